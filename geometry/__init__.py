@@ -1,0 +1,1 @@
+"""Shapes and touching. Knows nothing of vehicles."""

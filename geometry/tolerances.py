@@ -1,0 +1,33 @@
+"""Every numerical tolerance of the geometry, each with its reason."""
+
+from dataclasses import dataclass
+from math import radians
+
+
+@dataclass(frozen=True)
+class Tolerances:
+    """Lengths in millimetres, angles in radians."""
+
+    chord: float = 0.05
+    """Largest distance between a true curved surface and its mesh. A feeler gauge in a shop
+    starts at 0.04 mm, so a finer mesh would not be felt."""
+
+    touch_gap: float = 0.004
+    """Gap at which an advance in bend stops: a tenth of the mesh's own chord error."""
+
+    certificate: float = radians(0.05)
+    """Widest bracket between a certified clear bend and a seen contact; a digital level reads
+    0.1 deg, so half of that cannot be told apart in the shop."""
+
+    witness: float = 1e-6
+    """Agreement wanted between a distance and the distance of its two witness points;
+    the parts are about 100 mm, and double precision leaves 1e-13 of that."""
+
+    straight: float = 1e-9
+    """Bend below which two axes count as aligned, so that the plane of the bend is free."""
+
+    bend_limit: float = radians(60.0)
+    """Highest bend searched. No single joint of the trade reaches it."""
+
+
+TOL = Tolerances()

@@ -1,0 +1,1 @@
+"""Data shipped with the program: the catalogue of generic parts and the demo rigs."""

@@ -1,0 +1,1 @@
+"""Motion and engineering of a driveshaft. No pictures, no Qt, no VTK."""
