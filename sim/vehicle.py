@@ -1,0 +1,146 @@
+# ruff: noqa: N815  (monogram notation names the fields)
+"""The vehicle as the mathematics sees it: two joints, a suspension, a travel box, a slip."""
+
+from dataclasses import dataclass, fields
+from math import isfinite, pi
+from typing import Literal, get_args
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from geometry.errors import BindpointError
+from sim.frames import FloatArray, read_only
+from sim.suspension.base import Suspension
+
+SlipPlace = Literal["shaft", "output"]
+
+
+class VehicleError(BindpointError, ValueError):
+    """A vehicle that cannot be: impossible travel, slip, points or axes."""
+
+
+@dataclass(frozen=True)
+class Pose:
+    """One state of the axle: travel (mm, up positive), roll and wrap (rad)."""
+
+    travel: float = 0.0
+    roll: float = 0.0
+    wrap: float = 0.0
+
+
+RIDE = Pose()
+"""Ride height, level, unwrapped."""
+
+
+@dataclass(frozen=True)
+class TravelBox:
+    """How far the axle goes from ride height; every number is a distance, none is negative.
+
+    Travel (mm) runs in [-droop, bump], roll (rad) in [-roll, roll] and wrap (rad) in
+    [-nose_down, nose_up]. A zero closes that direction.
+    """
+
+    bump: float
+    droop: float
+    roll: float
+    nose_up: float
+    nose_down: float
+
+    def __post_init__(self) -> None:
+        for field in fields(self):
+            value = getattr(self, field.name)
+            if not (isfinite(value) and value >= 0.0):
+                raise VehicleError(
+                    f"travel {field.name}: got {value}, expected a distance from ride height, "
+                    "zero or more"
+                )
+            if field.name in {"roll", "nose_up", "nose_down"} and value >= pi / 2:
+                raise VehicleError(f"travel {field.name}: got {value} rad, expected under 90 deg")
+
+    @property
+    def low(self) -> FloatArray:
+        """Lower corner (3,): travel mm, roll rad, wrap rad."""
+        return read_only([-self.droop, -self.roll, -self.nose_down])
+
+    @property
+    def high(self) -> FloatArray:
+        """Upper corner (3,): travel mm, roll rad, wrap rad."""
+        return read_only([self.bump, self.roll, self.nose_up])
+
+
+@dataclass(frozen=True)
+class Slip:
+    """What the slip has left at ride height, mm."""
+
+    at: SlipPlace
+    """"shaft": a slip joint within the shaft. "output": a yoke sliding on the output spline."""
+    closes: float
+    """Closing left before it bottoms."""
+    opens: float
+    """Opening left before the spline engagement gets too short."""
+    comes_apart: float | None = None
+    """Opening left before it comes apart, where known."""
+
+    def __post_init__(self) -> None:
+        if self.at not in get_args(SlipPlace):
+            raise VehicleError(f"slip at: got {self.at!r}, expected one of {get_args(SlipPlace)}")
+        for name in ("closes", "opens"):
+            value = getattr(self, name)
+            if not (isfinite(value) and value >= 0.0):
+                raise VehicleError(f"slip {name}: got {value} mm, expected zero or more")
+        if self.comes_apart is not None and not self.comes_apart >= self.opens:
+            raise VehicleError(
+                f"slip comes_apart: got {self.comes_apart} mm, expected at least what it opens, "
+                f"{self.opens} mm"
+            )
+
+
+@dataclass(frozen=True, eq=False)
+class Vehicle:
+    """Everything that decides where the shaft runs. Points in mm, axes of length one.
+
+    A yoke's x axis points away from its cross along its own shaft: the output yoke's toward the
+    transfer case, the pinion yoke's toward the axle housing.
+    """
+
+    p_C_output: FloatArray
+    """(3,) output joint at ride height, in C."""
+    axis_C_output: FloatArray
+    """(3,) x axis of the output yoke, in C."""
+    p_A_pinion: FloatArray
+    """(3,) pinion joint, in A."""
+    axis_A_pinion: FloatArray
+    """(3,) x axis of the pinion yoke, in A."""
+    suspension: Suspension
+    travel: TravelBox
+    slip: Slip
+    front: bool
+    phase: float = 0.0
+    """Turn (rad) of the shaft's pinion-end bores against its output-end bores, right-handed about
+    the direction from the output joint to the pinion joint."""
+
+    def __post_init__(self) -> None:
+        for name in ("p_C_output", "p_A_pinion"):
+            object.__setattr__(self, name, _vector(name, getattr(self, name)))
+        for name in ("axis_C_output", "axis_A_pinion"):
+            vector = _vector(name, getattr(self, name))
+            length = float(np.linalg.norm(vector))
+            if length == 0.0:
+                raise VehicleError(f"{name}: got a zero vector, expected a direction")
+            object.__setattr__(self, name, read_only(vector / length))
+        if self.front != self.suspension.front:
+            raise VehicleError(
+                f"front: the vehicle says {self.front}, its suspension {self.suspension.front}; "
+                "expected the same"
+            )
+        if not isfinite(self.phase):
+            raise VehicleError(f"phase: got {self.phase}, expected an angle in rad")
+        if np.array_equal(self.p_C_output, self.p_A_pinion):
+            raise VehicleError("p_A_pinion: the pinion joint lies on the output joint at ride")
+
+
+def _vector(name: str, value: ArrayLike) -> FloatArray:
+    vector = read_only(value)
+    if vector.shape != (3,) or not np.isfinite(vector).all():
+        raise VehicleError(f"{name}: got {value!r}, expected three finite numbers")
+    return vector
