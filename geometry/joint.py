@@ -1,0 +1,106 @@
+"""How the parts of one single Cardan (Hooke) joint sit to each other.
+
+Two yokes around a cross turn about one fixed point, the cross centre, so their relative pose is
+a pure rotation, and it depends on two numbers only:
+
+bend
+    angle between the two shaft axes, 0 when straight;
+spin
+    turn of the driving yoke, 0 when its bores lie in the plane of the bend.
+
+Frames (all with their origin at the cross centre):
+
+J   x along the driving shaft away from the cross, z normal to the plane of the bend;
+D   driving yoke: x as in J, y along its bores;
+N   driven yoke: x along the driven shaft away from the cross, y along its bores;
+X   cross: x along the driving bores, y along the driven bores.
+
+The derivation is the project's own (docs/theory.md, "The joint"); it yields the tan law of
+[CARVILL] and is compared with an independent multibody library in the tests.
+"""
+
+from dataclasses import dataclass
+from math import sqrt, tan
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class JointRotations:
+    """Rotations of the three parts in the joint frame J, each of shape (..., 3, 3)."""
+
+    R_JD: Array
+    R_JN: Array
+    R_JX: Array
+
+
+def rotations(bend: ArrayLike, spin: ArrayLike) -> JointRotations:
+    """Orientations of both yokes and the cross in the joint frame.
+
+    Parameters
+    ----------
+    bend, spin : (...) float, rad, broadcast against each other; bend in [0, pi/2).
+
+    Notes
+    -----
+    At a bend of 90 deg with the driving bores in the plane of the bend the driven bores have
+    no direction; the result there is not a number.
+    """
+    bend, spin = np.broadcast_arrays(np.asarray(bend, float), np.asarray(spin, float))
+    zero, one = np.zeros_like(bend), np.ones_like(bend)
+    x1 = np.stack([one, zero, zero], -1)
+    y1 = np.stack([zero, np.cos(spin), np.sin(spin)], -1)
+    x2 = np.stack([-np.cos(bend), np.sin(bend), zero], -1)
+    y2 = np.cross(y1, x2)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        y2 = y2 / np.linalg.norm(y2, axis=-1, keepdims=True)
+    return JointRotations(
+        R_JD=_frame(x1, y1),
+        R_JN=_frame(x2, y2),
+        R_JX=_frame(y1, y2),
+    )
+
+
+def driven_in_driving(bend: ArrayLike, spin: ArrayLike) -> Array:
+    """Rotation R_DN of the driven yoke in the driving yoke's frame, (..., 3, 3)."""
+    joint = rotations(bend, spin)
+    return np.swapaxes(joint.R_JD, -1, -2) @ joint.R_JN
+
+
+def cross_in_driving(bend: ArrayLike, spin: ArrayLike) -> Array:
+    """Rotation R_DX of the cross in the driving yoke's frame, (..., 3, 3)."""
+    joint = rotations(bend, spin)
+    return np.swapaxes(joint.R_JD, -1, -2) @ joint.R_JX
+
+
+def cross_in_driven(bend: ArrayLike, spin: ArrayLike) -> Array:
+    """Rotation R_NX of the cross in the driven yoke's frame, (..., 3, 3)."""
+    joint = rotations(bend, spin)
+    return np.swapaxes(joint.R_JN, -1, -2) @ joint.R_JX
+
+
+def turn_per_bend(bend: float) -> float:
+    """Bound on the relative turn of any two parts per radian of bend, at any spin.
+
+    The driven yoke tips with the bend (rate 1) and, since its bores must stay square to the
+    driving bores, also rolls about its own axis at d(phi2)/d(bend) = tan(bend) sin(2 phi2) / 2.
+    The two are perpendicular. The cross turns less (docs/theory.md). Own derivation.
+    """
+    return sqrt(1.0 + 0.25 * tan(bend) ** 2)
+
+
+def turn_per_spin(bend: float) -> float:
+    """Bound on the relative turn of any two parts per radian of spin, at this bend.
+
+    With the speed ratio k between cos(bend) and 1/cos(bend), the relative angular velocity of
+    two axes at the angle `bend` has the square 1 + k^2 - 2 k cos(bend), at most tan(bend)^2.
+    """
+    return tan(bend)
+
+
+def _frame(x: Array, y: Array) -> Array:
+    """Rotation with the given unit columns x and y, (..., 3, 3)."""
+    return np.stack([x, y, np.cross(x, y)], axis=-1)

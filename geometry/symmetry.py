@@ -1,0 +1,49 @@
+"""Symmetries of a mesh about its axes, which let one quarter of a turn speak for the whole.
+
+A symmetry is claimed only when the mirrored *surface* is the surface itself: every mirrored
+vertex is a vertex, and every mirrored triangle either is a triangle or lies in the plane of one
+(flat faces may be cut into triangles differently on either side).
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import KDTree
+
+from geometry.mesh import Mesh
+from geometry.tolerances import TOL
+
+Array = NDArray[np.float64]
+
+MIRROR_Y = np.array([1.0, -1.0, 1.0])
+MIRROR_Z = np.array([1.0, 1.0, -1.0])
+HALF_TURN_X = np.array([1.0, -1.0, -1.0])
+HALF_TURN_Z = np.array([-1.0, -1.0, 1.0])
+
+
+def is_symmetric(mesh: Mesh, flip: Array) -> bool:
+    """Whether `mesh` is unchanged when its coordinates are multiplied by `flip`, (3,) of +-1."""
+    image = mesh.vertices * flip
+    if not _all_near(mesh.vertices, image):
+        return False
+    centres = mesh.triangles.mean(axis=1)
+    twin, _ = KDTree(centres).query(centres * flip, distance_upper_bound=TOL.witness)
+    odd = ~np.isfinite(twin)
+    if not odd.any():
+        return True
+    planes = _planes(mesh.triangles, np.ones(3))
+    return _all_near(planes, _planes(mesh.triangles[odd], flip), 1e3 * TOL.witness)
+
+
+def _planes(triangles: Array, flip: Array) -> Array:
+    """Plane of each mirrored triangle as outward unit normal and offset, (m, 4)."""
+    edge = triangles[:, 1:] - triangles[:, :1]
+    normal = np.cross(edge[:, 0], edge[:, 1])
+    size = np.linalg.norm(normal, axis=-1, keepdims=True)
+    normal = np.where(size > 0.0, normal / np.where(size > 0.0, size, 1.0), 0.0)
+    offset = np.einsum("ij,ij->i", normal, triangles.mean(axis=1))
+    return np.column_stack([normal * flip, offset])
+
+
+def _all_near(cloud: Array, asked: Array, within: float = TOL.witness) -> bool:
+    far, _ = KDTree(cloud).query(asked, distance_upper_bound=within)
+    return bool(np.isfinite(far).all())
