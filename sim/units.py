@@ -1,0 +1,388 @@
+"""Lengths and angles as a shop types them, and as a result prints them.
+
+A length may be typed as ``36 5/16 in``, ``36-5/16"``, ``3' 0-5/16"``, ``36.3125 in``, ``922 mm``
+or ``92.2 cm``; an angle as ``3 1/4 deg``, ``3.25°``, ``3° 15'`` or ``0.0567 rad``. The unit is
+always required, since a shop holds drawings in inches and flanges in millimetres. Typographic
+quotes, dashes, spaces and fraction characters are read like their plain forms. A comma is
+refused, because it may be a decimal sign or a thousands sign.
+
+Arithmetic is exact (fractions) up to the last step, so one typed value always gives the same
+float, whichever way it is written. Inside the program lengths are millimetres and angles
+radians.
+"""
+
+import math
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from fractions import Fraction
+from functools import cache
+from typing import Final, Literal
+
+from geometry.errors import BindpointError
+
+Dimension = Literal["length", "angle"]
+
+EXAMPLES: Final[Mapping[Dimension, tuple[str, str]]] = {
+    "length": ("36 5/16 in", "922 mm"),
+    "angle": ("3 1/4 deg", "0.05 rad"),
+}
+MM_PER_INCH: Final = Fraction(254, 10)
+LONGEST_TEXT: Final = 80
+"""A measurement is short; a longer text is something else and is not worth parsing."""
+
+_FEET = "ft"
+_INCHES = "in"
+_DEGREES = "deg"
+_MINUTES = "arcmin"
+_SECONDS = "arcsec"
+
+# Millimetres, or degrees, in one unit. Everything rarer is asked of pint, which takes a third
+# of a second to start.
+_COMMON: Final[Mapping[Dimension, Mapping[str, Fraction]]] = {
+    "length": {
+        "mm": Fraction(1),
+        "cm": Fraction(10),
+        "m": Fraction(1000),
+        _INCHES: MM_PER_INCH,
+        _FEET: 12 * MM_PER_INCH,
+    },
+    "angle": {
+        _DEGREES: Fraction(1),
+        _MINUTES: Fraction(1, 60),
+        _SECONDS: Fraction(1, 3600),
+        "rad": Fraction(180 / math.pi),
+    },
+}
+_SPELLINGS: Final[Mapping[Dimension, Mapping[str, str]]] = {
+    "length": {
+        "'": _FEET,
+        '"': _INCHES,
+        "foot": _FEET,
+        "feet": _FEET,
+        "inch": _INCHES,
+        "inches": _INCHES,
+        "ins": _INCHES,
+        "millimetre": "mm",
+        "millimetres": "mm",
+        "millimeter": "mm",
+        "millimeters": "mm",
+        "centimetre": "cm",
+        "centimetres": "cm",
+        "centimeter": "cm",
+        "centimeters": "cm",
+        "metre": "m",
+        "metres": "m",
+        "meter": "m",
+        "meters": "m",
+    },
+    "angle": {
+        "'": _MINUTES,
+        '"': _SECONDS,
+        "°": _DEGREES,
+        "degs": _DEGREES,
+        "degree": _DEGREES,
+        "degrees": _DEGREES,
+        "rads": "rad",
+        "radian": "rad",
+        "radians": "rad",
+    },
+}
+# What may follow what inside one value, and how much of it makes one of the unit before.
+_CHAINS: Final[Mapping[tuple[str, str], int]] = {
+    (_FEET, _INCHES): 12,
+    (_DEGREES, _MINUTES): 60,
+    (_MINUTES, _SECONDS): 60,
+}
+
+_ALIKE: Final = str.maketrans(
+    {
+        **dict.fromkeys("″”“„‟〃", '"'),
+        **dict.fromkeys("′’‘‛`´", "'"),
+        **dict.fromkeys("‐‑‒–—―−﹣－", "-"),
+        **dict.fromkeys("º˚", "°"),
+        "⁄": "/",
+        "∕": "/",
+    }
+)
+_RAISED: Final = "⁰¹²³⁴⁵⁶⁷⁸⁹"
+_TERM: Final = re.compile(
+    r"""(?P<number>
+            (?:(?P<whole>[0-9]+)[ -])? (?P<top>[0-9]+)/(?P<bottom>[0-9]+)   # 36 5/16, 5/16
+          | (?P<decimal>[0-9]+\.?[0-9]*|\.[0-9]+)                          # 36, 36.3125, .5
+        )
+        \s* (?P<unit>['"°]|[^\W\d_]+\.?|) \s*
+    """,
+    re.VERBOSE,
+)
+_DIRECTIONS: Final = frozenset({"up", "down", "left", "right", "nose up", "nose down"})
+
+
+class UnitsError(BindpointError, ValueError):
+    """A text that is not a measurement of the kind expected.
+
+    `came` is the text, `why` what is wrong with it, `expected` what would be right.
+    """
+
+    def __init__(self, came: str, why: str, expected: str) -> None:
+        self.came = came
+        self.why = why
+        self.expected = expected
+        super().__init__(f"came {_shortened(came)} ({why}), expected {expected}")
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length in millimetres together with the text that was typed for it."""
+
+    mm: float
+    typed: str
+
+    @classmethod
+    def parse(cls, text: str) -> "Length":
+        """Read a typed length. Raises `UnitsError`."""
+        return cls(parse_length(text), text)
+
+    @classmethod
+    def exactly(cls, mm: float) -> "Length":
+        """Give a computed length a text that reads back to it within 1e-12 mm."""
+        return cls.parse(f"{_plain(mm)} mm")
+
+    def __str__(self) -> str:
+        return self.typed
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    """An angle in radians together with the text that was typed for it."""
+
+    rad: float
+    typed: str
+
+    @classmethod
+    def parse(cls, text: str) -> "Angle":
+        """Read a typed angle. Raises `UnitsError`."""
+        return cls(parse_angle(text), text)
+
+    @classmethod
+    def exactly(cls, rad: float) -> "Angle":
+        """Give a computed angle a text that reads back to it within 1e-13 rad."""
+        return cls.parse(f"{_plain(math.degrees(rad))} deg")
+
+    @property
+    def deg(self) -> float:
+        """The angle in degrees."""
+        return math.degrees(self.rad)
+
+    def __str__(self) -> str:
+        return self.typed
+
+
+def parse_length(text: str) -> float:
+    """Millimetres in a typed length. Raises `UnitsError`."""
+    return float(_parse(text, "length"))
+
+
+def parse_angle(text: str) -> float:
+    """Radians in a typed angle. Raises `UnitsError`."""
+    return math.radians(_parse(text, "angle"))
+
+
+def format_length(mm: float, denominator: int = 16) -> str:
+    """A result in all three readings of a shop: ``36 5/16 in (36.31 in, 922.3 mm)``.
+
+    The fraction is rounded to the nearest 1/`denominator` in, the decimals on their own.
+    """
+    return f"{format_fraction(mm, denominator)} ({_fixed(mm / 25.4, 2)} in, {_fixed(mm, 1)} mm)"
+
+
+def format_fraction(mm: float, denominator: int = 16) -> str:
+    """A length as a tape shows it: ``36 5/16 in``, rounded to the nearest 1/`denominator` in."""
+    if not math.isfinite(mm):
+        raise UnitsError(str(mm), "not a finite number", "a length that can be printed")
+    steps = round(Fraction(mm) / MM_PER_INCH * denominator)
+    whole, rest = divmod(abs(steps), denominator)
+    sign = "-" if steps < 0 else ""
+    if not rest:
+        return f"{sign}{whole} in"
+    fraction = Fraction(rest, denominator)
+    lead = f"{whole} " if whole else ""
+    return f"{sign}{lead}{fraction} in"
+
+
+def format_angle(rad: float, decimals: int = 1) -> str:
+    """An angle in degrees: ``13.4 deg``; a digital level reads tenths."""
+    if not math.isfinite(rad):
+        raise UnitsError(str(rad), "not a finite number", "an angle that can be printed")
+    return f"{_fixed(math.degrees(rad), decimals)} deg"
+
+
+def format_spoken(rad: float, positive: str, negative: str, decimals: int = 1) -> str:
+    """An angle with its direction as a word: ``3.0 deg down``, never a bare sign."""
+    shown = format_angle(abs(rad), decimals)
+    if float(shown.split()[0]) == 0.0:
+        return shown
+    return f"{shown} {positive if rad > 0.0 else negative}"
+
+
+def _parse(text: str, dimension: Dimension) -> Fraction:
+    """Value of `text` in millimetres or degrees."""
+    one, other = EXAMPLES[dimension]
+    article = "an" if dimension == "angle" else "a"
+    expected = f'{article} {dimension} with its unit, such as "{one}" or "{other}"'
+    if len(text) > LONGEST_TEXT:
+        raise UnitsError(text, f"longer than {LONGEST_TEXT} characters", expected)
+    plain = _plain_characters(text)
+    if not plain:
+        raise UnitsError(text, "empty", expected)
+    if "," in plain:
+        raise UnitsError(
+            text, "a comma can be read two ways", f"{expected}, with a point for decimals"
+        )
+    sign = -1 if plain.startswith("-") else 1
+    rest = plain.removeprefix("-" if sign < 0 else "+").lstrip()
+    try:
+        return sign * _terms(rest, dimension)
+    except _UnreadableError as fault:
+        raise UnitsError(text, str(fault), expected) from None
+
+
+class _UnreadableError(Exception):
+    """What is wrong with a text, before the text itself is put beside it."""
+
+
+def _terms(text: str, dimension: Dimension) -> Fraction:
+    """Sum of the terms of an unsigned value, each a number and its unit."""
+    total = Fraction(0)
+    before: tuple[Fraction, str] | None = None
+    while True:
+        term = _TERM.match(text)
+        if term is None:
+            raise _UnreadableError(_leftover(text) if before else "not a number with a unit")
+        unit = _unit_name(term["unit"].rstrip("."), term["number"], dimension)
+        value = _number(term)
+        if before is not None:
+            _check_chain(*before, value, unit)
+        total += value * _factor(unit, dimension)
+        text = text[term.end() :]
+        if not text:
+            return total
+        if not any(unit == first for first, _ in _CHAINS):
+            raise _UnreadableError(_leftover(text))
+        before = value, unit
+        text = text.removeprefix("-").lstrip()
+
+
+def _leftover(text: str) -> str:
+    if text in _DIRECTIONS:
+        return f'the direction "{text}" is said by the key, not by the value'
+    return f'"{text}" left over after the unit'
+
+
+def _number(match: re.Match[str]) -> Fraction:
+    """Exact value of a matched number."""
+    if match["decimal"] is not None:
+        return Fraction(match["decimal"])
+    top, bottom = int(match["top"]), int(match["bottom"])
+    if bottom == 0:
+        raise _UnreadableError(f"{top}/{bottom} divides by zero")
+    if match["whole"] is None:
+        return Fraction(top, bottom)
+    if top >= bottom:
+        raise _UnreadableError(f"{top}/{bottom} is a whole or more; was the fraction misread?")
+    return int(match["whole"]) + Fraction(top, bottom)
+
+
+def _check_chain(first: Fraction, first_unit: str, second: Fraction, unit: str) -> None:
+    """Refuse a term that cannot follow the one before, such as 14 in after feet."""
+    most = _CHAINS.get((first_unit, unit))
+    if most is None:
+        raise _UnreadableError(f"{unit} cannot follow {first_unit}")
+    if first.denominator != 1:
+        raise _UnreadableError(f"{float(first):g} {first_unit} is not whole, yet {unit} follow")
+    if second >= most:
+        raise _UnreadableError(f"{most} {unit} or more after {first_unit}; was it misread?")
+
+
+def _unit_name(spelt: str, number: str, dimension: Dimension) -> str:
+    """The common name of a unit as spelt, or the spelling itself when pint has to know it."""
+    if not spelt:
+        raise _UnreadableError(f"no unit after {number}")
+    low = spelt.lower()
+    name = _SPELLINGS[dimension].get(low, low)
+    if name in _COMMON[dimension]:
+        return name
+    other: Dimension = "angle" if dimension == "length" else "length"
+    if _SPELLINGS[other].get(low, low) in _COMMON[other]:
+        raise _UnreadableError(f"{spelt} measures {_article(other)}")
+    return spelt
+
+
+def _factor(unit: str, dimension: Dimension) -> Fraction:
+    """Millimetres or degrees in one `unit`."""
+    common = _COMMON[dimension].get(unit)
+    return common if common is not None else _factor_by_pint(unit, dimension)
+
+
+_TWO_MEANINGS: Final[Mapping[str, str]] = {
+    "mil": "thou for a length, mrad for an angle",
+    "mils": "thou for a length, mrad for an angle",
+}
+
+
+@cache
+def _factor_by_pint(unit: str, dimension: Dimension) -> Fraction:
+    if unit.lower() in _TWO_MEANINGS:
+        raise _UnreadableError(f"{unit} has two meanings; write {_TWO_MEANINGS[unit.lower()]}")
+    import pint  # noqa: PLC0415  a third of a second, for the rare units only
+
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
+    try:
+        quantity = registry.Quantity(1.0, registry.parse_units(unit)).to_root_units()
+    except (pint.PintError, ValueError, TypeError, AttributeError):
+        names = [*_COMMON[dimension], *_SPELLINGS[dimension]]
+        close = get_close_matches(unit.lower(), names, 1)
+        hint = f"; did you mean {close[0]}?" if close else ""
+        raise _UnreadableError(f"unknown unit {unit}{hint}") from None
+    root = str(quantity.units)
+    if root != {"length": "meter", "angle": "radian"}[dimension]:
+        raise _UnreadableError(f"{unit} does not measure {_article(dimension)}")
+    scale = 1000.0 if dimension == "length" else 180.0 / math.pi
+    return Fraction(float(quantity.magnitude) * scale)
+
+
+def _plain_characters(text: str) -> str:
+    """The text with typographic look-alikes in their plain form and single spaces."""
+    spaced = []
+    for before, character in zip(" " + text, text, strict=False):
+        is_fraction = "VULGAR FRACTION" in unicodedata.name(character, "")
+        is_raised = character in _RAISED and before not in _RAISED
+        spaced.append(f" {character}" if is_fraction or is_raised else character)
+    alike = "".join(spaced).translate(_ALIKE)
+    folded = unicodedata.normalize("NFKC", alike).translate(_ALIKE)
+    return " ".join(folded.replace("''", '"').split())
+
+
+def _article(dimension: Dimension) -> str:
+    return "an angle" if dimension == "angle" else "a length"
+
+
+def _fixed(value: float, decimals: int) -> str:
+    """Fixed decimals without a minus sign before zero."""
+    return f"{round(value, decimals) + 0.0:.{decimals}f}"
+
+
+def _plain(value: float) -> str:
+    """A decimal without exponent, with twelve places and no idle zeros."""
+    if not math.isfinite(value):
+        raise UnitsError(str(value), "not a finite number", "a number that can be written down")
+    text = f"{value:.12f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _shortened(text: str) -> str:
+    shown = text if len(text) <= LONGEST_TEXT else text[: LONGEST_TEXT - 3] + "..."
+    printable = "".join(c if c.isprintable() else "�" for c in shown)
+    return f'"{printable}"'

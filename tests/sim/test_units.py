@@ -1,0 +1,262 @@
+"""Lengths and angles as typed and as printed."""
+
+import math
+from fractions import Fraction
+
+import pint
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from geometry.errors import BindpointError
+from sim.units import (
+    _COMMON,
+    Angle,
+    Length,
+    UnitsError,
+    format_angle,
+    format_fraction,
+    format_length,
+    format_spoken,
+    parse_angle,
+    parse_length,
+)
+
+# 36 5/16 in = 581/16 in; one inch is 25.4 mm by definition.
+SAME_LENGTH = [
+    "36 5/16 in",
+    '36-5/16"',
+    "36  5/16 inches",
+    "3' 0-5/16\"",
+    "3'-0 5/16\"",
+    "3 ft 5/16 in",
+    "3ft 0 5/16in",
+    "36.3125 in",
+    "36.3125 IN.",
+    "+36 5/16 in",
+    "581/16 in",
+    "922.3375 mm",
+    "92.23375 cm",
+    "0.9223375 m",
+    "36312.5 thou",
+    # typographic forms
+    "36\N{NO-BREAK SPACE}5/16\N{THIN SPACE}in",
+    "36 5\N{FRACTION SLASH}16\N{DOUBLE PRIME}",
+    "3\N{PRIME} 0\N{EN DASH}5/16\N{DOUBLE PRIME}",
+    "3\N{RIGHT SINGLE QUOTATION MARK} 0-5/16\N{RIGHT DOUBLE QUOTATION MARK}",
+    "36 5/16''",
+    "36 \N{SUPERSCRIPT FIVE}\N{FRACTION SLASH}\N{SUBSCRIPT ONE}\N{SUBSCRIPT SIX} in",
+    "36\N{SUPERSCRIPT FIVE}\N{FRACTION SLASH}\N{SUBSCRIPT ONE}\N{SUBSCRIPT SIX} in",
+    "３６ 5/16 in",  # full-width digits
+]
+
+
+@pytest.mark.parametrize("text", SAME_LENGTH)
+def test_one_length_in_all_its_spellings_gives_the_same_float(text: str) -> None:
+    assert parse_length(text) == 922.3375
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        ("36\N{VULGAR FRACTION ONE HALF} in", 36.5 * 25.4),
+        ("36 \N{VULGAR FRACTION ONE HALF}\N{DOUBLE PRIME}", 36.5 * 25.4),
+        ("\N{VULGAR FRACTION SEVEN EIGHTHS} in", 0.875 * 25.4),
+        ("-2 1/2 in", -63.5),
+        ("\N{MINUS SIGN}2-1/2 in", -63.5),
+        (".5 in", 12.7),
+        ("36. in", 914.4),
+        ("1 yd", 914.4),
+        ("0 mm", 0.0),
+        ("50 \N{GREEK SMALL LETTER MU}m", 0.05),
+    ],
+)
+def test_further_lengths(text: str, mm: float) -> None:
+    assert parse_length(text) == pytest.approx(mm, rel=1e-15, abs=0.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "degrees"),
+    [
+        ("3 1/4 deg", 3.25),
+        ("3-1/4 degrees", 3.25),
+        ("3\N{VULGAR FRACTION ONE QUARTER}\N{DEGREE SIGN}", 3.25),
+        ("3.25\N{MASCULINE ORDINAL INDICATOR}", 3.25),
+        ("3\N{DEGREE SIGN} 15'", 3.25),
+        ("3\N{DEGREE SIGN}15\N{PRIME}0\N{DOUBLE PRIME}", 3.25),
+        ("3 deg 15 arcmin", 3.25),
+        ("0.05 rad", math.degrees(0.05)),
+        ("50 mrad", math.degrees(0.05)),
+        ("0.05 Radians", math.degrees(0.05)),
+        ("1/4 turn", 90.0),
+        ("-3 deg", -3.0),
+    ],
+)
+def test_angles(text: str, degrees: float) -> None:
+    assert math.degrees(parse_angle(text)) == pytest.approx(degrees, rel=1e-14)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("36 5/16", "no unit after 36 5/16"),
+        ("36", "no unit"),
+        ("0", "no unit"),
+        ("3' 6", "no unit after 6"),
+        ("3 deg", "deg measures an angle"),
+        ("5 s", "does not measure a length"),
+        ("5 bananas", "unknown unit bananas"),
+        ("5 inchez", "did you mean inches?"),
+        ("1 mil", "two meanings"),
+        ("92,2 cm", "a comma can be read two ways"),
+        ("1,250 mm", "a comma can be read two ways"),
+        ("36 17/16 in", "17/16 is a whole or more"),
+        ("3/0 in", "divides by zero"),
+        ("3' 14\"", "12 in or more after ft"),
+        ("3.5 ft 2 in", "3.5 ft is not whole"),
+        ("2 in 3 ft", '"3 ft" left over'),
+        ("3 ft 2 ft", "ft cannot follow ft"),
+        ("36 - 5/16 in", "no unit after 36"),
+        ("36 5/16 5/16 in", "no unit after 36 5/16"),
+        ("36.5 5/16 in", "no unit after 36.5"),
+        ("9 in down", 'the direction "down" is said by the key'),
+        ("", "empty"),
+        ("   ", "empty"),
+        ("-", "not a number"),
+        ("--3 in", "not a number"),
+        ("in", "not a number"),
+        ("nan mm", "not a number"),
+        ("inf in", "not a number"),
+        ("-inf mm", "not a number"),
+        ("1e3 mm", "does not measure a length"),
+        ("3'-", "left over"),
+        ("9" * 5000 + " mm", "longer than 80 characters"),
+        ("\N{ARABIC-INDIC DIGIT THREE} in", "not a number"),
+        ("36\x00 in", "no unit after 36"),
+    ],
+)
+def test_a_text_that_is_no_length_says_what_came_and_what_is_wrong(text: str, why: str) -> None:
+    with pytest.raises(UnitsError) as caught:
+        parse_length(text)
+    message = str(caught.value)
+    assert why in message
+    assert 'expected a length with its unit, such as "36 5/16 in" or "922 mm"' in message
+    assert caught.value.came == text
+    assert "\n" not in message
+    assert "\x00" not in message
+    assert len(message) < 300
+    assert isinstance(caught.value, BindpointError)
+    assert isinstance(caught.value, ValueError)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("3", "no unit"),
+        ("3 in", "in measures a length"),
+        ("5 percent", "does not measure an angle"),
+        ("5 count", "does not measure an angle"),
+        ("2 mils", "two meanings"),
+        ("3 deg 60 arcmin", "60 arcmin or more"),
+        ("3 deg up", 'the direction "up" is said by the key'),
+        ("nan deg", "not a number"),
+    ],
+)
+def test_a_text_that_is_no_angle(text: str, why: str) -> None:
+    with pytest.raises(UnitsError, match=why):
+        parse_angle(text)
+
+
+def test_common_units_agree_with_pint() -> None:
+    registry = pint.UnitRegistry()
+    for unit, mm in _COMMON["length"].items():
+        assert registry.Quantity(1.0, unit).m_as("mm") == pytest.approx(float(mm), rel=1e-14)
+    for unit, degrees in _COMMON["angle"].items():
+        assert registry.Quantity(1.0, unit).m_as("deg") == pytest.approx(float(degrees), rel=1e-14)
+
+
+def test_a_rare_unit_is_read_by_pint() -> None:
+    assert parse_length("1 furlong") == pytest.approx(201168.0, rel=1e-5)  # survey foot or not
+
+
+def test_a_quantity_keeps_what_was_typed() -> None:
+    length = Length.parse("3' 0-5/16\"")
+    assert (length.mm, length.typed, str(length)) == (922.3375, "3' 0-5/16\"", "3' 0-5/16\"")
+    angle = Angle.parse("3 1/4 deg")
+    assert angle.typed == "3 1/4 deg"
+    assert angle.deg == pytest.approx(3.25, rel=1e-15)
+
+
+@pytest.mark.parametrize(
+    ("mm", "text"),
+    [
+        (922.3375, "36 5/16 in (36.31 in, 922.3 mm)"),
+        (922.0, "36 5/16 in (36.30 in, 922.0 mm)"),
+        (914.4, "36 in (36.00 in, 914.4 mm)"),
+        (12.7, "1/2 in (0.50 in, 12.7 mm)"),
+        (-63.5, "-2 1/2 in (-2.50 in, -63.5 mm)"),
+        (0.0, "0 in (0.00 in, 0.0 mm)"),
+        (-0.001, "0 in (0.00 in, 0.0 mm)"),
+        (25.4 * 31.99, "32 in (31.99 in, 812.5 mm)"),  # the fraction carries into the whole
+    ],
+)
+def test_format_length(mm: float, text: str) -> None:
+    assert format_length(mm) == text
+
+
+def test_format_fraction_in_other_steps() -> None:
+    assert format_fraction(25.4 * 1.28125, denominator=32) == "1 9/32 in"
+    assert format_fraction(25.4 * 1.28125, denominator=8) == "1 1/4 in"
+
+
+def test_format_angles() -> None:
+    assert format_angle(math.radians(13.42)) == "13.4 deg"
+    assert format_angle(-1e-9) == "0.0 deg"
+    assert format_spoken(math.radians(-3.0), "up", "down") == "3.0 deg down"
+    assert format_spoken(math.radians(3.0), "up", "down") == "3.0 deg up"
+    assert format_spoken(math.radians(-0.01), "up", "down") == "0.0 deg"
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
+def test_what_is_not_finite_is_not_printed(value: float) -> None:
+    for function in (format_length, format_angle, Length.exactly, Angle.exactly):
+        with pytest.raises(UnitsError, match="not a finite number"):
+            function(value)
+
+
+@given(st.integers(0, 400), st.sampled_from([2, 4, 8, 16, 32, 64]), st.data())
+def test_every_tape_fraction_reads_exactly(whole: int, bottom: int, data: st.DataObject) -> None:
+    top = data.draw(st.integers(1, bottom - 1))
+    exact = float((whole + Fraction(top, bottom)) * Fraction(254, 10))
+    assert parse_length(f"{whole} {top}/{bottom} in") == exact
+    assert parse_length(f'{whole}-{top}/{bottom}"') == exact
+    assert parse_length(f"{whole // 12}' {whole % 12} {top}/{bottom}\"") == exact
+
+
+@given(st.floats(-5000.0, 5000.0))
+def test_the_printed_fraction_is_the_nearest_sixteenth(mm: float) -> None:
+    printed = parse_length(format_fraction(mm))
+    assert abs(printed - mm) <= 25.4 / 32 + 1e-9
+    assert (printed / 25.4 * 16) == pytest.approx(round(printed / 25.4 * 16), abs=1e-9)
+
+
+@given(st.floats(-1e4, 1e4))
+def test_a_computed_length_survives_being_written(mm: float) -> None:
+    assert Length.exactly(mm).mm == pytest.approx(mm, rel=0.0, abs=1e-11)
+
+
+@given(st.floats(-3.2, 3.2))
+def test_a_computed_angle_survives_being_written(rad: float) -> None:
+    assert Angle.exactly(rad).rad == pytest.approx(rad, rel=0.0, abs=1e-13)
+
+
+@given(
+    st.text() | st.text(alphabet="0123456789 -+/.,'\"\N{DEGREE SIGN}inmftdegra\N{FRACTION SLASH}")
+)
+def test_no_text_whatever_raises_anything_else(text: str) -> None:
+    for parse in (parse_length, parse_angle):
+        try:
+            value = parse(text)
+        except UnitsError:
+            continue
+        assert math.isfinite(value)
