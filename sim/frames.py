@@ -26,8 +26,9 @@ def read_only(values: ArrayLike) -> FloatArray:
 
 def locked(array: FloatArray) -> FloatArray:
     """Give back `array` itself with the write flag off; for arrays nobody else holds."""
-    array.setflags(write=False)
-    return array
+    held = np.asarray(array)
+    held.setflags(write=False)
+    return held
 
 
 def components_last(stacked: FloatArray) -> FloatArray:

@@ -164,7 +164,7 @@ class EulerSuspension(Suspension):
         for row, (component, shift) in enumerate(
             zip(point, self._shift(motion, turn), strict=True)
         ):
-            np.add(component, shift, out=p[row])
+            np.add(component, shift, out=p[row, ...])
         for row, component in enumerate(turn(np.asarray(v_A, dtype=np.float64))):
             v[row] = component
         return components_last(p), components_last(v)

@@ -1,0 +1,28 @@
+"""Every numerical tolerance of the motion, each with its reason."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Tolerances:
+    """Lengths in millimetres; the angles share those of the geometry."""
+
+    ride_reading: float = 6.35
+    """Largest disagreement between the length read at ride height and the joints' places. Hard
+    points found by plumb bob and tape are good to about 1/4 in (common practice, no source);
+    past it one of the two is wrong, not inexact."""
+
+    unlike_heights: float = 0.01
+    """Two readings closer than this in height are one height; no tape tells them apart."""
+
+    pose_step: float = 1e-9
+    """Step of the search for a worst pose, as a share of the travel box, at which it stops. The
+    box is a few hundred mm by a few tenths of a rad, so the value is settled to about 1e-6 mm
+    and 1e-9 rad even where it runs straight into a side of the box."""
+
+    contact_travel: float = 1e-6
+    """Bracket of the first contact in travel, mm, at which the search for it stops; far under
+    the 0.01 mm that is promised, since each halving costs little."""
+
+
+TOL = Tolerances()
