@@ -2,5 +2,14 @@
 
 from sim.line.single import line
 from sim.line.state import LineState
+from sim.line.turn import FreeTurn, TurnState, free_turn, limit_by_spin, turn
 
-__all__ = ["LineState", "line"]
+__all__ = [
+    "FreeTurn",
+    "LineState",
+    "TurnState",
+    "free_turn",
+    "limit_by_spin",
+    "line",
+    "turn",
+]

@@ -1,0 +1,149 @@
+"""One turn of the shaft: each joint's own spin, and where every part sits in the chassis."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from math import pi
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from geometry.joint import rotations
+from geometry.tolerances import TOL
+from sim.frames import FloatArray, dot, locked, pose, unit
+from sim.line.single import line
+from sim.line.state import LineState
+from sim.vehicle import Pose, Vehicle
+
+PARTS = (
+    "output yoke",
+    "output cross",
+    "output shaft yoke",
+    "shaft",
+    "pinion shaft yoke",
+    "pinion cross",
+    "pinion yoke",
+    "housing",
+)
+"""The parts by name. Yokes are posed in their yoke frame, crosses in their cross frame; the shaft
+has x from the output joint, its origin, toward the pinion joint, and y along its output-end
+bores; the housing has frame A."""
+
+TouchLimit = Callable[[FloatArray], FloatArray]
+"""Touch bend (rad) of a joint at its own spin (rad)."""
+
+
+@dataclass(frozen=True, eq=False)
+class TurnState:
+    """The shaft turned to some spin in some pose, batch first."""
+
+    line: LineState
+    output_spin: FloatArray
+    """(...) spin of the output joint, rad: turn of the output yoke from its bores lying in the
+    plane of the bend, right-handed about the yoke's own x axis."""
+    pinion_spin: FloatArray
+    """(...) spin of the pinion joint, rad in [-pi, pi]: the same for the shaft's yoke there."""
+    X_C: Mapping[str, FloatArray]
+    """Part name to its (..., 4, 4) pose in C, mm."""
+
+
+def turn(
+    vehicle: Vehicle, travel: ArrayLike, roll: ArrayLike, wrap: ArrayLike, spin: ArrayLike
+) -> TurnState:
+    """Turn the shaft to `spin` (rad) in poses of the axle; everything broadcasts.
+
+    `spin` is the turn of the output yoke from its bores lying in the output joint's bend plane,
+    right-handed about the yoke's x axis (toward the transfer case). Where a joint is straight
+    (below `geometry.tolerances.TOL.straight`) the vertical plane stands in for its bend plane.
+    """
+    t, r, w, s = np.broadcast_arrays(*(np.asarray(v, float) for v in (travel, roll, wrap, spin)))
+    state = line(vehicle, t, r, w)
+    u = state.shaft_axis_C
+    R_CJ = bend_frame(np.broadcast_to(vehicle.axis_C_output, u.shape), u, state.output_bend)
+    output = rotations(state.output_bend, s)
+    R_C_Shaft = R_CJ @ output.R_JN
+    bores = R_C_Shaft[..., 1]
+    pinion_bores = np.cos(vehicle.phase) * bores + np.sin(vehicle.phase) * np.cross(u, bores)
+    R_CK = bend_frame(-u, state.axis_C_pinion, state.pinion_bend)
+    pinion_spin = np.arctan2(dot(pinion_bores, R_CK[..., 2]), dot(pinion_bores, R_CK[..., 1]))
+    pinion = rotations(state.pinion_bend, pinion_spin)
+    X_C = {
+        "output yoke": pose(R_CJ @ output.R_JD, state.p_C_output),
+        "output cross": pose(R_CJ @ output.R_JX, state.p_C_output),
+        "output shaft yoke": pose(R_C_Shaft, state.p_C_output),
+        "shaft": pose(R_C_Shaft, state.p_C_output),
+        "pinion shaft yoke": pose(R_CK @ pinion.R_JD, state.p_C_pinion),
+        "pinion cross": pose(R_CK @ pinion.R_JX, state.p_C_pinion),
+        "pinion yoke": pose(R_CK @ pinion.R_JN, state.p_C_pinion),
+        "housing": vehicle.suspension.poses(t, r, w).X_CA,
+    }
+    return TurnState(
+        state,
+        locked(np.array(s)),
+        locked(pinion_spin),
+        MappingProxyType({part: locked(X_C[part]) for part in PARTS}),
+    )
+
+
+def bend_frame(x1: FloatArray, x2: FloatArray, bend: FloatArray) -> FloatArray:
+    """Rotation R_CJ (..., 3, 3) of the joint frame J of two yokes with these x axes in C.
+
+    x along the driving yoke's axis `x1`, the driven yoke's axis `x2` in the half plane of +y. With
+    the joint straight, y points as far up as it can.
+    """
+    up = np.where(np.abs(x1[..., 2:]) < 0.9, (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+    aside = np.where((bend > TOL.straight)[..., None], x2, up)
+    y = unit(aside - dot(aside, x1)[..., None] * x1)
+    return np.stack([x1, y, np.cross(x1, y)], axis=-1)
+
+
+@dataclass(frozen=True)
+class FreeTurn:
+    """Whether the shaft can be turned all the way round in one pose."""
+
+    margin: float
+    """Least room (rad) over the whole turn of both joints; negative where metal meets first."""
+    joint: str
+    """"output" or "pinion": the joint with the least room."""
+    spin: float
+    """Turn of the output yoke (rad) at which it has the least room."""
+
+    @property
+    def free(self) -> bool:
+        """Whether nothing touches over the whole turn."""
+        return self.margin > 0.0
+
+
+def free_turn(
+    vehicle: Vehicle,
+    at: Pose,
+    touch_output: TouchLimit,
+    touch_pinion: TouchLimit,
+    spins: int = 720,
+) -> FreeTurn:
+    """Turn the shaft by hand through a whole turn in one pose, asking both joints at each spin.
+
+    Each joint is compared with its touch bend at its own spin, which the joint before it and the
+    phase decide; for the least room over a whole turn each joint meets its tightest spin anyway.
+    """
+    spin = np.arange(spins) * (2.0 * pi / spins)
+    state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
+    rooms = {
+        "output": touch_output(state.output_spin) - state.line.output_bend,
+        "pinion": touch_pinion(state.pinion_spin) - state.line.pinion_bend,
+    }
+    joint = min(rooms, key=lambda name: float(rooms[name].min()))
+    tightest = int(np.argmin(rooms[joint]))
+    return FreeTurn(float(rooms[joint][tightest]), joint, float(spin[tightest]))
+
+
+def limit_by_spin(spin: ArrayLike, touch: ArrayLike) -> TouchLimit:
+    """Touch limit that runs straight between samples (n,) over a full turn; nan is no contact."""
+    at, bend = np.asarray(spin, dtype=np.float64), np.asarray(touch, dtype=np.float64)
+    bend = np.where(np.isfinite(bend), bend, TOL.bend_limit)
+
+    def limit(asked: FloatArray) -> FloatArray:
+        value: FloatArray = np.interp(asked, at, bend, period=2.0 * pi)
+        return value
+
+    return limit
