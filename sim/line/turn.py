@@ -10,10 +10,11 @@ from numpy.typing import ArrayLike
 
 from geometry.joint import rotations
 from geometry.tolerances import TOL
+from sim.cardan import Chain, chain
 from sim.frames import FloatArray, dot, locked, pose, unit
 from sim.line.single import line
 from sim.line.state import LineState
-from sim.vehicle import Pose, Vehicle
+from sim.vehicle import RIDE, Pose, Vehicle
 
 PARTS = (
     "output yoke",
@@ -135,6 +136,13 @@ def free_turn(
     joint = min(rooms, key=lambda name: float(rooms[name].min()))
     tightest = int(np.argmin(rooms[joint]))
     return FreeTurn(float(rooms[joint][tightest]), joint, float(spin[tightest]))
+
+
+def running(vehicle: Vehicle, at: Pose = RIDE) -> Chain:
+    """Give the pinion yoke's turning over one even turn of the output, exactly."""
+    state = line(vehicle, at.travel, at.roll, at.wrap)
+    axes = np.stack([-vehicle.axis_C_output, state.shaft_axis_C, state.axis_C_pinion])
+    return chain(axes, [vehicle.phase])
 
 
 def limit_by_spin(spin: ArrayLike, touch: ArrayLike) -> TouchLimit:
