@@ -1,0 +1,40 @@
+"""The rig file: its schema, reading it, writing it, and what is wrong with it.
+
+| to | use |
+|---|---|
+| read a file or a text | `load_rig`, `parse_rig`, `rig_from_data` |
+| see everything that is wrong | `RigError.problems`, each a `Problem` |
+| see what was not given | `Rig.assumed`, each an `Assumed` |
+| see what is odd but possible | `notes(rig)`, each a `Note` |
+| change a value | `changed(rig, {"travel.droop": "6 in"})` |
+| write a file | `save_rig`, `rig_text` |
+| help an editor | `json_schema` |
+
+`sim.derive` makes the vehicle of a rig.
+"""
+
+from sim.rig.change import changed
+from sim.rig.defaults import Assumed
+from sim.rig.json_schema import json_schema
+from sim.rig.notes import Note, notes
+from sim.rig.problems import Problem, RigError
+from sim.rig.reading import load_rig, parse_rig
+from sim.rig.rig import Rig
+from sim.rig.validation import rig_from_data
+from sim.rig.writing import rig_text, save_rig
+
+__all__ = [
+    "Assumed",
+    "Note",
+    "Problem",
+    "Rig",
+    "RigError",
+    "changed",
+    "json_schema",
+    "load_rig",
+    "notes",
+    "parse_rig",
+    "rig_from_data",
+    "rig_text",
+    "save_rig",
+]

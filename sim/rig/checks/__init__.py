@@ -1,0 +1,38 @@
+"""Impossible sets: values that are sound each by itself and contradict one another.
+
+One file a subject. A check is a function from the sections that it looks at, by their names as
+its parameters, to problems; it runs when all of those sections are sound by themselves.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from inspect import signature
+from typing import Any, Final
+
+from sim.rig.checks.leaf import leaf_can_be
+from sim.rig.checks.measured import readings_can_be
+from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees
+from sim.rig.problems import Problem
+
+Check = Callable[..., Iterator[Problem]]
+
+CHECKS: Final[tuple[Check, ...]] = (
+    joints_are_placed,
+    ride_height_agrees,
+    joints_can_be,
+    readings_can_be,
+    leaf_can_be,
+)
+
+OPTIONAL: Final = frozenset({"ride_height"})
+"""Sections that a file may leave out; a check gets None for them."""
+
+
+def impossible(sections: Mapping[str, Any], bad: frozenset[str]) -> list[Problem]:
+    """Every contradiction among the sound sections; `bad` names those that are not sound."""
+    problems: list[Problem] = []
+    for check in CHECKS:
+        names = signature(check).parameters
+        present = [n in sections or (n in OPTIONAL and n not in bad) for n in names]
+        if all(present):
+            problems += check(**{name: sections.get(name) for name in names})
+    return problems

@@ -1,0 +1,167 @@
+"""Contradictions among the places and slopes at ride height."""
+
+from collections.abc import Iterator
+from math import hypot
+from typing import Final
+
+from sim.rig.ends import Axle, Output, RideHeight
+from sim.rig.limits import LIMITS
+from sim.rig.part import Part
+from sim.rig.problems import NOTHING, Problem, as_typed
+from sim.rig.ride import Ride, ride_of
+from sim.units import format_angle, format_fraction, format_length, format_spoken
+
+_WAYS: Final = (
+    "output.joint, or in [ride_height] the length and the slope of the shaft, "
+    "such as shaft_points_down"
+)
+
+
+def joints_are_placed(
+    output: Output, axle: Axle, ride_height: RideHeight | None
+) -> Iterator[Problem]:
+    """The output joint must follow from what is given, in one of the two ways."""
+    yield from _pinion_side(axle)
+    if output.joint is not None:
+        return
+    if ride_height is None:
+        yield Problem("output.joint", NOTHING, _WAYS)
+        return
+    if ride_height.length is None:
+        yield Problem("ride_height.length", NOTHING, f"{_WAYS}; the length is missing")
+    if ride_height.down is None and ride_height.lower is None:
+        yield Problem(
+            "ride_height.shaft_points_down",
+            NOTHING,
+            f"{_WAYS}; the slope, or pinion_lower, is missing",
+        )
+
+
+def _pinion_side(axle: Axle) -> Iterator[Problem]:
+    """The pinion must look toward the output, from its side of the axle."""
+    if axle.pinion_joint is None:
+        return
+    forward = axle.pinion_joint[0]
+    if forward.mm * (-1.0 if axle.front else 1.0) > 0.0:
+        return
+    side = "rearward, a negative" if axle.front else "forward, a positive"
+    yield Problem(
+        "axle.pinion_joint[1]",
+        as_typed(forward.typed),
+        f"{side} number, since the pinion of a {axle.position} axle looks that way",
+        "on the wrong side of the axle",
+    )
+
+
+def ride_height_agrees(
+    output: Output, axle: Axle, ride_height: RideHeight | None
+) -> Iterator[Problem]:
+    """What is said twice of the shaft at ride height must agree."""
+    if ride_height is None:
+        return
+    length = ride_height.length
+    if length is not None and length.mm < LIMITS.shortest:
+        yield Problem(
+            "ride_height.length",
+            as_typed(length.typed),
+            f"at least {LIMITS.shortest:g} mm, joint centre to joint centre; is the unit right?",
+            "shorter than two yokes",
+        )
+        return
+    apart = hypot(ride_height.lower or 0.0, ride_height.offset_left or 0.0)
+    if length is not None and apart >= length.mm:
+        yield Problem(
+            "ride_height.length",
+            as_typed(length.typed),
+            f"more than {format_length(apart)}, the distance of the joints in height and sideways",
+            "too short",
+        )
+        return
+    ride = ride_of(output, axle, ride_height)
+    if ride is not None:
+        yield from _said_twice(ride, ride_height, "joints" if output.joint else "slopes")
+
+
+def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
+    """Compare each number of [ride_height] with the joints as they are placed."""
+    if said.length is not None and abs(said.length.mm - ride.length) > LIMITS.length:
+        level = abs(said.length.mm - ride.along) <= LIMITS.length
+        hint = "; the length came out as the level distance, measure along the shaft"
+        yield Problem(
+            "ride_height.length",
+            as_typed(said.length.typed),
+            f"{format_length(ride.length)} as the {by} give, within "
+            f"{format_fraction(LIMITS.length)}{hint if level else ''}",
+            "contradicts the joints",
+        )
+    for typed, value, words, angle in (
+        (("shaft_points_down", "shaft_points_up"), said.down, ("down", "up"), ride.down),
+        (("shaft_points_left", "shaft_points_right"), said.left, ("left", "right"), ride.left),
+    ):
+        if value is not None and abs(value - angle) > LIMITS.slope:
+            yield _contradiction(
+                said, typed, f"{format_spoken(angle, *words)} as the {by} give, within 1 deg"
+            )
+    limit = max(LIMITS.offset, LIMITS.slope * ride.length)
+    for typed, value, words, place in (
+        (("pinion_lower", "pinion_higher"), said.lower, ("lower", "higher"), ride.lower),
+        (("pinion_left", "pinion_right"), said.offset_left, ("left", "right"), ride.offset_left),
+    ):
+        if value is not None and abs(value - place) > limit:
+            word = words[0] if place > 0.0 else words[1]
+            yield _contradiction(
+                said,
+                typed,
+                f"{format_length(abs(place))} {word} as the {by} give, within "
+                f"{format_fraction(limit)}",
+            )
+
+
+def _contradiction(said: RideHeight, keys: tuple[str, str], expected: str) -> Problem:
+    key, typed = _given(said, keys)
+    why = "said twice, and the two contradict each other"
+    return Problem(f"ride_height.{key}", typed, expected, why)
+
+
+def joints_can_be(output: Output, axle: Axle, ride_height: RideHeight | None) -> Iterator[Problem]:
+    """The axle must lie on its side of the output, and no joint be bent past a right angle."""
+    ride = ride_of(output, axle, ride_height)
+    if ride is None:
+        return
+    if output.joint is not None:
+        if ride.length < LIMITS.shortest:
+            yield Problem(
+                "output.joint",
+                as_typed(list(output.joint)),
+                f"at least {LIMITS.shortest:g} mm from the pinion joint; is the unit right?",
+                f"{format_length(ride.length)} from the pinion joint",
+            )
+            return
+        if ride.along <= 0.0:
+            order = ("ahead of", "behind") if axle.front else ("behind", "ahead of")
+            yield Problem(
+                "output.joint[1]",
+                as_typed(output.joint[0].typed),
+                f"the pinion joint {order[0]} the output joint on a {axle.position} axle",
+                f"the pinion joint lies {format_length(abs(ride.along))} {order[1]} it",
+            )
+            return
+    for part, keys, name, bend in (
+        (output, ("points_down", "points_up"), "output", ride.output_bend),
+        (axle, ("points_up", "points_down"), "pinion", ride.pinion_bend),
+    ):
+        if bend >= LIMITS.bend:
+            table = "output" if part is output else "axle"
+            key, typed = _given(part, keys)
+            yield Problem(
+                f"{table}.{key}",
+                typed,
+                "slopes that leave it under 90 deg; is up or down mixed up?",
+                f"bends the {name} joint {format_angle(bend)} at ride height",
+            )
+
+
+def _given(part: Part, keys: tuple[str, str]) -> tuple[str, str]:
+    """Which of the keys is given, and what was typed for it."""
+    key = next(key for key in keys if getattr(part, key) is not None)
+    return key, as_typed(getattr(part, key).typed)

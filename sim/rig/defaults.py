@@ -1,0 +1,197 @@
+"""Generic defaults for what a rig file leaves out, each with its reason.
+
+Nothing that decides the answer by itself has a default: where the joints lie, how the output and
+the pinion point, and how far the axle travels are always asked. All numbers here are common
+practice without a source, or from memory; none is measured, so each one used is listed to the
+user as assumed.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from copy import deepcopy
+from dataclasses import dataclass
+from typing import Any, Final
+
+Data = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """A value that was left out of the file and taken from a generic default."""
+
+    key: str
+    """Key path, such as `travel.roll`."""
+    value: Any
+    """The value as it would be typed in the file."""
+    why: str
+
+    @property
+    def says(self) -> str:
+        """One line for people."""
+        value = f"[{', '.join(self.value)}]" if isinstance(self.value, list) else self.value
+        return f"{self.key} assumed as {value}: {self.why}"
+
+
+@dataclass(frozen=True)
+class Default:
+    """A value for a key that is left out, and when it applies."""
+
+    key: str
+    value: Any
+    """Typed value, or a function from the file's data to it."""
+    why: str
+    unless: tuple[str, ...] = ()
+    """Key paths any of which says the same, so that the default does not apply."""
+    when: str = ""
+    """Key path that must be there for the default to apply."""
+
+    def typed(self, data: Data) -> Any:
+        """The value for a file that says `data`."""
+        return self.value(data) if callable(self.value) else self.value
+
+
+def at(data: Data, key: str) -> Any:
+    """What stands at a key path, or None."""
+    here: Any = data
+    for part in key.split("."):
+        if not isinstance(here, Mapping):
+            return None
+        here = here.get(part)
+    return here
+
+
+def _by_position(rear: str, front: str) -> Callable[[Data], str]:
+    return lambda data: front if at(data, "axle.position") == "front" else rear
+
+
+def _by_slip(in_shaft: str, on_output: str) -> Callable[[Data], str]:
+    return lambda data: on_output if at(data, "shaft.slip.at") == "output" else in_shaft
+
+
+def _like(other: str, otherwise: Any) -> Callable[[Data], Any]:
+    def value(data: Data) -> Any:
+        found = at(data, other)
+        return otherwise if found is None else deepcopy(found)
+
+    return value
+
+
+_CROSS: Final = "27 x 82"
+_AHEAD: Final = "generic: straight ahead, no side angle was given"
+_SLIP: Final = "generic slip, a third closing and two thirds opening (from memory); measure yours"
+_YOKE: Final = "generic yoke; measure yours"
+_RESERVE: Final = "generic reserve (common practice, no source)"
+
+DEFAULTS: Final[tuple[Default, ...]] = (
+    Default("schema", 1, "the only schema there is"),
+    Default("name", "Unnamed rig", "no name was given"),
+    Default("output.points_left", "0 deg", _AHEAD, unless=("output.points_right",)),
+    Default(
+        "ride_height.shaft_points_left",
+        "0 deg",
+        "generic: no side offset was given",
+        unless=(
+            "output.joint",
+            "ride_height.shaft_points_right",
+            "ride_height.pinion_left",
+            "ride_height.pinion_right",
+        ),
+        when="ride_height",
+    ),
+    Default("axle.position", "rear", "generic: no position was given"),
+    Default(
+        "axle.snout",
+        "11 in",
+        "generic length from axle centre to pinion joint (from memory); measure yours",
+        unless=("axle.pinion_joint",),
+    ),
+    Default("axle.points_left", "0 deg", _AHEAD, unless=("axle.points_right",)),
+    Default("axle.wrap_centre", ["0 in", "0 in", "0 in"], "wrap turns the housing about itself"),
+    Default("travel.roll", "8 deg", "generic roll each way (from memory); measure yours"),
+    Default(
+        "travel.nose_up",
+        _by_position("7 deg", "4 deg"),
+        "generic wrap of an ordinary leaf axle (from memory); measure yours",
+    ),
+    Default(
+        "travel.nose_down",
+        _by_position("4 deg", "7 deg"),
+        "generic wrap of an ordinary leaf axle (from memory); measure yours",
+    ),
+    Default(
+        "suspension.kind",
+        "vertical",
+        "generic: nothing is known of the suspension",
+        unless=("suspension",),
+    ),
+    Default("shaft.tube.outside", "3 in", "generic tube"),
+    Default("shaft.tube.wall", "0.083 in", "generic tube"),
+    Default("shaft.slip.at", "shaft", "generic: a slip joint within the shaft"),
+    Default("shaft.slip.closes", "1 1/2 in", _SLIP),
+    Default("shaft.slip.opens", "3 in", _SLIP),
+    Default("shaft.output_end.joint", "single", "generic: one cross"),
+    Default(
+        "shaft.output_end.cross",
+        _like("shaft.pinion_end.cross", _CROSS),
+        "generic joint size, or that of the pinion end; measure yours",
+    ),
+    Default("shaft.output_end.output_yoke", _by_slip("flange yoke", "sliding yoke"), _YOKE),
+    Default("shaft.output_end.shaft_yoke", "weld yoke", _YOKE),
+    Default("shaft.pinion_end.joint", "single", "generic: one cross"),
+    Default(
+        "shaft.pinion_end.cross",
+        _like("shaft.output_end.cross", _CROSS),
+        "generic joint size, or that of the output end; measure yours",
+    ),
+    Default("shaft.pinion_end.shaft_yoke", "weld yoke", _YOKE),
+    Default("shaft.pinion_end.pinion_yoke", "strap yoke", _YOKE),
+    Default("shaft.phase", "0 deg", "generic: the ears at both ends are in line"),
+    Default("wanted.bend", "2 deg", _RESERVE),
+    Default("wanted.gap", "1/16 in", _RESERVE),
+    Default("wanted.slip", "3/4 in", _RESERVE),
+)
+
+
+def fill(data: Data) -> tuple[dict[str, Any], tuple[Assumed, ...]]:
+    """Copy the data of a file with every default filled in, and tell which ones were."""
+    filled = deepcopy(dict(data))
+    assumed = []
+    for default in DEFAULTS:
+        says_so = (default.key, *default.unless)
+        if any(at(filled, key) is not None for key in says_so):
+            continue
+        if default.when and at(filled, default.when) is None:
+            continue
+        value = default.typed(filled)
+        if _put(filled, default.key, value):
+            assumed.append(Assumed(default.key, value, default.why))
+    return filled, tuple(assumed)
+
+
+def without(data: Data, assumed: Iterable[Assumed]) -> dict[str, Any]:
+    """Copy the data without the assumed values, nor the tables they leave empty."""
+    kept = deepcopy(dict(data))
+    for each in assumed:
+        _drop(kept, each.key.split("."))
+    return kept
+
+
+def _put(data: dict[str, Any], key: str, value: Any) -> bool:
+    """Set a value, making tables on the way; False where something else stands in the way."""
+    *tables, last = key.split(".")
+    here: Any = data
+    for table in tables:
+        here = here.setdefault(table, {})
+        if not isinstance(here, dict):
+            return False
+    here[last] = value
+    return True
+
+
+def _drop(table: dict[str, Any], path: list[str]) -> None:
+    first, *rest = path
+    if not rest:
+        table.pop(first, None)
+    elif isinstance(table.get(first), dict):
+        _drop(table[first], rest)
+        if not table[first]:
+            del table[first]

@@ -1,0 +1,179 @@
+"""What the shaft hangs between: the output at the engine side and the pinion of the axle."""
+
+from typing import ClassVar, Literal
+
+from pydantic import Field
+
+from sim.rig.fields import Distance, Point, Size, Slope, signed_angle, signed_length
+from sim.rig.part import OneOf, Part
+
+_SLOPE = 'an angle such as "3 deg"'
+
+
+class Output(Part):
+    """What the shaft hangs on at the engine side: a transfer case, a gearbox, a bearing."""
+
+    one_of: ClassVar = (
+        OneOf(("points_down", "points_up"), needed=f"points_down or points_up, {_SLOPE}"),
+        OneOf(("points_left", "points_right")),
+    )
+
+    joint: Point | None = Field(
+        None,
+        description="Joint centre from the centre of the axle housing: forward, left, up. "
+        "Leave it out when [ride_height] says where the joint is.",
+    )
+    points_down: Slope | None = Field(
+        None, description="How far the output shaft points down, seen toward the axle."
+    )
+    points_up: Slope | None = Field(
+        None, description="How far the output shaft points up, seen toward the axle."
+    )
+    points_left: Slope | None = Field(
+        None, description="How far the output shaft points to the left of the vehicle."
+    )
+    points_right: Slope | None = Field(
+        None, description="How far the output shaft points to the right of the vehicle."
+    )
+
+    @property
+    def down(self) -> float:
+        """Slope in the side view, rad, positive down."""
+        return signed_angle(self.points_down, self.points_up)
+
+    @property
+    def left(self) -> float:
+        """Slope in the plan view, rad, positive left."""
+        return signed_angle(self.points_left, self.points_right)
+
+
+class RideHeight(Part):
+    """The shaft as it lies at ride height: what a phone call gives."""
+
+    one_of: ClassVar = (
+        OneOf(("shaft_points_down", "shaft_points_up")),
+        OneOf(("pinion_lower", "pinion_higher")),
+        OneOf(("shaft_points_left", "shaft_points_right")),
+        OneOf(("pinion_left", "pinion_right")),
+    )
+
+    length: Size | None = Field(
+        None,
+        description="Joint centre to joint centre, along the shaft, with the vehicle's weight "
+        "on its wheels.",
+        examples=["36 5/16 in"],
+    )
+    shaft_points_down: Slope | None = Field(
+        None, description="How far the shaft points down, seen from the output toward the axle."
+    )
+    shaft_points_up: Slope | None = Field(
+        None, description="How far the shaft points up, seen from the output toward the axle."
+    )
+    pinion_lower: Distance | None = Field(
+        None, description="How much lower the pinion joint sits than the output joint."
+    )
+    pinion_higher: Distance | None = Field(
+        None, description="How much higher the pinion joint sits than the output joint."
+    )
+    shaft_points_left: Slope | None = Field(
+        None,
+        description="How far the shaft points to the left of the vehicle, seen from the output "
+        "toward the axle.",
+    )
+    shaft_points_right: Slope | None = Field(
+        None,
+        description="How far the shaft points to the right of the vehicle, seen from the output "
+        "toward the axle.",
+    )
+    pinion_left: Distance | None = Field(
+        None,
+        description="Side offset: how far to the left of the output joint the pinion joint sits.",
+    )
+    pinion_right: Distance | None = Field(
+        None,
+        description="Side offset: how far to the right of the output joint the pinion joint sits.",
+    )
+
+    @property
+    def down(self) -> float | None:
+        """Slope of the shaft in the side view, rad, positive down toward the axle."""
+        given = self.shaft_points_down or self.shaft_points_up
+        down = signed_angle(self.shaft_points_down, self.shaft_points_up)
+        return None if given is None else down
+
+    @property
+    def left(self) -> float | None:
+        """Slope of the shaft in the plan view, rad, positive left toward the axle."""
+        given = self.shaft_points_left or self.shaft_points_right
+        left = signed_angle(self.shaft_points_left, self.shaft_points_right)
+        return None if given is None else left
+
+    @property
+    def lower(self) -> float | None:
+        """How much lower the pinion joint sits than the output joint, mm."""
+        given = self.pinion_lower or self.pinion_higher
+        return None if given is None else signed_length(self.pinion_lower, self.pinion_higher)
+
+    @property
+    def offset_left(self) -> float | None:
+        """How far to the left of the output joint the pinion joint sits, mm."""
+        given = self.pinion_left or self.pinion_right
+        return None if given is None else signed_length(self.pinion_left, self.pinion_right)
+
+
+class Axle(Part):
+    """The axle and its pinion at ride height."""
+
+    one_of: ClassVar = (
+        OneOf(("points_up", "points_down"), needed=f"points_up or points_down, {_SLOPE}"),
+        OneOf(("points_left", "points_right")),
+        OneOf(("pinion_joint", "snout")),
+    )
+
+    position: Literal["rear", "front"] = Field(
+        description="Rear: the axle lies behind the output and its pinion looks forward. "
+        "Front: the axle lies ahead and its pinion looks rearward."
+    )
+    pinion_joint: Point | None = Field(
+        None,
+        description="Joint centre from the centre of the axle housing: forward, left, up. "
+        "On a front axle forward is negative.",
+        examples=[["11 in", "0 in", "0 in"]],
+    )
+    snout: Size | None = Field(
+        None,
+        description="From the centre of the axle housing to the pinion joint, along the pinion; "
+        "instead of pinion_joint.",
+        examples=["11 in"],
+    )
+    points_up: Slope | None = Field(
+        None, description="How far the pinion points up from level, seen toward the output."
+    )
+    points_down: Slope | None = Field(
+        None, description="How far the pinion points down from level, seen toward the output."
+    )
+    points_left: Slope | None = Field(
+        None, description="How far the pinion points to the left of the vehicle."
+    )
+    points_right: Slope | None = Field(
+        None, description="How far the pinion points to the right of the vehicle."
+    )
+    wrap_centre: Point = Field(
+        description="Point about which axle wrap turns the housing, from the centre of the "
+        "housing: forward, left, up.",
+    )
+
+    @property
+    def front(self) -> bool:
+        """Whether this is a front axle."""
+        return self.position == "front"
+
+    @property
+    def up(self) -> float:
+        """Slope of the pinion in the side view, rad, positive up."""
+        return signed_angle(self.points_up, self.points_down)
+
+    @property
+    def left(self) -> float:
+        """Slope of the pinion in the plan view, rad, positive left."""
+        return signed_angle(self.points_left, self.points_right)

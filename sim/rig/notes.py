@@ -1,0 +1,174 @@
+"""What is odd about a rig but possible: hints at a measurement gone wrong.
+
+These are warnings for whoever typed the numbers, as coded records; nothing is refused for them.
+All limits are common practice without a source, or from memory (`sim.rig.limits`).
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from sim.frames import FloatArray, spoken_direction
+from sim.rig.checks.measured import fore_aft
+from sim.rig.ends import Axle, Output
+from sim.rig.limits import LIMITS
+from sim.rig.ride import Ride, ride_of
+from sim.rig.rig import Rig
+from sim.rig.suspension import LeafTable, MeasuredTable, SuspensionTable
+from sim.rig.travel import Travel
+from sim.units import format_angle, format_length
+
+
+@dataclass(frozen=True)
+class Note:
+    """One odd thing: a code, the key path that it hangs on, and a line for people."""
+
+    code: str
+    key: str
+    says: str
+
+
+def notes(rig: Rig) -> tuple[Note, ...]:
+    """Everything odd about a rig."""
+    return notes_on({key: getattr(rig, key) for key in type(rig).model_fields})
+
+
+def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
+    """Everything odd about those sections of an unfinished rig that are there."""
+    found: list[Note] = []
+    output, axle = sections.get("output"), sections.get("axle")
+    travel, suspension = sections.get("travel"), sections.get("suspension")
+    measured = suspension if isinstance(suspension, MeasuredTable) else None
+    if output is not None and axle is not None:
+        ride = ride_of(output, axle, sections.get("ride_height"))
+        if ride is not None:
+            found += _at_ride(ride)
+            found += _direction_words(ride, output, axle)
+            found += _wrong_way(measured, ride, axle) if measured is not None else ()
+    if travel is not None:
+        found += _travel(travel)
+        found += _beyond_readings(measured, travel) if measured is not None else ()
+    if suspension is not None:
+        found += _suspension(suspension)
+    return tuple(found)
+
+
+def _at_ride(ride: Ride) -> Iterator[Note]:
+    for end, bend in (("output", ride.output_bend), ("pinion", ride.pinion_bend)):
+        if bend > LIMITS.steep:
+            yield Note(
+                "steep_at_ride",
+                "output" if end == "output" else "axle",
+                f"the {end} joint is bent {format_angle(bend)} at ride height already; check the "
+                "slopes and their up and down",
+            )
+    if ride.length > LIMITS.long_shaft:
+        yield Note(
+            "long_shaft",
+            "ride_height.length",
+            f"joint centre to joint centre is {format_length(ride.length)}; shafts of one piece "
+            "end at about 65 to 70 in",
+        )
+    if ride.length < LIMITS.short_shaft:
+        yield Note(
+            "short_shaft",
+            "ride_height.length",
+            f"joint centre to joint centre is only {format_length(ride.length)}; was the right "
+            "datum taken?",
+        )
+
+
+def _direction_words(ride: Ride, output: Output, axle: Axle) -> Iterator[Note]:
+    """Hint at an up that should be a down: with it swapped, the two bends would agree."""
+    bends = ride.output_bend, ride.pinion_bend
+    if abs(bends[0] - bends[1]) < LIMITS.flipped_gain:
+        return
+    flips: tuple[tuple[str, FloatArray, FloatArray], ...] = (
+        (
+            "output.points_up" if output.down >= 0.0 else "output.points_down",
+            spoken_direction(forward=ride.front, down=-output.down, left=output.left),
+            ride.pinion_points,
+        ),
+        (
+            "axle.points_down" if axle.up >= 0.0 else "axle.points_up",
+            ride.output_points,
+            spoken_direction(forward=not ride.front, down=axle.up, left=axle.left),
+        ),
+    )
+    for key, output_points, pinion_points in flips:
+        other = replace(ride, output_points=output_points, pinion_points=pinion_points)
+        swapped = other.output_bend, other.pinion_bend
+        if abs(swapped[0] - swapped[1]) <= LIMITS.flipped and max(swapped) < max(bends):
+            yield Note(
+                "direction_word",
+                key,
+                f"the joints are bent {format_angle(bends[0])} and {format_angle(bends[1])}; with "
+                f"{key} instead they would be bent {format_angle(swapped[0])} and "
+                f"{format_angle(swapped[1])}: are up and down as measured?",
+            )
+
+
+def _travel(travel: Travel) -> Iterator[Note]:
+    if travel.bump.mm == 0.0 and travel.droop.mm == 0.0:
+        yield Note("no_travel", "travel", "no travel: only ride height is looked at")
+    elif travel.droop.mm == 0.0:
+        yield Note(
+            "no_droop", "travel.droop", "no droop: was the vehicle measured hanging, not loaded?"
+        )
+    both = travel.bump.mm + travel.droop.mm
+    if both > LIMITS.much_travel:
+        yield Note("much_travel", "travel", f"{format_length(both)} of travel; is the unit right?")
+    if travel.roll.rad > LIMITS.much_roll:
+        yield Note("much_roll", "travel.roll", f"{travel.roll} of roll each way is rare")
+    for key in ("nose_up", "nose_down"):
+        wrap = getattr(travel, key)
+        if wrap.rad > LIMITS.much_wrap:
+            yield Note("much_wrap", f"travel.{key}", f"{wrap} of axle wrap is rare")
+
+
+def _suspension(suspension: SuspensionTable) -> Iterator[Note]:
+    if isinstance(suspension, LeafTable):
+        forward, _, up = suspension.seat
+        if max(abs(forward.mm), abs(up.mm)) > LIMITS.seat_away:
+            yield Note(
+                "seat_away",
+                "suspension.seat",
+                "the spring seat lies more than "
+                f"{format_length(LIMITS.seat_away)} from the axle's centre fore-aft or in height",
+            )
+
+
+def _beyond_readings(suspension: MeasuredTable, travel: Travel) -> Iterator[Note]:
+    heights = [0.0, *(reading.at.mm for reading in suspension.readings)]
+    for key, reach, read in (
+        ("bump", travel.bump.mm, max(heights)),
+        ("droop", travel.droop.mm, -min(heights)),
+    ):
+        if reach > read + LIMITS.length:
+            yield Note(
+                "beyond_readings",
+                f"travel.{key}",
+                f"{key} goes to {format_length(reach)} but was read to {format_length(read)}; "
+                "beyond that the axle is taken to go straight on",
+            )
+
+
+def _wrong_way(suspension: MeasuredTable, ride: Ride, axle: Axle) -> Iterator[Note]:
+    """Hint at a length that changes the other way than the height does."""
+    for place, reading in enumerate(suspension.readings):
+        move = fore_aft(reading, ride, axle)
+        if reading.at.mm == 0.0 or move is None:
+            continue
+        change = reading.length.mm - ride.length
+        height = ride.lower - reading.at.mm
+        straight = float(np.hypot(ride.along, np.hypot(height, ride.offset_left))) - ride.length
+        if change * straight < 0.0 and min(abs(change), abs(straight)) > LIMITS.length:
+            yield Note(
+                "wrong_way",
+                f"suspension.readings[{place + 1}].length",
+                f"at {reading.at} the shaft gets {'longer' if change > 0.0 else 'shorter'}, while "
+                "the height alone would make it the other way round; the axle would move "
+                f"{format_length(abs(move))} fore-aft",
+            )

@@ -1,0 +1,124 @@
+"""From a file on disk to a rig."""
+
+import re
+import tomllib
+from collections.abc import Mapping
+from os import PathLike
+from pathlib import Path
+from typing import Any, Final
+
+from sim.rig.problems import RigError, one_problem
+from sim.rig.rig import Rig
+from sim.rig.validation import rig_from_data
+
+LARGEST: Final = 1_000_000
+"""Bytes. A rig file has a few thousand; a larger file is something else."""
+LONGEST_LINE: Final = 2_000
+"""Characters. Keys of thousands of parts, which take the parser minutes, end here."""
+DEEPEST: Final = 12
+"""Tables within tables. The schema needs five."""
+
+_PLACE: Final = re.compile(r"\s*\(at (?P<place>line \d+, column \d+|end of document)\)$")
+_TEXT: Final = "a TOML text in UTF-8"
+
+
+def load_rig(path: str | PathLike[str]) -> Rig:
+    """Read and check a rig file. Raises `RigError` with everything that is wrong with it."""
+    return parse_rig(read_text(path), str(path))
+
+
+def parse_rig(text: str, file: str = "rig") -> Rig:
+    """Read and check the text of a rig file; `file` is what errors call it."""
+    return rig_from_data(parse_toml(text, file), file)
+
+
+def read_text(path: str | PathLike[str]) -> str:
+    """Text of a rig file, refused in one line when it cannot be one."""
+    file = str(path)
+    raw = _read_bytes(Path(path), file)
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise one_problem(file, "", "a text in UTF-16", f"{_TEXT}; save it again as UTF-8")
+    if b"\0" in raw:
+        raise one_problem(file, "", "a binary file", _TEXT)
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        line = raw.count(b"\n", 0, fault.start) + 1
+        came = f"byte 0x{raw[fault.start]:02x} in line {line}, which is not UTF-8"
+        raise one_problem(file, "", came, f"{_TEXT}; save it again as UTF-8") from None
+    return text.replace("\r\n", "\n")
+
+
+def parse_toml(text: str, file: str = "rig") -> dict[str, Any]:
+    """Plain data of a TOML text. Raises `RigError` with the line and column."""
+    for number, line in enumerate(text.split("\n"), start=1):
+        if len(line) > LONGEST_LINE:
+            raise one_problem(
+                file, f"line {number}", f"{len(line)} characters", f"at most {LONGEST_LINE}"
+            )
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        raise _unreadable(str(fault), text, file) from None
+    except (RecursionError, ValueError):  # ValueError: a number of thousands of digits
+        raise one_problem(file, "", "a text nested too deep, or a number too long", _TEXT) from None
+    if _depth(data) > DEEPEST:
+        raise one_problem(
+            file, "", f"tables nested more than {DEEPEST} deep", "the tables of a rig file"
+        )
+    return data
+
+
+def _read_bytes(path: Path, file: str) -> bytes:
+    try:
+        if path.is_dir():
+            raise one_problem(file, "", "a folder", "a rig file")
+        if not path.exists():
+            raise one_problem(file, "", "no such file", "a rig file")
+        if not path.is_file():
+            raise one_problem(file, "", "not a plain file", "a rig file")
+        with path.open("rb") as stream:
+            raw = stream.read(LARGEST + 1)
+    except OSError as fault:
+        why = fault.strerror or type(fault).__name__
+        raise one_problem(file, "", why.lower(), "a file that can be read") from None
+    except ValueError:  # a NUL inside a path
+        raise one_problem(file, "", "not a path", "a rig file") from None
+    if len(raw) > LARGEST:
+        raise one_problem(
+            file, "", f"more than {LARGEST:,} bytes", "a rig file, which has a few thousand"
+        )
+    if not raw.strip():
+        raise one_problem(file, "", "an empty file", _TEXT)
+    return raw
+
+
+def _unreadable(message: str, text: str, file: str) -> RigError:
+    """Put the parser's complaint in our order: place, what came, what was expected."""
+    place = _PLACE.search(message)
+    said = _PLACE.sub("", message)
+    where = place["place"] if place else ""
+    line = re.search(r"line (\d+)", where)
+    stands = f": {text.split(chr(10))[int(line[1]) - 1].strip()[:60]}" if line else ""
+    expected = "TOML"
+    if "overwrite" in said or "declare" in said or "twice" in said or "mutate" in said:
+        expected = "each key once"
+    elif "Invalid value" in said or "number" in said:
+        expected = 'TOML, where a measurement stands in quotes: length = "36 5/16 in"'
+    shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in said + stands)
+    return one_problem(file, where, shown[:1].lower() + shown[1:], expected)
+
+
+def _depth(data: Mapping[str, Any]) -> int:
+    """How deep tables and arrays are nested, counted without recursion."""
+    level: list[Any] = [data]
+    depth = 0
+    while level and depth <= DEEPEST:
+        depth += 1
+        level = [
+            inner
+            for each in level
+            for inner in (each.values() if isinstance(each, Mapping) else each)
+            if isinstance(inner, Mapping | list)
+        ]
+    return depth

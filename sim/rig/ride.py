@@ -1,0 +1,154 @@
+# ruff: noqa: N815  (monogram notation names the fields)
+"""Where the two joints lie at ride height, from either of the two ways to say it."""
+
+from dataclasses import dataclass
+from math import atan, hypot, sqrt, tan
+
+import numpy as np
+
+from sim.frames import FloatArray, Vec3, angle_between, read_only, spoken_direction
+from sim.rig.ends import Axle, Output, RideHeight
+from sim.rig.fields import millimetres
+
+
+@dataclass(frozen=True, eq=False)
+class Ride:
+    """Both joints and what points where at ride height, in C: mm, and unit directions."""
+
+    front: bool
+    p_C_output: FloatArray
+    """(3,) output joint."""
+    p_C_pinion: FloatArray
+    """(3,) pinion joint."""
+    output_points: FloatArray
+    """(3,) where the output shaft points: toward the axle."""
+    pinion_points: FloatArray
+    """(3,) where the pinion points: toward the output."""
+
+    @property
+    def shaft(self) -> FloatArray:
+        """(3,) from the output joint to the pinion joint, mm."""
+        return self.p_C_pinion - self.p_C_output
+
+    @property
+    def length(self) -> float:
+        """Joint centre to joint centre, mm."""
+        return float(np.linalg.norm(self.shaft))
+
+    @property
+    def lower(self) -> float:
+        """How much lower the pinion joint sits than the output joint, mm."""
+        return -float(self.shaft[2])
+
+    @property
+    def offset_left(self) -> float:
+        """How far to the left of the output joint the pinion joint sits, mm."""
+        return float(self.shaft[1])
+
+    @property
+    def along(self) -> float:
+        """How far the pinion joint lies from the output joint toward the axle, level, mm."""
+        return float(self.shaft[0]) * (1.0 if self.front else -1.0)
+
+    @property
+    def down(self) -> float:
+        """Slope of the shaft in the side view, rad, positive down toward the axle."""
+        return float(np.arctan2(self.lower, self.along))
+
+    @property
+    def left(self) -> float:
+        """Slope of the shaft in the plan view, rad, positive left toward the axle."""
+        return float(np.arctan2(self.offset_left, self.along))
+
+    @property
+    def pinion_up(self) -> float:
+        """Slope of the pinion in the side view, rad, positive up."""
+        return float(np.arctan2(self.pinion_points[2], abs(self.pinion_points[0])))
+
+    @property
+    def output_bend(self) -> float:
+        """Angle between the output shaft and the driveshaft, rad."""
+        return float(angle_between(self.output_points, self.shaft))
+
+    @property
+    def pinion_bend(self) -> float:
+        """Angle between the driveshaft and the pinion, rad."""
+        return float(angle_between(self.pinion_points, -self.shaft))
+
+
+def vec3(point: FloatArray) -> Vec3:
+    """Plain numbers of a point (3,)."""
+    x, y, z = point.tolist()
+    return x, y, z
+
+
+def pinion_points(axle: Axle) -> FloatArray:
+    """Direction (3,) of the pinion, toward the output."""
+    return spoken_direction(forward=not axle.front, down=-axle.up, left=axle.left)
+
+
+def pinion_joint(axle: Axle) -> FloatArray:
+    """Place (3,) of the pinion joint from the centre of the axle housing, mm."""
+    if axle.pinion_joint is not None:
+        return read_only(millimetres(axle.pinion_joint))
+    snout = axle.snout.mm if axle.snout is not None else 0.0
+    return read_only(snout * pinion_points(axle))
+
+
+def shaft_slopes(ride_height: RideHeight) -> tuple[float, float] | None:
+    """Slopes (down, left; rad) of the shaft that a phone call gives.
+
+    A slope that is not given comes from the height difference or the side offset. None when the
+    joints would be farther apart in height and sideways than along the shaft, or when nothing is
+    said of the height.
+    """
+    length = ride_height.length.mm if ride_height.length is not None else 0.0
+    down, left = ride_height.down, ride_height.left
+    low = ride_height.lower if down is None else None
+    aside = ride_height.offset_left if left is None else None
+    if down is None and low is None:
+        return None
+    if down is not None:
+        level = _level(length, aside or 0.0, tan(down))
+    elif left is not None:
+        level = _level(length, low or 0.0, tan(left))
+    else:
+        level = _level(length, hypot(low or 0.0, aside or 0.0), 0.0)
+    if level is None:
+        return None
+    down = atan((low or 0.0) / level) if down is None else down
+    left = atan((aside or 0.0) / level) if left is None else left
+    return down, left
+
+
+def _level(length: float, offset: float, slope: float) -> float | None:
+    """Level length of a line so long, so far off one way, and with this tangent the other way."""
+    rest = length**2 - offset**2
+    return sqrt(rest / (1.0 + slope**2)) if rest > 0.0 else None
+
+
+def ride_of(output: Output, axle: Axle, ride_height: RideHeight | None) -> Ride | None:
+    """Both joints at ride height; None when what is given does not place the output joint.
+
+    The coordinates of the output joint go first; without them it lies one shaft length from the
+    pinion joint, against the direction of the shaft.
+    """
+    p_C_pinion = pinion_joint(axle)
+    if output.joint is not None:
+        p_C_output = read_only(millimetres(output.joint))
+    else:
+        if ride_height is None or ride_height.length is None:
+            return None
+        slopes = shaft_slopes(ride_height)
+        if slopes is None:
+            return None
+        down, left = slopes
+        shaft = spoken_direction(forward=axle.front, down=down, left=left)
+        p_C_output = read_only(p_C_pinion - ride_height.length.mm * shaft)
+    return Ride(
+        front=axle.front,
+        p_C_output=p_C_output,
+        p_C_pinion=p_C_pinion,
+        output_points=spoken_direction(forward=axle.front, down=output.down, left=output.left),
+        pinion_points=pinion_points(axle),
+    )

@@ -1,0 +1,74 @@
+"""The rig: everything a rig file says, validated and immutable."""
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, ConfigDict, Field, PrivateAttr
+
+from sim.rig.defaults import Assumed, without
+from sim.rig.ends import Axle, Output, RideHeight
+from sim.rig.fields import Name, refusal
+from sim.rig.part import Part
+from sim.rig.shaft import Shaft
+from sim.rig.surroundings import Surrounding
+from sim.rig.suspension import SuspensionTable
+from sim.rig.travel import Travel
+from sim.rig.wanted import Wanted
+
+SCHEMA: int = 1
+"""The schema of rig files that this program reads and writes."""
+
+
+def _this_schema(value: Any) -> Any:
+    if isinstance(value, bool) or value != SCHEMA:
+        raise refusal("a schema this program does not know", f"schema = {SCHEMA}")
+    return value
+
+
+def _array(value: Any) -> Any:
+    if not isinstance(value, list | tuple):
+        raise refusal("not an array of tables", "one [[surroundings]] table for each thing")
+    return tuple(value)
+
+
+class Rig(Part):
+    """A rig file, checked as a whole. Get one from `load_rig`, `parse_rig` or `rig_from_data`.
+
+    Every default is filled in, and `assumed` tells which values were not given. Two rigs are
+    equal when everything typed in them is.
+    """
+
+    model_config = ConfigDict(title="Bindpoint rig file")
+
+    schema_number: Annotated[Literal[1], BeforeValidator(_this_schema)] = Field(
+        alias="schema", description="Number of the schema this file follows."
+    )
+    name: Name = Field(
+        description="What the rig is called.", examples=["Long-legged trail wagon, rear shaft"]
+    )
+    note: str | None = Field(
+        None,
+        max_length=10_000,
+        description="Anything worth knowing: who measured, when, in which state.",
+    )
+    output: Output
+    ride_height: RideHeight | None = None
+    axle: Axle
+    travel: Travel
+    suspension: SuspensionTable
+    shaft: Shaft
+    surroundings: Annotated[tuple[Surrounding, ...], BeforeValidator(_array)] = ()
+    wanted: Wanted
+
+    _assumed: tuple[Assumed, ...] = PrivateAttr(())
+
+    @property
+    def assumed(self) -> tuple[Assumed, ...]:
+        """Every value that was left out of the file and taken from a generic default."""
+        return self._assumed
+
+    def typed(self) -> dict[str, Any]:
+        """Give what was typed, as TOML data: no assumed value, every quantity as its own text."""
+        data = self.model_dump(mode="json", by_alias=True, exclude_none=True)
+        if not self.surroundings:
+            del data["surroundings"]
+        return without(data, self.assumed)

@@ -1,0 +1,89 @@
+"""The shaft: tube, slip and the joint at each end."""
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from sim.rig.choice import CrossChoice, YokeChoice
+from sim.rig.fields import Distance, Size, Turn, impossible
+from sim.rig.part import Part
+
+
+class Tube(Part):
+    """The tube of the shaft."""
+
+    outside: Size = Field(description="Outside diameter.", examples=["3 in"])
+    wall: Size = Field(description="Thickness of the wall.", examples=["0.083 in"])
+
+    @model_validator(mode="after")
+    def _is_hollow(self) -> "Tube":
+        if 2.0 * self.wall.mm > self.outside.mm:
+            raise impossible(
+                "wall", self.wall, f"outside is {self.outside}", "at most half the outside"
+            )
+        return self
+
+
+class Slip(Part):
+    """The slip, and what it has left at ride height."""
+
+    at: Literal["shaft", "output"] = Field(
+        description="shaft: a slip joint within the shaft. "
+        "output: a yoke that slides on the spline of the output."
+    )
+    closes: Distance = Field(
+        description="How far it still closes from ride height before it bottoms.",
+        examples=["1 1/4 in"],
+    )
+    opens: Distance = Field(
+        description="How far it still opens from ride height with enough spline engaged.",
+        examples=["2 1/4 in"],
+    )
+    comes_apart: Distance | None = Field(
+        None,
+        description="How far it opens from ride height until the splines part, where known.",
+        examples=["4 in"],
+    )
+
+    @model_validator(mode="after")
+    def _comes_apart_last(self) -> "Slip":
+        if self.comes_apart is not None and self.comes_apart.mm < self.opens.mm:
+            raise impossible(
+                "comes_apart",
+                self.comes_apart,
+                f"yet it opens {self.opens}",
+                "at least as much as it opens",
+            )
+        return self
+
+
+class OutputEnd(Part):
+    """The joint between the output and the shaft."""
+
+    joint: Literal["single"] = Field(description="Kind of joint.")
+    cross: CrossChoice
+    output_yoke: YokeChoice = Field(description="The yoke or flange on the output.")
+    shaft_yoke: YokeChoice = Field(description="The yoke on the shaft.")
+
+
+class PinionEnd(Part):
+    """The joint between the shaft and the pinion."""
+
+    joint: Literal["single"] = Field(description="Kind of joint.")
+    cross: CrossChoice
+    shaft_yoke: YokeChoice = Field(description="The yoke on the shaft.")
+    pinion_yoke: YokeChoice = Field(description="The yoke or flange on the pinion.")
+
+
+class Shaft(Part):
+    """The driveshaft itself."""
+
+    tube: Tube
+    slip: Slip
+    output_end: OutputEnd
+    pinion_end: PinionEnd
+    phase: Turn = Field(
+        description="Turn of the ears at the pinion end against those at the output end; zero "
+        "when they are in line.",
+        examples=["0 deg"],
+    )

@@ -1,0 +1,122 @@
+"""Keys of a rig file against the schema: unknown ones, with the nearest known one suggested."""
+
+from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
+from functools import cache
+from types import UnionType
+from typing import Annotated, Any, Final, Union, get_args, get_origin
+
+from pydantic.fields import FieldInfo
+
+from sim.rig.choice import Choice
+from sim.rig.part import Part
+from sim.rig.problems import Problem, as_typed, dotted
+
+Path = tuple[str | int, ...]
+UNKNOWN: Final = "unknown key"
+
+
+def fields_of(part: type[Part]) -> dict[str, Any]:
+    """Annotation of each key of a table, by the name the key has in the file."""
+    return {field.alias or name: field.annotation for name, field in part.model_fields.items()}
+
+
+def part_for(annotation: Any, value: Any) -> type[Part] | None:
+    """Tell which table the schema expects where `value` stands; None where it expects none.
+
+    Among several kinds of table the one whose `kind` the value names is taken.
+    """
+    parts = list(parts_of(annotation))
+    if len(parts) <= 1:
+        return parts[0] if parts else None
+    kind = value.get("kind") if isinstance(value, Mapping) else None
+    return next((part for part in parts if kind in kinds_of(part)), None)
+
+
+def kinds_of(part: type[Part]) -> tuple[str, ...]:
+    """Values that the key `kind` of a table may have."""
+    field = part.model_fields.get("kind")
+    return get_args(field.annotation) if field is not None else ()
+
+
+def parts_of(annotation: Any) -> Iterator[type[Part]]:
+    """Every kind of table that an annotation allows."""
+    if isinstance(annotation, type):
+        if issubclass(annotation, Part):
+            yield annotation
+        return
+    if get_origin(annotation) in {Annotated, Union, UnionType, tuple}:
+        arguments = get_args(annotation)
+        for argument in arguments[:1] if get_origin(annotation) is Annotated else arguments:
+            yield from parts_of(argument)
+
+
+def field_at(part: type[Part], path: Path, data: Any) -> FieldInfo | None:
+    """Field of the schema at a key path below `part`, whose table is `data`."""
+    field: FieldInfo | None = None
+    inner: type[Part] | None = part
+    for key in path:
+        if isinstance(key, int):
+            data = data[key] if isinstance(data, list) and key < len(data) else None
+        elif inner is None:
+            return None
+        else:
+            fields = {f.alias or name: f for name, f in inner.model_fields.items()}
+            field = fields.get(key)
+            data = data.get(key) if isinstance(data, Mapping) else None
+        if field is None:
+            return None
+        inner = part_for(field.annotation, data)
+    return field
+
+
+def key_problems(table: Mapping[str, Any], part: type[Part], path: Path = ()) -> Iterator[Problem]:
+    """Unknown keys, and keys that exclude one another, in a table and all the tables in it."""
+    known = fields_of(part)
+    yield from part.key_problems(table, dotted(path))
+    for key, value in table.items():
+        if key in known:
+            yield from _inside(value, known[key], (*path, key))
+        elif not issubclass(part, Choice):
+            yield _unknown(key, value, part, path)
+
+
+def _inside(value: Any, annotation: Any, path: Path) -> Iterator[Problem]:
+    many = get_origin(annotation) is tuple and isinstance(value, list)
+    entries = enumerate(value) if many else [(None, value)]
+    for place, entry in entries:
+        part = part_for(annotation, entry)
+        if part is not None and isinstance(entry, Mapping):
+            yield from key_problems(entry, part, path if place is None else (*path, place))
+
+
+def _unknown(key: str, value: Any, part: type[Part], path: Path) -> Problem:
+    known = list(fields_of(part))
+    close = get_close_matches(key.lower().replace("-", "_").replace(" ", "_"), known, 1)
+    if close:
+        expected = f"{close[0]}, the nearest known key"
+    elif elsewhere := _homes().get(key, ()):
+        expected = f"this key in {' or '.join(elsewhere)}, where it is known"
+    else:
+        expected = f"one of {', '.join(known)}"
+    return Problem(dotted((*path, key)), as_typed(value), expected, UNKNOWN)
+
+
+@cache
+def _homes() -> Mapping[str, tuple[str, ...]]:
+    """Tables each key of the schema is known in."""
+    from sim.rig.rig import Rig  # noqa: PLC0415  the rig's own module needs this one's neighbours
+
+    homes: dict[str, list[str]] = {}
+    for path, part in tables(Rig):
+        for key in fields_of(part):
+            homes.setdefault(key, []).append(f"[{dotted(path)}]" if path else "the top of the file")
+    return {key: tuple(dict.fromkeys(places)) for key, places in homes.items()}
+
+
+def tables(part: type[Part], path: Path = ()) -> Iterator[tuple[Path, type[Part]]]:
+    """Every table of the schema with its key path, this one first."""
+    yield path, part
+    for key, annotation in fields_of(part).items():
+        for inner in parts_of(annotation):
+            yield from tables(inner, (*path, key))

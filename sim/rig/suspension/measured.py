@@ -1,0 +1,127 @@
+"""The suspension known by readings at three or more heights of the axle."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
+
+from pydantic import BeforeValidator, Field, PlainSerializer, PlainValidator, WithJsonSchema
+
+from sim.frames import Vec3
+from sim.rig.fields import FARTHEST, Size, Slope, refusal, signed_angle
+from sim.rig.part import OneOf, Part
+from sim.rig.ride import Ride, vec3
+from sim.rig.suspension.base import SuspensionPart
+from sim.units import UnitsError, parse_length
+
+if TYPE_CHECKING:
+    from sim.suspension import Measured
+
+_EXPECTED: Final = '"ride", or a distance with a direction such as "4 in bump" or "8 in droop"'
+_AT: Final = re.compile(r"\s*(?P<distance>.*\S)\s+(?P<word>bump|droop)\s*", re.IGNORECASE)
+FEWEST: Final = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Height:
+    """A height of the axle: millimetres above ride height, and the text typed for it."""
+
+    mm: float
+    typed: str
+
+    def __str__(self) -> str:
+        return self.typed
+
+
+def parse_height(text: Any) -> Height:
+    """Read a height as a shop says it: "ride", "4 in bump", "8 in droop"."""
+    if not isinstance(text, str):
+        raise refusal("not a text", _EXPECTED)
+    if text.strip().lower() in {"ride", "ride height"}:
+        return Height(0.0, text)
+    match = _AT.fullmatch(text)
+    if match is None:
+        raise refusal("no direction", _EXPECTED)
+    try:
+        mm = parse_length(match["distance"])
+    except UnitsError as fault:
+        raise refusal(fault.why, _EXPECTED) from None
+    if mm < 0.0:
+        raise refusal("negative", _EXPECTED)
+    if mm > FARTHEST:
+        raise refusal("longer than any vehicle", f"under {FARTHEST:g} mm; is the unit right?")
+    return Height(mm if match["word"].lower() == "bump" else 0.0 - mm, text)
+
+
+HeightText = Annotated[
+    Height,
+    PlainValidator(parse_height),
+    PlainSerializer(lambda height: height.typed, return_type=str),
+    WithJsonSchema(
+        {
+            "type": "string",
+            "description": "A height of the axle: ride, or a distance from it with a direction.",
+            "examples": ["ride", "4 in bump", "8 in droop"],
+            "pattern": "^\\s*([Rr][Ii][Dd][Ee]|.*[0-9].* ([Bb][Uu][Mm][Pp]|[Dd][Rr][Oo][Oo][Pp]))",
+        }
+    ),
+]
+
+
+class ReadingTable(Part):
+    """What is read at one height of the axle, level and without torque."""
+
+    one_of: ClassVar = (
+        OneOf(("points_up", "points_down"), needed='points_up or points_down, such as "1 deg"'),
+    )
+
+    at: HeightText = Field(description="Height of the axle.")
+    length: Size = Field(
+        description="Joint centre to joint centre at this height.", examples=["37 1/4 in"]
+    )
+    points_up: Slope | None = Field(
+        None, description="How far the pinion points up from level at this height."
+    )
+    points_down: Slope | None = Field(
+        None, description="How far the pinion points down from level at this height."
+    )
+
+    @property
+    def up(self) -> float:
+        """Slope of the pinion in the side view, rad, positive up."""
+        return signed_angle(self.points_up, self.points_down)
+
+
+def _several(value: Any) -> tuple[Any, ...]:
+    expected = f"readings at {FEWEST} or more heights, each a [[suspension.readings]] table"
+    if not isinstance(value, list | tuple):
+        raise refusal("not an array of tables", expected)
+    if len(value) < FEWEST:
+        raise refusal("too few", expected)
+    return tuple(value)
+
+
+class MeasuredTable(SuspensionPart):
+    """Shaft length and pinion angle read at three or more heights; the links need not be known."""
+
+    kind: Literal["measured"] = Field(description="Readings at three or more heights.")
+    readings: Annotated[tuple[ReadingTable, ...], BeforeValidator(_several)] = Field(
+        min_length=FEWEST,
+        description="One table for each height; the one at ride height may be left out.",
+    )
+
+    def build(self, ride: Ride, wrap_centre: Vec3) -> Measured:
+        """Build the suspension of the mathematics; ride height is added if it was not read."""
+        from sim.suspension import Measured, Reading  # noqa: PLC0415
+
+        readings = [Reading(each.at.mm, each.length.mm, each.up) for each in self.readings]
+        if all(reading.travel != 0.0 for reading in readings):
+            readings.append(Reading(0.0, ride.length, ride.pinion_up))
+        return Measured(
+            front=ride.front,
+            wrap_centre=wrap_centre,
+            p_C_output=vec3(ride.p_C_output),
+            p_A_pinion=vec3(ride.p_C_pinion),
+            readings=tuple(readings),
+        )
