@@ -63,10 +63,9 @@ class ClosingPair:
         """Whether the surfaces cut each other at this bend and spin (rad)."""
         return self._meshes.cut(self._R_AB(bend, spin))
 
-    def first_cut(self, bend: float, spin: float) -> tuple[str, str] | None:
-        """Names of two surfaces that cut each other here, or None."""
-        hit = self._meshes.cut_triangles(self._R_AB(bend, spin))
-        return None if hit is None else (self.a.label_of(hit[0]), self.b.label_of(hit[1]))
+    def cut_triangles(self, bend: float, spin: float) -> tuple[int, int] | None:
+        """Indices of two triangles, of `a` and of `b`, that cut each other here, or None."""
+        return self._meshes.cut_triangles(self._R_AB(bend, spin))
 
     def rotation(self, bend: float, spin: float) -> Array:
         """Rotation of b's frame in a's frame, (3, 3)."""
@@ -84,13 +83,20 @@ class ClosingPair:
         reach * (turn_per_bend * d + turn_per_spin * h), both rates taken at the far bend.
         """
         turn = gap / self.reach
-        free = turn / turn_per_bend(bend) - half_width * turn_per_spin(bend)
-        if free <= 0.0:
-            return bend
-        # Both rates grow with the bend: those at the optimistic end hold for the whole step.
-        far = min(bend + free, TOL.bend_limit)
-        step = (turn - half_width * turn_per_spin(far)) / turn_per_bend(far)
-        return bend + max(0.0, min(step, far - bend))
+
+        def is_clear(far: float) -> bool:
+            return turn_per_bend(far) * (far - bend) + turn_per_spin(far) * half_width <= turn
+
+        low, high = bend, min(bend + turn, TOL.bend_limit)
+        if is_clear(high):
+            return high
+        for _ in range(_HALVINGS):
+            middle = 0.5 * (low + high)
+            if is_clear(middle):
+                low = middle
+            else:
+                high = middle
+        return low
 
     def gap_lost(self, bend: float, half_width: float) -> float:
         """Most (mm) that a gap at this bend may shrink when the spin moves by `half_width`."""
@@ -150,13 +156,17 @@ def certify(
                 touch = first_touch(pair, spin, bend, target)
                 if touch is not None:
                     return spin, touch
-            if pair.gap_lost(bend, half) > _LARGEST_SPIN_SHARE * near.distance:
+            wide = pair.clear_to(near.distance, bend, half)
+            if wide - bend < _LEAST_STEP * (pair.clear_to(near.distance, bend) - bend):
                 columns += [(left, spin, bend), (spin, right, bend)]
                 break
-            bend = pair.clear_to(near.distance, bend, half)
+            bend = wide
     return None
 
 
-_LARGEST_SPIN_SHARE = 0.5
-"""A column narrows once its width would use up more than half of the gap: wider columns stall,
-narrower ones repeat queries. Measured best between 0.4 and 0.6 on ordinary yokes."""
+_LEAST_STEP = 0.5
+"""A column narrows once its width costs more than half of the step that a single spin could
+take: wider columns stall, narrower ones repeat queries."""
+
+_HALVINGS = 6
+"""The step is found to 1/64 of its length; always from below, so it stays safe."""

@@ -117,11 +117,12 @@ def _half_turned(body: Body, mesh: Mesh) -> bool:
 
 
 def _demand_free(pair: ClosingPair, a: Mesh, b: Mesh, bodies: tuple[Body, Body]) -> None:
-    cut = pair.first_cut(0.0, 0.0)
+    cut = pair.cut_triangles(0.0, 0.0)
     if cut is not None:
+        surfaces = pair.a.label_of(cut[0]), pair.b.label_of(cut[1])
         raise ShapeError(
-            f"the parts overlap before the joint bends at all: {cut[0]} of the {bodies[0]} "
-            f"part cuts {cut[1]} of the {bodies[1]} part; expected a gap at 0 deg. "
+            f"the parts overlap before the joint bends at all: {surfaces[0]} of the {bodies[0]} "
+            f"part cuts {surfaces[1]} of the {bodies[1]} part; expected a gap at 0 deg. "
             f"Check the dimensions of those two surfaces"
         )
     if nested(a, b, pair.rotation(0.0, 0.0)):

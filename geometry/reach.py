@@ -23,7 +23,9 @@ def reach(a: Mesh, b: Mesh, bend_limit: float) -> float:
 
     Both meshes are in their yoke frames: x along the own shaft away from the cross.
     """
-    inner, outer = 0.0, min(a.radius, b.radius)
+    # Never so small that nothing of a body is left to ask.
+    inner = max(float(_nearest_to_origin(mesh.triangles).min()) for mesh in (a, b))
+    outer = max(inner, min(a.radius, b.radius))
     room = pi - bend_limit
 
     def apart(radius: float) -> bool:

@@ -23,6 +23,10 @@ class Tolerances:
     """Agreement wanted between a distance and the distance of its two witness points;
     the parts are about 100 mm, and double precision leaves 1e-13 of that."""
 
+    gap: float = 0.02
+    """How true the smallest gap over a turn is: under a thousandth of an inch, and under the
+    chord error of the meshes."""
+
     straight: float = 1e-9
     """Bend below which two axes count as aligned, so that the plane of the bend is free."""
 
