@@ -1,0 +1,83 @@
+"""Findings: what a check has to say, as coded records without words.
+
+A finding carries a code, a verdict, numbers with units and the pose; the words are added by
+whoever shows it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any, Literal
+
+from sim.vehicle import Pose
+
+Verdict = Literal["clear", "close", "touches"]
+"""clear: room to spare. close: room, but less than the reserve wanted. touches: metal meets, or
+the slip runs out."""
+
+ORDER: tuple[Verdict, ...] = ("clear", "close", "touches")
+
+Code = Literal[
+    "joint-bend",
+    "joint-gap",
+    "slip-closes",
+    "slip-opens",
+    "slip-comes-apart",
+    "turns-at-ride",
+    "out-of-reach",
+    "beyond-readings",
+]
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A number with its unit: "deg" or "mm"."""
+
+    value: float
+    unit: Literal["deg", "mm"]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing found, without words.
+
+    Attributes
+    ----------
+    code : what kind of thing.
+    verdict : how bad.
+    subject : what it is about: "output", "pinion", "slip" or "axle".
+    margin : what is left to the limit; negative past it.
+    limit : the limit itself.
+    worst : the worst value met over the whole travel.
+    at : the pose where that is; None where no single pose is meant.
+    detail : whatever else the words need (surfaces, reserve wanted, ...).
+    """
+
+    code: Code
+    verdict: Verdict
+    subject: str
+    margin: Measure
+    limit: Measure
+    worst: Measure
+    at: Pose | None
+    detail: Mapping[str, Any] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "detail", MappingProxyType(dict(self.detail)))
+
+
+def judged(margin: float, reserve: float) -> Verdict:
+    """Verdict on a margin against the reserve wanted, both in the same unit."""
+    if not margin > 0.0:
+        return "touches"
+    return "clear" if margin >= reserve else "close"
+
+
+def worst_of(verdicts: list[Verdict]) -> Verdict:
+    """The worst of several verdicts; clear when there are none."""
+    return max(verdicts, key=ORDER.index, default="clear")
+
+
+def by_gravity(findings: list[Finding]) -> tuple[Finding, ...]:
+    """Worst verdict first; within one verdict as they came."""
+    return tuple(sorted(findings, key=lambda finding: -ORDER.index(finding.verdict)))

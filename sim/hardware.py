@@ -1,0 +1,82 @@
+"""The 3D parts of a rig's joints, built from the catalogue and the rig's own dimensions."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from geometry.cross import Cross
+from geometry.errors import ShapeError
+from geometry.joint_parts import ClosingJoint, JointParts
+from geometry.yoke import Yoke
+from sim.catalogue import cross_shape, yoke_shape
+from sim.first_contact import Joint
+from sim.rig import Rig
+from sim.rig.choice import CrossChoice, YokeChoice
+
+
+@dataclass(frozen=True)
+class JointHardware:
+    """The built parts of one joint.
+
+    Attributes
+    ----------
+    joint : "output" or "pinion".
+    driving : the yoke nearer the engine.
+    driven : the other yoke.
+    cross : the cross between them.
+    """
+
+    joint: Joint
+    driving: Yoke
+    driven: Yoke
+    cross: Cross
+
+    @cached_property
+    def parts(self) -> JointParts:
+        """What of them can touch."""
+        return JointParts(self.driving.contact, self.driven.contact, self.cross.contact)
+
+    @cached_property
+    def closing(self) -> ClosingJoint:
+        """The joint ready for distance queries.
+
+        Raises ShapeError when the parts overlap before the joint bends.
+        """
+        try:
+            return ClosingJoint(self.parts)
+        except ShapeError as error:
+            pair = f"{self.driving.name} and {self.driven.name}"
+            raise ShapeError(f"{self.joint} joint ({pair}): {error}") from error
+
+    def yoke_name(self, body: str) -> str:
+        """What a shop calls a body: "pinion yoke", "weld yoke", "cross"."""
+        if body == "cross":
+            return "cross"
+        inner = body == ("driven" if self.joint == "output" else "driving")
+        yoke = self.driving if body == "driving" else self.driven
+        kind = yoke.kind.removeprefix("deep-throat ")
+        return f"shaft's {kind}" if inner else f"{self.joint} {kind}"
+
+
+def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
+    """Build the yokes and the cross of one joint of a rig.
+
+    Raises
+    ------
+    BindpointError
+        For a name that is not in the catalogue or dimensions that make no sound part.
+    """
+    output, pinion = rig.shaft.output_end, rig.shaft.pinion_end
+    cross, driving, driven = {
+        "output": (output.cross, output.output_yoke, output.shaft_yoke),
+        "pinion": (pinion.cross, pinion.shaft_yoke, pinion.pinion_yoke),
+    }[joint]
+    return JointHardware(
+        joint,
+        _yoke(driving, cross),
+        _yoke(driven, cross),
+        cross_shape(cross.name, cross.overrides).build(),
+    )
+
+
+def _yoke(choice: YokeChoice, cross: CrossChoice) -> Yoke:
+    return yoke_shape(choice.name, cross.name, choice.overrides).build()
