@@ -157,7 +157,7 @@ def fill(data: Data) -> tuple[dict[str, Any], tuple[Assumed, ...]]:
     assumed = []
     for default in DEFAULTS:
         says_so = (default.key, *default.unless)
-        if any(at(filled, key) is not None for key in says_so):
+        if any(at(filled, key) not in (None, {}) for key in says_so):
             continue
         if default.when and at(filled, default.when) is None:
             continue

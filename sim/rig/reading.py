@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from codecs import BOM_UTF8
 from collections.abc import Mapping
 from os import PathLike
 from pathlib import Path
@@ -71,26 +72,33 @@ def parse_toml(text: str, file: str = "rig") -> dict[str, Any]:
 
 def _read_bytes(path: Path, file: str) -> bytes:
     try:
-        if path.is_dir():
-            raise one_problem(file, "", "a folder", "a rig file")
-        if not path.exists():
-            raise one_problem(file, "", "no such file", "a rig file")
-        if not path.is_file():
-            raise one_problem(file, "", "not a plain file", "a rig file")
+        odd = _not_a_file(path)
+        if odd:
+            raise one_problem(file, "", odd, "a rig file")
         with path.open("rb") as stream:
             raw = stream.read(LARGEST + 1)
     except OSError as fault:
         why = fault.strerror or type(fault).__name__
         raise one_problem(file, "", why.lower(), "a file that can be read") from None
-    except ValueError:  # a NUL inside a path
-        raise one_problem(file, "", "not a path", "a rig file") from None
     if len(raw) > LARGEST:
         raise one_problem(
             file, "", f"more than {LARGEST:,} bytes", "a rig file, which has a few thousand"
         )
-    if not raw.strip():
+    if not raw.removeprefix(BOM_UTF8).strip():
         raise one_problem(file, "", "an empty file", _TEXT)
     return raw
+
+
+def _not_a_file(path: Path) -> str:
+    """What a path leads to when it is no plain file; empty when it is one."""
+    try:
+        if path.is_file():
+            return ""
+        if path.is_dir():
+            return "a folder"
+        return "not a plain file" if path.exists() else "no such file"
+    except ValueError:  # a NUL inside a path
+        return "not a path"
 
 
 def _unreadable(message: str, text: str, file: str) -> RigError:
@@ -103,7 +111,7 @@ def _unreadable(message: str, text: str, file: str) -> RigError:
     expected = "TOML"
     if "overwrite" in said or "declare" in said or "twice" in said or "mutate" in said:
         expected = "each key once"
-    elif "Invalid value" in said or "number" in said:
+    elif "Invalid value" in said or "after a statement" in said:
         expected = 'TOML, where a measurement stands in quotes: length = "36 5/16 in"'
     shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in said + stands)
     return one_problem(file, where, shown[:1].lower() + shown[1:], expected)

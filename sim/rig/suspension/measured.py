@@ -107,7 +107,7 @@ class MeasuredTable(SuspensionPart):
 
     kind: Literal["measured"] = Field(description="Readings at three or more heights.")
     readings: Annotated[tuple[ReadingTable, ...], BeforeValidator(_several)] = Field(
-        min_length=FEWEST,
+        json_schema_extra={"minItems": FEWEST},
         description="One table for each height; the one at ride height may be left out.",
     )
 

@@ -1,0 +1,74 @@
+"""What is odd about a rig but possible."""
+
+import pytest
+
+from sim.rig import notes, parse_rig
+from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
+
+
+def codes(text: str) -> dict[str, str]:
+    return {note.code: note.key for note in notes(parse_rig(text))}
+
+
+@pytest.mark.parametrize("text", [COORDINATES, PHONE_CALL, PHONE_CALL + MEASURED])
+def test_nothing_is_odd_about_an_ordinary_rig(text: str) -> None:
+    assert codes(text) == {}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code", "key"),
+    [
+        ('"36 5/16 in"', '"80 in"', "long_shaft", "ride_height.length"),
+        ('"36 5/16 in"', '"10 in"', "short_shaft", "ride_height.length"),
+        ('"14 deg"', '"35 deg"', "steep_at_ride", "axle"),
+        ('droop = "8 in"', 'droop = "0 in"', "no_droop", "travel.droop"),
+        ('droop = "8 in"', 'droop = "24 in"', "much_travel", "travel"),
+        ('droop = "8 in"', 'droop = "8 in"\nroll = "35 deg"', "much_roll", "travel.roll"),
+        ('droop = "8 in"', 'droop = "8 in"\nnose_up = "20 deg"', "much_wrap", "travel.nose_up"),
+    ],
+)
+def test_each_odd_value_has_a_code_and_a_key(old: str, new: str, code: str, key: str) -> None:
+    assert codes(spoilt(PHONE_CALL, (old, new)))[code] == key
+
+
+def test_no_travel() -> None:
+    text = spoilt(PHONE_CALL, ('bump = "4 in"\ndroop = "8 in"', 'bump = "0 in"\ndroop = "0 in"'))
+    assert codes(text) == {"no_travel": "travel"}
+
+
+def test_an_up_that_should_be_a_down() -> None:
+    """Shaft 10 deg down: output 4 deg down and pinion 4 deg up bend 6 and 6 deg."""
+    text = spoilt(
+        PHONE_CALL, ('"3 deg"', '"4 deg"'), ('"14 deg"', '"10 deg"'), ('"1 deg"', '"4 deg"')
+    )
+    assert codes(text) == {}
+    mixed = spoilt(text, ('points_up = "4 deg"', 'points_down = "4 deg"'))
+    (note,) = notes(parse_rig(mixed))
+    assert (note.code, note.key) == ("direction_word", "axle.points_up")
+    assert "bent 6.0 deg and 14.0 deg" in note.says
+    assert "6.0 deg and 6.0 deg" in note.says
+    mixed = spoilt(text, ('points_down = "4 deg"', 'points_up = "4 deg"'))
+    assert codes(mixed) == {"direction_word": "output.points_down"}
+
+
+def test_travel_beyond_the_readings() -> None:
+    text = PHONE_CALL + spoilt(
+        MEASURED, ('"8 in droop"', '"5 in droop"'), ('"39 1/8 in"', '"37 7/8 in"')
+    )
+    (note,) = notes(parse_rig(text))
+    assert (note.code, note.key) == ("beyond_readings", "travel.droop")
+    assert "goes to 8 in (8.00 in, 203.2 mm) but was read to 5 in" in note.says
+
+
+def test_a_length_that_changes_the_other_way_than_the_height() -> None:
+    text = PHONE_CALL + spoilt(
+        MEASURED, ('"35 1/2 in"', '"36 1/2 in"'), ('points_up = "1/2 deg"', 'points_up = "1 deg"')
+    )
+    (note,) = notes(parse_rig(text))
+    assert (note.code, note.key) == ("wrong_way", "suspension.readings[1].length")
+    assert "gets longer" in note.says
+
+
+def test_a_spring_seat_far_from_the_axle() -> None:
+    text = spoilt(COORDINATES, ('seat = ["0 in"', 'seat = ["13 in"'), ('["24 in"', '["40 in"'))
+    assert codes(text) == {"seat_away": "suspension.seat"}
