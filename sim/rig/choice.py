@@ -2,21 +2,64 @@
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Any, ClassVar
+from typing import Annotated, Any, ClassVar, Final
 
 from pydantic import (
     ConfigDict,
     Field,
     GetJsonSchemaHandler,
+    PlainSerializer,
+    PlainValidator,
     SerializerFunctionWrapHandler,
+    WithJsonSchema,
     model_serializer,
     model_validator,
 )
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from sim.rig.fields import Name, Size, refusal
+from sim.rig.fields import FARTHEST, Name, refusal
 from sim.rig.part import Part
+from sim.units import Angle, Length, UnitsError
+
+_EXPECTED: Final = 'a length, an angle or a count of this part, such as "1 3/8 in", "10 deg" or 6'
+
+Own = Length | Angle | int
+"""A dimension of one's own: a length, an angle, or a whole number of things."""
+
+
+def _own(value: Any) -> Own:
+    """Read a dimension; which of the three it has to be is known to the catalogue."""
+    if isinstance(value, int) and not isinstance(value, bool):
+        if value <= 0:
+            raise refusal("not above zero", _EXPECTED)
+        return value
+    if not isinstance(value, str):
+        raise refusal("a number without a unit" if isinstance(value, float) else "", _EXPECTED)
+    try:
+        length = Length.parse(value)
+    except UnitsError as fault:
+        try:
+            return Angle.parse(value)
+        except UnitsError:
+            raise refusal(fault.why, _EXPECTED) from None
+    if not 0.0 < length.mm < FARTHEST:
+        raise refusal("not above zero" if length.mm <= 0.0 else "longer than any part", _EXPECTED)
+    return length
+
+
+OwnDimension = Annotated[
+    Any,
+    PlainValidator(_own),
+    PlainSerializer(lambda own: own if isinstance(own, int) else own.typed),
+    WithJsonSchema(
+        {
+            "description": "A dimension of the part as measured, by its name in the catalogue.",
+            "anyOf": [{"type": "string", "minLength": 2}, {"type": "integer", "minimum": 1}],
+            "examples": ["1 3/8 in", "10 deg", 6],
+        }
+    ),
+]
 
 
 class Choice(Part):
@@ -27,7 +70,7 @@ class Choice(Part):
     name_key: ClassVar[str]
     """Key that holds the catalogue name when the choice is written as a table."""
 
-    __pydantic_extra__: dict[str, Size]
+    __pydantic_extra__: dict[str, OwnDimension]
 
     @property
     def name(self) -> str:
@@ -36,10 +79,14 @@ class Choice(Part):
         return name
 
     @property
+    def own(self) -> Mapping[str, Own]:
+        """Own dimensions by their catalogue names, as typed."""
+        return MappingProxyType(self.__pydantic_extra__ or {})
+
+    @property
     def overrides(self) -> Mapping[str, float]:
-        """Own dimensions by their catalogue names, mm."""
-        extra = self.__pydantic_extra__ or {}
-        return MappingProxyType({key: size.mm for key, size in extra.items()})
+        """Own dimensions by their catalogue names: mm, rad or a count."""
+        return MappingProxyType({key: _number(own) for key, own in self.own.items()})
 
     @model_validator(mode="before")
     @classmethod
@@ -75,3 +122,9 @@ class CrossChoice(Choice):
 
     name_key = "size"
     size: Name = Field(description="Size of cross in the catalogue.", examples=["27 x 82"])
+
+
+def _number(own: Own) -> float:
+    if isinstance(own, Length):
+        return own.mm
+    return own.rad if isinstance(own, Angle) else float(own)

@@ -307,3 +307,31 @@ def test_data_that_is_no_toml_text_can_be_checked_too() -> None:
     with pytest.raises(RigError) as caught:
         rig_from_data({"output": None, "axle": [1, 2]}, "study")
     assert str(caught.value).count("\n") > 2
+
+
+def test_a_choice_may_override_dimensions_of_the_catalogue() -> None:
+    table = '{ kind = "flange yoke", throat_depth = "1 3/8 in", bolts = 6 }'
+    yoke = parse_rig(
+        spoilt(COORDINATES, ('output_yoke = "flange yoke"', f"output_yoke = {table}"))
+    ).shaft.output_end.output_yoke
+    assert (yoke.name, yoke.kind) == ("flange yoke", "flange yoke")
+    assert dict(yoke.overrides) == {"throat_depth": 34.925, "bolts": 6.0}
+    assert str(yoke.own["throat_depth"]) == "1 3/8 in"
+    tilted = parse_rig(
+        COORDINATES.replace(
+            '"27 x 82"\noutput', '{ size = "27 x 82", fitting_tilt = "10 deg" }\noutput'
+        )
+    ).shaft.output_end.cross
+    assert tilted.overrides["fitting_tilt"] == pytest.approx(math.radians(10.0), rel=1e-15)
+
+
+@pytest.mark.parametrize(
+    "value", ['"0 in"', '"-1 in"', '"1"', "1.5", "0", "-2", "true", "[1]", '"90 m"']
+)
+def test_a_dimension_of_ones_own_is_checked_like_any_other(value: str) -> None:
+    table = f'{{ kind = "flange yoke", throat_depth = {value} }}'
+    problem = only_problem(
+        spoilt(COORDINATES, ('output_yoke = "flange yoke"', f"output_yoke = {table}"))
+    )
+    assert problem.key == "shaft.output_end.output_yoke.throat_depth"
+    assert "a length, an angle or a count" in problem.expected
