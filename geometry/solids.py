@@ -1,0 +1,350 @@
+"""Solids and their booleans; the only place that talks to the boolean library.
+
+Every solid is closed, in double precision, and knows for each of its triangles which named
+surface it came from: names survive unions, cuts and intersections. Each operation is checked,
+since the library reports a failure only by an empty result.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import manifold3d
+import numpy as np
+import numpy.typing as npt
+
+from geometry.errors import MeshError, ShapeError
+from geometry.facets import EDGE, GAP, circle, facet_gap, facets_around
+from geometry.mesh import Floats, Integers, Labels, Mesh
+
+Axis = Literal["x", "y", "z"]
+
+_ORDER: Mapping[str, tuple[int, int, int]] = {"x": (0, 1, 2), "y": (1, 2, 0), "z": (2, 0, 1)}
+"""Cyclic orders, so that an outline seen along an axis keeps its sense of turn."""
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """A closed body with named surfaces, mm.
+
+    body : the library's own object
+    names : original id of a primitive to the name of its surface
+    chord : largest distance between the true surface and its facets, right-angled edges
+        included, mm
+    """
+
+    body: Any
+    names: Mapping[int, str]
+    chord: float = 0.0
+
+    @property
+    def volume(self) -> float:
+        """Enclosed volume, mm3."""
+        return float(self.body.volume())
+
+    @classmethod
+    def of(
+        cls, vertices: npt.ArrayLike, faces: npt.ArrayLike, name: str, chord: float = 0.0
+    ) -> Solid:
+        """Return the solid inside closed, outward-facing triangles, (n, 3) mm and (m, 3).
+
+        Raises MeshError when they are open, turned over or enclose nothing.
+        """
+        original = manifold3d.Manifold.reserve_ids(1)
+        triangles = np.ascontiguousarray(faces, dtype=np.uint64)
+        mesh = manifold3d.Mesh64(
+            vert_properties=np.ascontiguousarray(vertices, dtype=np.float64),
+            tri_verts=triangles,
+            run_index=np.array([0, triangles.size], dtype=np.uint64),
+            run_original_id=np.array([original], dtype=np.uint32),
+        )
+        solid = cls(manifold3d.Manifold(mesh), {original: name}, chord)
+        _check(solid, f"making {name!r}")
+        return solid
+
+    @classmethod
+    def union(cls, solids: Sequence[Solid]) -> Solid:
+        """Return the body of all `solids` together."""
+        whole = _combine(solids, manifold3d.OpType.Add)
+        _check(whole, "union")
+        largest = max(solid.volume for solid in solids)
+        total = sum(solid.volume for solid in solids)
+        _check_volume("union", largest, whole.volume, total)
+        return whole
+
+    def cut(self, *tools: Solid) -> Solid:
+        """Return what is left when every tool is taken away."""
+        rest = _combine([self, *tools], manifold3d.OpType.Subtract)
+        _check(rest, "cut")
+        least = self.volume - sum(tool.volume for tool in tools)
+        _check_volume("cut", least, rest.volume, self.volume)
+        return rest
+
+    def common(self, other: Solid) -> Solid:
+        """Return what lies in both solids."""
+        both = _combine([self, other], manifold3d.OpType.Intersect)
+        _check(both, "intersection")
+        _check_volume("intersection", 0.0, both.volume, min(self.volume, other.volume))
+        return both
+
+    def turned_to(self, R: npt.ArrayLike) -> Solid:
+        """Return this solid turned by the rotation R, (3, 3)."""
+        turn = np.asarray(R, dtype=np.float64)
+        if not np.allclose(turn @ turn.T, np.eye(3), rtol=0.0, atol=1e-9):
+            raise MeshError("R is not a rotation; expected a 3 x 3 orthonormal matrix")
+        moved = Solid(
+            self.body.transform(np.column_stack([turn, np.zeros(3)])), self.names, self.chord
+        )
+        _check(moved, "turning")
+        return moved
+
+    def mesh(self) -> Mesh:
+        """Return the closed mesh with the names of its surfaces.
+
+        Raises MeshError when it is not watertight or encloses nothing.
+        """
+        raw = self.body.to_mesh64()
+        vertices, faces = _merged(raw)
+        names = tuple(dict.fromkeys(self.names.values()))
+        mesh = Mesh(vertices, faces, _labels(raw, self.names, names), names, self.chord)
+        return _closed(mesh)
+
+    def mirrored_mesh(self) -> Mesh:
+        """Return the mesh with exact mirror symmetry in y and z, triangle by triangle.
+
+        Booleans cut flat faces into triangles as they please. A body that is its own mirror
+        image both ways is made from its quarter instead; any other comes out as it is.
+        """
+        quarter = self.body.trim_by_plane((0.0, 1.0, 0.0), 0.0).trim_by_plane((0.0, 0.0, 1.0), 0.0)
+        if not np.isclose(4.0 * quarter.volume(), self.volume, rtol=1e-9, atol=0.0):
+            return self.mesh()
+        raw = quarter.to_mesh64()
+        vertices, faces = _merged(raw)
+        names = tuple(dict.fromkeys(self.names.values()))
+        labels = _labels(raw, self.names, names)
+        skin = labels >= 0
+        mesh = _unfold(vertices, faces[skin], labels[skin])
+        whole = Mesh(*mesh, names, self.chord)
+        if not np.isclose(whole.volume, self.volume, rtol=1e-9, atol=0.0):
+            return self.mesh()
+        return _closed(whole)
+
+
+def prism(outline: npt.ArrayLike, axis: Axis, start: float, stop: float, name: str) -> Solid:
+    """Return the `outline` drawn out along `axis` from `start` to `stop`, mm.
+
+    outline : (n, 2) mm, counter-clockwise seen against the axis, in the two coordinates that
+        follow it: (y, z) for x, (z, x) for y, (x, y) for z
+    """
+    flat = np.asarray(outline, dtype=np.float64)
+    return loft([(start, flat), (stop, flat)], axis, name)
+
+
+def cylinder(
+    axis: Axis,
+    radius: float,
+    start: float,
+    stop: float,
+    name: str,
+    centre: tuple[float, float] = (0.0, 0.0),
+    hole: bool = False,
+    gap: float = GAP,
+) -> Solid:
+    """Return a cylinder along `axis`; a `hole` is a cutting tool smaller than the true hole.
+
+    centre : where its own axis passes, in the two coordinates that follow `axis`, mm
+    """
+    solid = prism(circle(radius, hole, gap) + np.asarray(centre), axis, start, stop, name)
+    chord = EDGE * facet_gap(radius, facets_around(radius, hole, gap), hole)
+    return Solid(solid.body, solid.names, chord)
+
+
+def loft(sections: Sequence[tuple[float, Floats]], axis: Axis, name: str) -> Solid:
+    """Return the body ruled between outlines at rising places along `axis`.
+
+    sections : (place, outline) with outlines as for `prism`; all of one length, corner joined
+        to corner
+    """
+    count = len(sections[0][1])
+    if len(sections) < 2 or any(outline.shape != (count, 2) for _, outline in sections):
+        raise ShapeError("a loft needs two or more outlines with the same number of corners")
+    order = _ORDER[axis]
+    vertices = np.empty((len(sections), count, 3))
+    for row, (place, outline) in zip(vertices, sections, strict=True):
+        row[:, order[0]] = place
+        row[:, order[1]] = outline[:, 0]
+        row[:, order[2]] = outline[:, 1]
+    here = np.arange(count)
+    there = np.roll(here, -1)
+    near_end, far_end = (
+        np.asarray(manifold3d.triangulate([outline]), dtype=np.int64)
+        for outline in (sections[0][1], sections[-1][1])
+    )
+    faces = [near_end[:, ::-1], far_end + (len(sections) - 1) * count]
+    for first in range(0, (len(sections) - 1) * count, count):
+        near, far = here + first, here + first + count
+        near_next, far_next = there + first, there + first + count
+        faces += [np.stack([near, near_next, far_next], 1), np.stack([near, far_next, far], 1)]
+    return Solid.of(vertices.reshape(-1, 3), np.concatenate(faces), name)
+
+
+def hull(points: npt.ArrayLike, name: str, chord: float = 0.0) -> Solid:
+    """Return the convex hull of (n, 3) `points`, mm.
+
+    chord : the largest chord of the outlines the points belong to; a hull never enlarges it
+    """
+    body = manifold3d.Manifold.hull_points(np.asarray(points, dtype=np.float64))
+    original = body.as_original()
+    named = Solid(original, {int(original.original_id()): name}, chord)
+    _check(named, f"hull {name!r}")
+    return named
+
+
+def turned(
+    profile: npt.ArrayLike,
+    axis: Axis,
+    name: str,
+    centre: tuple[float, float] = (0.0, 0.0),
+    hole: bool = False,
+    gap: float = GAP,
+    sweep: tuple[float, float] | None = None,
+    facets: int | None = None,
+) -> Solid:
+    """Return the body that a lathe makes of a profile.
+
+    profile : (n, 2) of (place along the axis, radius), mm, counter-clockwise when radius points
+        up; radii of 0 only at its two ends
+    centre : where the axis passes, in the two coordinates that follow `axis`, mm
+    hole : whether it is a cutting tool for a hole, with corners on the true circle
+    sweep : angles, rad, from the first following coordinate, between which to turn; all round
+        if left out
+    facets : their number, where the flats are the part itself; enough for `gap` if left out
+    """
+    outline = np.asarray(profile, dtype=np.float64)
+    largest = float(outline[:, 1].max())
+    start, stop = (0.0, 2.0 * np.pi) if sweep is None else sweep
+    share = (stop - start) / (2.0 * np.pi)
+    count = facets or int(np.ceil(facets_around(largest, hole, gap) * share - 1e-9))
+    step = (stop - start) / count
+    shift = 0.5 if sweep is None and not hole else 0.0
+    angle = start + step * (np.arange(count + (sweep is not None)) + shift)
+    radius = outline[:, 1] * (1.0 if hole else 1.0 / np.cos(step / 2.0))
+    order = _ORDER[axis]
+    vertices = np.empty((len(angle), len(outline), 3))
+    vertices[..., order[0]] = outline[:, 0]
+    vertices[..., order[1]] = centre[0] + radius * np.cos(angle)[:, None]
+    vertices[..., order[2]] = centre[1] + radius * np.sin(angle)[:, None]
+    faces = _lathe_faces(len(angle), outline, closed=sweep is None)
+    merged, index = _weld(vertices.reshape(-1, 3), outline[:, 1] == 0.0, len(angle))
+    faces = index[faces]
+    proper = (faces != np.roll(faces, 1, axis=1)).all(axis=1)
+    chord = 0.0 if facets else EDGE * facet_gap(largest, round(2.0 * np.pi / step), hole)
+    return Solid.of(merged, faces[proper], name, chord)
+
+
+def _lathe_faces(rows: int, outline: Floats, closed: bool) -> npt.NDArray[np.int64]:
+    count = len(outline)
+    here = np.arange(count)
+    there = np.roll(here, -1)
+    on_axis = (outline[here, 1] == 0.0) & (outline[there, 1] == 0.0)
+    here, there = here[~on_axis], there[~on_axis]
+    faces = []
+    for row in range(rows if closed else rows - 1):
+        now, after = row * count, (row + 1) % rows * count
+        faces += [
+            np.stack([here + now, there + now, there + after], 1),
+            np.stack([here + now, there + after, here + after], 1),
+        ]
+    if not closed:
+        flat = np.asarray(manifold3d.triangulate([outline]), dtype=np.int64)
+        faces += [flat[:, ::-1], flat + (rows - 1) * count]
+    return np.concatenate(faces).astype(np.int64)
+
+
+def _weld(
+    vertices: Floats, on_axis: npt.NDArray[np.bool_], rows: int
+) -> tuple[Floats, npt.NDArray[np.int64]]:
+    """Make the copies of a point on the axis one vertex; return vertices and new numbers."""
+    count = len(on_axis)
+    number = np.arange(rows * count)
+    place = number % count
+    number = np.where(on_axis[place], place, number)
+    kept, index = np.unique(number, return_inverse=True)
+    return vertices[kept], index
+
+
+def _combine(solids: Sequence[Solid], operation: Any) -> Solid:
+    if not solids:
+        raise ShapeError("no solids given; expected at least one")
+    body = manifold3d.Manifold.batch_boolean([solid.body for solid in solids], operation)
+    names = {key: name for solid in solids for key, name in solid.names.items()}
+    return Solid(body, names, max(solid.chord for solid in solids))
+
+
+def _merged(raw: Any) -> tuple[Floats, npt.NDArray[np.int64]]:
+    """Return vertices and faces with the library's doubled vertices made one."""
+    vertices = np.asarray(raw.vert_properties, dtype=np.float64)[:, :3]
+    faces = np.asarray(raw.tri_verts, dtype=np.int64)
+    target = np.arange(len(vertices))
+    target[np.asarray(raw.merge_from_vert, dtype=np.int64)] = np.asarray(
+        raw.merge_to_vert, dtype=np.int64
+    )
+    kept, index = np.unique(target[faces], return_inverse=True)
+    return vertices[kept], index.reshape(faces.shape)
+
+
+def _labels(raw: Any, known: Mapping[int, str], names: Sequence[str]) -> Labels:
+    """Return the surface of every triangle; -1 where no named solid made it."""
+    labels = np.full(len(raw.tri_verts), -1, dtype=np.int16)
+    bounds = np.asarray(raw.run_index, dtype=np.int64) // 3
+    for original, start, stop in zip(raw.run_original_id, bounds[:-1], bounds[1:], strict=True):
+        if int(original) in known:
+            labels[start:stop] = names.index(known[int(original)])
+    return labels
+
+
+def _unfold(
+    vertices: Floats, faces: npt.NDArray[np.int64], labels: Labels
+) -> tuple[Floats, Integers, Labels]:
+    """Return the four mirror images in y and z of a quarter, joined along the two planes."""
+    for axis in (1, 2):
+        flat = np.abs(vertices[:, axis]) < 1e-9
+        vertices[flat, axis] = 0.0
+        count = len(vertices)
+        twin = np.where(flat, np.arange(count), np.arange(count) + count)
+        image = vertices * np.where(np.arange(3) == axis, -1.0, 1.0)
+        vertices = np.concatenate([vertices, image])
+        faces = np.concatenate([faces, twin[faces[:, ::-1]]])
+        labels = np.concatenate([labels, labels])
+    kept, index = np.unique(faces, return_inverse=True)
+    return vertices[kept], index.reshape(faces.shape).astype(np.int32), labels
+
+
+def _closed(mesh: Mesh) -> Mesh:
+    if not mesh.is_watertight or mesh.volume <= 0.0:
+        raise MeshError("a solid came out open or empty; expected a closed body")
+    return mesh
+
+
+def _check(solid: Solid, doing: str) -> None:
+    status = solid.body.status()
+    if status != manifold3d.Error.NoError:
+        raise MeshError(f"{doing}: {status.name}; expected a closed, outward-facing body")
+    if solid.body.is_empty():
+        raise MeshError(f"{doing}: nothing is left; the dimensions leave no metal")
+    vertices, faces = _merged(solid.body.to_mesh64())
+    skin = Mesh.uniform(vertices, faces, doing)
+    if not skin.is_watertight:
+        raise MeshError(f"{doing}: the result is open; expected a closed body")
+    if not np.isclose(skin.volume, solid.volume, rtol=1e-9, atol=1e-9) or skin.volume <= 0.0:
+        raise MeshError(
+            f"{doing}: triangles enclose {skin.volume:g} mm3, the body says {solid.volume:g}"
+        )
+
+
+def _check_volume(doing: str, least: float, found: float, most: float) -> None:
+    slack = 1e-9 * max(abs(least), abs(most)) + 1e-9
+    if not least - slack <= found <= most + slack:
+        raise MeshError(f"{doing}: {found:g} mm3; expected {least:g} to {most:g} mm3")

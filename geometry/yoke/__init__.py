@@ -1,0 +1,1 @@
+"""Yokes: one file a kind."""

@@ -1,0 +1,100 @@
+"""What every yoke has: named dimensions, a body to touch with and parts to show."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import ClassVar
+
+from geometry.dimensions import Shape, length, require
+from geometry.mesh import Mesh
+
+
+@dataclass(frozen=True, eq=False)
+class Yoke:
+    """A built yoke in its own frame: origin at the cross centre, x along its shaft, y its bores.
+
+    contact : one closed solid of everything that turns with the yoke and can touch
+    parts : the pieces to draw, by name ("body", "caps", "straps", "bolts", ...)
+    weld_land : mm from the cross centre to where the tube seats; None without a weld
+    dimensions : what it was built from, mm, rad or a count
+    """
+
+    name: str
+    kind: str
+    contact: Mesh
+    parts: Mapping[str, Mesh]
+    weld_land: float | None
+    dimensions: Mapping[str, float]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "parts", MappingProxyType(dict(self.parts)))
+        object.__setattr__(self, "dimensions", MappingProxyType(dict(self.dimensions)))
+
+
+@dataclass(frozen=True, kw_only=True)
+class YokeShape(Shape, ABC):
+    """Dimensions common to all yokes, mm.
+
+    Raises ShapeError, naming the dimensions that clash, when they make no sound yoke.
+    """
+
+    kind: ClassVar[str]
+
+    name: str
+
+    bore: float = length("diameter of the bores in the ears, which is that of the caps")
+    cap_span: float = length("over the outer ends of two opposite caps")
+    cap_length: float = length("one cap from end to end")
+    inside_span: float = length("between the inside faces of the two ears")
+    ear_thickness: float = length("one ear from inside face to outside face, at the bore")
+    ear_edge: float = length("width of the bevel that breaks the outer edges of the ears")
+    throat_depth: float = length("from the cross centre to the floor of the throat, at its middle")
+    throat_radius: float = length("radius between the throat floor and the ear inside face")
+    saddle_radius: float = length(
+        "radius over which the throat floor falls away sideways, seen along the bores"
+    )
+
+    def __post_init__(self) -> None:
+        self.check()
+        bore, inside, outside = self.bore, self.inside_span, self.outside_span
+        require(
+            outside >= self.cap_span,
+            f"inside_span {inside:g} and ear_thickness {self.ear_thickness:g} make {outside:g} mm "
+            f"over the ears, less than the cap_span of {self.cap_span:g} mm",
+        )
+        require(
+            self.cap_span - 2.0 * self.cap_length < inside,
+            f"caps of cap_length {self.cap_length:g} mm end inside ears of "
+            f"inside_span {inside:g} mm; they must reach the inside face",
+        )
+        require(
+            self.cap_span > 2.0 * self.cap_length + 0.5 * bore,
+            f"caps of cap_length {self.cap_length:g} mm meet at the middle of "
+            f"cap_span {self.cap_span:g} mm; there is no room for the cross",
+        )
+        require(
+            self.throat_radius <= 0.5 * inside,
+            f"throat_radius {self.throat_radius:g} mm is more than half of the "
+            f"inside_span {inside:g} mm",
+        )
+        require(
+            self.throat_depth > 0.5 * bore + 3.0,
+            f"throat_depth {self.throat_depth:g} mm leaves less than 3 mm of metal below "
+            f"the bore of {bore:g} mm",
+        )
+        require(
+            self.ear_edge < 0.4 * self.ear_thickness,
+            f"ear_edge {self.ear_edge:g} mm eats up an ear_thickness of {self.ear_thickness:g} mm",
+        )
+
+    @property
+    def outside_span(self) -> float:
+        """Over the outside faces of the two ears, mm."""
+        return self.inside_span + 2.0 * self.ear_thickness
+
+    @abstractmethod
+    def build(self) -> Yoke:
+        """Return the yoke with its contact solid and its parts to show."""

@@ -1,0 +1,172 @@
+"""The forged body that yokes share: two ears running down into one round neck, and the throat.
+
+The body is ruled between a few sections across the shaft, each a rectangle with rounded
+corners; the corners grow until the last section is the round of the neck. The edges of the ears
+are broken by a bevel of two flats. The generic forging is defined by these sections, so only
+its roundings have a chord error.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, pi, sqrt, tan
+from typing import NamedTuple
+
+import numpy as np
+
+from geometry.facets import EDGE, arc, circle, facet_gap, facets_around, rounded_rectangle
+from geometry.mesh import Floats, Mesh
+from geometry.solids import Solid, hull, turned
+
+BEVEL = 3
+"""Facets to a quarter of an ear's edge: the two flats of the bevel at 30 and 60 degrees."""
+
+INWARD = 4.0
+"""How far, mm, an ear is made too thick inward; cutting the throat takes it off again."""
+
+ROOT_STEPS = 6
+"""Sections from the root of the ears to the neck; six show no corners."""
+
+SADDLE_FLATS = 15
+"""Flats over half a turn of the saddle, 12 degrees each. The throat is round between the ears;
+sideways it falls away in these flats, which are the generic part itself and no approximation."""
+
+
+class Section(NamedTuple):
+    """A section across the shaft, mm: where, half widths along y and z, corner radius."""
+
+    x: float
+    half_y: float
+    half_z: float
+    corner: float
+    quarter: int | None = None
+
+    def points(self) -> Floats:
+        """Return the corners of the section, (n, 3) mm."""
+        flat = rounded_rectangle(self.half_y, self.half_z, self.corner, self.quarter)
+        return np.column_stack([np.full(len(flat), self.x), flat])
+
+    def upper(self, floor: float) -> Floats:
+        """Return the corners of the part of the section where y is `floor` mm or more."""
+        points = self.points()
+        foot = [[self.x, floor, self.half_z], [self.x, floor, -self.half_z]]
+        return np.concatenate([points[points[:, 1] > floor], foot])
+
+    @property
+    def chord(self) -> float:
+        """Largest distance of the facets from the corners; none where they are the bevel, mm."""
+        if self.quarter:
+            return 0.0
+        return EDGE * facet_gap(self.corner, facets_around(self.corner))
+
+
+def ruled(sections: Sequence[Section], name: str) -> list[Solid]:
+    """Return the bodies between successive sections."""
+    outlines = [section.points() for section in sections]
+    chord = max(section.chord for section in sections)
+    return [
+        hull(np.concatenate(pair), name, chord)
+        for pair in zip(outlines[:-1], outlines[1:], strict=True)
+    ]
+
+
+def blend(start: Section, stop: Section, taper: float = 0.0) -> list[Section]:
+    """Return the sections after `start`, up to `stop`, that flow like a forging.
+
+    taper : slope of the flanks where they arrive at `start`
+    The flanks go on with their taper and then flare out steeply, or draw in gently; the outside
+    runs over in an S; the corners open into the round of the neck.
+    """
+    rise = stop.half_z - start.half_z
+    first = taper * (stop.x - start.x)
+    last = 2.0 * rise if rise > 0.0 else 0.0
+    found = []
+    for t in np.linspace(0.0, 1.0, ROOT_STEPS + 1)[1:]:
+        ess = t * t * (3.0 - 2.0 * t)
+        half_y = start.half_y + (stop.half_y - start.half_y) * ess
+        half_z = start.half_z + rise * ess + t * (1.0 - t) * (first * (1.0 - t) - last * t)
+        corner = start.corner + (stop.corner - start.corner) * t**1.5
+        place = start.x + (stop.x - start.x) * t
+        found.append(Section(place, half_y, half_z, min(corner, half_y, half_z)))
+    return found
+
+
+def round_ears(
+    radius: float, inside: float, outside: float, edge: float, root: Section
+) -> list[Solid]:
+    """Return the two ears, from their round ends about the bores down to the `root` section.
+
+    radius : of the round ends; inside, outside : half of the spans over the faces; all mm
+    """
+    flat = circle(radius)
+    # Rings of the bevel's corners: the tangent polygon of the edge's rounding.
+    inward = edge * (1.0 - tan(pi / 12.0))
+    middle = edge * (1.0 - cos(pi / 4.0) / cos(pi / 12.0))
+    low = inside - INWARD
+    rings = [
+        (low, radius),
+        (outside - inward, radius),
+        (outside - middle, radius - middle),
+        (outside, radius - inward),
+    ]
+    points = np.concatenate(
+        [
+            np.column_stack([z_x[:, 1], np.full(len(flat), y), z_x[:, 0]])
+            for y, size in rings
+            for z_x in [flat * (size / radius)]
+        ]
+        + [root.upper(low)]
+    )
+    chord = EDGE * facet_gap(radius, len(flat))
+    return [hull(points * [1.0, side, side], "ear", chord) for side in (1.0, -1.0)]
+
+
+def throat_tool(depth: float, half_gap: float, corner: float, saddle: float, reach: float) -> Solid:
+    """Return the tool that cuts the throat: a groove over a saddle that falls away sideways.
+
+    depth : cross centre to the floor; half_gap : half of the span between the ears
+    corner : radius of the groove's corners; saddle : radius that the flats of the floor touch,
+    seen along the bores; reach : how far from the cross centre the tool cuts; all mm
+    """
+    outer = depth + saddle + reach
+    left = arc((corner - half_gap, saddle + corner), corner, pi, 1.5 * pi, hollow=True)
+    right = arc((half_gap - corner, saddle + corner), corner, 1.5 * pi, 2.0 * pi, hollow=True)
+    if right[0, 0] - left[-1, 0] < 1e-9:
+        right = right[1:]
+    profile = np.vstack([left, right, [half_gap, outer], [-half_gap, outer]])
+    tool = turned(
+        profile, "y", "throat", (0.0, depth + saddle), sweep=(-pi, 0.0), facets=SADDLE_FLATS
+    )
+    chord = EDGE * facet_gap(corner, facets_around(corner, hole=True), hole=True)
+    return Solid(tool.body, tool.names, chord)
+
+
+def name_ears(mesh: Mesh, half_gap: float) -> Mesh:
+    """Return the mesh with the surfaces "ear" and "throat" told apart by where they face.
+
+    half_gap : half of the span between the ears, mm
+    """
+    names = [*mesh.label_names, "ear tip", "ear flank", "ear outside face", "ear inside face"]
+    middle = mesh.triangles.mean(axis=1)
+    area = mesh.area_vectors
+    facing = area / np.maximum(np.linalg.norm(area, axis=1, keepdims=True), 1e-300)
+    labels = np.array(mesh.labels)
+    ear = mesh.on("ear")
+    labels[ear] = names.index("ear flank")
+    labels[ear & (middle[:, 0] < 0.0)] = names.index("ear tip")
+    labels[ear & (facing[:, 0] < -0.9)] = names.index("ear tip")
+    outward = facing[:, 1] * np.sign(middle[:, 1])
+    labels[ear & (outward > 0.9)] = names.index("ear outside face")
+    inner = mesh.on("throat") & (outward < -0.999) & (np.abs(middle[:, 1]) > half_gap - 1e-6)
+    labels[inner] = names.index("ear inside face")
+    used = np.unique(labels)
+    renumber = np.zeros(len(names), dtype=np.int16)
+    renumber[used] = np.arange(len(used))
+    kept = tuple(names[i] for i in used)
+    return Mesh(mesh.vertices, mesh.faces, renumber[labels], kept, mesh.chord)
+
+
+def tangent(radius: float, taper: float) -> tuple[float, float]:
+    """Return (x, half width) where a flank of slope `taper` touches a round end of `radius`."""
+    along = 1.0 / sqrt(1.0 + taper * taper)
+    return -radius * taper * along, radius * along

@@ -1,0 +1,138 @@
+"""The flange yoke: its ears stand on a round flange that is bolted to another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, pi, sin, sqrt
+from typing import ClassVar
+
+from geometry.dimensions import count, length, require
+from geometry.mesh import Mesh
+from geometry.solids import Solid, cylinder
+from geometry.yoke.base import Yoke
+from geometry.yoke.earwork import Section
+from geometry.yoke.hardware import bolt_head
+from geometry.yoke.round_ear import CLEAR, RoundEarShape
+
+SHAFT_REACH = 40.0
+"""How far, mm, the mating flange's hub goes on behind it as part of what can touch."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlangeYokeShape(RoundEarShape):
+    """Dimensions of a flange yoke, mm."""
+
+    kind: ClassVar[str] = "flange yoke"
+
+    flange_face: float = length("from the cross centre to the face that is bolted up")
+    flange_diameter: float = length("outside of the flange")
+    flange_thickness: float = length("the flange plate at its rim")
+    pilot_diameter: float = length("the locating ring on the flange face")
+    pilot_height: float = length("how far the locating ring stands out of the flange face")
+    bolt_circle: float = length("diameter of the circle through the middles of the bolts")
+    bolts: float = count("bolts round the flange; they straddle the ears")
+    bolt_head: float = length("across the flats of a bolt head")
+    bolt_head_height: float = length("a bolt head, washer included, above the flange plate")
+    mate_thickness: float = length("the flange that this one is bolted to")
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        floor = self.plate - self.throat_depth
+        require(
+            floor >= 0.0,
+            f"throat_depth {self.throat_depth:g} mm cuts into the flange; flange_face "
+            f"{self.flange_face:g} mm less flange_thickness {self.flange_thickness:g} mm is "
+            f"{self.plate:g} mm",
+        )
+        corner = self.bolt_head / sqrt(3.0)
+        require(
+            0.5 * self.bolt_circle + corner <= 0.5 * self.flange_diameter,
+            f"bolt heads of bolt_head {self.bolt_head:g} mm on a bolt_circle of "
+            f"{self.bolt_circle:g} mm stand over the flange_diameter of "
+            f"{self.flange_diameter:g} mm",
+        )
+        require(self.bolts >= 2, f"bolts is {self.bolts:g}; expected 2 or more")
+        beside = min(abs(z) for _, z in self.bolt_places())
+        require(
+            beside - self.spot_radius >= self.ear_radius,
+            f"bolt heads of bolt_head {self.bolt_head:g} mm on a bolt_circle of "
+            f"{self.bolt_circle:g} mm run into ears of ear_radius {self.ear_radius:g} mm",
+        )
+        require(
+            self.pilot_diameter < self.bolt_circle,
+            f"pilot_diameter {self.pilot_diameter:g} mm reaches the bolt_circle of "
+            f"{self.bolt_circle:g} mm",
+        )
+        require(
+            0.5 * self.flange_diameter > 0.5 * self.ear_root_width,
+            f"ear_root_width {self.ear_root_width:g} mm is wider than the flange_diameter of "
+            f"{self.flange_diameter:g} mm",
+        )
+
+    @property
+    def plate(self) -> float:
+        """From the cross centre to the ears' side of the flange plate, mm."""
+        return self.flange_face - self.flange_thickness
+
+    @property
+    def spot_radius(self) -> float:
+        """Radius of the spot face a bolt head sits in, mm."""
+        return self.bolt_head / sqrt(3.0) + 0.5
+
+    def bolt_places(self) -> list[tuple[float, float]]:
+        """Return (y, z), mm, of every bolt."""
+        step = 2.0 * pi / self.bolts
+        radius = 0.5 * self.bolt_circle
+        return [
+            (radius * cos(step * (i + 0.5)), radius * sin(step * (i + 0.5)))
+            for i in range(round(self.bolts))
+        ]
+
+    def build(self) -> Yoke:
+        """Return the yoke; bolt heads and the flange it is bolted to can touch as well."""
+        rim = 0.5 * self.flange_diameter
+        half_y = min(0.5 * self.outside_span, rim - 2.0)
+        half_z = min(0.5 * self.ear_root_width + 6.0, half_y)
+        neck = Section(self.plate + 0.5, half_y, half_z, 0.8 * half_z)
+        spots = [
+            cylinder("x", self.spot_radius, 0.0, self.plate, "ear root", place, hole=True)
+            for place in self.bolt_places()
+        ]
+        ears = Solid.union(self.forged(neck)).cut(self.throat(), *spots)
+        plate = cylinder("x", rim, self.plate, self.flange_face, "flange")
+        cut = Solid.union([ears, plate])
+        heads = [
+            bolt_head(self.bolt_head, self.plate - self.bolt_head_height, self.plate, place)
+            for place in self.bolt_places()
+        ]
+        behind = self.flange_face + self.mate_thickness
+        both = cylinder("x", rim, self.plate, behind, "flange")
+        hub = cylinder("x", 0.55 * rim, behind, behind + SHAFT_REACH, "hub")
+        contact = Solid.union([ears, *self.caps(0.5 * self.outside_span), *heads, both, hub])
+        pilot = cylinder(
+            "x",
+            0.5 * self.pilot_diameter,
+            self.flange_face,
+            self.flange_face + self.pilot_height,
+            "pilot",
+        )
+        holes = [
+            cylinder(
+                "x", 0.3 * self.bolt_head, self.plate - CLEAR, behind, "bolt hole", place, hole=True
+            )
+            for place in self.bolt_places()
+        ]
+        body = Solid.union([cut, pilot]).cut(self.bores(), *holes)
+        shanks = [
+            cylinder("x", 0.29 * self.bolt_head, self.plate, behind + 6.0, "bolt", place)
+            for place in self.bolt_places()
+        ]
+        bolts = [Solid.union([h, s]).mesh() for h, s in zip(heads, shanks, strict=True)]
+        return Yoke(
+            self.name,
+            self.kind,
+            self.named(contact),
+            {"body": self.named(body), **self.cap_parts(), "bolts": Mesh.join(bolts)},
+            None,
+            self.dimensions(),
+        )

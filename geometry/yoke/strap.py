@@ -1,0 +1,237 @@
+"""The strap yoke: half-round saddles open toward the cross, the caps held down by straps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import sqrt
+from typing import ClassVar
+
+from geometry.dimensions import length, require
+from geometry.mesh import Mesh
+from geometry.solids import Solid, cylinder
+from geometry.yoke.base import Yoke, YokeShape
+from geometry.yoke.earwork import BEVEL, Section, blend, name_ears, ruled, throat_tool
+from geometry.yoke.hardware import bolt_head, filled_strap, strap
+
+SEAT = 0.8
+"""How far behind the middle of the caps the ears end, mm: a saddle is a little under half round."""
+
+ROOT_AT = 0.6
+"""Where the straight sides of an ear end and its root begins, as a part of the throat depth."""
+
+GUARD_THICKNESS = 3.0
+"""The pressed seal guard, mm."""
+
+HOUSING_REACH = 25.0
+"""How much of the seal housing, mm, belongs to what can touch."""
+
+CLEAR = 1.0
+"""How far, mm, a cutting tool reaches beyond what it cuts."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StrapYokeShape(YokeShape):
+    """Dimensions of a strap yoke, mm."""
+
+    kind: ClassVar[str] = "strap yoke"
+
+    saddle_width: float = length("across the flanks of an ear, over both bolt bosses")
+    ear_root_width: float = length("across the flanks of an ear where its sides end")
+    web: float = length("metal from the throat floor to where the hub is round")
+    hub_diameter: float = length("outside of the hub")
+    nut_well: float = length("diameter of the well for the nut in the throat floor")
+    nut: float = length("across the flats of the nut")
+    strap_width: float = length("the strap along the cap")
+    strap_thickness: float = length("the strap's metal")
+    strap_bolt_spacing: float = length("between the middles of the two bolts of one strap")
+    bolt_head: float = length("across the flats of a strap bolt's head")
+    bolt_head_height: float = length("a strap bolt's head above the strap")
+    seal_guard_diameter: float = length("outside of the guard in front of the seal")
+    seal_guard_at: float = length("from the cross centre to the near side of the seal guard")
+    housing_diameter: float = length("outside of the housing that holds the seal")
+    housing_at: float = length("from the cross centre to the near end of that housing")
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        corner = self.bolt_head / sqrt(3.0)
+        bolt = 0.5 * self.strap_bolt_spacing
+        require(
+            bolt + corner <= 0.5 * self.saddle_width + 0.5,
+            f"bolt heads of bolt_head {self.bolt_head:g} mm at a strap_bolt_spacing of "
+            f"{self.strap_bolt_spacing:g} mm stand over the saddle_width of "
+            f"{self.saddle_width:g} mm",
+        )
+        require(
+            bolt - 0.5 * self.bolt_head >= 0.5 * self.bore + self.strap_thickness - 0.5,
+            f"bolt heads of bolt_head {self.bolt_head:g} mm at a strap_bolt_spacing of "
+            f"{self.strap_bolt_spacing:g} mm run into the strap over a bore of {self.bore:g} mm",
+        )
+        require(
+            self.strap_width < min(self.cap_length, self.ear_thickness),
+            f"strap_width {self.strap_width:g} mm is wider than the cap of cap_length "
+            f"{self.cap_length:g} mm or the ear of ear_thickness {self.ear_thickness:g} mm",
+        )
+        require(
+            self.ear_root_width <= self.saddle_width,
+            f"ear_root_width {self.ear_root_width:g} mm is wider than the saddle_width of "
+            f"{self.saddle_width:g} mm; the bolt bosses are the widest place",
+        )
+        require(
+            self.nut / sqrt(3.0) < 0.5 * self.nut_well < 0.5 * self.hub_diameter - 2.0,
+            f"nut_well {self.nut_well:g} mm must go over the corners of a nut of {self.nut:g} mm "
+            f"and leave 2 mm of wall in a hub_diameter of {self.hub_diameter:g} mm",
+        )
+        require(
+            ROOT_AT * self.throat_depth > 0.5 * self.bore,
+            f"throat_depth {self.throat_depth:g} mm puts the ear's root into the bore of "
+            f"{self.bore:g} mm",
+        )
+        require(
+            self.throat_depth + self.web < self.seal_guard_at,
+            f"seal_guard_at {self.seal_guard_at:g} mm is not behind throat_depth "
+            f"{self.throat_depth:g} mm and web {self.web:g} mm",
+        )
+        require(
+            self.seal_guard_at + GUARD_THICKNESS < self.housing_at,
+            f"housing_at {self.housing_at:g} mm is not behind the seal guard at seal_guard_at "
+            f"{self.seal_guard_at:g} mm, {GUARD_THICKNESS:g} mm thick",
+        )
+        require(
+            min(self.seal_guard_diameter, self.housing_diameter) > self.hub_diameter,
+            f"seal_guard_diameter {self.seal_guard_diameter:g} mm and housing_diameter "
+            f"{self.housing_diameter:g} mm must be more than the hub_diameter of "
+            f"{self.hub_diameter:g} mm",
+        )
+
+    @property
+    def strap_middle(self) -> float:
+        """From the cross centre to the middle of a strap, along the bores, mm."""
+        return 0.5 * (0.5 * self.inside_span + 0.5 * self.cap_span)
+
+    def build(self) -> Yoke:
+        """Return the yoke; straps, bolt heads, seal guard and housing can touch as well."""
+        cut = self._forging()
+        hub = self._hub()
+        straps = self._straps()
+        bolts = self._bolts()
+        guard, housing = self._guard_and_housing()
+        caps = [cylinder("y", 0.5 * self.bore, *ends, "cap") for ends in self._cap_ends()]
+        # What touches is only the outside, so the straps are filled and the guard is backed up.
+        filled = [self._filled_strap(side) for side in (1.0, -1.0)]
+        backed = cylinder(
+            "x", 0.5 * self.seal_guard_diameter, self.seal_guard_at, self.housing_at, "seal guard"
+        )
+        contact = Solid.union([cut, hub, *caps, *filled, *bolts, backed, housing])
+        body = Solid.union([cut, hub]).cut(*self._saddles(), self._well())
+        return Yoke(
+            self.name,
+            self.kind,
+            name_ears(contact.mirrored_mesh(), 0.5 * self.inside_span),
+            {
+                "body": name_ears(body.mesh(), 0.5 * self.inside_span),
+                "caps": Mesh.join(cap.mesh() for cap in caps),
+                "straps": Mesh.join(item.mesh() for item in straps),
+                "bolts": Mesh.join(item.mesh() for item in bolts),
+                "nut": self._nut().mesh(),
+                "seal guard": guard.mesh(),
+                "seal housing": housing.mesh(),
+            },
+            None,
+            self.dimensions(),
+        )
+
+    def _forging(self) -> Solid:
+        half_y, edge = 0.5 * self.outside_span, self.ear_edge
+        top = Section(SEAT, half_y, 0.5 * self.saddle_width, edge, BEVEL)
+        side = Section(0.5 * self.bore, half_y, 0.5 * self.saddle_width, edge, BEVEL)
+        root = Section(
+            ROOT_AT * self.throat_depth + 2.0, half_y, 0.5 * self.ear_root_width, edge, BEVEL
+        )
+        radius = 0.5 * self.hub_diameter
+        neck = Section(self.throat_depth + self.web, radius, radius, radius)
+        tool = throat_tool(
+            self.throat_depth,
+            0.5 * self.inside_span,
+            self.throat_radius,
+            self.saddle_radius,
+            0.5 * self.saddle_width,
+        )
+        pieces = [
+            *ruled([top, side, root], "ear"),
+            *ruled([root, *blend(root, neck)], "ear root"),
+        ]
+        return Solid.union(pieces).cut(tool)
+
+    def _hub(self) -> Solid:
+        radius = 0.5 * self.hub_diameter
+        return cylinder("x", radius, self.throat_depth + self.web, self.housing_at, "hub")
+
+    def _guard_and_housing(self) -> tuple[Solid, Solid]:
+        at = self.seal_guard_at
+        guard = cylinder(
+            "x", 0.5 * self.seal_guard_diameter, at, at + GUARD_THICKNESS, "seal guard"
+        )
+        housing = cylinder(
+            "x",
+            0.5 * self.housing_diameter,
+            self.housing_at,
+            self.housing_at + HOUSING_REACH,
+            "seal housing",
+        )
+        return guard, housing
+
+    def _cap_ends(self) -> list[tuple[float, float]]:
+        outer = 0.5 * self.cap_span
+        return [(outer - self.cap_length, outer), (-outer, self.cap_length - outer)]
+
+    def _saddles(self) -> list[Solid]:
+        """Return the tools for the saddles; beyond the caps a lip stays to hold their ends."""
+        radius, outer = 0.5 * self.bore, 0.5 * self.cap_span
+        reach = 0.5 * self.outside_span + CLEAR
+        return [
+            cylinder("y", radius, -outer, outer, "saddle", hole=True),
+            cylinder("y", 0.8 * radius, -reach, reach, "saddle", hole=True),
+        ]
+
+    def _well(self) -> Solid:
+        depth = self.throat_depth
+        radius = 0.5 * self.nut_well
+        return cylinder("x", radius, 0.5 * depth, depth + 0.9 * self.web, "nut well", hole=True)
+
+    def _nut(self) -> Solid:
+        low, high = self.throat_depth + 0.2 * self.web, self.throat_depth + 0.9 * self.web
+        nut = bolt_head(self.nut, low, high, (0.0, 0.0), 0.2)
+        stud = cylinder("x", 0.28 * self.nut, low - 0.1 * self.web, high, "bolt")
+        return Solid.union([nut, stud])
+
+    def _straps(self) -> list[Solid]:
+        half_length = 0.5 * self.saddle_width - 0.5
+        return [
+            strap(
+                0.5 * self.bore,
+                self.strap_thickness,
+                self.strap_width,
+                SEAT,
+                half_length,
+                side * self.strap_middle,
+            )
+            for side in (1.0, -1.0)
+        ]
+
+    def _filled_strap(self, side: float) -> Solid:
+        return filled_strap(
+            0.5 * self.bore,
+            self.strap_thickness,
+            self.strap_width,
+            SEAT,
+            0.5 * self.saddle_width - 0.5,
+            side * self.strap_middle,
+        )
+
+    def _bolts(self) -> list[Solid]:
+        high = SEAT - self.strap_thickness
+        half = 0.5 * self.strap_bolt_spacing
+        places = [(side * self.strap_middle, z) for side in (1.0, -1.0) for z in (half, -half)]
+        return [
+            bolt_head(self.bolt_head, high - self.bolt_head_height, high, place) for place in places
+        ]
