@@ -1,4 +1,4 @@
-"""Two bodies of a joint that close on each other as the joint bends.
+"""The two yokes of a joint closing on each other as it bends.
 
 Each distance query at one (bend, spin) certifies a whole neighbourhood: relative motion is a
 turn about the cross centre, so a gap g stays open until the bend has grown by g over the reach
@@ -6,74 +6,44 @@ times the rate of turn. Stepping by that amount is conservative advancement: it 
 a contact, however thin.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
-
 from geometry.distance import MeshPair, Nearest
-from geometry.joint import Array, turn_per_bend, turn_per_spin
+from geometry.joint import Array, driven_in_driving, turn_per_bend, turn_per_spin
 from geometry.mesh import Mesh
 from geometry.reach import reach, within
 from geometry.tolerances import TOL
-
-Rotation = Callable[[float, float], Array]
-
-
-@dataclass(frozen=True)
-class Touch:
-    """First touch of one pair at one spin.
-
-    Attributes
-    ----------
-    clear : rad, no contact at this spin at any bend up to here.
-    touch : rad, contact is seen here.
-    nearest : the nearest points just before contact, in the frame of the first body.
-    """
-
-    clear: float
-    touch: float
-    nearest: Nearest
+from geometry.touching import Touch
 
 
 class ClosingPair:
-    """One pair of bodies of a joint, ready for queries.
+    """Two yokes of a joint, ready for queries.
 
     Parameters
     ----------
-    a, b : closed meshes in their own part frames.
-    R_AB : gives the rotation of b's frame in a's, (3, 3), at (bend, spin) in rad.
+    a, b : closed meshes of the driving and the driven yoke in their yoke frames.
     limit : rad, highest bend that will be asked.
-    radius : mm, reach to use; found from the two meshes when left out, which is right only when
-        both have their own shaft along +x.
     """
 
-    def __init__(
-        self, a: Mesh, b: Mesh, R_AB: Rotation, limit: float, radius: float | None = None
-    ) -> None:
-        self.reach = reach(a, b, limit) if radius is None else radius
+    def __init__(self, a: Mesh, b: Mesh, limit: float = TOL.bend_limit) -> None:
+        self.reach = reach(a, b, limit)
         self.a = within(a, self.reach)
         self.b = within(b, self.reach)
         self._meshes = MeshPair(self.a, self.b)
-        self._R_AB = R_AB
 
     def nearest(self, bend: float, spin: float) -> Nearest:
         """Nearest points at this bend and spin (rad), in the frame of a."""
-        return self._meshes.nearest(self._R_AB(bend, spin))
+        return self._meshes.nearest(driven_in_driving(bend, spin))
 
     def cut(self, bend: float, spin: float) -> bool:
         """Whether the surfaces cut each other at this bend and spin (rad)."""
-        return self._meshes.cut(self._R_AB(bend, spin))
+        return self._meshes.cut(driven_in_driving(bend, spin))
 
     def cut_triangles(self, bend: float, spin: float) -> tuple[int, int] | None:
         """Indices of two triangles, of `a` and of `b`, that cut each other here, or None."""
-        return self._meshes.cut_triangles(self._R_AB(bend, spin))
+        return self._meshes.cut_triangles(driven_in_driving(bend, spin))
 
     def rotation(self, bend: float, spin: float) -> Array:
         """Rotation of b's frame in a's frame, (3, 3)."""
-        return self._R_AB(bend, spin)
-
-    def surfaces(self, nearest: Nearest) -> tuple[str, str]:
-        """Names of the two surfaces that carry the nearest points."""
-        return self.a.label_of(nearest.triangle_a), self.b.label_of(nearest.triangle_b)
+        return driven_in_driving(bend, spin)
 
     def clear_to(self, gap: float, bend: float, half_width: float = 0.0) -> float:
         """Bend (rad) up to which a gap (mm) seen at `bend` rules out contact.

@@ -1,12 +1,13 @@
 """How much room a joint has: the gap at one pose, and the smallest over a whole turn."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from heapq import heapify, heappop, heappush
+from heapq import heappop, heappush
+from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.containment import nested
 from geometry.distance import Nearest
 from geometry.joint import rotations
 from geometry.joint_parts import DRIVING, ClosingJoint, JointPair
@@ -47,59 +48,67 @@ def gap_at(joint: ClosingJoint, bend: float, spin: float) -> Gap:
 def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
     """Smallest gap over a whole turn at this bend (rad), true to `TOL.gap`.
 
-    Branch and bound over the spin: a gap seen at one spin bounds its neighbours, since nothing
-    in reach moves faster than reach times the turn per spin.
+    Branch and bound over the spin, or over the swing of the cross: a gap seen at one place bounds
+    its neighbours, since nothing in reach moves faster than reach times the turn.
     """
-    best: Gap | None = None
-    for pair in joint.pairs:
-        gap = _smallest_of_pair(joint, pair, bend, best)
-        if best is None or (gap is not None and gap.distance < best.distance):
-            best = gap
-        if best is not None and best.overlaps:
-            break
-    if best is None:
-        return gap_at(joint, bend, 0.0)
-    return best
+    yokes = joint.yokes
+    rate = yokes.gap_lost(bend, 1.0)
+    distance, spin = _least(
+        lambda at: yokes.nearest(bend, at).distance, (0.0, joint.turn.end), rate, inf
+    )
+    pair = joint.yoke_pair
+    for other, swinging in joint.swings:
+        closer, angle = _least(
+            lambda at, s=swinging: s.nearest_at(at).distance,  # type: ignore[misc]
+            (-bend, bend),
+            swinging.arm,
+            distance,
+        )
+        if closer < distance:
+            distance, spin, pair = closer, swinging.swing.spin(angle, bend), other
+    return _pair_gap(joint, pair, bend, spin)
 
 
-def _smallest_of_pair(
-    joint: ClosingJoint, pair: JointPair, bend: float, best: Gap | None
-) -> Gap | None:
-    """The smallest gap of one pair, or None when it is not below `best`."""
-    closing, end = pair.closing, pair.turn.end
-    lowest, where = (best.distance if best else np.inf), None
-    half = 0.5 * end / _FIRST_CUT
-    queue = [(0.0, half * (2 * i + 1), half) for i in range(_FIRST_CUT)]
-    heapify(queue)
+def _least(
+    distance_at: Callable[[float], float],
+    ends: tuple[float, float],
+    rate: float,
+    beat: float,
+) -> tuple[float, float]:
+    """Least distance (mm) over an interval and where, given how fast (mm/rad) it can change.
+
+    Gives up on anything not below `beat` by more than `TOL.gap`.
+    """
+    low, high = ends
+    half = 0.5 * (high - low) / _FIRST_CUT
+    queue = [(0.0, low + half * (2 * i + 1), half) for i in range(_FIRST_CUT)]
+    lowest, where = beat, low
     while queue and queue[0][0] < lowest - TOL.gap:
-        _, spin, half = heappop(queue)
-        distance = closing.nearest(bend, spin).distance
+        _, at, half = heappop(queue)
+        distance = distance_at(at)
         if distance < lowest:
-            lowest, where = distance, spin
-        if distance == 0.0:
-            break
-        bound = distance - closing.gap_lost(bend, half)
-        if bound < lowest - TOL.gap:
+            lowest, where = distance, at
+        bound = distance - rate * half
+        if bound < lowest - TOL.gap and distance > 0.0:
             for side in (-0.5, 0.5):
-                heappush(queue, (bound, spin + side * half, 0.5 * half))
-    return None if where is None else _pair_gap(joint, pair, bend, where)
+                heappush(queue, (bound, at + side * half, 0.5 * half))
+    return lowest, where
 
 
 _FIRST_CUT = 8
-"""Pieces a turn is cut into at first; any number gives the same answer."""
+"""Pieces an interval is cut into at first; any number gives the same answer."""
 
 
 def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) -> Gap:
     near = pair.closing.nearest(bend, spin)
-    a, b = (getattr(joint.parts, body) for body in pair.bodies)
-    overlaps = near.distance == 0.0 or nested(a, b, pair.closing.rotation(bend, spin))
+    overlaps = near.distance == 0.0 or joint.nested(pair, bend, spin)
     if near.distance == 0.0:
         near = _cut_point(pair, near, bend, spin)
     frames = rotations(bend, spin)
     R_JA = frames.R_JD if pair.bodies[0] == DRIVING else frames.R_JN
     points = np.stack([near.point_a, near.point_b]) @ R_JA.T
     points.flags.writeable = False
-    surfaces = pair.closing.surfaces(near)
+    surfaces = pair.surfaces(near)
     distance = 0.0 if overlaps else near.distance
     return Gap(distance, overlaps, pair.bodies, surfaces, points, bend, spin)
 

@@ -1,19 +1,19 @@
 """The bodies of one joint, made ready to be asked for distances.
 
-Three bodies make three pairs: the two yokes, and the cross against each of them. Each pair has
-its own symmetries, since a grease fitting breaks those of the cross but not those of the yokes.
+Three bodies make three pairs: the two yokes, which close on each other by bend and spin, and the
+cross in each of them, which swings.
 """
 
 from dataclasses import dataclass
 from math import pi
 
-from geometry.closing import ClosingPair, Rotation
+from geometry.closing import ClosingPair
 from geometry.containment import nested
+from geometry.distance import Nearest
 from geometry.errors import ShapeError
-from geometry.joint import cross_in_driven, cross_in_driving, driven_in_driving
 from geometry.mesh import Mesh
-from geometry.symmetry import HALF_TURN_X, HALF_TURN_Z, MIRROR_Y, MIRROR_Z, is_symmetric
-from geometry.tolerances import TOL
+from geometry.swing import DrivenSwing, DrivingSwing, SwingingPair
+from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 
 Body = str
 DRIVING, DRIVEN, CROSS = "driving", "driven", "cross"
@@ -46,7 +46,7 @@ class JointParts:
 
 @dataclass(frozen=True)
 class Turn:
-    """The symmetries of a pair over one turn.
+    """The symmetries of two yokes over one turn.
 
     half_turn : spin and spin + pi look the same.
     mirror : spin and -spin are mirror images in the plane of the bend.
@@ -71,11 +71,15 @@ class Turn:
 
 @dataclass(frozen=True)
 class JointPair:
-    """Two bodies of a joint that may touch: their names, their motion, their symmetries."""
+    """Two bodies of a joint that may touch: their names and their motion."""
 
     bodies: tuple[Body, Body]
-    closing: ClosingPair
-    turn: Turn
+    closing: ClosingPair | SwingingPair
+
+    def surfaces(self, nearest: Nearest) -> tuple[str, str]:
+        """Names of the two surfaces that carry the nearest points."""
+        pair = self.closing
+        return pair.a.label_of(nearest.triangle_a), pair.b.label_of(nearest.triangle_b)
 
 
 class ClosingJoint:
@@ -89,44 +93,50 @@ class ClosingJoint:
 
     def __init__(self, parts: JointParts) -> None:
         self.parts = parts
-        self.pairs = [_pair(parts, DRIVING, DRIVEN, driven_in_driving)]
+        self.yokes = ClosingPair(parts.driving, parts.driven)
+        self.turn = turn_of(parts)
+        self.swings: tuple[tuple[JointPair, SwingingPair], ...] = ()
         if parts.cross is not None:
-            self.pairs += [
-                _pair(parts, DRIVING, CROSS, cross_in_driving),
-                _pair(parts, DRIVEN, CROSS, cross_in_driven),
-            ]
+            found = []
+            for yoke, swing in ((parts.driving, DrivingSwing()), (parts.driven, DrivenSwing())):
+                swinging = SwingingPair(yoke, parts.cross, swing)
+                found.append((JointPair((swing.body, CROSS), swinging), swinging))
+            self.swings = tuple(found)
+        self.yoke_pair = JointPair((DRIVING, DRIVEN), self.yokes)
+        for pair in self.pairs:
+            self._demand_free(pair)
+
+    @property
+    def pairs(self) -> tuple[JointPair, ...]:
+        """All pairs of bodies that may touch; the yokes first."""
+        return (self.yoke_pair, *(pair for pair, _ in self.swings))
+
+    def nested(self, pair: JointPair, bend: float, spin: float) -> bool:
+        """Whether one body of a pair sits inside the other at this bend and spin (rad)."""
+        a, b = (getattr(self.parts, body) for body in pair.bodies)
+        return nested(a, b, pair.closing.rotation(bend, spin))
+
+    def _demand_free(self, pair: JointPair) -> None:
+        first, second = pair.bodies
+        cut = pair.closing.cut_triangles(0.0, 0.0)
+        if cut is not None:
+            one, other = pair.closing.a.label_of(cut[0]), pair.closing.b.label_of(cut[1])
+            raise ShapeError(
+                f"the parts overlap before the joint bends at all: {one} of the {first} part "
+                f"cuts {other} of the {second} part; expected a gap at 0 deg. "
+                f"Check the dimensions of those two surfaces"
+            )
+        if self.nested(pair, 0.0, 0.0):
+            raise ShapeError(
+                f"one part lies wholly inside the other ({first} and {second}); expected "
+                "two separate parts around the cross"
+            )
 
 
-def _pair(parts: JointParts, first: Body, second: Body, R_AB: Rotation) -> JointPair:
-    a, b = getattr(parts, first), getattr(parts, second)
-    # A cross has no shaft of its own, so all of it is within reach.
-    radius = min(a.radius, b.radius) if second == CROSS else None
-    pair = ClosingPair(a, b, R_AB, TOL.bend_limit, radius)
-    _demand_free(pair, a, b, (first, second))
-    half_turn = all(_half_turned(body, mesh) for body, mesh in ((first, a), (second, b)))
-    mirror = all(
-        is_symmetric(mesh, MIRROR_Z if body == DRIVING else MIRROR_Y)
-        for body, mesh in ((first, a), (second, b))
+def turn_of(parts: JointParts) -> Turn:
+    """The symmetries of the two yokes together."""
+    return Turn(
+        half_turn=is_symmetric(parts.driving, HALF_TURN_X)
+        and is_symmetric(parts.driven, HALF_TURN_X),
+        mirror=is_symmetric(parts.driving, MIRROR_Z) and is_symmetric(parts.driven, MIRROR_Y),
     )
-    return JointPair((first, second), pair, Turn(half_turn, mirror))
-
-
-def _half_turned(body: Body, mesh: Mesh) -> bool:
-    """Whether half a turn of the shaft leaves the body as it was."""
-    return is_symmetric(mesh, HALF_TURN_Z if body == CROSS else HALF_TURN_X)
-
-
-def _demand_free(pair: ClosingPair, a: Mesh, b: Mesh, bodies: tuple[Body, Body]) -> None:
-    cut = pair.cut_triangles(0.0, 0.0)
-    if cut is not None:
-        surfaces = pair.a.label_of(cut[0]), pair.b.label_of(cut[1])
-        raise ShapeError(
-            f"the parts overlap before the joint bends at all: {surfaces[0]} of the {bodies[0]} "
-            f"part cuts {surfaces[1]} of the {bodies[1]} part; expected a gap at 0 deg. "
-            f"Check the dimensions of those two surfaces"
-        )
-    if nested(a, b, pair.rotation(0.0, 0.0)):
-        raise ShapeError(
-            f"one part lies wholly inside the other ({bodies[0]} and {bodies[1]}); expected "
-            "two separate parts around the cross"
-        )

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.mesh import Mesh
+from geometry.triangles import distance_to_origin, dot
 
 Array = NDArray[np.float64]
 
@@ -24,7 +25,7 @@ def reach(a: Mesh, b: Mesh, bend_limit: float) -> float:
     Both meshes are in their yoke frames: x along the own shaft away from the cross.
     """
     # Never so small that nothing of a body is left to ask.
-    inner = max(float(_nearest_to_origin(mesh.triangles).min()) for mesh in (a, b))
+    inner = max(float(distance_to_origin(mesh.triangles).min()) for mesh in (a, b))
     outer = max(inner, min(a.radius, b.radius))
     room = pi - bend_limit
 
@@ -55,7 +56,7 @@ def cone_beyond(mesh: Mesh, radius: float) -> float:
     points = [mesh.vertices[np.linalg.norm(mesh.vertices, axis=-1) > radius]]
     if len(crossing):
         p, d = crossing[:, 0], crossing[:, 1] - crossing[:, 0]
-        a, b, c = _dot(d, d), _dot(p, d), _dot(p, p) - radius**2
+        a, b, c = dot(d, d), dot(p, d), dot(p, p) - radius**2
         root = np.sqrt(np.maximum(b * b - a * c, 0.0))
         for t in ((-b - root) / a, (-b + root) / a):
             inside = (t >= 0.0) & (t <= 1.0)
@@ -69,7 +70,7 @@ def cone_beyond(mesh: Mesh, radius: float) -> float:
 
 def within(mesh: Mesh, radius: float) -> Mesh:
     """The triangles of `mesh` that come as near to the origin as `radius`; an open surface."""
-    near = _nearest_to_origin(mesh.triangles) <= radius
+    near = distance_to_origin(mesh.triangles) <= radius
     faces = mesh.faces[near]
     used, renumbered = np.unique(faces, return_inverse=True)
     return Mesh(
@@ -81,28 +82,5 @@ def within(mesh: Mesh, radius: float) -> Mesh:
     )
 
 
-def _nearest_to_origin(triangles: Array) -> Array:
-    """Distance of each triangle, (m, 3, 3), from the origin, (m,)."""
-    a, b, c = triangles[:, 0], triangles[:, 1], triangles[:, 2]
-    normal = np.cross(b - a, c - a)
-    square = _dot(normal, normal)
-    foot = normal * (_dot(a, normal) / np.where(square > 0.0, square, 1.0))[:, None]
-    sides = ((a, b), (b, c), (c, a))
-    over = np.all([_dot(np.cross(q - p, foot - p), normal) >= 0.0 for p, q in sides], axis=0)
-    edge = np.min([_segment_to_origin(p, q) for p, q in sides], axis=0)
-    return np.asarray(np.where(over & (square > 0.0), np.linalg.norm(foot, axis=-1), edge))
-
-
-def _segment_to_origin(p: Array, q: Array) -> Array:
-    d = q - p
-    square = _dot(d, d)
-    t = np.clip(-_dot(p, d) / np.where(square > 0.0, square, 1.0), 0.0, 1.0)
-    return np.asarray(np.linalg.norm(p + t[:, None] * d, axis=-1))
-
-
 def _edges(mesh: Mesh) -> NDArray[np.int32]:
     return np.asarray(mesh.faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2))
-
-
-def _dot(a: Array, b: Array) -> Array:
-    return np.asarray(np.einsum("...i,...i->...", a, b))

@@ -1,8 +1,8 @@
 """Symmetries of a mesh about its axes, which let one quarter of a turn speak for the whole.
 
 A symmetry is claimed only when the mirrored *surface* is the surface itself: every mirrored
-vertex is a vertex, and every mirrored triangle either is a triangle or lies in the plane of one
-(flat faces may be cut into triangles differently on either side).
+vertex is a vertex or lies on the surface, and every mirrored triangle is a triangle or lies in
+the plane of one (flat faces may be cut into triangles differently on either side).
 """
 
 import numpy as np
@@ -11,27 +11,27 @@ from scipy.spatial import KDTree
 
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
+from geometry.triangles import distance_to_origin
 
 Array = NDArray[np.float64]
 
 MIRROR_Y = np.array([1.0, -1.0, 1.0])
 MIRROR_Z = np.array([1.0, 1.0, -1.0])
 HALF_TURN_X = np.array([1.0, -1.0, -1.0])
-HALF_TURN_Z = np.array([-1.0, -1.0, 1.0])
 
 
 def is_symmetric(mesh: Mesh, flip: Array) -> bool:
     """Whether `mesh` is unchanged when its coordinates are multiplied by `flip`, (3,) of +-1."""
     image = mesh.vertices * flip
-    if not _all_near(mesh.vertices, image):
+    lost = image[~_near(mesh.vertices, image)]
+    if len(lost) > _MOST_LOST or not all(_on_surface(mesh, point) for point in lost):
         return False
     centres = mesh.triangles.mean(axis=1)
-    twin, _ = KDTree(centres).query(centres * flip, distance_upper_bound=TOL.witness)
-    odd = ~np.isfinite(twin)
+    odd = ~_near(centres, centres * flip)
     if not odd.any():
         return True
     planes = _planes(mesh.triangles, np.ones(3))
-    return _all_near(planes, _planes(mesh.triangles[odd], flip), 1e3 * TOL.witness)
+    return bool(_near(planes, _planes(mesh.triangles[odd], flip), 1e3 * TOL.witness).all())
 
 
 def _planes(triangles: Array, flip: Array) -> Array:
@@ -44,6 +44,16 @@ def _planes(triangles: Array, flip: Array) -> Array:
     return np.column_stack([normal * flip, offset])
 
 
-def _all_near(cloud: Array, asked: Array, within: float = TOL.witness) -> bool:
+def _on_surface(mesh: Mesh, point: Array) -> bool:
+    return bool(distance_to_origin(mesh.triangles - point).min() <= TOL.witness)
+
+
+def _near(cloud: Array, asked: Array, within: float = TOL.witness) -> NDArray[np.bool_]:
+    """Which of the asked points have one of the cloud within reach."""
     far, _ = KDTree(cloud).query(asked, distance_upper_bound=within)
-    return bool(np.isfinite(far).all())
+    return np.asarray(np.isfinite(far))
+
+
+_MOST_LOST = 100
+"""Vertices without a mirror image that are worth looking up on the surface one by one; stray
+vertices on flat faces are few, and a scan has thousands."""

@@ -1,8 +1,8 @@
 """When a joint touches: the touch bend over a whole turn, with a certificate.
 
-For each pair of bodies the first touch is found at evenly spaced spins by conservative
-advancement. The lowest is then sought between the spins, and every spin of the turn is
-certified clear up to a bend at most `TOL.certificate` below it.
+For the two yokes the first touch is found at evenly spaced spins by conservative advancement, for
+the cross by swinging it in each yoke's bores. The lowest touch is then sought between the spins,
+and every spin of the turn is certified clear up to a bend at most `TOL.certificate` below it.
 """
 
 from dataclasses import dataclass
@@ -11,10 +11,12 @@ from math import inf, nan, pi
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.closing import Touch, certify, first_touch
+from geometry.closing import certify, first_touch
 from geometry.joint import rotations
 from geometry.joint_parts import DRIVING, ClosingJoint, JointPair
+from geometry.swing import SwingingPair
 from geometry.tolerances import TOL
+from geometry.touching import Touch
 
 Array = NDArray[np.float64]
 
@@ -72,95 +74,116 @@ class TouchCurve:
 
 def touch_curve(joint: ClosingJoint, spins: int = SPINS) -> TouchCurve:
     """Find when a joint touches, at `spins` spins and with a certificate for the whole turn."""
-    spin = np.arange(spins, dtype=np.float64) * (2.0 * pi / spins)
-    touch, clear = np.full(spins, nan), np.full(spins, TOL.bend_limit)
-    contacts: list[Contact | None] = [None] * spins
-    lowest = _Lowest()
-    for pair in joint.pairs:
-        asked: dict[float, Touch | None] = {}
-        for i, at in enumerate(spin):
-            folded, mirrored = pair.turn.fold(float(at))
-            name = round(folded, 12)
-            if name not in asked:
-                asked[name] = first_touch(pair.closing, folded, 0.0, clear[i])
-                lowest.offer(pair, folded, asked[name])
-            seen = asked[name]
-            if seen is not None and not seen.touch >= touch[i]:
-                touch[i], clear[i] = seen.touch, seen.clear
-                contacts[i] = _contact(pair, folded, float(at), seen, mirrored)
-        _look_between(pair, 2.0 * pi / spins, lowest)
-    certified = _certify_all(joint, lowest)
-    first = None
-    if lowest.pair is not None and lowest.touch is not None:
-        first = _contact(lowest.pair, lowest.spin, lowest.spin, lowest.touch, mirrored=False)
-    for array in (spin, touch, clear):
+    search = _Search(joint, spins)
+    search.sample_yokes()
+    search.swing_cross()
+    certified = search.certify()
+    for array in (search.spin, search.touch, search.clear):
         array.flags.writeable = False
     return TouchCurve(
-        spin=spin,
-        touch=touch,
-        clear=clear,
-        contacts=tuple(contacts),
-        touch_min=lowest.bend,
-        first=first,
+        spin=search.spin,
+        touch=search.touch,
+        clear=search.clear,
+        contacts=tuple(search.contacts),
+        touch_min=search.lowest,
+        first=search.first,
         certified_clear=certified,
         chord=joint.parts.chord,
         limit=TOL.bend_limit,
     )
 
 
-class _Lowest:
-    """The lowest contact seen so far over all pairs and spins."""
+class _Search:
+    """The curve and its lowest point as they are found."""
 
-    def __init__(self) -> None:
-        self.bend = inf
-        self.spin = nan
-        self.touch: Touch | None = None
-        self.pair: JointPair | None = None
+    def __init__(self, joint: ClosingJoint, spins: int) -> None:
+        self.joint = joint
+        self.spin = np.arange(spins, dtype=np.float64) * (2.0 * pi / spins)
+        self.touch = np.full(spins, nan)
+        self.clear = np.full(spins, TOL.bend_limit)
+        self.contacts: list[Contact | None] = [None] * spins
+        self.lowest = inf
+        self.first: Contact | None = None
 
-    def offer(self, pair: JointPair, spin: float, touch: Touch | None) -> None:
-        if touch is not None and touch.touch < self.bend:
-            self.bend, self.spin, self.touch, self.pair = touch.touch, spin, touch, pair
+    def sample_yokes(self) -> None:
+        """Find the yokes' touch at every sampled spin, and the lowest in between."""
+        turn = self.joint.turn
+        asked: dict[float, Touch | None] = {}
+        for i, spin in enumerate(self.spin.tolist()):
+            folded, mirrored = turn.fold(spin)
+            name = round(folded, 12)
+            if name not in asked:
+                asked[name] = first_touch(self.joint.yokes, folded, 0.0, TOL.bend_limit)
+                self._offer_yokes(folded, asked[name])
+            self._take(i, self.joint.yoke_pair, folded, asked[name], mirrored)
+        self._look_between(pi / len(self.spin))
+
+    def swing_cross(self) -> None:
+        """Find how far the cross swings each way, and enter that at every spin."""
+        for pair, swinging in self.joint.swings:
+            for sign in (1.0, -1.0):
+                swung = swinging.first_touch(sign)
+                if swung is None:
+                    continue
+                for i, spin in enumerate(self.spin.tolist()):
+                    touch = _as_bends(swinging, swung, spin)
+                    if touch is not None:
+                        self._take(i, pair, spin, touch)
+                spin = swinging.swing.spin(swung.touch, abs(swung.touch))
+                self._offer(pair, spin, _as_bends(swinging, swung, spin))
+
+    def certify(self) -> float:
+        """Bend (rad) up to which everything is ruled out at every spin; may lower the lowest."""
+        while True:
+            target = max(0.0, min(self.lowest - _BELOW * TOL.certificate, TOL.bend_limit))
+            hit = certify(self.joint.yokes, 0.0, self.joint.turn.end, target)
+            if hit is None:
+                return target
+            self._offer_yokes(*hit)
+            self._look_between(self.joint.turn.end / 72.0)
+
+    def _take(
+        self, i: int, pair: JointPair, spin: float, touch: Touch | None, mirrored: bool = False
+    ) -> None:
+        """Enter a touch at sampled spin number i, if nothing touches there before."""
+        if touch is not None and not touch.touch >= self.touch[i]:
+            self.touch[i], self.clear[i] = touch.touch, touch.clear
+            self.contacts[i] = _contact(pair, spin, float(self.spin[i]), touch, mirrored)
+
+    def _offer(self, pair: JointPair, spin: float, touch: Touch | None) -> None:
+        if touch is not None and touch.touch < self.lowest:
+            self.lowest = touch.touch
+            self.first = _contact(pair, spin, spin, touch, mirrored=False)
+
+    def _offer_yokes(self, spin: float, touch: Touch | None) -> None:
+        self._offer(self.joint.yoke_pair, spin, touch)
+
+    def _look_between(self, width: float) -> None:
+        """Narrow down the lowest touch of the yokes between the sampled spins."""
+        while width > _SPIN_STEP and self.first is not None:
+            here = self.first.spin
+            for spin in (here - width, here + width):
+                # Only an upper bound is wanted: what lies below is the certificate's to rule out.
+                start = max(0.0, self.lowest - 2.0 * TOL.certificate)
+                self._offer_yokes(spin, first_touch(self.joint.yokes, spin, start, self.lowest))
+            width *= 0.5
 
 
-def _look_between(pair: JointPair, spacing: float, lowest: _Lowest) -> None:
-    """Narrow down the lowest contact between the sampled spins, if it is of this pair."""
-    if lowest.pair is not pair:
-        return
-    width = 0.5 * spacing
-    while width > _SPIN_STEP:
-        here = lowest.spin
-        for spin in (here - width, here + width):
-            # Only an upper bound is wanted: what lies below is the certificate's to rule out.
-            start = max(0.0, lowest.bend - 2.0 * TOL.certificate)
-            lowest.offer(pair, spin, first_touch(pair.closing, spin, start, lowest.bend))
-        width *= 0.5
-
-
-_SPIN_STEP = 1e-3
-"""rad. Where the search between spins ends; a lower contact missed by it is found and taken
-over while certifying."""
-
-
-def _certify_all(joint: ClosingJoint, lowest: _Lowest) -> float:
-    """Bend (rad) up to which every pair is ruled out at every spin; may lower `lowest`."""
-    while True:
-        target = min(lowest.bend - _BELOW * TOL.certificate, TOL.bend_limit)
-        found = False
-        for pair in joint.pairs:
-            hit = certify(pair.closing, 0.0, pair.turn.end, max(0.0, target))
-            if hit is not None:
-                spin, touch = hit
-                lowest.offer(pair, spin, touch)
-                _look_between(pair, pair.turn.end / 36.0, lowest)
-                found = True
-                break
-        if not found:
-            return max(0.0, target)
-
+_SPIN_STEP = 2e-3
+"""rad. Where the search between spins ends; a lower contact missed by it is found and taken over
+while certifying."""
 
 _BELOW = 0.9
-"""Share of the allowed bracket used between the contact and the certificate; the rest covers
-the bracket of the contact itself."""
+"""Share of the allowed bracket used between the contact and the certificate; the rest covers the
+bracket of the contact itself."""
+
+
+def _as_bends(pair: SwingingPair, swung: Touch, spin: float) -> Touch | None:
+    """A touch found by swing, told by bend at one spin; None where it is out of reach there."""
+    clear, touch = (pair.swing.bend(angle, spin) for angle in (swung.clear, swung.touch))
+    if not touch <= TOL.bend_limit:
+        return None
+    return Touch(clear, touch, swung.nearest)
 
 
 def _contact(pair: JointPair, folded: float, spin: float, touch: Touch, mirrored: bool) -> Contact:
@@ -171,4 +194,4 @@ def _contact(pair: JointPair, folded: float, spin: float, touch: Touch, mirrored
     if mirrored:
         points = points * np.array([1.0, 1.0, -1.0])
     points.flags.writeable = False
-    return Contact(pair.bodies, pair.closing.surfaces(touch.nearest), points, touch.clear, spin)
+    return Contact(pair.bodies, pair.surfaces(touch.nearest), points, touch.clear, spin)

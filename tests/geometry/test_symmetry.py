@@ -35,3 +35,15 @@ def test_a_flipped_diagonal_on_a_bent_quad_is_not_symmetric() -> None:
     assert is_symmetric(same, MIRROR_Y)
     other = Mesh.uniform(bent, [[0, 1, 2], [0, 2, 3], [5, 6, 7], [4, 5, 7]], "bent")
     assert not is_symmetric(other, MIRROR_Y)
+
+
+def test_a_stray_vertex_on_a_flat_face_does_no_harm_but_off_it_does() -> None:
+    body = box((0, -2, -3), (1, 2, 3), "box")
+    corners = body.triangles[0]
+    for lift, same in ((0.0, True), (0.01, False)):
+        extra = corners.mean(axis=0) + lift * np.sign(corners.mean(axis=0) - [0.5, 0, 0])
+        a, b, c = body.faces[0]
+        n = len(body.vertices)
+        faces = np.concatenate([body.faces[1:], [[a, b, n], [b, c, n], [c, a, n]]])
+        stray = Mesh.uniform(np.vstack([body.vertices, extra]), faces, "box")
+        assert is_symmetric(stray, MIRROR_Y) is same

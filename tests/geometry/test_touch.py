@@ -33,9 +33,9 @@ def test_contact_is_seen_at_the_touch_and_not_at_the_certificate() -> None:
     joint = ClosingJoint(EARED)
     curve = touch_curve(joint, spins=36)
     assert curve.first is not None
-    assert joint.pairs[0].closing.cut(curve.touch_min, curve.first.spin)
+    assert joint.yokes.cut(curve.touch_min, curve.first.spin)
     for spin in np.linspace(0.0, 2 * np.pi, 400):
-        assert not joint.pairs[0].closing.cut(curve.certified_clear, spin)
+        assert not joint.yokes.cut(curve.certified_clear, spin)
 
 
 def test_the_answer_does_not_depend_on_the_grid() -> None:
@@ -45,13 +45,13 @@ def test_the_answer_does_not_depend_on_the_grid() -> None:
 
 
 def test_lopsided_parts_have_no_symmetry_and_even_parts_have_all() -> None:
-    assert ClosingJoint(EARED).pairs[0].turn == Turn(half_turn=True, mirror=True)
-    assert ClosingJoint(LOPSIDED).pairs[0].turn == Turn(half_turn=False, mirror=False)
+    assert ClosingJoint(EARED).turn == Turn(half_turn=True, mirror=True)
+    assert ClosingJoint(LOPSIDED).turn == Turn(half_turn=False, mirror=False)
 
 
 @pytest.mark.parametrize("turn", [Turn(a, b) for a in (True, False) for b in (True, False)])
 def test_folding_a_spin_keeps_the_gap(turn: Turn) -> None:
-    closing = ClosingJoint(EARED).pairs[0].closing
+    closing = ClosingJoint(EARED).yokes
     for spin in np.linspace(-1.0, 9.0, 23):
         folded, _ = turn.fold(spin)
         assert 0.0 <= folded <= turn.end + 1e-12
@@ -66,7 +66,7 @@ def test_mirrored_contacts_lie_on_both_bodies() -> None:
     for contact in curve.contacts:
         assert contact is not None
         frames = rotations(contact.bend, contact.spin)
-        near = joint.pairs[0].closing.nearest(contact.bend, contact.spin)
+        near = joint.yokes.nearest(contact.bend, contact.spin)
         assert near.distance == pytest.approx(
             float(np.linalg.norm(contact.points[0] - contact.points[1])), abs=1e-9
         )
@@ -107,7 +107,7 @@ def test_a_thin_wire_is_not_jumped_over() -> None:
     blade = box((-26.0, 28.0, -0.05), (-25.9, 28.1, 0.05), "blade")
     away = box((80, -1, -1), (90, 1, 1), "stem")
     joint = ClosingJoint(JointParts(Mesh.join([wire, away]), Mesh.join([blade, away])))
-    closing = joint.pairs[0].closing
+    closing = joint.yokes
     seen = [
         closing.cut(b, s)
         for b in np.radians(np.arange(0.0, 60.0))
@@ -121,7 +121,7 @@ def test_a_thin_wire_is_not_jumped_over() -> None:
 
 
 def test_certify_finds_a_touch_between_its_ends() -> None:
-    closing = ClosingJoint(EARED).pairs[0].closing
+    closing = ClosingJoint(EARED).yokes
     low = first_touch(closing, 0.0, 0.0, TOL.bend_limit)
     assert low is not None
     assert certify(closing, -0.3, 0.3, low.clear - 1e-3) is None

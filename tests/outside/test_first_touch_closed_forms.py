@@ -30,7 +30,7 @@ def test_two_hubs_touch_where_their_rims_meet(face: float, radius: float, printe
 
 @pytest.mark.parametrize("bend", [20.0, 30.0, 40.0, 45.0, 47.0])
 def test_gap_of_two_hubs(bend: float) -> None:
-    """Source: gap 2 hypot(r, s) sin((180 - b)/2 - atan(r/s)), tabulated with two other libraries."""
+    """Source: 2 hypot(r, s) sin((180 - b)/2 - atan(r/s)), agreed on by two other libraries."""
     table = {20.0: 23.763974, 30.0: 15.343319, 40.0: 6.805892, 45.0: 2.513672, 47.0: 0.794987}
     disc = hub(20.0, 45.0, 192)
     gap = smallest_gap(ClosingJoint(JointParts(disc, disc)), np.radians(bend))
@@ -46,7 +46,7 @@ def test_ball_on_the_bores_meets_ball_on_the_other_shaft() -> None:
     joint = ClosingJoint(JointParts(ball((0, e, 0), r, "ear"), ball((d, 0, 0), q, "neck")))
     need = (e * e + d * d - (r + q) ** 2) / (2 * e * d)
     for spin in np.radians([0.0, 4.0, 8.0, -6.0]):
-        touch = first_touch(joint.pairs[0].closing, spin, 0.0, TOL.bend_limit)
+        touch = first_touch(joint.yokes, spin, 0.0, TOL.bend_limit)
         expected = asin(min(1.0, need / cos(spin)))
         if expected > TOL.bend_limit:
             assert touch is None
@@ -67,7 +67,7 @@ def test_corner_of_a_box_meets_a_flat_floor(floor: float) -> None:
     plate = box((floor, -80.0, -80.0), (floor + 10.0, 80.0, 80.0), "plate")
     joint = ClosingJoint(JointParts(ear, plate))
     expected = brentq(lambda b: t * cos(b) + h * sin(b) - floor, 0.0, 0.5 * pi - atan(t / h))
-    touch = first_touch(joint.pairs[0].closing, 0.0, 0.0, TOL.bend_limit)
+    touch = first_touch(joint.yokes, 0.0, 0.0, TOL.bend_limit)
     assert touch is not None
     assert touch.touch == pytest.approx(expected, abs=0.02 * TOL.certificate + 1e-6)
     assert touch.clear <= expected
