@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from typing import Any, Final
 
 from geometry.errors import BindpointError
@@ -24,10 +25,15 @@ class Problem:
     why: str = ""
     file: str = "rig"
 
-    def __str__(self) -> str:
-        place = f"{self.file}: {self.key}" if self.key else self.file
+    @property
+    def says(self) -> str:
+        """One line for people, without the file."""
+        place = f"{self.key}: " if self.key else ""
         why = f" ({self.why})" if self.why else ""
-        return f"{place}: came {self.came}{why}, expected {self.expected}"
+        return f"{place}came {self.came}{why}, expected {self.expected}"
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.says}"
 
 
 class RigError(BindpointError, ValueError):
@@ -60,6 +66,14 @@ def dotted(path: Iterable[str | int]) -> str:
         else:
             text += f".{part}" if text else part
     return text
+
+
+def one_of(given: str, legal: Iterable[str]) -> str:
+    """Name the legal choices, the nearest one first if there is one."""
+    names = list(legal)
+    close = get_close_matches(given.lower(), names, 1)
+    nearest = f"{close[0]}, the nearest of " if close else "one of "
+    return nearest + ", ".join(names)
 
 
 def as_typed(value: Any) -> str:

@@ -211,3 +211,86 @@ def test_travel_out_of_a_leaf_springs_reach() -> None:
 def test_no_travel_at_all_is_possible() -> None:
     rig = parse_rig(spoilt(PHONE_CALL, ('"4 in"', '"0 in"'), ('"8 in"', '"0 mm"')))
     assert rig.travel.bump.mm == rig.travel.droop.mm == 0.0
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key", "why", "expected"),
+    [
+        (
+            'pinion_yoke = "strap yoke"',
+            'pinion_yoke = "strp yoke"',
+            "pinion_end.pinion_yoke",
+            "unknown kind of yoke",
+            "strap yoke, the nearest of weld yoke,",
+        ),
+        (
+            'pinion_yoke = "strap yoke"',
+            'pinion_yoke = { kind = "strap yoke", throat_dept = "1 in" }',
+            "pinion_end.pinion_yoke.throat_dept",
+            "unknown dimension",
+            "throat_depth, the nearest of",
+        ),
+        (
+            'pinion_yoke = "strap yoke"',
+            'pinion_yoke = { kind = "strap yoke", throat_depth = "10 deg" }',
+            "pinion_end.pinion_yoke.throat_depth",
+            "not of its kind",
+            'a length such as "1 3/8 in": from the cross centre to the floor of the throat',
+        ),
+        (
+            'output_yoke = "flange yoke"',
+            'output_yoke = { kind = "flange yoke", bolts = "4 in" }',
+            "output_end.output_yoke.bolts",
+            "not of its kind",
+            "a whole number such as 6",
+        ),
+        (
+            'output_yoke = "flange yoke"',
+            'output_yoke = { kind = "flange yoke", throat_depth = "9 in" }',
+            "output_end.output_yoke",
+            "throat_depth",
+            "dimensions of one sound part",
+        ),
+        (
+            'output_yoke = "flange yoke"',
+            'output_yoke = "sliding yoke"',
+            "output_end.output_yoke",
+            'the slip is at "shaft"',
+            "another yoke for",
+        ),
+        (
+            'slip = { at = "shaft"',
+            'slip = { at = "output"',
+            "output_end.output_yoke",
+            'the slip is at "output"',
+            "a sliding yoke for a slip at the output",
+        ),
+    ],
+)
+def test_parts_that_cannot_be(old: str, new: str, key: str, why: str, expected: str) -> None:
+    problem = only_problem(spoilt(COORDINATES, (old, new)))
+    assert problem.key == f"shaft.{key}"
+    assert why in problem.why
+    assert expected in problem.expected
+
+
+def test_an_unknown_cross_is_told_at_each_end() -> None:
+    found = problems(COORDINATES.replace('"27 x 82"', '"27 x 83"'))
+    assert set(found) == {"shaft.output_end.cross", "shaft.pinion_end.cross"}
+    assert found["shaft.output_end.cross"].expected.startswith("27 x 82, the nearest of")
+
+
+@pytest.mark.parametrize("name", ["27x82", "1310", "27 X 82", "27 \N{MULTIPLICATION SIGN} 82"])
+def test_a_cross_goes_by_its_size_or_its_trade_number(name: str) -> None:
+    rig = parse_rig(COORDINATES.replace('"27 x 82"', f'"{name}"'))
+    assert rig.shaft.pinion_end.cross.name == name
+
+
+def test_a_cross_of_ones_own_is_checked_too() -> None:
+    text = COORDINATES.replace(
+        'cross = "27 x 82"\noutput', 'cross = { size = "1310", trunnion_diameter = "2 in" }\noutput'
+    )
+    problem = only_problem(text)
+    assert problem.key == "shaft.output_end.cross"
+    assert "trunnion_diameter = 2 in" in problem.came
+    assert "leaves no room" in problem.why

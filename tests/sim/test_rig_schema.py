@@ -310,12 +310,12 @@ def test_data_that_is_no_toml_text_can_be_checked_too() -> None:
 
 
 def test_a_choice_may_override_dimensions_of_the_catalogue() -> None:
-    table = '{ kind = "flange yoke", throat_depth = "1 3/8 in", bolts = 6 }'
+    table = '{ kind = "flange yoke", throat_depth = "1 3/8 in", bolts = 4 }'
     yoke = parse_rig(
         spoilt(COORDINATES, ('output_yoke = "flange yoke"', f"output_yoke = {table}"))
     ).shaft.output_end.output_yoke
     assert (yoke.name, yoke.kind) == ("flange yoke", "flange yoke")
-    assert dict(yoke.overrides) == {"throat_depth": 34.925, "bolts": 6.0}
+    assert dict(yoke.overrides) == {"throat_depth": 34.925, "bolts": 4.0}
     assert str(yoke.own["throat_depth"]) == "1 3/8 in"
     tilted = parse_rig(
         COORDINATES.replace(

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from inspect import signature
 from typing import Any, Final
 
+from sim.rig.checks.catalogue import parts_are_in_the_catalogue, slip_fits_its_yoke
 from sim.rig.checks.leaf import leaf_can_be
 from sim.rig.checks.measured import readings_can_be
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees
@@ -21,6 +22,8 @@ CHECKS: Final[tuple[Check, ...]] = (
     joints_can_be,
     readings_can_be,
     leaf_can_be,
+    parts_are_in_the_catalogue,
+    slip_fits_its_yoke,
 )
 
 OPTIONAL: Final = frozenset({"ride_height"})

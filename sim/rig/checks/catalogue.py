@@ -1,0 +1,107 @@
+"""Parts that the catalogue does not know, or that make no sound part or no sound shaft."""
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from geometry.dimensions import Dimension
+from geometry.errors import BindpointError
+from sim.catalogue import (
+    CatalogueError,
+    cross_shape,
+    cross_sizes,
+    dimension_names,
+    yoke_kinds,
+    yoke_shape,
+)
+from sim.rig.choice import Choice, CrossChoice, YokeChoice
+from sim.rig.problems import Problem, as_typed, one_of
+from sim.rig.shaft import Shaft
+from sim.units import Angle, Length
+
+SLIDING: Final = "sliding yoke"
+_TYPES: Final = {"length": Length, "angle": Angle, "count": int}
+_EXAMPLES: Final = {"length": 'a length such as "1 3/8 in"', "angle": 'an angle such as "10 deg"',
+                    "count": "a whole number such as 6"}  # fmt: skip
+
+
+def parts_are_in_the_catalogue(shaft: Shaft) -> Iterator[Problem]:
+    """Every cross and yoke must be known, and make a sound part with its own dimensions."""
+    for key, end in (("output_end", shaft.output_end), ("pinion_end", shaft.pinion_end)):
+        crossed = list(_cross(f"shaft.{key}.cross", end.cross))
+        yield from crossed
+        for part in type(end).model_fields:
+            choice = getattr(end, part)
+            if isinstance(choice, YokeChoice):
+                yield from _yoke(f"shaft.{key}.{part}", choice, None if crossed else end.cross)
+
+
+def slip_fits_its_yoke(shaft: Shaft) -> Iterator[Problem]:
+    """A slip on the output needs a yoke that slides, and only that one."""
+    yoke = shaft.output_end.output_yoke
+    slides = yoke.name.endswith(SLIDING)
+    if slides != (shaft.slip.at == "output"):
+        yield Problem(
+            "shaft.output_end.output_yoke",
+            as_typed(yoke.name),
+            f'a {SLIDING} for a slip at the output, another yoke for shaft.slip.at = "shaft"',
+            f'the slip is at "{shaft.slip.at}"',
+        )
+
+
+def _cross(key: str, choice: CrossChoice) -> Iterator[Problem]:
+    try:
+        cross_shape(choice.name)
+    except CatalogueError:
+        names = [name for size in cross_sizes() for name in (size.name, *size.aliases)]
+        yield Problem(key, as_typed(choice.name), one_of(choice.name, names), "unknown cross")
+        return
+    yield from _sound(
+        key,
+        choice,
+        dimension_names("cross"),
+        lambda: cross_shape(choice.name, choice.overrides),
+    )
+
+
+def _yoke(key: str, choice: YokeChoice, cross: CrossChoice | None) -> Iterator[Problem]:
+    if choice.name not in yoke_kinds():
+        expected = one_of(choice.name, yoke_kinds())
+        yield Problem(key, as_typed(choice.name), expected, "unknown kind of yoke")
+    elif cross is not None:
+        yield from _sound(
+            key,
+            choice,
+            dimension_names(choice.name),
+            lambda: yoke_shape(
+                choice.name, cross_shape(cross.name, cross.overrides), choice.overrides
+            ),
+        )
+
+
+def _sound(
+    key: str,
+    choice: Choice,
+    dimensions: tuple[Dimension, ...],
+    make: Callable[[], object],
+) -> Iterator[Problem]:
+    """Own dimensions must be known, of their kind, and go together."""
+    wrong = list(_own(key, choice, dimensions))
+    yield from wrong
+    if wrong or not choice.own:
+        return
+    try:
+        make()
+    except BindpointError as fault:
+        came = ", ".join(f"{name} = {own}" for name, own in choice.own.items())
+        yield Problem(key, came, "dimensions of one sound part", str(fault))
+
+
+def _own(key: str, choice: Choice, dimensions: tuple[Dimension, ...]) -> Iterator[Problem]:
+    known = {dimension.name: dimension for dimension in dimensions}
+    for name, own in choice.own.items():
+        typed = as_typed(own if isinstance(own, int) else own.typed)
+        if name not in known:
+            yield Problem(f"{key}.{name}", typed, one_of(name, known), "unknown dimension")
+        elif not isinstance(own, _TYPES[known[name].unit]):
+            expected = f"{_EXAMPLES[known[name].unit]}: {known[name].about}"
+            yield Problem(f"{key}.{name}", typed, expected, "not of its kind")
