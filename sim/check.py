@@ -6,7 +6,7 @@ from math import degrees, inf
 from types import MappingProxyType
 
 from geometry.gap import Gap, smallest_gap
-from geometry.touch import TouchCurve
+from geometry.touch import Contact, TouchCurve
 from sim.derive import Derivation, derive
 from sim.envelope import Envelope, JointSweep, envelope
 from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
@@ -45,6 +45,12 @@ class JointCheck:
     def margin(self) -> float:
         """Bend (rad) left between the worst pose and the certified clear bend."""
         return self.curve.certified_clear - self.sweep.most.value
+
+    @property
+    def meeting(self) -> Gap | Contact:
+        """What meets: at first touch where it touches, else what is nearest at the worst bend."""
+        first = self.curve.first
+        return first if first is not None and self.margin <= 0.0 else self.gap
 
     @property
     def first(self) -> Pose | None:
@@ -185,14 +191,15 @@ def _findings(
 
 def _joint_findings(rig: Rig, joint: Joint, result: JointCheck) -> Iterator[Finding]:
     most = result.sweep.most
+    verdict = judged(result.margin, rig.wanted.bend.rad)
+    meeting = result.meeting
     detail = {
         "reserve_deg": degrees(rig.wanted.bend.rad),
-        "surfaces": result.gap.surfaces,
-        "bodies": tuple(result.hardware.yoke_name(body) for body in result.gap.bodies),
+        "surfaces": meeting.surfaces,
+        "bodies": tuple(result.hardware.yoke_name(body) for body in meeting.bodies),
         "first": result.first,
-        "ride_deg": degrees(result.sweep.ride),
+        "gap_mm": result.gap.distance,
     }
-    verdict = judged(result.margin, rig.wanted.bend.rad)
     yield Finding(
         "joint-bend",
         verdict,
@@ -204,7 +211,7 @@ def _joint_findings(rig: Rig, joint: Joint, result: JointCheck) -> Iterator[Find
         detail,
     )
     gap, wanted = result.gap.distance, rig.wanted.gap.mm
-    if verdict != "touches" and gap < wanted:
+    if verdict == "clear" and gap < wanted:
         yield Finding(
             "joint-gap", "close", joint, _mm(gap - wanted), _mm(wanted), _mm(gap), most.at, detail
         )

@@ -1,0 +1,92 @@
+"""The answer of a check as text for a terminal or a file: plain, no colour needed to read it."""
+
+from collections.abc import Iterator
+from math import degrees, isfinite
+from textwrap import wrap
+
+from sim.check import Check
+from sim.units import format_length
+from viewer.words import CAUTION, VERDICT_WORDS, first_contact_words, headline, pose_words, says
+
+WIDTH = 96
+
+
+def check_text(result: Check) -> str:
+    """Everything a check found, worst first."""
+    return "\n".join(_lines(result))
+
+
+def _lines(result: Check) -> Iterator[str]:
+    yield result.rig.name
+    yield f"{VERDICT_WORDS[result.verdict]}  {headline(result)}"
+    yield ""
+    for finding in result.findings:
+        yield from _item(f"{_MARKS[finding.verdict]} {says(finding)}", "    ")
+    contact = first_contact_words(result)
+    if contact is not None:
+        yield from _item(f"    {contact}", "    ")
+    yield ""
+    yield from _joint_table(result)
+    yield ""
+    yield from _slip_lines(result)
+    basis = result.derivation
+    for title, items in (
+        ("Worked out from what was typed", basis.derived),
+        ("Assumed, generic: measure yours", basis.assumed),
+        ("Odd, worth a second look", basis.notes),
+    ):
+        if items:
+            yield ""
+            yield f"{title}:"
+            for item in items:
+                yield from _item(f"  - {item.says}", "    ")
+    yield ""
+    yield from _item(f"Yoke shapes are generic, true to {_chord(result):.2f} mm in the mesh.", "")
+    yield from _item(CAUTION, "")
+
+
+_MARKS = {"clear": "  ok", "close": "   ~", "touches": "  !!"}
+
+
+def _joint_table(result: Check) -> Iterator[str]:
+    row = "{:<8}{:>10}{:>10}{:>11}{:>11}  {}"
+    yield row.format("joint", "at ride", "worst", "clear to", "left", "worst at")
+    for joint, found in result.joints.items():
+        bends = (
+            found.sweep.ride,
+            found.sweep.most.value,
+            found.curve.certified_clear,
+            found.margin,
+        )
+        cells = [f"{degrees(b):.1f} deg" if isfinite(b) else "-" for b in bends]
+        yield row.format(joint, *cells, pose_words(found.sweep.most.at))
+
+
+def _slip_lines(result: Check) -> Iterator[str]:
+    swept, slip = result.envelope, result.envelope.slip
+    place = "yoke sliding on the output" if slip.has.at == "output" else "slip in the shaft"
+    yield f"length   {format_length(swept.length_ride)} at ride height, {place}"
+    for word, moved, left, at in (
+        ("closes", -slip.shortest.value, slip.closes_left, slip.shortest.at),
+        ("opens", slip.longest.value, slip.opens_left, slip.longest.at),
+    ):
+        if isfinite(moved):
+            yield (
+                f"{word:<8} {format_length(max(0.0, moved))} at {pose_words(at)}; "
+                f"{format_length(left)} left"
+            )
+
+
+def _chord(result: Check) -> float:
+    return max(found.curve.chord for found in result.joints.values())
+
+
+def _item(text: str, hang: str) -> list[str]:
+    indent = text[: len(text) - len(text.lstrip())]
+    return wrap(
+        text.strip(),
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=hang,
+        break_long_words=False,
+    )

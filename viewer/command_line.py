@@ -1,0 +1,127 @@
+"""The command line: `bindpoint check`, `joint`, `pose`, `new`.
+
+Only this file is read for `bindpoint --help`; each command imports what it needs when it runs.
+"""
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from geometry.errors import BindpointError
+
+CLEAR, TOUCHES, BAD_INPUT = 0, 1, 2
+"""Exit codes: clear (or close); touches or runs out; something wrong with what was asked."""
+
+app = typer.Typer(
+    name="bindpoint",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    help="Find the point at which a driveshaft binds. A geometry estimate; it certifies nothing.",
+)
+
+
+class JointName(StrEnum):
+    """Which joint of the shaft."""
+
+    OUTPUT = "output"
+    PINION = "pinion"
+
+
+RigFile = Annotated[
+    str, typer.Argument(metavar="RIG", help="Rig file, or demo:NAME for one of the demo rigs.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
+Picture = Annotated[Path | None, typer.Option(metavar="F.png", help="Draw what was found.")]
+
+
+@app.command()
+def check(
+    rig: RigFile,
+    as_json: AsJson = False,
+    table: Annotated[Path | None, typer.Option(metavar="F.csv", help="Write the poses.")] = None,
+    picture: Picture = None,
+) -> None:
+    """Sweep everything and say what stops it first, with margins."""
+    from viewer.commands.check import run
+
+    raise typer.Exit(run(rig, as_json, table, picture))
+
+
+@app.command()
+def joint(
+    rig: RigFile,
+    which: Annotated[JointName, typer.Argument(metavar="output|pinion")],
+    as_json: AsJson = False,
+) -> None:
+    """Show at which bend one joint touches, over a whole turn of the shaft."""
+    from viewer.commands.joint import run
+
+    raise typer.Exit(run(rig, which.value, as_json))
+
+
+@app.command()
+def pose(
+    rig: RigFile,
+    travel: Annotated[
+        str, typer.Option(help='Axle height: "6 in droop", "4 in bump", "ride".')
+    ] = "ride",
+    roll: Annotated[
+        str, typer.Option(help='Crossed up: "8 deg left up" or "8 deg right up".')
+    ] = "0 deg",
+    wrap: Annotated[
+        str, typer.Option(help='Axle wrap: "4 deg nose down" or "8 deg nose up".')
+    ] = "0 deg",
+    spin: Annotated[str, typer.Option(help="Turn of the output yoke.")] = "0 deg",
+    as_json: AsJson = False,
+    export: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Write a mesh a part and poses.json.")
+    ] = None,
+    picture: Picture = None,
+) -> None:
+    """Look at one pose: bends, gaps, slip."""
+    from viewer.commands.pose import Asked, run
+
+    asked = Asked(travel, roll, wrap, spin)
+    raise typer.Exit(run(rig, asked, as_json, export, picture))
+
+
+@app.command()
+def new(
+    file: Annotated[
+        Path | None, typer.Argument(metavar="[F.toml]", help="Where to write the rig file.")
+    ] = None,
+    json_schema: Annotated[
+        Path | None,
+        typer.Option(metavar="F.json", help="Write the JSON Schema of rig files for an editor."),
+    ] = None,
+) -> None:
+    """Ask for the measurements one by one and write a rig file."""
+    from viewer.commands.new import run
+
+    raise typer.Exit(run(file, json_schema))
+
+
+def main() -> None:
+    """Run the program; every error that the user can mend is one line and exit code 2."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            # A terminal that cannot show a character gets a stand-in, not a crash.
+            stream.reconfigure(errors="replace")
+    try:
+        app()
+    except BindpointError as error:
+        from viewer.console import complain
+
+        complain(error)
+        sys.exit(BAD_INPUT)
+    except KeyboardInterrupt:
+        sys.stderr.write("bindpoint: stopped\n")
+        sys.exit(130)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,90 @@
+"""`bindpoint joint`: when one joint touches, over a whole turn."""
+
+import json
+import sys
+from collections.abc import Iterator
+from math import degrees, isfinite, isnan
+from typing import Any
+
+from geometry.touch import Contact, TouchCurve
+from sim.check import touch_of
+from sim.first_contact import Joint
+from sim.hardware import JointHardware, joint_hardware
+from viewer.check_json import number
+from viewer.command_line import CLEAR
+from viewer.console import progress
+from viewer.rigs import named_rig
+from viewer.words import CAUTION
+
+
+def run(name: str, joint: Joint, as_json: bool) -> int:
+    """Print the touch curve of a joint; return the exit code."""
+    rig = named_rig(name)
+    with progress() as tell:
+        tell(f"{joint} joint: building the yokes", 0.1)
+        hardware = joint_hardware(rig, joint)
+        tell(f"{joint} joint: finding where it touches", 0.3)
+        curve = touch_of(hardware)
+    if as_json:
+        sys.stdout.write(json.dumps(joint_data(hardware, curve), indent=2) + "\n")
+    else:
+        sys.stdout.write("\n".join(_lines(rig.name, hardware, curve)) + "\n")
+    return CLEAR
+
+
+def joint_data(hardware: JointHardware, curve: TouchCurve) -> dict[str, Any]:
+    """The curve as plain data; angles in degrees, null where nothing touches."""
+    return {
+        "joint": hardware.joint,
+        "spin_deg": [degrees(spin) for spin in curve.spin],
+        "touch_deg": [None if isnan(bend) else degrees(bend) for bend in curve.touch],
+        "certified_clear_deg": degrees(curve.certified_clear),
+        "touch_min_deg": number(degrees(curve.touch_min)),
+        "spin_at_min_deg": None if curve.first is None else degrees(curve.first.spin),
+        "surfaces": [_surfaces(contact) for contact in curve.contacts],
+        "parts": [_parts(hardware, contact) for contact in curve.contacts],
+        "mesh_chord_mm": curve.chord,
+        "searched_to_deg": degrees(curve.limit),
+    }
+
+
+def _surfaces(contact: Contact | None) -> list[str] | None:
+    return None if contact is None else list(contact.surfaces)
+
+
+def _parts(hardware: JointHardware, contact: Contact | None) -> list[str] | None:
+    return None if contact is None else [hardware.yoke_name(body) for body in contact.bodies]
+
+
+SHOWN = 24
+"""Rows of the printed table: every 15 deg of a turn. The JSON has every spin."""
+
+BAR = 40
+
+
+def _lines(rig_name: str, hardware: JointHardware, curve: TouchCurve) -> Iterator[str]:
+    yield f"{rig_name}: {hardware.joint} joint"
+    yield f"{hardware.driving.name} and {hardware.driven.name}, cross {hardware.cross.name}"
+    if isfinite(curve.touch_min) and curve.first is not None:
+        one, other = curve.first.surfaces
+        a, b = (hardware.yoke_name(body) for body in curve.first.bodies)
+        yield (
+            f"First touch at {degrees(curve.touch_min):.2f} deg: {one} of the {a} against the "
+            f"{other} of the {b}"
+        )
+    else:
+        yield f"Nothing touches up to {degrees(curve.limit):.0f} deg"
+    yield f"Certified clear at any turn up to {degrees(curve.certified_clear):.2f} deg"
+    yield ""
+    yield f"{'turn':>7}  {'touches at':>10}   0 {' ' * (BAR - 8)}{degrees(curve.limit):.0f} deg"
+    step = max(1, len(curve.spin) // SHOWN)
+    for i in range(0, len(curve.spin), step):
+        bend, contact = curve.touch[i], curve.contacts[i]
+        bar = round(BAR * min(bend, curve.limit) / curve.limit) if isfinite(bend) else BAR
+        reads = f"{degrees(bend):.2f} deg" if isfinite(bend) else "clear"
+        what = "" if contact is None else " / ".join(contact.surfaces)
+        yield f"{degrees(curve.spin[i]):>3.0f} deg  {reads:>10}   {'#' * bar:<{BAR}}  {what}"
+    yield ""
+    yield f"Turn: 0 when the bores of the {hardware.driving.name} lie in the plane of the bend."
+    yield f"Meshes are true to {curve.chord:.2f} mm; the metal lies inside them."
+    yield CAUTION

@@ -1,0 +1,112 @@
+"""`bindpoint pose`: one pose of the axle and one turn of the shaft."""
+
+import json
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import degrees
+from pathlib import Path
+from typing import Any
+
+from geometry.errors import BindpointError
+from geometry.gap import Gap
+from sim.pose import PoseCheck, check_pose
+from sim.units import format_length
+from viewer.check_json import number, pose_data
+from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
+from viewer.console import complain, progress
+from viewer.posing import parse_pose, parse_spin
+from viewer.rigs import named_rig
+from viewer.words import CAUTION, pose_words
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A pose as typed."""
+
+    travel: str
+    roll: str
+    wrap: str
+    spin: str
+
+
+def run(name: str, asked: Asked, as_json: bool, export: Path | None, picture: Path | None) -> int:
+    """Print one pose; return the exit code: 1 when metal meets or the slip is out of stroke."""
+    at, spin = parse_pose(asked.travel, asked.roll, asked.wrap), parse_spin(asked.spin)
+    rig = named_rig(name)
+    with progress() as tell:
+        tell("building the yokes", 0.2)
+        result = check_pose(rig, at, spin)
+    if as_json:
+        sys.stdout.write(json.dumps(posed_data(result, rig.name), indent=2) + "\n")
+    else:
+        sys.stdout.write("\n".join(_lines(rig.name, result)) + "\n")
+    sys.stdout.flush()
+    try:
+        if export is not None:
+            from viewer.pose_export import export_pose
+
+            export_pose(result, rig, export)
+            sys.stderr.write(f"wrote the parts to {export}\n")
+        if picture is not None:
+            from viewer.pose_picture import draw_pose
+
+            with progress() as tell:
+                tell("drawing the picture", 0.5)
+                draw_pose(result, rig, picture)
+            sys.stderr.write(f"drew {picture}\n")
+    except BindpointError as error:
+        complain(error)
+        return BAD_INPUT
+    return TOUCHES if result.stopped else CLEAR
+
+
+def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
+    """The pose as plain data."""
+    state = result.state
+    return {
+        "rig": rig_name,
+        "at": pose_data(result.at),
+        "spin_deg": degrees(result.spin),
+        "joints": {
+            joint: {
+                "bend_deg": number(degrees(found.bend)),
+                "spin_deg": number(degrees(found.spin)),
+                "gap_mm": found.gap.distance,
+                "overlaps": found.gap.overlaps,
+                "surfaces": list(found.gap.surfaces),
+                "gap_over_turn_mm": found.least.distance,
+            }
+            for joint, found in result.joints.items()
+        },
+        "length_mm": number(float(state.line.length)),
+        "slip_mm": number(float(state.line.slip)),
+        "closes_left_mm": number(result.closes_left),
+        "opens_left_mm": number(result.opens_left),
+    }
+
+
+def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
+    state = result.state.line
+    yield f"{rig_name}: {pose_words(result.at)}, output yoke turned {degrees(result.spin):.0f} deg"
+    for joint, found in result.joints.items():
+        yield (
+            f"{joint:<7} joint bent {degrees(found.bend):.1f} deg, turned "
+            f"{degrees(found.spin):.0f} deg: {_room(found.gap)}; over a whole turn "
+            f"{_room(found.least)}"
+        )
+    yield f"length  {format_length(float(state.length))}"
+    moved = float(state.slip)
+    word = "open" if moved >= 0.0 else "closed"
+    yield (
+        f"slip    {format_length(abs(moved))} {word} from ride height; "
+        f"{format_length(result.closes_left)} left to close, "
+        f"{format_length(result.opens_left)} left to open"
+    )
+    yield CAUTION
+
+
+def _room(gap: Gap) -> str:
+    if gap.overlaps:
+        return f"metal meets ({' / '.join(gap.surfaces)})"
+    return f"{gap.distance / 25.4:.3f} in ({gap.distance:.1f} mm) of room"

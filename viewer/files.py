@@ -1,0 +1,24 @@
+"""Writing files for the user: one clear line when it does not work."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from geometry.errors import BindpointError
+
+
+class FileError(BindpointError, OSError):
+    """A file that cannot be written where the user wants it."""
+
+
+@contextmanager
+def writable(path: Path, what: str) -> Iterator[None]:
+    """Turn an operating system's complaint about `path` into one line for the user."""
+    try:
+        yield
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise FileError(
+            f"{path}: {what} could not be written ({reason}); expected a place that can be "
+            "written to"
+        ) from error

@@ -1,0 +1,89 @@
+"""Poses as typed on the command line: "6 in droop", "8 deg left up", "4 deg nose down"."""
+
+from collections.abc import Callable
+
+from geometry.errors import BindpointError
+from sim.units import UnitsError, parse_angle, parse_length
+from sim.vehicle import Pose
+
+RIDE_WORDS = ("ride", "ride height")
+
+
+class PoseTextError(BindpointError, ValueError):
+    """A pose that cannot be read."""
+
+
+def parse_travel(text: str) -> float:
+    """Axle height (mm, bump positive): "6 in droop", "4 in bump", "ride"; "-6 in" is droop too."""
+    if text.strip().lower() in RIDE_WORDS:
+        return 0.0
+    return _signed(
+        "--travel",
+        text,
+        (("bump", 1.0), ("droop", -1.0)),
+        parse_length,
+        '"6 in droop", "4 in bump" or "ride"',
+    )
+
+
+def parse_roll(text: str) -> float:
+    """Roll (rad, positive with the left wheel up): "8 deg left up", "8 deg right up"."""
+    return _signed(
+        "--roll",
+        text,
+        (("left up", 1.0), ("right up", -1.0)),
+        parse_angle,
+        '"8 deg left up" or "8 deg right up"',
+    )
+
+
+def parse_wrap(text: str) -> float:
+    """Axle wrap (rad, nose up positive): "4 deg nose down", "8 deg nose up"."""
+    return _signed(
+        "--wrap",
+        text,
+        (("nose up", 1.0), ("nose down", -1.0)),
+        parse_angle,
+        '"4 deg nose down" or "8 deg nose up"',
+    )
+
+
+def parse_spin(text: str) -> float:
+    """Turn of the output yoke (rad): "30 deg"."""
+    return _signed("--spin", text, (), parse_angle, '"30 deg"')
+
+
+def parse_pose(travel: str, roll: str, wrap: str) -> Pose:
+    """A pose from its three texts."""
+    return Pose(parse_travel(travel), parse_roll(roll), parse_wrap(wrap))
+
+
+def _signed(
+    option: str,
+    text: str,
+    ways: tuple[tuple[str, float], ...],
+    parse: Callable[[str], float],
+    expected: str,
+) -> float:
+    """A number with a direction word behind it; without one, a plain sign is taken."""
+    words = " ".join(text.split())
+    for word, sign in ways:
+        if words.lower().endswith(word):
+            value = _number(option, text, words[: -len(word)], parse, expected)
+            if value < 0.0:
+                raise PoseTextError(
+                    f'{option}: came "{text}" with both a minus and a word, expected {expected}'
+                )
+            return sign * value
+    return _number(option, text, words, parse, expected)
+
+
+def _number(
+    option: str, text: str, number: str, parse: Callable[[str], float], expected: str
+) -> float:
+    if number.strip() == "0":
+        return 0.0
+    try:
+        return parse(number)
+    except UnitsError as fault:
+        raise PoseTextError(f'{option}: came "{text}" ({fault.why}), expected {expected}') from None

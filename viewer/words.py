@@ -1,0 +1,222 @@
+"""Words for findings: sentences as a shop would say them.
+
+Findings come as coded records (`sim.findings`); only this module turns them into English.
+"""
+
+from collections.abc import Callable
+from math import ceil, radians
+
+from sim.check import Check
+from sim.findings import Code, Finding, Verdict
+from sim.units import format_angle, format_fraction, format_length
+from sim.vehicle import Pose
+
+CAUTION = (
+    "A geometry estimate from the numbers given; it certifies nothing. Turn the shaft by hand "
+    "through the whole travel before driving. Chock the wheels, use rated stands, never a jack "
+    "alone; follow local codes and licensed practice."
+)
+
+VERDICT_WORDS: dict[Verdict, str] = {
+    "clear": "CLEAR",
+    "close": "CLOSE",
+    "touches": "TOUCHES",
+}
+
+
+def headline(result: Check) -> str:
+    """The verdict in a few words."""
+    if result.verdict == "clear":
+        return "Clear: nothing touches and the slip does not run out anywhere in the travel."
+    if result.verdict == "close":
+        return "Close: nothing touches, but there is less room than wanted."
+    metal = any(f.verdict == "touches" and f.subject != "slip" for f in result.findings)
+    slip = any(f.verdict == "touches" and f.subject == "slip" for f in result.findings)
+    if metal and slip:
+        return "Touches, and the slip runs out."
+    return "Touches: metal meets within the travel." if metal else "The slip runs out."
+
+
+def pose_words(at: Pose) -> str:
+    """A pose as a shop says it: "6 5/16 in droop, 4 deg nose down"."""
+    words = [travel_words(at.travel)]
+    if abs(at.roll) > _LEVEL:
+        side = "left" if at.roll > 0.0 else "right"
+        words.append(f"crossed up {format_angle(abs(at.roll))} ({side} wheel up)")
+    if abs(at.wrap) > _LEVEL:
+        words.append(f"{format_angle(abs(at.wrap))} nose {'up' if at.wrap > 0.0 else 'down'}")
+    return ", ".join(words)
+
+
+def travel_words(travel: float) -> str:
+    """Axle height as a shop says it: "6 5/16 in droop", "ride height"."""
+    if abs(travel) < _AT_RIDE:
+        return "ride height"
+    return f"{format_fraction(abs(travel))} {'bump' if travel > 0.0 else 'droop'}"
+
+
+_AT_RIDE = 0.4
+"""mm. Less than 1/64 in from ride height is ride height."""
+
+_LEVEL = radians(0.05)
+"""Angles below this print as 0.0 deg."""
+
+
+def says(finding: Finding) -> str:
+    """The sentence for one finding."""
+    return _SENTENCES[finding.code](finding)
+
+
+def _joint_bend(finding: Finding) -> str:
+    joint, detail = f"The {finding.subject} joint", finding.detail
+    worst = f"{finding.worst.value:.1f} deg at {_pose(finding)}"
+    if finding.verdict == "touches":
+        first: Pose | None = detail["first"]
+        start = pose_words(first if first is not None else finding.at or Pose())
+        return (
+            f"{joint} touches at {start}: {_meeting(finding)}. It is clear to "
+            f"{finding.limit.value:.1f} deg and bends to {worst}; "
+            f"it needs {-finding.margin.value:.1f} deg more."
+        )
+    if finding.verdict == "close":
+        return (
+            f"{joint} comes within {finding.margin.value:.1f} deg of touching "
+            f"({detail['reserve_deg']:.1f} deg wanted), with {_gap(detail['gap_mm'])} of room: it "
+            f"bends to {worst} and is clear to {finding.limit.value:.1f} deg. "
+            f"Nearest: {_meeting(finding)}."
+        )
+    return (
+        f"{joint} has {finding.margin.value:.1f} deg to spare: it bends to {worst} and is clear "
+        f"to {finding.limit.value:.1f} deg."
+    )
+
+
+def _joint_gap(finding: Finding) -> str:
+    return (
+        f"The {finding.subject} joint has only {_gap(finding.worst.value)} of room at "
+        f"{_pose(finding)}: {_meeting(finding)}. {_gap(finding.limit.value)} is wanted."
+    )
+
+
+def _gap(mm: float) -> str:
+    """A small gap, too small for a tape: thousandths of an inch and mm."""
+    return f"{mm / 25.4:.3f} in ({mm:.1f} mm)"
+
+
+def _more(mm: float) -> str:
+    """A length that is missing, rounded up to what a tape shows."""
+    return f"{format_fraction(ceil(mm / 25.4 * 16.0 - 1e-9) * 25.4 / 16.0)} ({mm:.1f} mm)"
+
+
+def _meeting(finding: Finding) -> str:
+    """What runs into what, the moving surface first."""
+    (one, other), (a, b) = finding.detail["surfaces"], finding.detail["bodies"]
+    if other in _MOVING and one not in _MOVING:
+        (one, other), (a, b) = (other, one), (b, a)
+    return f"{one} of the {a} against the {other} of the {b}"
+
+
+_MOVING = ("ear tip", "bolt", "strap", "cap", "grease fitting")
+"""Surfaces that are said to run into others, rather than the other way round."""
+
+
+def _slip_closes(finding: Finding) -> str:
+    has, needs = _length(finding.limit.value), _length(finding.worst.value)
+    if finding.verdict == "touches":
+        return (
+            f"The slip bottoms: it has {has} to close from ride height and needs {needs} at "
+            f"{_pose(finding)}. It needs {_more(-finding.margin.value)} more."
+        )
+    return _slip_room(finding, "before it bottoms", "closes")
+
+
+def _slip_opens(finding: Finding) -> str:
+    has, needs = _length(finding.limit.value), _length(finding.worst.value)
+    if finding.verdict == "touches":
+        return (
+            f"The slip runs out: it may open {has} from ride height with enough spline engaged "
+            f"and is pulled {needs} at {_pose(finding)}. It needs "
+            f"{_more(-finding.margin.value)} more."
+        )
+    return _slip_room(finding, "before it runs short of spline", "opens")
+
+
+def _slip_room(finding: Finding, until: str, moves: str) -> str:
+    left = _length(max(0.0, finding.margin.value))
+    wanted = f" ({_length(finding.detail['reserve_mm'])} wanted)"
+    lead = "The slip has only" if finding.verdict == "close" else "The slip keeps"
+    return (
+        f"{lead} {left} left {until}{wanted if finding.verdict == 'close' else ''}: it {moves} "
+        f"{_length(finding.worst.value)} at {_pose(finding)}."
+    )
+
+
+def _slip_apart(finding: Finding) -> str:
+    return (
+        f"The slip comes apart at {_pose(finding)}: it parts when opened "
+        f"{_length(finding.limit.value)} and is pulled {_length(finding.worst.value)}."
+    )
+
+
+def _turns(finding: Finding) -> str:
+    joint = finding.detail["joint"]
+    if finding.verdict == "touches":
+        return (
+            f"The shaft cannot be turned all the way round at ride height: the {joint} joint "
+            f"touches at {finding.detail['spin_deg']:.0f} deg of its turn."
+        )
+    return (
+        f"At ride height the shaft turns freely all the way round; the tightest spot, at the "
+        f"{joint} joint, has {finding.margin.value:.1f} deg left."
+    )
+
+
+def _out_of_reach(finding: Finding) -> str:
+    return (
+        f"The suspension and the shaft cannot reach {_pose(finding)} as described; what is said "
+        "here holds for the poses that can be reached. Check travel, links and slip."
+    )
+
+
+def _beyond(finding: Finding) -> str:
+    way = "bump" if finding.at is not None and finding.at.travel > 0.0 else "droop"
+    return (
+        f"The axle was read to {_length(finding.limit.value)} of {way} but travels "
+        f"{_length(finding.worst.value)}; beyond the readings it is taken to go straight on. "
+        "Read it there too."
+    )
+
+
+_SENTENCES: dict[Code, Callable[[Finding], str]] = {
+    "joint-bend": _joint_bend,
+    "joint-gap": _joint_gap,
+    "slip-closes": _slip_closes,
+    "slip-opens": _slip_opens,
+    "slip-comes-apart": _slip_apart,
+    "turns-at-ride": _turns,
+    "out-of-reach": _out_of_reach,
+    "beyond-readings": _beyond,
+}
+
+
+def first_contact_words(result: Check) -> str | None:
+    """How far down (or up) the axle goes until a joint first touches; None where it never does."""
+    for way, move in ((result.down, "going down"), (result.up, "going up")):
+        if way.first is not None:
+            straight = [row for row in way.by_wrap if row.roll == 0.0 and row.wrap == 0.0]
+            line = (
+                f"First contact {move} from ride height: {way.first.joint} joint at "
+                f"{pose_words(way.first.at)}"
+            )
+            if straight and straight[0].contact is not None:
+                line += f"; straight and without wrap at {pose_words(straight[0].contact.at)}"
+            return f"{line}."
+    return None
+
+
+def _pose(finding: Finding) -> str:
+    return pose_words(finding.at or Pose())
+
+
+def _length(mm: float) -> str:
+    return format_length(mm)
