@@ -24,9 +24,7 @@ def reach(a: Mesh, b: Mesh, bend_limit: float) -> float:
 
     Both meshes are in their yoke frames: x along the own shaft away from the cross.
     """
-    # Never so small that nothing of a body is left to ask.
-    inner = max(float(distance_to_origin(mesh.triangles).min()) for mesh in (a, b))
-    outer = max(inner, min(a.radius, b.radius))
+    inner, outer = common_radii(a, b)
     room = pi - bend_limit
 
     def apart(radius: float) -> bool:
@@ -41,6 +39,15 @@ def reach(a: Mesh, b: Mesh, bend_limit: float) -> float:
         else:
             inner = middle
     return outer
+
+
+def common_radii(a: Mesh, b: Mesh) -> tuple[float, float]:
+    """Radii (mm) between which both bodies have metal; the outer at least the inner.
+
+    Taken no smaller than this, a reach leaves something of each body to ask.
+    """
+    inner = max(float(distance_to_origin(mesh.triangles).min()) for mesh in (a, b))
+    return inner, max(inner, min(a.radius, b.radius))
 
 
 def cone_beyond(mesh: Mesh, radius: float) -> float:

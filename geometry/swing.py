@@ -15,7 +15,7 @@ import numpy as np
 from geometry.distance import MeshPair, Nearest
 from geometry.joint import Array
 from geometry.mesh import Mesh
-from geometry.reach import within
+from geometry.reach import common_radii, within
 from geometry.tolerances import TOL
 from geometry.touching import Touch
 
@@ -104,7 +104,7 @@ class SwingingPair:
 
     def __init__(self, yoke: Mesh, cross: Mesh, swing: Swing) -> None:
         self.swing = swing
-        self.reach = min(yoke.radius, cross.radius)
+        _, self.reach = common_radii(yoke, cross)
         self.a, self.b = within(yoke, self.reach), within(cross, self.reach)
         self._meshes = MeshPair(self.a, self.b)
         # The cross turns about its own bores: no point is farther from that axis than this.

@@ -69,3 +69,12 @@ def test_smallest_gap_knows_the_fitting() -> None:
     assert gap_at(FITTED_JOINT, bend, smallest.spin).distance == pytest.approx(
         smallest.distance, abs=1e-6
     )
+
+
+def test_a_cross_too_small_to_reach_the_yoke_leaves_it_clear() -> None:
+    small = JointParts(PLATE, PLATE, box((-2, -2, -2), (2, 2, 2), "hub"))
+    joint = ClosingJoint(small)
+    assert touch_curve(joint, spins=12).first is None
+    assert all(
+        swinging.first_touch(sign) is None for _, swinging in joint.swings for sign in (1, -1)
+    )
