@@ -263,6 +263,8 @@ def _terms(text: str, dimension: Dimension) -> Fraction:
             raise _UnreadableError(_leftover(text) if before else "not a number with a unit")
         unit = _unit_name(term["unit"].rstrip("."), term["number"], dimension)
         value = _number(term)
+        if dimension == "angle" and before is None and term["unit"] in {"'", '"'}:
+            raise _UnreadableError(f"{term['unit']} without degrees before it measures a length")
         if before is not None:
             _check_chain(*before, value, unit)
         total += value * _factor(unit, dimension)

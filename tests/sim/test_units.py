@@ -154,6 +154,8 @@ def test_a_text_that_is_no_length_says_what_came_and_what_is_wrong(text: str, wh
     [
         ("3", "no unit"),
         ("3 in", "in measures a length"),
+        ('3 1/2"', "measures a length"),
+        ("3'", "measures a length"),
         ("5 percent", "does not measure an angle"),
         ("5 count", "does not measure an angle"),
         ("2 mils", "two meanings"),

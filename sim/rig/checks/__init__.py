@@ -11,13 +11,14 @@ from typing import Any, Final
 from sim.rig.checks.catalogue import parts_are_in_the_catalogue, slip_fits_its_yoke
 from sim.rig.checks.leaf import leaf_can_be
 from sim.rig.checks.measured import readings_can_be
-from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees
+from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
 from sim.rig.problems import Problem
 
 Check = Callable[..., Iterator[Problem]]
 
 CHECKS: Final[tuple[Check, ...]] = (
     joints_are_placed,
+    shaft_can_be,
     ride_height_agrees,
     joints_can_be,
     readings_can_be,

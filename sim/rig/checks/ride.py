@@ -53,29 +53,33 @@ def _pinion_side(axle: Axle) -> Iterator[Problem]:
     )
 
 
-def ride_height_agrees(
-    output: Output, axle: Axle, ride_height: RideHeight | None
-) -> Iterator[Problem]:
-    """What is said twice of the shaft at ride height must agree."""
-    if ride_height is None:
+def shaft_can_be(ride_height: RideHeight | None) -> Iterator[Problem]:
+    """The shaft must be longer than two yokes, and than the joints are apart one way."""
+    if ride_height is None or ride_height.length is None:
         return
     length = ride_height.length
-    if length is not None and length.mm < LIMITS.shortest:
+    apart = hypot(ride_height.lower or 0.0, ride_height.offset_left or 0.0)
+    if length.mm < LIMITS.shortest:
         yield Problem(
             "ride_height.length",
             as_typed(length.typed),
             f"at least {LIMITS.shortest:g} mm, joint centre to joint centre; is the unit right?",
             "shorter than two yokes",
         )
-        return
-    apart = hypot(ride_height.lower or 0.0, ride_height.offset_left or 0.0)
-    if length is not None and apart >= length.mm:
+    elif apart >= length.mm:
         yield Problem(
             "ride_height.length",
             as_typed(length.typed),
             f"more than {format_length(apart)}, the distance of the joints in height and sideways",
             "too short",
         )
+
+
+def ride_height_agrees(
+    output: Output, axle: Axle, ride_height: RideHeight | None
+) -> Iterator[Problem]:
+    """What is said twice of the shaft at ride height must agree."""
+    if ride_height is None or any(shaft_can_be(ride_height)):
         return
     ride = ride_of(output, axle, ride_height)
     if ride is not None:

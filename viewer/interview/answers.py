@@ -1,0 +1,200 @@
+"""Reading one answer: a value as it is spoken, turned into keys of a rig file."""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from difflib import get_close_matches
+from typing import Any, Final
+
+from geometry.errors import BindpointError
+from sim.rig.change import key_path
+from sim.rig.suspension.measured import FEWEST, parse_height
+from sim.units import UnitsError, parse_angle, parse_length
+
+Keys = Mapping[str, Any]
+"""Typed values by key path, as `sim.rig.changed` takes them."""
+Reader = Callable[[str], Keys]
+"""Turns what was typed into keys. Raises `AnswerError`."""
+
+_STRAIGHT: Final = frozenset({"0", "none", "no", "straight", "straight ahead", "level", "even"})
+
+
+class AnswerError(BindpointError, ValueError):
+    """An answer that cannot be read; the text says what would be right."""
+
+
+def words(key: str) -> Reader:
+    """Any text."""
+    return lambda text: {key: text}
+
+
+def length(key: str) -> Reader:
+    """A length with its unit."""
+
+    def read(text: str) -> Keys:
+        if _value(parse_length, text) < 0.0:
+            raise AnswerError(f'came "{text}", which is negative; say how far, without a sign')
+        return {key: text}
+
+    return read
+
+
+def angle(key: str) -> Reader:
+    """An angle with its unit and no direction."""
+
+    def read(text: str) -> Keys:
+        if _value(parse_angle, text) < 0.0:
+            raise AnswerError(f'came "{text}", which is negative; say how far, without a sign')
+        return {key: text}
+
+    return read
+
+
+def choice(key: str, options: Mapping[str, Any]) -> Reader:
+    """One of several options, by its name, by a beginning of it that fits only one, or number."""
+
+    def read(text: str) -> Keys:
+        names = list(options)
+        low = text.lower()
+        if low.isdecimal() and 1 <= int(low) <= len(names):
+            return {key: options[names[int(low) - 1]]}
+        begun = [name for name in names if name.lower() == low] or [
+            name for name in names if name.lower().startswith(low)
+        ]
+        if len(begun) == 1:
+            return {key: options[begun[0]]}
+        close = get_close_matches(low, names, 1)
+        hint = f"; did you mean {close[0]}?" if close else ""
+        raise AnswerError(f'came "{text}", expected one of {", ".join(names)}{hint}')
+
+    return read
+
+
+def spoken(
+    degrees: Mapping[str, str] | None = None, distances: Mapping[str, str] | None = None
+) -> Reader:
+    """A value with its direction as a word: "3 deg down", or "9 in lower".
+
+    `degrees` and `distances` give the key for each direction word. Straight or level needs no
+    word.
+    """
+    readers: list[tuple[Callable[[str], float], Mapping[str, str], str]] = []
+    if degrees:
+        readers.append((parse_angle, degrees, "0 deg"))
+    if distances:
+        readers.append((parse_length, distances, "0 in"))
+    known = [word for _, keys, _ in readers for word in keys]
+    example = " or ".join(
+        f'"{value} {next(iter(keys))}"'
+        for (_, keys, _), value in zip(
+            readers, ["3 deg", "2 in"][0 if degrees else 1 :], strict=False
+        )
+    )
+
+    def read(text: str) -> Keys:
+        if text.lower() in _STRAIGHT:
+            _, keys, zero = readers[0]
+            return {next(iter(keys.values())): zero}
+        match = re.fullmatch(rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(known)})", text, re.I)
+        value, word = (match["value"], match["word"].lower()) if match else (text, "")
+        fault = ""
+        for parse, keys, _ in readers:
+            try:
+                number = parse(value)
+            except UnitsError as error:
+                fault = fault or str(error)
+                continue
+            if number < 0.0:
+                raise AnswerError(f'came "{text}"; say the direction as a word, such as {example}')
+            if word in keys:
+                return {keys[word]: value}
+            if not word and number == 0.0:
+                return {next(iter(keys.values())): value}
+            expected = " or ".join(keys)
+            raise AnswerError(f'came "{text}", expected {expected} after it, such as {example}')
+        raise AnswerError(f"{fault}, and then {' or '.join(known)}")
+
+    return read
+
+
+def coordinate(
+    key: str, positive: Sequence[str], negative: Sequence[str], sense: float | None
+) -> Reader:
+    """One coordinate of a point, as a distance with a word for its direction.
+
+    `sense` is the sign of a distance without a word; None where the word is needed.
+    """
+    signs = dict.fromkeys(positive, 1.0) | dict.fromkeys(negative, -1.0)
+
+    def read(text: str) -> Keys:
+        if text.lower() in _STRAIGHT:
+            return {key: "0 in"}
+        match = re.fullmatch(rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(signs)})", text, re.I)
+        value = match["value"] if match else text
+        number = _value(parse_length, value)
+        sign = signs[match["word"].lower()] if match else sense
+        if number < 0.0:
+            raise AnswerError(f'came "{text}"; say the direction as a word: {" or ".join(signs)}')
+        if sign is None and number > 0.0:
+            raise AnswerError(f'came "{text}", expected {" or ".join(signs)} after it')
+        minus = "-" if sign is not None and sign < 0.0 and number > 0.0 else ""
+        return {key: f"{minus}{value}"}
+
+    return read
+
+
+def height(key: str, done: str = "") -> Reader:
+    """A height of the axle: "4 in bump", "8 in droop", "ride"; or the word that ends the list."""
+
+    def read(text: str) -> Keys:
+        if done and text.lower() == done:
+            return {key: done}
+        try:
+            parse_height(text)
+        except ValueError as fault:  # the error of a field, which is no error of ours
+            raise AnswerError(f'came "{text}": {fault}') from None
+        return {key: text}
+
+    return read
+
+
+def _value(parse: Callable[[str], float], text: str) -> float:
+    try:
+        return parse(text)
+    except UnitsError as fault:
+        raise AnswerError(str(fault)) from None
+
+
+def assemble(said: Keys) -> dict[str, Any]:
+    """Nested data of a rig file from values by key path.
+
+    Points and readings that are not complete yet are left out, and so is every key that is a
+    choice of the interview's own and no key path.
+    """
+    data: dict[str, Any] = {}
+    for key, value in said.items():
+        path = key_path(key)
+        if path is not None:
+            _place(data, path, value)
+    whole: dict[str, Any] = _whole(data)
+    return whole
+
+
+def _place(data: dict[Any, Any], path: Sequence[str | int], value: Any) -> None:
+    *way, last = path
+    for part in way:
+        data = data.setdefault(part, {})
+    data[last] = value
+
+
+def _whole(node: Any) -> Any:
+    """Turn tables that count into arrays, leaving out what is not complete."""
+    if not isinstance(node, dict):
+        return node
+    inner = {key: _whole(value) for key, value in node.items()}
+    if not all(isinstance(key, int) for key in inner):
+        return {key: value for key, value in inner.items() if value not in ([], {})}
+    entries = [inner[place] for place in sorted(inner)]
+    if all(isinstance(entry, str) for entry in entries):
+        return entries if len(entries) == 3 else []
+    readings = [entry for entry in entries if len(entry) == len(("at", "length", "points_up"))]
+    return readings if len(readings) >= FEWEST else []

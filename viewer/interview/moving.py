@@ -1,0 +1,129 @@
+"""Asking how the axle moves: its travel, and what carries it."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from sim.rig.suspension.measured import FEWEST
+from viewer.interview.answers import angle, choice, height, length, spoken
+from viewer.interview.points import fore_aft, higher, sideways
+from viewer.interview.question import Question, Said, assumed
+
+DONE: Final = "done"
+
+
+def travel(said: Said) -> Iterator[Question]:
+    """Ask how far the axle goes from ride height."""
+    yield Question(
+        "travel.bump",
+        "How far does the axle go up from ride height?",
+        "Bump, to the stops, both wheels together: such as 4 in. At the axle, not at the wheel "
+        "arch.",
+        length("travel.bump"),
+    )
+    yield Question(
+        "travel.droop",
+        "How far does the axle hang down from ride height?",
+        "Droop, on its straps or shocks, both wheels together: such as 8 in.",
+        length("travel.droop"),
+        beware="One wheel alone droops farther when crossed up; that is the roll, asked next.",
+    )
+    for key, asks, means in (
+        (
+            "travel.roll",
+            "How far does the axle roll each way, crossed up?",
+            "One wheel up and the other down: the angle of the axle tube against level.",
+        ),
+        (
+            "travel.nose_up",
+            "How far can the nose of the pinion wrap up?",
+            "Axle wrap when driving forward on a rear axle, when braking on a front axle. Links: "
+            "about 1 deg; stiff leaves 2 to 4; ordinary leaves 4 to 7; soft ones 7 to 12 (from "
+            "memory).",
+        ),
+        (
+            "travel.nose_down",
+            "How far can the nose of the pinion wrap down?",
+            "Axle wrap when braking or reversing on a rear axle, driving forward on a front axle. "
+            "On a rear axle it adds to the bend of the pinion joint at droop.",
+        ),
+    ):
+        yield Question(key, asks, means, angle(key), default=assumed(key, said))
+
+
+def suspension(said: Said) -> Iterator[Question]:
+    """Ask what carries the axle."""
+    kinds = {"vertical": "vertical", "measured": "measured", "leaf": "leaf"}
+    yield Question(
+        "suspension.kind",
+        "What is known of the suspension?",
+        "vertical: nothing, the axle is taken to go straight up and down. measured: shaft length "
+        "and pinion angle read at three or more heights of the axle. leaf: where the left leaf "
+        "spring's fixed eye and seat are.",
+        choice("suspension.kind", kinds),
+        default="vertical",
+    )
+    if said.get("suspension.kind") == "measured":
+        yield from _readings(said)
+    elif said.get("suspension.kind") == "leaf":
+        yield from _leaf()
+
+
+def _readings(said: Said) -> Iterator[Question]:
+    place = 1
+    while True:
+        key = f"suspension.readings[{place}]"
+        enough = place > FEWEST
+        yield Question(
+            f"{key}.at",
+            f"Reading {place}: at which height of the axle?",
+            "Such as 4 in bump, ride, 8 in droop; level, without torque."
+            + (f" {DONE} when there are no more." if enough else f" {FEWEST} at the least."),
+            height(f"{key}.at", DONE if enough else ""),
+        )
+        if said.get(f"{key}.at") in (None, DONE):
+            return
+        yield Question(
+            f"{key}.length",
+            "How long is the shaft there, joint centre to joint centre?",
+            "Along the shaft, as at ride height.",
+            length(f"{key}.length"),
+        )
+        yield Question(
+            f"{key}.points_up",
+            "How does the pinion point there, against level?",
+            "Such as 2 deg up.",
+            spoken({"up": f"{key}.points_up", "down": f"{key}.points_down"}),
+        )
+        place += 1
+
+
+def _leaf() -> Iterator[Question]:
+    for key, name, means in (
+        (
+            "suspension.fixed_eye",
+            "the fixed eye",
+            "The eye that turns on the frame, not in the shackle.",
+        ),
+        (
+            "suspension.seat",
+            "the spring seat",
+            "Where the spring is clamped to the axle, at the main leaf.",
+        ),
+    ):
+        yield fore_aft(
+            f"{key}[1]",
+            f"How far ahead of or behind the axle's centre is {name} of the left spring?",
+            f"{means} Level, fore-aft: such as 24 in ahead.",
+            None,
+        )
+        yield sideways(
+            f"{key}[2]",
+            f"How far to the left of the axle's middle is {name} of the left spring?",
+            "Sideways: such as 20 in.",
+            1.0,
+        )
+        yield higher(
+            f"{key}[3]",
+            f"How much higher or lower than the axle's centre is {name} of the left spring?",
+            "Such as 4 in higher.",
+        )
