@@ -19,9 +19,12 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from geometry.errors import BindpointError
+
+if TYPE_CHECKING:
+    import pint
 
 Dimension = Literal["length", "angle"]
 
@@ -335,12 +338,19 @@ _TWO_MEANINGS: Final[Mapping[str, str]] = {
 
 
 @cache
+def _pint() -> "pint.UnitRegistry[float]":
+    import pint  # noqa: PLC0415  a third of a second, for the rare units only
+
+    return pint.UnitRegistry()
+
+
+@cache
 def _factor_by_pint(unit: str, dimension: Dimension) -> Fraction:
     if unit.lower() in _TWO_MEANINGS:
         raise _UnreadableError(f"{unit} has two meanings; write {_TWO_MEANINGS[unit.lower()]}")
-    import pint  # noqa: PLC0415  a third of a second, for the rare units only
+    import pint  # noqa: PLC0415
 
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
+    registry = _pint()
     try:
         quantity = registry.Quantity(1.0, registry.parse_units(unit)).to_root_units()
     except (pint.PintError, ValueError, TypeError, AttributeError):
