@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from math import acos, cos, pi
 
 import numpy as np
-import numpy.typing as npt
 
 from geometry.errors import ShapeError
 from geometry.mesh import Floats
@@ -45,15 +44,16 @@ def facet_gap(radius: float, facets: int, hole: bool = False) -> float:
     return radius * (1.0 - cosine) if hole else radius * (1.0 / cosine - 1.0)
 
 
-def circle(radius: float, hole: bool = False, gap: float = GAP) -> Floats:
+def circle(radius: float, hole: bool = False, facets: int | None = None) -> Floats:
     """Return the corners, (n, 2) mm, counter-clockwise, of a faceted circle about the origin.
 
     The facets of an outer circle are tangent in the four axis directions and a hole has corners
     there, so both measure exactly the stated diameter across the axes.
+    facets : their number, a multiple of 4; just enough if left out
     """
-    count = facets_around(radius, hole, gap)
-    angle = 2.0 * pi * (np.arange(count) + (0.0 if hole else 0.5)) / count
-    size = radius if hole else radius / cos(pi / count)
+    number = facets or facets_around(radius, hole)
+    angle = 2.0 * pi * (np.arange(number) + (0.0 if hole else 0.5)) / number
+    size = radius if hole else radius / cos(pi / number)
     return size * np.stack([np.cos(angle), np.sin(angle)], axis=1)
 
 
@@ -83,26 +83,28 @@ def arc(
         between = start + step * (np.arange(count) + 0.5)
         angle = np.concatenate([[start], between, [stop]])
         size = np.concatenate([[radius], np.full(count, radius / cos(step / 2.0)), [radius]])
-    return middle + size[:, None] * np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    turn: Floats = np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    return middle + size[:, None] * turn
 
 
 def rounded_rectangle(
-    half_y: float, half_z: float, corner: float, quarter: int | None = None, gap: float = GAP
+    half_y: float, half_z: float, corner: float, quarter: int | None = None
 ) -> Floats:
     """Return the corners, (n, 2) mm, counter-clockwise, of a rectangle with rounded corners.
 
     half_y, half_z : half the width across each axis, mm
     corner : radius of the corners, mm; as large as both halves it gives a circle
-    quarter : facets to a corner, counting the two flats as one; enough for `gap` if left out
+    quarter : facets to a corner, counting the two flats as one; just enough if left out
     """
     if not 0.0 < corner <= min(half_y, half_z) * (1.0 + 1e-12):
         raise ShapeError(
             f"corners of radius {corner:g} mm do not fit a section of half widths "
             f"{half_y:g} and {half_z:g} mm"
         )
-    count = quarter or facets_around(corner, gap=gap) // 4
+    count = quarter or facets_around(corner) // 4
     step = pi / 2.0 / count
     angle = step * (np.arange(4 * count) + 0.5)
     size = corner / cos(step / 2.0)
-    points = size * np.stack([np.cos(angle), np.sin(angle)], axis=1)
-    return points + np.sign(points) * [half_y - corner, half_z - corner]
+    points: Floats = size * np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    shift: Floats = np.sign(points) * np.array([half_y - corner, half_z - corner])
+    return points + shift

@@ -108,8 +108,8 @@ class Solid:
         raw = self.body.to_mesh64()
         vertices, faces = _merged(raw)
         names = tuple(dict.fromkeys(self.names.values()))
-        mesh = Mesh(vertices, faces, _labels(raw, self.names, names), names, self.chord)
-        return _closed(mesh)
+        labels = _labels(raw, self.names, names)
+        return _closed(Mesh(vertices, faces.astype(np.int32), labels, names, self.chord))
 
     def mirrored_mesh(self) -> Mesh:
         """Return the mesh with exact mirror symmetry in y and z, triangle by triangle.
@@ -150,14 +150,17 @@ def cylinder(
     name: str,
     centre: tuple[float, float] = (0.0, 0.0),
     hole: bool = False,
-    gap: float = GAP,
+    facets: int | None = None,
 ) -> Solid:
     """Return a cylinder along `axis`; a `hole` is a cutting tool smaller than the true hole.
 
     centre : where its own axis passes, in the two coordinates that follow `axis`, mm
+    facets : their number, to go with a neighbour; just enough if left out
     """
-    solid = prism(circle(radius, hole, gap) + np.asarray(centre), axis, start, stop, name)
-    chord = EDGE * facet_gap(radius, facets_around(radius, hole, gap), hole)
+    count = facets or facets_around(radius, hole)
+    outline = circle(radius, hole, count) + np.asarray(centre)
+    solid = prism(outline, axis, start, stop, name)
+    chord = EDGE * facet_gap(radius, count, hole)
     return Solid(solid.body, solid.names, chord)
 
 
@@ -211,6 +214,7 @@ def turned(
     gap: float = GAP,
     sweep: tuple[float, float] | None = None,
     facets: int | None = None,
+    flats: bool = False,
 ) -> Solid:
     """Return the body that a lathe makes of a profile.
 
@@ -220,7 +224,8 @@ def turned(
     hole : whether it is a cutting tool for a hole, with corners on the true circle
     sweep : angles, rad, from the first following coordinate, between which to turn; all round
         if left out
-    facets : their number, where the flats are the part itself; enough for `gap` if left out
+    facets : their number; just enough for `gap` if left out
+    flats : whether the facets are the part itself and no approximation
     """
     outline = np.asarray(profile, dtype=np.float64)
     largest = float(outline[:, 1].max())
@@ -240,7 +245,7 @@ def turned(
     merged, index = _weld(vertices.reshape(-1, 3), outline[:, 1] == 0.0, len(angle))
     faces = index[faces]
     proper = (faces != np.roll(faces, 1, axis=1)).all(axis=1)
-    chord = 0.0 if facets else EDGE * facet_gap(largest, round(2.0 * np.pi / step), hole)
+    chord = 0.0 if flats else EDGE * facet_gap(largest, round(2.0 * np.pi / step), hole)
     return Solid.of(merged, faces[proper], name, chord)
 
 

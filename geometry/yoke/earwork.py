@@ -9,6 +9,7 @@ its roundings have a chord error.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import cos, pi, sqrt, tan
 from typing import NamedTuple
 
@@ -33,13 +34,29 @@ sideways it falls away in these flats, which are the generic part itself and no 
 
 
 class Section(NamedTuple):
-    """A section across the shaft, mm: where, half widths along y and z, corner radius."""
+    """A section across the shaft.
+
+    x : where, from the cross centre; half_y, half_z : half widths; corner : radius; all mm
+    quarter : facets to a corner; just enough if left out
+    bevel : whether these facets are the flats of a bevel and no approximation
+    """
 
     x: float
     half_y: float
     half_z: float
     corner: float
     quarter: int | None = None
+    bevel: bool = False
+
+    @classmethod
+    def round(cls, x: float, radius: float, facets: int | None = None) -> Section:
+        """Return a round section with as many facets as its neighbour on the shaft."""
+        return cls(x, radius, radius, radius, (facets or facets_around(radius)) // 4)
+
+    @classmethod
+    def ear(cls, x: float, half_y: float, half_z: float, edge: float) -> Section:
+        """Return a section of an ear, its outer edges broken by the bevel."""
+        return cls(x, half_y, half_z, edge, BEVEL, bevel=True)
 
     def points(self) -> Floats:
         """Return the corners of the section, (n, 3) mm."""
@@ -55,19 +72,17 @@ class Section(NamedTuple):
     @property
     def chord(self) -> float:
         """Largest distance of the facets from the corners; none where they are the bevel, mm."""
-        if self.quarter:
+        if self.bevel:
             return 0.0
-        return EDGE * facet_gap(self.corner, facets_around(self.corner))
+        count = 4 * self.quarter if self.quarter else facets_around(self.corner)
+        return EDGE * facet_gap(self.corner, count)
 
 
 def ruled(sections: Sequence[Section], name: str) -> list[Solid]:
     """Return the bodies between successive sections."""
     outlines = [section.points() for section in sections]
     chord = max(section.chord for section in sections)
-    return [
-        hull(np.concatenate(pair), name, chord)
-        for pair in zip(outlines[:-1], outlines[1:], strict=True)
-    ]
+    return [hull(np.concatenate(pair), name, chord) for pair in pairwise(outlines)]
 
 
 def blend(start: Section, stop: Section, taper: float = 0.0) -> list[Section]:
@@ -88,7 +103,7 @@ def blend(start: Section, stop: Section, taper: float = 0.0) -> list[Section]:
         corner = start.corner + (stop.corner - start.corner) * t**1.5
         place = start.x + (stop.x - start.x) * t
         found.append(Section(place, half_y, half_z, min(corner, half_y, half_z)))
-    return found
+    return [*found[:-1], stop]
 
 
 def round_ears(
@@ -135,7 +150,13 @@ def throat_tool(depth: float, half_gap: float, corner: float, saddle: float, rea
         right = right[1:]
     profile = np.vstack([left, right, [half_gap, outer], [-half_gap, outer]])
     tool = turned(
-        profile, "y", "throat", (0.0, depth + saddle), sweep=(-pi, 0.0), facets=SADDLE_FLATS
+        profile,
+        "y",
+        "throat",
+        (0.0, depth + saddle),
+        sweep=(-pi, 0.0),
+        facets=SADDLE_FLATS,
+        flats=True,
     )
     chord = EDGE * facet_gap(corner, facets_around(corner, hole=True), hole=True)
     return Solid(tool.body, tool.names, chord)

@@ -14,12 +14,15 @@ from geometry.yoke.earwork import Section
 from geometry.yoke.hardware import bolt_head
 from geometry.yoke.round_ear import CLEAR, RoundEarShape
 
+SHANK = 0.3
+"""Radius of a bolt's shank against the width of its head; common practice, from memory."""
+
 SHAFT_REACH = 40.0
-"""How far, mm, the mating flange's hub goes on behind it as part of what can touch."""
+"""How far, mm, the mating flange's hub is shown behind it."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class FlangeYokeShape(RoundEarShape):
+class FlangeYoke(RoundEarShape):
     """Dimensions of a flange yoke, mm."""
 
     kind: ClassVar[str] = "flange yoke"
@@ -91,48 +94,76 @@ class FlangeYokeShape(RoundEarShape):
     def build(self) -> Yoke:
         """Return the yoke; bolt heads and the flange it is bolted to can touch as well."""
         rim = 0.5 * self.flange_diameter
-        half_y = min(0.5 * self.outside_span, rim - 2.0)
-        half_z = min(0.5 * self.ear_root_width + 6.0, half_y)
-        neck = Section(self.plate + 0.5, half_y, half_z, 0.8 * half_z)
-        spots = [
-            cylinder("x", self.spot_radius, 0.0, self.plate, "ear root", place, hole=True)
-            for place in self.bolt_places()
-        ]
-        ears = Solid.union(self.forged(neck)).cut(self.throat(), *spots)
+        ears = Solid.union(self.forged(self._neck())).cut(self.throat(), *self._spot_faces())
         plate = cylinder("x", rim, self.plate, self.flange_face, "flange")
-        cut = Solid.union([ears, plate])
-        heads = [
-            bolt_head(self.bolt_head, self.plate - self.bolt_head_height, self.plate, place)
-            for place in self.bolt_places()
-        ]
-        behind = self.flange_face + self.mate_thickness
-        both = cylinder("x", rim, self.plate, behind, "flange")
-        hub = cylinder("x", 0.55 * rim, behind, behind + SHAFT_REACH, "hub")
-        contact = Solid.union([ears, *self.caps(0.5 * self.outside_span), *heads, both, hub])
-        pilot = cylinder(
-            "x",
-            0.5 * self.pilot_diameter,
-            self.flange_face,
-            self.flange_face + self.pilot_height,
-            "pilot",
-        )
-        holes = [
-            cylinder(
-                "x", 0.3 * self.bolt_head, self.plate - CLEAR, behind, "bolt hole", place, hole=True
-            )
-            for place in self.bolt_places()
-        ]
-        body = Solid.union([cut, pilot]).cut(self.bores(), *holes)
-        shanks = [
-            cylinder("x", 0.29 * self.bolt_head, self.plate, behind + 6.0, "bolt", place)
-            for place in self.bolt_places()
-        ]
-        bolts = [Solid.union([h, s]).mesh() for h, s in zip(heads, shanks, strict=True)]
+        both = cylinder("x", rim, self.plate, self._behind, "flange")
+        heads = self._bolt_heads()
+        hub = self._mate_hub()
+        # The mating hub is shown, but the flange before it keeps everything off.
+        contact = Solid.union([ears, *self.caps(0.5 * self.outside_span), *heads, both])
+        body = Solid.union([ears, plate, self._pilot()]).cut(self.bores(), *self._bolt_holes())
         return Yoke(
             self.name,
             self.kind,
             self.named(contact),
-            {"body": self.named(body), **self.cap_parts(), "bolts": Mesh.join(bolts)},
+            {
+                "body": self.named(body),
+                **self.cap_parts(),
+                "bolts": Mesh.join(bolt.mesh() for bolt in self._bolts(heads)),
+                "mating flange": self._mate(hub),
+            },
             None,
             self.dimensions(),
         )
+
+    @property
+    def _behind(self) -> float:
+        """From the cross centre to the far side of the mating flange, mm."""
+        return self.flange_face + self.mate_thickness
+
+    def _neck(self) -> Section:
+        """Return the foot of the ears, which stands half a millimetre into the plate."""
+        half_y = min(0.5 * self.outside_span, 0.5 * self.flange_diameter - 2.0)
+        half_z = min(0.5 * self.ear_root_width + 6.0, half_y)
+        return Section(self.plate + 0.5, half_y, half_z, 0.8 * half_z)
+
+    def _spot_faces(self) -> list[Solid]:
+        return [
+            cylinder("x", self.spot_radius, 0.0, self.plate, "ear root", place, hole=True)
+            for place in self.bolt_places()
+        ]
+
+    def _bolt_heads(self) -> list[Solid]:
+        low = self.plate - self.bolt_head_height
+        return [bolt_head(self.bolt_head, low, self.plate, place) for place in self.bolt_places()]
+
+    def _bolts(self, heads: list[Solid]) -> list[Solid]:
+        """Return the whole bolts with their nuts behind the mating flange."""
+        low, high = self._behind, self._behind + 0.55 * self.bolt_head
+        found = []
+        for head, place in zip(heads, self.bolt_places(), strict=True):
+            shank = cylinder("x", SHANK * self.bolt_head, self.plate, high + 3.0, "bolt", place)
+            nut = bolt_head(self.bolt_head, low, high, place, 0.3)
+            found.append(Solid.union([head, shank, nut]))
+        return found
+
+    def _bolt_holes(self) -> list[Solid]:
+        radius = SHANK * self.bolt_head + 0.3
+        ends = self.plate - CLEAR, self.flange_face + CLEAR
+        return [
+            cylinder("x", radius, *ends, "bolt hole", place, hole=True)
+            for place in self.bolt_places()
+        ]
+
+    def _pilot(self) -> Solid:
+        ends = self.flange_face, self.flange_face + self.pilot_height
+        return cylinder("x", 0.5 * self.pilot_diameter, *ends, "pilot")
+
+    def _mate_hub(self) -> Solid:
+        radius = 0.3 * self.bolt_circle
+        return cylinder("x", radius, self._behind, self._behind + SHAFT_REACH, "hub")
+
+    def _mate(self, hub: Solid) -> Mesh:
+        """Return the mating flange, its hub and the recess that takes the pilot."""
+        rim = cylinder("x", 0.5 * self.flange_diameter, self.flange_face, self._behind, "flange")
+        return Solid.union([rim, hub]).cut(self._pilot()).mesh()

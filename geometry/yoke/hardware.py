@@ -7,8 +7,12 @@ from math import pi, sqrt
 
 import numpy as np
 
+from geometry.facets import circle
 from geometry.mesh import Floats
-from geometry.solids import Solid, cylinder, prism, turned
+from geometry.solids import Solid, cylinder, hull, prism, turned
+
+FOOT_FLATS = 8
+"""Flats round the foot of a strap, which is cropped from flat stock."""
 
 
 def hexagon(across_flats: float, turn: float = 0.0) -> Floats:
@@ -25,39 +29,42 @@ def bolt_head(
 
 
 def strap(
-    radius: float, thickness: float, width: float, seat: float, half_length: float, middle: float
+    radius: float,
+    thickness: float,
+    width: float,
+    seat: float,
+    bolt: float,
+    foot: float,
+    middle: float,
+    filled: bool = False,
 ) -> Solid:
-    """Return a strap over the -x half of a cap that lies along y.
+    """Return a strap over the -x half of a cap that lies along y, its feet cropped about the bolts.
 
-    radius : of the cap; seat : x where its feet rest; half_length : from the bore to the end of
-    a foot; middle : y of the middle of the strap; all mm
+    radius : of the cap; seat : x where the feet rest; bolt : from the bore to a bolt; foot :
+    half of a foot's width; middle : y of the middle of the strap; all mm
+    filled : without the hollow, for a cap that fills it anyway
     """
     low, high = middle - 0.5 * width, middle + 0.5 * width
     outer = radius + thickness
-    band = [[low, radius], [high, radius], [high, outer], [low, outer]]
-    arch = turned(band, "y", "strap", sweep=(-pi, 0.0))
-    feet = [
-        _box((seat - thickness, seat), (low, high), ends)
-        for ends in ((radius, half_length), (-half_length, -radius))
-    ]
-    legs = [
-        _box((min(seat - thickness, 0.0), seat), (low, high), ends)
-        for ends in ((radius, outer), (-outer, -radius))
-    ]
-    return Solid.union([arch, *feet, *legs])
+    if filled:
+        half = prism(_square((low, high), (-outer, outer)), "x", -2.0 * outer, seat, "strap")
+        arch = cylinder("y", outer, low, high, "strap").common(half)
+    else:
+        band = [[low, radius], [high, radius], [high, outer], [low, outer]]
+        arch = turned(band, "y", "strap", sweep=(-pi, 0.0))
+    pieces = [arch]
+    for side in (1.0, -1.0):
+        inner = sorted((side * radius, side * outer))
+        leg = prism(_square((low, high), inner), "x", min(seat - thickness, 0.0), seat, "strap")
+        root = _square((low, high), sorted((side * radius, side * (bolt - 0.8 * foot))))
+        end = circle(foot, facets=FOOT_FLATS) + np.array([middle, side * bolt])
+        outline = np.concatenate([root, end])
+        flats = [
+            np.column_stack([np.full(len(outline), x), outline]) for x in (seat - thickness, seat)
+        ]
+        pieces += [leg, hull(np.concatenate(flats), "strap")]
+    return Solid.union(pieces)
 
 
-def filled_strap(
-    radius: float, thickness: float, width: float, seat: float, half_length: float, middle: float
-) -> Solid:
-    """Return the same strap without its hollow, for a cap that fills it anyway."""
-    low, high = middle - 0.5 * width, middle + 0.5 * width
-    arch = cylinder("y", radius + thickness, low, high, "strap")
-    half = _box((-2.0 * radius, seat), (low, high), (-2.0 * radius, 2.0 * radius))
-    foot = _box((seat - thickness, seat), (low, high), (-half_length, half_length))
-    return Solid.union([arch.common(half), foot])
-
-
-def _box(x: Sequence[float], y: Sequence[float], z: Sequence[float]) -> Solid:
-    outline = [[y[0], z[0]], [y[1], z[0]], [y[1], z[1]], [y[0], z[1]]]
-    return prism(outline, "x", x[0], x[1], "strap")
+def _square(y: Sequence[float], z: Sequence[float]) -> Floats:
+    return np.array([[y[0], z[0]], [y[1], z[0]], [y[1], z[1]], [y[0], z[1]]])

@@ -12,7 +12,6 @@ from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, turned
 from geometry.yoke.base import YokeShape
 from geometry.yoke.earwork import (
-    BEVEL,
     Section,
     blend,
     name_ears,
@@ -67,9 +66,8 @@ class RoundEarShape(YokeShape):
         at = ROOT_AT * self.throat_depth
         taper = (0.5 * self.ear_root_width - self.ear_radius) / at
         start, width = tangent(self.ear_radius, taper)
-        root = Section(
-            at, 0.5 * self.outside_span, width + taper * (at - start), self.ear_edge, BEVEL
-        )
+        half_z = width + taper * (at - start)
+        root = Section.ear(at, 0.5 * self.outside_span, half_z, self.ear_edge)
         ears = round_ears(
             self.ear_radius,
             0.5 * self.inside_span,

@@ -19,7 +19,7 @@ CHAMFER = 1.5
 
 
 @dataclass(frozen=True, kw_only=True)
-class SlidingYokeShape(RoundEarShape):
+class SlidingYoke(RoundEarShape):
     """Dimensions of a sliding splined yoke, mm."""
 
     kind: ClassVar[str] = "sliding yoke"
@@ -55,7 +55,7 @@ class SlidingYokeShape(RoundEarShape):
     def build(self) -> Yoke:
         """Return the yoke; what can touch is smooth, the spline is only shown."""
         radius = 0.5 * self.barrel_diameter
-        neck = Section(self.barrel_start, radius, radius, radius)
+        neck = Section.round(self.barrel_start, radius)
         forging = self.forged(neck)
         end = self.barrel_end
         profile = [

@@ -6,18 +6,30 @@ from dataclasses import dataclass
 from math import sqrt
 from typing import ClassVar
 
+import numpy as np
+
 from geometry.dimensions import length, require
 from geometry.mesh import Mesh
-from geometry.solids import Solid, cylinder
+from geometry.solids import Solid, cylinder, hull
 from geometry.yoke.base import Yoke, YokeShape
-from geometry.yoke.earwork import BEVEL, Section, blend, name_ears, ruled, throat_tool
-from geometry.yoke.hardware import bolt_head, filled_strap, strap
+from geometry.yoke.earwork import Section, blend, name_ears, ruled, throat_tool
+from geometry.yoke.hardware import bolt_head, strap
 
 SEAT = 0.8
 """How far behind the middle of the caps the ears end, mm: a saddle is a little under half round."""
 
 ROOT_AT = 0.6
 """Where the straight sides of an ear end and its root begins, as a part of the throat depth."""
+
+CORNER_CLEAR = 4.5
+"""How far, mm, the inner corners of the ears keep from the planes at 45 degrees between the two
+yokes, so that two strap yokes go on one cross."""
+
+CORNER_DOWN = 0.6
+"""How far down that bevel goes before it fades out, as a part of the throat depth."""
+
+STRAP_IN = 0.7
+"""How far, mm, a strap keeps from the end of the cap."""
 
 GUARD_THICKNESS = 3.0
 """The pressed seal guard, mm."""
@@ -30,7 +42,7 @@ CLEAR = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)
-class StrapYokeShape(YokeShape):
+class StrapYoke(YokeShape):
     """Dimensions of a strap yoke, mm."""
 
     kind: ClassVar[str] = "strap yoke"
@@ -106,7 +118,7 @@ class StrapYokeShape(YokeShape):
     @property
     def strap_middle(self) -> float:
         """From the cross centre to the middle of a strap, along the bores, mm."""
-        return 0.5 * (0.5 * self.inside_span + 0.5 * self.cap_span)
+        return 0.5 * self.cap_span - STRAP_IN - 0.5 * self.strap_width
 
     def build(self) -> Yoke:
         """Return the yoke; straps, bolt heads, seal guard and housing can touch as well."""
@@ -117,11 +129,12 @@ class StrapYokeShape(YokeShape):
         guard, housing = self._guard_and_housing()
         caps = [cylinder("y", 0.5 * self.bore, *ends, "cap") for ends in self._cap_ends()]
         # What touches is only the outside, so the straps are filled and the guard is backed up.
-        filled = [self._filled_strap(side) for side in (1.0, -1.0)]
         backed = cylinder(
             "x", 0.5 * self.seal_guard_diameter, self.seal_guard_at, self.housing_at, "seal guard"
         )
-        contact = Solid.union([cut, hub, *caps, *filled, *bolts, backed, housing])
+        contact = Solid.union(
+            [cut, hub, *caps, *self._straps(filled=True), *bolts, backed, housing]
+        )
         body = Solid.union([cut, hub]).cut(*self._saddles(), self._well())
         return Yoke(
             self.name,
@@ -142,13 +155,11 @@ class StrapYokeShape(YokeShape):
 
     def _forging(self) -> Solid:
         half_y, edge = 0.5 * self.outside_span, self.ear_edge
-        top = Section(SEAT, half_y, 0.5 * self.saddle_width, edge, BEVEL)
-        side = Section(0.5 * self.bore, half_y, 0.5 * self.saddle_width, edge, BEVEL)
-        root = Section(
-            ROOT_AT * self.throat_depth + 2.0, half_y, 0.5 * self.ear_root_width, edge, BEVEL
-        )
-        radius = 0.5 * self.hub_diameter
-        neck = Section(self.throat_depth + self.web, radius, radius, radius)
+        top = Section.ear(SEAT, half_y, 0.5 * self.saddle_width, edge)
+        side = Section.ear(0.5 * self.bore, half_y, 0.5 * self.saddle_width, edge)
+        below = ROOT_AT * self.throat_depth + 2.0
+        root = Section.ear(below, half_y, 0.5 * self.ear_root_width, edge)
+        neck = Section.round(self.throat_depth + self.web, 0.5 * self.hub_diameter)
         tool = throat_tool(
             self.throat_depth,
             0.5 * self.inside_span,
@@ -160,7 +171,20 @@ class StrapYokeShape(YokeShape):
             *ruled([top, side, root], "ear"),
             *ruled([root, *blend(root, neck)], "ear root"),
         ]
-        return Solid.union(pieces).cut(tool)
+        return Solid.union(pieces).cut(tool, *self._corners())
+
+    def _corners(self) -> list[Solid]:
+        """Return the tools that bevel the four inner corners of the ears, fading out downward."""
+        far = self.outside_span
+        top = [(-far, far), (CORNER_CLEAR, 0.0), (far, far - CORNER_CLEAR)]
+        foot = [(y, z + 0.3 * self.throat_depth) for y, z in top]
+        lines = [(-1.0, top), (CORNER_DOWN * self.throat_depth, top), (self.throat_depth, foot)]
+        points = np.array([[x, y, z] for x, line in lines for y, z in line])
+        return [
+            hull(points * [1.0, y_side, z_side], "ear flank")
+            for y_side in (1.0, -1.0)
+            for z_side in (1.0, -1.0)
+        ]
 
     def _hub(self) -> Solid:
         radius = 0.5 * self.hub_diameter
@@ -204,29 +228,20 @@ class StrapYokeShape(YokeShape):
         stud = cylinder("x", 0.28 * self.nut, low - 0.1 * self.web, high, "bolt")
         return Solid.union([nut, stud])
 
-    def _straps(self) -> list[Solid]:
-        half_length = 0.5 * self.saddle_width - 0.5
+    def _straps(self, filled: bool = False) -> list[Solid]:
         return [
             strap(
                 0.5 * self.bore,
                 self.strap_thickness,
                 self.strap_width,
                 SEAT,
-                half_length,
+                0.5 * self.strap_bolt_spacing,
+                0.5 * self.bolt_head,
                 side * self.strap_middle,
+                filled,
             )
             for side in (1.0, -1.0)
         ]
-
-    def _filled_strap(self, side: float) -> Solid:
-        return filled_strap(
-            0.5 * self.bore,
-            self.strap_thickness,
-            self.strap_width,
-            SEAT,
-            0.5 * self.saddle_width - 0.5,
-            side * self.strap_middle,
-        )
 
     def _bolts(self) -> list[Solid]:
         high = SEAT - self.strap_thickness

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-import numpy as np
-
 from geometry.dimensions import length, require
+from geometry.facets import facets_around
 from geometry.solids import Solid, cylinder, turned
 from geometry.yoke.base import Yoke
 from geometry.yoke.earwork import Section
@@ -18,7 +17,7 @@ TUBE_REACH = 60.0
 
 
 @dataclass(frozen=True, kw_only=True)
-class WeldYokeShape(RoundEarShape):
+class WeldYoke(RoundEarShape):
     """Dimensions of a weld yoke, mm."""
 
     kind: ClassVar[str] = "weld yoke"
@@ -35,8 +34,8 @@ class WeldYokeShape(RoundEarShape):
         floor = self.weld_land - self.throat_depth
         require(
             floor >= self.shoulder + 2.0,
-            f"weld_land {self.weld_land:g} mm, less throat_depth {self.throat_depth:g} mm, leaves "
-            f"{floor:g} mm of web; the shoulder of {self.shoulder:g} mm needs 2 mm more than itself",
+            f"weld_land {self.weld_land:g} mm less throat_depth {self.throat_depth:g} mm leaves "
+            f"{floor:g} mm of web, less than the shoulder of {self.shoulder:g} mm and 2 mm more",
         )
         require(
             self.pilot_diameter < self.tube_diameter,
@@ -55,18 +54,12 @@ class WeldYokeShape(RoundEarShape):
 
     def build(self) -> Yoke:
         """Return the yoke; the tube's first stretch and the bead belong to its contact solid."""
-        radius = 0.5 * self.tube_diameter
-        neck = Section(self.weld_land - self.shoulder, radius, radius, radius)
-        forging = [*self.forged(neck)]
-        round_ = cylinder("x", radius, neck.x, self.weld_land, "weld shoulder")
-        pilot = cylinder(
-            "x",
-            0.5 * self.pilot_diameter,
-            self.weld_land,
-            self.weld_land + self.pilot_length,
-            "pilot",
-        )
-        cut = Solid.union([*forging, round_]).cut(self.throat())
+        radius, land = 0.5 * self.tube_diameter, self.weld_land
+        neck = Section.round(land - self.shoulder, radius, self._facets)
+        shoulder = cylinder("x", radius, neck.x, land, "weld shoulder", facets=self._facets)
+        ends = land, land + self.pilot_length
+        pilot = cylinder("x", 0.5 * self.pilot_diameter, *ends, "pilot")
+        cut = Solid.union([*self.forged(neck), shoulder]).cut(self.throat())
         contact = Solid.union([cut, *self.caps(0.5 * self.outside_span), self._tube()])
         body = Solid.union([cut, pilot]).cut(self.bores())
         return Yoke(
@@ -78,20 +71,30 @@ class WeldYokeShape(RoundEarShape):
             self.dimensions(),
         )
 
+    @property
+    def _crown(self) -> float:
+        """Radius over the crown of the weld bead, mm."""
+        return 0.5 * self.tube_diameter + 0.3 * self.weld_bead
+
+    @property
+    def _facets(self) -> int:
+        """Facets round the tube; shoulder and bead take the same so that they meet cleanly."""
+        return facets_around(self._crown)
+
     def _tube(self) -> Solid:
         """Return the weld bead and the first stretch of tube as one body."""
-        radius, half = 0.5 * self.tube_diameter, 0.5 * self.weld_bead
-        land = self.weld_land
+        radius, half, land = 0.5 * self.tube_diameter, 0.5 * self.weld_bead, self.weld_land
         bead = [
             [land - half, 0.0],
             [land + half, 0.0],
             [land + half, radius],
-            [land, radius + 0.6 * half],
+            [land, self._crown],
             [land - half, radius],
         ]
+        ends = land, land + TUBE_REACH
         return Solid.union(
             [
-                turned(np.asarray(bead), "x", "weld shoulder"),
-                cylinder("x", radius, land, land + TUBE_REACH, "tube end"),
+                turned(bead, "x", "weld shoulder"),
+                cylinder("x", radius, *ends, "tube end", facets=self._facets),
             ]
         )

@@ -1,0 +1,208 @@
+"""The slip in a shaft: a splined stub that slides in a sleeve, under a boot. Only to show.
+
+Both halves have their origin where their tube seats and x toward the other half, so one of them
+is turned round to put the two together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import pi
+from types import MappingProxyType
+
+import numpy as np
+
+from geometry.dimensions import Shape, count, length, require
+from geometry.mesh import Mesh
+from geometry.solids import Solid, turned
+from geometry.spline import spline_hole, spline_shaft
+
+CONE = 18.0
+"""How far, mm, a half runs from the tube's diameter down to its own."""
+
+BOOT_WALL = 1.5
+"""Rubber of the boot, mm."""
+
+CLAMP_WIDTH = 6.0
+"""A boot clamp, mm."""
+
+FOLD = 9.0
+"""Length of a fold of the boot at rest, mm."""
+
+
+@dataclass(frozen=True, eq=False)
+class Slip:
+    """A built slip: two halves that slide and the boot's own shape.
+
+    name : what it is
+    sleeve : the outer half, in its own frame
+    stub : the inner half, in its own frame
+    shape : the dimensions it was built from, which also place the halves
+    """
+
+    name: str
+    sleeve: Mesh
+    stub: Mesh
+    shape: SlipShape
+    dimensions: Mapping[str, float]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "dimensions", MappingProxyType(dict(self.dimensions)))
+
+
+@dataclass(frozen=True, kw_only=True)
+class SlipShape(Shape):
+    """Dimensions of a slip, mm.
+
+    Raises ShapeError, naming the dimensions that clash, when they make no sound slip.
+    """
+
+    name: str
+
+    tube_diameter: float = length("outside of the tube on either half")
+    shoulder: float = length("the full round of a half, in front of its weld")
+    pilot_diameter: float = length("the press fit inside the tube")
+    pilot_length: float = length("how far the press fit goes into the tube")
+    spline_diameter: float = length("the stub over its teeth")
+    spline_teeth: float = count("teeth of the spline")
+    spline_length: float = length("the splined part of the stub")
+    neck_length: float = length("the smooth part of the stub between its cone and the spline")
+    sleeve_diameter: float = length("outside of the sleeve")
+    sleeve_depth: float = length("how deep the spline goes in before it bottoms")
+    boot_diameter: float = length("outside of the boot over its folds")
+
+    def __post_init__(self) -> None:
+        self.check()
+        require(
+            self.spline_diameter + 4.0 <= self.sleeve_diameter,
+            f"spline_diameter {self.spline_diameter:g} mm leaves less than 2 mm of wall in a "
+            f"sleeve_diameter of {self.sleeve_diameter:g} mm",
+        )
+        require(
+            self.sleeve_diameter + 4.0 <= self.boot_diameter,
+            f"boot_diameter {self.boot_diameter:g} mm does not go over a sleeve_diameter of "
+            f"{self.sleeve_diameter:g} mm with 2 mm to spare",
+        )
+        require(
+            self.pilot_diameter < self.tube_diameter,
+            f"pilot_diameter {self.pilot_diameter:g} mm does not go into a tube of tube_diameter "
+            f"{self.tube_diameter:g} mm",
+        )
+        require(
+            self.spline_teeth >= 6,
+            f"spline_teeth is {self.spline_teeth:g}; expected 6 or more",
+        )
+        require(
+            self.spline_length + self.neck_length > self.sleeve_depth,
+            f"spline_length {self.spline_length:g} mm and neck_length {self.neck_length:g} mm "
+            f"cannot reach the bottom of a sleeve_depth of {self.sleeve_depth:g} mm",
+        )
+
+    @property
+    def sleeve_length(self) -> float:
+        """From the sleeve's weld land to its mouth, mm."""
+        return self.shoulder + CONE + self.sleeve_depth
+
+    @property
+    def stub_length(self) -> float:
+        """From the stub's weld land to the end of its spline, mm."""
+        return self.shoulder + CONE + self.neck_length + self.spline_length
+
+    def between_lands(self, engaged: float) -> float:
+        """Return the distance between the two weld lands with `engaged` mm of spline inside."""
+        return self.sleeve_length + self.stub_length - engaged
+
+    def build(self) -> Slip:
+        """Return the two halves with their splines."""
+        return Slip(self.name, self._sleeve(), self._stub(), self, self.dimensions())
+
+    def boot(self, engaged: float) -> tuple[Mesh, float]:
+        """Return the boot for `engaged` mm of spline, and where it starts in the sleeve's frame.
+
+        Raises ShapeError when the spline is out, or too far in for the boot to fold.
+        """
+        start = self.sleeve_length - 2.0 * CLAMP_WIDTH
+        end = self.between_lands(engaged) - self.shoulder - CONE
+        stretch = end - start
+        require(
+            engaged > 0.0 and stretch > 3.0 * CLAMP_WIDTH,
+            f"{engaged:g} mm of spline engaged leaves the boot no place; expected more than 0 and "
+            f"up to {engaged + stretch - 3.0 * CLAMP_WIDTH:g} mm",
+        )
+        rest = self.neck_length + self.spline_length + 2.0 * CLAMP_WIDTH
+        return _bellows(self, stretch, max(3, round(0.5 * rest / FOLD))), start
+
+    def _half(self, end: float, radius: float, name: str) -> Solid:
+        """Return pilot, shoulder, cone and a round up to `end` as one turned body."""
+        full, pilot = 0.5 * self.tube_diameter, 0.5 * self.pilot_diameter
+        neck = self.shoulder + CONE
+        cone = [
+            [
+                self.shoulder + CONE * (1.0 - t),
+                radius + (full - radius) * t * t * (3.0 - 2.0 * t),
+            ]
+            for t in np.linspace(0.0, 1.0, 9)
+        ]
+        profile = [
+            [-self.pilot_length, 0.0],
+            [end, 0.0],
+            [end, radius - 1.0],
+            [end - 1.0, radius],
+            *([[neck + 0.5, radius]] if end > neck + 2.0 else []),
+            *cone,
+            [0.0, full],
+            [0.0, pilot],
+            [1.0 - self.pilot_length, pilot],
+            [-self.pilot_length, pilot - 1.0],
+        ]
+        return turned(profile, "x", name)
+
+    def _sleeve(self) -> Mesh:
+        body = self._half(self.sleeve_length, 0.5 * self.sleeve_diameter, "sleeve")
+        bore = spline_hole(
+            self.spline_diameter + 0.2,
+            round(self.spline_teeth),
+            self.shoulder + CONE,
+            self.sleeve_length + 1.0,
+        )
+        return body.cut(bore).mesh()
+
+    def _stub(self) -> Mesh:
+        neck = self.shoulder + CONE + self.neck_length
+        body = self._half(neck, 0.42 * self.spline_diameter, "stub")
+        spline = spline_shaft(
+            self.spline_diameter, round(self.spline_teeth), neck - 1.0, self.stub_length
+        )
+        return Solid.union([body, spline]).mesh()
+
+
+def _bellows(shape: SlipShape, stretch: float, folds: int) -> Mesh:
+    """Return a bellows of `stretch` mm along x: clamps at both ends, folds between."""
+    near, far = 0.5 * shape.sleeve_diameter, 0.42 * shape.spline_diameter
+    crest = 0.5 * shape.boot_diameter
+    along = np.linspace(CLAMP_WIDTH, stretch - CLAMP_WIDTH, 6 * folds + 1)
+    share = (along - along[0]) / (along[-1] - along[0])
+    base = near + (far - near) * share + BOOT_WALL
+    top = crest + (far + 0.6 * (crest - near) - crest) * share
+    radius = base + (top - base) * 0.5 * (1.0 - np.cos(2.0 * pi * folds * share))
+    outer = np.column_stack([along, radius])
+    ends = [[0.0, near + BOOT_WALL], [stretch, far + BOOT_WALL]]
+    # Its inside follows its outside, so that the boot is a skin and not a lump.
+    line = np.vstack([ends[0], outer, ends[1]])
+    inner = np.column_stack([line[:, 0], line[:, 1] - BOOT_WALL])
+    boot = turned(np.concatenate([inner, line[::-1]]), "x", "boot", gap=0.2)
+    bands = [
+        turned(
+            [
+                [at, size + 0.2],
+                [at + CLAMP_WIDTH, size + 0.2],
+                [at + CLAMP_WIDTH, size + BOOT_WALL + 1.2],
+                [at, size + BOOT_WALL + 1.2],
+            ],
+            "x",
+            "clamp",
+        )
+        for at, size in ((0.0, near), (stretch - CLAMP_WIDTH, far))
+    ]
+    return Mesh.join([boot.mesh(), *(band.mesh() for band in bands)])
