@@ -98,6 +98,8 @@ def envelope(vehicle: Vehicle, nodes: tuple[int, int, int] = NODES) -> Envelope:
     met = _Met(vehicle)
     wanted: list[tuple[int, Kind]] = [(i, kind) for i in range(3) for kind in ("most", "least")]
     found = extremes(met.values, vehicle.travel, wanted, nodes)
+    if met.unreachable is not None:
+        found = extremes(met.values, vehicle.travel, wanted, nodes, _Reach(vehicle))
     output_most, output_least, pinion_most, pinion_least, longest, shortest = found
     ride = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)
     return Envelope(
@@ -136,6 +138,33 @@ class _Met:
                 self._nearest = float(distance[nearest])
                 self.unreachable = Pose(*map(float, poses[nearest]))
         return np.stack([state.output_bend**2, state.pinion_bend**2, state.slip])
+
+
+class _Reach:
+    """Bends the box to what can be reached: from ride height as far as it goes each way."""
+
+    def __init__(self, vehicle: Vehicle) -> None:
+        self.vehicle = vehicle
+
+    def __call__(self, travel: FloatArray, roll: FloatArray, wrap: FloatArray) -> FloatArray:
+        """Travel at the same share of the way that can be gone at this roll and wrap."""
+        box = self.vehicle.travel
+        end = np.where(travel < 0.0, -box.droop, box.bump)
+        short = ~line(self.vehicle, end, roll, wrap).reachable & (end != 0.0)
+        r, w, outside = roll[short], wrap[short], end[short]
+        inside = np.zeros_like(outside)
+        for _ in range(HALVINGS if outside.size else 0):
+            middle = 0.5 * (inside + outside)
+            reached = line(self.vehicle, middle, r, w).reachable
+            inside, outside = np.where(reached, middle, inside), np.where(reached, outside, middle)
+        share = np.ones_like(end)
+        share[short] = inside / end[short]
+        return travel * share
+
+
+HALVINGS = 50
+"""Halvings of the travel that close in on the reach: to rounding, since the bends of a shaft near
+the end of its reach go with the root of the distance to it."""
 
 
 def _bend(squared: Extreme) -> Extreme:

@@ -21,8 +21,8 @@ class Tolerances:
     and 1e-9 rad even where it runs straight into a side of the box."""
 
     rounding: float = 1e-15
-    """Gain, as a share of the value, that the search for a worst pose takes for rounding and not
-    for progress: a few units in the last place of a double."""
+    """Gain, as a share of the greatest value over the box, that the search for a worst pose takes
+    for rounding and not for progress: a few units in the last place of a double."""
 
     contact_travel: float = 1e-6
     """Bracket of the first contact in travel, mm, at which the search for it stops; far under

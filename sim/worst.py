@@ -25,6 +25,9 @@ Kind = Literal["most", "least"]
 PoseFunction = Callable[[FloatArray, FloatArray, FloatArray], FloatArray]
 """Value (...) for travel (mm), roll and wrap (rad) of one shape (...); nan where there is none."""
 
+Within = Callable[[FloatArray, FloatArray, FloatArray], FloatArray]
+"""Travel (mm) to ask for instead of the travel given, at the same roll and wrap."""
+
 NODES = (33, 9, 9)
 """Grid over travel, roll and wrap. Travel is the finest: readings and arcs bend along it."""
 
@@ -34,8 +37,11 @@ STARTS = 8
 STENCIL = np.array(list(product((-1.0, 0.0, 1.0), repeat=3)))
 """The points asked around a pose, in steps; the middle one is the pose itself."""
 
-SPURTS = np.array([1.0, 2.0, 4.0, 8.0])[:, None]
-"""Lengths tried along the direction of the last gain, which carry the search along a ridge."""
+LEAPS = np.array([0.5, 1.0, 2.0, 4.0])
+"""Shares tried of the last gain, which carries the search along a ridge, and of the step to the
+summit of the paraboloid through the stencil, which ends it."""
+
+MIDDLE = len(STENCIL) // 2
 
 
 @dataclass(frozen=True)
@@ -52,7 +58,11 @@ def extreme(
     kind: Kind,
     nodes: tuple[int, int, int] = NODES,
 ) -> Extreme:
-    """Find the most or the least of `fn` over the whole box."""
+    """Find the most or the least of `fn` over the whole box.
+
+    `fn` should have no creases: of a bend, which has one where it is zero, ask for the least of
+    its square.
+    """
     return extremes(lambda t, r, w: fn(t, r, w)[None], box, [(0, kind)], nodes)[0]
 
 
@@ -61,13 +71,15 @@ def extremes(
     box: TravelBox,
     wanted: Sequence[tuple[int, Kind]],
     nodes: tuple[int, int, int] = NODES,
+    within: Within | None = None,
 ) -> tuple[Extreme, ...]:
     """Find several extremes of a function with several channels, asking it once for all.
 
     `fn` answers (channels, ...); each of `wanted` names a channel and whether its most or its
-    least is asked for.
+    least is asked for. `within` bends the box to the shape of what can be reached, so that an
+    extreme on a slanting edge of that is found as surely as one on a side of the box.
     """
-    search = _Search(fn, box, wanted)
+    search = _Search(fn, box, wanted, within)
     rows, starts, steps = search.neighbourhoods(nodes)
     return search.refine(rows, starts, steps)
 
@@ -76,17 +88,27 @@ class _Search:
     """Seeks several maxima at once, in coordinates that make the box the unit cube."""
 
     def __init__(
-        self, fn: PoseFunction, box: TravelBox, wanted: Sequence[tuple[int, Kind]]
+        self,
+        fn: PoseFunction,
+        box: TravelBox,
+        wanted: Sequence[tuple[int, Kind]],
+        within: Within | None,
     ) -> None:
-        self.fn = fn
+        self.fn, self.within = fn, within
         self.low, self.size = box.low, box.high - box.low
         self.channel = np.array([channel for channel, _ in wanted])
+        self.rounding = np.zeros(len(wanted))
         self.sign = np.array([1.0 if kind == "most" else -1.0 for _, kind in wanted])
 
     def ask(self, points: FloatArray) -> FloatArray:
         """All channels at points (..., 3) of the unit cube, (channels, ...)."""
+        return self.fn(*self.poses(points))
+
+    def poses(self, points: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Travel, roll and wrap at points (..., 3) of the unit cube."""
         poses = self.low + points * self.size
-        return self.fn(poses[..., 0], poses[..., 1], poses[..., 2])
+        travel, roll, wrap = poses[..., 0], poses[..., 1], poses[..., 2]
+        return (travel if self.within is None else self.within(travel, roll, wrap)), roll, wrap
 
     def neighbourhoods(
         self, nodes: tuple[int, int, int]
@@ -99,6 +121,8 @@ class _Search:
         ]
         grid = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1)
         values = self.ask(grid)
+        finite = np.where(np.isfinite(values), np.abs(values), 0.0)
+        self.rounding = TOL.rounding * finite.reshape(len(values), -1).max(axis=1)[self.channel]
         rows, starts = [], []
         for row, (channel, sign) in enumerate(zip(self.channel, self.sign, strict=True)):
             for node in _hills(_high(sign * values[channel])):
@@ -109,30 +133,40 @@ class _Search:
 
     def refine(self, rows: IntArray, starts: FloatArray, step: FloatArray) -> tuple[Extreme, ...]:
         """Climb every hill to its top, bounded by the box, and keep the highest top of each."""
-        at = starts.copy()
-        value = self.asked_for(at[:, None], rows)[:, 0]
-        scale = np.ones(len(at))
-        gain = np.zeros_like(at)
+        at, value = starts.copy(), self.asked_for(starts[:, None], rows)[:, 0]
+        scale, gain = np.ones(len(at)), np.zeros_like(at)
         active = np.arange(len(at))
         while active.size:
-            around = at[active, None] + STENCIL * step * scale[active, None, None]
-            along = at[active, None] + SPURTS * gain[active, None]
-            points = np.clip(np.concatenate([around, along], axis=1), 0.0, 1.0)
-            values = self.asked_for(points, rows[active])
+            start, here = at[active], np.arange(len(active))
+            spread = step * scale[active, None]
+            around = np.clip(start[:, None] + STENCIL * spread[:, None], 0.0, 1.0)
+            nearby = self.asked_for(around, rows[active])
+            leaps = np.stack([gain[active], _summit(nearby, start, spread)], axis=1)
+            beyond = np.clip(start[:, None] + _times(leaps, LEAPS), 0.0, 1.0)
+            points = np.concatenate([around, beyond], axis=1)
+            values = np.concatenate([nearby, self.asked_for(beyond, rows[active])], axis=1)
             best = np.argmax(values, axis=1)
-            here = np.arange(len(active))
-            better = values[here, best] > value[active] + TOL.rounding * np.abs(value[active])
-            moved = points[here, best] - at[active]
-            at[active[better]] += moved[better]
-            gain[active] = np.where(better[:, None], moved, 0.0)
+            better = values[here, best] > value[active] + self.rounding[rows[active]]
+            at[active] = np.where(better[:, None], points[here, best], start)
+            value[active] = np.where(better, values[here, best], value[active])
+            gain[active] = at[active] - start
             scale[active[~better]] *= 0.5
-            value[active[better]] = values[here, best][better]
-            rise = np.ptp(np.where(np.isfinite(values), values, value[active, None]), axis=1)
-            leader = np.full(len(self.sign), -np.inf)
-            np.maximum.at(leader, rows, value)
-            hopeless = value[active] + 2.0 * rise < leader[rows[active]]
-            active = active[(scale[active] > TOL.pose_step) & ~hopeless]
+            active = active[
+                (scale[active] > TOL.pose_step) & ~self._hopeless(nearby, active, rows, value)
+            ]
         return tuple(self._top(rows == row, at, value, row) for row in range(len(self.sign)))
+
+    def _hopeless(
+        self, nearby: FloatArray, active: IntArray, rows: IntArray, value: FloatArray
+    ) -> NDArray[np.bool_]:
+        """Hills that lag behind the highest of their kind by more than their surroundings vary."""
+        known = np.where(np.isfinite(nearby), nearby, value[active, None])
+        leader = np.full(len(self.sign), -np.inf)
+        np.maximum.at(leader, rows, value)
+        behind: NDArray[np.bool_] = (
+            value[active] + 2.0 * np.ptp(known, axis=1) < leader[rows[active]]
+        )
+        return behind
 
     def asked_for(self, points: FloatArray, rows: IntArray) -> FloatArray:
         """The wanted channel, signed so that more is better, at points (m, k, 3): (m, k)."""
@@ -143,8 +177,45 @@ class _Search:
         if not mine.any():
             return Extreme(float("nan"), Pose())
         best = np.flatnonzero(mine)[np.argmax(value[mine])]
-        pose = self.low + at[best] * self.size
-        return Extreme(float(self.sign[row] * value[best]), Pose(*map(float, pose)))
+        travel, roll, wrap = (float(part[0]) for part in self.poses(at[best][None]))
+        return Extreme(float(self.sign[row] * value[best]), Pose(travel, roll, wrap))
+
+
+def _times(leaps: FloatArray, shares: FloatArray) -> FloatArray:
+    """Each of the leaps (m, l, 3) by each of the shares (k,), (m, l k, 3)."""
+    steps: FloatArray = (leaps[:, :, None] * shares[:, None]).reshape(len(leaps), -1, 3)
+    return steps
+
+
+def _summit(nearby: FloatArray, at: FloatArray, spread: FloatArray) -> FloatArray:
+    """Step (m, 3) to the summit of the paraboloid through the values at the stencil (m, 27).
+
+    Directions that are closed, or that end at a side of the box within the stencil, are left
+    alone; where the paraboloid has no summit the step goes up its slope.
+    """
+    v = np.where(np.isfinite(nearby), nearby, nearby[:, MIDDLE, None]).reshape(-1, 3, 3, 3)
+    slope, curve = np.zeros((len(v), 3)), np.zeros((len(v), 3, 3))
+    free = (spread > 0.0) & (at - spread >= 0.0) & (at + spread <= 1.0)
+    for i in range(3):
+        line = np.moveaxis(v, i + 1, -1)[:, 1, 1]
+        slope[:, i] = 0.5 * (line[:, 2] - line[:, 0])
+        curve[:, i, i] = line[:, 2] - 2.0 * line[:, 1] + line[:, 0]
+        for j in range(i):
+            plane = np.moveaxis(v, (i + 1, j + 1), (-2, -1))[:, 1]
+            twist = plane[:, 2, 2] - plane[:, 2, 0] - plane[:, 0, 2] + plane[:, 0, 0]
+            curve[:, i, j] = curve[:, j, i] = 0.25 * twist
+    both = free[:, :, None] & free[:, None, :]
+    curve = np.where(both, curve, -np.eye(3))
+    bend, turn = np.linalg.eigh(curve)
+    along = np.einsum("mji,mj->mi", turn, np.where(free, slope, 0.0))
+    steepness = np.maximum(np.abs(bend), TOL.rounding)
+    step = np.einsum("mij,mj->mi", turn, along / steepness)
+    leap: FloatArray = np.clip(step, -REACH, REACH) * spread
+    return leap
+
+
+REACH = 1e6
+"""Longest step to a summit, in steps of the stencil; only keeps the numbers finite."""
 
 
 def _high(values: FloatArray) -> FloatArray:

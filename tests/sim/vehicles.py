@@ -70,12 +70,12 @@ def suspensions(draw, kind, front, p_C_output=(900.0, 0.0, 230.0), p_A_pinion=(2
             shackled_eye=draw(st.sampled_from((None, shackled))),
         )
     heights = draw(
-        st.lists(st.integers(-22, 15), min_size=2, max_size=4, unique=True).filter(
+        st.lists(st.integers(-5, 3), min_size=2, max_size=4, unique=True).filter(
             lambda chosen: 0 not in chosen
         )
     )
     readings = [(0.0, 0.0, 0.0)] + [
-        (10.0 * height, draw(number(-15, 15)), draw(number(-0.05, 0.05))) for height in heights
+        (45.0 * height, draw(number(-15, 15)), draw(number(-0.05, 0.05))) for height in heights
     ]
     return measured(front, p_C_output, p_A_pinion, readings, wrap_centre=centre)
 
