@@ -9,12 +9,14 @@
 | change a value | `changed(rig, {"travel.droop": "6 in"})` |
 | write a file | `save_rig`, `rig_text` |
 | help an editor | `json_schema` |
+| have something to try | `demo_names`, `demo_text`, `load_demo` |
 
 `sim.derive` makes the vehicle of a rig.
 """
 
 from sim.rig.change import changed
 from sim.rig.defaults import Assumed
+from sim.rig.demos import demo_names, demo_text, load_demo
 from sim.rig.json_schema import json_schema
 from sim.rig.notes import Note, notes
 from sim.rig.problems import Problem, RigError
@@ -30,7 +32,10 @@ __all__ = [
     "Rig",
     "RigError",
     "changed",
+    "demo_names",
+    "demo_text",
     "json_schema",
+    "load_demo",
     "load_rig",
     "notes",
     "parse_rig",

@@ -1,0 +1,130 @@
+"""The demo rigs: four invented vehicles with four different answers."""
+
+from math import radians
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from sim.derive import derive, vehicle_of
+from sim.envelope import Envelope, envelope
+from sim.hardware import joint_hardware
+from sim.rig import (
+    Rig,
+    RigError,
+    changed,
+    demo_names,
+    demo_text,
+    json_schema,
+    load_demo,
+    load_rig,
+    notes,
+    parse_rig,
+    rig_text,
+)
+from sim.rig.reading import parse_toml
+from sim.touch_cache import cached_touch
+
+NAMES = ("goat-path-buggy", "long-legged-trail-wagon", "marsh-runner", "quarry-hauler")
+NO_WRAP = {"travel.nose_up": "0 deg", "travel.nose_down": "0 deg"}
+NO_NOSE_DOWN = {"travel.nose_down": "0 deg"}
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("touch")
+
+
+def limits(rig: Rig, folder: Path) -> tuple[float, float]:
+    """Certified clear bend of the output and the pinion joint, rad."""
+    output, pinion = (
+        cached_touch(joint_hardware(rig, joint).parts, folder=folder).certified_clear
+        for joint in ("output", "pinion")
+    )
+    return output, pinion
+
+
+def room(rig: Rig, folder: Path) -> tuple[Envelope, float, float]:
+    """The sweep, and the bend (rad) left at the output and the pinion joint."""
+    output, pinion = limits(rig, folder)
+    swept = envelope(vehicle_of(rig))
+    return swept, output - swept.output.most.value, pinion - swept.pinion.most.value
+
+
+def slip_left(swept: Envelope) -> float:
+    return min(swept.slip.closes_left, swept.slip.opens_left)
+
+
+def test_there_are_four() -> None:
+    assert demo_names() == NAMES
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_says_that_it_is_invented_and_is_sound(name: str, tmp_path: Path) -> None:
+    rig = load_demo(name)
+    assert "invented for the purpose" in demo_text(name).splitlines()[0]
+    assert "(invented)" in rig.name
+    assert rig.note is not None
+    assert rig.note.startswith("Invented for demonstration.")
+    assert notes(rig) == ()
+    jsonschema.validate(parse_toml(demo_text(name)), json_schema())
+    assert rig_text(rig, demo_text(name)) == demo_text(name)
+    assert parse_rig(rig_text(rig)) == rig
+    path = tmp_path / "copy.toml"
+    path.write_text(demo_text(name), encoding="utf-8")
+    assert load_rig(path) == rig
+    assert derive(rig).derived
+
+
+def test_all_ways_in_and_all_suspensions_are_shown() -> None:
+    rigs = [load_demo(name) for name in NAMES]
+    assert {rig.suspension.kind for rig in rigs} == {"vertical", "measured", "leaf"}
+    assert {rig.axle.position for rig in rigs} == {"rear", "front"}
+    assert {rig.shaft.slip.at for rig in rigs} == {"shaft", "output"}
+    assert sum(rig.output.joint is None for rig in rigs) == 1
+
+
+def test_an_unknown_demo() -> None:
+    with pytest.raises(RigError, match="did you mean quarry-hauler"):
+        load_demo("quarry-hawler")
+
+
+@pytest.mark.slow
+def test_the_quarry_hauler_is_clear_with_all_its_reserve(folder: Path) -> None:
+    rig = load_demo("quarry-hauler")
+    swept, output, pinion = room(rig, folder)
+    assert min(output, pinion) > rig.wanted.bend.rad
+    assert slip_left(swept) > rig.wanted.slip.mm
+
+
+@pytest.mark.slow
+def test_the_trail_wagon_touches_at_droop_whatever_the_wrap(folder: Path) -> None:
+    rig = load_demo("long-legged-trail-wagon")
+    swept, _, pinion = room(changed(rig, NO_WRAP), folder)
+    assert pinion < -radians(2.0)
+    assert swept.pinion.most.at.travel == pytest.approx(-rig.travel.droop.mm, rel=0.0, abs=1e-6)
+    assert slip_left(swept) > rig.wanted.slip.mm
+    _, output, pinion = room(changed(rig, {"travel.droop": "0 in"}), folder)
+    assert min(output, pinion) > 0.0
+
+
+@pytest.mark.slow
+def test_the_marsh_runner_touches_only_with_the_nose_down(folder: Path) -> None:
+    rig = load_demo("marsh-runner")
+    swept, output, pinion = room(rig, folder)
+    assert pinion < -radians(2.0)
+    assert swept.pinion.most.at.wrap == pytest.approx(-rig.travel.nose_down.rad, abs=1e-9)
+    assert output > rig.wanted.bend.rad
+    assert slip_left(swept) > rig.wanted.slip.mm
+    swept, output, pinion = room(changed(rig, NO_NOSE_DOWN), folder)
+    assert min(output, pinion) > rig.wanted.bend.rad
+    assert slip_left(swept) > rig.wanted.slip.mm
+
+
+@pytest.mark.slow
+def test_the_goat_path_buggy_runs_out_of_slip_and_nothing_else(folder: Path) -> None:
+    rig = load_demo("goat-path-buggy")
+    swept, output, pinion = room(rig, folder)
+    assert min(output, pinion) > rig.wanted.bend.rad
+    assert swept.slip.opens_left < -25.4
+    assert swept.slip.closes_left > rig.wanted.slip.mm
