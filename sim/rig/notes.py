@@ -6,7 +6,7 @@ All limits are common practice without a source, or from memory (`sim.rig.limits
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -20,12 +20,27 @@ from sim.rig.suspension import LeafTable, MeasuredTable, SuspensionTable
 from sim.rig.travel import Travel
 from sim.units import format_angle, format_length
 
+Code = Literal[
+    "steep_at_ride",
+    "long_shaft",
+    "short_shaft",
+    "direction_word",
+    "no_travel",
+    "no_droop",
+    "much_travel",
+    "much_roll",
+    "much_wrap",
+    "seat_away",
+    "beyond_readings",
+    "wrong_way",
+]
+
 
 @dataclass(frozen=True)
 class Note:
     """One odd thing: a code, the key path that it hangs on, and a line for people."""
 
-    code: str
+    code: Code
     key: str
     says: str
 
