@@ -9,6 +9,7 @@ from sim.derive import derive
 from sim.rig import Note, Rig, RigError, rig_from_data, rig_text
 from sim.rig.notes import notes_on
 from sim.rig.problems import one_problem
+from sim.rig.rig import SCHEMA
 from sim.rig.validation import sound_sections
 from sim.rig.writing import save_text
 from viewer.interview.answers import AnswerError, Keys, assemble
@@ -80,7 +81,7 @@ class _Talk:
                 self._put(question)
                 continue
             try:
-                rig = rig_from_data(assemble(self._said()))
+                rig = rig_from_data({"schema": SCHEMA} | assemble(self._said()))
             except RigError as fault:
                 self._tell(f"{fault}\nThe last answer is asked again.")
                 self._back()
@@ -88,7 +89,7 @@ class _Talk:
             for line in derive(rig).derived:
                 self._tell(f"Worked out: {line.says}.")
             for assumed in rig.assumed:
-                self._tell(f"Assumed: {assumed.says}.")
+                self._tell(f"{assumed.says}.")
             return rig
 
     def _said(self) -> dict[str, Any]:
