@@ -1,0 +1,240 @@
+"""The commands as a user types them: answers, exit codes, one clear line for bad input."""
+
+import csv
+import json
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from tests.viewer.run_command import Ran, run
+from viewer.check_table import COLUMNS
+from viewer.rigs import demo_names
+
+WAGON = "demo:long-legged-trail-wagon"
+Command = Callable[..., Ran]
+
+
+@pytest.fixture
+def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Command:
+    return lambda *words, typed="": run(monkeypatch, capsys, *words, typed=typed)
+
+
+@pytest.mark.parametrize(
+    ("demo", "code", "verdict", "says"),
+    [
+        ("quarry-hauler", 0, "clear", "to spare"),
+        ("long-legged-trail-wagon", 1, "touches", "droop"),
+        ("marsh-runner", 1, "touches", "nose down"),
+        ("goat-path-buggy", 1, "touches", "slip runs out"),
+    ],
+)
+def test_the_demo_rigs_give_their_different_answers(
+    command: Command, demo: str, code: int, verdict: str, says: str
+) -> None:
+    ran = command("check", f"demo:{demo}", "--json")
+    data = json.loads(ran.out)
+    assert ran.code == code
+    assert data["verdict"] == verdict
+    assert says in " ".join(finding["says"] for finding in data["findings"])
+    assert f"demo:{demo}" in [f"demo:{name}" for name in demo_names()]
+
+
+def test_the_nose_down_demo_is_clear_without_wrap(command: Command, tmp_path: Path) -> None:
+    text = Path("models/rigs/marsh-runner.toml").read_text("utf-8")
+    typed = next(line for line in text.splitlines() if line.startswith("nose_down"))
+    mended = tmp_path / "no-wrap.toml"
+    mended.write_text(text.replace(typed, 'nose_down = "0 deg"'), encoding="utf-8")
+    assert command("check", "models/rigs/marsh-runner.toml").code == 1
+    assert command("check", str(mended)).code == 0
+
+
+def test_check_prints_one_object_with_the_promised_keys(command: Command) -> None:
+    data = json.loads(command("check", WAGON, "--json").out)
+    assert {"rig", "verdict", "assumed", "findings", "joints", "slip", "first_contact"} <= set(data)
+    for joint in ("output", "pinion"):
+        keys = {"touch_deg", "certified_clear_deg", "worst_bend_deg", "margin_deg", "gap_mm", "at"}
+        assert keys | {"surfaces"} <= set(data["joints"][joint])
+    assert {"shortest_mm", "longest_mm", "ride_mm", "closes_left_mm", "opens_left_mm"} <= set(
+        data["slip"]
+    )
+    for finding in data["findings"]:
+        assert {"code", "verdict", "margin", "limit", "worst", "at", "says"} <= set(finding)
+        assert set(finding["margin"]) == {"value", "unit"}
+        assert set(finding["at"]) == {"travel_mm", "roll_deg", "wrap_deg"}
+
+
+def test_findings_and_joints_tell_the_same_numbers(command: Command) -> None:
+    data = json.loads(command("check", WAGON, "--json").out)
+    for finding in data["findings"]:
+        if finding["code"] == "joint-bend":
+            joint = data["joints"][finding["subject"]]
+            assert finding["margin"]["value"] == pytest.approx(joint["margin_deg"], abs=1e-9)
+            assert joint["margin_deg"] == pytest.approx(
+                joint["certified_clear_deg"] - joint["worst_bend_deg"], abs=1e-9
+            )
+            assert (finding["verdict"] == "touches") == (joint["margin_deg"] <= 0.0)
+            assert (joint["gap_mm"] == 0.0) == (joint["worst_bend_deg"] >= joint["touch_deg"])
+
+
+def test_the_text_says_what_a_shop_would_say(command: Command) -> None:
+    text = " ".join(command("check", WAGON).out.split())
+    assert "TOUCHES" in text
+    assert "joint touches at" in text
+    assert "in droop" in text
+    assert "deg more." in text
+    assert "Assumed, generic: measure yours" in text
+    assert "certifies nothing" in text
+
+
+def test_the_table_has_the_promised_columns_and_true_rows(command: Command, tmp_path: Path) -> None:
+    place = tmp_path / "poses.csv"
+    data = json.loads(command("check", WAGON, "--json", "--table", str(place)).out)
+    with place.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert tuple(rows[0]) == COLUMNS
+    worst = max(float(row["output_bend_deg"]) for row in rows)
+    assert worst <= data["joints"]["output"]["worst_bend_deg"] + 1e-6
+    assert worst == pytest.approx(data["joints"]["output"]["worst_bend_deg"], abs=0.5)
+    ride = min(rows, key=lambda r: sum(abs(float(r[k])) for k in COLUMNS[:3]))
+    assert float(ride["slip_mm"]) == pytest.approx(
+        float(ride["length_mm"]) - data["slip"]["ride_mm"], abs=1e-5
+    )
+
+
+def test_joint_json_covers_a_whole_turn(command: Command) -> None:
+    data = json.loads(command("joint", WAGON, "pinion", "--json").out)
+    spin = np.array(data["spin_deg"])
+    assert (np.diff(spin) > 0).all()
+    assert spin[0] == 0.0
+    assert spin[-1] < 360.0
+    assert len(data["touch_deg"]) == len(data["surfaces"]) == len(spin)
+    touch = np.array([np.nan if t is None else t for t in data["touch_deg"]])
+    assert np.nanmin(touch) >= data["touch_min_deg"]
+    assert 0.0 < data["touch_min_deg"] - data["certified_clear_deg"] <= 0.05
+    assert data["mesh_chord_mm"] <= 0.05
+
+
+def test_joint_text_names_the_surfaces(command: Command) -> None:
+    assert "First touch at" in command("joint", WAGON, "output").out
+
+
+def test_a_pose_agrees_with_the_check(command: Command) -> None:
+    """At the worst pose of the sweep the pose command finds the same bend and slip."""
+    data = json.loads(command("check", WAGON, "--json").out)
+    for joint in ("output", "pinion"):
+        at = data["joints"][joint]["at"]
+        posed = json.loads(
+            command(
+                "pose",
+                WAGON,
+                f"--travel={at['travel_mm']!r} mm",
+                f"--roll={at['roll_deg']!r} deg",
+                f"--wrap={at['wrap_deg']!r} deg",
+                "--json",
+            ).out
+        )
+        assert posed["joints"][joint]["bend_deg"] == pytest.approx(
+            data["joints"][joint]["worst_bend_deg"], abs=1e-6
+        )
+        assert posed["joints"][joint]["gap_over_turn_mm"] == pytest.approx(
+            data["joints"][joint]["gap_mm"], abs=0.02
+        )
+
+
+def test_poses_are_spoken(command: Command) -> None:
+    words = json.loads(
+        command(
+            "pose", WAGON, "--travel", "6 in droop", "--roll", "3 deg right up",
+            "--wrap", "2 deg nose down", "--json",
+        ).out
+    )  # fmt: skip
+    signed = json.loads(
+        command("pose", WAGON, "--travel=-6 in", "--roll=-3 deg", "--wrap=-2 deg", "--json").out
+    )
+    assert words == signed
+    assert words["at"] == {
+        "travel_mm": pytest.approx(-152.4),
+        "roll_deg": pytest.approx(-3.0),
+        "wrap_deg": pytest.approx(-2.0),
+    }
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("check", "nowhere.toml"), "nowhere.toml: came no such file"),
+        (("check", "demo:nowhere"), "expected one of demo:"),
+        (("check", "."), "came a folder"),
+        (("joint", "nowhere.toml", "pinion"), "no such file"),
+        (("pose", WAGON, "--travel", "6"), "--travel"),
+        (("pose", WAGON, "--travel", "6 deg droop"), "--travel"),
+        (("pose", WAGON, "--travel", "-6 in droop"), "both a minus and a word"),
+        (("pose", WAGON, "--wrap", "nan deg"), "--wrap"),
+        (("new",), "came no file"),
+    ],
+)
+def test_bad_input_is_one_line_and_exit_code_2(
+    command: Command, words: tuple[str, ...], says: str
+) -> None:
+    ran = command(*words)
+    assert ran.code == 2
+    assert says in ran.err
+    assert len(ran.err.strip().splitlines()) == 1
+    assert "Traceback" not in ran.err + ran.out
+
+
+def test_a_joint_that_is_not_there_is_refused(command: Command) -> None:
+    ran = command("joint", WAGON, "middle")
+    assert ran.code == 2
+    assert "Traceback" not in ran.err
+
+
+def test_an_unwritable_table_keeps_the_verdict(command: Command, tmp_path: Path) -> None:
+    ran = command("check", WAGON, "--table", str(tmp_path / "no" / "such" / "folder.csv"))
+    assert ran.code == 2
+    assert "TOUCHES" in ran.out
+    assert len(ran.err.strip().splitlines()) == 1
+
+
+def test_clashing_shapes_say_which_dimensions_clash(command: Command, tmp_path: Path) -> None:
+    """Ears too long for the other yoke's throat are an error, not a verdict."""
+    text = Path("models/rigs/quarry-hauler.toml").read_text("utf-8")
+    yoke = 'shaft_yoke = "weld yoke"'
+    long_eared = 'shaft_yoke = { kind = "weld yoke", ear_radius = "44 mm" }'
+    rig = tmp_path / "clash.toml"
+    rig.write_text(text.replace(yoke, long_eared), encoding="utf-8")
+    ran = command("check", str(rig))
+    assert ran.code == 2
+    assert "overlap before the joint bends" in ran.err
+    assert "ear" in ran.err
+    assert "Traceback" not in ran.err
+
+
+def test_new_writes_a_json_schema(command: Command, tmp_path: Path) -> None:
+    place = tmp_path / "schema.json"
+    assert command("new", "--json-schema", str(place)).code == 0
+    assert json.loads(place.read_text("utf-8"))["title"] == "Bindpoint rig file"
+
+
+def test_new_ends_early_without_a_file(command: Command, tmp_path: Path) -> None:
+    ran = command("new", str(tmp_path / "mine.toml"), typed="My truck\n")
+    assert ran.code == 2
+    assert not (tmp_path / "mine.toml").exists()
+
+
+def test_help_imports_nothing_heavy() -> None:
+    """The help answers at once because numpy, scipy, VTK and pydantic stay unread."""
+    code = (
+        "import sys\nfrom viewer.command_line import main\n"
+        "sys.argv = ['bindpoint', '--help']\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "heavy = {'numpy', 'scipy', 'pydantic', 'vtkmodules', 'pyvista', 'fcl', 'pint'}\n"
+        "sys.exit(str(sorted(heavy & set(sys.modules)) or 0) if heavy & set(sys.modules) else 0)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert "check" in done.stdout
