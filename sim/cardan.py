@@ -5,9 +5,10 @@ the plane of the bend; `bend` is the angle between the two axes (rad), under a r
 and accelerations are those of the driven shaft for a driving shaft of unit speed; a real one at
 w rad/s has w times the ratio and w^2 times the acceleration.
 
-Sources: position [REFERENCES 1, four multibody libraries agree]; speed ratio and its extremes
-[CARVILL, 2.4.3 p. 72]; acceleration [KHURMI-GUPTA, ex. 9.2]; the rest follows from these and is
-the project's own derivation, compared in the tests with printed examples and an exact chain.
+Sources: position [derivation; an independent multibody library agrees]; speed ratio and its
+extremes [CARVILL, 2.4.3 p. 72]; acceleration [KHURMI-GUPTA, ex. 9.2]; the rest follows from these
+and is the project's own derivation, compared in the tests with printed examples and an exact
+chain.
 """
 
 from collections.abc import Sequence
@@ -123,7 +124,7 @@ def equivalent_angle(bends: ArrayLike, ear_turns: ArrayLike) -> FloatArray:
     """Bend (rad) of the one joint that would be as uneven as several, for small bends.
 
     `ear_turns` (n,) is the turn of each joint's driving bores out of its bend plane at one
-    instant. sqrt(|sum bend^2 exp(2 i turn)|) [REFERENCES 1.3, from memory; the tests compare it
+    instant. sqrt(|sum bend^2 exp(2 i turn)|) [from memory; the tests compare it
     with `chain`]. At 25 and 24 deg it is 6 % low: use `chain` above some 15 deg.
     """
     b, turns = _arrays(bends, ear_turns)

@@ -12,7 +12,7 @@ from sim.suspension.base import EulerSuspension, Motion, SuspensionError
 LINK_SHARE = 0.75
 """Length of the link that stands for half a leaf, as a share of the half length a. A leaf of
 uniform strength bends into a circle, whose end shortens by (2/3) y^2/a; a link of length l
-shortens by y^2/(2 l); equal for l = (3/4) a [REFERENCES 8.3, derivation]."""
+shortens by y^2/(2 l); equal for l = (3/4) a [derivation]."""
 
 
 def half_length(along: float, height: float) -> float:
@@ -31,8 +31,8 @@ def clamp_rotation(ahead: float, behind: float) -> float:
 
     `ahead` and `behind` are the half lengths (mm). Each half is a cantilever on the clamp whose
     rate goes with 1/length^3, the eyes stay at their heights, and the eye forces balance about
-    the clamp: (b/ka - a/kb) / (b^2/ka + a^2/kb) with a ahead and b behind [REFERENCES 8.2,
-    derivation]. The shorter half is the stiffer one: it leads the seat as a link would.
+    the clamp: (b/ka - a/kb) / (b^2/ka + a^2/kb) with a ahead and b behind
+    [derivation]. The shorter half is the stiffer one: it leads the seat as a link would.
     """
     soft_ahead, soft_behind = ahead**3, behind**3
     return (behind * soft_ahead - ahead * soft_behind) / (
