@@ -1,16 +1,17 @@
 """The 3D parts of a rig's joints, built from the catalogue and the rig's own dimensions."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from geometry.cross import Cross
+from geometry.cross import Cross, CrossShape
 from geometry.errors import ShapeError
 from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.yoke import Yoke
-from sim.catalogue import cross_shape, yoke_shape
+from sim.catalogue import cross_shape, dimension_names, yoke_shape
 from sim.first_contact import Joint
 from sim.rig import Rig
-from sim.rig.choice import CrossChoice, YokeChoice
+from sim.rig.choice import YokeChoice
 
 
 @dataclass(frozen=True)
@@ -70,13 +71,14 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
         "output": (output.cross, output.output_yoke, output.shaft_yoke),
         "pinion": (pinion.cross, pinion.shaft_yoke, pinion.pinion_yoke),
     }[joint]
-    return JointHardware(
-        joint,
-        _yoke(driving, cross),
-        _yoke(driven, cross),
-        cross_shape(cross.name, cross.overrides).build(),
-    )
+    held = cross_shape(cross.name, cross.overrides)
+    tube = rig.shaft.tube
+    fit = {"tube_diameter": tube.outside.mm, "pilot_diameter": tube.outside.mm - 2.0 * tube.wall.mm}
+    return JointHardware(joint, _yoke(driving, held, fit), _yoke(driven, held, fit), held.build())
 
 
-def _yoke(choice: YokeChoice, cross: CrossChoice) -> Yoke:
-    return yoke_shape(choice.name, cross.name, choice.overrides).build()
+def _yoke(choice: YokeChoice, cross: CrossShape, fit: Mapping[str, float]) -> Yoke:
+    """A yoke for this cross, made to fit the rig's tube where it is welded to one."""
+    known = {dimension.name for dimension in dimension_names(choice.name)}
+    fitted = {name: value for name, value in fit.items() if name in known}
+    return yoke_shape(choice.name, cross, fitted | dict(choice.overrides)).build()
