@@ -106,6 +106,12 @@ def test_no_contact_is_none_and_contact_at_ride_is_at_ride():
     assert touching.first.joint == "output"
 
 
+def test_a_joint_that_never_touches_leaves_the_other_one_alone():
+    both, alone = (first_contact(plain(), touch, 0.4) for touch in (1.5, np.inf))
+    assert alone == both
+    assert first_contact(plain(), np.inf, np.inf).first is None
+
+
 def test_a_hump_between_two_nodes_is_not_jumped_over():
     """A pinion read nose down half way and nose up at full droop: its bend rises and falls."""
     vehicle = plain(travel=replace(FLAT, droop=260.0))
