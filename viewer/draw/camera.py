@@ -1,0 +1,101 @@
+"""From where a view looks, and where on the page it lies."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Region:
+    """A rectangle on the page, px, counted from the page's lower left corner."""
+
+    left: float
+    bottom: float
+    width: float
+    height: float
+
+    @classmethod
+    def around(cls, middle: Floats, half: float) -> "Region":
+        """Square around a place (2,) px, `half` px to each side."""
+        return cls(float(middle[0]) - half, float(middle[1]) - half, 2.0 * half, 2.0 * half)
+
+    @property
+    def right(self) -> float:
+        """Right edge, px."""
+        return self.left + self.width
+
+    @property
+    def top(self) -> float:
+        """Upper edge, px."""
+        return self.bottom + self.height
+
+    @property
+    def middle(self) -> Floats:
+        """Middle (2,), px."""
+        return np.array([self.left + 0.5 * self.width, self.bottom + 0.5 * self.height])
+
+    @property
+    def corners(self) -> Floats:
+        """Lower left and upper right corner, (2, 2) px."""
+        return np.array([[self.left, self.bottom], [self.right, self.top]])
+
+    def grown(self, by: float) -> "Region":
+        """Return this rectangle with every edge moved outward by `by` px."""
+        return Region(
+            self.left - by, self.bottom - by, self.width + 2.0 * by, self.height + 2.0 * by
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class Camera:
+    """A parallel view: equal lengths look equal wherever they are, so a gap can be measured.
+
+    Attributes
+    ----------
+    focus : (3,) mm in C, the point in the middle of the region.
+    toward : (3,) in C, the direction from the focus to the eye; any length.
+    up : (3,) in C, what points up on the page, as far as it can; not parallel to `toward`.
+    span : mm shown from the lower to the upper edge of the region.
+    """
+
+    focus: Floats
+    toward: Floats
+    up: Floats
+    span: float
+
+    @cached_property
+    def R_VC(self) -> Floats:
+        """Rotation from C to the view: right, up on the page, toward the eye, (3, 3)."""
+        toward = self.toward / np.linalg.norm(self.toward)
+        right = np.cross(self.up, toward)
+        right = right / np.linalg.norm(right)
+        return np.stack([right, np.cross(toward, right), toward])
+
+    def project(self, points: ArrayLike, region: Region) -> Floats:
+        """Place points, (..., 3) mm in C, on the page, (..., 2) px."""
+        seen = (np.asarray(points, float) - self.focus) @ self.R_VC[:2].T
+        return np.asarray(region.middle + seen * self.px_per_mm(region))
+
+    def depth(self, points: ArrayLike) -> Floats:
+        """How far, (...) mm, points (..., 3) lie in front of the focus, toward the eye."""
+        return np.asarray((np.asarray(points, float) - self.focus) @ self.R_VC[2])
+
+    def px_per_mm(self, region: Region) -> float:
+        """Return the scale in the plane of the page."""
+        return region.height / self.span
+
+
+def framing(
+    points: Floats, toward: ArrayLike, up: ArrayLike, region: Region, margin: float = 0.06
+) -> Camera:
+    """Camera that shows all `points`, (n, 3) mm in C, in a region with a margin around."""
+    start = Camera(np.zeros(3), np.asarray(toward, float), np.asarray(up, float), 1.0)
+    seen = points @ start.R_VC.T
+    low, high = seen.min(axis=0), seen.max(axis=0)
+    width, height = (high - low)[:2]
+    span = max(height, width * region.height / region.width) / (1.0 - 2.0 * margin)
+    return Camera(0.5 * (low + high) @ start.R_VC, start.toward, start.up, float(span))

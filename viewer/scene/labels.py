@@ -1,0 +1,136 @@
+"""Where words go: near what they speak of, over nothing that matters, not over each other."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from viewer.draw.base import BLACK, WHITE, Canvas, Colour, Letters, Pen
+from viewer.draw.camera import Floats, Region
+
+CELL = 8.0
+"""px. The page is looked at in squares of this size."""
+
+LEADING = 1.28
+"""Height of a line of words against the height of its type."""
+
+
+@dataclass(frozen=True)
+class Label:
+    """A few lines of words that speak of a place on the page.
+
+    lines : words with their letters.
+    anchor : (x, y) px, where the leader line ends.
+    clear : px around the anchor that the leader line stays out of.
+    edge : colour of the frame; None for words without one.
+    """
+
+    lines: tuple[tuple[str, Letters], ...]
+    anchor: tuple[float, float]
+    clear: float = 0.0
+    edge: Colour | None = None
+
+
+class Ground:
+    """Which squares of a region are taken."""
+
+    def __init__(self, region: Region) -> None:
+        self.region = region
+        shape = (int(region.height // CELL), int(region.width // CELL))
+        self.taken: NDArray[np.float64] = np.zeros(shape)
+
+    def cover(self, points: Floats, weight: float = 1.0) -> None:
+        """Take the squares that points, (n, 2) px, lie in."""
+        cell = np.floor((points - self.region.corners[0]) / CELL).astype(np.int64)
+        rows, columns = self.taken.shape
+        inside = (
+            (cell[:, 0] >= 0) & (cell[:, 0] < columns) & (cell[:, 1] >= 0) & (cell[:, 1] < rows)
+        )
+        at = cell[inside, 1], cell[inside, 0]
+        self.taken[at] = np.maximum(self.taken[at], weight)
+
+    def cover_box(self, box: Region, weight: float = 4.0) -> None:
+        """Take all squares of a box."""
+        x = np.arange(box.left, box.right + CELL, 0.5 * CELL)
+        y = np.arange(box.bottom, box.top + CELL, 0.5 * CELL)
+        self.cover(np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2), weight)
+
+    def cover_line(self, start: Floats, end: Floats, weight: float = 1.5) -> None:
+        """Take the squares along a line."""
+        share = np.linspace(0.0, 1.0, 200)[:, None]
+        self.cover(start + share * (end - start), weight)
+
+    def best(self, width: float, height: float, anchor: Floats, clear: float) -> Region:
+        """Box of that size that covers least and lies near the anchor, at least `clear` off."""
+        total = np.pad(self.taken, ((1, 0), (1, 0))).cumsum(0).cumsum(1)
+        rows, columns = (int(np.ceil(side / CELL)) for side in (height, width))
+        if rows > self.taken.shape[0] or columns > self.taken.shape[1]:
+            return Region(self.region.left, self.region.bottom, width, height)
+        sums = (
+            total[rows:, columns:]
+            - total[:-rows, columns:]
+            - total[rows:, :-columns]
+            + total[:-rows, :-columns]
+        )
+        y, x = np.mgrid[0 : sums.shape[0], 0 : sums.shape[1]] * CELL
+        low = np.stack([x, y], axis=-1) + self.region.corners[0]
+        nearest = np.clip(anchor, low, low + np.array([width, height]))
+        away = np.linalg.norm(nearest - anchor, axis=-1)
+        cost = 30.0 * sums / (rows * columns) + 2.0 * sums / CELL + away / 40.0
+        cost += 100.0 * (away < clear)
+        row, column = np.unravel_index(int(np.argmin(cost)), cost.shape)
+        left, bottom = low[row, column]
+        return Region(float(left), float(bottom), width, height)
+
+
+def place(canvas: Canvas, ground: Ground, labels: Sequence[Label], scale: float) -> list[Region]:
+    """Write labels with their leader lines, each taking its place on the ground; boxes used."""
+    pad = 9.0 * scale
+    boxes = []
+    for label in labels:
+        width = max(canvas.extent(text, letters) for text, letters in label.lines) + 2.0 * pad
+        height = sum(letters.size * LEADING for _, letters in label.lines) + 1.2 * pad
+        anchor = np.array(label.anchor)
+        box = ground.best(width, height, anchor, label.clear + 14.0 * scale)
+        boxes.append(box)
+        ground.cover_box(box.grown(6.0 * scale))
+        _leader(canvas, ground, box, label, scale)
+        _box(canvas, box, label, pad, scale)
+    return boxes
+
+
+def _leader(canvas: Canvas, ground: Ground, box: Region, label: Label, scale: float) -> None:
+    anchor = np.array(label.anchor)
+    start = np.clip(anchor, *box.corners)
+    along = anchor - start
+    length = float(np.linalg.norm(along))
+    if length <= label.clear + (0.0 if label.edge else 16.0 * scale):
+        return
+    end = anchor - along * (label.clear / length)
+    line = np.stack([start, end])[None]
+    bold = 4.0 if label.edge else 2.5
+    canvas.stroke(line, Pen(WHITE, (bold + 4.0) * scale))
+    canvas.stroke(line, Pen(label.edge or BLACK, bold * scale))
+    if not label.clear:
+        dot = np.stack([end, end])[None]
+        canvas.stroke(dot, Pen(WHITE, 13.0 * scale))
+        canvas.stroke(dot, Pen(BLACK, 9.0 * scale))
+    ground.cover_line(start, end)
+
+
+def _box(canvas: Canvas, box: Region, label: Label, pad: float, scale: float) -> None:
+    if label.edge:
+        rectangle(canvas, box.grown(3.5 * scale), label.edge)
+    rectangle(canvas, box, WHITE)
+    base = box.top - 0.6 * pad
+    for text, letters in label.lines:
+        base -= letters.size * LEADING
+        canvas.words(text, (box.left + pad, base), letters)
+
+
+def rectangle(canvas: Canvas, box: Region, colour: Colour) -> None:
+    """Fill a rectangle."""
+    (left, bottom), (right, top) = box.corners
+    corners = np.array([[left, bottom], [right, bottom], [right, top], [left, top]])
+    canvas.area(corners[[[0, 1, 2], [0, 2, 3]]], colour)
