@@ -1,0 +1,106 @@
+"""The double-Cardan head: two crosses, a centre yoke and a centring ball.
+
+One outer yoke carries a ball on its own axis, `ball` beyond its cross; the other outer yoke's
+axis passes through that ball and may slide on it. The centre yoke holds the two crosses `span`
+apart. So the two shaft axes meet in the ball, and the head bends there like one joint; how the
+bend splits between the two crosses follows from the triangle of the first cross, the ball and
+the second cross:
+
+    tan(second) = ball sin(first) / (span - ball cos(first)),    first + second = bend.
+
+The halves are equal at one bend only, where 2 ball cos(bend / 2) = span (and when straight); that
+is what a maker picks `ball` for. Own derivation (docs/theory.md, "The double-Cardan head").
+"""
+
+from dataclasses import dataclass
+from math import acos, cos, degrees, isfinite
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from geometry.errors import BindpointError
+
+Array = NDArray[np.float64]
+
+NEWTON_STEPS = 12
+"""Enough for full precision from the equal split at any bend a head can take."""
+
+
+class HeadError(BindpointError, ValueError):
+    """A head whose dimensions cannot be."""
+
+
+@dataclass(frozen=True)
+class Split:
+    """How a head's bend divides, batch first.
+
+    Attributes
+    ----------
+    fixed : (...) rad, bend at the cross of the yoke that carries the ball.
+    sliding : (...) rad, bend at the other cross.
+    reach : (...) mm, from the ball to the other cross, along the sliding axis.
+    """
+
+    fixed: Array
+    sliding: Array
+    reach: Array
+
+
+@dataclass(frozen=True)
+class Head:
+    """A double-Cardan head.
+
+    Attributes
+    ----------
+    span : mm, between the two crosses.
+    ball : mm, from the cross of the yoke that carries the ball to the ball's centre.
+    limit : rad, bend at which the ball and socket run out of travel.
+    """
+
+    span: float
+    ball: float
+    limit: float
+
+    def __post_init__(self) -> None:
+        if not (isfinite(self.span) and self.span > 0.0):
+            raise HeadError(f"head span: got {self.span} mm, expected a length above zero")
+        if not 0.35 * self.span < self.ball < 0.65 * self.span:
+            raise HeadError(
+                f"head ball: got {self.ball:g} mm from the cross, expected about half of the "
+                f"span of {self.span:g} mm"
+            )
+        if not 0.0 < self.limit < 1.2:
+            raise HeadError(
+                f"head limit: got {degrees(self.limit):g} deg, expected above 0 and under 69 deg"
+            )
+
+    @classmethod
+    def equal_at(cls, span: float, bend: float, limit: float) -> "Head":
+        """The head whose two crosses bend equally at `bend` (rad)."""
+        return cls(span, 0.5 * span / cos(0.5 * bend), limit)
+
+    @property
+    def equal_bend(self) -> float:
+        """Bend (rad) at which both crosses bend equally; 0 where only the straight head does."""
+        share = 0.5 * self.span / self.ball
+        return 2.0 * acos(share) if share < 1.0 else 0.0
+
+    def split(self, bend: ArrayLike) -> Split:
+        """Divide the head's bend (rad) between its crosses."""
+        total = np.asarray(bend, dtype=np.float64)
+        first = 0.5 * total
+        for _ in range(NEWTON_STEPS):
+            second, slope = self._second(first)
+            first = first - (first + second - total) / (1.0 + slope)
+        second, _ = self._second(first)
+        reach = np.sqrt(self.span**2 + self.ball**2 - 2.0 * self.span * self.ball * np.cos(first))
+        return Split(np.asarray(first), np.asarray(second), np.asarray(reach))
+
+    def _second(self, first: Array) -> tuple[Array, Array]:
+        """Bend at the second cross and its rate of change with the first."""
+        s, c = np.sin(first), np.cos(first)
+        across, along = self.ball * s, self.span - self.ball * c
+        square = across**2 + along**2
+        second = np.arctan2(across, along)
+        slope = (self.ball * c * along - self.ball * s * across) / square
+        return second, slope

@@ -1,0 +1,30 @@
+"""The picture of a pose: the whole shaft from the side."""
+
+from pathlib import Path
+
+from sim.pose import PoseCheck
+from sim.rig import Rig
+from sim.units import format_angle, format_length
+from viewer.picture import save_picture
+from viewer.scene.build import shaft_picture
+from viewer.words import pose_words
+
+
+def draw_pose(result: PoseCheck, rig: Rig, path: Path) -> None:
+    """Draw the whole shaft in one pose.
+
+    Raises PictureError when there can be no picture here.
+    """
+    tube = rig.shaft.tube
+    length = format_length(float(result.state.line.length))
+    bends = ", ".join(
+        f"{joint} joint bent {format_angle(found.bend)}" for joint, found in result.joints.items()
+    )
+    picture = shaft_picture(
+        result,
+        (tube.outside.mm, tube.wall.mm),
+        rig.name,
+        (f"At {pose_words(result.at)}.", f"{bends[0].upper()}{bends[1:]}."),
+        length,
+    )
+    save_picture(picture, path)
