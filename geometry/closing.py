@@ -2,8 +2,8 @@
 
 Each distance query at one (bend, spin) certifies a whole neighbourhood: relative motion is a
 turn about the cross centre, so a gap g stays open until the bend has grown by g over the reach
-times the rate of turn. Stepping by that amount is conservative advancement: it cannot jump over
-a contact, however thin.
+times the rate of turn. Stepping by that amount is conservative advancement [MIRTICH, from
+memory]: it cannot jump over a contact, however thin.
 """
 
 from geometry.distance import MeshPair, Nearest

@@ -18,7 +18,7 @@ def winding_number(mesh: Mesh, points: ArrayLike) -> Array:
     """How often the closed `mesh` winds around each point: 1 inside, 0 outside.
 
     points : (..., 3) mm, in the frame of the mesh. Returns (...).
-    The solid angle of a triangle is that of van Oosterom and Strackee (1983), from memory.
+    The solid angle of a triangle is that of [VAN-OOSTEROM, from memory].
     """
     at = np.asarray(points, float)
     corner = mesh.triangles - at[..., None, None, :]

@@ -124,8 +124,8 @@ def equivalent_angle(bends: ArrayLike, ear_turns: ArrayLike) -> FloatArray:
     """Bend (rad) of the one joint that would be as uneven as several, for small bends.
 
     `ear_turns` (n,) is the turn of each joint's driving bores out of its bend plane at one
-    instant. sqrt(|sum bend^2 exp(2 i turn)|) [from memory; the tests compare it
-    with `chain`]. At 25 and 24 deg it is 6 % low: use `chain` above some 15 deg.
+    instant. sqrt(|sum bend^2 exp(2 i turn)|) [AE-7, 3.1.1, from memory]; the tests compare it
+    with `chain`. At 25 and 24 deg it is 6 % low: use `chain` above some 15 deg.
     """
     b, turns = _arrays(bends, ear_turns)
     value: FloatArray = np.sqrt(np.abs(np.sum(b**2 * np.exp(2.0j * turns), axis=-1)))

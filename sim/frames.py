@@ -1,6 +1,6 @@
 """Frames, rotations and directions, in monogram notation.
 
-Axes as in ISO 8855: x forward, y left, z up. `C` is the chassis frame with its origin at the
+Axes as in [ISO8855]: x forward, y left, z up. `C` is the chassis frame with its origin at the
 centre of the axle housing at ride height, `A` the axle housing frame, equal to `C` at ride height.
 `R_CA` turns a vector given in A into C, `p_C_Pinion` is a point in C, and `X_CA` is the 4x4 pose
 of A in C. Adjacent letters match in a product: ``p_C = R_CA @ p_A + p_C_A``.

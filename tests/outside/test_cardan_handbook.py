@@ -64,7 +64,7 @@ def test_nonuniformity_at_three_degrees_is_the_usual_goal():
 
 
 class TestKhurmiGupta:
-    """Worked examples, R.S. Khurmi and J.K. Gupta, Theory of Machines, 14th ed., 2009, ch. 9.
+    """Worked examples of a textbook [KHURMI-GUPTA, ch. 9].
 
     Read in a public transcription with the printed results; the second number of each pair is
     the same in full precision.
