@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike
 
 from geometry.errors import BindpointError
 from sim.frames import FloatArray, read_only
+from sim.head import Head
 from sim.suspension.base import Suspension
 
 SlipPlace = Literal["shaft", "output"]
@@ -118,6 +119,11 @@ class Vehicle:
     phase: float = 0.0
     """Turn (rad) of the shaft's pinion-end bores against its output-end bores, right-handed about
     the direction from the output joint to the pinion joint."""
+    output_head: Head | None = None
+    """The double-Cardan head at the output end; its joint centre is that of its ball, which the
+    output's side carries. None for a single joint."""
+    pinion_head: Head | None = None
+    """The same at the pinion end, its ball on the pinion's side."""
 
     def __post_init__(self) -> None:
         for name in ("p_C_output", "p_A_pinion"):

@@ -1,9 +1,13 @@
-"""One shaft with a single joint at either end; slip in the shaft or at the output."""
+"""One shaft with a single joint or a double-Cardan head at either end.
+
+A head bends about its ball, so the line is that of a single joint there; only the shaft itself
+ends at the head's other cross, whose distance from the ball changes a little with the bend.
+"""
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from sim.frames import FloatArray, components_last, locked
+from sim.frames import FloatArray, angle_between, components_last, locked, unit
 from sim.line.state import LineState
 from sim.vehicle import Vehicle
 
@@ -25,26 +29,27 @@ def line(vehicle: Vehicle, travel: ArrayLike, roll: ArrayLike, wrap: ArrayLike) 
     ride_squared = _ride_length_squared(vehicle)
     if vehicle.slip.at == "shaft":
         p_C_output = np.broadcast_to(vehicle.p_C_output, (*shape, 3))
-        length = np.sqrt(_dot(apart, apart))
-        slip = length - np.sqrt(ride_squared)
+        slip = np.sqrt(_dot(apart, apart)) - np.sqrt(ride_squared)
     else:
         outward = _split(-vehicle.axis_C_output)
-        slip = _slide(apart, outward, ride_squared)
-        x, y, z = (a - slip * o for a, o in zip(apart, outward, strict=True))
-        apart = x, y, z
+        slip, apart = _slid(vehicle, apart, outward, axis_C_pinion, ride_squared)
         p_C_output = vehicle.p_C_output - slip[..., None] * vehicle.axis_C_output
-        length = np.sqrt(_dot(apart, apart))
+    length = np.sqrt(_dot(apart, apart))
     axis = np.empty((3, *shape))
     for row, component in enumerate(apart):
         np.divide(component, length, out=axis[row, ...])
     shaft = (axis[0], axis[1], axis[2])
+    output_bend = _angle(shaft, _split(-vehicle.axis_C_output))
+    pinion_bend = _angle(shaft, _split(axis_C_pinion))
+    if vehicle.slip.at == "shaft" and _headed(vehicle):
+        slip = slip - (_head_reach(vehicle, output_bend, pinion_bend) - _ride_head_reach(vehicle))
     return LineState(
         p_C_output=locked(p_C_output),
         p_C_pinion=locked(p_C_pinion),
         shaft_axis_C=locked(components_last(axis)),
         axis_C_pinion=locked(axis_C_pinion),
-        output_bend=locked(_angle(shaft, _split(-vehicle.axis_C_output))),
-        pinion_bend=locked(_angle(shaft, _split(axis_C_pinion))),
+        output_bend=locked(output_bend),
+        pinion_bend=locked(pinion_bend),
         length=locked(length),
         slip=locked(slip),
     )
@@ -53,6 +58,54 @@ def line(vehicle: Vehicle, travel: ArrayLike, roll: ArrayLike, wrap: ArrayLike) 
 def _ride_length_squared(vehicle: Vehicle) -> FloatArray:
     apart = _split(vehicle.p_A_pinion - vehicle.p_C_output)
     return _dot(apart, apart)
+
+
+HEAD_STEPS = 8
+"""Rounds that settle the slide of a shaft with a head; each shrinks the error at least tenfold,
+since the head's reach changes by a few mm over its whole bend."""
+
+
+def _slid(
+    vehicle: Vehicle,
+    apart: Components,
+    outward: Components,
+    axis_C_pinion: FloatArray,
+    ride_squared: FloatArray,
+) -> tuple[FloatArray, Components]:
+    """Slide (mm) of a yoke on the output spline, and the joints' distance that is left."""
+    target = ride_squared
+    for _ in range(HEAD_STEPS if _headed(vehicle) else 1):
+        slip = _slide(apart, outward, target)
+        x, y, z = (a - slip * o for a, o in zip(apart, outward, strict=True))
+        if _headed(vehicle):
+            length = np.sqrt(_dot((x, y, z), (x, y, z)))
+            shaft = (x / length, y / length, z / length)
+            output_bend, pinion_bend = _angle(shaft, outward), _angle(shaft, _split(axis_C_pinion))
+            longer = _head_reach(vehicle, output_bend, pinion_bend) - _ride_head_reach(vehicle)
+            target = (np.sqrt(ride_squared) + longer) ** 2
+    return slip, (x, y, z)
+
+
+def _headed(vehicle: Vehicle) -> bool:
+    return vehicle.output_head is not None or vehicle.pinion_head is not None
+
+
+def _head_reach(vehicle: Vehicle, output_bend: ArrayLike, pinion_bend: ArrayLike) -> FloatArray:
+    """From the balls of the heads to the shaft's own crosses, summed over both ends, mm."""
+    total = np.zeros(np.shape(output_bend))
+    for head, bend in ((vehicle.output_head, output_bend), (vehicle.pinion_head, pinion_bend)):
+        if head is not None:
+            total = total + head.split(bend).reach
+    return total
+
+
+def _ride_head_reach(vehicle: Vehicle) -> FloatArray:
+    shaft = unit(vehicle.p_A_pinion - vehicle.p_C_output)
+    return _head_reach(
+        vehicle,
+        angle_between(shaft, -vehicle.axis_C_output),
+        angle_between(shaft, vehicle.axis_A_pinion),
+    )
 
 
 def _slide(apart: Components, outward: Components, ride_squared: FloatArray) -> FloatArray:
