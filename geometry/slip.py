@@ -85,7 +85,7 @@ class SlipShape(Shape):
             f"{self.sleeve_diameter:g} mm with 2 mm to spare",
         )
         require(
-            self.pilot_diameter < self.tube_diameter,
+            2.0 < self.pilot_diameter < self.tube_diameter,
             f"pilot_diameter {self.pilot_diameter:g} mm does not go into a tube of tube_diameter "
             f"{self.tube_diameter:g} mm",
         )

@@ -343,7 +343,9 @@ def _check(solid: Solid, doing: str) -> None:
     skin = Mesh.uniform(vertices, faces, doing)
     if not skin.is_watertight:
         raise MeshError(f"{doing}: the result is open; expected a closed body")
-    if not np.isclose(skin.volume, solid.volume, rtol=1e-9, atol=1e-9) or skin.volume <= 0.0:
+    if skin.volume <= 0.0:
+        raise MeshError(f"{doing}: the triangles face inward; expected outward-facing ones")
+    if not np.isclose(skin.volume, solid.volume, rtol=1e-9, atol=1e-9):
         raise MeshError(
             f"{doing}: triangles enclose {skin.volume:g} mm3, the body says {solid.volume:g}"
         )

@@ -174,8 +174,12 @@ def _made(
     for key in own:
         if key not in names:
             raise CatalogueError(f"{what} has no dimension {key!r}; {_choices(key, names)}")
+    base = dict(values)
+    if "pilot_diameter" in base and "tube_diameter" in own:
+        # Another tube is taken to have the same wall, unless its pilot is told as well.
+        base["pilot_diameter"] += own["tube_diameter"] - base["tube_diameter"]
     try:
-        return shape(name=name, **(dict(values) | own))
+        return shape(name=name, **(base | own))
     except ShapeError as error:
         raise ShapeError(f"{what}: {error}") from error
 

@@ -22,9 +22,6 @@ from geometry.solids import Solid, hull, turned
 BEVEL = 3
 """Facets to a quarter of an ear's edge: the two flats of the bevel at 30 and 60 degrees."""
 
-INWARD = 4.0
-"""How far, mm, an ear is made too thick inward; cutting the throat takes it off again."""
-
 ROOT_STEPS = 6
 """Sections from the root of the ears to the neck; six show no corners."""
 
@@ -107,22 +104,22 @@ def blend(start: Section, stop: Section, taper: float = 0.0) -> list[Section]:
 
 
 def round_ears(
-    radius: float, inside: float, outside: float, edge: float, root: Section
+    radius: float, inward: float, outside: float, edge: float, root: Section
 ) -> list[Solid]:
     """Return the two ears, from their round ends about the bores down to the `root` section.
 
-    radius : of the round ends; inside, outside : half of the spans over the faces; all mm
+    radius : of the round ends; inward : y to which the ears go before the throat is cut;
+    outside : half of the span over the outside faces; all mm
     """
     flat = circle(radius)
     # Rings of the bevel's corners: the tangent polygon of the edge's rounding.
-    inward = edge * (1.0 - tan(pi / 12.0))
+    first = edge * (1.0 - tan(pi / 12.0))
     middle = edge * (1.0 - cos(pi / 4.0) / cos(pi / 12.0))
-    low = inside - INWARD
     rings = [
-        (low, radius),
-        (outside - inward, radius),
+        (inward, radius),
+        (outside - first, radius),
         (outside - middle, radius - middle),
-        (outside, radius - inward),
+        (outside, radius - first),
     ]
     points = np.concatenate(
         [
@@ -130,7 +127,7 @@ def round_ears(
             for y, size in rings
             for z_x in [flat * (size / radius)]
         ]
-        + [root.upper(low)]
+        + [root.upper(inward)]
     )
     chord = EDGE * facet_gap(radius, len(flat))
     return [hull(points * [1.0, side, side], "ear", chord) for side in (1.0, -1.0)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi
+from math import pi, sqrt
 
 import numpy as np
 
@@ -70,12 +70,18 @@ class RoundEarShape(YokeShape):
         root = Section.ear(at, 0.5 * self.outside_span, half_z, self.ear_edge)
         ears = round_ears(
             self.ear_radius,
-            0.5 * self.inside_span,
+            self._wall(at) - CLEAR,
             0.5 * self.outside_span,
             self.ear_edge,
             root,
         )
         return [*ears, *ruled([root, *blend(root, neck, taper)], "ear root")]
+
+    def _wall(self, x: float) -> float:
+        """Return half of the gap between the ears at x, which closes toward the throat floor."""
+        into = max(0.0, x - (self.throat_depth - self.throat_radius))
+        narrower = self.throat_radius - sqrt(self.throat_radius**2 - into**2)
+        return 0.5 * self.inside_span - narrower
 
     def throat(self) -> Solid:
         """Return the tool that cuts the throat."""

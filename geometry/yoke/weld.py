@@ -43,11 +43,6 @@ class WeldYoke(RoundEarShape):
             f"{self.tube_diameter:g} mm",
         )
         require(
-            0.5 * self.tube_diameter > 0.5 * self.ear_root_width,
-            f"ear_root_width {self.ear_root_width:g} mm is wider than the tube_diameter of "
-            f"{self.tube_diameter:g} mm",
-        )
-        require(
             self.weld_bead < self.shoulder,
             f"weld_bead {self.weld_bead:g} mm is wider than the shoulder of {self.shoulder:g} mm",
         )
