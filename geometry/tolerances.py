@@ -27,6 +27,18 @@ class Tolerances:
     """How true the smallest gap over a turn is: under a thousandth of an inch, and under the
     chord error of the meshes."""
 
+    rod: float = 0.005
+    """How true the distance of a rod to a convex piece is at one pose; a tenth of what a tube's
+    clearance is wanted to."""
+
+    rod_meets: float = 1e-7
+    """Distance at which a rod and a piece count as meeting: rounding on a few metres, many times
+    over, and nothing to a shop."""
+
+    clearance: float = 0.05
+    """How true the smallest clearance of a rod over all its poses is: under half of the 0.1 mm
+    that is promised, and a fortieth of the clearance a shop wants."""
+
     straight: float = 1e-9
     """Bend below which two axes count as aligned, so that the plane of the bend is free."""
 
