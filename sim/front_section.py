@@ -1,0 +1,107 @@
+# ruff: noqa: N815  (monogram notation names the fields)
+"""The front section of a two-piece shaft: from the output joint through the carrier bearing.
+
+Output and carrier bearing both sit on the chassis, so the front section does not move with the
+axle: its joint at the output keeps one bend, and its far end, beyond the bearing, is where the
+rear section hangs. To the rear section that end is an output like any other.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from geometry.errors import BindpointError
+from geometry.joint import rotations
+from sim.frames import FloatArray, angle_between, dot, pose, read_only, unit
+
+
+class FrontSectionError(BindpointError, ValueError):
+    """A front section that cannot be."""
+
+
+@dataclass(frozen=True, eq=False)
+class FrontSection:
+    """A front section, in C.
+
+    Attributes
+    ----------
+    p_C_output : (3,) mm, output joint.
+    axis_C_output : (3,) x axis of the output yoke, of length one.
+    p_C_bearing : (3,) mm, middle of the carrier bearing.
+    beyond : mm, from the bearing to the middle joint, along the section.
+    phase : rad, turn of the ears at the middle joint against those at the output joint.
+    """
+
+    p_C_output: FloatArray
+    axis_C_output: FloatArray
+    p_C_bearing: FloatArray
+    beyond: float
+    phase: float = 0.0
+
+    def __post_init__(self) -> None:
+        for name in ("p_C_output", "axis_C_output", "p_C_bearing"):
+            object.__setattr__(self, name, read_only(getattr(self, name)))
+        if not self.to_bearing > 0.0:
+            raise FrontSectionError("the carrier bearing lies on the output joint")
+        if not self.beyond > 0.0:
+            raise FrontSectionError(
+                f"the middle joint lies {self.beyond:g} mm beyond the carrier bearing; expected a "
+                "length above zero"
+            )
+
+    @property
+    def to_bearing(self) -> float:
+        """From the output joint to the bearing, mm."""
+        return float(np.linalg.norm(self.p_C_bearing - self.p_C_output))
+
+    @property
+    def length(self) -> float:
+        """From the output joint to the middle joint, mm."""
+        return self.to_bearing + self.beyond
+
+    @property
+    def axis_C(self) -> FloatArray:
+        """(3,) direction from the output joint to the middle joint."""
+        return read_only(unit(self.p_C_bearing - self.p_C_output))
+
+    @property
+    def p_C_middle(self) -> FloatArray:
+        """(3,) mm, the middle joint."""
+        return read_only(self.p_C_output + self.length * self.axis_C)
+
+    @property
+    def bend(self) -> float:
+        """Bend of the output joint, rad; the same in every pose of the axle."""
+        return float(angle_between(-self.axis_C_output, self.axis_C))
+
+    def output_spin(self, middle_bores: ArrayLike) -> FloatArray:
+        """Spin (rad) of the output joint for bores (..., 3) of the section's yoke at the middle.
+
+        The bores at the output end follow by the phase; the output yoke's bores are square to
+        them and to its own axis.
+        """
+        R_CJ = self._bend_frame()
+        bores = np.asarray(middle_bores, dtype=np.float64)
+        turned = np.cos(self.phase) * bores - np.sin(self.phase) * np.cross(self.axis_C, bores)
+        driving = np.cross(self.axis_C_output, turned)
+        return np.asarray(np.arctan2(dot(driving, R_CJ[:, 2]), dot(driving, R_CJ[:, 1])))
+
+    def poses(self, output_spin: ArrayLike) -> dict[str, FloatArray]:
+        """4 x 4 poses in C of the parts at the output joint, by name, (..., 4, 4)."""
+        frames, R_CJ = rotations(self.bend, output_spin), self._bend_frame()
+        return {
+            "output yoke": pose(R_CJ @ frames.R_JD, self.p_C_output),
+            "output cross": pose(R_CJ @ frames.R_JX, self.p_C_output),
+            "front section yoke": pose(R_CJ @ frames.R_JN, self.p_C_output),
+        }
+
+    def _bend_frame(self) -> FloatArray:
+        """Rotation of the output joint's frame J in C, (3, 3)."""
+        x = self.axis_C_output
+        aside = self.axis_C - dot(self.axis_C, x) * x
+        if np.linalg.norm(aside) < 1e-9:
+            up = np.array([0.0, 0.0, 1.0])
+            aside = up - dot(up, x) * x
+        y = unit(aside)
+        return np.stack([x, y, np.cross(x, y)], axis=-1)
