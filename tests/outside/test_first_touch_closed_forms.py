@@ -18,7 +18,7 @@ from tests.simple_shapes import ball, box, hub
     ("face", "radius", "printed"), [(20, 45, 47.92498), (15, 60, 28.07249), (12, 38, 35.05114)]
 )
 def test_two_hubs_touch_where_their_rims_meet(face: float, radius: float, printed: float) -> None:
-    """Source: 2 atan(s/r) for coaxial hubs, the shared check sheet of closed forms (computed)."""
+    """Source: 2 atan(s/r) for coaxial hubs [derivation]; the printed angles computed apart."""
     disc = hub(face, radius, 192)
     curve = touch_curve(ClosingJoint(JointParts(disc, disc)), spins=24)
     assert degrees(2 * atan(face / radius)) == pytest.approx(printed, abs=1e-5)
