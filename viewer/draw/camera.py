@@ -43,6 +43,15 @@ class Region:
         """Lower left and upper right corner, (2, 2) px."""
         return np.array([[self.left, self.bottom], [self.right, self.top]])
 
+    def meets(self, other: "Region") -> bool:
+        """Whether the two rectangles have any area in common."""
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.bottom < other.top
+            and other.bottom < self.top
+        )
+
     def grown(self, by: float) -> "Region":
         """Return this rectangle with every edge moved outward by `by` px."""
         return Region(

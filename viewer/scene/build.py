@@ -20,10 +20,13 @@ from viewer.scene.joint import CAUTION, JointPicture
 from viewer.scene.overlap import overlap
 from viewer.scene.parts import PosedPart, cross_parts, yoke_parts
 from viewer.scene.shaft import JointMark, ShaftPicture
-from viewer.scene.stand_ins import axle_housing, output_case, plain_tube, shaft_between
+from viewer.scene.stand_ins import Sliding, axle_housing, output_case, plain_tube, shaft_between
 
 SHAFT, ENDS = "light steel", "dark steel"
 """Steel of the shaft's own yokes, and of those at output and pinion, in every picture."""
+
+ENGAGED = 50.0
+"""Spline still engaged when a slip has opened as far as it may, mm; from memory, only to show."""
 
 WALL = 2.1
 """Wall of the piece of tube behind a weld yoke, mm; only to show."""
@@ -106,8 +109,10 @@ def shaft_picture(
     X_C = state.X_C
     output, pinion = found.joints["output"].hardware, found.joints["pinion"].hardware
     lands = land(output.driven), float(state.line.length) - land(pinion.driving)
-    opens = slip.opens if slip.comes_apart is None else slip.comes_apart
-    sliding = (slip.closes, opens, float(state.line.slip)) if slip.at == "shaft" else None
+    sliding = None
+    if slip.at == "shaft":
+        apart = slip.opens + ENGAGED if slip.comes_apart is None else slip.comes_apart
+        sliding = Sliding(output.cross.name, slip.closes, apart, float(state.line.slip))
     axes = {
         "output": np.stack([found.vehicle.axis_C_output, state.line.shaft_axis_C]),
         "pinion": np.stack([-state.line.shaft_axis_C, state.line.axis_C_pinion]),

@@ -11,7 +11,8 @@ from viewer.draw.base import BLACK, WHITE, Canvas, Colour, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region
 from viewer.scene.joint import JointPicture, Spot
 from viewer.scene.labels import Ground, Label, place, rectangle
-from viewer.scene.marks import BLUE, INCH, RED, gap_line, short_length
+from viewer.scene.marks import BLUE, INCH, RED, gap_line, short_length, touch_ring
+from viewer.scene.page import fitted
 from viewer.scene.parts import PosedPart
 from viewer.scene.section import clipped, cut, filled, hatch
 
@@ -44,15 +45,24 @@ _LINE: Colour = (0.25, 0.25, 0.27)
 
 
 def draw(
-    picture: JointPicture, canvas: Canvas, box: Region, camera: Camera, spot: Spot, scale: float
+    picture: JointPicture,
+    canvas: Canvas,
+    box: Region,
+    main: Region,
+    camera: Camera,
+    spot: Spot,
+    scale: float,
 ) -> None:
-    """Draw title, cut and key into the box."""
+    """Draw title, cut and key into the box, for a spot that `camera` shows in the main region."""
     title = Letters(26.0 * scale, bold=True)
     key = (len(picture.solids) + 1) * ROW * scale + 12.0 * scale
     tall = min(1.1 * box.width, box.height - title.size * 1.5 - key)
     frame = Region(box.left, box.top - title.size * 1.5 - tall, box.width, tall)
-    canvas.words("Cut through this place", (box.left, box.top - title.size), title)
     zoom = Camera(spot.at, cutting_plane(camera, spot), camera.up, window(spot))
+    larger = zoom.px_per_mm(frame) / camera.px_per_mm(main)
+    heading = f"Cut through this place, {larger:.0f} times larger"
+    heading_letters = fitted(canvas, heading, title, box.width)
+    canvas.words(heading, (box.left, box.top - title.size), heading_letters)
     rectangle(canvas, frame.grown(2.5 * scale), BLACK)
     rectangle(canvas, frame, WHITE)
     entries, skins = [], []
@@ -67,9 +77,11 @@ def draw(
         skin = skin_on_page(part, zoom, frame)
         _outline(canvas, skin, frame, 11.0 * scale, WHITE)
         canvas.area(clip_strips(filled(skin, 1.0), frame), RED)
-        _outline(canvas, skin, frame, 4.0 * scale, BLACK)
+        _outline(canvas, skin, frame, 2.5 * scale, BLACK)
     elif picture.points is not None and not picture.overlaps:
         _gap(canvas, frame, skins, zoom.project(picture.points, frame), spot.size, scale)
+    if picture.overlaps and _small(spot, zoom):
+        touch_ring(canvas, frame.middle, 46.0 * scale, scale, seen=True)
     _bar(canvas, frame, zoom, scale)
     _key(
         canvas,
@@ -92,7 +104,19 @@ def cutting_plane(camera: Camera, spot: Spot) -> Floats:
 
 def window(spot: Spot) -> float:
     """Height of the close-up, mm: enough around the place to know it again."""
-    return float(np.clip(7.0 * spot.size, 26.0, 80.0))
+    return float(np.clip(7.0 * spot.size, 18.0, 80.0))
+
+
+def _small(spot: Spot, zoom: Camera) -> bool:
+    """Whether an overlap is so small in the cut that it needs a ring to be seen."""
+    return (
+        spot.bite is None
+        or float(np.ptp(spot.bite.mesh.bounds, axis=0).max()) < _RINGED * zoom.span
+    )
+
+
+_RINGED = 0.16
+"""Share of the cut's height."""
 
 
 def _gap(
@@ -159,6 +183,7 @@ def _bar(canvas: Canvas, frame: Region, zoom: Camera, scale: float) -> None:
     room = plate.width - 2.0 * pad
     size = max((step for step in STEPS if step * px <= room), default=STEPS[0])
     letters = Letters(20.0 * scale, bold=True)
+    rectangle(canvas, plate.grown(2.0 * scale), BLACK)
     rectangle(canvas, plate, WHITE)
     start = np.array([plate.left + pad, plate.bottom + pad])
     end = start + np.array([size * px, 0.0])

@@ -45,7 +45,7 @@ def draw_joint(picture: JointPicture, canvas: Canvas) -> None:
     bearings(canvas, camera, strip, scale)
     if aside:
         box = Region(free.right - aside, free.bottom, aside, free.height)
-        closeup.draw(picture, canvas, box, camera, spots[0], scale)
+        closeup.draw(picture, canvas, box, region, camera, spots[0], scale)
 
 
 def _stage(
@@ -74,13 +74,32 @@ def _annotate(
 ) -> None:
     """Bend, marks, names."""
     labels = _bend(picture, canvas, region, camera, ground, scale)
+    boxes: list[Region] = []
     for spot in spots:
-        radius = _mark(picture, canvas, region, camera, spot, scale)
-        middle = camera.project(spot.at, region)
-        ground.cover_box(Region.around(middle, radius))
+        ring = middle, radius, seen = _ring(picture, region, camera, spot, scale)
+        box = Region.around(middle, radius)
+        # By the half turn of a joint pieces come in pairs; pieces side by side need one ring.
+        if any(box.meets(other) for other in boxes):
+            continue
+        boxes.append(box)
+        ground.cover_box(box)
+        _mark(picture, canvas, region, camera, spot, ring, scale)
         if spot is spots[0]:
-            labels.insert(0, _verdict(picture, spot, middle, 1.15 * radius, scale))
+            labels.insert(0, _verdict(picture, spot, middle, 1.15 * radius, seen, scale))
     place(canvas, ground, [*labels, *_names(picture, region, camera, scale)], scale)
+
+
+def _ring(
+    picture: JointPicture, region: Region, camera: Camera, spot: Spot, scale: float
+) -> tuple[Floats, float, bool]:
+    """Middle (2,) and radius, px, of the ring around a spot, and whether the spot can be seen."""
+    places = samples(picture, spot)
+    middle = camera.project(spot.at, region)
+    extent = float(np.linalg.norm(camera.project(places, region) - middle, axis=1).max())
+    radius = float(np.clip(1.25 * extent + 14.0 * scale, 34.0 * scale, 200.0 * scale))
+    triangles = np.concatenate([p.in_chassis[p.mesh.faces] for p in picture.parts])
+    shown = ~hidden(triangles, places, camera.toward, spot.skin)
+    return middle, radius, bool(shown.mean() > 0.3 if picture.overlaps else shown.any())
 
 
 def _mark(
@@ -89,36 +108,34 @@ def _mark(
     region: Region,
     camera: Camera,
     spot: Spot,
+    ring: tuple[Floats, float, bool],
     scale: float,
-) -> float:
-    """Ring a spot; returns the radius, px."""
-    places = samples(picture, spot)
-    middle = camera.project(spot.at, region)
-    extent = float(np.linalg.norm(camera.project(places, region) - middle, axis=1).max())
-    radius = float(np.clip(1.25 * extent + 14.0 * scale, 34.0 * scale, 120.0 * scale))
-    triangles = np.concatenate([p.in_chassis[p.mesh.faces] for p in picture.parts])
-    shown = ~hidden(triangles, places, camera.toward, spot.skin)
+) -> None:
+    """Draw the ring of a spot (middle and radius in px, seen or not), and what is in it."""
     if spot.bite is not None:
         rim = outline(spot.bite.mesh, camera.R_VC[2])
         canvas.stroke(camera.project(rim, region), Pen(BLACK, 2.5 * scale))
     if picture.overlaps:
-        touch_ring(canvas, middle, radius, scale, seen=bool(shown.mean() > 0.3))
-        return radius
-    gap_ring(canvas, middle, radius, scale, seen=bool(shown.any()))
+        touch_ring(canvas, ring[0], ring[1], scale, ring[2])
+        return
+    gap_ring(canvas, ring[0], ring[1], scale, ring[2])
     if picture.points is not None:
         gap_line(canvas, camera.project(picture.points, region), scale)
-    return radius
 
 
-def _verdict(picture: JointPicture, spot: Spot, at: Floats, clear: float, scale: float) -> Label:
+def _verdict(
+    picture: JointPicture, spot: Spot, at: Floats, clear: float, seen: bool, scale: float
+) -> Label:
     """Words beside the mark: touch or gap, and what is there."""
     (a, b), (on_a, on_b) = picture.bodies, picture.surfaces
     colour = RED if picture.overlaps else BLUE
     big = Letters(31.0 * scale, bold=True, colour=colour)
     small = Letters(23.0 * scale)
     first = "METAL MEETS METAL" if picture.overlaps else f"GAP {short_length(spot.size)}"
-    lines = (first, big), (f"{a}: {on_a}", small), (f"{b}: {on_b}", small)
-    return Label(lines, (float(at[0]), float(at[1])), clear, colour)
+    lines = [(first, big), (f"{a}: {on_a}", small), (f"{b}: {on_b}", small)]
+    if not seen:
+        lines.append(("behind the metal in front", small))
+    return Label(tuple(lines), (float(at[0]), float(at[1])), clear, colour)
 
 
 def _wedge(picture: JointPicture, driving: bool) -> tuple[Floats, Floats, Floats]:

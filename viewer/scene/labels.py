@@ -61,8 +61,13 @@ class Ground:
         share = np.linspace(0.0, 1.0, 200)[:, None]
         self.cover(start + share * (end - start), weight)
 
-    def best(self, width: float, height: float, anchor: Floats, clear: float) -> Region:
-        """Box of that size that covers least and lies near the anchor, at least `clear` off."""
+    def best(
+        self, width: float, height: float, anchor: Floats, clear: float, near: float = 1.0
+    ) -> Region:
+        """Box of that size that covers least and lies near the anchor, at least `clear` off.
+
+        near : how much nearness counts against covering little.
+        """
         total = np.pad(self.taken, ((1, 0), (1, 0))).cumsum(0).cumsum(1)
         rows, columns = (int(np.ceil(side / CELL)) for side in (height, width))
         if rows > self.taken.shape[0] or columns > self.taken.shape[1]:
@@ -77,7 +82,7 @@ class Ground:
         low = np.stack([x, y], axis=-1) + self.region.corners[0]
         nearest = np.clip(anchor, low, low + np.array([width, height]))
         away = np.linalg.norm(nearest - anchor, axis=-1)
-        cost = 30.0 * sums / (rows * columns) + 2.0 * sums / CELL + away / 40.0
+        cost = 30.0 * sums / (rows * columns) + 2.0 * sums / CELL + near * away / 40.0
         cost += 100.0 * (away < clear)
         row, column = np.unravel_index(int(np.argmin(cost)), cost.shape)
         left, bottom = low[row, column]
@@ -92,7 +97,9 @@ def place(canvas: Canvas, ground: Ground, labels: Sequence[Label], scale: float)
         width = max(canvas.extent(text, letters) for text, letters in label.lines) + 2.0 * pad
         height = sum(letters.size * LEADING for _, letters in label.lines) + 1.2 * pad
         anchor = np.array(label.anchor)
-        box = ground.best(width, height, anchor, label.clear + 14.0 * scale)
+        box = ground.best(
+            width, height, anchor, label.clear + 14.0 * scale, 1.0 if label.edge else 2.5
+        )
         boxes.append(box)
         ground.cover_box(box.grown(6.0 * scale))
         _leader(canvas, ground, box, label, scale)

@@ -3,15 +3,17 @@
 They only show where things are. Their own sizes are generic, from memory, and touch nothing.
 """
 
+from contextlib import suppress
+from dataclasses import dataclass
 from math import pi
 
 import numpy as np
 
 from geometry.errors import BindpointError
 from geometry.mesh import Mesh
-from geometry.slip import SlipShape
 from geometry.solids import Solid, cylinder, turned
 from geometry.tube import TubeShape
+from sim.catalogue import slip_shape
 from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart
 
@@ -71,23 +73,18 @@ def plain_tube(outside: float, wall: float, start: float, end: float) -> list[tu
     return [(looks[name], mesh.moved(np.eye(3), shift)) for name, mesh in tube.parts.items()]
 
 
-def slip_shape(outside: float, wall: float, closes: float, opens: float) -> SlipShape:
-    """A generic slip that has `closes` and `opens` mm left when it is `closes` from its bottom."""
-    spline = min(35.0, 0.5 * outside)
-    return SlipShape(
-        name="slip",
-        tube_diameter=outside,
-        shoulder=8.0,
-        pilot_diameter=outside - 2.0 * wall,
-        pilot_length=12.0,
-        spline_diameter=spline,
-        spline_teeth=16.0,
-        spline_length=closes + opens + 20.0,
-        neck_length=25.0,
-        sleeve_diameter=spline + 13.0,
-        sleeve_depth=closes + opens,
-        boot_diameter=spline + 27.0,
-    )
+@dataclass(frozen=True)
+class Sliding:
+    """A slip in the shaft as it is in one pose.
+
+    cross : size of the cross whose slip it is. closes, apart : mm left at ride height until it
+    bottoms and until it comes apart. opened : mm since ride height.
+    """
+
+    cross: str
+    closes: float
+    apart: float
+    opened: float
 
 
 def shaft_between(
@@ -95,45 +92,46 @@ def shaft_between(
     X_C: Floats,
     lands: tuple[float, float],
     tube: tuple[float, float],
-    slip: tuple[float, float, float] | None,
+    slip: Sliding | None,
 ) -> tuple[PosedPart, ...]:
     """Tube, and slip where there is one, between the weld lands of a shaft's two yokes.
 
     X_C : (4, 4) pose of the shaft: x from the output joint toward the pinion joint.
     lands : x of the two weld lands, mm. tube : outside and wall, mm.
-    slip : closing and opening left at ride height and opening since then, mm.
     """
-    outside, wall = tube
     start, end = lands
     pieces: list[tuple[str, Mesh]] = []
     if slip is not None:
-        found = _slip(outside, wall, start + LEAST_TUBE, slip, end - LEAST_TUBE)
-        if found is not None:
-            slid, middle = found
-            pieces += [*plain_tube(outside, wall, start, start + LEAST_TUBE), *slid]
-            start = middle
-    pieces += plain_tube(outside, wall, start, end)
+        slid, after = _slip(tube, start + LEAST_TUBE, slip)
+        if slid and after < end - LEAST_TUBE:
+            pieces += [*plain_tube(*tube, start, start + LEAST_TUBE), *slid]
+            start = after
+    pieces += plain_tube(*tube, start, end)
     return tuple(PosedPart(name, material, mesh, X_C) for material, mesh in pieces)
 
 
 def _slip(
-    outside: float, wall: float, start: float, slip: tuple[float, float, float], end: float
-) -> tuple[list[tuple[str, Mesh]], float] | None:
-    """The slip from x = `start`, and where it ends; None where it has no room or cannot be."""
-    closes, opens, opened = slip
+    tube: tuple[float, float], start: float, slip: Sliding
+) -> tuple[list[tuple[str, Mesh]], float]:
+    """The slip from x = `start`, and where it ends; nothing where none can be made."""
+    lengths = {
+        "sleeve_depth": slip.closes + slip.apart,
+        "spline_length": slip.apart,
+        "neck_length": slip.closes + 15.0,
+    }
     try:
-        shape = slip_shape(outside, wall, closes, max(opens, 1.0) + 50.0)
-        engaged = shape.sleeve_depth - closes - opened
-        after = start + shape.between_lands(engaged)
-        boot, boot_at = shape.boot(engaged)
+        shape = slip_shape(slip.cross, *tube, lengths)
         built = shape.build()
     except BindpointError:
-        return None
-    if after > end:
-        return None
+        return [], start
+    engaged = slip.apart - slip.opened
+    after = start + shape.between_lands(engaged)
     turned_round = np.diag([-1.0, -1.0, 1.0])
-    return [
+    pieces = [
         ("light steel", built.sleeve.moved(np.eye(3), [start, 0.0, 0.0])),
         ("bright steel", built.stub.moved(turned_round, [after, 0.0, 0.0])),
-        ("rubber", boot.moved(np.eye(3), [start + boot_at, 0.0, 0.0])),
-    ], after
+    ]
+    with suppress(BindpointError):  # pulled out, it has no boot
+        boot, boot_at = shape.boot(engaged)
+        pieces.append(("rubber", boot.moved(np.eye(3), [start + boot_at, 0.0, 0.0])))
+    return pieces, after
