@@ -44,6 +44,11 @@ class Solid:
         """Enclosed volume, mm3."""
         return float(self.body.volume())
 
+    @property
+    def pieces(self) -> int:
+        """Number of separate bodies."""
+        return len(self.body.decompose())
+
     @classmethod
     def of(
         cls, vertices: npt.ArrayLike, faces: npt.ArrayLike, name: str, chord: float = 0.0

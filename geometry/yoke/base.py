@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import sqrt
 from types import MappingProxyType
 from typing import ClassVar
 
+import numpy as np
+
 from geometry.dimensions import Shape, length, require
 from geometry.mesh import Mesh
+from geometry.solids import Solid
+from geometry.yoke.earwork import Section, name_ears
+
+LEAST_METAL = 2.0
+"""Least metal, mm, left anywhere by a cut; less is no part but a slip of the pen."""
+
+ARM_STATIONS = 25
+"""Places along the arms where their metal is checked; a millimetre or two apart."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,6 +105,42 @@ class YokeShape(Shape, ABC):
     def outside_span(self) -> float:
         """Over the outside faces of the two ears, mm."""
         return self.inside_span + 2.0 * self.ear_thickness
+
+    def half_gap(self, x: float) -> float:
+        """Return half of the gap between the ears at x, mm, which closes toward the floor."""
+        into = max(0.0, x - (self.throat_depth - self.throat_radius))
+        rest = sqrt(max(0.0, self.throat_radius**2 - into**2))
+        return 0.5 * self.inside_span - self.throat_radius + rest
+
+    def require_arms(self, sections: Sequence[Section]) -> None:
+        """Raise ShapeError unless the arms keep metal outside of the throat.
+
+        sections : across the body, from the ears' root to the neck
+        """
+        places = np.linspace(sections[0].x, self.throat_depth, ARM_STATIONS)
+        outside = np.interp(places, [s.x for s in sections], [s.half_y for s in sections])
+        left = float(min(outside - [self.half_gap(x) for x in places]))
+        require(
+            left >= LEAST_METAL,
+            f"throat_depth {self.throat_depth:g} mm with throat_radius {self.throat_radius:g} mm "
+            f"leaves {left:.1f} mm of metal in the arms, which draw in to a neck of "
+            f"{2.0 * sections[-1].half_y:g} mm at {sections[-1].x:g} mm from the cross centre; "
+            f"expected {LEAST_METAL:g} mm or more",
+        )
+
+    def one_mesh(self, solid: Solid) -> Mesh:
+        """Return the mesh of the whole yoke, the surfaces of its ears told apart.
+
+        Raises ShapeError when the cuts leave it in pieces.
+        """
+        pieces = solid.pieces
+        require(
+            pieces == 1,
+            f"the dimensions leave the yoke in {pieces} pieces; expected one body. Less "
+            f"throat_depth ({self.throat_depth:g} mm) or more saddle_radius "
+            f"({self.saddle_radius:g} mm) keeps more metal",
+        )
+        return name_ears(solid.mirrored_mesh(), 0.5 * self.inside_span)
 
     @abstractmethod
     def build(self) -> Yoke:

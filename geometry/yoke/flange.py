@@ -72,6 +72,14 @@ class FlangeYoke(RoundEarShape):
             f"{self.flange_diameter:g} mm",
         )
 
+        self.require_arms(self.roots())
+
+    def neck(self) -> Section:
+        """Return the foot of the ears, which stands half a millimetre into the plate."""
+        half_y = min(0.5 * self.outside_span, 0.5 * self.flange_diameter - 2.0)
+        half_z = min(0.5 * self.ear_root_width + 6.0, half_y)
+        return Section(self.plate + 0.5, half_y, half_z, 0.8 * half_z)
+
     @property
     def plate(self) -> float:
         """From the cross centre to the ears' side of the flange plate, mm."""
@@ -94,7 +102,7 @@ class FlangeYoke(RoundEarShape):
     def build(self) -> Yoke:
         """Return the yoke; bolt heads and the flange it is bolted to can touch as well."""
         rim = 0.5 * self.flange_diameter
-        ears = Solid.union(self.forged(self._neck())).cut(self.throat(), *self._spot_faces())
+        ears = Solid.union(self.forged()).cut(self.throat(), *self._spot_faces())
         plate = cylinder("x", rim, self.plate, self.flange_face, "flange")
         both = cylinder("x", rim, self.plate, self._behind, "flange")
         heads = self._bolt_heads()
@@ -105,9 +113,9 @@ class FlangeYoke(RoundEarShape):
         return Yoke(
             self.name,
             self.kind,
-            self.named(contact),
+            self.one_mesh(contact),
             {
-                "body": self.named(body),
+                "body": self.one_mesh(body),
                 **self.cap_parts(),
                 "bolts": Mesh.join(bolt.mesh() for bolt in self._bolts(heads)),
                 "mating flange": self._mate(hub),
@@ -120,12 +128,6 @@ class FlangeYoke(RoundEarShape):
     def _behind(self) -> float:
         """From the cross centre to the far side of the mating flange, mm."""
         return self.flange_face + self.mate_thickness
-
-    def _neck(self) -> Section:
-        """Return the foot of the ears, which stands half a millimetre into the plate."""
-        half_y = min(0.5 * self.outside_span, 0.5 * self.flange_diameter - 2.0)
-        half_z = min(0.5 * self.ear_root_width + 6.0, half_y)
-        return Section(self.plate + 0.5, half_y, half_z, 0.8 * half_z)
 
     def _spot_faces(self) -> list[Solid]:
         return [

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import pi
 
 import numpy as np
 
@@ -14,7 +15,6 @@ from geometry.yoke.base import YokeShape
 from geometry.yoke.earwork import (
     Section,
     blend,
-    name_ears,
     round_ears,
     ruled,
     tangent,
@@ -61,27 +61,30 @@ class RoundEarShape(YokeShape):
             f"{self.bore:g} mm",
         )
 
-    def forged(self, neck: Section) -> list[Solid]:
-        """Return the ears and their roots down to the section of the `neck`, not yet cut."""
+    @abstractmethod
+    def neck(self) -> Section:
+        """Return the section where the forging ends and the kind's own foot begins."""
+
+    def roots(self) -> list[Section]:
+        """Return the sections from the roots of the ears to the neck."""
         at = ROOT_AT * self.throat_depth
         taper = (0.5 * self.ear_root_width - self.ear_radius) / at
         start, width = tangent(self.ear_radius, taper)
         half_z = width + taper * (at - start)
         root = Section.ear(at, 0.5 * self.outside_span, half_z, self.ear_edge)
+        return [root, *blend(root, self.neck(), taper)]
+
+    def forged(self) -> list[Solid]:
+        """Return the ears and their roots down to the neck, not yet cut."""
+        roots = self.roots()
         ears = round_ears(
             self.ear_radius,
-            self._wall(at) - CLEAR,
+            self.half_gap(roots[0].x) - CLEAR,
             0.5 * self.outside_span,
             self.ear_edge,
-            root,
+            roots[0],
         )
-        return [*ears, *ruled([root, *blend(root, neck, taper)], "ear root")]
-
-    def _wall(self, x: float) -> float:
-        """Return half of the gap between the ears at x, which closes toward the throat floor."""
-        into = max(0.0, x - (self.throat_depth - self.throat_radius))
-        narrower = self.throat_radius - sqrt(self.throat_radius**2 - into**2)
-        return 0.5 * self.inside_span - narrower
+        return [*ears, *ruled(roots, "ear root")]
 
     def throat(self) -> Solid:
         """Return the tool that cuts the throat."""
@@ -126,10 +129,6 @@ class RoundEarShape(YokeShape):
             for side, step in ((1.0, 1), (-1.0, -1))
         ]
         return Mesh.join(rings)
-
-    def named(self, solid: Solid) -> Mesh:
-        """Return the mesh of a solid made of this forging, its ear surfaces told apart."""
-        return name_ears(solid.mirrored_mesh(), 0.5 * self.inside_span)
 
     def cap_parts(self) -> dict[str, Mesh]:
         """Return the caps and snap rings to show."""

@@ -47,6 +47,12 @@ class SlidingYoke(RoundEarShape):
             f"spline_teeth is {self.spline_teeth:g}; expected 6 or more",
         )
 
+        self.require_arms(self.roots())
+
+    def neck(self) -> Section:
+        """Return the round where the barrel begins."""
+        return Section.round(self.barrel_start, 0.5 * self.barrel_diameter)
+
     @property
     def barrel_start(self) -> float:
         """From the cross centre to where the barrel is round, mm."""
@@ -55,8 +61,7 @@ class SlidingYoke(RoundEarShape):
     def build(self) -> Yoke:
         """Return the yoke; what can touch is smooth, the spline is only shown."""
         radius = 0.5 * self.barrel_diameter
-        neck = Section.round(self.barrel_start, radius)
-        forging = self.forged(neck)
+        forging = self.forged()
         end = self.barrel_end
         profile = [
             [self.barrel_start, 0.0],
@@ -78,8 +83,8 @@ class SlidingYoke(RoundEarShape):
         return Yoke(
             self.name,
             self.kind,
-            self.named(contact),
-            {"body": self.named(body), **self.cap_parts()},
+            self.one_mesh(contact),
+            {"body": self.one_mesh(body), **self.cap_parts()},
             None,
             self.dimensions(),
         )

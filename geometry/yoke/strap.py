@@ -12,7 +12,7 @@ from geometry.dimensions import length, require
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, hull
 from geometry.yoke.base import Yoke, YokeShape
-from geometry.yoke.earwork import Section, blend, name_ears, ruled, throat_tool
+from geometry.yoke.earwork import Section, blend, ruled, throat_tool
 from geometry.yoke.hardware import bolt_head, strap
 
 SEAT = 0.8
@@ -115,6 +115,8 @@ class StrapYoke(YokeShape):
             f"{self.hub_diameter:g} mm",
         )
 
+        self.require_arms(self._roots())
+
     @property
     def strap_middle(self) -> float:
         """From the cross centre to the middle of a strap, along the bores, mm."""
@@ -139,9 +141,9 @@ class StrapYoke(YokeShape):
         return Yoke(
             self.name,
             self.kind,
-            name_ears(contact.mirrored_mesh(), 0.5 * self.inside_span),
+            self.one_mesh(contact),
             {
-                "body": name_ears(body.mesh(), 0.5 * self.inside_span),
+                "body": self.one_mesh(body),
                 "caps": Mesh.join(cap.mesh() for cap in caps),
                 "straps": Mesh.join(item.mesh() for item in straps),
                 "bolts": Mesh.join(item.mesh() for item in bolts),
@@ -153,13 +155,19 @@ class StrapYoke(YokeShape):
             self.dimensions(),
         )
 
-    def _forging(self) -> Solid:
-        half_y, edge = 0.5 * self.outside_span, self.ear_edge
-        top = Section.ear(SEAT, half_y, 0.5 * self.saddle_width, edge)
-        side = Section.ear(0.5 * self.bore, half_y, 0.5 * self.saddle_width, edge)
+    def _roots(self) -> list[Section]:
         below = ROOT_AT * self.throat_depth + 2.0
-        root = Section.ear(below, half_y, 0.5 * self.ear_root_width, edge)
+        half_y, half_z = 0.5 * self.outside_span, 0.5 * self.ear_root_width
+        root = Section.ear(below, half_y, half_z, self.ear_edge)
         neck = Section.round(self.throat_depth + self.web, 0.5 * self.hub_diameter)
+        return [root, *blend(root, neck)]
+
+    def _forging(self) -> Solid:
+        roots = self._roots()
+        top, side = (
+            Section.ear(x, 0.5 * self.outside_span, 0.5 * self.saddle_width, self.ear_edge)
+            for x in (SEAT, 0.5 * self.bore)
+        )
         tool = throat_tool(
             self.throat_depth,
             0.5 * self.inside_span,
@@ -167,10 +175,7 @@ class StrapYoke(YokeShape):
             self.saddle_radius,
             0.5 * self.saddle_width,
         )
-        pieces = [
-            *ruled([top, side, root], "ear"),
-            *ruled([root, *blend(root, neck)], "ear root"),
-        ]
+        pieces = [*ruled([top, side, roots[0]], "ear"), *ruled(roots, "ear root")]
         return Solid.union(pieces).cut(tool, *self._corners())
 
     def _corners(self) -> list[Solid]:

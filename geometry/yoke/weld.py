@@ -47,21 +47,28 @@ class WeldYoke(RoundEarShape):
             f"weld_bead {self.weld_bead:g} mm is wider than the shoulder of {self.shoulder:g} mm",
         )
 
+        self.require_arms(self.roots())
+
+    def neck(self) -> Section:
+        """Return the round where the shoulder begins."""
+        start = self.weld_land - self.shoulder
+        return Section.round(start, 0.5 * self.tube_diameter, self._facets)
+
     def build(self) -> Yoke:
         """Return the yoke; the tube's first stretch and the bead belong to its contact solid."""
         radius, land = 0.5 * self.tube_diameter, self.weld_land
-        neck = Section.round(land - self.shoulder, radius, self._facets)
-        shoulder = cylinder("x", radius, neck.x, land, "weld shoulder", facets=self._facets)
+        start = land - self.shoulder
+        shoulder = cylinder("x", radius, start, land, "weld shoulder", facets=self._facets)
         ends = land, land + self.pilot_length
         pilot = cylinder("x", 0.5 * self.pilot_diameter, *ends, "pilot")
-        cut = Solid.union([*self.forged(neck), shoulder]).cut(self.throat())
+        cut = Solid.union([*self.forged(), shoulder]).cut(self.throat())
         contact = Solid.union([cut, *self.caps(0.5 * self.outside_span), self._tube()])
         body = Solid.union([cut, pilot]).cut(self.bores())
         return Yoke(
             self.name,
             self.kind,
-            self.named(contact),
-            {"body": self.named(body), **self.cap_parts()},
+            self.one_mesh(contact),
+            {"body": self.one_mesh(body), **self.cap_parts()},
             self.weld_land,
             self.dimensions(),
         )

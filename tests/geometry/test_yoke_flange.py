@@ -12,6 +12,7 @@ from tests.geometry.metal import (
     assert_round_ears,
     assert_sound_or_refused,
     assert_sound_yoke,
+    built,
     nudged,
     ring,
     round_ears,
@@ -68,7 +69,7 @@ def flange_yokes(draw: st.DrawFn) -> dict[str, Any]:
 @given(flange_yokes())
 @settings(max_examples=12, deadline=None)
 def test_any_legal_flange_yoke_is_sound_and_holds_its_true_surfaces(dims: dict[str, Any]) -> None:
-    yoke = FlangeYoke(**dims).build()
+    yoke = built(FlangeYoke, dims)
     assert_sound_yoke(yoke)
     assert_round_ears(yoke.contact, dims)
     end = dims["flange_face"] + dims["mate_thickness"]

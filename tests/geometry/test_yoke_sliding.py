@@ -12,6 +12,7 @@ from tests.geometry.metal import (
     assert_round_ears,
     assert_sound_or_refused,
     assert_sound_yoke,
+    built,
     nudged,
     ring,
     round_ears,
@@ -54,7 +55,7 @@ def sliding_yokes(draw: st.DrawFn) -> dict[str, Any]:
 @given(sliding_yokes())
 @settings(max_examples=12, deadline=None)
 def test_any_legal_sliding_yoke_is_sound_and_holds_its_true_surfaces(dims: dict[str, Any]) -> None:
-    yoke = SlidingYoke(**dims).build()
+    yoke = built(SlidingYoke, dims)
     assert_sound_yoke(yoke)
     assert_round_ears(yoke.contact, dims)
     np.testing.assert_allclose(yoke.contact.bounds[1, 0], dims["barrel_end"], rtol=0.0, atol=1e-9)
@@ -82,6 +83,10 @@ def test_the_spline_is_shown_but_not_touched() -> None:
     ("change", "names"),
     [
         ({"barrel_end": 47.0}, ("barrel_end", "throat_depth", "web")),
+        (
+            {"web": 4.0, "throat_radius": 2.0},
+            ("throat_radius", "throat_depth", "metal in the arms"),
+        ),
         ({"spline_diameter": 43.0}, ("spline_diameter", "barrel_diameter")),
         ({"spline_teeth": 5}, ("spline_teeth", "6 or more")),
         ({"spline_teeth": 20.5}, ("spline_teeth", "whole number")),

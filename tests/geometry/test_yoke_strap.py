@@ -11,6 +11,7 @@ from tests.geometry.metal import (
     assert_holds_true_surface,
     assert_sound_or_refused,
     assert_sound_yoke,
+    built,
     common,
     nudged,
     ring,
@@ -79,7 +80,7 @@ def strap_yokes(draw: st.DrawFn) -> dict[str, Any]:
 @given(strap_yokes())
 @settings(max_examples=12, deadline=None)
 def test_any_legal_strap_yoke_is_sound_and_holds_its_true_surfaces(dims: dict[str, Any]) -> None:
-    yoke = StrapYoke(**dims).build()
+    yoke = built(StrapYoke, dims)
     assert_sound_yoke(yoke)
     mesh = yoke.contact
     crown = 0.5 * dims["bore"] + dims["strap_thickness"]

@@ -12,6 +12,7 @@ from tests.geometry.metal import (
     assert_round_ears,
     assert_sound_or_refused,
     assert_sound_yoke,
+    built,
     nudged,
     ring,
     round_ears,
@@ -58,7 +59,7 @@ def weld_yokes(draw: st.DrawFn) -> dict[str, Any]:
 @given(weld_yokes())
 @settings(max_examples=12, deadline=None)
 def test_any_legal_weld_yoke_is_sound_and_holds_its_true_surfaces(dims: dict[str, Any]) -> None:
-    yoke = WeldYoke(**dims).build()
+    yoke = built(WeldYoke, dims)
     assert_sound_yoke(yoke)
     assert_round_ears(yoke.contact, dims)
     land, half = dims["weld_land"], 0.5 * dims["weld_bead"]
