@@ -1,12 +1,12 @@
 """The smallest clearance of a moving rod over all its poses, with a certificate.
 
 The rod's ends move with three numbers that fill a box; what makes them move is no business of
-this module. Branch and bound over that box: at the middle of a cell the empty slab between rod
-and thing is found; the slab then stands still while the rod moves through the rest of the cell,
-and how far the rod moves toward it is read at 27 poses of the cell. Between those the motion is
-taken to be no more than twice as curved as the second differences of those poses say (`BOW`).
-That is all the certificate rests on, and it holds for any motion whose curvature does not double
-within a small part of the box. Own derivation.
+this module. Branch and bound over that box and along the rod: at the middle of a cell the empty
+slab between a stretch of the rod and a thing is found; the slab then stands still while the rod
+moves through the rest of the cell, and how far the rod moves toward it is read at 27 poses of the
+cell. Between those the motion is taken to be no more than twice as curved as the second
+differences of those poses say (`BOW`). That is all the certificate rests on, and it holds for any
+motion whose curvature does not double within a small part of the box. Own derivation.
 """
 
 from collections.abc import Callable
@@ -110,9 +110,11 @@ class _Search:
         axes = [np.array([-1.0, 0.0, 1.0]) if w else np.zeros(1) for w in wide]
         self.shape = tuple(len(axis) for axis in axes)
         self.stencil = np.array(list(product(*axes)))
-        counts = np.where(wide, FIRST_CUT, 1)
+        # A cell is a box of poses and, last, a stretch of the rod by shares of its length.
+        counts = np.where([*wide, False], FIRST_CUT, 1)
         grid = np.array(list(product(*map(range, counts))), dtype=np.float64)
-        self.centre: Array = low + (grid + 0.5) / counts * self.size
+        self.size = np.append(self.size, 1.0)
+        self.centre: Array = np.append(low, 0.0) + (grid + 0.5) / counts * self.size
         self.half: Array = np.tile(0.5 * self.size / counts, (len(grid), 1))
         self.distance, self.beaten = np.inf, np.inf
         self.beat, self.within = np.inf, 0.0
@@ -158,23 +160,27 @@ class _Search:
 
     def _round(self, moves: _Moves, cell: Index, piece: Index) -> tuple[Index, Index]:
         """Bound every pair, drop what cannot be nearer, halve the cells of the rest."""
-        known = moves.there.any(axis=1)[cell]
+        known = np.asarray(moves.there.any(axis=1))[cell]
         cell, piece = cell[known], piece[known]
         bound, spread = self._rough(moves, cell, piece)
-        may = self._may(bound)
+        if self.found is None and len(cell):
+            first = np.argmin(bound, keepdims=True)
+            self._exact(moves, cell[first], piece[first])
+        edge = self._on_edge(moves)[cell]
+        may = self._may(bound) | edge
         cell, piece, bound, spread = cell[may], piece[may], bound[may], spread[may]
         if len(cell) <= EXACT:
             for start in range(0, len(cell), CHUNK):
                 part = slice(start, start + CHUNK)
                 finer, spread[part] = self._exact(moves, cell[part], piece[part])
                 bound[part] = np.maximum(bound[part], finer)
-            may = self._may(bound)
+            may = self._may(bound) | self._on_edge(moves)[cell]
             cell, piece, bound, spread = cell[may], piece[may], bound[may], spread[may]
         if len(cell) > MOST:
             self._drop(bound)
         if not 0 < len(cell) <= MOST:
             return cell[:0], piece[:0]
-        return self._halved(moves, cell, piece, bound, spread)
+        return self._halved(moves, cell, piece, spread)
 
     def _may(self, bound: Array) -> NDArray[np.bool_]:
         """Which of the bounds leave room for a smaller clearance; the others are remembered."""
@@ -182,62 +188,67 @@ class _Search:
         self._drop(bound[~may])
         return np.asarray(may)
 
+    def _on_edge(self, moves: _Moves) -> NDArray[np.bool_]:
+        """Cells on the edge of what can be reached: cut to a small size before they are judged."""
+        small = (self.half < SLIVER * self.size)[:, :3] | (self.size[:3] == 0.0)
+        return np.asarray(~moves.there.all(axis=1) & ~small.all(axis=1))
+
     def _drop(self, bounds: Array) -> None:
         self.beaten = min(self.beaten, float(np.min(bounds, initial=np.inf)))
 
     def _moves(self) -> _Moves:
-        poses = self.centre[:, None] + self.stencil * self.half[:, None]
-        flat = self.motion(poses.reshape(-1, 3))
-        ends = np.stack([end.reshape(poses.shape) for end in flat])
-        there = np.isfinite(ends).all(axis=(0, 3))
-        axis = ends[1] - ends[0]
+        poses = self.centre[:, None, :3] + self.stencil * self.half[:, None, :3]
+        start, stop = (end.reshape(poses.shape) for end in self.motion(poses.reshape(-1, 3)))
+        axis = stop - start
         lean = axis / np.linalg.norm(axis, axis=-1, keepdims=True)
+        shares = self.centre[:, 3] - self.half[:, 3], self.centre[:, 3] + self.half[:, 3]
+        ends = np.stack([start + share[:, None, None] * axis for share in shares])
+        there = np.asarray(np.isfinite(ends).all(axis=(0, 3)))
         middle = np.full(len(poses), poses.shape[1] // 2)
         odd = ~there[:, poses.shape[1] // 2]
         middle[odd] = np.argmax(there[odd], axis=1)
         return _Moves(poses, ends, lean, there, middle)
 
     def _rough(self, moves: _Moves, cell: Index, piece: Index) -> tuple[Array, Array]:
-        """Bound from the balls around the pieces, and how far each axis moves the rod."""
+        """Bound from the balls around the pieces, and what each side of a cell takes off it."""
         centre = moves.at_middle(moves.ends)
         away = moves.ends - centre[..., None, :]
         moved = np.linalg.norm(away, axis=-1)
         most = np.nanmax(np.where(moves.there, moved, np.nan), axis=(0, 2), initial=0.0)
         bow, along = self._bow(moves.ends)
         most = most + np.linalg.norm(bow, axis=-1).max(axis=0).sum(axis=-1)
-        axis = np.linalg.norm(along, axis=-1).max(axis=0)
+        sides = self._sides(along, self._bow(moves.ends[1:] - moves.ends[:1])[1])
         start, stop = centre[:, cell]
         gap = _from_segment(start, stop, self.ball_centre[piece])
-        return gap - self.ball_radius[piece] - self.radius - most[cell], axis[cell]
+        return gap - self.ball_radius[piece] - self.radius - most[cell], sides[cell]
 
     def _exact(self, moves: _Moves, cell: Index, piece: Index) -> tuple[Array, Array]:
-        """Bound from the slab between rod and piece, and what each axis of a cell takes off it."""
+        """Bound from the slab between rod and piece, and what each side of a cell takes off it."""
         start, stop = moves.at_middle(moves.ends)[:, cell]
         near = nearest(start, stop, self.radius, self.pieces, piece)
         poses = moves.at_middle(moves.poses)[cell]
         self._offer(near, poses, piece)
         n = near.apart
-        toward = np.einsum("emki,mi->emk", moves.ends[:, cell], n)
+        lean = np.einsum("mki,mi->mk", moves.lean[cell], n)
+        # What stands out farthest along n is the rim of either end: smooth but for one crease
+        # where the rod points along n, at which it bends the safe way.
+        rim = self.radius * np.sqrt(np.maximum(1.0 - lean**2, 0.0))
+        toward = np.einsum("emki,mi->emk", moves.ends[:, cell], n) + rim
         self._look_nearer(moves, cell, piece, toward, near)
         bow, along = self._bow(toward[..., None])
-        end = np.where(moves.there[cell], toward, -np.inf).max(axis=-1) + bow[..., 0].sum(axis=-1)
-        rim, tilt = self._rim(moves, cell, n)
-        bound = self.pieces.lowest(piece, n) - end.max(axis=0) - rim
-        return bound, along[..., 0].max(axis=0) + tilt
+        most = np.where(moves.there[cell], toward, -np.inf).max(axis=-1)
+        bound = self.pieces.lowest(piece, n) - (most + bow[..., 0].sum(axis=-1)).max(axis=0)
+        return bound, self._sides(along, self._bow((toward[1:] - toward[:1])[..., None])[1])
 
-    def _rim(self, moves: _Moves, cell: Index, n: Array) -> tuple[Array, Array]:
-        """How far the rod's rim stands out of its axis along n over a cell, and by each axis.
+    def _sides(self, along: Array, turn: Array) -> Array:
+        """What each side of a cell takes off its bound, (m, 4).
 
-        That is the radius times the sine of the angle between n and the axis.
+        along : (2, m, 3, c) how the ends move; turn : (1, m, 3, c) how they move apart, which
+        halving the stretch of the rod halves
         """
-        lean = np.einsum("mki,mi->mk", moves.lean[cell], n)
-        bow, along = self._bow(lean[None, ..., None])
-        lean = np.where(moves.there[cell], lean, np.nan)
-        crosses = (np.nanmin(lean, axis=-1) < 0.0) & (np.nanmax(lean, axis=-1) > 0.0)
-        least = np.nanmin(np.abs(lean), axis=-1) - bow[0, ..., 0].sum(axis=-1)
-        least = np.where(crosses, 0.0, np.clip(least, 0.0, 1.0))
-        turn = np.linalg.norm(self._bow(moves.lean[None])[1][0], axis=-1)[cell]
-        return self.radius * np.sqrt(1.0 - least**2), self.radius * least[:, None] * turn
+        each = np.linalg.norm(along, axis=-1).max(axis=0)
+        whole = np.linalg.norm(turn[0], axis=-1).sum(axis=-1)
+        return np.column_stack([each, whole])
 
     def _bow(self, values: Array) -> tuple[Array, Array]:
         """What values may exceed those of the stencil by, and their reach, along each axis.
@@ -278,33 +289,25 @@ class _Search:
             self.found = poses[i].copy(), points, int(piece[i])
 
     def _halved(
-        self, moves: _Moves, cell: Index, piece: Index, bound: Array, spread: Array
+        self, moves: _Moves, cell: Index, piece: Index, spread: Array
     ) -> tuple[Index, Index]:
-        """Cut each cell that is left across the axis that moves the rod most."""
+        """Cut each cell that is left across the side that takes most off its bound."""
         left, cell = np.unique(cell, return_inverse=True)
-        most = np.zeros((len(left), 3))
+        most = np.zeros((len(left), 4))
         np.maximum.at(most, cell, spread)
         centre, half = self.centre[left], self.half[left].copy()
-        least = np.full(len(left), np.inf)
-        np.minimum.at(least, cell, bound)
-        # A cell on the edge of what can be reached is cut down to a small size, and no further.
-        edge = ~moves.there[left].all(axis=1)
+        # On the edge of what can be reached, cut the pose that is told most coarsely.
+        edge = self._on_edge(moves)[left]
         share = np.divide(half, self.size, out=np.zeros_like(half), where=self.size > 0.0)
-        most[edge] = share[edge]
-        done = np.where(edge, share.max(axis=1) < SLIVER, False)
-        self._drop(least[done])
+        most[edge, :3], most[edge, 3] = share[edge, :3], 0.0
         axis = np.argmax(most, axis=1)
         row = np.arange(len(left))
         half[row, axis] *= 0.5
         step = np.zeros_like(half)
         step[row, axis] = half[row, axis]
-        going = ~done
-        number = np.cumsum(going) - 1
-        self.centre = np.concatenate([(centre - step)[going], (centre + step)[going]])
-        self.half = np.concatenate([half[going]] * 2)
-        kept = going[cell]
-        cell, piece = number[cell[kept]], piece[kept]
-        return np.concatenate([cell, cell + going.sum()]), np.concatenate([piece, piece])
+        self.centre = np.concatenate([centre - step, centre + step])
+        self.half = np.concatenate([half, half])
+        return np.concatenate([cell, cell + len(left)]), np.concatenate([piece, piece])
 
 
 def _from_segment(start: Array, stop: Array, points: Array) -> Array:
@@ -314,8 +317,8 @@ def _from_segment(start: Array, stop: Array, points: Array) -> Array:
     return np.asarray(np.linalg.norm(points - start - t[:, None] * d, axis=-1))
 
 
-FIRST_CUT = (4, 2, 2)
-"""Cells along each axis of the box to begin with."""
+FIRST_CUT = (4, 2, 2, 1)
+"""Cells along each axis of the box, and along the rod, to begin with."""
 
 BOW = 2.0
 """How much more curved the motion may be between the 27 poses of a cell than they say."""
@@ -339,6 +342,6 @@ ROUNDS = 60
 MOST = 400_000
 """Pairs of cell and piece that are followed at most; past it the bound found so far is stated."""
 
-SLIVER = 1.0 / 256.0
-"""Half width, as a share of the box, of the cells left on the edge of what can be reached; what
-lies in them beyond the poses asked is not looked at further."""
+SLIVER = 1.0 / 64.0
+"""Half width, as a share of the box, down to which cells on the edge of what can be reached are
+cut; smaller ones are judged by those of their poses that exist."""

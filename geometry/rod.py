@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 
 from geometry.convex import Index, Pieces, highest_of_bar, project_to_bar
 from geometry.tolerances import TOL
-from geometry.triangles import dot
 
 Array = NDArray[np.float64]
 

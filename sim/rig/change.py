@@ -22,7 +22,9 @@ def changed(rig: Rig, values: Mapping[str, Any], file: str = "rig") -> Rig:
     data = rig.typed()
     for key, value in values.items():
         _put(data, key, value, file)
-    return rig_from_data(data, file)
+    made = rig_from_data(data, file)
+    made._folder = rig.folder
+    return made
 
 
 def key_path(key: str) -> Path | None:

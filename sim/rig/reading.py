@@ -25,7 +25,9 @@ _TEXT: Final = "a TOML text in UTF-8"
 
 def load_rig(path: str | PathLike[str]) -> Rig:
     """Read and check a rig file. Raises `RigError` with everything that is wrong with it."""
-    return parse_rig(read_text(path), str(path))
+    rig = parse_rig(read_text(path), str(path))
+    rig._folder = Path(path).parent
+    return rig
 
 
 def parse_rig(text: str, file: str = "rig") -> Rig:

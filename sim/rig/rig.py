@@ -1,5 +1,6 @@
 """The rig: everything a rig file says, validated and immutable."""
 
+from pathlib import Path
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, ConfigDict, Field, PrivateAttr
@@ -60,6 +61,20 @@ class Rig(Part):
     wanted: Wanted
 
     _assumed: tuple[Assumed, ...] = PrivateAttr(())
+    _folder: Path = PrivateAttr(Path())
+
+    def __eq__(self, other: object) -> bool:
+        """Whether everything typed is equal, wherever it was read from."""
+        return isinstance(other, Rig) and self.typed() == other.typed()
+
+    def __hash__(self) -> int:
+        """Hash that goes with equality."""
+        return hash(str(self.typed()))
+
+    @property
+    def folder(self) -> Path:
+        """Folder that file names in the rig are seen from: the rig file's own, if it has one."""
+        return self._folder
 
     @property
     def assumed(self) -> tuple[Assumed, ...]:

@@ -1,0 +1,259 @@
+"""How near the turning shaft comes to what lives around it, over the whole travel.
+
+The shaft keeps clear as round rods, which a turn about its own axis does not change: the tube as
+one cylinder of its outside diameter from weld land to weld land, also over the thinner slip, and
+at either end the circles that the ears of the shaft's own yoke turn in. The rods move with
+travel, roll and wrap; the smallest gap is found and certified by `geometry.clearance`.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from geometry.clearance import Clearance, Motion, clearance
+from geometry.containment import holds
+from geometry.convex import Bars, Boxes, Pieces, Triangles
+from geometry.errors import MeshError
+from geometry.imported.reading import read_mesh
+from geometry.mesh import Mesh
+from geometry.yoke import Yoke
+from sim.first_contact import Joint
+from sim.frames import FloatArray
+from sim.hardware import JointHardware
+from sim.line import line
+from sim.rig import Rig
+from sim.rig.fields import millimetres
+from sim.rig.surroundings import MeshFile, Surrounding
+from sim.vehicle import Pose, Vehicle
+
+UNITS: Final[Mapping[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
+"""What a unit of a mesh file is, mm."""
+
+MOST_TRIANGLES: Final = 250_000
+"""Triangles of one thing; with these a sweep takes some 5 s and 500 MB."""
+
+HALVINGS: Final = 8
+"""Halvings of the travel box in search of the first pose that touches: to 1/256 of it."""
+
+
+@dataclass(frozen=True)
+class Rod:
+    """A round stretch of the shaft.
+
+    name : what it is called
+    radius : mm
+    start, stop : ends of its axis, each a share of the distance between the joints and a length
+        (mm) along the shaft beyond that
+    """
+
+    name: str
+    radius: float
+    start: tuple[float, float]
+    stop: tuple[float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class Thing:
+    """Something near the shaft, in C as it lies at ride height, mm.
+
+    name : what it is called
+    pieces : what it is made of
+    moves : whether it moves with the axle
+    mesh : its surface, where it was read from a file
+    """
+
+    name: str
+    pieces: Pieces
+    moves: bool = False
+    mesh: Mesh | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class SurroundingGap:
+    """The smallest gap between the shaft and one thing near it, over the whole travel.
+
+    Attributes
+    ----------
+    name : what it is called.
+    part : which part of the shaft comes nearest.
+    gap_mm : 0 where they touch.
+    certified_mm : no pose of the travel box has less, to `geometry.tolerances.TOL.clearance`.
+    at : the pose; where they touch, one about as near to ride height as any that does.
+    points : (2, 3) mm in C, on the shaft and on the thing.
+    fixed_to_axle : whether the thing moves with the axle.
+    """
+
+    name: str
+    part: str
+    gap_mm: float
+    certified_mm: float
+    at: Pose
+    points: FloatArray
+    fixed_to_axle: bool
+
+    @property
+    def touches(self) -> bool:
+        """Whether the shaft touches it somewhere in the travel."""
+        return self.gap_mm == 0.0
+
+
+def surrounding_gaps(
+    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, JointHardware]
+) -> tuple[SurroundingGap, ...]:
+    """Smallest gap to each of a rig's surroundings, in the order of the file.
+
+    Raises
+    ------
+    MeshError
+        For a mesh file that cannot be read.
+    """
+    rods = shaft_rods(rig, joints)
+    return tuple(smallest_gap(vehicle, rods, thing_of(rig, each)) for each in rig.surroundings)
+
+
+def shaft_rods(rig: Rig, joints: Mapping[Joint, JointHardware]) -> tuple[Rod, ...]:
+    """Give the round stretches of a rig's shaft: the tube and the circles of its yokes' ears."""
+    output, pinion = joints["output"].driven, joints["pinion"].driving
+    lands = _land(output), _land(pinion)
+    tube = Rod("tube", 0.5 * rig.shaft.tube.outside.mm, (0.0, lands[0]), (1.0, -lands[1]))
+    back, ears = _ears(output, lands[0])
+    at_output = Rod("output end's ears", ears, (0.0, back), (0.0, lands[0]))
+    back, ears = _ears(pinion, lands[1])
+    return tube, at_output, Rod("pinion end's ears", ears, (1.0, -back), (1.0, -lands[1]))
+
+
+def _land(yoke: Yoke) -> float:
+    """Where the tube begins, mm from the cross; without a weld, at the floor of the throat."""
+    if yoke.weld_land is not None:
+        return yoke.weld_land
+    return yoke.dimensions.get("throat_depth", 0.0)
+
+
+def _ears(yoke: Yoke, land: float) -> tuple[float, float]:
+    """How far back the ears reach along the shaft, and the radius they turn in, mm."""
+    vertices = yoke.contact.vertices
+    ears = vertices[vertices[:, 0] <= land]
+    return float(ears[:, 0].min()), float(np.hypot(ears[:, 1], ears[:, 2]).max())
+
+
+def thing_of(rig: Rig, surrounding: Surrounding) -> Thing:
+    """Make a thing ready; a mesh is read from its file.
+
+    Raises MeshError for a mesh file that cannot be read.
+    """
+    name, moves = surrounding.name, surrounding.moves
+    if surrounding.box is not None:
+        box = surrounding.box
+        size = np.array([[length.mm for length in box.size]])
+        return Thing(name, Boxes(np.array([millimetres(box.at)]), 0.5 * size), moves)
+    if surrounding.cylinder is not None:
+        pipe = surrounding.cylinder
+        start, stop = (np.array([millimetres(end)]) for end in (pipe.start, pipe.to))
+        return Thing(name, Bars(start, stop, np.array([0.5 * pipe.outside.mm])), moves)
+    if surrounding.mesh is None:
+        raise MeshError(f"{name}: no shape; expected one of box, cylinder and mesh")
+    mesh = _read(rig, name, surrounding.mesh)
+    return Thing(name, Triangles(mesh.triangles), moves, mesh)
+
+
+def _read(rig: Rig, name: str, said: MeshFile) -> Mesh:
+    raw = read_mesh(rig.folder / said.file)
+    if len(raw.faces) > MOST_TRIANGLES:
+        raise MeshError(
+            f"{name}: {said.file} has {len(raw.faces):,} triangles; expected at most "
+            f"{MOST_TRIANGLES:,}. Reduce the mesh where it was scanned or drawn"
+        )
+    vertices = raw.vertices * UNITS[said.unit] + np.array(millimetres(said.at))
+    return Mesh.uniform(vertices, raw.faces, name)
+
+
+def smallest_gap(vehicle: Vehicle, rods: Iterable[Rod], thing: Thing) -> SurroundingGap:
+    """Smallest gap between the rods of a shaft and one thing over the whole travel box."""
+    best: tuple[Rod, Clearance] | None = None
+    certified = np.inf
+    touching: list[tuple[float, Rod, Clearance]] = []
+    for rod in rods:
+        beat = np.inf if best is None else best[1].distance
+        found = _clearance(vehicle, rod, thing, beat=beat)
+        certified = min(certified, found.certified)
+        if found.meets or _is_inside(vehicle, rod, thing):
+            touching.append(_first_touch(vehicle, rod, thing, found))
+        elif best is None or found.distance < best[1].distance:
+            best = rod, found
+    if touching:
+        _, rod, found = min(touching, key=lambda each: each[0])
+        return _told(vehicle, thing, rod, found, 0.0, 0.0)
+    if best is None:
+        raise MeshError(f"{thing.name}: no part of a shaft to keep clear; expected at least one")
+    return _told(vehicle, thing, *best, best[1].distance, certified)
+
+
+def _clearance(
+    vehicle: Vehicle,
+    rod: Rod,
+    thing: Thing,
+    share: float = 1.0,
+    beat: float = np.inf,
+) -> Clearance:
+    """Clearance over a share of the travel box about ride height."""
+    box = vehicle.travel
+    low, high = share * box.low, share * box.high
+    motion = _motion(vehicle, rod, thing.moves)
+    return clearance(motion, low, high, rod.radius, thing.pieces, beat)
+
+
+def _motion(vehicle: Vehicle, rod: Rod, with_axle: bool) -> Motion:
+    """How the rod's ends move, seen from the chassis or from the axle housing."""
+
+    def motion(poses: FloatArray) -> tuple[FloatArray, FloatArray]:
+        travel, roll, wrap = poses[:, 0], poses[:, 1], poses[:, 2]
+        state = line(vehicle, travel, roll, wrap)
+        ends = [
+            state.p_C_output + (share * state.length + beyond)[:, None] * state.shaft_axis_C
+            for share, beyond in (rod.start, rod.stop)
+        ]
+        if with_axle:
+            axle = vehicle.suspension.poses(travel, roll, wrap)
+            ends = [np.einsum("nij,ni->nj", axle.R_CA, end - axle.p_C_A) for end in ends]
+        return ends[0], ends[1]
+
+    return motion
+
+
+def _is_inside(vehicle: Vehicle, rod: Rod, thing: Thing) -> bool:
+    """Whether the rod sits wholly inside a closed mesh, whose surface it then never touches."""
+    if thing.mesh is None:
+        return False
+    ends = _motion(vehicle, rod, thing.moves)(np.zeros((1, 3)))
+    return bool(holds(thing.mesh, 0.5 * (ends[0] + ends[1]))[0])
+
+
+def _first_touch(
+    vehicle: Vehicle, rod: Rod, thing: Thing, found: Clearance
+) -> tuple[float, Rod, Clearance]:
+    """Share of the travel box about ride height in which the rod touches first, and the touch."""
+    clear, touches = 0.0, 1.0
+    for _ in range(HALVINGS):
+        middle = 0.5 * (clear + touches)
+        # Only what overlaps by more than the tolerance is followed: this looks for a touch.
+        inner = _clearance(vehicle, rod, thing, middle, beat=0.0)
+        if inner.meets:
+            touches, found = middle, inner
+        else:
+            clear = middle
+    return touches, rod, found
+
+
+def _told(
+    vehicle: Vehicle, thing: Thing, rod: Rod, found: Clearance, gap: float, certified: float
+) -> SurroundingGap:
+    at = Pose(*map(float, found.pose))
+    points = found.points
+    if thing.moves:
+        axle = vehicle.suspension.poses(at.travel, at.roll, at.wrap)
+        points = points @ axle.R_CA.T + axle.p_C_A
+    points = np.array(points)
+    points.flags.writeable = False
+    return SurroundingGap(thing.name, rod.name, gap, certified, at, points, thing.moves)
