@@ -27,6 +27,12 @@ SMALLEST, LARGEST = (480, 300), (8000, 8000)
 COMMAND = (sys.executable, "-P", "-m", "viewer.draw.child")
 """What draws; -P keeps the folder the user is in from being searched for modules."""
 
+_NO_WINDOW: int = getattr(subprocess, "CREATE_NO_WINDOW", 0)
+"""Keeps Windows from opening a console for the child."""
+
+_WINDOWS_ABORT = 3
+"""What Windows says of a program that called abort()."""
+
 
 class PictureError(BindpointError, RuntimeError):
     """There is no picture; the message says why, and what is unharmed."""
@@ -81,6 +87,7 @@ def _drawn(room: Path, surroundings: dict[str, str], timeout: float) -> str:
                 env=surroundings,
                 timeout=timeout,
                 check=False,
+                creationflags=_NO_WINDOW,
             )
         except subprocess.TimeoutExpired:
             return (
@@ -98,7 +105,7 @@ def _drawn(room: Path, surroundings: dict[str, str], timeout: float) -> str:
 
 def _crash(code: int, log: str) -> str:
     """Say that the process ended without a word of its own."""
-    if code < 0 or code >= 0x80000000:
+    if code < 0 or code >= 0x80000000 or (sys.platform == "win32" and code == _WINDOWS_ABORT):
         ended = f"signal {-code}" if code < 0 else f"code 0x{code:08X}"
         return (
             f"the graphics driver crashed ({ended}); this machine seems to have no working "

@@ -64,6 +64,7 @@ class PyVistaCanvas(Canvas):
         window: Any = self.plotter.render_window
         self._window = window
         self._window.SetNumberOfLayers(_PAGE + 1)
+        self._window.SetMultiSamples(4)  # more than that only takes memory
         self._renderers: list[pv.Renderer] = []  # one that nobody holds empties itself
         self._page = self._renderer(self.page, _PAGE)
         self._open: tuple[pv.Renderer, pv.Renderer] | None = None

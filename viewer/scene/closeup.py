@@ -129,10 +129,10 @@ def _gap(
         for start, end in clipped(skin, *frame.corners):
             ground.cover_line(start, end, 3.0)
     ground.cover_box(bar_plate(frame, scale))
+    ground.cover_line(ends[0], ends[1], 4.0)
     middle = ends.mean(axis=0)
-    clear = 0.5 * float(np.linalg.norm(ends[1] - ends[0])) + 16.0 * scale
     words = ((short_length(size), Letters(25.0 * scale, bold=True, colour=BLUE)),)
-    label = Label(words, (float(middle[0]), float(middle[1])), clear, BLUE)
+    label = Label(words, (float(middle[0]), float(middle[1])), 8.0 * scale, BLUE)
     place(canvas, ground, [label], scale)
 
 

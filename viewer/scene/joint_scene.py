@@ -99,7 +99,7 @@ def _ring(
     radius = float(np.clip(1.25 * extent + 14.0 * scale, 34.0 * scale, 200.0 * scale))
     triangles = np.concatenate([p.in_chassis[p.mesh.faces] for p in picture.parts])
     shown = ~hidden(triangles, places, camera.toward, spot.skin)
-    return middle, radius, bool(shown.mean() > 0.3 if picture.overlaps else shown.any())
+    return middle, radius, bool(shown.mean() > 0.1)
 
 
 def _mark(

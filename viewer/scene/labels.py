@@ -82,7 +82,7 @@ class Ground:
         low = np.stack([x, y], axis=-1) + self.region.corners[0]
         nearest = np.clip(anchor, low, low + np.array([width, height]))
         away = np.linalg.norm(nearest - anchor, axis=-1)
-        cost = 30.0 * sums / (rows * columns) + 2.0 * sums / CELL + near * away / 40.0
+        cost = 30.0 * sums / (rows * columns) + 5.0 * sums / CELL + near * away / 40.0
         cost += 100.0 * (away < clear)
         row, column = np.unravel_index(int(np.argmin(cost)), cost.shape)
         left, bottom = low[row, column]

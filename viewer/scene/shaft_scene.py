@@ -132,7 +132,10 @@ def _length(
     ground.cover_line(far[0], far[1], 3.0)
     letters = Letters(25.0 * scale, bold=True)
     width, height = canvas.extent(picture.length, letters), letters.size
-    left, base = far.mean(axis=0) - [0.5 * width, 0.5 * height]
+    # On a steep shaft the words go lower, so that their corner stays off the tube.
+    reach = 0.5 * float(np.abs(down) @ [width, height])
+    middle = far.mean(axis=0) + down * max(0.0, reach - 30.0 * scale)
+    left, base = middle - [0.5 * width, 0.5 * height]
     plate = Region(left, base, width, height).grown(7.0 * scale)
     rectangle(canvas, plate, WHITE)
     canvas.words(picture.length, (left, base), letters)
