@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import cos, sin, sqrt
-from types import MappingProxyType
 
 import numpy as np
 
+from geometry.built import Built
 from geometry.dimensions import Shape, angle, length, require
 from geometry.mesh import Mesh
 from geometry.solids import Axis, Solid, prism, turned
@@ -25,7 +25,7 @@ CHAMFER = 0.8
 
 
 @dataclass(frozen=True, eq=False)
-class Cross:
+class Cross(Built):
     """A built cross in its own frame.
 
     contact : one closed solid of the hub and the grease fitting, which is all that a yoke
@@ -38,10 +38,6 @@ class Cross:
     contact: Mesh
     parts: Mapping[str, Mesh]
     dimensions: Mapping[str, float]
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "parts", MappingProxyType(dict(self.parts)))
-        object.__setattr__(self, "dimensions", MappingProxyType(dict(self.dimensions)))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from math import acos, cos, pi
 
 import numpy as np
+import numpy.typing as npt
 
 from geometry.errors import ShapeError
 from geometry.mesh import Floats
@@ -23,6 +24,12 @@ sqrt(2) times as much at the edge, and that must stay within `TOL.chord`."""
 
 EDGE = 2.0**0.5
 """What a gap of two surfaces grows to at the edge between them, at a right angle."""
+
+PARALLEL = 1e-9
+"""Directions, rad, closer than this are one; facets are degrees apart."""
+
+CUT = 0.0123
+"""Direction, rad, from which the edges of an outline are counted."""
 
 
 def facets_around(radius: float, hole: bool = False, gap: float = GAP) -> int:
@@ -108,3 +115,45 @@ def rounded_rectangle(
     points: Floats = size * np.stack([np.cos(angle), np.sin(angle)], axis=1)
     shift: Floats = np.sign(points) * np.array([half_y - corner, half_z - corner])
     return points + shift
+
+
+def joined(near: Floats, far: Floats) -> npt.NDArray[np.int64]:
+    """Return triangles, (k, 3), of the skin between two outlines, one behind the other.
+
+    near, far : (n, 2) and (m, 2) corners, counter-clockwise; numbered 0 to n - 1 and n to
+    n + m - 1. The skin faces outward when seen along the way from near to far.
+    Outlines of one length are joined corner to corner. Others must be convex: each edge then
+    goes to the corner of the other outline that is furthest out in its direction, which gives
+    the hull of the two.
+    """
+    n, m = len(near), len(far)
+    if n == m:
+        here = np.arange(n)
+        there = np.roll(here, -1)
+        return np.concatenate(
+            [np.stack([here, there, there + n], 1), np.stack([here, there + n, here + n], 1)]
+        )
+    (a, first), (b, second) = _by_direction(near), _by_direction(far)
+    faces = []
+    i = j = 0
+    while i < n or j < m:
+        one, two = first[i % n], second[j % m] + n
+        one_next, two_next = first[(i + 1) % n], second[(j + 1) % m] + n
+        step_near = i < n and (j == m or a[i] < b[j] + PARALLEL)
+        step_far = j < m and (i == n or b[j] < a[i] + PARALLEL)
+        if step_near:
+            faces.append((one, one_next, two))
+            one = one_next
+        if step_far:
+            faces.append((one, two_next, two))
+        i, j = i + step_near, j + step_far
+    return np.array(faces, dtype=np.int64)
+
+
+def _by_direction(outline: Floats) -> tuple[Floats, npt.NDArray[np.int64]]:
+    """Return the directions, rad, of the edges in rising order and the corners they start at."""
+    edge = np.roll(outline, -1, axis=0) - outline
+    # Counted from a direction that no facet has, so that rounding swaps none of them.
+    direction: Floats = (np.arctan2(edge[:, 1], edge[:, 0]) - CUT) % (2.0 * pi)
+    order = np.roll(np.arange(len(outline)), -int(np.argmin(direction)))
+    return direction[order], order

@@ -70,6 +70,10 @@ class Mesh:
         object.__setattr__(self, "label_names", names)
         object.__setattr__(self, "chord", float(self.chord))
 
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]:
+        """Return how to make this mesh again, so that a copy from a pickle is read-only too."""
+        return Mesh, (self.vertices, self.faces, self.labels, self.label_names, self.chord)
+
     @classmethod
     def uniform(
         cls, vertices: npt.ArrayLike, faces: npt.ArrayLike, name: str, chord: float = 0.0

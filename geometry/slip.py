@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import pi
-from types import MappingProxyType
 
 import numpy as np
 
+from geometry.built import Built
 from geometry.dimensions import Shape, count, length, require
 from geometry.mesh import Mesh
 from geometry.solids import Solid, turned
@@ -32,7 +32,7 @@ FOLD = 9.0
 
 
 @dataclass(frozen=True, eq=False)
-class Slip:
+class Slip(Built):
     """A built slip: two halves that slide and the boot's own shape.
 
     name : what it is
@@ -46,9 +46,6 @@ class Slip:
     stub: Mesh
     shape: SlipShape
     dimensions: Mapping[str, float]
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "dimensions", MappingProxyType(dict(self.dimensions)))
 
 
 @dataclass(frozen=True, kw_only=True)

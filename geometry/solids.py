@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, Literal
 
 import manifold3d
@@ -16,10 +17,13 @@ import numpy as np
 import numpy.typing as npt
 
 from geometry.errors import MeshError, ShapeError
-from geometry.facets import EDGE, GAP, circle, facet_gap, facets_around
+from geometry.facets import EDGE, GAP, circle, facet_gap, facets_around, joined
 from geometry.mesh import Floats, Integers, Labels, Mesh
 
 Axis = Literal["x", "y", "z"]
+
+CRUMB = 1e-6
+"""Volume, mm3, of a flake: a cube of a hundredth of a millimetre."""
 
 _ORDER: Mapping[str, tuple[int, int, int]] = {"x": (0, 1, 2), "y": (1, 2, 0), "z": (2, 0, 1)}
 """Cyclic orders, so that an outline seen along an axis keeps its sense of turn."""
@@ -49,6 +53,14 @@ class Solid:
         """Number of separate bodies."""
         return len(self.body.decompose())
 
+    def without_crumbs(self) -> Solid:
+        """Return this solid without the flakes that rounding leaves where faces coincide."""
+        whole = [body for body in self.body.decompose() if body.volume() > CRUMB]
+        body = manifold3d.Manifold.batch_boolean(whole, manifold3d.OpType.Add)
+        kept = Solid(body, self.names, self.chord)
+        _check(kept, "cleaning")
+        return kept
+
     @classmethod
     def of(
         cls, vertices: npt.ArrayLike, faces: npt.ArrayLike, name: str, chord: float = 0.0
@@ -67,6 +79,26 @@ class Solid:
         )
         solid = cls(manifold3d.Manifold(mesh), {original: name}, chord)
         _check(solid, f"making {name!r}")
+        return solid
+
+    @classmethod
+    def from_mesh(cls, mesh: Mesh) -> Solid:
+        """Return the solid inside a closed mesh; its surfaces keep their names.
+
+        Raises MeshError when it is open, turned over or encloses nothing.
+        """
+        order = np.argsort(mesh.labels, kind="stable")
+        counts = np.bincount(mesh.labels, minlength=len(mesh.label_names))
+        first = manifold3d.Manifold.reserve_ids(len(mesh.label_names))
+        raw = manifold3d.Mesh64(
+            vert_properties=np.array(mesh.vertices),
+            tri_verts=np.ascontiguousarray(mesh.faces[order], dtype=np.uint64),
+            run_index=3 * np.concatenate([[0], np.cumsum(counts)]).astype(np.uint64),
+            run_original_id=first + np.arange(len(counts), dtype=np.uint32),
+        )
+        names = {first + i: name for i, name in enumerate(mesh.label_names)}
+        solid = cls(manifold3d.Manifold(raw), names, mesh.chord)
+        _check(solid, "a mesh")
         return solid
 
     @classmethod
@@ -172,30 +204,28 @@ def cylinder(
 def loft(sections: Sequence[tuple[float, Floats]], axis: Axis, name: str) -> Solid:
     """Return the body ruled between outlines at rising places along `axis`.
 
-    sections : (place, outline) with outlines as for `prism`; all of one length, corner joined
-        to corner
+    sections : (place, outline) with outlines as for `prism`. Outlines of one length are joined
+        corner to corner; others must be convex and are joined as their hull would be
     """
-    count = len(sections[0][1])
-    if len(sections) < 2 or any(outline.shape != (count, 2) for _, outline in sections):
-        raise ShapeError("a loft needs two or more outlines with the same number of corners")
+    if len(sections) < 2:
+        raise ShapeError(f"a loft needs two or more outlines; {len(sections)} came")
     order = _ORDER[axis]
-    vertices = np.empty((len(sections), count, 3))
-    for row, (place, outline) in zip(vertices, sections, strict=True):
-        row[:, order[0]] = place
-        row[:, order[1]] = outline[:, 0]
-        row[:, order[2]] = outline[:, 1]
-    here = np.arange(count)
-    there = np.roll(here, -1)
+    vertices = np.empty((sum(len(outline) for _, outline in sections), 3))
+    starts = np.cumsum([0, *(len(outline) for _, outline in sections)])
+    for start, stop, (place, outline) in zip(starts[:-1], starts[1:], sections, strict=True):
+        vertices[start:stop, order[0]] = place
+        vertices[start:stop, order[1]] = outline[:, 0]
+        vertices[start:stop, order[2]] = outline[:, 1]
     near_end, far_end = (
         np.asarray(manifold3d.triangulate([outline]), dtype=np.int64)
         for outline in (sections[0][1], sections[-1][1])
     )
-    faces = [near_end[:, ::-1], far_end + (len(sections) - 1) * count]
-    for first in range(0, (len(sections) - 1) * count, count):
-        near, far = here + first, here + first + count
-        near_next, far_next = there + first, there + first + count
-        faces += [np.stack([near, near_next, far_next], 1), np.stack([near, far_next, far], 1)]
-    return Solid.of(vertices.reshape(-1, 3), np.concatenate(faces), name)
+    sides = [
+        joined(near, far) + start
+        for start, ((_, near), (_, far)) in zip(starts[:-2], pairwise(sections), strict=True)
+    ]
+    faces = [near_end[:, ::-1], far_end + starts[-2], *sides]
+    return Solid.of(vertices, np.concatenate(faces), name)
 
 
 def hull(points: npt.ArrayLike, name: str, chord: float = 0.0) -> Solid:

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import pi
-from types import MappingProxyType
 
 import numpy as np
 
+from geometry.built import Built
 from geometry.dimensions import Shape, length, require
 from geometry.facets import circle
 from geometry.mesh import Floats, Mesh
@@ -25,7 +25,7 @@ RIPPLE_STEPS = 2
 
 
 @dataclass(frozen=True, eq=False)
-class Tube:
+class Tube(Built):
     """A built tube.
 
     contact : one closed solid around everything of it that can touch
@@ -36,10 +36,6 @@ class Tube:
     contact: Mesh
     parts: Mapping[str, Mesh]
     dimensions: Mapping[str, float]
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "parts", MappingProxyType(dict(self.parts)))
-        object.__setattr__(self, "dimensions", MappingProxyType(dict(self.dimensions)))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,11 +6,11 @@ from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import sqrt
-from types import MappingProxyType
 from typing import ClassVar
 
 import numpy as np
 
+from geometry.built import Built
 from geometry.dimensions import Shape, length, require
 from geometry.mesh import Mesh
 from geometry.solids import Solid
@@ -24,10 +24,11 @@ ARM_STATIONS = 25
 
 
 @dataclass(frozen=True, eq=False)
-class Yoke:
+class Yoke(Built):
     """A built yoke in its own frame: origin at the cross centre, x along its shaft, y its bores.
 
-    contact : one closed solid of everything that turns with the yoke and can touch
+    contact : one closed solid of everything that turns with the yoke and can touch; recesses
+        that nothing enters (outside the caps, the nut's well, under the straps) are filled
     parts : the pieces to draw, by name ("body", "caps", "straps", "bolts", ...)
     weld_land : mm from the cross centre to where the tube seats; None without a weld
     dimensions : what it was built from, mm, rad or a count
@@ -39,10 +40,6 @@ class Yoke:
     parts: Mapping[str, Mesh]
     weld_land: float | None
     dimensions: Mapping[str, float]
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "parts", MappingProxyType(dict(self.parts)))
-        object.__setattr__(self, "dimensions", MappingProxyType(dict(self.dimensions)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,14 +130,15 @@ class YokeShape(Shape, ABC):
 
         Raises ShapeError when the cuts leave it in pieces.
         """
-        pieces = solid.pieces
+        clean = solid.without_crumbs()
+        pieces = clean.pieces
         require(
             pieces == 1,
             f"the dimensions leave the yoke in {pieces} pieces; expected one body. Less "
             f"throat_depth ({self.throat_depth:g} mm) or more saddle_radius "
             f"({self.saddle_radius:g} mm) keeps more metal",
         )
-        return name_ears(solid.mirrored_mesh(), 0.5 * self.inside_span)
+        return name_ears(clean.mirrored_mesh(), 0.5 * self.inside_span)
 
     @abstractmethod
     def build(self) -> Yoke:

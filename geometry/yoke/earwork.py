@@ -9,7 +9,6 @@ its roundings have a chord error.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from math import cos, pi, sqrt, tan
 from typing import NamedTuple
 
@@ -17,7 +16,7 @@ import numpy as np
 
 from geometry.facets import EDGE, arc, circle, facet_gap, facets_around, rounded_rectangle
 from geometry.mesh import Floats, Mesh
-from geometry.solids import Solid, hull, turned
+from geometry.solids import Solid, hull, loft, turned
 
 BEVEL = 3
 """Facets to a quarter of an ear's edge: the two flats of the bevel at 30 and 60 degrees."""
@@ -55,9 +54,13 @@ class Section(NamedTuple):
         """Return a section of an ear, its outer edges broken by the bevel."""
         return cls(x, half_y, half_z, edge, BEVEL, bevel=True)
 
+    def outline(self) -> Floats:
+        """Return the corners of the section, (n, 2) mm, counter-clockwise in y and z."""
+        return rounded_rectangle(self.half_y, self.half_z, self.corner, self.quarter)
+
     def points(self) -> Floats:
         """Return the corners of the section, (n, 3) mm."""
-        flat = rounded_rectangle(self.half_y, self.half_z, self.corner, self.quarter)
+        flat = self.outline()
         return np.column_stack([np.full(len(flat), self.x), flat])
 
     def upper(self, floor: float) -> Floats:
@@ -76,10 +79,9 @@ class Section(NamedTuple):
 
 
 def ruled(sections: Sequence[Section], name: str) -> list[Solid]:
-    """Return the bodies between successive sections."""
-    outlines = [section.points() for section in sections]
-    chord = max(section.chord for section in sections)
-    return [hull(np.concatenate(pair), name, chord) for pair in pairwise(outlines)]
+    """Return what fills the way between successive sections, to unite with other bodies."""
+    body = loft([(section.x, section.outline()) for section in sections], "x", name)
+    return [Solid(body.body, body.names, max(section.chord for section in sections))]
 
 
 def blend(start: Section, stop: Section, taper: float = 0.0) -> list[Section]:

@@ -1,3 +1,4 @@
+import pickle
 from dataclasses import FrozenInstanceError
 
 import numpy as np
@@ -97,6 +98,12 @@ def test_the_callers_arrays_stay_his() -> None:
     mesh = Mesh.uniform(mine, SIDES, "skin")
     mine[0] = 9.0
     np.testing.assert_allclose(mesh.vertices[0], 0.0, rtol=0, atol=0)
+
+
+def test_a_copy_from_a_pickle_is_as_good(corner: Mesh) -> None:
+    copy = pickle.loads(pickle.dumps(corner))
+    assert copy.key() == corner.key()
+    assert not copy.vertices.flags.writeable
 
 
 @pytest.mark.parametrize(

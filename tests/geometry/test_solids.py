@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from geometry.errors import MeshError, ShapeError
-from geometry.facets import facet_gap, facets_around
+from geometry.facets import circle, facet_gap, facets_around, rounded_rectangle
+from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, hull, loft, prism, turned
 from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.tolerances import TOL
@@ -123,6 +124,19 @@ def test_a_loft_is_a_frustum() -> None:
     np.testing.assert_allclose(solid.volume, 6.0 / 3.0 * (36.0 + 12.0 + 4.0), rtol=1e-12)
 
 
+@given(st.floats(5.0, 40.0), st.floats(5.0, 40.0), st.floats(0.05, 1.0), st.floats(5.0, 40.0))
+@settings(max_examples=30)
+def test_a_loft_between_unlike_outlines_is_their_hull(
+    y: float, z: float, share: float, radius: float
+) -> None:
+    sections = [(0.0, rounded_rectangle(y, z, share * min(y, z), 3)), (7.0, circle(radius))]
+    solid = loft(sections, "x", "root")
+    points = np.concatenate(
+        [np.column_stack([np.full(len(flat), x), flat]) for x, flat in sections]
+    )
+    np.testing.assert_allclose(solid.volume, hull(points, "root").volume, rtol=1e-9)
+
+
 def test_a_hull_of_corners() -> None:
     corners = np.array([[x, y, z] for x in (0, 2) for y in (0, 3) for z in (0, 4)], dtype=float)
     solid = hull(np.vstack([corners, [[1.0, 1.0, 1.0]]]), "box")
@@ -162,6 +176,33 @@ def test_a_lopsided_body_keeps_its_own_mesh() -> None:
     np.testing.assert_allclose(solid.mirrored_mesh().bounds[:, 1], [-9.0, 8.0], rtol=1e-12)
 
 
+def test_a_mesh_becomes_a_solid_again_with_its_names() -> None:
+    block = box((0.0, -9.0, -9.0), (5.0, 9.0, 9.0), "block")
+    bored = block.cut(cylinder("x", 2.0, -1.0, 9.0, "bore", hole=True))
+    again = Solid.from_mesh(bored.mesh())
+    assert again.chord == bored.chord
+    np.testing.assert_allclose(again.volume, bored.volume, rtol=1e-12)
+    mesh = Solid.union([again, cylinder("x", 3.0, 4.0, 8.0, "knob")]).mesh()
+    assert set(mesh.label_names) == {"block", "bore", "knob"}
+    assert mesh.on("bore").sum() > 0
+    with pytest.raises(MeshError, match="a mesh"):
+        Solid.from_mesh(Mesh(*_open(bored.mesh())))
+
+
+def _open(mesh: Mesh) -> tuple[np.ndarray, np.ndarray, np.ndarray, tuple[str, ...]]:
+    return mesh.vertices, mesh.faces[1:], mesh.labels[1:], mesh.label_names
+
+
+def test_flakes_are_swept_away_and_true_pieces_are_counted() -> None:
+    a = box((0.0, 0.0, 0.0), (1.0, 1.0, 1.0), "a")
+    far = box((5.0, 5.0, 5.0), (6.0, 6.0, 6.0), "far")
+    flake = box((8.0, 0.0, 0.0), (8.001, 0.01, 0.01), "flake")
+    three = Solid.union([a, far, flake])
+    assert three.pieces == 3
+    assert three.without_crumbs().pieces == 2
+    np.testing.assert_allclose(three.without_crumbs().volume, 2.0, rtol=1e-12)
+
+
 def test_the_worst_chord_is_stated() -> None:
     fine, coarse = (cylinder("x", r, 0.0, 9.0, "round") for r in (4.0, 38.0))
     stated = Solid.union([fine, coarse]).mesh().chord
@@ -193,7 +234,5 @@ def test_booleans_that_leave_nothing_are_refused() -> None:
         a.cut(box((-1.0, -1.0, -1.0), (2.0, 2.0, 2.0), "all"))
     with pytest.raises(ShapeError, match="no solids given"):
         Solid.union([])
-    with pytest.raises(ShapeError, match="same number of corners"):
-        loft([(0.0, SQUARE), (1.0, SQUARE[:3])], "x", "odd")
-    with pytest.raises(ShapeError, match="same number of corners"):
+    with pytest.raises(ShapeError, match="two or more outlines; 1 came"):
         loft([(0.0, SQUARE)], "x", "one")
