@@ -4,7 +4,7 @@ import sys
 import tomllib
 from pathlib import Path
 
-VIEWER_ONLY = ("typer", "rich", "matplotlib", "pyvista", "pyvistaqt", "PyQt6", "reportlab")
+VIEWER_ONLY = ("typer", "rich", "matplotlib", "pyvista", "pyvistaqt", "PyQt6", "reportlab", "pillow")
 
 project = tomllib.loads((Path(__file__).parent.parent / "pyproject.toml").read_text("utf-8"))
 wanted = [*project["project"]["dependencies"], *project["project"]["optional-dependencies"]["tests"]]

@@ -27,8 +27,10 @@ def reach(a: Mesh, b: Mesh, bend_limit: float) -> float:
     inner, outer = common_radii(a, b)
     room = pi - bend_limit
 
+    one, other = Outskirts(a), Outskirts(b)
+
     def apart(radius: float) -> bool:
-        return cone_beyond(a, radius) + cone_beyond(b, radius) < room
+        return one.cone_beyond(radius) + other.cone_beyond(radius) < room
 
     if not apart(0.999 * outer):
         return outer
@@ -50,29 +52,39 @@ def common_radii(a: Mesh, b: Mesh) -> tuple[float, float]:
     return inner, max(inner, min(a.radius, b.radius))
 
 
-def cone_beyond(mesh: Mesh, radius: float) -> float:
-    """Half angle (rad) of the cone about +x that holds all metal farther out than `radius`.
+class Outskirts:
+    """The metal of a body by its distance from the cross centre."""
 
-    The metal of a triangle outside the sphere lies in the hull of its outside corners and of
-    the points where its edges cross the sphere, and a cone of up to 90 deg is convex, so the
-    largest angle is found at one of those points. Metal at more than 90 deg counts as pi.
-    """
-    ends = mesh.vertices[_edges(mesh)]
-    far = np.linalg.norm(ends, axis=-1) > radius
-    crossing = ends[far[:, 0] != far[:, 1]]
-    points = [mesh.vertices[np.linalg.norm(mesh.vertices, axis=-1) > radius]]
-    if len(crossing):
-        p, d = crossing[:, 0], crossing[:, 1] - crossing[:, 0]
-        a, b, c = dot(d, d), dot(p, d), dot(p, p) - radius**2
-        root = np.sqrt(np.maximum(b * b - a * c, 0.0))
-        for t in ((-b - root) / a, (-b + root) / a):
-            inside = (t >= 0.0) & (t <= 1.0)
-            points.append(p[inside] + t[inside, None] * d[inside])
-    cloud = np.concatenate(points)
-    if not len(cloud):
-        return 0.0
-    angle = float(np.max(np.arctan2(np.linalg.norm(cloud[:, 1:], axis=-1), cloud[:, 0])))
-    return angle if angle < 0.5 * pi else pi
+    def __init__(self, mesh: Mesh) -> None:
+        self._radius = np.linalg.norm(mesh.vertices, axis=-1)
+        edges = np.sort(mesh.faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
+        steep = np.ptp(self._radius[edges], axis=1) > 0.0
+        self._edges = edges[steep]
+        self._vertices = mesh.vertices
+        outward = np.argsort(-self._radius)
+        self._sorted = -self._radius[outward]
+        self._widest = np.maximum.accumulate(_angle(mesh.vertices[outward]))
+
+    def cone_beyond(self, radius: float) -> float:
+        """Half angle (rad) of the cone about +x that holds all metal farther out than `radius`.
+
+        The metal of a triangle outside the sphere lies in the hull of its outside corners and of
+        the points where its edges cross the sphere, and a cone of up to 90 deg is convex, so the
+        largest angle is found at one of those points. Metal at more than 90 deg counts as pi.
+        """
+        count = int(np.searchsorted(self._sorted, -radius))
+        angle = float(self._widest[count - 1]) if count else 0.0
+        far = self._radius[self._edges] > radius
+        ends = self._vertices[self._edges[far[:, 0] != far[:, 1]]]
+        if len(ends):
+            p, d = ends[:, 0], ends[:, 1] - ends[:, 0]
+            a, b, c = dot(d, d), dot(p, d), dot(p, p) - radius**2
+            root = np.sqrt(np.maximum(b * b - a * c, 0.0))
+            for t in ((-b - root) / a, (-b + root) / a):
+                inside = (t >= 0.0) & (t <= 1.0)
+                crossing = p[inside] + t[inside, None] * d[inside]
+                angle = max(angle, float(_angle(crossing).max(initial=0.0)))
+        return angle if angle < 0.5 * pi else pi
 
 
 def within(mesh: Mesh, radius: float) -> Mesh:
@@ -89,5 +101,6 @@ def within(mesh: Mesh, radius: float) -> Mesh:
     )
 
 
-def _edges(mesh: Mesh) -> NDArray[np.int32]:
-    return np.asarray(mesh.faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2))
+def _angle(points: Array) -> Array:
+    """Angle (rad) of each point, (n, 3), from +x as seen from the origin."""
+    return np.asarray(np.arctan2(np.linalg.norm(points[:, 1:], axis=-1), points[:, 0]))

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from geometry.mesh import Mesh
-from geometry.reach import cone_beyond, reach, within
+from geometry.reach import Outskirts, reach, within
 from tests.simple_shapes import ball, box, hub
 
 TUBE = hub(20.0, 15.0, 48, thick=300.0)
@@ -12,12 +12,14 @@ def test_cone_of_a_tube_closes_with_radius() -> None:
     """Beyond radius r a tube of radius a lies within asin(a / r) of its axis."""
     outside = float(np.linalg.norm(TUBE.vertices[:, 1:], axis=1).max())
     for radius in (40.0, 80.0, 200.0):
-        assert cone_beyond(TUBE, radius) == pytest.approx(np.arcsin(outside / radius), abs=1e-9)
-    assert cone_beyond(TUBE, 1000.0) == 0.0
+        assert Outskirts(TUBE).cone_beyond(radius) == pytest.approx(
+            np.arcsin(outside / radius), abs=1e-9
+        )
+    assert Outskirts(TUBE).cone_beyond(1000.0) == 0.0
 
 
 def test_metal_behind_the_cross_counts_as_all_round() -> None:
-    assert cone_beyond(ball((-30, 0, 0), 3.0, "ball"), 20.0) == np.pi
+    assert Outskirts(ball((-30, 0, 0), 3.0, "ball")).cone_beyond(20.0) == np.pi
 
 
 def test_reach_leaves_out_the_tubes_but_not_the_ears() -> None:

@@ -1,0 +1,215 @@
+"""Measured speed, as values against the targets and as ratios within one run.
+
+Run `python -m tests.benchmark`; `--write FILE` also writes the table as Markdown with machine and
+date. Not a test: nothing fails on a slow machine.
+"""
+
+import argparse
+import os
+import platform
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from math import degrees, pi
+from pathlib import Path
+from time import perf_counter
+
+import numpy as np
+import trimesh
+
+from geometry.distance import MeshPair
+from geometry.joint import driven_in_driving
+from geometry.joint_parts import ClosingJoint, JointParts
+from geometry.mesh import Mesh
+from geometry.touch import touch_curve
+from sim.catalogue import cross_shape, yoke_shape
+from sim.check import check
+from sim.derive import vehicle_of
+from sim.line import line, margins
+from sim.rig import Rig
+from viewer.rigs import demo_names, named_rig
+
+SIZE = "27 x 82"
+
+
+@dataclass(frozen=True)
+class Row:
+    """One measured thing."""
+
+    what: str
+    measured: str
+    target: str
+
+
+def timed(work: Callable[[], object], repeats: int = 3) -> float:
+    """Best of several runs, seconds."""
+    best = np.inf
+    for _ in range(repeats):
+        start = perf_counter()
+        work()
+        best = min(best, perf_counter() - start)
+    return float(best)
+
+
+def new_pair() -> Iterator[Row]:
+    """Build a pair, find its curve and certificate."""
+
+    def work() -> None:
+        parts = built("weld yoke", "strap yoke")
+        touch_curve(ClosingJoint(parts))
+
+    parts = built("weld yoke", "strap yoke")
+    counts = f"{len(parts.driving.faces)} and {len(parts.driven.faces)} triangles"
+    yield Row(f"new pair of yokes, {counts}", f"{timed(work):.2f} s", "1 s")
+
+
+def built(one: str, other: str) -> JointParts:
+    """Contact meshes of a joint of two catalogue yokes."""
+    a, b = (yoke_shape(kind, SIZE).build().contact for kind in (one, other))
+    return JointParts(a, b, cross_shape(SIZE).build().contact)
+
+
+def scan() -> Iterator[Row]:
+    """A yoke with as many triangles as a scan has."""
+    parts = built("weld yoke", "weld yoke")
+    edge, faces = 8.0, parts.driving.faces
+    while len(faces) < 250_000:
+        edge *= 0.9
+        vertices, faces = trimesh.remesh.subdivide_to_size(
+            parts.driving.vertices, parts.driving.faces, edge, 30
+        )
+    fine = Mesh.uniform(vertices, faces, "scan", parts.driving.chord)
+    seconds = timed(lambda: touch_curve(ClosingJoint(JointParts(fine, fine))), repeats=1)
+    yield Row(f"touch of two {len(faces):,}-triangle meshes", f"{seconds:.1f} s", "10 s")
+
+
+def poses() -> Iterator[Row]:
+    """Poses a second through suspension, line and limits."""
+    rng = np.random.default_rng(0)
+    count = 1_000_000
+    seen = set()
+    for name in demo_names():
+        rig = named_rig(f"demo:{name}")
+        kind = rig.suspension.kind
+        if kind in seen:
+            continue
+        seen.add(kind)
+        vehicle = vehicle_of(rig)
+        low, high = vehicle.travel.low, vehicle.travel.high
+        asked = [rng.uniform(a, b, count) for a, b in zip(low, high, strict=True)]
+        seconds = timed(lambda v=vehicle, a=asked: margins(v, *a, 0.4, 0.4))
+        target = "100,000 /s" if kind == "links" else "1,000,000 /s"
+        yield Row(f"poses, {kind}", f"{count / seconds:,.0f} /s", target)
+
+
+def whole_travel() -> Iterator[Row]:
+    """The check of a travel, against asking FCL at every pose and spin."""
+    rig: Rig = named_rig("demo:" + demo_names()[0])
+    result = check(rig)
+    seconds = timed(lambda: check(rig))
+    vehicle = result.derivation.vehicle
+    spins = np.arange(0.0, 2.0 * pi, np.radians(2.5))
+    grid = (129, 33, 33)
+    rng = np.random.default_rng(1)
+    subset = 300
+    for joint, found in result.joints.items():
+        pair = MeshPair(found.hardware.parts.driving, found.hardware.parts.driven)
+        low, high = vehicle.travel.low, vehicle.travel.high
+        at = [rng.uniform(a, b, subset) for a, b in zip(low, high, strict=True)]
+        state = line(vehicle, *at)
+        bends = state.output_bend if joint == "output" else state.pinion_bend
+        asked = list(zip(bends, rng.choice(spins, subset), strict=True))
+
+        def every(pair: MeshPair = pair, asked: list[tuple[float, float]] = asked) -> None:
+            for bend, spin in asked:
+                pair.cut(driven_in_driving(bend, spin))
+
+        each = timed(every) / subset
+        total = each * len(spins) * np.prod(grid)
+        cuts = [
+            next(
+                (b for b in np.arange(0.0, 1.0, np.radians(0.02)) if pair.cut(motion(b, spin))),
+                np.inf,
+            )
+            for spin in spins[: len(spins) // 4 + 1]
+            for motion in (driven_in_driving,)
+        ]
+        away = degrees(min(cuts) - found.curve.touch_min)
+        yield Row(
+            f"{joint} joint: FCL at every pose ({'x'.join(map(str, grid))}) and spin "
+            f"({len(spins)}); {subset} timed, scaled",
+            f"{total:,.0f} s against {seconds:.2f} s for the whole check, {total / seconds:,.0f} "
+            f"times; touch differs by {away:+.3f} deg",
+            "1,000 times, 0.05 deg",
+        )
+
+
+def start_up() -> Iterator[Row]:
+    """Wall time and memory of the command line."""
+    demo = "demo:" + demo_names()[0]
+    with tempfile.TemporaryDirectory() as folder:
+        env = os.environ | {"BINDPOINT_CACHE": folder}
+        cases = (
+            ("bindpoint --help", ["--help"], "0.3 s", 3),
+            ("first check", ["check", demo], "4 s", 1),
+            ("check with cached touch", ["check", demo], "1.5 s", 3),
+        )
+        for what, words, target, repeats in cases:
+            run = [sys.executable, "-c", _MEASURED, *words]
+            peaks = []
+
+            def work(run: list[str] = run, peaks: list[str] = peaks) -> None:
+                done = subprocess.run(run, env=env, capture_output=True, text=True, check=False)
+                peaks.append(done.stderr.strip().splitlines()[-1])
+
+            seconds = timed(work, repeats)
+            yield Row(what, f"{seconds:.2f} s, {peaks[-1]}", f"{target}, under 500 MB")
+
+
+_MEASURED = """
+import sys
+from viewer.command_line import main
+try:
+    main()
+finally:
+    try:
+        import resource
+        peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        sys.stderr.write(f"\\n{peak / (1 << (20 if sys.platform == 'darwin' else 10)):.0f} MB\\n")
+    except ImportError:
+        sys.stderr.write("\\nmemory not measured here\\n")
+"""
+
+
+def table(rows: list[Row]) -> str:
+    """The rows as Markdown."""
+    lines = ["| what | measured | target |", "|---|---|---|"]
+    lines += [f"| {row.what} | {row.measured} | {row.target} |" for row in rows]
+    return "\n".join(lines)
+
+
+def machine() -> str:
+    """What it ran on, without a name."""
+    return f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}"
+
+
+def main() -> None:
+    """Print the table, and write it where asked."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--write", type=Path)
+    arguments = parser.parse_args()
+    rows = []
+    for part in (new_pair, scan, poses, whole_travel, start_up):
+        for row in part():
+            rows.append(row)
+            print(f"{row.what}: {row.measured} (target {row.target})", flush=True)
+    if arguments.write:
+        text = f"# Benchmark\n\n{machine()}, {date.today().isoformat()}.\n\n{table(rows)}\n"
+        arguments.write.write_text(text, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
