@@ -74,7 +74,8 @@ class Envelope:
     """Distance of the joint centres at ride height, mm."""
     unreachable: Pose | None
     """A pose that suspension and shaft cannot reach, the nearest to ride height that was met;
-    None if all were reached. The extremes are those of the poses that can be reached."""
+    None if all were reached. The extremes are those of the poses that can be reached; right at the
+    edge of the reach bends change without bound, and the least of them is only found nearly."""
     extrapolated: tuple[float, float]
     """How far (mm) the box goes below and above the heights that the suspension was read at."""
 

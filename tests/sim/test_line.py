@@ -13,7 +13,7 @@ from sim.line.limits import CHUNK
 from sim.line.turn import PARTS
 from sim.suspension import AxlePoses, Suspension, Vertical
 from sim.vehicle import Pose, Slip, TravelBox, Vehicle, VehicleError
-from tests.sim.vehicles import FLIP, KINDS, mirrored, plain, poses, vehicles
+from tests.sim.vehicles import FLIP, KINDS, mirrored, plain, poses, turned_about, vehicles
 
 QUIET = settings(deadline=None, max_examples=50)
 
@@ -88,6 +88,21 @@ def test_a_mirrored_vehicle_has_the_mirrored_line(data):
     travel, roll, wrap = data.draw(poses(vehicle))
     here, there = line(vehicle, travel, roll, wrap), line(mirrored(vehicle), travel, -roll, wrap)
     np.testing.assert_allclose(there.p_C_pinion, here.p_C_pinion * FLIP, rtol=0, atol=1e-10)
+    for name in ("output_bend", "pinion_bend", "length", "slip"):
+        np.testing.assert_allclose(
+            getattr(there, name), getattr(here, name), rtol=0, atol=1e-9, err_msg=name
+        )
+
+
+@given(data=st.data())
+@QUIET
+def test_a_rear_axle_turned_about_is_a_front_axle(data):
+    """Bump, roll and nose up keep their meaning; lengths and angles are those of the mirror."""
+    vehicle = data.draw(vehicles())
+    asked = data.draw(poses(vehicle))
+    here, there = line(vehicle, *asked), line(turned_about(vehicle), *asked)
+    back = np.array([-1.0, 1.0, 1.0])
+    np.testing.assert_allclose(there.p_C_pinion, here.p_C_pinion * back, rtol=0, atol=1e-10)
     for name in ("output_bend", "pinion_bend", "length", "slip"):
         np.testing.assert_allclose(
             getattr(there, name), getattr(here, name), rtol=0, atol=1e-9, err_msg=name

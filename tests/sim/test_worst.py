@@ -155,8 +155,9 @@ def test_an_independent_global_optimiser_finds_nothing_worse(data):
 
 
 @given(droop=st.floats(365, 500), data=st.data())
-@settings(deadline=None, max_examples=5)
-def test_neither_do_they_where_the_springs_reach_ends_within_the_box(droop, data):
+@settings(deadline=None, max_examples=4, derandomize=True)
+def test_neither_do_the_most_where_the_springs_reach_ends_within_the_box(droop, data):
+    """At the edge of the reach the seat swings infinitely fast; the worst bends lie there."""
     vehicle = data.draw(vehicles("leaf", at="shaft"))
     leaf = replace(
         vehicle.suspension,
@@ -170,8 +171,10 @@ def test_neither_do_they_where_the_springs_reach_ends_within_the_box(droop, data
     first = envelope(vehicle)
     assert first.unreachable is not None
     for grid in GRIDS[1:]:
-        for one, other, tolerance in pairs(first, envelope(vehicle, grid)):
-            assert one.value == pytest.approx(other.value, abs=tolerance)
+        again = envelope(vehicle, grid)
+        for joint in ("output", "pinion"):
+            one, other = getattr(first, joint).most, getattr(again, joint).most
+            assert one.value == pytest.approx(other.value, abs=HUNDREDTH_OF_A_DEGREE)
 
 
 def test_many_extremes_at_once_are_those_one_by_one():

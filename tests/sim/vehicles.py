@@ -119,6 +119,31 @@ def mirrored(vehicle):
     )
 
 
+def turned_about(vehicle):
+    """The same vehicle seen in a mirror across it, front to rear: a rear axle becomes a front."""
+    back = np.array([-1.0, 1.0, 1.0])
+
+    def point(p):
+        return None if p is None else (-p[0], p[1], p[2])
+
+    suspension = vehicle.suspension
+    changes = {
+        name: point(getattr(suspension, name))
+        for name in ("wrap_centre", "p_C_output", "p_A_pinion", "fixed_eye", "seat", "shackled_eye")
+        if hasattr(suspension, name)
+    }
+    return replace(
+        vehicle,
+        p_C_output=vehicle.p_C_output * back,
+        axis_C_output=vehicle.axis_C_output * back,
+        p_A_pinion=vehicle.p_A_pinion * back,
+        axis_A_pinion=vehicle.axis_A_pinion * back,
+        suspension=replace(suspension, front=not suspension.front, **changes),
+        front=not vehicle.front,
+        phase=-vehicle.phase,
+    )
+
+
 @st.composite
 def poses(draw, vehicle):
     """One (travel, roll, wrap) within the vehicle's travel box."""
