@@ -14,6 +14,7 @@ from sim.first_contact import JOINTS, FirstContact, Joint, first_contact
 from sim.hardware import JointHardware, joint_hardware
 from sim.line import FreeTurn, free_turn, limit_by_spin
 from sim.rig import Rig
+from sim.surroundings import SurroundingGap, surrounding_gaps
 from sim.touch_cache import cached_touch
 from sim.vehicle import RIDE, Pose, Vehicle
 
@@ -70,6 +71,7 @@ class Check:
     envelope : the extremes over the travel box.
     down, up : where the first joint touches as the axle leaves ride height.
     turn : the room over a whole turn at ride height.
+    surroundings : the smallest gap to each thing near the shaft.
     findings : worst first.
     """
 
@@ -80,6 +82,7 @@ class Check:
     down: FirstContact
     up: FirstContact
     turn: FreeTurn
+    surroundings: tuple[SurroundingGap, ...]
     findings: tuple[Finding, ...]
 
     @property
@@ -125,7 +128,9 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
             first_contact(vehicle, alone["output"], alone["pinion"], "down"),
             first_contact(vehicle, alone["output"], alone["pinion"], "up"),
         )
-    tell("writing up", 0.95)
+    tell("looking at what is near the shaft", 0.9)
+    built = {joint: hardware for joint, (hardware, _) in curves.items()}
+    near = surrounding_gaps(rig, vehicle, built)
     turn = _turn_at_ride(vehicle, joints)
     return Check(
         rig=rig,
@@ -135,7 +140,10 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
         down=first_contact(vehicle, limits["output"], limits["pinion"], "down"),
         up=first_contact(vehicle, limits["output"], limits["pinion"], "up"),
         turn=turn,
-        findings=by_gravity(list(_findings(rig, joints, swept, turn))),
+        surroundings=near,
+        findings=by_gravity(
+            [*_findings(rig, joints, swept, turn), *_surrounding_findings(rig, near)]
+        ),
     )
 
 
@@ -251,6 +259,22 @@ def _slip_findings(rig: Rig, swept: Envelope) -> Iterator[Finding]:
             _mm(slip.longest.value),
             slip.longest.at,
             detail,
+        )
+
+
+def _surrounding_findings(rig: Rig, near: tuple[SurroundingGap, ...]) -> Iterator[Finding]:
+    wanted = rig.wanted.clearance.mm
+    for gap in near:
+        verdict = "touches" if gap.touches else judged(gap.certified_mm, wanted)
+        yield Finding(
+            "surroundings",
+            verdict,
+            gap.name,
+            _mm(gap.certified_mm - wanted),
+            _mm(wanted),
+            _mm(gap.gap_mm),
+            gap.at,
+            {"part": gap.part},
         )
 
 

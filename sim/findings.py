@@ -24,6 +24,7 @@ Code = Literal[
     "slip-opens",
     "slip-comes-apart",
     "turns-at-ride",
+    "surroundings",
     "out-of-reach",
     "beyond-readings",
 ]
@@ -45,7 +46,8 @@ class Finding:
     ----------
     code : what kind of thing.
     verdict : how bad.
-    subject : what it is about: "output", "pinion", "slip" or "axle".
+    subject : what it is about: "output", "pinion", "slip", "axle", or the name
+        of a thing near the shaft.
     margin : what is left to the limit; negative past it.
     limit : the limit itself.
     worst : the worst value met over the whole travel.

@@ -23,6 +23,17 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
         "slip": _slip(result),
         "first_contact": _first_contact(result.down, result),
         "first_contact_up": _first_contact(result.up, result),
+        "surroundings": [
+            {
+                "name": near.name,
+                "part": near.part,
+                "gap_mm": near.gap_mm,
+                "certified_mm": near.certified_mm,
+                "at": pose_data(near.at),
+                "points_mm": near.points.tolist(),
+            }
+            for near in result.surroundings
+        ],
         "turns_at_ride": {
             "free": result.turn.free,
             "margin_deg": degrees(result.turn.margin),

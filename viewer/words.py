@@ -143,11 +143,12 @@ def _slip_opens(finding: Finding) -> str:
 
 def _slip_room(finding: Finding, until: str, moves: str) -> str:
     left = _length(max(0.0, finding.margin.value))
-    wanted = f" ({_length(finding.detail['reserve_mm'])} wanted)"
-    lead = "The slip has only" if finding.verdict == "close" else "The slip keeps"
+    close = finding.verdict == "close"
+    lead = "The slip has only" if close else "The slip keeps"
+    wanted = f"; {_length(finding.detail['reserve_mm'])} is wanted" if close else ""
     return (
-        f"{lead} {left} left {until}{wanted if finding.verdict == 'close' else ''}: it {moves} "
-        f"{_length(finding.worst.value)} at {_pose(finding)}."
+        f"{lead} {left} left {until}: it {moves} {_length(finding.worst.value)} at "
+        f"{_pose(finding)}{wanted}."
     )
 
 
@@ -187,6 +188,18 @@ def _beyond(finding: Finding) -> str:
     )
 
 
+def _surroundings(finding: Finding) -> str:
+    part, thing = finding.detail["part"], finding.subject
+    if finding.verdict == "touches":
+        return f"The shaft's {part} touches the {thing} at {_pose(finding)}."
+    lead = "comes close to" if finding.verdict == "close" else "stays clear of"
+    wanted = f"; {_length(finding.limit.value)} is wanted" if finding.verdict == "close" else ""
+    return (
+        f"The shaft's {part} {lead} the {thing}: {_length(finding.worst.value)} left at "
+        f"{_pose(finding)}{wanted}."
+    )
+
+
 _SENTENCES: dict[Code, Callable[[Finding], str]] = {
     "joint-bend": _joint_bend,
     "joint-gap": _joint_gap,
@@ -194,6 +207,7 @@ _SENTENCES: dict[Code, Callable[[Finding], str]] = {
     "slip-opens": _slip_opens,
     "slip-comes-apart": _slip_apart,
     "turns-at-ride": _turns,
+    "surroundings": _surroundings,
     "out-of-reach": _out_of_reach,
     "beyond-readings": _beyond,
 }

@@ -147,6 +147,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default("shaft.phase", "0 deg", "generic: the ears at both ends are in line"),
     Default("wanted.bend", "2 deg", _RESERVE),
     Default("wanted.gap", "1/16 in", _RESERVE),
+    Default("wanted.clearance", "1/2 in", _RESERVE),
     Default("wanted.slip", "3/4 in", _RESERVE),
 )
 

@@ -11,6 +11,10 @@ class Wanted(Part):
 
     bend: Swing = Field(description="Bend left before the joint touches.", examples=["2 deg"])
     gap: Distance = Field(description="Gap left between the yokes.", examples=["1/16 in"])
+    clearance: Distance = Field(
+        description="Gap left between the turning shaft and what lives around it.",
+        examples=["1/2 in"],
+    )
     slip: Distance = Field(
         description="Slip left before it bottoms or opens too far.", examples=["3/4 in"]
     )

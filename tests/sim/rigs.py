@@ -54,6 +54,7 @@ box = { at = ["30 in", "0 in", "1 in"], size = ["3 in", "30 in", "3 in"] }
 [wanted]
 bend = "2 deg"
 gap = "1/16 in"
+clearance = "1/2 in"
 slip = "3/4 in"
 """
 """Every key that can be given with coordinates, so that nothing is assumed."""

@@ -206,7 +206,7 @@ def test_a_contradiction_is_told_beside_faults_in_other_sections() -> None:
         ("comes_apart", "comes_appart", "shaft.slip.comes_appart", "comes_apart, the nearest"),
         ("[wanted]", "[wannted]", "wannted", "wanted, the nearest"),
         ("gap =", "bump =", "wanted.bump", "this key in [travel], where it is known"),
-        ("gap =", "zzz =", "wanted.zzz", "one of bend, gap, slip"),
+        ("gap =", "zzz =", "wanted.zzz", "one of bend, gap, clearance, slip"),
         ('name = "crossmember"', 'nam = "crossmember"', "surroundings[1].nam", "name, the"),
         ('at = ["30', 'att = ["30', "surroundings[1].box.att", "at, the nearest"),
     ],
