@@ -6,17 +6,20 @@ from math import degrees, inf
 from types import MappingProxyType
 
 from geometry.gap import Gap, smallest_gap
-from geometry.touch import Contact, TouchCurve
+from geometry.touch import Contact as Meeting
+from geometry.touch import TouchCurve
+from sim.cardan import Chain
 from sim.derive import Derivation, derive
 from sim.envelope import Envelope, JointSweep, envelope
 from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
-from sim.first_contact import JOINTS, FirstContact, Joint, first_contact
+from sim.first_contact import Contact, FirstContact, first_contact
 from sim.hardware import JointHardware, joint_hardware
-from sim.line import FreeTurn, free_turn, limit_by_spin
+from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rig import Rig
 from sim.surroundings import SurroundingGap, surrounding_gaps
 from sim.touch_cache import cached_touch
-from sim.vehicle import RIDE, Pose, Vehicle
+from sim.vehicle import RIDE, Joint, Pose, Vehicle
+from sim.worst import Extreme
 
 Progress = Callable[[str, float], None]
 """Told what is being done and which share of the whole is done."""
@@ -48,7 +51,7 @@ class JointCheck:
         return self.curve.certified_clear - self.sweep.most.value
 
     @property
-    def meeting(self) -> Gap | Contact:
+    def meeting(self) -> Gap | Meeting:
         """What meets: at first touch where it touches, else what is nearest at the worst bend."""
         first = self.curve.first
         return first if first is not None and self.margin <= 0.0 else self.gap
@@ -67,11 +70,12 @@ class Check:
     Attributes
     ----------
     rig, derivation : what was asked, and what it rests on besides what was typed.
-    joints : "output" and "pinion".
+    joints : "output", "pinion", and "middle" on a two-piece shaft.
     envelope : the extremes over the travel box.
     down, up : where the first joint touches as the axle leaves ride height.
     turn : the room over a whole turn at ride height.
     surroundings : the smallest gap to each thing near the shaft.
+    running : how evenly the pinion turns at ride height, over one even turn of the output.
     findings : worst first.
     """
 
@@ -83,6 +87,7 @@ class Check:
     up: FirstContact
     turn: FreeTurn
     surroundings: tuple[SurroundingGap, ...]
+    running: Chain
     findings: tuple[Finding, ...]
 
     @property
@@ -107,44 +112,66 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     tell = progress or _silent
     derivation = derive(rig)
     vehicle = derivation.vehicle
-    curves: dict[Joint, tuple[JointHardware, TouchCurve]] = {}
-    for number, joint in enumerate(JOINTS):
-        tell(f"{joint} joint: building the yokes", 0.4 * number)
-        hardware = joint_hardware(rig, joint)
-        tell(f"{joint} joint: finding where it touches", 0.4 * number + 0.1)
-        curves[joint] = hardware, touch_of(hardware)
+    built = _built(rig, vehicle, tell)
     tell("sweeping the travel", 0.8)
     swept = envelope(vehicle)
-    limits = {joint: curve.certified_clear for joint, (_, curve) in curves.items()}
-    joints: dict[Joint, JointCheck] = {}
-    for joint, (hardware, curve) in curves.items():
-        sweep = swept.output if joint == "output" else swept.pinion
-        alone = {other: limits[other] if other == joint else inf for other in JOINTS}
-        joints[joint] = JointCheck(
-            hardware,
-            curve,
-            sweep,
-            smallest_gap(hardware.closing, min(sweep.most.value, curve.limit)),
-            first_contact(vehicle, alone["output"], alone["pinion"], "down"),
-            first_contact(vehicle, alone["output"], alone["pinion"], "up"),
-        )
+    joints = {joint: _joint_check(vehicle, swept, joint, *parts) for joint, parts in built.items()}
+    first, second = (joints[name].curve.certified_clear for name in vehicle.joint_names)
     tell("looking at what is near the shaft", 0.9)
-    built = {joint: hardware for joint, (hardware, _) in curves.items()}
-    near = surrounding_gaps(rig, vehicle, built)
+    near = surrounding_gaps(
+        rig, vehicle, {joint: found.hardware for joint, found in joints.items()}
+    )
     turn = _turn_at_ride(vehicle, joints)
     return Check(
         rig=rig,
         derivation=derivation,
         joints=MappingProxyType(joints),
         envelope=swept,
-        down=first_contact(vehicle, limits["output"], limits["pinion"], "down"),
-        up=first_contact(vehicle, limits["output"], limits["pinion"], "up"),
+        down=first_contact(vehicle, first, second, "down"),
+        up=first_contact(vehicle, first, second, "up"),
         turn=turn,
         surroundings=near,
+        running=running(vehicle),
         findings=by_gravity(
             [*_findings(rig, joints, swept, turn), *_surrounding_findings(rig, near)]
         ),
     )
+
+
+def _built(
+    rig: Rig, vehicle: Vehicle, tell: Progress
+) -> dict[Joint, tuple[JointHardware, TouchCurve]]:
+    """Parts and touch curve of every joint of the rig, from the output to the pinion."""
+    names: tuple[Joint, ...] = vehicle.joint_names
+    if vehicle.section is not None:
+        names = ("output", *names)
+    built: dict[Joint, tuple[JointHardware, TouchCurve]] = {}
+    for number, joint in enumerate(names):
+        start = 0.8 * number / len(names)
+        tell(f"{joint} joint: building the yokes", start)
+        hardware = joint_hardware(rig, joint)
+        tell(f"{joint} joint: finding where it touches", start + 0.1)
+        built[joint] = hardware, touch_of(hardware)
+    return built
+
+
+def _joint_check(
+    vehicle: Vehicle, swept: Envelope, joint: Joint, hardware: JointHardware, curve: TouchCurve
+) -> JointCheck:
+    """One joint over the whole travel; the output joint of a two-piece shaft never moves."""
+    clear = curve.certified_clear
+    if joint in vehicle.joint_names:
+        sweep = swept.pinion if joint == "pinion" else swept.output
+        alone = (inf, clear) if joint == "pinion" else (clear, inf)
+        down = first_contact(vehicle, *alone, "down")
+        up = first_contact(vehicle, *alone, "up")
+    else:
+        bend = vehicle.section.bend if vehicle.section is not None else 0.0
+        still = Extreme(bend, RIDE)
+        sweep = JointSweep(still, still, bend)
+        down = up = FirstContact(Contact(RIDE, joint) if bend >= clear else None, ())
+    gap = smallest_gap(hardware.closing, min(sweep.most.value, curve.limit))
+    return JointCheck(hardware, curve, sweep, gap, down, up)
 
 
 def _silent(_what: str, _share: float) -> None:
@@ -157,8 +184,11 @@ def touch_of(hardware: JointHardware) -> TouchCurve:
 
 
 def _turn_at_ride(vehicle: Vehicle, joints: Mapping[Joint, JointCheck]) -> FreeTurn:
-    by_spin = {j: limit_by_spin(c.curve.spin, c.curve.clear) for j, c in joints.items()}
-    return free_turn(vehicle, RIDE, by_spin["output"], by_spin["pinion"])
+    first, second = (
+        limit_by_spin(joints[name].curve.spin, joints[name].curve.clear)
+        for name in vehicle.joint_names
+    )
+    return free_turn(vehicle, RIDE, first, second)
 
 
 def _findings(
@@ -172,8 +202,8 @@ def _findings(
         judged(turn.margin, 0.0),
         "axle",
         _deg(turn.margin),
-        _deg(joints["output" if turn.joint == "output" else "pinion"].curve.certified_clear),
-        _deg(joints["output" if turn.joint == "output" else "pinion"].sweep.ride),
+        _deg(joints[turn.joint].curve.certified_clear),
+        _deg(joints[turn.joint].sweep.ride),
         RIDE,
         {"joint": turn.joint, "spin_deg": degrees(turn.spin)},
     )

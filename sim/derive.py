@@ -56,7 +56,7 @@ def derive(rig: Rig) -> Derivation:
 
 def ride_height_of(rig: Rig) -> Ride:
     """Both joints of a rig at ride height."""
-    ride = ride_of(rig.output, rig.axle, rig.ride_height)
+    ride = ride_of(rig.output, rig.axle, rig.ride_height, rig.carrier)
     if ride is None:
         raise one_problem("rig", "output.joint", NOTHING, "a rig that was checked as a whole")
     return ride
@@ -85,6 +85,7 @@ def _vehicle(rig: Rig, ride: Ride) -> Vehicle:
         ),
         front=ride.front,
         phase=rig.shaft.phase.rad,
+        section=ride.section,
     )
 
 
@@ -110,7 +111,17 @@ def _derived(rig: Rig, ride: Ride) -> Iterator[Derived]:
         yield _offset("ride_height.pinion_left", ride.offset_left, "to the left", "to the right")
     if rig.axle.pinion_joint is None:
         yield _point("axle.pinion_joint", "the pinion joint", ride.p_C_pinion.tolist())
-    for end, bend in (("output", ride.output_bend), ("pinion", ride.pinion_bend)):
+    first = "output" if ride.section is None else "middle"
+    if ride.section is not None:
+        yield Derived(
+            "front_section",
+            ride.section.length,
+            "mm",
+            "the front section, output joint to middle joint: "
+            f"{format_length(ride.section.length)}, bent {format_angle(ride.section.bend)} at the "
+            "output; what is seen from the output below is seen from the middle joint",
+        )
+    for end, bend in ((first, ride.output_bend), ("pinion", ride.pinion_bend)):
         yield Derived(
             f"{end}_bend",
             bend,

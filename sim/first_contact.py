@@ -10,12 +10,10 @@ from numpy.typing import NDArray
 from sim.frames import FloatArray
 from sim.line import line
 from sim.tolerances import TOL
-from sim.vehicle import Pose, TravelBox, Vehicle
+from sim.vehicle import Joint, Pose, TravelBox, Vehicle
 from sim.worst import extremes
 
 Direction = Literal["down", "up"]
-Joint = Literal["output", "pinion"]
-JOINTS: tuple[Joint, Joint] = ("output", "pinion")
 
 STEPS = 128
 """Steps from ride height to the end of travel in which a rising bend is noticed. A hump between
@@ -116,11 +114,12 @@ class _Search:
         roll, wrap = (np.array(column) for column in zip(*states, strict=True))
         travel = self.first_travel(roll, wrap)
         distance = np.where(np.isnan(travel), np.inf, np.abs(travel))
+        names = self.vehicle.joint_names
         joint: list[int] = np.argmin(distance, axis=0).tolist()
         found = []
         for i, (r, w) in enumerate(states):
             t = float(travel[joint[i], i])
-            contact = None if np.isnan(t) else Contact(Pose(t, r, w), JOINTS[joint[i]])
+            contact = None if np.isnan(t) else Contact(Pose(t, r, w), names[joint[i]])
             found.append(ContactRow(r, w, contact))
         return tuple(found)
 

@@ -5,13 +5,17 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from geometry.cross import Cross, CrossShape
-from geometry.errors import ShapeError
+from geometry.errors import BindpointError, ShapeError
 from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.yoke import Yoke
 from sim.catalogue import cross_shape, dimension_names, yoke_shape
-from sim.first_contact import Joint
 from sim.rig import Rig
 from sim.rig.choice import YokeChoice
+from sim.vehicle import Joint
+
+
+class NoSuchJointError(BindpointError, LookupError):
+    """A joint that this shaft does not have."""
 
 
 @dataclass(frozen=True)
@@ -20,7 +24,7 @@ class JointHardware:
 
     Attributes
     ----------
-    joint : "output" or "pinion".
+    joint : "output", "middle" or "pinion".
     driving : the yoke nearer the engine.
     driven : the other yoke.
     cross : the cross between them.
@@ -52,9 +56,11 @@ class JointHardware:
         """What a shop calls a body: "pinion yoke", "weld yoke", "cross"."""
         if body == "cross":
             return "cross"
-        inner = body == ("driven" if self.joint == "output" else "driving")
+        inner = body == ("driving" if self.joint == "pinion" else "driven")
         yoke = self.driving if body == "driving" else self.driven
         kind = yoke.kind.removeprefix("deep-throat ")
+        if self.joint == "middle" and not inner:
+            return f"front section's {kind}"
         return f"shaft's {kind}" if inner else f"{self.joint} {kind}"
 
 
@@ -67,10 +73,19 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
         For a name that is not in the catalogue or dimensions that make no sound part.
     """
     output, pinion = rig.shaft.output_end, rig.shaft.pinion_end
-    cross, driving, driven = {
+    chosen = {
         "output": (output.cross, output.output_yoke, output.shaft_yoke),
         "pinion": (pinion.cross, pinion.shaft_yoke, pinion.pinion_yoke),
-    }[joint]
+    }
+    if rig.carrier is not None:
+        middle = rig.carrier.middle
+        chosen["middle"] = middle.cross, middle.front_yoke, middle.shaft_yoke
+    if joint not in chosen:
+        raise NoSuchJointError(
+            f"{rig.name}: came the {joint} joint of a shaft without a carrier bearing, expected "
+            f"one of {', '.join(chosen)}"
+        )
+    cross, driving, driven = chosen[joint]
     held = cross_shape(cross.name, cross.overrides)
     tube = rig.shaft.tube
     fit = {"tube_diameter": tube.outside.mm, "pilot_diameter": tube.outside.mm - 2.0 * tube.wall.mm}

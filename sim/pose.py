@@ -9,11 +9,10 @@ from geometry.errors import BindpointError
 from geometry.gap import Gap, gap_at, smallest_gap
 from geometry.tolerances import TOL
 from sim.derive import derive
-from sim.first_contact import JOINTS, Joint
 from sim.hardware import JointHardware, joint_hardware
 from sim.line import TurnState, turn
 from sim.rig import Rig
-from sim.vehicle import Pose, Vehicle
+from sim.vehicle import Joint, Pose, Vehicle
 
 
 class OutOfReachError(BindpointError, ValueError):
@@ -47,7 +46,7 @@ class PoseCheck:
     ----------
     vehicle, at, spin : what was asked; spin (rad) is the turn of the output yoke.
     state : where every part sits.
-    joints : "output" and "pinion".
+    joints : "output", "pinion", and "middle" on a two-piece shaft.
     """
 
     vehicle: Vehicle
@@ -88,18 +87,28 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
             f"{rig.name}: the suspension and the shaft cannot reach the pose that was asked for; "
             "expected one nearer to ride height"
         )
-    joints: dict[Joint, PosedJoint] = {}
-    for joint in JOINTS:
-        bend = float(state.line.output_bend if joint == "output" else state.line.pinion_bend)
-        if bend > TOL.bend_limit:
-            raise OutOfReachError(
-                f"{rig.name}: the {joint} joint would be bent {degrees(bend):.1f} deg there; "
-                f"expected at most {degrees(TOL.bend_limit):.0f} deg, more than any yoke allows"
-            )
-        own_spin = float(state.output_spin if joint == "output" else state.pinion_spin)
-        hardware = joint_hardware(rig, joint)
-        closing = hardware.closing
-        joints[joint] = PosedJoint(
-            hardware, bend, own_spin, gap_at(closing, bend, own_spin), smallest_gap(closing, bend)
-        )
+    first, second = vehicle.joint_names
+    turned: dict[Joint, tuple[float, float]] = {
+        first: (float(state.line.output_bend), float(state.output_spin)),
+        second: (float(state.line.pinion_bend), float(state.pinion_spin)),
+    }
+    if vehicle.section is not None:
+        section = vehicle.section
+        bores = state.X_C["output yoke"][:3, 1]
+        turned = {"output": (section.bend, float(section.output_spin(bores))), **turned}
+    joints = {joint: _posed(rig, joint, *bent) for joint, bent in turned.items()}
     return PoseCheck(vehicle, at, spin, state, MappingProxyType(joints))
+
+
+def _posed(rig: Rig, joint: Joint, bend: float, spin: float) -> PosedJoint:
+    """One joint at a bend and spin (rad)."""
+    if bend > TOL.bend_limit:
+        raise OutOfReachError(
+            f"{rig.name}: the {joint} joint would be bent {degrees(bend):.1f} deg there; "
+            f"expected at most {degrees(TOL.bend_limit):.0f} deg, more than any yoke allows"
+        )
+    hardware = joint_hardware(rig, joint)
+    closing = hardware.closing
+    return PosedJoint(
+        hardware, bend, spin, gap_at(closing, bend, spin), smallest_gap(closing, bend)
+    )

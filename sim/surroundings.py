@@ -19,14 +19,13 @@ from geometry.errors import MeshError
 from geometry.imported.reading import read_mesh
 from geometry.mesh import Mesh
 from geometry.yoke import Yoke
-from sim.first_contact import Joint
 from sim.frames import FloatArray
 from sim.hardware import JointHardware
 from sim.line import line
 from sim.rig import Rig
 from sim.rig.fields import millimetres
 from sim.rig.surroundings import MeshFile, Surrounding
-from sim.vehicle import Pose, Vehicle
+from sim.vehicle import Joint, Pose, Vehicle
 
 UNITS: Final[Mapping[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 """What a unit of a mesh file is, mm."""
@@ -115,7 +114,8 @@ def surrounding_gaps(
 
 def shaft_rods(rig: Rig, joints: Mapping[Joint, JointHardware]) -> tuple[Rod, ...]:
     """Give the round stretches of a rig's shaft: the tube and the circles of its yokes' ears."""
-    output, pinion = joints["output"].driven, joints["pinion"].driving
+    first = joints["middle"] if "middle" in joints else joints["output"]
+    output, pinion = first.driven, joints["pinion"].driving
     lands = _land(output), _land(pinion)
     tube = Rod("tube", 0.5 * rig.shaft.tube.outside.mm, (0.0, lands[0]), (1.0, -lands[1]))
     back, ears = _ears(output, lands[0])

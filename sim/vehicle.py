@@ -10,8 +10,11 @@ from numpy.typing import ArrayLike
 
 from geometry.errors import BindpointError
 from sim.frames import FloatArray, read_only
+from sim.front_section import FrontSection
 from sim.head import Head
 from sim.suspension.base import Suspension
+
+Joint = Literal["output", "middle", "pinion"]
 
 SlipPlace = Literal["shaft", "output"]
 
@@ -124,6 +127,13 @@ class Vehicle:
     output's side carries. None for a single joint."""
     pinion_head: Head | None = None
     """The same at the pinion end, its ball on the pinion's side."""
+    section: FrontSection | None = None
+    """The front section of a two-piece shaft; the output joint above is then its far end."""
+
+    @property
+    def joint_names(self) -> tuple[Joint, Joint]:
+        """What the shaft's own two joints are called: on a two-piece shaft middle and pinion."""
+        return ("output" if self.section is None else "middle"), "pinion"
 
     def __post_init__(self) -> None:
         for name in ("p_C_output", "p_A_pinion"):

@@ -34,6 +34,12 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
             }
             for near in result.surroundings
         ],
+        "running_at_ride": {
+            "bends_deg": [degrees(bend) for bend in result.running.bends],
+            "uneven_deg": degrees(result.running.lead_amplitude),
+            "acceleration_per_speed_squared": result.running.greatest_acceleration,
+            "equivalent_angle_deg": degrees(result.running.equivalent_angle),
+        },
         "turns_at_ride": {
             "free": result.turn.free,
             "margin_deg": degrees(result.turn.margin),

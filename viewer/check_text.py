@@ -29,6 +29,11 @@ def _lines(result: Check) -> Iterator[str]:
     yield from _joint_table(result)
     yield ""
     yield from _slip_lines(result)
+    uneven, running = degrees(result.running.lead_amplitude), result.running
+    yield (
+        f"running  at ride height the pinion leads and lags by {uneven:.2f} deg twice a turn, like "
+        f"one joint at {degrees(running.equivalent_angle):.1f} deg"
+    )
     basis = result.derivation
     for title, items in (
         ("Worked out from what was typed", basis.derived),

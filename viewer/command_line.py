@@ -28,6 +28,7 @@ class JointName(StrEnum):
     """Which joint of the shaft."""
 
     OUTPUT = "output"
+    MIDDLE = "middle"
     PINION = "pinion"
 
 
@@ -54,7 +55,7 @@ def check(
 @app.command()
 def joint(
     rig: RigFile,
-    which: Annotated[JointName, typer.Argument(metavar="output|pinion")],
+    which: Annotated[JointName, typer.Argument(metavar="output|middle|pinion")],
     as_json: AsJson = False,
 ) -> None:
     """Show at which bend one joint touches, over a whole turn of the shaft."""

@@ -14,7 +14,7 @@ from sim.cardan import Chain, chain
 from sim.frames import FloatArray, dot, locked, pose, unit
 from sim.line.single import line
 from sim.line.state import LineState
-from sim.vehicle import RIDE, Pose, Vehicle
+from sim.vehicle import RIDE, Joint, Pose, Vehicle
 
 PARTS = (
     "output yoke",
@@ -104,8 +104,8 @@ class FreeTurn:
 
     margin: float
     """Least room (rad) over the whole turn of both joints; negative where metal meets first."""
-    joint: str
-    """"output" or "pinion": the joint with the least room."""
+    joint: Joint
+    """The joint with the least room."""
     spin: float
     """Turn of the output yoke (rad) at which it has the least room."""
 
@@ -129,9 +129,10 @@ def free_turn(
     """
     spin = np.arange(spins) * (2.0 * pi / spins)
     state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
-    rooms = {
-        "output": touch_output(state.output_spin) - state.line.output_bend,
-        "pinion": touch_pinion(state.pinion_spin) - state.line.pinion_bend,
+    first, second = vehicle.joint_names
+    rooms: dict[Joint, FloatArray] = {
+        first: touch_output(state.output_spin) - state.line.output_bend,
+        second: touch_pinion(state.pinion_spin) - state.line.pinion_bend,
     }
     joint = min(rooms, key=lambda name: float(rooms[name].min()))
     tightest = int(np.argmin(rooms[joint]))
@@ -139,10 +140,35 @@ def free_turn(
 
 
 def running(vehicle: Vehicle, at: Pose = RIDE) -> Chain:
-    """Give the pinion yoke's turning over one even turn of the output, exactly."""
+    """Give the pinion yoke's turning over one even turn of the output, exactly.
+
+    Every joint counts: the front section of a two-piece shaft, both crosses of a head.
+    """
     state = line(vehicle, at.travel, at.roll, at.wrap)
-    axes = np.stack([-vehicle.axis_C_output, state.shaft_axis_C, state.axis_C_pinion])
-    return chain(axes, [vehicle.phase])
+    axes, phases = [-vehicle.axis_C_output], [vehicle.phase]
+    if vehicle.section is not None:
+        axes.insert(0, -vehicle.section.axis_C_output)
+        phases.insert(0, vehicle.section.phase)
+    if vehicle.output_head is not None:
+        share = vehicle.output_head.split(state.output_bend)
+        axes.append(_between(axes[-1], state.shaft_axis_C, share.fixed))
+        phases.insert(-1, 0.0)
+    axes.append(state.shaft_axis_C)
+    if vehicle.pinion_head is not None:
+        share = vehicle.pinion_head.split(state.pinion_bend)
+        axes.append(_between(state.shaft_axis_C, state.axis_C_pinion, share.sliding))
+        phases.append(0.0)
+    axes.append(state.axis_C_pinion)
+    return chain(np.stack(axes), phases)
+
+
+def _between(start: FloatArray, end: FloatArray, bend: FloatArray) -> FloatArray:
+    """Direction (3,) bent by `bend` (rad) from `start` toward `end`, in their plane."""
+    aside = end - dot(end, start) * start
+    size = np.linalg.norm(aside)
+    if size < TOL.straight:
+        return start
+    return np.cos(bend) * start + np.sin(bend) * aside / size
 
 
 def limit_by_spin(spin: ArrayLike, touch: ArrayLike) -> TouchLimit:

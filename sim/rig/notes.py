@@ -57,7 +57,7 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
     travel, suspension = sections.get("travel"), sections.get("suspension")
     measured = suspension if isinstance(suspension, MeasuredTable) else None
     if output is not None and axle is not None:
-        ride = ride_of(output, axle, sections.get("ride_height"))
+        ride = ride_of(output, axle, sections.get("ride_height"), sections.get("carrier"))
         if ride is not None:
             found += _at_ride(ride)
             found += _direction_words(ride, output, axle)

@@ -7,6 +7,8 @@ from math import atan, hypot, sqrt, tan
 import numpy as np
 
 from sim.frames import FloatArray, Vec3, angle_between, read_only, spoken_direction
+from sim.front_section import FrontSection
+from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fields import millimetres
 
@@ -17,13 +19,15 @@ class Ride:
 
     front: bool
     p_C_output: FloatArray
-    """(3,) output joint."""
+    """(3,) the joint the shaft hangs on: output joint, or middle joint of a two-piece shaft."""
     p_C_pinion: FloatArray
     """(3,) pinion joint."""
     output_points: FloatArray
-    """(3,) where the output shaft points: toward the axle."""
+    """(3,) where what it hangs on points: toward the axle."""
     pinion_points: FloatArray
     """(3,) where the pinion points: toward the output."""
+    section: FrontSection | None = None
+    """The front section of a two-piece shaft; its end is then what the shaft hangs on."""
 
     @property
     def shaft(self) -> FloatArray:
@@ -127,11 +131,14 @@ def _level(length: float, offset: float, slope: float) -> float | None:
     return sqrt(rest / (1.0 + slope**2)) if rest > 0.0 else None
 
 
-def ride_of(output: Output, axle: Axle, ride_height: RideHeight | None) -> Ride | None:
+def ride_of(
+    output: Output, axle: Axle, ride_height: RideHeight | None, carrier: Carrier | None = None
+) -> Ride | None:
     """Both joints at ride height; None when what is given does not place the output joint.
 
     The coordinates of the output joint go first; without them it lies one shaft length from the
-    pinion joint, against the direction of the shaft.
+    pinion joint, against the direction of the shaft. With a carrier bearing the shaft is the
+    rear section, which hangs on the end of the front one.
     """
     p_C_pinion = pinion_joint(axle)
     if output.joint is not None:
@@ -145,10 +152,24 @@ def ride_of(output: Output, axle: Axle, ride_height: RideHeight | None) -> Ride 
         down, left = slopes
         shaft = spoken_direction(forward=axle.front, down=down, left=left)
         p_C_output = read_only(p_C_pinion - ride_height.length.mm * shaft)
+    points = spoken_direction(forward=axle.front, down=output.down, left=output.left)
+    section = None
+    if carrier is not None:
+        if output.joint is None:
+            return None
+        section = FrontSection(
+            p_C_output,
+            -points,
+            read_only(millimetres(carrier.bearing)),
+            carrier.middle_joint_beyond.mm,
+            carrier.phase.rad,
+        )
+        p_C_output, points = section.p_C_middle, section.axis_C
     return Ride(
         front=axle.front,
         p_C_output=p_C_output,
         p_C_pinion=p_C_pinion,
-        output_points=spoken_direction(forward=axle.front, down=output.down, left=output.left),
+        output_points=points,
         pinion_points=pinion_points(axle),
+        section=section,
     )

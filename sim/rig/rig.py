@@ -5,6 +5,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, ConfigDict, Field, PrivateAttr
 
+from sim.rig.carrier import Carrier
 from sim.rig.defaults import Assumed, without
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fields import Name, refusal
@@ -56,6 +57,7 @@ class Rig(Part):
     axle: Axle
     travel: Travel
     suspension: SuspensionTable
+    carrier: Carrier | None = None
     shaft: Shaft
     surroundings: Annotated[tuple[Surrounding, ...], BeforeValidator(_array)] = ()
     wanted: Wanted

@@ -8,8 +8,8 @@ from typing import Any
 
 from geometry.touch import Contact, TouchCurve
 from sim.check import touch_of
-from sim.first_contact import Joint
 from sim.hardware import JointHardware, joint_hardware
+from sim.vehicle import Joint
 from viewer.check_json import number
 from viewer.command_line import CLEAR
 from viewer.console import progress

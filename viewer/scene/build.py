@@ -8,13 +8,12 @@ from geometry.joint_parts import CROSS, DRIVEN, DRIVING
 from geometry.touch import Contact
 from geometry.yoke import Yoke
 from sim.check import JointCheck
-from sim.first_contact import Joint
 from sim.frames import pose, unit
 from sim.hardware import JointHardware
 from sim.line import line
 from sim.line.turn import bend_frame
 from sim.pose import PoseCheck
-from sim.vehicle import Pose, Vehicle
+from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.joint import CAUTION, JointPicture
 from viewer.scene.overlap import overlap

@@ -8,7 +8,12 @@ from collections.abc import Callable, Iterator, Mapping
 from inspect import signature
 from typing import Any, Final
 
-from sim.rig.checks.catalogue import parts_are_in_the_catalogue, slip_fits_its_yoke
+from sim.rig.checks.carrier import carrier_can_be, slip_is_behind_the_bearing
+from sim.rig.checks.catalogue import (
+    middle_is_in_the_catalogue,
+    parts_are_in_the_catalogue,
+    slip_fits_its_yoke,
+)
 from sim.rig.checks.leaf import leaf_can_be
 from sim.rig.checks.measured import readings_can_be
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
@@ -25,9 +30,12 @@ CHECKS: Final[tuple[Check, ...]] = (
     leaf_can_be,
     parts_are_in_the_catalogue,
     slip_fits_its_yoke,
+    middle_is_in_the_catalogue,
+    carrier_can_be,
+    slip_is_behind_the_bearing,
 )
 
-OPTIONAL: Final = frozenset({"ride_height"})
+OPTIONAL: Final = frozenset({"ride_height", "carrier"})
 """Sections that a file may leave out; a check gets None for them."""
 
 

@@ -13,9 +13,10 @@ from sim.catalogue import (
     yoke_kinds,
     yoke_shape,
 )
+from sim.rig.carrier import Carrier, MiddleJoint
 from sim.rig.choice import Choice, CrossChoice, YokeChoice
 from sim.rig.problems import Problem, as_typed, one_of
-from sim.rig.shaft import Shaft
+from sim.rig.shaft import OutputEnd, PinionEnd, Shaft
 from sim.units import Angle, Length
 
 SLIDING: Final = "sliding yoke"
@@ -26,13 +27,23 @@ _EXAMPLES: Final = {"length": 'a length such as "1 3/8 in"', "angle": 'an angle 
 
 def parts_are_in_the_catalogue(shaft: Shaft) -> Iterator[Problem]:
     """Every cross and yoke must be known, and make a sound part with its own dimensions."""
-    for key, end in (("output_end", shaft.output_end), ("pinion_end", shaft.pinion_end)):
-        crossed = list(_cross(f"shaft.{key}.cross", end.cross))
-        yield from crossed
-        for part in type(end).model_fields:
-            choice = getattr(end, part)
-            if isinstance(choice, YokeChoice):
-                yield from _yoke(f"shaft.{key}.{part}", choice, None if crossed else end.cross)
+    yield from _end("shaft.output_end", shaft.output_end)
+    yield from _end("shaft.pinion_end", shaft.pinion_end)
+
+
+def middle_is_in_the_catalogue(carrier: Carrier | None) -> Iterator[Problem]:
+    """The same for the middle joint of a two-piece shaft."""
+    if carrier is not None:
+        yield from _end("carrier.middle", carrier.middle)
+
+
+def _end(key: str, end: OutputEnd | PinionEnd | MiddleJoint) -> Iterator[Problem]:
+    crossed = list(_cross(f"{key}.cross", end.cross))
+    yield from crossed
+    for part in type(end).model_fields:
+        choice = getattr(end, part)
+        if isinstance(choice, YokeChoice):
+            yield from _yoke(f"{key}.{part}", choice, None if crossed else end.cross)
 
 
 def slip_fits_its_yoke(shaft: Shaft) -> Iterator[Problem]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import sqrt
 
 from sim.frames import Ry
+from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.limits import LIMITS
 from sim.rig.problems import Problem, as_typed
@@ -14,13 +15,17 @@ from sim.units import format_fraction, format_length, format_spoken
 
 
 def readings_can_be(
-    suspension: SuspensionTable, output: Output, axle: Axle, ride_height: RideHeight | None
+    suspension: SuspensionTable,
+    output: Output,
+    axle: Axle,
+    ride_height: RideHeight | None,
+    carrier: Carrier | None,
 ) -> Iterator[Problem]:
     """Heights must differ, the ride reading must agree, and the lengths must be possible."""
     if not isinstance(suspension, MeasuredTable):
         return
     yield from _heights(suspension)
-    ride = ride_of(output, axle, ride_height)
+    ride = ride_of(output, axle, ride_height, carrier)
     if ride is None:
         return
     for place, reading in enumerate(suspension.readings):

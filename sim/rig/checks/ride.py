@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import hypot
 from typing import Final
 
+from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.limits import LIMITS
 from sim.rig.part import Part
@@ -76,12 +77,12 @@ def shaft_can_be(ride_height: RideHeight | None) -> Iterator[Problem]:
 
 
 def ride_height_agrees(
-    output: Output, axle: Axle, ride_height: RideHeight | None
+    output: Output, axle: Axle, ride_height: RideHeight | None, carrier: Carrier | None
 ) -> Iterator[Problem]:
     """What is said twice of the shaft at ride height must agree."""
     if ride_height is None or any(shaft_can_be(ride_height)):
         return
-    ride = ride_of(output, axle, ride_height)
+    ride = ride_of(output, axle, ride_height, carrier)
     if ride is not None:
         yield from _said_twice(ride, ride_height, "joints" if output.joint else "slopes")
 
@@ -127,9 +128,11 @@ def _contradiction(said: RideHeight, keys: tuple[str, str], expected: str) -> Pr
     return Problem(f"ride_height.{key}", typed, expected, why)
 
 
-def joints_can_be(output: Output, axle: Axle, ride_height: RideHeight | None) -> Iterator[Problem]:
+def joints_can_be(
+    output: Output, axle: Axle, ride_height: RideHeight | None, carrier: Carrier | None
+) -> Iterator[Problem]:
     """The axle must lie on its side of the output, and no joint be bent past a right angle."""
-    ride = ride_of(output, axle, ride_height)
+    ride = ride_of(output, axle, ride_height, carrier)
     if ride is None:
         return
     if output.joint is not None:
