@@ -28,5 +28,17 @@ class Tolerances:
     """Bracket of the first contact in travel, mm, at which the search for it stops; far under
     the 0.01 mm that is promised, since each halving costs little."""
 
+    closure_step: float = 1e-6
+    """Last step of Newton's method that closes the links, mm. What is left after it goes with its
+    square over the length of a link, far under the 1e-6 mm that are promised."""
+
+    jump: float = 0.01
+    """Correction of a step along the way of the links, mm, that is always taken for one: two ways
+    to assemble real links lie farther apart but for the last hair's breadth of a dead centre."""
+
+    free_motion: float = 0.01
+    """What a motion of 1 mm must stretch the links by, mm, to count as held: links less than
+    half a degree out of square to it do not hold an axle, and no tape tells them from square."""
+
 
 TOL = Tolerances()

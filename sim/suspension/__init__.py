@@ -2,6 +2,7 @@
 
 from sim.suspension.base import AxlePoses, EulerSuspension, Motion, Suspension, SuspensionError
 from sim.suspension.leaf import Leaf
+from sim.suspension.links import Links
 from sim.suspension.measured import Measured, Reading
 from sim.suspension.vertical import Vertical
 
@@ -9,6 +10,7 @@ KINDS: dict[str, type[Suspension]] = {
     "vertical": Vertical,
     "measured": Measured,
     "leaf": Leaf,
+    "links": Links,
 }
 """The kinds by the name they have in a rig file."""
 
@@ -17,6 +19,7 @@ __all__ = [
     "AxlePoses",
     "EulerSuspension",
     "Leaf",
+    "Links",
     "Measured",
     "Motion",
     "Reading",

@@ -1,0 +1,226 @@
+"""The closure as numbers: how far every row is from closed, and how that changes.
+
+The housing stands at ``R = Rz(yaw) Rx(roll) Ry(pitch)``, ``p = (x, y, travel)``. Travel and roll
+are imposed; the four unknowns are (x, y, pitch, yaw), the angles times `LEVER`, so that all four
+are millimetres of much the same weight. Arrays here have the batch last, (rows, poses).
+"""
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sim.frames import FloatArray
+from sim.suspension.links.members import Row
+from sim.suspension.links.place import LEVER, Place, Vector
+
+UNKNOWNS: Final = ("x", "y", "pitch", "yaw")
+
+Curve = dict[tuple[int, int], FloatArray]
+"""Lower triangle of a symmetric matrix by unknown, each (poses,)."""
+
+
+@dataclass(frozen=True, eq=False)
+class Asked:
+    """Rows of one sort at some poses: e (rows, poses), its derivatives, and what they rest on."""
+
+    e: FloatArray
+    J: tuple[FloatArray, FloatArray, FloatArray, FloatArray]
+    place: Place
+    arrow: Vector
+    """What the derivatives are taken of, in C."""
+    pitched: Vector
+    """Its derivative by the pitch, rad."""
+    extra: tuple[FloatArray, ...] = ()
+
+
+class Sort(ABC):
+    """Rows of one sort: their points as columns (rows, 1) of components."""
+
+    def __init__(self, rows: Sequence[tuple[int, Row]]) -> None:
+        self.index: NDArray[np.intp] = np.array([place for place, _ in rows], dtype=np.intp)
+        self.p_A = _columns([row.p_A for _, row in rows])
+        self.p_C = _columns([row.p_C for _, row in rows])
+        self.axis = _columns([row.axis or (0.0, 0.0, 0.0) for _, row in rows])
+
+    @abstractmethod
+    def ask(self, place: Place) -> Asked:
+        """The rows at some poses."""
+
+    @abstractmethod
+    def curve(self, asked: Asked, pull: FloatArray) -> Curve:
+        """Sum over the rows of `pull` (rows, poses) times their second derivatives."""
+
+    def apart(self, place: Place, p: Vector) -> Vector:
+        """From the points of the chassis to points p before the housing's shift."""
+        c_x, c_y, c_z = self.p_C
+        return Vector(place.x + p.x - c_x, place.y + p.y - c_y, place.z + p.z - c_z)
+
+
+class Stretch(Sort):
+    """Distance of the two points, less what it is at ride height."""
+
+    def __init__(self, rows: Sequence[tuple[int, Row]]) -> None:
+        super().__init__(rows)
+        self.ride: FloatArray | float = 0.0
+        self.ride = self.ask(Place.ride()).e  # by the same arithmetic, so that ride is exact
+
+    def ask(self, place: Place) -> Asked:
+        """|p + R p_A - p_C|."""
+        a, pitched = place.turned(self.p_A)
+        d = self.apart(place, a)
+        length = np.sqrt(d.x * d.x + d.y * d.y + d.z * d.z)
+        u = Vector(d.x / length, d.y / length, d.z / length)
+        along = u.x * pitched.x + u.y * pitched.y + u.z * pitched.z
+        J = u.x, u.y, along / LEVER, (u.y * a.x - u.x * a.y) / LEVER
+        return Asked(length - self.ride, J, place, a, pitched, (u.x, u.y, u.z, length))
+
+    def curve(self, asked: Asked, pull: FloatArray) -> Curve:
+        """(d_i . d_j - (u . d_i)(u . d_j)) / length + u . d_ij."""
+        a, h, J = asked.arrow, asked.pitched, asked.J
+        u_x, u_y, u_z, length = asked.extra
+        by_length = pull / length
+        level_x, level_y, level_z = asked.place.unpitched(h)
+        square: dict[tuple[int, int], FloatArray | float] = {
+            (0, 0): 1.0,
+            (1, 0): 0.0,
+            (1, 1): 1.0,
+            (2, 0): h.x / LEVER,
+            (2, 1): h.y / LEVER,
+            (2, 2): (h.x * h.x + h.y * h.y + h.z * h.z) / LEVER**2,
+            (3, 0): -a.y / LEVER,
+            (3, 1): a.x / LEVER,
+            (3, 2): (h.y * a.x - h.x * a.y) / LEVER**2,
+            (3, 3): (a.x * a.x + a.y * a.y) / LEVER**2,
+        }
+        curve = {
+            (i, j): np.sum(by_length * (product - J[i] * J[j]), axis=0)
+            for (i, j), product in square.items()
+        }
+        bent = {
+            (2, 2): u_x * level_x + u_y * level_y + u_z * level_z,
+            (3, 2): u_y * h.x - u_x * h.y,
+            (3, 3): -u_x * a.x - u_y * a.y,
+        }
+        for key, second in bent.items():
+            curve[key] = curve[key] + np.sum(pull * second, axis=0) / LEVER**2
+        return curve
+
+
+class TurningAxis(Sort):
+    """n . (R^T (p - p_C) + p_A): along an axis n that turns with the housing."""
+
+    def ask(self, place: Place) -> Asked:
+        """The rows at some poses."""
+        n, pitched = place.turned(self.axis)
+        (c_x, c_y, c_z), (n_x, n_y, n_z), (a_x, a_y, a_z) = self.p_C, self.axis, self.p_A
+        x, y, z = place.x - c_x, place.y - c_y, place.z - c_z
+        along = n_x * a_x + n_y * a_y + n_z * a_z
+        e = n.x * x + n.y * y + n.z * z + along
+        by_pitch = pitched.x * x + pitched.y * y + pitched.z * z
+        J = n.x, n.y, by_pitch / LEVER, (n.x * y - n.y * x) / LEVER
+        return Asked(e, J, place, n, pitched, (x, y, z))
+
+    def curve(self, asked: Asked, pull: FloatArray) -> Curve:
+        """Second derivatives of R n, and of its product with the shift."""
+        n, m = asked.arrow, asked.pitched
+        x, y, z = asked.extra
+        level_x, level_y, level_z = asked.place.unpitched(m)
+        bent = {
+            (2, 0): m.x / LEVER,
+            (2, 1): m.y / LEVER,
+            (3, 0): -n.y / LEVER,
+            (3, 1): n.x / LEVER,
+            (2, 2): (level_x * x + level_y * y + level_z * z) / LEVER**2,
+            (3, 2): (m.x * y - m.y * x) / LEVER**2,
+            (3, 3): -(n.x * x + n.y * y) / LEVER**2,
+        }
+        return {key: np.sum(pull * second, axis=0) for key, second in bent.items()}
+
+
+class StandingAxis(Sort):
+    """n . (p + R p_A - p_C): along an axis n of the chassis."""
+
+    def ask(self, place: Place) -> Asked:
+        """The rows at some poses."""
+        n_x, n_y, n_z = self.axis
+        a, pitched = place.turned(self.p_A)
+        d = self.apart(place, a)
+        e = n_x * d.x + n_y * d.y + n_z * d.z
+        still = np.zeros_like(e)
+        by_pitch = n_x * pitched.x + n_y * pitched.y + n_z * pitched.z
+        J = n_x + still, n_y + still, by_pitch / LEVER, (n_y * a.x - n_x * a.y) / LEVER
+        return Asked(e, J, place, a, pitched)
+
+    def curve(self, asked: Asked, pull: FloatArray) -> Curve:
+        """N . R p_A, derived twice."""
+        n_x, n_y, n_z = self.axis
+        a, h = asked.arrow, asked.pitched
+        level_x, level_y, level_z = asked.place.unpitched(h)
+        bent = {
+            (2, 2): n_x * level_x + n_y * level_y + n_z * level_z,
+            (3, 2): n_y * h.x - n_x * h.y,
+            (3, 3): -n_x * a.x - n_y * a.y,
+        }
+        return {key: np.sum(pull * second, axis=0) / LEVER**2 for key, second in bent.items()}
+
+
+class Rows:
+    """Every row of a set of members, ready to be asked for any number of poses."""
+
+    def __init__(self, rows: Iterable[Row]) -> None:
+        numbered = list(enumerate(rows))
+        self.count = len(numbered)
+        self.stiffness = np.array([[row.stiffness] for _, row in numbered])
+        self.weight = self.stiffness / self.stiffness.max(initial=1e-300)
+        by_sort: dict[type[Sort], list[tuple[int, Row]]] = {}
+        for place, row in numbered:
+            by_sort.setdefault(_sort_of(row), []).append((place, row))
+        self._sorts = [sort(rows) for sort, rows in by_sort.items()]
+
+    def __call__(
+        self, q: FloatArray, travel: FloatArray, roll: FloatArray
+    ) -> tuple[FloatArray, FloatArray]:
+        """Rows (rows, poses) in mm, and derivatives (4, rows, poses) by the unknowns."""
+        place = Place.of(q, travel, roll)
+        e, J = self._room(travel.size)
+        for sort in self._sorts:
+            self._put(sort, sort.ask(place), e, J)
+        return e, J
+
+    def with_curve(
+        self, q: FloatArray, travel: FloatArray, roll: FloatArray
+    ) -> tuple[FloatArray, FloatArray, Curve]:
+        """The same, and the sum of weight x row x second derivatives."""
+        place = Place.of(q, travel, roll)
+        e, J = self._room(travel.size)
+        total: Curve = {}
+        for sort in self._sorts:
+            asked = sort.ask(place)
+            self._put(sort, asked, e, J)
+            for key, part in sort.curve(asked, self.weight[sort.index] * asked.e).items():
+                total[key] = total[key] + part if key in total else part
+        return e, J, total
+
+    def _room(self, poses: int) -> tuple[FloatArray, FloatArray]:
+        return np.empty((self.count, poses)), np.empty((4, self.count, poses))
+
+    def _put(self, sort: Sort, asked: Asked, e: FloatArray, J: FloatArray) -> None:
+        rows = slice(None) if len(self._sorts) == 1 else sort.index
+        e[rows] = asked.e
+        for unknown, derivative in enumerate(asked.J):
+            J[unknown, rows] = derivative
+
+
+def _sort_of(row: Row) -> type[Sort]:
+    if row.axis is None:
+        return Stretch
+    return TurningAxis if row.axis_on == "axle" else StandingAxis
+
+
+def _columns(points: list[tuple[float, float, float]]) -> tuple[FloatArray, FloatArray, FloatArray]:
+    x, y, z = np.array(points).T[:, :, None]
+    return x, y, z
