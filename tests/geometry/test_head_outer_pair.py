@@ -1,0 +1,62 @@
+"""The two outer yokes against each other; the closed form of the ball's travel by the meshes."""
+
+from math import asin, atan2, hypot, sin
+
+import numpy as np
+import pytest
+
+from geometry.head import HeadParts
+from geometry.head.outer_pair import OuterPair
+from geometry.head.triangle import Triangle
+from geometry.tolerances import TOL
+from tests.geometry.head_samples import OWN, sample
+
+
+@pytest.fixture(scope="module")
+def parts() -> HeadParts:
+    return sample().build()
+
+
+def bent(carrying: float) -> Triangle:
+    return Triangle.of(OWN["span"], OWN["ball"], carrying)
+
+
+def carrying_bend_at(total: float) -> float:
+    """By the law of sines: from the sliding cross the whole bend follows, and the rest is it."""
+    return total - asin(OWN["ball"] * sin(total) / OWN["span"])
+
+
+def rim_gap(at: Triangle) -> float:
+    """From the stalk to the rim of the socket, mm, by plane geometry."""
+    radius, hold = 0.5 * OWN["ball_diameter"], OWN["socket_mouth"] - at.reach
+    away = hypot(radius, hold) * sin(atan2(radius, hold) - at.bend)
+    return away - 0.5 * OWN["stalk_diameter"]
+
+
+@pytest.mark.parametrize("carrying", [0.05, 0.1, 0.15, 0.2])
+def test_the_stalk_nears_the_rim_as_the_closed_form_says(parts: HeadParts, carrying: float) -> None:
+    """Both round, and both meshes stand out of the metal: never more gap, less by two chords."""
+    at, pair = bent(carrying), OuterPair(parts)
+    for spin in np.linspace(0.0, np.pi, 7):
+        near = pair.nearest(at.carrying, at.sliding, spin)
+        assert near.distance <= rim_gap(at) + 1e-6
+        assert near.distance >= rim_gap(at) - 2.0 * TOL.chord
+        assert pair.surfaces(near)[0] == "stalk"
+        assert pair.surfaces(near)[1] in {"socket", "socket bore"}
+
+
+def test_at_the_limit_there_is_no_gap_left(parts: HeadParts) -> None:
+    carrying = carrying_bend_at(parts.limit)
+    at = bent(carrying)
+    np.testing.assert_allclose(at.bend, parts.limit, rtol=0.0, atol=1e-12)
+    np.testing.assert_allclose(rim_gap(at), 0.0, rtol=0.0, atol=1e-9)
+    assert OuterPair(parts).nearest(at.carrying, at.sliding, 0.3).distance == 0.0
+
+
+def test_nothing_else_of_the_outer_yokes_meets_up_to_the_limit(parts: HeadParts) -> None:
+    """By sampling: bridges, ears and flange of one against the other yoke."""
+    pair = OuterPair(parts, without=("stalk",))
+    for share in (0.0, 0.5, 0.9, 1.0):
+        at = bent(carrying_bend_at(share * parts.limit))
+        for spin in np.linspace(0.0, np.pi, 19):
+            assert pair.nearest(at.carrying, at.sliding, spin).distance > 1.5
