@@ -61,6 +61,19 @@ class Solid:
         _check(kept, "cleaning")
         return kept
 
+    def largest_piece(self) -> Solid:
+        """Return the largest of this solid's separate bodies."""
+        body = max(self.body.decompose(), key=lambda each: float(each.volume()))
+        largest = Solid(body, self.names, self.chord)
+        _check(largest, "taking the largest piece")
+        return largest
+
+    def simplified(self, within: float) -> Solid:
+        """Return this solid with fewer triangles, its surface moved by `within` mm at most."""
+        simple = Solid(self.body.simplify(within), self.names, self.chord + within)
+        _check(simple, "simplifying")
+        return simple
+
     @classmethod
     def of(
         cls, vertices: npt.ArrayLike, faces: npt.ArrayLike, name: str, chord: float = 0.0
@@ -154,19 +167,25 @@ class Solid:
         Booleans cut flat faces into triangles as they please. A body that is its own mirror
         image both ways is made from its quarter instead; any other comes out as it is.
         """
-        quarter = self.body.trim_by_plane((0.0, 1.0, 0.0), 0.0).trim_by_plane((0.0, 0.0, 1.0), 0.0)
-        if not np.isclose(4.0 * quarter.volume(), self.volume, rtol=1e-9, atol=0.0):
+        quarter = self.quarter()
+        if not np.isclose(4.0 * quarter.volume, self.volume, rtol=1e-9, atol=0.0):
             return self.mesh()
-        raw = quarter.to_mesh64()
+        whole = quarter.unfolded_mesh()
+        return whole if np.isclose(whole.volume, self.volume, rtol=1e-9, atol=0.0) else self.mesh()
+
+    def quarter(self) -> Solid:
+        """Return the part where y and z are positive; its two cut faces have no name."""
+        body = self.body.trim_by_plane((0.0, 1.0, 0.0), 0.0).trim_by_plane((0.0, 0.0, 1.0), 0.0)
+        return Solid(body, self.names, self.chord)
+
+    def unfolded_mesh(self) -> Mesh:
+        """Return the closed mesh of a quarter and its three mirror images in y and z."""
+        raw = self.body.to_mesh64()
         vertices, faces = _merged(raw)
         names = tuple(dict.fromkeys(self.names.values()))
         labels = _labels(raw, self.names, names)
         skin = labels >= 0
-        mesh = _unfold(vertices, faces[skin], labels[skin])
-        whole = Mesh(*mesh, names, self.chord)
-        if not np.isclose(whole.volume, self.volume, rtol=1e-9, atol=0.0):
-            return self.mesh()
-        return _closed(whole)
+        return _closed(Mesh(*_unfold(vertices, faces[skin], labels[skin]), names, self.chord))
 
 
 def prism(outline: npt.ArrayLike, axis: Axis, start: float, stop: float, name: str) -> Solid:
