@@ -61,12 +61,12 @@ def suspensions(draw, kind, front, p_C_output=(900.0, 0.0, 230.0), p_A_pinion=(2
         return Vertical(front=front, wrap_centre=centre)
     if kind == "leaf":
         end = draw(st.sampled_from((1.0, -1.0)))
-        shackled = (-end * draw(number(450, 800)), 500.0, draw(number(0, 200)))
+        shackled = (-end * draw(number(450, 800)), 500.0, draw(number(0, 100)))
         return Leaf(
             front=front,
             wrap_centre=centre,
-            fixed_eye=(end * draw(number(450, 800)), 500.0, draw(number(-50, 200))),
-            seat=(draw(number(-30, 30)), 480.0, draw(number(-80, 80))),
+            fixed_eye=(end * draw(number(640, 850)), 500.0, draw(number(-30, 100))),
+            seat=(draw(number(-30, 30)), 480.0, draw(number(-50, 50))),
             shackled_eye=draw(st.sampled_from((None, shackled))),
         )
     heights = draw(
