@@ -137,7 +137,7 @@ def test_either_way_round_it_is_the_same_head(parts: HeadParts) -> None:
     st.lists(st.sampled_from(sorted(OWN)), min_size=1, max_size=3, unique=True),
     st.lists(st.floats(0.6, 1.5), min_size=3, max_size=3),
 )
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=10, deadline=None)
 def test_whatever_the_numbers_a_sound_head_or_a_plain_error(
     names: list[str], factors: list[float]
 ) -> None:
