@@ -95,6 +95,20 @@ def _share(part: float, whole: float) -> float:
     return max(-1.0, min(1.0, part / whole)) if whole else 0.0
 
 
+def _without_caps(yoke: Mesh) -> Mesh:
+    """The yoke without its caps: they are round about the swing, so the cross never nears them."""
+    if CAP not in yoke.label_names:
+        return yoke
+    kept = ~yoke.on(CAP)
+    if not kept.any():
+        return yoke
+    return Mesh(yoke.vertices, yoke.faces[kept], yoke.labels[kept], yoke.label_names, yoke.chord)
+
+
+CAP = "cap"
+"""Name of the surface of the bearing caps."""
+
+
 class SwingingPair:
     """A yoke and the cross swinging in its bores.
 
@@ -104,8 +118,9 @@ class SwingingPair:
 
     def __init__(self, yoke: Mesh, cross: Mesh, swing: Swing) -> None:
         self.swing = swing
-        _, self.reach = common_radii(yoke, cross)
-        self.a, self.b = within(yoke, self.reach), within(cross, self.reach)
+        metal = _without_caps(yoke)
+        _, self.reach = common_radii(metal, cross)
+        self.a, self.b = within(metal, self.reach), within(cross, self.reach)
         self._meshes = MeshPair(self.a, self.b)
         # The cross turns about its own bores: no point is farther from that axis than this.
         about = 0 if swing.body == "driving" else 1

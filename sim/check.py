@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import degrees, inf
 from types import MappingProxyType
 
-from geometry.gap import Gap, smallest_gap
+from geometry.gap import Gap
 from geometry.touch import Contact as Meeting
 from geometry.touch import TouchCurve
 from sim.cardan import Chain
@@ -13,11 +13,10 @@ from sim.derive import Derivation, derive
 from sim.envelope import Envelope, JointSweep, envelope
 from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
 from sim.first_contact import Contact, FirstContact, first_contact
-from sim.hardware import JointHardware, joint_hardware
+from sim.head_hardware import EndHardware, end_hardware
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rig import Rig
 from sim.surroundings import SurroundingGap, surrounding_gaps
-from sim.touch_cache import cached_touch
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
 from sim.worst import Extreme
 
@@ -38,7 +37,7 @@ class JointCheck:
     down, up : where it first touches as the axle leaves ride height, this joint alone.
     """
 
-    hardware: JointHardware
+    hardware: EndHardware
     curve: TouchCurve
     sweep: JointSweep
     gap: Gap
@@ -140,23 +139,23 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
 
 def _built(
     rig: Rig, vehicle: Vehicle, tell: Progress
-) -> dict[Joint, tuple[JointHardware, TouchCurve]]:
+) -> dict[Joint, tuple[EndHardware, TouchCurve]]:
     """Parts and touch curve of every joint of the rig, from the output to the pinion."""
     names: tuple[Joint, ...] = vehicle.joint_names
     if vehicle.section is not None:
         names = ("output", *names)
-    built: dict[Joint, tuple[JointHardware, TouchCurve]] = {}
+    built: dict[Joint, tuple[EndHardware, TouchCurve]] = {}
     for number, joint in enumerate(names):
         start = 0.8 * number / len(names)
         tell(f"{joint} joint: building the yokes", start)
-        hardware = joint_hardware(rig, joint)
+        hardware = end_hardware(rig, joint)
         tell(f"{joint} joint: finding where it touches", start + 0.1)
-        built[joint] = hardware, touch_of(hardware)
+        built[joint] = hardware, hardware.touch()
     return built
 
 
 def _joint_check(
-    vehicle: Vehicle, swept: Envelope, joint: Joint, hardware: JointHardware, curve: TouchCurve
+    vehicle: Vehicle, swept: Envelope, joint: Joint, hardware: EndHardware, curve: TouchCurve
 ) -> JointCheck:
     """One joint over the whole travel; the output joint of a two-piece shaft never moves."""
     clear = curve.certified_clear
@@ -170,17 +169,12 @@ def _joint_check(
         still = Extreme(bend, RIDE)
         sweep = JointSweep(still, still, bend)
         down = up = FirstContact(Contact(RIDE, joint) if bend >= clear else None, ())
-    gap = smallest_gap(hardware.closing, min(sweep.most.value, curve.limit))
+    gap = hardware.smallest_gap(min(sweep.most.value, curve.limit))
     return JointCheck(hardware, curve, sweep, gap, down, up)
 
 
 def _silent(_what: str, _share: float) -> None:
     """Nobody wants to know."""
-
-
-def touch_of(hardware: JointHardware) -> TouchCurve:
-    """Touch curve of one joint, from the cache where it is known."""
-    return cached_touch(hardware.parts, lambda: hardware.closing)
 
 
 def _turn_at_ride(vehicle: Vehicle, joints: Mapping[Joint, JointCheck]) -> FreeTurn:
@@ -234,7 +228,7 @@ def _joint_findings(rig: Rig, joint: Joint, result: JointCheck) -> Iterator[Find
     detail = {
         "reserve_deg": degrees(rig.wanted.bend.rad),
         "surfaces": meeting.surfaces,
-        "bodies": tuple(result.hardware.yoke_name(body) for body in meeting.bodies),
+        "bodies": result.hardware.names(meeting),
         "first": result.first,
         "gap_mm": result.gap.distance,
     }

@@ -12,6 +12,7 @@ from typing import Literal
 
 from sim.rig import Assumed, Note, Rig, notes
 from sim.rig.fields import millimetres
+from sim.rig.fitted import heads_of
 from sim.rig.problems import NOTHING, one_problem
 from sim.rig.ride import Ride, ride_of
 from sim.units import format_angle, format_length, format_spoken
@@ -64,6 +65,7 @@ def ride_height_of(rig: Rig) -> Ride:
 
 def _vehicle(rig: Rig, ride: Ride) -> Vehicle:
     travel, slip = rig.travel, rig.shaft.slip
+    output_head, pinion_head = heads_of(rig.shaft)
     return Vehicle(
         p_C_output=ride.p_C_output,
         axis_C_output=-ride.output_points,
@@ -86,6 +88,8 @@ def _vehicle(rig: Rig, ride: Ride) -> Vehicle:
         front=ride.front,
         phase=rig.shaft.phase.rad,
         section=ride.section,
+        output_head=output_head,
+        pinion_head=pinion_head,
     )
 
 

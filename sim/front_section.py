@@ -1,4 +1,3 @@
-# ruff: noqa: N815  (monogram notation names the fields)
 """The front section of a two-piece shaft: from the output joint through the carrier bearing.
 
 Output and carrier bearing both sit on the chassis, so the front section does not move with the

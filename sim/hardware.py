@@ -1,17 +1,21 @@
 """The 3D parts of a rig's joints, built from the catalogue and the rig's own dimensions."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from geometry.cross import Cross, CrossShape
+from geometry.cross import Cross
 from geometry.errors import BindpointError, ShapeError
+from geometry.gap import Gap, gap_at, smallest_gap
 from geometry.joint_parts import ClosingJoint, JointParts
+from geometry.touch import Contact, TouchCurve
 from geometry.yoke import Yoke
-from sim.catalogue import cross_shape, dimension_names, yoke_shape
 from sim.rig import Rig
-from sim.rig.choice import YokeChoice
+from sim.rig.fitted import fitted_cross, fitted_yoke
+from sim.touch_cache import cached_touch
 from sim.vehicle import Joint
+
+CENTRE = "centre yoke"
+"""Kind of the yoke between the two crosses of a head."""
 
 
 class NoSuchJointError(BindpointError, LookupError):
@@ -52,16 +56,37 @@ class JointHardware:
             pair = f"{self.driving.name} and {self.driven.name}"
             raise ShapeError(f"{self.joint} joint ({pair}): {error}") from error
 
+    def touch(self) -> TouchCurve:
+        """When it touches; from the cache where it is known."""
+        return cached_touch(self.parts, lambda: self.closing)
+
+    def smallest_gap(self, bend: float) -> Gap:
+        """Smallest gap over a whole turn at this bend (rad)."""
+        return smallest_gap(self.closing, bend)
+
+    def gap_at(self, bend: float, spin: float) -> Gap:
+        """Gap at one bend and spin (rad)."""
+        return gap_at(self.closing, bend, spin)
+
+    def names(self, found: Gap | Contact) -> tuple[str, str]:
+        """What a shop calls the two bodies that meet."""
+        first, second = found.bodies
+        return self.yoke_name(first), self.yoke_name(second)
+
     def yoke_name(self, body: str) -> str:
         """What a shop calls a body: "pinion yoke", "weld yoke", "cross"."""
         if body == "cross":
             return "cross"
+        if self._yoke(body).kind == CENTRE:
+            return CENTRE
         inner = body == ("driving" if self.joint == "pinion" else "driven")
-        yoke = self.driving if body == "driving" else self.driven
-        kind = yoke.kind.removeprefix("deep-throat ")
+        kind = self._yoke(body).kind.removeprefix("deep-throat ")
         if self.joint == "middle" and not inner:
             return f"front section's {kind}"
         return f"shaft's {kind}" if inner else f"{self.joint} {kind}"
+
+    def _yoke(self, body: str) -> Yoke:
+        return self.driving if body == "driving" else self.driven
 
 
 def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
@@ -86,14 +111,10 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
             f"one of {', '.join(chosen)}"
         )
     cross, driving, driven = chosen[joint]
-    held = cross_shape(cross.name, cross.overrides)
-    tube = rig.shaft.tube
-    fit = {"tube_diameter": tube.outside.mm, "pilot_diameter": tube.outside.mm - 2.0 * tube.wall.mm}
-    return JointHardware(joint, _yoke(driving, held, fit), _yoke(driven, held, fit), held.build())
-
-
-def _yoke(choice: YokeChoice, cross: CrossShape, fit: Mapping[str, float]) -> Yoke:
-    """A yoke for this cross, made to fit the rig's tube where it is welded to one."""
-    known = {dimension.name for dimension in dimension_names(choice.name)}
-    fitted = {name: value for name, value in fit.items() if name in known}
-    return yoke_shape(choice.name, cross, fitted | dict(choice.overrides)).build()
+    held, tube = fitted_cross(cross), rig.shaft.tube
+    return JointHardware(
+        joint,
+        fitted_yoke(driving, held, tube).build(),
+        fitted_yoke(driven, held, tube).build(),
+        held.build(),
+    )

@@ -6,10 +6,10 @@ from math import degrees
 from types import MappingProxyType
 
 from geometry.errors import BindpointError
-from geometry.gap import Gap, gap_at, smallest_gap
+from geometry.gap import Gap
 from geometry.tolerances import TOL
 from sim.derive import derive
-from sim.hardware import JointHardware, joint_hardware
+from sim.head_hardware import EndHardware, end_hardware
 from sim.line import TurnState, turn
 from sim.rig import Rig
 from sim.vehicle import Joint, Pose, Vehicle
@@ -31,7 +31,7 @@ class PosedJoint:
     least : the smallest gap over a whole turn at that bend.
     """
 
-    hardware: JointHardware
+    hardware: EndHardware
     bend: float
     spin: float
     gap: Gap
@@ -107,8 +107,7 @@ def _posed(rig: Rig, joint: Joint, bend: float, spin: float) -> PosedJoint:
             f"{rig.name}: the {joint} joint would be bent {degrees(bend):.1f} deg there; "
             f"expected at most {degrees(TOL.bend_limit):.0f} deg, more than any yoke allows"
         )
-    hardware = joint_hardware(rig, joint)
-    closing = hardware.closing
+    hardware = end_hardware(rig, joint)
     return PosedJoint(
-        hardware, bend, spin, gap_at(closing, bend, spin), smallest_gap(closing, bend)
+        hardware, bend, spin, hardware.gap_at(bend, spin), hardware.smallest_gap(bend)
     )

@@ -16,11 +16,10 @@ from geometry.clearance import Clearance, Motion, clearance
 from geometry.containment import holds
 from geometry.convex import Bars, Boxes, Pieces, Triangles
 from geometry.errors import MeshError
-from geometry.imported.reading import read_mesh
 from geometry.mesh import Mesh
 from geometry.yoke import Yoke
 from sim.frames import FloatArray
-from sim.hardware import JointHardware
+from sim.head_hardware import EndHardware
 from sim.line import line
 from sim.rig import Rig
 from sim.rig.fields import millimetres
@@ -99,7 +98,7 @@ class SurroundingGap:
 
 
 def surrounding_gaps(
-    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, JointHardware]
+    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]
 ) -> tuple[SurroundingGap, ...]:
     """Smallest gap to each of a rig's surroundings, in the order of the file.
 
@@ -112,7 +111,7 @@ def surrounding_gaps(
     return tuple(smallest_gap(vehicle, rods, thing_of(rig, each)) for each in rig.surroundings)
 
 
-def shaft_rods(rig: Rig, joints: Mapping[Joint, JointHardware]) -> tuple[Rod, ...]:
+def shaft_rods(rig: Rig, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
     """Give the round stretches of a rig's shaft: the tube and the circles of its yokes' ears."""
     first = joints["middle"] if "middle" in joints else joints["output"]
     output, pinion = first.driven, joints["pinion"].driving
@@ -159,6 +158,9 @@ def thing_of(rig: Rig, surrounding: Surrounding) -> Thing:
 
 
 def _read(rig: Rig, name: str, said: MeshFile) -> Mesh:
+    # Reading mesh files is rare, and what it needs is slow to start.
+    from geometry.imported.reading import read_mesh  # noqa: PLC0415
+
     raw = read_mesh(rig.folder / said.file)
     if len(raw.faces) > MOST_TRIANGLES:
         raise MeshError(

@@ -1,4 +1,3 @@
-# ruff: noqa: N815  (monogram notation names the fields)
 """The vehicle as the mathematics sees it: two joints, a suspension, a travel box, a slip."""
 
 from dataclasses import dataclass, fields

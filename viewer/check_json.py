@@ -78,7 +78,6 @@ def _measure(measure: Measure) -> dict[str, Any]:
 
 
 def _joint(found: JointCheck) -> dict[str, Any]:
-    names = found.hardware.yoke_name
     return {
         "touch_deg": number(degrees(found.curve.touch_min)),
         "certified_clear_deg": degrees(found.curve.certified_clear),
@@ -89,7 +88,7 @@ def _joint(found: JointCheck) -> dict[str, Any]:
         "gap_mm": found.gap.distance,
         "at": pose_data(found.sweep.most.at),
         "surfaces": list(found.meeting.surfaces),
-        "parts": [names(body) for body in found.meeting.bodies],
+        "parts": list(found.hardware.names(found.meeting)),
         "mesh_chord_mm": found.curve.chord,
     }
 

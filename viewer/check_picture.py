@@ -5,7 +5,7 @@ from pathlib import Path
 
 from sim.check import Check, JointCheck
 from viewer.picture import save_picture
-from viewer.scene.build import gap_at_worst, joint_picture
+from viewer.scene.build_joint import joint_picture, worst_gap
 from viewer.words import pose_words
 
 
@@ -20,7 +20,7 @@ def draw_check(result: Check, path: Path) -> None:
         result.derivation.vehicle,
         at,
         found.hardware,
-        gap_at_worst(found),
+        worst_gap(found),
         _headline(found),
         (f"{result.rig.name}.", f"At {pose_words(at)}.", _bends(found)),
     )

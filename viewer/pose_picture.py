@@ -6,7 +6,7 @@ from sim.pose import PoseCheck
 from sim.rig import Rig
 from sim.units import format_angle, format_length
 from viewer.picture import save_picture
-from viewer.scene.build import shaft_picture
+from viewer.scene.build_shaft import shaft_picture
 from viewer.words import pose_words
 
 

@@ -1,4 +1,3 @@
-# ruff: noqa: N815  (monogram notation names the fields)
 """Where the shaft runs in one axle pose, or in a million of them."""
 
 from dataclasses import dataclass

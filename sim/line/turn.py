@@ -8,6 +8,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
+from geometry.head.turning import head_poses
 from geometry.joint import rotations
 from geometry.tolerances import TOL
 from sim.cardan import Chain, chain
@@ -26,9 +27,10 @@ PARTS = (
     "pinion yoke",
     "housing",
 )
-"""The parts by name. Yokes are posed in their yoke frame, crosses in their cross frame; the shaft
-has x from the output joint, its origin, toward the pinion joint, and y along its output-end
-bores; the housing has frame A."""
+"""The parts of a shaft with single joints, by name; a head adds its centre yoke and second cross,
+such as "output centre yoke" and "output second cross". Yokes are posed in their yoke frame, crosses
+in their cross frame; the shaft has x from its own first cross, its origin, toward the pinion joint,
+and y along its output-end bores; the housing has frame A."""
 
 TouchLimit = Callable[[FloatArray], FloatArray]
 """Touch bend (rad) of a joint at its own spin (rad)."""
@@ -61,29 +63,70 @@ def turn(
     state = line(vehicle, t, r, w)
     u = state.shaft_axis_C
     R_CJ = bend_frame(np.broadcast_to(vehicle.axis_C_output, u.shape), u, state.output_bend)
-    output = rotations(state.output_bend, s)
-    R_C_Shaft = R_CJ @ output.R_JN
-    bores = R_C_Shaft[..., 1]
+    X_C = _output_parts(vehicle, state, R_CJ, s)
+    bores = X_C["shaft"][..., :3, 1]
     pinion_bores = np.cos(vehicle.phase) * bores + np.sin(vehicle.phase) * np.cross(u, bores)
     R_CK = bend_frame(-u, state.axis_C_pinion, state.pinion_bend)
     pinion_spin = np.arctan2(dot(pinion_bores, R_CK[..., 2]), dot(pinion_bores, R_CK[..., 1]))
-    pinion = rotations(state.pinion_bend, pinion_spin)
-    X_C = {
-        "output yoke": pose(R_CJ @ output.R_JD, state.p_C_output),
-        "output cross": pose(R_CJ @ output.R_JX, state.p_C_output),
-        "output shaft yoke": pose(R_C_Shaft, state.p_C_output),
-        "shaft": pose(R_C_Shaft, state.p_C_output),
-        "pinion shaft yoke": pose(R_CK @ pinion.R_JD, state.p_C_pinion),
-        "pinion cross": pose(R_CK @ pinion.R_JX, state.p_C_pinion),
-        "pinion yoke": pose(R_CK @ pinion.R_JN, state.p_C_pinion),
-        "housing": vehicle.suspension.poses(t, r, w).X_CA,
-    }
+    X_C |= _pinion_parts(vehicle, state, R_CK, pinion_spin)
+    X_C["housing"] = vehicle.suspension.poses(t, r, w).X_CA
     return TurnState(
         state,
         locked(np.array(s)),
         locked(pinion_spin),
-        MappingProxyType({part: locked(X_C[part]) for part in PARTS}),
+        MappingProxyType({part: locked(X_C[part]) for part in X_C}),
     )
+
+
+def _output_parts(
+    vehicle: Vehicle, state: LineState, R_CJ: FloatArray, spin: FloatArray
+) -> dict[str, FloatArray]:
+    head = vehicle.output_head
+    if head is None:
+        output = rotations(state.output_bend, spin)
+        X_C_Shaft = pose(R_CJ @ output.R_JN, state.p_C_output)
+        return {
+            "output yoke": pose(R_CJ @ output.R_JD, state.p_C_output),
+            "output cross": pose(R_CJ @ output.R_JX, state.p_C_output),
+            "output shaft yoke": X_C_Shaft,
+            "shaft": X_C_Shaft,
+        }
+    split = head.split(state.output_bend)
+    placed = head_poses(split.fixed, split.sliding, spin, head.span)
+    X_CH = pose(R_CJ, state.p_C_output + head.ball * vehicle.axis_C_output)
+    X_C_Shaft = X_CH @ placed.X_H_driven
+    return {
+        "output yoke": X_CH @ placed.X_H_driving,
+        "output cross": X_CH @ placed.X_H_cross,
+        "output centre yoke": X_CH @ placed.X_H_centre,
+        "output second cross": X_CH @ placed.X_H_second_cross,
+        "output shaft yoke": X_C_Shaft,
+        "shaft": X_C_Shaft,
+    }
+
+
+def _pinion_parts(
+    vehicle: Vehicle, state: LineState, R_CK: FloatArray, spin: FloatArray
+) -> dict[str, FloatArray]:
+    head = vehicle.pinion_head
+    if head is None:
+        pinion = rotations(state.pinion_bend, spin)
+        return {
+            "pinion shaft yoke": pose(R_CK @ pinion.R_JD, state.p_C_pinion),
+            "pinion cross": pose(R_CK @ pinion.R_JX, state.p_C_pinion),
+            "pinion yoke": pose(R_CK @ pinion.R_JN, state.p_C_pinion),
+        }
+    split = head.split(state.pinion_bend)
+    placed = head_poses(split.sliding, split.fixed, spin, head.span)
+    own_cross = state.p_C_pinion - split.reach[..., None] * state.shaft_axis_C
+    X_CH = pose(R_CK, own_cross)
+    return {
+        "pinion shaft yoke": X_CH @ placed.X_H_driving,
+        "pinion cross": X_CH @ placed.X_H_cross,
+        "pinion centre yoke": X_CH @ placed.X_H_centre,
+        "pinion second cross": X_CH @ placed.X_H_second_cross,
+        "pinion yoke": X_CH @ placed.X_H_driven,
+    }
 
 
 def bend_frame(x1: FloatArray, x2: FloatArray, bend: FloatArray) -> FloatArray:

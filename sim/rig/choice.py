@@ -117,6 +117,13 @@ class YokeChoice(Choice):
     kind: Name = Field(description="Kind of yoke in the catalogue.", examples=["weld yoke"])
 
 
+class HeadChoice(Choice):
+    """A double-Cardan head of the catalogue, such as "ordinary head"."""
+
+    name_key = "kind"
+    kind: Name = Field(description="Kind of head in the catalogue.", examples=["ordinary head"])
+
+
 class CrossChoice(Choice):
     """A cross of the catalogue by its size, cap diameter x span in mm, such as "27 x 82"."""
 

@@ -63,6 +63,15 @@ def _by_position(rear: str, front: str) -> Callable[[Data], str]:
     return lambda data: front if at(data, "axle.position") == "front" else rear
 
 
+def _by_joint(end: str, double: str, single: str | None = None) -> Callable[[Data], str | None]:
+    """One value for a single joint (None: no value), another for a double-Cardan head."""
+
+    def value(data: Data) -> str | None:
+        return double if at(data, f"shaft.{end}.joint") == "double" else single
+
+    return value
+
+
 def _by_slip(in_shaft: str, on_output: str) -> Callable[[Data], str]:
     return lambda data: on_output if at(data, "shaft.slip.at") == "output" else in_shaft
 
@@ -79,6 +88,7 @@ _CROSS: Final = "27 x 82"
 _AHEAD: Final = "generic: straight ahead, no side angle was given"
 _SLIP: Final = "generic slip, a third closing and two thirds opening (from memory); measure yours"
 _YOKE: Final = "generic yoke; measure yours"
+_HEAD: Final = "generic head; measure yours"
 _RESERVE: Final = "generic reserve (common practice, no source)"
 
 DEFAULTS: Final[tuple[Default, ...]] = (
@@ -143,7 +153,13 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         "generic joint size, or that of the output end; measure yours",
     ),
     Default("shaft.pinion_end.shaft_yoke", "weld yoke", _YOKE),
-    Default("shaft.pinion_end.pinion_yoke", "strap yoke", _YOKE),
+    Default(
+        "shaft.pinion_end.pinion_yoke",
+        _by_joint("pinion_end", single="strap yoke", double="flange yoke"),
+        _YOKE,
+    ),
+    Default("shaft.output_end.head", _by_joint("output_end", double="ordinary head"), _HEAD),
+    Default("shaft.pinion_end.head", _by_joint("pinion_end", double="ordinary head"), _HEAD),
     Default(
         "carrier.middle_joint_beyond",
         "3 1/2 in",
@@ -179,6 +195,8 @@ def fill(data: Data) -> tuple[dict[str, Any], tuple[Assumed, ...]]:
         if default.when and at(filled, default.when) is None:
             continue
         value = default.typed(filled)
+        if value is None:
+            continue
         if _put(filled, default.key, value):
             assumed.append(Assumed(default.key, value, default.why))
     return filled, tuple(assumed)

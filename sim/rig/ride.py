@@ -1,4 +1,3 @@
-# ruff: noqa: N815  (monogram notation names the fields)
 """Where the two joints lie at ride height, from either of the two ways to say it."""
 
 from dataclasses import dataclass

@@ -4,7 +4,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from sim.rig.choice import CrossChoice, YokeChoice
+from sim.rig.choice import CrossChoice, HeadChoice, YokeChoice
 from sim.rig.fields import Distance, Size, Turn, impossible
 from sim.rig.part import Part
 
@@ -60,7 +60,12 @@ class Slip(Part):
 class OutputEnd(Part):
     """The joint between the output and the shaft."""
 
-    joint: Literal["single"] = Field(description="Kind of joint.")
+    joint: Literal["single", "double"] = Field(
+        description="Kind of joint: one cross, or a double-Cardan head with two."
+    )
+    head: HeadChoice | None = Field(
+        None, description="The double-Cardan head, where the joint is double."
+    )
     cross: CrossChoice
     output_yoke: YokeChoice = Field(description="The yoke or flange on the output.")
     shaft_yoke: YokeChoice = Field(description="The yoke on the shaft.")
@@ -69,7 +74,12 @@ class OutputEnd(Part):
 class PinionEnd(Part):
     """The joint between the shaft and the pinion."""
 
-    joint: Literal["single"] = Field(description="Kind of joint.")
+    joint: Literal["single", "double"] = Field(
+        description="Kind of joint: one cross, or a double-Cardan head with two."
+    )
+    head: HeadChoice | None = Field(
+        None, description="The double-Cardan head, where the joint is double."
+    )
     cross: CrossChoice
     shaft_yoke: YokeChoice = Field(description="The yoke on the shaft.")
     pinion_yoke: YokeChoice = Field(description="The yoke or flange on the pinion.")

@@ -1,4 +1,3 @@
-# ruff: noqa: N815  (monogram notation names the fields)
 """What a suspension is: axle heights, roll and wrap in, poses of the axle housing out."""
 
 from abc import ABC, abstractmethod

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.head import Head
-from sim.line import line
+from sim.line import line, turn
 from sim.vehicle import Vehicle
 from tests.sim.vehicles import vehicles
 
@@ -58,3 +58,33 @@ def test_a_head_bends_about_its_ball_like_a_single_joint(vehicle: Vehicle) -> No
     )
     np.testing.assert_array_equal(plain.output_bend, headed_too.output_bend)
     np.testing.assert_array_equal(plain.length, headed_too.length)
+
+
+@settings(deadline=None, max_examples=30)
+@given(headed(), st.floats(-3.0, 3.0))
+def test_the_parts_of_a_head_hang_together(vehicle: Vehicle, spin: float) -> None:
+    """Ball, crosses and shaft as the triangle says, each yoke's bores along its cross."""
+    state = turn(vehicle, 20.0, 0.02, 0.01, spin)
+    if not bool(state.line.reachable):
+        return
+    X = state.X_C
+    u = state.line.shaft_axis_C
+    for end, head, ball in (
+        ("output", vehicle.output_head, state.line.p_C_output),
+        ("pinion", vehicle.pinion_head, state.line.p_C_pinion),
+    ):
+        if head is None:
+            continue
+        first, second = X[f"{end} cross"][:3, 3], X[f"{end} second cross"][:3, 3]
+        assert np.linalg.norm(second - first) == pytest.approx(head.span, abs=1e-9)
+        fixed, own = (first, second) if end == "output" else (second, first)
+        assert np.linalg.norm(fixed - ball) == pytest.approx(head.ball, abs=1e-9)
+        np.testing.assert_allclose(np.cross(own - ball, u), 0.0, atol=1e-7)
+        centre = X[f"{end} centre yoke"]
+        np.testing.assert_allclose(
+            np.abs(centre[:3, 1] @ X[f"{end} second cross"][:3, :2]), [1.0, 0.0], atol=1e-9
+        )
+    yoke, pinion = X["output shaft yoke"], X["pinion shaft yoke"]
+    np.testing.assert_allclose(yoke[:3, 0], u, atol=1e-9)
+    np.testing.assert_allclose(pinion[:3, 0], -u, atol=1e-9)
+    assert yoke[:3, 1] @ pinion[:3, 1] == pytest.approx(np.cos(vehicle.phase), abs=1e-9)

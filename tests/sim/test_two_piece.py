@@ -1,4 +1,4 @@
-"""Rigs with a carrier bearing: the front section stands still, the rear one is a shaft of its own."""
+"""Rigs with a carrier bearing: the front section stands still, the rear one is a shaft by itself."""
 
 from dataclasses import replace
 

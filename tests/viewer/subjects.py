@@ -14,7 +14,8 @@ from sim.rig import parse_rig
 from sim.vehicle import Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
-from viewer.scene.build import joint_picture, shaft_picture
+from viewer.scene.build_joint import joint_picture
+from viewer.scene.build_shaft import shaft_picture
 from viewer.scene.joint import JointPicture
 from viewer.scene.overlap import overlap
 from viewer.scene.parts import PosedPart

@@ -16,7 +16,7 @@ from sim.frames import Rx, Rz, pose
 from sim.vehicle import Pose
 from tests.viewer.subjects import AT, cube, posed
 from viewer.export import ExportError, export_pose, file_names, stl
-from viewer.scene.build import export_parts
+from viewer.scene.build_shaft import export_parts
 from viewer.scene.parts import PosedPart
 
 SINGLE = 1e-5

@@ -16,7 +16,7 @@ from tests.viewer.subjects import AT, HEADLINE, LINES, blocks, cube, posed, shaf
 from viewer.draw.base import Letters
 from viewer.draw.camera import Region
 from viewer.draw.recording import RecordingCanvas
-from viewer.scene.build import export_parts
+from viewer.scene.build_shaft import export_parts
 from viewer.scene.joint import find_spots, look, samples
 from viewer.scene.joint_scene import draw_joint
 from viewer.scene.labels import Ground, Label, place

@@ -7,8 +7,7 @@ from math import degrees, isfinite, isnan
 from typing import Any
 
 from geometry.touch import Contact, TouchCurve
-from sim.check import touch_of
-from sim.hardware import JointHardware, joint_hardware
+from sim.head_hardware import EndHardware, HeadHardware, end_hardware
 from sim.vehicle import Joint
 from viewer.check_json import number
 from viewer.command_line import CLEAR
@@ -22,9 +21,9 @@ def run(name: str, joint: Joint, as_json: bool) -> int:
     rig = named_rig(name)
     with progress() as tell:
         tell(f"{joint} joint: building the yokes", 0.1)
-        hardware = joint_hardware(rig, joint)
+        hardware = end_hardware(rig, joint)
         tell(f"{joint} joint: finding where it touches", 0.3)
-        curve = touch_of(hardware)
+        curve = hardware.touch()
     if as_json:
         sys.stdout.write(json.dumps(joint_data(hardware, curve), indent=2) + "\n")
     else:
@@ -32,7 +31,7 @@ def run(name: str, joint: Joint, as_json: bool) -> int:
     return CLEAR
 
 
-def joint_data(hardware: JointHardware, curve: TouchCurve) -> dict[str, Any]:
+def joint_data(hardware: EndHardware, curve: TouchCurve) -> dict[str, Any]:
     """The curve as plain data; angles in degrees, null where nothing touches."""
     return {
         "joint": hardware.joint,
@@ -52,8 +51,14 @@ def _surfaces(contact: Contact | None) -> list[str] | None:
     return None if contact is None else list(contact.surfaces)
 
 
-def _parts(hardware: JointHardware, contact: Contact | None) -> list[str] | None:
-    return None if contact is None else [hardware.yoke_name(body) for body in contact.bodies]
+def _parts(hardware: EndHardware, contact: Contact | None) -> list[str] | None:
+    return None if contact is None else list(hardware.names(contact))
+
+
+def _cross(hardware: EndHardware) -> str:
+    if isinstance(hardware, HeadHardware):
+        return hardware.built.name
+    return f"cross {hardware.cross.name}"
 
 
 SHOWN = 24
@@ -62,16 +67,18 @@ SHOWN = 24
 BAR = 40
 
 
-def _lines(rig_name: str, hardware: JointHardware, curve: TouchCurve) -> Iterator[str]:
+def _lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iterator[str]:
     yield f"{rig_name}: {hardware.joint} joint"
-    yield f"{hardware.driving.name} and {hardware.driven.name}, cross {hardware.cross.name}"
+    yield f"{hardware.driving.name} and {hardware.driven.name}, {_cross(hardware)}"
     if isfinite(curve.touch_min) and curve.first is not None:
         one, other = curve.first.surfaces
-        a, b = (hardware.yoke_name(body) for body in curve.first.bodies)
+        a, b = hardware.names(curve.first)
         yield (
             f"First touch at {degrees(curve.touch_min):.2f} deg: {one} of the {a} against the "
             f"{other} of the {b}"
         )
+    elif isfinite(curve.touch_min):
+        yield f"Ball and socket run out of travel at {degrees(curve.touch_min):.2f} deg"
     else:
         yield f"Nothing touches up to {degrees(curve.limit):.0f} deg"
     yield f"Certified clear at any turn up to {degrees(curve.certified_clear):.2f} deg"

@@ -120,7 +120,7 @@ def _length(
     """A dimension line along the shaft, from joint to joint."""
     if not picture.length:
         return
-    ends = camera.project(np.stack([picture.joints[0].centre, picture.joints[-1].centre]), region)
+    ends = camera.project(np.stack([joint.centre for joint in picture.joints[-2:]]), region)
     along = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
     down = np.array([along[1], -along[0]])
     down = down if down[1] < 0.0 else -down

@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from sim.rig.checks.carrier import carrier_can_be, slip_is_behind_the_bearing
 from sim.rig.checks.catalogue import (
+    heads_can_be,
     middle_is_in_the_catalogue,
     parts_are_in_the_catalogue,
     slip_fits_its_yoke,
@@ -31,6 +32,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     parts_are_in_the_catalogue,
     slip_fits_its_yoke,
     middle_is_in_the_catalogue,
+    heads_can_be,
     carrier_can_be,
     slip_is_behind_the_bearing,
 )

@@ -13,10 +13,12 @@ from sim.catalogue import (
     yoke_kinds,
     yoke_shape,
 )
+from sim.head_catalogue import head_dimension_names, head_kinds
 from sim.rig.carrier import Carrier, MiddleJoint
 from sim.rig.choice import Choice, CrossChoice, YokeChoice
-from sim.rig.problems import Problem, as_typed, one_of
-from sim.rig.shaft import OutputEnd, PinionEnd, Shaft
+from sim.rig.fitted import fitted_head
+from sim.rig.problems import NOTHING, Problem, as_typed, one_of
+from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
 from sim.units import Angle, Length
 
 SLIDING: Final = "sliding yoke"
@@ -44,6 +46,34 @@ def _end(key: str, end: OutputEnd | PinionEnd | MiddleJoint) -> Iterator[Problem
         choice = getattr(end, part)
         if isinstance(choice, YokeChoice):
             yield from _yoke(f"{key}.{part}", choice, None if crossed else end.cross)
+
+
+def heads_can_be(shaft: Shaft) -> Iterator[Problem]:
+    """A head goes with a double joint, is in the catalogue, and takes its outer yokes."""
+    for key, end in (("output_end", shaft.output_end), ("pinion_end", shaft.pinion_end)):
+        path = f"shaft.{key}.head"
+        if end.joint == "single":
+            if end.head is not None:
+                yield Problem(
+                    path, as_typed(end.head.name), 'no head, or joint = "double"', "a single joint"
+                )
+            continue
+        if end.head is None:
+            yield Problem(path, NOTHING, one_of("", head_kinds()))
+        elif end.head.name not in head_kinds():
+            expected = one_of(end.head.name, head_kinds())
+            yield Problem(path, as_typed(end.head.name), expected, "unknown kind of head")
+        else:
+            yield from _own(path, end.head, head_dimension_names())
+            yield from _headed(path, end, shaft.tube)
+
+
+def _headed(path: str, end: OutputEnd | PinionEnd, tube: Tube) -> Iterator[Problem]:
+    """Whether head and outer yokes make one sound part."""
+    try:
+        fitted_head(end, tube)
+    except BindpointError as fault:
+        yield Problem(path, "a head with these yokes", "a sound head", str(fault))
 
 
 def slip_fits_its_yoke(shaft: Shaft) -> Iterator[Problem]:

@@ -1,0 +1,165 @@
+"""The built parts of a double-Cardan head, asked like those of a single joint."""
+
+from dataclasses import dataclass, fields, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from geometry.gap import Gap, gap_at, smallest_gap
+from geometry.head import HeadParts
+from geometry.head.turning import second_spin
+from geometry.tolerances import TOL
+from geometry.touch import Contact, TouchCurve
+from geometry.yoke import Yoke
+from sim.hardware import JointHardware, joint_hardware
+from sim.head import Head
+from sim.head_catalogue import head_of
+from sim.head_touch import HeadTouch, head_touch
+from sim.rig import Rig
+from sim.rig.fitted import fitted_head
+from sim.rig.shaft import OutputEnd, PinionEnd
+from sim.vehicle import Joint
+
+
+@dataclass(frozen=True)
+class HeadGap(Gap):
+    """A gap in a head; `cross` is 0 for the cross nearer the engine, 1 for the other."""
+
+    cross: int = 0
+
+
+@dataclass(frozen=True)
+class HeadContact(Contact):
+    """A contact in a head; `cross` as for a gap, bend and spin those of that cross."""
+
+    cross: int = 0
+
+
+@dataclass(frozen=True)
+class HeadHardware:
+    """The built parts of a head.
+
+    Attributes
+    ----------
+    joint : "output" or "pinion".
+    built : its parts.
+    head : its centring, as the mathematics of the line sees it.
+    """
+
+    joint: Joint
+    built: HeadParts
+    head: Head
+
+    @property
+    def carrying_drives(self) -> bool:
+        """Whether the yoke with the ball is the one nearer the engine."""
+        return self.joint != "pinion"
+
+    @property
+    def driving(self) -> Yoke:
+        """The outer yoke nearer the engine."""
+        return self.built.carrying if self.carrying_drives else self.built.sliding
+
+    @property
+    def driven(self) -> Yoke:
+        """The other outer yoke."""
+        return self.built.sliding if self.carrying_drives else self.built.carrying
+
+    @cached_property
+    def crosses(self) -> tuple[JointHardware, JointHardware]:
+        """The two joints of the head, the one nearer the engine first."""
+        centre, cross = self.built.centre, self.built.cross
+        return (
+            JointHardware(self.joint, self.driving, centre, cross),
+            JointHardware(self.joint, centre, self.driven, cross),
+        )
+
+    def bends(self, bend: float) -> tuple[float, float]:
+        """Bend (rad) at either cross when the head is bent this far (rad)."""
+        split = self.head.split(bend)
+        fixed, sliding = float(split.fixed), float(split.sliding)
+        return (fixed, sliding) if self.carrying_drives else (sliding, fixed)
+
+    @cached_property
+    def head_touch(self) -> HeadTouch:
+        """When it touches, and what stops it."""
+        first, second = (cross.touch() for cross in self.crosses)
+        return head_touch(self.head, first, second, self.carrying_drives)
+
+    def touch(self) -> TouchCurve:
+        """When it touches, by the bend of the whole head."""
+        found = self.head_touch
+        cross = 1 if found.limited_by == "second cross" else 0
+        first = None
+        if found.contact is not None:
+            first = HeadContact(**_fields(found.contact), cross=cross)
+        clear = np.minimum(found.touch, TOL.bend_limit) - 2.0 * TOL.certificate
+        return TouchCurve(
+            spin=found.spin,
+            touch=found.touch,
+            clear=np.maximum(clear, found.certified_total),
+            contacts=(None,) * len(found.spin),
+            touch_min=found.touch_total,
+            first=first,
+            certified_clear=found.certified_total,
+            chord=max(curve.chord for curve in found.curves),
+            limit=TOL.bend_limit,
+        )
+
+    def smallest_gap(self, bend: float) -> Gap:
+        """Smallest gap over a turn at this bend (rad) of the head."""
+        gaps = [
+            _tagged(smallest_gap(cross.closing, part), number)
+            for number, (cross, part) in enumerate(zip(self.crosses, self.bends(bend), strict=True))
+        ]
+        return min(gaps, key=lambda gap: (not gap.overlaps, gap.distance))
+
+    def gap_at(self, bend: float, spin: float) -> Gap:
+        """Gap at one bend of the head and spin of its driving outer yoke, rad."""
+        first, second = self.bends(bend)
+        turns = (first, spin), (second, float(second_spin(first, spin)))
+        gaps = [
+            _tagged(gap_at(cross.closing, *turn), number)
+            for number, (cross, turn) in enumerate(zip(self.crosses, turns, strict=True))
+        ]
+        return min(gaps, key=lambda gap: (not gap.overlaps, gap.distance))
+
+    def names(self, found: Gap | Contact) -> tuple[str, str]:
+        """What a shop calls the two bodies that meet."""
+        return self.crosses[cross_of(found)].names(found)
+
+
+EndHardware = JointHardware | HeadHardware
+"""The built parts of a joint, single or double, and what can be asked of them."""
+
+
+def end_hardware(rig: Rig, joint: Joint) -> EndHardware:
+    """Build the parts of one joint of a rig, single or double.
+
+    Raises
+    ------
+    BindpointError
+        For a name that is not in the catalogue or dimensions that make no sound part.
+    """
+    end: OutputEnd | PinionEnd = rig.shaft.output_end
+    if joint == "pinion":
+        end = rig.shaft.pinion_end
+    shape = fitted_head(end, rig.shaft.tube) if joint != "middle" else None
+    if shape is None:
+        return joint_hardware(rig, joint)
+    return HeadHardware(joint, shape.build(), head_of(shape))
+
+
+def cross_of(found: Gap | Contact) -> int:
+    """Number of the cross of a head at which something was found; 0 in a single joint."""
+    return found.cross if isinstance(found, HeadGap | HeadContact) else 0
+
+
+def _tagged(gap: Gap, cross: int) -> HeadGap:
+    return HeadGap(**_fields(gap), cross=cross)
+
+
+def _fields(found: Gap | Contact) -> dict[str, Any]:
+    plain = replace(found)
+    return {field.name: getattr(plain, field.name) for field in fields(found)}

@@ -1,0 +1,187 @@
+"""The picture and the parts of a whole shaft in one pose."""
+
+import numpy as np
+
+from geometry.cross import Cross
+from geometry.mesh import Mesh
+from geometry.yoke import Yoke
+from sim.frames import pose, unit
+from sim.front_section import FrontSection
+from sim.head_hardware import EndHardware, HeadHardware
+from sim.pose import PoseCheck
+from sim.vehicle import Joint
+from viewer.draw.camera import Floats
+from viewer.scene.build_joint import CENTRE, ENDS, SHAFT, Body, joint_frame
+from viewer.scene.joint import CAUTION
+from viewer.scene.parts import PosedPart
+from viewer.scene.shaft import JointMark, ShaftPicture
+from viewer.scene.stand_ins import Sliding, axle_housing, output_case, plain_tube, shaft_between
+
+ENGAGED = 50.0
+"""Spline still engaged when a slip has opened as far as it may, mm; from memory, only to show."""
+
+BEARING = (140.0, 48.0, 34.0)
+"""Outside, wall and width of a carrier bearing, mm; from memory, only to show."""
+
+
+def shaft_picture(
+    found: PoseCheck,
+    tube: tuple[float, float],
+    headline: str,
+    lines: tuple[str, ...] = (),
+    length: str = "",
+    ground: float | None = None,
+    caution: str = CAUTION,
+) -> ShaftPicture:
+    """Picture of the whole shaft in one pose.
+
+    tube : outside diameter and wall, mm.
+    """
+    bodies = shaft_bodies(found)
+    marks = []
+    for name in found.joints:
+        frame, joint = joint_frame(found.vehicle, found.at, name), found.joints[name]
+        touches = joint.least.overlaps
+        marks.append(JointMark(f"{name} joint", frame.centre, frame.axes, joint.bend, touches))
+    return ShaftPicture(
+        parts=(
+            *(part for name, body in bodies.items() for part in body.pieces(name)),
+            *_tubes(found, tube),
+            *_around(found, bodies),
+        ),
+        joints=tuple(marks),
+        headline=headline,
+        lines=lines,
+        length=length,
+        ground=ground,
+        caution=caution,
+    )
+
+
+def export_parts(
+    found: PoseCheck, tube: tuple[float, float] | None = None
+) -> tuple[PosedPart, ...]:
+    """Every body of the shaft that can touch, each in its own frame with its pose.
+
+    tube : outside diameter and wall, mm; with it the tube and slip are among the parts.
+    """
+    bodies = shaft_bodies(found)
+    parts = [body.solid(name) for name, body in bodies.items()]
+    if tube is not None:
+        sections: dict[str, list[PosedPart]] = {}
+        for piece in _tubes(found, tube):
+            sections.setdefault(piece.name, []).append(piece)
+        parts += [
+            PosedPart(name, SHAFT, Mesh.join(piece.mesh for piece in pieces), pieces[0].X_CP)
+            for name, pieces in sections.items()
+        ]
+    return tuple(parts)
+
+
+def shaft_bodies(found: PoseCheck) -> dict[str, Body]:
+    """Every yoke and cross of a posed shaft by name, from the output to the pinion."""
+    section, first = found.vehicle.section, found.vehicle.joint_names[0]
+    X_C = {name.replace("output", first): X for name, X in found.state.X_C.items()}
+    bodies: dict[str, Body] = {}
+    if section is not None:
+        X_C |= section.poses(found.joints["output"].spin)
+        end = found.joints["output"].hardware
+        bodies |= _bodies(end, "output", X_C, ("output yoke", "front section yoke"), (ENDS, SHAFT))
+    start = found.joints[first].hardware
+    steel = (ENDS if section is None else SHAFT, SHAFT)
+    bodies |= _bodies(start, first, X_C, (f"{first} yoke", f"{first} shaft yoke"), steel)
+    end = found.joints["pinion"].hardware
+    bodies |= _bodies(end, "pinion", X_C, ("pinion shaft yoke", "pinion yoke"), (SHAFT, ENDS))
+    return bodies
+
+
+def _bodies(
+    hardware: EndHardware,
+    joint: Joint,
+    X_C: dict[str, Floats],
+    names: tuple[str, str],
+    steel: tuple[str, str],
+) -> dict[str, Body]:
+    driving, driven = names
+    parts: dict[str, tuple[Yoke | Cross, str]] = {driving: (hardware.driving, steel[0])}
+    if isinstance(hardware, HeadHardware):
+        built = hardware.built
+        parts[f"{joint} cross"] = built.cross, CENTRE
+        parts[f"{joint} centre yoke"] = built.centre, CENTRE
+        parts[f"{joint} second cross"] = built.cross, CENTRE
+    else:
+        parts[f"{joint} cross"] = hardware.cross, CENTRE
+    parts[driven] = hardware.driven, steel[1]
+    return {name: Body(part, look, X_C[name]) for name, (part, look) in parts.items()}
+
+
+def _tubes(found: PoseCheck, tube: tuple[float, float]) -> tuple[PosedPart, ...]:
+    """The tube and slip of the shaft, and the front section with its bearing where there is one."""
+    state, vehicle = found.state, found.vehicle
+    first, slip = found.joints[vehicle.joint_names[0]].hardware, vehicle.slip
+    pinion, section = found.joints["pinion"].hardware, vehicle.section
+    apart = float(
+        np.linalg.norm(_origin(state.X_C["pinion shaft yoke"]) - _origin(state.X_C["shaft"]))
+    )
+    sliding = None
+    if slip.at == "shaft":
+        opens = slip.opens + ENGAGED if slip.comes_apart is None else slip.comes_apart
+        sliding = Sliding(_cross_name(first), slip.closes, opens, float(state.line.slip))
+    lands = land(first.driven), apart - land(pinion.driving)
+    pieces = shaft_between("shaft", state.X_C["shaft"], lands, tube, sliding)
+    if section is None:
+        return pieces
+    yokes = found.joints["output"].hardware.driven, first.driving
+    return pieces + _front_section(section, yokes, tube)
+
+
+def _front_section(
+    section: FrontSection, yokes: tuple[Yoke, Yoke], tube: tuple[float, float]
+) -> tuple[PosedPart, ...]:
+    x = section.axis_C
+    y = unit(np.cross([0.0, 0.0, 1.0], x))
+    X_C = pose(np.stack([x, y, np.cross(x, y)], axis=-1), section.p_C_output)
+    lands = land(yokes[0]), section.length - land(yokes[1])
+    outside, wall, width = BEARING
+    middle = section.to_bearing
+    bearing = plain_tube(outside, wall, middle - 0.5 * width, middle + 0.5 * width)
+    return (
+        *shaft_between("front section", X_C, lands, tube, None),
+        *(PosedPart("carrier bearing", "cast iron", mesh, X_C) for _, mesh in bearing),
+    )
+
+
+def _cross_name(hardware: EndHardware) -> str:
+    cross = hardware.built.cross if isinstance(hardware, HeadHardware) else hardware.cross
+    return cross.name
+
+
+def _origin(X: Floats) -> Floats:
+    return X[..., :3, 3]
+
+
+def land(yoke: Yoke) -> float:
+    """Where, mm from the cross centre, a shaft goes on behind a yoke."""
+    if yoke.weld_land is not None:
+        return yoke.weld_land
+    return float(yoke.contact.bounds[1, 0])
+
+
+def _around(found: PoseCheck, bodies: dict[str, Body]) -> tuple[PosedPart, ...]:
+    """The axle housing and the case at the output, in simple shapes."""
+    state, pinion = found.state, found.joints["pinion"].hardware.driven
+    X_CA = state.X_C["housing"]
+    ahead = -state.line.axis_C_pinion
+    left = unit(X_CA[:3, 1] - (X_CA[:3, 1] @ ahead) * ahead)
+    # The pinion need not pass through the middle of the axle, so the snout starts on its line.
+    middle = X_CA[:3, 3]
+    reach = float((state.line.p_C_pinion - middle) @ ahead)
+    base = state.line.p_C_pinion - reach * ahead
+    snout = max(120.0, reach - land(pinion) + 2.0)
+    R = np.stack([ahead, left, np.cross(ahead, left)], axis=-1)
+    output = bodies["output yoke"]
+    case = output_case(land(found.joints["output"].hardware.driving) - 2.0)
+    return (
+        PosedPart("housing", "cast iron", axle_housing(snout), pose(R, base)),
+        PosedPart("case", "cast iron", case, output.X_CP),
+    )
