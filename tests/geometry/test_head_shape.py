@@ -1,3 +1,4 @@
+import pickle
 from typing import Any
 
 import numpy as np
@@ -122,6 +123,13 @@ def test_the_limit_is_that_of_ball_and_socket(parts: HeadParts) -> None:
     assert parts.limit == sample().centring.limit
     assert 0.35 < parts.limit < 0.55
     assert parts.dimensions == OWN
+
+
+def test_a_head_travels_between_processes(parts: HeadParts) -> None:
+    again = pickle.loads(pickle.dumps(parts))
+    assert again.carrying.contact.key() == parts.carrying.contact.key()
+    assert again.limit == parts.limit
+    assert again.dimensions == parts.dimensions
 
 
 def test_either_way_round_it_is_the_same_head(parts: HeadParts) -> None:
