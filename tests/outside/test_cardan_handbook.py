@@ -66,7 +66,7 @@ def test_nonuniformity_at_three_degrees_is_the_usual_goal():
 class TestKhurmiGupta:
     """Worked examples of a textbook [KHURMI-GUPTA, ch. 9].
 
-    Read in a public transcription with the printed results; the second number of each pair is
+    Read in a public copy with the printed results; the second number of each pair is
     the same in full precision.
     """
 
@@ -79,7 +79,7 @@ class TestKhurmiGupta:
         assert 0.12 * alpha == pytest.approx(370.008, abs=6e-4)
 
     def test_example_9_3_equal_speeds(self):
-        """The transcription prints 43.2 deg, having typed arccos as cos; 44.28 deg is right."""
+        """The copy prints 43.2 deg, having typed arccos as cos; 44.28 deg is right."""
         angle = np.degrees(unity_angle(np.radians(18.0)))
         assert float(angle) == pytest.approx(44.2813, abs=6e-5)
         assert float(speed_ratio(np.radians(135.7187), np.radians(18.0))) == pytest.approx(
