@@ -15,13 +15,10 @@ from viewer.scene.build_joint import CENTRE, ENDS, SHAFT, Body, joint_frame
 from viewer.scene.joint import CAUTION
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import JointMark, ShaftPicture
-from viewer.scene.stand_ins import Sliding, axle_housing, output_case, plain_tube, shaft_between
+from viewer.scene.stand_ins import Sliding, axle_housing, bearing_ring, output_case, shaft_between
 
 ENGAGED = 50.0
 """Spline still engaged when a slip has opened as far as it may, mm; from memory, only to show."""
-
-BEARING = (140.0, 48.0, 34.0)
-"""Outside, wall and width of a carrier bearing, mm; from memory, only to show."""
 
 
 def shaft_picture(
@@ -142,12 +139,10 @@ def _front_section(
     y = unit(np.cross([0.0, 0.0, 1.0], x))
     X_C = pose(np.stack([x, y, np.cross(x, y)], axis=-1), section.p_C_output)
     lands = land(yokes[0]), section.length - land(yokes[1])
-    outside, wall, width = BEARING
-    middle = section.to_bearing
-    bearing = plain_tube(outside, wall, middle - 0.5 * width, middle + 0.5 * width)
+    bearing = bearing_ring(section.to_bearing)
     return (
         *shaft_between("front section", X_C, lands, tube, None),
-        *(PosedPart("carrier bearing", "cast iron", mesh, X_C) for _, mesh in bearing),
+        PosedPart("carrier bearing", "rubber", bearing, X_C),
     )
 
 

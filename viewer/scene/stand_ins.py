@@ -63,6 +63,18 @@ def output_case(start: float) -> Mesh:
     return turned(np.array(profile), "x", "case").mesh()
 
 
+def bearing_ring(at: float) -> Mesh:
+    """A carrier bearing around the x axis, its middle at x = `at`, mm."""
+    outside, inside, width = BEARING
+    start, end = at - 0.5 * width, at + 0.5 * width
+    ring = cylinder("x", 0.5 * outside, start, end, "bearing", hole=0.5 * inside)
+    return ring.mesh()
+
+
+BEARING = (150.0, 40.0, 36.0)
+"""Outside, inside and width of a carrier bearing, mm; from memory, only to show."""
+
+
 def plain_tube(outside: float, wall: float, start: float, end: float) -> list[tuple[str, Mesh]]:
     """A tube along x from `start` to `end`, mm, as materials and meshes; nothing if too short."""
     if end - start < LEAST_TUBE:
