@@ -1,0 +1,133 @@
+"""Holes in a surface: finding the loops of open edges round them, and closing them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.errors import MeshError
+from geometry.imported.edges import Edges, Indices
+from geometry.imported.limits import LIMITS
+from geometry.imported.raw import Faces
+from geometry.mesh import Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Hole:
+    """A hole in a surface.
+
+    loop : (n,) vertices round it, in the order of a face that closes it
+    length : round its edge
+    size : longest side of the box around it
+    """
+
+    loop: Indices
+    length: float
+    size: float
+
+
+def holes_in(vertices: Floats, faces: Faces) -> list[Hole]:
+    """Return every hole, the longest first.
+
+    Raises MeshError when there are too many open edges for a surface.
+    """
+    edges = Edges(faces)
+    if len(edges.open) > LIMITS.boundary_edges:
+        raise MeshError(
+            f"{len(edges.open):,} edges of the surface are open, at most "
+            f"{LIMITS.boundary_edges:,} are closed; expected the skin of a solid, with holes"
+        )
+    found = []
+    for loop in _loops(edges.directed[edges.open][:, ::-1]):
+        corner = vertices[loop]
+        length = float(np.linalg.norm(corner - np.roll(corner, -1, axis=0), axis=1).sum())
+        found.append(Hole(loop, length, float(np.ptp(corner, axis=0).max())))
+    return sorted(found, key=lambda hole: -hole.length)
+
+
+def _loops(directed: Indices) -> list[Indices]:
+    """Return closed walks along the edges, (k, 2); one that meets itself becomes several."""
+    onward: dict[int, list[int]] = {}
+    for start, end in directed.tolist():
+        onward.setdefault(start, []).append(end)
+    loops = []
+    for first in list(onward):
+        walk, place = [first], {first: 0}
+        while walk and onward.get(walk[-1]):
+            after = onward[walk[-1]].pop()
+            if after in place:
+                start = place[after]
+                if len(walk) - start >= 3:
+                    loops.append(np.array(walk[start:], dtype=np.int64))
+                for gone in walk[start + 1 :]:
+                    del place[gone]
+                del walk[start + 1 :]
+            else:
+                place[after] = len(walk)
+                walk.append(after)
+    return loops
+
+
+def fill(vertices: Floats, hole: Hole) -> Faces:
+    """Return triangles, (n - 2, 3), that close a hole without new points.
+
+    Ears are cut from the loop as it is seen square on; where it overlaps itself in that view
+    the triangles may fold, but they always close it.
+    Raises MeshError when the loop is too long.
+    """
+    if len(hole.loop) > LIMITS.hole_edges:
+        raise MeshError(
+            f"a hole has {len(hole.loop):,} edges, at most {LIMITS.hole_edges:,} are filled; close "
+            "it in the scanner's software or reduce the mesh there"
+        )
+    return hole.loop[_ears(_square_on(vertices[hole.loop]))]
+
+
+def _square_on(loop: Floats) -> Floats:
+    """Return a loop of points in the plane of its area, (n, 2), counter-clockwise."""
+    at = loop - loop.mean(axis=0)
+    area = 0.5 * np.cross(at, np.roll(at, -1, axis=0)).sum(axis=0)
+    size = float(np.linalg.norm(area))
+    if size == 0.0:
+        area, size = np.array([0.0, 0.0, 1.0]), 1.0
+    z = area / size
+    x = np.cross(np.eye(3)[np.argmin(np.abs(z))], z)
+    x /= np.linalg.norm(x)
+    return np.asarray(at @ np.stack([x, np.cross(z, x)], axis=1))
+
+
+def _ears(points: Floats) -> Indices:
+    """Return (n - 2, 3) triangles of a counter-clockwise polygon, (n, 2)."""
+    left = list(range(len(points)))
+    made = []
+    while len(left) > 3:
+        k = _ear(points[left])
+        made.append([left[k - 1], left[k], left[(k + 1) % len(left)]])
+        del left[k]
+    made.append(left)
+    return np.array(made, dtype=np.int64)
+
+
+def _ear(polygon: Floats) -> int:
+    """Return the corner of a polygon to cut off: the ear with the shortest cut."""
+    before, after = np.roll(polygon, 1, axis=0), np.roll(polygon, -1, axis=0)
+    turn = _cross(polygon - before, after - polygon)
+    cut = np.einsum("ij,ij->i", after - before, after - before)
+    order = np.argsort(np.where(turn > 0.0, cut, np.inf), kind="stable")
+    hollow = polygon[turn <= 0.0]
+    for k in order[: int((turn > 0.0).sum())]:
+        a, b, c = before[k], polygon[k], after[k]
+        inside = (
+            (_cross(b - a, hollow - a) >= 0.0)
+            & (_cross(c - b, hollow - b) >= 0.0)
+            & (_cross(a - c, hollow - c) >= 0.0)
+        )
+        corner = (hollow == a).all(axis=1) | (hollow == c).all(axis=1)
+        if not (inside & ~corner).any():
+            return int(k)
+    return int(np.argmin(cut))
+
+
+def _cross(a: Floats, b: Floats) -> Floats:
+    return np.asarray(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])

@@ -1,0 +1,160 @@
+"""From a file to a yoke that can be touched."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import isfinite
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+
+from geometry.containment import holds
+from geometry.errors import MeshError
+from geometry.imported.bores import Middle
+from geometry.imported.collapsing import collapsed
+from geometry.imported.decimation import Decimation, decimated
+from geometry.imported.fittings import Fittings
+from geometry.imported.labelling import labelled, throat_depth
+from geometry.imported.limits import LIMITS
+from geometry.imported.notes import placement_notes, scope_notes, surface_notes
+from geometry.imported.placing import Placement, placed_by_bores, three_picks
+from geometry.imported.raw import RawMesh, told_of
+from geometry.imported.reading import read_mesh
+from geometry.imported.repair import RepairReport, repaired
+from geometry.imported.units import UnitGuess, guess_unit, unit_named
+from geometry.mesh import Mesh
+from geometry.yoke.base import Yoke
+
+KIND = "imported yoke"
+
+Picks = Sequence[npt.ArrayLike]
+"""Three points in the numbers of the file: each bore's middle and a point on the shaft's axis."""
+
+
+@dataclass(frozen=True)
+class ImportReport:
+    """What was done to a mesh on its way to a yoke, for the user to judge.
+
+    source : name of the file
+    unit : the unit and how it is known
+    repair : what was mended; lengths in the unit of the file
+    decimation : triangles left out and the deviation, mm
+    placement : pose in the yoke frame, mm, and the bores found
+    notes : what a user should know or check, in words, the gravest first
+    """
+
+    source: str
+    unit: UnitGuess
+    repair: RepairReport
+    decimation: Decimation
+    placement: Placement
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ImportedYoke:
+    """A yoke from a mesh, and how it came about."""
+
+    yoke: Yoke
+    report: ImportReport
+
+
+def imported_yoke(
+    path: str | Path,
+    unit: str | None = None,
+    placing: Placement | Picks | None = None,
+    max_faces: int = LIMITS.kept_faces,
+    middle: Middle = "inside faces",
+    fittings: Fittings | None = None,
+    name: str | None = None,
+) -> ImportedYoke:
+    """Return the yoke in a mesh file: STL, OBJ, PLY, 3MF or GLB.
+
+    unit : of the file, which always wins; guessed if left out
+    placing : by three picks or a placement, in the numbers of the file; by its bores if left out
+    max_faces : triangles kept; the surface kept is grown so that the metal lies inside
+    middle : what the cross centre is put halfway between when placed by bores
+    fittings : caps and tube that belong to the yoke and are not in the scan; mm
+    name : of the yoke; the file's if left out
+
+    Bounded by `LIMITS`: under a minute and 1 GB for a million triangles, about 6 s for 250,000.
+
+    Raises MeshError, in one line, for what cannot be read, repaired or placed, and its subclass
+    UnitQuestion when the unit has to be asked for.
+    """
+    file = Path(path)
+    own = fittings or Fittings()
+    explicit = None if unit is None else unit_named(unit)
+    raw = read_mesh(file)
+    with told_of(raw.source):
+        skin, repair = repaired(raw)
+        bare = collapsed(skin, max_faces) if len(skin.faces) > max_faces else skin
+        placement = _placement(skin, bare, placing, middle)
+        guess = _unit(explicit, raw, placement, own)
+        placement = placement.scaled(guess.mm)
+        fewer = decimated(_scaled(skin, guess.mm), max_faces, bare=_scaled(bare, guess.mm))
+        placed = fewer.mesh.moved(placement.R_YM, placement.p_YM_Y)
+        if holds(placed, np.zeros(3)):
+            raise MeshError(
+                "the cross centre comes to lie inside the metal; pick the middles of the two bores "
+                "and a point on the shaft's axis, in that order"
+            )
+        parts = {"body": labelled(placed, placement.bores), **own.parts(placement.bores)}
+    yoke = Yoke(
+        name or file.stem,
+        KIND,
+        Mesh.join(parts.values()),
+        parts,
+        own.weld_land,
+        _dimensions(placement, placed),
+    )
+    notes = (
+        *placement_notes(placement, own),
+        *surface_notes(repair, fewer, guess.mm),
+        *scope_notes(guess, frozenset(parts)),
+    )
+    return ImportedYoke(yoke, ImportReport(raw.source, guess, repair, fewer, placement, notes))
+
+
+def _placement(
+    mesh: Mesh, bare: Mesh, placing: Placement | Picks | None, middle: Middle
+) -> Placement:
+    if placing is None:
+        return placed_by_bores(mesh, middle, bare if len(bare.faces) <= _SEARCHED else None)
+    if isinstance(placing, Placement):
+        return placing
+    if len(placing) != 3:
+        raise MeshError(f"{len(placing)} picks; expected three")
+    return three_picks(*placing)
+
+
+_SEARCHED = 2 * LIMITS.kept_faces
+"""Triangles up to which the search for bores works on what is kept."""
+
+
+def _unit(
+    explicit: str | None, raw: RawMesh, placement: Placement, fittings: Fittings
+) -> UnitGuess:
+    bores = placement.bores
+    bore = None if bores is None else 2.0 * bores.radius
+    guess = guess_unit(raw.extent, raw.unit, bore, fittings.cap_diameter)
+    return guess if explicit is None else UnitGuess(explicit, "given", guess.candidates)
+
+
+def _scaled(mesh: Mesh, factor: float) -> Mesh:
+    return Mesh(
+        mesh.vertices * factor, mesh.faces, mesh.labels, mesh.label_names, mesh.chord * factor
+    )
+
+
+def _dimensions(placement: Placement, placed: Mesh) -> dict[str, float]:
+    """Return what can be measured on the mesh and set beside a caliper's reading, mm."""
+    found = {"throat_depth": throat_depth(placed)}
+    bores = placement.bores
+    if bores is not None:
+        found["bore"] = 2.0 * bores.radius
+        found["inside_span"] = bores.inside_span
+        found["ear_thickness"] = 0.5 * (bores.outside_span - bores.inside_span)
+    return {key: value for key, value in found.items() if isfinite(value)}

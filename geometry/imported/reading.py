@@ -1,0 +1,60 @@
+"""Reading a mesh from a scanner or from CAD: STL, OBJ, PLY, 3MF or GLB."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from geometry.errors import MeshError
+from geometry.imported.glb import read_glb
+from geometry.imported.limits import LIMITS
+from geometry.imported.obj import read_obj
+from geometry.imported.ply import read_ply
+from geometry.imported.raw import RawMesh, told_of
+from geometry.imported.stl import read_stl
+from geometry.imported.threemf import read_threemf
+
+_READERS: Mapping[str, Callable[[Path], RawMesh]] = {
+    ".stl": read_stl,
+    ".obj": read_obj,
+    ".ply": read_ply,
+    ".3mf": read_threemf,
+    ".glb": read_glb,
+}
+
+_MAGIC = {b"ply": ".ply", b"glT": ".glb", b"PK\x03": ".3mf"}
+"""First bytes that say what a file is, whatever it is called."""
+
+FORMATS = tuple(_READERS)
+"""Endings of the files that can be read."""
+
+
+def read_mesh(path: str | Path) -> RawMesh:
+    """Return the triangles of a file as they are, nothing merged or repaired.
+
+    Bounded: files of up to `LIMITS.file_bytes` and `LIMITS.faces` triangles are read, in under
+    15 s and 700 MB; more is refused by the head of the file or as soon as it is counted.
+
+    Raises MeshError for a format that is not read, a damaged or empty file, and too large a one.
+    """
+    path = Path(path)
+    try:
+        size = path.stat().st_size
+        if not path.is_file():
+            raise MeshError(f"{path.name}: not a file")
+        with path.open("rb") as file:
+            magic = file.read(3)
+    except OSError as error:
+        raise MeshError(f"{path.name}: cannot be read ({error.strerror})") from error
+    kind = _MAGIC.get(magic, path.suffix.lower())
+    if kind not in _READERS:
+        raise MeshError(f"{path.name}: not a mesh that can be read; there are {', '.join(FORMATS)}")
+    if not size:
+        raise MeshError(f"{path.name}: the file is empty")
+    if size > LIMITS.file_bytes:
+        raise MeshError(
+            f"{path.name}: {size:,} bytes; at most {LIMITS.file_bytes:,} are read. Reduce the mesh "
+            "where it was scanned or drawn: 250,000 triangles are plenty for a yoke"
+        )
+    with told_of(path.name):
+        return _READERS[kind](path)

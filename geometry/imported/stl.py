@@ -1,0 +1,88 @@
+"""STL files, binary and text: triangles with no shared corners and no unit."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import numpy as np
+
+from geometry.errors import MeshError
+from geometry.imported.limits import LIMITS
+from geometry.imported.raw import RawMesh
+from geometry.mesh import Floats
+
+_HEADER, _RECORD = 84, 50
+
+_TRIANGLE = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("extra", "<u2")])
+
+_CORNER = re.compile(rb"vertex\s+(\S+)\s+(\S+)\s+(\S+)", re.IGNORECASE)
+
+_CHUNK = 4_000_000
+"""Bytes of a text file looked at together."""
+
+
+def read_stl(path: Path) -> RawMesh:
+    """Return the triangles of an STL file, binary or text.
+
+    Raises MeshError for a file that is cut short or not STL, or has too many triangles.
+    """
+    size = path.stat().st_size
+    with path.open("rb") as file:
+        start = file.read(_HEADER)
+    count = int.from_bytes(start[80:84], "little") if len(start) == _HEADER else -1
+    full = _HEADER + _RECORD * count
+    if count >= 0 and size == full:
+        return _binary(path, count)
+    if start.lstrip()[:5].lower() == b"solid":
+        return _text(path)
+    if count >= 0 and full < size:  # some programs write something of their own behind
+        return _binary(path, count)
+    raise MeshError(
+        f"{path.name}: not a whole STL file; its head announces {max(count, 0):,} triangles, "
+        f"which take {full:,} bytes, and it has {size:,}"
+    )
+
+
+def _binary(path: Path, count: int) -> RawMesh:
+    demand_few(path.name, count)
+    records = np.fromfile(path, dtype=_TRIANGLE, count=count, offset=_HEADER)
+    return _soup(path.name, records["corners"].astype(np.float64).reshape(-1, 3))
+
+
+def _text(path: Path) -> RawMesh:
+    corners: list[Floats] = []
+    found, rest = 0, b""
+    with path.open("rb") as file:
+        while chunk := file.read(_CHUNK):
+            lines, newline, rest = (rest + chunk).rpartition(b"\n")
+            if not newline and len(rest) > LIMITS.text_line:
+                raise MeshError(f"{path.name}: a line of more than {LIMITS.text_line:,} bytes")
+            corners.append(_corners(path.name, lines))
+            found += len(corners[-1])
+            demand_few(path.name, found // 3)
+    corners.append(_corners(path.name, rest))
+    points = np.concatenate(corners)
+    if len(points) % 3:
+        raise MeshError(f"{path.name}: not a whole STL file; {len(points):,} corners in threes")
+    return _soup(path.name, points)
+
+
+def _corners(name: str, text: bytes) -> Floats:
+    try:
+        return np.array(_CORNER.findall(text), dtype=bytes).astype(np.float64).reshape(-1, 3)
+    except ValueError as error:
+        raise MeshError(f"{name}: a corner without three numbers in it ({error})") from error
+
+
+def _soup(name: str, points: Floats) -> RawMesh:
+    return RawMesh(points, np.arange(len(points)).reshape(-1, 3), source=name)
+
+
+def demand_few(name: str, faces: int) -> None:
+    """Raise MeshError unless there are few enough triangles to read."""
+    if faces > LIMITS.faces:
+        raise MeshError(
+            f"{name}: about {faces:,} triangles; at most {LIMITS.faces:,} are read. Reduce the "
+            "mesh where it was scanned or drawn: 250,000 are plenty for a yoke"
+        )
