@@ -11,7 +11,7 @@ from geometry.joint import Array, driven_in_driving, turn_per_bend, turn_per_spi
 from geometry.mesh import Mesh
 from geometry.reach import reach, within
 from geometry.tolerances import TOL
-from geometry.touching import Touch
+from geometry.touching import Touch, WholePair
 
 
 class ClosingPair:
@@ -28,6 +28,7 @@ class ClosingPair:
         self.a = within(a, self.reach)
         self.b = within(b, self.reach)
         self._meshes = MeshPair(self.a, self.b)
+        self.whole = WholePair(a, b)
 
     def nearest(self, bend: float, spin: float) -> Nearest:
         """Nearest points at this bend and spin (rad), in the frame of a."""
@@ -67,10 +68,6 @@ class ClosingPair:
             else:
                 high = middle
         return low
-
-    def gap_lost(self, bend: float, half_width: float) -> float:
-        """Most (mm) that a gap at this bend may shrink when the spin moves by `half_width`."""
-        return self.reach * turn_per_spin(bend) * half_width
 
 
 def first_touch(pair: ClosingPair, spin: float, start: float, stop: float) -> Touch | None:

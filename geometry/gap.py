@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.distance import Nearest
-from geometry.joint import rotations
+from geometry.joint import rotations, turn_per_spin
 from geometry.joint_parts import DRIVING, ClosingJoint, JointPair
+from geometry.swing import SwingingPair
 from geometry.tolerances import TOL
 
 Array = NDArray[np.float64]
@@ -49,17 +50,19 @@ def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
     """Smallest gap over a whole turn at this bend (rad), true to `TOL.gap`.
 
     Branch and bound over the spin, or over the swing of the cross: a gap seen at one place bounds
-    its neighbours, since nothing in reach moves faster than reach times the turn.
+    its neighbours, since the nearer body moves no faster than its radius times the turn.
     """
-    yokes = joint.yokes
-    rate = yokes.gap_lost(bend, 1.0)
-    distance, spin = _least(
-        lambda at: yokes.nearest(bend, at).distance, (0.0, joint.turn.end), rate, inf
-    )
+    yokes = joint.yokes.whole
+
+    def between_yokes(spin: float) -> float:
+        return yokes.meshes.nearest(joint.yokes.rotation(bend, spin)).distance
+
+    rate = yokes.radius * turn_per_spin(bend)
+    distance, spin = _least(between_yokes, (0.0, joint.turn.end), rate, inf)
     pair = joint.yoke_pair
     for other, swinging in joint.swings:
         closer, angle = _least(
-            lambda at, s=swinging: s.nearest_at(at).distance,  # type: ignore[misc]
+            lambda at, s=swinging: _swung(s, at),  # type: ignore[misc]
             (-bend, bend),
             swinging.arm,
             distance,
@@ -67,6 +70,11 @@ def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
         if closer < distance:
             distance, spin, pair = closer, swinging.swing.spin(angle, bend), other
     return _pair_gap(joint, pair, bend, spin)
+
+
+def _swung(swinging: SwingingPair, angle: float) -> float:
+    """Distance of the cross to a yoke at this swing (rad), mm."""
+    return swinging.whole.meshes.nearest(swinging.swing.rotation(angle)).distance
 
 
 def _least(
@@ -100,7 +108,8 @@ _FIRST_CUT = 8
 
 
 def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) -> Gap:
-    near = pair.closing.nearest(bend, spin)
+    whole = pair.closing.whole
+    near = whole.meshes.nearest(pair.closing.rotation(bend, spin))
     overlaps = near.distance == 0.0 or joint.nested(pair, bend, spin)
     if near.distance == 0.0:
         near = _cut_point(pair, near, bend, spin)
@@ -108,21 +117,22 @@ def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) ->
     R_JA = frames.R_JD if pair.bodies[0] == DRIVING else frames.R_JN
     points = np.stack([near.point_a, near.point_b]) @ R_JA.T
     points.flags.writeable = False
-    surfaces = pair.surfaces(near)
+    surfaces = whole.surfaces(near)
     distance = 0.0 if overlaps else near.distance
     return Gap(distance, overlaps, pair.bodies, surfaces, points, bend, spin)
 
 
 def _cut_point(pair: JointPair, near: Nearest, bend: float, spin: float) -> Nearest:
     """Put the meaningless points of an overlap on two triangles that do cut each other."""
-    triangles = pair.closing.cut_triangles(bend, spin)
+    whole, R_AB = pair.closing.whole, pair.closing.rotation(bend, spin)
+    triangles = whole.meshes.cut_triangles(R_AB)
     if triangles is None:
         return near
     a, b = triangles
     return replace(
         near,
-        point_a=pair.closing.a.triangles[a].mean(axis=0),
-        point_b=pair.closing.b.triangles[b].mean(axis=0) @ pair.closing.rotation(bend, spin).T,
+        point_a=whole.a.triangles[a].mean(axis=0),
+        point_b=whole.b.triangles[b].mean(axis=0) @ R_AB.T,
         triangle_a=a,
         triangle_b=b,
     )

@@ -17,7 +17,7 @@ from geometry.joint import Array
 from geometry.mesh import Mesh
 from geometry.reach import common_radii, within
 from geometry.tolerances import TOL
-from geometry.touching import Touch
+from geometry.touching import Touch, WholePair
 
 
 class Swing(ABC):
@@ -122,6 +122,7 @@ class SwingingPair:
         _, self.reach = common_radii(metal, cross)
         self.a, self.b = within(metal, self.reach), within(cross, self.reach)
         self._meshes = MeshPair(self.a, self.b)
+        self.whole = WholePair(metal, cross)
         # The cross turns about its own bores: no point is farther from that axis than this.
         about = 0 if swing.body == "driving" else 1
         self.arm = float(np.max(np.hypot(*np.delete(cross.vertices, about, axis=1).T)))

@@ -116,6 +116,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     swept = envelope(vehicle)
     joints = {joint: _joint_check(vehicle, swept, joint, *parts) for joint, parts in built.items()}
     first, second = (joints[name].curve.certified_clear for name in vehicle.joint_names)
+    still = joints["output"].down if vehicle.section is not None else None
     tell("looking at what is near the shaft", 0.9)
     near = surrounding_gaps(
         rig, vehicle, {joint: found.hardware for joint, found in joints.items()}
@@ -126,8 +127,8 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
         derivation=derivation,
         joints=MappingProxyType(joints),
         envelope=swept,
-        down=first_contact(vehicle, first, second, "down"),
-        up=first_contact(vehicle, first, second, "up"),
+        down=_sooner(still, first_contact(vehicle, first, second, "down")),
+        up=_sooner(still, first_contact(vehicle, first, second, "up")),
         turn=turn,
         surroundings=near,
         running=running(vehicle),
@@ -178,11 +179,29 @@ def _silent(_what: str, _share: float) -> None:
 
 
 def _turn_at_ride(vehicle: Vehicle, joints: Mapping[Joint, JointCheck]) -> FreeTurn:
+    """The room over a whole turn at ride height: that of the tightest joint, at its tightest spin.
+
+    Which spin that is comes from the sampled curves; how much room, from the certificate.
+    """
     first, second = (
         limit_by_spin(joints[name].curve.spin, joints[name].curve.clear)
         for name in vehicle.joint_names
     )
-    return free_turn(vehicle, RIDE, first, second)
+    found = free_turn(vehicle, RIDE, first, second)
+    rooms = {name: each.curve.certified_clear - each.sweep.ride for name, each in joints.items()}
+    tightest = min(rooms, key=lambda name: rooms[name])
+    spin = found.spin
+    if tightest not in vehicle.joint_names:
+        contact = joints[tightest].curve.first
+        spin = contact.spin if contact is not None else 0.0
+    return FreeTurn(rooms[tightest], tightest, spin)
+
+
+def _sooner(static: FirstContact | None, moving: FirstContact) -> FirstContact:
+    """The first contact of the whole shaft: a joint that never moves touches at ride or never."""
+    if static is None or static.first is None:
+        return moving
+    return FirstContact(static.first, moving.by_wrap)
 
 
 def _findings(
@@ -289,7 +308,9 @@ def _slip_findings(rig: Rig, swept: Envelope) -> Iterator[Finding]:
 def _surrounding_findings(rig: Rig, near: tuple[SurroundingGap, ...]) -> Iterator[Finding]:
     wanted = rig.wanted.clearance.mm
     for gap in near:
-        verdict = "touches" if gap.touches else judged(gap.certified_mm, wanted)
+        verdict: Verdict = "clear" if gap.certified_mm >= wanted else "close"
+        if gap.touches:
+            verdict = "touches"
         yield Finding(
             "surroundings",
             verdict,

@@ -32,12 +32,14 @@ class JointHardware:
     driving : the yoke nearer the engine.
     driven : the other yoke.
     cross : the cross between them.
+    on_front_section : whether one of the yokes is on the front section of a two-piece shaft.
     """
 
     joint: Joint
     driving: Yoke
     driven: Yoke
     cross: Cross
+    on_front_section: bool = False
 
     @cached_property
     def parts(self) -> JointParts:
@@ -81,7 +83,7 @@ class JointHardware:
             return CENTRE
         inner = body == ("driving" if self.joint == "pinion" else "driven")
         kind = self._yoke(body).kind.removeprefix("deep-throat ")
-        if self.joint == "middle" and not inner:
+        if self.on_front_section and inner == (self.joint == "output"):
             return f"front section's {kind}"
         return f"shaft's {kind}" if inner else f"{self.joint} {kind}"
 
@@ -117,4 +119,5 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
         fitted_yoke(driving, held, tube).build(),
         fitted_yoke(driven, held, tube).build(),
         held.build(),
+        rig.carrier is not None and joint != "pinion",
     )

@@ -1,6 +1,6 @@
 """The built parts of a double-Cardan head, asked like those of a single joint."""
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from functools import cached_property
 from typing import Any
 
@@ -99,13 +99,28 @@ class HeadHardware:
             spin=found.spin,
             touch=found.touch,
             clear=np.maximum(clear, found.certified_total),
-            contacts=(None,) * len(found.spin),
+            contacts=tuple(self._contact(i) for i in range(len(found.spin))),
             touch_min=found.touch_total,
             first=first,
             certified_clear=found.certified_total,
             chord=max(curve.chord for curve in found.curves),
             limit=TOL.bend_limit,
         )
+
+    def _contact(self, i: int) -> HeadContact | None:
+        """What touches at sampled spin number `i`; None where ball and socket stop it."""
+        found = self.head_touch
+        first, _ = self.bends(float(found.touch[i]))
+        spin = float(found.spin[i])
+        near, far = found.curves
+        if near.touch[i] <= first + TOL.certificate and near.contacts[i] is not None:
+            return HeadContact(**_fields(near.contacts[i]), cross=0)
+        turned = float(second_spin(first, spin)) % (2.0 * np.pi)
+        j = round(turned / (2.0 * np.pi) * len(far.spin)) % len(far.spin)
+        contact = far.contacts[j]
+        if contact is None or found.touch[i] >= self.head.limit - 1e-9:
+            return None
+        return HeadContact(**_fields(contact), cross=1)
 
     def smallest_gap(self, bend: float) -> Gap:
         """Smallest gap over a turn at this bend (rad) of the head."""
@@ -160,6 +175,5 @@ def _tagged(gap: Gap, cross: int) -> HeadGap:
     return HeadGap(**_fields(gap), cross=cross)
 
 
-def _fields(found: Gap | Contact) -> dict[str, Any]:
-    plain = replace(found)
-    return {field.name: getattr(plain, field.name) for field in fields(found)}
+def _fields(found: Gap | Contact | None) -> dict[str, Any]:
+    return {} if found is None else {each.name: getattr(found, each.name) for each in fields(found)}

@@ -17,6 +17,14 @@ CAUTION = (
     "alone; follow local codes and licensed practice."
 )
 
+_STOPS: tuple[tuple[str, frozenset[Code]], ...] = (
+    ("Metal meets within the travel.", frozenset({"joint-bend", "joint-gap", "turns-at-ride"})),
+    ("The shaft hits what is near it.", frozenset({"surroundings"})),
+    ("The slip runs out.", frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})),
+    ("Some of the travel cannot be reached as described.", frozenset({"out-of-reach"})),
+)
+"""What stops a shaft, by the codes of the findings that say so."""
+
 VERDICT_WORDS: dict[Verdict, str] = {
     "clear": "CLEAR",
     "close": "CLOSE",
@@ -27,14 +35,12 @@ VERDICT_WORDS: dict[Verdict, str] = {
 def headline(result: Check) -> str:
     """The verdict in a few words."""
     if result.verdict == "clear":
-        return "Clear: nothing touches and the slip does not run out anywhere in the travel."
+        return "Nothing touches and the slip does not run out anywhere in the travel."
     if result.verdict == "close":
-        return "Close: nothing touches, but there is less room than wanted."
-    metal = any(f.verdict == "touches" and f.subject != "slip" for f in result.findings)
-    slip = any(f.verdict == "touches" and f.subject == "slip" for f in result.findings)
-    if metal and slip:
-        return "Touches, and the slip runs out."
-    return "Touches: metal meets within the travel." if metal else "The slip runs out."
+        return "Nothing touches, but there is less room than wanted."
+    stops = {finding.code for finding in result.findings if finding.verdict == "touches"}
+    said = [words for words, codes in _STOPS if stops & codes]
+    return " ".join(said)
 
 
 def pose_words(at: Pose) -> str:

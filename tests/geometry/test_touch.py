@@ -149,3 +149,13 @@ def test_gap_says_overlap_when_one_body_swallows_the_other() -> None:
     assert inside.overlaps
     assert inside.distance == 0.0
     assert not gap_at(joint, 0.2, 0.0).overlaps
+
+
+def test_room_is_asked_of_the_whole_bodies() -> None:
+    """What is nearest may lie beyond the reach of touching: two balls, by the law of cosines."""
+    joint = ClosingJoint(JointParts(ball((0, 35, 0), 5.0, "ear"), ball((46, 0, 0), 5.0, "neck")))
+    chord = joint.parts.chord
+    for bend in np.radians([0.0, 20.0, 45.0]):
+        apart = np.sqrt(35.0**2 + 46.0**2 - 2.0 * 35.0 * 46.0 * np.sin(bend)) - 10.0
+        assert gap_at(joint, bend, 0.0).distance == pytest.approx(apart, abs=2.0 * chord)
+        assert smallest_gap(joint, bend).distance == pytest.approx(apart, abs=2.0 * chord + TOL.gap)

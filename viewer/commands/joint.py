@@ -90,6 +90,8 @@ def _lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iterator[
         bar = round(BAR * min(bend, curve.limit) / curve.limit) if isfinite(bend) else BAR
         reads = f"{degrees(bend):.2f} deg" if isfinite(bend) else "clear"
         what = "" if contact is None else " / ".join(contact.surfaces)
+        if contact is None and isfinite(bend):
+            what = "ball / socket"
         yield f"{degrees(curve.spin[i]):>3.0f} deg  {reads:>10}   {'#' * bar:<{BAR}}  {what}"
     yield ""
     yield f"Turn: 0 when the bores of the {hardware.driving.name} lie in the plane of the bend."

@@ -67,8 +67,8 @@ def bearing_ring(at: float) -> Mesh:
     """A carrier bearing around the x axis, its middle at x = `at`, mm."""
     outside, inside, width = BEARING
     start, end = at - 0.5 * width, at + 0.5 * width
-    ring = cylinder("x", 0.5 * outside, start, end, "bearing", hole=0.5 * inside)
-    return ring.mesh()
+    ring = cylinder("x", 0.5 * outside, start, end, "bearing")
+    return ring.cut(cylinder("x", 0.5 * inside, start - 1.0, end + 1.0, "bore", hole=True)).mesh()
 
 
 BEARING = (150.0, 40.0, 36.0)
