@@ -10,7 +10,7 @@ from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.touch import Contact, TouchCurve
 from geometry.yoke import Yoke
 from sim.rig import Rig
-from sim.rig.fitted import fitted_cross, fitted_yoke
+from sim.rig.fitted import built_yoke, fitted_cross
 from sim.touch_cache import cached_touch
 from sim.vehicle import Joint
 
@@ -33,6 +33,7 @@ class JointHardware:
     driven : the other yoke.
     cross : the cross between them.
     on_front_section : whether one of the yokes is on the front section of a two-piece shaft.
+    notes : what is worth knowing of yokes that came from mesh files.
     """
 
     joint: Joint
@@ -40,6 +41,7 @@ class JointHardware:
     driven: Yoke
     cross: Cross
     on_front_section: bool = False
+    notes: tuple[str, ...] = ()
 
     @cached_property
     def parts(self) -> JointParts:
@@ -114,10 +116,13 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
         )
     cross, driving, driven = chosen[joint]
     held, tube = fitted_cross(cross), rig.shaft.tube
+    near, near_notes = built_yoke(driving, held, tube, rig.folder)
+    far, far_notes = built_yoke(driven, held, tube, rig.folder)
     return JointHardware(
         joint,
-        fitted_yoke(driving, held, tube).build(),
-        fitted_yoke(driven, held, tube).build(),
+        near,
+        far,
         held.build(),
         rig.carrier is not None and joint != "pinion",
+        (*near_notes, *far_notes),
     )

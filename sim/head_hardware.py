@@ -45,11 +45,13 @@ class HeadHardware:
     joint : "output" or "pinion".
     built : its parts.
     head : its centring, as the mathematics of the line sees it.
+    notes : nothing; a head comes from the catalogue.
     """
 
     joint: Joint
     built: HeadParts
     head: Head
+    notes: tuple[str, ...] = ()
 
     @property
     def carrying_drives(self) -> bool:

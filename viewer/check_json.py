@@ -34,6 +34,9 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
             }
             for near in result.surroundings
         ],
+        "own_yokes": list(
+            dict.fromkeys(note for each in result.joints.values() for note in each.hardware.notes)
+        ),
         "running_at_ride": {
             "bends_deg": [degrees(bend) for bend in result.running.bends],
             "uneven_deg": degrees(result.running.lead_amplitude),

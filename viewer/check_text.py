@@ -45,8 +45,16 @@ def _lines(result: Check) -> Iterator[str]:
             yield f"{title}:"
             for item in items:
                 yield from _item(f"  - {item.says}", "    ")
+    own = [note for found in result.joints.values() for note in found.hardware.notes]
+    if own:
+        yield ""
+        yield "About yokes from your own files:"
+        for note in dict.fromkeys(own):
+            yield from _item(f"  - {note}", "    ")
     yield ""
-    yield from _item(f"Yoke shapes are generic, true to {_chord(result):.2f} mm in the mesh.", "")
+    yield from _item(
+        f"Catalogue shapes are generic; meshes are true to {_chord(result):.2f} mm.", ""
+    )
     yield from _item(CAUTION, "")
 
 

@@ -1,10 +1,12 @@
 """A part chosen from the catalogue by name, with dimensions of one's own where measured."""
 
 from collections.abc import Mapping
+from math import isfinite
 from types import MappingProxyType
-from typing import Annotated, Any, ClassVar, Final
+from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import (
+    BeforeValidator,
     ConfigDict,
     Field,
     GetJsonSchemaHandler,
@@ -110,11 +112,54 @@ class Choice(Part):
         return {"anyOf": [{"type": "string", "minLength": 1}, dict(table)]}
 
 
+OWN_YOKE: Final = "own yoke"
+"""Kind of a yoke that comes from a mesh file."""
+
+Pick = tuple[float, float, float]
+"""A point in the numbers of a mesh file."""
+
+
+def _tuples(value: Any) -> Any:
+    expected = "three points such as [[0, 41, 0], [0, -41, 0], [90, 0, 0]]"
+    if not isinstance(value, list | tuple) or len(value) != 3:
+        raise refusal("not three points", expected)
+    points = []
+    for point in value:
+        numbers = list(point) if isinstance(point, list | tuple) else []
+        plain = [float(n) for n in numbers if isinstance(n, int | float) and isfinite(n)]
+        if len(numbers) != 3 or len(plain) != 3:
+            raise refusal("a point without three finite numbers", expected)
+        points.append(tuple(plain))
+    return tuple(points)
+
+
 class YokeChoice(Choice):
     """A yoke of the catalogue, such as "weld yoke"."""
 
     name_key = "kind"
-    kind: Name = Field(description="Kind of yoke in the catalogue.", examples=["weld yoke"])
+    kind: Name = Field(
+        description='Kind of yoke in the catalogue, or "own yoke" for one from a mesh file.',
+        examples=["weld yoke"],
+    )
+    file: str | None = Field(
+        None,
+        min_length=1,
+        description="Mesh file of an own yoke (STL, OBJ, PLY, 3MF or GLB), seen from the folder "
+        "of the rig file.",
+    )
+    unit: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
+        None, description="Unit of the mesh file; guessed and told where left out."
+    )
+    picks: Annotated[tuple[Pick, Pick, Pick], BeforeValidator(_tuples)] | None = Field(
+        None,
+        description="Where the bores are not found by themselves: three points in the numbers of "
+        "the mesh file, the middle of either bore and a point on the axis of the shaft.",
+    )
+
+    @property
+    def is_own(self) -> bool:
+        """Whether it comes from a mesh file."""
+        return self.kind == OWN_YOKE
 
 
 class HeadChoice(Choice):

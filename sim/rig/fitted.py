@@ -1,11 +1,12 @@
 """The shapes a rig asks for: catalogue parts with its own numbers, fitted to its tube."""
 
 from collections.abc import Mapping
+from pathlib import Path
 
 from geometry.cross import CrossShape
 from geometry.head import HeadShape
-from geometry.yoke import YokeShape
-from sim.catalogue import cross_shape, dimension_names, yoke_shape
+from geometry.yoke import Yoke, YokeShape
+from sim.catalogue import CatalogueError, cross_shape, dimension_names, yoke_shape
 from sim.head import Head
 from sim.head_catalogue import head_of, head_shape
 from sim.rig.choice import CrossChoice, YokeChoice
@@ -17,12 +18,50 @@ def fitted_cross(choice: CrossChoice) -> CrossShape:
     return cross_shape(choice.name, choice.overrides)
 
 
+OWN_DIMENSIONS = ("cap_length", "weld_land")
+"""Dimensions that can be given with a yoke from a mesh file: what a scan does not show."""
+
+
 def fitted_yoke(choice: YokeChoice, cross: CrossShape, tube: Tube) -> YokeShape:
-    """A yoke for this cross, made to fit the rig's tube where it is welded to one."""
+    """A yoke for this cross, made to fit the rig's tube where it is welded to one.
+
+    Raises BindpointError for unknown names, dimensions that clash, and a yoke from a mesh file,
+    which has no shape to speak of (`built_yoke`).
+    """
+    if choice.is_own:
+        raise CatalogueError(
+            "an own yoke cannot be an outer yoke of a head; expected a catalogue one"
+        )
     fit = {"tube_diameter": tube.outside.mm, "pilot_diameter": tube.outside.mm - 2.0 * tube.wall.mm}
     known = {dimension.name for dimension in dimension_names(choice.name)}
     fitted = {name: value for name, value in fit.items() if name in known}
     return yoke_shape(choice.name, cross, fitted | dict(choice.overrides))
+
+
+def built_yoke(
+    choice: YokeChoice, cross: CrossShape, tube: Tube, folder: Path
+) -> tuple[Yoke, tuple[str, ...]]:
+    """Build a yoke of the catalogue or read one from its mesh file, with what is worth knowing.
+
+    folder : where the files of the rig are.
+    Raises BindpointError for unknown names, dimensions that clash, and meshes that make no yoke.
+    """
+    if not choice.is_own or choice.file is None:
+        return fitted_yoke(choice, cross, tube).build(), ()
+    # Reading mesh files is rare, and what it needs is slow to start.
+    from geometry.imported import Fittings, imported_yoke  # noqa: PLC0415
+
+    own = choice.overrides
+    land = own.get("weld_land")
+    fittings = Fittings(
+        cap_diameter=cross.cap_diameter,
+        cap_span=cross.span,
+        cap_length=own.get("cap_length", cross.cap_length),
+        tube_diameter=None if land is None else tube.outside.mm,
+        weld_land=land,
+    )
+    made = imported_yoke(folder / choice.file, choice.unit, choice.picks, fittings=fittings)
+    return made.yoke, tuple(f"{made.report.source}: {note}" for note in made.report.notes)
 
 
 def fitted_head(end: OutputEnd | PinionEnd, tube: Tube) -> HeadShape | None:

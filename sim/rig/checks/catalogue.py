@@ -15,8 +15,8 @@ from sim.catalogue import (
 )
 from sim.head_catalogue import head_dimension_names, head_kinds
 from sim.rig.carrier import Carrier, MiddleJoint
-from sim.rig.choice import Choice, CrossChoice, YokeChoice
-from sim.rig.fitted import fitted_head
+from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, YokeChoice
+from sim.rig.fitted import OWN_DIMENSIONS, fitted_head
 from sim.rig.problems import NOTHING, Problem, as_typed, one_of
 from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
 from sim.units import Angle, Length
@@ -105,8 +105,16 @@ def _cross(key: str, choice: CrossChoice) -> Iterator[Problem]:
 
 
 def _yoke(key: str, choice: YokeChoice, cross: CrossChoice | None) -> Iterator[Problem]:
+    if choice.is_own:
+        yield from _own_yoke(key, choice)
+        return
+    for part in ("file", "unit", "picks"):
+        if getattr(choice, part) is not None:
+            yield Problem(
+                f"{key}.{part}", as_typed(getattr(choice, part)), f'only with kind = "{OWN_YOKE}"'
+            )
     if choice.name not in yoke_kinds():
-        expected = one_of(choice.name, yoke_kinds())
+        expected = one_of(choice.name, (*yoke_kinds(), OWN_YOKE))
         yield Problem(key, as_typed(choice.name), expected, "unknown kind of yoke")
     elif cross is not None:
         yield from _sound(
@@ -117,6 +125,18 @@ def _yoke(key: str, choice: YokeChoice, cross: CrossChoice | None) -> Iterator[P
                 choice.name, cross_shape(cross.name, cross.overrides), choice.overrides
             ),
         )
+
+
+def _own_yoke(key: str, choice: YokeChoice) -> Iterator[Problem]:
+    """A yoke from a mesh file needs the file, and knows few dimensions of its own."""
+    if choice.file is None:
+        yield Problem(f"{key}.file", NOTHING, "the mesh file of the own yoke")
+    for name, own in choice.own.items():
+        typed = as_typed(own if isinstance(own, int) else own.typed)
+        if name not in OWN_DIMENSIONS:
+            yield Problem(f"{key}.{name}", typed, one_of(name, OWN_DIMENSIONS), "unknown dimension")
+        elif not isinstance(own, Length):
+            yield Problem(f"{key}.{name}", typed, _EXAMPLES["length"], "not of its kind")
 
 
 def _sound(
