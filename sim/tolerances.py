@@ -32,9 +32,8 @@ class Tolerances:
     """Last step of Newton's method that closes the links, mm. What is left after it goes with its
     square over the length of a link, far under the 1e-6 mm that are promised."""
 
-    jump: float = 0.01
-    """Correction of a step along the way of the links, mm, that is always taken for one: two ways
-    to assemble real links lie farther apart but for the last hair's breadth of a dead centre."""
+    reach: float = 1e-3
+    """Bracket of the end of a suspension's reach, mm; a tape shows a thousand times that."""
 
     free_motion: float = 0.01
     """What a motion of 1 mm must stretch the links by, mm, to count as held: links less than

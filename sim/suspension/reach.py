@@ -41,15 +41,20 @@ def reach(suspension: Suspension, roll: float = 0.0, wrap: float = 0.0) -> Reach
 
 
 def _end(suspension: Suspension, sense: float, roll: float, wrap: float) -> float | None:
-    heights = np.arange(0.0, FARTHEST + STRIDE, STRIDE)
-    reached = _reached(suspension, sense * heights, roll, wrap)
-    if not reached[0]:
-        return None
-    if reached.all():
-        return sense * inf
+    inside = 0.0
+    while True:
+        heights = inside + STRIDE * np.arange(SECTIONS, dtype=np.float64)
+        reached = _reached(suspension, sense * heights, roll, wrap)
+        if not reached[0]:
+            return None
+        if not reached.all():
+            break
+        inside = float(heights[-1])
+        if inside >= FARTHEST:
+            return sense * inf
     first = int(np.argmin(reached))
     inside, outside = float(heights[first - 1]), float(heights[first])
-    while outside - inside > TOL.contact_travel:
+    while outside - inside > TOL.reach:
         between = np.linspace(inside, outside, SECTIONS + 1)
         reached = _reached(suspension, sense * between[1:-1], roll, wrap)
         first = len(reached) if reached.all() else int(np.argmin(reached))
@@ -58,8 +63,8 @@ def _end(suspension: Suspension, sense: float, roll: float, wrap: float) -> floa
 
 
 SECTIONS: Final = 32
-"""Parts that the last stride is cut into, again and again; asked at once they cost little more
-than one."""
+"""Strides asked at once, and parts that the last one is cut into again and again: together they
+cost little more than one."""
 
 
 def _reached(

@@ -6,12 +6,13 @@ A guess decides nothing: what is not closed from it is followed from ride height
 """
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Final
 
 import numpy as np
 
 from sim.frames import FloatArray
-from sim.suspension.links.closure import Closed, Closure
+from sim.suspension.links.closure import Closure
 
 TRAVEL: Final = 330.0
 """mm of travel up and down that the chart covers where the links reach it: 13 in."""
@@ -19,12 +20,18 @@ TRAVEL: Final = 330.0
 ROLL: Final = 0.35
 """rad of roll each way that the chart covers: 20 deg."""
 
-SHRINK: Final = 0.75
-SHRINKS: Final = 12
 DEGREES: Final = (9, 7)
 """Highest powers of travel and of roll."""
 
-NODES: Final = (19, 15)
+NODES: Final = (15, 13)
+"""Poses of travel and of roll that the polynomials are laid through, as Chebyshev's."""
+
+WITHIN: Final = 0.9
+"""Share of the way to the nearest end of the links' reach that a smaller chart covers."""
+
+TRIES: Final = 4
+COARSE: Final = 2.0**-7
+"""To which share of its length an end of the reach is looked for."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,22 +62,31 @@ class Chart:
 
 def chart(closure: Closure) -> Chart:
     """Lay a chart over the largest box, within its usual size, that the links reach wholly."""
-    travel, roll = TRAVEL, ROLL
-    shares = [np.cos(np.pi * np.arange(n) / (n - 1)) for n in NODES]
-    t, r = (grid.ravel() for grid in np.meshgrid(*shares, indexing="ij"))
-    still = Closed(np.zeros((4, t.size)), np.ones(t.shape, dtype=bool))
-    found = closure.follow(travel * t, roll * r, still, np.zeros(t.size))
-    for _ in range(SHRINKS):
+    t, r, fit = _nodes()
+    size = 1.0
+    for _ in range(TRIES):
+        travel, roll = size * TRAVEL, size * ROLL
+        found = closure.follow(travel * t, roll * r, closure.ride(t.size), 0.0 * t, COARSE)
         if found.closed.all():
             break
-        travel, roll = SHRINK * travel, SHRINK * roll
-        found = closure.follow(travel * t, roll * r, still, np.zeros(t.size))
+        size *= WITHIN * max(float(found.share.min()), COARSE)
+    solved = np.where(found.closed, found.q, 0.0) @ fit.T
+    coefficients = np.concatenate([np.zeros((4, 1)), solved], axis=1)
+    return Chart(travel, roll, coefficients.reshape(4, *(degree + 1 for degree in DEGREES)))
+
+
+@cache
+def _nodes() -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Nodes of travel and roll as shares (poses,), and (terms, poses) what fits the terms to them.
+
+    The terms are all products of powers but the constant.
+    """
+    shares = [np.cos(np.pi * np.arange(n) / (n - 1)) for n in NODES]
+    t, r = (grid.ravel() for grid in np.meshgrid(*shares, indexing="ij"))
     powers = [_powers(values, degree) for values, degree in zip((t, r), DEGREES, strict=True)]
     terms = (powers[0][:, None] * powers[1][None]).reshape(-1, t.size)
-    known = found.closed
-    solved = np.linalg.lstsq(terms[1:, known].T, found.q[:, known].T, rcond=None)[0]
-    coefficients = np.concatenate([np.zeros((1, 4)), solved]).T
-    return Chart(travel, roll, coefficients.reshape(4, *(degree + 1 for degree in DEGREES)))
+    fit = np.asarray(np.linalg.pinv(terms[1:].T), dtype=np.float64)
+    return t, r, fit
 
 
 def _powers(values: FloatArray, degree: int) -> FloatArray:

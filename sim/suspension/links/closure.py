@@ -11,28 +11,30 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sim.frames import FloatArray
-from sim.suspension.links.place import LEVER
 from sim.suspension.links.rows import UNKNOWNS, Curve, Rows
 from sim.tolerances import TOL
 
 MOST_STEPS = 12
 """Steps after which a pose counts as not closed; from a good guess it takes two to five."""
 
-FIRST_SHARE = 1.0 / 16.0
+FIRST_SHARE = 1.0 / 4.0
 """First step of the way from a known pose to the one asked for, as a share of the whole."""
 
-LEAST_SHARE = 2.0**-20
-"""Shortest such step, after which the way is taken to end: a few ten-thousandths of a mm."""
+LEAST_SHARE = 2.0**-17
+"""Shortest such step, after which the way is taken to end: some thousandths of a mm."""
 
-GROWTH = 1.6
+GROWTH = 2.0
 """By how much the next step is longer after one that went well; after one that did not, half."""
 
-STEADY = 0.3
-"""Largest correction of a step of the way, as a share of the step itself. A closure farther from
-the straight continuation may be another way to assemble the links."""
+LONGEST = 60.0
+"""mm, or as much turn at the lever of the angles, that the housing moves in one step of the way:
+other ways to assemble the links lie farther off, but near a dead centre, which is told apart."""
 
-LIVELIEST = 8.0
-"""Most that the housing moves in the first step of the way, in mm for each mm of travel."""
+STEADY = 0.25
+"""Largest second step of Newton's method, as a share of the first, for a step of the way to be
+taken. Below a half the method stays near its start and finds the closure that hangs together
+with it, not another way to assemble the links [DEUFLHARD]; half of that again, since the bound is
+for the start alone."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,10 +43,20 @@ class Closed:
 
     q: FloatArray
     closed: NDArray[np.bool_]
+    steadiness: FloatArray
+    """(poses,) second step of Newton's method as a share of the first; 0 where it was the last."""
 
     def only(self, some: NDArray[np.bool_]) -> "Closed":
         """Some of the poses."""
-        return Closed(self.q[:, some], self.closed[some])
+        return Closed(self.q[:, some], self.closed[some], self.steadiness[some])
+
+
+@dataclass(frozen=True, eq=False)
+class Followed(Closed):
+    """The same for poses that were followed from ride height's side."""
+
+    share: FloatArray
+    """(poses,) how far each way went, 1 where it arrived."""
 
 
 class Closure:
@@ -55,27 +67,40 @@ class Closure:
         self.exact = rows.count == len(UNKNOWNS)
         self._hand = self._handedness(np.zeros((4, 1)), np.zeros(1), np.zeros(1))
 
+    def ride(self, poses: int) -> Closed:
+        """Ride height, level, as a start for so many poses."""
+        return Closed(np.zeros((4, poses)), np.ones(poses, dtype=bool), np.zeros(poses))
+
     def close(self, guess: FloatArray, travel: FloatArray, roll: FloatArray) -> Closed:
         """Close poses (poses,) from a guess (4, poses) near each."""
         return self.balance(guess, travel, roll, None)
 
     def balance(
-        self, guess: FloatArray, travel: FloatArray, roll: FloatArray, force: FloatArray | None
+        self,
+        guess: FloatArray,
+        travel: FloatArray,
+        roll: FloatArray,
+        force: FloatArray | None,
+        patience: float = np.inf,
     ) -> Closed:
         """Close poses against a force (4, poses) on the unknowns, N over the stiffest row's N/mm.
 
-        With no force, what is left in the rows is what the bushes have to give.
+        With no force, what is left in the rows is what the bushes have to give. A pose whose
+        steadiness is worse than `patience` is not waited for.
         """
         q = guess.copy()
-        size = np.full(travel.shape, np.inf)
+        sizes: list[FloatArray] = []
+        steadiness = np.zeros(travel.shape)
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-            for _ in range(MOST_STEPS):
+            while len(sizes) < MOST_STEPS:
                 step = self._step(q, travel, roll, force)
                 q -= step
-                size = np.abs(step).max(axis=0)
-                if not (size > TOL.closure_step).any():
+                sizes.append(np.abs(step).max(axis=0))
+                if len(sizes) == 2:
+                    steadiness = np.where(sizes[1] <= TOL.closure_step, 0.0, sizes[1] / sizes[0])
+                if not ((sizes[-1] > TOL.closure_step) & (steadiness <= patience)).any():
                     break
-        return Closed(q, size <= TOL.closure_step)
+        return Closed(q, sizes[-1] <= TOL.closure_step, steadiness)
 
     def _step(
         self, q: FloatArray, travel: FloatArray, roll: FloatArray, force: FloatArray | None
@@ -106,18 +131,23 @@ class Closure:
         return np.einsum("irn,rn->in", weighted, e), curve
 
     def follow(
-        self, travel: FloatArray, roll: FloatArray, start: Closed, share: FloatArray
-    ) -> Closed:
+        self,
+        travel: FloatArray,
+        roll: FloatArray,
+        start: Closed,
+        share: FloatArray,
+        least: float = LEAST_SHARE,
+    ) -> Followed:
         """Follow each pose straight from ride height's side, adapting the steps.
 
-        `start` is closed at `share` of (travel, roll). Only steps that the straight continuation
-        foresees are taken, which keeps to one way of assembling the links; a pose is not closed
-        where its way ends before.
+        `start` is closed at `share` of (travel, roll). Only steps that Newton's method takes
+        steadily are taken, which keeps to one way of assembling the links; a pose is not closed
+        where its way ends before, found to `least` of its length.
         """
         way = _Way(self, travel, roll, start, share)
         while way.going.any():
-            way.go()
-        return Closed(way.q, start.closed & (way.at >= 1.0))
+            way.go(least)
+        return Followed(way.q, start.closed & (way.at >= 1.0), start.steadiness, way.at)
 
     def same_hand(self, q: FloatArray, travel: FloatArray, roll: FloatArray) -> NDArray[np.bool_]:
         """Whether poses are assembled as at ride height: no dead centre lies between."""
@@ -150,36 +180,25 @@ class _Way:
         share: FloatArray,
     ) -> None:
         self.closure, self.travel, self.roll = closure, travel, roll
-        self.q, self.before = start.q.copy(), start.q.copy()
+        self.q = start.q.copy()
         self.at = share.copy()
-        self.last = self.at.copy()
         self.stride = np.full(travel.shape, FIRST_SHARE)
         self.going = start.closed & (self.at < 1.0)
 
-    def go(self) -> None:
+    def go(self, least: float) -> None:
         """Try one step on every way that has not ended."""
         here = np.flatnonzero(self.going)
-        q, at = self.q[:, here], self.at[here]
-        to = np.minimum(at + self.stride[here], 1.0)
-        back = at - self.last[here]
-        first = back == 0.0
-        lead = np.where(first, 0.0, (to - at) / np.where(first, 1.0, back))
-        foreseen = q + lead * (q - self.before[:, here])
+        to = np.minimum(self.at[here] + self.stride[here], 1.0)
         travel, roll = to * self.travel[here], to * self.roll[here]
-        found = self.closure.close(foreseen, travel, roll)
-        with np.errstate(invalid="ignore"):
-            moved = np.abs(found.q - q).max(axis=0)
-            off = np.abs(found.q - foreseen).max(axis=0)
-            length = np.hypot(self.travel[here], LEVER * self.roll[here]) * (to - at)
-            steady = np.where(first, moved <= LIVELIEST * length, off <= STEADY * moved + TOL.jump)
-        good = found.closed & steady
+        found = self.closure.balance(self.q[:, here], travel, roll, None, STEADY)
+        moved = np.abs(found.q - self.q[:, here]).max(axis=0)
+        good = found.closed & (found.steadiness <= STEADY) & (moved <= LONGEST)
         good[good] = self.closure.same_hand(found.q[:, good], travel[good], roll[good])
         ok, bad = here[good], here[~good]
-        self.before[:, ok], self.last[ok] = self.q[:, ok], self.at[ok]
         self.q[:, ok], self.at[ok] = found.q[:, good], to[good]
         self.stride[ok] *= GROWTH
         self.stride[bad] *= 0.5
-        self.going[bad[self.stride[bad] < LEAST_SHARE]] = False
+        self.going[bad[self.stride[bad] < least]] = False
         self.going[ok[to[good] >= 1.0]] = False
 
 

@@ -1,6 +1,6 @@
 """The axle on links: the closure as a suspension."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
@@ -131,7 +131,7 @@ class Links(EulerSuspension):
             return found
         far, lost = ~inside & found.closed, ~found.closed & np.isfinite(travel + roll)
         share[lost] = 0.0  # the chart's guess was no good: all the way from ride height
-        start = Closed(np.where(lost, 0.0, found.q), found.closed | lost)
+        start = replace(found, q=np.where(lost, 0.0, found.q), closed=found.closed | lost)
         rest = far | lost
         followed = self.closure.follow(travel[rest], roll[rest], start.only(rest), share[rest])
         found.q[:, rest], found.closed[rest] = followed.q, followed.closed

@@ -1,4 +1,3 @@
-# ruff: noqa: N815  (monogram notation names the fields)
 """What ties the housing to the chassis: links, wishbones and arms, each as rows of a closure.
 
 A row is one number (mm) that a rigid member would keep at zero: the stretch of a link, or the
