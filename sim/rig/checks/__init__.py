@@ -16,6 +16,7 @@ from sim.rig.checks.catalogue import (
     slip_fits_its_yoke,
 )
 from sim.rig.checks.leaf import leaf_can_be
+from sim.rig.checks.links import links_can_be
 from sim.rig.checks.measured import readings_can_be
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
 from sim.rig.problems import Problem
@@ -29,6 +30,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     joints_can_be,
     readings_can_be,
     leaf_can_be,
+    links_can_be,
     parts_are_in_the_catalogue,
     slip_fits_its_yoke,
     middle_is_in_the_catalogue,

@@ -1,0 +1,122 @@
+"""Links in a rig file: every kind of member, what a rig makes of them, and what is refused."""
+
+import numpy as np
+import pytest
+
+from sim.derive import vehicle_of
+from sim.line import line
+from sim.rig import Rig, RigError, parse_rig
+from sim.rig.demos import demo_text
+from sim.rig.suspension.links import stiffness_of
+
+NAME = "ridge-crawler"
+HEAD, _, REST = demo_text(NAME).partition("[suspension]")
+TAIL = REST[REST.index("[shaft]") :]
+
+LOWER = """
+[[suspension.links]]
+name = "lower"
+chassis = ["33 in", "18 in", "1 in"]
+axle = ["1 in", "18 in", "-3 in"]
+mirrored = true
+"""
+BAR = """
+[suspension.track_bar]
+name = "bar"
+chassis = ["-3 in", "16 in", "5 in"]
+axle = ["-3 in", "-16 in", "5 in"]
+"""
+UPPER = """
+[[suspension.links]]
+name = "upper"
+chassis = ["28 in", "4 in", "9 in"]
+axle = ["1 in", "4 in", "7 in"]
+"""
+LAYOUTS = {
+    "three links and a bar": LOWER + UPPER + BAR,
+    "four parallel links and a bar": LOWER + UPPER + "mirrored = true\n" + BAR,
+    "wishbone": LOWER
+    + """
+[[suspension.wishbones]]
+name = "upper"
+apex = ["1 in", "0 in", "7 in"]
+bushes = [["27 in", "15 in", "8 in"], ["27 in", "-15 in", "8 in"]]
+""",
+    "radius arms and a bar": """
+[[suspension.arms]]
+name = "arm"
+chassis = ["36 in", "17 in", "1 in"]
+axle = [["4 in", "17 in", "1 in"], ["-4 in", "17 in", "1 in"]]
+mirrored = true
+"""
+    + BAR,
+    "torque arm": LOWER
+    + BAR
+    + """
+[suspension.torque_arm]
+name = "torque arm"
+end = ["40 in", "2 in", "2 in"]
+held_by = "slide"
+""",
+}
+
+
+def rig_on(members: str) -> Rig:
+    return parse_rig(f'{HEAD}[suspension]\nkind = "links"\n{members}\n{TAIL}')
+
+
+@pytest.mark.parametrize("members", LAYOUTS.values(), ids=LAYOUTS.keys())
+def test_every_layout_holds_the_axle_and_starts_at_ride(members: str) -> None:
+    rig = rig_on(members.replace("10 deg", "4 deg"))
+    vehicle = vehicle_of(rig)
+    ride = vehicle.suspension.poses(0.0, 0.0, 0.0)
+    np.testing.assert_allclose(ride.R_CA, np.eye(3), atol=1e-9)
+    np.testing.assert_allclose(ride.p_C_A, 0.0, atol=1e-6)
+    state = line(vehicle, np.linspace(-100.0, 80.0, 7), 0.0, 0.0)
+    assert np.isfinite(state.pinion_bend).all()
+
+
+@pytest.mark.parametrize(
+    ("members", "key", "says"),
+    [
+        (LOWER + UPPER, "suspension", "free"),
+        (LOWER + UPPER + BAR + UPPER.replace('"upper"', '"again"'), "links[3]", "given twice"),
+        (
+            LOWER.replace('chassis = ["33 in"', 'chassis = ["1 in"').replace(
+                'axle = ["1 in"', 'axle = ["33 in"'
+            )
+            + UPPER
+            + BAR,
+            "links[1].axle",
+            "swapped",
+        ),
+        (LOWER + UPPER + BAR.replace("bar", "lower", 1), "track_bar", "came"),
+        (LOWER.replace("chassis", "chasis", 1) + UPPER + BAR, "chasis", "chassis"),
+        (LOWER + UPPER + "stiffness = '5'\n" + BAR, "stiffness", "unit"),
+        (
+            LOWER.replace('chassis = ["33 in"', 'chassis = ["5 in"') + UPPER + BAR,
+            "travel",
+            "reach",
+        ),
+    ],
+)
+def test_impossible_links_are_told(members: str, key: str, says: str) -> None:
+    with pytest.raises(RigError) as told:
+        rig_on(members)
+    lines = [str(problem) for problem in told.value.problems]
+    assert any(key in line and says in line for line in lines), lines
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("5 kN/mm", 5000.0), ("1000 N/mm", 1000.0), ("28550 lb/in", 5000.0), ("5", None), ("", None)],
+)
+def test_stiffness_as_typed(text: str, value: float | None) -> None:
+    assert stiffness_of(text) == (None if value is None else pytest.approx(value, rel=1e-3))
+
+
+def test_links_are_written_back_as_typed() -> None:
+    typed = rig_on(LOWER + UPPER + BAR).typed()["suspension"]
+    assert typed["links"][0]["mirrored"] is True
+    assert typed["links"][1]["chassis"] == ["28 in", "4 in", "9 in"]
+    assert typed["track_bar"]["name"] == "bar"
