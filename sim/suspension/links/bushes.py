@@ -38,8 +38,8 @@ class HeldArm:
     """A rigid arm on two bushes of the housing, with one more bush at its far end, condensed.
 
     Moving the far end by u takes the force K u; the arm's own six freedoms are eliminated. Its
-    bushes have their sleeves along y. Small turns of the arm in its bushes are taken as linear
-    [derivation].
+    bushes have their sleeves along y. The force is linear in what the bushes give; that a turned
+    arm also reaches less far along itself is in `bend` [derivation].
     """
 
     stiffness: FloatArray
@@ -49,6 +49,9 @@ class HeldArm:
     shares: FloatArray
     """(3, 3, 3) give of the far bush and the two bushes of the housing, in A (mm), for 1 mm of
     give along each principal axis: bushes, components, principal axes."""
+    bend: FloatArray
+    """(3, 3, 3) 1/mm: the far end moved by w along the principal axes, w Q w / 2 along each is
+    what the arm's own turn moves it beside the give, the first index naming the axis."""
 
 
 def held_arm(end: Vec3, held_at: tuple[Vec3, Vec3], stiffness: float) -> HeldArm:
@@ -56,21 +59,30 @@ def held_arm(end: Vec3, held_at: tuple[Vec3, Vec3], stiffness: float) -> HeldArm
     bush = np.diag([stiffness, AXIAL_SHARE * stiffness, stiffness])
     tilt = np.diag([1.0, 0.0, 1.0]) * stiffness * SLEEVE**2 / 12.0
     middle = 0.5 * (np.array(held_at[0]) + np.array(held_at[1]))
+    lever = np.array(end) - middle
     moves = [_moves(np.array(point) - middle) for point in held_at]
     arm = np.zeros((6, 6))
     arm[3:, 3:] = 2.0 * tilt
     for move in moves:
         arm += move.T @ bush @ move
-    scale = np.diag([1.0] * 3 + [1.0 / np.linalg.norm(np.subtract(end, middle))] * 3)
+    scale = np.diag([1.0] * 3 + [1.0 / np.linalg.norm(lever)] * 3)
     loose = scale @ np.linalg.inv(scale @ arm @ scale) @ scale
-    far = _moves(np.array(end) - middle)
+    far = _moves(lever)
     compliance = far @ loose @ far.T + np.linalg.inv(bush)
     soft, axes = np.linalg.eigh(0.5 * (compliance + compliance.T))
     force = axes / soft  # columns: force at the end for 1 mm along each principal axis
     shares = np.stack(
         [np.linalg.inv(bush) @ force, *(move @ loose @ far.T @ force for move in moves)]
     )
-    return HeldArm(stiffness=1.0 / soft, axes=axes.T, shares=shares)
+    turn = loose[3:] @ far.T @ force  # columns: turn of the arm for 1 mm along each
+    return HeldArm(1.0 / soft, axes.T, shares, _bend(turn, lever, axes.T))
+
+
+def _bend(turn: FloatArray, lever: FloatArray, axes: FloatArray) -> FloatArray:
+    """Second-order move of the lever's end, w x (w x lever) / 2 for a turn w, per axis."""
+    twice = np.cross(turn.T[:, None], np.cross(turn.T, lever)[None])  # (i, j, component)
+    along: FloatArray = np.einsum("kc,ijc->kij", axes, twice)
+    return 0.5 * (along + np.swapaxes(along, 1, 2))
 
 
 def _moves(r: FloatArray) -> FloatArray:

@@ -61,7 +61,7 @@ class Links(EulerSuspension):
     @cached_property
     def rows(self) -> Rows:
         """Every condition of the closure."""
-        return Rows(row for hold in self.holds for row in hold.rows)
+        return Rows(self.holds)
 
     @cached_property
     def held(self) -> tuple[Loose, ...]:

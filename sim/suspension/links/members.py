@@ -44,6 +44,8 @@ class Hold:
     bushes: tuple[str, ...]
     shares: FloatArray
     """(bushes, 3, rows)."""
+    bend: FloatArray | None = None
+    """(rows, rows, rows) 1/mm: `rows Q rows / 2` is added to the rows (`bushes.HeldArm`)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -183,7 +185,8 @@ class Arm(Member):
             for k, axis in zip(arm.stiffness, arm.axes, strict=True)
         )
         names = ("pivot", "first axle bush", "second axle bush")
-        return Hold(rows, tuple(f"{self.name}, {name}" for name in names), arm.shares)
+        bushes = tuple(f"{self.name}, {name}" for name in names)
+        return Hold(rows, bushes, arm.shares, arm.bend)
 
     def mirrored(self, name: str) -> "Arm":
         """The arm on the other side."""

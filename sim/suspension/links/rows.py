@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sim.frames import FloatArray
-from sim.suspension.links.members import Row
+from sim.suspension.links.members import Hold, Row
 from sim.suspension.links.place import LEVER, Place, Vector
 
 UNKNOWNS: Final = ("x", "y", "pitch", "yaw")
@@ -141,6 +141,48 @@ class TurningAxis(Sort):
         return {key: np.sum(pull * second, axis=0) for key, second in bent.items()}
 
 
+class BentArms(Sort):
+    """Three axes of each arm that turns in its bushes, with what its turn itself moves them.
+
+    With w the rows of the arm along its axes, rows = w + w Q w / 2.
+    """
+
+    def __init__(self, rows: Sequence[tuple[int, Row]], bends: Sequence[FloatArray]) -> None:
+        super().__init__(rows)
+        self.straight = TurningAxis(rows)
+        self.bend = np.stack(bends)
+
+    def ask(self, place: Place) -> Asked:
+        """The rows at some poses."""
+        w = self.straight.ask(place)
+        by_arm = w.e.reshape(len(self.bend), 3, -1)
+        lean = np.einsum("akij,ain->akjn", self.bend, by_arm)
+        e = w.e + 0.5 * np.einsum("akjn,ajn->akn", lean, by_arm).reshape(w.e.shape)
+        J = tuple(
+            part + np.einsum("akjn,ajn->akn", lean, part.reshape(by_arm.shape)).reshape(part.shape)
+            for part in w.J
+        )
+        x, y, pitch, yaw = J
+        return Asked(e, (x, y, pitch, yaw), place, w.arrow, w.pitched, (*w.extra, lean, *w.J))
+
+    def curve(self, asked: Asked, pull: FloatArray) -> Curve:
+        """Those of the straight rows, and the product of their slopes with Q."""
+        *extra, lean, x, y, pitch, yaw = asked.extra
+        arms = (len(self.bend), 3, -1)
+        pulled = pull.reshape(arms)
+        back = pull + np.einsum("akjn,akn->ajn", lean, pulled).reshape(pull.shape)
+        straight = Asked(asked.e, asked.J, asked.place, asked.arrow, asked.pitched, tuple(extra))
+        curve = self.straight.curve(straight, back)
+        stiff = np.einsum("akn,akij->aijn", pulled, self.bend)
+        slopes = [part.reshape(arms) for part in (x, y, pitch, yaw)]
+        for i, one in enumerate(slopes):
+            leaned = np.einsum("aijn,ain->ajn", stiff, one)
+            for j in range(i + 1):
+                product = np.einsum("ajn,ajn->n", leaned, slopes[j])
+                curve[i, j] = curve[i, j] + product if (i, j) in curve else product
+        return curve
+
+
 class StandingAxis(Sort):
     """n . (p + R p_A - p_C): along an axis n of the chassis."""
 
@@ -171,15 +213,24 @@ class StandingAxis(Sort):
 class Rows:
     """Every row of a set of members, ready to be asked for any number of poses."""
 
-    def __init__(self, rows: Iterable[Row]) -> None:
-        numbered = list(enumerate(rows))
-        self.count = len(numbered)
-        self.stiffness = np.array([[row.stiffness] for _, row in numbered])
-        self.weight = self.stiffness / self.stiffness.max(initial=1e-300)
+    def __init__(self, holds: Iterable[Hold]) -> None:
         by_sort: dict[type[Sort], list[tuple[int, Row]]] = {}
-        for place, row in numbered:
-            by_sort.setdefault(_sort_of(row), []).append((place, row))
-        self._sorts = [sort(rows) for sort, rows in by_sort.items()]
+        bends: list[FloatArray] = []
+        rows: list[Row] = []
+        for hold in holds:
+            for row in hold.rows:
+                sort = BentArms if hold.bend is not None else _sort_of(row)
+                by_sort.setdefault(sort, []).append((len(rows), row))
+                rows.append(row)
+            if hold.bend is not None:
+                bends.append(hold.bend)
+        self.count = len(rows)
+        self.stiffness = np.array([[row.stiffness] for row in rows])
+        self.weight = self.stiffness / self.stiffness.max(initial=1e-300)
+        self._sorts = [
+            BentArms(some, bends) if sort is BentArms else sort(some)
+            for sort, some in by_sort.items()
+        ]
 
     def __call__(
         self, q: FloatArray, travel: FloatArray, roll: FloatArray

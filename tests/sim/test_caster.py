@@ -1,0 +1,43 @@
+"""Pinion and caster of a front axle: one housing, one turn."""
+
+from math import atan2, radians
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sim.caster import CasterError, caster_change
+from sim.frames import Ry
+from sim.suspension import Vertical
+
+
+@given(raised=st.floats(-0.2, 0.2), caster=st.floats(-0.1, 0.2), kingpin=st.floats(-0.25, 0.25))
+def test_the_steering_axis_leans_with_the_housing(raised, caster, kingpin):
+    """Own derivation: the axis points (-tan caster, tan kingpin, 1); the front housing turned
+    nose up carries it along, and its lean is read in the side view."""
+    axis = np.array([-np.tan(caster), np.tan(kingpin), 1.0])
+    turned = Vertical(front=True).poses(0.0, 0.0, raised).direction(axis)
+    np.testing.assert_allclose(turned, Ry(raised) @ axis, rtol=0, atol=1e-15)
+    told = caster_change(raised, caster)
+    assert told.after == pytest.approx(atan2(-turned[0], turned[2]), abs=1e-12)
+    assert told.change == -raised
+
+
+def test_it_is_said_in_one_line():
+    assert caster_change(radians(4.0)).says == (
+        "raising the pinion of a front axle by 4.0 deg takes 4.0 deg of caster, unless the "
+        "knuckles are turned on the tube as well"
+    )
+    assert "adds 2.0 deg of caster: 7.0 deg positive is left" in (
+        caster_change(radians(-2.0), radians(5.0)).says
+    )
+    assert "1.0 deg negative is left" in caster_change(radians(6.0), radians(5.0)).says
+    assert "stays" in caster_change(0.0).says
+    assert caster_change(0.1).after is None
+
+
+@pytest.mark.parametrize(("raised", "caster"), [(np.nan, None), (0.1, np.inf)])
+def test_angles_that_are_none_are_refused(raised, caster):
+    with pytest.raises(CasterError, match="expected an angle in rad"):
+        caster_change(raised, caster)
