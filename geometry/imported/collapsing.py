@@ -9,7 +9,7 @@ import numpy as np
 
 from geometry.errors import MeshError
 from geometry.imported.edges import Edges
-from geometry.imported.holes import fill, holes_in
+from geometry.imported.holes import filled, holes_in
 from geometry.imported.raw import compact
 from geometry.imported.repair import without_twins
 from geometry.mesh import Mesh
@@ -57,7 +57,7 @@ def _fewer(mesh: Mesh, most: int) -> Mesh | None:
         faces = without_twins(np.asarray(corners, dtype=np.int64))
         if not FEWEST // 2 <= len(faces) <= _OVER * most:
             break
-        patches = [fill(vertices, hole) for hole in holes_in(vertices, faces)]
+        patches = filled(vertices, faces, holes_in(vertices, faces))
         vertices, faces = compact(vertices, np.concatenate([faces, *patches]))
         sound = Mesh.uniform(vertices, faces, "surface")
         if Edges(faces).closed:

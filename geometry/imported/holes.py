@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -69,19 +70,47 @@ def _loops(directed: Indices) -> list[Indices]:
     return loops
 
 
-def fill(vertices: Floats, hole: Hole) -> Faces:
-    """Return triangles, (n - 2, 3), that close a hole without new points.
+def filled(vertices: Floats, faces: Faces, holes: list[Hole]) -> list[Faces]:
+    """Return for each hole the triangles, (n - 2, 3), that close it without new points.
 
     Ears are cut from the loop as it is seen square on; where it overlaps itself in that view
-    the triangles may fold, but they always close it.
-    Raises MeshError when the loop is too long.
+    the triangles may fold, but they always close it. No triangle takes an edge that the surface
+    has already, where that can be helped: an edge between more than two triangles is no skin.
+    Raises MeshError when a loop is too long.
     """
+    taken = _between(faces, np.concatenate([hole.loop for hole in holes])) if holes else set()
+    return [_fill(vertices, hole, taken) for hole in holes]
+
+
+def _between(faces: Faces, points: Indices) -> set[tuple[int, int]]:
+    """Return the edges with both ends among some points, each as (lower, higher)."""
+    rim = np.zeros(int(faces.max()) + 1, dtype=bool)
+    rim[points] = True
+    edges = Edges(faces).directed
+    edges = np.sort(edges[rim[edges[:, 0]] & rim[edges[:, 1]]], axis=1)
+    return {(a, b) for a, b in edges.tolist()}
+
+
+def _fill(vertices: Floats, hole: Hole, taken: set[tuple[int, int]]) -> Faces:
     if len(hole.loop) > LIMITS.hole_edges:
         raise MeshError(
             f"a hole has {len(hole.loop):,} edges, at most {LIMITS.hole_edges:,} are filled; close "
             "it in the scanner's software or reduce the mesh there"
         )
-    return hole.loop[_ears(_square_on(vertices[hole.loop]))]
+    points, left = _square_on(vertices[hole.loop]), list(range(len(hole.loop)))
+    number = hole.loop.tolist()
+    made = []
+    while len(left) > 3:
+        for k in _by_merit(points[left]):
+            before, after = left[k - 1], left[(k + 1) % len(left)]
+            ends = sorted((number[before], number[after]))
+            if (ends[0], ends[1]) not in taken:
+                break
+        taken.add((ends[0], ends[1]))
+        made.append([before, left[k], after])
+        del left[k]
+    made.append(left)
+    return np.asarray(hole.loop[np.array(made, dtype=np.int64)])
 
 
 def _square_on(loop: Floats) -> Floats:
@@ -97,20 +126,12 @@ def _square_on(loop: Floats) -> Floats:
     return np.asarray(at @ np.stack([x, np.cross(z, x)], axis=1))
 
 
-def _ears(points: Floats) -> Indices:
-    """Return (n - 2, 3) triangles of a counter-clockwise polygon, (n, 2)."""
-    left = list(range(len(points)))
-    made = []
-    while len(left) > 3:
-        k = _ear(points[left])
-        made.append([left[k - 1], left[k], left[(k + 1) % len(left)]])
-        del left[k]
-    made.append(left)
-    return np.array(made, dtype=np.int64)
+def _by_merit(polygon: Floats) -> Iterator[int]:
+    """Yield the corners of a counter-clockwise polygon, (n, 2), in the order to cut them off.
 
-
-def _ear(polygon: Floats) -> int:
-    """Return the corner of a polygon to cut off: the ear with the shortest cut."""
+    First the ears, that with the shortest cut before the others; then, where there is none, the
+    corner with the shortest cut.
+    """
     before, after = np.roll(polygon, 1, axis=0), np.roll(polygon, -1, axis=0)
     turn = _cross(polygon - before, after - polygon)
     cut = np.einsum("ij,ij->i", after - before, after - before)
@@ -125,8 +146,8 @@ def _ear(polygon: Floats) -> int:
         )
         corner = (hollow == a).all(axis=1) | (hollow == c).all(axis=1)
         if not (inside & ~corner).any():
-            return int(k)
-    return int(np.argmin(cut))
+            yield int(k)
+    yield from np.argsort(cut, kind="stable").tolist()
 
 
 def _cross(a: Floats, b: Floats) -> Floats:

@@ -16,11 +16,11 @@ from geometry.imported.bores import Middle
 from geometry.imported.collapsing import collapsed
 from geometry.imported.decimation import Decimation, decimated
 from geometry.imported.fittings import Fittings
-from geometry.imported.labelling import labelled, throat_depth
+from geometry.imported.labelling import labelled, depth_on_axis
 from geometry.imported.limits import LIMITS
 from geometry.imported.notes import placement_notes, scope_notes, surface_notes
 from geometry.imported.placing import Placement, placed_by_bores, three_picks
-from geometry.imported.raw import RawMesh, told_of
+from geometry.imported.raw import told_of
 from geometry.imported.reading import read_mesh
 from geometry.imported.repair import RepairReport, repaired
 from geometry.imported.units import UnitGuess, guess_unit, unit_named
@@ -87,14 +87,18 @@ def imported_yoke(
     file = Path(path)
     own = fittings or Fittings()
     explicit = None if unit is None else unit_named(unit)
-    raw = read_mesh(file)
-    with told_of(raw.source):
-        skin, repair = repaired(raw)
+    with told_of(file.name):
+        skin, repair, stated = _mended(file)
         bare = collapsed(skin, max_faces) if len(skin.faces) > max_faces else skin
         placement = _placement(skin, bare, placing, middle)
-        guess = _unit(explicit, raw, placement, own)
+        bore = None if placement.bores is None else 2.0 * placement.bores.radius
+        size = float(np.ptp(skin.bounds, axis=0).max())
+        guess = guess_unit(size, stated, bore, own.cap_diameter)
+        if explicit is not None:
+            guess = UnitGuess(explicit, "given", guess.candidates)
         placement = placement.scaled(guess.mm)
-        fewer = decimated(_scaled(skin, guess.mm), max_faces, bare=_scaled(bare, guess.mm))
+        skin, bare = _scaled(skin, guess.mm), _scaled(bare, guess.mm)
+        fewer = decimated(skin, max_faces, bare=bare)
         placed = fewer.mesh.moved(placement.R_YM, placement.p_YM_Y)
         if holds(placed, np.zeros(3)):
             raise MeshError(
@@ -115,7 +119,16 @@ def imported_yoke(
         *surface_notes(repair, fewer, guess.mm),
         *scope_notes(guess, frozenset(parts)),
     )
-    return ImportedYoke(yoke, ImportReport(raw.source, guess, repair, fewer, placement, notes))
+    return ImportedYoke(yoke, ImportReport(file.name, guess, repair, fewer, placement, notes))
+
+
+def _mended(file: Path) -> tuple[Mesh, RepairReport, str | None]:
+    """Return the skin in a file, its report, and the unit the file states.
+
+    The raw triangles are let go here: of a large file they are a quarter of a gigabyte.
+    """
+    raw = read_mesh(file)
+    return *repaired(raw), raw.unit
 
 
 def _placement(
@@ -134,15 +147,6 @@ _SEARCHED = 2 * LIMITS.kept_faces
 """Triangles up to which the search for bores works on what is kept."""
 
 
-def _unit(
-    explicit: str | None, raw: RawMesh, placement: Placement, fittings: Fittings
-) -> UnitGuess:
-    bores = placement.bores
-    bore = None if bores is None else 2.0 * bores.radius
-    guess = guess_unit(raw.extent, raw.unit, bore, fittings.cap_diameter)
-    return guess if explicit is None else UnitGuess(explicit, "given", guess.candidates)
-
-
 def _scaled(mesh: Mesh, factor: float) -> Mesh:
     return Mesh(
         mesh.vertices * factor, mesh.faces, mesh.labels, mesh.label_names, mesh.chord * factor
@@ -151,7 +155,7 @@ def _scaled(mesh: Mesh, factor: float) -> Mesh:
 
 def _dimensions(placement: Placement, placed: Mesh) -> dict[str, float]:
     """Return what can be measured on the mesh and set beside a caliper's reading, mm."""
-    found = {"throat_depth": throat_depth(placed)}
+    found = {"depth_on_axis": depth_on_axis(placed)}
     bores = placement.bores
     if bores is not None:
         found["bore"] = 2.0 * bores.radius

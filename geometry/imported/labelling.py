@@ -70,11 +70,11 @@ def _by_place(mesh: Mesh, bores: Bores | None) -> Labels:
 
 
 def _floor(mesh: Mesh) -> float:
-    depth = throat_depth(mesh)
+    depth = depth_on_axis(mesh)
     return float(mesh.bounds[1, 0]) if np.isnan(depth) else depth
 
 
-def throat_depth(mesh: Mesh) -> float:
+def depth_on_axis(mesh: Mesh) -> float:
     """Return where the shaft's axis first meets the metal of a placed mesh, mm; nan if nowhere."""
     a, b, c = (mesh.triangles[:, k] for k in range(3))
     # Seen along x, the axis is the origin: it runs through the triangles whose corners go round it.

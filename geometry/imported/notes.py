@@ -79,7 +79,7 @@ def surface_notes(repair: RepairReport, fewer: Decimation, mm: float) -> list[st
     if len(crossings.faces):
         notes.append(
             f"{len(crossings.faces)} pair(s) of triangles cut each other; the surface folds over "
-            "itself there"
+            "itself there, which a touch does not mind"
         )
     if not crossings.complete:
         notes.append("the surface is too tangled to ask all of it whether it crosses itself")

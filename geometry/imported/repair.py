@@ -10,7 +10,7 @@ from scipy.spatial import KDTree
 from geometry.containment import winding_number
 from geometry.errors import MeshError
 from geometry.imported.edges import Edges, components
-from geometry.imported.holes import Hole, fill, holes_in
+from geometry.imported.holes import Hole, filled, holes_in
 from geometry.imported.limits import LIMITS
 from geometry.imported.raw import Faces, RawMesh, compact, told_of
 from geometry.imported.winding import turned_outward
@@ -201,7 +201,7 @@ def _filled(
     vertices: Floats, faces: Faces, holes: list[Hole], size: float, area: float
 ) -> tuple[Faces, Booleans, float]:
     """Return faces with all holes filled, which of them fill large ones, and the filled share."""
-    patches = [fill(vertices, hole) for hole in holes]
+    patches = filled(vertices, faces, holes)
     added = sum(_area(vertices, patch) for patch in patches)
     share = added / (area + added)
     if share > LIMITS.open_share:

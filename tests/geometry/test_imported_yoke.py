@@ -60,7 +60,7 @@ def test_round_trip_through_every_format(tmp_path: Path, ending: str, mate: Mesh
     assert yoke.kind == "imported yoke"
     assert yoke.name == "yoke"
     assert yoke.contact.is_watertight
-    assert yoke.dimensions["throat_depth"] == pytest.approx(shape.throat_depth, abs=0.02)
+    assert yoke.dimensions["depth_on_axis"] == pytest.approx(shape.throat_depth, abs=0.02)
     assert yoke.dimensions["bore"] == pytest.approx(shape.bore, abs=0.02)
     if ending in (".stl", ".glb"):  # single precision; the rest are the same to the last digit
         original, again = touch(built.contact, mate), touch(yoke.contact, mate)
