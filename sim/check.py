@@ -17,8 +17,9 @@ from sim.head_hardware import EndHardware, end_hardware
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rig import Rig
 from sim.surroundings import SurroundingGap, surrounding_gaps
+from sim.suspension import Links
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
-from sim.worst import Extreme
+from sim.worst import Extreme, extreme
 
 Progress = Callable[[str, float], None]
 """Told what is being done and which share of the whole is done."""
@@ -75,6 +76,7 @@ class Check:
     turn : the room over a whole turn at ride height.
     surroundings : the smallest gap to each thing near the shaft.
     running : how evenly the pinion turns at ride height, over one even turn of the output.
+    give : the most (mm) that a bush of the links has to give; None where nothing binds.
     findings : worst first.
     """
 
@@ -87,6 +89,7 @@ class Check:
     turn: FreeTurn
     surroundings: tuple[SurroundingGap, ...]
     running: Chain
+    give: Extreme | None
     findings: tuple[Finding, ...]
 
     @property
@@ -132,6 +135,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
         turn=turn,
         surroundings=near,
         running=running(vehicle),
+        give=_bush_give(vehicle),
         findings=by_gravity(
             [*_findings(rig, joints, swept, turn), *_surrounding_findings(rig, near)]
         ),
@@ -195,6 +199,14 @@ def _turn_at_ride(vehicle: Vehicle, joints: Mapping[Joint, JointCheck]) -> FreeT
         contact = joints[tightest].curve.first
         spin = contact.spin if contact is not None else 0.0
     return FreeTurn(rooms[tightest], tightest, spin)
+
+
+def _bush_give(vehicle: Vehicle) -> Extreme | None:
+    """The most a bush gives over travel and roll, where the suspension is a set that binds."""
+    suspension = vehicle.suspension
+    if not isinstance(suspension, Links) or not suspension.binds:
+        return None
+    return extreme(lambda t, r, w: suspension.give(t, r + 0.0 * w).most, vehicle.travel, "most")
 
 
 def _sooner(static: FirstContact | None, moving: FirstContact) -> FirstContact:

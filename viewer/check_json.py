@@ -37,6 +37,9 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
         "own_yokes": list(
             dict.fromkeys(note for each in result.joints.values() for note in each.hardware.notes)
         ),
+        "bush_give": None
+        if result.give is None
+        else {"most_mm": number(result.give.value), "at": pose_data(result.give.at)},
         "running_at_ride": {
             "bends_deg": [degrees(bend) for bend in result.running.bends],
             "uneven_deg": degrees(result.running.lead_amplitude),

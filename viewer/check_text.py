@@ -34,6 +34,9 @@ def _lines(result: Check) -> Iterator[str]:
         f"running  at ride height the pinion leads and lags by {uneven:.2f} deg twice a turn, like "
         f"one joint at {degrees(running.equivalent_angle):.1f} deg"
     )
+    if result.give is not None:
+        most, at = format_length(result.give.value), pose_words(result.give.at)
+        yield f"bushes   the links bind a little; a bush gives up to {most} at {at}"
     basis = result.derivation
     for title, items in (
         ("Worked out from what was typed", basis.derived),

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from sim.check import check
 from sim.derive import vehicle_of
 from sim.line import line
 from sim.rig import Rig, RigError, parse_rig
@@ -120,3 +121,12 @@ def test_links_are_written_back_as_typed() -> None:
     assert typed["links"][0]["mirrored"] is True
     assert typed["links"][1]["chassis"] == ["28 in", "4 in", "9 in"]
     assert typed["track_bar"]["name"] == "bar"
+
+
+def test_radius_arms_bind_in_roll_and_say_how_much_the_bushes_give() -> None:
+    rig = rig_on(LAYOUTS["radius arms and a bar"])
+    result = check(rig)
+    assert result.give is not None
+    assert 0.0 < result.give.value < 25.0
+    assert abs(result.give.at.roll) == pytest.approx(np.radians(10.0), abs=1e-3)
+    assert check(rig_on(LOWER + UPPER + BAR)).give is None

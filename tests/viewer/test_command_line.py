@@ -240,3 +240,18 @@ def test_help_imports_nothing_heavy() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     assert "check" in done.stdout
+
+
+def test_the_path_of_the_pinion_is_a_table_or_a_plot(command: Command, tmp_path: Path) -> None:
+    table, plot = tmp_path / "path.csv", tmp_path / "path.png"
+    assert command("check", "demo:ridge-crawler", "--path", str(table)).code == 0
+    with table.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    level = [row for row in rows if abs(float(row["roll_deg"])) < 1e-9]
+    assert max(abs(float(row["side_shift_mm"])) for row in level) < 1e-6
+    assert max(abs(float(row["yaw_deg"])) for row in level) < 1e-6
+    assert command("check", "demo:ridge-crawler", "--path", str(plot)).code == 0
+    assert plot.read_bytes()[:4] == b"\x89PNG"
+    ran = command("check", "demo:ridge-crawler", "--path", str(tmp_path / "path.pdf"))
+    assert ran.code == 2
+    assert "expected a name ending in" in ran.err

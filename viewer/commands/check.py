@@ -2,6 +2,7 @@
 
 import json
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 
 from geometry.errors import BindpointError
@@ -13,7 +14,16 @@ from viewer.console import complain, progress
 from viewer.rigs import named_rig
 
 
-def run(name: str, as_json: bool, table: Path | None, picture: Path | None) -> int:
+@dataclass(frozen=True)
+class Wanted:
+    """Files asked for besides the answer."""
+
+    table: Path | None = None
+    picture: Path | None = None
+    path: Path | None = None
+
+
+def run(name: str, as_json: bool, wanted: Wanted) -> int:
     """Check a rig and print the answer; return the exit code.
 
     The verdict is printed before a table or picture is tried, so it is never lost to them.
@@ -28,18 +38,23 @@ def run(name: str, as_json: bool, table: Path | None, picture: Path | None) -> i
     sys.stdout.flush()
     code = TOUCHES if result.verdict == "touches" else CLEAR
     try:
-        if table is not None:
+        if wanted.table is not None:
             from viewer.check_table import write_table
 
-            rows = write_table(result, table)
-            sys.stderr.write(f"wrote {rows} poses to {table}\n")
-        if picture is not None:
+            rows = write_table(result, wanted.table)
+            sys.stderr.write(f"wrote {rows} poses to {wanted.table}\n")
+        if wanted.path is not None:
+            from viewer.pinion_path import write_path
+
+            write_path(rig, result.derivation.vehicle, wanted.path)
+            sys.stderr.write(f"wrote {wanted.path}\n")
+        if wanted.picture is not None:
             from viewer.check_picture import draw_check
 
             with progress() as tell:
                 tell("drawing the picture", 0.5)
-                draw_check(result, picture)
-            sys.stderr.write(f"drew {picture}\n")
+                draw_check(result, wanted.picture)
+            sys.stderr.write(f"drew {wanted.picture}\n")
     except BindpointError as error:
         complain(error)
         return BAD_INPUT
