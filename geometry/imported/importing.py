@@ -16,7 +16,7 @@ from geometry.imported.bores import Middle
 from geometry.imported.collapsing import collapsed
 from geometry.imported.decimation import Decimation, decimated
 from geometry.imported.fittings import Fittings
-from geometry.imported.labelling import labelled, depth_on_axis
+from geometry.imported.labelling import depth_on_axis, labelled
 from geometry.imported.limits import LIMITS
 from geometry.imported.notes import placement_notes, scope_notes, surface_notes
 from geometry.imported.placing import Placement, placed_by_bores, three_picks
