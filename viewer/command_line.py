@@ -45,11 +45,15 @@ def check(
     as_json: AsJson = False,
     table: Annotated[Path | None, typer.Option(metavar="F.csv", help="Write the poses.")] = None,
     picture: Picture = None,
+    path: Annotated[
+        Path | None,
+        typer.Option(metavar="F.csv|F.png", help="Where the pinion goes, as a table or a plot."),
+    ] = None,
 ) -> None:
     """Sweep everything and say what stops it first, with margins."""
-    from viewer.commands.check import run
+    from viewer.commands.check import Wanted, run
 
-    raise typer.Exit(run(rig, as_json, table, picture))
+    raise typer.Exit(run(rig, as_json, Wanted(table, picture, path)))
 
 
 @app.command()
@@ -57,8 +61,19 @@ def joint(
     rig: RigFile,
     which: Annotated[JointName, typer.Argument(metavar="output|middle|pinion")],
     as_json: AsJson = False,
+    relief: Annotated[
+        str | None,
+        typer.Option(metavar="BEND", help='What grinding gains: the bend wanted, "30 deg".'),
+    ] = None,
+    export: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="With --relief: write the ground yokes.")
+    ] = None,
 ) -> None:
     """Show at which bend one joint touches, over a whole turn of the shaft."""
+    if relief is not None:
+        from viewer.commands.relief import run as run_relief
+
+        raise typer.Exit(run_relief(rig, which.value, relief, as_json, export))
     from viewer.commands.joint import run
 
     raise typer.Exit(run(rig, which.value, as_json))

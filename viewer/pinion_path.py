@@ -90,7 +90,7 @@ def _plot(name: str, paths: list[PinionPath], place: Path) -> None:
     looks = LOOKS if len(paths) > 1 else LOOKS[1:2]
     for axis, (label, value) in zip(axes.ravel(), panels, strict=True):
         for path, (colour, dash) in zip(paths, looks, strict=True):
-            axis.plot(value(path), path.travel / 25.4, dash, color=colour, label=_roll(path))
+            axis.plot(value(path), path.travel / 25.4, dash, color=colour, label=_roll(path))  # type: ignore[no-untyped-call]
         axis.axhline(0.0, color="0.6", linewidth=0.8)
         axis.axvline(0.0, color="0.6", linewidth=0.8)
         axis.set_xlabel(label, fontsize=11)

@@ -1,0 +1,161 @@
+"""`bindpoint joint --relief`: how much bend grinding gains at one joint, and what it costs."""
+
+import json
+import sys
+from collections.abc import Iterator
+from math import degrees, isfinite
+from pathlib import Path
+from textwrap import wrap
+from typing import Any
+
+import numpy as np
+
+from geometry.errors import BindpointError
+from geometry.relief import Cut, Plan, Relief, grindable, relief
+from sim.hardware import JointHardware
+from sim.head_hardware import end_hardware
+from sim.units import parse_angle
+from sim.vehicle import RIDE, Joint
+from viewer.check_json import number
+from viewer.command_line import CLEAR, TOUCHES
+from viewer.console import progress
+from viewer.export import export_pose
+from viewer.rigs import named_rig
+from viewer.scene.parts import PosedPart
+from viewer.words import CAUTION
+
+GRIND_CAUTION = (
+    "Ground metal is weaker metal: this says nothing of strength. Fit the joint first, radius what "
+    "is ground, leave no thin bridge over a cap, and look for cracks. When in doubt use yokes made "
+    "for the angle."
+)
+
+
+class NoReliefError(BindpointError, ValueError):
+    """A joint whose relief cannot be planned."""
+
+
+def run(name: str, joint: Joint, wanted: str, as_json: bool, export: Path | None) -> int:
+    """Print what grinding gains; return 0 when some way reaches the bend wanted, else 1."""
+    bend = parse_angle(wanted)
+    rig = named_rig(name)
+    with progress() as tell:
+        tell(f"{joint} joint: building the yokes", 0.1)
+        hardware = end_hardware(rig, joint)
+        if not isinstance(hardware, JointHardware):
+            raise NoReliefError(
+                f"{rig.name}: the {joint} joint is a double-Cardan head, expected a single joint; "
+                "relief of heads is not planned"
+            )
+        tell(f"{joint} joint: finding where it touches", 0.2)
+        curve = hardware.touch()
+        tell(f"{joint} joint: grinding", 0.4)
+        driving, driven = grindable(hardware.driving), grindable(hardware.driven)
+        found = relief(driving, driven, hardware.cross.contact, bend, curve=curve)
+    if as_json:
+        sys.stdout.write(json.dumps(relief_data(hardware, found), indent=2) + "\n")
+    else:
+        sys.stdout.write("\n".join(_lines(rig.name, hardware, found)) + "\n")
+    if export is not None:
+        _export(hardware, found, export, rig.name)
+        sys.stderr.write(f"wrote the ground parts to {export}\n")
+    return CLEAR if found.enough else TOUCHES
+
+
+def relief_data(hardware: JointHardware, found: Relief) -> dict[str, Any]:
+    """What grinding gains as plain data."""
+    return {
+        "joint": hardware.joint,
+        "wanted_deg": degrees(found.wanted),
+        "clearance_mm": found.clearance,
+        "least_wall_mm": found.least_wall,
+        "before_deg": degrees(found.before),
+        "enough": found.enough,
+        "plans": [_plan_data(hardware, plan) for plan in found.plans],
+    }
+
+
+def _plan_data(hardware: JointHardware, plan: Plan) -> dict[str, Any]:
+    stop = plan.stop
+    return {
+        "way": plan.way,
+        "reached_deg": degrees(plan.reached),
+        "gained_deg": degrees(plan.gained),
+        "gap_mm": number(plan.gap),
+        "cuts": {hardware.yoke_name(body): _cut_data(cut) for body, cut in plan.cuts.items()},
+        "stop": None
+        if stop is None
+        else {
+            "reason": stop.reason,
+            "part": hardware.yoke_name(stop.body),
+            "surface": stop.surface,
+            "bend_deg": degrees(stop.bend),
+        },
+    }
+
+
+def _cut_data(cut: Cut) -> dict[str, Any]:
+    return {
+        "volume_mm3": cut.volume,
+        "depth_mm": cut.depth,
+        "deepest_mm": np.asarray(cut.deepest).tolist(),
+        "wall_mm": number(cut.wall),
+        "surfaces": list(cut.surfaces),
+    }
+
+
+def _lines(rig_name: str, hardware: JointHardware, found: Relief) -> Iterator[str]:
+    yield f"{rig_name}: relief of the {hardware.joint} joint"
+    yield (
+        f"Clear to {degrees(found.before):.1f} deg as it is; {degrees(found.wanted):.1f} deg is "
+        f"wanted with {found.clearance:.1f} mm of room, no wall under {found.least_wall:.1f} mm"
+    )
+    for plan in found.plans:
+        yield ""
+        yield from wrap(_headline(hardware, plan), 96, subsequent_indent="    ")
+        for body, cut in plan.cuts.items():
+            wall = f", wall left {cut.wall:.1f} mm" if isfinite(cut.wall) else ""
+            text = (
+                f"  - {hardware.yoke_name(body)}: grind the {' and '.join(cut.surfaces)}, "
+                f"{cut.depth:.1f} mm ({cut.depth / 25.4:.3f} in) at the deepest, "
+                f"{cut.volume / 1000.0:.2f} cm3{wall}"
+            )
+            yield from wrap(text, 96, subsequent_indent="    ")
+    yield ""
+    yield from wrap(GRIND_CAUTION, 96)
+    yield from wrap(CAUTION, 96)
+
+
+def _headline(hardware: JointHardware, plan: Plan) -> str:
+    who = "both yokes by half"
+    if plan.way != "shared":
+        who = f"the {hardware.yoke_name(plan.way)} alone"
+    reached = f"{degrees(plan.reached):.1f} deg ({degrees(plan.gained):+.1f})"
+    if plan.stop is None:
+        return f"Grinding {who} reaches {reached}."
+    return f"Grinding {who} reaches {reached} and stops: {_why(hardware, plan)}."
+
+
+def _why(hardware: JointHardware, plan: Plan) -> str:
+    stop = plan.stop
+    if stop is None:
+        return ""
+    part = hardware.yoke_name(stop.body)
+    return {
+        "wall": f"the wall of the {part} would get too thin",
+        "hardware": f"the {stop.surface} of the {part} touches, which is never ground; swap it",
+        "seat": f"the {stop.surface} of the {part} touches, which is never ground",
+        "cross": "the cross itself touches",
+        "uncertain": "more could not be confirmed",
+    }[stop.reason]
+
+
+def _export(hardware: JointHardware, found: Relief, folder: Path, rig_name: str) -> None:
+    """Write the ground yokes and their chips, each in its yoke frame."""
+    parts = []
+    for plan in found.plans:
+        for body, cut in plan.cuts.items():
+            name = f"{plan.way} {hardware.yoke_name(body)}"
+            parts.append(PosedPart(f"{name} ground", "grey steel", cut.body, np.eye(4)))
+            parts.append(PosedPart(f"{name} chips", "grey steel", cut.chips, np.eye(4)))
+    export_pose(folder, parts, RIDE, 0.0, rig_name)
