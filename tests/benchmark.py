@@ -193,7 +193,8 @@ def table(rows: list[Row]) -> str:
 
 def machine() -> str:
     """What it ran on, without a name."""
-    return f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}"
+    system, python = platform.system(), platform.python_version()
+    return f"{system} {platform.machine()}, {os.cpu_count()} cores, Python {python}"
 
 
 def main() -> None:

@@ -1,4 +1,4 @@
-"""The demo rigs: four invented vehicles with four different answers."""
+"""The demo rigs: invented vehicles with different answers."""
 
 from math import radians
 from pathlib import Path
@@ -6,6 +6,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from sim.check import check
 from sim.derive import derive, vehicle_of
 from sim.envelope import Envelope, envelope
 from sim.hardware import joint_hardware
@@ -25,7 +26,17 @@ from sim.rig import (
 from sim.rig.reading import parse_toml
 from sim.touch_cache import cached_touch
 
-NAMES = ("goat-path-buggy", "long-legged-trail-wagon", "marsh-runner", "quarry-hauler")
+NAMES = (
+    "goat-path-buggy",
+    "heather-moor-scout",
+    "long-legged-trail-wagon",
+    "marsh-runner",
+    "quarry-hauler",
+    "ridge-crawler",
+    "river-bend-hauler",
+    "short-tailed-scout",
+    "timber-crew-carrier",
+)
 NO_WRAP = {"travel.nose_up": "0 deg", "travel.nose_down": "0 deg"}
 NO_NOSE_DOWN = {"travel.nose_down": "0 deg"}
 
@@ -55,7 +66,7 @@ def slip_left(swept: Envelope) -> float:
     return min(swept.slip.closes_left, swept.slip.opens_left)
 
 
-def test_there_are_four() -> None:
+def test_each_is_named_here() -> None:
     assert demo_names() == NAMES
 
 
@@ -78,7 +89,7 @@ def test_each_says_that_it_is_invented_and_is_sound(name: str, tmp_path: Path) -
 
 def test_all_ways_in_and_all_suspensions_are_shown() -> None:
     rigs = [load_demo(name) for name in NAMES]
-    assert {rig.suspension.kind for rig in rigs} == {"vertical", "measured", "leaf"}
+    assert {rig.suspension.kind for rig in rigs} == {"vertical", "measured", "leaf", "links"}
     assert {rig.axle.position for rig in rigs} == {"rear", "front"}
     assert {rig.shaft.slip.at for rig in rigs} == {"shaft", "output"}
     assert sum(rig.output.joint is None for rig in rigs) == 1
@@ -128,3 +139,19 @@ def test_the_goat_path_buggy_runs_out_of_slip_and_nothing_else(folder: Path) -> 
     assert min(output, pinion) > rig.wanted.bend.rad
     assert swept.slip.opens_left < -25.4
     assert swept.slip.closes_left > rig.wanted.slip.mm
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("name", "verdict", "closest"),
+    [
+        ("ridge-crawler", "clear", "joint-bend"),
+        ("river-bend-hauler", "clear", "joint-bend"),
+        ("heather-moor-scout", "close", "slip-opens"),
+    ],
+)
+def test_axles_on_links(name: str, verdict: str, closest: str) -> None:
+    result = check(load_demo(name))
+    assert result.verdict == verdict
+    assert result.findings[0].code == closest
+    assert result.envelope.unreachable is None

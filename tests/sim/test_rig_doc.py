@@ -53,8 +53,9 @@ def test_the_list_of_defaults_is_the_programs() -> None:
     for (_, value, why), default in zip(rows, DEFAULTS, strict=True):
         assert why == default.why
         double = {"joint": "double"}
+        bar = {"kind": "links", "links": [{"mirrored": True}] * 2, "track_bar": {}}
         typed = default.typed({}) or default.typed(
-            {"shaft": {"output_end": double, "pinion_end": double}}
+            {"shaft": {"output_end": double, "pinion_end": double}, "suspension": bar}
         )
         first = typed[0] if isinstance(typed, list) else typed
         assert str(first) in value

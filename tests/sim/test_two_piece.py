@@ -1,4 +1,4 @@
-"""Rigs with a carrier bearing: the front section stands still, the rear one is a shaft by itself."""
+"""Rigs with a carrier bearing: the front section stands still, the rear one is a shaft."""
 
 from dataclasses import replace
 
