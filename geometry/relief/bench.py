@@ -1,0 +1,81 @@
+"""One yoke on the bench: what a tool takes off it and what is left."""
+
+import numpy as np
+
+from geometry.field import DistanceField
+from geometry.mesh import Mesh
+from geometry.relief.parts import Grindable
+from geometry.relief.result import Cut
+from geometry.relief.wall import GROUND, thinnest
+from geometry.solids import Solid
+from geometry.symmetry import MIRROR_Y, MIRROR_Z, is_symmetric
+from geometry.triangles import strewn
+
+SPACING = 0.5
+"""mm between the points of the ground surface whose depth is told."""
+
+LEAST_AREA = 0.5
+"""mm2 of a surface that count as grinding it; less is where facets of neighbours meet."""
+
+LEAST_VOLUME = 0.01
+"""mm3 that count as grinding at all."""
+
+
+class Bench:
+    """A yoke and its metal as solids, to be cut.
+
+    name : "driving" or "driven"; part : the yoke
+    symmetric : whether the tools are their own mirror images in y and z
+    """
+
+    def __init__(self, name: str, part: Grindable, symmetric: bool) -> None:
+        self.name, self.part = name, part
+        # Cut as quarters where that keeps both meshes exactly symmetric.
+        self.folded = symmetric and all(
+            is_symmetric(mesh, flip)
+            for mesh in (part.contact, part.body)
+            for flip in (MIRROR_Y, MIRROR_Z)
+        )
+        self.contact, self.metal = (self._solid(mesh) for mesh in (part.contact, part.body))
+
+    def cut(self, tool: Solid, own: DistanceField, least_wall: float) -> Cut | None:
+        """Take off what the tool covers; None where that is nothing.
+
+        own : signed distance of the yoke as it is; least_wall : mm, the thinnest wall allowed
+        """
+        rest = self.contact.cut(tool)
+        if self.contact.volume - rest.volume < LEAST_VOLUME:
+            return None
+        contact = self._mesh(rest.largest_piece())
+        body = self._mesh(self.metal.cut(tool).largest_piece())
+        chips = self._mesh(self.contact.common(tool))
+        ground, _ = strewn(contact.triangles[contact.on(GROUND)], SPACING)
+        depth = -own.exact(ground)
+        wall = thinnest(body, own, least_wall)
+        return Cut(
+            volume=self.part.contact.volume - contact.volume,
+            depth=float(depth.max()),
+            deepest=ground[int(np.argmax(depth))],
+            wall=wall.thickness,
+            limit=wall.limit,
+            thinnest=wall.place,
+            surfaces=_surfaces(chips),
+            contact=contact,
+            body=body,
+            chips=chips,
+        )
+
+    def _solid(self, mesh: Mesh) -> Solid:
+        solid = Solid.from_mesh(mesh)
+        return solid.quarter() if self.folded else solid
+
+    def _mesh(self, solid: Solid) -> Mesh:
+        return solid.unfolded_mesh() if self.folded else solid.mesh()
+
+
+def _surfaces(chips: Mesh) -> tuple[str, ...]:
+    """Names of the old surfaces on what was taken off, most area first."""
+    area = np.linalg.norm(chips.area_vectors, axis=1)
+    sizes = {name: float(area[chips.on(name)].sum()) for name in chips.label_names}
+    counted = [name for name in sizes if name != GROUND and sizes[name] > LEAST_AREA]
+    return tuple(sorted(counted, key=sizes.__getitem__, reverse=True))
