@@ -1,4 +1,3 @@
-# ruff: noqa: N815  (monogram notation names the fields)
 """Where the pinion goes with the travel, as a table: what a plot or a sheet shows."""
 
 from dataclasses import dataclass

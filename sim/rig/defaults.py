@@ -11,6 +11,8 @@ from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any, Final
 
+from sim.rig.binding import binds
+
 Data = Mapping[str, Any]
 
 
@@ -84,6 +86,11 @@ def _like(other: str, otherwise: Any) -> Callable[[Data], Any]:
     return value
 
 
+def _if_binding(typed: str) -> Callable[[Data], str | None]:
+    """A value for links that bind (None: no value), which alone depend on their bushes."""
+    return lambda data: typed if binds(data) else None
+
+
 _CROSS: Final = "27 x 82"
 _AHEAD: Final = "generic: straight ahead, no side angle was given"
 _SLIP: Final = "generic slip, a third closing and two thirds opening (from memory); measure yours"
@@ -132,6 +139,16 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         "vertical",
         "generic: nothing is known of the suspension",
         unless=("suspension",),
+    ),
+    Default(
+        "suspension.bush_stiffness",
+        _if_binding("5 kN/mm"),
+        "generic bush of links that bind (from memory); only the ratios of bushes matter",
+    ),
+    Default(
+        "suspension.most_give",
+        _if_binding("3/4 in"),
+        "generic: the rubber of a large bush is not thicker (from memory)",
     ),
     Default("shaft.tube.outside", "3 in", "generic tube"),
     Default("shaft.tube.wall", "0.083 in", "generic tube"),

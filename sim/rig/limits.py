@@ -65,5 +65,15 @@ class Limits:
     seat_away: float = 12.0 * _IN
     """A spring seat lies close to the axle; farther off, the wrong point was measured."""
 
+    swapped: float = 6.0 * _IN
+    """A link's axle end farther from the axle than its chassis end by more is its chassis end."""
+
+    weak_hold: float = 0.15
+    """mm that a move of the axle by 1 mm stretches its links at the least: links within about
+    6 deg of square to the move do no more."""
+
+    much_give: float = 3 / 8 * _IN
+    """Few bushes give more without their metal meeting."""
+
 
 LIMITS: Final = Limits()

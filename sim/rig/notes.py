@@ -14,9 +14,10 @@ from sim.frames import FloatArray, spoken_direction
 from sim.rig.checks.measured import fore_aft
 from sim.rig.ends import Axle, Output
 from sim.rig.limits import LIMITS
+from sim.rig.link_notes import link_notes
 from sim.rig.ride import Ride, ride_of
 from sim.rig.rig import Rig
-from sim.rig.suspension import LeafTable, MeasuredTable, SuspensionTable
+from sim.rig.suspension import LeafTable, LinksTable, MeasuredTable, SuspensionTable
 from sim.rig.travel import Travel
 from sim.units import format_angle, format_length
 
@@ -33,6 +34,9 @@ Code = Literal[
     "seat_away",
     "beyond_readings",
     "wrong_way",
+    "end_away",
+    "loosely_held",
+    "much_give",
 ]
 
 
@@ -67,6 +71,8 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
         found += _beyond_readings(measured, travel) if measured is not None else ()
     if suspension is not None:
         found += _suspension(suspension)
+    if isinstance(suspension, LinksTable):
+        found += [Note(*odd) for odd in link_notes(suspension, travel)]
     return tuple(found)
 
 

@@ -1,4 +1,3 @@
-# ruff: noqa: N815  (monogram notation names the fields)
 """The suspension known by readings: shaft length and pinion angle at three or more heights."""
 
 from dataclasses import dataclass

@@ -1,75 +1,131 @@
 """Links that cannot be, sets that do not hold the axle, and travel out of their reach."""
 
-from collections.abc import Iterator
-from itertools import combinations
-from math import dist
+from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
+from math import dist, hypot, inf
+from typing import TYPE_CHECKING, Final
 
 from geometry.errors import BindpointError
-from sim.rig.fields import millimetres
+from sim.rig.limits import LIMITS
 from sim.rig.problems import Problem, as_typed
 from sim.rig.suspension import LinksTable, SuspensionTable
-from sim.rig.suspension.links import LinkTable
+from sim.rig.suspension.members import LinkTable, MemberTable
 from sim.rig.travel import Travel
+from sim.units import format_length
 
-SAME: float = 1.0
-"""mm. Two links whose ends lie closer than this are one link given twice."""
+if TYPE_CHECKING:
+    from sim.suspension import Links
+    from sim.suspension.links import Member
+
+SAME: Final = 1.0
+"""mm. Two members whose points lie closer than this are one member given twice."""
 
 
 def links_can_be(suspension: SuspensionTable, travel: Travel) -> Iterator[Problem]:
     """The members must be sound, different, hold the axle, and reach the whole travel."""
     if not isinstance(suspension, LinksTable):
         return
-    before = [*_twins(suspension), *_swapped(suspension)]
+    before = [*_members(suspension), *_swapped(suspension)]
     yield from before
     if before:
         return
     try:
         mechanism = suspension.mechanism()
     except BindpointError as fault:
-        count = f"{len(suspension.tables)} members"
-        yield Problem("suspension", count, "a set that holds the axle", str(fault))
-        return
-    for key, sense in (("bump", 1.0), ("droop", -1.0)):
-        reach = getattr(travel, key)
-        heights = sense * np.linspace(0.0, reach.mm, 33)
-        rolls = np.array([0.0, travel.roll.rad, -travel.roll.rad])
-        places = mechanism.poses(heights[:, None], rolls, 0.0).p_C_A
-        reached = np.isfinite(places).all(axis=(-1, -2))
-        if not reached.all():
-            last = float(np.abs(heights[reached]).max()) if reached.any() else 0.0
-            yield Problem(
-                f"travel.{key}",
-                as_typed(reach.typed),
-                f"at most about {last / 25.4:.1f} in with this roll, or other links",
-                "out of the links' reach",
-            )
-
-
-def _twins(suspension: LinksTable) -> Iterator[Problem]:
-    links = [(key, table) for key, table in suspension.tables if isinstance(table, LinkTable)]
-    for (_, one), (key, other) in combinations(links, 2):
-        ends = (
-            (millimetres(one.chassis), millimetres(other.chassis)),
-            (millimetres(one.axle), millimetres(other.axle)),
+        members = sum(2 if table.mirrored else 1 for _, table in suspension.tables)
+        yield Problem(
+            "suspension",
+            f"a set of {members}",
+            "one that holds the axle",
+            str(fault).removeprefix("links: "),
         )
-        if all(dist(a, b) < SAME for a, b in ends):
+        return
+    yield from _reach(mechanism, travel)
+
+
+def _members(suspension: LinksTable) -> Iterator[Problem]:
+    """Each member by itself, then all of them, mirror images too, against one another."""
+    built: list[tuple[str, MemberTable, Member]] = []
+    for key, table in suspension.tables:
+        try:
+            made = list(table.members())
+        except BindpointError as fault:
+            says = str(fault).removeprefix(f"{table.name}: ")
+            yield Problem(key, as_typed(table.name), "a member that can be built", says)
+            continue
+        if len(made) > 1 and _alike(*made):
             yield Problem(
-                key, as_typed(other.name), f"another place than {one.name}", "given twice"
+                f"{key}.mirrored",
+                "true",
+                "nothing for a member on the middle of the vehicle",
+                "its mirror image is itself",
             )
+            continue
+        built += [(key, table, each) for each in made]
+    for (_, one, a), (key, other, b) in combinations(built, 2):
+        if one is other:
+            continue
+        if a.name == b.name:
+            yield Problem(f"{key}.name", as_typed(other.name), "a name of its own", "given before")
+        elif _alike(a, b):
+            yield Problem(key, as_typed(other.name), f"another place than {a.name}", "given twice")
+
+
+def _alike(one: Member, other: Member) -> bool:
+    """Whether two members lie on one another, whichever way round they are given."""
+    if type(one) is not type(other) or len(one.points) != len(other.points):
+        return False
+    left = list(other.points)
+    for point in one.points:
+        near = [place for place, each in enumerate(left) if dist(point, each) < SAME]
+        if not near:
+            return False
+        del left[near[0]]
+    return True
 
 
 def _swapped(suspension: LinksTable) -> Iterator[Problem]:
-    """A link's axle end lies nearer to the axle than its chassis end does, seen from the side."""
+    """A link's axle end lies nearer to the axle's middle line than its chassis end does."""
     for key, table in suspension.tables:
-        if key == "suspension.track_bar" or not isinstance(table, LinkTable):
+        if not isinstance(table, LinkTable):
             continue
-        axle, chassis = abs(table.axle[0].mm), abs(table.chassis[0].mm)
-        if axle > chassis:
+        axle, chassis = (hypot(end[0].mm, end[2].mm) for end in (table.axle, table.chassis))
+        if axle > chassis + LIMITS.swapped:
             yield Problem(
                 f"{key}.axle",
-                f"{table.axle[0]} forward of the axle, chassis {table.chassis[0]}",
-                "the axle end nearer to the axle than the chassis end",
-                "ends swapped",
+                as_typed([each.typed for each in table.axle]),
+                "the axle end nearer to the axle than the chassis end; are the two swapped?",
+                f"{format_length(axle)} from the axle, the chassis end {format_length(chassis)}",
             )
+
+
+def _reach(mechanism: Links, travel: Travel) -> Iterator[Problem]:
+    """The whole travel must be in reach as far as the lengths of the links go.
+
+    Poses that ask too much of the bushes are told with the result instead, since what a bush can
+    give is seldom known.
+    """
+    from sim.suspension.reach import reach  # noqa: PLC0415
+
+    rolls = [0.0, travel.roll.rad, -travel.roll.rad]
+    for key, sense in (("bump", 1.0), ("droop", -1.0)):
+        typed = getattr(travel, key)
+        closed = mechanism.closes(sense * typed.mm, rolls).tolist()
+        if all(closed):
+            continue
+        willing = replace(mechanism, most_give=1e6)
+        ends = [reach(willing, roll) for roll in rolls]
+        most = min(0.0 if end is None else abs(getattr(end, _END[key])) for end in ends)
+        limit = "no travel" if most in (0.0, inf) else f"at most {format_length(most)}"
+        yield Problem(
+            f"travel.{key}",
+            as_typed(typed.typed),
+            f"{limit}, or other links",
+            "out of the links' reach" + (" with the roll" if closed[0] else ""),
+        )
+
+
+_END: Final = {"bump": "high", "droop": "low"}

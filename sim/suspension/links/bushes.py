@@ -14,7 +14,7 @@ GENERIC_STIFFNESS: Final = 5000.0
 20000); measure yours. Only sets of links that bind in their bushes depend on it, and there on the
 ratios of the bushes alone."""
 
-GENERIC_GIVE: Final = 19.0
+GENERIC_GIVE: Final = 0.75 * 25.4
 """mm. Farthest that a bush is taken to give, 3/4 in: the rubber of a large bush is not thicker
 (from memory). A pose that asks for more is out of reach."""
 

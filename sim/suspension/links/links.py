@@ -5,7 +5,7 @@ from functools import cached_property
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from sim.frames import FloatArray, locked
 from sim.suspension.base import EulerSuspension, Motion, SuspensionError
@@ -110,6 +110,11 @@ class Links(EulerSuspension):
         e, _ = self.rows(found.q, flat_t, flat_r)
         e[:, ~found.closed] = np.nan
         return self.shares.give(e.reshape(-1, *t.shape))
+
+    def closes(self, travel: ArrayLike, roll: ArrayLike) -> NDArray[np.bool_]:
+        """Whether the lengths of the links reach each pose, whatever the bushes have to give."""
+        t, r = np.broadcast_arrays(np.asarray(travel, np.float64), np.asarray(roll, np.float64))
+        return self._closed(t.reshape(-1), r.reshape(-1)).closed.reshape(t.shape)
 
     def _solved(self, travel: FloatArray, roll: FloatArray) -> FloatArray:
         found = self._closed(travel, roll)

@@ -1,0 +1,164 @@
+"""Links, wishbones and arms as a rig file describes them, one table each."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, SerializerFunctionWrapHandler, model_serializer
+
+from sim.rig.fields import Name, Point, millimetres, refusal
+from sim.rig.part import Part
+from sim.rig.suspension.stiffness import Stiffness, stiffness_of
+
+if TYPE_CHECKING:
+    from sim.suspension.links import Arm, Link, Member, TorqueArm, Wishbone
+
+
+def _two(value: Any) -> Any:
+    if not isinstance(value, list | tuple) or len(value) != 2:
+        raise refusal(
+            "", 'two points, such as [["4 in", "17 in", "1 in"], ["-4 in", "17 in", "1 in"]]'
+        )
+    return tuple(value)
+
+
+TwoPoints = Annotated[
+    tuple[Point, Point],
+    BeforeValidator(_two),
+    Field(examples=[[["4 in", "17 in", "1 in"], ["-4 in", "17 in", "1 in"]]]),
+]
+
+
+class TypedOnly(Part):
+    """A table that is written back with the keys that were typed, and no others."""
+
+    @model_serializer(mode="wrap")
+    def _typed(self, handler: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        table: dict[str, Any] = handler(self)
+        return {key: value for key, value in table.items() if key in self.model_fields_set}
+
+
+class MemberTable(TypedOnly, ABC):
+    """What every member has."""
+
+    name: Name = Field(description="What it is called.", examples=["upper"])
+    mirrored: bool = Field(
+        False, description="Whether there is the same one on the other side of the vehicle."
+    )
+    stiffness: Stiffness | None = Field(
+        None,
+        description="Stiffness of each of its bushes square to its sleeve, where known.",
+        examples=["5 kN/mm"],
+    )
+
+    @property
+    def newton_per_mm(self) -> float | None:
+        """Stiffness of each bush, N/mm; None where not said."""
+        return None if self.stiffness is None else stiffness_of(self.stiffness)
+
+    @abstractmethod
+    def member(self) -> Member:
+        """Build the member of the mathematics. Raises `SuspensionError`."""
+
+    def members(self) -> Iterator[Member]:
+        """Build it, and its mirror image where there is one."""
+        made = self.member()
+        yield made
+        if self.mirrored:
+            yield made.mirrored(f"{self.name}, other side")
+
+
+class LinkTable(MemberTable):
+    """A rod with a ball or a bush at either end."""
+
+    chassis: Point = Field(
+        description="Its end on the chassis: forward, left, up.",
+        examples=[["33 in", "14 in", "1 in"]],
+    )
+    axle: Point = Field(
+        description="Its end on the axle: forward, left, up.", examples=[["1 in", "21 in", "-3 in"]]
+    )
+
+    def member(self) -> Link:
+        """Build the link."""
+        from sim.suspension.links import Link  # noqa: PLC0415
+
+        return Link(
+            name=self.name,
+            stiffness=self.newton_per_mm,
+            chassis=millimetres(self.chassis),
+            axle=millimetres(self.axle),
+        )
+
+
+class WishboneTable(MemberTable):
+    """A triangle with one ball and two bushes."""
+
+    apex: Point = Field(
+        description="Its ball: forward, left, up.", examples=[["1 in", "0 in", "7 in"]]
+    )
+    bushes: TwoPoints = Field(description="Its two bushes, on whatever its ball does not sit on.")
+    apex_on: Literal["axle", "chassis"] = Field("axle", description="What its ball sits on.")
+
+    def member(self) -> Wishbone:
+        """Build the wishbone."""
+        from sim.suspension.links import Wishbone  # noqa: PLC0415
+
+        one, other = self.bushes
+        return Wishbone(
+            name=self.name,
+            stiffness=self.newton_per_mm,
+            apex=millimetres(self.apex),
+            bushes=(millimetres(one), millimetres(other)),
+            apex_on=self.apex_on,
+        )
+
+
+class ArmTable(MemberTable):
+    """A radius arm: held to the axle by two bushes, to the chassis by one."""
+
+    chassis: Point = Field(
+        description="Its end on the chassis: forward, left, up.",
+        examples=[["36 in", "17 in", "1 in"]],
+    )
+    axle: TwoPoints = Field(description="Its two bushes on the axle.")
+
+    def member(self) -> Arm:
+        """Build the arm."""
+        from sim.suspension.links import Arm  # noqa: PLC0415
+
+        one, other = self.axle
+        return Arm(
+            name=self.name,
+            stiffness=self.newton_per_mm,
+            chassis=millimetres(self.chassis),
+            axle=(millimetres(one), millimetres(other)),
+        )
+
+
+class TorqueArmTable(MemberTable):
+    """An arm bolted to the housing, its far end held to the chassis."""
+
+    end: Point = Field(
+        description="Its far end: forward, left, up.", examples=[["40 in", "2 in", "2 in"]]
+    )
+    held_by: Literal["slide", "shackle", "ball"] = Field(
+        "slide", description="What holds its far end to the chassis; a slide holds its height."
+    )
+    shackle: Point | None = Field(
+        None, description="Chassis end of the shackle, where one holds it: forward, left, up."
+    )
+
+    def member(self) -> TorqueArm:
+        """Build the arm."""
+        from sim.suspension.links import TorqueArm  # noqa: PLC0415
+
+        return TorqueArm(
+            name=self.name,
+            stiffness=self.newton_per_mm,
+            end=millimetres(self.end),
+            held_by=self.held_by,
+            shackle=None if self.shackle is None else millimetres(self.shackle),
+        )
