@@ -47,7 +47,9 @@ def gap_at(joint: ClosingJoint, bend: float, spin: float) -> Gap:
 
 
 def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
-    """Smallest gap over a whole turn at this bend (rad), true to `TOL.gap`.
+    """Smallest gap over a whole turn at this bend (rad).
+
+    True to `TOL.gap`, or to `TOL.gap_share` of it where there is plenty of room.
 
     Branch and bound over the spin, or over the swing of the cross: a gap seen at one place bounds
     its neighbours, since the nearer body moves no faster than its radius times the turn.
@@ -85,22 +87,27 @@ def _least(
 ) -> tuple[float, float]:
     """Least distance (mm) over an interval and where, given how fast (mm/rad) it can change.
 
-    Gives up on anything not below `beat` by more than `TOL.gap`.
+    Gives up on anything not below `beat` by more than the tolerance.
     """
     low, high = ends
     half = 0.5 * (high - low) / _FIRST_CUT
     queue = [(0.0, low + half * (2 * i + 1), half) for i in range(_FIRST_CUT)]
     lowest, where = beat, low
-    while queue and queue[0][0] < lowest - TOL.gap:
+    while queue and queue[0][0] < _worth(lowest):
         _, at, half = heappop(queue)
         distance = distance_at(at)
         if distance < lowest:
             lowest, where = distance, at
         bound = distance - rate * half
-        if bound < lowest - TOL.gap and distance > 0.0:
+        if bound < _worth(lowest) and distance > 0.0:
             for side in (-0.5, 0.5):
                 heappush(queue, (bound, at + side * half, 0.5 * half))
     return lowest, where
+
+
+def _worth(lowest: float) -> float:
+    """Distance (mm) below which it is worth looking further, given the lowest seen."""
+    return lowest - max(TOL.gap, TOL.gap_share * lowest) if lowest < inf else inf
 
 
 _FIRST_CUT = 8

@@ -39,6 +39,10 @@ class Tolerances:
     """How true the smallest clearance of a rod over all its poses is: under half of the 0.1 mm
     that is promised, and a fortieth of the clearance a shop wants."""
 
+    gap_share: float = 0.02
+    """How true a wide gap is, as a share of itself: nobody measures 7 mm of room to a hundredth,
+    and a wide gap changes so little over a turn that finding its very least takes long."""
+
     straight: float = 1e-9
     """Bend below which two axes count as aligned, so that the plane of the bend is free."""
 

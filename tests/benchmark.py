@@ -137,7 +137,8 @@ def whole_travel() -> Iterator[Row]:
             for spin in spins[: len(spins) // 4 + 1]
             for motion in (driven_in_driving,)
         ]
-        away = degrees(min(cuts) - found.curve.touch_min)
+        here = found.curve.touch[: len(spins) // 4 + 1]
+        away = degrees(min(cuts) - float(np.nanmin(here)))
         yield Row(
             f"{joint} joint: FCL at every pose ({'x'.join(map(str, grid))}) and spin "
             f"({len(spins)}); {subset} timed, scaled",
