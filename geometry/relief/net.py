@@ -137,7 +137,7 @@ class Net:
         share : of the overlap that this yoke gives way by, over 0 to 1. None for nothing.
         """
         field = self.prepare(bend, share, clearance)
-        if not ((field < 0.0) & (self.depth < 0.0)).any():
+        if not ((field < 0.0) & (self.depth < 0.5 * self.step)).any():
             return None
         images = (self.node * self.flips[:, None]).astype(np.intp)
         low, high = images.min(axis=(0, 1)) - 2, images.max(axis=(0, 1)) + 2

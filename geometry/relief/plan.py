@@ -50,6 +50,9 @@ MOST_SPARE = 0.8
 SHORT = 0.05
 """mm by which the gap left may fall short of the clearance; a shop cannot tell."""
 
+LEAST_GAP = 0.05
+"""mm; with less the yokes are taken to touch: it is the chord error of their meshes."""
+
 SEEN = 60
 """Spins at which the gap left is looked at, over the part of a turn that speaks for the whole."""
 
@@ -210,9 +213,9 @@ class _Search:
             if not found.cuts:
                 return found
             short = self.clearance - _gap(self._joint(found.cuts), bend)
-            if short <= SHORT or spare + short > MOST_SPARE:
+            if short <= SHORT or spare >= MOST_SPARE:
                 return replace(found, spare=spare)
-            spare += max(short, SHORT)
+            spare = min(spare + max(short, SHORT), MOST_SPARE)
 
     def _ground(self, nets: tuple[Net, Net], way: Way, bend: float, spare: float) -> _Try:
         """Grind so that one bend is reached, and see whether anything speaks against it."""
@@ -242,7 +245,7 @@ class _Search:
         """Have the certificate confirm the bend on the ground yokes; take more off where not."""
         while True:
             joint = self._joint(found.cuts)
-            if certify(joint.yokes, 0.0, joint.turn.end, bend) is None:
+            if _is_clear(joint, bend):
                 return self._finished(way, _Try(found.cuts, stop), bend)
             spare = found.spare + SPARE
             again = self._try(way, bend, spare) if spare <= MOST_SPARE else found
@@ -263,6 +266,14 @@ class _Search:
     def _finished(self, way: Way, found: _Try, reached: float) -> Plan:
         gap = _gap(self._joint(found.cuts), reached)
         return Plan(way, self.before, reached, found.cuts, gap, found.stop)
+
+
+def _is_clear(joint: ClosingJoint, bend: float) -> bool:
+    """Whether the yokes are certified to be free of each other at every spin up to a bend."""
+    # A gap that is hardly there takes the certificate very long, and is none to rely on.
+    if _gap(joint, bend) < LEAST_GAP:
+        return False
+    return certify(joint.yokes, 0.0, joint.turn.end, bend) is None
 
 
 def _gap(joint: ClosingJoint, bend: float) -> float:
