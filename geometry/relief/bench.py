@@ -2,11 +2,11 @@
 
 import numpy as np
 
-from geometry.field import DistanceField
 from geometry.mesh import Mesh
+from geometry.relief.depth import GROUND, Depth
 from geometry.relief.parts import Grindable
 from geometry.relief.result import Cut
-from geometry.relief.wall import GROUND, thinnest
+from geometry.relief.wall import thinnest
 from geometry.solids import Solid
 from geometry.symmetry import MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.triangles import strewn
@@ -38,10 +38,10 @@ class Bench:
         )
         self.contact, self.metal = (self._solid(mesh) for mesh in (part.contact, part.body))
 
-    def cut(self, tool: Solid, own: DistanceField, least_wall: float) -> Cut | None:
+    def cut(self, tool: Solid, least_wall: float) -> Cut | None:
         """Take off what the tool covers; None where that is nothing.
 
-        own : signed distance of the yoke as it is; least_wall : mm, the thinnest wall allowed
+        least_wall : mm, the thinnest wall allowed
         """
         rest = self.contact.cut(tool)
         if self.contact.volume - rest.volume < LEAST_VOLUME:
@@ -50,8 +50,9 @@ class Bench:
         body = self._mesh(self.metal.cut(tool).largest_piece())
         chips = self._mesh(self.contact.common(tool))
         ground, _ = strewn(contact.triangles[contact.on(GROUND)], SPACING)
-        depth = -own.exact(ground)
-        wall = thinnest(body, own, least_wall)
+        deep = Depth(chips)
+        depth = deep(ground)
+        wall = thinnest(body, deep, least_wall, self.folded)
         return Cut(
             volume=self.part.contact.volume - contact.volume,
             depth=float(depth.max()),

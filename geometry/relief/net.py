@@ -16,7 +16,7 @@ from scipy import ndimage
 
 from geometry.field import BAND, DistanceField
 from geometry.levelset import below_zero
-from geometry.relief.wall import GROUND
+from geometry.relief.depth import GROUND
 from geometry.solids import Solid
 from geometry.sweep import Window, comes_near, least_over_turn
 

@@ -1,6 +1,6 @@
 """The search for the smallest grind that reaches a bend, and for where it has to stop."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from math import degrees
@@ -65,6 +65,7 @@ def relief(
     clearance: float = CLEARANCE,
     least_wall: float = LEAST_WALL,
     curve: TouchCurve | None = None,
+    ways: Sequence[Way] = ("driving", "driven", "shared"),
 ) -> Relief:
     """Find the smallest grind on each yoke, and on both by half, that frees a joint up to a bend.
 
@@ -76,6 +77,7 @@ def relief(
     clearance : mm, to be left between the yokes up to that bend.
     least_wall : mm, the thinnest wall that may be left behind a ground surface.
     curve : the joint's touch curve, where it is known.
+    ways : the ways of grinding to be planned.
 
     Raises
     ------
@@ -96,7 +98,7 @@ def relief(
     joint = ClosingJoint(JointParts(driving.contact, driven.contact, cross))
     known = curve or touch_curve(joint)
     search = _Search(joint, (driving, driven), known, wanted, clearance, least_wall)
-    return Relief(wanted, clearance, least_wall, known.certified_clear, search.plans())
+    return Relief(wanted, clearance, least_wall, known.certified_clear, search.plans(ways))
 
 
 @dataclass(frozen=True)
@@ -145,14 +147,17 @@ class _Search:
                     first = Stop("cross", "cross", surface, abs(touch.clear))
         return first
 
-    def plans(self) -> tuple[Plan, ...]:
-        """Every way of grinding; each yoke alone at the same time, since they share nothing."""
+    def plans(self, ways: Sequence[Way]) -> tuple[Plan, ...]:
+        """Several ways of grinding; each yoke alone at the same time, since they share nothing."""
         if self.target > self.before:
             # Made before two threads want them.
             self.survey.coarse, self.survey.fine  # noqa: B018
         with ThreadPoolExecutor(2) as pool:
-            driving, driven = pool.map(self.plan, ("driving", "driven"))
-        return driving, driven, self.plan("shared")
+            found = dict(zip(ways, pool.map(self._alone, ways), strict=True))
+        return tuple(found[way] or self.plan(way) for way in ways)
+
+    def _alone(self, way: Way) -> Plan | None:
+        return None if way == "shared" else self.plan(way)
 
     def plan(self, way: Way) -> Plan:
         """Find the highest bend that this way of grinding reaches, and what it takes."""
@@ -230,7 +235,7 @@ class _Search:
         cuts: dict[str, Cut] = {}
         for net, bench, share in asked:
             tool = net.tool(bend, share, clearance)
-            cut = None if tool is None else bench.cut(tool, net.own, self.least_wall)
+            cut = None if tool is None else bench.cut(tool, self.least_wall)
             if cut is None:
                 continue
             for surface in cut.surfaces:

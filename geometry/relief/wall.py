@@ -1,9 +1,9 @@
 """How thick the metal is behind a ground surface.
 
-From points of the ground surface the nearest surface that faces the other way is sought inward:
+From places of the ground surface the nearest surface that faces the other way is sought inward:
 the bore of the cap, the outside of the ear, the far side of the web. Where the ground surface
-runs out into that surface at an edge, the edge is no wall: there the metal ends beside the place,
-no farther off than the surface is behind it. Own derivation.
+runs out into that very surface at an edge, the edge is no wall: there the metal ends beside the
+place, no farther off than the surface is behind it. Own derivation.
 """
 
 from dataclasses import dataclass
@@ -12,30 +12,30 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import KDTree
 
-from geometry.field import DistanceField
-from geometry.mesh import Booleans, Labels, Mesh
+from geometry.field import TriangleTable
+from geometry.mesh import Booleans, Mesh
+from geometry.relief.depth import GROUND, Depth
 from geometry.triangles import dot, strewn
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-GROUND = "ground"
-"""Name of the surface that grinding leaves."""
-
 SPACING = 1.5
-"""mm between the points strewn on the surfaces; the wall is then true to about 0.1 mm."""
+"""mm between the points by which opposite surfaces are found; what is found is then measured."""
+
+PLACE = 1.2
+"""mm; of each cell of this size the deepest place of the ground surface is looked behind."""
 
 RIM = 0.5
-"""mm between the points that stand for the rim of the ground surface."""
-
-PLACES = 500
-"""Places of the ground surface that are looked behind, at most: one every 2 mm or so."""
+"""mm between the points that stand for the rim of the ground surface, and between the points
+among which the deepest places are sought."""
 
 KEPT = 0.8
 """Share of a wall that has to stay where the yoke is hardly thicker than the least allowed."""
 
-FARTHEST = 15.0
-"""mm; what lies farther behind is no wall to worry about."""
+FARTHEST = 10.0
+"""mm; what lies farther behind is no wall to worry about, unless one half as thick again as the
+least allowed is."""
 
 OPPOSITE = -0.3
 """Cosine of the angle between two normals under which surfaces face away from each other."""
@@ -44,8 +44,12 @@ INWARD = 0.5
 """Cosine of the angle, against straight inward, within which an opposite surface counts."""
 
 EDGE = 0.8
-"""A surface that the ground one runs out into counts where the edge is farther off than the
-surface over this."""
+"""An opposite surface that the ground one runs out into counts where the edge between them is
+farther off than the surface over this."""
+
+ALIKE, LEVEL = 0.8, 0.7
+"""An edge belongs to an opposite surface where the faces' normals differ by no more than this
+cosine, and where it lies no more than so many mm off the plane."""
 
 
 @dataclass(frozen=True)
@@ -61,86 +65,104 @@ class Wall:
     limit: float
     place: Array
 
-    @property
-    def sound(self) -> bool:
-        """Whether it, and so every other, is thick enough."""
-        return self.thickness >= self.limit
 
-
-def thinnest(body: Mesh, own: DistanceField, least: float) -> Wall:
+def thinnest(body: Mesh, deep: Depth, least: float, even: bool = False) -> Wall:
     """Find the wall that grinding has brought nearest to its limit.
 
-    body : the ground metal; own : signed distance of the yoke as it was; least : mm allowed.
+    body : the ground metal; deep : depth below the old surface; least : mm allowed
+    even : whether the part where y and z are positive speaks for the whole
     Where the yoke was hardly thicker than that to begin with, as at a bevelled edge over a bore,
-    `KEPT` of what was there has to stay instead.
+    `KEPT` of what was there has to stay instead. Raises MeshError when nothing is ground.
     """
-    places, wall = walls(body)
-    before = wall - own.exact(places)
-    limit = np.minimum(least, KEPT * before)
+    places, outward, depth = _places(body, deep, even)
+    wall = _walls(body, places, outward, max(FARTHEST, 1.5 * least))
+    limit = np.minimum(least, KEPT * (wall + depth))
     margin = np.where(np.isfinite(wall), wall - limit, np.inf)
     worst = int(np.argmin(margin))
     return Wall(float(wall[worst]), float(limit[worst]), places[worst])
 
 
-def walls(body: Mesh) -> tuple[Array, Array]:
-    """Places (n, 3) on the ground surface, and the wall (n,) mm behind each.
-
-    inf where none is within `FARTHEST`. Raises MeshError when nothing is ground.
-    """
+def _places(body: Mesh, deep: Depth, even: bool) -> tuple[Array, Array, Array]:
+    """The deepest place of the ground surface in each cell, its normal and its depth."""
     ground = body.on(GROUND)
-    size = np.linalg.norm(body.area_vectors, axis=1, keepdims=True)
-    normal = body.area_vectors / np.maximum(size, 1e-300)
-    points, owner = _one_a_cell(*strewn(body.triangles, SPACING), body.labels)
-    on_ground = np.flatnonzero(ground[owner])
-    chosen = on_ground[:: 1 + len(on_ground) // PLACES]
-    places, outward = points[chosen], normal[owner[chosen]]
-    room = _room(body, ground, places)[:, body.labels[owner]]
+    points, owner = strewn(body.triangles[ground], RIM)
+    if even:
+        quarter = (points[:, 1:] >= -PLACE).all(axis=1)
+        points, owner = points[quarter], owner[quarter]
+    depth = deep(points)
+    cell = np.floor(points / PLACE).astype(np.int64)
+    _, number = np.unique(cell, axis=0, return_inverse=True)
+    order = np.lexsort((-depth, number.ravel()))
+    first = order[np.flatnonzero(np.diff(number.ravel()[order], prepend=-1))]
+    return points[first], _normals(body)[ground][owner[first]], depth[first]
+
+
+def _walls(body: Mesh, places: Array, outward: Array, farthest: float) -> Array:
+    """Wall (n,) mm behind each place; inf where none is within `farthest` mm."""
+    normal = _normals(body)
+    points, owner = _one_a_cell(*strewn(body.triangles, SPACING), body)
+    table = TriangleTable(body.triangles)
+    rim, facing = _rim(body, normal)
+    beside = KDTree(rim).query_ball_point(places, farthest / EDGE) if len(rim) else None
     wall = np.full(len(places), np.inf)
-    for i, near in enumerate(KDTree(points).query_ball_point(places, FARTHEST)):
+    for i, near in enumerate(KDTree(points).query_ball_point(places, farthest)):
         away = points[near] - places[i]
-        far = np.sqrt(dot(away, away))
-        faces_away = normal[owner[near]] @ outward[i] < OPPOSITE
-        behind = -away @ outward[i] > INWARD * far
-        counts = faces_away & behind & (far < EDGE * room[i, near])
-        wall[i] = far[counts].min(initial=np.inf)
-    return places, wall
+        behind = -away @ outward[i] > INWARD * np.sqrt(dot(away, away))
+        chosen = np.array(near)[(normal[owner[near]] @ outward[i] < OPPOSITE) & behind]
+        if not len(chosen):
+            continue
+        triangle = owner[chosen]
+        far = np.sqrt(table.square(triangle, np.repeat(places[i][:, None], len(chosen), axis=1)))
+        if beside is not None and len(beside[i]):
+            edge, n = rim[beside[i]], normal[triangle]
+            off = np.abs(n @ edge.T - dot(n, points[chosen])[:, None])
+            own = (n @ facing[beside[i]].T > ALIKE) & (off < LEVEL)
+            room = np.linalg.norm(edge - places[i], axis=1)
+            far[far > EDGE * np.where(own, room, np.inf).min(axis=1)] = np.inf
+        wall[i] = far.min()
+    return wall
 
 
-def _one_a_cell(points: Array, owner: Index, labels: Labels) -> tuple[Array, Index]:
+def _normals(body: Mesh) -> Array:
+    size = np.linalg.norm(body.area_vectors, axis=1, keepdims=True)
+    return np.asarray(body.area_vectors / np.maximum(size, 1e-300))
+
+
+def _one_a_cell(points: Array, owner: Index, body: Mesh) -> tuple[Array, Index]:
     """Thin points out to one for each surface in each cell of the spacing."""
-    cell = np.floor(points / SPACING).astype(np.int64) - np.floor(points / SPACING).min(axis=0)
-    size = cell.max(axis=0).astype(np.int64) + 1
-    key = ((cell[:, 0] * size[1] + cell[:, 1]) * size[2] + cell[:, 2]).astype(np.int64)
-    _, first = np.unique(key * 64 + labels[owner], return_index=True)
+    sound = np.linalg.norm(body.area_vectors, axis=1)[owner] > 1e-9
+    points, owner = points[sound], owner[sound]
+    cell = np.column_stack([np.floor(points / SPACING).astype(np.int64), body.labels[owner]])
+    _, first = np.unique(cell, axis=0, return_index=True)
     return points[first], owner[first]
 
 
-def _room(body: Mesh, ground: Booleans, places: Array) -> Array:
-    """How far the ground surface goes on beside each place before it meets each surface.
-
-    (n, number of surfaces); inf for a surface that it does not run out into.
-    """
-    room = np.full((len(places), len(body.label_names)), np.inf)
-    own = _edges(body, ground)
-    for number, name in enumerate(body.label_names):
-        edge = np.intersect1d(own, _edges(body, body.on(name) & ~ground))
-        if len(edge):
-            a, b = (body.vertices[end] for end in np.divmod(edge, len(body.vertices)))
-            room[:, number], _ = KDTree(_along(a, b)).query(places)
-    return room
+def _rim(body: Mesh, normal: Array) -> tuple[Array, Array]:
+    """Points along the rim of the ground surface, and the normal of the old surface there."""
+    ground = body.on(GROUND)
+    inner, _ = _edges(body, ground)
+    outer, face = _edges(body, ~ground)
+    edge, _, at = np.intersect1d(inner, outer, return_indices=True)
+    if not len(edge):
+        return np.zeros((0, 3)), np.zeros((0, 3))
+    a, b = (body.vertices[end] for end in np.divmod(edge, len(body.vertices)))
+    points, which = _along(a, b)
+    return points, normal[face[at]][which]
 
 
-def _edges(body: Mesh, faces: Booleans) -> Index:
-    """Edges of some faces, each as one number made of its two vertices."""
-    ends = body.faces[faces][:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2).astype(np.intp)
+def _edges(body: Mesh, faces: Booleans) -> tuple[Index, Index]:
+    """Edges of some faces, each as one number made of its two vertices, and a face of each."""
+    chosen = np.flatnonzero(faces)
+    ends = body.faces[chosen][:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2).astype(np.intp)
     ends = np.sort(ends, axis=1)
-    return np.unique(ends[:, 0] * len(body.vertices) + ends[:, 1])
+    edge, first = np.unique(ends[:, 0] * len(body.vertices) + ends[:, 1], return_index=True)
+    return edge, np.repeat(chosen, 3)[first]
 
 
-def _along(a: Array, b: Array) -> Array:
-    """Points (n, 3) along segments (m, 3), no farther apart than `RIM`."""
+def _along(a: Array, b: Array) -> tuple[Array, Index]:
+    """Points (n, 3) along segments (m, 3), no farther apart than `RIM`, and whose each is."""
     count = np.ceil(np.linalg.norm(b - a, axis=1) / RIM).astype(int) + 1
     which = np.repeat(np.arange(len(a)), count)
     place = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
     share = place / np.maximum(count[which] - 1, 1)
-    return np.asarray(a[which] + share[:, None] * (b - a)[which])
+    return np.asarray(a[which] + share[:, None] * (b - a)[which]), which
