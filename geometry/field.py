@@ -44,7 +44,8 @@ class TriangleTable:
         self.b = np.ascontiguousarray((b - a).T)
         self.c = np.ascontiguousarray((c - a).T)
         n = np.cross(b - a, c - a)
-        self.n = np.ascontiguousarray((n / np.linalg.norm(n, axis=1, keepdims=True)).T)
+        size = np.maximum(np.linalg.norm(n, axis=1, keepdims=True), 1e-300)
+        self.n = np.ascontiguousarray((n / size).T)
         self.bb, self.cc, self.bc = (
             np.einsum("im,im->m", p, q)
             for p, q in ((self.b, self.b), (self.c, self.c), (self.b, self.c))

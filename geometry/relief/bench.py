@@ -38,17 +38,21 @@ class Bench:
         )
         self.contact, self.metal = (self._solid(mesh) for mesh in (part.contact, part.body))
 
-    def cut(self, tool: Solid, least_wall: float) -> Cut | None:
-        """Take off what the tool covers; None where that is nothing.
-
-        least_wall : mm, the thinnest wall allowed
-        """
+    def chips(self, tool: Solid) -> Mesh | None:
+        """What the tool takes off; None where that is nothing."""
         rest = self.contact.cut(tool)
         if self.contact.volume - rest.volume < LEAST_VOLUME:
             return None
-        contact = self._mesh(rest.largest_piece())
-        body = self._mesh(self.metal.cut(tool).largest_piece())
-        chips = self._mesh(self.contact.common(tool))
+        return self._mesh(self.contact.common(tool))
+
+    def cut(self, tool: Solid, chips: Mesh, least_wall: float) -> Cut:
+        """Take these chips off and measure what is left.
+
+        least_wall : mm, the thinnest wall allowed
+        """
+        contact, body = (
+            self._mesh(solid.cut(tool).largest_piece()) for solid in (self.contact, self.metal)
+        )
         ground, _ = strewn(contact.triangles[contact.on(GROUND)], SPACING)
         deep = Depth(chips)
         depth = deep(ground)
@@ -60,7 +64,7 @@ class Bench:
             wall=wall.thickness,
             limit=wall.limit,
             thinnest=wall.place,
-            surfaces=_surfaces(chips),
+            surfaces=surfaces(chips),
             contact=contact,
             body=body,
             chips=chips,
@@ -74,7 +78,7 @@ class Bench:
         return solid.unfolded_mesh() if self.folded else solid.mesh()
 
 
-def _surfaces(chips: Mesh) -> tuple[str, ...]:
+def surfaces(chips: Mesh) -> tuple[str, ...]:
     """Names of the old surfaces on what was taken off, most area first."""
     area = np.linalg.norm(chips.area_vectors, axis=1)
     sizes = {name: float(area[chips.on(name)].sum()) for name in chips.label_names}

@@ -11,7 +11,7 @@ from geometry.closing import certify
 from geometry.errors import ShapeError
 from geometry.joint_parts import DRIVEN, DRIVING, ClosingJoint, JointParts
 from geometry.mesh import Mesh
-from geometry.relief.bench import Bench
+from geometry.relief.bench import Bench, surfaces
 from geometry.relief.net import Net
 from geometry.relief.parts import Grindable
 from geometry.relief.result import Cut, Plan, Relief, Stop, Way
@@ -235,12 +235,13 @@ class _Search:
         cuts: dict[str, Cut] = {}
         for net, bench, share in asked:
             tool = net.tool(bend, share, clearance)
-            cut = None if tool is None else bench.cut(tool, self.least_wall)
-            if cut is None:
+            chips = None if tool is None else bench.chips(tool)
+            if tool is None or chips is None:
                 continue
-            for surface in cut.surfaces:
+            for surface in surfaces(chips):
                 if surface in bench.part.hard:
                     return _Try({}, Stop(bench.part.hard[surface], bench.name, surface, bend))
+            cut = bench.cut(tool, chips, self.least_wall)
             if cut.wall < cut.limit:
                 return _Try({}, Stop("wall", bench.name, "", bend))
             cuts[bench.name] = cut

@@ -90,10 +90,9 @@ def _places(body: Mesh, deep: Depth, even: bool) -> tuple[Array, Array, Array]:
         quarter = (points[:, 1:] >= -PLACE).all(axis=1)
         points, owner = points[quarter], owner[quarter]
     depth = deep(points)
-    cell = np.floor(points / PLACE).astype(np.int64)
-    _, number = np.unique(cell, axis=0, return_inverse=True)
-    order = np.lexsort((-depth, number.ravel()))
-    first = order[np.flatnonzero(np.diff(number.ravel()[order], prepend=-1))]
+    cell = _cells(points, PLACE)
+    order = np.lexsort((-depth, cell))
+    first = order[np.flatnonzero(np.diff(cell[order], prepend=-1))]
     return points[first], _normals(body)[ground][owner[first]], depth[first]
 
 
@@ -132,9 +131,16 @@ def _one_a_cell(points: Array, owner: Index, body: Mesh) -> tuple[Array, Index]:
     """Thin points out to one for each surface in each cell of the spacing."""
     sound = np.linalg.norm(body.area_vectors, axis=1)[owner] > 1e-9
     points, owner = points[sound], owner[sound]
-    cell = np.column_stack([np.floor(points / SPACING).astype(np.int64), body.labels[owner]])
-    _, first = np.unique(cell, axis=0, return_index=True)
+    cell = _cells(points, SPACING) * len(body.label_names) + body.labels[owner]
+    _, first = np.unique(cell, return_index=True)
     return points[first], owner[first]
+
+
+def _cells(points: Array, size: float) -> Index:
+    """Number of the cell of a cubic grid that each point, (n, 3), lies in."""
+    place = np.floor((points - points.min(axis=0)) / size).astype(np.intp)
+    _, long, short = place.max(axis=0) + 1
+    return np.asarray((place[:, 0] * long + place[:, 1]) * short + place[:, 2])
 
 
 def _rim(body: Mesh, normal: Array) -> tuple[Array, Array]:
