@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+
 from geometry.mesh import Floats, Mesh
 
 Way = Literal["driving", "driven", "shared"]
@@ -64,6 +66,12 @@ class Cut:
     body: Mesh
     chips: Mesh
 
+    def __post_init__(self) -> None:
+        for name in ("deepest", "thinnest"):
+            place = np.array(getattr(self, name), dtype=np.float64)
+            place.flags.writeable = False
+            object.__setattr__(self, name, place)
+
 
 @dataclass(frozen=True, eq=False)
 class Plan:
@@ -73,7 +81,7 @@ class Plan:
     ----------
     way : who gives way.
     before, reached : rad, certified clear bend before and after.
-    cuts : by "driving" and "driven", only where something is ground.
+    cuts : by "driving" and "driven", only where something is ground; not to be changed.
     gap : mm, smallest gap between the yokes seen over a turn at the bend reached.
     stop : what keeps it from the bend wanted; None when that is reached.
     """

@@ -33,6 +33,9 @@ among which the deepest places are sought."""
 KEPT = 0.8
 """Share of a wall that has to stay where the yoke is hardly thicker than the least allowed."""
 
+SLIVER = 1.0
+"""mm; what was thinner to begin with is an edge of the yoke and no wall."""
+
 FARTHEST = 10.0
 """mm; what lies farther behind is no wall to worry about, unless one half as thick again as the
 least allowed is."""
@@ -72,12 +75,15 @@ def thinnest(body: Mesh, deep: Depth, least: float, even: bool = False) -> Wall:
     body : the ground metal; deep : depth below the old surface; least : mm allowed
     even : whether the part where y and z are positive speaks for the whole
     Where the yoke was hardly thicker than that to begin with, as at a bevelled edge over a bore,
-    `KEPT` of what was there has to stay instead. Raises MeshError when nothing is ground.
+    `KEPT` of what was there has to stay instead; what was under `SLIVER` is no wall. Raises MeshError when nothing is ground.
     """
     places, outward, depth = _places(body, deep, even)
     wall = _walls(body, places, outward, max(FARTHEST, 1.5 * least))
-    limit = np.minimum(least, KEPT * (wall + depth))
-    margin = np.where(np.isfinite(wall), wall - limit, np.inf)
+    before = wall + depth
+    limit = np.minimum(least, KEPT * before)
+    counts = np.isfinite(wall) & (before >= SLIVER)
+    wall = np.where(counts, wall, np.inf)
+    margin = np.where(counts, wall - limit, np.inf)
     worst = int(np.argmin(margin))
     return Wall(float(wall[worst]), float(limit[worst]), places[worst])
 
