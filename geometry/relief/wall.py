@@ -75,7 +75,9 @@ def thinnest(body: Mesh, deep: Depth, least: float, even: bool = False) -> Wall:
     body : the ground metal; deep : depth below the old surface; least : mm allowed
     even : whether the part where y and z are positive speaks for the whole
     Where the yoke was hardly thicker than that to begin with, as at a bevelled edge over a bore,
-    `KEPT` of what was there has to stay instead; what was under `SLIVER` is no wall. Raises MeshError when nothing is ground.
+    `KEPT` of what was there has to stay instead; what was under `SLIVER` is no wall.
+
+    Raises MeshError when nothing is ground.
     """
     places, outward, depth = _places(body, deep, even)
     wall = _walls(body, places, outward, max(FARTHEST, 1.5 * least))
