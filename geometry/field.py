@@ -126,16 +126,16 @@ class DistanceField:
             middle = self._origin + (at + 0.5) * CELL
             square = self._table.square(owner, middle.T)
             keep = square <= near**2
-            cells.append(np.ravel_multi_index(at[keep].T, self._shape))
-            owners.append(owner[keep])
-            squares.append(square[keep])
+            cells.append(np.ravel_multi_index(at[keep].T, self._shape).astype(np.int32))
+            owners.append(owner[keep].astype(np.int32))
+            squares.append(square[keep].astype(np.float32))
         cell, owner, square = map(np.concatenate, (cells, owners, squares))
         order = np.argsort(cell, kind="stable")
         cell, owner, far = cell[order], owner[order], np.sqrt(square[order])
         # What is farther from the middle than the nearest by a diagonal is nearest to no point.
         first = np.flatnonzero(np.diff(cell, prepend=-1))
         least = np.repeat(np.minimum.reduceat(far, first), np.diff(first, append=len(cell)))
-        keep = far <= least + 2.0 * HALF_DIAGONAL * CELL
+        keep = far <= least + 2.0 * HALF_DIAGONAL * CELL + 1e-3
         self._owner = owner[keep]
         self._start = np.searchsorted(cell[keep], np.arange(int(np.prod(self._shape)) + 1))
 

@@ -26,6 +26,9 @@ a strip of paper. Common practice, no source."""
 MOST_CLEARANCE = 3.0
 """mm. Past it the fields about the yokes would not be exact; a shop wants about half of it."""
 
+MOST_TRIANGLES = 100_000
+"""Triangles of a yoke; with these a search takes about a minute and 2 GB."""
+
 LEAST_WALL = 4.8
 """mm of metal left at the thinnest place: 3/16 in. Our own cautious default; no source. What a
 yoke needs depends on its steel and its load, and is not known here."""
@@ -69,6 +72,9 @@ def relief(
 ) -> Relief:
     """Find the smallest grind on each yoke, and on both by half, that frees a joint up to a bend.
 
+    Measured on two cores, all three ways: 4 to 27 s and under 0.8 GB for yokes of the catalogue,
+    20 s for two uneven scans of 11,000 triangles, 45 s and 2 GB for two of 86,000.
+
     Parameters
     ----------
     driving, driven : the yokes.
@@ -82,8 +88,8 @@ def relief(
     Raises
     ------
     ShapeError
-        For a bend past `TOL.bend_limit`, lengths that cannot be, or parts that overlap as they
-        stand.
+        For a bend past `TOL.bend_limit`, lengths that cannot be, too fine a mesh, or parts that
+        overlap as they stand.
     """
     if not 0.0 < wanted <= TOL.bend_limit:
         raise ShapeError(
@@ -94,6 +100,12 @@ def relief(
         raise ShapeError(
             f"a clearance of {clearance:g} mm and a least wall of {least_wall:g} mm; expected "
             f"0 to {MOST_CLEARANCE:g} mm and 0 mm or more"
+        )
+    finest = max(len(part.contact.faces) for part in (driving, driven))
+    if finest > MOST_TRIANGLES:
+        raise ShapeError(
+            f"a yoke of {finest:,} triangles; expected at most {MOST_TRIANGLES:,}. Import it with "
+            "fewer"
         )
     joint = ClosingJoint(JointParts(driving.contact, driven.contact, cross))
     known = curve or touch_curve(joint)

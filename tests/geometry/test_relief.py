@@ -250,6 +250,13 @@ def test_what_cannot_be_wanted_is_refused(
         relief(part(FLOOR), part(EARED), None, wanted, clearance, wall)
 
 
+def test_too_fine_a_mesh_is_refused_before_any_work() -> None:
+    faces = np.tile(EARED.faces, (5000, 1))
+    dense = Mesh.uniform(EARED.vertices, faces, "scan")
+    with pytest.raises(ShapeError, match="triangles"):
+        relief(part(FLOOR), part(dense), None, 0.5)
+
+
 def test_the_net_is_fine_enough_for_what_is_promised() -> None:
     assert FINE <= 1.0
     assert SPARE < CLEARANCE
