@@ -29,10 +29,21 @@ class ClosingPair:
         self.b = within(b, self.reach)
         self._meshes = MeshPair(self.a, self.b)
         self.whole = WholePair(a, b)
+        self._asked = 0
 
     def nearest(self, bend: float, spin: float) -> Nearest:
         """Nearest points at this bend and spin (rad), in the frame of a."""
+        self._asked += 1
         return self._meshes.nearest(driven_in_driving(bend, spin))
+
+    @property
+    def touch_gap(self) -> float:
+        """Gap (mm) that counts as touching.
+
+        Doubled with every `_PATIENCE` queries, so that bodies that graze over wide ranges of bend
+        and spin come to an end, on the safe side: they are said to touch.
+        """
+        return TOL.touch_gap * 2.0 ** (self._asked // _PATIENCE)
 
     def cut(self, bend: float, spin: float) -> bool:
         """Whether the surfaces cut each other at this bend and spin (rad)."""
@@ -73,17 +84,15 @@ class ClosingPair:
 def first_touch(pair: ClosingPair, spin: float, start: float, stop: float) -> Touch | None:
     """First bend in [start, stop] (rad) at which the pair touches at this spin, or None.
 
-    The path is certified from `start` on: contact is ruled out at every bend in between.
+    The path is certified from `start` on: contact is ruled out at every bend in between. A gap of
+    `pair.touch_gap` counts as touching even where the surfaces graze without cutting: following a
+    graze closer than that would take forever and tell nothing.
     """
     bend = start
     while bend < stop:
         near = pair.nearest(bend, spin)
-        if near.distance <= TOL.touch_gap:
-            seen = _contact_near(pair, spin, bend)
-            if seen is not None:
-                return Touch(bend, seen, near)
-            if near.distance <= TOL.witness:
-                return Touch(bend, bend, near)
+        if near.distance <= pair.touch_gap:
+            return Touch(bend, _contact_near(pair, spin, bend) or bend, near)
         bend = pair.clear_to(near.distance, bend)
     return None
 
@@ -119,10 +128,8 @@ def certify(
         spin, half = 0.5 * (left + right), 0.5 * (right - left)
         while bend < target:
             near = pair.nearest(bend, spin)
-            if near.distance <= TOL.touch_gap:
-                touch = first_touch(pair, spin, bend, target)
-                if touch is not None:
-                    return spin, touch
+            if near.distance <= pair.touch_gap:
+                return spin, Touch(bend, _contact_near(pair, spin, bend) or bend, near)
             wide = pair.clear_to(near.distance, bend, half)
             if wide - bend < _LEAST_STEP * (pair.clear_to(near.distance, bend) - bend):
                 columns += [(left, spin, bend), (spin, right, bend)]
@@ -134,6 +141,10 @@ def certify(
 _LEAST_STEP = 0.5
 """A column narrows once its width costs more than half of the step that a single spin could
 take: wider columns stall, narrower ones repeat queries."""
+
+_PATIENCE = 5000
+"""Distance queries after which the gap that counts as touching doubles. The yokes of the catalogue
+need at most 1,600 for a whole curve, so it is only felt by bodies that graze all round."""
 
 _HALVINGS = 6
 """The step is found to 1/64 of its length; always from below, so it stays safe."""

@@ -13,7 +13,8 @@ class Tolerances:
     starts at 0.04 mm, so a finer mesh would not be felt."""
 
     touch_gap: float = 0.004
-    """Gap at which an advance in bend stops: a tenth of the mesh's own chord error."""
+    """Gap that counts as touching: a tenth of the mesh's own chord error. Bodies that graze nearer
+    than that without cutting would otherwise be followed in ever smaller steps."""
 
     certificate: float = radians(0.05)
     """Widest bracket between a certified clear bend and a seen contact; a digital level reads

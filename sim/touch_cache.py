@@ -23,7 +23,7 @@ from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.tolerances import TOL
 from geometry.touch import SPINS, Contact, TouchCurve, touch_curve
 
-FORMAT = 2
+FORMAT = 3
 """Raised whenever the curve's search or layout changes, so that old entries are left alone."""
 
 FOLDER_VARIABLE = "BINDPOINT_CACHE"

@@ -53,7 +53,7 @@ class Limits:
     crossing_pairs: int = 4_000_000
     """Pairs of triangles asked whether they cross; with more the check stops and says so."""
 
-    kept_faces: int = 20_000
+    kept_faces: int = 12_000
     """Triangles kept of a denser mesh unless told otherwise: the distance queries of a touch
     curve then take a few seconds, and the deviation is about that of the scanner."""
 

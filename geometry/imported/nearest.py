@@ -44,6 +44,11 @@ class NearSurface:
 
     def __init__(self, mesh: Mesh, samples: int = 60_000) -> None:
         self._triangles = mesh.triangles
+        size = np.linalg.norm(mesh.area_vectors, axis=1, keepdims=True)
+        self._normals = mesh.area_vectors / np.where(size > 0.0, size, 1.0)
+        self._offset = dot(self._normals, mesh.triangles.mean(axis=1))
+        # A collapsed triangle has no plane to be far from.
+        self._offset[size[:, 0] <= 0.0] = 0.0
         inner, face = spread_samples(mesh, samples, each=True)
         large = np.flatnonzero(np.bincount(face, minlength=len(mesh.faces)) > 1)
         inset = np.full((3, 3), 0.1) + 0.7 * np.eye(3)
@@ -80,6 +85,9 @@ class NearSurface:
 
     def _try(self, best: Foot, points: Floats, rows: Indices, face: Indices) -> None:
         """Take one triangle for each of some points where it is nearer than the best so far."""
+        height = np.abs(dot(points[rows], self._normals[face]) - self._offset[face])
+        worth = height < best.distance[rows]
+        rows, face = rows[worth], face[worth]
         triangle = self._triangles[face]
         weight = closest_weights(triangle, points[rows])
         gap = np.linalg.norm(np.einsum("ni,nij->nj", weight, triangle) - points[rows], axis=1)

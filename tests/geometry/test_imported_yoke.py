@@ -208,8 +208,8 @@ def test_the_result_is_the_same_every_time(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-def test_a_million_triangles_stay_within_the_bounds(tmp_path: Path) -> None:
-    """What is promised of the largest file: it is read, placed and brought down."""
+def test_a_dense_scan_is_placed_and_brought_down(tmp_path: Path) -> None:
+    """Not timed: that it comes through, by the bounds in docs/own-yokes.md."""
     scan = dense(own_yoke("weld yoke"), 1.0, 0.02)
     vertices, faces = np.asarray(scan.vertices), np.asarray(scan.faces)
     assert 150_000 < len(faces) < LIMITS.faces

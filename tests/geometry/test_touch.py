@@ -159,3 +159,13 @@ def test_room_is_asked_of_the_whole_bodies() -> None:
         apart = np.sqrt(35.0**2 + 46.0**2 - 2.0 * 35.0 * 46.0 * np.sin(bend)) - 10.0
         assert gap_at(joint, bend, 0.0).distance == pytest.approx(apart, abs=2.0 * chord)
         assert smallest_gap(joint, bend).distance == pytest.approx(apart, abs=2.0 * chord + TOL.gap)
+
+
+@pytest.mark.parametrize("room", [0.001, 0.01])
+def test_bodies_that_graze_for_the_whole_bend_come_to_an_end(room: float) -> None:
+    """A ball about the centre beside a plate square to it: the gap hardly changes at any bend."""
+    near = ball((0, 0, 0), 20.0, "ball")
+    plate = box((20.0 + room, -30.0, -30.0), (30.0, 30.0, 30.0), "plate")
+    curve = touch_curve(ClosingJoint(JointParts(near, plate)), spins=12)
+    if curve.first is not None:
+        assert curve.touch_min - curve.certified_clear <= TOL.certificate
