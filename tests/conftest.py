@@ -1,10 +1,19 @@
-"""Shared by all tests: a touch cache of their own, kept for one run."""
+"""Shared by all tests: a touch cache of their own, kept for one run, and which cases are drawn.
+
+Hypothesis draws the same cases in every run, so that a run says something about the change at
+hand. `HYPOTHESIS_PROFILE=exploring` draws new ones each time; what it finds becomes a test.
+"""
 
 import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("fixed", derandomize=True, deadline=None)
+settings.register_profile("exploring", deadline=None)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "fixed"))
 
 
 @pytest.fixture(scope="session", autouse=True)
