@@ -37,13 +37,13 @@ class ClosingPair:
         return self._meshes.nearest(driven_in_driving(bend, spin))
 
     @property
-    def touch_gap(self) -> float:
-        """Gap (mm) that counts as touching.
+    def graze(self) -> float:
+        """Gap (mm) that counts as touching even where nothing is seen to cut.
 
         Doubled with every `_PATIENCE` queries, so that bodies that graze over wide ranges of bend
         and spin come to an end, on the safe side: they are said to touch.
         """
-        return TOL.touch_gap * 2.0 ** (self._asked // _PATIENCE)
+        return TOL.graze * 2.0 ** (self._asked // _PATIENCE)
 
     def cut(self, bend: float, spin: float) -> bool:
         """Whether the surfaces cut each other at this bend and spin (rad)."""
@@ -84,17 +84,26 @@ class ClosingPair:
 def first_touch(pair: ClosingPair, spin: float, start: float, stop: float) -> Touch | None:
     """First bend in [start, stop] (rad) at which the pair touches at this spin, or None.
 
-    The path is certified from `start` on: contact is ruled out at every bend in between. A gap of
-    `pair.touch_gap` counts as touching even where the surfaces graze without cutting: following a
-    graze closer than that would take forever and tell nothing.
+    The path is certified from `start` on: contact is ruled out at every bend in between.
     """
     bend = start
     while bend < stop:
         near = pair.nearest(bend, spin)
-        if near.distance <= pair.touch_gap:
-            return Touch(bend, _contact_near(pair, spin, bend) or bend, near)
+        touch = _touch_here(pair, spin, bend, near)
+        if touch is not None:
+            return touch
         bend = pair.clear_to(near.distance, bend)
     return None
+
+
+def _touch_here(pair: ClosingPair, spin: float, bend: float, near: Nearest) -> Touch | None:
+    """The touch at a clear bend with these nearest points, or None where the way goes on."""
+    if near.distance > max(TOL.touch_gap, pair.graze):
+        return None
+    seen = _contact_near(pair, spin, bend)
+    if seen is not None:
+        return Touch(bend, seen, near)
+    return Touch(bend, bend, near) if near.distance <= pair.graze else None
 
 
 def _contact_near(pair: ClosingPair, spin: float, clear: float) -> float | None:
@@ -128,8 +137,9 @@ def certify(
         spin, half = 0.5 * (left + right), 0.5 * (right - left)
         while bend < target:
             near = pair.nearest(bend, spin)
-            if near.distance <= pair.touch_gap:
-                return spin, Touch(bend, _contact_near(pair, spin, bend) or bend, near)
+            touch = _touch_here(pair, spin, bend, near)
+            if touch is not None:
+                return spin, touch
             wide = pair.clear_to(near.distance, bend, half)
             if wide - bend < _LEAST_STEP * (pair.clear_to(near.distance, bend) - bend):
                 columns += [(left, spin, bend), (spin, right, bend)]

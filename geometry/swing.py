@@ -148,16 +148,15 @@ class SwingingPair:
         return self.swing.rotation(self.swing.angle(bend, spin))
 
     def first_touch(self, sign: float) -> Touch | None:
-        """First touch as the cross swings one way (`sign` +-1); angles in place of bends.
-
-        A gap of `TOL.touch_gap` counts as touching, as between the yokes.
-        """
+        """First touch as the cross swings one way (`sign` +-1); angles in place of bends."""
         angle = 0.0
         while angle < TOL.bend_limit:
             near = self.nearest_at(sign * angle)
             if near.distance <= TOL.touch_gap:
                 past = angle + 0.5 * TOL.certificate
-                cut = self._meshes.cut(self.swing.rotation(sign * past))
-                return Touch(sign * angle, sign * (past if cut else angle), near)
+                if self._meshes.cut(self.swing.rotation(sign * past)):
+                    return Touch(sign * angle, sign * past, near)
+                if near.distance <= TOL.graze:
+                    return Touch(sign * angle, sign * angle, near)
             angle += near.distance / self.arm
         return None

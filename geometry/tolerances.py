@@ -13,7 +13,11 @@ class Tolerances:
     starts at 0.04 mm, so a finer mesh would not be felt."""
 
     touch_gap: float = 0.004
-    """Gap that counts as touching: a tenth of the mesh's own chord error. Bodies that graze nearer
+    """Gap at which an advance in bend looks for contact just ahead: a tenth of the mesh's own
+    chord error."""
+
+    graze: float = 0.001
+    """Gap that counts as touching where no contact is seen just ahead. Bodies that graze nearer
     than that without cutting would otherwise be followed in ever smaller steps."""
 
     certificate: float = radians(0.05)
