@@ -19,6 +19,7 @@ def single(points: np.ndarray) -> np.ndarray:
     return points.T.astype(np.float32)
 
 
+@pytest.mark.slow
 def test_a_ball_of_20_mm() -> None:
     mesh = ball((0, 0, 0), 20.0, "ball")
     field = DistanceField(mesh, 40.0)

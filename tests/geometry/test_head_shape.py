@@ -141,6 +141,7 @@ def test_either_way_round_it_is_the_same_head(parts: HeadParts) -> None:
     assert (second.driving, second.driven) == (parts.centre.contact, parts.carrying.contact)
 
 
+@pytest.mark.slow
 @given(
     st.lists(st.sampled_from(sorted(OWN)), min_size=1, max_size=3, unique=True),
     st.lists(st.floats(0.6, 1.5), min_size=3, max_size=3),

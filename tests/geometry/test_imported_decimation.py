@@ -76,6 +76,7 @@ def test_what_is_small_enough_stays() -> None:
     assert kept.deviation == kept.grown == kept.outside == 0.0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("most", [12_000, 4_000])
 def test_deviation_holds_for_other_points_than_those_it_was_measured_at(most: int) -> None:
     kept = decimated(SCAN, most)
@@ -90,6 +91,7 @@ def test_deviation_holds_for_other_points_than_those_it_was_measured_at(most: in
         assert NearSurface(other).foot(points).distance.max() <= kept.deviation + 0.02
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("most", [12_000, 4_000])
 def test_the_scan_lies_inside_what_is_kept(most: int) -> None:
     """By the winding number, which the growing does not use."""
@@ -105,6 +107,7 @@ def test_the_scan_lies_inside_what_is_kept(most: int) -> None:
     assert kept.grown <= 2.0 * kept.deviation
 
 
+@pytest.mark.slow
 def test_without_the_safe_side_the_surface_is_nearer() -> None:
     plain = decimated(SCAN, 8_000, safe=False)
     safe = decimated(SCAN, 8_000)
@@ -121,6 +124,7 @@ def test_a_sphere_in_few_triangles(most: int) -> None:
     assert 0.5 * least < decimated(round_, most, safe=False).deviation < 4.0 * least
 
 
+@pytest.mark.slow
 def test_the_same_every_time_and_in_any_unit() -> None:
     one, again = (decimated(SCAN, 5000).mesh for _ in range(2))
     assert one.key() == again.key()

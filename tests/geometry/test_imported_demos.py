@@ -7,6 +7,7 @@ from tests.demo_scans import DEMOS, FOLDER, INVENTED, STRAP, WELD, DemoScan
 from tests.geometry.scan_like import off_by
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda demo: demo.file)
 def test_demo_scans_are_small_invented_and_come_back(demo: DemoScan) -> None:
     data = demo.path.read_bytes()
@@ -23,6 +24,7 @@ def test_demo_scans_are_small_invented_and_come_back(demo: DemoScan) -> None:
     assert placement.bores.confidence > 0.9
 
 
+@pytest.mark.slow
 def test_what_is_wrong_with_the_open_one_is_told() -> None:
     report = imported_yoke(STRAP.path).report
     assert report.repair.specks == 9

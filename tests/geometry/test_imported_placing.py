@@ -14,6 +14,7 @@ from tests.simple_shapes import box
 CROSSES = ("27 x 82", "35 x 106")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("cross", CROSSES)
 @pytest.mark.parametrize("kind", yoke_kinds())
 def test_every_yoke_of_the_catalogue_comes_back(kind: str, cross: str) -> None:
@@ -35,6 +36,7 @@ def test_every_yoke_of_the_catalogue_comes_back(kind: str, cross: str) -> None:
     assert bores.arc == pytest.approx(0.5 if "strap" in kind else 1.0, abs=0.06)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "kind",
     ["weld yoke", "strap yoke", pytest.param("deep-throat sliding yoke", marks=pytest.mark.slow)],
@@ -55,6 +57,7 @@ def test_noise_and_few_triangles(
     assert off[1] < mm
 
 
+@pytest.mark.slow
 def test_a_one_sided_scan() -> None:
     """A quarter of the far end missing, a lump welded on one side: bores and mirror hold."""
     yoke = dense(own_yoke("weld yoke"), 3.0, 0.05)
@@ -69,6 +72,7 @@ def test_a_one_sided_scan() -> None:
     assert mm < 0.05
 
 
+@pytest.mark.slow
 @settings(max_examples=3, deadline=None)
 @given(st.integers(0, 10_000), st.sampled_from([0.001, 0.03937, 10.0]))
 def test_the_frame_and_unit_of_the_file_do_not_matter(seed: int, scale: float) -> None:
@@ -82,6 +86,7 @@ def test_the_frame_and_unit_of_the_file_do_not_matter(seed: int, scale: float) -
     assert mm < 0.01
 
 
+@pytest.mark.slow
 def test_the_same_every_time() -> None:
     scan = dense(own_yoke("weld yoke"), 4.0, 0.1)
     one, again = (placed_by_bores(scan) for _ in range(2))
@@ -89,6 +94,7 @@ def test_the_same_every_time() -> None:
     assert (one.p_YM_Y == again.p_YM_Y).all()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("middle", ["inside faces", "outside faces", "bores"])
 def test_where_the_middle_is(middle: str) -> None:
     """One ear's outside ground off by 2 mm: only the middle of the outside faces moves, by 1."""

@@ -38,6 +38,7 @@ def mate() -> Mesh:
     return yoke_shape("weld yoke", "27 x 82").build().contact
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("ending", FORMATS)
 def test_round_trip_through_every_format(tmp_path: Path, ending: str, mate: Mesh) -> None:
     """Out at a random pose in inches, in again: the same surface, the same touch.
@@ -94,6 +95,7 @@ def test_a_noisy_scan_touches_early_by_its_deviation_at_most(
     assert any("brought down to 8,000" in note for note in found.report.notes)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", yoke_kinds())
 def test_surfaces_are_named_as_on_our_own_yokes(tmp_path: Path, kind: str) -> None:
     shape = yoke_shape(kind, "27 x 82")
@@ -133,6 +135,7 @@ def test_three_picks_place_it_without_bores(tmp_path: Path) -> None:
         imported_yoke(path, "cm", [picks[0], picks[2], picks[1]])
 
 
+@pytest.mark.slow
 def test_metres_by_the_bores_and_the_unit_that_is_asked_for(tmp_path: Path) -> None:
     path = write(tmp_path / "metres.stl", own_yoke("weld yoke"), 0.001)
     found = imported_yoke(path)
@@ -147,6 +150,7 @@ def test_metres_by_the_bores_and_the_unit_that_is_asked_for(tmp_path: Path) -> N
         imported_yoke(path, "bogus")
 
 
+@pytest.mark.slow
 def test_an_open_scan_says_where_it_guesses(tmp_path: Path) -> None:
     yoke = dense(own_yoke("weld yoke"), 4.0)
     kept = yoke.faces[yoke.triangles.mean(axis=1)[:, 0] < 55.0]
@@ -157,6 +161,7 @@ def test_an_open_scan_says_where_it_guesses(tmp_path: Path) -> None:
     assert any("closed flat" in note for note in found.report.notes)
 
 
+@pytest.mark.slow
 def test_fittings(tmp_path: Path) -> None:
     path = write(tmp_path / "a.ply", own_yoke("weld yoke"))
     bare = imported_yoke(path, fittings=Fittings(caps=False)).yoke
@@ -198,6 +203,7 @@ def test_the_wrong_cross_is_noticed(tmp_path: Path) -> None:
     assert any("the bores measure 26.97 mm and the caps 30.16 mm" in note for note in notes)
 
 
+@pytest.mark.slow
 def test_the_result_is_the_same_every_time(tmp_path: Path) -> None:
     path = write(tmp_path / "a.stl", dense(own_yoke("strap yoke"), 6.0, 0.05))
     one, again = (imported_yoke(path, max_faces=2000) for _ in range(2))

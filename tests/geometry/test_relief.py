@@ -59,6 +59,7 @@ def ground_joint(plan: Plan, driving: Mesh, driven: Mesh) -> ClosingJoint:
     return ClosingJoint(JointParts(*meshes))
 
 
+@pytest.mark.slow
 def test_a_floor_is_ground_as_deep_as_the_ear_reaches_and_the_clearance() -> None:
     """Closed form: the lowest corner of the ear over all spins, plus what is kept clear."""
     found = ear_and_floor(2.0)
@@ -73,6 +74,7 @@ def test_a_floor_is_ground_as_deep_as_the_ear_reaches_and_the_clearance() -> Non
     assert set(plan.cuts) == {"driving"}
 
 
+@pytest.mark.slow
 def test_the_rim_of_a_disc_is_turned_to_a_cone() -> None:
     """Closed form: a disc against a wider flat disc loses the metal outside a cone.
 
@@ -122,6 +124,7 @@ def test_what_is_taken_off_and_what_is_left_make_the_old_yoke(way: str) -> None:
         assert "ground" in cut.contact.label_names
 
 
+@pytest.mark.slow
 def test_more_bend_takes_more_off() -> None:
     plans = [ear_and_floor(gain).plan("driving") for gain in (1.0, 2.0, 3.0)]
     volumes = [plan.volume for plan in plans]
@@ -150,6 +153,7 @@ def test_nothing_is_ground_where_the_bend_is_clear_already() -> None:
         assert plan.volume == 0.0
 
 
+@pytest.mark.slow
 def test_a_bolt_is_never_ground_and_the_other_yoke_may_still_give_way() -> None:
     bolted = Mesh.join([box(LOW, HIGH, "bolt"), STEM])
     curve = curve_of_ear_and_floor()
@@ -169,6 +173,7 @@ def test_a_bolt_is_never_ground_and_the_other_yoke_may_still_give_way() -> None:
     assert found.plan("driving").stop is None
 
 
+@pytest.mark.slow
 def test_it_stops_where_the_wall_would_get_too_thin() -> None:
     """A plate of 4 mm: as deep as the wall allows and not deeper; less is allowed, more is got."""
     plate = box((FACE, -45, -45), (FACE + 4.0, 45, 45), "throat")
@@ -193,6 +198,7 @@ def test_it_stops_where_the_wall_would_get_too_thin() -> None:
     assert reached[1] > reached[0]
 
 
+@pytest.mark.slow
 def test_the_cross_stops_it_whatever_the_yokes_give_way_by() -> None:
     """Closed form: a block on the cross comes up to the floor where 28 cos + 19.5 sin is 34."""
     cross = box((-1.5, -19.5, 20.0), (1.5, 19.5, 28.0), "grease fitting")
@@ -228,6 +234,7 @@ def test_even_yokes_stay_even_and_share_alike() -> None:
     assert volumes[0] == pytest.approx(volumes[1], rel=0.02)
 
 
+@pytest.mark.slow
 def test_ground_meshes_of_even_parts_are_exactly_even() -> None:
     s, r = 9.0, 30.0
     disc, wide = hub(s, r, 48, 20.0), hub(s, 60.0, 48, 20.0)

@@ -161,6 +161,7 @@ def test_room_is_asked_of_the_whole_bodies() -> None:
         assert smallest_gap(joint, bend).distance == pytest.approx(apart, abs=2.0 * chord + TOL.gap)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("room", [0.001, 0.01])
 def test_bodies_that_graze_for_the_whole_bend_come_to_an_end(room: float) -> None:
     """A ball about the centre beside a plate square to it: the gap hardly changes at any bend."""

@@ -132,6 +132,7 @@ def test_a_hump_between_two_nodes_is_not_jumped_over():
     assert first_contact(vehicle, 2.0, float(bend[peak]) + 1e-7).first is None
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("direction", ["down", "up"])
 @given(data=st.data(), share=st.floats(0.2, 1.0))
 @settings(deadline=None, max_examples=25)
@@ -167,6 +168,7 @@ def test_the_way_is_clear_before_the_first_contact_and_not_after(direction, data
         assert abs(found.first.at.travel) <= min(contacts)
 
 
+@pytest.mark.slow
 @given(data=st.data(), share=st.floats(0.3, 0.95))
 @settings(deadline=None, max_examples=15)
 def test_no_roll_and_wrap_between_touches_sooner(data, share):

@@ -123,6 +123,7 @@ def test_links_are_written_back_as_typed() -> None:
     assert typed["track_bar"]["name"] == "bar"
 
 
+@pytest.mark.slow
 def test_radius_arms_bind_in_roll_and_say_how_much_the_bushes_give() -> None:
     rig = rig_on(LAYOUTS["radius arms and a bar"])
     result = check(rig)

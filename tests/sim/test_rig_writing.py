@@ -211,6 +211,7 @@ def test_a_link_keeps_pointing_to_the_saved_file(tmp_path: Path) -> None:
 TYPED = st.tuples(st.integers(0, 9), st.integers(1, 15)).map(lambda n: f"{n[0]} {n[1]}/16 in")
 
 
+@pytest.mark.slow
 @given(TYPED, TYPED, st.text(min_size=1, max_size=40).filter(str.strip))
 def test_any_typed_values_survive_a_round_trip(bump: str, droop: str, name: str) -> None:
     rig = changed(parse_rig(PHONE_CALL), {"travel.bump": bump, "travel.droop": droop, "name": name})

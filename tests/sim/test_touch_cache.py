@@ -71,6 +71,7 @@ def _lowest(folder: Path) -> float:
     return cached_touch(PARTS, folder=folder).touch_min
 
 
+@pytest.mark.slow
 def test_two_processes_at_once_get_the_same_answer(tmp_path: Path) -> None:
     with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool:
         answers = list(pool.map(_lowest, [tmp_path] * 4))

@@ -30,6 +30,7 @@ def test_the_rear_section_is_a_shaft_hung_on_the_end_of_the_front_one() -> None:
     np.testing.assert_allclose(here.slip, there.slip, atol=1e-9)
 
 
+@pytest.mark.slow
 def test_every_joint_is_checked_and_the_first_one_never_moves() -> None:
     result = check(load_demo(NAME))
     assert list(result.joints) == ["output", "middle", "pinion"]

@@ -106,6 +106,7 @@ def values(vehicle):
     return of
 
 
+@pytest.mark.slow
 @given(data=st.data())
 @settings(deadline=None, max_examples=25)
 def test_worst_values_do_not_depend_on_the_grid(data):
@@ -130,6 +131,7 @@ def pairs(one, other):
     ]
 
 
+@pytest.mark.slow
 @given(data=st.data())
 @settings(deadline=None, max_examples=8)
 def test_an_independent_global_optimiser_finds_nothing_worse(data):
@@ -156,6 +158,7 @@ def test_an_independent_global_optimiser_finds_nothing_worse(data):
             assert of(*at)[channel] == pytest.approx(mine.value, abs=1e-7)
 
 
+@pytest.mark.slow
 @given(droop=st.floats(365, 500), data=st.data())
 @settings(deadline=None, max_examples=4, derandomize=True)
 def test_neither_do_the_most_where_the_springs_reach_ends_within_the_box(droop, data):
