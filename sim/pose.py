@@ -87,17 +87,22 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
             f"{rig.name}: the suspension and the shaft cannot reach the pose that was asked for; "
             "expected one nearer to ride height"
         )
+    turned = joint_turns(vehicle, state)
+    joints = {joint: _posed(rig, joint, *bent) for joint, bent in turned.items()}
+    return PoseCheck(vehicle, at, spin, state, MappingProxyType(joints))
+
+
+def joint_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[float, float]]:
+    """Bend and spin (rad) of every joint of one turned pose, from the output to the pinion."""
     first, second = vehicle.joint_names
     turned: dict[Joint, tuple[float, float]] = {
         first: (float(state.line.output_bend), float(state.output_spin)),
         second: (float(state.line.pinion_bend), float(state.pinion_spin)),
     }
-    if vehicle.section is not None:
-        section = vehicle.section
-        bores = state.X_C["output yoke"][:3, 1]
-        turned = {"output": (section.bend, float(section.output_spin(bores))), **turned}
-    joints = {joint: _posed(rig, joint, *bent) for joint, bent in turned.items()}
-    return PoseCheck(vehicle, at, spin, state, MappingProxyType(joints))
+    if vehicle.section is None:
+        return turned
+    bores = state.X_C["output yoke"][:3, 1]
+    return {"output": (vehicle.section.bend, float(vehicle.section.output_spin(bores))), **turned}
 
 
 def _posed(rig: Rig, joint: Joint, bend: float, spin: float) -> PosedJoint:
