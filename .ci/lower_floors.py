@@ -11,6 +11,9 @@ VIEWER_ONLY = (
     "pyvista",
     "pyvistaqt",
     "PyQt6",
+    "pytest-qt",
+    "psygnal",
+    "contourpy",
     "reportlab",
     "pillow",
 )

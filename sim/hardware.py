@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from geometry.cross import Cross
 from geometry.errors import BindpointError, ShapeError
@@ -42,6 +43,10 @@ class JointHardware:
     cross: Cross
     on_front_section: bool = False
     notes: tuple[str, ...] = ()
+
+    def __getstate__(self) -> dict[str, Any]:
+        """All but what is ready for queries, which another process makes anew."""
+        return {name: value for name, value in self.__dict__.items() if name != "closing"}
 
     @cached_property
     def parts(self) -> JointParts:

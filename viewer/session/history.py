@@ -1,0 +1,45 @@
+"""Every version of a text: undo and redo without limit."""
+
+
+class History:
+    """Versions of a text, each with the name of the step that led to it."""
+
+    def __init__(self, text: str) -> None:
+        self._versions = [("", text)]
+        self._at = 0
+
+    @property
+    def now(self) -> str:
+        """The version that counts."""
+        return self._versions[self._at][1]
+
+    @property
+    def undo_name(self) -> str | None:
+        """Name of the step that led here; None at the start."""
+        return self._versions[self._at][0] if self._at > 0 else None
+
+    @property
+    def redo_name(self) -> str | None:
+        """Name of the step that was undone last; None when none was."""
+        after = self._at + 1
+        return self._versions[after][0] if after < len(self._versions) else None
+
+    def take(self, text: str, name: str) -> None:
+        """Add a version after this one; what was undone is gone."""
+        del self._versions[self._at + 1 :]
+        self._versions.append((name, text))
+        self._at += 1
+
+    def undo(self) -> bool:
+        """Go back one version; whether there was one."""
+        if self.undo_name is None:
+            return False
+        self._at -= 1
+        return True
+
+    def redo(self) -> bool:
+        """Go forward one version; whether there was one."""
+        if self.redo_name is None:
+            return False
+        self._at += 1
+        return True

@@ -1,0 +1,139 @@
+"""Where the axle is and how the shaft is turned: what the sliders move."""
+
+from math import pi, tau
+
+from psygnal import Signal
+
+from sim.vehicle import Pose, TravelBox
+from viewer.posing import parse_roll, parse_spin, parse_travel, parse_wrap
+from viewer.session.drives import DRIVES, Drive
+
+AXES = ("travel", "roll", "wrap", "spin")
+"""What can be moved: mm, and rad for the rest."""
+
+STEPS = {"travel": 6.35, "roll": pi / 360.0, "wrap": pi / 360.0, "spin": pi / 36.0}
+"""One press of a key or notch of the wheel: 1/4 in, half a degree, 5 deg of turn."""
+
+_PARSERS = {"travel": parse_travel, "roll": parse_roll, "wrap": parse_wrap, "spin": parse_spin}
+
+
+class Motion:
+    """The pose of the axle and the turn of the shaft, held inside the travel.
+
+    Signals
+    -------
+    moved : the pose or the turn is another one.
+    bounded : the travel is another one.
+    played : a drive was started, paused or ended.
+    """
+
+    moved = Signal()
+    bounded = Signal()
+    played = Signal()
+
+    def __init__(self, box: TravelBox, front: bool = False) -> None:
+        self._box = box
+        self.front = front
+        self._values = dict.fromkeys(AXES, 0.0)
+        self.drive: Drive | None = None
+        self.playing = False
+        self.speed = 1.0
+        """Times the drive's own pace."""
+        self._time = 0.0
+
+    @property
+    def at(self) -> Pose:
+        """Pose of the axle."""
+        return Pose(self._values["travel"], self._values["roll"], self._values["wrap"])
+
+    @property
+    def spin(self) -> float:
+        """Turn of the output yoke, rad in [0, 2 pi)."""
+        return self._values["spin"]
+
+    @property
+    def box(self) -> TravelBox:
+        """How far the axle goes."""
+        return self._box
+
+    def value(self, axis: str) -> float:
+        """Where one axis is, mm or rad."""
+        return self._values[axis]
+
+    def bounds(self, axis: str) -> tuple[float, float]:
+        """Least and most of one axis, mm or rad."""
+        if axis == "spin":
+            return 0.0, tau
+        place = AXES.index(axis)
+        return float(self._box.low[place]), float(self._box.high[place])
+
+    def bound(self, box: TravelBox) -> None:
+        """Take another travel; a pose outside it moves to its edge."""
+        if box != self._box:
+            self._box = box
+            self.bounded.emit()
+            self.go(**self._values)
+
+    def go(self, **values: float) -> None:
+        """Move some axes (mm, rad), each as far as it goes; the turn goes round."""
+        new = self._values | {axis: self._held(axis, value) for axis, value in values.items()}
+        if new != self._values:
+            self._values = new
+            self.moved.emit()
+
+    def go_to(self, at: Pose, spin: float | None = None) -> None:
+        """Move the axle to a pose, and turn the shaft if a turn is given."""
+        turn = {} if spin is None else {"spin": spin}
+        self.go(travel=at.travel, roll=at.roll, wrap=at.wrap, **turn)
+
+    def step(self, axis: str, notches: float) -> None:
+        """Move one axis by some notches; a slight fault of rounding does not add up."""
+        size = STEPS[axis]
+        self.go(**{axis: round((self._values[axis] / size + notches) * 64.0) / 64.0 * size})
+
+    def type(self, axis: str, text: str) -> None:
+        """Move one axis to what was typed, such as "6 in droop" or "4 deg nose down".
+
+        Raises PoseTextError for words that cannot be read.
+        """
+        self.go(**{axis: _PARSERS[axis](text)})
+
+    def play(self, name: str) -> None:
+        """Start one of `DRIVES` from its beginning."""
+        self.drive = DRIVES[name]
+        self._time, self.playing = 0.0, True
+        self.played.emit()
+
+    def pause(self) -> None:
+        """Hold the drive where it is, or go on."""
+        if self.drive is not None:
+            self.playing = not self.playing
+            self.played.emit()
+
+    def stop(self) -> None:
+        """End the drive; the axle stays where it is."""
+        if self.drive is not None:
+            self.drive, self.playing = None, False
+            self.played.emit()
+
+    @property
+    def progress(self) -> float:
+        """Share of the drive that is over, 0 to 1."""
+        return 0.0 if self.drive is None else min(1.0, self._time / self.drive.seconds)
+
+    def advance(self, seconds: float) -> None:
+        """Let some time of the clock go by while a drive plays."""
+        if self.drive is None or not self.playing:
+            return
+        self._time += seconds * self.speed
+        now = min(self._time, self.drive.seconds)
+        at = self.at if self.drive.stays else self.drive.pose(now, self._box, self.front)
+        self.go_to(at, self.drive.spin(now))
+        if self._time >= self.drive.seconds:
+            self.stop()
+
+    def _held(self, axis: str, value: float) -> float:
+        if axis == "spin":
+            return value % tau
+        low, high = self.bounds(axis)
+        return min(max(value, low), high)

@@ -1,0 +1,222 @@
+"""Everything a window shows, without a window: the rig, the pose, the answer, all together."""
+
+from dataclasses import dataclass
+from math import inf, radians
+
+from psygnal import Signal
+
+from geometry.gap import Gap
+from sim.check import Check
+from sim.derive import derive
+from sim.findings import Finding
+from sim.vehicle import Joint
+from viewer.session.answers import Answers
+from viewer.session.document import Document
+from viewer.session.motion import Motion
+from viewer.session.pose_now import PoseNow, gap_now, pose_now
+from viewer.session.travel_map import TravelMap, travel_map
+from viewer.session.turn_strip import StripWork, TurnStrip
+from viewer.session.worker import Worker
+
+
+@dataclass(frozen=True)
+class Version:
+    """A version of the rig put aside to compare with: its text and its answer."""
+
+    name: str
+    text: str
+    check: Check
+
+
+class Session:
+    """One rig being worked on.
+
+    Signals
+    -------
+    rig_changed : the rig, or the text of it, is another one.
+    answered : there is a new answer, or the old one became stale.
+    posed : `now` is another one.
+    measured : `gaps` or the strip know more.
+    mapped : `map` is another one.
+    compared : the version put aside is another one.
+    opened : the whole document is another one.
+    """
+
+    rig_changed = Signal()
+    answered = Signal()
+    posed = Signal()
+    measured = Signal()
+    mapped = Signal()
+    compared = Signal()
+    opened = Signal()
+
+    def __init__(self, document: Document, worker: Worker) -> None:
+        self.answers = Answers(worker)
+        self.answers.changed.connect(self._on_answer)
+        self.now: PoseNow | None = None
+        self.gaps: dict[Joint, Gap] = {}
+        self.map: TravelMap | None = None
+        self.other: Version | None = None
+        self.strip_joint: Joint = "pinion"
+        self._strip: StripWork | None = None
+        self._due: set[str] = set()
+        self._to_measure: list[Joint] = []
+        self._answered_text: str | None = None
+        self._use(document)
+
+    def _use(self, document: Document) -> None:
+        self.document = document
+        vehicle = derive(document.rig).vehicle
+        self.motion = Motion(vehicle.travel, vehicle.front)
+        document.changed.connect(self._on_document)
+        self.motion.moved.connect(self._on_motion)
+        self._on_document()
+
+    def open(self, document: Document) -> None:
+        """Work on another document; the caller has asked about unsaved changes."""
+        self.document.changed.disconnect(self._on_document)
+        self.motion.moved.disconnect(self._on_motion)
+        self.motion.stop()
+        self.answers.check, self.now, self.map, self._strip = None, None, None, None
+        self.gaps, self.other = {}, None
+        self._use(document)
+        self.opened.emit()
+
+    @property
+    def check(self) -> Check | None:
+        """The last answer, which may be stale."""
+        return self.answers.check
+
+    @property
+    def strip(self) -> TurnStrip | None:
+        """The turn strip of `strip_joint` as far as it is known."""
+        return self._strip.strip if self._strip is not None else None
+
+    def show_strip_of(self, joint: Joint) -> None:
+        """Choose the joint of the turn strip."""
+        if self.check is not None and joint in self.check.joints:
+            self.strip_joint = joint
+            self._due |= {"strip"}
+            self.idle()
+
+    def go_to(self, finding: Finding) -> None:
+        """Move the axle to the worst pose of a finding."""
+        if finding.at is None:
+            return
+        self.motion.stop()
+        spin = finding.detail.get("spin_deg")
+        self.motion.go_to(finding.at, None if spin is None else radians(float(spin)))
+        self.turn_to_tightest()
+
+    def turn_to_tightest(self) -> None:
+        """Turn the shaft to where the tightest joint of this pose has the least left."""
+        now, check = self.now, self.check
+        if now is None or check is None or now.tightest is None:
+            return
+        work = StripWork(check, now.tightest, now.at, spins=360)
+        tight = int(work.strip.left.argmin())
+        self.motion.go(spin=float(work.strip.spin[tight]))
+
+    def put_aside(self, name: str = "before") -> None:
+        """Keep this version to compare with what comes after."""
+        if self.check is not None and self._answered_text is not None:
+            self.other = Version(name, self._answered_text, self.check)
+            self.compared.emit()
+
+    def swap(self) -> None:
+        """Go on with the version put aside and put this one aside; undo takes it back."""
+        if self.other is None:
+            return
+        other = self.other
+        self.put_aside(other.name)
+        self.document.replace(other.text, "back to the version put aside")
+
+    def drop_other(self) -> None:
+        """Compare no more."""
+        self.other = None
+        self.compared.emit()
+
+    @property
+    def has_work(self) -> bool:
+        """Whether `idle` has something to do."""
+        return bool(self._due or self._to_measure)
+
+    def tick(self) -> None:
+        """Take in what the worker said; called a few dozen times a second."""
+        self.answers.poll()
+
+    def idle(self) -> bool:
+        """Do one short piece of the exact work; whether there is more. Called between events."""
+        check, now = self.check, self.now
+        if check is None or now is None:
+            self._due.clear()
+            self._to_measure.clear()
+            return False
+        if "map" in self._due:
+            self._due.discard("map")
+            self.map = travel_map(check, now.at.roll)
+            self.mapped.emit()
+        elif self._to_measure:
+            joint = self._to_measure.pop(0)
+            found = gap_now(check, now, joint)
+            if found is not None:
+                self.gaps[joint] = found
+            self.measured.emit()
+        elif "strip" in self._due:
+            self._strip = None
+            if now.state is not None:
+                joint = self.strip_joint if self.strip_joint in check.joints else "pinion"
+                self._strip = StripWork(check, joint, now.at)
+                self._due |= {"strip gaps"}
+            self._due.discard("strip")
+            self.measured.emit()
+        elif "strip gaps" in self._due:
+            if self._strip is None or not self._strip.run():
+                self._due.discard("strip gaps")
+            self.measured.emit()
+        return self.has_work
+
+    def close(self) -> None:
+        """Let the worker go."""
+        self.answers.close()
+
+    def now_left(self, joint: Joint) -> float:
+        """Bend (rad) left at a joint in this pose, at its tightest spin; inf where not known."""
+        if self.now is None or joint not in self.now.joints:
+            return inf
+        return self.now.joints[joint].left_any
+
+    def _on_document(self) -> None:
+        document = self.document
+        if document.is_right:
+            vehicle = derive(document.rig).vehicle
+            self.motion.front = vehicle.front
+            self.motion.bound(vehicle.travel)
+            self._asked_text = document.text
+            self.answers.ask(document.text, document.name, document.rig.folder)
+        else:
+            self.answers.mark_stale()
+        self.rig_changed.emit()
+
+    def _on_answer(self) -> None:
+        if self.answers.state == "fresh":
+            self._answered_text = self._asked_text
+            self._due |= {"map"}
+            self._pose()
+        self.answered.emit()
+
+    def _on_motion(self) -> None:
+        self._pose()
+
+    def _pose(self) -> None:
+        if self.check is None:
+            return
+        before = self.now
+        self.now = pose_now(self.check, self.motion.at, self.motion.spin)
+        self.gaps = {}
+        self._to_measure = sorted(self.now.joints, key=self.now_left)
+        if before is None or before.at != self.now.at or self.answers.state == "fresh":
+            self._due |= {"strip"}
+        if self.map is None or self.map.roll != self.now.at.roll:
+            self._due |= {"map"}
+        self.posed.emit()
