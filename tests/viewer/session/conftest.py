@@ -1,0 +1,69 @@
+"""A session on a demo rig, answered once for all tests that only read it."""
+
+from collections.abc import Callable, Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from sim.check import Check, check
+from sim.rig import load_rig
+from viewer.session.document import Document
+from viewer.session.session import Session
+from viewer.session.worker import Told, Worker
+
+RIGS = Path(__file__).parents[3] / "models" / "rigs"
+
+
+@cache
+def checked(name: str) -> Check:
+    """The answer to a demo rig."""
+    return check(load_rig(RIGS / f"{name}.toml"))
+
+
+class Scripted(Worker):
+    """A worker that answers what and when the test says."""
+
+    def __init__(self) -> None:
+        self.jobs: list[tuple[int, str]] = []
+        self.cancelled = 0
+        self._told: list[Told] = []
+
+    def submit(self, job: int, text: str, name: str, folder: Path) -> None:  # noqa: ARG002
+        self.jobs.append((job, text))
+
+    def say(self, **words: object) -> None:
+        """Say something about the newest job."""
+        self._told.append(Told(self.jobs[-1][0], **words))  # type: ignore[arg-type]
+
+    def poll(self) -> list[Told]:
+        said, self._told = self._told, []
+        return said
+
+    def cancel(self) -> None:
+        self.cancelled += 1
+
+    def close(self) -> None:
+        self.cancelled += 1
+
+
+@pytest.fixture
+def worker() -> Scripted:
+    return Scripted()
+
+
+@pytest.fixture
+def open_rig(worker: Scripted) -> Iterator[Callable[[str], Session]]:
+    """Opens a demo rig in a session that has its answer already."""
+    opened: list[Session] = []
+
+    def opening(name: str = "long-legged-trail-wagon") -> Session:
+        session = Session(Document.open(RIGS / f"{name}.toml"), worker)
+        worker.say(check=checked(name), share=1.0)
+        session.tick()
+        opened.append(session)
+        return session
+
+    yield opening
+    for session in opened:
+        session.close()
