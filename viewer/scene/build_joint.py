@@ -16,7 +16,7 @@ from sim.check import JointCheck
 from sim.frames import pose
 from sim.hardware import JointHardware
 from sim.head_hardware import EndHardware, HeadHardware, cross_of
-from sim.line import line
+from sim.line import LineState, line
 from sim.line.turn import bend_frame
 from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
@@ -48,18 +48,21 @@ class JointFrame:
 
 def joint_frame(vehicle: Vehicle, at: Pose, joint: Joint) -> JointFrame:
     """Place a joint of the vehicle in one pose of the axle."""
+    return joint_frame_in(vehicle, line(vehicle, at.travel, at.roll, at.wrap), joint)
+
+
+def joint_frame_in(vehicle: Vehicle, state: LineState, joint: Joint) -> JointFrame:
+    """Place a joint of the vehicle, given where its shaft runs in one pose."""
     section = vehicle.section
     if section is not None and joint == "output":
         x1, x2, bend = section.axis_C_output, section.axis_C, np.array(section.bend)
         centre = section.p_C_output
+    elif joint == "pinion":
+        x1, x2, bend = -state.shaft_axis_C, state.axis_C_pinion, state.pinion_bend
+        centre = state.p_C_pinion
     else:
-        state = line(vehicle, at.travel, at.roll, at.wrap)
-        if joint == "pinion":
-            x1, x2, bend = -state.shaft_axis_C, state.axis_C_pinion, state.pinion_bend
-            centre = state.p_C_pinion
-        else:
-            x1, x2, bend = vehicle.axis_C_output, state.shaft_axis_C, state.output_bend
-            centre = state.p_C_output
+        x1, x2, bend = vehicle.axis_C_output, state.shaft_axis_C, state.output_bend
+        centre = state.p_C_output
     return JointFrame(bend_frame(x1, x2, bend), centre, np.stack([x1, x2]), float(bend))
 
 
@@ -172,11 +175,7 @@ def _placed_head(
     number = cross_of(found)
     spin = found.spin if number == 0 else _first_spin(first, found.spin)
     placed = head_poses(first, second, spin, hardware.head.span)
-    # The ball lies on the axis of the yoke that carries it.
-    along = hardware.head.ball
-    if not hardware.carrying_drives:
-        along = float(hardware.head.split(frame.bend).reach)
-    X_CH = pose(frame.R_CJ, frame.centre + along * frame.axes[0])
+    X_CH = _head_frame(frame, hardware)
     steel = (SHAFT, ENDS) if hardware.joint == "pinion" else (ENDS, SHAFT)
     near, far = hardware.crosses
     bodies = {
@@ -188,8 +187,27 @@ def _placed_head(
     }
     meeting = hardware.names(found)
     order = [*(name for name in meeting), *(name for name in bodies if name not in meeting)]
-    X_CK = X_CH if number == 0 else X_CH @ _second_frame(first, hardware.head.span)
-    return {name: bodies[name] for name in order}, X_CK
+    return {name: bodies[name] for name in order}, found_frame(frame, hardware, found)
+
+
+def found_frame(frame: JointFrame, hardware: EndHardware, found: Gap | Contact) -> Floats:
+    """Pose (4, 4) in C of the frame that the points of something found are in."""
+    if not isinstance(hardware, HeadHardware):
+        return pose(frame.R_CJ, frame.centre)
+    X_CH = _head_frame(frame, hardware)
+    if cross_of(found) == 0:
+        return X_CH
+    first, _ = hardware.bends(frame.bend)
+    return X_CH @ _second_frame(first, hardware.head.span)
+
+
+def _head_frame(frame: JointFrame, hardware: HeadHardware) -> Floats:
+    """Pose (4, 4) in C of the frame at a head's first cross."""
+    # The ball lies on the axis of the yoke that carries it.
+    along = hardware.head.ball
+    if not hardware.carrying_drives:
+        along = float(hardware.head.split(frame.bend).reach)
+    return pose(frame.R_CJ, frame.centre + along * frame.axes[0])
 
 
 def _second_frame(first: float, span: float) -> Floats:

@@ -1,5 +1,7 @@
 """The picture and the parts of a whole shaft in one pose."""
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from geometry.cross import Cross
@@ -9,7 +11,7 @@ from sim.frames import pose, unit
 from sim.front_section import FrontSection
 from sim.head_hardware import EndHardware, HeadHardware
 from sim.pose import PoseCheck
-from sim.vehicle import Joint
+from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.build_joint import CENTRE, ENDS, SHAFT, Body, joint_frame
 from viewer.scene.joint import CAUTION
@@ -77,28 +79,42 @@ def export_parts(
 
 def shaft_bodies(found: PoseCheck) -> dict[str, Body]:
     """Every yoke and cross of a posed shaft by name, from the output to the pinion."""
-    section, first = found.vehicle.section, found.vehicle.joint_names[0]
-    X_C = {name.replace("output", first): X for name, X in found.state.X_C.items()}
-    bodies: dict[str, Body] = {}
-    if section is not None:
-        X_C |= section.poses(found.joints["output"].spin)
-        end = found.joints["output"].hardware
-        bodies |= _bodies(end, "output", X_C, ("output yoke", "front section yoke"), (ENDS, SHAFT))
-    start = found.joints[first].hardware
-    steel = (ENDS if section is None else SHAFT, SHAFT)
-    bodies |= _bodies(start, first, X_C, (f"{first} yoke", f"{first} shaft yoke"), steel)
-    end = found.joints["pinion"].hardware
-    bodies |= _bodies(end, "pinion", X_C, ("pinion shaft yoke", "pinion yoke"), (SHAFT, ENDS))
-    return bodies
+    hardware = {name: joint.hardware for name, joint in found.joints.items()}
+    X_C = shaft_frames(found.vehicle, found.state.X_C, found.joints["output"].spin)
+    parts = shaft_hardware(hardware)
+    return {name: Body(part, steel, X_C[name]) for name, (part, steel) in parts.items()}
 
 
-def _bodies(
-    hardware: EndHardware,
-    joint: Joint,
-    X_C: dict[str, Floats],
-    names: tuple[str, str],
-    steel: tuple[str, str],
-) -> dict[str, Body]:
+def shaft_frames(
+    vehicle: Vehicle, X_C: Mapping[str, Floats], output_spin: float
+) -> dict[str, Floats]:
+    """Pose (4, 4) in C of every part by the names of `shaft_hardware`, and of shaft and housing.
+
+    X_C : as in `sim.line.TurnState`. output_spin : rad, of the joint at the output.
+    """
+    section, first = vehicle.section, vehicle.joint_names[0]
+    frames = {name.replace("output", first): X for name, X in X_C.items()}
+    return frames if section is None else frames | section.poses(output_spin)
+
+
+def shaft_hardware(
+    hardware: Mapping[Joint, EndHardware],
+) -> dict[str, tuple[Yoke | Cross, str]]:
+    """Every yoke and cross of a shaft with its steel by name, from the output to the pinion."""
+    parts: dict[str, tuple[Yoke | Cross, str]] = {}
+    first: Joint = "middle" if "middle" in hardware else "output"
+    if first == "middle":
+        names = "output yoke", "front section yoke"
+        parts |= _hardware(hardware["output"], "output", names, (ENDS, SHAFT))
+    steel = (SHAFT if first == "middle" else ENDS, SHAFT)
+    parts |= _hardware(hardware[first], first, (f"{first} yoke", f"{first} shaft yoke"), steel)
+    names = "pinion shaft yoke", "pinion yoke"
+    return parts | _hardware(hardware["pinion"], "pinion", names, (SHAFT, ENDS))
+
+
+def _hardware(
+    hardware: EndHardware, joint: Joint, names: tuple[str, str], steel: tuple[str, str]
+) -> dict[str, tuple[Yoke | Cross, str]]:
     driving, driven = names
     parts: dict[str, tuple[Yoke | Cross, str]] = {driving: (hardware.driving, steel[0])}
     if isinstance(hardware, HeadHardware):
@@ -108,8 +124,7 @@ def _bodies(
         parts[f"{joint} second cross"] = built.cross, CENTRE
     else:
         parts[f"{joint} cross"] = hardware.cross, CENTRE
-    parts[driven] = hardware.driven, steel[1]
-    return {name: Body(part, look, X_C[name]) for name, (part, look) in parts.items()}
+    return parts | {driven: (hardware.driven, steel[1])}
 
 
 def _tubes(found: PoseCheck, tube: tuple[float, float]) -> tuple[PosedPart, ...]:
