@@ -12,7 +12,7 @@ from sim.cardan import Chain
 from sim.derive import Derivation, derive
 from sim.envelope import Envelope, JointSweep, envelope
 from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
-from sim.first_contact import Contact, FirstContact, first_contact
+from sim.first_contact import Contact, FirstContact, earlier, first_contact
 from sim.head_hardware import EndHardware, end_hardware
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rig import Rig
@@ -118,7 +118,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     tell("sweeping the travel", 0.8)
     swept = envelope(vehicle)
     joints = {joint: _joint_check(vehicle, swept, joint, *parts) for joint, parts in built.items()}
-    first, second = (joints[name].curve.certified_clear for name in vehicle.joint_names)
+    first, second = (joints[name] for name in vehicle.joint_names)
     still = joints["output"].down if vehicle.section is not None else None
     tell("looking at what is near the shaft", 0.9)
     near = surrounding_gaps(
@@ -130,8 +130,8 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
         derivation=derivation,
         joints=MappingProxyType(joints),
         envelope=swept,
-        down=_sooner(still, first_contact(vehicle, first, second, "down")),
-        up=_sooner(still, first_contact(vehicle, first, second, "up")),
+        down=_sooner(still, earlier(first.down, second.down)),
+        up=_sooner(still, earlier(first.up, second.up)),
         turn=turn,
         surroundings=near,
         running=running(vehicle),

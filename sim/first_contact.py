@@ -1,6 +1,6 @@
 """The first pose at which a joint touches as the axle leaves ride height, for each wrap."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -27,6 +27,10 @@ ZOOMS = 12
 
 AROUND = np.array([(r, w) for r in (-1.0, 0.0, 1.0) for w in (-1.0, 0.0, 1.0) if r or w])
 """Neighbours in roll and wrap, in steps."""
+
+RISE = 2.0
+"""A hump is taken to rise above its highest node by at most this many times what it falls to the
+lower of the nodes beside; a parabola rises by a quarter of that at most."""
 
 GOLDEN = 0.5 * (5.0**0.5 - 1.0)
 
@@ -154,6 +158,7 @@ class _Search:
         padded = np.pad(beyond, [(0, 0), (0, 0), (1, 1)], constant_values=-np.inf)
         peak = (beyond >= padded[..., :-2]) & (beyond >= padded[..., 2:]) & np.isfinite(beyond)
         peak &= np.arange(len(nodes)) < first[..., None]
+        peak &= _could_reach(beyond)
         j, path, node = np.nonzero(peak)
         before = nodes[np.maximum(node - 1, 0)]
         after = nodes[np.minimum(node + 1, len(nodes) - 1)]
@@ -209,6 +214,32 @@ class _Search:
         return _nearest(self.rows(states)) if states else None
 
 
+def earlier(one: FirstContact, other: FirstContact) -> FirstContact:
+    """First contact of two together, each found for the same rolls and wraps."""
+    rows = tuple(
+        ContactRow(a.roll, a.wrap, _closer([a.contact, b.contact]))
+        for a, b in zip(one.by_wrap, other.by_wrap, strict=True)
+    )
+    return FirstContact(_closer([one.first, other.first]), rows)
+
+
+def _could_reach(beyond: FloatArray) -> NDArray[np.bool_]:
+    """Whether a hump at each node (last axis) could rise to zero by what it falls to either side.
+
+    A node at an end has one neighbour; beside one that cannot be reached anything may be.
+    """
+    known = np.where(np.isfinite(beyond), beyond, -np.inf)
+    sides = np.pad(known, [(0, 0)] * (beyond.ndim - 1) + [(1, 1)], constant_values=np.inf)
+    lower = np.minimum(sides[..., :-2], sides[..., 2:])
+    fall = np.where(np.isfinite(known), known, 0.0) - lower
+    could: NDArray[np.bool_] = np.isfinite(known) & (known >= -RISE * np.abs(fall))
+    return could
+
+
+def _closer(contacts: Iterable[Contact | None]) -> Contact | None:
+    found = [contact for contact in contacts if contact is not None]
+    return min(found, key=lambda contact: abs(contact.at.travel), default=None)
+
+
 def _nearest(rows: Sequence[ContactRow]) -> Contact | None:
-    contacts = [row.contact for row in rows if row.contact is not None]
-    return min(contacts, key=lambda contact: abs(contact.at.travel), default=None)
+    return _closer(row.contact for row in rows)
