@@ -1,4 +1,4 @@
-"""The canvas that draws, off screen, with VTK: the only module that knows pyvista.
+"""The canvas that draws, off screen, with VTK.
 
 Poses go to VTK as `user_matrix`. The page is drawn larger than asked and then made smaller, which
 smooths every edge on every driver. Layers from back to front: paper, views, what is on top in
@@ -12,22 +12,27 @@ from typing import Any
 import numpy as np
 import pyvista as pv
 from PIL import Image as Picture
-from vtkmodules.util.numpy_support import numpy_to_vtk, vtk_to_numpy
 from vtkmodules.vtkRenderingCore import (
     vtkActor2D,
-    vtkLight,
     vtkPolyDataMapper2D,
     vtkTextActor,
-    vtkTextProperty,
     vtkTextRenderer,
-    vtkWindowToImageFilter,
 )
 
 from geometry.mesh import Mesh
 from viewer.draw.base import WHITE, Canvas, Colour, Image, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Floats, Region
 from viewer.draw.ribbon import ribbon
-from viewer.draw.shading import corner_normals
+from viewer.draw.vtk_parts import (
+    actor_of,
+    grabbed,
+    lamps,
+    lettering,
+    painted,
+    shaded,
+    strokes,
+)
+from viewer.draw.vtk_parts import triangles as unshared
 
 FINER = 2
 """How many times larger than asked the page is drawn in each direction."""
@@ -37,16 +42,6 @@ DOTS_PER_INCH = 160
 
 _VIEWS, _TOP, _PAGE = 1, 2, 3
 """Layers of the window, from back to front; the paper is 0."""
-
-_LAMPS = (
-    ((-0.6, 1.0, 0.9), 0.62),
-    ((1.2, 0.25, 0.5), 0.34),
-    ((-1.2, -0.2, 0.35), 0.24),
-    ((0.15, -1.0, 0.3), 0.22),
-    ((0.3, 1.0, -0.35), 0.42),
-    ((0.05, 0.1, 1.0), 0.16),
-)
-"""Where each lamp stands as seen by the eye (right, up, toward it), and how strong it is."""
 
 
 class PyVistaCanvas(Canvas):
@@ -77,12 +72,7 @@ class PyVistaCanvas(Canvas):
         pair = self._renderer(region, _VIEWS), self._renderer(region, _TOP)
         for renderer in pair:
             _aim(renderer, camera)
-            for place, strength in _LAMPS:
-                lamp = vtkLight()
-                lamp.SetLightTypeToCameraLight()
-                lamp.SetPosition(*place)
-                lamp.SetFocalPoint(0.0, 0.0, 0.0)
-                lamp.SetIntensity(strength)
+            for lamp in lamps():
                 renderer.AddLight(lamp)
         self._open = pair
 
@@ -90,27 +80,14 @@ class PyVistaCanvas(Canvas):
         self, name: str, mesh: Mesh, paint: Paint, X_CP: Floats, on_top: bool = False
     ) -> None:
         """Draw a solid with smooth round surfaces and sharp corners."""
-        data = _triangles(mesh.triangles.reshape(-1, 3))
-        normals = corner_normals(mesh).reshape(-1, 3).astype(np.float32)
-        data.GetPointData().SetNormals(numpy_to_vtk(normals, deep=True))  # type: ignore[no-untyped-call]
-        actor = self._actor(name, data, X_CP, on_top)
-        look = actor.prop
-        look.SetColor(*map(float, paint.colour))
-        look.opacity = paint.opacity
-        look.interpolation = "phong"
-        look.ambient = 0.16 + 0.84 * paint.glow
-        look.diffuse = 0.78 * (1.0 - paint.glow)
-        look.specular = 0.7 * paint.shine * (1.0 - paint.glow)
-        look.specular_power = 8.0 + 14.0 * paint.shine
+        actor = self._actor(name, shaded(mesh), X_CP, on_top)
+        painted(actor.prop, paint)
 
     def lines(self, name: str, segments: Floats, pen: Pen, X_CP: Floats) -> None:
         """Draw segments in space, a little in front of the surface they lie on."""
         if not len(segments):
             return
-        points = np.ascontiguousarray(segments.reshape(-1, 3), dtype=np.float32)
-        cells = np.column_stack([np.full(len(segments), 2), np.arange(len(points)).reshape(-1, 2)])
-        data = pv.PolyData(points, lines=cells.ravel())
-        actor = self._actor(name, data, X_CP, on_top=False)
+        actor = self._actor(name, strokes(segments), X_CP, on_top=False)
         actor.mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0.0, -6.0 * FINER)
         actor.prop.SetColor(*map(float, pen.colour))
         actor.prop.line_width = pen.width * FINER
@@ -133,7 +110,7 @@ class PyVistaCanvas(Canvas):
             return
         flat = triangles.reshape(-1, 2) * FINER
         mapper = vtkPolyDataMapper2D()
-        mapper.SetInputData(_triangles(np.column_stack([flat, np.zeros(len(flat))])))
+        mapper.SetInputData(unshared(np.column_stack([flat, np.zeros(len(flat))])))
         actor = vtkActor2D()
         actor.SetMapper(mapper)
         actor.GetProperty().SetColor(*colour)
@@ -144,7 +121,7 @@ class PyVistaCanvas(Canvas):
         actor = vtkTextActor()
         actor.SetInput(text)
         actor.SetTextScaleModeToNone()
-        actor.SetTextProperty(_type(letters))
+        actor.SetTextProperty(lettering(letters, FINER))
         actor.SetPosition(at[0] * FINER, at[1] * FINER)
         self._on_page(actor)
 
@@ -152,7 +129,7 @@ class PyVistaCanvas(Canvas):
         """Width in px that one line of words takes."""
         box = [0, 0, 0, 0]
         vtkTextRenderer.GetInstance().GetBoundingBox(
-            _type(letters), text, box, self._window.GetDPI()
+            lettering(letters, FINER), text, box, self._window.GetDPI()
         )
         return float(box[1] - box[0]) / FINER
 
@@ -179,17 +156,7 @@ class PyVistaCanvas(Canvas):
             for renderer in self._renderers:
                 renderer.ResetCameraClippingRange()
             self._window.Render()
-            grab = vtkWindowToImageFilter()
-            grab.SetInput(self._window)
-            grab.SetInputBufferTypeToRGB()
-            grab.ReadFrontBufferOff()
-            grab.ShouldRerenderOff()
-            grab.Update()
-            raw = grab.GetOutput()
-            width, height, _ = raw.GetDimensions()
-            scalars = raw.GetPointData().GetScalars()
-            rows = vtk_to_numpy(scalars).reshape(height, width, -1)  # type: ignore[no-untyped-call]
-            self._result = Picture.fromarray(np.ascontiguousarray(rows[::-1])).reduce(FINER)
+            self._result = Picture.fromarray(grabbed(self._window)).reduce(FINER)
         return self._result
 
     def _renderer(self, region: Region, layer: int) -> pv.Renderer:
@@ -211,10 +178,7 @@ class PyVistaCanvas(Canvas):
 
     def _actor(self, name: str, data: pv.PolyData, X_CP: Floats, on_top: bool) -> pv.Actor:
         renderer = self._opened()[on_top]
-        mapper = pv.DataSetMapper(data)
-        mapper.ScalarVisibilityOff()
-        mapper.SetResolveCoincidentTopologyToPolygonOffset()
-        actor = pv.Actor(mapper=mapper)
+        actor = actor_of(data)
         actor.user_matrix = X_CP
         renderer.AddActor(actor)
         self._result = None
@@ -227,13 +191,6 @@ class PyVistaCanvas(Canvas):
         self._result = None
 
 
-def _triangles(corners: Floats) -> pv.PolyData:
-    """Corners, (3 m, 3), of m triangles that share none."""
-    count = np.arange(len(corners)).reshape(-1, 3)
-    cells = np.column_stack([np.full(len(count), 3), count]).ravel()
-    return pv.PolyData(np.ascontiguousarray(corners, dtype=np.float32), faces=cells)
-
-
 def _aim(renderer: pv.Renderer, camera: Camera) -> None:
     """Put VTK's camera far enough away that everything is in front of it."""
     eye = camera.focus + camera.R_VC[2] * 10.0 * camera.span
@@ -243,18 +200,3 @@ def _aim(renderer: pv.Renderer, camera: Camera) -> None:
     renderer.camera.SetParallelProjection(True)
     renderer.camera.SetParallelScale(0.5 * camera.span)
     renderer.camera_set = True
-
-
-def _type(letters: Letters) -> vtkTextProperty:
-    """VTK's description of some letters."""
-    kind = vtkTextProperty()
-    kind.SetFontFamilyToArial()
-    kind.SetFontSize(round(letters.size * FINER))
-    kind.SetBold(letters.bold)
-    kind.SetColor(*letters.colour)
-    kind.SetVerticalJustificationToBottom()
-    if letters.align == "centre":
-        kind.SetJustificationToCentered()
-    elif letters.align == "right":
-        kind.SetJustificationToRight()
-    return kind

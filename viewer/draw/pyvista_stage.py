@@ -1,0 +1,269 @@
+"""The stage that draws with VTK, on a pyvista plotter that is handed in.
+
+Everything of one name shares one matrix, so that moving it is one copy of sixteen numbers whatever
+it is made of. What is never hidden lies in a layer of its own over the rest.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from math import tan
+from typing import Any
+
+import numpy as np
+import pyvista as pv
+from vtkmodules.vtkCommonMath import vtkMatrix4x4
+from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkCellPicker, vtkRenderer
+
+from geometry.mesh import Mesh
+from viewer.draw.base import Colour, Image, Letters, Paint, Pen
+from viewer.draw.camera import Camera, Floats
+from viewer.draw.stage import VIEW_ANGLE, Picked, Plate, Stage
+from viewer.draw.vtk_parts import actor_of, grabbed, lamps, lettering, painted, shaded, strokes
+
+DENSE = 0.5
+"""What is less dense than this is looked through when something behind it is picked."""
+
+
+@dataclass(eq=False)
+class _Thing:
+    """Everything of one name."""
+
+    matrix: vtkMatrix4x4
+    actors: list[pv.Actor] = field(default_factory=list)
+    dense: list[float] = field(default_factory=list)
+    words: list[tuple[vtkBillboardTextActor3D, Floats]] = field(default_factory=list)
+    on_top: set[int] = field(default_factory=set)
+    opacity: float = 1.0
+    shown: bool = True
+
+
+class PyVistaStage(Stage):
+    """A stage on a plotter.
+
+    repaint : asks the widget that holds the plotter to paint itself soon; without one the stage
+        draws at once, as off screen. The plotter belongs to whoever made it and is not closed.
+    """
+
+    def __init__(self, plotter: Any, repaint: Callable[[], None] | None = None) -> None:
+        super().__init__()
+        self._repaint = repaint
+        self._window: Any = plotter.render_window
+        self._renderer: Any = plotter.renderer
+        self._renderer.RemoveAllLights()
+        self._renderer.camera_set = True
+        self._camera: Any = self._renderer.GetActiveCamera()
+        self._camera.SetViewAngle(float(np.degrees(VIEW_ANGLE)))
+        self._top: Any = vtkRenderer()
+        self._top.SetActiveCamera(self._camera)
+        self._top.InteractiveOff()
+        self._window.SetNumberOfLayers(2)
+        self._top.SetLayer(1)
+        self._window.AddRenderer(self._top)
+        for renderer in (self._renderer, self._top):
+            renderer.SetAutomaticLightCreation(False)
+            for lamp in lamps():
+                renderer.AddLight(lamp)
+        self._things: dict[str, _Thing] = {}
+        self._names: dict[int, str] = {}
+        self._picker = vtkCellPicker()
+        self._picker.SetTolerance(0.0)
+        self._picker.PickFromListOn()
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height, px of the stage; never nothing."""
+        width, height = self._window.GetSize()
+        return max(1, int(width)), max(1, int(height))
+
+    def backdrop(self, top: Colour, bottom: Colour) -> None:
+        """Colour what is behind everything."""
+        self._renderer.SetGradientBackground(True)
+        self._renderer.SetBackground(*bottom)
+        self._renderer.SetBackground2(*top)
+
+    def solid(
+        self, name: str, mesh: Mesh, paint: Paint, X_CP: Floats, on_top: bool = False
+    ) -> None:
+        """Put up a solid with smooth round surfaces and sharp corners."""
+        actor = actor_of(shaded(mesh))
+        painted(actor.prop, paint)
+        self._put_up(name, actor, paint.opacity, X_CP, on_top)
+
+    def lines(
+        self, name: str, segments: Floats, pen: Pen, X_CP: Floats, on_top: bool = False
+    ) -> None:
+        """Put up segments, a little in front of the surface they lie on."""
+        if not len(segments):
+            return
+        actor = actor_of(strokes(segments))
+        actor.mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0.0, -6.0)
+        actor.prop.SetColor(*map(float, pen.colour))
+        actor.prop.line_width = pen.width * self.scale
+        actor.prop.lighting = False
+        actor.PickableOff()
+        self._put_up(name, actor, 1.0, X_CP, on_top)
+
+    def words(
+        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None
+    ) -> None:
+        """Write words that face the eye."""
+        thing = self._thing(name)
+        actor = vtkBillboardTextActor3D()
+        kind = lettering(letters, self.scale)
+        if plate is not None:
+            kind.SetBackgroundColor(*plate.colour)
+            kind.SetBackgroundOpacity(plate.opacity)
+            if plate.frame is not None:
+                kind.FrameOn()
+                kind.SetFrameColor(*plate.frame)
+                kind.SetFrameWidth(max(1, round(2.0 * self.scale)))
+            text = f" {text} "
+        actor.SetTextProperty(kind)
+        actor.SetInput(text)
+        actor.SetPosition(*at)
+        actor.ForceOpaqueOff()
+        actor.PickableOff()
+        actor.SetVisibility(thing.shown)
+        self._top.AddActor(actor)
+        thing.words.append((actor, np.array(at, dtype=np.float64)))
+
+    def move(self, name: str, X_CP: Floats) -> None:
+        """Give everything of that name a new pose."""
+        thing = self._things.get(name)
+        if thing is None:
+            return
+        thing.matrix.DeepCopy(np.asarray(X_CP, dtype=np.float64).ravel().tolist())
+        for actor, at in thing.words:
+            actor.SetPosition(*(X_CP[:3, :3] @ at + X_CP[:3, 3]))
+
+    def fade(self, name: str, opacity: float) -> None:
+        """Make everything of that name more or less dense."""
+        thing = self._things.get(name)
+        if thing is None:
+            return
+        thing.opacity = opacity
+        for actor, dense in zip(thing.actors, thing.dense, strict=True):
+            actor.prop.opacity = dense * opacity
+
+    def show(self, name: str, shown: bool) -> None:
+        """Hide everything of that name, or let it be seen again."""
+        thing = self._things.get(name)
+        if thing is None:
+            return
+        thing.shown = shown
+        for actor in thing.actors:
+            actor.SetVisibility(shown)
+        for words, _ in thing.words:
+            words.SetVisibility(shown)
+
+    def remove(self, name: str) -> None:
+        """Take away everything of that name."""
+        thing = self._things.pop(name, None)
+        if thing is None:
+            return
+        for actor in thing.actors:
+            self._names.pop(id(actor), None)
+            self._renderer_of(thing, actor).RemoveActor(actor)
+        for words, _ in thing.words:
+            self._top.RemoveActor(words)
+
+    def aim(self, camera: Camera, perspective: bool = True) -> None:
+        """Look as `camera` says."""
+        away = 0.5 * camera.span / tan(0.5 * VIEW_ANGLE)
+        if not perspective:
+            away = 10.0 * camera.span
+        self._camera.SetFocalPoint(*camera.focus)
+        self._camera.SetPosition(*(camera.focus + camera.R_VC[2] * away))
+        self._camera.SetViewUp(*camera.R_VC[1])
+        self._camera.SetParallelProjection(not perspective)
+        self._camera.SetParallelScale(0.5 * camera.span)
+
+    def project(self, points: Floats) -> Floats:
+        """Where points are seen."""
+        width, height = self.size
+        matrix = self._camera.GetCompositeProjectionTransformMatrix(width / height, -1.0, 1.0)
+        P = np.array([[matrix.GetElement(i, j) for j in range(4)] for i in range(4)])
+        flat = np.asarray(points, dtype=np.float64).reshape(-1, 3)
+        seen = np.column_stack([flat, np.ones(len(flat))]) @ P.T
+        place = 0.5 * (seen[:, :2] / seen[:, 3:] + 1.0) * [width, height]
+        return np.asarray(place.reshape(*np.shape(points)[:-1], 2))
+
+    def pick(self, x: float, y: float) -> Picked | None:
+        """What is seen at a place; the skin of dense things first, then of faded ones."""
+        solid = [
+            (thing, i)
+            for thing in self._things.values()
+            if thing.shown
+            for i in range(len(thing.actors))
+            if thing.actors[i].GetPickable()
+        ]
+        dense = [pair for pair in solid if pair[0].actors[pair[1]].prop.opacity >= DENSE]
+        faded = [pair for pair in solid if pair not in dense]
+        for some in (dense, faded):
+            self._picker.InitializePickList()
+            for thing, i in some:
+                self._picker.AddPickList(thing.actors[i])
+            if self._picker.Pick(x, y, 0.0, self._renderer):
+                name = self._names.get(id(self._picker.GetActor()))
+                if name is not None:
+                    return Picked(name, np.array(self._picker.GetPickPosition()))
+        return None
+
+    def draw(self) -> None:
+        """Let be seen what was told."""
+        if self._repaint is not None:
+            self._settle()
+            self._repaint()
+        else:
+            self._render()
+
+    def image(self) -> Image:
+        """Draw, and return what is seen."""
+        self._render()
+        return grabbed(self._window)
+
+    def close(self) -> None:
+        """Take everything away."""
+        for name in list(self._things):
+            self.remove(name)
+        self._picker.InitializePickList()
+        self._window.RemoveRenderer(self._top)
+        self._top.SetActiveCamera(None)
+        for renderer in (self._renderer, self._top):
+            renderer.RemoveAllLights()
+        self._repaint = None
+
+    def actors(self, name: str) -> list[pv.Actor]:
+        """Actors of a name, for tests of their poses and looks."""
+        return list(self._things[name].actors) if name in self._things else []
+
+    def _render(self) -> None:
+        self._settle()
+        self._window.Render()
+
+    def _settle(self) -> None:
+        """Put the near and far end of what is seen where everything lies between them."""
+        boxes = [renderer.ComputeVisiblePropBounds() for renderer in (self._renderer, self._top)]
+        real = np.array([box for box in boxes if box[0] <= box[1]]).reshape(-1, 3, 2)
+        if len(real):
+            low, high = real[..., 0].min(axis=0), real[..., 1].max(axis=0)
+            self._renderer.ResetCameraClippingRange(*np.stack([low, high], axis=-1).ravel())
+
+    def _thing(self, name: str) -> _Thing:
+        return self._things.setdefault(name, _Thing(vtkMatrix4x4()))
+
+    def _put_up(self, name: str, actor: pv.Actor, dense: float, X_CP: Floats, on_top: bool) -> None:
+        thing = self._thing(name)
+        actor.SetUserMatrix(thing.matrix)
+        actor.prop.opacity = dense * thing.opacity
+        actor.SetVisibility(thing.shown)
+        thing.actors.append(actor)
+        thing.dense.append(dense)
+        self._names[id(actor)] = name
+        if on_top:
+            thing.on_top.add(id(actor))
+        self._renderer_of(thing, actor).AddActor(actor)
+        self.move(name, X_CP)
+
+    def _renderer_of(self, thing: _Thing, actor: pv.Actor) -> Any:
+        return self._top if id(actor) in thing.on_top else self._renderer

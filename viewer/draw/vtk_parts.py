@@ -1,0 +1,106 @@
+"""What canvas and stage have in common in VTK: triangles with normals, looks, lamps, letters."""
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+import pyvista as pv
+from vtkmodules.util.numpy_support import numpy_to_vtk, vtk_to_numpy
+from vtkmodules.vtkRenderingCore import vtkLight, vtkTextProperty, vtkWindowToImageFilter
+
+from geometry.mesh import Mesh
+from viewer.draw.base import Image, Letters, Paint
+from viewer.draw.camera import Floats
+from viewer.draw.shading import corner_normals
+
+LAMPS = (
+    ((-0.6, 1.0, 0.9), 0.62),
+    ((1.2, 0.25, 0.5), 0.34),
+    ((-1.2, -0.2, 0.35), 0.24),
+    ((0.15, -1.0, 0.3), 0.22),
+    ((0.3, 1.0, -0.35), 0.42),
+    ((0.05, 0.1, 1.0), 0.16),
+)
+"""Where each lamp stands as seen by the eye (right, up, toward it), and how strong it is."""
+
+
+def lamps() -> Iterable[vtkLight]:
+    """Lamps that go with the eye."""
+    for place, strength in LAMPS:
+        lamp = vtkLight()
+        lamp.SetLightTypeToCameraLight()
+        lamp.SetPosition(*place)
+        lamp.SetFocalPoint(0.0, 0.0, 0.0)
+        lamp.SetIntensity(strength)
+        yield lamp
+
+
+def shaded(mesh: Mesh) -> pv.PolyData:
+    """Triangles with smooth round surfaces and sharp corners."""
+    data = triangles(mesh.triangles.reshape(-1, 3))
+    normals = corner_normals(mesh).reshape(-1, 3).astype(np.float32)
+    data.GetPointData().SetNormals(numpy_to_vtk(normals, deep=True))  # type: ignore[no-untyped-call]
+    return data
+
+
+def triangles(corners: Floats) -> pv.PolyData:
+    """Corners, (3 m, 3), of m triangles that share none."""
+    count = np.arange(len(corners)).reshape(-1, 3)
+    cells = np.column_stack([np.full(len(count), 3), count]).ravel()
+    return pv.PolyData(np.ascontiguousarray(corners, dtype=np.float32), faces=cells)
+
+
+def strokes(segments: Floats) -> pv.PolyData:
+    """Segments, (n, 2, 3), as lines."""
+    points = np.ascontiguousarray(segments.reshape(-1, 3), dtype=np.float32)
+    cells = np.column_stack([np.full(len(segments), 2), np.arange(len(points)).reshape(-1, 2)])
+    return pv.PolyData(points, lines=cells.ravel())
+
+
+def painted(look: Any, paint: Paint) -> None:
+    """Give a property of VTK the look of a paint."""
+    look.SetColor(*map(float, paint.colour))
+    look.opacity = paint.opacity
+    look.interpolation = "phong"
+    look.ambient = 0.16 + 0.84 * paint.glow
+    look.diffuse = 0.78 * (1.0 - paint.glow)
+    look.specular = 0.7 * paint.shine * (1.0 - paint.glow)
+    look.specular_power = 8.0 + 14.0 * paint.shine
+
+
+def actor_of(data: pv.PolyData) -> pv.Actor:
+    """An actor that shows some data in one colour, lines in front of what they lie on."""
+    mapper = pv.DataSetMapper(data)
+    mapper.ScalarVisibilityOff()
+    mapper.SetResolveCoincidentTopologyToPolygonOffset()
+    return pv.Actor(mapper=mapper)
+
+
+def lettering(letters: Letters, scale: float) -> vtkTextProperty:
+    """VTK's description of some letters, `scale` times their size."""
+    kind = vtkTextProperty()
+    kind.SetFontFamilyToArial()
+    kind.SetFontSize(max(1, round(letters.size * scale)))
+    kind.SetBold(letters.bold)
+    kind.SetColor(*letters.colour)
+    kind.SetVerticalJustificationToBottom()
+    if letters.align == "centre":
+        kind.SetJustificationToCentered()
+    elif letters.align == "right":
+        kind.SetJustificationToRight()
+    return kind
+
+
+def grabbed(window: Any) -> Image:
+    """What a window has drawn, (height, width, 3), first row on top."""
+    grab = vtkWindowToImageFilter()
+    grab.SetInput(window)
+    grab.SetInputBufferTypeToRGB()
+    grab.ReadFrontBufferOff()
+    grab.ShouldRerenderOff()
+    grab.Update()
+    raw = grab.GetOutput()
+    width, height, _ = raw.GetDimensions()
+    scalars = raw.GetPointData().GetScalars()
+    rows = vtk_to_numpy(scalars).reshape(height, width, -1)  # type: ignore[no-untyped-call]
+    return np.ascontiguousarray(rows[::-1])
