@@ -114,18 +114,38 @@ def shaft_between(
     start, end = lands
     pieces: list[tuple[str, Mesh]] = []
     if slip is not None:
-        slid, after = _slip(tube, start + LEAST_TUBE, slip)
-        if slid and after < end - LEAST_TUBE:
-            pieces += [*plain_tube(*tube, start, start + LEAST_TUBE), *slid]
-            start = after
+        halves = slip_halves(tube, start + LEAST_TUBE, slip)
+        if halves is not None and halves.after < end - LEAST_TUBE:
+            pieces += [*plain_tube(*tube, start, start + LEAST_TUBE), *halves.pieces]
+            start = halves.after
     pieces += plain_tube(*tube, start, end)
     return tuple(PosedPart(name, material, mesh, X_C) for material, mesh in pieces)
 
 
-def _slip(
-    tube: tuple[float, float], start: float, slip: Sliding
-) -> tuple[list[tuple[str, Mesh]], float]:
-    """The slip from x = `start`, and where it ends; nothing where none can be made."""
+@dataclass(frozen=True, eq=False)
+class SlipHalves:
+    """A slip as it stands in one pose, in the frame of the shaft.
+
+    sleeve, stub : the two halves. boot : the boot over them and the x, mm, between which it
+    stretches; None where the stub is pulled out. after : x where the tube goes on, mm.
+    """
+
+    sleeve: Mesh
+    stub: Mesh
+    boot: tuple[Mesh, float, float] | None
+    after: float
+
+    @property
+    def pieces(self) -> list[tuple[str, Mesh]]:
+        """What to draw, as materials and meshes."""
+        pieces = [("light steel", self.sleeve), ("bright steel", self.stub)]
+        if self.boot is not None:
+            pieces.append(("rubber", self.boot[0]))
+        return pieces
+
+
+def slip_halves(tube: tuple[float, float], start: float, slip: Sliding) -> SlipHalves | None:
+    """The slip from x = `start`, mm; None where none can be made."""
     lengths = {
         "sleeve_depth": slip.closes + slip.apart,
         "spline_length": slip.apart,
@@ -135,15 +155,19 @@ def _slip(
         shape = slip_shape(slip.cross, *tube, lengths)
         built = shape.build()
     except BindpointError:
-        return [], start
+        return None
     engaged = slip.apart - slip.opened
     after = start + shape.between_lands(engaged)
     turned_round = np.diag([-1.0, -1.0, 1.0])
-    pieces = [
-        ("light steel", built.sleeve.moved(np.eye(3), [start, 0.0, 0.0])),
-        ("bright steel", built.stub.moved(turned_round, [after, 0.0, 0.0])),
-    ]
+    boot = None
     with suppress(BindpointError):  # pulled out, it has no boot
-        boot, boot_at = shape.boot(engaged)
-        pieces.append(("rubber", boot.moved(np.eye(3), [start + boot_at, 0.0, 0.0])))
-    return pieces, after
+        mesh, boot_at = shape.boot(engaged)
+        moved = mesh.moved(np.eye(3), [start + boot_at, 0.0, 0.0])
+        low, high = moved.bounds[:, 0]
+        boot = moved, float(low), float(high)
+    return SlipHalves(
+        built.sleeve.moved(np.eye(3), [start, 0.0, 0.0]),
+        built.stub.moved(turned_round, [after, 0.0, 0.0]),
+        boot,
+        after,
+    )
