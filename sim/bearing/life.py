@@ -1,0 +1,126 @@
+"""How long a joint's needles last at a torque, a speed and a bend; hours to one in ten."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import cos, degrees, inf, pi
+
+from sim.bearing.needles import DRAWN_CUP, STATIC_PRESSURE, BearingError, Needles
+from sim.flags import Flag
+from sim.quantities import require_bend, require_not_negative, require_positive
+
+EXPONENT = 10.0 / 3.0
+"""Of the life of line contact [ISO281]."""
+
+
+@dataclass(frozen=True)
+class JointLife:
+    """One joint at one torque, speed and bend."""
+
+    hours: float
+    """Life that nine joints of ten reach; endless where nothing moves or loads it."""
+    load: float
+    """Greatest force of a cap, N."""
+    pressure: float
+    """Between trunnion and most loaded needle, MPa."""
+    static_safety: float
+    """Static rating over load."""
+    flags: tuple[Flag, ...]
+
+
+@dataclass(frozen=True)
+class Duty:
+    """A share of the time at one torque (N mm), speed (rad/s) and bend (rad)."""
+
+    share: float
+    torque: float
+    speed: float
+    bend: float
+
+
+def rating_life(rating: float, load: float) -> float:
+    """Turns that nine bearings of ten reach: (C / P)^(10/3) million [ISO281]."""
+    require_positive(BearingError, rating=rating)
+    require_not_negative(BearingError, load=load)
+    return 1e6 * (rating / load) ** EXPONENT if load > 0.0 else inf
+
+
+def life_hours(rating: float, load: float, speed: float, bend: float) -> float:
+    """Hours of a cap that swings by a bend (rad) either way at each turn of the shaft (rad/s).
+
+    A turn swings the cap through four bends, as much as a turn of 4 b / 2 pi: the bearing runs as
+    at n b / 90 deg. The same as 1.5e6 / (n b) (C/P)^(10/3) in rpm and deg
+    [SEHERR-THOSS, ch. 4, from memory; derivation].
+    """
+    require_not_negative(BearingError, speed=speed)
+    require_bend(BearingError, bend=bend)
+    swung = speed * bend / (0.5 * pi) / (2.0 * pi) * 3600.0
+    return rating_life(rating, load) / swung if swung > 0.0 else inf
+
+
+def joint_life(
+    needles: Needles,
+    arm: float,
+    torque: float,
+    speed: float,
+    bend: float,
+    factor: float = DRAWN_CUP,
+) -> JointLife:
+    """Life of a joint: needles, arm from cross centre to needles' middle (mm), torque (N mm).
+
+    speed (rad/s), bend (rad). The load is the greatest over a turn, T / (2 R cos b), taken to act
+    all the time, which lies on the safe side. Both caps of one shaft carry alike and all four
+    swing alike; that one of four fails first is not counted. Grease, dirt and skewed ears decide
+    more than this number does.
+    """
+    require_positive(BearingError, arm=arm)
+    require_bend(BearingError, bend=bend)
+    load = abs(torque) / (2.0 * arm * cos(bend))
+    pressure = needles.contact_pressure(load)
+    return JointLife(
+        hours=life_hours(needles.dynamic_rating(factor), load, abs(speed), bend),
+        load=load,
+        pressure=pressure,
+        static_safety=needles.static_rating / load if load > 0.0 else inf,
+        flags=_flags(needles, bend, pressure),
+    )
+
+
+def duty_life(
+    needles: Needles, arm: float, duty: Sequence[Duty], factor: float = DRAWN_CUP
+) -> float:
+    """Hours over a mixed duty: shares of wear add up (Palmgren and Miner, from memory).
+
+    Raises BearingError for shares under zero or that come to nothing; they need not come to 1.
+    """
+    whole = sum(part.share for part in duty)
+    if not duty or any(part.share < 0.0 for part in duty) or not whole > 0.0:
+        raise BearingError(
+            f"duty: got shares {[part.share for part in duty]}, expected some time above zero"
+        )
+    worn = 0.0
+    for part in duty:
+        hours = joint_life(needles, arm, part.torque, part.speed, part.bend, factor).hours
+        worn += part.share / whole / hours
+    return 1.0 / worn if worn > 0.0 else inf
+
+
+def _flags(needles: Needles, bend: float, pressure: float) -> tuple[Flag, ...]:
+    found = []
+    if bend < needles.overlap_swing:
+        found.append(
+            Flag(
+                "needles-do-not-overlap",
+                f"a bend of {degrees(bend):.1f} deg swings the needles less than from one to the "
+                f"next ({degrees(needles.overlap_swing):.1f} deg would): the life is outside its "
+                "formula, they may print lines into the trunnion",
+            )
+        )
+    if pressure > STATIC_PRESSURE:
+        found.append(
+            Flag(
+                "needles-dent",
+                f"{pressure:.0f} MPa under a needle, over the {STATIC_PRESSURE:.0f} MPa that leave "
+                "a lasting dent",
+            )
+        )
+    return tuple(found)

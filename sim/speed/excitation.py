@@ -1,0 +1,117 @@
+"""How hard the joints shake shaft and axle at a speed, from the exact chain of shafts."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from sim.cardan import Chain, chain
+from sim.flags import Flag
+from sim.frames import FloatArray
+from sim.quantities import require_not_negative, require_positive
+from sim.speed.limits import INERTIA, TORSIONAL
+from sim.speed.road import SpeedError
+
+NEEDLES_ROLL = np.radians(0.5)
+"""Least bend that keeps the needles rolling over fresh metal: half a degree to one (common
+practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Excitation:
+    """Greatest accelerations over a turn, rad/s2, at a speed of the first shaft."""
+
+    speed: float
+    """rad/s."""
+    torsional: float
+    """Left at the last shaft, the first turning evenly."""
+    drive: float
+    """Of the shaft between the joints, the first turning evenly: the greatest of several."""
+    coast: float
+    """The same, the last shaft turning evenly and driving back."""
+    turning: Chain
+    """The whole chain over one turn."""
+    torsional_limit: float
+    inertia_limit: float
+
+    @property
+    def flags(self) -> tuple[Flag, ...]:
+        """What is past a limit, and joints too straight for their needles."""
+        found = []
+        for code, value, limit in (
+            ("torsional", self.torsional, self.torsional_limit),
+            ("inertia-drive", self.drive, self.inertia_limit),
+            ("inertia-coast", self.coast, self.inertia_limit),
+        ):
+            if value > limit:
+                found.append(
+                    Flag(f"{code}-over", f"{code} {value:.0f} rad/s2, at most {limit:.0f} wanted")
+                )
+        straight = int(np.sum(self.turning.bends < NEEDLES_ROLL))
+        if straight:
+            found.append(
+                Flag("too-straight", f"{straight} joint(s) under 0.5 deg: the needles do not roll")
+            )
+        return tuple(found)
+
+
+def excitation(
+    axes: ArrayLike,
+    speed: float,
+    phases: Sequence[float] = (),
+    torsional_limit: float = TORSIONAL,
+    inertia_limit: float = INERTIA,
+) -> Excitation:
+    """Shake a chain of shafts at a speed.
+
+    Parameters
+    ----------
+    axes : (n + 1, 3) directions of the shafts along the flow of power, as for `sim.cardan.chain`;
+        the centre yoke of a double-Cardan head is a shaft of its own among them.
+    speed : of the first shaft, rad/s.
+    phases : (n - 1) rad, as for `sim.cardan.chain`.
+
+    Driving back, the flow is reversed: each axis points the other way, each phase is seen from
+    its other end and along the reversed axis, and so keeps its sign.
+
+    Raises
+    ------
+    ChainError : axes and phases that make no chain. SpeedError : a speed under zero.
+    """
+    require_not_negative(SpeedError, speed=speed)
+    require_positive(SpeedError, torsional_limit=torsional_limit, inertia_limit=inertia_limit)
+    directions = np.asarray(axes, dtype=np.float64)
+    whole = chain(directions, phases)
+    turned = list(phases) or [0.0] * (len(directions) - 2)
+    return Excitation(
+        speed=speed,
+        torsional=speed**2 * whole.greatest_acceleration,
+        drive=speed**2 * _between(directions, turned),
+        coast=speed**2 * _between(-directions[::-1], turned[::-1]),
+        turning=whole,
+        torsional_limit=torsional_limit,
+        inertia_limit=inertia_limit,
+    )
+
+
+def order_amplitudes(values: FloatArray) -> FloatArray:
+    """Amplitude of each order, (m / 2 + 1), of a curve over one even turn; order 0 is its mean.
+
+    A joint shakes at order 2, and at large bends ever more at 4, 6 and on; no odd ones.
+    """
+    waves = np.abs(np.fft.rfft(values)) / len(values)
+    waves[1:] *= 2.0
+    found: FloatArray = waves
+    return found
+
+
+def _between(directions: FloatArray, phases: Sequence[float]) -> float:
+    """Greatest acceleration of the shafts between first and last, for a unit speed of the first."""
+    count = len(directions) - 2
+    if count < 1:
+        return chain(directions).greatest_acceleration
+    return max(
+        chain(directions[: shaft + 2], phases[: shaft - 1]).greatest_acceleration
+        for shaft in range(1, count + 1)
+    )

@@ -1,0 +1,36 @@
+"""How strong the parts of a shaft are at a torque and a bend; one member a file.
+
+Static strength of nominal sections: no notch, no fatigue, no wear. Nothing here certifies a shaft.
+"""
+
+from sim.strength.clamp import BoltedCap, clamp_members
+from sim.strength.couples import JointLoad, couples, joint_load, slip_thrust
+from sim.strength.cross import Trunnion, trunnion_members
+from sim.strength.ear import Ear, ear_members
+from sim.strength.member import Member, Strength, StrengthError, weakest_of
+from sim.strength.spline import Spline, spline_members
+from sim.strength.tube import buckling_shear, tube_members
+from sim.strength.weld import WeldRing, weld_members
+
+__all__ = [
+    "BoltedCap",
+    "Ear",
+    "JointLoad",
+    "Member",
+    "Spline",
+    "Strength",
+    "StrengthError",
+    "Trunnion",
+    "WeldRing",
+    "buckling_shear",
+    "clamp_members",
+    "couples",
+    "ear_members",
+    "joint_load",
+    "slip_thrust",
+    "spline_members",
+    "trunnion_members",
+    "tube_members",
+    "weakest_of",
+    "weld_members",
+]

@@ -1,0 +1,117 @@
+"""The trunnions of a cross and the caps on them."""
+
+from dataclasses import dataclass
+
+from geometry.cross import CrossShape
+from sim.materials import Material
+from sim.quantities import require_not_negative, require_positive
+from sim.strength.couples import JointLoad
+from sim.strength.member import Member, StrengthError, member
+from sim.tube_section import TubeSection
+
+
+@dataclass(frozen=True)
+class Trunnion:
+    """One arm of a cross and its cap, mm."""
+
+    diameter: float
+    """Where the needles run."""
+    lever: float
+    """From the middle of the needles to the root of the trunnion."""
+    needle_length: float
+    """Over which the needles carry."""
+    cap_diameter: float
+    seat_length: float
+    """Of the cap in its yoke."""
+    arm: float
+    """From the cross centre to the middle of the needles."""
+    grease_hole: float = 0.0
+    """Bore up the trunnion, 0 for a solid cross."""
+
+    def __post_init__(self) -> None:
+        require_positive(
+            StrengthError,
+            trunnion_diameter=self.diameter,
+            trunnion_lever=self.lever,
+            needle_length=self.needle_length,
+            cap_diameter=self.cap_diameter,
+            seat_length=self.seat_length,
+            arm=self.arm,
+        )
+        require_not_negative(StrengthError, grease_hole=self.grease_hole)
+        if not self.grease_hole < self.diameter:
+            raise StrengthError(
+                f"grease hole: got {self.grease_hole:g} mm in a trunnion of {self.diameter:g} mm, "
+                "expected a smaller one"
+            )
+
+    @classmethod
+    def of(
+        cls, shape: CrossShape, seat_length: float | None = None, grease_hole: float = 3.0
+    ) -> "Trunnion":
+        """Trunnion of a cross of the catalogue.
+
+        The needles are taken to carry over 0.7 of the cap and about its middle, and the root to
+        lie at the shoulder of the hub (from memory).
+        """
+        arm = 0.5 * (shape.span - shape.cap_length)
+        return cls(
+            diameter=shape.trunnion_diameter,
+            lever=arm - 0.5 * shape.hub_span,
+            needle_length=0.7 * shape.cap_length,
+            cap_diameter=shape.cap_diameter,
+            seat_length=seat_length or 0.9 * shape.cap_length,
+            arm=arm,
+            grease_hole=grease_hole,
+        )
+
+    @property
+    def root(self) -> TubeSection:
+        """Section at the root."""
+        return TubeSection(self.diameter, self.grease_hole)
+
+
+def trunnion_members(
+    load: JointLoad, trunnion: Trunnion, cross: Material, yoke: Material
+) -> tuple[Member, ...]:
+    """Bending and shear at the root, pressure under the needles and under the cap.
+
+    All at the greatest cap force over a turn, T / (2 R cos b). Round section, nominal: the
+    hole where the grease comes out and the fillet at the root are notches that come on top.
+    """
+    force = load.cap_force
+    root = trunnion.root
+    return (
+        member(
+            "trunnion, bending at its root",
+            "bending",
+            root.bending(force * trunnion.lever),
+            cross,
+            "32 P l d / (pi (d^4 - h^4))",
+            "derivation",
+        ),
+        member(
+            "trunnion, shear at its root",
+            "shear",
+            root.across(force),
+            cross,
+            "P Q / (I (d - h))",
+            "derivation",
+        ),
+        member(
+            "needles on the trunnion, mean pressure",
+            "pressure",
+            force / (trunnion.diameter * trunnion.needle_length),
+            cross,
+            "P / (d l)",
+            "common practice, no source",
+        ),
+        member(
+            "cap in its bore, mean pressure",
+            "pressure",
+            force / (trunnion.cap_diameter * trunnion.seat_length),
+            yoke,
+            "P / (D l)",
+            "common practice, no source",
+        ),
+    )

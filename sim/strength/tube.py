@@ -1,0 +1,84 @@
+"""The tube: torsion with the bending of a bent joint, and torsional buckling of its wall."""
+
+from math import sqrt
+
+from sim.flags import Flag
+from sim.materials import Material
+from sim.quantities import require_positive
+from sim.strength.couples import JointLoad
+from sim.strength.member import Member, StrengthError, member
+from sim.tube_section import TubeSection
+
+IMPERFECT = 0.67
+"""Share of the buckling stress of a perfect tube that real ones are held to [SP-8007, from
+memory]; a dent takes more than that away."""
+
+
+def tube_members(
+    load: JointLoad, section: TubeSection, length: float, made_of: Material
+) -> tuple[Member, ...]:
+    """Torsion alone, torsion with the couple of the bent joint, and buckling.
+
+    `length` (mm) is that of the bare tube between its welds. The couple is greatest at the end
+    by the joint, T tan b, and falls to nothing at the other joint; it comes together with the
+    torque T; a quarter turn later it is T sin b with T / cos b or less. Von Mises:
+    sqrt(sigma^2 + 3 tau^2).
+    """
+    require_positive(StrengthError, tube_length=length)
+    shear = section.torsion(load.torque)
+    bending = section.bending(load.couple)
+    limit = buckling_shear(section, length, made_of)
+    return (
+        member(
+            "tube, torsion",
+            "shear",
+            section.torsion(load.greatest_torque),
+            made_of,
+            "16 T D / (pi (D^4 - d^4)), T / cos(b)",
+            "derivation",
+        ),
+        member(
+            "tube beside the joint, torsion and bending",
+            "combined",
+            sqrt(bending**2 + 3.0 * shear**2),
+            made_of,
+            "sqrt(sigma^2 + 3 tau^2), sigma of T tan(b)",
+            "derivation",
+        ),
+        member(
+            "tube, buckling of its wall under torsion",
+            "buckling",
+            section.torsion(load.greatest_torque),
+            made_of,
+            "0.67 E max((t/r)^1.5 / (3 sqrt(2) (1-nu^2)^0.75), 0.747 (t/r)^1.25 (r/L)^0.5)",
+            "[SP-8007, from memory]",
+            allowable=limit,
+            flags=_buckling_flags(limit, made_of),
+        ),
+    )
+
+
+def buckling_shear(section: TubeSection, length: float, made_of: Material) -> float:
+    """Shear stress (MPa) at which the wall buckles under torsion, elastic, with imperfections.
+
+    The greater of a tube long enough to forget its ends, E (t/r)^1.5 / (3 sqrt 2 (1-nu^2)^0.75),
+    and one that its ends still hold round, 0.747 E (t/r)^1.25 (r/L)^0.5; both times 0.67
+    [SP-8007, from memory]. r is the radius of the middle of the wall.
+    """
+    require_positive(StrengthError, tube_length=length)
+    slim = section.wall / section.mean_radius
+    long = slim**1.5 / (3.0 * sqrt(2.0) * (1.0 - made_of.poisson**2) ** 0.75)
+    held = 0.747 * slim**1.25 * sqrt(section.mean_radius / length)
+    return float(IMPERFECT * made_of.modulus * max(long, held))
+
+
+def _buckling_flags(limit: float, made_of: Material) -> tuple[Flag, ...]:
+    if limit >= made_of.shears:
+        return ()
+    return (
+        Flag(
+            "buckles-before-yield",
+            f"the wall buckles at {limit:.0f} MPa, before it yields at {made_of.shears:.0f} MPa: "
+            "it folds without warning",
+        ),
+    )

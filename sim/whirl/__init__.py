@@ -1,0 +1,27 @@
+"""The speed at which a shaft bows out: plain tube, whole shaft, two-piece shaft."""
+
+from sim.whirl.beam import Beam, BeamError, Mass, Stretch, Support
+from sim.whirl.margin import SAFE_SHARE, WhirlMargin, whirl_margin
+from sim.whirl.one_piece import Piece, one_piece, piece_beam
+from sim.whirl.plain import dunkerley, longest_plain_tube, plain_tube, rayleigh
+from sim.whirl.two_piece import CarrierBearing, two_piece
+
+__all__ = [
+    "SAFE_SHARE",
+    "Beam",
+    "BeamError",
+    "CarrierBearing",
+    "Mass",
+    "Piece",
+    "Stretch",
+    "Support",
+    "WhirlMargin",
+    "dunkerley",
+    "longest_plain_tube",
+    "one_piece",
+    "piece_beam",
+    "plain_tube",
+    "rayleigh",
+    "two_piece",
+    "whirl_margin",
+]

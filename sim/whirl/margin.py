@@ -1,0 +1,51 @@
+"""How much of its critical speed a shaft uses."""
+
+from dataclasses import dataclass
+
+from sim.flags import Flag
+from sim.quantities import require_not_negative, require_positive
+from sim.whirl.beam import BeamError
+
+SAFE_SHARE = 0.7
+"""Share of the critical speed that a road shaft is run up to, 0.65 in industry (read on a technical
+page of the trade, without a name); 0.65 to 0.75 in shops (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class WhirlMargin:
+    """A speed against a critical speed; rad/s."""
+
+    speed: float
+    critical: float
+    safe_share: float
+
+    @property
+    def share(self) -> float:
+        """Share of the critical speed in use: 1 is whirl."""
+        return self.speed / self.critical
+
+    @property
+    def fastest(self) -> float:
+        """Greatest speed that keeps within the safe share, rad/s."""
+        return self.safe_share * self.critical
+
+    @property
+    def flags(self) -> tuple[Flag, ...]:
+        """What is wrong with the speed."""
+        said = f"{self.share:.0%} of the critical speed, at most {self.safe_share:.0%} wanted"
+        if self.share >= 1.0:
+            return (Flag("past-whirl", f"{said}: the shaft bows out and can tear itself apart"),)
+        if self.share > self.safe_share:
+            return (Flag("near-whirl", said),)
+        return ()
+
+
+def whirl_margin(speed: float, critical: float, safe_share: float = SAFE_SHARE) -> WhirlMargin:
+    """Hold a speed (rad/s, either way) against a critical speed (rad/s).
+
+    The shaft also shakes at half of its critical speed, since a bent joint pushes twice a turn
+    (common practice, no source); `sim.speed.orders` tells where.
+    """
+    require_positive(BeamError, critical_speed=critical, safe_share=safe_share)
+    require_not_negative(BeamError, speed=abs(speed))
+    return WhirlMargin(abs(speed), critical, safe_share)
