@@ -31,7 +31,8 @@ class _Thing:
     matrix: vtkMatrix4x4
     actors: list[pv.Actor] = field(default_factory=list)
     dense: list[float] = field(default_factory=list)
-    words: list[tuple[vtkBillboardTextActor3D, Floats]] = field(default_factory=list)
+    words: vtkBillboardTextActor3D | None = None
+    words_at: Floats = field(default_factory=lambda: np.zeros(3))
     on_top: set[int] = field(default_factory=set)
     opacity: float = 1.0
     shown: bool = True
@@ -108,7 +109,6 @@ class PyVistaStage(Stage):
     ) -> None:
         """Write words that face the eye."""
         thing = self._thing(name)
-        actor = vtkBillboardTextActor3D()
         kind = lettering(letters, self.scale)
         if plate is not None:
             kind.SetBackgroundColor(*plate.colour)
@@ -117,15 +117,17 @@ class PyVistaStage(Stage):
                 kind.FrameOn()
                 kind.SetFrameColor(*plate.frame)
                 kind.SetFrameWidth(max(1, round(2.0 * self.scale)))
-            text = f" {text} "
-        actor.SetTextProperty(kind)
-        actor.SetInput(text)
-        actor.SetPosition(*at)
-        actor.ForceOpaqueOff()
-        actor.PickableOff()
-        actor.SetVisibility(thing.shown)
-        self._top.AddActor(actor)
-        thing.words.append((actor, np.array(at, dtype=np.float64)))
+            text = "\n".join(f" {row} " for row in text.splitlines())
+        if thing.words is None:
+            actor = vtkBillboardTextActor3D()
+            actor.PickableOff()
+            actor.SetVisibility(thing.shown)
+            self._top.AddActor(actor)
+            thing.words = actor
+        thing.words.SetTextProperty(kind)
+        thing.words.SetInput(text)
+        thing.words_at = np.array(at, dtype=np.float64)
+        self._place_words(thing)
 
     def move(self, name: str, X_CP: Floats) -> None:
         """Give everything of that name a new pose."""
@@ -133,8 +135,7 @@ class PyVistaStage(Stage):
         if thing is None:
             return
         thing.matrix.DeepCopy(np.asarray(X_CP, dtype=np.float64).ravel().tolist())
-        for actor, at in thing.words:
-            actor.SetPosition(*(X_CP[:3, :3] @ at + X_CP[:3, 3]))
+        self._place_words(thing)
 
     def fade(self, name: str, opacity: float) -> None:
         """Make everything of that name more or less dense."""
@@ -153,8 +154,8 @@ class PyVistaStage(Stage):
         thing.shown = shown
         for actor in thing.actors:
             actor.SetVisibility(shown)
-        for words, _ in thing.words:
-            words.SetVisibility(shown)
+        if thing.words is not None:
+            thing.words.SetVisibility(shown)
 
     def remove(self, name: str) -> None:
         """Take away everything of that name."""
@@ -164,8 +165,8 @@ class PyVistaStage(Stage):
         for actor in thing.actors:
             self._names.pop(id(actor), None)
             self._renderer_of(thing, actor).RemoveActor(actor)
-        for words, _ in thing.words:
-            self._top.RemoveActor(words)
+        if thing.words is not None:
+            self._top.RemoveActor(thing.words)
 
     def aim(self, camera: Camera, perspective: bool = True) -> None:
         """Look as `camera` says."""
@@ -251,6 +252,12 @@ class PyVistaStage(Stage):
 
     def _thing(self, name: str) -> _Thing:
         return self._things.setdefault(name, _Thing(vtkMatrix4x4()))
+
+    @staticmethod
+    def _place_words(thing: _Thing) -> None:
+        if thing.words is not None:
+            place = thing.matrix.MultiplyPoint([*thing.words_at.tolist(), 1.0])
+            thing.words.SetPosition(*place[:3])
 
     def _put_up(self, name: str, actor: pv.Actor, dense: float, X_CP: Floats, on_top: bool) -> None:
         thing = self._thing(name)

@@ -93,7 +93,7 @@ class RecordingStage(Stage):
     ) -> None:
         """Note words."""
         thing = self.things.setdefault(name, Thing())
-        thing.texts.append((text, np.array(at)))
+        thing.texts = [(text, np.array(at))]
         self.calls.append(Told("words", name, {"text": text}))
 
     def move(self, name: str, X_CP: Floats) -> None:

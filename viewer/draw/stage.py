@@ -74,7 +74,10 @@ class Stage(ABC):
     def words(
         self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None
     ) -> None:
-        """Write words that face the eye and that nothing hides, at a place (3,) mm in C."""
+        """Write words that face the eye and that nothing hides, at a place (3,) of the frame P.
+
+        A name has one text; a new one takes the place of the old one and stays where it was moved.
+        """
 
     @abstractmethod
     def move(self, name: str, X_CP: Floats) -> None:

@@ -10,6 +10,7 @@ from geometry.yoke import Yoke
 from sim.frames import pose, unit
 from sim.front_section import FrontSection
 from sim.head_hardware import EndHardware, HeadHardware
+from sim.line import LineState
 from sim.pose import PoseCheck
 from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import Floats
@@ -138,7 +139,7 @@ def _tubes(found: PoseCheck, tube: tuple[float, float]) -> tuple[PosedPart, ...]
     sliding = None
     if slip.at == "shaft":
         opens = slip.opens + ENGAGED if slip.comes_apart is None else slip.comes_apart
-        sliding = Sliding(_cross_name(first), slip.closes, opens, float(state.line.slip))
+        sliding = Sliding(cross_name(first), slip.closes, opens, float(state.line.slip))
     lands = land(first.driven), apart - land(pinion.driving)
     pieces = shaft_between("shaft", state.X_C["shaft"], lands, tube, sliding)
     if section is None:
@@ -161,7 +162,8 @@ def _front_section(
     )
 
 
-def _cross_name(hardware: EndHardware) -> str:
+def cross_name(hardware: EndHardware) -> str:
+    """Size of the cross of a joint."""
     cross = hardware.built.cross if isinstance(hardware, HeadHardware) else hardware.cross
     return cross.name
 
@@ -180,18 +182,24 @@ def land(yoke: Yoke) -> float:
 def _around(found: PoseCheck, bodies: dict[str, Body]) -> tuple[PosedPart, ...]:
     """The axle housing and the case at the output, in simple shapes."""
     state, pinion = found.state, found.joints["pinion"].hardware.driven
-    X_CA = state.X_C["housing"]
-    ahead = -state.line.axis_C_pinion
-    left = unit(X_CA[:3, 1] - (X_CA[:3, 1] @ ahead) * ahead)
-    # The pinion need not pass through the middle of the axle, so the snout starts on its line.
-    middle = X_CA[:3, 3]
-    reach = float((state.line.p_C_pinion - middle) @ ahead)
-    base = state.line.p_C_pinion - reach * ahead
-    snout = max(120.0, reach - land(pinion) + 2.0)
-    R = np.stack([ahead, left, np.cross(ahead, left)], axis=-1)
+    snout, X_C = housing_place(state.line, state.X_C["housing"], land(pinion))
     output = bodies["output yoke"]
     case = output_case(land(found.joints["output"].hardware.driving) - 2.0)
     return (
-        PosedPart("housing", "cast iron", axle_housing(snout), pose(R, base)),
+        PosedPart("housing", "cast iron", axle_housing(snout), X_C),
         PosedPart("case", "cast iron", case, output.X_CP),
     )
+
+
+def housing_place(state: LineState, X_CA: Floats, pinion_land: float) -> tuple[float, Floats]:
+    """Length (mm) of the snout of an axle housing, and pose (4, 4) in C of its shape.
+
+    pinion_land : from the pinion joint's centre to where its yoke ends, mm.
+    """
+    ahead = -state.axis_C_pinion
+    left = unit(X_CA[:3, 1] - (X_CA[:3, 1] @ ahead) * ahead)
+    # The pinion need not pass through the middle of the axle, so the snout starts on its line.
+    reach = float((state.p_C_pinion - X_CA[:3, 3]) @ ahead)
+    base = state.p_C_pinion - reach * ahead
+    R = np.stack([ahead, left, np.cross(ahead, left)], axis=-1)
+    return max(120.0, reach - pinion_land + 2.0), pose(R, base)

@@ -1,0 +1,67 @@
+"""Names and dimensions of parts in shop words."""
+
+from collections.abc import Mapping
+from functools import cache
+
+from geometry.cross import Cross
+from geometry.head.shape import HeadShape
+from geometry.yoke import Yoke
+from sim.catalogue import dimension_names, yoke_kinds
+from sim.units import format_angle, format_length
+from viewer.scene.live.part import Facts
+
+_PLACES = {
+    "output yoke": "output yoke",
+    "pinion yoke": "pinion yoke",
+    "output shaft yoke": "shaft's yoke at the output",
+    "middle yoke": "front section's yoke at the middle joint",
+    "middle shaft yoke": "shaft's yoke at the middle joint",
+    "front section yoke": "front section's yoke at the output",
+    "pinion shaft yoke": "shaft's yoke at the pinion",
+}
+
+
+def title_of(name: str) -> str:
+    """What a shop calls a yoke or cross of `viewer.scene.build_shaft.shaft_hardware`."""
+    if name in _PLACES:
+        return _PLACES[name]
+    end, _, part = name.partition(" ")
+    return f"{part} at the {end}"
+
+
+def hardware_facts(name: str, part: Yoke | Cross) -> Facts:
+    """Kind and dimensions of a yoke or cross."""
+    kind = part.kind if isinstance(part, Yoke) else part.name
+    return Facts(title_of(name), kind, dimension_rows(part.dimensions))
+
+
+def tube_facts(title: str, outside: float, wall: float, length: float | None = None) -> Facts:
+    """What is known of a tube, mm."""
+    rows = [("outside", format_length(outside)), ("wall", f"{wall / 25.4:.3f} in ({wall:.2f} mm)")]
+    if length is not None:
+        rows.append(("between the welds", format_length(length)))
+    return Facts(title, "tube", tuple(rows))
+
+
+def dimension_rows(dimensions: Mapping[str, float]) -> tuple[tuple[str, str], ...]:
+    """A word and a value for every dimension."""
+    units = _units()
+    rows = []
+    for name, value in dimensions.items():
+        unit = units.get(name, "length")
+        if unit == "count":
+            said = f"{value:.0f}"
+        elif unit == "angle":
+            said = format_angle(value)
+        else:
+            said = format_length(value)
+        rows.append((name.replace("_", " "), said))
+    return tuple(rows)
+
+
+@cache
+def _units() -> Mapping[str, str]:
+    """Unit of every dimension by name; a name means the same in every kind."""
+    kinds = [*yoke_kinds(), "cross", "slip"]
+    known = {each.name: each.unit for each in HeadShape.described()}
+    return known | {each.name: each.unit for kind in kinds for each in dimension_names(kind)}

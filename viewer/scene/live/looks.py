@@ -1,0 +1,64 @@
+"""Colours, pens and letters of the live view."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sim.findings import Verdict
+from viewer.draw.base import BLACK, WHITE, Colour, Letters, Paint, Pen
+from viewer.draw.stage import Plate
+
+
+@dataclass(frozen=True)
+class Look:
+    """How the live view looks; words and lines stand out from the backdrop.
+
+    sky, floor : upper and lower edge of the backdrop. ink : words and lines. paper : behind words.
+    verdicts : colour of each verdict.
+    """
+
+    sky: Colour
+    floor: Colour
+    ink: Colour
+    paper: Colour
+    verdicts: Mapping[Verdict, Colour]
+
+    def letters(self, size: float, bold: bool = False) -> Letters:
+        """Words in ink."""
+        return Letters(size, bold, self.ink)
+
+    @property
+    def plate(self) -> Plate:
+        """Behind words."""
+        return Plate(self.paper, 0.86)
+
+    def framed(self, verdict: Verdict) -> Plate:
+        """Behind words on a verdict."""
+        return Plate(self.paper, 0.92, self.verdicts[verdict])
+
+
+VERDICTS: Mapping[Verdict, Colour] = {
+    "clear": (0.0, 0.45, 0.44),
+    "close": (0.80, 0.50, 0.0),
+    "touches": (0.76, 0.06, 0.0),
+}
+"""Told apart by their lightness too; the shape of the marks says the same once more."""
+
+LIGHT = Look((0.93, 0.945, 0.955), (0.80, 0.825, 0.845), BLACK, WHITE, VERDICTS)
+
+DARK = Look(
+    (0.235, 0.25, 0.27),
+    (0.13, 0.14, 0.155),
+    (0.94, 0.94, 0.92),
+    (0.10, 0.11, 0.12),
+    {"clear": (0.25, 0.80, 0.76), "close": (1.0, 0.74, 0.20), "touches": (1.0, 0.36, 0.28)},
+)
+
+EDGE = Pen((0.10, 0.10, 0.11), 1.0)
+"""The sharp corners of a machined part."""
+
+MARK = Paint((0.84, 0.10, 0.02), 0.20, glow=0.6)
+"""Metal that would have to give."""
+
+GHOST = Paint((0.16, 0.36, 0.66), 0.2, opacity=0.16, glow=0.5)
+GHOST_EDGE = Pen((0.16, 0.36, 0.66), 1.2)
+"""The version put aside."""

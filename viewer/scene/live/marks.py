@@ -1,0 +1,208 @@
+"""The marks of one joint: its ring and words, the place where it is tightest, what would give.
+
+Every mark says its verdict twice, by colour and by shape: clear is a thin plain ring, close a
+dashed one, touches a broad one with four ticks.
+"""
+
+from functools import cache
+from math import degrees, isfinite
+
+import numpy as np
+
+from geometry.gap import Gap
+from geometry.mesh import Mesh
+from geometry.solids import turned
+from sim.findings import Verdict
+from sim.head_hardware import EndHardware
+from sim.vehicle import Joint
+from viewer.draw.base import WHITE, Paint, Pen
+from viewer.draw.camera import Camera, Floats
+from viewer.draw.stage import Stage
+from viewer.scene.build_joint import JointFrame, found_frame
+from viewer.scene.live.looks import MARK, Look
+from viewer.scene.live.patch import crossing_joint, hatching, patches
+from viewer.scene.marks import circle, short_length
+from viewer.session.pose_now import JointNow
+
+RING = 0.026
+"""Radius of the ring around a tight place, as a share of what is seen from edge to edge."""
+
+SIZE = 15.0
+"""Height of words, px."""
+
+
+class JointMarks:
+    """What the stage shows about one joint."""
+
+    def __init__(self, stage: Stage, joint: Joint, hardware: EndHardware, look: Look) -> None:
+        self._stage, self.joint, self._hardware, self._look = stage, joint, hardware, look
+        self._names = {what: f"{joint} {what}" for what in _WHAT}
+        yokes = hardware.driving, hardware.driven
+        self.reach = 1.12 * max(_ear_reach(each.contact) for each in yokes)
+        self.frame: JointFrame | None = None
+        self.gap: Gap | None = None
+        self._verdict: Verdict | None = None
+        self._spot: Verdict | None = None
+        self._text = ""
+        self._near = False
+
+    @property
+    def wants_bite(self) -> bool:
+        """Whether the common metal is still to be found."""
+        return self.gap is not None and self.gap.overlaps
+
+    def pose(self, frame: JointFrame, now: JointNow) -> None:
+        """Go to where the joint is now."""
+        self.frame = frame
+        if now.verdict != self._verdict:
+            self._verdict = now.verdict
+            self._draw_ring(now.verdict)
+            self._text = ""
+        self._say(now)
+        if self.gap is not None:
+            X = found_frame(frame, self._hardware, self.gap)
+            for what in ("gap", "patch", "bite"):
+                self._stage.move(self._names[what], X)
+
+    def measured(self, gap: Gap | None, now: JointNow) -> None:
+        """Show the place where the joint is tightest in this pose."""
+        self.gap = gap
+        for what in ("gap", "patch", "bite", "spot", "spot words"):
+            self._stage.remove(self._names[what])
+        if gap is None or self.frame is None:
+            return
+        self._spot = "touches" if gap.overlaps else now.verdict
+        X = found_frame(self.frame, self._hardware, gap)
+        colour = self._look.verdicts[self._spot]
+        self._draw_gap(gap, X)
+        if self._spot != "clear":
+            name = self._names["patch"]
+            for patch in patches(self._hardware, gap):
+                self._stage.solid(name, patch, Paint(colour, 0.2, glow=0.55), X)
+                self._stage.lines(name, hatching(patch), Pen(WHITE, 1.3), X)
+            self._draw_spot(self._spot)
+        self._text = ""
+        self._say(now)
+
+    def bitten(self, common: Mesh | None) -> None:
+        """Show the metal that would have to give."""
+        name = self._names["bite"]
+        self._stage.remove(name)
+        if common is None or self.gap is None or self.frame is None:
+            return
+        X = found_frame(self.frame, self._hardware, self.gap)
+        self._stage.solid(name, common, MARK, X, on_top=True)
+
+    def face(self, camera: Camera, near: bool) -> None:
+        """Turn rings and words toward the eye. near : whether the eye is on this joint."""
+        if self.frame is None:
+            return
+        if near != self._near:
+            self._near = near
+            self._say_spot()
+        X = np.eye(4)
+        X[:3, :3], X[:3, 3] = camera.R_VC.T, self.frame.centre
+        self._stage.move(self._names["words"], X)
+        X[:3, :3] *= self.reach
+        self._stage.move(self._names["ring"], X)
+        if self.gap is not None:
+            Y = found_frame(self.frame, self._hardware, self.gap)
+            X = np.eye(4)
+            X[:3, :3] = camera.R_VC.T * RING * camera.span
+            X[:3, 3] = Y[:3, :3] @ self.gap.points.mean(axis=0) + Y[:3, 3]
+            for what in ("spot", "spot words"):
+                self._stage.move(self._names[what], X)
+
+    def clear(self) -> None:
+        """Take every mark away."""
+        for name in self._names.values():
+            self._stage.remove(name)
+        self._verdict, self._text, self.gap = None, "", None
+
+    def _draw_ring(self, verdict: Verdict) -> None:
+        name, colour = self._names["ring"], self._look.verdicts[verdict]
+        self._stage.remove(name)
+        shape = ring_shape(verdict)
+        width = {"clear": 1.6, "close": 2.4, "touches": 3.4}[verdict]
+        self._stage.lines(name, shape, Pen(self._look.paper, width + 2.4), np.eye(4), on_top=True)
+        self._stage.lines(name, shape, Pen(colour, width), np.eye(4), on_top=True)
+
+    def _draw_spot(self, verdict: Verdict) -> None:
+        name, colour = self._names["spot"], self._look.verdicts[verdict]
+        shape = ring_shape(verdict)
+        self._stage.lines(name, shape, Pen(WHITE, 6.0), np.eye(4), on_top=True)
+        self._stage.lines(name, shape, Pen(colour, 3.0), np.eye(4), on_top=True)
+        self._say_spot()
+
+    def _draw_gap(self, gap: Gap, X: Floats) -> None:
+        """The line between the two nearest points, with a ball at either end."""
+        if gap.overlaps or gap.distance <= 0.0:
+            return
+        name, colour = self._names["gap"], self._look.verdicts[self._spot or "clear"]
+        self._stage.lines(name, gap.points[None], Pen(WHITE, 5.0), X, on_top=True)
+        self._stage.lines(name, gap.points[None], Pen(colour, 2.6), X, on_top=True)
+        size = min(1.1, 0.25 * gap.distance + 0.3)
+        for point in gap.points:
+            self._stage.solid(name, _ball(point, size), Paint(colour, glow=0.8), X, on_top=True)
+
+    def _say(self, now: JointNow) -> None:
+        room = "no limit" if not isfinite(now.left_any) else f"{degrees(now.left_any):.1f}° left"
+        if now.left_any <= 0.0:
+            room = f"{-degrees(now.left_any):.1f}° too far"
+        text = f"{self.joint} joint {degrees(now.bend):.1f}°, {room}"
+        if self.gap is not None:
+            here = "metal in metal" if self.gap.overlaps else short_length(self.gap.distance)
+            text += f"\n{here if self.gap.overlaps else 'gap here ' + here}"
+        if text != self._text:
+            self._text = text
+            at = np.array([0.0, 1.12 * self.reach, 0.0])
+            look = self._look
+            self._stage.words(
+                self._names["words"], text, at, look.letters(SIZE, True), look.framed(now.verdict)
+            )
+
+    def _say_spot(self) -> None:
+        name = self._names["spot words"]
+        if self.gap is None or not self._near or self._spot in (None, "clear"):
+            self._stage.remove(name)
+            return
+        bodies = crossing_joint(self._hardware, self.gap).names(self.gap)
+        pair = zip(bodies, self.gap.surfaces, strict=True)
+        text = "\n".join(f"{body}: {surface}" for body, surface in pair)
+        look = self._look
+        self._stage.words(name, text, np.array([1.5, -1.9, 0.0]), look.letters(SIZE), look.plate)
+
+
+_WHAT = ("ring", "words", "gap", "patch", "bite", "spot", "spot words")
+
+
+def ring_shape(verdict: Verdict) -> Floats:
+    """The ring of radius 1 that stands for a verdict, (n, 2, 3)."""
+    ring = circle(np.zeros(2), 1.0, 96)
+    if verdict == "close":
+        ring = ring[np.arange(len(ring)) % 12 < 8]
+    elif verdict == "touches":
+        angle = np.radians([45.0, 135.0, 225.0, 315.0])
+        rays = np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+        ring = np.concatenate([ring, rays[:, None] * np.array([[0.8], [1.35]])])
+    return np.concatenate([ring, np.zeros((*ring.shape[:2], 1))], axis=-1)
+
+
+def _ear_reach(mesh: Mesh) -> float:
+    """Radius (mm) about the cross centre of the ears of a yoke."""
+    near = mesh.vertices[mesh.vertices[:, 0] < 0.25 * mesh.vertices[:, 0].max()]
+    return float(np.linalg.norm(near if len(near) else mesh.vertices, axis=1).max())
+
+
+@cache
+def _unit_ball() -> Mesh:
+    angle = np.linspace(0.0, np.pi, 9)
+    profile = np.column_stack([np.cos(angle), np.sin(angle)])
+    profile[[0, -1], 1] = 0.0
+    return turned(profile, "x", "end").mesh()
+
+
+def _ball(at: Floats, size: float) -> Mesh:
+    """A ball around a point, both mm."""
+    ball = _unit_ball()
+    return Mesh.uniform(at + size * ball.vertices, ball.faces, "end")

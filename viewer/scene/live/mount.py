@@ -1,0 +1,125 @@
+"""What a part of the live view hangs on: from the frames of a pose to the part's own pose."""
+
+from abc import ABC, abstractmethod
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from sim.frames import pose, unit
+from sim.line import TurnState
+from sim.vehicle import Vehicle
+from viewer.draw.camera import Floats
+from viewer.scene.build_shaft import shaft_frames
+
+Frames = Mapping[str, Floats]
+"""Pose (4, 4) in C of every frame of the vehicle by name."""
+
+CHASSIS, HOUSING, SHAFT, SLID = "chassis", "housing", "shaft", "slid"
+"""Frames that are no yoke or cross: `slid` is that of the shaft, moved along it with the slip."""
+
+
+def frames_of(vehicle: Vehicle, state: TurnState, output_spin: float) -> dict[str, Floats]:
+    """Every frame in one turned pose. output_spin : rad, of the joint at the output."""
+    frames = shaft_frames(vehicle, state.X_C, output_spin)
+    slid = np.array(frames[SHAFT])
+    if vehicle.slip.at == "shaft":
+        slid[:3, 3] += float(state.line.slip) * slid[:3, 0]
+    return frames | {CHASSIS: np.eye(4), SLID: slid}
+
+
+class Mount(ABC):
+    """Where a part is, given the frames of a pose."""
+
+    @abstractmethod
+    def pose(self, frames: Frames) -> Floats:
+        """Pose (4, 4) in C; it may stretch the part."""
+
+
+@dataclass(frozen=True, eq=False)
+class On(Mount):
+    """Fixed to a frame, at X_FP in it."""
+
+    frame: str
+    X_FP: Floats = field(default_factory=lambda: np.eye(4))
+
+    def pose(self, frames: Frames) -> Floats:
+        """Go with the frame."""
+        return np.asarray(frames[self.frame] @ self.X_FP)
+
+
+@dataclass(frozen=True, eq=False)
+class Bellows(Mount):
+    """Along the shaft from `start` on the shaft to `end` on its slid half, x in mm at ride."""
+
+    start: float
+    end: float
+
+    def pose(self, frames: Frames) -> Floats:
+        """Stretch as far as the slip has opened."""
+        X, slid = frames[SHAFT], frames[SLID]
+        opened = float((slid[:3, 3] - X[:3, 3]) @ X[:3, 0])
+        share = max(0.05, 1.0 + opened / (self.end - self.start))
+        stretch = np.diag([share, 1.0, 1.0, 1.0])
+        stretch[0, 3] = self.start * (1.0 - share)
+        return np.asarray(X @ stretch)
+
+
+@dataclass(frozen=True, eq=False)
+class Between(Mount):
+    """From a point of one frame to a point of another, each (3,) mm; x runs along.
+
+    stretches : whether the part, drawn from x = 0 to 1, is drawn out to the whole length; else it
+        keeps its length.
+    """
+
+    start_on: str
+    start: Floats
+    end_on: str
+    end: Floats
+    stretches: bool = False
+
+    def pose(self, frames: Frames) -> Floats:
+        """Lay x from point to point, z as far up as it goes."""
+        a = _point(frames[self.start_on], self.start)
+        b = _point(frames[self.end_on], self.end)
+        along = b - a
+        length = float(np.linalg.norm(along))
+        x = along / length
+        up = np.array([0.0, 0.0, 1.0] if abs(x[2]) < 0.9 else [1.0, 0.0, 0.0])
+        y = unit(np.cross(up, x))
+        X = pose(np.stack([x, y, np.cross(x, y)], axis=-1), a)
+        if self.stretches:
+            X[:3, 0] *= length
+        return X
+
+
+@dataclass(frozen=True, eq=False)
+class Triangle(Mount):
+    """Rigid on three points: two of one frame, one of another; drawn in C as it lies at ride."""
+
+    base_on: str
+    base: Floats
+    apex_on: str
+    apex: Floats
+
+    def pose(self, frames: Frames) -> Floats:
+        """Turn from how the three points lie at ride height to how they lie here."""
+        still = _triangle_frame(self.base[0], self.base[1], self.apex)
+        X = frames[self.base_on]
+        here = _triangle_frame(
+            _point(X, self.base[0]),
+            _point(X, self.base[1]),
+            _point(frames[self.apex_on], self.apex),
+        )
+        return np.asarray(here @ np.linalg.inv(still))
+
+
+def _triangle_frame(a: Floats, b: Floats, c: Floats) -> Floats:
+    x = unit(b - a)
+    z = unit(np.cross(x, c - a))
+    return pose(np.stack([x, np.cross(z, x), z], axis=-1), a)
+
+
+def _point(X: Floats, p: Floats) -> Floats:
+    return np.asarray(X[:3, :3] @ p + X[:3, 3])

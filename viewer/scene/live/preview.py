@@ -1,0 +1,30 @@
+"""What can be shown before there is an answer: case, axle, tube and axes, from the rig alone."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from geometry.solids import cylinder
+from sim.rig import Rig
+from sim.vehicle import Vehicle
+from viewer.scene.live.facts import tube_facts
+from viewer.scene.live.mount import SHAFT, On
+from viewer.scene.live.part import LivePart
+from viewer.scene.live.shaft_parts import case_part, housing_part, ride_frames
+from viewer.scene.stand_ins import plain_tube
+
+YOKE = 90.0
+"""A yoke from its cross to where it ends, mm; only until the real one is there."""
+
+
+def preview_parts(rig: Rig, vehicle: Vehicle) -> Iterator[LivePart]:
+    """Simple parts that need no hardware."""
+    state, frames = ride_frames(vehicle)
+    size = rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm
+    apart = float(np.linalg.norm(frames["pinion shaft yoke"][:3, 3] - frames[SHAFT][:3, 3]))
+    tube = tuple(plain_tube(*size, YOKE, apart - YOKE))
+    yield LivePart("tube", "shaft", On(SHAFT), tube, tube_facts("tube", *size))
+    bar = (("grey steel", cylinder("x", 9.0, 0.0, apart, "axis").mesh()),)
+    yield LivePart("axis", "shaft", On(SHAFT), bar, tube_facts("axis of the shaft", *size))
+    yield case_part(vehicle, frames, YOKE)
+    yield housing_part(state.line, YOKE)

@@ -1,0 +1,296 @@
+"""The live scene: what a session knows, said to a stage. Parts are built once and then moved."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from sim.check import Check
+from sim.derive import derive
+from sim.line import LineState, turn
+from sim.rig import Rig
+from sim.vehicle import Joint, Vehicle
+from viewer.draw.camera import Floats
+from viewer.draw.shading import sharp_edges
+from viewer.draw.stage import Stage
+from viewer.scene.build_joint import joint_frame_in
+from viewer.scene.live.floor import lay_floor
+from viewer.scene.live.looks import EDGE, LIGHT, Look
+from viewer.scene.live.marks import JointMarks
+from viewer.scene.live.mount import Frames, frames_of
+from viewer.scene.live.part import Facts, LivePart
+from viewer.scene.live.patch import common_metal
+from viewer.scene.live.preview import preview_parts
+from viewer.scene.live.shaft_parts import shaft_parts
+from viewer.scene.live.sight import Sight
+from viewer.scene.parts import MATERIALS
+from viewer.session.session import Session
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A part as a menu lists it."""
+
+    name: str
+    title: str
+    group: str
+    shown: bool
+    opacity: float
+
+
+class LiveScene:
+    """A session on a stage.
+
+    The owner calls `answered`, `posed` and `measured` when the session says so, does `work` while
+    there is some, and then lets the stage draw.
+    """
+
+    def __init__(self, stage: Stage, session: Session, look: Look = LIGHT) -> None:
+        self.stage, self._session, self.look = stage, session, look
+        self.parts: dict[str, LivePart] = {}
+        self.marks: dict[Joint, JointMarks] = {}
+        self.frames: Frames = {}
+        self.line: LineState | None = None
+        self.sight = Sight()
+        self._hidden: set[str] = set()
+        self._opacity: dict[str, float] = {}
+        self._source: Check | Rig | None = None
+        self._building: Iterator[LivePart] | None = None
+        self._fresh: set[str] = set()
+        self._bites: list[Joint] = []
+        self._framed = False
+        stage.backdrop(look.sky, look.floor)
+        self.answered()
+
+    # What the session says
+
+    def answered(self) -> None:
+        """There may be another answer, or another rig and no answer yet."""
+        check, rig = self._session.check, self._session.document.rig
+        source = rig if check is None else check
+        if source is self._source:
+            return
+        self._source = source
+        vehicle = self._vehicle()
+        for marks in self.marks.values():
+            marks.clear()
+        self.marks, self._bites, self._fresh = {}, [], set()
+        if check is None:
+            self._building = preview_parts(rig, vehicle)
+        else:
+            self._building = shaft_parts(check)
+            for name, joint in check.joints.items():
+                self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)
+        lay_floor(self.stage, vehicle, self.look)
+        self.posed()
+        if check is None:
+            while self.work():
+                pass
+
+    def posed(self) -> None:
+        """Axle and shaft are somewhere else: move every part there."""
+        before = self.frames
+        if not self._take_frames():
+            return
+        for part in self.parts.values():
+            self._move(part)
+        self._pose_marks()
+        if self.sight.follow(before, self.frames):
+            self._aim()
+
+    def measured(self) -> None:
+        """Gaps of this pose have become known."""
+        now = self._session.now
+        if now is None:
+            return
+        for joint, marks in self.marks.items():
+            gap = self._session.gaps.get(joint)
+            if gap is not None and gap is not marks.gap and joint in now.joints:
+                marks.measured(gap, now.joints[joint])
+                marks.face(self.sight.camera, self.sight.on == joint)
+                if marks.wants_bite and joint not in self._bites:
+                    self._bites.append(joint)
+
+    def opened(self) -> None:
+        """Another rig altogether: forget what was hidden, and look at the whole of it."""
+        self._hidden, self._opacity, self._framed = set(), {}, False
+        self.sight = Sight()
+        self._source = None
+
+    def compared(self) -> None:
+        """Another version was put aside, or none."""
+
+    # Work between events
+
+    @property
+    def has_work(self) -> bool:
+        """Whether `work` has something to do."""
+        return self._building is not None or bool(self._bites)
+
+    def work(self) -> bool:
+        """Do one short piece: build a part, or find the metal that would have to give."""
+        if self._building is not None:
+            part = next(self._building, None)
+            if part is not None:
+                self._put_up(part)
+            else:
+                self._building = None
+                for name in [name for name in self.parts if name not in self._fresh]:
+                    self.stage.remove(name)
+                    del self.parts[name]
+                self._all_there()
+        elif self._bites:
+            joint = self._bites.pop(0)
+            marks, check = self.marks.get(joint), self._session.check
+            if marks is not None and marks.gap is not None and check is not None:
+                marks.bitten(common_metal(check.joints[joint].hardware, marks.gap))
+        return self.has_work
+
+    # What the user does
+
+    def listed(self) -> tuple[Shown, ...]:
+        """Every part as a menu lists it."""
+        return tuple(
+            Shown(
+                name,
+                part.title,
+                part.group,
+                name not in self._hidden,
+                self._opacity.get(name, part.opacity),
+            )
+            for name, part in self.parts.items()
+        )
+
+    def show(self, name: str, shown: bool) -> None:
+        """Hide a part or let it be seen."""
+        (self._hidden.discard if shown else self._hidden.add)(name)
+        self.stage.show(name, shown)
+
+    def fade(self, name: str, opacity: float) -> None:
+        """Make a part more or less dense, 0 to 1."""
+        self._opacity[name] = opacity
+        self.stage.fade(name, opacity)
+
+    def facts(self, name: str) -> Facts | None:
+        """What is known of a part; None for what is no part."""
+        part = self.parts.get(name)
+        return None if part is None else part.facts
+
+    def look_at(self, view: str) -> None:
+        """Look from one of `sight.views`."""
+        if self.line is not None:
+            self.sight.look(view, self)
+            self._aim()
+
+    def orbit(self, right: float, up: float) -> None:
+        """Go round what is looked at, rad."""
+        self.sight.orbit(right, up)
+        self._aim()
+
+    def pan(self, right: float, up: float) -> None:
+        """Move what is seen, in shares of the height of the view."""
+        self.sight.pan(right, up)
+        self._aim()
+
+    def zoom(self, factor: float, about: Floats | None = None) -> None:
+        """Go nearer by a factor above 1."""
+        self.sight.zoom(factor, about)
+        self._aim()
+
+    def dress(self, look: Look) -> None:
+        """Take on another look."""
+        if look is self.look:
+            return
+        self.look = look
+        self.stage.backdrop(look.sky, look.floor)
+        self._source = None
+        self.answered()
+
+    def close(self) -> None:
+        """Take everything down."""
+        self._building, self._bites = None, []
+        self.stage.close()
+
+    # Inside
+
+    def _vehicle(self) -> Vehicle:
+        check = self._session.check
+        if check is not None:
+            return check.derivation.vehicle
+        return derive(self._session.document.rig).vehicle
+
+    @property
+    def vehicle(self) -> Vehicle:
+        """The vehicle as it is shown."""
+        return self._vehicle()
+
+    def _take_frames(self) -> bool:
+        """Read where everything is; whether that can be known."""
+        now, vehicle = self._session.now, self._vehicle()
+        if now is not None and self._session.check is not None:
+            state = now.state
+            output = now.joints.get("output")
+            spin = 0.0 if output is None else output.spin
+        else:
+            at = self._session.motion.at
+            state = turn(vehicle, at.travel, at.roll, at.wrap, self._session.motion.spin)
+            if not bool(state.line.reachable):
+                state = turn(vehicle, 0.0, 0.0, 0.0, 0.0)
+            spin = 0.0
+        if state is None:
+            return False
+        self.frames, self.line = frames_of(vehicle, state, spin), state.line
+        return True
+
+    def _put_up(self, part: LivePart) -> None:
+        old = self.parts.get(part.name)
+        self.parts[part.name] = part
+        self._fresh.add(part.name)
+        if old is not None and _same(old, part):
+            self._move(part)
+            return
+        self.stage.remove(part.name)
+        X = part.mount.pose(self.frames)
+        for material, mesh in part.pieces:
+            self.stage.solid(part.name, mesh, MATERIALS[material], X)
+        edges = [sharp_edges(mesh) for _, mesh in part.pieces]
+        if edges:
+            self.stage.lines(part.name, np.concatenate(edges), EDGE, X)
+        self.stage.show(part.name, part.name not in self._hidden)
+        self.stage.fade(part.name, self._opacity.get(part.name, part.opacity))
+
+    def _all_there(self) -> None:
+        """Everything is built: the first time, look at the whole of it."""
+        if not self._framed:
+            self._framed = self._session.check is not None
+            self.look_at("whole")
+        self._pose_marks()
+        self.measured()
+        self._aim()
+
+    def _move(self, part: LivePart) -> None:
+        self.stage.move(part.name, part.mount.pose(self.frames))
+
+    def _pose_marks(self) -> None:
+        now = self._session.now
+        if now is None or self.line is None or now.state is None:
+            return
+        vehicle = self._vehicle()
+        for joint, marks in self.marks.items():
+            if joint in now.joints:
+                marks.pose(joint_frame_in(vehicle, self.line, joint), now.joints[joint])
+                marks.face(self.sight.camera, self.sight.on == joint)
+
+    def _aim(self) -> None:
+        camera = self.sight.camera
+        self.stage.aim(camera, self.sight.perspective)
+        for joint, marks in self.marks.items():
+            marks.face(camera, self.sight.on == joint)
+
+
+def _same(old: LivePart, new: LivePart) -> bool:
+    """Whether two parts are made of the same."""
+    if len(old.pieces) != len(new.pieces):
+        return False
+    pairs = zip(old.pieces, new.pieces, strict=True)
+    return all(a[0] == b[0] and a[1].key() == b[1].key() for a, b in pairs)

@@ -1,0 +1,60 @@
+"""The widget that draws with OpenGL: one interactor of pyvista, held, never inherited from."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from PyQt6.QtGui import QImage
+from PyQt6.QtWidgets import QWidget
+
+from viewer.draw.base import Image
+from viewer.draw.stage import Stage
+
+
+@dataclass(frozen=True, eq=False)
+class Drawing:
+    """A widget that shows a stage.
+
+    widget : what is put into a layout; mouse and keys are read from it.
+    stage : what is drawn on. grab : what is seen, (height, width, 3). close : lets go of OpenGL.
+    """
+
+    widget: QWidget
+    stage: Stage
+    grab: Callable[[], Image]
+    close: Callable[[], None]
+
+
+Factory = Callable[[QWidget], Drawing]
+"""Makes a drawing inside a parent widget."""
+
+
+def gl_drawing(parent: QWidget) -> Drawing:
+    """Make the real one; needs OpenGL and a display."""
+    # Imported late: the window's own widgets are there before VTK is.
+    from pyvistaqt import QtInteractor
+
+    from viewer.draw.pyvista_stage import PyVistaStage
+
+    interactor = QtInteractor(parent, off_screen=False, auto_update=False, multi_samples=4)
+    # Mouse and keys are the view's own: the interactor's would do other things.
+    interactor.iren.interactor.SetInteractorStyle(None)
+    interactor.setAcceptDrops(False)
+    stage = PyVistaStage(interactor, interactor.update)
+
+    def close() -> None:
+        stage.close()
+        interactor.close()
+
+    return Drawing(interactor, stage, lambda: pixels(interactor.grabFramebuffer()), close)
+
+
+def pixels(image: QImage) -> Image:
+    """Pixels of a picture of Qt, (height, width, 3), first row on top."""
+    plain = image.convertToFormat(QImage.Format.Format_RGB888)
+    bits = plain.constBits()
+    if bits is None:
+        return np.zeros((plain.height(), plain.width(), 3), dtype=np.uint8)
+    rows = np.frombuffer(bits.asstring(plain.sizeInBytes()), dtype=np.uint8)
+    rows = rows.reshape(plain.height(), plain.bytesPerLine())[:, : 3 * plain.width()]
+    return rows.reshape(plain.height(), plain.width(), 3).copy()

@@ -1,0 +1,122 @@
+"""The bar over the 3D view: which way it looks, and which parts are seen."""
+
+from PyQt6.QtCore import pyqtSignal
+from PyQt6.QtGui import QAction, QActionGroup
+from PyQt6.QtWidgets import QHBoxLayout, QMenu, QToolButton, QWidget
+
+from viewer.scene.live.scene import LiveScene
+from viewer.scene.live.sight import TITLES, views
+
+SEEN, FAINT, HIDDEN = "Seen", "See-through", "Hidden"
+"""How dense a part is, in words."""
+
+FAINT_OPACITY = 0.25
+
+
+class ViewBar(QWidget):
+    """Buttons for the views and a menu of the parts.
+
+    Signals
+    -------
+    chosen : a view was asked for, by its name.
+    changed : parts are seen otherwise.
+    """
+
+    chosen = pyqtSignal(str)
+    changed = pyqtSignal()
+
+    def __init__(self, scene: LiveScene, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._scene = scene
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(4, 2, 4, 2)
+        self._row.setSpacing(2)
+        self.buttons: dict[str, QToolButton] = {}
+        self.parts = QToolButton(self)
+        self.parts.setText("Parts")
+        self.parts.setToolTip("Choose which parts are seen, seen through or hidden.")
+        self.parts.setAccessibleName("Parts that are seen")
+        self.parts.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.menu = QMenu(self.parts)
+        self.parts.setMenu(self.menu)
+        self.turning = QToolButton(self)
+        self.turning.setText("Turn along")
+        self.turning.setCheckable(True)
+        self.turning.setAutoRaise(True)
+        self.turning.setToolTip("Turn the eye with the shaft, so that the same ear stays in view.")
+        self.turning.setAccessibleName("Turn along with the shaft")
+        self.turning.toggled.connect(self._on_turning)
+        self._row.addStretch(1)
+        self._row.addWidget(self.turning)
+        self._row.addWidget(self.parts)
+        self.rebuild()
+
+    def rebuild(self) -> None:
+        """Ask the scene anew what there is."""
+        there = views(self._scene.vehicle)
+        if tuple(self.buttons) != there:
+            for button in self.buttons.values():
+                self._row.removeWidget(button)
+                button.deleteLater()
+            self.buttons = {}
+            for number, view in enumerate(there):
+                button = QToolButton(self)
+                button.setText(TITLES[view])
+                button.setCheckable(True)
+                button.setAutoRaise(True)
+                button.setToolTip(f"Look at it this way (key {number + 1} in the view).")
+                button.setAccessibleName(f"View: {TITLES[view]}")
+                button.clicked.connect(lambda _=False, name=view: self.chosen.emit(name))
+                self._row.insertWidget(number, button)
+                self.buttons[view] = button
+        self._fill_menu()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Mark the view that is on."""
+        sight = self._scene.sight
+        for view, button in self.buttons.items():
+            button.setChecked(view == (sight.on or sight.view))
+        self.turning.setEnabled(sight.on is not None)
+
+    def _on_turning(self, on: bool) -> None:
+        self._scene.sight.turning = on
+
+    def _fill_menu(self) -> None:
+        self.menu.clear()
+        group = ""
+        for part in self._scene.listed():
+            if part.group != group:
+                group = part.group
+                self.menu.addSection(group.capitalize())
+            inner = self.menu.addMenu(part.title[:1].upper() + part.title[1:])
+            if inner is None:
+                continue
+            choices = QActionGroup(inner)
+            state = HIDDEN if not part.shown else SEEN if part.opacity > 0.5 else FAINT
+            for word in (SEEN, FAINT, HIDDEN):
+                action = QAction(word, inner)
+                action.setCheckable(True)
+                action.setChecked(word == state)
+                action.triggered.connect(
+                    lambda _=False, name=part.name, how=word: self.set_part(name, how)
+                )
+                choices.addAction(action)
+                inner.addAction(action)
+        self.menu.addSeparator()
+        everything = self.menu.addAction("Show everything")
+        if everything is not None:
+            everything.triggered.connect(self.show_everything)
+
+    def set_part(self, name: str, how: str) -> None:
+        """Let a part be seen, seen through or hidden."""
+        self._scene.show(name, how != HIDDEN)
+        if how != HIDDEN:
+            self._scene.fade(name, FAINT_OPACITY if how == FAINT else 1.0)
+        self.changed.emit()
+
+    def show_everything(self) -> None:
+        """Let every part be seen."""
+        for part in self._scene.listed():
+            self.set_part(part.name, SEEN)
+        self._fill_menu()
