@@ -47,7 +47,9 @@ def read_stl(path: Path) -> RawMesh:
 def _binary(path: Path, count: int) -> RawMesh:
     demand_few(path.name, count)
     records = np.fromfile(path, dtype=_TRIANGLE, count=count, offset=_HEADER)
-    return _soup(path.name, records["corners"].astype(np.float64).reshape(-1, 3))
+    with np.errstate(invalid="ignore"):  # no numbers at all are told of later
+        corners = records["corners"].astype(np.float64)
+    return _soup(path.name, corners.reshape(-1, 3))
 
 
 def _text(path: Path) -> RawMesh:

@@ -1,5 +1,6 @@
 import json
 import struct
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -73,6 +74,33 @@ def test_polygons_become_triangles(tmp_path: Path) -> None:
     text = "v 0 0 0\nv 1 0 0\nv 1 1 0\nv 0 1 0\nv 0 0 1\nf 1 2 3 4\nf 1 2 5\nf 2 3 5\n"
     (tmp_path / "tent.obj").write_text(text)
     assert len(read_mesh(tmp_path / "tent.obj").faces) == 4
+
+
+@pytest.mark.parametrize("remark", ["naïve".encode("latin-1"), "наклон".encode("cp1251"), b"\xff"])
+def test_an_obj_in_any_encoding_is_read_without_guessing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, remark: bytes
+) -> None:
+    # The package that the mesh library guesses encodings with may not be there.
+    monkeypatch.setitem(sys.modules, "charset_normalizer", None)
+    text = b"# " + remark + b"\no " + remark + b"\nv 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n"
+    (tmp_path / "remark.obj").write_bytes(text)
+    raw = read_mesh(tmp_path / "remark.obj")
+    np.testing.assert_array_equal(raw.vertices[raw.faces[0]], [[0, 0, 0], [1, 0, 0], [0, 1, 0]])
+
+
+@pytest.mark.parametrize("ending", FORMATS)
+def test_damage_without_the_guessing_package_is_one_kind_of_error(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str
+) -> None:
+    monkeypatch.setitem(sys.modules, "charset_normalizer", None)
+    content = write(tmp_path / f"block{ending}", BLOCK).read_bytes()
+    for at in range(0, len(content), max(1, len(content) // 60)):
+        path = tmp_path / f"damaged{ending}"
+        path.write_bytes(content[:at] + b"\xff" + content[at + 1 :])
+        try:
+            assert len(read_mesh(path).faces) > 0
+        except MeshError as error:
+            assert "\n" not in str(error)
 
 
 def test_places_of_a_3mf(tmp_path: Path) -> None:
