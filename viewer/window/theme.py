@@ -1,0 +1,229 @@
+"""Colours, marks and sizes of the window: calm paper and ink, and verdicts nobody mixes up.
+
+A verdict is told three times: by its colour, by the shape of its mark and by its word. The colours
+differ in lightness too, so that they survive black-and-white print, and lie apart for people who do
+not see red or green; tests hold them to it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from PyQt6.QtCore import QPointF, QRectF, Qt
+from PyQt6.QtGui import (
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QGuiApplication,
+    QPainter,
+    QPainterPath,
+    QPalette,
+    QPen,
+    QPolygonF,
+)
+from PyQt6.QtWidgets import QApplication, QStyleFactory, QWidget
+
+from sim.findings import Verdict
+
+VERDICT_COLOURS: Mapping[Verdict, str] = MappingProxyType(
+    {"clear": "#00575a", "close": "#8f5f00", "touches": "#6e0b14"}
+)
+"""On light paper: blue-green, amber, dark red; each can be read as text."""
+
+VERDICT_COLOURS_DARK: Mapping[Verdict, str] = MappingProxyType(
+    {"clear": "#5ecfc5", "close": "#ffdb8a", "touches": "#f0705f"}
+)
+"""On dark paper."""
+
+
+@dataclass(frozen=True)
+class Colours:
+    """One set of colours, hex.
+
+    Attributes
+    ----------
+    dark : whether it is the set for dark surroundings.
+    window, paper, raised : behind panels; behind what is read or typed; buttons.
+    line, grid : borders of controls; thin lines inside charts.
+    ink, quiet : words; words that matter less.
+    accent, on_accent : what is chosen or has the focus, and words on it.
+    verdicts : each can be read as text on `window`, `paper` and `raised`.
+    washes : pale grounds for areas of a verdict; `ink` can be read on them.
+    """
+
+    dark: bool
+    window: str
+    paper: str
+    raised: str
+    line: str
+    grid: str
+    ink: str
+    quiet: str
+    accent: str
+    on_accent: str
+    verdicts: Mapping[Verdict, str]
+    washes: Mapping[Verdict, str]
+
+
+LIGHT = Colours(
+    dark=False,
+    window="#f1f0ec",
+    paper="#ffffff",
+    raised="#f8f7f4",
+    line="#85827a",
+    grid="#d5d2ca",
+    ink="#1f2326",
+    quiet="#565b60",
+    accent="#34548a",
+    on_accent="#ffffff",
+    verdicts=VERDICT_COLOURS,
+    washes=MappingProxyType({"clear": "#dcefed", "close": "#f2d898", "touches": "#dfa39d"}),
+)
+
+DARK = Colours(
+    dark=True,
+    window="#24272b",
+    paper="#1a1d20",
+    raised="#2c3035",
+    line="#7d838a",
+    grid="#3d4248",
+    ink="#eceae4",
+    quiet="#b0b4b8",
+    accent="#8fb1ea",
+    on_accent="#10151c",
+    verdicts=VERDICT_COLOURS_DARK,
+    washes=MappingProxyType({"clear": "#0f302e", "close": "#5c4710", "touches": "#6d231d"}),
+)
+
+
+def is_dark(widget: QWidget | None = None) -> bool:
+    """Whether a widget, or else the program, has light words on dark ground."""
+    palette = widget.palette() if widget is not None else QGuiApplication.palette()
+    ground = palette.color(QPalette.ColorRole.Window)
+    words = palette.color(QPalette.ColorRole.WindowText)
+    return ground.lightnessF() < words.lightnessF()
+
+
+def colours(widget: QWidget | None = None) -> Colours:
+    """The set that suits a widget, or else the program."""
+    return DARK if is_dark(widget) else LIGHT
+
+
+def verdict_colour(verdict: Verdict, widget: QWidget | None = None) -> QColor:
+    """Colour of a verdict where the widget shows it."""
+    return QColor(colours(widget).verdicts[verdict])
+
+
+def palette_of(look: Colours) -> QPalette:
+    """Palette of Qt for a set of colours."""
+    role = QPalette.ColorRole
+    palette = QPalette(QColor(look.raised), QColor(look.window))
+    for place, colour in {
+        role.Window: look.window,
+        role.WindowText: look.ink,
+        role.Base: look.paper,
+        role.AlternateBase: look.window,
+        role.Text: look.ink,
+        role.Button: look.raised,
+        role.ButtonText: look.ink,
+        role.BrightText: look.ink,
+        role.ToolTipBase: look.raised,
+        role.ToolTipText: look.ink,
+        role.PlaceholderText: look.quiet,
+        role.Highlight: look.accent,
+        role.HighlightedText: look.on_accent,
+        role.Link: look.accent,
+        role.LinkVisited: look.accent,
+    }.items():
+        palette.setColor(place, QColor(colour))
+    faded = QColor(look.line)
+    for place in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, place, faded)
+    return palette
+
+
+def dress(program: QApplication, dark: bool | None = None) -> None:
+    """Give the program its look: light, dark, or as the system has it (None)."""
+    if dark is None:
+        hints = QGuiApplication.styleHints()
+        dark = hints is not None and hints.colorScheme() == Qt.ColorScheme.Dark
+    if style := QStyleFactory.create("Fusion"):
+        program.setStyle(style)
+    program.setPalette(palette_of(DARK if dark else LIGHT))
+
+
+def em(widget: QWidget) -> float:
+    """Height of a line of the widget's type, px: the unit for sizes beside words."""
+    return QFontMetricsF(widget.font()).height()
+
+
+def enlarged(font: QFont, factor: float, bold: bool = False) -> QFont:
+    """A font that many times as large, however its size was given."""
+    larger = QFont(font)
+    if font.pointSizeF() > 0.0:
+        larger.setPointSizeF(font.pointSizeF() * factor)
+    else:
+        larger.setPixelSize(max(1, round(font.pixelSize() * factor)))
+    larger.setBold(bold)
+    return larger
+
+
+def paint_mark(
+    painter: QPainter, rect: QRectF, verdict: Verdict, look: Colours | None = None
+) -> None:
+    """Paint the mark of a verdict as large as fits: a dot, a triangle, a crossed square.
+
+    `look` is that of the widget painted on unless it is given.
+    """
+    if look is None:
+        device = painter.device()
+        look = colours(device if isinstance(device, QWidget) else None)
+    rect = QRectF(rect)
+    side = min(rect.width(), rect.height())
+    box = QRectF(0.0, 0.0, side, side)
+    box.moveCenter(rect.center())
+    colour, ground = QColor(look.verdicts[verdict]), QColor(look.paper)
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colour)
+    _SHAPES[verdict](painter, box, ground)
+    painter.restore()
+
+
+def _dot(painter: QPainter, box: QRectF, _: QColor) -> None:
+    painter.drawEllipse(box.adjusted(*_inset(box, 0.04)))
+
+
+def _triangle(painter: QPainter, box: QRectF, ground: QColor) -> None:
+    """A triangle with a stroke in it that stands for a narrow gap."""
+    side = box.width()
+    corners = [(0.5, 0.05), (0.99, 0.93), (0.01, 0.93)]
+    path = QPainterPath()
+    path.addPolygon(QPolygonF([box.topLeft() + QPointF(x, y) * side for x, y in corners]))
+    path.closeSubpath()
+    painter.drawPath(path)
+    pen = QPen(ground, 0.10 * side)
+    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+    painter.setPen(pen)
+    low, high = (box.topLeft() + QPointF(0.5, y) * side for y in (0.78, 0.42))
+    painter.drawLine(low, high)
+
+
+def _crossed_square(painter: QPainter, box: QRectF, ground: QColor) -> None:
+    inner = box.adjusted(*_inset(box, 0.06))
+    painter.drawRect(inner)
+    pen = QPen(ground, 0.12 * box.width())
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    painter.setPen(pen)
+    arms = inner.adjusted(*_inset(inner, 0.22))
+    painter.drawLine(arms.topLeft(), arms.bottomRight())
+    painter.drawLine(arms.topRight(), arms.bottomLeft())
+
+
+def _inset(box: QRectF, share: float) -> tuple[float, float, float, float]:
+    inner = share * box.width()
+    return inner, inner, -inner, -inner
+
+
+_SHAPES = {"clear": _dot, "close": _triangle, "touches": _crossed_square}
