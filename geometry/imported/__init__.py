@@ -7,7 +7,7 @@ from geometry.imported.importing import ImportedYoke, ImportReport, imported_yok
 from geometry.imported.limits import LIMITS, Limits
 from geometry.imported.placing import Placement, placed_by_bores, three_picks
 from geometry.imported.raw import RawMesh
-from geometry.imported.reading import FORMATS, read_mesh
+from geometry.imported.reading import FORMATS, format_of, read_mesh
 from geometry.imported.repair import RepairReport, repaired
 from geometry.imported.units import UnitCandidate, UnitGuess, UnitQuestion, guess_unit
 
@@ -28,6 +28,7 @@ __all__ = [
     "UnitQuestion",
     "decimated",
     "find_bores",
+    "format_of",
     "guess_unit",
     "imported_yoke",
     "placed_by_bores",

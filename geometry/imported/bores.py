@@ -38,6 +38,8 @@ class Bores:
         outer end of the other
     inside, outside : (2,) along the axis from the centre, the ears' inside and outside faces; nan
         where there is no flat
+    out_of_line : how far one bore's own axis, drawn on, misses the middle of the other, at most;
+        nan where there is too little wall to tell
     arc : share of the full round that the less complete bore has; about 0.5 for a saddle
     corners : corners of the mesh that the fit rests on
     confidence : 0 to 1: how much of what a bore needs (arc, length, a twin alike) the worse of
@@ -51,6 +53,7 @@ class Bores:
     ends: Floats
     inside: Floats
     outside: Floats
+    out_of_line: float
     arc: float
     corners: int
     confidence: float
@@ -62,7 +65,7 @@ class Bores:
 
     def scaled(self, factor: float) -> Bores:
         """Return the bores of a mesh whose numbers are `factor` times as large."""
-        lengths = ("centre", "radius", "spread", "ends", "inside", "outside")
+        lengths = ("centre", "radius", "spread", "ends", "inside", "outside", "out_of_line")
         return replace(self, **{name: getattr(self, name) * factor for name in lengths})
 
     @property
@@ -220,10 +223,30 @@ def _measured(
         ends=ends - at,
         inside=inside - at,
         outside=outside - at,
+        out_of_line=_out_of_line(mesh.vertices[corners], wall, split),
         arc=find.arc,
         corners=int(corners.sum()),
         confidence=confidence,
     )
+
+
+def _out_of_line(points: Floats, both: Cylinder, split: float) -> float:
+    """Fit each bore for itself and return how far its axis misses the other's middle, at most.
+
+    points : (n, 3) on the wall of both; split : place along the axis between them
+    """
+    along = both.along(points)
+    sides = [points[along < split], points[along >= split]]
+    if min(len(side) for side in sides) < 4 * _FEWEST:
+        return float("nan")
+    scatter = 1.48 * float(np.median(np.abs(both.off(points)))) + 1e-6 * both.radius
+    own = [fitted(side[:: 1 + len(side) // _FITTED], both, 3.0 * scatter) for side in sides]
+    middles = [
+        bore.point + bore.along(side).mean() * bore.axis
+        for bore, side in zip(own, sides, strict=True)
+    ]
+    misses = [np.linalg.norm(own[k].radial(middles[1 - k])) for k in (0, 1)]
+    return float(max(misses))
 
 
 def _fine(mesh: Mesh, samples: Samples, find: _Find) -> tuple[Cylinder, Booleans]:

@@ -17,6 +17,10 @@ UNSURE = 0.6
 ROUGH = 0.2
 """Scatter of the bores, mm, that is more than a scanner's noise."""
 
+CROOKED = 0.5
+"""How far the bores may be out of one line, mm: on a coarse scan of half-round saddles a scatter
+of 0.1 mm alone looks like 0.4."""
+
 LOPSIDED = 0.3
 """Mirror error, mm, from which the direction of the shaft may be off by some tenths of a deg."""
 
@@ -52,6 +56,11 @@ def _bore_notes(bores: Bores, fittings: Fittings) -> list[str]:
         )
     if bores.spread > ROUGH:
         notes.append(f"the bores are {bores.spread:.2f} mm from round; worn, or a rough scan")
+    if bores.out_of_line > CROOKED:
+        notes.append(
+            f"the two bores are {bores.out_of_line:.2f} mm out of one line; a bent yoke, or a "
+            "rough scan"
+        )
     cap = fittings.cap_diameter
     if cap is not None and abs(wide / cap - 1.0) > OFF_CAP:
         notes.append(

@@ -29,6 +29,25 @@ FORMATS = tuple(_READERS)
 """Endings of the files that can be read."""
 
 
+def format_of(path: str | Path) -> str:
+    """Return what a mesh file is, as one of `FORMATS`: by its first bytes, else by its name.
+
+    Raises MeshError for a file that is not there and for a format that is not read.
+    """
+    path = Path(path)
+    try:
+        if path.exists() and not path.is_file():
+            raise MeshError(f"{path.name}: not a file")
+        with path.open("rb") as file:
+            magic = file.read(3)
+    except OSError as error:
+        raise MeshError(f"{path.name}: cannot be read ({error.strerror})") from error
+    kind = _MAGIC.get(magic, path.suffix.lower())
+    if kind not in _READERS:
+        raise MeshError(f"{path.name}: not a mesh that can be read; there are {', '.join(FORMATS)}")
+    return kind
+
+
 def read_mesh(path: str | Path) -> RawMesh:
     """Return the triangles of a file as they are, nothing merged or repaired.
 
@@ -38,17 +57,8 @@ def read_mesh(path: str | Path) -> RawMesh:
     Raises MeshError for a format that is not read, a damaged or empty file, and too large a one.
     """
     path = Path(path)
-    try:
-        size = path.stat().st_size
-        if not path.is_file():
-            raise MeshError(f"{path.name}: not a file")
-        with path.open("rb") as file:
-            magic = file.read(3)
-    except OSError as error:
-        raise MeshError(f"{path.name}: cannot be read ({error.strerror})") from error
-    kind = _MAGIC.get(magic, path.suffix.lower())
-    if kind not in _READERS:
-        raise MeshError(f"{path.name}: not a mesh that can be read; there are {', '.join(FORMATS)}")
+    kind = format_of(path)
+    size = path.stat().st_size
     if not size:
         raise MeshError(f"{path.name}: the file is empty")
     if size > LIMITS.file_bytes:

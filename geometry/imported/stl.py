@@ -18,6 +18,9 @@ _TRIANGLE = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("extra"
 
 _CORNER = re.compile(rb"vertex\s+(\S+)\s+(\S+)\s+(\S+)", re.IGNORECASE)
 
+_NEVER_IN_TEXT = re.compile(rb"[\x00-\x08\x0e-\x1f]")
+"""Bytes that no text has, whatever its encoding; the head of a binary STL file has zeros."""
+
 _CHUNK = 4_000_000
 """Bytes of a text file looked at together."""
 
@@ -38,6 +41,11 @@ def read_stl(path: Path) -> RawMesh:
         return _text(path)
     if count >= 0 and full < size:  # some programs write something of their own behind
         return _binary(path, count)
+    if start and not _NEVER_IN_TEXT.search(start):
+        raise MeshError(
+            f"{path.name}: this is text and no STL file, whatever it is called; export the part "
+            "as STL again"
+        )
     raise MeshError(
         f"{path.name}: not a whole STL file; its head announces {max(count, 0):,} triangles, "
         f"which take {full:,} bytes, and it has {size:,}"

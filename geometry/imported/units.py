@@ -32,6 +32,9 @@ _WORDS = {
     "um": "micron",
 }
 
+_SPOKEN = {"in": "inches", "m": "metres"}
+"""Units whose short names a sentence stumbles over."""
+
 LEAST_SIZE, MOST_SIZE = 50.0, 400.0
 """Longest side of a yoke, mm: from a bare yoke for the smallest cross to a long sliding yoke.
 Common practice, no source."""
@@ -123,10 +126,11 @@ def guess_unit(
     if len(sound) == 1:
         only = sound[0]
         against = f"; the file says {stated}, which cannot be" if stated else ""
+        spoken = _SPOKEN.get(only.unit, only.unit)
         by = f" with bores of {only.bore:.4g} mm" if only.bore else ""
         return UnitGuess(
             only.unit,
-            f"only in {only.unit} is it a yoke, {_told(only.size)} long{by}{against}",
+            f"only in {spoken} is it a yoke, {_told(only.size)} long{by}{against}",
             candidates,
         )
     return UnitGuess(None, "", candidates, _question(size, stated, candidates, sound))

@@ -188,3 +188,16 @@ def test_the_finder_does_not_depend_on_how_dense_the_mesh_is() -> None:
         degrees, mm = off_by(found.R_YM, found.p_YM_Y, R, p)
         assert degrees < 0.12
         assert mm < 0.1
+
+
+@pytest.mark.parametrize(("edge", "noise", "within"), [(2.0, 0.0, 0.02), (2.0, 0.03, 0.06)])
+@pytest.mark.parametrize("shift", [0.0, 0.5])
+def test_bores_out_of_line_are_told(edge: float, noise: float, within: float, shift: float) -> None:
+    """One ear pushed along the shaft: each bore's axis then misses the other by so much."""
+    scan = dense(own_yoke("weld yoke"), edge, noise)
+    share = np.clip((30.0 - scan.vertices[:, 0]) / 15.0, 0.0, 1.0) * (scan.vertices[:, 1] > 0.0)
+    pushed = scan.vertices + np.outer(shift * share, [1.0, 0.0, 0.0])
+    R, p = somewhere(9)
+    bores = find_bores(Mesh.uniform(pushed, scan.faces, "surface").moved(R, p))
+    np.testing.assert_allclose(bores.out_of_line, shift, rtol=0, atol=within)
+    np.testing.assert_allclose(bores.scaled(25.4).out_of_line, 25.4 * bores.out_of_line, rtol=1e-12)
