@@ -1,5 +1,6 @@
 """Wrap in degrees: readings, springs, bushes, and how far off each may be."""
 
+from dataclasses import replace
 from math import asin, degrees, inf, nan, radians, sin
 
 import numpy as np
@@ -26,7 +27,7 @@ from sim.wrap import (
     spring_wrap,
     torque_of_pull,
 )
-from tests.sim.linkages import RADIUS_ARMS, THREE_LINK
+from tests.sim.linkages import PARALLEL, RADIUS_ARMS, THREE_LINK
 
 exactly, within = Estimate.exactly, Estimate.within
 KNOWN = exactly(2.0e6)
@@ -226,3 +227,48 @@ def test_softer_bushes_wrap_more():
 def test_a_front_axle_noses_down_when_it_drives():
     told = bush_wrap(RADIUS_ARMS, Estimate.share(3.0e6, 0.1), 400.0)
     assert told.wrap.high < 0.0
+
+
+def stiffer(links, scale):
+    """The same links with every bush so many times as stiff."""
+    return replace(
+        links,
+        bush_stiffness=scale * links.bush_stiffness,
+        members=tuple(
+            m if m.stiffness is None else replace(m, stiffness=scale * m.stiffness)
+            for m in links.members
+        ),
+    )
+
+
+@pytest.mark.parametrize("scale", [0.7, 1.3])
+@pytest.mark.parametrize("links", [THREE_LINK, PARALLEL, RADIUS_ARMS])
+def test_other_bushes_are_the_same_bushes_under_another_torque(links, scale):
+    np.testing.assert_allclose(
+        under_torque(stiffer(links, scale), 3.0e6, 400.0, -60.0, 0.05).wrap,
+        under_torque(links, 3.0e6 / scale, 400.0, -60.0, 0.05).wrap,
+        rtol=1e-6,
+        atol=0,
+    )
+
+
+def test_the_spread_is_that_of_the_bushes_where_the_links_hardly_reach():
+    """What a bush can give is no matter of how stiff it is: the spread at a pose that just comes
+    within reach is as wide as with all the give there is."""
+    links, travel, roll = PARALLEL, -80.0, 0.12
+    needed = float(links.give(travel, roll).most)
+    assert needed > 0.0
+    tight = replace(links, most_give=1.01 * needed)
+    told = bush_wrap(tight, exactly(3.0e6), 400.0, travel=travel, roll=roll)
+    ample = bush_wrap(replace(links, most_give=1e3), exactly(3.0e6), 400.0, 0.3, travel, roll)
+    assert told.wrap == ample.wrap
+    assert told.bottoms
+    assert not ample.bottoms
+    for scale, end in ((1.3, told.wrap.low), (0.7, told.wrap.high)):
+        wrap = float(under_torque(stiffer(tight, scale), 3.0e6, 400.0, travel, roll).wrap)
+        assert end == pytest.approx(wrap, rel=1e-6)
+
+
+def test_a_torque_beyond_the_links_is_told_and_no_spread_is_made_up():
+    with pytest.raises(WrapError, match="the links and their bushes can balance"):
+        bush_wrap(THREE_LINK, exactly(1.0e12), 400.0)
