@@ -4,9 +4,8 @@ from math import sqrt
 
 from sim.flags import Flag
 from sim.materials import Material
-from sim.quantities import require_positive
 from sim.strength.couples import JointLoad
-from sim.strength.member import Member, StrengthError, member
+from sim.strength.member import Member, member
 from sim.tube_section import TubeSection
 
 IMPERFECT = 0.67
@@ -14,20 +13,16 @@ IMPERFECT = 0.67
 memory]; a dent takes more than that away."""
 
 
-def tube_members(
-    load: JointLoad, section: TubeSection, length: float, made_of: Material
-) -> tuple[Member, ...]:
+def tube_members(load: JointLoad, section: TubeSection, made_of: Material) -> tuple[Member, ...]:
     """Torsion alone, torsion with the couple of the bent joint, and buckling.
 
-    `length` (mm) is that of the bare tube between its welds. The couple is greatest at the end
-    by the joint, T tan b, and falls to nothing at the other joint; it comes together with the
-    torque T; a quarter turn later it is T sin b with T / cos b or less. Von Mises:
-    sqrt(sigma^2 + 3 tau^2).
+    The couple is greatest at the end by the joint, T tan b, and falls to nothing at the other
+    joint; it comes together with the torque T; a quarter turn later it is T sin b with T / cos b
+    or less. Von Mises: sqrt(sigma^2 + 3 tau^2).
     """
-    require_positive(StrengthError, tube_length=length)
     shear = section.torsion(load.torque)
     bending = section.bending(load.couple)
-    limit = buckling_shear(section, length, made_of)
+    limit = buckling_shear(section, made_of)
     return (
         member(
             "tube, torsion",
@@ -50,7 +45,7 @@ def tube_members(
             "buckling",
             section.torsion(load.greatest_torque),
             made_of,
-            "0.67 E max((t/r)^1.5 / (3 sqrt(2) (1-nu^2)^0.75), 0.747 (t/r)^1.25 (r/L)^0.5)",
+            "0.67 E (t/r)^1.5 / (3 sqrt(2) (1-nu^2)^0.75)",
             "[SP-8007, from memory]",
             allowable=limit,
             flags=_buckling_flags(limit, made_of),
@@ -58,18 +53,16 @@ def tube_members(
     )
 
 
-def buckling_shear(section: TubeSection, length: float, made_of: Material) -> float:
+def buckling_shear(section: TubeSection, made_of: Material) -> float:
     """Shear stress (MPa) at which the wall buckles under torsion, elastic, with imperfections.
 
-    The greater of a tube long enough to forget its ends, E (t/r)^1.5 / (3 sqrt 2 (1-nu^2)^0.75),
-    and one that its ends still hold round, 0.747 E (t/r)^1.25 (r/L)^0.5; both times 0.67
-    [SP-8007, from memory]. r is the radius of the middle of the wall.
+    0.67 E (t/r)^1.5 / (3 sqrt 2 (1-nu^2)^0.75) with r to the middle of the wall: a tube long
+    enough to forget its ends, which hold a short one rounder and are not counted [SP-8007, from
+    memory]; the tests find the same from the shell's own equations.
     """
-    require_positive(StrengthError, tube_length=length)
     slim = section.wall / section.mean_radius
-    long = slim**1.5 / (3.0 * sqrt(2.0) * (1.0 - made_of.poisson**2) ** 0.75)
-    held = 0.747 * slim**1.25 * sqrt(section.mean_radius / length)
-    return float(IMPERFECT * made_of.modulus * max(long, held))
+    perfect = made_of.modulus * slim**1.5 / (3.0 * sqrt(2.0) * (1.0 - made_of.poisson**2) ** 0.75)
+    return float(IMPERFECT * perfect)
 
 
 def _buckling_flags(limit: float, made_of: Material) -> tuple[Flag, ...]:
