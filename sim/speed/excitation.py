@@ -112,6 +112,6 @@ def _between(directions: FloatArray, phases: Sequence[float]) -> float:
     if count < 1:
         return chain(directions).greatest_acceleration
     return max(
-        chain(directions[: shaft + 2], phases[: shaft - 1]).greatest_acceleration
+        chain(directions[: shaft + 1], phases[: shaft - 1]).greatest_acceleration
         for shaft in range(1, count + 1)
     )
