@@ -111,6 +111,34 @@ def surrounding_gaps(
     return tuple(smallest_gap(vehicle, rods, thing_of(rig, each)) for each in rig.surroundings)
 
 
+def gaps_at(
+    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware], at: Pose
+) -> tuple[SurroundingGap, ...]:
+    """Gap to each of a rig's surroundings in one pose of the axle, in the order of the file.
+
+    Raises
+    ------
+    MeshError
+        For a mesh file that cannot be read.
+    """
+    rods = shaft_rods(rig, joints)
+    things = (thing_of(rig, each) for each in rig.surroundings)
+    return tuple(_gap_at(vehicle, rods, thing, at) for thing in things)
+
+
+def _gap_at(vehicle: Vehicle, rods: Iterable[Rod], thing: Thing, at: Pose) -> SurroundingGap:
+    here = np.array([at.travel, at.roll, at.wrap])
+    found = []
+    for rod in rods:
+        motion = _motion(vehicle, rod, thing.moves)
+        near = clearance(motion, here, here, rod.radius, thing.pieces)
+        inside = _is_inside(vehicle, rod, thing, here)
+        found.append((0.0 if inside else near.distance, rod, near))
+    gap, rod, near = min(found, key=lambda each: each[0])
+    certified = 0.0 if gap == 0.0 else near.certified
+    return _told(vehicle, thing, rod, near, gap, certified)
+
+
 def shaft_rods(rig: Rig, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
     """Give the round stretches of a rig's shaft: the tube and the circles of its yokes' ears."""
     first = joints["middle"] if "middle" in joints else joints["output"]
@@ -224,11 +252,12 @@ def _motion(vehicle: Vehicle, rod: Rod, with_axle: bool) -> Motion:
     return motion
 
 
-def _is_inside(vehicle: Vehicle, rod: Rod, thing: Thing) -> bool:
+def _is_inside(vehicle: Vehicle, rod: Rod, thing: Thing, at: FloatArray | None = None) -> bool:
     """Whether the rod sits wholly inside a closed mesh, whose surface it then never touches."""
     if thing.mesh is None:
         return False
-    ends = _motion(vehicle, rod, thing.moves)(np.zeros((1, 3)))
+    here = np.zeros((1, 3)) if at is None else at[None]
+    ends = _motion(vehicle, rod, thing.moves)(here)
     return bool(holds(thing.mesh, 0.5 * (ends[0] + ends[1]))[0])
 
 

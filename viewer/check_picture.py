@@ -1,22 +1,46 @@
-"""The picture of a check: the tightest joint at its worst pose."""
+"""The picture of a check: the tightest joint at its worst pose, and the whole shaft."""
 
 from math import degrees
 from pathlib import Path
+from types import MappingProxyType
 
 from sim.check import Check, JointCheck
+from sim.line import turn
+from sim.pose import PoseCheck, PosedJoint, joint_turns
+from sim.surroundings import SurroundingGap
+from sim.vehicle import Joint, Pose
 from viewer.picture import save_picture
 from viewer.scene.build_joint import joint_picture, worst_gap
+from viewer.scene.build_shaft import nearby, shaft_picture
+from viewer.scene.check_scene import SHEET, CheckPicture
+from viewer.scene.joint import JointPicture
+from viewer.scene.marks import short_length
+from viewer.scene.shaft import ShaftPicture
 from viewer.words import pose_words
 
 
 def draw_check(result: Check, path: Path) -> None:
-    """Draw the joint with the least bend left, at its worst pose.
+    """Draw the joint with the least bend left, at its worst pose, and the whole shaft.
 
     Raises PictureError when there can be no picture here.
     """
+    save_picture(check_picture(result), path, SHEET)
+
+
+def check_picture(result: Check) -> CheckPicture:
+    """Picture of a check.
+
+    The shaft is shown where it comes nearest to its surroundings; without any, where the joint
+    above is at its worst.
+    """
+    nearest = min(result.surroundings, key=lambda gap: gap.gap_mm, default=None)
+    return CheckPicture(_joint(result), _shaft(result, nearest))
+
+
+def _joint(result: Check) -> JointPicture:
     found = result.joints[result.tightest]
     at = found.sweep.most.at
-    picture = joint_picture(
+    return joint_picture(
         result.derivation.vehicle,
         at,
         found.hardware,
@@ -24,7 +48,42 @@ def draw_check(result: Check, path: Path) -> None:
         _headline(found),
         (f"{result.rig.name}.", f"At {pose_words(at)}.", _bends(found)),
     )
-    save_picture(picture, path)
+
+
+def _shaft(result: Check, nearest: SurroundingGap | None) -> ShaftPicture:
+    """The whole shaft in the pose that its half of the sheet is about."""
+    rig, tightest = result.rig, result.joints[result.tightest]
+    at = tightest.sweep.most.at if nearest is None else nearest.at
+    headline = "The whole shaft in the same pose"
+    if nearest is not None and nearest.touches:
+        headline = f"The shaft's {nearest.part} touches the {nearest.name}"
+    elif nearest is not None:
+        left = short_length(nearest.gap_mm)
+        headline = f"Nearest to the {nearest.name}: {left} left"
+    tube = rig.shaft.tube
+    marked = () if nearest is None else (nearest,)
+    return shaft_picture(
+        _posed(result, at),
+        (tube.outside.mm, tube.wall.mm),
+        headline,
+        (f"At {pose_words(at)}.",),
+        near=nearby(rig, result.derivation.vehicle, at, marked),
+    )
+
+
+def _posed(result: Check, at: Pose) -> PoseCheck:
+    """The checked shaft in one pose, the output yoke as it stands at spin 0."""
+    vehicle = result.derivation.vehicle
+    state = turn(vehicle, at.travel, at.roll, at.wrap, 0.0)
+    joints: dict[Joint, PosedJoint] = {}
+    for name, (bend, spin) in joint_turns(vehicle, state).items():
+        found = result.joints[name]
+        within = min(bend, found.curve.limit)
+        here = found.hardware.gap_at(within, spin)
+        # Over a whole turn it touches from the certified bend on.
+        least = found.gap if bend > found.curve.certified_clear and found.gap.overlaps else here
+        joints[name] = PosedJoint(found.hardware, bend, spin, here, least)
+    return PoseCheck(vehicle, at, 0.0, state, MappingProxyType(joints))
 
 
 def _headline(found: JointCheck) -> str:

@@ -5,11 +5,12 @@ from pathlib import Path
 from sim.pose import PoseCheck
 from sim.rig import Rig
 from viewer.export import export_pose as write_parts
-from viewer.scene.build_shaft import export_parts
+from viewer.scene.build_shaft import export_parts, nearby
 
 
 def export_pose(result: PoseCheck, rig: Rig, folder: Path) -> None:
     """Write one mesh a part and `poses.json` into a folder."""
     tube = rig.shaft.tube
-    parts = export_parts(result, (tube.outside.mm, tube.wall.mm))
+    around = nearby(rig, result.vehicle, result.at).for_export
+    parts = (*export_parts(result, (tube.outside.mm, tube.wall.mm)), *around)
     write_parts(folder, parts, result.at, result.spin, rig.name)

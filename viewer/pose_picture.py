@@ -4,14 +4,15 @@ from pathlib import Path
 
 from sim.pose import PoseCheck
 from sim.rig import Rig
+from sim.surroundings import gaps_at
 from sim.units import format_angle, format_length
 from viewer.picture import save_picture
-from viewer.scene.build_shaft import shaft_picture
+from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.words import pose_words
 
 
 def draw_pose(result: PoseCheck, rig: Rig, path: Path) -> None:
-    """Draw the whole shaft in one pose.
+    """Draw the whole shaft in one pose, with what lives around it and the smallest gap to that.
 
     Raises PictureError when there can be no picture here.
     """
@@ -20,11 +21,15 @@ def draw_pose(result: PoseCheck, rig: Rig, path: Path) -> None:
     bends = ", ".join(
         f"{joint} joint bent {format_angle(found.bend)}" for joint, found in result.joints.items()
     )
+    hardware = {name: joint.hardware for name, joint in result.joints.items()}
+    gaps = gaps_at(rig, result.vehicle, hardware, result.at)
+    nearest = sorted(gaps, key=lambda gap: gap.gap_mm)[:1]
     picture = shaft_picture(
         result,
         (tube.outside.mm, tube.wall.mm),
         rig.name,
         (f"At {pose_words(result.at)}.", f"{bends[0].upper()}{bends[1:]}."),
         length,
+        near=nearby(rig, result.vehicle, result.at, nearest),
     )
     save_picture(picture, path)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from geometry.errors import BindpointError
 from viewer.draw.base import Canvas
+from viewer.scene.check_scene import CheckPicture, draw_check_sheet
 from viewer.scene.joint import JointPicture
 from viewer.scene.joint_scene import draw_joint
 from viewer.scene.shaft import ShaftPicture
@@ -18,13 +19,15 @@ from viewer.scene.shaft_scene import draw_shaft
 SUBJECT, PICTURE, REASON = "subject.pickle", "picture.png", "reason.txt"
 """Names of the files in the folder."""
 
-Subject = JointPicture | ShaftPicture
+Subject = JointPicture | ShaftPicture | CheckPicture
 
 
 def draw(subject: Subject, canvas: Canvas) -> None:
     """Draw a subject on a canvas."""
     if isinstance(subject, JointPicture):
         draw_joint(subject, canvas)
+    elif isinstance(subject, CheckPicture):
+        draw_check_sheet(subject, canvas)
     else:
         draw_shaft(subject, canvas)
 

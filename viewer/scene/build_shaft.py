@@ -1,6 +1,7 @@
 """The picture and the parts of a whole shaft in one pose."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,16 +13,48 @@ from sim.front_section import FrontSection
 from sim.head_hardware import EndHardware, HeadHardware
 from sim.line import LineState
 from sim.pose import PoseCheck
-from sim.vehicle import Joint, Vehicle
+from sim.rig import Rig
+from sim.surroundings import SurroundingGap, thing_of
+from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.build_joint import CENTRE, ENDS, SHAFT, Body, joint_frame
 from viewer.scene.joint import CAUTION
 from viewer.scene.parts import PosedPart
-from viewer.scene.shaft import JointMark, ShaftPicture
+from viewer.scene.shaft import GapMark, JointMark, ShaftPicture
 from viewer.scene.stand_ins import Sliding, axle_housing, bearing_ring, output_case, shaft_between
+from viewer.scene.surroundings import surrounding_parts
+from viewer.scene.suspension import suspension_parts
 
 ENGAGED = 50.0
 """Spline still engaged when a slip has opened as far as it may, mm; from memory, only to show."""
+
+
+@dataclass(frozen=True, eq=False)
+class Nearby:
+    """What lives around the shaft: things near it, what holds the axle, gaps to be marked."""
+
+    things: tuple[PosedPart, ...] = ()
+    suspension: tuple[PosedPart, ...] = ()
+    gaps: tuple[GapMark, ...] = ()
+
+    @property
+    def for_export(self) -> tuple[PosedPart, ...]:
+        """The same bodies, each with a name of its own that no part of the shaft has."""
+        kinds = (("surroundings", self.things), ("suspension", self.suspension))
+        return tuple(
+            PosedPart(f"{kind} {i + 1} {part.name}", part.material, part.mesh, part.X_CP)
+            for kind, parts in kinds
+            for i, part in enumerate(parts)
+        )
+
+
+def nearby(rig: Rig, vehicle: Vehicle, at: Pose, gaps: Sequence[SurroundingGap] = ()) -> Nearby:
+    """What lives around a rig's shaft in one pose of the axle; `gaps` are to be marked."""
+    axle = vehicle.suspension.poses(at.travel, at.roll, at.wrap)
+    X_CA = pose(axle.R_CA, axle.p_C_A)
+    things = (thing_of(rig, each) for each in rig.surroundings)
+    marks = (GapMark(gap.name, gap.part, gap.gap_mm, gap.points) for gap in gaps)
+    return Nearby(surrounding_parts(things, X_CA), suspension_parts(vehicle, at), tuple(marks))
 
 
 def shaft_picture(
@@ -32,11 +65,13 @@ def shaft_picture(
     length: str = "",
     ground: float | None = None,
     caution: str = CAUTION,
+    near: Nearby | None = None,
 ) -> ShaftPicture:
     """Picture of the whole shaft in one pose.
 
-    tube : outside diameter and wall, mm.
+    tube : outside diameter and wall, mm. near : what lives around it.
     """
+    near = near or Nearby()
     bodies = shaft_bodies(found)
     marks = []
     for name in found.joints:
@@ -55,7 +90,17 @@ def shaft_picture(
         length=length,
         ground=ground,
         caution=caution,
+        around=(*near.things, *near.suspension),
+        named=tuple(part.name for part in near.things),
+        gaps=near.gaps,
+        from_above=any(_sideways(gap) for gap in near.gaps),
     )
+
+
+def _sideways(gap: GapMark) -> bool:
+    """Whether a gap runs so much sideways that it cannot be seen from the left."""
+    across = gap.points[1] - gap.points[0]
+    return bool(abs(across[1]) > 0.8 * np.linalg.norm(across) > 0.0)
 
 
 def export_parts(

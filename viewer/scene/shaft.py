@@ -1,4 +1,4 @@
-"""The picture of a whole shaft in one pose, as data: both joints, seen from the side."""
+"""The picture of a whole shaft in one pose, as data: its joints and what lives around it."""
 
 from dataclasses import dataclass
 
@@ -37,16 +37,39 @@ class JointMark:
 
 
 @dataclass(frozen=True, eq=False)
+class GapMark:
+    """The smallest gap to a thing near the shaft, to be marked.
+
+    thing, part : what it is called, and which part of the shaft comes nearest.
+    gap_mm : 0 where they touch. points : (2, 3) mm in C, on the shaft and on the thing.
+    """
+
+    thing: str
+    part: str
+    gap_mm: float
+    points: Floats
+
+    @property
+    def touches(self) -> bool:
+        """Whether they touch."""
+        return self.gap_mm == 0.0
+
+
+@dataclass(frozen=True, eq=False)
 class ShaftPicture:
     """A whole shaft in one pose, in the chassis frame C, mm and rad.
 
     Attributes
     ----------
-    parts : what is drawn.
+    parts : the shaft and what it hangs on, shown whole.
     joints : the joints, from the output to the pinion.
     length : words for the distance of the first and the last joint; "" leaves it out.
     ground : height of the ground in C, mm; None draws a level line below everything.
     headline, lines, caution : words, written as they come.
+    around : what else is drawn: surroundings, links, springs.
+    named : which of those are called by their names; they are shown as far as they are near.
+    gaps : gaps to be marked.
+    from_above : whether it is seen from above and not from the left.
 
     Raises SceneError where there is nothing to draw.
     """
@@ -58,6 +81,10 @@ class ShaftPicture:
     length: str = ""
     ground: float | None = None
     caution: str = CAUTION
+    around: tuple[PosedPart, ...] = ()
+    named: tuple[str, ...] = ()
+    gaps: tuple[GapMark, ...] = ()
+    from_above: bool = False
 
     def __post_init__(self) -> None:
         if not self.parts or len(self.joints) < 2:

@@ -8,6 +8,7 @@ from viewer.draw.base import BLACK, WHITE, Canvas, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region, framing
 from viewer.scene.labels import Ground, Label, place, rectangle
 from viewer.scene.marks import RED, arc, dashes, haloed, joined, touch_ring
+from viewer.scene.nearby import cover_thing, mark_gap, names
 from viewer.scene.page import STRIP, bearings, bearings_boxes, frame
 from viewer.scene.shaft import JointMark, ShaftPicture
 from viewer.scene.staging import UP, covered, show
@@ -16,35 +17,52 @@ BELOW = 118.0
 """How far below the joints the dimension line runs, px."""
 
 FROM_THE_LEFT = np.array([0.0, 1.0, 0.0])
+FROM_ABOVE = np.array([0.0, 0.0, 1.0])
+
+NEARBY = 120.0
+"""How far around the shaft its surroundings are shown, mm."""
 
 
 def draw_shaft(picture: ShaftPicture, canvas: Canvas) -> None:
-    """Draw the shaft from the left side of the vehicle, with its bends, the ground and words."""
+    """Draw the shaft from the left side of the vehicle or from above, with bends and words."""
     free, scale = frame(canvas, picture.headline, picture.lines, picture.caution)
     strip = Region(free.left, free.bottom, free.width, STRIP * scale)
     region = Region(free.left, strip.top, free.width, free.height - strip.height)
     camera = _camera(picture, region, scale)
     canvas.view("shaft", region, camera)
-    show(canvas, picture.parts, camera, scale)
-    ground = covered(picture.parts, camera, region, strip)
+    show(canvas, (*picture.around, *picture.parts), camera, scale)
+    ground = covered((*picture.around, *picture.parts), camera, region, strip)
     for box in bearings_boxes(canvas, camera, strip, scale):
         ground.cover_box(box)
-    _level(picture, canvas, region, camera, ground, scale)
+    if not picture.from_above:
+        _level(picture, canvas, region, camera, ground, scale)
     labels = [_bend(joint, canvas, region, camera, ground, scale) for joint in picture.joints]
     _length(picture, canvas, region, camera, ground, scale)
-    place(canvas, ground, labels, scale)
+    for name in picture.named:
+        cover_thing(name, picture.around, region, camera, ground)
+    gaps = [mark_gap(gap, canvas, region, camera, ground, scale) for gap in picture.gaps]
+    called = names(picture.around, picture.named, region, camera, scale)
+    place(canvas, ground, [*gaps, *labels, *called], scale)
     bearings(canvas, camera, strip, scale)
 
 
 def _camera(picture: ShaftPicture, region: Region, scale: float) -> Camera:
     """See everything, and the dimension line below the joints."""
     points = np.concatenate([part.in_chassis for part in picture.parts])
+    low, high = points.min(axis=0) - NEARBY, points.max(axis=0) + NEARBY
+    around = [
+        np.clip(part.in_chassis, low, high) if part.name in picture.named else part.in_chassis
+        for part in picture.around
+    ]
+    points = np.concatenate([points, *around, *(gap.points for gap in picture.gaps)])
+    if picture.from_above:
+        return framing(points, FROM_ABOVE, -FROM_THE_LEFT, region, margin=0.06)
     if picture.ground is not None:
         points = np.concatenate([points, [[*points[0, :2], picture.ground]]])
     camera = framing(points, FROM_THE_LEFT, UP, region, margin=0.06)
     room = (BELOW + 60.0) * scale / camera.px_per_mm(region)
-    low = min(float(joint.centre[2]) for joint in picture.joints) - room
-    points = np.concatenate([points, [[*points[0, :2], low]]])
+    lowest = min(float(joint.centre[2]) for joint in picture.joints) - room
+    points = np.concatenate([points, [[*points[0, :2], lowest]]])
     return framing(points, FROM_THE_LEFT, UP, region, margin=0.06)
 
 
@@ -129,7 +147,7 @@ def _length(
     canvas.stroke(far[None], Pen(BLACK, 2.2 * scale))
     for tip, way in zip(far, (along, -along), strict=True):
         canvas.area(_head(tip, way, scale)[None], BLACK)
-    ground.cover_line(far[0], far[1], 3.0)
+    ground.cover_line(far[0], far[1], 12.0)
     letters = Letters(25.0 * scale, bold=True)
     width, height = canvas.extent(picture.length, letters), letters.size
     # On a steep shaft the words go lower, so that their corner stays off the tube.

@@ -1,0 +1,246 @@
+"""What lives around the shaft in pictures and exports: bodies in their places, gaps marked."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from geometry.convex import Bars, Boxes, Triangles
+from geometry.mesh import Mesh
+from sim.check import check
+from sim.derive import vehicle_of
+from sim.frames import Rx, Rz, pose
+from sim.rig import changed, parse_rig
+from sim.surroundings import SurroundingGap, Thing, gaps_at, surrounding_gaps
+from sim.vehicle import RIDE, Pose
+from tests.sim.rigs import COORDINATES
+from tests.simple_shapes import box
+from tests.viewer.subjects import AT, blocks, posed, shaft
+from viewer.check_picture import check_picture
+from viewer.draw.camera import Region
+from viewer.draw.part_canvas import PartCanvas
+from viewer.draw.recording import RecordingCanvas
+from viewer.export import file_names
+from viewer.rigs import named_rig
+from viewer.scene.build_shaft import export_parts, nearby, shaft_picture
+from viewer.scene.check_scene import SHEET, CheckPicture, draw_check_sheet
+from viewer.scene.joint_scene import draw_joint
+from viewer.scene.marks import BLUE, RED
+from viewer.scene.parts import PosedPart
+from viewer.scene.shaft import GapMark
+from viewer.scene.shaft_scene import draw_shaft
+from viewer.scene.surroundings import surrounding_parts
+from viewer.scene.suspension import END, suspension_parts
+
+X_CA = pose(Rz(0.2) @ Rx(0.1), [5.0, -3.0, -200.0])
+
+
+def bounds(parts) -> np.ndarray:
+    corners = np.concatenate([part.in_chassis for part in parts])
+    return np.stack([corners.min(axis=0), corners.max(axis=0)])
+
+
+# bodies
+
+
+def test_a_box_a_pipe_and_a_mesh_stand_where_the_rig_says() -> None:
+    boxes = Boxes(np.array([[300.0, 10.0, 200.0]]), np.array([[40.0, 100.0, 30.0]]))
+    (part,) = surrounding_parts([Thing("crossmember", boxes)], X_CA)
+    np.testing.assert_allclose(bounds([part]), [[260, -90, 170], [340, 110, 230]], atol=1e-9)
+    assert part.mesh.is_watertight
+    start, stop = np.array([[0.0, 50.0, 0.0]]), np.array([[400.0, 50.0, 300.0]])
+    (pipe,) = surrounding_parts([Thing("exhaust", Bars(start, stop, np.array([28.0])))], X_CA)
+    volume = np.pi * 28.0**2 * 500.0
+    np.testing.assert_allclose(pipe.mesh.volume, volume, rtol=0.01)
+    along = (pipe.in_chassis - start[0]) @ [0.8, 0.0, 0.6]
+    np.testing.assert_allclose([along.min(), along.max()], [0.0, 500.0], atol=1e-9)
+    scan = box((0, 0, 0), (10, 20, 30), "scan")
+    thing = Thing("guard", Triangles(scan.triangles), moves=True, mesh=scan)
+    (guard,) = surrounding_parts([thing], X_CA)
+    assert guard.mesh is scan
+    np.testing.assert_array_equal(guard.X_CP, X_CA)
+
+
+@pytest.mark.parametrize("name", ["ridge-crawler", "river-bend-hauler", "heather-moor-scout"])
+def test_links_end_on_chassis_and_axle_and_keep_their_length(name: str) -> None:
+    vehicle = vehicle_of(named_rig(f"demo:{name}"))
+    rides, moved = (suspension_parts(vehicle, at) for at in (RIDE, Pose(-60.0, 0.05, 0.0)))
+    assert len(rides) == len(moved) >= len(vehicle.suspension.members)
+    give = 0.5 if vehicle.suspension.binds else 1e-6
+    for still, part in zip(rides, moved, strict=True):
+        member = next(m for m in vehicle.suspension.members if m.name == part.name)
+        lengths = [p.mesh.bounds[1, 0] - p.mesh.bounds[0, 0] - 2.0 * END for p in (still, part)]
+        if not vehicle.suspension.binds:
+            np.testing.assert_allclose(*lengths, atol=give)
+        ends = still.X_CP[:3, 3], still.X_CP[:3, 3] + lengths[0] * still.X_CP[:3, 0]
+        for end in ends:
+            assert min(np.linalg.norm(end - p) for p in member.points) < 0.1
+
+
+def test_leaf_springs_run_from_the_fixed_eye_over_the_seat() -> None:
+    vehicle = vehicle_of(parse_rig(COORDINATES))
+    left, right = suspension_parts(vehicle, AT)
+    axle = vehicle.suspension.poses(AT.travel, AT.roll, AT.wrap)
+    for part, side in ((left, 1.0), (right, -1.0)):
+        mirror = np.array([1.0, side, 1.0])
+        seat = axle.R_CA @ (np.array(vehicle.suspension.seat) * mirror) + axle.p_C_A
+        np.testing.assert_allclose(part.X_CP[:3, 3], seat, atol=1e-9)
+        eye = np.array(vehicle.suspension.fixed_eye) * mirror
+        near = np.linalg.norm((part.in_chassis - eye)[:, [0, 2]], axis=1)
+        np.testing.assert_allclose(np.sort(near)[:20], 20.0, atol=0.6)
+        assert part.mesh.is_watertight
+
+
+def test_where_only_travel_is_known_nothing_is_made_up() -> None:
+    vehicle = vehicle_of(named_rig("demo:goat-path-buggy"))
+    assert suspension_parts(vehicle, RIDE) == ()
+
+
+def test_in_an_export_each_body_has_a_name_of_its_own() -> None:
+    rig = parse_rig(COORDINATES.replace('name = "crossmember"', 'name = "pinion yoke"'))
+    around = nearby(rig, vehicle_of(rig), AT).for_export
+    assert [part.name for part in around] == [
+        "surroundings 1 pinion yoke", "suspension 1 left spring", "suspension 2 right spring",
+    ]  # fmt: skip
+    assert len(file_names([part.name for part in (*export_parts(posed()), *around)])) == 9
+
+
+# gaps
+
+
+def test_the_gap_of_one_pose_agrees_with_that_of_the_whole_travel() -> None:
+    found = posed()
+    rig = parse_rig(COORDINATES)
+    hardware = {name: joint.hardware for name, joint in found.joints.items()}
+    (whole,) = surrounding_gaps(rig, found.vehicle, hardware)
+    (here,) = gaps_at(rig, found.vehicle, hardware, whole.at)
+    np.testing.assert_allclose(here.gap_mm, whole.gap_mm, atol=1e-6)
+    np.testing.assert_allclose(here.points, whole.points, atol=1e-3)
+    for at in (RIDE, AT, Pose(50.0, -0.1, 0.05)):
+        (other,) = gaps_at(rig, found.vehicle, hardware, at)
+        assert other.gap_mm >= whole.certified_mm - 1e-9
+        assert other.at == at
+        apart = np.linalg.norm(other.points[1] - other.points[0])
+        np.testing.assert_allclose(apart, other.gap_mm, atol=1e-6)
+
+
+# pictures
+
+
+def with_thing(points, gap_mm: float = 40.0):
+    mark = GapMark("crossmember", "tube", gap_mm, np.array(points))
+    body = PosedPart("crossmember", "surrounding", box((-30, -200, 0), (30, 200, 60), "side"),
+                     pose(np.eye(3), points[1]))  # fmt: skip
+    return replace(shaft(), around=(body,), named=("crossmember",), gaps=(mark,))
+
+
+def test_a_gap_is_marked_between_its_two_points_in_both_units() -> None:
+    picture = with_thing([[600.0, 0.0, 150.0], [600.0, 0.0, 190.0]])
+    canvas = RecordingCanvas()
+    draw_shaft(picture, canvas)
+    assert {"GAP 40 mm (1.57 in)", "tube to crossmember", "crossmember"} <= set(canvas.said())
+    ends = canvas.cameras["shaft"].project(picture.gaps[0].points, canvas.regions["shaft"])
+    blue = [c.told["segments"] for c in canvas.of("stroke") if c.told["pen"].colour == BLUE]
+    assert any(np.allclose(line[0], ends, atol=1e-9) for line in blue)
+    assert "crossmember" in [call.told["name"] for call in canvas.of("solid", "shaft")]
+
+
+def test_a_touch_is_ringed_and_said_in_words_not_by_its_colour_alone() -> None:
+    canvas = RecordingCanvas()
+    draw_shaft(with_thing([[600.0, 0.0, 150.0]] * 2, 0.0), canvas)
+    assert "TOUCHES THE CROSSMEMBER" in canvas.said()
+    red = [len(c.told["segments"]) for c in canvas.of("stroke") if c.told["pen"].colour == RED]
+    assert 64 + 4 in red
+
+
+def test_a_gap_to_the_side_is_looked_at_from_above() -> None:
+    rig, found = parse_rig(COORDINATES), posed()
+    points = np.array([[600.0, 40.0, 150.0], [600.0, 90.0, 155.0]])
+    gap = SurroundingGap("crossmember", "tube", 50.2, 50.2, AT, points, False)
+    picture = shaft_picture(found, (76.2, 2.1), "x", near=nearby(rig, found.vehicle, AT, (gap,)))
+    assert picture.from_above
+    canvas = RecordingCanvas()
+    draw_shaft(picture, canvas)
+    assert "Seen from above" in canvas.said()
+    assert "level" not in canvas.said()
+    ends = canvas.cameras["shaft"].project(points, canvas.regions["shaft"])
+    scale = canvas.cameras["shaft"].px_per_mm(canvas.regions["shaft"])
+    np.testing.assert_allclose(np.linalg.norm(ends[1] - ends[0]) / scale, 50.0, rtol=1e-6)
+    forward = canvas.cameras["shaft"].R_VC @ [1.0, 0.0, 0.0]
+    np.testing.assert_allclose(forward, [-1.0, 0.0, 0.0], atol=1e-12)
+
+
+def test_links_and_springs_are_seen_whole_and_things_as_far_as_they_are_near() -> None:
+    long = box((0, -20, 0), (9000, 20, 40), "side")
+    far = PosedPart("rail", "surrounding", long, pose(np.eye(3), [0.0, 300.0, 100.0]))
+    springs = suspension_parts(posed().vehicle, AT)
+    picture = replace(shaft(), around=(far, *springs), named=("rail",))
+    canvas = RecordingCanvas()
+    draw_shaft(picture, canvas)
+    camera, region = canvas.cameras["shaft"], canvas.regions["shaft"]
+    for part in (*picture.parts, *springs):
+        seen = camera.project(part.in_chassis, region)
+        assert (seen >= region.corners[0]).all()
+        assert (seen <= region.corners[1]).all()
+    assert "rail" in canvas.said()
+
+
+# the sheet of a check
+
+
+def test_a_part_of_a_page_is_a_page_of_its_own() -> None:
+    """What is drawn on a part is drawn on the whole, moved by the part's corner."""
+    whole, alone = RecordingCanvas((1600, 2000)), RecordingCanvas((1600, 1000))
+    part = PartCanvas(whole, Region(0.0, 1000.0, 1600.0, 1000.0), "upper")
+    picture = blocks(2.0)
+    draw_joint(picture, part)
+    draw_joint(picture, alone)
+    assert len(whole.calls) == len(alone.calls)
+    shift = np.array([0.0, 1000.0])
+    for moved, call in zip(whole.calls, alone.calls, strict=True):
+        assert moved.verb == call.verb
+        for key in ("segments", "triangles", "at"):
+            if call.verb in ("stroke", "area", "words") and key in call.told:
+                np.testing.assert_allclose(
+                    np.asarray(moved.told[key]), np.asarray(call.told[key]) + shift, atol=1e-9
+                )
+    for name, region in alone.regions.items():
+        np.testing.assert_allclose(whole.regions[f"upper {name}"].corners, region.corners + shift)
+
+
+def test_the_sheet_has_the_joint_above_the_shaft_below_and_one_caution() -> None:
+    canvas = RecordingCanvas(SHEET)
+    draw_check_sheet(CheckPicture(blocks(2.0), shaft()), canvas)
+    middle = 0.5 * SHEET[1]
+    assert canvas.regions["upper joint"].bottom > middle > canvas.regions["lower shaft"].top
+    assert " ".join(canvas.said()).count("not a rating of strength") == 1
+    assert canvas.said().count("FORWARD") == 2
+
+
+@pytest.mark.slow
+def test_a_check_is_shown_where_the_shaft_comes_nearest_to_its_surroundings() -> None:
+    rig = parse_rig(COORDINATES)
+    result = check(rig)
+    (gap,) = result.surroundings
+    picture = check_picture(result)
+    (mark,) = picture.shaft.gaps
+    assert mark.gap_mm == gap.gap_mm
+    assert "crossmember" in picture.shaft.headline
+    bare = check_picture(replace(result, surroundings=()))
+    assert bare.shaft.gaps == ()
+    assert bare.shaft.headline == "The whole shaft in the same pose"
+    tightest = result.joints[result.tightest]
+    bend = next(j.bend for j in bare.shaft.joints if j.name == f"{result.tightest} joint")
+    np.testing.assert_allclose(bend, tightest.sweep.most.value, atol=1e-9)
+
+
+def test_a_mesh_that_is_no_box_or_bar_is_refused_without_its_surface() -> None:
+    scan: Mesh = box((0, 0, 0), (10, 20, 30), "scan")
+    with pytest.raises(ValueError, match="no mesh to draw"):
+        surrounding_parts([Thing("guard", Triangles(scan.triangles))], X_CA)
+
+
+def test_things_in_the_rig_file_are_all_drawn() -> None:
+    rig = changed(parse_rig(COORDINATES), {"surroundings[1].name": "tank"})
+    around = nearby(rig, vehicle_of(rig), AT)
+    assert [part.name for part in around.things] == ["tank"]
