@@ -15,11 +15,13 @@ from viewer.scene.joint import JointPicture
 from viewer.scene.joint_scene import draw_joint
 from viewer.scene.shaft import ShaftPicture
 from viewer.scene.shaft_scene import draw_shaft
+from viewer.scene.yoke import YokePicture
+from viewer.scene.yoke_scene import draw_yoke
 
 SUBJECT, PICTURE, REASON = "subject.pickle", "picture.png", "reason.txt"
 """Names of the files in the folder."""
 
-Subject = JointPicture | ShaftPicture | CheckPicture
+Subject = JointPicture | ShaftPicture | CheckPicture | YokePicture
 
 
 def draw(subject: Subject, canvas: Canvas) -> None:
@@ -28,6 +30,8 @@ def draw(subject: Subject, canvas: Canvas) -> None:
         draw_joint(subject, canvas)
     elif isinstance(subject, CheckPicture):
         draw_check_sheet(subject, canvas)
+    elif isinstance(subject, YokePicture):
+        draw_yoke(subject, canvas)
     else:
         draw_shaft(subject, canvas)
 

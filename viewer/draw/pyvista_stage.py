@@ -24,6 +24,11 @@ DENSE = 0.5
 """What is less dense than this is looked through when something behind it is picked."""
 
 
+NEAREST = 0.15
+"""Share of the way to the focus in which nothing is seen. Depths are told apart the worse the
+nearer to the eye they begin, and edges then show through the metal in front of them."""
+
+
 @dataclass(eq=False)
 class _Thing:
     """Everything of one name."""
@@ -87,7 +92,7 @@ class PyVistaStage(Stage):
     ) -> None:
         """Put up a solid with smooth round surfaces and sharp corners."""
         actor = actor_of(shaded(mesh))
-        painted(actor.prop, paint)
+        painted(actor.prop, paint, polished=True)
         self._put_up(name, actor, paint.opacity, X_CP, on_top)
 
     def lines(
@@ -97,7 +102,7 @@ class PyVistaStage(Stage):
         if not len(segments):
             return
         actor = actor_of(strokes(segments))
-        actor.mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0.0, -6.0)
+        actor.mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0.0, -2.0)
         actor.prop.SetColor(*map(float, pen.colour))
         actor.prop.line_width = pen.width * self.scale
         actor.prop.lighting = False
@@ -249,6 +254,10 @@ class PyVistaStage(Stage):
         if len(real):
             low, high = real[..., 0].min(axis=0), real[..., 1].max(axis=0)
             self._renderer.ResetCameraClippingRange(*np.stack([low, high], axis=-1).ravel())
+        near, far = self._camera.GetClippingRange()
+        least = NEAREST * self._camera.GetDistance()
+        if near < least and not self._camera.GetParallelProjection():
+            self._camera.SetClippingRange(least, max(far, 2.0 * least))
 
     def _thing(self, name: str) -> _Thing:
         return self._things.setdefault(name, _Thing(vtkMatrix4x4()))

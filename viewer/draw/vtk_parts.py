@@ -57,8 +57,12 @@ def strokes(segments: Floats) -> pv.PolyData:
     return pv.PolyData(points, lines=cells.ravel())
 
 
-def painted(look: Any, paint: Paint) -> None:
-    """Give a property of VTK the look of a paint."""
+def painted(look: Any, paint: Paint, polished: bool = False) -> None:
+    """Give a property of VTK the look of a paint.
+
+    polished : whether highlights are small and bright, as where the eye goes round the part; on
+        paper they would only hide its shape.
+    """
     look.SetColor(*map(float, paint.colour))
     look.opacity = paint.opacity
     look.interpolation = "phong"
@@ -66,6 +70,10 @@ def painted(look: Any, paint: Paint) -> None:
     look.diffuse = 0.78 * (1.0 - paint.glow)
     look.specular = 0.7 * paint.shine * (1.0 - paint.glow)
     look.specular_power = 8.0 + 14.0 * paint.shine
+    if polished:
+        look.ambient = 0.13 + 0.87 * paint.glow
+        look.specular = (0.15 + 0.95 * paint.shine) * (1.0 - paint.glow)
+        look.specular_power = 12.0 + 70.0 * paint.shine
 
 
 def actor_of(data: pv.PolyData) -> pv.Actor:

@@ -11,7 +11,7 @@ import numpy as np
 
 from geometry.errors import BindpointError
 from geometry.mesh import Mesh
-from geometry.solids import Solid, cylinder, turned
+from geometry.solids import Solid, cylinder, hull, turned
 from geometry.tube import TubeShape
 from sim.catalogue import slip_shape
 from viewer.draw.camera import Floats
@@ -36,31 +36,73 @@ def axle_housing(snout: float) -> Mesh:
     snout : mm from the middle of the housing to where its front end is.
     """
     bowl = float(np.clip(0.52 * snout, 80.0, 150.0))
-    angle = np.linspace(0.0, pi, 25)
-    ball = np.column_stack([-np.cos(angle), np.sin(angle)]) * [0.62 * bowl, bowl]
-    ball[[0, -1], 1] = 0.0
-    neck = 0.42 * bowl
-    nose = [[0.0, 0.0], [snout, 0.0], [snout, neck], [0.75 * snout, neck], [0.0, 0.8 * bowl]]
-    return Solid.union(
-        [
-            turned(ball[::-1] * [1.0, 1.0], "y", "housing"),
-            turned(np.array(nose), "x", "housing"),
-            cylinder("y", 0.5 * AXLE_TUBE, -AXLE_HALF, AXLE_HALF, "housing"),
-        ]
-    ).mesh()
+    neck, cover = 0.42 * bowl, -0.30 * bowl
+    round_x = [
+        [-0.66 * bowl, 0.0],
+        [-0.64 * bowl, 0.40 * bowl],
+        [-0.50 * bowl, 0.72 * bowl],
+        [cover - 9.0, 0.84 * bowl],
+        [cover - 9.0, bowl],
+        [cover + 10.0, bowl],
+        [cover + 10.0, 0.90 * bowl],
+        [0.12 * bowl, 0.88 * bowl],
+        [0.45 * bowl, 0.70 * bowl],
+        [0.66 * snout, neck],
+        [snout - 32.0, neck],
+        [snout - 28.0, neck + 6.0],
+        [snout, neck + 6.0],
+        [snout, 0.0],
+    ]
+    tube = 0.5 * AXLE_TUBE
+    pieces = [turned(np.array(round_x)[::-1], "x", "housing")]
+    pieces.append(cylinder("y", tube, -AXLE_HALF, AXLE_HALF, "housing"))
+    pieces += _bolts(10, 0.93 * bowl, cover - 17.0, cover)
+    for side in (-1.0, 1.0):
+        collars = (tube + 11.0, 0.6 * bowl, bowl + 24.0), (tube + 26.0, AXLE_HALF - 14.0, AXLE_HALF)
+        for radius, start, end in collars:
+            low, high = sorted((side * start, side * end))
+            pieces.append(cylinder("y", radius, low, high, "housing"))
+        rib = [[0.1 * bowl, 0.3 * bowl], [0.1 * bowl, 0.86 * bowl], [snout - 30.0, neck + 4.0]]
+        corners = [[x, y, side * z] for x, z in [*rib, [snout - 30.0, 0.3 * neck]] for y in (-5, 5)]
+        pieces.append(hull(np.array(corners, dtype=np.float64), "housing"))
+    return Solid.union(pieces).mesh()
 
 
 def output_case(start: float) -> Mesh:
     """A case behind an output yoke, in the frame of the yoke, from x = `start`, mm."""
     profile = [
         [start, 0.0],
-        [start + 190.0, 0.0],
-        [start + 190.0, 95.0],
-        [start + 70.0, 95.0],
-        [start + 45.0, 52.0],
-        [start, 46.0],
+        [start + 215.0, 0.0],
+        [start + 215.0, 82.0],
+        [start + 205.0, 95.0],
+        [start + 92.0, 95.0],
+        [start + 92.0, 106.0],
+        [start + 64.0, 106.0],
+        [start + 64.0, 84.0],
+        [start + 42.0, 56.0],
+        [start + 12.0, 47.0],
+        [start + 10.0, 52.0],
+        [start, 52.0],
     ]
-    return turned(np.array(profile), "x", "case").mesh()
+    pieces = [turned(np.array(profile), "x", "case"), *_bolts(8, 98.0, start + 55.0, start + 70.0)]
+    for angle in np.arange(4) * (0.5 * pi) + 0.25 * pi:
+        c, s = np.cos(angle), np.sin(angle)
+        rib = [
+            [start + 14.0, 30.0],
+            [start + 14.0, 47.0],
+            [start + 66.0, 92.0],
+            [start + 66.0, 30.0],
+        ]
+        corners = [[x, r * c - w * s, r * s + w * c] for x, r in rib for w in (-4.0, 4.0)]
+        pieces.append(hull(np.array(corners), "case"))
+    return Solid.union(pieces).mesh()
+
+
+def _bolts(count: int, circle: float, start: float, stop: float) -> list[Solid]:
+    """Bolt heads on a circle of radius `circle` around x, mm."""
+    angles = (np.arange(count) + 0.5) * (2.0 * pi / count)
+    places = [(circle * float(np.cos(a)), circle * float(np.sin(a))) for a in angles]
+    return [cylinder("x", 7.5, start, stop, "bolt", place, facets=6) for place in places]
 
 
 def bearing_ring(at: float) -> Mesh:
@@ -69,6 +111,27 @@ def bearing_ring(at: float) -> Mesh:
     start, end = at - 0.5 * width, at + 0.5 * width
     ring = cylinder("x", 0.5 * outside, start, end, "bearing")
     return ring.cut(cylinder("x", 0.5 * inside, start - 1.0, end + 1.0, "bore", hole=True)).mesh()
+
+
+def bearing_bracket(at: float) -> Mesh:
+    """What holds a carrier bearing up: a band around it and a plate on top, z up, as before."""
+    outside, _, width = BEARING
+    start, end = at - 0.4 * width, at + 0.4 * width
+    radius = 0.5 * outside
+    band = cylinder("x", radius + 6.0, start, end, "bracket")
+    corners = [
+        [x, y, z]
+        for x in (at - 24.0, at + 24.0)
+        for y in (-radius - 34.0, radius + 34.0)
+        for z in (radius + 2.0, radius + 10.0)
+    ]
+    webs = [[x, y, z] for x in (start, end) for y, z in ((-radius, 0.0), (radius, 0.0))]
+    webs += [[x, y, radius + 3.0] for x in (start, end) for y in (-radius, radius)]
+    holder = Solid.union(
+        [band, hull(np.array(corners), "bracket"), hull(np.array(webs), "bracket")]
+    )
+    hole = cylinder("x", radius - 0.5, start - 1.0, end + 1.0, "bore", hole=True)
+    return holder.cut(hole).mesh()
 
 
 BEARING = (150.0, 40.0, 36.0)

@@ -32,12 +32,14 @@ def lay_floor(stage: Stage, vehicle: Vehicle, look: Look) -> None:
     still = np.eye(4)
     grey = _mixed(look.floor, look.ink, 0.28)
     stage.lines(GRID, _grid(low, high, 2.0 * SQUARE, z), Pen(grey, 1.0), still)
-    tip = np.array([high - 40.0, -2.0 * SQUARE - 90.0, z])
+    tip = np.array([ends[:, 0].max(), -1.5 * SQUARE, z])
     paint = Paint(look.ink, 0.0, glow=1.0)
     X = np.eye(4)
     X[:3, 3] = tip
     stage.solid(ARROW, _arrow(), paint, X)
-    stage.words(WORD, "FORWARD", np.array([-170.0, 0.0, 6.0]), look.letters(14.0, True))
+    stage.words(
+        WORD, "FORWARD", np.array([-150.0, 0.0, 40.0]), look.letters(15.0, True), look.plate
+    )
     stage.move(WORD, X)
 
 

@@ -17,17 +17,20 @@ from sim.head_hardware import EndHardware
 from sim.vehicle import Joint
 from viewer.draw.base import WHITE, Paint, Pen
 from viewer.draw.camera import Camera, Floats
+from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.build_joint import JointFrame, found_frame
 from viewer.scene.live.looks import MARK, Look
-from viewer.scene.live.patch import crossing_joint, hatching, patches
+from viewer.scene.live.patch import crossing_joint, hatching, patches, posed_bodies
 from viewer.scene.marks import circle, short_length
+from viewer.scene.overlap import bites
+from viewer.scene.side import telling_side
 from viewer.session.pose_now import JointNow
 
 RING = 0.026
 """Radius of the ring around a tight place, as a share of what is seen from edge to edge."""
 
-SIZE = 15.0
+SIZE, SMALL = 17.0, 15.0
 """Height of words, px."""
 
 
@@ -45,6 +48,7 @@ class JointMarks:
         self._spot: Verdict | None = None
         self._text = ""
         self._near = False
+        self._points = np.zeros((2, 3))
 
     @property
     def wants_bite(self) -> bool:
@@ -73,13 +77,10 @@ class JointMarks:
             return
         self._spot = "touches" if gap.overlaps else now.verdict
         X = found_frame(self.frame, self._hardware, gap)
-        colour = self._look.verdicts[self._spot]
+        self._points = gap.points
         self._draw_gap(gap, X)
         if self._spot != "clear":
-            name = self._names["patch"]
-            for patch in patches(self._hardware, gap):
-                self._stage.solid(name, patch, Paint(colour, 0.2, glow=0.55), X)
-                self._stage.lines(name, hatching(patch), Pen(WHITE, 1.3), X)
+            self._draw_patches(gap, X)
             self._draw_spot(self._spot)
         self._text = ""
         self._say(now)
@@ -91,7 +92,14 @@ class JointMarks:
         if common is None or self.gap is None or self.frame is None:
             return
         X = found_frame(self.frame, self._hardware, self.gap)
-        self._stage.solid(name, common, MARK, X, on_top=True)
+        pieces = bites(common)
+        if not pieces:
+            return
+        self._points = np.stack([pieces[0].middle, pieces[0].middle])
+        self._draw_patches(self.gap, X)
+        for piece in pieces:
+            self._stage.solid(name, piece.mesh, MARK, X, on_top=True)
+            self._stage.lines(name, sharp_edges(piece.mesh), Pen(WHITE, 1.2), X, on_top=True)
 
     def face(self, camera: Camera, near: bool) -> None:
         """Turn rings and words toward the eye. near : whether the eye is on this joint."""
@@ -99,6 +107,8 @@ class JointMarks:
             return
         if near != self._near:
             self._near = near
+            # Close up the ring around the whole joint would only be in the way.
+            self._stage.show(self._names["ring"], not near)
             self._say_spot()
         X = np.eye(4)
         X[:3, :3], X[:3, 3] = camera.R_VC.T, self.frame.centre
@@ -109,9 +119,28 @@ class JointMarks:
             Y = found_frame(self.frame, self._hardware, self.gap)
             X = np.eye(4)
             X[:3, :3] = camera.R_VC.T * RING * camera.span
-            X[:3, 3] = Y[:3, :3] @ self.gap.points.mean(axis=0) + Y[:3, 3]
+            X[:3, 3] = Y[:3, :3] @ self._points.mean(axis=0) + Y[:3, 3]
             for what in ("spot", "spot words"):
                 self._stage.move(self._names[what], X)
+
+    @property
+    def spot(self) -> Floats | None:
+        """The tight place, (3,) mm in C, unless there is plenty of room."""
+        if self.gap is None or self.frame is None or self._spot == "clear":
+            return None
+        X = found_frame(self.frame, self._hardware, self.gap)
+        return np.asarray(X[:3, :3] @ self._points.mean(axis=0) + X[:3, 3])
+
+    def telling_side(self) -> Floats | None:
+        """Direction (3,) in C from which the tight place is best seen; None without one."""
+        if self.gap is None or self.frame is None or self._spot == "clear":
+            return None
+        X = found_frame(self.frame, self._hardware, self.gap)
+        R = X[:3, :3]
+        skin = 2.5 if self.gap.overlaps else 0.6
+        bodies = posed_bodies(self._hardware, self.gap)
+        toward, _ = telling_side(bodies, self.frame.axes @ R, self._points, skin=skin)
+        return np.asarray(R @ toward)
 
     def clear(self) -> None:
         """Take every mark away."""
@@ -126,6 +155,14 @@ class JointMarks:
         width = {"clear": 1.6, "close": 2.4, "touches": 3.4}[verdict]
         self._stage.lines(name, shape, Pen(self._look.paper, width + 2.4), np.eye(4), on_top=True)
         self._stage.lines(name, shape, Pen(colour, width), np.eye(4), on_top=True)
+        self._stage.show(name, not self._near)
+
+    def _draw_patches(self, gap: Gap, X: Floats) -> None:
+        name, colour = self._names["patch"], self._look.verdicts[self._spot or "clear"]
+        self._stage.remove(name)
+        for patch in patches(self._hardware, gap, self._points):
+            self._stage.solid(name, patch, Paint(colour, 0.2, glow=0.55), X)
+            self._stage.lines(name, hatching(patch), Pen(WHITE, 1.3), X)
 
     def _draw_spot(self, verdict: Verdict) -> None:
         name, colour = self._names["spot"], self._look.verdicts[verdict]

@@ -69,7 +69,7 @@ class Bellows(Mount):
 class Between(Mount):
     """From a point of one frame to a point of another, each (3,) mm; x runs along.
 
-    stretches : whether the part, drawn from x = 0 to 1, is drawn out to the whole length; else it
+    length : what the part is long, mm, if it is drawn out to reach from point to point; None if it
         keeps its length.
     """
 
@@ -77,20 +77,40 @@ class Between(Mount):
     start: Floats
     end_on: str
     end: Floats
-    stretches: bool = False
+    length: float | None = None
 
     def pose(self, frames: Frames) -> Floats:
         """Lay x from point to point, z as far up as it goes."""
         a = _point(frames[self.start_on], self.start)
         b = _point(frames[self.end_on], self.end)
         along = b - a
-        length = float(np.linalg.norm(along))
-        x = along / length
+        apart = float(np.linalg.norm(along))
+        x = along / apart
         up = np.array([0.0, 0.0, 1.0] if abs(x[2]) < 0.9 else [1.0, 0.0, 0.0])
         y = unit(np.cross(up, x))
         X = pose(np.stack([x, y, np.cross(x, y)], axis=-1), a)
-        if self.stretches:
-            X[:3, 0] *= length
+        if self.length is not None:
+            X[:3, 0] *= apart / self.length
+        return X
+
+
+@dataclass(frozen=True, eq=False)
+class Bent(Mount):
+    """From its seat on the housing to its eye on the chassis, each (3,) mm in C at ride height.
+
+    Drawn from its seat at the origin; bent by a shear, which keeps it as thick as it is.
+    """
+
+    seat: Floats
+    eye: Floats
+
+    def pose(self, frames: Frames) -> Floats:
+        """Lead from where the seat is to where the eye is."""
+        seat = _point(frames[HOUSING], self.seat)
+        still, here = self.eye - self.seat, _point(frames[CHASSIS], self.eye) - seat
+        X = np.eye(4)
+        X[:3, 0] += (here - still) / still[0]
+        X[:3, 3] = seat
         return X
 
 

@@ -39,6 +39,7 @@ class LivePart:
     pieces : materials and meshes, in the frame of the part.
     facts : what is told when it is picked.
     opacity : how dense it is when nobody has said otherwise.
+    caption : whether its title is written beside it.
     """
 
     name: str
@@ -47,6 +48,7 @@ class LivePart:
     pieces: tuple[tuple[str, Mesh], ...]
     facts: Facts
     opacity: float = 1.0
+    caption: bool = False
 
     @property
     def title(self) -> str:

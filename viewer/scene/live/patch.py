@@ -53,10 +53,13 @@ def common_metal(hardware: EndHardware, gap: Gap) -> Mesh | None:
     return overlap(*posed_bodies(hardware, gap)) if gap.overlaps else None
 
 
-def patches(hardware: EndHardware, gap: Gap) -> tuple[Mesh, ...]:
-    """The skin of each body around its point, of the surface that meets; none where it is bare."""
+def patches(hardware: EndHardware, gap: Gap, points: Floats) -> tuple[Mesh, ...]:
+    """The skin of each body around its point (2, 3), of the surface that meets.
+
+    None of a body whose surface does not come near the point.
+    """
     found = []
-    places = zip(posed_bodies(hardware, gap), gap.surfaces, gap.points, strict=True)
+    places = zip(posed_bodies(hardware, gap), gap.surfaces, points, strict=True)
     for part, surface, point in places:
         names = part.mesh.label_names
         own = np.ones(len(part.mesh.faces), dtype=bool)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -9,14 +10,16 @@ from sim.check import Check
 from sim.derive import derive
 from sim.line import LineState, turn
 from sim.rig import Rig
-from sim.vehicle import Joint, Vehicle
+from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.build_joint import joint_frame_in
+from viewer.scene.live.around_parts import around_parts
 from viewer.scene.live.floor import lay_floor
+from viewer.scene.live.ghost import Ghost
 from viewer.scene.live.looks import EDGE, LIGHT, Look
-from viewer.scene.live.marks import JointMarks
+from viewer.scene.live.marks import SMALL, JointMarks
 from viewer.scene.live.mount import Frames, frames_of
 from viewer.scene.live.part import Facts, LivePart
 from viewer.scene.live.patch import common_metal
@@ -52,6 +55,7 @@ class LiveScene:
         self.frames: Frames = {}
         self.line: LineState | None = None
         self.sight = Sight()
+        self._ghost = Ghost(stage)
         self._hidden: set[str] = set()
         self._opacity: dict[str, float] = {}
         self._source: Check | Rig | None = None
@@ -78,7 +82,7 @@ class LiveScene:
         if check is None:
             self._building = preview_parts(rig, vehicle)
         else:
-            self._building = shaft_parts(check)
+            self._building = chain(shaft_parts(check), around_parts(check))
             for name, joint in check.joints.items():
                 self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)
         lay_floor(self.stage, vehicle, self.look)
@@ -95,6 +99,7 @@ class LiveScene:
         for part in self.parts.values():
             self._move(part)
         self._pose_marks()
+        self._ghost.pose(*self._place)
         if self.sight.follow(before, self.frames):
             self._aim()
 
@@ -116,16 +121,19 @@ class LiveScene:
         self._hidden, self._opacity, self._framed = set(), {}, False
         self.sight = Sight()
         self._source = None
+        self._ghost.show(None)
 
     def compared(self) -> None:
         """Another version was put aside, or none."""
+        other = self._session.other
+        self._ghost.show(None if other is None else other.check)
 
     # Work between events
 
     @property
     def has_work(self) -> bool:
         """Whether `work` has something to do."""
-        return self._building is not None or bool(self._bites)
+        return self._building is not None or bool(self._bites) or self._ghost.has_work
 
     def work(self) -> bool:
         """Do one short piece: build a part, or find the metal that would have to give."""
@@ -144,6 +152,8 @@ class LiveScene:
             marks, check = self.marks.get(joint), self._session.check
             if marks is not None and marks.gap is not None and check is not None:
                 marks.bitten(common_metal(check.joints[joint].hardware, marks.gap))
+        elif self._ghost.has_work:
+            self._ghost.work(*self._place)
         return self.has_work
 
     # What the user does
@@ -224,6 +234,12 @@ class LiveScene:
         """The vehicle as it is shown."""
         return self._vehicle()
 
+    @property
+    def _place(self) -> tuple[Pose, float]:
+        """Pose of the axle and turn of the shaft."""
+        now, motion = self._session.now, self._session.motion
+        return (motion.at, motion.spin) if now is None else (now.at, now.spin)
+
     def _take_frames(self) -> bool:
         """Read where everything is; whether that can be known."""
         now, vehicle = self._session.now, self._vehicle()
@@ -256,6 +272,11 @@ class LiveScene:
         edges = [sharp_edges(mesh) for _, mesh in part.pieces]
         if edges:
             self.stage.lines(part.name, np.concatenate(edges), EDGE, X)
+        if part.caption:
+            middle = np.concatenate([mesh.bounds for _, mesh in part.pieces]).mean(axis=0)
+            self.stage.words(
+                part.name, part.title, middle, self.look.letters(SMALL), self.look.plate
+            )
         self.stage.show(part.name, part.name not in self._hidden)
         self.stage.fade(part.name, self._opacity.get(part.name, part.opacity))
 

@@ -9,6 +9,7 @@ from geometry.mesh import Mesh
 from geometry.solids import cylinder
 from geometry.yoke import Yoke
 from sim.check import Check
+from sim.frames import pose, unit
 from sim.head_hardware import EndHardware
 from sim.line import LineState, TurnState, turn
 from sim.units import format_length
@@ -38,6 +39,7 @@ from viewer.scene.stand_ins import (
     Sliding,
     SlipHalves,
     axle_housing,
+    bearing_bracket,
     bearing_ring,
     output_case,
     plain_tube,
@@ -69,7 +71,7 @@ def shaft_parts(check: Check) -> Iterator[LivePart]:
     size = check.rig.shaft.tube.outside.mm, check.rig.shaft.tube.wall.mm
     yield from _tubes(vehicle, hardware, frames, size)
     if vehicle.section is not None:
-        yield from _front_section(vehicle, hardware, frames, size)
+        yield from _front_section(vehicle, hardware, size)
     yield case_part(vehicle, frames, land(hardware["output"].driving))
     yield housing_part(state.line, land(hardware["pinion"].driven))
 
@@ -136,7 +138,6 @@ def _left(slip: Slip) -> tuple[tuple[str, str], ...]:
 def _front_section(
     vehicle: Vehicle,
     hardware: dict[Joint, EndHardware],
-    frames: Frames,
     size: tuple[float, float],
 ) -> Iterator[LivePart]:
     """The tube of the front section, which turns with its yoke, and the carrier bearing."""
@@ -148,8 +149,11 @@ def _front_section(
     tube = tuple(plain_tube(*size, start, end))
     facts = tube_facts("front section's tube", *size, end - start)
     yield LivePart("front section tube", "shaft", On("front section yoke"), tube, facts)
-    still = On(CHASSIS, np.array(frames["front section yoke"]))
-    ring = (("rubber", bearing_ring(section.to_bearing)),)
+    x = section.axis_C
+    y = unit(np.cross([0.0, 0.0, 1.0], x))
+    still = On(CHASSIS, pose(np.stack([x, y, np.cross(x, y)], axis=-1), section.p_C_output))
+    at = section.to_bearing
+    ring = ("rubber", bearing_ring(at)), ("grey steel", bearing_bracket(at))
     yield LivePart("carrier bearing", "vehicle", still, ring, Facts("carrier bearing"))
 
 

@@ -33,7 +33,7 @@ JOINT_FRAMES: dict[str, tuple[str, str]] = {
 }
 """The two yokes of a joint as frames; with a front section the output joint has its own."""
 
-CLOSE_UP = 3.1
+CLOSE_UP = 2.8
 """Height of what is seen of a joint, in radii of its ears."""
 
 
@@ -108,23 +108,23 @@ class Sight:
         if scene.line is None:
             return
         frame = joint_frame_in(scene.vehicle, scene.line, self.on)
-        normal = frame.R_CJ[:, 2]
-        if normal[1] < 0.0:
-            normal = -normal
-        flat = 0.5 * (frame.axes[0] - frame.axes[1])
-        toward = unit(normal + 0.28 * UP + 0.22 * unit(flat) * np.sign(flat[0] or 1.0))
         marks = scene.marks.get(self.on)
         reach = 90.0 if marks is None else marks.reach
-        gap = None if marks is None else marks.gap
+        toward = None if marks is None else marks.telling_side()
+        if toward is None:
+            normal = frame.R_CJ[:, 2] * np.sign(frame.R_CJ[1, 2] or 1.0)
+            toward = unit(normal + 0.3 * UP)
         focus = np.array(frame.centre)
-        del gap
+        spot = None if marks is None else marks.spot
+        if spot is not None:
+            focus = 0.6 * focus + 0.4 * spot
         self.camera = Camera(focus, toward, UP, CLOSE_UP * reach)
 
 
 _DIRECTIONS = {
     WHOLE: (np.array([0.28, 1.0, 0.30]), UP),
     SIDE: (np.array([0.0, 1.0, 0.0]), UP),
-    BELOW: (np.array([0.18, 0.30, -1.0]), UP),
+    BELOW: (np.array([0.05, 0.35, -1.0]), UP),
 }
 
 

@@ -1,0 +1,112 @@
+"""What is around the shaft as parts of the live view: things near it, links and springs."""
+
+from collections.abc import Iterator
+from math import dist
+
+import numpy as np
+
+from geometry.errors import BindpointError
+from geometry.mesh import Mesh
+from sim.check import Check
+from sim.suspension import Leaf, Links
+from sim.suspension.links.members import Arm, Link, Member, TorqueArm, Wishbone
+from sim.units import format_length
+from sim.vehicle import Vehicle
+from viewer.draw.camera import Floats
+from viewer.scene.around import BAR, bar, half_leaf, link, thing_mesh
+from viewer.scene.live.mount import CHASSIS, HOUSING, Bent, Between, Mount, On, Triangle
+from viewer.scene.live.part import Facts, LivePart
+
+THIN, LESS = 0.3, 0.6
+"""Density of springs and of links, which stand in front of the shaft: it is seen through them."""
+
+
+def around_parts(check: Check) -> Iterator[LivePart]:
+    """Everything around the shaft, one part at a time."""
+    yield from suspension_parts(check.derivation.vehicle)
+    gaps = {gap.name: gap for gap in check.surroundings}
+    for number, thing in enumerate(check.rig.surroundings):
+        try:
+            mesh = thing_mesh(check.rig, thing)
+        except BindpointError:
+            continue  # the check says why
+        mount = On(HOUSING if thing.moves else CHASSIS)
+        rows: tuple[tuple[str, str], ...] = ()
+        gap = gaps.get(thing.name)
+        if gap is not None:
+            rows = (("least gap to the shaft", format_length(gap.gap_mm)),)
+        moves = "moves with the axle" if thing.moves else "fixed to the chassis"
+        name = f"thing {number}"
+        pieces = (("cast iron", mesh),)
+        facts = Facts(thing.name, moves, rows)
+        yield LivePart(name, "surroundings", mount, pieces, facts, 0.55, caption=True)
+
+
+def suspension_parts(vehicle: Vehicle) -> Iterator[LivePart]:
+    """Springs or links, drawn simply."""
+    suspension = vehicle.suspension
+    if isinstance(suspension, Leaf):
+        yield from _springs(suspension)
+    elif isinstance(suspension, Links):
+        for member in suspension.members:
+            yield from _member(member)
+
+
+def _springs(leaf: Leaf) -> Iterator[LivePart]:
+    seat, eye = np.array(leaf.seat), np.array(leaf.fixed_eye)
+    other = leaf.shackled_eye
+    far = np.array(other) if other is not None else eye + 2.0 * (seat - eye) * [1.0, 1.0, 0.0]
+    for side, flip in (("left", 1.0), ("right", -1.0)):
+        mirror = np.array([1.0, flip, 1.0])
+        for end, point in (("fixed eye", eye), ("shackled eye", far)):
+            length = dist(point, seat)
+            mount = Bent(seat * mirror, point * mirror)
+            facts = Facts(
+                f"{side} spring, half toward the {end}",
+                "leaf spring, drawn simply",
+                (("eye to seat", format_length(length)),),
+            )
+            pieces = (("dark steel", half_leaf(point - seat)),)
+            yield LivePart(f"{side} spring {end}", "suspension", mount, pieces, facts, THIN)
+
+
+def _member(member: Member) -> Iterator[LivePart]:
+    if isinstance(member, Link):
+        yield _link(member.name, CHASSIS, member.chassis, HOUSING, member.axle)
+    elif isinstance(member, Wishbone):
+        apex, bushes = np.array(member.apex), np.array(member.bushes)
+        ends = (CHASSIS, HOUSING) if member.apex_on == "axle" else (HOUSING, CHASSIS)
+        mount = Triangle(ends[0], bushes, ends[1], apex)
+        yield _bars(member.name, "wishbone", mount, [(bush, apex) for bush in bushes])
+    elif isinstance(member, Arm):
+        pivot = np.array(member.chassis)
+        ends_on = [(pivot, np.array(point)) for point in member.axle]
+        yield _bars(member.name, "radius arm", On(HOUSING), ends_on)
+    elif isinstance(member, TorqueArm):
+        end = np.array(member.end)
+        yield _bars(member.name, "torque arm", On(HOUSING), [(np.zeros(3), end)])
+        if member.shackle is not None:
+            name = f"shackle of the {member.name}"
+            yield _link(name, CHASSIS, member.shackle, HOUSING, member.end)
+
+
+def _link(
+    name: str,
+    start_on: str,
+    start: tuple[float, float, float],
+    end_on: str,
+    end: tuple[float, float, float],
+) -> LivePart:
+    length = dist(start, end)
+    mount = Between(start_on, np.array(start), end_on, np.array(end))
+    facts = Facts(name, "link", (("eye to eye", format_length(length)),))
+    return LivePart(
+        f"link {name}", "suspension", mount, (("dark steel", link(length)),), facts, 0.6
+    )
+
+
+def _bars(name: str, kind: str, mount: Mount, ends: list[tuple[Floats, Floats]]) -> LivePart:
+    mesh = Mesh.join(bar(a, b, BAR) for a, b in ends)
+    rows = tuple(("end to end", format_length(dist(a, b))) for a, b in ends)
+    pieces = (("dark steel", mesh),)
+    return LivePart(f"link {name}", "suspension", mount, pieces, Facts(name, kind, rows), LESS)
