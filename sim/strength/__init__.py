@@ -5,9 +5,10 @@ Static strength of nominal sections: no notch, no fatigue, no wear. Nothing here
 
 from sim.strength.clamp import BoltedCap, clamp_members
 from sim.strength.couples import JointLoad, couples, joint_load, slip_thrust
-from sim.strength.cross import Trunnion, trunnion_members
+from sim.strength.cross import Trunnion, needle_member, trunnion_members
 from sim.strength.ear import Ear, ear_members
 from sim.strength.member import Member, Strength, StrengthError, weakest_of
+from sim.strength.shaft import JointEnd, ShaftParts, YokeEnd, shaft_strength
 from sim.strength.spline import Spline, spline_members
 from sim.strength.tube import buckling_shear, tube_members
 from sim.strength.weld import WeldRing, weld_members
@@ -15,18 +16,23 @@ from sim.strength.weld import WeldRing, weld_members
 __all__ = [
     "BoltedCap",
     "Ear",
+    "JointEnd",
     "JointLoad",
     "Member",
+    "ShaftParts",
     "Spline",
     "Strength",
     "StrengthError",
     "Trunnion",
     "WeldRing",
+    "YokeEnd",
     "buckling_shear",
     "clamp_members",
     "couples",
     "ear_members",
     "joint_load",
+    "needle_member",
+    "shaft_strength",
     "slip_thrust",
     "spline_members",
     "trunnion_members",

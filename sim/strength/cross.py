@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from geometry.cross import CrossShape
+from sim.bearing.needles import STATIC_PRESSURE, Needles
 from sim.materials import Material
 from sim.quantities import require_not_negative, require_positive
 from sim.strength.couples import JointLoad
@@ -74,7 +75,7 @@ class Trunnion:
 def trunnion_members(
     load: JointLoad, trunnion: Trunnion, cross: Material, yoke: Material
 ) -> tuple[Member, ...]:
-    """Bending and shear at the root, pressure under the needles and under the cap.
+    """Bending and shear at the root, mean pressure under the needles and under the cap.
 
     All at the greatest cap force over a turn, T / (2 R cos b). Round section, nominal: the
     hole where the grease comes out and the fillet at the root are notches that come on top.
@@ -114,4 +115,21 @@ def trunnion_members(
             "P / (D l)",
             "common practice, no source",
         ),
+    )
+
+
+def needle_member(load: JointLoad, needles: Needles, cross: Material) -> Member:
+    """Give the pressure between the trunnion and its most loaded needle, against a lasting dent.
+
+    It grows with the root of the torque only.
+    """
+    return member(
+        "needles, lasting dent in the trunnion",
+        "contact",
+        needles.contact_pressure(load.cap_force),
+        cross,
+        "sqrt(5P/Z E* / (pi L R)) against 4000 MPa",
+        "[BORESI, ch. 17], [ISO76, scope]",
+        allowable=STATIC_PRESSURE,
+        grows=0.5,
     )

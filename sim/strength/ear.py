@@ -1,7 +1,12 @@
 """A yoke's ear: the metal round the bore, and the ear's root where it runs into the yoke."""
 
-from dataclasses import asdict, dataclass
+from __future__ import annotations
 
+from dataclasses import dataclass
+from math import inf
+
+from geometry.yoke import StrapYoke, YokeShape
+from geometry.yoke.round_ear import ROOT_AT, RoundEarShape
 from sim.flags import Flag
 from sim.materials import Material
 from sim.quantities import require_positive
@@ -14,52 +19,67 @@ THIN_RING = 3.0
 
 @dataclass(frozen=True)
 class Ear:
-    """One ear of a yoke with round ears, mm."""
+    """One ear of a yoke, mm."""
 
     bore: float
     """Of the cap."""
     thickness: float
     """Along the bore."""
-    ring_radius: float
-    """From the middle of the bore to the outside of the ear's round end, after grinding."""
     root_width: float
-    """Across the shaft, where the throat begins."""
+    """Across the shaft, where the ear's sides end and it spreads into the neck."""
     root_at: float
-    """From the cross centre along the shaft to the throat's floor."""
+    """From the cross centre along the shaft to there."""
+    ring_radius: float | None
+    """From the middle of the bore to the outside of the ear's round end, after grinding; None
+    for an ear that is open, its cap held by straps or bolts."""
 
     def __post_init__(self) -> None:
-        require_positive(StrengthError, **{f"ear {key}": v for key, v in asdict(self).items()})
+        require_positive(
+            StrengthError,
+            ear_bore=self.bore,
+            ear_thickness=self.thickness,
+            ear_root_width=self.root_width,
+            ear_root_at=self.root_at,
+        )
+        if self.ring_radius is not None:
+            require_positive(StrengthError, ear_ring_radius=self.ring_radius)
+
+    @classmethod
+    def of(cls, shape: YokeShape, ground: float = 0.0) -> Ear:
+        """Ear of a yoke of the catalogue, with so much (mm) ground off its tip.
+
+        Raises StrengthError for a kind of yoke whose ears are not known.
+        """
+        if isinstance(shape, RoundEarShape):
+            width, ring = shape.ear_root_width, shape.ear_radius - ground
+        elif isinstance(shape, StrapYoke):
+            width, ring = shape.ear_root_width, None
+        else:
+            raise StrengthError(
+                f"ear: got a {type(shape).__name__}, expected a weld, flange, sliding or strap yoke"
+            )
+        return cls(shape.bore, shape.ear_thickness, width, ROOT_AT * shape.throat_depth, ring)
 
     @property
     def ring(self) -> float:
-        """Metal between the bore and the outside, mm; none is left at 0 or under."""
-        return self.ring_radius - 0.5 * self.bore
+        """Metal between the bore and the outside, mm; 0 where there is none."""
+        if self.ring_radius is None:
+            return 0.0
+        return max(self.ring_radius - 0.5 * self.bore, 0.0)
 
 
 def ear_members(load: JointLoad, ear: Ear, made_of: Material) -> tuple[Member, ...]:
-    """Shear-out of the ring round the bore, and the ear's root.
+    """Shear-out of the ring round the bore, if it is closed, and the ear's root.
 
     The ring is taken to tear along two planes, 2 t (r - d/2), under the whole cap force,
     whichever way it points: the thinnest metal there is. The root takes T / (2 R) across on the
-    lever of the throat's depth and, at a bend, T tan b / (2 R) along the shaft, at one time.
-    The cap is taken to lie in the middle of the ear, so that neither twists it. [derivation]
+    lever of its distance and, at a bend, T tan b / (2 R) along the shaft, at one time. The cap
+    is taken to lie in the middle of the ear, so that neither twists it. [derivation]
     """
-    force = load.cap_force
-    area = 2.0 * ear.thickness * max(ear.ring, 0.0)
-    torn = 0.0 if force == 0.0 else force / area if area > 0.0 else float("inf")
     section = ear.thickness * ear.root_width
     bending = load.across * ear.root_at / (section * ear.root_width / 6.0)
     pulled = load.along / section
-    return (
-        member(
-            "ear at the bore, shear-out",
-            "shear",
-            torn,
-            made_of,
-            "P / (2 t (r - d/2))",
-            "derivation",
-            flags=_ring_flags(ear),
-        ),
+    root = (
         member(
             "ear at its root, bending and pull",
             "combined",
@@ -77,21 +97,35 @@ def ear_members(load: JointLoad, ear: Ear, made_of: Material) -> tuple[Member, .
             "derivation",
         ),
     )
+    if ear.ring_radius is None:
+        return root
+    area = 2.0 * ear.thickness * ear.ring
+    force = load.cap_force
+    ring = member(
+        "ear at the bore, shear-out",
+        "shear",
+        0.0 if force == 0.0 else force / area if area > 0.0 else inf,
+        made_of,
+        "P / (2 t (r - d/2))",
+        "derivation",
+        flags=_ring_flags(ear, ear.ring_radius),
+    )
+    return (ring, *root)
 
 
-def _ring_flags(ear: Ear) -> tuple[Flag, ...]:
-    if ear.ring <= 0.0:
+def _ring_flags(ear: Ear, radius: float) -> tuple[Flag, ...]:
+    if ear.ring == 0.0:
         return (
             Flag(
                 "bore-breaks-out",
-                f"a bore of {ear.bore:g} mm leaves no metal in an ear of radius "
-                f"{ear.ring_radius:g} mm",
+                f"a bore of {ear.bore:g} mm leaves no metal in an ear of radius {radius:g} mm",
             ),
         )
     if ear.ring < THIN_RING:
         return (
             Flag(
-                "thin-ring", f"only {ear.ring:.1f} mm of metal round the bore, {THIN_RING:g} wanted"
+                "thin-ring",
+                f"only {ear.ring:.1f} mm of metal round the bore, {THIN_RING:g} mm wanted",
             ),
         )
     return ()
