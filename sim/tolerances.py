@@ -39,5 +39,12 @@ class Tolerances:
     """What a motion of 1 mm must stretch the links by, mm, to count as held: links less than
     half a degree out of square to it do not hold an axle, and no tape tells them from square."""
 
+    same_place: float = 0.5
+    """Nearer than this, mm, two places on a shaft are one for its critical speed; a tape tells no
+    more, and a sliver of beam between them would drown the rest in rounding."""
+
+    held_speed: float = 0.01
+    """A shaft that would swing slower than this, rad/s, is not held at all, but for rounding."""
+
 
 TOL = Tolerances()

@@ -2,9 +2,9 @@
 
 from sim.whirl.beam import Beam, BeamError, Mass, Stretch, Support
 from sim.whirl.margin import SAFE_SHARE, WhirlMargin, whirl_margin
-from sim.whirl.one_piece import Piece, one_piece, piece_beam
+from sim.whirl.one_piece import Piece, one_piece_speed, piece_beam
 from sim.whirl.plain import dunkerley, longest_plain_tube, plain_tube, rayleigh
-from sim.whirl.two_piece import CarrierBearing, two_piece
+from sim.whirl.two_piece import CarrierBearing, two_piece_speed
 
 __all__ = [
     "SAFE_SHARE",
@@ -18,10 +18,10 @@ __all__ = [
     "WhirlMargin",
     "dunkerley",
     "longest_plain_tube",
-    "one_piece",
+    "one_piece_speed",
     "piece_beam",
     "plain_tube",
     "rayleigh",
-    "two_piece",
+    "two_piece_speed",
     "whirl_margin",
 ]

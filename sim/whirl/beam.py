@@ -25,14 +25,12 @@ from geometry.errors import BindpointError
 from sim.frames import FloatArray
 from sim.materials import Material
 from sim.quantities import require_not_negative, require_positive
+from sim.tolerances import TOL
 from sim.tube_section import TubeSection
 
 ELEMENTS = 32
 """Elements over the whole length, two to a stretch at least: the first speed of a plain tube is
-then off by 1e-7 of itself."""
-
-SLOWEST = 1e-2
-"""rad/s; what is slower is not held at all, but for rounding."""
+then too high by 1e-7 of itself, by 2e-5 with shear."""
 
 
 class BeamError(BindpointError, ValueError):
@@ -103,6 +101,10 @@ class Support:
     stiffness: float = inf
     """N/mm across; endless for a pin. It never holds the slope: joints and bearings tilt."""
 
+    def __post_init__(self) -> None:
+        if not self.stiffness > 0.0:
+            raise BeamError(f"support: got {self.stiffness} N/mm, expected a number above zero")
+
 
 @dataclass(frozen=True)
 class Beam:
@@ -145,7 +147,7 @@ class Beam:
             slow = eigh(mass, stiffness, eigvals_only=True)[: -count - 1 : -1]
         except LinAlgError:
             slow = np.full(count, inf)
-        if not slow[0] < SLOWEST**-2:
+        if not slow[0] < TOL.held_speed**-2:
             raise BeamError(
                 "beam: the supports let it move as a whole, expected two at different places, "
                 "and one more for each hinge"

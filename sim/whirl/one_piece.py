@@ -5,6 +5,7 @@ from math import inf
 
 from sim.materials import Material
 from sim.quantities import require_not_negative, require_positive
+from sim.tolerances import TOL
 from sim.tube_section import TubeSection
 from sim.whirl.beam import Beam, BeamError, Mass, Stretch, Support
 
@@ -90,11 +91,14 @@ def piece_stretches(piece: Piece, shear: bool = True) -> tuple[list[Stretch], li
 
     first = yoke(piece.first_land, piece.first_mass)
     last = yoke(piece.last_land, piece.last_mass)
+    tubes = [tube_of(piece.tube_length)]
     slip = 0.5 * piece.length if piece.slip_at is None else piece.slip_at
-    slip = min(max(slip, piece.first_land + 1e-6), piece.length - piece.last_land - 1e-6)
-    halves = [tube_of(slip - piece.first_land), tube_of(piece.length - piece.last_land - slip)]
-    masses = [Mass(len(first) + 1, piece.slip_mass)] if piece.slip_mass > 0.0 else []
-    return [*first, *halves, *last], masses
+    along = min(max(slip - piece.first_land, 0.0), piece.tube_length)
+    after = len(first) + (along > TOL.same_place)
+    if TOL.same_place < along < piece.tube_length - TOL.same_place:
+        tubes = [tube_of(along), tube_of(piece.tube_length - along)]
+    masses = [Mass(after, piece.slip_mass)] if piece.slip_mass > 0.0 else []
+    return [*first, *tubes, *last], masses
 
 
 def piece_beam(
@@ -110,7 +114,7 @@ def piece_beam(
     return Beam(tuple(stretches), supports, tuple(masses))
 
 
-def one_piece(
+def one_piece_speed(
     piece: Piece, first_support: float = inf, last_support: float = inf, shear: bool = True
 ) -> float:
     """First critical speed of a one-piece shaft, rad/s; see `piece_beam`."""

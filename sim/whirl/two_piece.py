@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from math import inf
 
-from sim.quantities import require_positive
+from sim.quantities import require_not_negative, require_positive
+from sim.tolerances import TOL
 from sim.whirl.beam import Beam, BeamError, Mass, Stretch, Support
 from sim.whirl.one_piece import Piece, piece_stretches
 
@@ -20,7 +21,8 @@ class CarrierBearing:
     """Of what moves with the shaft, kg."""
 
     def __post_init__(self) -> None:
-        require_positive(BeamError, overhang=self.overhang, stiffness=self.stiffness)
+        require_positive(BeamError, overhang=self.overhang)
+        require_not_negative(BeamError, bearing_mass=self.mass)
 
 
 def two_piece_beam(front: Piece, bearing: CarrierBearing, rear: Piece, shear: bool = True) -> Beam:
@@ -56,7 +58,9 @@ def two_piece_beam(front: Piece, bearing: CarrierBearing, rear: Piece, shear: bo
     )
 
 
-def two_piece(front: Piece, bearing: CarrierBearing, rear: Piece, shear: bool = True) -> float:
+def two_piece_speed(
+    front: Piece, bearing: CarrierBearing, rear: Piece, shear: bool = True
+) -> float:
     """First critical speed of the whole two-piece shaft, rad/s; see `two_piece_beam`."""
     return float(two_piece_beam(front, bearing, rear, shear).speeds(1)[0])
 
@@ -68,9 +72,9 @@ def _cut(
     start = 0.0
     for index, stretch in enumerate(stretches):
         inside = at - start
-        if abs(inside - stretch.length) < 1e-6:
+        if abs(inside - stretch.length) < TOL.same_place:
             return stretches, masses, index + 1
-        if inside < stretch.length:
+        if TOL.same_place < inside < stretch.length:
             parts = [
                 Stretch(length, stretch.bending, stretch.mass, stretch.shear, stretch.turning)
                 for length in (inside, stretch.length - inside)

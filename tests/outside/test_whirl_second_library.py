@@ -20,10 +20,10 @@ from sim.whirl import (
     Stretch,
     Support,
     dunkerley,
-    one_piece,
+    one_piece_speed,
     plain_tube,
     rayleigh,
-    two_piece,
+    two_piece_speed,
 )
 
 RPM = 30.0 / pi
@@ -91,7 +91,7 @@ def test_plain_tubes_that_do_not_shear(size, euler):
     section = tube(outside, wall)
     off = 0.005 if euler in (8528.30, 6392.98) else 0.05
     assert plain_tube(section, length * INCH, STEEL) * RPM == pytest.approx(euler, abs=off)
-    shaft = one_piece(Piece(length * INCH, section, STEEL), shear=False)
+    shaft = one_piece_speed(Piece(length * INCH, section, STEEL), shear=False)
     assert shaft * RPM == pytest.approx(euler, abs=off)
     assert shaft >= plain_tube(section, length * INCH, STEEL)
 
@@ -106,7 +106,7 @@ def test_plain_tubes_that_do_not_shear(size, euler):
 )
 def test_plain_tubes_that_shear(outside, wall, length, printed, measured):
     """Timoshenko's beam worked apart, and a rotor library (another shear factor: 1e-4)."""
-    found = one_piece(Piece(length * INCH, tube(outside, wall), STEEL)) * RPM
+    found = one_piece_speed(Piece(length * INCH, tube(outside, wall), STEEL)) * RPM
     assert found == pytest.approx(measured, rel=1e-4)
     if printed:
         assert found == pytest.approx(printed, rel=1e-5)
@@ -169,7 +169,7 @@ def test_a_whole_shaft_with_yokes_and_slip():
     bending = STEEL.modulus * section.second_moment
     own = section.mass_per_length(STEEL.density)
     piece = Piece(1200.0, section, STEEL, 54.0, 60.0, 1.6, 1.9, 2.4, slip_at=350.0)
-    found = one_piece(piece, shear=False)
+    found = one_piece_speed(piece, shear=False)
     lengths = [54.0, 296.0, 790.0, 60.0]
     told = library(
         lengths,
@@ -189,7 +189,7 @@ def test_a_two_piece_shaft_on_a_rubber_bracket(bracket):
     own = section.mass_per_length(STEEL.density)
     front = Piece(800.0, section, STEEL, 50.0, 50.0, 1.5, 1.5)
     rear = Piece(1100.0, section, STEEL, 50.0, 55.0, 1.5, 1.7, slip_mass=2.0)
-    found = two_piece(front, CarrierBearing(120.0, bracket, 0.8), rear, shear=False)
+    found = two_piece_speed(front, CarrierBearing(120.0, bracket, 0.8), rear, shear=False)
     lengths = [50.0, 350.0, 280.0, 70.0, 50.0, 50.0, 500.0, 495.0, 55.0]
     stiff = np.array([3.0, 1.0, 1.0, 1.0, 3.0, 3.0, 1.0, 1.0, 3.0]) * bending
     mass = [1.5 / 50.0, own, own, own, 1.5 / 50.0, 1.5 / 50.0, own, own, 1.7 / 55.0]

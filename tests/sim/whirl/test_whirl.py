@@ -1,0 +1,201 @@
+"""Critical speeds: bounds, limits, scaling, convergence."""
+
+from dataclasses import replace
+from itertools import pairwise
+from math import inf, pi, sqrt
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sim.materials import material
+from sim.tube_section import TubeSection
+from sim.whirl import (
+    Beam,
+    BeamError,
+    CarrierBearing,
+    Mass,
+    Piece,
+    Stretch,
+    Support,
+    dunkerley,
+    longest_plain_tube,
+    one_piece_speed,
+    plain_tube,
+    rayleigh,
+    two_piece_speed,
+    whirl_margin,
+)
+from sim.whirl.one_piece import piece_beam
+from sim.whirl.two_piece import two_piece_beam
+
+STEEL = material("drawn steel tube")
+TUBE = TubeSection.of_wall(76.2, 2.108)
+PIECE = Piece(1200.0, TUBE, STEEL, 54.0, 60.0, 1.6, 1.9, 2.4, slip_at=350.0)
+FRONT = Piece(800.0, TUBE, STEEL, 50.0, 50.0, 1.5, 1.5)
+BEARING = CarrierBearing(100.0)
+
+
+@given(
+    length=st.floats(300.0, 2500.0),
+    lumps=st.lists(st.tuples(st.floats(0.05, 0.95), st.floats(0.0, 8.0)), max_size=3),
+)
+def test_between_dunkerley_and_rayleigh(length, lumps):
+    """The one never over, the other never under the speed of the same beam by elements."""
+    cuts = sorted({0.0, 1.0, *(at for at, _ in lumps)})
+    if min(np.diff(cuts)) < 1e-3:
+        return
+    unit = Stretch.of(TUBE, 1.0, STEEL, shear=False)
+    stretches = tuple(replace(unit, length=(b - a) * length) for a, b in pairwise(cuts))
+    masses = tuple(Mass(cuts.index(at), kg) for at, kg in lumps)
+    exact = Beam(stretches, (Support(0), Support(len(stretches))), masses).speeds(1)[0]
+    placed = [(at * length, kg) for at, kg in lumps]
+    assert dunkerley(TUBE, length, STEEL, placed) <= exact * (1.0 + 1e-9)
+    assert rayleigh(TUBE, length, STEEL, placed) >= exact * (1.0 - 1e-6)
+
+
+def test_without_lumps_the_bounds_meet():
+    speed = plain_tube(TUBE, 1200.0, STEEL)
+    assert rayleigh(TUBE, 1200.0, STEEL) == pytest.approx(speed, rel=1e-14)
+    assert dunkerley(TUBE, 1200.0, STEEL) == pytest.approx(speed, rel=1e-14)
+
+
+@given(length=st.floats(200.0, 3000.0), factor=st.floats(0.5, 3.0))
+def test_falls_with_the_square_of_the_length(length, factor):
+    one, other = (plain_tube(TUBE, f * length, STEEL) for f in (1.0, factor))
+    assert other == pytest.approx(one / factor**2, rel=1e-12)
+    assert longest_plain_tube(TUBE, one, STEEL) == pytest.approx(length, rel=1e-12)
+
+
+def test_elements_converge_to_the_fourth_order():
+    """Off by (length of an element)^4: sixteen times less for half of it."""
+    beam = Beam((Stretch.of(TUBE, 1200.0, STEEL, shear=False),), (Support(0), Support(1)))
+    exact = plain_tube(TUBE, 1200.0, STEEL)
+    errors = [beam.speeds(1, n)[0] / exact - 1.0 for n in (4, 8)]
+    assert errors[0] > 0.0
+    assert errors[0] / errors[1] == pytest.approx(16.0, rel=0.1)
+
+
+def test_higher_speeds_of_a_plain_tube():
+    """1, 4, 9 times the first."""
+    speeds = piece_beam(Piece(1200.0, TUBE, STEEL), shear=False).speeds(3)
+    assert speeds / speeds[0] == pytest.approx([1.0, 4.0, 9.0], rel=1e-5)
+
+
+def test_a_beam_that_shears_in_closed_form():
+    """Pinned, both waves: the slow root of the Timoshenko beam's own quartic in w (from the
+    theory of beams): a w^4 - (1 + b + c) w^2 + w0^2 with the half sine put in."""
+    s = Stretch.of(TUBE, 900.0, STEEL)
+    k = pi / s.length
+    bending, mass, turning = s.bending, s.mass / 1e3, s.turning / 1e3
+    # mass w^2 (shear k^2 ...) : determinant of [shear k^2 - m w^2, shear k; shear k, EI k^2 + ...]
+    a = mass * turning
+    b = mass * (bending * k**2 + s.shear) + turning * s.shear * k**2
+    c = s.shear * k**2 * (bending * k**2 + s.shear) - (s.shear * k) ** 2
+    exact = sqrt((b - sqrt(b * b - 4.0 * a * c)) / (2.0 * a))
+    beam = Beam((s,), (Support(0), Support(1)))
+    found = beam.speeds(1)[0]
+    assert found == pytest.approx(exact, rel=2e-5)
+    # With shear the elements converge to the second order: a quarter for half of their length.
+    errors = [beam.speeds(1, n)[0] / exact - 1.0 for n in (16, 32)]
+    assert errors[0] / errors[1] == pytest.approx(4.0, rel=0.1)
+    assert 0.96 < found / plain_tube(TUBE, 900.0, STEEL) < 1.0
+
+
+@given(
+    stiff=st.floats(50.0, 1e7),
+    more=st.floats(1.01, 10.0),
+)
+def test_a_stiffer_support_never_slows(stiff, more):
+    soft, firm = (one_piece_speed(PIECE, s, inf) for s in (stiff, more * stiff))
+    assert soft <= firm * (1.0 + 1e-9)
+    assert firm <= one_piece_speed(PIECE) * (1.0 + 1e-9)
+
+
+def test_masses_slow_it_most_in_the_middle():
+    at = [one_piece_speed(replace(PIECE, slip_at=place)) for place in (150.0, 350.0, 600.0)]
+    assert at == sorted(at, reverse=True)
+    heavy = one_piece_speed(replace(PIECE, slip_mass=5.0))
+    assert heavy < one_piece_speed(PIECE) < one_piece_speed(replace(PIECE, slip_mass=0.0))
+    assert one_piece_speed(PIECE) == one_piece_speed(PIECE, inf, inf, True)
+
+
+def test_yokes_as_light_as_tube_make_a_stiffer_plain_tube():
+    plain = Piece(1200.0, TUBE, STEEL)
+    yoked = replace(plain, first_land=54.0, last_land=54.0)
+    assert one_piece_speed(plain) < one_piece_speed(yoked) < 1.02 * one_piece_speed(plain)
+    assert yoked.mass == pytest.approx(plain.mass, rel=1e-12)
+
+
+def test_how_stiff_the_yokes_are_matters_little(monkeypatch):
+    """Twice as stiff, or no stiffer than the tube: under 1 % either way."""
+    base = one_piece_speed(PIECE)
+    for stiffer in (1.0, 6.0):
+        monkeypatch.setattr("sim.whirl.one_piece.YOKE_STIFFER", stiffer)
+        assert one_piece_speed(PIECE) == pytest.approx(base, rel=0.01)
+
+
+def test_two_pieces_turn_faster_than_one():
+    rear = replace(FRONT, length=1000.0)
+    whole = Piece(1800.0, TUBE, STEEL, 50.0, 50.0, 1.5, 1.5)
+    assert two_piece_speed(FRONT, BEARING, rear) > 2.0 * one_piece_speed(whole)
+
+
+def test_a_bearing_right_at_the_middle_joint_parts_the_sections():
+    """Overhang to nothing, bracket stiff: the slower of the two sections by itself."""
+    rear = replace(FRONT, length=1100.0)
+    found = two_piece_speed(FRONT, CarrierBearing(0.01), rear)
+    assert found == pytest.approx(min(one_piece_speed(FRONT), one_piece_speed(rear)), rel=1e-4)
+
+
+def test_a_very_soft_bracket_lets_the_middle_swing():
+    """Rigid sections hinged on a spring: w = sqrt(k / m_eff), m_eff by the hinge's lever."""
+    front, rear = Piece(600.0, TUBE, STEEL), Piece(600.0, TUBE, STEEL)
+    found = two_piece_speed(front, CarrierBearing(0.01, 1.0), rear, shear=False)
+    rod = TUBE.mass_per_length(STEEL.density) * 600.0 / 3.0
+    assert found == pytest.approx(sqrt(1000.0 * 1.0 / (2.0 * rod)), rel=1e-4)
+
+
+def test_a_bearing_where_a_yoke_ends():
+    rear = replace(FRONT, length=1000.0)
+    beam = two_piece_beam(FRONT, CarrierBearing(50.0), rear)
+    near = two_piece_speed(FRONT, CarrierBearing(51.0), rear)
+    assert beam.speeds(1)[0] == pytest.approx(near, rel=2e-3)
+    assert len(beam.stretches) == 8
+
+
+@pytest.mark.parametrize(
+    ("speed", "codes"), [(600.0, set()), (750.0, {"near-whirl"}), (1000.0, {"past-whirl"})]
+)
+def test_share_of_the_critical_speed(speed, codes):
+    found = whirl_margin(speed, 1000.0)
+    assert found.share == speed / 1000.0
+    assert {flag.code for flag in found.flags} == codes
+    assert found.fastest == 700.0
+    assert whirl_margin(-speed, 1000.0) == found
+
+
+@pytest.mark.parametrize(
+    "made",
+    [
+        lambda: Piece(100.0, TUBE, STEEL, 50.0, 50.0),
+        lambda: replace(PIECE, slip_at=20.0),
+        lambda: replace(PIECE, first_mass=0.0),
+        lambda: Stretch(100.0, 1.0, 0.0),
+        lambda: Stretch(100.0, 1.0, 1.0, shear=0.0),
+        lambda: Beam((), ()),
+        lambda: Beam((Stretch(1.0, 1.0, 1.0),), (Support(2),)),
+        lambda: Beam((Stretch(1.0, 1.0, 1.0),), (), hinges=(1,)),
+        lambda: Beam((Stretch(1.0, 1e6, 1.0),), (Support(0),)).speeds(),
+        lambda: Beam((Stretch(1.0, 1e6, 1.0),) * 2, (Support(0), Support(2)), hinges=(1,)).speeds(),
+        lambda: two_piece_speed(FRONT, CarrierBearing(800.0), FRONT),
+        lambda: CarrierBearing(0.0),
+        lambda: plain_tube(TUBE, 0.0, STEEL),
+        lambda: rayleigh(TUBE, 100.0, STEEL, [(200.0, 1.0)]),
+        lambda: whirl_margin(1.0, 0.0),
+    ],
+)
+def test_no_such_shaft(made):
+    with pytest.raises(BeamError, match=r"got|supports"):
+        made()
