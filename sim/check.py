@@ -13,6 +13,7 @@ from sim.derive import Derivation, derive
 from sim.envelope import Envelope, JointSweep, envelope
 from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
 from sim.first_contact import Contact, FirstContact, earlier, first_contact
+from sim.front_axle import front_findings
 from sim.head_hardware import EndHardware, end_hardware
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rig import Rig
@@ -125,6 +126,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
         rig, vehicle, {joint: found.hardware for joint, found in joints.items()}
     )
     turn = _turn_at_ride(vehicle, joints)
+    even = running(vehicle)
     return Check(
         rig=rig,
         derivation=derivation,
@@ -134,10 +136,14 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
         up=_sooner(still, earlier(first.up, second.up)),
         turn=turn,
         surroundings=near,
-        running=running(vehicle),
+        running=even,
         give=_bush_give(vehicle),
         findings=by_gravity(
-            [*_findings(rig, joints, swept, turn), *_surrounding_findings(rig, near)]
+            [
+                *_findings(rig, joints, swept, turn),
+                *_surrounding_findings(rig, near),
+                *front_findings(rig, even),
+            ]
         ),
     )
 

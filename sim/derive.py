@@ -6,19 +6,29 @@ was not typed is worked out from what was, and told, so that whoever measured ca
 the vehicle.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from sim.rig import Assumed, Note, Rig, notes
 from sim.rig.fields import millimetres
 from sim.rig.fitted import heads_of
+from sim.rig.loads import newton_mm
 from sim.rig.problems import NOTHING, one_problem
 from sim.rig.ride import Ride, ride_of
-from sim.units import format_angle, format_length, format_spoken
+from sim.rig.wrap import axle_wrap
+from sim.units import Angle, format_angle, format_length, format_spoken
 from sim.vehicle import Slip, TravelBox, Vehicle
 
+if TYPE_CHECKING:
+    from sim.wrap import AxleWrap, Estimate
+
 Unit = Literal["mm", "rad"]
+
+POUND_FOOT: Final = newton_mm("1 lb-ft")
+"""N mm."""
 
 
 @dataclass(frozen=True)
@@ -42,17 +52,28 @@ class Derivation:
     derived: tuple[Derived, ...]
     assumed: tuple[Assumed, ...]
     notes: tuple[Note, ...]
+    wrap: AxleWrap | None = None
+    """How far the axle wraps, where the rig has it worked out; the travel box has the highs."""
 
 
 def vehicle_of(rig: Rig) -> Vehicle:
     """Build the vehicle of a rig."""
-    return _vehicle(rig, ride_height_of(rig))
+    return _vehicle(rig, ride_height_of(rig), wrap_of(rig))
 
 
 def derive(rig: Rig) -> Derivation:
     """Build the vehicle of a rig, and tell what was derived, assumed and odd on the way."""
     ride = ride_height_of(rig)
-    return Derivation(_vehicle(rig, ride), tuple(_derived(rig, ride)), rig.assumed, notes(rig))
+    wrap = wrap_of(rig)
+    derived = (*_derived(rig, ride), *_wraps(rig, wrap))
+    return Derivation(_vehicle(rig, ride, wrap), derived, rig.assumed, notes(rig), wrap)
+
+
+def wrap_of(rig: Rig) -> AxleWrap | None:
+    """How far the axle of a rig wraps, where a [wrap] table tells."""
+    if rig.wrap is None:
+        return None
+    return axle_wrap(rig.wrap, rig.suspension, rig.travel, rig.axle.front)
 
 
 def ride_height_of(rig: Rig) -> Ride:
@@ -63,7 +84,7 @@ def ride_height_of(rig: Rig) -> Ride:
     return ride
 
 
-def _vehicle(rig: Rig, ride: Ride) -> Vehicle:
+def _vehicle(rig: Rig, ride: Ride, wrap: AxleWrap | None) -> Vehicle:
     travel, slip = rig.travel, rig.shaft.slip
     output_head, pinion_head = heads_of(rig.shaft)
     return Vehicle(
@@ -76,8 +97,8 @@ def _vehicle(rig: Rig, ride: Ride) -> Vehicle:
             bump=travel.bump.mm,
             droop=travel.droop.mm,
             roll=travel.roll.rad,
-            nose_up=travel.nose_up.rad,
-            nose_down=travel.nose_down.rad,
+            nose_up=_rad(travel.nose_up) if wrap is None else wrap.nose_up.high,
+            nose_down=_rad(travel.nose_down) if wrap is None else wrap.nose_down.high,
         ),
         slip=Slip(
             at=slip.at,
@@ -91,6 +112,11 @@ def _vehicle(rig: Rig, ride: Ride) -> Vehicle:
         output_head=output_head,
         pinion_head=pinion_head,
     )
+
+
+def _rad(angle: Angle | None) -> float:
+    """Angle (rad) of wrap as typed; it is always there without a [wrap] table."""
+    return 0.0 if angle is None else angle.rad
 
 
 def _derived(rig: Rig, ride: Ride) -> Iterator[Derived]:
@@ -132,6 +158,39 @@ def _derived(rig: Rig, ride: Ride) -> Iterator[Derived]:
             "rad",
             f"the {end} joint is bent {format_angle(bend)} at ride height",
         )
+
+
+def _wraps(rig: Rig, wrap: AxleWrap | None) -> Iterator[Derived]:
+    """Wrap both ways: what is swept, its spread, and what sets the torque."""
+    if rig.wrap is None or wrap is None:
+        return
+    front = rig.axle.front
+    for way, driving, governs, found in (
+        ("up", not front, wrap.up_governs, wrap.nose_up),
+        ("down", front, wrap.down_governs, wrap.nose_down),
+    ):
+        torque = wrap.torque.driving if driving else wrap.torque.braking
+        sets = "low gear governs" if governs == "engine" else "the grip of the tyres governs"
+        yield Derived(
+            f"travel.nose_{way}",
+            found.high,
+            "rad",
+            f"axle wrap, nose {way}: {_spread(found)}, from {rig.wrap.said}; "
+            f"{_torque(torque)} at the axle {'driving' if driving else 'braking'}, {sets}; "
+            f"{format_angle(found.high)} is swept",
+        )
+    for hint in wrap.hints:
+        yield Derived("wrap", wrap.nose_up.high, "rad", f"axle wrap: {hint}")
+
+
+def _spread(found: Estimate) -> str:
+    low, high = (format_angle(each).removesuffix(" deg") for each in (found.low, found.high))
+    return f"about {format_angle(found.value)} ({low} to {high})"
+
+
+def _torque(torque: Estimate) -> str:
+    """A torque in both units of a shop."""
+    return f"{torque.value / POUND_FOOT:,.0f} lb-ft ({torque.value / 1000.0:,.0f} N m)"
 
 
 def _point(key: str, name: str, point: list[float]) -> Derived:

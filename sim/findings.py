@@ -27,6 +27,8 @@ Code = Literal[
     "surroundings",
     "out-of-reach",
     "beyond-readings",
+    "caster",
+    "hubs",
 ]
 
 

@@ -1,13 +1,19 @@
 """The check as one JSON object, with the keys of docs/guide.md ("Answers for programs")."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from math import degrees, isfinite
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sim.check import Check, JointCheck
 from sim.findings import Finding, Measure
 from sim.first_contact import Contact, FirstContact
 from sim.vehicle import Pose
 from viewer.words import says
+
+if TYPE_CHECKING:
+    from sim.wrap import AxleWrap, Estimate
 
 
 def check_data(result: Check, rig_name: str) -> dict[str, Any]:
@@ -34,6 +40,7 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
             }
             for near in result.surroundings
         ],
+        "wrap": _wrap(result.derivation.wrap),
         "own_yokes": list(
             dict.fromkeys(note for each in result.joints.values() for note in each.hardware.notes)
         ),
@@ -53,6 +60,32 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
             "spin_deg": degrees(result.turn.spin),
         },
     }
+
+
+def _wrap(wrap: AxleWrap | None) -> dict[str, Any] | None:
+    """How far the axle wraps and why, where that was worked out."""
+    if wrap is None:
+        return None
+    torque = wrap.torque
+    return {
+        "nose_up": _estimate(wrap.nose_up, degrees, "deg") | {"governs": wrap.up_governs},
+        "nose_down": _estimate(wrap.nose_down, degrees, "deg") | {"governs": wrap.down_governs},
+        "driving_torque": _estimate(torque.driving, _newton_metre, "nm"),
+        "braking_torque": _estimate(torque.braking, _newton_metre, "nm"),
+        "hints": list(wrap.hints),
+    }
+
+
+def _estimate(found: Estimate, unit: Callable[[float], float], name: str) -> dict[str, Any]:
+    """A number with its spread, the unit in the keys."""
+    return {
+        f"{key}_{name}": unit(value)
+        for key, value in (("estimate", found.value), ("low", found.low), ("high", found.high))
+    }
+
+
+def _newton_metre(newton_mm: float) -> float:
+    return newton_mm / 1000.0
 
 
 def pose_data(at: Pose | None) -> dict[str, float] | None:

@@ -206,6 +206,29 @@ def _surroundings(finding: Finding) -> str:
     )
 
 
+def _caster(finding: Finding) -> str:
+    said = finding.detail["says"]
+    along = "so that it points along the shaft at ride height"
+    return (
+        f"{said[:1].upper()}{said[1:]}: that is how far it turns {along}. The opposite holds too: "
+        "each degree of caster put back by turning the housing lowers the pinion by a degree."
+    )
+
+
+def _hubs(finding: Finding) -> str:
+    like = f"like one joint at {finding.worst.value:.1f} deg"
+    good = f"{finding.limit.value:.0f} deg or less runs well (common practice, no source)"
+    if finding.detail["hubs"] == "unlock":
+        return (
+            "With the hubs unlocked this shaft stands still on the road; how unevenly it turns, "
+            f"{like} at ride height, matters only while they are locked."
+        )
+    return (
+        "With full-time hubs this shaft turns at road speed, so its angles can be felt: at ride "
+        f"height it is as uneven {like}; {good}."
+    )
+
+
 _SENTENCES: dict[Code, Callable[[Finding], str]] = {
     "joint-bend": _joint_bend,
     "joint-gap": _joint_gap,
@@ -216,6 +239,8 @@ _SENTENCES: dict[Code, Callable[[Finding], str]] = {
     "surroundings": _surroundings,
     "out-of-reach": _out_of_reach,
     "beyond-readings": _beyond,
+    "caster": _caster,
+    "hubs": _hubs,
 }
 
 

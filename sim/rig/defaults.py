@@ -87,8 +87,19 @@ def _like(other: str, otherwise: Any) -> Callable[[Data], Any]:
 
 
 def _if_binding(typed: str) -> Callable[[Data], str | None]:
-    """A value for links that bind (None: no value), which alone depend on their bushes."""
+    """A value for links that bind (None: no value), whose motion alone depends on their bushes."""
     return lambda data: typed if binds(data) else None
+
+
+def _if_bushes_count(typed: str) -> Callable[[Data], str | None]:
+    """The same, and for links whose wrap is worked out from their bushes."""
+
+    def value(data: Data) -> str | None:
+        of_links = at(data, "suspension.kind") == "links"
+        wraps = of_links and at(data, "wrap.kind") == "bushes"
+        return typed if binds(data) or wraps else None
+
+    return value
 
 
 _CROSS: Final = "27 x 82"
@@ -128,12 +139,23 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         "travel.nose_up",
         _by_position("7 deg", "4 deg"),
         "generic wrap of an ordinary leaf axle (from memory); measure yours",
+        unless=("wrap",),
     ),
     Default(
         "travel.nose_down",
         _by_position("4 deg", "7 deg"),
         "generic wrap of an ordinary leaf axle (from memory); measure yours",
+        unless=("wrap",),
     ),
+    Default("wrap.drive.low_range", 1.0, "generic: no low range was given", when="wrap"),
+    Default("wrap.drive.converter", 1.0, "generic: a clutch", when="wrap"),
+    Default(
+        "wrap.drive.efficiency",
+        0.85,
+        "generic gearbox and transfer case (from memory)",
+        when="wrap",
+    ),
+    Default("wrap.drive.friction", 1.0, "generic tyres on dry rock (from memory)", when="wrap"),
     Default(
         "suspension.kind",
         "vertical",
@@ -142,8 +164,8 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     ),
     Default(
         "suspension.bush_stiffness",
-        _if_binding("5 kN/mm"),
-        "generic bush of links that bind (from memory); only the ratios of bushes matter",
+        _if_bushes_count("5 kN/mm"),
+        "generic bush (from memory); only ratios of bushes matter to motion, the number to wrap",
     ),
     Default(
         "suspension.most_give",

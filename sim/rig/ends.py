@@ -1,11 +1,20 @@
 """What the shaft hangs between: the output at the engine side and the pinion of the axle."""
 
-from typing import ClassVar, Literal
+from collections.abc import Iterator, Mapping
+from typing import Any, ClassVar, Literal
 
 from pydantic import Field
 
-from sim.rig.fields import Distance, Point, Size, Slope, signed_angle, signed_length
+from sim.rig.fields import (
+    Distance,
+    Point,
+    Size,
+    Slope,
+    signed_angle,
+    signed_length,
+)
 from sim.rig.part import OneOf, Part
+from sim.rig.problems import Problem, as_typed
 
 _SLOPE = 'an angle such as "3 deg"'
 
@@ -128,6 +137,7 @@ class Axle(Part):
         OneOf(("points_up", "points_down"), needed=f"points_up or points_down, {_SLOPE}"),
         OneOf(("points_left", "points_right")),
         OneOf(("pinion_joint", "snout")),
+        OneOf(("caster", "negative_caster")),
     )
 
     position: Literal["rear", "front"] = Field(
@@ -158,10 +168,45 @@ class Axle(Part):
     points_right: Slope | None = Field(
         None, description="How far the pinion points to the right of the vehicle."
     )
+    caster: Slope | None = Field(
+        None,
+        description="Caster of a front axle at ride height: top of the steering axis rearward.",
+        examples=["5 deg"],
+    )
+    negative_caster: Slope | None = Field(
+        None, description="Caster of a front axle the other way: top of the axis forward."
+    )
+    hubs: Literal["full-time", "unlock"] | None = Field(
+        None,
+        description="Hubs of a front axle. full-time: the shaft turns whenever the vehicle rolls. "
+        "unlock: it stands still on the road.",
+    )
     wrap_centre: Point = Field(
         description="Point about which axle wrap turns the housing, from the centre of the "
         "housing: forward, left, up.",
     )
+
+    @classmethod
+    def key_problems(cls, table: Mapping[str, Any], path: str) -> Iterator[Problem]:
+        """Tell of keys that only a front axle has, besides what every table tells."""
+        yield from super().key_problems(table, path)
+        if table.get("position") != "rear":
+            return
+        for key in ("caster", "negative_caster", "hubs"):
+            given = table.get(key)
+            if given is not None:
+                yield Problem(
+                    f"{path}.{key}" if path else key,
+                    as_typed(getattr(given, "typed", given)),
+                    'position = "front"',
+                    "the axle is a rear one",
+                )
+
+    @property
+    def steers(self) -> float | None:
+        """Caster, rad, top of the steering axis rearward positive; None where not said."""
+        given = self.caster or self.negative_caster
+        return None if given is None else signed_angle(self.caster, self.negative_caster)
 
     @property
     def front(self) -> bool:

@@ -145,7 +145,7 @@ def _travel(travel: Travel) -> Iterator[Note]:
         yield Note("much_roll", "travel.roll", f"{travel.roll} of roll each way is rare")
     for key in ("nose_up", "nose_down"):
         wrap = getattr(travel, key)
-        if wrap.rad > LIMITS.much_wrap:
+        if wrap is not None and wrap.rad > LIMITS.much_wrap:
             yield Note("much_wrap", f"travel.{key}", f"{wrap} of axle wrap is rare")
 
 

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, GetJsonSchemaHandler, model_validato
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError
 
-from sim.rig.problems import Problem, as_typed
+from sim.rig.problems import NOTHING, Problem, as_typed
 
 
 @dataclass(frozen=True)
@@ -43,29 +43,55 @@ class OneOf:
             yield {"anyOf": [{"required": [key]} for key in self.keys]}
 
 
+@dataclass(frozen=True)
+class Together:
+    """Keys of one table that are given together or not at all."""
+
+    keys: tuple[str, ...]
+    needed: str
+    """What is wanted where one of them is missing."""
+
+    def problems(self, table: Mapping[str, Any], path: str) -> Iterator[Problem]:
+        """Which of the keys are missing beside the others."""
+        given = [key for key in self.keys if table.get(key) is not None]
+        for key in self.keys if given else ():
+            if key not in given:
+                dot = f"{path}." if path else ""
+                yield Problem(f"{dot}{key}", NOTHING, self.needed, f"{given[0]} is given")
+
+    def json_schema(self) -> dict[str, Any]:
+        """Clause of JSON Schema that says the same."""
+        others = {key: [other for other in self.keys if other != key] for key in self.keys}
+        return {"dependentRequired": others}
+
+
 class Part(BaseModel):
     """One table of a rig file: immutable, with no key but the known ones."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
     one_of: ClassVar[tuple[OneOf, ...]] = ()
+    together: ClassVar[tuple[Together, ...]] = ()
 
     @classmethod
     def key_problems(cls, table: Mapping[str, Any], path: str) -> Iterator[Problem]:
-        """Tell which of the table's `one_of` rules its keys break."""
+        """Tell which of the table's `one_of` and `together` rules its keys break."""
         for rule in cls.one_of:
             problem = rule.problem(table, path)
             if problem is not None:
                 yield problem
+        for group in cls.together:
+            yield from group.problems(table, path)
 
     @classmethod
     def __get_pydantic_json_schema__(
         cls, core_schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> JsonSchemaValue:
-        """Say the `one_of` rules in JSON Schema too."""
+        """Say the rules on keys in JSON Schema too."""
         schema = handler(core_schema)
         table = handler.resolve_ref_schema(schema)
         rules = [clause for rule in cls.one_of for clause in rule.json_schema()]
+        rules += [group.json_schema() for group in cls.together]
         if rules:
             table["allOf"] = rules
         return schema

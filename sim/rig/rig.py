@@ -1,5 +1,6 @@
 """The rig: everything a rig file says, validated and immutable."""
 
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -10,11 +11,13 @@ from sim.rig.defaults import Assumed, without
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fields import Name, refusal
 from sim.rig.part import Part
+from sim.rig.problems import Problem, as_typed
 from sim.rig.shaft import Shaft
 from sim.rig.surroundings import Surrounding
 from sim.rig.suspension import SuspensionTable
 from sim.rig.travel import Travel
 from sim.rig.wanted import Wanted
+from sim.rig.wrap import WrapTable
 
 SCHEMA: int = 1
 """The schema of rig files that this program reads and writes."""
@@ -56,6 +59,9 @@ class Rig(Part):
     ride_height: RideHeight | None = None
     axle: Axle
     travel: Travel
+    wrap: WrapTable | None = Field(
+        None, description="Axle wrap from a test, from springs or from bushes, in place of degrees."
+    )
     suspension: SuspensionTable
     carrier: Carrier | None = None
     shaft: Shaft
@@ -64,6 +70,21 @@ class Rig(Part):
 
     _assumed: tuple[Assumed, ...] = PrivateAttr(())
     _folder: Path = PrivateAttr(Path())
+
+    @classmethod
+    def key_problems(cls, table: Mapping[str, Any], path: str) -> Iterator[Problem]:
+        """Tell of wrap that is given in both ways, besides what every table tells."""
+        yield from super().key_problems(table, path)
+        travel = table.get("travel")
+        if table.get("wrap") and isinstance(travel, Mapping):
+            for key in ("nose_up", "nose_down"):
+                if travel.get(key) is not None:
+                    yield Problem(
+                        f"travel.{key}",
+                        as_typed(travel[key]),
+                        "only one of the two: degrees in [travel], or a [wrap] table",
+                        "[wrap] is given too",
+                    )
 
     def __eq__(self, other: object) -> bool:
         """Whether everything typed is equal, wherever it was read from."""

@@ -20,13 +20,15 @@ class Travel(Part):
         description="How far the axle rolls each way, one wheel up and the other down.",
         examples=["8 deg"],
     )
-    nose_up: Swing = Field(
+    nose_up: Swing | None = Field(
+        None,
         description="Axle wrap that lifts the nose of the pinion: driving forward on a rear axle, "
-        "braking on a front axle.",
+        "braking on a front axle. Worked out where there is a [wrap] table.",
         examples=["8 deg"],
     )
-    nose_down: Swing = Field(
+    nose_down: Swing | None = Field(
+        None,
         description="Axle wrap that lowers the nose of the pinion: braking or reversing on a rear "
-        "axle, driving forward on a front axle.",
+        "axle, driving forward on a front axle. Worked out where there is a [wrap] table.",
         examples=["4 deg"],
     )

@@ -27,6 +27,7 @@ OPPOSITE: Final[Mapping[str, str]] = {
         ("nose_up", "nose_down"),
         ("bump", "droop"),
         ("closes", "opens"),
+        ("caster", "negative_caster"),
     )
     for one, other in (pair, pair[::-1])
 }

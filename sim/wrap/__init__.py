@@ -2,11 +2,14 @@
 
 from sim.wrap.bushes import BushWrap, bush_wrap
 from sim.wrap.estimate import Estimate, WrapError, carried
+from sim.wrap.noses import AxleTorque, AxleWrap, both_ways, distance
 from sim.wrap.simple_test import MeasuredWrap, from_angles, from_mark
 from sim.wrap.springs import HalfRates, SpringWrap, from_leaves, from_rate, spring_wrap
 from sim.wrap.torque import PinionTorque, grip, low_gear, pinion_torque, torque_of_pull
 
 __all__ = [
+    "AxleTorque",
+    "AxleWrap",
     "BushWrap",
     "Estimate",
     "HalfRates",
@@ -14,8 +17,10 @@ __all__ = [
     "PinionTorque",
     "SpringWrap",
     "WrapError",
+    "both_ways",
     "bush_wrap",
     "carried",
+    "distance",
     "from_angles",
     "from_leaves",
     "from_mark",

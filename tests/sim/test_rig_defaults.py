@@ -8,8 +8,8 @@ from sim.rig.reading import parse_toml
 from tests.sim.rigs import COORDINATES, PHONE_CALL, spoilt
 
 OPTIONAL = ("carrier.", "shaft.output_end.head", "shaft.pinion_end.head", "suspension.bush",
-            "suspension.most_give")  # fmt: skip
-"""Asked for only where there is a carrier, a double-Cardan head, or links that bind."""
+            "suspension.most_give", "wrap.")  # fmt: skip
+"""Asked for only where there is a carrier, a double-Cardan head, links that bind, or [wrap]."""
 
 
 def assumed(text: str) -> dict[str, object]:

@@ -49,6 +49,18 @@ def angle(key: str) -> Reader:
     return read
 
 
+def number(key: str) -> Reader:
+    """A bare number above zero, such as a ratio."""
+
+    def read(text: str) -> Keys:
+        found = re.fullmatch(r"([0-9]+(?:\.[0-9]+)?)(?:\s*(?::|to)\s*1)?", text)
+        if found is None:
+            raise AnswerError(f'came "{text}", expected a number without a unit, such as 4.1')
+        return {key: float(found[1])}
+
+    return read
+
+
 def choice(key: str, options: Mapping[str, Any]) -> Reader:
     """One of several options, by its name, by a beginning of it that fits only one, or number."""
 

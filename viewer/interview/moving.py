@@ -7,6 +7,7 @@ from sim.rig.suspension.measured import FEWEST
 from viewer.interview.answers import angle, choice, height, length, spoken
 from viewer.interview.points import fore_aft, higher, sideways
 from viewer.interview.question import Question, Said, assumed
+from viewer.interview.wrapping import wrap
 
 DONE: Final = "done"
 
@@ -27,27 +28,14 @@ def travel(said: Said) -> Iterator[Question]:
         length("travel.droop"),
         beware="One wheel alone droops farther when crossed up; that is the roll, asked next.",
     )
-    for key, asks, means in (
-        (
-            "travel.roll",
-            "How far does the axle roll each way, crossed up?",
-            "One wheel up and the other down: the angle of the axle tube against level.",
-        ),
-        (
-            "travel.nose_up",
-            "How far can the nose of the pinion wrap up?",
-            "Axle wrap when driving forward on a rear axle, when braking on a front axle. Links: "
-            "about 1 deg; stiff leaves 2 to 4; ordinary leaves 4 to 7; soft ones 7 to 12 (from "
-            "memory).",
-        ),
-        (
-            "travel.nose_down",
-            "How far can the nose of the pinion wrap down?",
-            "Axle wrap when braking or reversing on a rear axle, driving forward on a front axle. "
-            "On a rear axle it adds to the bend of the pinion joint at droop.",
-        ),
-    ):
-        yield Question(key, asks, means, angle(key), default=assumed(key, said))
+    yield Question(
+        "travel.roll",
+        "How far does the axle roll each way, crossed up?",
+        "One wheel up and the other down: the angle of the axle tube against level.",
+        angle("travel.roll"),
+        default=assumed("travel.roll", said),
+    )
+    yield from wrap(said)
 
 
 def suspension(said: Said) -> Iterator[Question]:

@@ -68,6 +68,8 @@ def questions(said: Said) -> Iterator[Question]:
     )  # fmt: skip
     yield from _output(said)
     yield from _pinion(said)
+    if said.get("axle.position") == "front":
+        yield from _front()
     yield from travel(said)
     yield from suspension(said)
     yield from parts(said)
@@ -128,6 +130,22 @@ def _ride_height() -> Iterator[Question]:
         ),
         beware="A side offset that is left out makes the true bend look smaller than it is.",
         default="none",
+    )  # fmt: skip
+
+
+def _front() -> Iterator[Question]:
+    yield Question(
+        "axle.caster", "What caster does the axle have at ride height?",
+        "Positive with the top of the steering axis rearward: such as 5 deg positive. Raising the "
+        "pinion takes as many degrees of it.",
+        spoken({"positive": "axle.caster", "negative": "axle.negative_caster"}),
+        default="not known",
+    )  # fmt: skip
+    yield Question(
+        "axle.hubs", "Which hubs does it have?",
+        "full-time: the shaft turns whenever the vehicle rolls. unlock: it stands still on the "
+        "road.",
+        choice("axle.hubs", {"full-time": "full-time", "unlock": "unlock"}), default="not known",
     )  # fmt: skip
 
 

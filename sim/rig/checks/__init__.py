@@ -19,6 +19,7 @@ from sim.rig.checks.leaf import leaf_can_be
 from sim.rig.checks.links import links_can_be
 from sim.rig.checks.measured import readings_can_be
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
+from sim.rig.checks.wrap import wrap_can_be
 from sim.rig.problems import Problem
 
 Check = Callable[..., Iterator[Problem]]
@@ -37,9 +38,10 @@ CHECKS: Final[tuple[Check, ...]] = (
     heads_can_be,
     carrier_can_be,
     slip_is_behind_the_bearing,
+    wrap_can_be,
 )
 
-OPTIONAL: Final = frozenset({"ride_height", "carrier"})
+OPTIONAL: Final = frozenset({"ride_height", "carrier", "wrap"})
 """Sections that a file may leave out; a check gets None for them."""
 
 

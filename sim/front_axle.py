@@ -1,0 +1,46 @@
+"""What only a front axle has: caster that the pinion takes along, and hubs that may unlock."""
+
+from collections.abc import Iterator
+from math import degrees
+from typing import Final
+
+from sim.cardan import Chain
+from sim.caster import caster_change
+from sim.derive import ride_height_of
+from sim.findings import Finding, Measure
+from sim.rig import Rig
+from sim.vehicle import RIDE
+
+SMOOTH: Final = 3.0
+"""deg. Bend of one joint up to which a shaft runs well at road speed (common practice, no
+source)."""
+
+
+def front_findings(rig: Rig, running: Chain) -> Iterator[Finding]:
+    """Notes on a front axle, where its caster or its hubs are said; never a stop."""
+    caster = rig.axle.steers
+    if caster is not None:
+        aim = ride_height_of(rig).down - rig.axle.up
+        change = caster_change(aim, caster)
+        yield Finding(
+            "caster",
+            "clear",
+            "axle",
+            Measure(degrees(change.change), "deg"),
+            Measure(degrees(caster), "deg"),
+            Measure(degrees(caster + change.change), "deg"),
+            RIDE,
+            {"says": change.says, "raised_deg": degrees(aim)},
+        )
+    if rig.axle.hubs is not None:
+        like = degrees(running.equivalent_angle)
+        yield Finding(
+            "hubs",
+            "clear",
+            "axle",
+            Measure(SMOOTH - like, "deg"),
+            Measure(SMOOTH, "deg"),
+            Measure(like, "deg"),
+            RIDE,
+            {"hubs": rig.axle.hubs},
+        )

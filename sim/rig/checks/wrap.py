@@ -1,0 +1,41 @@
+"""Axle wrap that cannot be told, or that no axle has."""
+
+from collections.abc import Iterator
+from math import degrees, radians
+from typing import Final
+
+from geometry.errors import BindpointError
+from sim.rig.ends import Axle
+from sim.rig.problems import Problem, as_typed
+from sim.rig.suspension import SuspensionTable
+from sim.rig.travel import Travel
+from sim.rig.wrap import WrapTable, axle_wrap
+
+MOST: Final = radians(45.0)
+"""rad. Wrap is under that in the rig file, also where it is worked out."""
+
+
+def wrap_can_be(
+    wrap: WrapTable | None, suspension: SuspensionTable, travel: Travel, axle: Axle
+) -> Iterator[Problem]:
+    """What the wrap rests on must be there and give degrees that an axle can have."""
+    if wrap is None:
+        return
+    before = list(wrap.missing(suspension))
+    yield from before
+    if before:
+        return
+    came = as_typed(wrap.kind)
+    try:
+        found = axle_wrap(wrap, suspension, travel, axle.front)
+    except BindpointError as fault:
+        yield Problem("wrap", came, "numbers that a wrap can be told from", str(fault))
+        return
+    most = max(found.nose_up.high, found.nose_down.high)
+    if most >= MOST:
+        yield Problem(
+            "wrap",
+            came,
+            f"numbers that make less than {degrees(MOST):g} deg of wrap; are the units right?",
+            f"they make up to {degrees(most):.0f} deg",
+        )

@@ -1,0 +1,70 @@
+"""What every way to know axle wrap can do."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from pydantic import Field
+
+from sim.rig.part import Part
+from sim.rig.problems import Problem
+from sim.rig.suspension import SuspensionTable
+from sim.rig.travel import Travel
+from sim.rig.wrap.drive import Drive
+
+if TYPE_CHECKING:
+    from sim.wrap import AxleWrap, Estimate
+
+
+@dataclass(frozen=True)
+class Around:
+    """What else of the rig decides the wrap."""
+
+    suspension: SuspensionTable
+    travel: Travel
+    front: bool
+
+
+class WrapPart(Part, ABC):
+    """A [wrap] table: one file a way to know it, told apart by its key `kind`."""
+
+    said: ClassVar[str]
+    """What the wrap is worked out from, in a few words."""
+
+    drive: Drive = Field(
+        description="What sets the most torque at the axle: engine and gears, or the grip of the "
+        "tyres."
+    )
+
+    def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:
+        """What this way needs from elsewhere in the file and does not find there."""
+        del suspension
+        return iter(())
+
+    def hints(self, around: Around) -> Iterator[str]:
+        """What to know about the numbers, one line each."""
+        del around
+        return iter(())
+
+    @abstractmethod
+    def wrap(self, torque: Estimate, around: Around) -> Estimate:
+        """Wrap (rad) under a torque at both wheels (N mm, driving positive); its size counts.
+
+        Raises `BindpointError` for numbers that no wrap can be told from.
+        """
+
+
+def axle_wrap(part: WrapPart, suspension: SuspensionTable, travel: Travel, front: bool) -> AxleWrap:
+    """Wrap of the axle both ways. Raises `BindpointError`."""
+    from sim.wrap import both_ways  # noqa: PLC0415
+
+    around = Around(suspension, travel, front)
+    return both_ways(
+        lambda torque: part.wrap(torque, around),
+        part.drive.torque(),
+        front,
+        tuple(part.hints(around)),
+    )

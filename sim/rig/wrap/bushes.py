@@ -1,0 +1,64 @@
+"""Axle wrap of an axle on links, from the stiffness of its bushes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isfinite
+from typing import TYPE_CHECKING, ClassVar, Literal
+
+from pydantic import Field
+
+from sim.rig.problems import Problem, as_typed
+from sim.rig.suspension import LinksTable, SuspensionTable
+from sim.rig.wrap.base import Around, WrapPart
+from sim.units import format_length
+
+if TYPE_CHECKING:
+    from sim.wrap import BushWrap, Estimate
+
+
+class BushesTable(WrapPart):
+    """The give of the links' bushes under torque."""
+
+    said: ClassVar[str] = "the give of the bushes"
+
+    kind: Literal["bushes"] = Field(description="Links whose bushes give under torque.")
+
+    def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:
+        """Links to have bushes."""
+        if not isinstance(suspension, LinksTable):
+            yield Problem(
+                "wrap.kind",
+                as_typed("bushes"),
+                'a [suspension] of the kind "links", whose bushes give',
+                f'the suspension is "{suspension.kind}"',
+            )
+
+    def wrap(self, torque: Estimate, around: Around) -> Estimate:
+        """Balance the bushes, level, at ride height and at both ends of the travel."""
+        from sim.wrap import Estimate  # noqa: PLC0415
+
+        ride, *ends = self._told(torque, around)
+        wraps = [ride.wrap, *(each.wrap for each in ends)]
+        return Estimate(
+            ride.wrap.value, min(each.low for each in wraps), max(each.high for each in wraps)
+        )
+
+    def hints(self, around: Around) -> Iterator[str]:
+        """Which bush gives most."""
+        ride = self._told(self.drive.torque().driving, around)[0]
+        line = f"{ride.softest} gives most, {format_length(ride.most_give)} at ride height"
+        if ride.bottoms:
+            line += "; that may be more than there is, and rubber at its end wraps less"
+        yield line
+
+    def _told(self, torque: Estimate, around: Around) -> list[BushWrap]:
+        from sim.wrap import WrapError, bush_wrap  # noqa: PLC0415
+
+        if not isinstance(around.suspension, LinksTable):
+            raise WrapError(f"wrap: got a {around.suspension.kind} suspension, expected links")
+        links = around.suspension.mechanism(around.front)
+        ends = [around.travel.bump.mm, -around.travel.droop.mm]
+        reached = [height for height in ends if isfinite(float(links.solved(height, 0.0)[0]))]
+        radius = self.drive.tyre_radius.mm
+        return [bush_wrap(links, torque, radius, travel=height) for height in (0.0, *reached)]

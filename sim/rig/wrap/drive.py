@@ -1,0 +1,79 @@
+"""What sets the most torque at the axle: low gear on one side, the grip of the tyres on the other.
+
+How far each number may be off is from memory; all of them off the worst way at once bound what
+is told.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from pydantic import Field
+
+from sim.rig.fields import Size
+from sim.rig.loads import Efficiency, Force, Friction, Ratio, Torque, newton, newton_mm
+from sim.rig.part import Part
+
+if TYPE_CHECKING:
+    from sim.wrap.noses import AxleTorque
+
+ENGINE_OFF: Final = 0.1
+"""Share by which an engine's torque may be off what is said of it (from memory)."""
+LOAD_OFF: Final = 0.1
+"""The same for the weight on an axle, which driving and braking shift (from memory)."""
+FRICTION_OFF: Final = 0.2
+"""The same for the friction of tyres (from memory)."""
+
+
+class Drive(Part):
+    """What sets the most torque at the axle: engine and gears, or the grip of the tyres."""
+
+    engine_torque: Torque = Field(description="Most torque of the engine.", examples=["300 lb-ft"])
+    low_gear: Ratio = Field(description="Ratio of the lowest forward gear.", examples=[3.8])
+    low_range: Ratio = Field(
+        1.0,
+        description="Ratio of the transfer case in low range; 1 where there is none.",
+        examples=[2.7],
+    )
+    converter: Ratio = Field(
+        1.0,
+        description="By how much a torque converter multiplies at stall; 1 with a clutch.",
+        examples=[2.0],
+    )
+    efficiency: Efficiency = Field(
+        0.85, description="What gearbox and transfer case let through.", examples=[0.85]
+    )
+    axle_ratio: Ratio = Field(
+        description="Ratio of the axle: turns of the pinion for one of the wheels.",
+        examples=[4.1],
+    )
+    axle_load: Force = Field(
+        description="Weight on this axle, at the steepest climb or hardest stop that is meant.",
+        examples=["1900 lb"],
+    )
+    tyre_radius: Size = Field(
+        description="From the axle's centre to the ground.", examples=["16 1/2 in"]
+    )
+    friction: Friction = Field(
+        1.0, description="Friction of the tyres on the ground.", examples=[1.0]
+    )
+
+    def torque(self) -> AxleTorque:
+        """Most torque at both wheels together, each way."""
+        from sim.wrap import AxleTorque, Estimate, grip, low_gear, pinion_torque  # noqa: PLC0415
+
+        share = Estimate.share
+        engine = low_gear(
+            share(newton_mm(self.engine_torque), ENGINE_OFF),
+            self.low_gear,
+            self.low_range,
+            self.converter,
+            self.efficiency,
+        )
+        slips = grip(
+            share(newton(self.axle_load), LOAD_OFF),
+            share(self.friction, FRICTION_OFF),
+            self.tyre_radius.mm,
+            self.axle_ratio,
+        )
+        return AxleTorque.of(pinion_torque(engine, slips), self.axle_ratio)

@@ -1,0 +1,188 @@
+"""Axle wrap from a simple test: two angles, or a mark, under a known torque."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, ClassVar, Final, Literal
+
+from pydantic import Field, model_validator
+
+from sim.rig.fields import Distance, Size, Slope, impossible, signed_angle
+from sim.rig.loads import Force, Torque, newton, newton_mm
+from sim.rig.part import OneOf, Part, Together
+from sim.rig.wrap.base import Around, WrapPart
+
+if TYPE_CHECKING:
+    from sim.wrap import Estimate, MeasuredWrap
+
+TORQUE_OFF: Final = 0.1
+"""Share by which the torque of a test may be off: a wrench, a spring scale (from memory)."""
+
+FAR: Final = 2.0
+"""The torque meant, over that of the test, beyond which the number is well on the high side."""
+
+
+class SlopeReading(Part):
+    """One reading of an angle finder."""
+
+    one_of: ClassVar = (
+        OneOf(("points_up", "points_down"), 'points_up or points_down, an angle such as "3 deg"'),
+    )
+
+    points_up: Slope | None = Field(None, description="How far it points up, toward its nose.")
+    points_down: Slope | None = Field(None, description="How far it points down, toward its nose.")
+
+    @property
+    def up(self) -> float:
+        """Slope, rad, positive up."""
+        return signed_angle(self.points_up, self.points_down)
+
+
+class SimpleTest(WrapPart):
+    """What every simple test has: the torque it was made under."""
+
+    one_of: ClassVar[tuple[OneOf, ...]] = (
+        OneOf(
+            ("torque", "pinion_torque", "pull"),
+            "the torque of the test: torque (at the axle), pinion_torque, or pull with its arm, "
+            'such as torque = "900 lb-ft"',
+        ),
+    )
+
+    together: ClassVar[tuple[Together, ...]] = (
+        Together(("pull", "arm"), 'pull with its arm, such as pull = "200 lb", arm = "48 in"'),
+    )
+
+    torque: Torque | None = Field(
+        None,
+        description="Torque of the test at the axle: what both wheels put on the ground.",
+        examples=["900 lb-ft"],
+    )
+    pinion_torque: Torque | None = Field(
+        None,
+        description="Torque of the test at the pinion instead, the wheels held by the ground.",
+        examples=["220 lb-ft"],
+    )
+    pull: Force | None = Field(
+        None,
+        description="Pull of the test instead, square to a bar that is bolted to the housing.",
+        examples=["200 lb"],
+    )
+    arm: Size | None = Field(
+        None, description="From the axle's centre to the pull, along the bar.", examples=["48 in"]
+    )
+
+    def seen_at(self) -> Estimate:
+        """Torque of the test at the axle, N mm."""
+        from sim.wrap import Estimate, torque_of_pull  # noqa: PLC0415
+
+        if self.pull is not None and self.arm is not None:
+            force = Estimate.share(newton(self.pull), TORQUE_OFF)
+            return torque_of_pull(force, Estimate.exactly(self.arm.mm))
+        if self.pinion_torque is not None:
+            at_axle = self.drive.axle_ratio * newton_mm(self.pinion_torque)
+            return Estimate.share(at_axle, TORQUE_OFF)
+        return Estimate.share(newton_mm(self.torque or ""), TORQUE_OFF)
+
+    @abstractmethod
+    def measured(self) -> MeasuredWrap:
+        """Read the test. Raises `WrapError`."""
+
+    def wrap(self, torque: Estimate, around: Around) -> Estimate:
+        """Scale the test to another torque."""
+        del around
+        from sim.wrap import distance  # noqa: PLC0415
+
+        size = distance(torque)
+        return distance(self.measured().at(size))
+
+    def hints(self, around: Around) -> Iterator[str]:
+        """Whether the test tells anything, and how far off the torque it was made."""
+        del around
+        test = self.measured()
+        if not test.told:
+            yield (
+                "the wrap of the test is no larger than its reading errors; test with more torque"
+            )
+        most = self.drive.torque()
+        share = max(most.driving.high, most.braking.high) / test.torque.value
+        if share > FAR:
+            yield (
+                f"the torque meant is up to {share:.1f} times that of the test; springs and bushes "
+                "get stiffer, so the wrap told is on the high side"
+            )
+
+
+class AnglesTable(SimpleTest):
+    """Two readings of the pinion's slope: before, and under a known torque."""
+
+    together: ClassVar[tuple[Together, ...]] = (
+        *SimpleTest.together,
+        Together(("frame_before", "frame_under_torque"), "both readings of the frame, or neither"),
+    )
+    said: ClassVar[str] = "two angles under a known torque"
+
+    kind: Literal["angles"] = Field(description="Two angles read under a known torque.")
+    before: SlopeReading = Field(
+        description="Slope of the pinion without torque.", examples=[{"points_up": "1 deg"}]
+    )
+    under_torque: SlopeReading = Field(
+        description="Slope of the pinion under the torque.", examples=[{"points_up": "6 deg"}]
+    )
+    frame_before: SlopeReading | None = Field(
+        None, description="Slope of the frame without torque, looking the way the pinion looks."
+    )
+    frame_under_torque: SlopeReading | None = Field(
+        None, description="Slope of the frame under the torque; the squat is then taken off."
+    )
+
+    def measured(self) -> MeasuredWrap:
+        """Read the test."""
+        from sim.wrap import from_angles  # noqa: PLC0415
+
+        frame = None
+        if self.frame_before is not None and self.frame_under_torque is not None:
+            frame = self.frame_before.up, self.frame_under_torque.up
+        return from_angles(self.before.up, self.under_torque.up, self.seen_at(), frame)
+
+
+class MarkTable(SimpleTest):
+    """How far a mark on the housing goes up or down under a known torque."""
+
+    one_of: ClassVar[tuple[OneOf, ...]] = (
+        *SimpleTest.one_of,
+        OneOf(("rises", "falls"), 'rises or falls, a length such as "1 in"'),
+        OneOf(("points_up", "points_down")),
+    )
+    said: ClassVar[str] = "a mark under a known torque"
+
+    kind: Literal["mark"] = Field(description="A mark on the housing under a known torque.")
+    rises: Distance | None = Field(
+        None, description="How far the mark went up under the torque.", examples=["1 in"]
+    )
+    falls: Distance | None = Field(None, description="How far the mark went down instead.")
+    lever: Size = Field(description="From the axle's centre to the mark.", examples=["11 in"])
+    points_up: Slope | None = Field(
+        None, description="How far the line from the axle's centre to the mark points up."
+    )
+    points_down: Slope | None = Field(
+        None, description="How far that line points down instead. Level when neither is given."
+    )
+
+    @model_validator(mode="after")
+    def _can_rise_so_far(self) -> MarkTable:
+        for key in ("rises", "falls"):
+            went = getattr(self, key)
+            if went is not None and went.mm >= self.lever.mm:
+                raise impossible(key, went, f"the lever is {self.lever}", "less than the lever")
+        return self
+
+    def measured(self) -> MeasuredWrap:
+        """Read the test."""
+        from sim.wrap import from_mark  # noqa: PLC0415
+
+        rise = self.rises.mm if self.rises is not None else 0.0
+        rise -= self.falls.mm if self.falls is not None else 0.0
+        slope = signed_angle(self.points_up, self.points_down)
+        return from_mark(rise, self.lever.mm, self.seen_at(), slope)

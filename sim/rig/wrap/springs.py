@@ -1,0 +1,142 @@
+"""Axle wrap from leaf springs: their leaves, or their rate."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
+
+from pydantic import BeforeValidator, Field, WithJsonSchema
+
+from sim.rig.fields import Distance, Size, refusal
+from sim.rig.part import OneOf, Together
+from sim.rig.problems import NOTHING, Problem
+from sim.rig.suspension import LeafTable, SuspensionTable
+from sim.rig.suspension.stiffness import Stiffness, stiffness_of
+from sim.rig.wrap.base import Around, WrapPart
+
+if TYPE_CHECKING:
+    from sim.wrap import Estimate
+
+RATE_OFF: Final = 0.1
+"""Share by which a rate that was measured may be off (from memory)."""
+LEAVES_OFF: Final = 0.2
+"""The same for one worked out from leaves: 1/64 in of thickness is 3 x 6 % (from memory)."""
+
+
+def _count(value: Any) -> Any:
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 40:
+        raise refusal("", "a whole number from 1 to 40")
+    return value
+
+
+Count = Annotated[
+    int,
+    BeforeValidator(_count),
+    WithJsonSchema({"type": "integer", "title": "Count", "minimum": 1, "maximum": 40}),
+]
+
+
+class SpringsTable(WrapPart):
+    """The wind-up of two equal leaf springs, from their leaves or their rate."""
+
+    one_of: ClassVar = (
+        OneOf(
+            ("rate", "leaves"),
+            'rate, such as "200 lb/in", or leaves with their width and thickness',
+        ),
+        OneOf(("seat_higher", "seat_lower")),
+    )
+    together: ClassVar = (
+        Together(("leaves", "width", "thickness"), "leaves, width and thickness of them together"),
+    )
+    said: ClassVar[str] = "the springs' wind-up"
+
+    kind: Literal["springs"] = Field(description="Two leaf springs that wind up.")
+    rate: Stiffness | None = Field(
+        None, description="Rate of one spring up and down, where known.", examples=["200 lb/in"]
+    )
+    leaves: Count | None = Field(None, description="How many leaves one spring has.", examples=[7])
+    width: Size | None = Field(None, description="Width of a leaf.", examples=["2 1/2 in"])
+    thickness: Size | None = Field(
+        None,
+        description="Thickness of a leaf; where they differ, the third root of the mean cube.",
+        examples=["5/16 in"],
+    )
+    ahead: Size | None = Field(
+        None,
+        description="From the middle of the clamp to the eye ahead of it; taken from a leaf "
+        "suspension's points when left out.",
+        examples=["24 in"],
+    )
+    behind: Size | None = Field(
+        None,
+        description="The same behind the clamp.",
+        examples=["28 in"],
+    )
+    seat_higher: Distance | None = Field(
+        None,
+        description="How much higher than the axle's centre the spring is clamped: a spring over "
+        "the axle. Taken from a leaf suspension's seat when left out.",
+        examples=["3 in"],
+    )
+    seat_lower: Distance | None = Field(
+        None, description="How much lower instead: a spring under the axle."
+    )
+
+    def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:
+        """Lengths and seat, where no leaf suspension tells them."""
+        ahead, behind = self.halves(suspension)
+        for key, found in (("ahead", ahead), ("behind", behind)):
+            if found is None:
+                yield Problem(
+                    f"wrap.{key}",
+                    NOTHING,
+                    'a length such as "24 in", or a leaf suspension with its shackled_eye',
+                )
+        if self.seat(suspension) is None:
+            yield Problem(
+                "wrap.seat_higher",
+                NOTHING,
+                'seat_higher or seat_lower, a length such as "3 in", or a leaf suspension',
+            )
+
+    def halves(self, suspension: SuspensionTable) -> tuple[float | None, float | None]:
+        """Lengths (mm) from the clamp to the eyes ahead and behind, None where not known."""
+        found: dict[bool, float] = {}
+        if isinstance(suspension, LeafTable):
+            for eye in (suspension.fixed_eye, suspension.shackled_eye):
+                if eye is not None:
+                    along = eye[0].mm - suspension.seat[0].mm
+                    found[along > 0.0] = abs(along)
+        ahead = found.get(True) if self.ahead is None else self.ahead.mm
+        behind = found.get(False) if self.behind is None else self.behind.mm
+        return ahead, behind
+
+    def seat(self, suspension: SuspensionTable) -> float | None:
+        """How far above the axle's centre the springs are clamped, mm; None where not known."""
+        if self.seat_higher is not None:
+            return self.seat_higher.mm
+        if self.seat_lower is not None:
+            return -self.seat_lower.mm
+        return suspension.seat[2].mm if isinstance(suspension, LeafTable) else None
+
+    def windup(self, suspension: SuspensionTable) -> Estimate:
+        """Wind-up stiffness of one spring, N mm/rad. Raises `WrapError`."""
+        from sim.wrap import Estimate, WrapError, from_leaves, from_rate  # noqa: PLC0415
+
+        ahead, behind = self.halves(suspension)
+        if ahead is None or behind is None:
+            raise WrapError("wrap: got no lengths of the springs, expected ahead and behind")
+        if self.leaves is not None and self.width is not None and self.thickness is not None:
+            spring = from_leaves(self.leaves, self.width.mm, self.thickness.mm, ahead, behind)
+            return Estimate.share(spring.windup, LEAVES_OFF)
+        rate = stiffness_of(self.rate or "") or 0.0
+        return Estimate.share(from_rate(rate, ahead, behind).windup, RATE_OFF)
+
+    def wrap(self, torque: Estimate, around: Around) -> Estimate:
+        """Wind both springs up."""
+        from sim.wrap import spring_wrap  # noqa: PLC0415
+
+        seat = self.seat(around.suspension) or 0.0
+        radius = self.drive.tyre_radius.mm
+        return spring_wrap(self.windup(around.suspension), torque, seat, radius).wrap
