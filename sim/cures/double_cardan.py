@@ -1,0 +1,102 @@
+"""A double-Cardan head, which takes the angle at one end."""
+
+from collections.abc import Sequence
+from itertools import product
+from math import radians
+from typing import Any
+
+import numpy as np
+
+from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.restate import pinion_turned
+from sim.cures.yokes import DEEP
+from sim.derive import ride_height_of
+from sim.head_catalogue import head_kinds
+from sim.rig import Rig
+from sim.rig.change import changed
+from sim.rig.ride import Ride
+from sim.units import format_angle, format_spoken
+
+
+class DoubleCardan(Remedy):
+    """A double-Cardan head at the output, with the pinion aimed at it a little low."""
+
+    code = "double-cardan-head"
+
+    LOWS = (2.0, 1.0, 3.0, 0.0, 4.0)
+    """deg below pointing at the head; 1 to 2 for leaves, common practice, no source."""
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
+        """Every kind of head, each with the pinion at several angles below pointing at it."""
+        end = rig.shaft.output_end
+        if end.joint == "double" or rig.shaft.pinion_end.joint == "double":
+            return ()
+        if rig.carrier is not None or end.output_yoke.is_own or end.shaft_yoke.is_own:
+            return ()
+        if rig.shaft.slip.at == "output" or "sliding" in end.output_yoke.name:
+            return ()
+        return tuple(
+            (Dose(float(place), f"{kind}, {low:g} deg low"),)
+            for place, (kind, low) in enumerate(product(head_kinds(), self.LOWS))
+        )
+
+    def applied(self, rig: Rig, dose: Dose) -> Rig:
+        """The head on the output, its ball where the joint was, and the pinion re-aimed."""
+        end = rig.shaft.output_end
+        values: dict[str, Any] = {
+            "shaft.output_end": {
+                "joint": "double",
+                "head": _kind(dose),
+                "cross": end.cross.name,
+                "output_yoke": end.output_yoke.name.removeprefix(DEEP),
+                "shaft_yoke": end.shaft_yoke.name.removeprefix(DEEP),
+            }
+        }
+        headed = changed(rig, values)
+        for _ in range(_AIMS):
+            # Turning the pinion moves its joint, which moves the line it has to point along.
+            ride = ride_height_of(headed)
+            off = _points_at(ride) - radians(_low(dose)) - ride.pinion_up
+            if abs(off) < _AIMED:
+                break
+            headed = pinion_turned(headed, off)
+        slip = rig.shaft.slip
+        values = {"shaft.slip.closes": slip.closes.typed, "shaft.slip.opens": slip.opens.typed}
+        if slip.comes_apart is not None:
+            values["shaft.slip.comes_apart"] = slip.comes_apart.typed
+        return changed(headed, values)
+
+    def says(self, case: Case) -> str:
+        """Which head, and where the pinion goes."""
+        ride = ride_height_of(case.cured)
+        turn = ride.pinion_up - ride_height_of(case.rig).pinion_up
+        return (
+            f"A double-Cardan head ({_kind(case.dose)}) at the output and the pinion turned nose "
+            f"{'up' if turn > 0.0 else 'down'} {format_angle(abs(turn))}, to "
+            f"{format_spoken(ride.pinion_up, 'up', 'down')}: {_low(case.dose):g} deg below "
+            "pointing at the head"
+        )
+
+    def costs(self, case: Case) -> str:
+        """A new shaft, a heavy head, the pinion's oil."""
+        said = "a new shaft with a heavy head; a pinion that points up far wants more oil"
+        return said + ("; caster goes with the pinion" if case.rig.axle.position == "front" else "")
+
+
+def _kind(dose: Dose) -> str:
+    return dose.way.split(",")[0]
+
+
+def _low(dose: Dose) -> float:
+    """Deg below pointing at the head."""
+    return float(dose.way.split(",")[1].removesuffix("deg low"))
+
+
+def _points_at(ride: Ride) -> float:
+    """Slope (rad, up) at which the pinion would point at the output joint."""
+    x, _, z = -np.asarray(ride.shaft)
+    return float(np.arctan2(z, abs(x)))
+
+
+_AIMS, _AIMED = 8, 1e-4
+"""Turns until the pinion points where it should, and how near (rad) is near enough."""

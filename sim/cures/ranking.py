@@ -1,0 +1,116 @@
+"""In which order cures are offered: a plain rule with weights that anyone can change."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.resources import files
+from math import inf
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from geometry.errors import BindpointError
+from sim.cures.search import Trial
+from sim.rig.problems import as_typed, one_of
+
+
+class WeightsError(BindpointError, ValueError):
+    """A weights file that cannot be used."""
+
+
+@dataclass(frozen=True)
+class Weight:
+    """What a remedy takes.
+
+    Attributes
+    ----------
+    parts : cost of parts, in units of a set of straps.
+    hours : hours in the shop.
+    """
+
+    parts: float
+    hours: float
+
+
+@dataclass(frozen=True)
+class Weights:
+    """What every remedy takes, and the price of an hour and of a lost share of travel.
+
+    Attributes
+    ----------
+    remedies : by code.
+    hour : an hour, in units of parts.
+    travel : losing all of the travel, in units of parts.
+    source : where the numbers are from.
+    """
+
+    remedies: Mapping[str, Weight]
+    hour: float
+    travel: float
+    source: str
+
+    def score(self, trial: Trial) -> float:
+        """Cost of a cure in units of a set of straps; less is offered first."""
+        weight = self.remedies[trial.remedy.code]
+        return weight.parts + self.hour * weight.hours + self.travel * lost_travel(trial)
+
+
+def lost_travel(trial: Trial) -> float:
+    """Share of the whole travel that a cure gives up."""
+    before, after = trial.case.rig.travel, trial.case.cured.travel
+    whole = before.bump.mm + before.droop.mm
+    if not whole > 0.0:
+        return 0.0
+    return max(0.0, 1.0 - (after.bump.mm + after.droop.mm) / whole)
+
+
+def weights(path: Path | None = None) -> Weights:
+    """Weights shipped with the program, with those of a file of one's own in place of them.
+
+    Raises WeightsError for a file that cannot be read or names something that is no remedy.
+    """
+    shipped = files("models").joinpath("cures", "weights.toml").read_text("utf-8")
+    data = tomllib.loads(shipped)
+    if path is not None:
+        own = _own(path)
+        _known(str(path), own, data)
+        data |= own
+    name = "the shipped weights" if path is None else str(path)
+    remedies = {
+        code: Weight(_number(name, table, code, "parts"), _number(name, table, code, "hours"))
+        for code, table in data.items()
+        if isinstance(table, dict)
+    }
+    return Weights(
+        MappingProxyType(remedies),
+        _number(name, data, "", "hour"),
+        _number(name, data, "", "travel"),
+        name if path is not None else str(data["source"]),
+    )
+
+
+def _own(path: Path) -> dict[str, Any]:
+    try:
+        return tomllib.loads(path.read_text("utf-8"))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise WeightsError(f"{path}: {error}, expected a TOML file of weights") from None
+
+
+def _known(file: str, own: Mapping[str, Any], shipped: Mapping[str, Any]) -> None:
+    for key in own:
+        if key not in shipped:
+            raise WeightsError(
+                f"{file}: {key}: came an unknown key, expected {one_of(key, sorted(shipped))}"
+            )
+        if isinstance(shipped[key], dict) != isinstance(own[key], dict):
+            kind = "a table with parts and hours" if isinstance(shipped[key], dict) else "a number"
+            raise WeightsError(f"{file}: {key}: came {as_typed(own[key])}, expected {kind}")
+
+
+def _number(file: str, table: Mapping[str, Any], code: str, key: str) -> float:
+    value = table.get(key)
+    place = f"{code}.{key}" if code else key
+    if isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value < inf:
+        return float(value)
+    came = "nothing" if value is None else repr(value)
+    raise WeightsError(f"{file}: {place}: came {came}, expected a number of zero or more")

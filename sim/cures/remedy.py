@@ -1,0 +1,71 @@
+"""What can be done about a shaft that binds: each remedy is a change of the rig by a dose."""
+
+from abc import ABC, abstractmethod
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from sim.cures.outcome import Outcome
+from sim.rig import Rig
+
+
+@dataclass(frozen=True)
+class Dose:
+    """How much of a remedy.
+
+    Attributes
+    ----------
+    size : mm, rad or a count, by the remedy; more is more trouble.
+    way : which of its directions or places, where it has several.
+    """
+
+    size: float
+    way: str = ""
+
+
+@dataclass(frozen=True)
+class Case:
+    """A remedy at a dose in a rig.
+
+    Attributes
+    ----------
+    rig, before : as it came, and what it comes to.
+    cured, after : with the remedy, and what that comes to.
+    """
+
+    rig: Rig
+    dose: Dose
+    cured: Rig
+    before: Outcome
+    after: Outcome
+
+
+class Remedy(ABC):
+    """One remedy.
+
+    Class attributes
+    ----------------
+    code : its name in JSON and in the weights' file.
+    series : what a shop would try, where that does not depend on the rig.
+    side_effects : what else it does, where that does not depend on the case.
+    """
+
+    code: ClassVar[str]
+    series: ClassVar[Sequence[Sequence[Dose]]] = ()
+    side_effects: ClassVar[str] = ""
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:  # noqa: ARG002  see `series`
+        """What a shop would try, each series from little to much; empty where it makes no sense."""
+        return self.series
+
+    @abstractmethod
+    def applied(self, rig: Rig, dose: Dose) -> Rig:
+        """The rig with the remedy in it. Raises BindpointError where that cannot be."""
+
+    @abstractmethod
+    def says(self, case: Case) -> str:
+        """What to do, in a shop's words."""
+
+    def costs(self, case: Case) -> str:  # noqa: ARG002  the plainest remedies always cost the same
+        """What else it does, in a shop's words."""
+        return self.side_effects

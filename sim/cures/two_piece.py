@@ -1,0 +1,88 @@
+"""Two pieces in place of one, with a carrier bearing that shares the angle."""
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.restate import in_coordinates, typed_length, typed_point
+from sim.cures.yokes import DEEP
+from sim.derive import ride_height_of
+from sim.frames import FloatArray
+from sim.rig import Rig
+from sim.rig.change import changed
+from sim.rig.ride import Ride
+from sim.units import format_length
+
+SHARES = (0.4, 0.5, 0.6)
+"""Where along the shaft the middle joint sits."""
+
+DROPPED = (0.25, 0.5, 0.75)
+"""How far the bearing sits from the output's own line toward the straight line to the pinion."""
+
+BEYOND = 90.0
+"""mm from the bearing to the middle joint; common practice, no source."""
+
+SHORTEST = 1000.0
+"""mm. A shorter shaft has no room for a bearing and two pieces; from memory."""
+
+
+class TwoPiece(Remedy):
+    """A front section that ends in a carrier bearing, and a shorter rear section with the slip."""
+
+    code = "two-piece"
+    side_effects = (
+        "a bearing with rubber that wears, a bracket, a third joint to grease; the rear section is "
+        "shorter and steeper, so this pays for length and whirl more than for angle"
+    )
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
+        """Several places of the bearing."""
+        out, shaft = rig.shaft.output_end, rig.shaft
+        whole = rig.carrier is None and out.joint == "single" and shaft.pinion_end.joint == "single"
+        own = out.output_yoke.is_own or out.shaft_yoke.is_own or shaft.slip.at == "output"
+        if not whole or own or ride_height_of(rig).length < SHORTEST:
+            return ()
+        return tuple((Dose(share, f"{dropped:g}"),) for share in SHARES for dropped in DROPPED)
+
+    def applied(self, rig: Rig, dose: Dose) -> Rig:
+        """The bearing, and a middle joint like the one at the output."""
+        plain = in_coordinates(rig)
+        ride = ride_height_of(plain)
+        end = plain.shaft.output_end
+        weld = (DEEP if end.shaft_yoke.name.startswith(DEEP) else "") + "weld yoke"
+        values: dict[str, Any] = {
+            "carrier": {
+                "bearing": typed_point(_bearing(ride, dose)),
+                "middle_joint_beyond": typed_length(BEYOND),
+                "middle": {
+                    "cross": end.cross.name,
+                    "front_yoke": weld,
+                    "shaft_yoke": end.shaft_yoke.name,
+                },
+            }
+        }
+        return changed(plain, values)
+
+    def says(self, case: Case) -> str:
+        """Where the bearing goes."""
+        ride, carrier = ride_height_of(case.rig), case.cured.carrier
+        if carrier is None:
+            return "Two pieces"
+        bearing = np.array([length.mm for length in carrier.bearing])
+        back = abs(float(bearing[0] - ride.p_C_output[0]))
+        down = float(ride.p_C_output[2] - bearing[2])
+        height = f"{format_length(abs(down))} {'below' if down >= 0.0 else 'above'} it"
+        return (
+            f"Two pieces with a carrier bearing {format_length(back)} from the output joint along "
+            f"the vehicle and {height}, the middle joint {format_length(BEYOND)} behind the bearing"
+        )
+
+
+def _bearing(ride: Ride, dose: Dose) -> FloatArray:
+    """Middle of the bearing in C, mm."""
+    share = dose.size - BEYOND / ride.length
+    straight = ride.p_C_output + share * ride.shaft
+    along = share * ride.length * ride.output_points + ride.p_C_output
+    return np.asarray(along + float(dose.way) * (straight - along))

@@ -1,0 +1,46 @@
+"""Less wrap: a bar that keeps the housing from turning."""
+
+from collections.abc import Sequence
+from math import radians
+
+from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.restate import typed_angle
+from sim.derive import vehicle_of
+from sim.rig import Rig
+from sim.rig.change import changed
+from sim.units import format_angle
+
+LEFT = radians(1.0)
+"""Wrap that is left with a bar and sound bushes; 0.5 to 2 deg, common practice, no source."""
+
+
+class AntiWrapBar(Remedy):
+    """A bar from the housing to a shackle or swivel on the frame."""
+
+    code = "anti-wrap-bar"
+    side_effects = (
+        "a bar can jack, hop or stop articulation if its far end is fixed; what it really leaves "
+        "of the wrap is to be measured"
+    )
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
+        """One bar, where there is wrap to hold."""
+        box = vehicle_of(rig).travel
+        wrap = max(box.nose_up, box.nose_down)
+        return ((Dose(1.0),),) if wrap > LEFT + 1e-9 else ()
+
+    def applied(self, rig: Rig, dose: Dose) -> Rig:  # noqa: ARG002  a bar is a bar
+        """At most a degree of wrap either way."""
+        box = vehicle_of(rig).travel
+        values = {
+            f"travel.{way}": typed_angle(min(LEFT, getattr(box, way)))
+            for way in ("nose_up", "nose_down")
+        }
+        return changed(rig, values)
+
+    def says(self, case: Case) -> str:  # noqa: ARG002  the same bar everywhere
+        """What the bar holds."""
+        return (
+            f"An anti-wrap bar with a shackle or swivel at its far end, taken to leave "
+            f"{format_angle(LEFT)} of wrap each way"
+        )

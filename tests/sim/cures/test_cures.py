@@ -1,0 +1,171 @@
+"""Cures do what they promise: each claim checked again by a plain check of the cured rig."""
+
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from sim.check import check
+from sim.cures import REMEDIES, Cures, WeightsError, find_cures, weights
+from sim.cures.outcome import Assessor
+from sim.cures.search import reaches
+from sim.derive import vehicle_of
+from sim.line import margins
+from sim.rig import parse_rig
+from sim.rig.change import changed
+from sim.rig.demos import load_demo
+from sim.rig.document import commented_text
+
+BOUND = ("long-legged-trail-wagon", "marsh-runner", "goat-path-buggy")
+
+
+@cache
+def cures_of(name: str) -> Cures:
+    return find_cures(load_demo(name))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", BOUND)
+def test_a_cure_that_works_passes_a_plain_check_of_its_own_file(name: str) -> None:
+    """The file is written, read again and checked by the command's own way."""
+    found = cures_of(name)
+    working = [cure for cure in found.cures if cure.works]
+    assert working
+    for cure in working[:3]:
+        again = check(parse_rig(commented_text(cure.rig)))
+        codes = {f.code for f in again.findings if f.verdict != "clear"}
+        assert codes <= {"joint-gap", "surroundings", "beyond-readings"}, cure.says
+        for joint, margin in cure.after.margins.items():
+            assert again.joints[joint].margin == pytest.approx(margin, abs=1e-5)
+        slip = again.envelope.slip
+        assert slip.closes_left == pytest.approx(cure.after.closes_left, abs=0.01)
+        assert slip.opens_left == pytest.approx(cure.after.opens_left, abs=0.01)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", BOUND)
+def test_no_pose_of_a_cured_rig_is_worse_than_promised(name: str) -> None:
+    """Brute force over the cured travel: no pose has less left than the cure says."""
+    assessor = Assessor()
+    rng = np.random.default_rng(7)
+    for cure in cures_of(name).cures[:3]:
+        vehicle = vehicle_of(cure.rig)
+        clear = [assessor.clear(cure.rig, joint) for joint in vehicle.joint_names]
+        low, high = vehicle.travel.low, vehicle.travel.high
+        poses = low + rng.random((4000, 3)) * (high - low)
+        left = margins(vehicle, *poses.T, *clear)
+        names = vehicle.joint_names
+        assert np.nanmin(left.output) >= cure.after.margins[names[0]] - 1e-6
+        assert np.nanmin(left.pinion) >= cure.after.margins[names[1]] - 1e-6
+        assert np.nanmin(left.closes) >= cure.after.closes_left - 1e-3
+        assert np.nanmin(left.opens) >= cure.after.opens_left - 1e-3
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", BOUND)
+def test_a_smaller_dose_does_not_do(name: str) -> None:
+    """The dose before the one that is named fails, in the same series."""
+    assessor = Assessor()
+    found = cures_of(name)
+    for cure in found.cures:
+        if not cure.works or len(cure.trials) > 1:
+            continue
+        trial = cure.trials[0]
+        dose = trial.case.dose
+        series = next(s for s in trial.remedy.doses(found.rig) if dose in s)
+        place = series.index(dose)
+        if place > 0:
+            less = assessor.could(trial.remedy.applied(found.rig, series[place - 1]))
+            assert less is None or not reaches(less.verdict, found.goal), cure.says
+
+
+def test_cures_are_offered_the_working_ones_first_and_the_cheapest_first() -> None:
+    cures = cures_of("goat-path-buggy").cures
+    works = [cure.works for cure in cures]
+    assert works == sorted(works, reverse=True)
+    scores = [cure.score for cure in cures if cure.works]
+    assert scores == sorted(scores)
+    for cure in cures:
+        assert len(cure.says) == len(cure.costs) == len(cure.trials)
+        assert all(cure.says)
+        assert all(cure.costs)
+
+
+def test_a_clear_rig_needs_no_cure() -> None:
+    found = cures_of("quarry-hauler")
+    assert found.before.verdict == "clear"
+    assert found.cures == ()
+
+
+def test_the_user_can_change_what_comes_first(tmp_path: Path) -> None:
+    """With straps dear and parts cheap the longer slip is offered first."""
+    place = tmp_path / "mine.toml"
+    codes = [remedy.code for remedy in REMEDIES]
+    table = "\n".join(f"[{c}]\nparts = {9 if 'strap' in c else 1}\nhours = 1" for c in codes)
+    place.write_text(f"hour = 1\ntravel = 0\n{table}\n", "utf-8")
+    found = find_cures(load_demo("goat-path-buggy"), weights(place))
+    first = found.cures[0].trials[0].remedy.code
+    assert first == "longer-slip"
+    assert cures_of("goat-path-buggy").cures[0].trials[0].remedy.code == "limit-straps"
+
+
+def test_weights_that_cannot_be_used_are_one_line(tmp_path: Path) -> None:
+    place = tmp_path / "mine.toml"
+    with pytest.raises(WeightsError, match="expected a TOML file"):
+        weights(place)
+    place.write_text("hour = -1\ntravel = 2\n", "utf-8")
+    with pytest.raises(WeightsError, match="hour: came -1, expected a number of zero or more"):
+        weights(place)
+    place.write_text("hour = 1\ntravel = 2\n[limit-straps]\nparts = 1\n", "utf-8")
+    with pytest.raises(WeightsError, match="limit-straps.hours: came nothing"):
+        weights(place)
+    place.write_text("[limit-strap]\nparts = 1\nhours = 2\n", "utf-8")
+    with pytest.raises(WeightsError, match="limit-strap: came an unknown key, expected limit-stra"):
+        weights(place)
+    place.write_text("limit-straps = 3\n", "utf-8")
+    with pytest.raises(WeightsError, match="came 3, expected a table with parts and hours"):
+        weights(place)
+
+
+def test_what_a_weights_file_leaves_out_stays_as_shipped(tmp_path: Path) -> None:
+    place = tmp_path / "mine.toml"
+    place.write_text("[limit-straps]\nparts = 7\nhours = 0\n", "utf-8")
+    own, shipped = weights(place), weights()
+    assert own.remedies["limit-straps"].parts == pytest.approx(7.0, abs=0.0)
+    assert own.remedies["two-piece"] == shipped.remedies["two-piece"]
+    assert own.hour == shipped.hour
+
+
+def test_shipped_weights_have_every_remedy() -> None:
+    assert {remedy.code for remedy in REMEDIES} <= set(weights().remedies)
+    assert "no source" in weights().source
+
+
+@pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)
+def test_doses_rise_and_the_rig_is_never_changed(remedy) -> None:
+    rig = load_demo("long-legged-trail-wagon")
+    before = commented_text(rig)
+    for series in remedy.doses(rig):
+        sizes = [dose.size for dose in series]
+        assert sizes == sorted(sizes)
+        remedy.applied(rig, series[0])
+    assert commented_text(rig) == before
+
+
+def test_straps_cost_the_travel_they_take() -> None:
+    rig = load_demo("goat-path-buggy")
+    cure = cures_of("goat-path-buggy").cures[0]
+    trial = cure.trials[0]
+    assert rig.travel.droop.mm - cure.rig.travel.droop.mm == pytest.approx(
+        trial.case.dose.size, abs=0.01
+    )
+    assert "62%" in cure.costs[0]
+
+
+def test_a_shaft_without_wrap_gets_no_bar() -> None:
+    rig = changed(
+        load_demo("marsh-runner"), {"travel.nose_up": "0 deg", "travel.nose_down": "0 deg"}
+    )
+    bar = next(remedy for remedy in REMEDIES if remedy.code == "anti-wrap-bar")
+    assert bar.doses(rig) == ()

@@ -1,0 +1,107 @@
+"""A rig said anew is the same vehicle, or the one that was meant."""
+
+from math import degrees, radians
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sim.cures.restate import in_coordinates, pinion_turned, same_shaft
+from sim.derive import ride_height_of, vehicle_of
+from sim.line import line
+from sim.rig.demos import demo_names, load_demo
+
+WRITTEN = 2.6e-3
+"""mm. Half of the last place that coordinates are written to, in three directions."""
+
+
+@pytest.mark.parametrize("name", demo_names())
+def test_coordinates_say_the_same_vehicle(name: str) -> None:
+    rig = load_demo(name)
+    plain = in_coordinates(rig)
+    assert plain.ride_height is None or rig.carrier is not None
+    one, other = vehicle_of(rig), vehicle_of(plain)
+    assert np.allclose(one.p_C_output, other.p_C_output, rtol=0.0, atol=WRITTEN)
+    assert np.allclose(one.p_A_pinion, other.p_A_pinion, rtol=0.0, atol=WRITTEN)
+    box = one.travel
+    for at in ((0.0, 0.0, 0.0), (-0.8 * box.droop, 0.5 * box.roll, 0.5 * box.nose_up)):
+        before, after = line(one, *at), line(other, *at)
+        assert float(after.pinion_bend) == pytest.approx(float(before.pinion_bend), abs=1e-5)
+        assert float(after.slip) == pytest.approx(float(before.slip), abs=3.0 * WRITTEN)
+
+
+@pytest.mark.parametrize("name", demo_names())
+@given(turn=st.floats(-0.15, 0.15))
+def test_a_turned_housing_is_as_long_and_points_where_it_should(name: str, turn: float) -> None:
+    """The joint stays as far from the axle's own axis; the pinion's slope changes by the turn."""
+    rig = load_demo(name)
+    turned = pinion_turned(rig, turn)
+    was, now = ride_height_of(rig), ride_height_of(turned)
+    assert now.pinion_up - was.pinion_up == pytest.approx(turn, abs=2e-6)
+    for ride_was, ride_now in ((was.p_C_pinion, now.p_C_pinion),):
+        before, after = np.hypot(*ride_was[[0, 2]]), np.hypot(*ride_now[[0, 2]])
+        assert after == pytest.approx(before, abs=WRITTEN)
+        assert ride_now[1] == pytest.approx(ride_was[1], abs=WRITTEN)
+    lifted = now.p_C_pinion[2] - was.p_C_pinion[2]
+    if abs(turn) > 0.01:
+        assert np.sign(lifted) == np.sign(turn)
+
+
+@pytest.mark.parametrize("name", demo_names())
+def test_turning_back_gives_the_rig_that_was(name: str) -> None:
+    rig = in_coordinates(load_demo(name))
+    there = pinion_turned(rig, radians(3.0))
+    back = pinion_turned(there, radians(-3.0))
+    one, other = vehicle_of(rig), vehicle_of(back)
+    assert np.allclose(one.p_A_pinion, other.p_A_pinion, rtol=0.0, atol=2.0 * WRITTEN)
+    assert other.slip.closes == pytest.approx(one.slip.closes, abs=6.0 * WRITTEN)
+    box = one.travel
+    at = (-0.7 * box.droop, 0.0, 0.0)
+    before, after = line(one, *at), line(other, *at)
+    assert degrees(float(after.pinion_bend)) == pytest.approx(
+        degrees(float(before.pinion_bend)), abs=2e-3
+    )
+    assert float(after.slip) == pytest.approx(float(before.slip), abs=0.02)
+
+
+@pytest.mark.parametrize("name", ["long-legged-trail-wagon", "goat-path-buggy"])
+@pytest.mark.parametrize("turn", [-0.1, 0.06])
+def test_the_shaft_stays_the_same_one(name: str, turn: float) -> None:
+    """Fully closed and fully open it is as long as before: closes + length, length - opens."""
+    rig = load_demo(name)
+    turned = pinion_turned(rig, turn)
+    was, now = ride_height_of(rig), ride_height_of(turned)
+    before, after = rig.shaft.slip, turned.shaft.slip
+    whole = before.closes.mm + before.opens.mm
+    assert after.closes.mm + after.opens.mm == pytest.approx(whole, abs=3.0 * WRITTEN)
+    if before.at == "shaft":
+        shortest = was.length - before.closes.mm
+        assert now.length - after.closes.mm == pytest.approx(shortest, abs=3.0 * WRITTEN)
+    else:
+        assert now.length == pytest.approx(was.length, abs=3.0 * WRITTEN)
+        out = float((now.p_C_output - was.p_C_output) @ was.output_points)
+        assert after.closes.mm - before.closes.mm == pytest.approx(out, abs=3.0 * WRITTEN)
+
+
+def test_a_rig_with_its_own_shaft_is_left_alone() -> None:
+    rig = in_coordinates(load_demo("marsh-runner"))
+    assert same_shaft(rig, rig).shaft.slip.closes.mm == pytest.approx(
+        rig.shaft.slip.closes.mm, abs=WRITTEN
+    )
+
+
+def test_readings_turn_with_the_housing() -> None:
+    """At each height the shaft is as long as from the output to the turned joint."""
+    rig = load_demo("marsh-runner")
+    assert rig.suspension.kind == "measured"
+    turn = radians(4.0)
+    vehicle, turned = vehicle_of(rig), vehicle_of(pinion_turned(rig, turn))
+    for travel in (-100.0, -40.0, 30.0):
+        moved = vehicle.suspension.poses(travel, 0.0, 0.0)
+        there = turned.suspension.poses(travel, 0.0, 0.0)
+        joint = moved.p_C_A + moved.R_CA @ turned.p_A_pinion
+        again = there.p_C_A + there.R_CA @ turned.p_A_pinion
+        one = np.linalg.norm(joint - vehicle.p_C_output)
+        other = np.linalg.norm(again - turned.p_C_output)
+        assert other == pytest.approx(one, abs=1.0)
