@@ -13,6 +13,8 @@ from viewer.draw.base import Canvas
 from viewer.scene.check_scene import CheckPicture, draw_check_sheet
 from viewer.scene.joint import JointPicture
 from viewer.scene.joint_scene import draw_joint
+from viewer.scene.relief import ReliefPicture
+from viewer.scene.relief_scene import draw_relief
 from viewer.scene.shaft import ShaftPicture
 from viewer.scene.shaft_scene import draw_shaft
 from viewer.scene.yoke import YokePicture
@@ -21,7 +23,7 @@ from viewer.scene.yoke_scene import draw_yoke
 SUBJECT, PICTURE, REASON = "subject.pickle", "picture.png", "reason.txt"
 """Names of the files in the folder."""
 
-Subject = JointPicture | ShaftPicture | CheckPicture | YokePicture
+Subject = JointPicture | ShaftPicture | CheckPicture | ReliefPicture | YokePicture
 
 
 def draw(subject: Subject, canvas: Canvas) -> None:
@@ -30,6 +32,8 @@ def draw(subject: Subject, canvas: Canvas) -> None:
         draw_joint(subject, canvas)
     elif isinstance(subject, CheckPicture):
         draw_check_sheet(subject, canvas)
+    elif isinstance(subject, ReliefPicture):
+        draw_relief(subject, canvas)
     elif isinstance(subject, YokePicture):
         draw_yoke(subject, canvas)
     else:

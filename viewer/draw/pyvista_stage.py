@@ -20,7 +20,7 @@ from viewer.draw.camera import Camera, Floats
 from viewer.draw.stage import VIEW_ANGLE, Picked, Plate, Stage
 from viewer.draw.vtk_parts import actor_of, grabbed, lamps, lettering, painted, shaded, strokes
 
-DENSE = 0.5
+DENSE = 0.7
 """What is less dense than this is looked through when something behind it is picked."""
 
 

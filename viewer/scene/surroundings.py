@@ -21,11 +21,11 @@ def surrounding_parts(things: Iterable[Thing], X_CA: Floats) -> tuple[PosedPart,
     return tuple(
         PosedPart(thing.name, LOOK, mesh, X_CA @ X if thing.moves else X)
         for thing in things
-        for mesh, X in _bodies(thing)
+        for mesh, X in thing_bodies(thing)
     )
 
 
-def _bodies(thing: Thing) -> list[tuple[Mesh, Floats]]:
+def thing_bodies(thing: Thing) -> list[tuple[Mesh, Floats]]:
     """Meshes of a thing with their poses as it lies at ride height."""
     if thing.mesh is not None:
         return [(thing.mesh, np.eye(4))]

@@ -6,19 +6,20 @@ from math import dist
 import numpy as np
 
 from geometry.errors import BindpointError
-from geometry.mesh import Mesh
 from sim.check import Check
+from sim.surroundings import thing_of
 from sim.suspension import Leaf, Links
 from sim.suspension.links.members import Arm, Link, Member, TorqueArm, Wishbone
 from sim.units import format_length
 from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats
-from viewer.scene.around import BAR, bar, half_leaf, link, thing_mesh
+from viewer.scene.live.leaf import half_leaf
 from viewer.scene.live.mount import CHASSIS, HOUSING, Bent, Between, Mount, On, Triangle
 from viewer.scene.live.part import Facts, LivePart
-
-THIN, LESS = 0.3, 0.6
-"""Density of springs and of links, which stand in front of the shaft: it is seen through them."""
+from viewer.scene.surroundings import LOOK as NEAR
+from viewer.scene.surroundings import thing_bodies, toward
+from viewer.scene.suspension import LOOK as HOLDS
+from viewer.scene.suspension import rod
 
 
 def around_parts(check: Check) -> Iterator[LivePart]:
@@ -27,7 +28,7 @@ def around_parts(check: Check) -> Iterator[LivePart]:
     gaps = {gap.name: gap for gap in check.surroundings}
     for number, thing in enumerate(check.rig.surroundings):
         try:
-            mesh = thing_mesh(check.rig, thing)
+            bodies = thing_bodies(thing_of(check.rig, thing))
         except BindpointError:
             continue  # the check says why
         mount = On(HOUSING if thing.moves else CHASSIS)
@@ -37,9 +38,9 @@ def around_parts(check: Check) -> Iterator[LivePart]:
             rows = (("least gap to the shaft", format_length(gap.gap_mm)),)
         moves = "moves with the axle" if thing.moves else "fixed to the chassis"
         name = f"thing {number}"
-        pieces = (("cast iron", mesh),)
+        pieces = tuple((NEAR, mesh.moved(X[:3, :3], X[:3, 3])) for mesh, X in bodies)
         facts = Facts(thing.name, moves, rows)
-        yield LivePart(name, "surroundings", mount, pieces, facts, 0.55, caption=True)
+        yield LivePart(name, "surroundings", mount, pieces, facts, caption=True)
 
 
 def suspension_parts(vehicle: Vehicle) -> Iterator[LivePart]:
@@ -66,8 +67,8 @@ def _springs(leaf: Leaf) -> Iterator[LivePart]:
                 "leaf spring, drawn simply",
                 (("eye to seat", format_length(length)),),
             )
-            pieces = (("dark steel", half_leaf(point - seat)),)
-            yield LivePart(f"{side} spring {end}", "suspension", mount, pieces, facts, THIN)
+            pieces = ((HOLDS, half_leaf(point - seat)),)
+            yield LivePart(f"{side} spring {end}", "suspension", mount, pieces, facts)
 
 
 def _member(member: Member) -> Iterator[LivePart]:
@@ -100,13 +101,11 @@ def _link(
     length = dist(start, end)
     mount = Between(start_on, np.array(start), end_on, np.array(end))
     facts = Facts(name, "link", (("eye to eye", format_length(length)),))
-    return LivePart(
-        f"link {name}", "suspension", mount, (("dark steel", link(length)),), facts, 0.6
-    )
+    return LivePart(f"link {name}", "suspension", mount, ((HOLDS, rod(length)),), facts, 0.6)
 
 
 def _bars(name: str, kind: str, mount: Mount, ends: list[tuple[Floats, Floats]]) -> LivePart:
-    mesh = Mesh.join(bar(a, b, BAR) for a, b in ends)
+    rods = [(rod(dist(a, b)), toward(a, b)) for a, b in ends]
+    pieces = tuple((HOLDS, mesh.moved(X[:3, :3], X[:3, 3])) for mesh, X in rods)
     rows = tuple(("end to end", format_length(dist(a, b))) for a, b in ends)
-    pieces = (("dark steel", mesh),)
-    return LivePart(f"link {name}", "suspension", mount, pieces, Facts(name, kind, rows), LESS)
+    return LivePart(f"link {name}", "suspension", mount, pieces, Facts(name, kind, rows))

@@ -1,6 +1,6 @@
 """The version put aside, as a thin shape in the same pose."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 
@@ -9,10 +9,13 @@ from sim.vehicle import Pose
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.live.looks import GHOST, GHOST_EDGE
-from viewer.scene.live.mount import frames_of
-from viewer.scene.live.part import LivePart
+from viewer.scene.live.mount import Frames, frames_of
+from viewer.scene.live.part import LivePart, same_pieces
 from viewer.scene.live.shaft_parts import shaft_parts
 from viewer.session.pose_now import pose_now
+
+SAME = 1e-6
+"""mm, and as much of a turn: poses closer than that are one."""
 
 
 class Ghost:
@@ -23,6 +26,7 @@ class Ghost:
         self._check: Check | None = None
         self._parts: list[LivePart] = []
         self._building: Iterator[LivePart] | None = None
+        self._known: dict[str, tuple[LivePart, bool]] = {}
 
     @property
     def has_work(self) -> bool:
@@ -35,17 +39,16 @@ class Ghost:
             return
         for part in self._parts:
             self._stage.remove(_name(part))
-        self._parts, self._check = [], check
+        self._parts, self._check, self._known = [], check, {}
         self._building = None if check is None else shaft_parts(check)
 
-    def work(self, at: Pose, spin: float) -> None:
-        """Build one part; the last of them goes with the rest to a pose (mm, rad)."""
+    def work(self) -> None:
+        """Build one part."""
         if self._building is None:
             return
         part = next(self._building, None)
         if part is None:
             self._building = None
-            self.pose(at, spin)
             return
         self._parts.append(part)
         still = np.eye(4)
@@ -54,19 +57,36 @@ class Ghost:
             self._stage.lines(_name(part), sharp_edges(mesh), GHOST_EDGE, still)
         self._stage.show(_name(part), False)
 
-    def pose(self, at: Pose, spin: float) -> None:
-        """Go to a pose; out of its reach it is not seen."""
+    def pose(self, at: Pose, spin: float, parts: Mapping[str, LivePart], frames: Frames) -> None:
+        """Go to a pose; what is just as in the version in front is not drawn twice.
+
+        parts, frames : of the version in front, as it stands in that pose.
+        """
         if self._check is None or self._building is not None:
             return
         now = pose_now(self._check, at, spin)
+        own: Frames = {}
+        if now.state is not None:
+            vehicle = self._check.derivation.vehicle
+            own = frames_of(vehicle, now.state, now.joints["output"].spin)
         for part in self._parts:
-            self._stage.show(_name(part), now.state is not None)
-        if now.state is None:
-            return
-        vehicle = self._check.derivation.vehicle
-        frames = frames_of(vehicle, now.state, now.joints["output"].spin)
-        for part in self._parts:
-            self._stage.move(_name(part), part.mount.pose(frames))
+            seen = bool(own)
+            if seen:
+                X = part.mount.pose(own)
+                self._stage.move(_name(part), X)
+                front = parts.get(part.name)
+                seen = front is None or not (
+                    self._alike(part, front)
+                    and np.allclose(X, front.mount.pose(frames), rtol=0.0, atol=SAME)
+                )
+            self._stage.show(_name(part), seen)
+
+    def _alike(self, part: LivePart, front: LivePart) -> bool:
+        known = self._known.get(part.name)
+        if known is None or known[0] is not front:
+            known = front, same_pieces(part, front)
+            self._known[part.name] = known
+        return known[1]
 
 
 def _name(part: LivePart) -> str:

@@ -17,7 +17,6 @@ from sim.head_hardware import EndHardware
 from sim.vehicle import Joint
 from viewer.draw.base import WHITE, Paint, Pen
 from viewer.draw.camera import Camera, Floats
-from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.build_joint import JointFrame, found_frame
 from viewer.scene.live.looks import MARK, Look
@@ -99,7 +98,6 @@ class JointMarks:
         self._draw_patches(self.gap, X)
         for piece in pieces:
             self._stage.solid(name, piece.mesh, MARK, X, on_top=True)
-            self._stage.lines(name, sharp_edges(piece.mesh), Pen(WHITE, 1.2), X, on_top=True)
 
     def face(self, camera: Camera, near: bool) -> None:
         """Turn rings and words toward the eye. near : whether the eye is on this joint."""

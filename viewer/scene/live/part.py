@@ -54,3 +54,11 @@ class LivePart:
     def title(self) -> str:
         """What a shop calls it."""
         return self.facts.title
+
+
+def same_pieces(one: LivePart, other: LivePart) -> bool:
+    """Whether two parts are made of the same."""
+    if len(one.pieces) != len(other.pieces):
+        return False
+    pairs = zip(one.pieces, other.pieces, strict=True)
+    return all(a[0] == b[0] and a[1].key() == b[1].key() for a, b in pairs)

@@ -21,7 +21,7 @@ from viewer.scene.live.ghost import Ghost
 from viewer.scene.live.looks import EDGE, LIGHT, Look
 from viewer.scene.live.marks import SMALL, JointMarks
 from viewer.scene.live.mount import Frames, frames_of
-from viewer.scene.live.part import Facts, LivePart
+from viewer.scene.live.part import Facts, LivePart, same_pieces
 from viewer.scene.live.patch import common_metal
 from viewer.scene.live.preview import preview_parts
 from viewer.scene.live.shaft_parts import shaft_parts
@@ -99,7 +99,7 @@ class LiveScene:
         for part in self.parts.values():
             self._move(part)
         self._pose_marks()
-        self._ghost.pose(*self._place)
+        self._ghost.pose(*self._place, self.parts, self.frames)
         if self.sight.follow(before, self.frames):
             self._aim()
 
@@ -153,7 +153,8 @@ class LiveScene:
             if marks is not None and marks.gap is not None and check is not None:
                 marks.bitten(common_metal(check.joints[joint].hardware, marks.gap))
         elif self._ghost.has_work:
-            self._ghost.work(*self._place)
+            self._ghost.work()
+            self._ghost.pose(*self._place, self.parts, self.frames)
         return self.has_work
 
     # What the user does
@@ -262,7 +263,7 @@ class LiveScene:
         old = self.parts.get(part.name)
         self.parts[part.name] = part
         self._fresh.add(part.name)
-        if old is not None and _same(old, part):
+        if old is not None and same_pieces(old, part):
             self._move(part)
             return
         self.stage.remove(part.name)
@@ -287,6 +288,7 @@ class LiveScene:
             self.look_at("whole")
         self._pose_marks()
         self.measured()
+        self._ghost.pose(*self._place, self.parts, self.frames)
         self._aim()
 
     def _move(self, part: LivePart) -> None:
@@ -307,11 +309,3 @@ class LiveScene:
         self.stage.aim(camera, self.sight.perspective)
         for joint, marks in self.marks.items():
             marks.face(camera, self.sight.on == joint)
-
-
-def _same(old: LivePart, new: LivePart) -> bool:
-    """Whether two parts are made of the same."""
-    if len(old.pieces) != len(new.pieces):
-        return False
-    pairs = zip(old.pieces, new.pieces, strict=True)
-    return all(a[0] == b[0] and a[1].key() == b[1].key() for a, b in pairs)

@@ -7,6 +7,7 @@ import numpy as np
 from sim.frames import unit
 from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import Camera, Floats, Region, framing
+from viewer.draw.stage import VIEW_ANGLE
 from viewer.scene.build_joint import joint_frame_in
 from viewer.scene.live.eye import UP, carried, orbited, panned, zoomed
 from viewer.scene.live.mount import Frames
@@ -68,14 +69,15 @@ class Sight:
         if view in JOINT_FRAMES:
             self._look_at_joint(view, scene)
             return
-        toward, up = _DIRECTIONS.get(view, (UP, UP))
+        toward = _DIRECTIONS.get(view, UP)
         if view == ALONG and scene.line is not None:
-            away = scene.line.shaft_axis_C
-            toward = unit(away + np.array([0.0, 0.16, 0.12]))
-        width, height = scene.stage.size
-        region = Region(0.0, 0.0, float(width), float(height))
-        margin = 0.08 if view != ALONG else 0.12
-        self.camera = framing(_points(scene), toward, up, region, margin)
+            toward = scene.line.shaft_axis_C + np.array([0.0, 0.42, 0.36])
+        region = scene.stage.region
+        points = _points(scene)
+        if self.perspective:
+            self.camera = fitted(points, unit(toward), region)
+        else:
+            self.camera = framing(points, toward, UP, region, MARGIN)
 
     def orbit(self, right: float, up: float) -> None:
         """Go round what is looked at, rad."""
@@ -122,10 +124,26 @@ class Sight:
 
 
 _DIRECTIONS = {
-    WHOLE: (np.array([0.28, 1.0, 0.30]), UP),
-    SIDE: (np.array([0.0, 1.0, 0.0]), UP),
-    BELOW: (np.array([0.05, 0.35, -1.0]), UP),
+    WHOLE: np.array([0.28, 1.0, 0.30]),
+    SIDE: np.array([0.0, 1.0, 0.0]),
+    BELOW: np.array([0.05, 0.35, -1.0]),
 }
+
+MARGIN = 0.06
+"""Share of the view left free on every side."""
+
+
+def fitted(points: Floats, toward: Floats, region: Region) -> Camera:
+    """Perspective camera, in the direction `toward` (3,), that just shows all points (n, 3)."""
+    start = Camera(np.zeros(3), toward, UP, 1.0)
+    seen = points @ start.R_VC.T
+    low, high = seen.min(axis=0), seen.max(axis=0)
+    middle = 0.5 * (low + high)
+    half = np.tan(0.5 * VIEW_ANGLE) * (1.0 - 2.0 * MARGIN)
+    wide = half * region.width / region.height
+    aside = np.abs(seen[:, :2] - middle[:2]) / [wide, half]
+    away = float((seen[:, 2] - middle[2] + aside.max(axis=1)).max())
+    return Camera(middle @ start.R_VC, toward, UP, 2.0 * away * float(np.tan(0.5 * VIEW_ANGLE)))
 
 
 def _frame_name(joint: Joint, frames: Frames) -> str:
