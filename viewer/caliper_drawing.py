@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from math import hypot
 
@@ -36,8 +36,47 @@ _FRAMES: Mapping[str, tuple[int, int, int]] = {
 _BODY = "body"
 
 
-def drawing(shape: YokeShape, reading: str, label: str = "") -> str:
-    """Return an SVG that shows where a reading of `sim.caliper` is taken on a yoke.
+@dataclass(frozen=True, eq=False)
+class Stroke:
+    """Lines, (n, 2, 2) mm, of one colour; width and dashes in mm."""
+
+    segments: Floats
+    colour: str
+    width: float
+    dashes: tuple[float, float] | None = None
+    round_ends: bool = True
+
+
+@dataclass(frozen=True)
+class Head:
+    """The head of an arrow: a filled triangle, mm."""
+
+    corners: tuple[Point, Point, Point]
+
+
+@dataclass(frozen=True)
+class Words:
+    """A word beside the arrow; `at` is its middle, mm."""
+
+    text: str
+    at: Point
+
+
+Mark = Stroke | Head | Words
+
+
+@dataclass(frozen=True, eq=False)
+class Plan:
+    """A drawing as data, mm: what is drawn, in order, and the corners (2,) of its frame."""
+
+    view: str
+    marks: tuple[Mark, ...]
+    low: Floats
+    high: Floats
+
+
+def plan_of(shape: YokeShape, reading: str, label: str = "") -> Plan:
+    """Return the drawing of where a reading of `sim.caliper` is taken on a yoke.
 
     The metal that is cut is hatched; caps, straps and bolts are outlined in another colour; what
     is not part of the yoke (a rod through the bores, a straight edge, the tube) is dashed.
@@ -47,16 +86,27 @@ def drawing(shape: YokeShape, reading: str, label: str = "") -> str:
     plan = cut_for(shape, reading)
     outlines = _outlines(shape, plan)
     low, high = _frame(outlines, plan, shape)
-    marks = [
-        _path(hatch(outlines[_BODY], np.pi / 4.0, 2.2), METAL, 0.25, low, high),
+    lines = [
+        Stroke(hatch(outlines[_BODY], np.pi / 4.0, 2.2), METAL, 0.25),
         *(
-            _path(segments, INK if part == _BODY else SMALL_PARTS, 0.45, low, high)
+            Stroke(segments, INK if part == _BODY else SMALL_PARTS, 0.45)
             for part, segments in outlines.items()
         ),
-        _path(np.array(plan.lines).reshape(-1, 2, 2), INK, 0.35, low, high, dashes="2 1.5"),
-        *_arrow(plan.arrow, label),
+        Stroke(np.array(plan.lines).reshape(-1, 2, 2), INK, 0.35, (2.0, 1.5)),
     ]
-    return _svg(marks, low, high, f"where to measure the {reading}")
+    seen = [
+        replace(line, segments=clipped(line.segments, low, high))
+        for line in lines
+        if len(line.segments)
+    ]
+    return Plan(plan.view, (*seen, *_arrow(plan.arrow, label)), low, high)
+
+
+def drawing(shape: YokeShape, reading: str, label: str = "") -> str:
+    """Return `plan_of` as SVG."""
+    plan = plan_of(shape, reading, label)
+    marks = [_drawn(mark) for mark in plan.marks]
+    return _svg(marks, plan.low, plan.high, f"where to measure the {reading}")
 
 
 def _outlines(shape: YokeShape, plan: Cut) -> dict[str, Floats]:
@@ -79,19 +129,6 @@ def _frame(outlines: Mapping[str, Floats], plan: Cut, shape: YokeShape) -> tuple
         must = max(x for x, _ in reach) + MARGIN
         high[0] = min(high[0], max(must, shape.throat_depth + 2.0 * BEHIND))
     return low, high
-
-
-def _path(
-    segments: Floats, colour: str, width: float, low: Floats, high: Floats, dashes: str = ""
-) -> str:
-    """Return one path of all segments, (n, 2, 2), as far as they are in the frame."""
-    seen = clipped(segments, low, high) if len(segments) else segments
-    steps = "".join(f"M{_at(a)}L{_at(b)}" for a, b in seen.tolist())
-    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
-    return (
-        f'<path d="{steps}" fill="none" stroke="{colour}" stroke-width="{width}" '
-        f'stroke-linecap="round"{dashed}/>'
-    )
 
 
 @dataclass(frozen=True)
@@ -130,7 +167,7 @@ _HEAD = 4.0
 """Length of an arrow's head, mm."""
 
 
-def _arrow(arrow: Arrow, label: str) -> Iterable[str]:
+def _arrow(arrow: Arrow, label: str) -> Iterable[Mark]:
     laid = _laid(arrow)
     start, end = laid.tips
     if arrow.aside != (0.0, 0.0):
@@ -142,12 +179,7 @@ def _arrow(arrow: Arrow, label: str) -> Iterable[str]:
     if not arrow.one_head:
         yield _head(start, laid.along, -length)
     if label:
-        x, y = laid.label
-        yield (
-            f'<text x="{x:.2f}" y="{-y:.2f}" font-size="5.5" fill="{ARROW}" text-anchor="middle" '
-            'dominant-baseline="middle" font-family="sans-serif" stroke="#ffffff" '
-            f'stroke-width="1.6" paint-order="stroke">{escape(label)}</text>'
-        )
+        yield Words(label, laid.label)
 
 
 def _shifted(arrow: Arrow) -> tuple[Point, Point]:
@@ -167,16 +199,33 @@ def _moved(point: Point, along: Sequence[float], by: float) -> Point:
     return point[0] + by * along[0], point[1] + by * along[1]
 
 
-def _head(tip: Point, along: Point, length: float) -> str:
+def _head(tip: Point, along: Point, length: float) -> Head:
     back = _moved(tip, along, -length)
     side = (-along[1] * 0.3 * abs(length), along[0] * 0.3 * abs(length))
-    corners = [tip, _moved(back, side, 1.0), _moved(back, side, -1.0)]
-    return f'<path d="M{"L".join(_at(c) for c in corners)}Z" fill="{ARROW}"/>'
+    return Head((tip, _moved(back, side, 1.0), _moved(back, side, -1.0)))
 
 
-def _line(start: Point, end: Point, width: float) -> str:
+def _line(start: Point, end: Point, width: float) -> Stroke:
+    return Stroke(np.array([[start, end]]), ARROW, width, round_ends=False)
+
+
+def _drawn(mark: Mark) -> str:
+    """Return one mark as SVG."""
+    if isinstance(mark, Head):
+        return f'<path d="M{"L".join(_at(c) for c in mark.corners)}Z" fill="{ARROW}"/>'
+    if isinstance(mark, Words):
+        x, y = mark.at
+        return (
+            f'<text x="{x:.2f}" y="{-y:.2f}" font-size="5.5" fill="{ARROW}" text-anchor="middle" '
+            'dominant-baseline="middle" font-family="sans-serif" stroke="#ffffff" '
+            f'stroke-width="1.6" paint-order="stroke">{escape(mark.text)}</text>'
+        )
+    steps = "".join(f"M{_at(a)}L{_at(b)}" for a, b in mark.segments.tolist())
+    dashed = f' stroke-dasharray="{mark.dashes[0]:g} {mark.dashes[1]:g}"' if mark.dashes else ""
+    ends = ' stroke-linecap="round"' if mark.round_ends else ""
     return (
-        f'<path d="M{_at(start)}L{_at(end)}" fill="none" stroke="{ARROW}" stroke-width="{width}"/>'
+        f'<path d="{steps}" fill="none" stroke="{mark.colour}" '
+        f'stroke-width="{mark.width}"{ends}{dashed}/>'
     )
 
 

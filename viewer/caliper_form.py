@@ -1,20 +1,14 @@
-"""The guided form of caliper readings: a sheet to print, and the questions one at a time."""
+"""The form of caliper readings: a sheet to print, and the table of a rig file they make."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Mapping
 from html import escape
 
-from geometry.errors import ShapeError
-from sim.caliper import CaliperReading, caliper_form, dimensions_read, doubts, yoke_read
+from sim.caliper import CaliperReading, caliper_form, dimensions_read
 from sim.catalogue import yoke_shape
-from sim.units import UnitsError, format_fraction, parse_length
+from sim.units import format_fraction
 from viewer.caliper_drawing import drawing
-
-Ask = Callable[[str], str]
-"""Shows a prompt and gives back what was typed."""
-Tell = Callable[[str], None]
-"""Shows a text."""
 
 CAUTION = (
     "The generic values are common practice, from memory; measure yours. The result is geometry: "
@@ -60,46 +54,7 @@ def generic_words(reading: CaliperReading) -> str:
     return f"{reading.generic:.1f} mm, {format_fraction(reading.generic, 64)}"
 
 
-def ask_readings(kind: str, cross: str, ask: Ask, tell: Tell) -> dict[str, float]:
-    """Ask for every reading of a yoke, one at a time; return those given, mm by name.
-
-    Nothing typed leaves the generic value; "?" tells how to measure; what cannot be read is asked
-    again, and what is odd or makes no sound yoke is told. Nothing is taken back for it.
-    """
-    readings: dict[str, float] = {}
-    for reading in caliper_form(kind, cross):
-        value = _answer(reading, ask, tell)
-        if value is None:
-            continue
-        readings[reading.name] = value
-        for doubt in doubts(kind, cross, {reading.name: value}):
-            tell(doubt)
-    try:
-        yoke_read(kind, cross, readings)
-    except ShapeError as error:
-        tell(f"these readings make no sound yoke: {error}")
-    return readings
-
-
-def _answer(reading: CaliperReading, ask: Ask, tell: Tell) -> float | None:
-    while True:
-        typed = ask(f"{reading.asks} [{generic_words(reading)}] ").strip()
-        if not typed:
-            return None
-        if typed == "?":
-            tell(reading.how)
-            continue
-        try:
-            value = parse_length(typed)
-        except UnitsError as error:
-            tell(str(error))
-            continue
-        if value > 0.0:
-            return value
-        tell(f'came "{typed}"; expected more than 0')
-
-
-def yoke_table(kind: str, cross: str, readings: dict[str, float]) -> dict[str, str]:
+def yoke_table(kind: str, cross: str, readings: Mapping[str, float]) -> dict[str, str]:
     """Return the table of a rig file for a yoke as read: its kind and the dimensions measured."""
     dimensions = dimensions_read(kind, cross, readings)
     return {"kind": kind} | {name: f"{value:.2f} mm" for name, value in dimensions.items()}

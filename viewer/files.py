@@ -11,6 +11,10 @@ class FileError(BindpointError, OSError):
     """A file that cannot be written where the user wants it."""
 
 
+class AskedError(BindpointError, ValueError):
+    """Options that do not go together, or too few of them."""
+
+
 @contextmanager
 def writable(path: Path, what: str) -> Iterator[None]:
     """Turn an operating system's complaint about `path` into one line for the user."""

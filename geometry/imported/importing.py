@@ -18,7 +18,7 @@ from geometry.imported.decimation import Decimation, decimated
 from geometry.imported.fittings import Fittings
 from geometry.imported.labelling import depth_on_axis, labelled
 from geometry.imported.limits import LIMITS
-from geometry.imported.notes import placement_notes, scope_notes, surface_notes
+from geometry.imported.notes import done_notes, placement_notes, scope_note, surface_notes
 from geometry.imported.placing import Placement, placed_by_bores, three_picks
 from geometry.imported.raw import told_of
 from geometry.imported.reading import read_mesh
@@ -42,7 +42,8 @@ class ImportReport:
     repair : what was mended; lengths in the unit of the file
     decimation : triangles left out and the deviation, mm
     placement : pose in the yoke frame, mm, and the bores found
-    notes : what a user should know or check, in words, the gravest first
+    checks : what a user should look at, in words, the gravest first
+    done : what was done to the mesh and the unit it was taken to be in, in words
     """
 
     source: str
@@ -50,7 +51,13 @@ class ImportReport:
     repair: RepairReport
     decimation: Decimation
     placement: Placement
-    notes: tuple[str, ...]
+    checks: tuple[str, ...]
+    done: tuple[str, ...]
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """All there is to know, in words, what to look at first."""
+        return (*self.checks, *self.done)
 
 
 @dataclass(frozen=True)
@@ -114,12 +121,14 @@ def imported_yoke(
         own.weld_land,
         _dimensions(placement, placed),
     )
-    notes = (
+    checks = (
         *placement_notes(placement, own),
         *surface_notes(repair, fewer, guess.mm),
-        *scope_notes(guess, frozenset(parts)),
+        scope_note(frozenset(parts)),
     )
-    return ImportedYoke(yoke, ImportReport(file.name, guess, repair, fewer, placement, notes))
+    done = tuple(done_notes(repair, fewer, guess))
+    report = ImportReport(file.name, guess, repair, fewer, placement, checks, done)
+    return ImportedYoke(yoke, report)
 
 
 def _mended(file: Path) -> tuple[Mesh, RepairReport, str | None]:

@@ -9,7 +9,7 @@ from geometry.imported.decimation import Decimation
 from geometry.imported.fittings import Fittings
 from geometry.imported.placing import Placement
 from geometry.imported.repair import FILLED, RepairReport
-from geometry.imported.units import UnitGuess
+from geometry.imported.units import UnitGuess, spoken
 
 UNSURE = 0.6
 """Confidence of the bore finder below which the user is asked to look."""
@@ -92,16 +92,28 @@ def surface_notes(repair: RepairReport, fewer: Decimation, mm: float) -> list[st
         )
     if not crossings.complete:
         notes.append("the surface is too tangled to ask all of it whether it crosses itself")
+    if fewer.outside > 0.01:
+        notes.append(f"some points of the scan stand out by up to {fewer.outside:.3f} mm even so")
+    return notes
+
+
+def done_notes(repair: RepairReport, fewer: Decimation, guess: UnitGuess) -> list[str]:
+    """Return what was done to the mesh, with nothing in it to worry about."""
+    notes = []
     if fewer.deviation > 0.0:
         notes.append(
             f"{fewer.faces:,} triangles brought down to {len(fewer.mesh.faces):,}: the surfaces "
             f"differ by up to {fewer.deviation:.3f} mm; what is kept holds the scan, so it touches "
             "early by so much at most"
         )
-    if fewer.outside > 0.01:
-        notes.append(f"some points of the scan stand out by up to {fewer.outside:.3f} mm even so")
     mended = _mended(repair)
-    return [*notes, mended] if mended else notes
+    if mended:
+        notes.append(mended)
+    if guess.why != "given":
+        notes.append(
+            f"taken to be in {spoken(guess.unit or '')} (1 = {guess.mm:g} mm): {guess.why}"
+        )
+    return notes
 
 
 def _mended(repair: RepairReport) -> str:
@@ -117,14 +129,10 @@ def _mended(repair: RepairReport) -> str:
     return f"mended: {', '.join(told)}" if told else ""
 
 
-def scope_notes(guess: UnitGuess, parts: frozenset[str]) -> list[str]:
-    """Return what was taken for granted: the unit, and that nothing else can touch."""
-    notes = []
-    if guess.why != "given":
-        notes.append(f"taken to be in {guess.unit} (1 = {guess.mm:g} mm): {guess.why}")
+def scope_note(parts: frozenset[str]) -> str:
+    """Return what is taken for granted: that nothing else can touch."""
     added = f"; added: {', '.join(sorted(parts - {'body'}))}" if parts - {"body"} else ""
-    notes.append(
+    return (
         f"only what is in the scan can touch{added}. Straps, bolts, nuts, seals and a tube that "
         "were off while scanning are not there"
     )
-    return notes

@@ -104,6 +104,11 @@ def unit_named(name: str) -> str:
     return short
 
 
+def spoken(unit: str) -> str:
+    """Return a unit's short name, or its word where the short name would make a sentence odd."""
+    return _SPOKEN.get(unit, unit)
+
+
 def guess_unit(
     size: float,
     stated: str | None = None,
@@ -126,11 +131,10 @@ def guess_unit(
     if len(sound) == 1:
         only = sound[0]
         against = f"; the file says {stated}, which cannot be" if stated else ""
-        spoken = _SPOKEN.get(only.unit, only.unit)
         by = f" with bores of {only.bore:.4g} mm" if only.bore else ""
         return UnitGuess(
             only.unit,
-            f"only in {spoken} is it a yoke, {_told(only.size)} long{by}{against}",
+            f"only in {spoken(only.unit)} is it a yoke, {_told(only.size)} long{by}{against}",
             candidates,
         )
     return UnitGuess(None, "", candidates, _question(size, stated, candidates, sound))

@@ -1,5 +1,4 @@
 import re
-from collections.abc import Iterator
 from html import escape
 from html.parser import HTMLParser
 
@@ -7,8 +6,7 @@ import pytest
 
 from sim.caliper import caliper_form
 from sim.catalogue import CatalogueError, yoke_kinds
-from sim.units import parse_length
-from viewer.caliper_form import CAUTION, ask_readings, form_page, yoke_table
+from viewer.caliper_form import CAUTION, form_page, yoke_table
 
 
 class Text(HTMLParser):
@@ -50,36 +48,6 @@ def test_the_sheet_has_a_picture_of_each_and_needs_no_network(kind: str) -> None
 def test_an_unknown_kind() -> None:
     with pytest.raises(CatalogueError, match="no yoke 'bent yoke'"):
         form_page("bent yoke", "27 x 82")
-
-
-def asked(answers: list[str], kind: str = "weld yoke") -> tuple[dict[str, float], list[str]]:
-    said: list[str] = []
-    waiting: Iterator[str] = iter(answers)
-    form = caliper_form(kind, "27 x 82")
-
-    def ask(prompt: str) -> str:
-        said.append(prompt)
-        return next(waiting, "")
-
-    found = ask_readings(kind, "27 x 82", ask, said.append)
-    assert len(said) >= len(form)
-    return found, said
-
-
-def test_enter_keeps_the_generic_yoke() -> None:
-    found, said = asked([])
-    assert found == {}
-    assert "[54.0 mm, 2 1/8 in]" in said[0]
-
-
-def test_answers_with_help_a_slip_and_a_doubt() -> None:
-    found, said = asked(["?", "wide", "-3 mm", "2 1/8 in", "0.65 mm"])
-    assert found == {"inside span": parse_length("2 1/8 in"), "ear thickness": 0.65}
-    told = "\n".join(said)
-    assert "Inside jaws between the flats" in told
-    assert "expected more than 0" in told
-    assert "Was it 0.65 inch?" in told
-    assert "these readings make no sound yoke" in told
 
 
 def test_what_goes_into_a_rig_file() -> None:

@@ -27,15 +27,16 @@ def run(file: Path | None, schema: Path | None) -> int:
         )
     if not file.absolute().parent.is_dir():
         raise FileError(f"{file}: the folder is not there, expected one that is")
-    rig = new_rig_file(file, _ask, _tell)
+    rig = new_rig_file(file, ask_line, tell_text)
     if rig is None:
         return BAD_INPUT
-    _tell(CAUTION)
-    _tell(f"Wrote {file}. Next: bindpoint check {file}")
+    tell_text(CAUTION)
+    tell_text(f"Wrote {file}. Next: bindpoint check {file}")
     return CLEAR
 
 
-def _ask(prompt: str) -> str:
+def ask_line(prompt: str) -> str:
+    """Show a prompt and return the line typed. Raises EOFError when nobody answers any more."""
     sys.stdout.write(prompt)
     sys.stdout.flush()
     line = sys.stdin.readline()
@@ -45,7 +46,8 @@ def _ask(prompt: str) -> str:
     return line.rstrip("\r\n")
 
 
-def _tell(text: str) -> None:
+def tell_text(text: str) -> None:
+    """Show a text, folded to the width of a terminal, indents kept."""
     for line in text.splitlines():
         indent = line[: len(line) - len(line.lstrip())]
         folded = wrap(line.strip(), WIDTH, initial_indent=indent, subsequent_indent=indent)

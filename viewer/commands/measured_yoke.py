@@ -1,0 +1,152 @@
+"""`bindpoint yoke --measured`: the caliper form, asked or from a file, and its lines for a rig."""
+
+import json
+import sys
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from geometry.errors import BindpointError
+from sim.caliper import caliper_form, doubts, yoke_read
+from sim.catalogue import cross_sizes, yoke_shape
+from sim.units import UnitsError, parse_length
+from viewer.caliper_form import CAUTION, yoke_table
+from viewer.caliper_talk import MeasuredYoke, ask_yoke
+from viewer.command_line import BAD_INPUT
+from viewer.commands.new import ask_line, tell_text
+from viewer.commands.yoke import demand_new, finish, pasting
+from viewer.yoke_lines import caliper_lines
+
+
+class ReadingsError(BindpointError, ValueError):
+    """A file of readings that cannot be used."""
+
+
+def run(
+    file: Path | None,
+    cross: str | None,
+    drawings: Path | None,
+    picture: Path | None,
+    write: Path | None,
+    as_json: bool,
+) -> int:
+    """Take the readings of a yoke and give its lines for a rig; return the exit code."""
+    if write is not None:
+        demand_new(write)
+    if cross is not None:
+        cross = size_named(cross)
+    if file is None:
+        if as_json:
+            raise ReadingsError("--json: came no file of readings, expected one; it cannot ask")
+        yoke = ask_yoke(ask_line, tell_text, cross=cross, draw=_drawn(drawings))
+        if yoke is None:
+            return BAD_INPUT
+    else:
+        yoke = readings_of(file, cross)
+        if drawings is not None:
+            _save(yoke.kind, yoke.cross, drawings)
+    table = yoke_table(yoke.kind, yoke.cross, yoke.readings)
+    shape = yoke_read(yoke.kind, yoke.cross, yoke.readings)
+    asked = len(caliper_form(yoke.kind, yoke.cross))
+    lines = caliper_lines(yoke.cross, table, len(yoke.readings), asked)
+    odd = doubts(yoke.kind, yoke.cross, yoke.readings)
+    if as_json:
+        data = {
+            "kind": yoke.kind,
+            "cross": yoke.cross,
+            "readings_mm": dict(yoke.readings),
+            "dimensions": table,
+            "doubts": list(odd),
+            "toml": lines,
+        }
+        sys.stdout.write(json.dumps(data, indent=2) + "\n")
+    else:
+        for doubt in odd:
+            tell_text(f"Check: {doubt}")
+        sys.stdout.write("\n".join(pasting(lines, write)) + "\n")
+        tell_text(CAUTION)
+    sys.stdout.flush()
+
+    def draw(path: Path) -> None:
+        from viewer.yoke_picture import draw_measured
+
+        draw_measured(shape, f"The {yoke.kind} as measured", path)
+
+    return finish(lines, write, picture, draw)
+
+
+def size_named(name: str) -> str:
+    """The catalogue's name of a cross. Raises CatalogueError."""
+    for size in cross_sizes():
+        if name in (size.name, *size.aliases):
+            return size.name
+    yoke_shape("weld yoke", name)
+    return name
+
+
+def readings_of(file: Path, cross: str | None = None) -> MeasuredYoke:
+    """Read a TOML file of readings: `kind`, `cross`, and a table `readings` of lengths by name.
+
+    Raises ReadingsError, CatalogueError or ShapeError in one line that names the file.
+    """
+    data = _loaded(file)
+    kind, size = data.get("kind"), data.get("cross", cross)
+    if not isinstance(kind, str) or not isinstance(size, str):
+        missing = "cross" if isinstance(kind, str) else "kind"
+        raise ReadingsError(f"{file}: came no {missing}, expected such as {_EXAMPLES[missing]}")
+    unknown = sorted(set(data) - {"kind", "cross", "readings"})
+    typed = data.get("readings", {})
+    if unknown or not isinstance(typed, dict):
+        came = ", ".join(unknown) or "readings that are no table"
+        raise ReadingsError(f"{file}: came {came}, expected kind, cross and [readings]")
+    try:
+        known = {reading.name for reading in caliper_form(kind, size)}
+        readings = {_name(key, known): _length(key, value) for key, value in typed.items()}
+        yoke_read(kind, size, readings)
+        return MeasuredYoke(kind, size_named(size), readings)
+    except BindpointError as error:
+        raise ReadingsError(f"{file}: {error}") from error
+
+
+_EXAMPLES = {"kind": 'kind = "weld yoke"', "cross": 'cross = "27 x 82"'}
+
+
+def _loaded(file: Path) -> Mapping[str, Any]:
+    try:
+        return tomllib.loads(file.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise ReadingsError(f"{file}: cannot be read ({error.strerror or error})") from error
+    except ValueError as error:
+        raise ReadingsError(f"{file}: not a sound TOML file ({error})") from error
+
+
+def _name(key: str, known: set[str]) -> str:
+    """The name of a reading, which may be written with underscores."""
+    plain = key.replace("_", " ")
+    if plain not in known:
+        raise ReadingsError(f"no reading {key!r}; there are: {', '.join(sorted(known))}")
+    return plain
+
+
+def _length(key: str, value: object) -> float:
+    if not isinstance(value, str):
+        raise ReadingsError(f'{key}: came {value!r}, expected a length with its unit, "16.5 mm"')
+    try:
+        return parse_length(value)
+    except UnitsError as error:
+        raise ReadingsError(f"{key}: {error}") from error
+
+
+def _drawn(folder: Path | None) -> Any:
+    if folder is None:
+        return None
+    return lambda kind, cross: _save(kind, cross, folder)
+
+
+def _save(kind: str, cross: str, folder: Path) -> Mapping[str, Path]:
+    from viewer.caliper_png import save_drawings
+
+    files = save_drawings(kind, cross, folder)
+    sys.stderr.write(f"wrote {len(files)} drawings and sheet.html to {folder}\n")
+    return files

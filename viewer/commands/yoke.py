@@ -1,0 +1,159 @@
+"""`bindpoint yoke FILE`: a customer's yoke from a scan or a drawing, and its lines for a rig."""
+
+import json
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from geometry.errors import BindpointError
+from geometry.imported import Fittings, ImportedYoke, UnitQuestion, format_of, imported_yoke
+from geometry.imported.units import unit_named
+from sim.catalogue import cross_shape
+from sim.cross_fit import cross_that_fits
+from viewer.command_line import BAD_INPUT, CLEAR
+from viewer.console import complain, progress
+from viewer.files import FileError, writable
+from viewer.yoke_lines import scan_lines
+from viewer.yoke_text import sizes, yoke_data, yoke_lines
+
+Points = tuple[tuple[float, float, float], ...]
+Drawing = Callable[[Path], None]
+"""Draws to a file."""
+
+
+class PicksError(BindpointError, ValueError):
+    """Picks that are no three points."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the user says of a mesh, as typed."""
+
+    unit: str | None
+    cross: str | None
+    picks: str | None
+
+
+def run(file: Path, told: Told, picture: Path | None, write: Path | None, as_json: bool) -> int:
+    """Read a yoke and say what was found; return the exit code."""
+    if write is not None:
+        demand_new(write)
+    picks = None if told.picks is None else picks_of(told.picks)
+    kind = format_of(file)
+    made = _made(file, told, picks, as_json)
+    unit = made.report.unit.unit
+    cross = told.cross or _fitting(made)
+    lines = scan_lines(file.name, unit, picks, cross, made.report.source)
+    if as_json:
+        sys.stdout.write(json.dumps(yoke_data(made, kind, cross, lines), indent=2) + "\n")
+    else:
+        text = [*yoke_lines(made, kind, cross, told.cross is not None), ""]
+        sys.stdout.write("\n".join([*text, *pasting(lines, write)]) + "\n")
+    sys.stdout.flush()
+    return finish(lines, write, picture, lambda path: _draw(made, path))
+
+
+def picks_of(text: str) -> Points:
+    """Read three points such as "0,41,0; 0,-41,0; 90,0,0". Raises PicksError."""
+    points = []
+    for point in text.split(";"):
+        try:
+            points.append(tuple(float(number) for number in point.replace(",", " ").split()))
+        except ValueError:
+            points.append(())
+    if len(points) != 3 or any(len(point) != 3 for point in points):
+        raise PicksError(
+            f'--picks: came "{text}", expected three points in the numbers of the file, the '
+            "middle of each bore and a point on the shaft's axis, such as \"0,41,0; 0,-41,0; "
+            '90,0,0"'
+        )
+    return tuple((point[0], point[1], point[2]) for point in points)
+
+
+def _made(file: Path, told: Told, picks: Points | None, as_json: bool) -> ImportedYoke:
+    """Read the yoke, asking for its unit where it cannot be told and somebody is there."""
+    fittings = Fittings()
+    if told.cross is not None:
+        shape = cross_shape(told.cross)
+        fittings = Fittings(True, shape.cap_diameter, shape.span, shape.cap_length)
+    try:
+        return _read(file, told.unit, picks, fittings)
+    except UnitQuestion as question:
+        if as_json or not sys.stdin.isatty():
+            choices = "|".join(_possible(question))
+            raise FileError(f"{question}; say it with --unit {choices}") from question
+        unit = _asked(question)
+    return _read(file, unit, picks, fittings)
+
+
+def _read(file: Path, unit: str | None, picks: Points | None, fittings: Fittings) -> ImportedYoke:
+    with progress() as tell:
+        tell(f"reading {file.name}", 0.2)
+        return imported_yoke(file, unit, picks, fittings=fittings)
+
+
+def _possible(question: UnitQuestion) -> list[str]:
+    candidates = question.guess.candidates
+    return [item.unit for item in candidates if item.plausible] or [c.unit for c in candidates]
+
+
+def _asked(question: UnitQuestion) -> str:
+    """Ask at the console until there is a unit that is known."""
+    sys.stdout.write(f"{question}\nThe longest side would be {', '.join(sizes(question.guess))}.\n")
+    while True:
+        sys.stdout.write(f"Unit ({', '.join(_possible(question))}): ")
+        sys.stdout.flush()
+        line = sys.stdin.readline()
+        if not line:
+            raise FileError(f"{question}; nothing was answered, say it with --unit")
+        try:
+            return unit_named(line)
+        except BindpointError as error:
+            complain(error)
+
+
+def _fitting(made: ImportedYoke) -> str | None:
+    bores = made.report.placement.bores
+    return None if bores is None else cross_that_fits(2.0 * bores.radius, bores.outside_span)
+
+
+def _draw(made: ImportedYoke, path: Path) -> None:
+    from viewer.yoke_picture import draw_imported
+
+    draw_imported(made, path)
+
+
+def demand_new(file: Path) -> None:
+    """Raise FileError where the lines would go over a file that is there, a rig perhaps."""
+    if file.exists():
+        raise FileError(f"{file}: came a file that exists already, expected a new name")
+    if not file.absolute().parent.is_dir():
+        raise FileError(f"{file}: the folder is not there, expected one that is")
+
+
+def pasting(lines: str, write: Path | None) -> Iterator[str]:
+    """The lines for a rig file, or where they were written."""
+    if write is None:
+        yield "For the rig file:"
+        yield lines
+    else:
+        yield f"The lines for the rig file are in {write}."
+
+
+def finish(lines: str, write: Path | None, picture: Path | None, draw: Drawing) -> int:
+    """Write what was wanted beside the answer; return the exit code."""
+    try:
+        if write is not None:
+            with writable(write, "the lines for the rig file"):
+                write.write_text(lines + "\n", encoding="utf-8")
+            sys.stderr.write(f"wrote {write}\n")
+        if picture is not None:
+            with progress() as tell:
+                tell("drawing the picture", 0.5)
+                draw(picture)
+            sys.stderr.write(f"drew {picture}\n")
+    except BindpointError as error:
+        complain(error)
+        return BAD_INPUT
+    return CLEAR

@@ -1,0 +1,67 @@
+"""The lines of a rig file for a yoke of one's own, ready to be pasted."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import tomlkit
+
+from sim.rig.choice import OWN_YOKE
+
+UNITS = ("mm", "cm", "m", "in", "ft")
+"""Units that a rig file knows for a mesh."""
+
+_PLACES = {
+    "weld yoke": ("shaft.output_end", "shaft_yoke"),
+    "flange yoke": ("shaft.output_end", "output_yoke"),
+    "strap yoke": ("shaft.pinion_end", "pinion_yoke"),
+    "sliding yoke": ("shaft.output_end", "output_yoke"),
+}
+"""Where a kind of yoke mostly sits."""
+
+
+def scan_lines(
+    file: str,
+    unit: str | None,
+    picks: Sequence[Sequence[float]] | None,
+    cross: str | None,
+    source: str,
+) -> str:
+    """Lines for a yoke from a mesh file; picks in the numbers of the file."""
+    table: dict[str, Any] = {"kind": OWN_YOKE, "file": file}
+    if unit in UNITS:
+        table["unit"] = unit
+    if picks is not None:
+        table["picks"] = [list(point) for point in picks]
+    remarks = (
+        f"A yoke from {source}. Keep the mesh file beside the rig file.",
+        *_places("weld yoke"),
+        "A yoke with a tube behind it also wants its weld_land, from the cross centre to the tube.",
+    )
+    return _text(remarks, cross, "shaft_yoke", table)
+
+
+def caliper_lines(cross: str, table: Mapping[str, str], measured: int, asked: int) -> str:
+    """Lines for a yoke of the catalogue with the dimensions that were measured."""
+    kind = table["kind"].removeprefix("deep-throat ")
+    remarks = (
+        f"A {table['kind']} by caliper, {measured} of {asked} readings taken; the rest is generic.",
+        *_places(kind),
+    )
+    return _text(remarks, cross, _PLACES[kind][1], table)
+
+
+def _places(kind: str) -> Iterator[str]:
+    table, key = _PLACES[kind]
+    yield f"Put the lines below into [{table}] or the table of the other end, in place of its"
+    yield f"lines of the same names. {key} is the usual place of such a yoke; it may be the"
+    yield "output_yoke, a shaft_yoke or the pinion_yoke."
+
+
+def _text(remarks: Sequence[str], cross: str | None, key: str, table: Mapping[str, Any]) -> str:
+    inline = tomlkit.inline_table()
+    inline.update(table)
+    # Without a cross the line is a remark, so that nobody gets one that was not chosen.
+    crossing = f"cross = {tomlkit.item(cross).as_string()}" if cross else '# cross = "27 x 82"'
+    return "\n".join(
+        [*(f"# {remark}" for remark in remarks), crossing, f"{key} = {inline.as_string()}"]
+    )
