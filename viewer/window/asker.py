@@ -35,6 +35,10 @@ class Answer:
     tip: str = ""
 
 
+BACK = Answer("back", "&Go back", "Change nothing.")
+"""The way out of a question."""
+
+
 class Asker(ABC):
     """Asks the user and waits for the answer."""
 

@@ -131,9 +131,8 @@ def test_the_log_turns_over(catcher: FaultCatcher) -> None:
 
 
 def test_a_log_that_cannot_be_written_is_done_without(
-    qtbot: QtBot,
     window: Faulty,
-    tmp_path: Path,  # noqa: ARG001
+    tmp_path: Path,
 ) -> None:
     (tmp_path / "file").touch()
     catcher = FaultCatcher(tmp_path / "file" / "log")

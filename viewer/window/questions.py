@@ -1,0 +1,168 @@
+"""The measurements asked one by one, in a dialog: the conversation of `bindpoint new`."""
+
+from queue import SimpleQueue
+from threading import Thread
+
+from PyQt6.QtCore import QObject, Qt, pyqtSignal
+from PyQt6.QtGui import QCloseEvent, QTextCursor
+from PyQt6.QtWidgets import (
+    QDialog,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sim.rig import Rig
+from viewer.interview import interview
+from viewer.window.theme import em, enlarged
+
+
+class Conversation(QObject):
+    """The interview in a thread of its own, which waits for answers while the window goes on.
+
+    Signals
+    -------
+    asked : a question. told : something said. over : it has ended, with a rig or None.
+    """
+
+    asked = pyqtSignal(str)
+    told = pyqtSignal(str)
+    over = pyqtSignal(object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._answers: SimpleQueue[str | None] = SimpleQueue()
+        self._thread = Thread(target=self._run, name="questions", daemon=True)
+
+    def start(self) -> None:
+        """Put the first question."""
+        self._thread.start()
+
+    def answer(self, text: str) -> None:
+        """Answer the question."""
+        self._answers.put(text)
+
+    def end(self) -> None:
+        """End early and wait until the thread is over."""
+        self._answers.put(None)
+        if self._thread.is_alive():
+            self._thread.join()
+
+    def _run(self) -> None:
+        self.over.emit(interview(self._wait, self.told.emit))
+
+    def _wait(self, prompt: str) -> str:
+        self.asked.emit(prompt)
+        answer = self._answers.get()
+        if answer is None:
+            raise EOFError
+        return answer
+
+
+class Questions(QDialog):
+    """Asks for a rig; `rig` is what came of it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Measurements, one by one")
+        self.rig: Rig | None = None
+        self._said: list[str] = []
+        column = QVBoxLayout(self)
+        self.page = QPlainTextEdit()
+        self.page.setReadOnly(True)
+        self.page.setAccessibleName("What was said so far")
+        self.page.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        column.addWidget(self.page, 1)
+        self.question = QLabel()
+        self.question.setWordWrap(True)
+        self.question.setFont(enlarged(self.font(), 1.2, bold=True))
+        column.addWidget(self.question)
+        self.line = QLineEdit()
+        self.line.setAccessibleName("Answer")
+        self.line.setClearButtonEnabled(True)
+        self.line.returnPressed.connect(self.say)
+        column.addWidget(self.line)
+        row = QHBoxLayout()
+        column.addLayout(row)
+        self.back = self._button(row, "One step &back", "Answers the question before again.")
+        self.back.clicked.connect(lambda: self._answer("back"))
+        self.more = self._button(row, "&Explain", "Says what goes wrong with this measurement.")
+        self.more.clicked.connect(lambda: self._answer("?"))
+        row.addStretch(1)
+        leave = self._button(row, "&Leave", "Ends the questions; nothing is kept.")
+        leave.clicked.connect(self.reject)
+        self.next = self._button(row, "&Next", "Takes the answer; empty takes what is in brackets.")
+        self.next.setDefault(True)
+        self.next.clicked.connect(self.say)
+        self.resize(round(40 * em(self)), round(28 * em(self)))
+        self._talk = Conversation(self)
+        self._talk.asked.connect(self._on_asked)
+        self._talk.told.connect(self._on_told)
+        self._talk.over.connect(self._on_over)
+        self._talk.start()
+        self.line.setFocus()
+
+    def say(self) -> None:
+        """Answer with what is typed."""
+        self._answer(self.line.text())
+
+    def _answer(self, text: str) -> None:
+        if not self.next.isEnabled():
+            return
+        self._enable(False)
+        self._write(f"> {text}" if text else "> (as in the brackets)")
+        self.line.clear()
+        self._talk.answer(text)
+
+    def _on_asked(self, prompt: str) -> None:
+        self.question.setText(prompt.strip())
+        self._write(prompt.strip())
+        self._enable(True)
+        self.line.setFocus()
+
+    def _on_told(self, text: str) -> None:
+        self._write(text)
+
+    def _on_over(self, rig: Rig | None) -> None:
+        self.rig = rig
+        if rig is not None:
+            self.accept()
+
+    def _enable(self, on: bool) -> None:
+        for each in (self.next, self.back, self.more):
+            each.setEnabled(on)
+
+    def _write(self, text: str) -> None:
+        self.page.appendPlainText(f"{text}\n")
+        self.page.moveCursor(QTextCursor.MoveOperation.End)
+
+    @staticmethod
+    def _button(row: QHBoxLayout, text: str, tip: str) -> QPushButton:
+        button = QPushButton(text)
+        button.setToolTip(tip)
+        button.setAutoDefault(False)
+        row.addWidget(button)
+        return button
+
+    def done(self, result: int) -> None:
+        """End the conversation with the dialog."""
+        self._talk.end()
+        super().done(result)
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Closing is leaving."""
+        self._talk.end()
+        super().closeEvent(event)
+
+
+def ask_questions(window: QWidget) -> Rig | None:
+    """Ask for the measurements one by one; None when the user leaves early."""
+    dialog = Questions(window)
+    done = dialog.exec()
+    rig = dialog.rig
+    dialog.deleteLater()
+    return rig if done == QDialog.DialogCode.Accepted else None
