@@ -2,13 +2,16 @@
 
 import re
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Final
 
 from sim.rig.problems import as_typed, one_problem
 from sim.rig.rig import Rig
 from sim.rig.structure import Path, part_for
 from sim.rig.validation import rig_from_data
+from sim.rig.wrap import axle_wrap
+from sim.units import Angle
 
+_DEGREES: Final = ("nose_up", "nose_down")
 _PART = re.compile(r"(?P<key>[A-Za-z_]+)(?P<places>(?:\[[0-9]+\])*)")
 
 
@@ -17,9 +20,12 @@ def changed(rig: Rig, values: Mapping[str, Any], file: str = "rig") -> Rig:
 
     `values` has typed values by key path, such as `{"travel.droop": "6 in",
     "suspension.readings[2].length": "37 in"}`; None takes a key away. Giving a key of a pair of
-    opposite directions takes the other one away. Raises `RigError`.
+    opposite directions takes the other one away. Degrees of wrap take a [wrap] table away, whose
+    upper end stays as the degrees of the other direction; a [wrap] table takes degrees away.
+    Raises `RigError`.
     """
     data = rig.typed()
+    _one_way_to_wrap(rig, data, values)
     for key, value in values.items():
         _put(data, key, value, file)
     made = rig_from_data(data, file)
@@ -37,6 +43,19 @@ def key_path(key: str) -> Path | None:
         path.append(match["key"])
         path += [int(place) - 1 for place in re.findall(r"[0-9]+", match["places"])]
     return tuple(path)
+
+
+def _one_way_to_wrap(rig: Rig, data: dict[str, Any], values: Mapping[str, Any]) -> None:
+    """Keep wrap in degrees or in a [wrap] table, whichever the values speak of."""
+    given = {key.split(".")[0] for key, value in values.items() if value is not None}
+    if "wrap" in given:
+        for way in _DEGREES:
+            data["travel"].pop(way, None)
+    elif rig.wrap is not None and any(values.get(f"travel.{way}") is not None for way in _DEGREES):
+        found = axle_wrap(rig.wrap, rig.suspension, rig.travel, rig.axle.front)
+        del data["wrap"]
+        for way in _DEGREES:
+            data["travel"][way] = Angle.exactly(getattr(found, way).high).typed
 
 
 def _put(data: dict[str, Any], key: str, value: Any, file: str) -> None:
