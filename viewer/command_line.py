@@ -1,4 +1,4 @@
-"""The command line: `bindpoint check`, `joint`, `pose`, `new`.
+"""The command line: `bindpoint check`, `joint`, `pose`, `new`, `yoke`.
 
 Only this file is read for `bindpoint --help`; each command imports what it needs when it runs.
 """
@@ -119,6 +119,84 @@ def new(
     from viewer.commands.new import run
 
     raise typer.Exit(run(file, json_schema))
+
+
+@app.command()
+def yoke(
+    file: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="[FILE]",
+            help="Scan or drawing (STL, OBJ, PLY, 3MF, GLB); with --measured a TOML of readings.",
+        ),
+    ] = None,
+    measured: Annotated[
+        bool, typer.Option("--measured", help="Ask for caliper readings instead, one by one.")
+    ] = False,
+    unit: Annotated[
+        str | None, typer.Option(metavar="mm|cm|m|in", help="Unit of the file's numbers.")
+    ] = None,
+    cross: Annotated[
+        str | None, typer.Option(metavar="SIZE", help='Cross that goes in, such as "27 x 82".')
+    ] = None,
+    picks: Annotated[
+        str | None,
+        typer.Option(
+            metavar="POINTS",
+            help='Where no bores are found: "x,y,z; x,y,z; x,y,z", the middle of each bore and a '
+            "point on the shaft, in the file's numbers.",
+        ),
+    ] = None,
+    drawings: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", help="With --measured: write a drawing of each reading."),
+    ] = None,
+    write: Annotated[
+        Path | None, typer.Option(metavar="F.toml", help="Write the lines for the rig file.")
+    ] = None,
+    picture: Picture = None,
+    as_json: AsJson = False,
+) -> None:
+    """Take in a yoke of your own, from a scan or by caliper, and print its lines for a rig file."""
+    from viewer.files import AskedError
+
+    if measured:
+        if unit is not None or picks is not None:
+            raise AskedError("yoke --measured: --unit and --picks go with a mesh file only")
+        from viewer.commands.measured_yoke import run as run_measured
+
+        raise typer.Exit(run_measured(file, cross, drawings, picture, write, as_json))
+    if file is None:
+        raise AskedError("yoke: came no file, expected a scan or drawing, or --measured")
+    if drawings is not None:
+        raise AskedError("yoke: --drawings goes with --measured only")
+    from viewer.commands.yoke import Told, run
+
+    raise typer.Exit(run(file, Told(unit, cross, picks), picture, write, as_json))
+
+
+@app.command()
+def cures(
+    rig: RigFile,
+    as_json: AsJson = False,
+    save: Annotated[
+        int | None, typer.Option(metavar="N", help="Write the rig with cure number N in it.")
+    ] = None,
+    to: Annotated[
+        Path | None, typer.Option(metavar="F.toml", help="With --save: where to write it.")
+    ] = None,
+    weights: Annotated[
+        Path | None, typer.Option(metavar="F.toml", help="What parts and hours cost in your shop.")
+    ] = None,
+    aim: Annotated[
+        Path | None,
+        typer.Option(metavar="F.csv|F.png", help="Where to aim the pinion: shake against room."),
+    ] = None,
+) -> None:
+    """Try every remedy on the rig: the smallest dose that works, the cheapest first."""
+    from viewer.commands.cures import Asked, run
+
+    raise typer.Exit(run(rig, Asked(save, to, weights, aim), as_json))
 
 
 def main() -> None:
