@@ -1,0 +1,260 @@
+"""The live scene in verbs: built once, moved, marked, picked; no screen and no library."""
+
+from math import radians
+
+import numpy as np
+import pytest
+
+from sim.pose import check_pose
+from sim.vehicle import Pose
+from tests.viewer.session.conftest import RIGS, Scripted, checked
+from viewer.draw.recording_stage import RecordingStage
+from viewer.scene.build_joint import worst_gap
+from viewer.scene.build_shaft import shaft_bodies
+from viewer.scene.live.looks import DARK
+from viewer.scene.live.patch import REACH, common_metal, patches
+from viewer.scene.live.scene import LiveScene
+from viewer.scene.live.sight import views
+from viewer.session.document import Document
+from viewer.session.session import Session
+
+NAMES = ("long-legged-trail-wagon", "short-tailed-scout", "timber-crew-carrier", "ridge-crawler")
+
+
+def settled(scene):
+    """Do all that is due."""
+    scene.answered()
+    while scene.work():
+        pass
+    return scene
+
+
+def measured(session, scene):
+    """Find the gaps of this pose and what follows from them."""
+    scene.posed()
+    while session._to_measure:
+        session.idle()
+    scene.measured()
+    while scene.work():
+        pass
+
+
+@pytest.fixture
+def wagon(open_rig):
+    session = open_rig()
+    return session, settled(LiveScene(RecordingStage(), session))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_yoke_and_cross_is_where_the_pose_check_has_it(open_rig, name) -> None:
+    session = open_rig(name)
+    stage = RecordingStage()
+    scene = settled(LiveScene(stage, session))
+    session.motion.go(travel=-40.0, wrap=radians(1.0), roll=radians(2.0), spin=0.8)
+    scene.posed()
+    found = check_pose(checked(name).rig, session.now.at, session.now.spin)
+    bodies = shaft_bodies(found)
+    assert set(bodies) <= set(stage.things)
+    for part, body in bodies.items():
+        np.testing.assert_allclose(stage.things[part].X_CP, body.X_CP, rtol=0.0, atol=1e-9)
+
+
+def test_moving_builds_nothing(wagon) -> None:
+    session, scene = wagon
+    stage = scene.stage
+    before = len(stage.calls)
+    session.motion.go(travel=-30.0, spin=1.0)
+    scene.posed()
+    verbs = {call.verb for call in stage.calls[before:]}
+    assert verbs <= {"move", "words", "show"}
+    assert "move" in verbs
+
+
+def test_the_chassis_stays_and_the_axle_goes(wagon) -> None:
+    session, scene = wagon
+    things = scene.stage.things
+    case, housing = things["case"].X_CP.copy(), things["housing"].X_CP.copy()
+    session.motion.go(travel=-100.0)
+    scene.posed()
+    np.testing.assert_array_equal(things["case"].X_CP, case)
+    X_CA = session.now.state.X_C["housing"]
+    np.testing.assert_allclose(things["housing"].X_CP, X_CA @ housing, rtol=0.0, atol=1e-9)
+
+
+def test_before_there_is_an_answer_something_is_seen_and_moves() -> None:
+    document = Document.open(RIGS / "long-legged-trail-wagon.toml")
+    session = Session(document, Scripted())
+    stage = RecordingStage()
+    scene = LiveScene(stage, session)
+    assert {"tube", "axis", "case", "housing"} <= set(stage.seen())
+    assert stage.camera is not None
+    before = stage.things["housing"].X_CP.copy()
+    session.motion.go(travel=-50.0)
+    scene.posed()
+    assert stage.things["housing"].X_CP[2, 3] == pytest.approx(before[2, 3] - 50.0, abs=5.0)
+    session.close()
+
+
+def test_the_answer_takes_the_place_of_the_first_picture() -> None:
+    document = Document.open(RIGS / "long-legged-trail-wagon.toml")
+    worker = Scripted()
+    session = Session(document, worker)
+    scene = LiveScene(RecordingStage(), session)
+    worker.say(check=checked("long-legged-trail-wagon"), share=1.0)
+    session.tick()
+    settled(scene)
+    assert "axis" not in scene.stage.things
+    assert {"pinion yoke", "boot", "slip stub"} <= set(scene.stage.seen())
+    session.close()
+
+
+def test_a_touch_is_marked_by_words_shape_and_the_metal_in_common(wagon) -> None:
+    session, scene = wagon
+    session.motion.go(travel=-200.0)
+    session.turn_to_tightest()
+    measured(session, scene)
+    assert session.gaps["pinion"].overlaps
+    things = scene.stage.things
+    assert any("metal in metal" in words for words in scene.stage.said())
+    (common, paint, on_top), *_ = things["pinion bite"].solids
+    assert on_top
+    assert paint.colour[0] > 2.0 * max(paint.colour[1:])
+    assert common.volume > 0.0
+    # A ring with four ticks: more segments than the plain ring of a clear joint.
+    ring, _, in_front = things["pinion spot"].segments[0]
+    assert in_front
+    assert len(ring) == 96 + 4
+    # Each body is marked on its own skin, with a hatching.
+    assert len(things["pinion patch"].solids) >= 1
+    assert any(len(lines) for lines, _, _ in things["pinion patch"].segments)
+
+
+def test_the_gap_line_runs_between_the_nearest_points(wagon) -> None:
+    session, scene = wagon
+    measured(session, scene)
+    for joint in session.now.joints:
+        gap = session.gaps[joint]
+        assert not gap.overlaps
+        thing = scene.stage.things[f"{joint} gap"]
+        ends = thing.segments[0][0][0] @ thing.X_CP[:3, :3].T + thing.X_CP[:3, 3]
+        assert np.linalg.norm(ends[1] - ends[0]) == pytest.approx(gap.distance, abs=1e-6)
+        near = scene.marks[joint]
+        assert np.linalg.norm(ends - near.frame.centre, axis=1).max() < 1.5 * near.reach
+
+
+def test_the_metal_in_common_lies_in_both_and_patches_on_the_skin() -> None:
+    joint = checked("long-legged-trail-wagon").joints["pinion"]
+    gap = worst_gap(joint)
+    assert gap.overlaps
+    common = common_metal(joint.hardware, gap)
+    low, high = common.bounds
+    assert ((high - low) < 60.0).all()
+    for patch in patches(joint.hardware, gap, gap.points):
+        away = np.linalg.norm(patch.vertices[:, None] - gap.points, axis=-1).min(axis=1)
+        assert away.max() < REACH + 2.5
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_view_shows_its_subject(open_rig, name) -> None:
+    session = open_rig(name)
+    scene = settled(LiveScene(RecordingStage(), session))
+    for view in views(scene.vehicle):
+        scene.look_at(view)
+        camera = scene.stage.camera
+        assert np.isfinite([*camera.focus, *camera.toward, camera.span]).all()
+        if view in scene.marks:
+            marks = scene.marks[view]
+            assert np.linalg.norm(camera.focus - marks.frame.centre) < marks.reach
+
+
+def test_the_eye_stays_on_the_joint(wagon) -> None:
+    session, scene = wagon
+    scene.look_at("pinion")
+    aside = scene.stage.camera.focus - scene.marks["pinion"].frame.centre
+    toward = scene.stage.camera.toward
+    session.motion.go(travel=-90.0, spin=2.0)
+    scene.posed()
+    after = scene.stage.camera.focus - scene.marks["pinion"].frame.centre
+    np.testing.assert_allclose(after, aside, rtol=0.0, atol=1e-6)
+    np.testing.assert_array_equal(scene.stage.camera.toward, toward)
+
+
+def test_parts_are_hidden_and_seen_through_and_stay_so(wagon) -> None:
+    _, scene = wagon
+    scene.show("housing", False)
+    scene.fade("tube", 0.25)
+    scene.dress(DARK)
+    settled(scene)
+    assert "housing" not in scene.stage.seen()
+    assert scene.stage.things["tube"].opacity == 0.25
+    listed = {part.name: part for part in scene.listed()}
+    assert not listed["housing"].shown
+    assert listed["tube"].opacity == 0.25
+
+
+def test_a_part_tells_its_dimensions_in_the_units_of_a_shop(wagon) -> None:
+    _, scene = wagon
+    facts = scene.facts("pinion yoke")
+    assert facts.kind == "strap yoke"
+    rows = dict(facts.rows)
+    assert rows["bore"] == "1 1/16 in (1.06 in, 27.0 mm)"
+    assert "throat depth" in rows
+    assert scene.facts("no such part") is None
+    assert all(part.title and part.title == part.title.strip() for part in scene.listed())
+
+
+def test_every_yoke_and_cross_has_a_title_of_its_own(open_rig) -> None:
+    for name in NAMES:
+        scene = settled(LiveScene(RecordingStage(), open_rig(name)))
+        titles = [part.title for part in scene.listed()]
+        assert len(titles) == len(set(titles))
+
+
+def test_the_version_put_aside_is_a_ghost_only_where_it_differs(wagon) -> None:
+    session, scene = wagon
+    session.put_aside()
+    scene.compared()
+    settled(scene)
+    ghosts = [name for name in scene.stage.things if name.startswith("before: ")]
+    assert ghosts
+    assert not [name for name in scene.stage.seen() if name in ghosts]
+    session.other = type(session.other)("before", "", checked("ridge-crawler"))
+    scene.compared()
+    settled(scene)
+    seen = [name for name in scene.stage.seen() if name.startswith("before: ")]
+    assert "before: pinion yoke" in seen
+    session.drop_other()
+    scene.compared()
+    assert not [name for name in scene.stage.things if name.startswith("before: ")]
+
+
+def test_out_of_reach_everything_stays_where_it_was(wagon, monkeypatch) -> None:
+    session, scene = wagon
+    before = scene.stage.things["housing"].X_CP.copy()
+    lost = session.now.__class__(Pose(), 0.0, None, {}, 1.0, 1.0, 0.0, "touches")
+    monkeypatch.setattr(session, "now", lost)
+    scene.posed()
+    scene.measured()
+    np.testing.assert_array_equal(scene.stage.things["housing"].X_CP, before)
+
+
+def test_links_reach_from_chassis_to_axle(open_rig) -> None:
+    session = open_rig("ridge-crawler")
+    scene = settled(LiveScene(RecordingStage(), session))
+    session.motion.go(travel=-80.0, roll=radians(4.0))
+    scene.posed()
+    axle = session.now.state.X_C["housing"]
+    members = scene.vehicle.suspension.members
+    for member in members:
+        X = scene.stage.things[f"link {member.name}"].X_CP
+        np.testing.assert_allclose(X[:3, 3], member.chassis, rtol=0.0, atol=1e-9)
+        length = np.linalg.norm(np.subtract(member.chassis, member.axle))
+        end = axle[:3, :3] @ np.array(member.axle) + axle[:3, 3]
+        np.testing.assert_allclose(X[:3, 3] + length * X[:3, 0], end, rtol=0.0, atol=0.01)
+
+
+def test_closing_leaves_nothing(wagon) -> None:
+    _, scene = wagon
+    scene.close()
+    assert scene.stage.closed
+    assert not scene.stage.things

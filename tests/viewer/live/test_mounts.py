@@ -1,0 +1,106 @@
+"""Where parts of the live view hang: against the poses that the line of the shaft gives."""
+
+from math import radians
+
+import numpy as np
+import pytest
+
+from sim.frames import Rx, Ry, pose
+from sim.line import turn
+from sim.vehicle import Pose
+from tests.viewer.session.conftest import checked
+from viewer.scene.live.mount import (
+    CHASSIS,
+    HOUSING,
+    SHAFT,
+    SLID,
+    Bellows,
+    Bent,
+    Between,
+    Triangle,
+    frames_of,
+)
+
+NAMES = ("long-legged-trail-wagon", "short-tailed-scout", "timber-crew-carrier", "ridge-crawler")
+AT = Pose(-60.0, radians(3.0), radians(2.0))
+
+
+def frames(name, at=AT, spin=0.7):
+    check = checked(name)
+    vehicle = check.derivation.vehicle
+    state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
+    out = 0.0
+    if vehicle.section is not None:
+        out = float(vehicle.section.output_spin(state.X_C["output yoke"][:3, 1]))
+    return vehicle, state, frames_of(vehicle, state, out)
+
+
+def moved(X, point):
+    return X[:3, :3] @ np.asarray(point) + X[:3, 3]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_frame_is_a_pose(name) -> None:
+    _, _, known = frames(name)
+    for X in known.values():
+        np.testing.assert_allclose(X[:3, :3] @ X[:3, :3].T, np.eye(3), rtol=0.0, atol=1e-12)
+        assert np.linalg.det(X[:3, :3]) == pytest.approx(1.0, abs=1e-12)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_slid_half_goes_with_the_pinion_end(name) -> None:
+    """Whatever the pose, the half beyond the slip keeps its distance to the yoke at the pinion."""
+    apart = []
+    for at in (Pose(), AT, Pose(40.0)):
+        vehicle, _, known = frames(name, at)
+        if vehicle.slip.at != "shaft":
+            return
+        joint = known["pinion shaft yoke"][:3, 3]
+        apart.append(np.linalg.inv(known[SLID])[:3, :3] @ (joint - known[SLID][:3, 3]))
+    np.testing.assert_allclose(apart[1:], [apart[0]] * 2, rtol=0.0, atol=1e-9)
+
+
+def test_the_boot_reaches_from_one_half_to_the_other() -> None:
+    _, state, known = frames("long-legged-trail-wagon")
+    assert abs(float(state.line.slip)) > 1.0
+    X = Bellows(200.0, 300.0).pose(known)
+    for x, frame in ((200.0, SHAFT), (300.0, SLID)):
+        np.testing.assert_allclose(
+            moved(X, [x, 5.0, -7.0]), moved(known[frame], [x, 5.0, -7.0]), rtol=0.0, atol=1e-9
+        )
+
+
+HOUSED = {CHASSIS: np.eye(4), HOUSING: pose(Ry(0.1) @ Rx(0.06), [4.0, -3.0, -120.0])}
+START, END = np.array([600.0, 400.0, 90.0]), np.array([20.0, 450.0, -60.0])
+
+
+def test_a_link_reaches_from_point_to_point() -> None:
+    X = Between(CHASSIS, START, HOUSING, END).pose(HOUSED)
+    far = moved(HOUSED[HOUSING], END)
+    length = np.linalg.norm(far - START)
+    np.testing.assert_allclose(moved(X, [0, 0, 0]), START, rtol=0.0, atol=1e-9)
+    np.testing.assert_allclose(moved(X, [length, 0, 0]), far, rtol=0.0, atol=1e-9)
+    np.testing.assert_allclose(X[:3, :3] @ X[:3, :3].T, np.eye(3), rtol=0.0, atol=1e-12)
+
+
+def test_a_spring_reaches_from_seat_to_eye_and_keeps_its_thickness() -> None:
+    X = Bent(END, START).pose(HOUSED)
+    np.testing.assert_allclose(moved(X, np.zeros(3)), moved(HOUSED[HOUSING], END), atol=1e-9)
+    np.testing.assert_allclose(moved(X, START - END), START, rtol=0.0, atol=1e-9)
+    np.testing.assert_allclose(X[:3, 1:3], np.eye(3)[:, 1:], rtol=0.0, atol=0.0)
+
+
+def test_a_wishbone_turns_about_its_bushes() -> None:
+    base = np.array([[500.0, 300.0, 60.0], [520.0, -280.0, 50.0]])
+    apex = np.array([10.0, 0.0, 130.0])
+    still = {CHASSIS: np.eye(4), HOUSING: np.eye(4)}
+    mount = Triangle(CHASSIS, base, HOUSING, apex)
+    np.testing.assert_allclose(mount.pose(still), np.eye(4), rtol=0.0, atol=1e-12)
+    X = mount.pose(HOUSED)
+    np.testing.assert_allclose(moved(X, base[0]), base[0], rtol=0.0, atol=1e-9)
+    along = (base[1] - base[0]) / np.linalg.norm(base[1] - base[0])
+    np.testing.assert_allclose(X[:3, :3] @ along, along, rtol=0.0, atol=1e-9)
+    # The three points span the plane in which the apex now lies.
+    seen = moved(HOUSED[HOUSING], apex)
+    normal = np.cross(along, moved(X, apex) - base[0])
+    assert normal @ (seen - base[0]) == pytest.approx(0.0, abs=1e-6 * np.linalg.norm(normal))
