@@ -84,7 +84,7 @@ def test_root_of_a_trunnion():
 
 
 def test_couples_of_the_cross():
-    """Vector statics worked apart, 1000 N m: T tan b on the driving, T sin b on the driven shaft."""
+    """Vector statics worked apart, 1000 N m: T tan b on the driving, T sin b on the driven one."""
     for bend, driving, driven in (
         (5.0, 87.489, 87.156),
         (10.0, 176.327, 173.648),
