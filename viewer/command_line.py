@@ -68,12 +68,19 @@ def joint(
     export: Annotated[
         Path | None, typer.Option(metavar="DIR", help="With --relief: write the ground yokes.")
     ] = None,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="F.png", help="With --relief: draw what to grind.")
+    ] = None,
 ) -> None:
     """Show at which bend one joint touches, over a whole turn of the shaft."""
     if relief is not None:
         from viewer.commands.relief import run as run_relief
 
-        raise typer.Exit(run_relief(rig, which.value, relief, as_json, export))
+        raise typer.Exit(run_relief(rig, which.value, relief, as_json, export, picture))
+    if export is not None or picture is not None:
+        from viewer.commands.relief import NoReliefError
+
+        raise NoReliefError('--export and --picture go with --relief, as --relief "30 deg"')
     from viewer.commands.joint import run
 
     raise typer.Exit(run(rig, which.value, as_json))

@@ -15,6 +15,7 @@ from psygnal import Signal
 
 from sim.rig import Problem, Rig, RigError, parse_rig
 from sim.rig.atomic import replace_file
+from sim.rig.demos import demo_text
 from sim.rig.document import commented_text
 from sim.rig.reading import parse_toml, read_text
 from viewer.session.edits import EditError, placed, value_at
@@ -35,14 +36,15 @@ class Document:
     changed = Signal()
     saved = Signal()
 
-    def __init__(self, text: str, path: Path | None = None) -> None:
-        """Start from a text that is a rig, from the file `path` or from nowhere.
+    def __init__(self, text: str, path: Path | None = None, demo: str | None = None) -> None:
+        """Start from a text that is a rig: from the file `path`, from a demo, or from nowhere.
 
         Raises RigError when the text is no rig.
         """
         self.path = path
+        self._demo = demo
         self._history = History(text)
-        self._saved_text: str | None = text if path is not None else None
+        self._saved_text: str | None = text if path is not None or demo is not None else None
         self._seen = _stamp(path)
         self.problems: tuple[Problem, ...] = ()
         self.rig = self._parsed(text)
@@ -51,6 +53,11 @@ class Document:
     def open(cls, path: Path) -> "Document":
         """Open a rig file. Raises RigError with everything that is wrong with it."""
         return cls(read_text(path), path)
+
+    @classmethod
+    def demo(cls, name: str) -> "Document":
+        """Open a demo rig; saving it asks for a place. Raises RigError for an unknown name."""
+        return cls(demo_text(name), demo=name)
 
     @classmethod
     def of(cls, rig: Rig) -> "Document":
@@ -70,7 +77,7 @@ class Document:
     @property
     def name(self) -> str:
         """What the file is called."""
-        return self.path.name if self.path is not None else UNTITLED
+        return self.path.name if self.path is not None else self._demo or UNTITLED
 
     @property
     def is_right(self) -> bool:

@@ -1,0 +1,93 @@
+"""`bindpoint cures` as a user types it."""
+
+import csv
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from sim.check import check
+from sim.rig import load_rig
+from tests.viewer.run_command import Ran, run
+from viewer.aim_plot import COLUMNS
+
+GOAT = "demo:goat-path-buggy"
+Command = Callable[..., Ran]
+
+
+@pytest.fixture
+def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Command:
+    return lambda *words, typed="": run(monkeypatch, capsys, *words, typed=typed)
+
+
+def test_the_cheapest_cure_comes_first_with_its_price(command: Command) -> None:
+    ran = command("cures", GOAT)
+    assert ran.code == 0
+    lines = ran.out.splitlines()
+    assert lines[1].startswith("TOUCHES")
+    first = next(line for line in lines if line.startswith("  1. "))
+    assert "Limit straps" in first
+    assert "costs 62% of the droop" in ran.out
+    assert "certifies nothing" in ran.out
+    assert all(len(line) <= 100 for line in lines)
+
+
+def test_a_saved_cure_is_a_rig_that_checks_as_promised(command: Command, tmp_path: Path) -> None:
+    place = tmp_path / "cured.toml"
+    ran = command("cures", GOAT, "--json", "--save", "2", "--to", str(place))
+    assert ran.code == 0
+    data = json.loads(ran.out)
+    cure = data["cures"][1]
+    assert cure["works"]
+    result = check(load_rig(place))
+    assert "checked again as a whole" in ran.err
+    assert result.joints["pinion"].margin * 57.29577951308232 == pytest.approx(
+        cure["after"]["pinion_margin_deg"], abs=1e-3
+    )
+    assert "not yet built" in (load_rig(place).note or "")
+
+
+def test_the_aim_is_a_table_or_a_plot(command: Command, tmp_path: Path) -> None:
+    table, plot = tmp_path / "aim.csv", tmp_path / "aim.png"
+    assert command("cures", GOAT, "--aim", str(table)).code == 0
+    rows = list(csv.DictReader(table.read_text("utf-8").splitlines()))
+    assert tuple(rows[0]) == COLUMNS
+    turns = [float(row["turn_deg"]) for row in rows]
+    assert turns == sorted(turns)
+    assert min(turns) < -9.0
+    assert max(turns) > 9.0
+    ran = command("cures", GOAT, "--json", "--aim", str(plot))
+    assert plot.read_bytes().startswith(b"\x89PNG")
+    assert len(json.loads(ran.out)["aim"]["aims"]) == len(rows)
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("--save", "99"), "--save: came 99, expected 1 to"),
+        (("--to", "there.toml"), "--to: came without --save"),
+        (("--aim", "aim.pdf"), "expected a name that ends in .csv or .png"),
+        (("--weights", "none.toml"), "expected a TOML file of weights"),
+    ],
+)
+def test_bad_input_is_one_line(command: Command, words: tuple[str, ...], says: str) -> None:
+    ran = command("cures", GOAT, *words)
+    assert ran.code == 2
+    assert says in ran.err
+    assert len(ran.err.strip().splitlines()) == 1
+
+
+def test_nothing_that_is_there_is_overwritten(command: Command, tmp_path: Path) -> None:
+    place = tmp_path / "mine.toml"
+    place.write_text("precious", "utf-8")
+    ran = command("cures", GOAT, "--save", "1", "--to", str(place))
+    assert ran.code == 2
+    assert "which is there already" in ran.err
+    assert place.read_text("utf-8") == "precious"
+
+
+def test_a_clear_rig_says_so(command: Command) -> None:
+    ran = command("cures", "demo:quarry-hauler")
+    assert ran.code == 0
+    assert "no cure is needed" in ran.out

@@ -1,0 +1,98 @@
+"""`bindpoint cures`: what would cure a shaft, tried on the rig itself and ranked."""
+
+import json
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from sim.check import check
+from sim.cures import Cures, find_cures, weights
+from sim.cures.aim import aim_curve
+from sim.rig import Rig
+from sim.rig.atomic import replace_file
+from sim.rig.document import commented_text
+from viewer.aim_plot import asked_for, write_aim
+from viewer.command_line import CLEAR, TOUCHES
+from viewer.console import progress
+from viewer.cures_json import aim_data, cures_data
+from viewer.cures_text import cures_text
+from viewer.files import AskedError, writable
+from viewer.rigs import named_rig
+from viewer.words import VERDICT_WORDS, headline, says
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What was asked for besides the list.
+
+    Attributes
+    ----------
+    save : number of the cure to write as a rig file, and where; None writes none.
+    weights : file of one's own weights.
+    aim : where to write the curve of the pinion's aim.
+    """
+
+    save: int | None = None
+    to: Path | None = None
+    weights: Path | None = None
+    aim: Path | None = None
+
+
+def run(name: str, asked: Asked, as_json: bool) -> int:
+    """Print the cures; return the exit code: 1 where something touches and nothing cures it."""
+    rig, by = named_rig(name), weights(asked.weights)
+    if asked.to is not None and asked.save is None:
+        raise AskedError("--to: came without --save, expected --save N with the cure to write")
+    if asked.aim is not None:
+        asked_for(asked.aim)
+    if asked.to is not None and asked.to.exists():
+        raise AskedError(f"--to: came {asked.to}, which is there already, expected a new name")
+    with progress() as tell:
+        found = find_cures(rig, by, tell)
+        curve = None
+        if asked.aim is not None:
+            tell("turning the pinion", 0.95)
+            curve = aim_curve(rig)
+    if as_json:
+        data = cures_data(found) | ({"aim": aim_data(curve)} if curve is not None else {})
+        sys.stdout.write(json.dumps(data, indent=2) + "\n")
+    else:
+        sys.stdout.write(cures_text(found) + "\n")
+    sys.stdout.flush()
+    if curve is not None and asked.aim is not None:
+        write_aim(curve, rig.name, asked.aim)
+        sys.stderr.write(f"wrote {asked.aim}\n")
+    if asked.save is not None:
+        _save(found, asked.save, asked.to or Path(f"cured-{asked.save}.toml"))
+    works = found.before.verdict != "touches" or any(cure.works for cure in found.cures)
+    return CLEAR if works else TOUCHES
+
+
+def _save(found: Cures, number: int, path: Path) -> None:
+    """Write a cured rig and say what a plain check of it says."""
+    if not 1 <= number <= len(found.cures):
+        legal = f"1 to {len(found.cures)}" if found.cures else "no number: there is no cure to save"
+        raise AskedError(f"--save: came {number}, expected {legal}")
+    if path.exists():
+        raise AskedError(f"--to: came {path}, which is there already, expected a new name")
+    cured = _described(found.cures[number - 1].rig, found, number)
+    with writable(path, "the cured rig"):
+        replace_file(path, commented_text(cured).encode())
+    with progress() as tell:
+        result = check(cured, tell)
+    sys.stderr.write(
+        f"wrote {path}\nchecked again as a whole: {VERDICT_WORDS[result.verdict]}  "
+        f"{headline(result)}\n"
+    )
+    for finding in result.findings:
+        if finding.verdict != "clear":
+            sys.stderr.write(f"  {says(finding)}\n")
+
+
+def _described(rig: Rig, found: Cures, number: int) -> Rig:
+    """The cured rig, saying in its note what was done."""
+    from sim.rig.change import changed
+
+    done = "; ".join(found.cures[number - 1].says)
+    note = f"{rig.note} " if rig.note else ""
+    return changed(rig, {"note": f"{note}Cured by calculation, not yet built: {done}."})

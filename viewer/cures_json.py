@@ -1,0 +1,71 @@
+"""What would cure a shaft, as plain data."""
+
+from math import degrees
+from typing import Any
+
+from sim.cures import Cure, Cures
+from sim.cures.aim import Aim, AimCurve
+from sim.cures.outcome import Outcome
+from viewer.check_json import number
+
+
+def cures_data(found: Cures) -> dict[str, Any]:
+    """All cures of a rig with their margins before and after."""
+    return {
+        "rig": found.rig.name,
+        "verdict": found.before.verdict,
+        "goal": found.goal,
+        "before": outcome_data(found.before),
+        "cures": [_cure(i, cure) for i, cure in enumerate(found.cures, start=1)],
+        "no_help": list(found.useless),
+        "weights": {
+            "hour": found.weights.hour,
+            "travel": found.weights.travel,
+            "source": found.weights.source,
+            "remedies": {
+                code: {"parts": weight.parts, "hours": weight.hours}
+                for code, weight in found.weights.remedies.items()
+            },
+        },
+    }
+
+
+def outcome_data(outcome: Outcome) -> dict[str, Any]:
+    """Verdict and numbers of a rig, deg and mm."""
+    lines = {name: number(value) for name, value in outcome.lines.items()}
+    return {"verdict": outcome.verdict, **lines}
+
+
+def aim_data(curve: AimCurve) -> dict[str, Any]:
+    """Every aim of the pinion that was tried, and the best."""
+    return {"best": _aim(curve.best), "aims": [_aim(aim) for aim in curve.aims]}
+
+
+def _cure(place: int, cure: Cure) -> dict[str, Any]:
+    return {
+        "number": place,
+        "works": cure.works,
+        "score": cure.score,
+        "remedies": [
+            {
+                "code": trial.remedy.code,
+                "dose": trial.case.dose.size,
+                "way": trial.case.dose.way,
+                "says": says,
+                "price": costs,
+            }
+            for trial, says, costs in zip(cure.trials, cure.says, cure.costs, strict=True)
+        ],
+        "after": outcome_data(cure.after),
+    }
+
+
+def _aim(aim: Aim) -> dict[str, Any]:
+    return {
+        "turn_deg": degrees(aim.turn),
+        "pinion_up_deg": degrees(aim.pinion_up),
+        "lead_and_lag_deg": degrees(aim.uneven),
+        "lead_and_lag_driven_deg": degrees(aim.uneven_driven),
+        "least_left": number(aim.outcome.least),
+        **outcome_data(aim.outcome),
+    }

@@ -1,0 +1,100 @@
+"""What would cure a shaft, as text: the cheapest that works first, with what else it does."""
+
+from collections.abc import Iterator
+from math import degrees, isfinite
+from textwrap import wrap
+
+from sim.cures import Cure, Cures
+from sim.cures.outcome import Outcome
+from sim.units import format_fraction
+from viewer.words import CAUTION, VERDICT_WORDS
+
+WIDTH = 96
+
+SURROUNDINGS = (
+    "Cures are compared by joints, slip and reach. What lives near the shaft is checked by "
+    "`bindpoint check` on the saved rig."
+)
+
+
+def cures_text(found: Cures) -> str:
+    """Everything that was found."""
+    return "\n".join(_lines(found))
+
+
+def _lines(found: Cures) -> Iterator[str]:
+    before = found.before
+    yield found.rig.name
+    yield f"{VERDICT_WORDS[before.verdict]}  as it is"
+    if before.verdict == "clear":
+        yield ""
+        yield "Nothing touches and there is the room that was wanted: no cure is needed."
+        yield ""
+        yield from wrap(CAUTION, WIDTH)
+        return
+    yield ""
+    working = [cure for cure in found.cures if cure.works]
+    goal = "the room that was wanted" if found.goal == "clear" else "nothing touching"
+    yield f"What gets to {goal}, the cheapest first:" if working else f"Nothing gets to {goal}."
+    for number, cure in enumerate(found.cures, start=1):
+        if number == len(working) + 1:
+            yield ""
+            yield "What helps but is not enough by itself:"
+        yield from _cure(number, cure)
+    if found.useless:
+        yield ""
+        useless = ", ".join(code.replace("-", " ") for code in found.useless)
+        yield from wrap(f"Tried and of no help here: {useless}.", WIDTH, subsequent_indent="  ")
+    yield ""
+    yield "Before and after:"
+    yield from _table(found)
+    yield ""
+    yield from wrap(_rule(found), WIDTH)
+    yield from wrap(SURROUNDINGS, WIDTH)
+    yield from wrap(CAUTION, WIDTH)
+
+
+def _cure(number: int, cure: Cure) -> Iterator[str]:
+    first, *more = cure.says
+    lines = [f"{first}{', and' if more else '.'}", *(f"{_small(says)}." for says in more)]
+    for i, line in enumerate(lines):
+        lead = f"{number:>3}. " if i == 0 else "     "
+        yield from wrap(line, WIDTH, initial_indent=lead, subsequent_indent="     ")
+    price = "; ".join(dict.fromkeys(cure.costs))
+    yield from wrap(f"Price: {price}.", WIDTH, initial_indent="     ", subsequent_indent="     ")
+
+
+def _small(says: str) -> str:
+    """A sentence that goes on from the one before."""
+    return says[0].lower() + says[1:]
+
+
+def _table(found: Cures) -> Iterator[str]:
+    joints = list(found.before.margins)
+    heads = [*(f"{joint}" for joint in joints), "closes", "opens", "shake", "length", ""]
+    row = "{:<10}" + "{:>11}" * len(joints) + "{:>11}{:>11}{:>10}{:>12}  {}"
+    yield row.format("", *heads)
+    yield row.format("as it is", *_cells(found.before))
+    for number, cure in enumerate(found.cures, start=1):
+        yield row.format(f"with {number}", *_cells(cure.after))
+
+
+def _cells(outcome: Outcome) -> list[str]:
+    bends = [f"{degrees(m):.1f} deg" if isfinite(m) else "-" for m in outcome.margins.values()]
+    slips = [_left(outcome.closes_left), _left(outcome.opens_left)]
+    shake = f"{degrees(outcome.uneven):.2f} deg"
+    return [*bends, *slips, shake, format_fraction(outcome.length), VERDICT_WORDS[outcome.verdict]]
+
+
+def _left(mm: float) -> str:
+    return f"{'-' if mm < 0.0 else ''}{format_fraction(abs(mm))}"
+
+
+def _rule(found: Cures) -> str:
+    by = found.weights
+    return (
+        "Joints and slip: what is left over the whole travel. Shake: how far the pinion leads and "
+        "lags at ride height. Order: parts + "
+        f"{by.hour:g} x hours + {by.travel:g} x share of travel given up, in sets of straps "
+        f"({by.source}); put in your own with --weights."
+    )
