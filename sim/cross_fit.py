@@ -1,4 +1,4 @@
-"""Which cross of the catalogue fits a yoke that was measured."""
+"""Which cross of the catalogue is meant, and which fits a yoke that was measured."""
 
 from sim.catalogue import cross_shape, cross_sizes
 
@@ -8,6 +8,12 @@ more than a tenth apart."""
 
 BEYOND = 1.0
 """How far, mm, caps may stand out of the ears before they are too long for them."""
+
+
+def size_named(name: str) -> str:
+    """Return the size of a cross by that or by its trade size. Raises CatalogueError."""
+    cross_shape(name)
+    return next(size.name for size in cross_sizes() if name in (size.name, *size.aliases))
 
 
 def cross_that_fits(bore: float, outside_span: float) -> str | None:

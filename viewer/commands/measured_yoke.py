@@ -9,7 +9,7 @@ from typing import Any
 
 from geometry.errors import BindpointError
 from sim.caliper import caliper_form, doubts, yoke_read
-from sim.catalogue import cross_sizes, yoke_shape
+from sim.cross_fit import size_named
 from sim.units import UnitsError, parse_length
 from viewer.caliper_form import CAUTION, yoke_table
 from viewer.caliper_talk import MeasuredYoke, ask_yoke
@@ -74,15 +74,6 @@ def run(
         draw_measured(shape, f"The {yoke.kind} as measured", path)
 
     return finish(lines, write, picture, draw)
-
-
-def size_named(name: str) -> str:
-    """The catalogue's name of a cross. Raises CatalogueError."""
-    for size in cross_sizes():
-        if name in (size.name, *size.aliases):
-            return size.name
-    yoke_shape("weld yoke", name)
-    return name
 
 
 def readings_of(file: Path, cross: str | None = None) -> MeasuredYoke:

@@ -10,7 +10,7 @@ from geometry.errors import BindpointError
 from geometry.imported import Fittings, ImportedYoke, UnitQuestion, format_of, imported_yoke
 from geometry.imported.units import unit_named
 from sim.catalogue import cross_shape
-from sim.cross_fit import cross_that_fits
+from sim.cross_fit import cross_that_fits, size_named
 from viewer.command_line import BAD_INPUT, CLEAR
 from viewer.console import complain, progress
 from viewer.files import FileError, writable
@@ -43,7 +43,7 @@ def run(file: Path, told: Told, picture: Path | None, write: Path | None, as_jso
     kind = format_of(file)
     made = _made(file, told, picks, as_json)
     unit = made.report.unit.unit
-    cross = told.cross or _fitting(made)
+    cross = _fitting(made) if told.cross is None else size_named(told.cross)
     lines = scan_lines(file.name, unit, picks, cross, made.report.source)
     if as_json:
         sys.stdout.write(json.dumps(yoke_data(made, kind, cross, lines), indent=2) + "\n")
@@ -108,7 +108,7 @@ def _asked(question: UnitQuestion) -> str:
         if not line:
             raise FileError(f"{question}; nothing was answered, say it with --unit")
         try:
-            return unit_named(line)
+            return unit_named(line.strip())
         except BindpointError as error:
             complain(error)
 
