@@ -1,0 +1,130 @@
+"""Pictures and clips carry their words, stand still, and are written whole or not at all."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image as Pictures
+from PIL import ImageSequence
+
+from sim.findings import ORDER, Verdict
+from viewer.draw.base import Image
+from viewer.draw.clip import (
+    FRAME_TIME,
+    MARKS,
+    PAPER,
+    WIDEST,
+    Caption,
+    ClipError,
+    ClipStoppedError,
+    broken,
+    captioned,
+    save_captioned,
+    save_clip,
+)
+from viewer.words import CAUTION
+
+
+def caption(verdict: Verdict = "touches", says: str = "The pinion joint binds.") -> Caption:
+    return Caption("Wagon, rear shaft \N{BULLET} 25 Nov 2026", verdict, "WORD", says, CAUTION)
+
+
+def frame(shade: int, width: int = 400, height: int = 250) -> Image:
+    return np.full((height, width, 3), shade, dtype=np.uint8)
+
+
+def test_the_picture_stays_as_it_is_above_the_words(tmp_path: Path) -> None:
+    noise = np.random.default_rng(1).integers(0, 255, (250, 400, 3)).astype(np.uint8)
+    save_captioned(noise, caption(), tmp_path / "a.png")
+    with Pictures.open(tmp_path / "a.png") as page:
+        got = np.asarray(page.convert("RGB"))
+    np.testing.assert_array_equal(got[:250], noise)
+    band = got[250:]
+    assert tuple(band[-1, -1]) == PAPER
+    assert len(band) > 60
+
+
+@pytest.mark.parametrize("verdict", ORDER)
+def test_the_mark_of_the_verdict_is_shown(verdict: Verdict) -> None:
+    band = np.asarray(captioned(frame(0), caption(verdict)))[250:]
+    assert (band == MARKS[verdict]).all(axis=-1).sum() > 60
+
+
+def test_the_band_is_as_high_whatever_is_said() -> None:
+    short = captioned(frame(0), caption(says="Clear."))
+    long = captioned(frame(0), caption(says="Close at 2 1/4 in droop, crossed up 4 deg: " * 4))
+    assert short.size == long.size
+
+
+def test_every_word_is_written_and_none_beyond_the_edge() -> None:
+    said = "some words that have to be broken into rows of at most twenty letters"
+    rows = broken(said, lambda row: len(row) <= 20)
+    assert " ".join(rows) == said
+    assert max(map(len, rows)) <= 20
+    assert broken("unbreakable", lambda _: False) == ["unbreakable"]
+    for text in (CAUTION, "word " * 60):
+        band = np.asarray(captioned(frame(0), caption(says=text)))[250:]
+        assert (band[:, -3:] == PAPER).all()
+        assert (band[-3:] == PAPER).all()
+
+
+def test_letters_of_many_languages_are_known() -> None:
+    one = np.asarray(captioned(frame(0), caption(says="\u0414\u0436\u0438\u043f")))
+    other = np.asarray(captioned(frame(0), caption(says="\u0416\u0434\u0438\u043f")))
+    assert not np.array_equal(one, other), "stand-ins for unknown letters would be all alike"
+
+
+def test_a_clip_has_every_frame_in_its_time_and_goes_round(tmp_path: Path) -> None:
+    heard: list[int] = []
+    shots = [(frame(20 * n), caption(says=f"Frame {n}")) for n in range(8)]
+    assert save_clip(iter(shots), tmp_path / "a.gif", heard.append) == 8
+    assert heard == list(range(1, 9))
+    with Pictures.open(tmp_path / "a.gif") as clip:
+        assert clip.info["loop"] == 0
+        seen = [
+            (each.info["duration"], each.convert("RGB").getpixel((200, 100)))
+            for each in ImageSequence.Iterator(clip)
+        ]
+    assert [time for time, _ in seen] == [FRAME_TIME] * 8
+    np.testing.assert_allclose(
+        [shade for _, shade in seen], [[20 * n] * 3 for n in range(8)], rtol=0.0, atol=3.0
+    )
+
+
+def test_a_clip_is_small_enough_to_send(tmp_path: Path) -> None:
+    noise = np.random.default_rng(1).integers(0, 255, (900, 1600, 3)).astype(np.uint8)
+    save_clip([(noise, caption())], tmp_path / "a.gif")
+    with Pictures.open(tmp_path / "a.gif") as clip:
+        assert clip.width == WIDEST
+
+
+def test_stopping_writes_nothing_and_leaves_the_old_file(tmp_path: Path) -> None:
+    target = tmp_path / "a.gif"
+    target.write_bytes(b"old")
+    count = 0
+
+    def shots() -> Iterator[tuple[Image, Caption]]:
+        nonlocal count
+        while True:
+            count += 1
+            yield frame(count % 200), caption()
+
+    with pytest.raises(ClipStoppedError):
+        save_clip(shots(), target, stopped=lambda: count > 3)
+    assert count == 4
+    with pytest.raises(ClipStoppedError):
+        save_clip([], target, stopped=lambda: True)
+    assert target.read_bytes() == b"old"
+    assert list(tmp_path.iterdir()) == [target]
+
+
+def test_a_place_that_cannot_be_written_is_one_line(tmp_path: Path) -> None:
+    for write in (
+        lambda: save_clip([(frame(0), caption())], tmp_path / "no" / "a.gif"),
+        lambda: save_captioned(frame(0), caption(), tmp_path / "no" / "a.png"),
+        lambda: save_clip([], tmp_path / "a.gif"),
+    ):
+        with pytest.raises(ClipError, match=str(tmp_path)) as raised:
+            write()
+        assert "\n" not in str(raised.value)

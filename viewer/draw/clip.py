@@ -1,0 +1,261 @@
+"""Pictures and short clips to hand to a customer, with what they show written under them.
+
+Frames come in one by one; writing a clip is done by whoever has time for it, in a thread of its
+own as a rule, and can be stopped at any frame.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import cache, partial
+from importlib.util import find_spec
+from io import BytesIO
+from pathlib import Path
+
+import numpy as np
+from PIL import Image as Pictures
+from PIL import ImageDraw, ImageFont
+
+from geometry.errors import BindpointError
+from sim.findings import Verdict
+from sim.rig.atomic import replace_file
+from viewer.draw.base import Image
+
+FRAME_TIME = 80
+"""ms a frame of a clip is shown: a multiple of the 10 ms that the format counts in."""
+
+WIDEST = 720
+"""px a clip is wide at most, so that it can be sent by phone."""
+
+COLOURS = 128
+"""Colours of a clip's frame, of at most 256."""
+
+PAPER, INK, QUIET = (255, 255, 255), (25, 28, 31), (80, 84, 88)
+
+MARKS: dict[Verdict, tuple[int, int, int]] = {
+    "clear": (0, 87, 90), "close": (143, 95, 0), "touches": (110, 11, 20)
+}  # fmt: skip
+
+Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
+
+
+_STOPPED = "stopped; nothing has been written"
+
+
+class ClipError(BindpointError, OSError):
+    """There is no clip or picture; the message says why."""
+
+
+class ClipStoppedError(BindpointError, RuntimeError):
+    """Writing was stopped; nothing has been written."""
+
+
+@dataclass(frozen=True)
+class Caption:
+    """What stands under a picture.
+
+    Attributes
+    ----------
+    title : the rig, with the date.
+    verdict : whose mark and word are shown. word : the verdict as a word.
+    says : what holds in the pose, in a sentence.
+    caution : what always has to be said.
+    """
+
+    title: str
+    verdict: Verdict
+    word: str
+    says: str
+    caution: str
+
+
+def captioned(frame: Image, caption: Caption, width: int | None = None) -> Pictures.Image:
+    """Put words under a frame, (height, width, 3), made `width` px wide if that is given."""
+    picture = Pictures.fromarray(np.ascontiguousarray(frame))
+    if width is not None and picture.width != width:
+        height = max(1, round(picture.height * width / picture.width))
+        picture = picture.resize((width, height), Pictures.Resampling.LANCZOS)
+    size = max(11.0, picture.width / 34.0)
+    band = _Band(picture.width, size)
+    band.mark_and_word(caption.verdict, caption.word)
+    band.text(caption.says, size, INK, rows=2)
+    band.text(caption.title, 0.8 * size, INK, bold=True)
+    band.text(caption.caution, 0.62 * size, QUIET)
+    page = Pictures.new("RGB", (picture.width, picture.height + band.height), PAPER)
+    page.paste(picture, (0, 0))
+    page.paste(band.image, (0, picture.height))
+    return page
+
+
+def save_captioned(frame: Image, caption: Caption, path: Path) -> None:
+    """Write a frame with its words as a PNG file. Raises ClipError."""
+    stream = BytesIO()
+    captioned(frame, caption).save(stream, "PNG")
+    _write(path, stream.getvalue())
+
+
+def save_clip(
+    frames: Iterable[tuple[Image, Caption]],
+    path: Path,
+    done: Callable[[int], None] = lambda _: None,
+    stopped: Callable[[], bool] = lambda: False,
+    frame_time: int = FRAME_TIME,
+) -> int:
+    """Write frames with their words as a GIF that goes round for ever; how many there were.
+
+    done : hears after each frame how many are written. stopped : asked before each frame.
+    frame_time : ms that each one is shown.
+
+    Raises ClipStoppedError when stopped, ClipError when there is no frame or no place to write;
+    then the file is as it was before.
+    """
+    count = 0
+
+    def made() -> Iterator[Pictures.Image]:
+        nonlocal count
+        size: tuple[int, int] | None = None
+        for frame, caption in frames:
+            if stopped():
+                raise ClipStoppedError(_STOPPED)
+            page = captioned(frame, caption, min(WIDEST, frame.shape[1]))
+            # All frames have the size of the first: a sentence may need more rows than another.
+            size = size or page.size
+            page = page if page.size == size else _on_page(page, size)
+            count += 1
+            yield page.quantize(COLOURS, Pictures.Quantize.MEDIANCUT, dither=Pictures.Dither.NONE)
+            done(count)
+
+    pages = made()
+    first = next(pages, None)
+    if first is None and stopped():
+        raise ClipStoppedError(_STOPPED)
+    if first is None:
+        raise ClipError(f"{path}: no clip, since there are no frames")
+    stream = BytesIO()
+    first.save(
+        stream, "GIF", save_all=True, append_images=pages, duration=frame_time, loop=0,
+        optimize=False,
+    )  # fmt: skip
+    if stopped():
+        raise ClipStoppedError(_STOPPED)
+    _write(path, stream.getvalue())
+    return count
+
+
+class _Band:
+    """Rows of words on paper, of one width."""
+
+    def __init__(self, width: int, size: float) -> None:
+        self._edge = round(0.6 * size)
+        self._size = size
+        self._image = Pictures.new("RGB", (width, round(26 * size)), PAPER)
+        self._draw = ImageDraw.Draw(self._image)
+        self._base = float(self._edge)
+
+    @property
+    def height(self) -> int:
+        """What is used so far with the edge below, px."""
+        return min(self._image.height, round(self._base) + self._edge)
+
+    @property
+    def image(self) -> Pictures.Image:
+        """What is used."""
+        return self._image.crop((0, 0, self._image.width, self.height))
+
+    def mark_and_word(self, verdict: Verdict, word: str) -> None:
+        """The mark of a verdict with its word, large."""
+        side = 1.5 * self._size
+        _paint_mark(self._draw, verdict, (float(self._edge), self._base), side)
+        self._draw.text(
+            (self._edge + side + 0.5 * self._size, self._base + 0.5 * side),
+            word, MARKS[verdict], font(1.5 * self._size, True), anchor="lm",
+        )  # fmt: skip
+        self._base += 1.3 * side
+
+    def text(
+        self, words: str, size: float, colour: tuple[int, int, int], bold: bool = False,
+        rows: int | None = None,
+    ) -> None:  # fmt: skip
+        """Break a sentence into rows and write them.
+
+        `rows` are taken whatever it says, so that a clip stands still; a sentence that needs more
+        is made smaller.
+        """
+        across = self._image.width - 2 * self._edge
+        room = None if rows is None else 1.3 * size * rows
+        below = 0.2 * size
+        while True:
+            letters = font(size, bold)
+            lines = broken(words, partial(self._fits, letters, across))
+            if room is None or 1.3 * size * len(lines) <= room + 0.5 or size < _SMALLEST:
+                break
+            size *= 0.93
+        top = self._base
+        for line in lines:
+            self._draw.text((self._edge, self._base), line, colour, letters)
+            self._base += 1.3 * size
+        self._base = (self._base if room is None else max(top + room, self._base)) + below
+
+    def _fits(self, letters: Font, across: float, line: str) -> bool:
+        return self._draw.textlength(line, letters) <= across
+
+
+_SMALLEST = 7.0
+"""px. Smaller letters cannot be read."""
+
+
+def broken(words: str, fits: Callable[[str], bool]) -> list[str]:
+    """Rows that fit, broken between words; a word that is too long stays whole."""
+    rows: list[str] = []
+    for word in words.split():
+        longer = f"{rows[-1]} {word}" if rows else word
+        if rows and fits(longer):
+            rows[-1] = longer
+        else:
+            rows.append(word)
+    return rows
+
+
+@cache
+def font(size: float, bold: bool = False) -> Font:
+    """A typeface that knows most letters there are, or the one that is always there."""
+    found = find_spec("matplotlib")
+    if found is not None and found.origin is not None:
+        name = "DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf"
+        file = Path(found.origin).parent / "mpl-data" / "fonts" / "ttf" / name
+        if file.is_file():
+            return ImageFont.truetype(str(file), size)
+    return ImageFont.load_default(size)
+
+
+def _paint_mark(
+    draw: ImageDraw.ImageDraw, verdict: Verdict, at: tuple[float, float], side: float
+) -> None:
+    """A dot, a triangle or a crossed square, as everywhere in the program."""
+    (x, y), colour = at, MARKS[verdict]
+    stroke = max(1, round(0.12 * side))
+    if verdict == "clear":
+        draw.ellipse((x, y, x + side, y + side), colour)
+    elif verdict == "close":
+        draw.polygon([(x + 0.5 * side, y), (x + side, y + side), (x, y + side)], colour)
+        draw.line((x + 0.5 * side, y + 0.42 * side, x + 0.5 * side, y + 0.8 * side), PAPER, stroke)
+    else:
+        low, high = 0.22 * side, 0.78 * side
+        draw.rectangle((x, y, x + side, y + side), colour)
+        draw.line((x + low, y + low, x + high, y + high), PAPER, stroke)
+        draw.line((x + low, y + high, x + high, y + low), PAPER, stroke)
+
+
+def _on_page(picture: Pictures.Image, size: tuple[int, int]) -> Pictures.Image:
+    page = Pictures.new("RGB", size, PAPER)
+    page.paste(picture, (0, 0))
+    return page
+
+
+def _write(path: Path, content: bytes) -> None:
+    try:
+        replace_file(path, content)
+    except OSError as error:
+        raise ClipError(
+            f"{path}: it could not be written ({error.strerror or error}); expected a place that "
+            "can be written to"
+        ) from error
