@@ -29,7 +29,11 @@ def test_relief_tells_what_is_gained_and_why_it_stops(
         assert (plan["stop"] is None) == (plan["reached_deg"] >= data["wanted_deg"] - 1e-6)
         for cut in plan["cuts"].values():
             assert cut["depth_mm"] > 0.0
-            assert cut["wall_mm"] is None or cut["wall_mm"] >= data["least_wall_mm"] - 0.2
+            assert (cut["wall_mm"] is None) == (cut["limit_mm"] is None)
+            if cut["wall_mm"] is not None:
+                assert cut["wall_mm"] >= cut["limit_mm"] - 0.2
+                assert cut["limit_mm"] <= data["least_wall_mm"]
+                assert len(cut["thinnest_mm"]) == 3
     for place in tmp_path.glob("*-chips.stl"):
         assert trimesh.load_mesh(place).volume > 0.0
     assert (tmp_path / "poses.json").exists()
@@ -41,7 +45,7 @@ def test_relief_tells_what_is_gained_and_why_it_stops(
     [
         ((WAGON, "output", "--relief", "29"), "unit"),
         ((WAGON, "output", "--relief", "95 deg"), "wanted"),
-        (("demo:short-tailed-scout", "output", "--relief", "34 deg"), "single joint"),
+        (("demo:short-tailed-scout", "output", "--relief", "34 deg"), "single joints only"),
     ],
 )
 def test_relief_that_cannot_be_planned_is_one_line(

@@ -17,8 +17,8 @@ from sim.head_hardware import end_hardware
 from sim.units import parse_angle
 from sim.vehicle import RIDE, Joint
 from viewer.check_json import number
-from viewer.command_line import CLEAR, TOUCHES
-from viewer.console import progress
+from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
+from viewer.console import complain, progress
 from viewer.export import export_pose
 from viewer.rigs import named_rig
 from viewer.scene.parts import PosedPart
@@ -35,7 +35,14 @@ class NoReliefError(BindpointError, ValueError):
     """A joint whose relief cannot be planned."""
 
 
-def run(name: str, joint: Joint, wanted: str, as_json: bool, export: Path | None) -> int:
+def run(
+    name: str,
+    joint: Joint,
+    wanted: str,
+    as_json: bool,
+    export: Path | None,
+    picture: Path | None = None,
+) -> int:
     """Print what grinding gains; return 0 when some way reaches the bend wanted, else 1."""
     bend = parse_angle(wanted)
     rig = named_rig(name)
@@ -44,8 +51,8 @@ def run(name: str, joint: Joint, wanted: str, as_json: bool, export: Path | None
         hardware = end_hardware(rig, joint)
         if not isinstance(hardware, JointHardware):
             raise NoReliefError(
-                f"{rig.name}: the {joint} joint is a double-Cardan head, expected a single joint; "
-                "relief of heads is not planned"
+                f"{rig.name}: the {joint} joint is a double-Cardan head; relief is worked out for "
+                "single joints only"
             )
         tell(f"{joint} joint: finding where it touches", 0.2)
         curve = hardware.touch()
@@ -59,6 +66,15 @@ def run(name: str, joint: Joint, wanted: str, as_json: bool, export: Path | None
     if export is not None:
         _export(hardware, found, export, rig.name)
         sys.stderr.write(f"wrote the ground parts to {export}\n")
+    if picture is not None:
+        try:
+            from viewer.relief_picture import draw_relief
+
+            draw_relief(rig.name, hardware, found, picture, headline, f"{GRIND_CAUTION} {CAUTION}")
+        except BindpointError as error:
+            complain(error)
+            return BAD_INPUT
+        sys.stderr.write(f"drew {picture}\n")
     return CLEAR if found.enough else TOUCHES
 
 
@@ -100,6 +116,8 @@ def _cut_data(cut: Cut) -> dict[str, Any]:
         "depth_mm": cut.depth,
         "deepest_mm": np.asarray(cut.deepest).tolist(),
         "wall_mm": number(cut.wall),
+        "limit_mm": number(cut.limit) if isfinite(cut.wall) else None,
+        "thinnest_mm": np.asarray(cut.thinnest).tolist() if isfinite(cut.wall) else None,
         "surfaces": list(cut.surfaces),
     }
 
@@ -112,9 +130,9 @@ def _lines(rig_name: str, hardware: JointHardware, found: Relief) -> Iterator[st
     )
     for plan in found.plans:
         yield ""
-        yield from wrap(_headline(hardware, plan), 96, subsequent_indent="    ")
+        yield from wrap(headline(hardware, plan), 96, subsequent_indent="    ")
         for body, cut in plan.cuts.items():
-            wall = f", wall left {cut.wall:.1f} mm" if isfinite(cut.wall) else ""
+            wall = wall_words(cut, found.least_wall)
             text = (
                 f"  - {hardware.yoke_name(body)}: grind the {' and '.join(cut.surfaces)}, "
                 f"{cut.depth:.1f} mm ({cut.depth / 25.4:.3f} in) at the deepest, "
@@ -126,7 +144,24 @@ def _lines(rig_name: str, hardware: JointHardware, found: Relief) -> Iterator[st
     yield from wrap(CAUTION, 96)
 
 
-def _headline(hardware: JointHardware, plan: Plan) -> str:
+def wall_words(cut: Cut, least: float) -> str:
+    """The thinnest wall beside what has to stay there."""
+    if not isfinite(cut.wall):
+        return "; no wall is near"
+    told = (
+        f", wall left {cut.wall:.1f} mm ({cut.wall / 25.4:.3f} in) where {cut.limit:.1f} mm has "
+        "to stay"
+    )
+    if cut.limit < least:
+        told += (
+            f": under {least:.1f} mm, since the yoke was hardly thicker there to begin with, as "
+            "at a bevel; four fifths of what was there stays"
+        )
+    return told
+
+
+def headline(hardware: JointHardware, plan: Plan) -> str:
+    """Say in a sentence who is ground, what it reaches, and why it stops."""
     who = "both yokes by half"
     if plan.way != "shared":
         who = f"the {hardware.yoke_name(plan.way)} alone"

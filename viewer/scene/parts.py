@@ -29,6 +29,7 @@ MATERIALS: dict[str, Paint] = {
     "cast iron": Paint((0.47, 0.47, 0.48), 0.15),
     "surrounding": Paint((0.88, 0.82, 0.66), 0.1, 0.5, 0.25),
     "suspension": Paint((0.62, 0.68, 0.74), 0.2, 0.45, 0.15),
+    "chips": Paint((0.96, 0.30, 0.18), 0.1, glow=0.75),
     "mark": Paint((0.84, 0.10, 0.02), 0.20, glow=0.45),
 }
 """Looks by name. Light and dark steel tell two yokes apart also in grey: their lightness differs
