@@ -18,7 +18,16 @@ from geometry.mesh import Mesh
 from viewer.draw.base import Colour, Image, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Floats
 from viewer.draw.stage import VIEW_ANGLE, Picked, Plate, Stage
-from viewer.draw.vtk_parts import actor_of, grabbed, lamps, lettering, painted, shaded, strokes
+from viewer.draw.vtk_parts import (
+    actor_of,
+    grabbed,
+    headlight,
+    lamps,
+    lettering,
+    painted,
+    shaded,
+    strokes,
+)
 
 DENSE = 0.7
 """What is less dense than this is looked through when something behind it is picked."""
@@ -59,16 +68,13 @@ class PyVistaStage(Stage):
         self._renderer.camera_set = True
         self._camera: Any = self._renderer.GetActiveCamera()
         self._camera.SetViewAngle(float(np.degrees(VIEW_ANGLE)))
-        self._top: Any = vtkRenderer()
-        self._top.SetActiveCamera(self._camera)
-        self._top.InteractiveOff()
-        self._window.SetNumberOfLayers(2)
-        self._top.SetLayer(1)
-        self._window.AddRenderer(self._top)
+        self._top, self._words = self._layer(1), self._layer(2)
         for renderer in (self._renderer, self._top):
             renderer.SetAutomaticLightCreation(False)
             for lamp in lamps():
                 renderer.AddLight(lamp)
+        # Words are lit too: one lamp at the eye shows them in their own colour.
+        self._words.AddLight(headlight())
         self._things: dict[str, _Thing] = {}
         self._names: dict[int, str] = {}
         self._picker = vtkCellPicker()
@@ -93,6 +99,8 @@ class PyVistaStage(Stage):
         """Put up a solid with smooth round surfaces and sharp corners."""
         actor = actor_of(shaded(mesh))
         painted(actor.prop, paint, polished=True)
+        # Of what is seen through, only the skin toward the eye; an open mesh has no inside.
+        actor.prop.SetBackfaceCulling(mesh.is_watertight)
         self._put_up(name, actor, paint.opacity, X_CP, on_top)
 
     def lines(
@@ -127,7 +135,7 @@ class PyVistaStage(Stage):
             actor = vtkBillboardTextActor3D()
             actor.PickableOff()
             actor.SetVisibility(thing.shown)
-            self._top.AddActor(actor)
+            self._words.AddActor(actor)
             thing.words = actor
         thing.words.SetTextProperty(kind)
         thing.words.SetInput(text)
@@ -171,7 +179,7 @@ class PyVistaStage(Stage):
             self._names.pop(id(actor), None)
             self._renderer_of(thing, actor).RemoveActor(actor)
         if thing.words is not None:
-            self._top.RemoveActor(thing.words)
+            self._words.RemoveActor(thing.words)
 
     def aim(self, camera: Camera, perspective: bool = True) -> None:
         """Look as `camera` says."""
@@ -233,15 +241,27 @@ class PyVistaStage(Stage):
         for name in list(self._things):
             self.remove(name)
         self._picker.InitializePickList()
-        self._window.RemoveRenderer(self._top)
-        self._top.SetActiveCamera(None)
-        for renderer in (self._renderer, self._top):
+        for renderer in (self._top, self._words):
+            self._window.RemoveRenderer(renderer)
+            renderer.SetActiveCamera(None)
             renderer.RemoveAllLights()
+        self._renderer.RemoveAllLights()
         self._repaint = None
 
     def actors(self, name: str) -> list[pv.Actor]:
         """Actors of a name, for tests of their poses and looks."""
         return list(self._things[name].actors) if name in self._things else []
+
+    def _layer(self, number: int) -> Any:
+        """A layer over the rest, seen by the same eye."""
+        renderer = vtkRenderer()
+        renderer.SetActiveCamera(self._camera)
+        renderer.SetAutomaticLightCreation(False)
+        renderer.InteractiveOff()
+        self._window.SetNumberOfLayers(number + 1)
+        renderer.SetLayer(number)
+        self._window.AddRenderer(renderer)
+        return renderer
 
     def _render(self) -> None:
         self._settle()
@@ -249,7 +269,8 @@ class PyVistaStage(Stage):
 
     def _settle(self) -> None:
         """Put the near and far end of what is seen where everything lies between them."""
-        boxes = [renderer.ComputeVisiblePropBounds() for renderer in (self._renderer, self._top)]
+        layers = self._renderer, self._top, self._words
+        boxes = [renderer.ComputeVisiblePropBounds() for renderer in layers]
         real = np.array([box for box in boxes if box[0] <= box[1]]).reshape(-1, 3, 2)
         if len(real):
             low, high = real[..., 0].min(axis=0), real[..., 1].max(axis=0)

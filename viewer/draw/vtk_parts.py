@@ -35,6 +35,13 @@ def lamps() -> Iterable[vtkLight]:
         yield lamp
 
 
+def headlight() -> vtkLight:
+    """A lamp at the eye that shows what faces it in its own colour."""
+    lamp = vtkLight()
+    lamp.SetLightTypeToHeadlight()
+    return lamp
+
+
 def shaded(mesh: Mesh) -> pv.PolyData:
     """Triangles with smooth round surfaces and sharp corners."""
     data = triangles(mesh.triangles.reshape(-1, 3))

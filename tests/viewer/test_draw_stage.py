@@ -1,0 +1,233 @@
+"""The live stage on VTK, off screen: poses, layers, pixels, picking, and nothing left behind."""
+
+import gc
+
+import numpy as np
+import pytest
+import pyvista as pv
+
+from sim.frames import Rx, Rz, pose
+from tests.simple_shapes import box
+from viewer.draw.base import Letters, Paint, Pen
+from viewer.draw.camera import Camera
+from viewer.draw.pyvista_stage import PyVistaStage
+from viewer.draw.stage import Plate
+
+pytestmark = pytest.mark.needs_gl
+
+SIZE = (320, 220)
+PAPER = 253
+"""The backdrop is dithered by a step or two."""
+
+UP = np.array([0.0, 0.0, 1.0])
+LEFT = np.array([0.0, 1.0, 0.0])
+CAMERA = Camera(np.zeros(3), LEFT, UP, 110.0)
+RED, GREEN = Paint((1.0, 0.0, 0.0), glow=1.0), Paint((0.0, 1.0, 0.0), glow=1.0)
+STILL = np.eye(4)
+WHITE = (255, 255, 255)
+
+
+def cube(half=10.0):
+    return box((-half, -half, -half), (half, half, half), "block")
+
+
+def at(x, y, z):
+    return pose(np.eye(3), [x, y, z])
+
+
+@pytest.fixture
+def plotter():
+    made = pv.Plotter(off_screen=True, window_size=list(SIZE), lighting="none")
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def stage(plotter):
+    made = PyVistaStage(plotter)
+    made.backdrop((1.0, 1.0, 1.0), (1.0, 1.0, 1.0))
+    made.aim(CAMERA, perspective=False)
+    yield made
+    made.close()
+
+
+def colour(stage, point):
+    """What is seen where a point (3,) mm is."""
+    image = stage.image()
+    x, y = stage.project(np.array(point, dtype=float)).round().astype(int)
+    seen = image[image.shape[0] - 1 - y, x]
+    return WHITE if (seen >= PAPER).all() else tuple(seen.tolist())
+
+
+def test_everything_of_a_name_moves_together(stage) -> None:
+    stage.solid("yoke", cube(), RED, STILL)
+    stage.lines("yoke", np.array([[[0.0, 0.0, 0.0], [20.0, 0.0, 0.0]]]), Pen(), STILL)
+    X = pose(Rz(0.3) @ Rx(1.0), [10.0, 20.0, -5.0])
+    stage.move("yoke", X)
+    actors = stage.actors("yoke")
+    assert len(actors) == 2
+    for actor in actors:
+        np.testing.assert_allclose(actor.user_matrix, X, rtol=0.0, atol=1e-12)
+
+
+def test_a_moved_thing_is_seen_where_it_went(stage) -> None:
+    stage.solid("block", cube(), RED, STILL)
+    assert colour(stage, [0, 0, 0]) == (255, 0, 0)
+    stage.move("block", at(40.0, 0.0, 25.0))
+    assert colour(stage, [0, 0, 0]) == WHITE
+    assert colour(stage, [40, 0, 25]) == (255, 0, 0)
+
+
+def test_a_pose_may_stretch(stage) -> None:
+    stage.solid("boot", cube(), RED, STILL)
+    stage.move("boot", np.diag([3.0, 1.0, 1.0, 1.0]))
+    assert colour(stage, [28, 0, 0]) == (255, 0, 0)
+    assert colour(stage, [32, 0, 0]) == WHITE
+
+
+@pytest.mark.parametrize("perspective", [True, False])
+def test_points_are_projected_to_where_they_are_seen(stage, perspective) -> None:
+    camera = Camera(np.array([3.0, 4.0, 5.0]), np.array([0.4, 1.0, 0.3]), UP, 130.0)
+    stage.aim(camera, perspective)
+    place = np.array([20.0, 12.0, -15.0])
+    stage.solid("spot", cube(2.0), RED, at(*place))
+    image = stage.image()
+    rows, columns = np.nonzero((image == (255, 0, 0)).all(axis=-1))
+    middle = [columns.mean() + 0.5, image.shape[0] - rows.mean() - 0.5]
+    np.testing.assert_allclose(stage.project(place), middle, rtol=0.0, atol=1.0)
+
+
+def test_in_perspective_the_span_holds_at_the_focus(stage) -> None:
+    stage.aim(CAMERA, perspective=True)
+    ends = stage.project(np.array([[0.0, 0.0, -55.0], [0.0, 0.0, 55.0]]))
+    np.testing.assert_allclose(ends[:, 1], [0.0, SIZE[1]], rtol=0.0, atol=1e-6)
+    near = stage.project(np.array([[0.0, 40.0, -55.0], [0.0, 40.0, 55.0]]))
+    assert np.ptp(near[:, 1]) > SIZE[1]
+
+
+def test_what_is_on_top_is_never_hidden(stage) -> None:
+    stage.solid("wall", cube(30.0), RED, at(0.0, 50.0, 0.0))
+    stage.solid("behind", cube(), GREEN, STILL)
+    assert colour(stage, [0, 0, 0]) == (255, 0, 0)
+    stage.solid("mark", cube(5.0), GREEN, STILL, on_top=True)
+    assert colour(stage, [0, 0, 0]) == (0, 255, 0)
+
+
+def test_hidden_faded_and_seen_again(stage) -> None:
+    stage.solid("block", cube(), RED, STILL)
+    stage.show("block", False)
+    assert colour(stage, [0, 0, 0]) == WHITE
+    stage.show("block", True)
+    stage.fade("block", 0.5)
+    red, green, blue = colour(stage, [0, 0, 0])
+    assert red == 255
+    assert green == blue
+    assert abs(green - 128) <= 2
+    stage.fade("block", 1.0)
+    assert colour(stage, [0, 0, 0]) == (255, 0, 0)
+
+
+def test_what_is_put_up_under_a_hidden_name_is_hidden_too(stage) -> None:
+    stage.solid("block", cube(), RED, STILL)
+    stage.show("block", False)
+    stage.solid("block", cube(20.0), GREEN, STILL)
+    assert colour(stage, [0, 0, 0]) == WHITE
+
+
+def test_words_stand_where_they_were_moved_and_take_each_others_place(stage) -> None:
+    black = Letters(20.0, bold=True)
+    stage.words("label", "MMMM", np.zeros(3), black, Plate((0.0, 0.0, 1.0), 1.0))
+    stage.move("label", at(-20.0, 0.0, 10.0))
+    image = stage.image()
+    rows, columns = np.nonzero((image == (0, 0, 255)).all(axis=-1))
+    corner = stage.project(np.array([-20.0, 0.0, 10.0]))
+    assert abs(columns.min() - corner[0]) < 8
+    assert abs((image.shape[0] - rows.max()) - corner[1]) < 8
+    wide = np.ptp(columns)
+    stage.words("label", "M", np.zeros(3), black, Plate((0.0, 0.0, 1.0), 1.0))
+    _, columns = np.nonzero((stage.image() == (0, 0, 255)).all(axis=-1))
+    assert np.ptp(columns) < 0.6 * wide
+    stage.remove("label")
+    assert (stage.image() >= PAPER).all()
+
+
+def test_a_pick_finds_the_nearest_dense_thing_and_the_point(stage) -> None:
+    stage.solid("near", cube(), RED, at(0.0, 40.0, 0.0))
+    stage.solid("far", cube(), GREEN, STILL)
+    stage.image()
+    place = stage.project(np.zeros(3))
+    found = stage.pick(*place)
+    assert found.name == "near"
+    np.testing.assert_allclose(found.point, [0.0, 50.0, 0.0], rtol=0.0, atol=0.3)
+    stage.fade("near", 0.2)
+    assert stage.pick(*place).name == "far"
+    stage.show("far", False)
+    assert stage.pick(*place).name == "near"
+    stage.show("near", False)
+    assert stage.pick(*place) is None
+
+
+def test_a_pick_follows_what_was_moved(stage) -> None:
+    stage.solid("block", cube(), RED, STILL)
+    stage.image()
+    stage.move("block", at(30.0, 0.0, 20.0))
+    assert stage.pick(*stage.project(np.zeros(3))) is None
+    assert stage.pick(*stage.project(np.array([30.0, 0.0, 20.0]))).name == "block"
+
+
+def test_edges_behind_metal_do_not_show_through_in_a_close_up(stage) -> None:
+    """A level grid far behind must not blur the depths of what is near."""
+    stage.solid("plate", box((-40.0, -2.0, -40.0), (40.0, 2.0, 40.0), "plate"), RED, STILL)
+    stage.lines("plate", np.array([[[-30.0, -2.0, 0.0], [30.0, -2.0, 0.0]]]), Pen(width=3.0), STILL)
+    stage.solid("far", cube(), GREEN, at(0.0, -9000.0, 0.0))
+    stage.solid("beside the eye", cube(1.0), GREEN, at(0.0, 250.0, 90.0))
+    stage.aim(CAMERA, perspective=True)
+    assert colour(stage, [0, 0, 0]) == (255, 0, 0)
+    stage.aim(Camera(np.zeros(3), -LEFT, UP, 110.0), perspective=True)
+    assert colour(stage, [0, 0, 0]) == (0, 0, 0)
+
+
+def test_pens_grow_with_the_scale_of_the_screen(stage) -> None:
+    widths = []
+    level = np.array([[[-30.0, 0.0, 0.0], [30.0, 0.0, 0.0]]])
+    for scale in (1.0, 2.0):
+        stage.scale = scale
+        stage.lines("line", level, Pen(width=6.0), STILL)
+        column = stage.image()[:, SIZE[0] // 2].max(axis=-1)
+        widths.append((255.0 - column).sum() / 255.0)
+        stage.remove("line")
+    np.testing.assert_allclose(widths, [6.0, 12.0], rtol=0.0, atol=1.0)
+
+
+def test_nothing_is_left_after_closing() -> None:
+    kinds = ("Actor", "_Thing", "PyVistaStage")
+
+    def held():
+        gc.collect()
+        return sum(type(each).__name__ in kinds for each in gc.get_objects())
+
+    before = held()
+    plotter = pv.Plotter(off_screen=True, window_size=list(SIZE), lighting="none")
+    stage = PyVistaStage(plotter)
+    for number in range(5):
+        stage.solid(f"block {number}", cube(), RED, STILL)
+        stage.words(f"block {number}", "block", np.zeros(3), Letters(12.0))
+    stage.image()
+    renderers = plotter.render_window.GetRenderers().GetNumberOfItems()
+    stage.close()
+    assert plotter.render_window.GetRenderers().GetNumberOfItems() == renderers - 2
+    assert not plotter.renderer.actors
+    plotter.close()
+    del stage, plotter
+    assert held() == before
+
+
+def test_removing_takes_the_actors_out_of_the_renderer(stage, plotter) -> None:
+    stage.solid("block", cube(), RED, STILL)
+    stage.solid("mark", cube(), RED, STILL, on_top=True)
+    before = plotter.renderer.GetActors().GetNumberOfItems()
+    stage.remove("block")
+    stage.remove("mark")
+    stage.remove("never was there")
+    assert plotter.renderer.GetActors().GetNumberOfItems() == before - 1
+    assert (stage.image() >= PAPER).all()
