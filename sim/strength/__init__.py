@@ -8,7 +8,7 @@ from sim.strength.couples import JointLoad, couples, joint_load, slip_thrust
 from sim.strength.cross import Trunnion, needle_member, trunnion_members
 from sim.strength.ear import Ear, ear_members
 from sim.strength.member import Member, Strength, StrengthError, weakest_of
-from sim.strength.shaft import JointEnd, ShaftParts, YokeEnd, shaft_strength
+from sim.strength.shaft import JointEnd, ShaftParts, YokeEnd, joint_members, shaft_strength
 from sim.strength.spline import Spline, spline_members
 from sim.strength.tube import buckling_shear, tube_members
 from sim.strength.weld import WeldRing, weld_members
@@ -31,6 +31,7 @@ __all__ = [
     "couples",
     "ear_members",
     "joint_load",
+    "joint_members",
     "needle_member",
     "shaft_strength",
     "slip_thrust",

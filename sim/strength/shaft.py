@@ -82,7 +82,11 @@ def shaft_strength(parts: ShaftParts, torque: float) -> Strength:
     loads = [joint_load(torque, j.bend, j.trunnion.arm, thrust) for j in parts.joints]
     steepest = max(loads, key=lambda load: load.bend)
     members = [
-        *(m for joint, load in zip(parts.joints, loads, strict=True) for m in _joint(joint, load)),
+        *(
+            m
+            for joint, load in zip(parts.joints, loads, strict=True)
+            for m in joint_members(joint, load)
+        ),
         *tube_members(steepest, parts.tube, parts.tube_made_of),
         *weld_members(steepest, parts.weld, parts.weld_made_of),
     ]
@@ -91,7 +95,8 @@ def shaft_strength(parts: ShaftParts, torque: float) -> Strength:
     return Strength(abs(torque), tuple(members))
 
 
-def _joint(joint: JointEnd, load: JointLoad) -> Iterator[Member]:
+def joint_members(joint: JointEnd, load: JointLoad) -> Iterator[Member]:
+    """Every member of one joint: cross, needles, both yokes, what clamps the caps."""
     softest = min(
         (yoke.made_of for yoke in joint.yokes), key=lambda m: m.bears, default=joint.cross
     )

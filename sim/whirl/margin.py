@@ -30,6 +30,14 @@ class WhirlMargin:
         return self.safe_share * self.critical
 
     @property
+    def half_critical(self) -> float:
+        """Half of the critical speed, rad/s, where the shaft shakes as well.
+
+        A bent joint pushes twice a turn and meets it there (common practice, no source).
+        """
+        return 0.5 * self.critical
+
+    @property
     def flags(self) -> tuple[Flag, ...]:
         """What is wrong with the speed."""
         said = f"{self.share:.0%} of the critical speed, at most {self.safe_share:.0%} wanted"
@@ -41,11 +49,7 @@ class WhirlMargin:
 
 
 def whirl_margin(speed: float, critical: float, safe_share: float = SAFE_SHARE) -> WhirlMargin:
-    """Hold a speed (rad/s, either way) against a critical speed (rad/s).
-
-    The shaft also shakes at half of its critical speed, since a bent joint pushes twice a turn
-    (common practice, no source); `sim.speed.orders` tells where.
-    """
+    """Hold a speed (rad/s, either way) against a critical speed (rad/s)."""
     require_positive(BeamError, critical_speed=critical, safe_share=safe_share)
     require_not_negative(BeamError, speed=abs(speed))
     return WhirlMargin(abs(speed), critical, safe_share)
