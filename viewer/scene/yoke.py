@@ -14,7 +14,7 @@ from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart, SceneError, yoke_parts
 
 CAUTION = (
-    "Look whether the blue rings sit in the real bores, the middle cross where the cross has its "
+    "Look whether the blue rings sit in the real bores, the red cross where the cross has its "
     "centre, and the shaft runs where it should. Only what is shown can touch. It is geometry: it "
     "certifies nothing."
 )
@@ -66,15 +66,9 @@ class YokePicture:
         return np.stack([points.min(axis=0), points.max(axis=0)])
 
     @property
-    def guessed(self) -> Floats:
-        """Places, (n, 3), on what was closed by the program, from the middle of it outward."""
-        patches = [part.mesh for part in self.parts if part.name == FILLED]
-        if not patches:
-            return np.empty((0, 3))
-        centres = patches[0].triangles.mean(axis=1)
-        size = np.linalg.norm(patches[0].area_vectors, axis=1)
-        away = np.linalg.norm(centres - size @ centres / size.sum(), axis=1)
-        return np.asarray(centres[np.argsort(away)])
+    def guessed(self) -> bool:
+        """Whether some of it was not in the scan and closed by the program."""
+        return any(part.name == FILLED for part in self.parts)
 
 
 def shown_parts(yoke: Yoke, without: frozenset[str] = frozenset()) -> tuple[PosedPart, ...]:

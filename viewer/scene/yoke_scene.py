@@ -4,10 +4,10 @@ import numpy as np
 
 from viewer.draw.base import BLACK, Canvas, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region, framing
-from viewer.scene.labels import LEADING, Ground, Label, place
+from viewer.scene.labels import LEADING, Ground, Label, place, rectangle
 from viewer.scene.marks import BLUE, INCH, RED, circle, dashes, haloed, joined
-from viewer.scene.page import frame
-from viewer.scene.side import hidden
+from viewer.scene.page import fitted, frame
+from viewer.scene.parts import MATERIALS
 from viewer.scene.staging import covered, show
 from viewer.scene.yoke import YokePicture
 
@@ -36,6 +36,10 @@ def draw_yoke(picture: YokePicture, canvas: Canvas) -> None:
 
 
 def _in_space(picture: YokePicture, canvas: Canvas, region: Region, scale: float) -> None:
+    if picture.guessed:
+        row = 48.0 * scale
+        _key(canvas, region, scale)
+        region = Region(region.left, region.bottom + row, region.width, region.height - row)
     camera, ground = _stage(picture, canvas, region, "yoke", IN_SPACE, UP, scale)
     labels = _axes(picture, canvas, region, camera, ground, scale)
     if picture.bores is not None:
@@ -45,14 +49,6 @@ def _in_space(picture: YokePicture, canvas: Canvas, region: Region, scale: float
         )
         x, y = camera.project(_rings(picture)[0][_LOW], region)
         labels.append(Label(words, (float(x), float(y))))
-    guess = _seen_guess(picture, camera)
-    if guess is not None:
-        words = (
-            ("hole in the scan, closed by the program", Letters(24.0 * scale, True, RED)),
-            ("a guess: scan it again if a touch is there", Letters(24.0 * scale, colour=RED)),
-        )
-        x, y = camera.project(guess, region)
-        labels.insert(0, Label(words, (float(x), float(y))))
     place(canvas, ground, labels, scale)
 
 
@@ -60,14 +56,15 @@ _LOW = 72
 """Which corner of a ring is its lowest."""
 
 
-def _seen_guess(picture: YokePicture, camera: Camera) -> Floats | None:
-    """A place, (3,), on what fills a hole that can be seen from here; None without."""
-    places = picture.guessed[:: 1 + len(picture.guessed) // 200]
-    if not len(places):
-        return None
-    triangles = np.concatenate([part.in_chassis[part.mesh.faces] for part in picture.parts])
-    seen = ~hidden(triangles, places, camera.R_VC[2], 0.5)
-    return np.asarray(places[np.argmax(seen)]) if seen.any() else None
+def _key(canvas: Canvas, region: Region, scale: float) -> None:
+    """What the red patches are, in a row at the foot of a region."""
+    swatch = Region(region.left, region.bottom + 4.0 * scale, 44.0 * scale, 26.0 * scale)
+    rectangle(canvas, swatch.grown(2.0 * scale), BLACK)
+    rectangle(canvas, swatch, MATERIALS["mark"].colour)
+    text = "hole in the scan, closed by the program: a guess. If a touch is there, scan it again"
+    room = region.width - swatch.width - 14.0 * scale
+    letters = fitted(canvas, text, Letters(24.0 * scale), room)
+    canvas.words(text, (swatch.right + 14.0 * scale, swatch.bottom + 3.0 * scale), letters)
 
 
 def _along_bores(picture: YokePicture, canvas: Canvas, region: Region, scale: float) -> None:
