@@ -207,11 +207,9 @@ def _surroundings(finding: Finding) -> str:
 
 
 def _caster(finding: Finding) -> str:
-    said = finding.detail["says"]
-    along = "so that it points along the shaft at ride height"
     return (
-        f"{said[:1].upper()}{said[1:]}: that is how far it turns {along}. The opposite holds too: "
-        "each degree of caster put back by turning the housing lowers the pinion by a degree."
+        f"The pinion aimed along the shaft at ride height: {finding.detail['says']}. The other way "
+        "round, each degree of caster gained by turning the housing lowers the pinion by a degree."
     )
 
 
