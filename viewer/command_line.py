@@ -206,6 +206,19 @@ def cures(
     raise typer.Exit(run(rig, Asked(save, to, weights, aim), as_json))
 
 
+@app.command()
+def window(
+    rig: Annotated[
+        str | None,
+        typer.Argument(metavar="[RIG]", help="Rig file, or demo:NAME; a demo rig when left out."),
+    ] = None,
+) -> None:
+    """Open the 3D window: move the axle, see where it binds, change the rig."""
+    from viewer.commands.window import run
+
+    raise typer.Exit(run(rig))
+
+
 def main() -> None:
     """Run the program; every error that the user can mend is one line and exit code 2."""
     for stream in (sys.stdout, sys.stderr):

@@ -1,0 +1,73 @@
+"""Starting the window: from the command line to the first picture."""
+
+import sys
+from pathlib import Path
+
+from PyQt6.QtCore import QTimer
+from PyQt6.QtWidgets import QApplication, QWidget
+
+from viewer.rigs import DEMO
+from viewer.session.document import Document
+from viewer.session.session import Session
+from viewer.session.window_state import keep_state, recalled_state
+from viewer.session.worker import InProcess
+from viewer.window.faults import FaultCatcher, FaultMessage
+from viewer.window.main_window import MainWindow
+from viewer.window.panels import Panels, real_panels
+
+FIRST_RIG = "long-legged-trail-wagon"
+"""What is shown where no rig is named: one that binds."""
+
+
+def run(name: str | None) -> int:
+    """Show the window on a rig file, or `demo:NAME`, until it is closed; the exit code.
+
+    Raises RigError when the rig cannot be opened.
+    """
+    document = document_of(name)
+    worker = InProcess()
+    try:
+        app = QApplication.instance() or QApplication(sys.argv[:1])
+        if not isinstance(app, QApplication):
+            raise RuntimeError("Qt runs already, without widgets")
+        app.setApplicationName("bindpoint")
+        app.setApplicationDisplayName("Bindpoint")
+        catcher = FaultCatcher()
+        catcher.install()
+        window = open_window(document, worker, catcher)
+        QTimer.singleShot(0, window.files.offer_lost)
+        return app.exec()
+    finally:
+        worker.close()
+
+
+def document_of(name: str | None) -> Document:
+    """The document that a name on the command line means. Raises RigError."""
+    if name is None:
+        return Document.demo(FIRST_RIG)
+    if name.startswith(DEMO):
+        return Document.demo(name.removeprefix(DEMO))
+    return Document.open(Path(name))
+
+
+def open_window(
+    document: Document,
+    worker: InProcess,
+    catcher: FaultCatcher,
+    panels: Panels | None = None,
+) -> MainWindow:
+    """Show a main window, arranged as the last time."""
+    session = Session(document, worker)
+    window = MainWindow(session, panels or real_panels())
+    window.message = FaultMessage(catcher, window)
+    window.closing.connect(lambda: keep_state(window.arrangement()))
+    window.arrange(recalled_state().on(_screens(window)))
+    window.show()
+    return window
+
+
+def _screens(widget: QWidget) -> list[tuple[int, int, int, int]]:
+    frames = [screen.availableGeometry() for screen in QApplication.screens()]
+    mine = widget.screen()
+    frames.sort(key=lambda frame: mine is None or frame != mine.availableGeometry())
+    return [(f.x(), f.y(), f.width(), f.height()) for f in frames]

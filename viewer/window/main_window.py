@@ -1,0 +1,234 @@
+"""The main window: the rig on the left, the shaft in the middle, what it means on the right."""
+
+from collections.abc import Callable
+from types import MappingProxyType
+
+from PyQt6.QtCore import Qt, pyqtSignal
+from PyQt6.QtGui import QAction, QCloseEvent, QKeySequence
+from PyQt6.QtWidgets import QMainWindow, QMenu, QSplitter, QTabWidget, QVBoxLayout, QWidget
+
+from viewer.session.drives import DRIVES
+from viewer.session.session import Session
+from viewer.session.window_state import WindowState
+from viewer.window.files import FileActions
+from viewer.window.hints import HintBar
+from viewer.window.panels import Panels
+from viewer.window.pump import Pump
+
+TITLE = "Bindpoint"
+
+FIRST_SIZE = (1500, 920)
+"""px at the first start."""
+
+
+class MainWindow(QMainWindow):
+    """Everything about one rig in one window.
+
+    Attributes
+    ----------
+    session : what it shows.
+    view, rig, compare, motion, map, strip, state : the panels.
+    message : tells of faults; put in by whoever catches them.
+
+    Signals
+    -------
+    closing : the window is about to go, with everything still in place.
+    """
+
+    closing = pyqtSignal()
+
+    def __init__(self, session: Session, panels: Panels, files: FileActions | None = None) -> None:
+        super().__init__()
+        self.session = session
+        self.view = panels.view(session)
+        self.rig = panels.rig(session)
+        self.compare = panels.compare(session)
+        self.motion = panels.motion(session)
+        self.map = panels.map(session)
+        self.strip = panels.strip(session)
+        self.state = panels.state(session)
+        self.files = files or FileActions(session, self)
+        self.message: object | None = None
+        self.hints = HintBar()
+        self._splitters: dict[str, QSplitter] = {}
+        self.setCentralWidget(self._arranged())
+        self._make_menus()
+        self._pump = Pump(session, self)
+        session.rig_changed.connect(self._entitle)
+        session.document.saved.connect(self._entitle)
+        session.opened.connect(self._on_opened)
+        self._entitle()
+        self.setMinimumSize(760, 520)
+
+    def _arranged(self) -> QWidget:
+        """Put the panels side by side; every border between them can be moved."""
+        sheet = QTabWidget()
+        sheet.setDocumentMode(True)
+        sheet.addTab(self.rig, "&Measurements")
+        sheet.addTab(self.compare, "T&wo versions")
+        stage = QWidget()
+        column = QVBoxLayout(stage)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addWidget(self.view, stretch=1)
+        column.addWidget(self.motion)
+        charts = self._split("charts", Qt.Orientation.Horizontal, (self.map, 3), (self.strip, 2))
+        middle = self._split("middle", Qt.Orientation.Vertical, (stage, 3), (charts, 1))
+        whole = self._split(
+            "whole", Qt.Orientation.Horizontal, (sheet, 2), (middle, 6), (self.state, 2)
+        )
+        self.tabs = sheet
+        page = QWidget()
+        rows = QVBoxLayout(page)
+        rows.setContentsMargins(0, 0, 0, 0)
+        rows.setSpacing(0)
+        rows.addWidget(self.hints)
+        rows.addWidget(whole, stretch=1)
+        return page
+
+    def _split(self, name: str, way: Qt.Orientation, *parts: tuple[QWidget, int]) -> QSplitter:
+        splitter = QSplitter(way)
+        splitter.setChildrenCollapsible(False)
+        for number, (widget, share) in enumerate(parts):
+            splitter.addWidget(widget)
+            splitter.setStretchFactor(number, share)
+        self._splitters[name] = splitter
+        return splitter
+
+    def _make_menus(self) -> None:
+        bar = self.menuBar()
+        if bar is None:
+            return
+        self.files.fill(_menu(bar.addMenu("&Rig")))
+        edit = _menu(bar.addMenu("&Edit"))
+        self.undo = self._action(edit, "&Undo", self._undo, QKeySequence.StandardKey.Undo)
+        self.redo = self._action(edit, "&Redo", self._redo, QKeySequence.StandardKey.Redo)
+        move = _menu(bar.addMenu("&Axle"))
+        self._action(move, "&Ride height", self._to_ride, "Ctrl+0")
+        self._action(move, "&Worst pose", self._to_worst, "Ctrl+B")
+        self._action(move, "&Tightest spot of the turn", self.session.turn_to_tightest, "Ctrl+T")
+        move.addSeparator()
+        for number, name in enumerate(DRIVES, start=1):
+            self._action(move, name.capitalize(), self._player(name), f"Ctrl+Shift+{number}")
+        self._action(move, "&Pause or go on", self._pause, "Ctrl+Space")
+        see = _menu(bar.addMenu("&Show"))
+        for number, (name, widget) in enumerate(self._places().items(), start=1):
+            self._action(see, f"Go to the {name}", widget.setFocus, f"F{number + 4}")
+        self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
+        self.help = _menu(bar.addMenu("&Help"))
+        self._fill_help()
+
+    def _places(self) -> dict[str, QWidget]:
+        return {
+            "measurements": self.rig,
+            "shaft": self.view,
+            "travel map": self.map,
+            "turn strip": self.strip,
+            "findings": self.state,
+        }
+
+    def _action(
+        self,
+        menu: QMenu,
+        text: str,
+        does: Callable[[], object],
+        keys: str | QKeySequence.StandardKey | None = None,
+    ) -> QAction:
+        action = QAction(text, self)
+        if keys is not None:
+            action.setShortcut(QKeySequence(keys))
+        action.triggered.connect(lambda _checked=False: does())
+        menu.addAction(action)
+        return action
+
+    def _fill_help(self) -> None:
+        from viewer.window.about import show_about, show_keys
+
+        self._action(self.help, "&Keys", lambda: show_keys(self), "F1")
+        self._action(self.help, "Show the &hints again", self.hints.bring_back)
+        self._action(self.help, "&About and cautions", lambda: show_about(self))
+
+    def _undo(self) -> None:
+        self.session.document.undo()
+
+    def _redo(self) -> None:
+        self.session.document.redo()
+
+    def _to_ride(self) -> None:
+        self.session.motion.stop()
+        self.session.motion.go(travel=0.0, roll=0.0, wrap=0.0)
+
+    def _to_worst(self) -> None:
+        check = self.session.check
+        if check is not None:
+            self.session.go_to(check.findings[0])
+
+    def _player(self, name: str) -> Callable[[], None]:
+        return lambda: self.session.motion.play(name)
+
+    def _pause(self) -> None:
+        self.session.motion.pause()
+
+    def _show_customer(self) -> None:
+        from viewer.window.customer import CustomerView
+
+        self._shown = CustomerView(self.session, self)
+        self._shown.showFullScreen()
+
+    def _on_opened(self) -> None:
+        self.session.document.saved.connect(self._entitle)
+        self._entitle()
+
+    def _entitle(self) -> None:
+        document = self.session.document
+        self.setWindowTitle(f"{document.rig.name} ({document.name}[*]) - {TITLE}")
+        self.setWindowModified(document.is_dirty)
+        self.undo.setEnabled(document.undo_name is not None)
+        self.redo.setEnabled(document.redo_name is not None)
+        self.undo.setText(f"&Undo {document.undo_name or ''}".strip())
+        self.redo.setText(f"&Redo {document.redo_name or ''}".strip())
+
+    def arrangement(self) -> WindowState:
+        """Size of the window and of its parts, to be the same next time."""
+        frame = self.geometry()
+        return WindowState(
+            (frame.x(), frame.y(), frame.width(), frame.height()),
+            self.isMaximized(),
+            MappingProxyType(
+                {name: tuple(splitter.sizes()) for name, splitter in self._splitters.items()}
+            ),
+        )
+
+    def arrange(self, state: WindowState) -> None:
+        """Be as large as last time, on a screen that is there."""
+        if state.frame is not None:
+            self.setGeometry(*state.frame)
+        else:
+            self.resize(*FIRST_SIZE)
+        for name, sizes in state.splits.items():
+            if name in self._splitters:
+                self._splitters[name].setSizes(list(sizes))
+        if state.maximized:
+            self.showMaximized()
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Ask about unsaved changes, then let everything go."""
+        if event is None:
+            return
+        if not self.files.may_close():
+            event.ignore()
+            return
+        self.closing.emit()
+        self._pump.stop()
+        self.files.close()
+        panels = (self.rig, self.compare, self.motion, self.map, self.strip, self.state, self.view)
+        for panel in panels:
+            panel.close()
+        self.session.close()
+        event.accept()
+
+
+def _menu(menu: QMenu | None) -> QMenu:
+    if menu is None:
+        raise RuntimeError("the window has no menu bar")
+    return menu

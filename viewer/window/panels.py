@@ -1,0 +1,36 @@
+"""The panels of the main window, and how each is made: one line for each."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PyQt6.QtWidgets import QWidget
+
+from viewer.session.session import Session
+
+Maker = Callable[[Session], QWidget]
+
+
+@dataclass(frozen=True)
+class Panels:
+    """What makes each panel; tests put something simple in place of the view."""
+
+    view: Maker
+    rig: Maker
+    compare: Maker
+    motion: Maker
+    map: Maker
+    strip: Maker
+    state: Maker
+
+
+def real_panels() -> Panels:
+    """The panels of the program."""
+    from viewer.window.compare_panel import ComparePanel
+    from viewer.window.map_view import MapView
+    from viewer.window.motion_panel import MotionPanel
+    from viewer.window.rig_panel import RigPanel
+    from viewer.window.state_panel import StatePanel
+    from viewer.window.strip_view import StripView
+    from viewer.window.view3d import View3D
+
+    return Panels(View3D, RigPanel, ComparePanel, MotionPanel, MapView, StripView, StatePanel)
