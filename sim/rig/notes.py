@@ -10,6 +10,7 @@ from typing import Any, Literal
 
 import numpy as np
 
+from geometry.errors import BindpointError
 from sim.frames import FloatArray, spoken_direction
 from sim.rig.checks.measured import fore_aft
 from sim.rig.ends import Axle, Output
@@ -19,6 +20,7 @@ from sim.rig.ride import Ride, ride_of
 from sim.rig.rig import Rig
 from sim.rig.suspension import LeafTable, LinksTable, MeasuredTable, SuspensionTable
 from sim.rig.travel import Travel
+from sim.rig.wrap import WrapTable, axle_wrap
 from sim.units import format_angle, format_length
 
 Code = Literal[
@@ -59,6 +61,7 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
     found: list[Note] = []
     output, axle = sections.get("output"), sections.get("axle")
     travel, suspension = sections.get("travel"), sections.get("suspension")
+    wrap = sections.get("wrap")
     measured = suspension if isinstance(suspension, MeasuredTable) else None
     if output is not None and axle is not None:
         ride = ride_of(output, axle, sections.get("ride_height"), sections.get("carrier"))
@@ -71,6 +74,8 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
         found += _beyond_readings(measured, travel) if measured is not None else ()
     if suspension is not None:
         found += _suspension(suspension)
+    if wrap is not None and suspension is not None and travel is not None and axle is not None:
+        found += _worked_out_wrap(wrap, suspension, travel, axle)
     if isinstance(suspension, LinksTable):
         found += [Note(*odd) for odd in link_notes(suspension, travel)]
     return tuple(found)
@@ -147,6 +152,25 @@ def _travel(travel: Travel) -> Iterator[Note]:
         wrap = getattr(travel, key)
         if wrap is not None and wrap.rad > LIMITS.much_wrap:
             yield Note("much_wrap", f"travel.{key}", f"{wrap} of axle wrap is rare")
+
+
+def _worked_out_wrap(
+    wrap: WrapTable, suspension: SuspensionTable, travel: Travel, axle: Axle
+) -> Iterator[Note]:
+    if list(wrap.missing(suspension)):
+        return
+    try:
+        found = axle_wrap(wrap, suspension, travel, axle.front)
+    except BindpointError:  # of an unfinished rig; told as a problem
+        return
+    most = max(found.nose_up.high, found.nose_down.high)
+    if most > LIMITS.much_wrap:
+        yield Note(
+            "much_wrap",
+            "wrap",
+            f"up to {format_angle(most)} of axle wrap is rare; know the torque and the stiffness "
+            "better to narrow it down",
+        )
 
 
 def _suspension(suspension: SuspensionTable) -> Iterator[Note]:

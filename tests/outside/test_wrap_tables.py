@@ -4,7 +4,10 @@ from math import degrees, pi, radians
 
 import pytest
 
+from sim.derive import derive
+from sim.rig import parse_rig
 from sim.wrap import Estimate, from_leaves, from_rate, grip, low_gear, pinion_torque, spring_wrap
+from tests.sim.rigs import PHONE_CALL
 
 exactly = Estimate.exactly
 
@@ -73,3 +76,28 @@ def test_degrees_that_circulate_are_met_by_ordinary_springs():
     soft = spring_wrap(exactly(from_rate(30.0, 600.0, 650.0).windup), torque, 90.0, 370.0)
     assert radians(3.0) < ordinary.wrap.value < radians(7.0)
     assert radians(5.0) < soft.wrap.value < radians(12.0)
+
+
+def test_a_rig_file_comes_to_the_numbers_of_the_tables():
+    """Two springs of 12 600 N m/rad; 3953.52 N m in the shaft against a grip of 1366.70 N m."""
+    wrap = """
+    [wrap]
+    kind = "springs"
+    rate = "35 N/mm"
+    ahead = "600 mm"
+    behind = "600 mm"
+    seat_higher = "0 mm"
+    [wrap.drive]
+    engine_torque = "450 N m"
+    low_gear = 3.8
+    low_range = 2.72
+    efficiency = 0.85
+    axle_ratio = 4.10
+    axle_load = "15.696 kN"
+    tyre_radius = "420 mm"
+    friction = 0.85
+    """
+    found = derive(parse_rig(PHONE_CALL + wrap)).wrap
+    assert found.up_governs == "grip"
+    assert found.torque.driving.value / 4.10 / 1e3 == pytest.approx(1366.70, abs=5e-3)
+    assert found.nose_up.value == pytest.approx(1366.70 * 4.10 / 25_200.0, rel=1e-5)

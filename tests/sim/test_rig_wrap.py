@@ -6,7 +6,7 @@ import jsonschema
 import pytest
 
 from sim.derive import derive, vehicle_of
-from sim.rig import json_schema, parse_rig, rig_text
+from sim.rig import json_schema, notes, parse_rig, rig_text
 from sim.rig.change import changed
 from sim.rig.defaults import at
 from sim.rig.demos import demo_text
@@ -369,3 +369,10 @@ def test_a_torque_that_links_cannot_balance_is_one_line() -> None:
     only = only_problem(spoilt(EVERY["bushes"], ('"10 kN"', '"9999999999 kN"'),
                                ('"400 N m"', '"400000000000 kN m"')))  # fmt: skip
     assert only.key == "wrap"
+
+
+def test_much_wrap_is_odd() -> None:
+    told = [each for each in notes(parse_rig(EVERY["angles"])) if each.code == "much_wrap"]
+    assert [each.key for each in told] == ["wrap"]
+    assert "17.6 deg" in told[0].says
+    assert "much_wrap" not in {each.code for each in notes(parse_rig(EVERY["bushes"]))}
