@@ -37,7 +37,7 @@ class JointSize:
 
     @property
     def fits(self) -> bool:
-        """Whether its weakest member leaves the safety wanted."""
+        """Whether its weakest member leaves the safety wanted; dents do not count."""
         return self.strength.weakest.safety >= self.wanted
 
 

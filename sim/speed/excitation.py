@@ -35,6 +35,11 @@ class Excitation:
     torsional_limit: float
     inertia_limit: float
 
+    def shaking_torque(self, inertia: float) -> float:
+        """Torque (N mm) that swings the shaft's own inertia (kg mm2) to and fro: I alpha."""
+        require_not_negative(SpeedError, inertia=inertia)
+        return inertia * max(self.drive, self.coast) / 1000.0
+
     @property
     def flags(self) -> tuple[Flag, ...]:
         """What is past a limit, and joints too straight for their needles."""

@@ -7,6 +7,7 @@ from sim.strength.clamp import BoltedCap, clamp_members
 from sim.strength.couples import JointLoad, couples, joint_load, slip_thrust
 from sim.strength.cross import Trunnion, needle_member, trunnion_members
 from sim.strength.ear import Ear, ear_members
+from sim.strength.flange import FlangeBolts, flange_members
 from sim.strength.member import Member, Strength, StrengthError, weakest_of
 from sim.strength.shaft import JointEnd, ShaftParts, YokeEnd, joint_members, shaft_strength
 from sim.strength.spline import Spline, spline_members
@@ -16,6 +17,7 @@ from sim.strength.weld import WeldRing, weld_members
 __all__ = [
     "BoltedCap",
     "Ear",
+    "FlangeBolts",
     "JointEnd",
     "JointLoad",
     "Member",
@@ -30,6 +32,7 @@ __all__ = [
     "clamp_members",
     "couples",
     "ear_members",
+    "flange_members",
     "joint_load",
     "joint_members",
     "needle_member",

@@ -10,7 +10,7 @@ from sim.flags import Flag
 from sim.materials import Material
 
 Kind = Literal[
-    "bending", "shear", "tension", "combined", "pressure", "contact", "buckling", "clamp"
+    "bending", "shear", "tension", "combined", "pressure", "contact", "buckling", "clamp", "slip"
 ]
 
 
@@ -26,7 +26,7 @@ class Member:
     """Of the place, as a shop says it: "trunnion, bending"."""
     kind: Kind
     stress: float
-    """MPa; N where the kind is "clamp". Infinite where nothing is left to carry."""
+    """MPa; N where the kind is "clamp" or "slip". Infinite where nothing is left to carry."""
     allowable: float
     """In the unit of the stress."""
     material: str
@@ -47,6 +47,11 @@ class Member:
             )
 
     @property
+    def lives_on(self) -> bool:
+        """Whether past it there is a dent or a slip and not yet anything bent or torn."""
+        return self.kind in ("contact", "slip")
+
+    @property
     def safety(self) -> float:
         """What it can take over what it gets, as torque: 2 is twice the torque asked at."""
         if self.stress == 0.0:
@@ -64,8 +69,17 @@ class Strength:
 
     @property
     def weakest(self) -> Member:
-        """The member with the least safety; the first named of equals."""
-        return weakest_of(self.members)
+        """The member that gives first: the least safety of all that bend, tear, fold or lift."""
+        return weakest_of(member for member in self.members if not member.lives_on)
+
+    @property
+    def marked_first(self) -> Member | None:
+        """What dents or slips first, which a shaft outlives for a while; None if not asked."""
+        return min(
+            (member for member in self.members if member.lives_on),
+            key=lambda member: member.safety,
+            default=None,
+        )
 
     @property
     def holds(self) -> float:

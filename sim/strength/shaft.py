@@ -9,6 +9,7 @@ from sim.strength.clamp import BoltedCap, clamp_members
 from sim.strength.couples import JointLoad, joint_load, slip_thrust
 from sim.strength.cross import Trunnion, needle_member, trunnion_members
 from sim.strength.ear import Ear, ear_members
+from sim.strength.flange import FlangeBolts, flange_members
 from sim.strength.member import Member, Strength, StrengthError
 from sim.strength.spline import Spline, spline_members
 from sim.strength.tube import tube_members
@@ -28,6 +29,8 @@ class YokeEnd:
     """What holds its caps where its ears are open."""
     bolts: Material | None = None
     """What these are made of; the yoke's own material where left out."""
+    flange: FlangeBolts | None = None
+    """The bolts of a flange yoke's flange, of the same material."""
 
     def __post_init__(self) -> None:
         if self.cap is not None and self.ear.ring_radius is not None:
@@ -109,6 +112,9 @@ def joint_members(joint: JointEnd, load: JointLoad) -> Iterator[Member]:
             yield _named(yoke.name, found)
         if yoke.cap is not None:
             for found in clamp_members(load, yoke.cap, yoke.bolts or yoke.made_of):
+                yield _named(yoke.name, found)
+        if yoke.flange is not None:
+            for found in flange_members(load, yoke.flange, yoke.bolts or yoke.made_of):
                 yield _named(yoke.name, found)
 
 

@@ -8,6 +8,7 @@ from sim.materials import material
 from sim.strength import (
     BoltedCap,
     Ear,
+    FlangeBolts,
     JointEnd,
     ShaftParts,
     Spline,
@@ -33,6 +34,13 @@ def joint(size="27 x 82", bend=0.0, needles=True):
         CROSS,
         (
             YokeEnd("weld yoke", Ear.of(yoke_shape("weld yoke", size)), FORGED),
+            YokeEnd(
+                "flange yoke",
+                Ear.of(yoke_shape("flange yoke", size)),
+                FORGED,
+                bolts=material("bolt 10.9"),
+                flange=FlangeBolts(BoltedCap(11.1, 1.27, 80e3, bolts=4), 83.5),
+            ),
             YokeEnd(
                 "strap yoke",
                 Ear.of(yoke_shape("strap yoke", size)),

@@ -1,7 +1,7 @@
 """Strength of trunnions, ears, tube, weld, spline and clamp: closed forms, limits, flags."""
 
 from dataclasses import replace
-from math import inf, pi, radians, sqrt
+from math import cos, inf, pi, radians, sqrt
 
 import pytest
 from hypothesis import given
@@ -14,6 +14,7 @@ from sim.materials import MaterialError, material, material_names
 from sim.strength import (
     BoltedCap,
     Ear,
+    FlangeBolts,
     Spline,
     StrengthError,
     Trunnion,
@@ -21,6 +22,7 @@ from sim.strength import (
     buckling_shear,
     clamp_members,
     ear_members,
+    flange_members,
     joint_load,
     spline_members,
     trunnion_members,
@@ -72,7 +74,6 @@ def test_no_torque_no_stress():
 
 def test_the_weakest_is_named_and_holds():
     found = every(2e6, 20.0)
-    assert found.weakest.safety == min(member.safety for member in found.members)
     again = every(found.holds, 20.0)
     assert again.weakest.name == found.weakest.name
     assert again.weakest.safety == pytest.approx(1.0, rel=1e-9)
@@ -230,6 +231,34 @@ def test_stress_area_of_a_thread():
     assert BoltedCap(10.0, 1.5, 1.0).stress_area == pytest.approx(58.0, abs=0.05)
 
 
+def test_bolts_of_a_flange():
+    """Six bolts as springs on their circle: moments of a rigid flange about its diameter."""
+    flange = FlangeBolts(BoltedCap(10.0, 1.25, 45e3, bolts=6), 90.0)
+    load = joint_load(2e6, radians(20.0), 32.0)
+    slip, shear, prised = flange_members(load, flange, FORGED)
+    assert slip.stress == pytest.approx(2e6 / cos(radians(20.0)) / 45.0, rel=1e-12)
+    assert slip.allowable == pytest.approx(6 * 0.15 * 45e3 / 2.0, rel=1e-12)
+    assert shear.stress == pytest.approx(slip.stress / 6.0 / flange.bolt.stress_area, rel=1e-12)
+    heights = [45.0 * cos(pi * i / 3.0) for i in range(6)]
+    outermost = load.couple * heights[0] / sum(h * h for h in heights)
+    assert prised.stress == pytest.approx(outermost / flange.bolt.stress_area, rel=1e-12)
+    straight = flange_members(joint_load(2e6, 0.0, 32.0), flange, FORGED)
+    assert straight[2].stress == 0.0
+    loose = replace(flange, bolt=replace(flange.bolt, tightened=0.0))
+    assert codes(flange_members(load, loose, FORGED)) == {"flange-loose"}
+
+
+def test_dents_and_slips_are_told_apart_from_what_gives():
+    found = every(2e6, 10.0)
+    assert not found.weakest.lives_on
+    assert found.marked_first.kind in ("contact", "slip")
+    gives = [member.safety for member in found.members if not member.lives_on]
+    assert found.weakest.safety == min(gives)
+    assert replace(found, members=(found.weakest,)).marked_first is None
+    with pytest.raises(StrengthError, match="no members"):
+        _ = replace(found, members=(found.marked_first,)).weakest
+
+
 def test_loose_and_overtightened_bolts():
     load = joint_load(1e6, 0.2, 32.0)
     loose = clamp_members(load, replace(STRAPS, tightened=0.0), FORGED)
@@ -250,6 +279,8 @@ def test_loose_and_overtightened_bolts():
         lambda: WeldRing(76.0, 0.0, 2.0),
         lambda: WeldRing(76.0, 2.0, 2.0, sound=1.1),
         lambda: BoltedCap(8.0, 5.0, 1.0),
+        lambda: FlangeBolts(BoltedCap(8.0, 1.25, 1.0), 90.0),
+        lambda: FlangeBolts(BoltedCap(8.0, 1.25, 1.0, bolts=4), 0.0),
         lambda: replace(shaft(), joints=()),
         lambda: replace(shaft(), stub=None),
         lambda: replace(joint().yokes[0], cap=STRAPS),
