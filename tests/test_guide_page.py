@@ -1,17 +1,23 @@
 """docs/guide.md explains every key, code, column and exit code that programs may read."""
 
+import json
 import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, get_args
 
+import pytest
+from typer.main import get_group
+
 from sim.check import check
 from sim.findings import Code, Verdict
 from sim.pose import check_pose
 from sim.vehicle import RIDE
+from tests.demo_scans import WELD
+from tests.viewer.run_command import run
 from viewer.check_json import check_data
 from viewer.check_table import COLUMNS
-from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
+from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES, app
 from viewer.commands.joint import joint_data
 from viewer.commands.pose import posed_data
 from viewer.rigs import DEMO, demo_names, named_rig
@@ -43,6 +49,34 @@ def test_every_key_of_the_json_is_explained() -> None:
     assert answers[0]["first_contact"] is not None
     for answer in answers:
         assert set(keys(answer)) <= WORDS
+
+
+def test_every_key_of_a_yoke_is_explained(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    readings = tmp_path / "readings.toml"
+    readings.write_text('kind = "weld yoke"\ncross = "27 x 82"\n', encoding="utf-8")
+    for words in ((str(WELD.path),), (str(readings), "--measured")):
+        told = json.loads(run(monkeypatch, capsys, "yoke", *words, "--json").out)
+        assert set(keys({**told, "dimensions": {}, "readings_mm": {}})) <= WORDS
+
+
+def test_every_option_of_a_yoke_is_explained() -> None:
+    page = (Path(__file__).parents[1] / "docs" / "own-yokes.md").read_text("utf-8")
+    options = [name for item in get_group(app).commands["yoke"].params for name in item.opts]
+    assert len([name for name in options if name.startswith("--")]) >= 8
+    assert [name for name in options if name.startswith("--") and name not in page] == []
+
+
+def test_the_readings_of_the_page_are_taken(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    page = (Path(__file__).parents[1] / "docs" / "own-yokes.md").read_text("utf-8")
+    (text,) = re.findall(r"```toml\n(kind = .*?)```", page, flags=re.DOTALL)
+    (tmp_path / "readings.toml").write_text(text, encoding="utf-8")
+    ran = run(monkeypatch, capsys, "yoke", str(tmp_path / "readings.toml"), "--measured")
+    assert ran.code == 0
+    assert "2 of 11 readings taken" in ran.out
 
 
 def test_every_code_verdict_and_column_is_explained() -> None:

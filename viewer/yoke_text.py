@@ -192,8 +192,8 @@ def yoke_data(made: ImportedYoke, kind: str, cross: str | None, lines: str) -> d
         },
         "placed": {
             "how": placement.how,
-            "R_YM": placement.R_YM.tolist(),
-            "p_YM_Y": placement.p_YM_Y.tolist(),
+            "rotation": placement.R_YM.tolist(),
+            "shift_mm": placement.p_YM_Y.tolist(),
             "mirror_error_mm": number(placement.mirror_error),
         },
         "throat_mm": made.yoke.dimensions.get("depth_on_axis"),

@@ -112,7 +112,7 @@ def test_picks_go_into_the_lines_in_the_numbers_of_the_file(
     data = json.loads(ran.out)
     assert data["placed"]["how"] == "picks"
     assert data["bores"] is None
-    np.testing.assert_allclose(data["placed"]["R_YM"], np.eye(3), rtol=0, atol=1e-12)
+    np.testing.assert_allclose(data["placed"]["rotation"], np.eye(3), rtol=0, atol=1e-12)
     table = tomllib.loads(data["toml"])["shaft_yoke"]
     assert table["picks"] == [[0, 4.3, 0], [0, -4.3, 0], [9, 0, 0]]
     assert table["unit"] == "cm"
