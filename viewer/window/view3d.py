@@ -8,12 +8,12 @@ from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
 from viewer.draw.base import Image
-from viewer.scene.live.looks import DARK, LIGHT, Look
 from viewer.scene.live.scene import LiveScene
 from viewer.scene.live.sight import views
 from viewer.session.session import Session
 from viewer.window.gl import Drawing, Factory, gl_drawing
 from viewer.window.view_bar import ViewBar
+from viewer.window.view_look import look_for
 
 TURN = radians(0.4)
 """rad a pixel of the mouse turns the view."""
@@ -49,7 +49,7 @@ class View3D(QWidget):
         self.session = session
         self.drawing: Drawing | None = factory(self)
         widget = self.drawing.widget
-        self.scene = LiveScene(self.drawing.stage, session, self._look())
+        self.scene = LiveScene(self.drawing.stage, session, look_for(self))
         self._press: QPointF | None = None
         self._last = QPointF()
         self._button = Qt.MouseButton.NoButton
@@ -70,6 +70,7 @@ class View3D(QWidget):
         self.setFocusProxy(widget)
         self._connect()
         self._tell()
+        self._go_on()
         self.redraw()
 
     # What others ask for
@@ -193,15 +194,11 @@ class View3D(QWidget):
         if self.drawing is not None:
             self.drawing.stage.draw()
 
-    def _look(self) -> Look:
-        window = self.palette().window().color()
-        return DARK if window.lightness() < 128 else LIGHT
-
     def changeEvent(self, event: QEvent | None) -> None:
         """Take on a light or dark palette."""
         super().changeEvent(event)
         if event is not None and event.type() == QEvent.Type.PaletteChange and self.drawing:
-            self.scene.dress(self._look())
+            self.scene.dress(look_for(self))
             self._go_on()
             self.redraw()
 

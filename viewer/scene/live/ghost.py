@@ -77,6 +77,7 @@ class Ghost:
                 front = parts.get(part.name)
                 seen = front is None or not (
                     self._alike(part, front)
+                    and front.mount.fits(frames)
                     and np.allclose(X, front.mount.pose(frames), rtol=0.0, atol=SAME)
                 )
             self._stage.show(_name(part), seen)

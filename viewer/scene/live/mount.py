@@ -31,6 +31,15 @@ def frames_of(vehicle: Vehicle, state: TurnState, output_spin: float) -> dict[st
 class Mount(ABC):
     """Where a part is, given the frames of a pose."""
 
+    @property
+    @abstractmethod
+    def hangs_on(self) -> tuple[str, ...]:
+        """Names of the frames it needs."""
+
+    def fits(self, frames: Frames) -> bool:
+        """Whether all of them are there."""
+        return all(name in frames for name in self.hangs_on)
+
     @abstractmethod
     def pose(self, frames: Frames) -> Floats:
         """Pose (4, 4) in C; it may stretch the part."""
@@ -43,6 +52,11 @@ class On(Mount):
     frame: str
     X_FP: Floats = field(default_factory=lambda: np.eye(4))
 
+    @property
+    def hangs_on(self) -> tuple[str, ...]:
+        """Names of the frames it needs."""
+        return (self.frame,)
+
     def pose(self, frames: Frames) -> Floats:
         """Go with the frame."""
         return np.asarray(frames[self.frame] @ self.X_FP)
@@ -54,6 +68,11 @@ class Bellows(Mount):
 
     start: float
     end: float
+
+    @property
+    def hangs_on(self) -> tuple[str, ...]:
+        """Names of the frames it needs."""
+        return SHAFT, SLID
 
     def pose(self, frames: Frames) -> Floats:
         """Stretch as far as the slip has opened."""
@@ -77,6 +96,12 @@ class Between(Mount):
     start: Floats
     end_on: str
     end: Floats
+
+    @property
+    def hangs_on(self) -> tuple[str, ...]:
+        """Names of the frames it needs."""
+        return self.start_on, self.end_on
+
     length: float | None = None
 
     def pose(self, frames: Frames) -> Floats:
@@ -104,6 +129,11 @@ class Bent(Mount):
     seat: Floats
     eye: Floats
 
+    @property
+    def hangs_on(self) -> tuple[str, ...]:
+        """Names of the frames it needs."""
+        return HOUSING, CHASSIS
+
     def pose(self, frames: Frames) -> Floats:
         """Lead from where the seat is to where the eye is."""
         seat = _point(frames[HOUSING], self.seat)
@@ -122,6 +152,11 @@ class Triangle(Mount):
     base: Floats
     apex_on: str
     apex: Floats
+
+    @property
+    def hangs_on(self) -> tuple[str, ...]:
+        """Names of the frames it needs."""
+        return self.base_on, self.apex_on
 
     def pose(self, frames: Frames) -> Floats:
         """Turn from how the three points lie at ride height to how they lie here."""

@@ -70,11 +70,10 @@ class LiveScene:
 
     def answered(self) -> None:
         """There may be another answer, or another rig and no answer yet."""
-        check, rig = self._session.check, self._session.document.rig
-        source = rig if check is None else check
-        if source is self._source:
+        if not self._is_new:
             return
-        self._source = source
+        check, rig = self._session.check, self._session.document.rig
+        self._source = rig if check is None else check
         vehicle = self._vehicle()
         for marks in self.marks.values():
             marks.clear()
@@ -93,9 +92,14 @@ class LiveScene:
 
     def posed(self) -> None:
         """Axle and shaft are somewhere else: move every part there."""
+        if self._is_new:
+            self.answered()
+            return
         before = self.frames
         if not self._take_frames():
             return
+        for name in [name for name, part in self.parts.items() if not part.mount.fits(self.frames)]:
+            self._take_down(name)  # of another kind of shaft
         for part in self.parts.values():
             self._move(part)
         self._pose_marks()
@@ -144,8 +148,7 @@ class LiveScene:
             else:
                 self._building = None
                 for name in [name for name in self.parts if name not in self._fresh]:
-                    self.stage.remove(name)
-                    del self.parts[name]
+                    self._take_down(name)
                 self._all_there()
         elif self._bites:
             joint = self._bites.pop(0)
@@ -236,6 +239,12 @@ class LiveScene:
         return self._vehicle()
 
     @property
+    def _is_new(self) -> bool:
+        """Whether what is shown is of another answer, or of another rig."""
+        check = self._session.check
+        return (self._session.document.rig if check is None else check) is not self._source
+
+    @property
     def _place(self) -> tuple[Pose, float]:
         """Pose of the axle and turn of the shaft."""
         now, motion = self._session.now, self._session.motion
@@ -280,6 +289,10 @@ class LiveScene:
             )
         self.stage.show(part.name, part.name not in self._hidden)
         self.stage.fade(part.name, self._opacity.get(part.name, part.opacity))
+
+    def _take_down(self, name: str) -> None:
+        self.stage.remove(name)
+        del self.parts[name]
 
     def _all_there(self) -> None:
         """Everything is built: the first time, look at the whole of it."""

@@ -1,0 +1,220 @@
+"""The view: mouse, keys, bar and menu over a stage that only writes down; no OpenGL."""
+
+import numpy as np
+import pytest
+from PyQt6.QtCore import QPoint, QPointF, Qt
+from PyQt6.QtGui import QWheelEvent
+from PyQt6.QtWidgets import QApplication, QWidget
+
+from tests.viewer.session.conftest import RIGS
+from viewer.draw.recording_stage import RecordingStage
+from viewer.draw.stage import Picked
+from viewer.scene.live.sight import TITLES, views
+from viewer.session.document import Document
+from viewer.window.gl import Drawing
+from viewer.window.view3d import View3D
+from viewer.window.view_bar import FAINT, HIDDEN, SEEN
+
+
+def fake(parent):
+    """A plain widget over a stage that writes down."""
+    stage = RecordingStage((1600, 1200))
+    return Drawing(QWidget(parent), stage, stage.image, stage.close)
+
+
+@pytest.fixture
+def view(qtbot, open_rig):
+    session = open_rig()
+    made = View3D(session, factory=fake)
+    qtbot.addWidget(made)
+    made.resize(800, 640)
+    made.show()
+    qtbot.waitUntil(lambda: not made.scene.has_work)
+    qtbot.waitUntil(lambda: made.drawing.stage.drawn > 0)
+    yield made
+    made.shut()
+
+
+def stage_of(view):
+    return view.drawing.stage
+
+
+def middle(view):
+    return view.drawing.widget.rect().center()
+
+
+def test_everything_is_there_once_the_events_are_done(view) -> None:
+    assert {"pinion yoke", "output yoke", "tube", "housing"} <= set(stage_of(view).seen())
+    assert view.drawing.widget.accessibleName() == "Shaft in 3D"
+    assert view.drawing.widget.accessibleDescription() == view.session.now.says
+
+
+def test_many_moves_are_one_drawing(view, qtbot) -> None:
+    QApplication.processEvents()
+    before = stage_of(view).drawn
+    for step in range(1, 20):
+        view.session.motion.go(travel=-2.0 * step)
+    assert stage_of(view).drawn == before
+    qtbot.waitUntil(lambda: stage_of(view).drawn == before + 1)
+    X_CA = view.session.now.state.X_C["housing"]
+    np.testing.assert_allclose(view.scene.frames["housing"], X_CA, rtol=0.0, atol=0.0)
+
+
+def test_the_left_button_turns_and_others_move(view, qtbot) -> None:
+    widget, before = view.drawing.widget, stage_of(view).camera
+    start = middle(view)
+    qtbot.mousePress(widget, Qt.MouseButton.LeftButton, pos=start)
+    qtbot.mouseMove(widget, start + QPoint(60, 20))
+    qtbot.mouseRelease(widget, Qt.MouseButton.LeftButton, pos=start + QPoint(60, 20))
+    turned = stage_of(view).camera
+    assert not np.allclose(turned.toward, before.toward)
+    np.testing.assert_array_equal(turned.focus, before.focus)
+    for button in (Qt.MouseButton.MiddleButton, Qt.MouseButton.RightButton):
+        here = stage_of(view).camera
+        qtbot.mousePress(widget, button, pos=start)
+        qtbot.mouseMove(widget, start + QPoint(0, 40))
+        qtbot.mouseRelease(widget, button, pos=start + QPoint(0, 40))
+        there = stage_of(view).camera
+        np.testing.assert_array_equal(there.toward, here.toward)
+        moved = (there.focus - here.focus) @ here.R_VC[1]
+        assert moved == pytest.approx(here.span * 40.0 / widget.height(), rel=1e-9)
+
+
+def test_the_wheel_goes_nearer(view) -> None:
+    widget, before = view.drawing.widget, stage_of(view).camera.span
+    place = QPointF(middle(view))
+    event = QWheelEvent(
+        place,
+        widget.mapToGlobal(place),
+        QPoint(),
+        QPoint(0, 120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(widget, event)
+    assert stage_of(view).camera.span < before
+
+
+@pytest.mark.parametrize(
+    ("key", "changed"),
+    [
+        (Qt.Key.Key_Left, "toward"),
+        (Qt.Key.Key_Up, "toward"),
+        (Qt.Key.Key_Plus, "span"),
+        (Qt.Key.Key_Minus, "span"),
+    ],
+)
+def test_keys_do_what_the_mouse_does(view, qtbot, key, changed) -> None:
+    before = getattr(stage_of(view).camera, changed)
+    qtbot.keyClick(view.drawing.widget, key)
+    assert not np.allclose(getattr(stage_of(view).camera, changed), before)
+
+
+def test_number_keys_choose_the_views_and_the_bar_shows_which(view, qtbot) -> None:
+    there = views(view.scene.vehicle)
+    assert list(view.bar.buttons) == list(there)
+    for number, name in enumerate(there):
+        qtbot.keyClick(view.drawing.widget, Qt.Key(Qt.Key.Key_1 + number))
+        on = [each for each, button in view.bar.buttons.items() if button.isChecked()]
+        assert on == [name]
+    qtbot.keyClick(view.drawing.widget, Qt.Key.Key_Left)
+    assert not any(button.isChecked() for button in view.bar.buttons.values())
+
+
+def test_buttons_choose_the_views_too(view, qtbot) -> None:
+    qtbot.mouseClick(view.bar.buttons["pinion"], Qt.MouseButton.LeftButton)
+    assert view.scene.sight.on == "pinion"
+    assert view.bar.turning.isEnabled()
+    view.bar.turning.click()
+    assert view.scene.sight.turning
+    assert all(button.accessibleName() for button in view.bar.buttons.values())
+    assert set(view.bar.buttons) <= set(TITLES)
+
+
+def test_a_click_tells_what_is_under_it_at_any_density(view, qtbot) -> None:
+    stage, widget = stage_of(view), view.drawing.widget
+    stage.under = Picked("pinion yoke", np.zeros(3))
+    place = QPoint(widget.width() // 4, widget.height() // 4)
+    with qtbot.waitSignal(view.picked) as told:
+        qtbot.mouseClick(widget, Qt.MouseButton.LeftButton, pos=place)
+    name, facts = told.args
+    assert name == "pinion yoke"
+    assert facts.title == "pinion yoke"
+    x, y = stage.of("pick")[-1].rest["at"]
+    # The stage has its own px, however many the widget counts.
+    assert x / stage.size[0] == pytest.approx(place.x() / widget.width(), abs=1e-9)
+    assert 1.0 - y / stage.size[1] == pytest.approx(place.y() / widget.height(), abs=1e-9)
+    stage.under = None
+    with qtbot.waitSignal(view.picked) as told:
+        qtbot.mouseClick(widget, Qt.MouseButton.LeftButton, pos=place)
+    assert told.args == ["", None]
+
+
+def test_a_drag_is_no_click(view, qtbot) -> None:
+    widget, start = view.drawing.widget, middle(view)
+    qtbot.mousePress(widget, Qt.MouseButton.LeftButton, pos=start)
+    qtbot.mouseMove(widget, start + QPoint(30, 0))
+    qtbot.mouseRelease(widget, Qt.MouseButton.LeftButton, pos=start + QPoint(30, 0))
+    assert not stage_of(view).of("pick")
+
+
+def test_parts_are_hidden_and_seen_again_from_the_menu(view) -> None:
+    view.bar.set_part("tube", HIDDEN)
+    assert "tube" not in stage_of(view).seen()
+    view.bar.set_part("tube", FAINT)
+    assert 0.0 < stage_of(view).things["tube"].opacity < 0.5
+    view.bar.set_part("tube", SEEN)
+    assert stage_of(view).things["tube"].opacity == 1.0
+    view.bar.set_part("housing", HIDDEN)
+    view.bar.show_everything()
+    assert "housing" in stage_of(view).seen()
+    titles = [menu.title() for menu in view.bar.menu.findChildren(type(view.bar.menu))]
+    assert "Pinion yoke" in titles
+
+
+def test_another_rig_brings_its_own_parts_and_views(view, qtbot, worker) -> None:
+    from tests.viewer.session.conftest import checked
+
+    view.bar.set_part("tube", HIDDEN)
+    view.session.open(Document.open(RIGS / "timber-crew-carrier.toml"))
+    worker.say(check=checked("timber-crew-carrier"), share=1.0)
+    view.session.tick()
+    qtbot.waitUntil(lambda: not view.scene.has_work)
+    assert {"carrier bearing", "middle yoke", "tube"} <= set(stage_of(view).seen())
+    assert "middle" in view.bar.buttons
+    before = stage_of(view).drawn
+    view.session.motion.go(travel=-20.0)
+    qtbot.waitUntil(lambda: stage_of(view).drawn > before)
+
+
+def test_a_picture_holds_what_is_due(view) -> None:
+    view.session.motion.go(travel=-30.0)
+    image = view.snapshot()
+    assert image.shape == (1200, 1600, 3)
+    assert not view.scene.has_work
+
+
+def test_after_shutting_nothing_is_drawn_and_the_session_goes_on(view, qtbot) -> None:
+    stage = stage_of(view)
+    view.shut()
+    view.shut()
+    drawn = stage.drawn
+    view.session.motion.go(travel=-10.0)
+    view.session.idle()
+    qtbot.wait(20)
+    assert stage.closed
+    assert stage.drawn == drawn
+    with pytest.raises(RuntimeError, match="closed"):
+        view.snapshot()
+
+
+def test_a_dark_palette_is_taken_on(view, qtbot) -> None:
+    palette = view.palette()
+    palette.setColor(palette.ColorRole.Window, Qt.GlobalColor.black)
+    palette.setColor(palette.ColorRole.WindowText, Qt.GlobalColor.white)
+    view.setPalette(palette)
+    qtbot.waitUntil(lambda: not view.scene.has_work)
+    top = stage_of(view).of("backdrop")[-1].rest["top"]
+    assert max(top) < 0.4
