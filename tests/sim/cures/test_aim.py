@@ -15,7 +15,8 @@ from sim.rig.demos import load_demo
 def test_with_single_joints_the_smoothest_aim_is_that_of_equal_bends() -> None:
     """Published rule for two joints in phase: the pinion turns evenly where both bend alike.
 
-    The equivalent angle of [AE-7] is then nought. The curve is sampled every half degree, so the least lies within one step.
+    The equivalent angle of [AE-7] is then nought. The curve is sampled every half degree, so the
+    least lies within one step.
     """
     curve = aim_curve(load_demo("long-legged-trail-wagon"))
     smooth = min(curve.aims, key=lambda aim: aim.uneven)
