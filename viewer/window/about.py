@@ -39,8 +39,9 @@ CAUTIONS = (
 )
 
 NOT_DONE = (
-    "It says nothing about strength, wear, heat or life of a part in this window.",
-    "It does not know frames that flex, bushes that give beyond what is typed, or worn joints.",
+    "What it says of touching is geometry. Strength, wear, heat and the life of a part are another "
+    "matter.",
+    "It does not know of frames that flex, of worn joints, or of anything that was not typed.",
     "It does not balance, weld or certify anything, and it does not replace turning the shaft by "
     "hand.",
     "Generic shapes stand for real parts: measure yours, or bring in a scan of it.",
@@ -51,8 +52,8 @@ VIEW_KEYS = (
     ("Shift with these", "Move the view"),
     ("+ and -", "Come nearer, go farther"),
     ("1 to 9", "Choose a view"),
-    ("Left button drawn", "Turn the view"),
-    ("Middle or right button drawn", "Move the view"),
+    ("Drag, left button", "Turn the view"),
+    ("Drag, middle or right button", "Move the view"),
     ("Wheel", "Come nearer, go farther"),
     ("Click", "Tell what is under the mouse"),
 )
@@ -98,14 +99,13 @@ class AboutPage(Page):
     """Version, licence, cautions in full, what the program does not do, where the log lies."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        cautions = "".join(f"<li>{escape(each)}</li>" for each in CAUTIONS)
-        not_done = "".join(f"<li>{escape(each)}</li>" for each in NOT_DONE)
+        cautions, not_done = _listed(CAUTIONS), _listed(NOT_DONE)
         super().__init__(
             "About Bindpoint",
             f"<p>Bindpoint finds the point at which a driveshaft binds. Version "
             f"{escape(version_words())}.</p>"
-            f"<h3>Cautions</h3><p>A shaft that fails can hurt people.</p><ul>{cautions}</ul>"
-            f"<h3>What it does not do</h3><ul>{not_done}</ul>"
+            f"<h3>Cautions</h3><p>A shaft that fails can hurt people.</p>{cautions}"
+            f"<h3>What it does not do</h3>{not_done}"
             f"<h3>Licence</h3><p>{LICENCE}. You may use, study, change and pass on the program "
             "under that licence. There is no warranty, as far as the law allows. All demo rigs "
             "are invented.</p>"
@@ -115,6 +115,7 @@ class AboutPage(Page):
         )
         opener = QPushButton("Open the &log folder")
         opener.setToolTip("Shows the folder with the log in the file manager.")
+        opener.setAutoDefault(False)
         opener.clicked.connect(open_log_folder)
         self.buttons.addButton(opener, QDialogButtonBox.ButtonRole.ActionRole)
 
@@ -156,6 +157,11 @@ def _opened(page: P) -> P:
     page.finished.connect(page.deleteLater)
     page.show()
     return page
+
+
+def _listed(sentences: Iterable[str]) -> str:
+    rows = "".join(f"<li style='margin-bottom: 6px'>{escape(each)}</li>" for each in sentences)
+    return f"<ul style='margin-left: -16px'>{rows}</ul>"
 
 
 def _groups(window: QWidget) -> Iterable[tuple[str, list[tuple[str, str]]]]:

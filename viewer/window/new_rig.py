@@ -46,6 +46,7 @@ class NewRig(QDialog):
         column.addWidget(words)
         self.list = QListWidget()
         self.list.setWordWrap(True)
+        self.list.setSpacing(round(0.2 * em(self)))
         self.list.setAccessibleName("Demo rigs")
         words.setBuddy(self.list)
         for name in demo_names():

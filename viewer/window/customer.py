@@ -1,0 +1,430 @@
+"""One plain screen to show a customer what his shaft does: look, move, see, take a picture home.
+
+Nothing of the rig can be changed here, and the pose is as before when it is left.
+"""
+
+from collections.abc import Callable
+from datetime import date
+from math import degrees, radians
+from pathlib import Path
+from typing import Protocol
+
+from PyQt6.QtCore import QEvent, Qt, pyqtSignal
+from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PyQt6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sim.findings import Verdict
+from viewer.draw.base import Image
+from viewer.draw.clip import Caption, save_captioned
+from viewer.session.drives import DRIVES
+from viewer.session.session import Session
+from viewer.window.asker import Asker, Dialogs
+from viewer.window.customer_parts import BigSlider, Mark, Zones
+from viewer.window.recording import Recording, Writing, settle, shots_of
+from viewer.window.theme import colours, em, enlarged
+from viewer.words import CAUTION, VERDICT_WORDS, headline, pose_words, travel_words
+
+NOTCH = 1.5875
+"""mm of axle height a step of its slider: 1/16 in."""
+
+LARGE, HUGE = 1.3, 3.0
+"""Times the type of this screen."""
+
+ROWS = 45.0
+"""Rows of the program's own type that a screen must have for everything to fit; where there are
+more, the type grows, so that a customer can read it from where he stands."""
+
+LEAST, MOST = 0.9, 1.7
+"""Times the type of the rest of the program."""
+
+
+class Showing(Protocol):
+    """What shows the shaft: a widget that also can do this."""
+
+    def snapshot(self) -> Image:
+        """What is seen, (height, width, 3)."""
+
+    def shut(self) -> None:
+        """Let go of what it draws with."""
+
+
+ViewMaker = Callable[[Session, QWidget], QWidget]
+"""Makes a widget that is `Showing`."""
+
+
+def real_view(session: Session, parent: QWidget) -> QWidget:
+    """The view of the program; needs OpenGL."""
+    from viewer.window.view3d import View3D
+
+    return View3D(session, parent)
+
+
+class CustomerView(QWidget):
+    """A whole screen for a customer.
+
+    Signals
+    -------
+    left : it was closed.
+    """
+
+    left = pyqtSignal()
+
+    def __init__(
+        self,
+        session: Session,
+        parent: QWidget | None = None,
+        make_view: ViewMaker = real_view,
+        asker: Asker | None = None,
+    ) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self.setWindowModality(Qt.WindowModality.ApplicationModal)
+        self.session = session
+        self._ask = asker or Dialogs(self)
+        motion = session.motion
+        self._before = motion.at, motion.spin
+        self._drive = motion.drive.name if motion.drive is not None else "droop"
+        motion.stop()
+        self.recording: Recording | None = None
+        self.writing: Writing | None = None
+        self._left = False
+        self.setWindowTitle(f"{session.document.rig.name} - Bindpoint")
+        self.setAutoFillBackground(True)
+        self.setFont(enlarged(self.font(), self._growth()))
+        self.view = make_view(session, self)
+        self._build()
+        self._connect()
+        self.refresh()
+        # A shortcut, since the view keeps the keys it is given.
+        QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self._on_escape)
+        self.height_slider.setFocus()
+
+    # Putting it together
+
+    def _growth(self) -> float:
+        screen = self.screen()
+        rows = ROWS if screen is None else screen.availableGeometry().height() / em(self)
+        return min(max(rows / ROWS, LEAST), MOST)
+
+    def _build(self) -> None:
+        gap = round(0.7 * em(self))
+        page = QVBoxLayout(self)
+        page.setContentsMargins(2 * gap, 2 * gap, 2 * gap, gap)
+        page.setSpacing(gap)
+        page.addLayout(self._head())
+        middle = QHBoxLayout()
+        middle.setSpacing(2 * gap)
+        middle.addLayout(self._height_column())
+        self.view.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        middle.addWidget(self.view, 1)
+        page.addLayout(middle, 1)
+        page.addLayout(self._turn_row())
+        page.addLayout(self._buttons())
+        self.caution = self._label(CAUTION, 1.0)
+        page.addWidget(self.caution)
+
+    def _head(self) -> QGridLayout:
+        """The verdict of this position large, that of the whole travel below it."""
+        head = QGridLayout()
+        head.setHorizontalSpacing(round(em(self)))
+        self.mark, self.word = Mark(3.4), self._label("", HUGE, bold=True)
+        self.word.setWordWrap(False)
+        self.says = self._label("", 1.2 * LARGE)
+        self.whole_mark, self.whole = Mark(1.7), self._label("", LARGE, bold=True)
+        self.note = self._label("", 1.0)
+        head.addWidget(self.mark, 0, 0)
+        head.addWidget(self.word, 0, 1)
+        head.addWidget(self.says, 0, 2)
+        head.addWidget(self.whole_mark, 1, 0, Qt.AlignmentFlag.AlignHCenter)
+        head.addWidget(self.whole, 1, 1, 1, 2)
+        head.addWidget(self.note, 2, 1, 1, 2)
+        head.setColumnStretch(2, 1)
+        return head
+
+    def _height_column(self) -> QVBoxLayout:
+        self.height_slider = BigSlider(Qt.Orientation.Vertical)
+        self.height_slider.setAccessibleName("Axle height")
+        self.height_slider.setToolTip("Moves the axle up and down, as far as it goes.")
+        self.height_slider.setSingleStep(4)
+        self.height_slider.setPageStep(16)
+        self.zones = Zones(self.session, self.height_slider)
+        self.height_words = self._label("", LARGE, bold=True)
+        self.height_words.setMinimumWidth(round(9 * em(self)))
+        title = self._label("Axle &height", LARGE)
+        title.setBuddy(self.height_slider)
+        self.up, self.down = self._label("", 1.0), self._label("", 1.0)
+        pair = QHBoxLayout()
+        pair.setSpacing(0)
+        pair.addStretch(1)
+        pair.addWidget(self.zones)
+        pair.addSpacing(round(0.5 * em(self)))
+        pair.addWidget(self.height_slider)
+        pair.addStretch(1)
+        column = QVBoxLayout()
+        for each in (title, self.height_words, self.up):
+            column.addWidget(each)
+        column.addLayout(pair, 1)
+        column.addWidget(self.down)
+        for each in (title, self.height_words, self.up, self.down):
+            each.setAlignment(Qt.AlignmentFlag.AlignHCenter)
+        return column
+
+    def _turn_row(self) -> QHBoxLayout:
+        self.turn_slider = BigSlider(Qt.Orientation.Horizontal)
+        self.turn_slider.setRange(0, 360)
+        self.turn_slider.setSingleStep(5)
+        self.turn_slider.setPageStep(45)
+        self.turn_slider.setAccessibleName("Turn of the shaft")
+        self.turn_slider.setToolTip("Turns the shaft by hand, once all the way round.")
+        title = self._label("&Turn of the shaft", LARGE)
+        title.setBuddy(self.turn_slider)
+        title.setWordWrap(False)
+        # The letter that is underlined makes the line a little longer than the label thinks.
+        title.setMinimumWidth(title.sizeHint().width() + round(0.5 * em(self)))
+        self.turn_words = self._label("", LARGE, bold=True)
+        self.turn_words.setWordWrap(False)
+        self.turn_words.setMinimumWidth(self.turn_words.fontMetrics().horizontalAdvance("360 deg "))
+        row = QHBoxLayout()
+        row.setSpacing(round(em(self)))
+        row.addWidget(title)
+        row.addWidget(self.turn_slider, 1)
+        row.addWidget(self.turn_words)
+        return row
+
+    def _buttons(self) -> QHBoxLayout:
+        self.picture = self._button("Save a &picture ...", "Writes what is seen, with its words.")
+        self.clip = self._button("Save a &clip ...", "Writes a short film to send by phone.")
+        self.film = QComboBox()
+        self.film.setFont(enlarged(self.font(), LARGE))
+        self.film.setAccessibleName("What the clip shows")
+        for number, drive in enumerate(DRIVES.values()):
+            self.film.addItem(drive.name.capitalize(), drive.name)
+            self.film.setItemData(number, drive.says, Qt.ItemDataRole.ToolTipRole)
+        self.film.setCurrentIndex(self.film.findData(self._drive))
+        of = self._label("&of", LARGE)
+        of.setWordWrap(False)
+        of.setBuddy(self.film)
+        self.progress = QProgressBar()
+        self.progress.setAccessibleName("Clip")
+        self.progress.setFormat("frame %v of %m")
+        self.stop = self._button("&Stop", "Stops; no clip is written.")
+        self.done_words = self._label("", LARGE)
+        self.leave = self._button("&Leave", "Goes back to the window (Escape).")
+        self.picture.clicked.connect(self._save_picture)
+        self.clip.clicked.connect(self._save_clip)
+        self.stop.clicked.connect(self.stop_recording)
+        self.leave.clicked.connect(self.close)
+        row = QHBoxLayout()
+        row.setSpacing(round(em(self)))
+        for each in (self.picture, self.clip, of, self.film, self.progress, self.stop):
+            row.addWidget(each)
+        row.addWidget(self.done_words, 1)
+        row.addWidget(self.leave)
+        return row
+
+    def _label(self, text: str, factor: float, bold: bool = False) -> QLabel:
+        label = QLabel(text)
+        label.setFont(enlarged(self.font(), factor, bold))
+        label.setWordWrap(True)
+        return label
+
+    def _button(self, text: str, tip: str) -> QPushButton:
+        button = QPushButton(text)
+        button.setFont(enlarged(self.font(), LARGE))
+        button.setToolTip(tip)
+        button.setAutoDefault(True)
+        return button
+
+    def _connect(self) -> None:
+        self.height_slider.valueChanged.connect(self._on_height)
+        self.turn_slider.valueChanged.connect(self._on_turn)
+        self.session.posed.connect(self.refresh)
+        self.session.answered.connect(self.refresh)
+        self.session.mapped.connect(self._on_mapped)
+
+    # Showing the session
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a picture or a clip is being written."""
+        return self.recording is not None or self.writing is not None
+
+    def refresh(self) -> None:
+        """Show the pose and what holds in it."""
+        now, check = self.session.now, self.session.check
+        verdict = now.verdict if now is not None and check is not None else None
+        self._tell(self.mark, self.word, verdict, "" if verdict is None else VERDICT_WORDS[verdict])
+        self.says.setText("Computing ..." if now is None else now.says)
+        if check is not None:
+            words = VERDICT_WORDS[check.verdict].lower()
+            said = f"Over the whole travel: {words}. {headline(check)}"
+            self._tell(self.whole_mark, self.whole, check.verdict, said)
+        fresh = self.session.answers.state == "fresh"
+        self.note.setText("" if fresh else "This is not the newest answer: wait for it.")
+        self.note.setVisible(not fresh)
+        self._show_motion()
+        self._enable(fresh and now is not None and now.state is not None)
+
+    def _show_motion(self) -> None:
+        motion = self.session.motion
+        low, high = motion.bounds("travel")
+        for slider in (self.height_slider, self.turn_slider):
+            slider.blockSignals(True)
+        self.height_slider.setRange(round(low / NOTCH), round(high / NOTCH))
+        self.height_slider.setValue(round(motion.at.travel / NOTCH))
+        if round(degrees(motion.spin)) != self.turn_slider.value() % 360:
+            self.turn_slider.setValue(round(degrees(motion.spin)))
+        for slider in (self.height_slider, self.turn_slider):
+            slider.blockSignals(False)
+        self.height_words.setText(travel_words(motion.at.travel))
+        self.up.setText(travel_words(high))
+        self.down.setText(travel_words(low))
+        self.turn_words.setText(f"{degrees(motion.spin):.0f} deg")
+        self.zones.update()
+
+    def _tell(self, mark: Mark, label: QLabel, verdict: Verdict | None, text: str) -> None:
+        mark.show_verdict(verdict)
+        label.setText(text)
+        if verdict is not None and label is self.word:
+            label.setStyleSheet(f"color: {colours(self).verdicts[verdict]}")
+
+    def _enable(self, sound: bool) -> None:
+        free = not self.is_busy
+        for each in (self.picture, self.clip):
+            each.setEnabled(free and sound)
+        for slider in (self.height_slider, self.turn_slider, self.film):
+            slider.setEnabled(free)
+        self.progress.setVisible(self.recording is not None)
+        self.stop.setVisible(self.recording is not None)
+
+    def _on_mapped(self) -> None:
+        self.zones.update()
+
+    def _on_height(self, notches: int) -> None:
+        low, high = self.session.motion.bounds("travel")
+        ends = {self.height_slider.minimum(): low, self.height_slider.maximum(): high, 0: 0.0}
+        self.session.motion.go(travel=ends.get(notches, notches * NOTCH))
+
+    def _on_turn(self, turned: int) -> None:
+        self.session.motion.go(spin=radians(turned))
+
+    # Pictures and clips
+
+    def caption(self) -> Caption:
+        """Words under a picture of this pose. Raises RuntimeError while nothing is known."""
+        now = self.session.now
+        if now is None:
+            raise RuntimeError("no picture: nothing is known of this pose yet")
+        today = date.today()
+        title = f"{self.session.document.rig.name} \N{BULLET} {today:%d %b %Y}"
+        return Caption(title, now.verdict, VERDICT_WORDS[now.verdict], now.says, CAUTION)
+
+    def _save_picture(self) -> None:
+        path = self._ask_place("picture", pose_words(self.session.motion.at), ".png")
+        if path is None:
+            return
+        settle(self.session)
+        frame, caption = self._snapshot(), self.caption()
+        self.writing = Writing(lambda: save_captioned(frame, caption, path), self)
+        self.writing.ended.connect(lambda said: self._on_written(said, path))
+        self.writing.start()
+        self.refresh()
+
+    def _save_clip(self) -> None:
+        name = str(self.film.currentData())
+        path = self._ask_place("clip", name, ".gif")
+        if path is None:
+            return
+        shots = shots_of(self.session, DRIVES[name])
+        self.recording = Recording(self.session, shots, self._snapshot, self.caption, path, self)
+        self.recording.progressed.connect(self._on_progress)
+        self.recording.ended.connect(lambda said: self._on_written(said, path))
+        self.progress.setRange(0, len(shots))
+        self.progress.setValue(0)
+        self.done_words.setText("")
+        self.recording.start()
+        self.refresh()
+        self.stop.setFocus()
+
+    def stop_recording(self) -> None:
+        """Stop the clip that is being made; nothing is written."""
+        if self.recording is not None:
+            self.recording.cancel()
+
+    def _on_progress(self, written: int, count: int) -> None:
+        self.progress.setMaximum(count)
+        self.progress.setValue(written)
+
+    def _on_written(self, said: str, path: Path) -> None:
+        stopped = self.recording is not None and self.recording.was_stopped
+        for each in (self.recording, self.writing):
+            if each is not None:
+                each.deleteLater()
+        self.recording, self.writing = None, None
+        done = "Stopped; nothing is written." if stopped else f"Saved {path.name}."
+        self.done_words.setText(said or done)
+        self.refresh()
+        self.height_slider.setFocus()
+
+    def _snapshot(self) -> Image:
+        view: Showing = self.view  # type: ignore[assignment]
+        return view.snapshot()
+
+    def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
+        said = f"{self.session.document.rig.name} {about}".lower()
+        plain = "".join(c if c.isalnum() else "-" for c in said)
+        name = "-".join(filter(None, plain.split("-")))[:80]
+        folder = self.session.document.rig.folder
+        place = folder if self.session.document.path is not None else Path.home()
+        kinds = f"{'Pictures' if ending == '.png' else 'Clips'} (*{ending})"
+        path = self._ask.file_to_save(f"Save the {what}", place / f"{name}{ending}", kinds)
+        return path if path is None or path.suffix.lower() == ending else Path(f"{path}{ending}")
+
+    # Leaving
+
+    def _on_escape(self) -> None:
+        """Stop a clip, or leave."""
+        if self.recording is not None:
+            self.stop_recording()
+        else:
+            self.close()
+
+    def changeEvent(self, event: QEvent | None) -> None:
+        """Take on a light or dark palette."""
+        super().changeEvent(event)
+        if (
+            event is not None
+            and event.type() == QEvent.Type.PaletteChange
+            and hasattr(self, "caution")
+        ):
+            self.height_slider.dress(colours(self))
+            self.turn_slider.dress(colours(self))
+            self.refresh()
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Let go of everything and put the axle back where it was."""
+        super().closeEvent(event)
+        if self._left:
+            return
+        self._left = True
+        if self.recording is not None:
+            self.recording.abandon()
+        if self.writing is not None:
+            self.writing.wait()
+        self.session.posed.disconnect(self.refresh)
+        self.session.answered.disconnect(self.refresh)
+        self.session.mapped.disconnect(self._on_mapped)
+        at, spin = self._before
+        self.session.motion.go_to(at, spin)
+        view: Showing = self.view  # type: ignore[assignment]
+        view.shut()
+        self.left.emit()

@@ -1,0 +1,192 @@
+"""Writing pictures and clips of the view while the window goes on.
+
+Frames are drawn one at a time between events, since drawing belongs to the window's own thread;
+words, colours and the file are the work of another thread.
+"""
+
+import threading
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from queue import Queue
+
+from PyQt6.QtCore import QObject, QTimer, pyqtSignal
+
+from geometry.errors import BindpointError
+from sim.vehicle import Pose
+from viewer.draw.base import Image
+from viewer.draw.clip import FRAME_TIME, Caption, ClipStoppedError, save_clip
+from viewer.session.drives import Drive
+from viewer.session.session import Session
+
+Shot = tuple[Pose, float]
+"""A pose of the axle, and the turn of the shaft in it, rad."""
+
+BEAT = 5
+"""ms between looks whether there is something to do."""
+
+AHEAD = 3
+"""Frames that wait to be written at most."""
+
+
+def shots_of(session: Session, drive: Drive, frame_time: int = FRAME_TIME) -> list[Shot]:
+    """Poses of a drive, one for each `frame_time` ms."""
+    motion = session.motion
+    count = max(2, round(1000.0 * drive.seconds / frame_time))
+    times = [drive.seconds * number / (count - 1) for number in range(count)]
+    return [
+        (
+            motion.at if drive.stays else drive.pose(time, motion.box, motion.front),
+            drive.spin(time),
+        )
+        for time in times
+    ]
+
+
+def settle(session: Session) -> None:
+    """Find the gaps of this pose, so that a picture shows them: a few short pieces of work."""
+    now = session.now
+    if now is None:
+        return
+    for _ in range(len(now.joints) + 1):
+        if len(session.gaps) >= len(now.joints) or not session.idle():
+            return
+
+
+class Writing(QObject):
+    """Something written in a thread.
+
+    Signals
+    -------
+    ended : "" when it is written, else why not, in a line.
+    """
+
+    ended = pyqtSignal(str)
+
+    def __init__(self, write: Callable[[], object], parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._write = write
+        self._said: str | None = None
+        self._thread = threading.Thread(target=self._run, name="writing", daemon=True)
+        self._timer = QTimer(self)
+        self._timer.setInterval(BEAT)
+        self._timer.timeout.connect(self._look)
+
+    def start(self) -> None:
+        """Begin."""
+        self._thread.start()
+        self._timer.start()
+
+    def wait(self) -> None:
+        """Wait until the thread is over; nothing is told afterwards."""
+        self._timer.stop()
+        if self._thread.is_alive():
+            self._thread.join()
+
+    def _run(self) -> None:
+        said = "a fault of the program"
+        try:
+            self._write()
+            said = ""
+        except BindpointError as error:
+            said = str(error)
+        finally:
+            self._said = said
+
+    def _look(self) -> None:
+        if not self._thread.is_alive():
+            self._timer.stop()
+            self.ended.emit(self._said or "")
+
+
+class Recording(QObject):
+    """A clip being made; the pose is the one it was at the end.
+
+    Signals
+    -------
+    progressed : frames written, and how many there are to be.
+    ended : "" when the clip is written, else why not; "" too when it was cancelled.
+    """
+
+    progressed = pyqtSignal(int, int)
+    ended = pyqtSignal(str)
+
+    def __init__(
+        self,
+        session: Session,
+        shots: Sequence[Shot],
+        snapshot: Callable[[], Image],
+        caption: Callable[[], Caption],
+        path: Path,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._shots = shots
+        self._snapshot = snapshot
+        self._caption = caption
+        self._frames: Queue[tuple[Image, Caption] | None] = Queue()
+        self._stop = threading.Event()
+        self._at, self._spin = session.motion.at, session.motion.spin
+        self._next = 0
+        self._written = 0
+        self._writing = Writing(lambda: self._save(path), self)
+        self._writing.ended.connect(self._on_ended)
+        self._timer = QTimer(self)
+        self._timer.setInterval(BEAT)
+        self._timer.timeout.connect(self._step)
+
+    @property
+    def was_stopped(self) -> bool:
+        """Whether it was cancelled."""
+        return self._stop.is_set()
+
+    def start(self) -> None:
+        """Begin; the axle moves from now on."""
+        self._session.motion.stop()
+        self._writing.start()
+        self._timer.start()
+
+    def cancel(self) -> None:
+        """Stop and write nothing; `ended` follows."""
+        self._stop.set()
+        self._frames.put(None)
+
+    def abandon(self) -> None:
+        """Stop at once and tell nothing more."""
+        self.cancel()
+        self._timer.stop()
+        self._writing.wait()
+        self._restore()
+
+    def _step(self) -> None:
+        """Draw one frame, unless enough of them wait."""
+        self.progressed.emit(self._written, len(self._shots))
+        if self._stop.is_set() or self._next > len(self._shots) or self._frames.qsize() >= AHEAD:
+            return
+        # Held while a frame is drawn: a fault in drawing is then told once, not every beat.
+        self._timer.stop()
+        if self._next == len(self._shots):
+            self._frames.put(None)
+        else:
+            self._session.motion.go_to(*self._shots[self._next])
+            settle(self._session)
+            self._frames.put((self._snapshot(), self._caption()))
+        self._next += 1
+        self._timer.start()
+
+    def _save(self, path: Path) -> None:
+        try:
+            save_clip(iter(self._frames.get, None), path, self._on_done, self._stop.is_set)
+        except ClipStoppedError:
+            return
+
+    def _on_done(self, written: int) -> None:
+        self._written = written
+
+    def _on_ended(self, said: str) -> None:
+        self._timer.stop()
+        self._restore()
+        self.ended.emit(said)
+
+    def _restore(self) -> None:
+        self._session.motion.go_to(self._at, self._spin)
