@@ -14,6 +14,7 @@ from viewer.session.worker import InProcess
 from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.main_window import MainWindow
 from viewer.window.panels import Panels, real_panels
+from viewer.window.theme import dress
 
 FIRST_RIG = "long-legged-trail-wagon"
 """What is shown where no rig is named: one that binds."""
@@ -32,6 +33,7 @@ def run(name: str | None) -> int:
             raise RuntimeError("Qt runs already, without widgets")
         app.setApplicationName("bindpoint")
         app.setApplicationDisplayName("Bindpoint")
+        dress(app)
         catcher = FaultCatcher()
         catcher.install()
         window = open_window(document, worker, catcher)

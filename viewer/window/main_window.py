@@ -12,7 +12,7 @@ from viewer.session.session import Session
 from viewer.session.window_state import WindowState
 from viewer.window.files import FileActions
 from viewer.window.hints import HintBar
-from viewer.window.panels import Panels
+from viewer.window.panels import Panels, Shuts
 from viewer.window.pump import Pump
 
 TITLE = "Bindpoint"
@@ -223,6 +223,8 @@ class MainWindow(QMainWindow):
         self.files.close()
         panels = (self.rig, self.compare, self.motion, self.map, self.strip, self.state, self.view)
         for panel in panels:
+            if isinstance(panel, Shuts):
+                panel.shut()
             panel.close()
         self.session.close()
         event.accept()

@@ -2,12 +2,21 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Protocol, runtime_checkable
 
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.session import Session
 
 Maker = Callable[[Session], QWidget]
+
+
+@runtime_checkable
+class Shuts(Protocol):
+    """A panel that holds more than its widgets, such as OpenGL."""
+
+    def shut(self) -> None:
+        """Let go of it; the panel shows nothing afterwards."""
 
 
 @dataclass(frozen=True)
