@@ -91,12 +91,15 @@ class Motion:
         size = STEPS[axis]
         self.go(**{axis: round((self._values[axis] / size + notches) * 64.0) / 64.0 * size})
 
-    def type(self, axis: str, text: str) -> None:
+    def type(self, axis: str, text: str) -> float:
         """Move one axis to what was typed, such as "6 in droop" or "4 deg nose down".
 
-        Raises PoseTextError for words that cannot be read.
+        What was asked for (mm, rad) comes back; the axis stops at its end. Raises PoseTextError
+        for words that cannot be read.
         """
-        self.go(**{axis: _PARSERS[axis](text)})
+        wanted = _PARSERS[axis](text)
+        self.go(**{axis: wanted})
+        return wanted
 
     def play(self, name: str) -> None:
         """Start one of `DRIVES` from its beginning."""

@@ -1,0 +1,96 @@
+"""The panel that moves the axle and turns the shaft: by slider, by typing, or through a drive."""
+
+import itertools
+from collections.abc import Sequence
+
+from PyQt6.QtGui import QCloseEvent, QResizeEvent
+from PyQt6.QtWidgets import QGridLayout, QWidget
+
+from viewer.session.motion import AXES
+from viewer.session.session import Session
+from viewer.window.axis_row import AxisRow
+from viewer.window.drive_bar import DriveBar
+from viewer.window.follower import Follower, Link
+from viewer.window.theme import em
+
+TWO_ABREAST = 62.0
+"""Width in heights of a line from which the sliders stand two abreast."""
+
+
+class MotionPanel(Follower):
+    """Four axes and the drives.
+
+    Attributes
+    ----------
+    rows : by axis.
+    bar : what plays drives.
+    """
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.setAccessibleName("Moving the axle")
+        self.rows = {axis: AxisRow(session, axis, self) for axis in AXES}
+        self.bar = DriveBar(session, self)
+        self._grid = QGridLayout(self)
+        edge = round(0.4 * em(self))
+        self._grid.setContentsMargins(edge, edge // 2, edge, edge // 2)
+        self._grid.setHorizontalSpacing(3 * edge)
+        self._grid.setVerticalSpacing(edge // 2)
+        self._abreast = 0
+        self._arrange(1)
+        self.setFocusProxy(self.rows["travel"].slider)
+        self._order_tabs()
+        self.follow()
+
+    def links(self) -> Sequence[Link]:
+        """The motion speaks for itself."""
+        motion = self.session.motion
+        return (
+            (motion.moved, self._on_moved),
+            (motion.bounded, self._on_moved),
+            (motion.played, self.bar.refresh),
+        )
+
+    def refresh(self) -> None:
+        """Show everything anew."""
+        self._on_moved()
+        self.bar.refresh()
+
+    def _on_moved(self) -> None:
+        for row in self.rows.values():
+            row.refresh()
+
+    def _arrange(self, abreast: int) -> None:
+        if abreast == self._abreast:
+            return
+        self._abreast = abreast
+        for widget in (*self.rows.values(), self.bar):
+            self._grid.removeWidget(widget)
+        for place, axis in enumerate(_ORDER[abreast]):
+            self._grid.addWidget(self.rows[axis], place // abreast, place % abreast)
+        self._grid.addWidget(self.bar, 4 // abreast, 0, 1, abreast)
+        for column in range(2):
+            self._grid.setColumnStretch(column, 1 if column < abreast else 0)
+
+    def _order_tabs(self) -> None:
+        bar = self.bar
+        chain: list[QWidget] = []
+        for row in self.rows.values():
+            chain += [row.slider, row.field]
+        chain += [bar.choice, bar.play, bar.end, bar.speed, bar.ride]
+        for one, other in itertools.pairwise(chain):
+            QWidget.setTabOrder(one, other)
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Stand two abreast where there is room."""
+        super().resizeEvent(event)
+        self._arrange(2 if self.width() >= TWO_ABREAST * em(self) else 1)
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Let no more time go by."""
+        self.bar.shut()
+        super().closeEvent(event)
+
+
+_ORDER = {1: AXES, 2: ("travel", "wrap", "roll", "spin")}
+"""Two abreast, what belongs together stands together: height over roll, wrap over turn."""
