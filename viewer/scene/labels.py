@@ -16,6 +16,16 @@ LEADING = 1.28
 """Height of a line of words against the height of its type."""
 
 
+_CROSSING = 12.0
+"""What a leader line costs that runs over marks and words all along, against covering metal."""
+
+_MATTERS = 3.0
+"""Weight of ground from which on it is a mark or words and not just metal."""
+
+_TRIED = 800
+"""Places tried for their leader lines."""
+
+
 @dataclass(frozen=True)
 class Label:
     """A few lines of words that speak of a place on the page.
@@ -84,9 +94,24 @@ class Ground:
         away = np.linalg.norm(nearest - anchor, axis=-1)
         cost = 30.0 * sums / (rows * columns) + 5.0 * sums / CELL + near * away / 40.0
         cost += 100.0 * (away < clear)
-        row, column = np.unravel_index(int(np.argmin(cost)), cost.shape)
-        left, bottom = low[row, column]
+        good = np.flatnonzero(cost.ravel() <= cost.min() + _CROSSING)
+        good = good[:: max(1, len(good) // _TRIED)]
+        starts = nearest.reshape(-1, 2)[good]
+        total_cost = cost.ravel()[good] + _CROSSING * self._crossed(starts, anchor, clear)
+        left, bottom = low.reshape(-1, 2)[good[int(np.argmin(total_cost))]]
         return Region(float(left), float(bottom), width, height)
+
+    def _crossed(self, starts: Floats, anchor: Floats, clear: float) -> Floats:
+        """Share of each leader line from `starts`, (n, 2), that runs over what matters, (n,)."""
+        share = np.linspace(0.0, 1.0, 40)[:, None]
+        points = starts[:, None] + share * (anchor - starts)[:, None]
+        cell = np.floor((points - self.region.corners[0]) / CELL).astype(np.int64)
+        rows, columns = self.taken.shape
+        row, column = np.clip(cell[..., 1], 0, rows - 1), np.clip(cell[..., 0], 0, columns - 1)
+        over = self.taken[row, column] >= _MATTERS
+        # What the label itself speaks of lies at the end of its line.
+        over &= np.linalg.norm(points - anchor, axis=-1) > clear + 2.0 * CELL
+        return np.asarray(over.mean(axis=1))
 
 
 def place(canvas: Canvas, ground: Ground, labels: Sequence[Label], scale: float) -> list[Region]:

@@ -81,7 +81,7 @@ def _bend(
         ends = camera.project(joint.centre + np.outer([0.0, 1.15 * reach], direction), region)
         line = dashes(ends[0], ends[1], 24.0 * scale, 7.0 * scale, dot=True)
         haloed(canvas, line, Pen(BLACK, 1.8 * scale), 1.6 * scale)
-        ground.cover_line(ends[0], ends[1])
+        ground.cover_line(ends[0], ends[1], 2.5)
     points = camera.project(arc(joint.centre, onward, driven, reach), region)
     haloed(canvas, joined(points), Pen(BLACK, 3.5 * scale), 2.0 * scale)
     ground.cover(points, 3.0)
@@ -147,7 +147,11 @@ def _length(
     canvas.stroke(far[None], Pen(BLACK, 2.2 * scale))
     for tip, way in zip(far, (along, -along), strict=True):
         canvas.area(_head(tip, way, scale)[None], BLACK)
-    ground.cover_line(far[0], far[1], 12.0)
+    for aside in (-10.0, 0.0, 10.0):
+        start, end = far + aside * scale * down
+        ground.cover_line(start, end, 12.0)
+    for start, end in zip(ends, far, strict=True):
+        ground.cover_line(start, end, 2.0)
     letters = Letters(25.0 * scale, bold=True)
     width, height = canvas.extent(picture.length, letters), letters.size
     # On a steep shaft the words go lower, so that their corner stays off the tube.
