@@ -77,7 +77,11 @@ def test_letters_of_many_languages_are_known() -> None:
 
 def test_a_clip_has_every_frame_in_its_time_and_goes_round(tmp_path: Path) -> None:
     heard: list[int] = []
-    shots = [(frame(20 * n), caption(says=f"Frame {n}")) for n in range(8)]
+    ramp = np.broadcast_to(np.linspace(0.0, 255.0, 400)[None, :, None], (250, 400, 3))
+    shots = [
+        (np.roll(ramp, 40 * n, axis=1).astype(np.uint8), caption(says=f"Frame {n}"))
+        for n in range(8)
+    ]
     assert save_clip(iter(shots), tmp_path / "a.gif", heard.append) == 8
     assert heard == list(range(1, 9))
     with Pictures.open(tmp_path / "a.gif") as clip:
@@ -88,8 +92,22 @@ def test_a_clip_has_every_frame_in_its_time_and_goes_round(tmp_path: Path) -> No
         ]
     assert [time for time, _ in seen] == [FRAME_TIME] * 8
     np.testing.assert_allclose(
-        [shade for _, shade in seen], [[20 * n] * 3 for n in range(8)], rtol=0.0, atol=3.0
+        [shade for _, shade in seen],
+        [[int(shot[100, 200, 0])] * 3 for shot, _ in shots],
+        rtol=0.0,
+        atol=8.0,
     )
+
+
+def test_marks_that_come_later_keep_their_colours(tmp_path: Path) -> None:
+    """The colours are those of the first frame, which may be clear all over."""
+    shots = [(frame(200), caption(verdict)) for verdict in ORDER]
+    save_clip(shots, tmp_path / "a.gif")
+    with Pictures.open(tmp_path / "a.gif") as clip:
+        for verdict, each in zip(ORDER, ImageSequence.Iterator(clip), strict=True):
+            band = np.asarray(each.convert("RGB"))[250:].astype(int)
+            apart = np.abs(band - MARKS[verdict]).max(axis=-1)
+            assert (apart < 16).sum() > 60, verdict
 
 
 def test_a_clip_is_small_enough_to_send(tmp_path: Path) -> None:

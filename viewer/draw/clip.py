@@ -20,10 +20,10 @@ from sim.findings import Verdict
 from sim.rig.atomic import replace_file
 from viewer.draw.base import Image
 
-FRAME_TIME = 80
+FRAME_TIME = 100
 """ms a frame of a clip is shown: a multiple of the 10 ms that the format counts in."""
 
-WIDEST = 720
+WIDEST = 640
 """px a clip is wide at most, so that it can be sent by phone."""
 
 COLOURS = 128
@@ -113,6 +113,7 @@ def save_clip(
     def made() -> Iterator[Pictures.Image]:
         nonlocal count
         size: tuple[int, int] | None = None
+        colours: Pictures.Image | None = None
         for frame, caption in frames:
             if stopped():
                 raise ClipStoppedError(_STOPPED)
@@ -121,7 +122,9 @@ def save_clip(
             size = size or page.size
             page = page if page.size == size else _on_page(page, size)
             count += 1
-            yield page.quantize(COLOURS, Pictures.Quantize.MEDIANCUT, dither=Pictures.Dither.NONE)
+            # One set of colours for all: what stands still is then stored once.
+            colours = colours or _colours_of(page)
+            yield page.quantize(palette=colours, dither=Pictures.Dither.NONE)
             done(count)
 
     pages = made()
@@ -243,6 +246,27 @@ def _paint_mark(
         draw.rectangle((x, y, x + side, y + side), colour)
         draw.line((x + low, y + low, x + high, y + high), PAPER, stroke)
         draw.line((x + low, y + high, x + high, y + low), PAPER, stroke)
+
+
+def _colours_of(page: Pictures.Image) -> Pictures.Image:
+    """A picture with the colours of a page, and of marks that may come later."""
+    strong = [np.array(colour, dtype=float) for colour in (*MARKS.values(), *LIVELY)]
+    shades = [colour + share * (255.0 - colour) for colour in strong for share in SHADES]
+    width, height = page.size
+    deep = max(1, height // 5)
+    swatches = np.repeat(np.array(shades), -(-width // len(shades)), axis=0)[:width]
+    whole = Pictures.new("RGB", (width, height + deep))
+    whole.paste(page, (0, 0))
+    band = np.broadcast_to(swatches, (deep, width, 3)).astype(np.uint8)
+    whole.paste(Pictures.fromarray(np.ascontiguousarray(band)), (0, height))
+    return whole.quantize(COLOURS, Pictures.Quantize.MEDIANCUT, dither=Pictures.Dither.NONE)
+
+
+LIVELY = ((214, 26, 5), (255, 189, 51), (128, 40, 30))
+"""Strong colours of the views: metal that would have to give, warnings, shaded metal."""
+
+SHADES = (0.0, 0.35, 0.7)
+"""Steps toward white that a strong colour needs at its edges."""
 
 
 def _on_page(picture: Pictures.Image, size: tuple[int, int]) -> Pictures.Image:
