@@ -103,6 +103,7 @@ class Questions(QDialog):
         self._talk.asked.connect(self._on_asked)
         self._talk.told.connect(self._on_told)
         self._talk.over.connect(self._on_over)
+        self._enable(False)
         self._talk.start()
         self.line.setFocus()
 
