@@ -6,8 +6,7 @@ from geometry.cross import CrossShape
 from geometry.head import HeadShape
 from geometry.yoke import FlangeYoke, WeldYoke
 from tests.geometry.test_cross import ORDINARY as CROSS
-from tests.geometry.test_yoke_flange import ORDINARY as FLANGE
-from tests.geometry.test_yoke_weld import ORDINARY as WELD
+from tests.geometry.yoke_samples import FLANGE, WELD
 
 OWN: dict[str, float] = {
     "span": 72.0,

@@ -24,7 +24,7 @@ from tests.geometry.metal import (
     ring,
     winding,
 )
-from tests.geometry.test_yoke_strap import ORDINARY as STRAP
+from tests.geometry.yoke_samples import STRAP
 
 
 @pytest.fixture(scope="module")
