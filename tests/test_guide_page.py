@@ -9,17 +9,21 @@ from typing import Any, get_args
 import pytest
 from typer.main import get_group
 
+from geometry.relief import Plan, Relief, Stop
 from sim.check import check
 from sim.findings import Code, Verdict
+from sim.hardware import joint_hardware
 from sim.pose import check_pose
 from sim.vehicle import RIDE
 from tests.demo_scans import WELD
 from tests.viewer.run_command import run
+from tests.viewer.test_relief_picture import cut
 from viewer.check_json import check_data
 from viewer.check_table import COLUMNS
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES, app
 from viewer.commands.joint import joint_data
 from viewer.commands.pose import posed_data
+from viewer.commands.relief import relief_data
 from viewer.rigs import DEMO, demo_names, named_rig
 
 PAGE = (Path(__file__).parents[1] / "docs" / "guide.md").read_text("utf-8")
@@ -77,6 +81,15 @@ def test_the_readings_of_the_page_are_taken(
     ran = run(monkeypatch, capsys, "yoke", str(tmp_path / "readings.toml"), "--measured")
     assert ran.code == 0
     assert "2 of 11 readings taken" in ran.out
+
+
+def test_every_key_of_a_relief_is_explained() -> None:
+    hardware = joint_hardware(named_rig("demo:long-legged-trail-wagon"), "pinion")
+    stop = Stop("wall", "driving", "", 0.5)
+    plan = Plan("driving", 0.4, 0.45, {"driving": cut()}, 0.8, stop)
+    data = relief_data(hardware, Relief(0.5, 0.8, 4.8, 0.4, (plan,)))
+    said = set(keys(data)) - {hardware.yoke_name("driving")}
+    assert said <= WORDS | {name.strip() for name in NAMES}
 
 
 def test_every_code_verdict_and_column_is_explained() -> None:
