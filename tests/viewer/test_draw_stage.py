@@ -10,7 +10,7 @@ from sim.frames import Rx, Rz, pose
 from tests.simple_shapes import box
 from viewer.draw.base import Letters, Paint, Pen
 from viewer.draw.camera import Camera
-from viewer.draw.pyvista_stage import PyVistaStage
+from viewer.draw.pyvista_stage import PATIENCE, SAMPLES, PyVistaStage
 from viewer.draw.stage import Plate
 
 pytestmark = pytest.mark.needs_gl
@@ -197,6 +197,40 @@ def test_pens_grow_with_the_scale_of_the_screen(stage) -> None:
         widths.append((255.0 - column).sum() / 255.0)
         stage.remove("line")
     np.testing.assert_allclose(widths, [6.0, 12.0], rtol=0.0, atol=1.0)
+
+
+def test_a_slow_driver_draws_edges_less_smooth_but_not_in_pictures(plotter) -> None:
+    stage = PyVistaStage(plotter, repaint=lambda: None)
+    took = [1.0]
+    stage._renderer = Timed(stage._renderer, took)
+    samples = plotter.render_window.GetMultiSamples
+    for _ in range(PATIENCE - 1):
+        stage.draw()
+    took[0] = 0.001
+    stage.draw()
+    took[0] = 1.0
+    for _ in range(PATIENCE - 1):
+        stage.draw()
+    assert samples() == SAMPLES
+    stage.draw()
+    assert samples() == 0
+    with stage.finest():
+        assert samples() == SAMPLES
+    assert samples() == 0
+    stage.close()
+
+
+class Timed:
+    """A renderer that says how long it took."""
+
+    def __init__(self, renderer, took) -> None:
+        self._renderer, self._took = renderer, took
+
+    def __getattr__(self, name):
+        return getattr(self._renderer, name)
+
+    def GetLastRenderTimeInSeconds(self):
+        return self._took[0]
 
 
 def test_nothing_is_left_after_closing() -> None:

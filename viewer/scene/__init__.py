@@ -8,4 +8,5 @@ section             a cut through the touching place, hatched
 overlap             the metal that would have to give
 labels, marks       where words go, and the shapes that point at a place
 page                headline, lines, caution, the arrow that points forward
+live                the same for a view that stays: parts that are moved, marks, eyes
 """

@@ -36,17 +36,21 @@ def gl_drawing(parent: QWidget) -> Drawing:
 
     from viewer.draw.pyvista_stage import PyVistaStage
 
-    interactor = QtInteractor(parent, off_screen=False, auto_update=False, multi_samples=4)
+    interactor = QtInteractor(parent, off_screen=False, auto_update=False)
     # Mouse and keys are the view's own: the interactor's would do other things.
     interactor.iren.interactor.SetInteractorStyle(None)
     interactor.setAcceptDrops(False)
     stage = PyVistaStage(interactor, interactor.update)
 
+    def grab() -> Image:
+        with stage.finest():
+            return pixels(interactor.grabFramebuffer())
+
     def close() -> None:
         stage.close()
         interactor.close()
 
-    return Drawing(interactor, stage, lambda: pixels(interactor.grabFramebuffer()), close)
+    return Drawing(interactor, stage, grab, close)
 
 
 def pixels(image: QImage) -> Image:

@@ -261,8 +261,16 @@ class View3D(QWidget):
         self.redraw()
 
     def _on_wheel(self, event: QWheelEvent) -> None:
+        if self.drawing is None:
+            return
         notches = event.angleDelta().y() / 120.0
-        self.scene.zoom(NOTCH**notches)
+        # What is under the mouse stays there: its place in the plane that is looked at.
+        widget, camera = self.drawing.widget, self.scene.sight.camera
+        height = max(1, widget.height())
+        right = (event.position().x() - 0.5 * widget.width()) / height
+        up = 0.5 - event.position().y() / height
+        about = camera.focus + camera.span * (right * camera.R_VC[0] + up * camera.R_VC[1])
+        self.scene.zoom(NOTCH**notches, about)
         self.redraw()
 
     def _on_key(self, event: QKeyEvent) -> bool:

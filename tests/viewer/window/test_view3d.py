@@ -7,6 +7,7 @@ from PyQt6.QtGui import QWheelEvent
 from PyQt6.QtWidgets import QApplication, QWidget
 
 from tests.viewer.session.conftest import RIGS
+from viewer.draw.camera import Region
 from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import Picked
 from viewer.scene.live.sight import TITLES, views
@@ -80,9 +81,9 @@ def test_the_left_button_turns_and_others_move(view, qtbot) -> None:
         assert moved == pytest.approx(here.span * 40.0 / widget.height(), rel=1e-9)
 
 
-def test_the_wheel_goes_nearer(view) -> None:
-    widget, before = view.drawing.widget, stage_of(view).camera.span
-    place = QPointF(middle(view))
+def test_the_wheel_goes_nearer_to_what_is_under_the_mouse(view) -> None:
+    widget, before = view.drawing.widget, stage_of(view).camera
+    place = QPointF(middle(view)) + QPointF(90.0, -70.0)
     event = QWheelEvent(
         place,
         widget.mapToGlobal(place),
@@ -94,7 +95,14 @@ def test_the_wheel_goes_nearer(view) -> None:
         False,
     )
     QApplication.sendEvent(widget, event)
-    assert stage_of(view).camera.span < before
+    after = stage_of(view).camera
+    assert after.span < before.span
+    region = Region(0.0, 0.0, float(widget.width()), float(widget.height()))
+    x, y = place.x() - 0.5 * widget.width(), 0.5 * widget.height() - place.y()
+    under = before.focus + before.span / widget.height() * (x * before.R_VC[0] + y * before.R_VC[1])
+    np.testing.assert_allclose(
+        after.project(under, region), before.project(under, region), rtol=0.0, atol=1e-6
+    )
 
 
 @pytest.mark.parametrize(
