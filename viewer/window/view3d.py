@@ -11,6 +11,7 @@ from viewer.draw.base import Image
 from viewer.scene.live.scene import LiveScene
 from viewer.scene.live.sight import views
 from viewer.session.session import Session
+from viewer.window.facts_card import FactsCard
 from viewer.window.gl import Drawing, Factory, gl_drawing
 from viewer.window.view_bar import ViewBar
 from viewer.window.view_look import look_for
@@ -33,11 +34,11 @@ class View3D(QWidget):
 
     Left button turns the view, middle or right moves it, the wheel goes nearer, a click tells what
     is under it. Arrow keys turn, with Shift they move; + and - go nearer and farther; number keys
-    choose a view.
+    choose a view; Esc puts the card away.
 
     Signals
     -------
-    picked : name of a part and its `Facts`; "" and None where nothing is.
+    picked : name of a part and its `Facts`, which a card tells too; "" and None where nothing is.
     """
 
     picked = pyqtSignal(str, object)
@@ -63,6 +64,7 @@ class View3D(QWidget):
         column.setSpacing(0)
         column.addWidget(self.bar)
         column.addWidget(widget, 1)
+        self.card = FactsCard(self)
         widget.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         widget.setAccessibleName("Shaft in 3D")
         self.setAccessibleName("View of the shaft")
@@ -154,6 +156,7 @@ class View3D(QWidget):
     def _on_opened(self) -> None:
         self._follow_motion()
         self.scene.opened()
+        self.card.tell(None)
         self.bar.rebuild()
         self._on_answered()
 
@@ -210,6 +213,7 @@ class View3D(QWidget):
     def _on_resized(self) -> None:
         if self.drawing is None:
             return
+        self.card.place()
         stage = self.drawing.stage
         points = self.fontInfo().pixelSize() / 15.0
         stage.scale = self.drawing.widget.devicePixelRatioF() * max(0.6, points)
@@ -292,6 +296,8 @@ class View3D(QWidget):
             self.scene.zoom(NOTCH)
         elif key == Qt.Key.Key_Minus:
             self.scene.zoom(1.0 / NOTCH)
+        elif key == Qt.Key.Key_Escape and not self.card.isHidden():
+            self._choose("")
         elif Qt.Key.Key_1 <= key <= Qt.Key.Key_9:
             there = views(self.scene.vehicle)
             number = key - Qt.Key.Key_1
@@ -313,4 +319,12 @@ class View3D(QWidget):
         y = (1.0 - place.y() / max(1, widget.height())) * height
         found = stage.pick(x, y)
         facts = None if found is None else self.scene.facts(found.name)
-        self.picked.emit("" if found is None or facts is None else found.name, facts)
+        self._choose("" if found is None or facts is None else found.name)
+
+    def _choose(self, name: str) -> None:
+        """Show which part is meant and tell about it; "" for none."""
+        facts = self.scene.facts(name)
+        self.scene.choose(name)
+        self.card.tell(facts)
+        self.redraw()
+        self.picked.emit(name, facts)

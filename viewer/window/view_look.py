@@ -28,6 +28,7 @@ def _look(dark: bool) -> Look:
         ink=_rgb(colours.ink),
         paper=_rgb(colours.paper),
         verdicts=verdicts,
+        accent=_rgb(colours.accent),
     )
 
 

@@ -150,6 +150,10 @@ def test_a_click_tells_what_is_under_it_at_any_density(view, qtbot) -> None:
     name, facts = told.args
     assert name == "pinion yoke"
     assert facts.title == "pinion yoke"
+    assert view.card.isVisible()
+    assert view.card.title.text() == "Pinion yoke: strap yoke"
+    assert "1 1/16 in (1.06 in, 27.0 mm)" in view.card.rows.text()
+    assert view.rect().contains(view.card.geometry())
     x, y = stage.of("pick")[-1].rest["at"]
     # The stage has its own px, however many the widget counts.
     assert x / stage.size[0] == pytest.approx(place.x() / widget.width(), abs=1e-9)
@@ -158,6 +162,7 @@ def test_a_click_tells_what_is_under_it_at_any_density(view, qtbot) -> None:
     with qtbot.waitSignal(view.picked) as told:
         qtbot.mouseClick(widget, Qt.MouseButton.LeftButton, pos=place)
     assert told.args == ["", None]
+    assert not view.card.isVisible()
 
 
 def test_a_drag_is_no_click(view, qtbot) -> None:
@@ -226,3 +231,15 @@ def test_a_dark_palette_is_taken_on(view, qtbot) -> None:
     qtbot.waitUntil(lambda: not view.scene.has_work)
     top = stage_of(view).of("backdrop")[-1].rest["top"]
     assert max(top) < 0.4
+
+
+def test_escape_puts_the_card_away_and_the_chosen_part_goes_along(view, qtbot) -> None:
+    stage = stage_of(view)
+    stage.under = Picked("pinion yoke", np.zeros(3))
+    qtbot.mouseClick(view.drawing.widget, Qt.MouseButton.LeftButton, pos=middle(view))
+    view.session.motion.go(travel=-45.0, spin=0.4)
+    chosen, part = stage.things["chosen part"], stage.things["pinion yoke"]
+    np.testing.assert_array_equal(chosen.X_CP, part.X_CP)
+    qtbot.keyClick(view.drawing.widget, Qt.Key.Key_Escape)
+    assert not view.card.isVisible()
+    assert "chosen part" not in stage.things

@@ -13,7 +13,7 @@ class Look:
     """How the live view looks; words and lines stand out from the backdrop.
 
     sky, floor : upper and lower edge of the backdrop. ink : words and lines. paper : behind words.
-    verdicts : colour of each verdict.
+    verdicts : colour of each verdict. accent : of what is chosen.
     """
 
     sky: Colour
@@ -21,6 +21,7 @@ class Look:
     ink: Colour
     paper: Colour
     verdicts: Mapping[Verdict, Colour]
+    accent: Colour = (0.20, 0.33, 0.54)
 
     def letters(self, size: float, bold: bool = False) -> Letters:
         """Words in ink."""

@@ -11,6 +11,7 @@ from sim.derive import derive
 from sim.line import LineState, turn
 from sim.rig import Rig
 from sim.vehicle import Joint, Pose, Vehicle
+from viewer.draw.base import Pen
 from viewer.draw.camera import Floats
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
@@ -28,6 +29,9 @@ from viewer.scene.live.shaft_parts import shaft_parts
 from viewer.scene.live.sight import Sight
 from viewer.scene.parts import MATERIALS
 from viewer.session.session import Session
+
+CHOSEN = "chosen part"
+"""What the stage calls the edges of the part that is pointed out."""
 
 
 @dataclass(frozen=True)
@@ -62,6 +66,7 @@ class LiveScene:
         self._building: Iterator[LivePart] | None = None
         self._fresh: set[str] = set()
         self._bites: list[Joint] = []
+        self._chosen = ""
         self._framed = False
         stage.backdrop(look.sky, look.floor)
         self.answered()
@@ -78,6 +83,7 @@ class LiveScene:
         for marks in self.marks.values():
             marks.clear()
         self.marks, self._bites, self._fresh = {}, [], set()
+        self.choose("")
         if check is None:
             self._building = preview_parts(rig, vehicle)
         else:
@@ -102,6 +108,8 @@ class LiveScene:
             self._take_down(name)  # of another kind of shaft
         for part in self.parts.values():
             self._move(part)
+        if self._chosen in self.parts:
+            self.stage.move(CHOSEN, self.parts[self._chosen].mount.pose(self.frames))
         self._pose_marks()
         self._ghost.pose(*self._place, self.parts, self.frames)
         if self.sight.follow(before, self.frames):
@@ -189,6 +197,16 @@ class LiveScene:
         """What is known of a part; None for what is no part."""
         part = self.parts.get(name)
         return None if part is None else part.facts
+
+    def choose(self, name: str) -> None:
+        """Point out one part by the colour of its edges; "" for none."""
+        self.stage.remove(CHOSEN)
+        part = self.parts.get(name)
+        self._chosen = name if part is not None else ""
+        if part is not None:
+            edges = np.concatenate([sharp_edges(mesh) for _, mesh in part.pieces])
+            X = part.mount.pose(self.frames)
+            self.stage.lines(CHOSEN, edges, Pen(self.look.accent, 3.0), X)
 
     def look_at(self, view: str) -> None:
         """Look from one of `sight.views`."""
