@@ -1,7 +1,7 @@
 """A slider for one axis of the pose, and the marks below it that say where its ends are."""
 
 from PyQt6.QtCore import QRectF, QSize, Qt
-from PyQt6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen, QWheelEvent
+from PyQt6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QWheelEvent
 from PyQt6.QtWidgets import QSlider, QStyle, QWidget
 
 from viewer.window.theme import colours, em, enlarged
@@ -76,7 +76,7 @@ class SpanMarks(QWidget):
         ):
             here = value == at and slider.minimum() < slider.maximum()
             painter.setFont(bold if here else small)
-            painter.setPen(QPen(self.palette().windowText().color() if here else look.quiet))
+            painter.setPen(QColor(look.ink if here else look.quiet))
             x = slider.place(at)
             painter.drawLine(round(x), 0, round(x), round(tick))
             box = QRectF(0.0, tick, self.width(), self.height() - tick)
@@ -86,7 +86,7 @@ class SpanMarks(QWidget):
             return
         x = slider.place(self.middle_at)
         painter.setFont(bold if value == self.middle_at else small)
-        painter.setPen(QPen(look.quiet))
+        painter.setPen(QColor(look.quiet))
         painter.drawLine(round(x), 0, round(x), round(tick))
         wide = painter.fontMetrics().horizontalAdvance(self.middle)
         box = QRectF(x - 0.5 * wide, tick, wide, self.height() - tick)

@@ -1,0 +1,52 @@
+"""What holds at one pose, in a few lines: what the pointer tells over the travel map."""
+
+from math import degrees
+
+from sim.check import Check
+from sim.units import format_length
+from sim.vehicle import Pose
+from viewer.session.pose_now import left_words, pose_now
+from viewer.session.travel_map import Layer
+from viewer.words import VERDICT_WORDS, pose_words
+
+LAYER_TITLES: dict[Layer, str] = {
+    "worst": "worst of all",
+    "output": "output joint",
+    "middle": "middle joint",
+    "pinion": "pinion joint",
+    "slip": "slip",
+}
+
+LAYER_SAYS: dict[Layer, str] = {
+    "worst": "Room left in whatever has least of it, against what is wanted.",
+    "output": "Degrees left at the output joint before it may touch at some turn.",
+    "middle": "Degrees left at the middle joint before it may touch at some turn.",
+    "pinion": "Degrees left at the pinion joint before it may touch at some turn.",
+    "slip": "Slip left, to close or to open, whichever is less.",
+}
+
+
+def roll_words(roll: float) -> str:
+    """The roll a map is for: "level", "crossed up 3.0 deg (left wheel up)"."""
+    if abs(roll) < _LEVEL:
+        return "level"
+    return pose_words(Pose(roll=roll)).removeprefix("ride height, ")
+
+
+_LEVEL = 1e-3
+"""rad, less than the tenth of a degree that is shown."""
+
+
+def place_words(check: Check, at: Pose) -> str:
+    """Lines about one pose (mm, rad): verdict, each joint, slip."""
+    now = pose_now(check, at, 0.0)
+    if now.state is None:
+        return now.says
+    lines = [f"{pose_words(at)}: {VERDICT_WORDS[now.verdict]}"]
+    for name, joint in now.joints.items():
+        left = left_words(joint.left_any)
+        lines.append(f"{name} joint bends {degrees(joint.bend):.1f} deg, {left}")
+    for room, way in ((now.closes_left, "close"), (now.opens_left, "open")):
+        words = f"{format_length(room)} left" if room > 0.0 else f"{format_length(-room)} too far"
+        lines.append(f"slip to {way}: {words}")
+    return "\n".join(lines)

@@ -1,0 +1,108 @@
+"""Marks on the travel map: ride height, where the axle is, and where the worst of it is."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import cos, isclose, pi, sin
+
+from PyQt6.QtCore import QPointF, QRectF, Qt
+from PyQt6.QtGui import QColor, QPainter, QPen, QPolygonF
+
+from sim.findings import Finding
+from sim.vehicle import RIDE, Pose
+from viewer.window.map_axes import CENTRE, MapPlace
+from viewer.window.theme import Colours, enlarged
+
+CORNERS = {"joint": 4, "slip": 6, "near": 3, "other": 5}
+"""Corners of the mark of a finding, by what it is about."""
+
+KINDS = {
+    "joint-bend": "joint",
+    "joint-gap": "joint",
+    "slip-closes": "slip",
+    "slip-opens": "slip",
+    "slip-comes-apart": "slip",
+    "surroundings": "near",
+}
+
+
+@dataclass(frozen=True)
+class WorstMark:
+    """The worst pose of a finding: its number in the list of findings, and where it lies."""
+
+    number: int
+    finding: Finding
+    point: QPointF
+    same_roll: bool
+
+
+def worst_marks(
+    findings: tuple[Finding, ...], place: MapPlace, roll: float, size: float
+) -> Iterator[WorstMark]:
+    """Places of the marks; those of one pose stand side by side."""
+    taken: list[QPointF] = []
+    for number, finding in enumerate(findings, start=1):
+        at = finding.at
+        if at is None or at == RIDE or finding.code not in KINDS:
+            continue
+        point = place.point(at.travel, at.wrap)
+        step = -1.0 if point.x() > place.box.center().x() else 1.0
+        while any(abs(p.x() - point.x()) + abs(p.y() - point.y()) < 0.9 * size for p in taken):
+            point = QPointF(point.x() + step * size, point.y())
+        taken.append(point)
+        yield WorstMark(number, finding, point, isclose(at.roll, roll, abs_tol=1e-3))
+
+
+def paint_worst(painter: QPainter, mark: WorstMark, look: Colours, size: float) -> None:
+    """A shape with the number in it: filled where the map is for that roll, else an outline."""
+    colour = QColor(look.verdicts[mark.finding.verdict])
+    corners = CORNERS[KINDS[mark.finding.code]]
+    shape = polygon(mark.point, corners, (0.72 if corners == 3 else 0.62) * size)
+    painter.setPen(QPen(colour if not mark.same_roll else QColor(look.paper), 1.6))
+    painter.setBrush(colour if mark.same_roll else QColor(look.paper))
+    painter.drawPolygon(shape)
+    painter.setPen(QColor(look.paper) if mark.same_roll else colour)
+    painter.setFont(enlarged(painter.font(), 1.0, bold=True))
+    box = QRectF(0.0, 0.0, 2.0 * size, size)
+    box.moveCenter(mark.point + QPointF(0.0, 0.08 * size if corners == 3 else 0.0))
+    painter.drawText(box, CENTRE, str(mark.number))
+
+
+def polygon(middle: QPointF, corners: int, radius: float) -> QPolygonF:
+    """A regular polygon standing on a corner or, for three, on its side."""
+    turn = 2.0 * pi / corners
+    return QPolygonF(
+        [middle + QPointF(radius * sin(i * turn), -radius * cos(i * turn)) for i in range(corners)]
+    )
+
+
+def paint_ride(painter: QPainter, place: MapPlace, look: Colours, size: float) -> None:
+    """Thin lines through ride height and no wrap, and a ring where they meet."""
+    middle, box = place.point(0.0, 0.0), place.box
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(QColor(look.ink), 1.0, Qt.PenStyle.DotLine))
+    painter.drawLine(QPointF(middle.x(), box.top()), QPointF(middle.x(), box.bottom()))
+    painter.drawLine(QPointF(box.left(), middle.y()), QPointF(box.right(), middle.y()))
+    for colour, wide in ((look.paper, 4.0), (look.ink, 1.8)):
+        painter.setPen(QPen(QColor(colour), wide))
+        painter.drawEllipse(middle, 0.42 * size, 0.42 * size)
+
+
+def paint_here(painter: QPainter, place: MapPlace, at: Pose, look: Colours, size: float) -> None:
+    """A cross hair through the pose that is shown, with an open middle."""
+    middle, box, gap = place.point(at.travel, at.wrap), place.box, 0.45 * size
+    arms = (
+        (QPointF(box.left(), middle.y()), QPointF(middle.x() - gap, middle.y())),
+        (QPointF(middle.x() + gap, middle.y()), QPointF(box.right(), middle.y())),
+        (QPointF(middle.x(), box.top()), QPointF(middle.x(), middle.y() - gap)),
+        (QPointF(middle.x(), middle.y() + gap), QPointF(middle.x(), box.bottom())),
+    )
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for colour, wide in ((look.paper, 4.5), (look.accent, 2.0)):
+        painter.setPen(QPen(QColor(colour), wide))
+        for start, end in arms:
+            if end.x() > start.x() or end.y() > start.y():
+                painter.drawLine(start, end)
+        painter.drawRect(QRectF(middle.x() - gap, middle.y() - gap, 2.0 * gap, 2.0 * gap))
+    painter.setBrush(QColor(look.accent))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.drawEllipse(middle, 2.2, 2.2)

@@ -1,0 +1,145 @@
+"""The panel of the travel map: what it shows, of which roll, and the map."""
+
+from collections.abc import Sequence
+from functools import partial
+
+from PyQt6.QtCore import QPointF, QRectF, Qt
+from PyQt6.QtGui import QColor, QPainter, QPen
+from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from viewer.session.place_words import LAYER_SAYS, LAYER_TITLES, place_words, roll_words
+from viewer.session.session import Session
+from viewer.session.travel_map import Layer
+from viewer.window.follower import Follower, Link
+from viewer.window.hatch import sample
+from viewer.window.legend import Entry, Legend
+from viewer.window.map_canvas import MapCanvas
+from viewer.window.map_marks import polygon
+from viewer.window.theme import colours, em
+from viewer.words import VERDICT_WORDS
+
+OLD = "old answer: "
+
+
+class MapView(Follower):
+    """The travel map with its choice of layer.
+
+    Attributes
+    ----------
+    choice : the layer. title : what is shown, of which roll. canvas : the map.
+    """
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.setAccessibleName("Travel map panel")
+        self.title = QLabel(self)
+        self.title.setAccessibleName("What the map is of")
+        self.choice = QComboBox(self)
+        self.choice.setAccessibleName("What the map shows the room of")
+        self.choice.currentIndexChanged.connect(self._on_choice)
+        self.label = QLabel("Roo&m of", self)
+        self.label.setBuddy(self.choice)
+        self.canvas = MapCanvas(session, self)
+        self.legend = Legend(self)
+        self.setFocusProxy(self.canvas)
+        head = QHBoxLayout()
+        head.addWidget(self.label)
+        head.addWidget(self.choice)
+        head.addWidget(self.title, stretch=1)
+        column = QVBoxLayout(self)
+        edge = round(0.3 * em(self))
+        column.setContentsMargins(edge, edge, edge, edge)
+        column.setSpacing(edge)
+        column.addLayout(head)
+        column.addWidget(self.canvas, stretch=1)
+        column.addWidget(self.legend)
+        self.follow()
+
+    def links(self) -> Sequence[Link]:
+        """The map, the pose, and whether the answer is old."""
+        session = self.session
+        return (
+            (session.mapped, self.refresh),
+            (session.answered, self.refresh),
+            (session.motion.moved, self._on_moved),
+        )
+
+    def refresh(self) -> None:
+        """Show everything anew."""
+        self._offer()
+        found, answers = self.session.map, self.session.answers
+        words = "" if found is None else roll_words(found.roll)
+        if found is not None and answers.state != "fresh":
+            words = OLD + words
+        self.title.setText(words)
+        self.title.setToolTip(
+            "The map is for this roll; Page Up and Page Down on the map change it."
+        )
+        self._explain()
+        self._on_moved()
+
+    def _on_moved(self) -> None:
+        check = self.session.check
+        if check is not None:
+            self.canvas.setAccessibleDescription(place_words(check, self.session.motion.at))
+        self.canvas.update()
+
+    def _offer(self) -> None:
+        """Offer the layers this shaft has, the worst of all first."""
+        found = self.session.map
+        there: list[Layer] = ["worst"]
+        if found is not None:
+            there += [layer for layer in found.room if layer != "worst"]
+        offered = [self.choice.itemData(i) for i in range(self.choice.count())]
+        if offered != there:
+            self.choice.blockSignals(True)
+            self.choice.clear()
+            for layer in there:
+                self.choice.addItem(LAYER_TITLES[layer], layer)
+            self.choice.blockSignals(False)
+            if self.canvas.layer not in there:
+                self.canvas.layer = "worst"
+        self.choice.blockSignals(True)
+        self.choice.setCurrentIndex(self.choice.findData(self.canvas.layer))
+        self.choice.blockSignals(False)
+        self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
+
+    def _on_choice(self) -> None:
+        self.canvas.layer = self.choice.currentData()
+        self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
+        self.canvas.update()
+
+    def _explain(self) -> None:
+        """Fill the legend with what this map has."""
+        found, look = self.session.map, colours(self)
+        size = 0.5 * em(self)
+        entries: list[Entry] = []
+        if found is not None:
+            entries = [
+                (word.lower(), partial(sample, look=look, area=verdict, size=size))
+                for verdict, word in VERDICT_WORDS.items()
+            ]
+            entries += [
+                ("axle now", self._sample_here),
+                ("ride height", self._sample_ride),
+                ("worst, by its number in the findings", self._sample_worst),
+            ]
+        self.legend.show_entries(entries)
+
+    def _sample_here(self, painter: QPainter, box: QRectF) -> None:
+        accent, middle, gap = QColor(colours(self).accent), box.center(), 0.28 * box.height()
+        painter.setPen(QPen(accent, 2.0))
+        painter.drawRect(QRectF(middle.x() - gap, middle.y() - gap, 2.0 * gap, 2.0 * gap))
+        for side in (-1.0, 1.0):
+            for way in (QPointF(side, 0.0), QPointF(0.0, side)):
+                painter.drawLine(middle + way * gap, middle + way * 0.5 * box.height())
+
+    def _sample_ride(self, painter: QPainter, box: QRectF) -> None:
+        painter.setPen(QPen(QColor(colours(self).ink), 1.8))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawEllipse(box.center(), 0.38 * box.height(), 0.38 * box.height())
+
+    def _sample_worst(self, painter: QPainter, box: QRectF) -> None:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(colours(self).quiet))
+        painter.drawPolygon(polygon(box.center(), 4, 0.55 * box.height()))
