@@ -74,7 +74,7 @@ def captioned(frame: Image, caption: Caption, width: int | None = None) -> Pictu
     if width is not None and picture.width != width:
         height = max(1, round(picture.height * width / picture.width))
         picture = picture.resize((width, height), Pictures.Resampling.LANCZOS)
-    size = max(11.0, picture.width / 34.0)
+    size = max(11.0, min(picture.width / 34.0, 8.0 + picture.width / 70.0))
     band = _Band(picture.width, size)
     band.mark_and_word(caption.verdict, caption.word)
     band.text(caption.says, size, INK, rows=2)

@@ -16,6 +16,7 @@ from PyQt6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
+    QMainWindow,
     QProgressBar,
     QPushButton,
     QSizePolicy,
@@ -97,6 +98,10 @@ class CustomerView(QWidget):
         self.recording: Recording | None = None
         self.writing: Writing | None = None
         self._left = False
+        # What this screen covers need not be drawn.
+        self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
+        if self._covered is not None:
+            self._covered.setUpdatesEnabled(False)
         self.setWindowTitle(f"{session.document.rig.name} - Bindpoint")
         self.setAutoFillBackground(True)
         self.setFont(enlarged(self.font(), self._growth()))
@@ -347,6 +352,7 @@ class CustomerView(QWidget):
         shots = shots_of(self.session, DRIVES[name])
         self.recording = Recording(self.session, shots, self._snapshot, self.caption, path, self)
         self.recording.progressed.connect(self._on_progress)
+        self.recording.drawn_slowly.connect(self._rest_view)
         self.recording.ended.connect(lambda said: self._on_written(said, path))
         self.progress.setRange(0, len(shots))
         self.progress.setValue(0)
@@ -364,12 +370,17 @@ class CustomerView(QWidget):
         self.progress.setMaximum(count)
         self.progress.setValue(written)
 
+    def _rest_view(self) -> None:
+        """Draw each frame once, for the clip only, where drawing is slow."""
+        self.view.setUpdatesEnabled(False)
+
     def _on_written(self, said: str, path: Path) -> None:
         stopped = self.recording is not None and self.recording.was_stopped
         for each in (self.recording, self.writing):
             if each is not None:
                 each.deleteLater()
         self.recording, self.writing = None, None
+        self.view.setUpdatesEnabled(True)
         done = "Stopped; nothing is written." if stopped else f"Saved {path.name}."
         self.done_words.setText(said or done)
         self.refresh()
@@ -427,4 +438,8 @@ class CustomerView(QWidget):
         self.session.motion.go_to(at, spin)
         view: Showing = self.view  # type: ignore[assignment]
         view.shut()
+        if self._covered is not None:
+            self._covered.setUpdatesEnabled(True)
         self.left.emit()
+        if self.parent() is not None:
+            self.deleteLater()

@@ -8,6 +8,7 @@ import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from queue import Queue
+from time import perf_counter
 
 from PyQt6.QtCore import QObject, QTimer, pyqtSignal
 
@@ -17,6 +18,9 @@ from viewer.draw.base import Image
 from viewer.draw.clip import FRAME_TIME, Caption, ClipStoppedError, save_clip
 from viewer.session.drives import Drive
 from viewer.session.session import Session
+
+SLOW = 0.1
+"""s. A frame that takes longer is drawn without the help of graphics hardware."""
 
 Shot = tuple[Pose, float]
 """A pose of the axle, and the turn of the shaft in it, rad."""
@@ -104,10 +108,12 @@ class Recording(QObject):
     Signals
     -------
     progressed : frames written, and how many there are to be.
+    drawn_slowly : a frame took long to draw; whoever shows the view may show it less often.
     ended : "" when the clip is written, else why not; "" too when it was cancelled.
     """
 
     progressed = pyqtSignal(int, int)
+    drawn_slowly = pyqtSignal()
     ended = pyqtSignal(str)
 
     def __init__(
@@ -170,7 +176,11 @@ class Recording(QObject):
         else:
             self._session.motion.go_to(*self._shots[self._next])
             settle(self._session)
-            self._frames.put((self._snapshot(), self._caption()))
+            start = perf_counter()
+            frame = self._snapshot()
+            if perf_counter() - start > SLOW:
+                self.drawn_slowly.emit()
+            self._frames.put((frame, self._caption()))
         self._next += 1
         self._timer.start()
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image as Pictures
 from PyQt6.QtCore import Qt, QTimer
-from PyQt6.QtWidgets import QLabel, QPushButton, QWidget
+from PyQt6.QtWidgets import QLabel, QMainWindow, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sim.findings import ORDER
@@ -18,6 +18,7 @@ from viewer.draw.base import Image
 from viewer.draw.clip import MARKS
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
+from viewer.window import recording
 from viewer.window.customer import CustomerView
 from viewer.window.recording import shots_of
 from viewer.window.theme import DARK, VERDICT_COLOURS, palette_of
@@ -209,6 +210,23 @@ def _times(clip: Pictures.Image) -> list[int]:
     return times
 
 
+def test_a_view_that_draws_slowly_rests_while_a_clip_is_made(
+    view: CustomerView,
+    ask: Scripted,
+    tmp_path: Path,
+    qtbot: QtBot,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(recording, "SLOW", -1.0)
+    ask.answers.append(tmp_path / "clip.gif")
+    view.clip.click()
+    qtbot.waitUntil(lambda: len(stub(view).shots) > 2, timeout=10_000)
+    assert not stub(view).updatesEnabled()
+    view.stop.click()
+    qtbot.waitUntil(lambda: not view.is_busy, timeout=10_000)
+    assert stub(view).updatesEnabled()
+
+
 @pytest.mark.parametrize("way", ["button", "escape", "leaving"])
 def test_a_clip_can_be_stopped_and_leaves_nothing(
     view: CustomerView, session: Session, ask: Scripted, tmp_path: Path, qtbot: QtBot, way: str
@@ -257,6 +275,21 @@ def test_it_starts_with_the_drive_that_was_playing(session: Session, qtbot: QtBo
     assert session.motion.drive is None
     assert view.film.currentData() == "launch"
     view.close()
+
+
+def test_what_it_covers_rests_meanwhile(session: Session, qtbot: QtBot) -> None:
+    window, inside = QMainWindow(), QWidget()
+    qtbot.addWidget(window)
+    window.setCentralWidget(inside)
+    window.show()
+    view = CustomerView(session, window, StubView, Scripted())
+    view.show()
+    assert view.isWindow()
+    assert view.updatesEnabled()
+    assert not inside.updatesEnabled()
+    with qtbot.waitSignal(view.destroyed):
+        view.close()
+    assert inside.updatesEnabled()
 
 
 def test_it_can_be_opened_before_there_is_an_answer(qtbot: QtBot, open_rig: Opening) -> None:

@@ -114,6 +114,8 @@ def test_a_fault_in_a_thread_is_told_in_the_window(
     thread.start()
     thread.join()
     qtbot.waitUntil(lambda: message.box is not None)
+    assert message.box is not None
+    assert message.box.thread() == window.thread(), "widgets belong to the window's own thread"
     assert "out of order" in catcher.file.read_text(encoding="utf-8")
 
 
