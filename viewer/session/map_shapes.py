@@ -118,7 +118,7 @@ def _levels(layer: Layer, known: Floats, reserve: float) -> list[tuple[float, bo
 
 def _words(layer: Layer, level: float, reserve: float) -> str:
     if layer == "worst":
-        return {0.0: "0", 1.0: "as wanted"}.get(level, f"{level:.0f} x wanted")
+        return {0.0: "none left", 1.0: "as wanted"}.get(level, f"{level:.0f} x wanted")
     number = format_fraction(level) if layer == "slip" else f"{level:.1f}".removesuffix(".0")
     words = number if layer == "slip" else f"{number} deg"
     return f"{words} wanted" if level == reserve else words

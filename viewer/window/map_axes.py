@@ -37,9 +37,9 @@ class MapPlace:
     def on(widget: QWidget, found: TravelMap) -> "MapPlace":
         """Leave room for the scales beside and below, and for marks that lie on the edge."""
         line = em(widget)
-        wide = QFontMetricsF(widget.font()).horizontalAdvance("12 down")
-        left = wide + 0.5 * line if found.wrap.size > 1 else line
-        frame = QRectF(widget.rect()).adjusted(left, 0.8 * line, -line, -2.5 * line)
+        wide = QFontMetricsF(widget.font()).horizontalAdvance("12.5 down")
+        left = wide + 0.8 * line if found.wrap.size > 1 else line
+        frame = QRectF(widget.rect()).adjusted(left, 0.8 * line, -line, -2.7 * line)
         if found.wrap.size == 1:
             tall = min(frame.height(), 5.0 * line)
             frame = QRectF(frame.left(), frame.center().y() - 0.5 * tall, frame.width(), tall)
@@ -99,13 +99,13 @@ def _scale_across(painter: QPainter, place: MapPlace, look: Colours, line: float
         zero = place.point(0.0, 0.0).x()
         if i and abs(at - zero) < 0.5 * (wide + ride) + 0.25 * line:
             continue
-        spot = QRectF(at - wide, box.bottom() + 0.3 * line, 2.0 * wide, line)
+        spot = QRectF(at - wide, box.bottom() + 0.5 * line, 2.0 * wide, line)
         painter.drawText(spot, CENTRE, words)
     words = "axle height, in"
     if place.box.width() < metrics.horizontalAdvance(f"droop  {words}  bump"):
         words = "in"
     _under(painter, place, look, line, words)
-    row = QRectF(box.left(), box.bottom() + 1.3 * line, box.width(), line)
+    row = QRectF(box.left(), box.bottom() + 1.5 * line, box.width(), line)
     painter.setPen(QColor(look.ink))
     if low < 0.0:
         painter.drawText(row, LEFT, "\N{LEFTWARDS ARROW} droop")
@@ -115,19 +115,19 @@ def _scale_across(painter: QPainter, place: MapPlace, look: Colours, line: float
 
 def _under(painter: QPainter, place: MapPlace, look: Colours, line: float, words: str) -> None:
     painter.setPen(QColor(look.quiet))
-    row = QRectF(place.box.left(), place.box.bottom() + 1.3 * line, place.box.width(), line)
+    row = QRectF(place.box.left(), place.box.bottom() + 1.5 * line, place.box.width(), line)
     painter.drawText(row, CENTRE, words)
 
 
 def _scale_up(painter: QPainter, place: MapPlace, look: Colours, line: float) -> None:
     box = place.box
     low, high = degrees(place.low[1]), degrees(place.high[1])
-    room = box.height() / (1.5 * line)
+    room = box.height() / (1.9 * line)
     step = next((each for each in _DEGREES if (high - low) / each <= room), _DEGREES[-1])
     painter.setPen(QPen(QColor(look.ink), 1.0))
     for i in range(ceil(low / step - 1e-9), floor(high / step + 1e-9) + 1):
         at = place.point(0.0, radians(i * step)).y()
         painter.drawLine(QPointF(box.left() - 0.25 * line, at), QPointF(box.left(), at))
         words = f"{abs(i) * step:g} {'up' if i > 0 else 'down'}" if i else "0"
-        spot = QRectF(0.0, at - 0.5 * line, box.left() - 0.35 * line, line)
+        spot = QRectF(0.0, at - 0.5 * line, box.left() - 0.7 * line, line)
         painter.drawText(spot, RIGHT, words)

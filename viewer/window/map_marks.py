@@ -12,8 +12,8 @@ from sim.vehicle import RIDE, Pose
 from viewer.window.map_axes import CENTRE, MapPlace
 from viewer.window.theme import Colours, enlarged
 
-CORNERS = {"joint": 4, "slip": 6, "near": 3, "other": 5}
-"""Corners of the mark of a finding, by what it is about."""
+CORNERS = {"joint": 4, "slip": 0, "near": 5}
+"""Corners of the mark of a finding, by what it is about; 0 is an upright bar with round ends."""
 
 KINDS = {
     "joint-bend": "joint",
@@ -56,19 +56,23 @@ def paint_worst(painter: QPainter, mark: WorstMark, look: Colours, size: float) 
     """A shape with the number in it: filled where the map is for that roll, else an outline."""
     colour = QColor(look.verdicts[mark.finding.verdict])
     corners = CORNERS[KINDS[mark.finding.code]]
-    shape = polygon(mark.point, corners, (0.72 if corners == 3 else 0.62) * size)
     painter.setPen(QPen(colour if not mark.same_roll else QColor(look.paper), 1.6))
     painter.setBrush(colour if mark.same_roll else QColor(look.paper))
-    painter.drawPolygon(shape)
+    if corners:
+        painter.drawPolygon(polygon(mark.point, corners, 0.64 * size))
+    else:
+        bar = QRectF(0.0, 0.0, 0.86 * size, 1.2 * size)
+        bar.moveCenter(mark.point)
+        painter.drawRoundedRect(bar, 0.43 * size, 0.43 * size)
     painter.setPen(QColor(look.paper) if mark.same_roll else colour)
     painter.setFont(enlarged(painter.font(), 1.0, bold=True))
     box = QRectF(0.0, 0.0, 2.0 * size, size)
-    box.moveCenter(mark.point + QPointF(0.0, 0.08 * size if corners == 3 else 0.0))
+    box.moveCenter(mark.point)
     painter.drawText(box, CENTRE, str(mark.number))
 
 
 def polygon(middle: QPointF, corners: int, radius: float) -> QPolygonF:
-    """A regular polygon standing on a corner or, for three, on its side."""
+    """A regular polygon with a corner on top."""
     turn = 2.0 * pi / corners
     return QPolygonF(
         [middle + QPointF(radius * sin(i * turn), -radius * cos(i * turn)) for i in range(corners)]
