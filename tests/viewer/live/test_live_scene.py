@@ -258,3 +258,11 @@ def test_closing_leaves_nothing(wagon) -> None:
     scene.close()
     assert scene.stage.closed
     assert not scene.stage.things
+
+
+def test_a_view_chosen_while_parts_are_built_stays(open_rig) -> None:
+    scene = LiveScene(RecordingStage(), open_rig())
+    scene.work()
+    scene.look_at("pinion")
+    settled(scene)
+    assert scene.sight.on == "pinion"

@@ -40,7 +40,7 @@ def tube_facts(title: str, outside: float, wall: float, length: float | None = N
     rows = [("outside", format_length(outside)), ("wall", f"{wall / 25.4:.3f} in ({wall:.2f} mm)")]
     if length is not None:
         rows.append(("between the welds", format_length(length)))
-    return Facts(title, "tube", tuple(rows))
+    return Facts(title, "", tuple(rows))
 
 
 def dimension_rows(dimensions: Mapping[str, float]) -> tuple[tuple[str, str], ...]:

@@ -32,7 +32,7 @@ def lay_floor(stage: Stage, vehicle: Vehicle, look: Look) -> None:
     still = np.eye(4)
     grey = _mixed(look.floor, look.ink, 0.28)
     stage.lines(GRID, _grid(low, high, 2.0 * SQUARE, z), Pen(grey, 1.0), still)
-    tip = np.array([ends[:, 0].max(), -1.5 * SQUARE, z])
+    tip = np.array([0.5 * (low + high) + 150.0, -1.5 * SQUARE, z])
     paint = Paint(look.ink, 0.0, glow=1.0)
     X = np.eye(4)
     X[:3, 3] = tip

@@ -26,7 +26,7 @@ from viewer.scene.overlap import bites
 from viewer.scene.side import telling_side
 from viewer.session.pose_now import JointNow
 
-RING = 0.026
+RING = 0.032
 """Radius of the ring around a tight place, as a share of what is seen from edge to edge."""
 
 SIZE, SMALL = 17.0, 15.0

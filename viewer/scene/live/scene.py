@@ -316,7 +316,8 @@ class LiveScene:
         """Everything is built: the first time, look at the whole of it."""
         if not self._framed:
             self._framed = self._session.check is not None
-            self.look_at("whole")
+            if self.sight.view:  # unless the user has gone elsewhere meanwhile
+                self.look_at(self.sight.view)
         self._pose_marks()
         self.measured()
         self._ghost.pose(*self._place, self.parts, self.frames)

@@ -58,7 +58,7 @@ class Sight:
     def __init__(self) -> None:
         self.camera = Camera(np.zeros(3), np.array([0.3, 1.0, 0.25]), UP, 1500.0)
         self.perspective = True
-        self.view = ""
+        self.view = WHOLE
         self.on: Joint | None = None
         self.turning = False
 
