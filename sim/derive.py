@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
 from sim.rig import Assumed, Note, Rig, notes
+from sim.rig.datum import datums_of
 from sim.rig.fields import millimetres
 from sim.rig.fitted import heads_of
 from sim.rig.loads import newton_mm
@@ -125,11 +126,12 @@ def _derived(rig: Rig, ride: Ride) -> Iterator[Derived]:
     if rig.output.joint is None:
         yield _point("output.joint", "the output joint", ride.p_C_output.tolist())
     if said is None or said.length is None:
+        by_tape = _by_tape(rig) if rig.output.joint is None else ""
         yield Derived(
             "ride_height.length",
             ride.length,
             "mm",
-            f"joint centre to joint centre at ride height: {format_length(ride.length)}",
+            f"joint centre to joint centre at ride height: {format_length(ride.length)}{by_tape}",
         )
     if said is None or said.down is None:
         yield _slope("ride_height.shaft_points_down", "the shaft", ride.down, "down", "up")
@@ -158,6 +160,16 @@ def _derived(rig: Rig, ride: Ride) -> Iterator[Derived]:
             "rad",
             f"the {end} joint is bent {format_angle(bend)} at ride height",
         )
+
+
+def _by_tape(rig: Rig) -> str:
+    """How the length follows from a tape between other places; empty without one."""
+    tape = None if rig.ride_height is None else rig.ride_height.tape
+    if tape is None:
+        return ""
+    lines = [datum.says for datum in datums_of(tape, rig.shaft, rig.carrier) if datum.says]
+    found = f", from {tape.reads} taped from the {tape.at_output} at the output to the "
+    return "; ".join([f"{found}{tape.at_pinion} at the pinion", *lines])
 
 
 def _wraps(rig: Rig, wrap: AxleWrap | None) -> Iterator[Derived]:

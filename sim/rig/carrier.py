@@ -29,6 +29,12 @@ class Carrier(Part):
         description="From the bearing to the centre of the middle joint, along the front section.",
         examples=["3 1/2 in"],
     )
+    bearing_stub: Size | None = Field(
+        None,
+        description="From the end of the front section's tube to the middle of the bearing: the "
+        "stub that is welded in.",
+        examples=["4 in"],
+    )
     phase: Turn = Field(
         description="Turn of the ears at the middle joint against those at the output, on the "
         "front section; zero when they are in line.",

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar, Literal
 
-from pydantic import Field
+from pydantic import Field, PrivateAttr
 
 from sim.rig.fields import (
     Distance,
@@ -15,6 +15,8 @@ from sim.rig.fields import (
 )
 from sim.rig.part import OneOf, Part
 from sim.rig.problems import Problem, as_typed
+from sim.rig.tape import Tape
+from sim.units import Length
 
 _SLOPE = 'an angle such as "3 deg"'
 
@@ -72,6 +74,11 @@ class RideHeight(Part):
         "on its wheels.",
         examples=["36 5/16 in"],
     )
+    tape: Tape | None = Field(
+        None,
+        description="A length taped between other places than the joint centres, from which the "
+        "length is worked out.",
+    )
     shaft_points_down: Slope | None = Field(
         None, description="How far the shaft points down, seen from the output toward the axle."
     )
@@ -102,6 +109,19 @@ class RideHeight(Part):
         None,
         description="Side offset: how far to the right of the output joint the pinion joint sits.",
     )
+
+    _taped: Length | None = PrivateAttr(None)
+
+    @property
+    def centres(self) -> Length | None:
+        """Joint centre to joint centre: as typed, or as worked out from the tape."""
+        return self._taped if self.length is None else self.length
+
+    def with_centres(self, length: Length) -> "RideHeight":
+        """The same with its joint centres so far apart, where that is not typed."""
+        made = self.model_copy()
+        made._taped = length
+        return made
 
     @property
     def down(self) -> float | None:

@@ -105,7 +105,7 @@ def shaft_slopes(ride_height: RideHeight) -> tuple[float, float] | None:
     joints would be farther apart in height and sideways than along the shaft, or when nothing is
     said of the height.
     """
-    length = ride_height.length.mm if ride_height.length is not None else 0.0
+    length = ride_height.centres.mm if ride_height.centres is not None else 0.0
     down, left = ride_height.down, ride_height.left
     low = ride_height.lower if down is None else None
     aside = ride_height.offset_left if left is None else None
@@ -143,14 +143,14 @@ def ride_of(
     if output.joint is not None:
         p_C_output = read_only(millimetres(output.joint))
     else:
-        if ride_height is None or ride_height.length is None:
+        if ride_height is None or ride_height.centres is None:
             return None
         slopes = shaft_slopes(ride_height)
         if slopes is None:
             return None
         down, left = slopes
         shaft = spoken_direction(forward=axle.front, down=down, left=left)
-        p_C_output = read_only(p_C_pinion - ride_height.length.mm * shaft)
+        p_C_output = read_only(p_C_pinion - ride_height.centres.mm * shaft)
     points = spoken_direction(forward=axle.front, down=output.down, left=output.left)
     section = None
     if carrier is not None:

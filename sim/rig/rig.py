@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, ConfigDict, Field, PrivateAttr
 
 from sim.rig.carrier import Carrier
 from sim.rig.defaults import Assumed, without
+from sim.rig.drive import DriveTable
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fields import Name, refusal
 from sim.rig.part import Part
@@ -61,6 +62,9 @@ class Rig(Part):
     travel: Travel
     wrap: WrapTable | None = Field(
         None, description="Axle wrap from a test, from springs or from bushes, in place of degrees."
+    )
+    drive: DriveTable | None = Field(
+        None, description="What drives the shaft, and how fast: for the build ticket."
     )
     suspension: SuspensionTable
     carrier: Carrier | None = None

@@ -44,6 +44,12 @@ class Slip(Part):
         description="How far it opens from ride height until the splines part, where known.",
         examples=["4 in"],
     )
+    pushed_home: Size | None = Field(
+        None,
+        description="Length of a slip in the shaft, pushed home, from weld land to weld land: the "
+        "tube's cut length depends on it inch for inch.",
+        examples=["10 1/2 in"],
+    )
 
     @model_validator(mode="after")
     def _comes_apart_last(self) -> "Slip":

@@ -9,11 +9,15 @@ from pydantic import ValidationError, create_model
 from pydantic_core import ErrorDetails
 
 from sim.rig.checks import impossible
+from sim.rig.datum import with_taped_length
 from sim.rig.defaults import fill
 from sim.rig.part import Part
 from sim.rig.problems import NOTHING, Problem, RigError, as_typed, dotted, in_file
 from sim.rig.rig import Rig
 from sim.rig.structure import UNKNOWN, Path, field_at, fields_of, key_problems, kinds_of, parts_of
+
+_TAPED: Final = ("ride_height", "output", "axle", "shaft")
+"""Sections that a length is worked out from where it was taped between other places."""
 
 OPPOSITE: Final[Mapping[str, str]] = {
     one: other
@@ -77,6 +81,8 @@ def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]
             problems += _told(fault, filled, misspelt)
     if "schema" not in sections:  # another schema has other keys: nothing else is worth telling
         return {}, [problem for problem in problems if problem.key == "schema"]
+    if all(key in sections for key in _TAPED):
+        sections["ride_height"] = with_taped_length(*(sections[key] for key in _TAPED))
     problems += impossible(sections, frozenset(filled) - frozenset(sections))
     return sections, sorted(problems, key=_place_in_file)
 

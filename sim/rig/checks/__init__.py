@@ -19,6 +19,7 @@ from sim.rig.checks.leaf import leaf_can_be
 from sim.rig.checks.links import links_can_be
 from sim.rig.checks.measured import readings_can_be
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
+from sim.rig.checks.tape import tape_can_be
 from sim.rig.checks.wrap import wrap_can_be
 from sim.rig.problems import Problem
 
@@ -39,9 +40,10 @@ CHECKS: Final[tuple[Check, ...]] = (
     carrier_can_be,
     slip_is_behind_the_bearing,
     wrap_can_be,
+    tape_can_be,
 )
 
-OPTIONAL: Final = frozenset({"ride_height", "carrier", "wrap"})
+OPTIONAL: Final = frozenset({"ride_height", "carrier", "wrap", "drive"})
 """Sections that a file may leave out; a check gets None for them."""
 
 

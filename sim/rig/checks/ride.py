@@ -28,7 +28,7 @@ def joints_are_placed(
     if ride_height is None:
         yield Problem("output.joint", NOTHING, _WAYS)
         return
-    if ride_height.length is None:
+    if ride_height.length is None and ride_height.tape is None:
         yield Problem("ride_height.length", NOTHING, f"{_WAYS}; the length is missing")
     if ride_height.down is None and ride_height.lower is None:
         yield Problem(

@@ -1,0 +1,63 @@
+"""A tape held to what is not there, or that contradicts the joints."""
+
+from collections.abc import Iterator
+
+from geometry.errors import BindpointError
+from sim.rig.carrier import Carrier
+from sim.rig.datum import DatumError, datums_of, taped
+from sim.rig.ends import Axle, Output, RideHeight
+from sim.rig.limits import LIMITS
+from sim.rig.problems import Problem, as_typed
+from sim.rig.ride import ride_of
+from sim.rig.shaft import Shaft
+from sim.units import format_fraction, format_length
+
+
+def tape_can_be(
+    output: Output,
+    axle: Axle,
+    ride_height: RideHeight | None,
+    carrier: Carrier | None,
+    shaft: Shaft,
+) -> Iterator[Problem]:
+    """The parts must have the datums, and the tape agree with joints that are placed by others."""
+    tape = None if ride_height is None else ride_height.tape
+    if ride_height is None or tape is None:
+        return
+    key, came = "ride_height.tape.reads", as_typed(tape.reads.typed)
+    try:
+        datums = datums_of(tape, shaft, carrier)
+    except DatumError as fault:
+        held = getattr(tape, fault.key)
+        yield Problem(f"ride_height.tape.{fault.key}", as_typed(held), fault.expected, fault.why)
+        return
+    except BindpointError:  # parts that cannot be, which is told of themselves
+        return
+    by_tape = output.joint is None and ride_height.length is None
+    if by_tape and ride_height.centres is None:
+        if ride_height.down is not None or ride_height.lower is not None:
+            expected = "a tape longer than what lies behind the joints, and than they are apart"
+            yield Problem(key, came, f"{expected}; is the unit right?", "leaves no shaft")
+        return
+    ride = ride_of(output, axle, ride_height, carrier)
+    if ride is None:
+        return
+    if by_tape:
+        if ride.length < LIMITS.shortest:
+            yield Problem(
+                key,
+                came,
+                f"at least {LIMITS.shortest:g} mm, joint centre to joint centre; is the unit "
+                "right?",
+                f"leaves {format_length(ride.length)}, shorter than two yokes",
+            )
+        return
+    there = taped(ride, *datums)
+    if abs(there - tape.reads.mm) > LIMITS.length:
+        yield Problem(
+            key,
+            came,
+            f"{format_length(there)} between these two places as the joints lie, within "
+            f"{format_fraction(LIMITS.length)}",
+            "contradicts the joints",
+        )

@@ -1,0 +1,74 @@
+"""A length taped between other places than the joint centres."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any, Final, Literal
+
+from pydantic import Field
+
+from sim.rig.fields import Distance, Size
+from sim.rig.part import Part
+from sim.rig.problems import NOTHING, Problem, as_typed
+
+OutputDatum = Literal[
+    "joint centre", "flange face", "outer cross", "inner cross", "output seal", "shaft end",
+    "bearing",
+]  # fmt: skip
+"""Where the tape starts at the output."""
+
+PinionDatum = Literal["joint centre", "flange face", "outer cross", "inner cross", "yoke flat"]
+"""Where it ends at the pinion."""
+
+FROM_THE_SEAL: Final = ("output seal", "shaft end")
+"""Datums that a sliding yoke's joint stands out from."""
+
+
+class Tape(Part):
+    """A straight tape at ride height, and the two places it was held to."""
+
+    reads: Size = Field(description="What the tape reads.", examples=["38 3/4 in"])
+    at_output: OutputDatum = Field(
+        description="Where it was held at the output: joint centre; flange face, its middle; "
+        "outer cross or inner cross of a double-Cardan head, the outer one at the output; output "
+        "seal, its face; shaft end, of the output shaft; bearing, the middle of a carrier bearing."
+    )
+    at_pinion: PinionDatum = Field(
+        description="Where it was held at the pinion: joint centre; flange face, its middle; outer "
+        "cross or inner cross of a double-Cardan head, the outer one at the pinion; yoke flat, "
+        "the ends of a strap yoke's ears."
+    )
+    stick_out: Distance | None = Field(
+        None,
+        description="With shaft end: how far the output shaft stands out of its seal.",
+        examples=["1 3/8 in"],
+    )
+    seal_to_joint: Size | None = Field(
+        None,
+        description="From the seal's face to the joint centre of a sliding yoke at ride height; "
+        "worked out from the yoke and what the slip still closes where left out.",
+        examples=["3 1/4 in"],
+    )
+
+    @classmethod
+    def key_problems(cls, table: Mapping[str, Any], path: str) -> Iterator[Problem]:
+        """Tell of keys that go with another datum, besides what every table tells."""
+        yield from super().key_problems(table, path)
+        dot = f"{path}." if path else ""
+        datum, stick_out = table.get("at_output"), table.get("stick_out")
+        if datum == "shaft end" and stick_out is None:
+            yield Problem(
+                f"{dot}stick_out",
+                NOTHING,
+                'how far the output shaft stands out of its seal, such as "1 3/8 in"',
+                "the tape was held to the end of the shaft",
+            )
+        if datum is not None and datum != "shaft end" and stick_out is not None:
+            typed = getattr(stick_out, "typed", stick_out)
+            yield Problem(f"{dot}stick_out", as_typed(typed), 'only with at_output = "shaft end"')
+        seal = table.get("seal_to_joint")
+        if datum is not None and datum not in FROM_THE_SEAL and seal is not None:
+            typed = getattr(seal, "typed", seal)
+            yield Problem(
+                f"{dot}seal_to_joint",
+                as_typed(typed),
+                'only with at_output = "output seal" or "shaft end"',
+            )
