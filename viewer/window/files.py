@@ -13,6 +13,7 @@ from PyQt6.QtWidgets import QMenu, QWidget
 
 from geometry.errors import BindpointError
 from sim.rig import RigError
+from viewer.session.beside import left_behind, take_along
 from viewer.session.document import Document
 from viewer.session.recent import Recent, RecentFiles
 from viewer.session.recovery import Autosave, Lost, lost_work
@@ -117,7 +118,8 @@ class FileActions(QObject):
         path = self._ask.file_to_save("Save the rig file", self._suggestion(), KINDS)
         if path is None:
             return False
-        return self._write(path if path.suffix else path.with_suffix(ENDING))
+        path = path if path.suffix else path.with_suffix(ENDING)
+        return self._takes_along(path) and self._write(path)
 
     def may_close(self) -> bool:
         """Whether this rig may be left: saved, or thrown away knowingly."""
@@ -199,6 +201,34 @@ class FileActions(QObject):
         self.recent.add(path)
         self.told.emit(f"Saved {path}.")
         return True
+
+    def _takes_along(self, path: Path) -> bool:
+        """Ask about files beside the rig that would be left behind; whether to go on."""
+        document = self._session.document
+        files = left_behind(document, path)
+        if not files:
+            return True
+        names = ", ".join(str(file) for file in files)
+        answer = self._ask.choose(
+            "Files beside the rig",
+            f"The rig uses files that lie beside it: {names}. From the new folder they are not "
+            "found.",
+            (
+                Answer("copy", "&Copy them too", "Nothing in the new folder is overwritten."),
+                Answer("without", "Save &without them", "The rig then names files that are not "
+                       "there."),
+                BACK,
+            ),
+            "back",
+        )  # fmt: skip
+        if answer == "copy":
+            try:
+                take_along(document, path)
+            except OSError as error:
+                reason = error.strerror or str(error)
+                self._ask.tell("Not copied", f"{path.parent}: files could not be copied: {reason}.")
+                return False
+        return answer != "back"
 
     def _may_be_wrong(self, count: int) -> bool:
         values = "one value that cannot" if count == 1 else f"{count} values that cannot"

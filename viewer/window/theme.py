@@ -6,6 +6,7 @@ not see red or green; tests hold them to it.
 """
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -143,13 +144,21 @@ def palette_of(look: Colours) -> QPalette:
 
 
 def dress(program: QApplication, dark: bool | None = None) -> None:
-    """Give the program its look: light, dark, or as the system has it (None)."""
-    if dark is None:
-        hints = QGuiApplication.styleHints()
-        dark = hints is not None and hints.colorScheme() == Qt.ColorScheme.Dark
+    """Give the program its look: light, dark, or as the system has it now and later (None)."""
+    hints = QGuiApplication.styleHints()
+    if hints is not None:
+        with suppress(TypeError):  # said where it was not connected
+            hints.colorSchemeChanged.disconnect(_follow)
+        if dark is None:
+            hints.colorSchemeChanged.connect(_follow)
+            dark = hints.colorScheme() == Qt.ColorScheme.Dark
     if style := QStyleFactory.create("Fusion"):
         program.setStyle(style)
     program.setPalette(palette_of(DARK if dark else LIGHT))
+
+
+def _follow(scheme: Qt.ColorScheme) -> None:
+    QGuiApplication.setPalette(palette_of(DARK if scheme == Qt.ColorScheme.Dark else LIGHT))
 
 
 def em(widget: QWidget) -> float:

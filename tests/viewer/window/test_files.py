@@ -105,6 +105,35 @@ def test_a_demo_is_saved_where_the_user_says(place: Place) -> None:
     assert RUNNER.read_bytes() == shipped
 
 
+@pytest.mark.parametrize(
+    ("answer", "saved", "copied"),
+    [("copy", True, True), ("without", True, False), ("back", False, False)],
+)
+def test_files_beside_the_rig_come_along(
+    place: Place, answer: str, saved: bool, copied: bool
+) -> None:
+    (place.folder / "scans").mkdir()
+    (place.folder / "scans" / "pipe.stl").write_bytes(b"solid")
+    mesh = {"file": "scans/pipe.stl", "unit": "mm", "at": ["0 in", "0 in", "0 in"]}
+    here, gone = {"name": "pipe", "mesh": mesh}, {"name": "b", "mesh": mesh | {"file": "none.stl"}}
+    place.document.set({"surroundings": [here, gone]})
+    assert place.files.save()
+    target = place.folder.parent / "other" / "rig.toml"
+    target.parent.mkdir()
+    place.answer(target, answer)
+    assert place.files.save_as() is saved
+    assert "scans" in place.ask.asked[-1]
+    assert "none.stl" not in place.ask.asked[-1], "what is not there cannot be left behind"
+    assert target.exists() is saved
+    assert (target.parent / "scans" / "pipe.stl").exists() is copied
+    if copied:
+        (target.parent / "scans" / "pipe.stl").write_bytes(b"changed")
+        place.answer(place.rig, target)
+        assert place.files.save_as()
+        assert place.files.save_as(), "nothing to ask: it is there"
+        assert (target.parent / "scans" / "pipe.stl").read_bytes() == b"changed"
+
+
 def test_a_place_that_cannot_be_written_is_told_and_nothing_is_lost(place: Place) -> None:
     place.edit()
     place.answer(place.folder / "nowhere" / "rig.toml", "save")

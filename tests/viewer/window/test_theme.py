@@ -1,13 +1,14 @@
 """The colours can be read, and verdicts are told apart by everyone and in print."""
 
+from collections.abc import Iterator
 from itertools import combinations
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from PyQt6.QtCore import QRectF
+from PyQt6.QtCore import QRectF, Qt
 from PyQt6.QtGui import QColor, QFont, QImage, QPainter
-from PyQt6.QtWidgets import QWidget
+from PyQt6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from sim.findings import ORDER, Verdict
@@ -16,6 +17,7 @@ from viewer.window.theme import (
     LIGHT,
     Colours,
     colours,
+    dress,
     enlarged,
     is_dark,
     paint_mark,
@@ -154,6 +156,32 @@ def test_a_widget_takes_the_set_of_its_palette(qtbot: QtBot, look: Colours) -> N
     assert is_dark(widget) is look.dark
     assert colours(widget) is look
     assert verdict_colour("close", widget).name() == look.verdicts["close"]
+
+
+@pytest.fixture
+def program(qapp: QApplication) -> Iterator[QApplication]:
+    """The program, which looks afterwards as it did before."""
+    palette, style = qapp.palette(), qapp.style()
+    name = "" if style is None else style.objectName()
+    yield qapp
+    dress(qapp, False)
+    qapp.setStyle(name)
+    qapp.setPalette(palette)
+
+
+def test_the_program_follows_the_system_unless_told_otherwise(program: QApplication) -> None:
+    hints = program.styleHints()
+    assert hints is not None
+    for _ in range(2):
+        dress(program)
+    hints.colorSchemeChanged.emit(Qt.ColorScheme.Dark)
+    assert is_dark()
+    hints.colorSchemeChanged.emit(Qt.ColorScheme.Light)
+    assert not is_dark()
+    dress(program, True)
+    assert colours() is DARK
+    hints.colorSchemeChanged.emit(Qt.ColorScheme.Light)
+    assert is_dark(), "told otherwise"
 
 
 def test_type_grows_from_points_and_from_pixels() -> None:
