@@ -133,7 +133,7 @@ def yoke(
     file: Annotated[
         Path | None,
         typer.Argument(
-            metavar="[FILE]",
+            metavar="FILE",
             help="Scan or drawing (STL, OBJ, PLY, 3MF, GLB); with --measured a TOML of readings.",
         ),
     ] = None,

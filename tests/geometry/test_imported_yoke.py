@@ -140,7 +140,8 @@ def test_metres_by_the_bores_and_the_unit_that_is_asked_for(tmp_path: Path) -> N
     path = write(tmp_path / "metres.stl", own_yoke("weld yoke"), 0.001)
     found = imported_yoke(path)
     assert found.report.unit.unit == "m"
-    assert any(note.startswith("taken to be in m (1 = 1000 mm)") for note in found.report.notes)
+    said = "taken to be in metres (1 = 1000 mm)"
+    assert any(note.startswith(said) for note in found.report.notes)
     path = write(tmp_path / "which.stl", own_yoke("weld yoke"), 0.07)
     with pytest.raises(UnitQuestion, match=r"which\.stl: the mesh is .* Which unit is it in"):
         imported_yoke(path)
