@@ -22,7 +22,6 @@ def document(tmp_path: Path) -> Document:
     document = Document.open(rig)
     document.set(
         {
-            "shaft.pinion_end.pinion_yoke": {"kind": "own yoke", "file": "yoke.ply"},
             "surroundings": [
                 {"name": "pipe", "mesh": MESH | {"file": "scans/pipe.stl"}},
                 {"name": "twice", "mesh": MESH | {"file": "scans/pipe.stl"}},
@@ -31,6 +30,8 @@ def document(tmp_path: Path) -> Document:
             ],
         }
     )
+    inline = '{ kind = "own yoke", file = "yoke.ply" }'
+    document.replace(document.text.replace('"strap yoke"', inline), "a scanned yoke")
     return document
 
 
