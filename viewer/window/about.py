@@ -11,6 +11,7 @@ from PyQt6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QLabel,
+    QMainWindow,
     QMenu,
     QPushButton,
     QTextBrowser,
@@ -165,9 +166,9 @@ def _listed(sentences: Iterable[str]) -> str:
 
 
 def _groups(window: QWidget) -> Iterable[tuple[str, list[tuple[str, str]]]]:
-    """Menus of a window with their actions; then actions with a key that are in no menu."""
+    """Menus of the menu bar with their actions; then actions with a key that are in none."""
     told: set[int] = set()
-    for menu in window.findChildren(QMenu):
+    for menu in _menus(window):
         pairs = [_pair(action) for action in menu.actions() if _counts(action)]
         told |= {id(action) for action in menu.actions()}
         if pairs and menu.title():
@@ -179,6 +180,12 @@ def _groups(window: QWidget) -> Iterable[tuple[str, list[tuple[str, str]]]]:
     ]
     if loose:
         yield "Elsewhere", loose
+
+
+def _menus(window: QWidget) -> list[QMenu]:
+    bar = window.menuBar() if isinstance(window, QMainWindow) else None
+    found = [] if bar is None else [action.menu() for action in bar.actions()]
+    return [menu for menu in found if menu is not None]
 
 
 def _counts(action: QAction) -> bool:

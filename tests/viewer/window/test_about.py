@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from PyQt6.QtCore import Qt, QUrl
 from PyQt6.QtGui import QAction, QDesktopServices
-from PyQt6.QtWidgets import QMainWindow
+from PyQt6.QtWidgets import QMainWindow, QMenu
 from pytestqt.qtbot import QtBot
 
 from viewer.window.about import CAUTIONS, LICENCE, NOT_DONE, show_about, show_keys
@@ -24,6 +24,8 @@ def window(qtbot: QtBot) -> QMainWindow:
         action = QAction(text, window)
         action.setShortcut(keys)
         menu.addAction(action)
+    aside = QMenu("&Parts of the view", window)
+    aside.addAction("Hidden")
     loose = QAction("&Elsewhere known", window)
     loose.setShortcut("F9")
     window.addAction(loose)
@@ -58,4 +60,5 @@ def test_every_action_is_listed_with_its_key(window: QMainWindow) -> None:
     assert "in the menu" in text
     assert "Turn the view" in text
     assert "..." not in text
+    assert "Hidden" not in text, "what a panel offers by its own menu"
     page.close()
