@@ -31,8 +31,8 @@ def value_at(data: Any, key: str) -> Any:
 def placed(text: TOMLDocument, key: str, value: Any) -> None:
     """Put a value at a key path, in place; None takes the key away.
 
-    Tables on the way are made where they are missing. Giving one key of a set of which the file
-    may have only one takes the others away.
+    Tables on the way are made where they are missing; the place after the last of a list is where
+    one is added. Giving one key of a set of which the file may have only one takes the others away.
     """
     path = _path(key)
     *way, last = path
@@ -45,8 +45,8 @@ def placed(text: TOMLDocument, key: str, value: Any) -> None:
         here = inner
     if isinstance(here, Mapping) and isinstance(last, str):
         _put(here, part, last, value)
-    elif isinstance(here, list) and isinstance(last, int) and 0 <= last < len(here):
-        here[last] = item(value)
+    elif isinstance(here, list) and isinstance(last, int) and 0 <= last <= len(here):
+        _put_in_list(here, last, value, key)
     else:
         raise EditError(f"{key}: came a place that is not there, expected one of the rig file's")
 
@@ -61,6 +61,17 @@ def _put(table: Any, part: Any, last: str, value: Any) -> None:
         table.pop(last, None)
     else:
         table[last] = item(value)
+
+
+def _put_in_list(here: Any, place: int, value: Any, key: str) -> None:
+    if value is None:
+        if place == len(here):
+            raise EditError(f"{key}: came an entry that is not there, expected one that is")
+        del here[place]
+    elif place < len(here):
+        here[place] = item(value)
+    else:
+        here.append(item(value))
 
 
 def _step(here: Any, step: str | int, following: str | int, key: str) -> Any:

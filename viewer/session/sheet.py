@@ -1,0 +1,284 @@
+"""The rig file as a sheet of fields, straight from the schema: one row for each measurement.
+
+Nothing here knows single keys but for their words; a key added to the schema has its row.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import NoneType
+from typing import Annotated, Any, Literal, get_args, get_origin
+
+from pydantic.fields import FieldInfo
+
+from sim.rig import Rig
+from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
+from sim.rig.defaults import Assumed
+from sim.rig.fields import Point
+from sim.rig.part import Part
+from sim.rig.structure import kinds_of, part_for, parts_of
+from viewer.session.document import Document
+from viewer.session.sheet_words import group_title, label_of, names_of
+
+Kind = Literal["text", "choice", "point", "yes or no", "number"]
+
+
+@dataclass(frozen=True)
+class Field:
+    """One row of the sheet.
+
+    Attributes
+    ----------
+    key : key path of what is typed, or the first of `others`.
+    label : what it is called.
+    help : what it means, a sentence or two.
+    kind : how it is edited.
+    typed : as typed; None where nothing is. Three texts for a point.
+    assumed : what is taken as long as nothing is typed; None where nothing can be.
+    why : where that is from.
+    choices : what may be chosen; empty where anything is typed.
+    others : key paths that say the same in other words, with their labels; one of them at most.
+    problem : what is wrong with it, in words.
+    needed : whether the rig is no rig without it.
+    """
+
+    key: str
+    label: str
+    help: str
+    kind: Kind
+    typed: Any = None
+    assumed: Any = None
+    why: str = ""
+    choices: tuple[str, ...] = ()
+    others: tuple[tuple[str, str], ...] = ()
+    problem: str | None = None
+    needed: bool = False
+
+    @property
+    def shown(self) -> Any:
+        """What counts: as typed, or assumed."""
+        return self.assumed if self.typed is None else self.typed
+
+    @property
+    def is_assumed(self) -> bool:
+        """Whether a generic value stands in."""
+        return self.typed is None and self.assumed is not None
+
+
+@dataclass(frozen=True)
+class Group:
+    """Some rows that belong together.
+
+    Attributes
+    ----------
+    key : key path of their table; "" for the file itself.
+    title, help : what they are about.
+    fields : the rows.
+    optional : whether the whole table may be left out.
+    there : whether it is.
+    entry : place in a list of tables, from 1; 0 where there is no list.
+    problem : what is wrong with the table as a whole.
+    """
+
+    key: str
+    title: str
+    help: str
+    fields: tuple[Field, ...]
+    optional: bool = False
+    there: bool = True
+    entry: int = 0
+    problem: str | None = None
+
+
+def sheet(document: Document) -> tuple[Group, ...]:
+    """All groups of a document's rig as it is typed now, right or wrong."""
+    rows = _Rows(document)
+    return tuple(rows.groups())
+
+
+class _Rows:
+    """Walks the schema along what is typed."""
+
+    def __init__(self, document: Document) -> None:
+        self.data = document.data
+        self.assumed: Mapping[str, Assumed] = {each.key: each for each in document.rig.assumed}
+        self.problems: dict[str, str] = {}
+        for problem in document.problems:
+            came = f"came {problem.came}" + (f" ({problem.why})" if problem.why else "")
+            self.problems.setdefault(problem.key, f"{came}, expected {problem.expected}")
+
+    def groups(self) -> Iterator[Group]:
+        """The file's own keys, then every table in the order of the schema."""
+        yield from self._table(Rig, self.data, "", optional=False, there=True)
+
+    def _table(
+        self,
+        part: type[Part],
+        data: Any,
+        path: str,
+        optional: bool,
+        there: bool,
+        entry: int = 0,
+        kinds: tuple[str, ...] = (),
+    ) -> Iterator[Group]:
+        table = data if isinstance(data, Mapping) else {}
+        fields: list[Field] = []
+        inner: list[Group] = []
+        done: set[str] = set()
+        for name, info in part.model_fields.items():
+            key = info.alias or name
+            if key in done or key == "schema":
+                continue
+            rule = next((rule for rule in part.one_of if key in rule.keys), None)
+            if rule is not None:
+                done |= set(rule.keys)
+                fields.append(self._one_of(part, rule.keys, table, path, bool(rule.needed)))
+            elif self._is_table(info):
+                inner += self._inner(info, table.get(key), _join(path, key))
+            else:
+                row = self._field(info, key, table, path)
+                fields.append(replace(row, choices=kinds) if key == "kind" and kinds else row)
+        if path == "suspension" or fields or there:
+            yield Group(
+                path,
+                group_title(path, entry),
+                (part.__doc__ or "").split("\n")[0],
+                tuple(fields),
+                optional,
+                there,
+                entry,
+                self.problems.get(path) if path else None,
+            )
+        if there:
+            yield from inner
+
+    def _inner(self, info: FieldInfo, value: Any, path: str) -> Iterator[Group]:
+        optional = not info.is_required() and path not in _ALWAYS
+        if _is_list(info.annotation):
+            part = next(iter(parts_of(info.annotation)))
+            entries = value if isinstance(value, list) else []
+            for number, each in enumerate(entries, start=1):
+                yield from self._table(
+                    part, each, f"{path}[{number}]", optional=True, there=True, entry=number
+                )
+            yield Group(path, group_title(path), _help(info), (), True, False)
+            return
+        part = self._part(info.annotation, value)
+        kinds = tuple(kind for each in parts_of(info.annotation) for kind in kinds_of(each))
+        there = value is not None or not optional
+        yield from self._table(part, value, path, optional, there, kinds=kinds)
+
+    def _part(self, annotation: Any, value: Any) -> type[Part]:
+        """Which table stands here; the first kind there is where the value names none."""
+        found = part_for(annotation, value if value is not None else {"kind": ""})
+        return found if found is not None else next(iter(parts_of(annotation)))
+
+    def _is_table(self, info: FieldInfo) -> bool:
+        found = list(parts_of(info.annotation))
+        return bool(found) and not issubclass(found[0], Choice)
+
+    def _one_of(
+        self,
+        part: type[Part],
+        keys: Sequence[str],
+        table: Mapping[str, Any],
+        path: str,
+        needed: bool,
+    ) -> Field:
+        """One row for several keys of which at most one may be given."""
+        given = next((key for key in keys if table.get(key) is not None), None)
+        assumed = next((key for key in keys if _join(path, key) in self.assumed), None)
+        fields = {info.alias or name: info for name, info in part.model_fields.items()}
+        shown = given or assumed or keys[0]
+        row = self._field(fields[shown], shown, table, path)
+        others = tuple((_join(path, key), label_of(_join(path, key))) for key in keys)
+        problem = next(
+            (p for key in keys if (p := self.problems.get(_join(path, key))) is not None), None
+        )
+        return replace(row, others=others, problem=problem, needed=needed)
+
+    def _field(self, info: FieldInfo, key: str, table: Mapping[str, Any], path: str) -> Field:
+        here = _join(path, key)
+        assumed = self.assumed.get(here)
+        kind, choices = _kind(info.annotation, here)
+        typed = table.get(key)
+        return Field(
+            here,
+            label_of(here),
+            _help(info),
+            kind,
+            typed,
+            assumed.value if assumed is not None else _default(info),
+            assumed.why if assumed is not None else "",
+            choices,
+            problem=self._problem(here),
+            needed=info.is_required(),
+        )
+
+    def _problem(self, key: str) -> str | None:
+        """What is wrong at a key, or within it."""
+        if key in self.problems:
+            return self.problems[key]
+        return next(
+            (
+                f"{place[len(key) :].strip('.')}: {says}"
+                for place, says in self.problems.items()
+                if place.startswith((f"{key}.", f"{key}["))
+            ),
+            None,
+        )
+
+
+_ALWAYS = ("output", "axle", "travel", "suspension", "shaft", "wanted")
+"""Tables that are shown even where everything in them is assumed."""
+
+
+def _kind(annotation: Any, key: str) -> tuple[Kind, tuple[str, ...]]:
+    """How a field is edited, and what may be chosen."""
+    parts = list(parts_of(annotation))
+    if parts and issubclass(parts[0], YokeChoice | CrossChoice | HeadChoice):
+        return "choice", names_of(parts[0], key)
+    inner = [a for a in _flat(annotation) if a is not NoneType]
+    if Point in inner or any(get_origin(a) is tuple for a in inner):
+        return "point", ()
+    for each in inner:
+        if get_origin(each) is Literal:
+            words = tuple(str(word) for word in get_args(each))
+            return "choice", words
+    if bool in inner:
+        return "yes or no", ()
+    if int in inner or float in inner:
+        return "number", ()
+    return "text", ()
+
+
+def _flat(annotation: Any) -> Iterator[Any]:
+    """The plain types of an annotation, whatever it is wrapped in."""
+    if get_origin(annotation) is Annotated:
+        yield from _flat(get_args(annotation)[0])
+    elif get_origin(annotation) in (Literal, tuple, None):
+        yield annotation
+    else:
+        for inner in get_args(annotation):
+            yield from _flat(inner)
+
+
+def _is_list(annotation: Any) -> bool:
+    """Whether a field is a list of tables."""
+    return any(
+        get_origin(each) is tuple and get_args(each)[-1:] == (Ellipsis,)
+        for each in _flat(annotation)
+    )
+
+
+def _default(info: FieldInfo) -> Any:
+    """What stands for a key without a generic default of its own: yes or no, a ratio of 1."""
+    default = info.default
+    return default if isinstance(default, bool | int | float | str) else None
+
+
+def _help(info: FieldInfo) -> str:
+    return info.description or ""
+
+
+def _join(path: str, key: str) -> str:
+    return f"{path}.{key}" if path else key

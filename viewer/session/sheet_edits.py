@@ -1,0 +1,175 @@
+"""Typing into the sheet: what becomes of a text in a row, a table added, a kind chosen."""
+
+from collections.abc import Mapping, Sequence
+from copy import deepcopy
+from typing import Any
+
+from sim.cures.restate import slope_values, typed_length
+from sim.derive import ride_height_of, vehicle_of
+from sim.line import line
+from sim.units import format_length
+from viewer.session.document import Document
+from viewer.session.sheet import Field, Group
+
+NEW: Mapping[str, Any] = {
+    "suspension.readings": {"at": "3 in droop", "length": "36 in", "points_up": "0 deg"},
+    "suspension.links": {
+        "name": "link",
+        "chassis": ["30 in", "15 in", "2 in"],
+        "axle": ["0 in", "18 in", "-2 in"],
+        "mirrored": True,
+    },
+    "suspension.wishbones": {
+        "name": "wishbone",
+        "apex": ["1 in", "0 in", "7 in"],
+        "bushes": [["25 in", "14 in", "8 in"], ["25 in", "-14 in", "8 in"]],
+    },
+    "suspension.arms": {
+        "name": "arm",
+        "chassis": ["30 in", "15 in", "2 in"],
+        "axle": [["3 in", "18 in", "1 in"], ["-3 in", "18 in", "1 in"]],
+        "mirrored": True,
+    },
+    "suspension.track_bar": {
+        "name": "track bar",
+        "chassis": ["-3 in", "17 in", "6 in"],
+        "axle": ["-3 in", "-17 in", "4 in"],
+    },
+    "suspension.torque_arm": {"name": "torque arm", "end": ["40 in", "2 in", "2 in"]},
+    "carrier": {
+        "bearing": ["50 in", "0 in", "8 in"],
+        "middle_joint_beyond": "3 1/2 in",
+        "middle": {"cross": "27 x 82", "front_yoke": "weld yoke", "shaft_yoke": "weld yoke"},
+    },
+    "surroundings": {
+        "name": "crossmember",
+        "box": {"at": ["30 in", "0 in", "14 in"], "size": ["3 in", "30 in", "3 in"]},
+    },
+}
+"""What a table starts from when it is added: numbers of the right kind, to be typed over."""
+
+KINDS: Mapping[str, Any] = {
+    "vertical": {},
+    "leaf": {"fixed_eye": ["24 in", "20 in", "4 in"], "seat": ["0 in", "20 in", "3 in"]},
+    "measured": {"readings": []},
+    "links": {
+        "links": [
+            {
+                "name": "lower",
+                "chassis": ["33 in", "14 in", "1 in"],
+                "axle": ["1 in", "21 in", "-3 in"],
+                "mirrored": True,
+            },
+            {
+                "name": "upper",
+                "chassis": ["27 in", "15 in", "8 in"],
+                "axle": ["1 in", "3 in", "7 in"],
+                "mirrored": True,
+            },
+        ]
+    },
+}
+"""What a suspension of each kind starts from."""
+
+
+def type_into(document: Document, field: Field, value: Any, key: str | None = None) -> None:
+    """Take what was typed into a row; an empty text takes the key away.
+
+    key : which of the row's `others` is meant. Raises EditError for a place that is not there.
+    """
+    place = key or field.key
+    document.set({place: _read(field, value)}, f"{field.label}")
+
+
+def add(document: Document, group: Group) -> None:
+    """Put in a table that may be left out, or one more in a list of them."""
+    start = deepcopy(NEW.get(group.key, {}))
+    if group.key == "ride_height":
+        length = ride_height_of(document.rig).length
+        start = {"length": format_length(length).split(" (")[0]}
+    listed = document.typed(group.key)
+    is_list = group.key in _LISTS
+    if is_list:
+        count = len(listed) if isinstance(listed, list) else 0
+        key = f"{group.key}[{count + 1}]" if count else group.key
+        document.set({key: start if count else [start]}, f"{group.title} added")
+    else:
+        document.set({group.key: start}, f"{group.title} added")
+
+
+def take_away(document: Document, group: Group) -> None:
+    """Take out a table that may be left out."""
+    document.set({group.key: None}, f"{group.title} taken away")
+
+
+def choose_kind(document: Document, field: Field, kind: str) -> None:
+    """Another kind of table at `field`, with numbers to start from."""
+    path = field.key.removesuffix(".kind")
+    if path == "suspension":
+        table = {"kind": kind, **deepcopy(dict(KINDS.get(kind, {})))}
+        if kind == "measured":
+            table["readings"] = _three_readings(document)
+        document.set({path: table}, f"suspension by {kind}")
+    else:
+        document.set({path: {"kind": kind}}, f"{path} by {kind}")
+
+
+def _three_readings(document: Document) -> list[dict[str, str]]:
+    """Readings to start from, at the ends of the travel and at ride."""
+    rig = document.rig
+    vehicle, box = vehicle_of(rig), rig.travel
+    readings = []
+    for words, mm in (
+        (f"{box.droop} droop", -box.droop.mm),
+        ("ride", 0.0),
+        (f"{box.bump} bump", box.bump.mm),
+    ):
+        state = line(vehicle, mm, 0.0, 0.0)
+        ahead = -state.axis_C_pinion
+        up = float(ahead[2]) / max(abs(float(ahead[0])), 1e-9)
+        slope = slope_values("points_up", "points_down", up)
+        readings.append({"at": words, "length": typed_length(float(state.length)), **slope})
+    return readings
+
+
+def _read(field: Field, value: Any) -> Any:
+    """The value of the file for what was typed; the text itself where it cannot be that."""
+    if isinstance(value, str):
+        text = value.strip()
+        if not text:
+            return None
+        if field.kind == "number":
+            return _number(text)
+        if field.kind == "choice" and isinstance(field.typed, Mapping):
+            return _renamed(field.typed, text)
+        return text
+    if isinstance(value, Sequence):
+        texts = [str(each).strip() for each in value]
+        return [text or "0 in" for text in texts] if any(texts) else None
+    return value
+
+
+def _number(text: str) -> Any:
+    try:
+        return int(text)
+    except ValueError:
+        pass
+    try:
+        return float(text)
+    except ValueError:
+        return text
+
+
+def _renamed(table: Mapping[str, Any], name: str) -> Any:
+    """Another part of the catalogue; dimensions of the one before do not belong to it."""
+    key = "size" if "size" in table else "kind"
+    return {**table, key: name} if table.get(key) == name else name
+
+
+_LISTS = (
+    "surroundings",
+    "suspension.readings",
+    "suspension.links",
+    "suspension.wishbones",
+    "suspension.arms",
+)

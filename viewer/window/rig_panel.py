@@ -1,0 +1,207 @@
+"""The rig as a sheet to type on, whatever is right or wrong with it."""
+
+from collections.abc import Callable, Iterator, Sequence
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtGui import QCloseEvent
+from PyQt6.QtWidgets import QFrame, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+
+from viewer.session.edits import EditError
+from viewer.session.session import Session
+from viewer.session.sheet import Field, Group, sheet
+from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
+from viewer.window.field_row import FieldRow, identity
+from viewer.window.fold import Fold
+from viewer.window.follower import Follower, Link
+from viewer.window.theme import colours, em
+
+FOLDED = ("", "drive", "wanted", "shaft", "wrap")
+"""Groups that are closed at first."""
+
+
+class RigPanel(Follower):
+    """Every measurement of the rig, editable."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.setAccessibleName("Measurements")
+        column = QVBoxLayout(self)
+        gap = round(0.4 * em(self))
+        column.setContentsMargins(gap, gap, gap, gap)
+        self.seek = QLineEdit()
+        self.seek.setPlaceholderText("Find a measurement")
+        self.seek.setAccessibleName("Find a measurement")
+        self.seek.setClearButtonEnabled(True)
+        self.seek.textChanged.connect(self._filter)
+        column.addWidget(self.seek)
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setFrameShape(QFrame.Shape.NoFrame)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        column.addWidget(self.area, 1)
+        self.said = QLabel()
+        self.said.setWordWrap(True)
+        self.said.setTextFormat(Qt.TextFormat.PlainText)
+        self.said.setMinimumHeight(round(4.2 * em(self)))
+        self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.said.setAccessibleName("Help on the measurement")
+        column.addWidget(self.said)
+        self._open: dict[str, bool] = {}
+        self._shape: object = None
+        self._folds: list[Fold] = []
+        self._rows: dict[tuple[str, ...], FieldRow] = {}
+        self.setFocusProxy(self.seek)
+        self.follow()
+
+    def links(self) -> Sequence[Link]:
+        """Hear of every other text of the rig."""
+        return ((self.session.rig_changed, self.refresh),)
+
+    def refresh(self) -> None:
+        """Show the sheet as it is now, keeping the cursor where it is."""
+        groups = sheet(self.session.document)
+        shape = [
+            (g.key, g.title, g.there, g.optional, tuple(identity(f) for f in g.fields))
+            for g in groups
+        ]
+        if shape != self._shape:
+            self._build(groups)
+            self._shape = shape
+        for field in _fields(groups):
+            row = self._rows[identity(field)]
+            row.show_field(field)
+        self._mark_wrong(groups)
+
+    def row(self, key: str) -> FieldRow:
+        """The row of a key path."""
+        return next(
+            row
+            for row in self._rows.values()
+            if key == row.field.key or key in dict(row.field.others)
+        )
+
+    def flush(self) -> None:
+        """Take whatever is being typed."""
+        for row in self._rows.values():
+            row.flush()
+
+    def _build(self, groups: Sequence[Group]) -> None:
+        """Make the rows anew, with the same place on the screen and the same focus."""
+        focused = self._focused()
+        bar = self.area.verticalScrollBar()
+        at = bar.value() if bar is not None else 0
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self._folds, self._rows = [], {}
+        for group in groups:
+            fold = Fold(group, self._is_open(group))
+            fold.add.connect(self._on_add)
+            fold.remove.connect(self._on_remove)
+            fold.folded.connect(self._on_folded)
+            for field in group.fields if group.there else ():
+                row = FieldRow(field)
+                row.typed.connect(self._on_typed)
+                row.noted.connect(self._on_noted)
+                row.asked.connect(self._on_asked)
+                fold.rows.addWidget(row)
+                self._rows[identity(field)] = row
+            self._folds.append(fold)
+            column.addWidget(fold)
+        column.addStretch(1)
+        self.area.setWidget(inside)
+        if bar is not None:
+            wide = inside.minimumSizeHint().width() + bar.sizeHint().width()
+            self.area.setMinimumWidth(wide)
+            bar.setValue(at)
+        if focused is not None and any(focused == row.field.key for row in self._rows.values()):
+            self.row(focused).focus()
+        self._filter(self.seek.text())
+
+    def _focused(self) -> str | None:
+        """Key path of the row with the cursor in it."""
+        has = self.focusWidget()
+        rows = self._rows.values() if has is not None else ()
+        return next((row.field.key for row in rows if row.isAncestorOf(has)), None)
+
+    def _is_open(self, group: Group) -> bool:
+        return self._open.get(group.key, group.key not in FOLDED)
+
+    def _mark_wrong(self, groups: Sequence[Group]) -> None:
+        """Say at the title of a closed group that something in it is wrong."""
+        look = colours(self)
+        for fold, group in zip(self._folds, groups, strict=True):
+            wrong = group.problem or next((f.problem for f in group.fields if f.problem), None)
+            fold.title.setText(f"{group.title}  \N{BALLOT X}" if wrong else group.title)
+            fold.title.setStyleSheet(f"color: {look.verdicts['touches']};" if wrong else "")
+            fold.title.setToolTip(wrong or group.help)
+
+    def _filter(self, text: str) -> None:
+        """Show only rows with these words in label, key or help."""
+        words = text.lower().split()
+        for fold in self._folds:
+            shown = 0
+            for row in fold.body.findChildren(FieldRow):
+                field = row.field
+                says = f"{fold.group.title} {field.label} {field.key} {field.help}".lower()
+                fits = all(word in says for word in words)
+                row.setVisible(fits)
+                shown += fits
+            fold.setVisible(not words or shown > 0)
+            if fold.group.there:
+                fold.open(bool(words and shown) or (not words and self._is_open(fold.group)))
+
+    def _on_typed(self, key: str, value: object) -> None:
+        row = self.row(key)
+        if key.endswith(".kind") and isinstance(value, str) and value in row.field.choices:
+            self._try(lambda: choose_kind(self.session.document, row.field, value))
+        else:
+            self._try(lambda: type_into(self.session.document, row.field, value, key))
+
+    def _on_add(self, group: Group) -> None:
+        self._open[group.key] = True
+        self._try(lambda: add(self.session.document, group))
+
+    def _on_remove(self, group: Group) -> None:
+        self._try(lambda: take_away(self.session.document, group))
+
+    def _on_folded(self, key: str, is_open: bool) -> None:
+        self._open[key] = is_open
+
+    def _on_noted(self, row: FieldRow) -> None:
+        field = row.field
+        lead = f"{field.label}: {field.help}"
+        if field.is_assumed:
+            lead += f" Assumed {_shown(field.assumed)}: {field.why}."
+        self.said.setText(lead)
+        self.area.ensureWidgetVisible(row)
+
+    def _on_asked(self, row: FieldRow) -> None:
+        from viewer.window.yoke_chooser import YokeChooser
+
+        self._chooser = YokeChooser(self.session, row.field.key, self)
+        self._chooser.open()
+
+    def _try(self, change: Callable[[], None]) -> None:
+        try:
+            change()
+        except EditError as error:
+            self.said.setText(str(error))
+            self.refresh()
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Nothing that was typed is lost."""
+        self.flush()
+        super().closeEvent(event)
+
+
+def _fields(groups: Sequence[Group]) -> Iterator[Field]:
+    for group in groups:
+        if group.there:
+            yield from group.fields
+
+
+def _shown(value: object) -> str:
+    return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
