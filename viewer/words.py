@@ -116,7 +116,12 @@ def _more(mm: float) -> str:
 
 def _meeting(finding: Finding) -> str:
     """What runs into what, the moving surface first."""
-    (one, other), (a, b) = finding.detail["surfaces"], finding.detail["bodies"]
+    return meeting_words(finding.detail["surfaces"], finding.detail["bodies"])
+
+
+def meeting_words(surfaces: tuple[str, str], bodies: tuple[str, str]) -> str:
+    """Two surfaces and the bodies they are of, the moving surface first."""
+    (one, other), (a, b) = surfaces, bodies
     if other in _MOVING and one not in _MOVING:
         (one, other), (a, b) = (other, one), (b, a)
     return f"{one} of the {a} against the {other} of the {b}"

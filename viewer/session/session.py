@@ -176,6 +176,13 @@ class Session:
             self.measured.emit()
         return self.has_work
 
+    def ask_again(self) -> None:
+        """Compute the answer to the rig as it stands, after it was stopped or failed."""
+        document = self.document
+        if document.is_right:
+            self._asked_text = document.text
+            self.answers.ask(document.text, document.name, document.rig.folder)
+
     def close(self) -> None:
         """Let the worker go."""
         self.answers.close()
@@ -192,8 +199,7 @@ class Session:
             vehicle = derive(document.rig).vehicle
             self.motion.front = vehicle.front
             self.motion.bound(vehicle.travel)
-            self._asked_text = document.text
-            self.answers.ask(document.text, document.name, document.rig.folder)
+            self.ask_again()
         else:
             self.answers.mark_stale()
         self.rig_changed.emit()

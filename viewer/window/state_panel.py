@@ -1,0 +1,154 @@
+"""The panel that says what holds: in the pose that is shown, and over the whole travel."""
+
+from collections.abc import Sequence
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtGui import QColor, QPalette
+from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from sim.vehicle import Joint
+from viewer.session.session import Session
+from viewer.session.state_words import length_words, slip_words
+from viewer.window.answer_bar import AnswerBar
+from viewer.window.findings_list import FindingsList
+from viewer.window.follower import Follower, Link
+from viewer.window.joint_block import JointBlock
+from viewer.window.slip_bar import SlipBar
+from viewer.window.theme import colours, em, enlarged
+from viewer.window.verdict_mark import VerdictMark
+from viewer.words import CAUTION, VERDICT_WORDS, first_contact_words, headline
+
+
+class StatePanel(Follower):
+    """Words, never signs alone.
+
+    Attributes
+    ----------
+    answer : whether the answer is old, and how far a new one is.
+    mark, says : the verdict and the state of the pose.
+    joints : by joint of the shaft. slip, slip_says, length : of the pose.
+    verdict, verdict_says, findings, contact : of the whole travel.
+    """
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.setAccessibleName("What holds")
+        self.answer = AnswerBar(session, self)
+        self.mark, self.says = VerdictMark(2.2, self), self._label(1.35)
+        self.joints: dict[Joint, JointBlock] = {}
+        self.slip = SlipBar(session, self)
+        self.slip_says, self.length = self._label(), self._label()
+        self.verdict, self.verdict_says = VerdictMark(1.6, self), self._label(1.15)
+        self.contact, self.caution = self._label(), self._label(0.9)
+        self.findings = FindingsList(session, self)
+        self._arrange()
+        self.setFocusProxy(self.findings)
+        self.follow()
+
+    def _label(self, size: float = 1.0) -> QLabel:
+        label = QLabel(self)
+        label.setWordWrap(True)
+        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        label.setFont(enlarged(self.font(), size, bold=size > 1.2))
+        return label
+
+    def _arrange(self) -> None:
+        inner = QWidget(self)
+        column = QVBoxLayout(inner)
+        gap = round(0.4 * em(self))
+        column.setContentsMargins(gap, gap, gap, gap)
+        column.setSpacing(gap)
+        column.addLayout(_beside(self.mark, self.says))
+        self._blocks = QVBoxLayout()
+        self._blocks.setSpacing(gap)
+        column.addLayout(self._blocks)
+        column.addWidget(self._heading("Slip"))
+        for widget in (self.slip, self.slip_says, self.length):
+            column.addWidget(widget)
+        heading = self._heading("&Findings over the whole travel")
+        heading.setBuddy(self.findings)
+        column.addWidget(heading)
+        column.addLayout(_beside(self.verdict, self.verdict_says))
+        column.addWidget(self.findings, stretch=1)
+        column.addWidget(self.contact)
+        column.addWidget(self.caution)
+        area = QScrollArea(self)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setWidget(inner)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        outer.addWidget(self.answer)
+        outer.addWidget(area, stretch=1)
+        self.setMinimumWidth(round(17 * em(self)))
+
+    def _heading(self, words: str) -> QLabel:
+        label = QLabel(words, self)
+        label.setFont(enlarged(self.font(), 1.0, bold=True))
+        return label
+
+    def links(self) -> Sequence[Link]:
+        """The pose, the gaps, the answer and how far it is."""
+        session = self.session
+        return (
+            (session.posed, self._on_posed),
+            (session.measured, self._on_measured),
+            (session.answered, self.refresh),
+            (session.rig_changed, self.answer.refresh),
+            (session.answers.progressed, self.answer.refresh),
+        )
+
+    def refresh(self) -> None:
+        """Show everything anew."""
+        self.answer.refresh()
+        self._offer_joints()
+        self._on_posed()
+        check = self.session.check
+        self.verdict.show_verdict(None if check is None else check.verdict)
+        old = "" if self.session.answers.state == "fresh" else "Old answer. "
+        words = "" if check is None else f"{VERDICT_WORDS[check.verdict]}. {headline(check)}"
+        self.verdict_says.setText(f"{old}{words}" if words else "")
+        contact = None if check is None else first_contact_words(check)
+        self.contact.setText(contact or "")
+        self.contact.setVisible(contact is not None)
+        self.caution.setText(CAUTION)
+        palette = self.palette()
+        palette.setColor(QPalette.ColorRole.WindowText, QColor(colours(self).quiet))
+        self.caution.setPalette(palette)
+        self.findings.refresh()
+
+    def _offer_joints(self) -> None:
+        check = self.session.check
+        there = [] if check is None else list(check.joints)
+        if list(self.joints) == there:
+            return
+        for block in self.joints.values():
+            self._blocks.removeWidget(block)
+            block.deleteLater()
+        self.joints = {name: JointBlock(self.session, name, self) for name in there}
+        for block in self.joints.values():
+            self._blocks.addWidget(block)
+
+    def _on_posed(self) -> None:
+        now = self.session.now
+        self.mark.show_verdict(None if now is None else now.verdict)
+        self.says.setText("No answer yet." if now is None else now.says)
+        known = now is not None and now.state is not None
+        self.slip_says.setText(slip_words(now) if now is not None and known else "")
+        self.length.setText(f"Length now {length_words(now)}" if now and known else "")
+        self.slip.setAccessibleDescription(self.slip_says.text())
+        self.slip.update()
+        self._on_measured()
+
+    def _on_measured(self) -> None:
+        for block in self.joints.values():
+            block.refresh()
+
+
+def _beside(mark: QWidget, words: QWidget) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.addWidget(mark, alignment=Qt.AlignmentFlag.AlignTop)
+    row.addWidget(words, stretch=1)
+    return row
