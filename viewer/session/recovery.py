@@ -20,6 +20,7 @@ from psygnal import Signal
 
 from sim.rig import RigError
 from sim.rig.demos import demo_names
+from sim.rig.reading import read_text
 from viewer.session.document import Document
 from viewer.session.lock import Lock
 from viewer.session.session import Session
@@ -169,6 +170,13 @@ class Lost:
         except OSError:
             return False
 
+    @property
+    def is_saved(self) -> bool:
+        """Whether the user's file holds this very work."""
+        with suppress(RigError):
+            return self.path is not None and read_text(self.path) == self.text
+        return False
+
     def document(self) -> Document:
         """The work as an open document with unsaved changes; undo goes back to the file.
 
@@ -194,14 +202,21 @@ class Lost:
 
 
 def lost_work(folder: Path | None = None) -> list[Lost]:
-    """Work of programs that are no longer alive, the newest first."""
+    """Work of programs that are no longer alive, the newest first.
+
+    What has been saved after all, just before the end, is forgotten.
+    """
     place = folder or autosave_folder()
     try:
         files = sorted(place.glob("*.json"))
     except OSError:
         return []
-    found = [_lost(file) for file in files if _is_dead(file)]
-    return sorted((each for each in found if each), key=lambda each: each.written, reverse=True)
+    found = [lost for file in files if _is_dead(file) and (lost := _lost(file)) is not None]
+    for lost in found:
+        if lost.is_saved:
+            lost.forget()
+    left = [lost for lost in found if not lost.is_saved]
+    return sorted(left, key=lambda lost: lost.written, reverse=True)
 
 
 def _is_dead(file: Path) -> bool:

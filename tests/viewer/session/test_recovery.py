@@ -82,6 +82,14 @@ def test_work_that_could_not_be_right_comes_back_as_it_was(rig: Path, tmp_path: 
     assert [problem.key for problem in document.problems] == ["travel.droop"]
 
 
+def test_work_saved_just_before_the_end_is_not_lost(rig: Path, tmp_path: Path) -> None:
+    crash(rig, tmp_path / "unsaved", "travel.droop=7 3/4 in")
+    (lost,) = lost_work(tmp_path / "unsaved")
+    rig.write_text(lost.text, encoding="utf-8")
+    assert lost_work(tmp_path / "unsaved") == []
+    assert list((tmp_path / "unsaved").iterdir()) == []
+
+
 @pytest.mark.parametrize("fate", ["gone", "no rig any more"])
 def test_work_outlives_its_file(rig: Path, tmp_path: Path, fate: str) -> None:
     crash(rig, tmp_path / "unsaved", "travel.bump=3 in", "travel.droop=7 furlongs")
