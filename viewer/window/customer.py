@@ -45,7 +45,7 @@ ROWS = 45.0
 """Rows of the program's own type that a screen must have for everything to fit; where there are
 more, the type grows, so that a customer can read it from where he stands."""
 
-LEAST, MOST = 0.9, 1.7
+LEAST, MOST = 0.7, 1.7
 """Times the type of the rest of the program."""
 
 
@@ -141,10 +141,10 @@ class CustomerView(QWidget):
         """The verdict of this position large, that of the whole travel below it."""
         head = QGridLayout()
         head.setHorizontalSpacing(round(em(self)))
-        self.mark, self.word = Mark(3.4), self._label("", HUGE, bold=True)
+        self.mark, self.word = Mark(3.4, self), self._label("", HUGE, bold=True)
         self.word.setWordWrap(False)
         self.says = self._label("", 1.2 * LARGE)
-        self.whole_mark, self.whole = Mark(1.7), self._label("", LARGE, bold=True)
+        self.whole_mark, self.whole = Mark(1.7, self), self._label("", LARGE, bold=True)
         self.note = self._label("", 1.0)
         head.addWidget(self.mark, 0, 0)
         head.addWidget(self.word, 0, 1)
@@ -156,12 +156,12 @@ class CustomerView(QWidget):
         return head
 
     def _height_column(self) -> QVBoxLayout:
-        self.height_slider = BigSlider(Qt.Orientation.Vertical)
+        self.height_slider = BigSlider(Qt.Orientation.Vertical, self)
         self.height_slider.setAccessibleName("Axle height")
         self.height_slider.setToolTip("Moves the axle up and down, as far as it goes.")
         self.height_slider.setSingleStep(4)
         self.height_slider.setPageStep(16)
-        self.zones = Zones(self.session, self.height_slider)
+        self.zones = Zones(self.session, self.height_slider, self)
         self.height_words = self._label("", LARGE, bold=True)
         self.height_words.setMinimumWidth(round(9 * em(self)))
         title = self._label("Axle &height", LARGE)
@@ -175,16 +175,19 @@ class CustomerView(QWidget):
         pair.addWidget(self.height_slider)
         pair.addStretch(1)
         column = QVBoxLayout()
+        column.setSpacing(round(0.2 * em(self)))
+        self.height_slider.setMinimumHeight(3 * self.height_slider.grip)
         for each in (title, self.height_words, self.up):
             column.addWidget(each)
         column.addLayout(pair, 1)
         column.addWidget(self.down)
         for each in (title, self.height_words, self.up, self.down):
             each.setAlignment(Qt.AlignmentFlag.AlignHCenter)
+            each.setWordWrap(False)
         return column
 
     def _turn_row(self) -> QHBoxLayout:
-        self.turn_slider = BigSlider(Qt.Orientation.Horizontal)
+        self.turn_slider = BigSlider(Qt.Orientation.Horizontal, self)
         self.turn_slider.setRange(0, 360)
         self.turn_slider.setSingleStep(5)
         self.turn_slider.setPageStep(45)

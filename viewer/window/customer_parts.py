@@ -47,12 +47,9 @@ class BigSlider(QSlider):
     def __init__(self, way: Qt.Orientation, parent: QWidget | None = None) -> None:
         super().__init__(way, parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.dress()
-
-    @property
-    def grip(self) -> int:
+        self.grip = round(2.2 * em(self))
         """Size of the handle, px."""
-        return round(2.2 * em(self))
+        self.dress()
 
     def dress(self, look: Colours | None = None) -> None:
         """Take on colours and type; a sheet of its own hides the palette from a widget."""
