@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from tomlkit import TOMLDocument, item
+from tomlkit import TOMLDocument, inline_table, item
+from tomlkit.items import Array, InlineTable
 
 from geometry.errors import BindpointError
 from sim.rig import Rig
@@ -60,7 +61,7 @@ def _put(table: Any, part: Any, last: str, value: Any) -> None:
     if value is None:
         table.pop(last, None)
     else:
-        table[last] = item(value)
+        table[last] = _item(value, table)
 
 
 def _put_in_list(here: Any, place: int, value: Any, key: str) -> None:
@@ -69,15 +70,24 @@ def _put_in_list(here: Any, place: int, value: Any, key: str) -> None:
             raise EditError(f"{key}: came an entry that is not there, expected one that is")
         del here[place]
     elif place < len(here):
-        here[place] = item(value)
+        here[place] = _item(value, here)
     else:
-        here.append(item(value))
+        here.append(_item(value, here))
+
+
+def _item(value: Any, holder: Any) -> Any:
+    """A value for the file; what goes into a table on one line stays on it."""
+    if isinstance(holder, InlineTable | Array) and isinstance(value, Mapping):
+        table = inline_table()
+        table.update(value)
+        return table
+    return item(value)
 
 
 def _step(here: Any, step: str | int, following: str | int, key: str) -> Any:
     if isinstance(here, Mapping) and isinstance(step, str):
         if step not in here:
-            here[step] = item([] if isinstance(following, int) else {})  # type: ignore[index]
+            here[step] = _item([] if isinstance(following, int) else {}, here)  # type: ignore[index]
         return here[step]
     if isinstance(here, list) and isinstance(step, int) and 0 <= step < len(here):
         return here[step]

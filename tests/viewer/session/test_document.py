@@ -74,6 +74,29 @@ def test_a_table_that_is_missing_is_made_and_one_that_is_not_a_place_is_refused(
     assert document.text == before
 
 
+def test_a_part_with_dimensions_of_its_own_fits_into_a_table_on_one_line() -> None:
+    document = Document.open(WAGON)
+    own = {"kind": "strap yoke", "throat_depth": "1 1/2 in"}
+    document.set({"shaft.pinion_end.pinion_yoke": own})
+    assert document.typed("shaft.pinion_end.pinion_yoke") == own
+    assert document.rig.shaft.pinion_end.pinion_yoke.overrides["throat_depth"] == pytest.approx(
+        38.1, abs=1e-9
+    )
+    document.set({"shaft.pinion_end.pinion_yoke.throat_depth": "1 3/8 in"})
+    assert document.typed("shaft.pinion_end.pinion_yoke.throat_depth") == "1 3/8 in"
+
+
+def test_entries_are_added_to_a_list_and_taken_away() -> None:
+    document = Document.open(WAGON)
+    box = {"at": ["20 in", "0 in", "14 in"], "size": ["3 in", "30 in", "3 in"]}
+    document.set({"surroundings[2]": {"name": "tank", "box": box}})
+    assert [thing.name for thing in document.rig.surroundings] == ["crossmember", "tank"]
+    document.set({"surroundings[1]": None})
+    assert [thing.name for thing in document.rig.surroundings] == ["tank"]
+    with pytest.raises(EditError, match="not there"):
+        document.set({"surroundings[2]": None})
+
+
 def test_what_is_saved_is_what_was_typed(tmp_path: Path) -> None:
     document = Document.open(WAGON)
     assert not document.is_dirty
