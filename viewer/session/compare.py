@@ -1,18 +1,17 @@
 """Two versions of a rig side by side: what was typed differently, and what became of it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from math import degrees, isfinite
 from typing import Any, Literal
 
 from geometry.tolerances import TOL
 from sim.check import Check, JointCheck
-from sim.findings import Verdict
-from sim.rig import Rig
+from sim.findings import ORDER, Verdict, worst_of
 from sim.rig.defaults import at as value_at
 from sim.rig.defaults import fill
 from sim.rig.reading import parse_toml
-from sim.units import format_fraction, format_length
+from sim.units import format_fraction
 from sim.vehicle import Joint
 from viewer.session.sheet_words import group_title, label_of
 from viewer.words import VERDICT_WORDS, pose_words
@@ -113,10 +112,10 @@ def _answers(before: Check, now: Check) -> Iterator[Difference]:
         yield from _joint(joint, old, new, _of(before, joint), _of(now, joint))
     for word, left in (("closing", "closes_left"), ("opening", "opens_left")):
         old_left, new_left = (getattr(each.envelope.slip, left) for each in (before, now))
-        yield _number(f"slip left {word}", old_left, new_left, format_length, 0.05, +1)
+        yield _number(f"slip to spare, {word}", old_left, new_left, _tape, _SAME_MM, +1)
     yield from _contacts(before, now)
     lengths = before.envelope.length_ride, now.envelope.length_ride
-    yield _number("joint to joint at ride height", *lengths, format_length, 0.05, 0)
+    yield _number("joint to joint at ride height", *lengths, _tape, _SAME_MM, 0)
 
 
 def _joint(
@@ -126,22 +125,15 @@ def _joint(
     bends = (
         ("worst bend", old.sweep.most.value, new.sweep.most.value, -1),
         ("clear to", old.curve.certified_clear, new.curve.certified_clear, +1),
-        ("bend left", old.margin, new.margin, +1),
+        ("bend to spare", old.margin, new.margin, +1),
     )
     for label, one, other, good in bends:
-        yield _number(f"{joint} joint: {label}", one, other, _deg, degrees_step(), good)
+        yield _number(f"{joint} joint: {label}", one, other, _deg, TOL.certificate, good)
 
 
 def _of(check: Check, joint: Joint) -> Verdict:
     """The verdict on one joint."""
-    found = [each.verdict for each in check.findings if each.subject == joint]
-    order: tuple[Verdict, ...] = ("touches", "close", "clear")
-    return next((verdict for verdict in order if verdict in found), "clear")
-
-
-def degrees_step() -> float:
-    """Bend (rad) below which two bends count as the same: what a certificate leaves open."""
-    return float(TOL.certificate_gap) if hasattr(TOL, "certificate_gap") else 8.7e-4
+    return worst_of([each.verdict for each in check.findings if each.subject == joint])
 
 
 def _contacts(before: Check, now: Check) -> Iterator[Difference]:
@@ -157,19 +149,18 @@ def _contacts(before: Check, now: Check) -> Iterator[Difference]:
         if one is None or other is None:
             better = "worse" if one is None else "better"
         else:
-            better = _sign(abs(one.at.travel), abs(other.at.travel), 0.4, +1)
+            better = _sign(abs(one.at.travel), abs(other.at.travel), _SAME_MM, +1)
         yield Difference("", f"first contact {label}", words[0], words[1], better)
 
 
 def _verdict(label: str, before: Verdict, now: Verdict) -> Difference:
-    order = ("touches", "close", "clear")
-    better = _sign(order.index(before), order.index(now), 0.5, +1)
+    better = _sign(ORDER.index(before), ORDER.index(now), 0.0, -1)
     words = VERDICT_WORDS[before].lower(), VERDICT_WORDS[now].lower()
     return Difference("", label, *words, better, (before, now))
 
 
 def _number(
-    label: str, before: float, now: float, words: Any, step: float, good: int
+    label: str, before: float, now: float, words: Callable[[float], str], step: float, good: int
 ) -> Difference:
     said = [words(each) if isfinite(each) else "no limit" for each in (before, now)]
     better: Better = _sign(before, now, step, good) if good else ""
@@ -183,4 +174,17 @@ def _sign(before: float, now: float, step: float, good: int) -> Better:
 
 
 def _deg(rad: float) -> str:
-    return f"{degrees(rad):.1f} deg"
+    return f"{degrees(abs(rad)):.1f} deg{_short(rad)}"
+
+
+def _tape(mm: float) -> str:
+    return f"{format_fraction(abs(mm))} ({abs(mm):.1f} mm){_short(mm)}"
+
+
+def _short(left: float) -> str:
+    """Room of less than nothing is said in a word, not by a sign."""
+    return " short" if left < 0.0 else ""
+
+
+_SAME_MM = 0.05
+"""mm. Lengths print to a tenth; less than half of that is the same length."""

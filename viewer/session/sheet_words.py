@@ -44,10 +44,10 @@ _LABELS = {
     "shaft.phase": "phase of the ears",
     "shaft.tube.outside": "outside diameter",
     "shaft.tube.wall": "wall",
-    "wanted.bend": "bend left",
-    "wanted.gap": "gap left between yokes",
-    "wanted.clearance": "gap left to things near",
-    "wanted.slip": "slip left",
+    "wanted.bend": "bend to spare",
+    "wanted.gap": "gap between yokes",
+    "wanted.clearance": "gap to things near",
+    "wanted.slip": "slip to spare",
 }
 
 

@@ -2,32 +2,22 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtCore import QRectF, Qt
-from PyQt6.QtGui import QIcon, QPainter, QPixmap
+from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
-    QAbstractItemView,
+    QFrame,
     QHBoxLayout,
-    QHeaderView,
     QLabel,
     QPushButton,
-    QTableWidget,
-    QTableWidgetItem,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
-from sim.findings import Verdict
-from viewer.session.compare import Better, Difference, answer_differences, typed_differences
+from viewer.session.compare import answer_differences, typed_differences
 from viewer.session.session import Session
 from viewer.window.follower import Follower, Link
-from viewer.window.theme import colours, em, enlarged, paint_mark
-
-SIGNS: dict[Better, str] = {
-    "better": "\N{BLACK UP-POINTING TRIANGLE} better",
-    "worse": "\N{BLACK DOWN-POINTING TRIANGLE} worse",
-    "same": "= same",
-    "": "",
-}
+from viewer.window.line_table import LineTable
+from viewer.window.theme import em, enlarged
 
 HOW = (
     "Put this version aside, then change a measurement or choose other yokes: what differs, and "
@@ -55,8 +45,8 @@ class ComparePanel(Follower):
         self.says.setWordWrap(True)
         self.says.setTextFormat(Qt.TextFormat.PlainText)
         self.says.setAccessibleName("State of the comparison")
-        self.typed = self._table("What is typed differently")
-        self.answers = self._table("What became of it")
+        self.typed = LineTable("What is typed differently")
+        self.answers = LineTable("What became of it")
         self._heads = [self._head("Typed differently"), self._head("What became of it")]
         column = QVBoxLayout(self)
         gap = round(0.4 * em(self))
@@ -64,10 +54,21 @@ class ComparePanel(Follower):
         column.setSpacing(gap)
         column.addLayout(buttons)
         column.addWidget(self.says)
-        for head, table, share in zip(self._heads, self._tables(), (2, 5), strict=True):
-            column.addWidget(head)
-            column.addWidget(table, share)
-        column.addStretch(0)
+        inside = QWidget()
+        lines = QVBoxLayout(inside)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.setSpacing(gap)
+        for head, table in zip(self._heads, self._tables(), strict=True):
+            lines.addWidget(head)
+            lines.addWidget(table)
+        lines.addStretch(1)
+        area = QScrollArea()
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setWidget(inside)
+        column.addWidget(area, 1)
         self.setFocusProxy(self.aside)
         self.follow()
 
@@ -93,11 +94,11 @@ class ComparePanel(Follower):
             self.says.setText(HOW)
             return
         typed = typed_differences(other.text, self.session.document.text)
-        _fill(self.typed, typed)
+        self.typed.fill(typed)
         self._heads[0].setText("Typed differently" if typed else "Nothing is typed differently")
         self.typed.setVisible(bool(typed))
         if check is not None:
-            _fill(self.answers, answer_differences(other.check, check))
+            self.answers.fill(answer_differences(other.check, check))
         self.says.setText(
             "Before is the version put aside; now is the one being worked on."
             + ("" if fresh else " The answers of now are old: a new one is not there yet.")
@@ -118,69 +119,5 @@ class ComparePanel(Follower):
         head.setFont(enlarged(self.font(), 1.0, bold=True))
         return head
 
-    def _tables(self) -> tuple[QTableWidget, QTableWidget]:
+    def _tables(self) -> tuple[LineTable, LineTable]:
         return self.typed, self.answers
-
-    def _table(self, name: str) -> QTableWidget:
-        table = QTableWidget(0, 3)
-        table.setAccessibleName(name)
-        table.setHorizontalHeaderLabels(["", "Before", "Now"])
-        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setTabKeyNavigation(False)
-        table.setShowGrid(False)
-        table.setAlternatingRowColors(True)
-        table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        side = round(0.9 * em(self))
-        table.setIconSize(QPixmap(side, side).size())
-        if head := table.verticalHeader():
-            head.hide()
-            head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        if head := table.horizontalHeader():
-            head.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
-            head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        return table
-
-
-def _fill(table: QTableWidget, lines: Sequence[Difference]) -> None:
-    """Write the lines; cells that say the same are left as they are, with their selection."""
-    table.setRowCount(len(lines))
-    for row, line in enumerate(lines):
-        now = f"{line.now}\n{SIGNS[line.better]}" if line.better else line.now
-        marks = line.verdicts or (None, None)
-        _write(table, row, 0, line.label, None)
-        _write(table, row, 1, line.before, marks[0])
-        _write(table, row, 2, now, marks[1], bold=line.better in ("better", "worse"))
-
-
-def _write(
-    table: QTableWidget,
-    row: int,
-    place: int,
-    text: str,
-    verdict: Verdict | None,
-    bold: bool = False,
-) -> None:
-    item = table.item(row, place)
-    if item is None:
-        item = QTableWidgetItem()
-        table.setItem(row, place, item)
-    if item.text() != text:
-        item.setText(text)
-        item.setToolTip(text)
-    item.setTextAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
-    item.setFont(enlarged(table.font(), 1.0, bold=bold))
-    item.setIcon(QIcon() if verdict is None else _icon(verdict, table))
-
-
-def _icon(verdict: Verdict, table: QTableWidget) -> QIcon:
-    """The mark of a verdict, sharp on any screen."""
-    ratio = table.devicePixelRatioF()
-    size = table.iconSize()
-    picture = QPixmap(size * ratio)
-    picture.setDevicePixelRatio(ratio)
-    picture.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(picture)
-    paint_mark(painter, QRectF(0.0, 0.0, size.width(), size.height()), verdict, colours(table))
-    painter.end()
-    return QIcon(picture)
