@@ -19,11 +19,12 @@ from viewer.scene.shaft import ShaftPicture
 from viewer.scene.shaft_scene import draw_shaft
 from viewer.scene.yoke import YokePicture
 from viewer.scene.yoke_scene import draw_yoke
+from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
 
 SUBJECT, PICTURE, REASON = "subject.pickle", "picture.png", "reason.txt"
 """Names of the files in the folder."""
 
-Subject = JointPicture | ShaftPicture | CheckPicture | ReliefPicture | YokePicture
+Subject = JointPicture | ShaftPicture | CheckPicture | ReliefPicture | YokePicture | YokeShelf
 
 
 def draw(subject: Subject, canvas: Canvas) -> None:
@@ -36,6 +37,8 @@ def draw(subject: Subject, canvas: Canvas) -> None:
         draw_relief(subject, canvas)
     elif isinstance(subject, YokePicture):
         draw_yoke(subject, canvas)
+    elif isinstance(subject, YokeShelf):
+        draw_yoke_shelf(subject, canvas)
     else:
         draw_shaft(subject, canvas)
 
