@@ -45,6 +45,15 @@ def axis_text(axis: str, value: float) -> str:
     return format_angle(value)
 
 
+SHORT_ENDS = {
+    "travel": ("droop", "bump"),
+    "roll": ("right up", "left up"),
+    "wrap": ("down", "up"),
+    "spin": ("0", "360"),
+}
+"""What the two ends are called where there is little room."""
+
+
 def end_words(axis: str, box: TravelBox) -> tuple[str, str]:
     """What the two ends of an axis are called, with how far they are."""
     if axis == "travel":

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from math import degrees, isnan
 
-from geometry.gap import Gap
 from sim.findings import Finding
 from sim.units import format_length
 from sim.vehicle import Joint
@@ -24,20 +23,18 @@ def bend_words(joint: JointNow) -> str:
 def room_words(session: Session, name: Joint) -> str:
     """Gap at a joint at this very turn; dots until it is known."""
     gap = session.gaps.get(name)
-    return f"gap {UNKNOWN if gap is None else _gap(gap)}"
+    if gap is None:
+        return f"gap {UNKNOWN}"
+    return "no gap: metal in metal" if gap.overlaps else f"gap {gap_words(gap.distance)}"
 
 
 def nearest_words(session: Session, name: Joint) -> str:
     """What is nearest to what at a joint; dots until it is known."""
     gap, check = session.gaps.get(name), session.check
     if gap is None or check is None:
-        return UNKNOWN
+        return f"nearest: {UNKNOWN}"
     lead = "in each other" if gap.overlaps else "nearest"
     return f"{lead}: {meeting_words(gap.surfaces, check.joints[name].hardware.names(gap))}"
-
-
-def _gap(gap: Gap) -> str:
-    return gap_words(0.0 if gap.overlaps else gap.distance)
 
 
 def slip_words(now: PoseNow) -> str:

@@ -7,7 +7,16 @@ from PyQt6.QtGui import QColor, QKeyEvent, QPalette, QWheelEvent
 from PyQt6.QtWidgets import QGridLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
 from geometry.errors import BindpointError
-from viewer.session.axis_words import EXAMPLES, FINE, MIDDLES, NEVER, TITLES, axis_text, end_words
+from viewer.session.axis_words import (
+    EXAMPLES,
+    FINE,
+    MIDDLES,
+    NEVER,
+    SHORT_ENDS,
+    TITLES,
+    axis_text,
+    end_words,
+)
 from viewer.session.motion import STEPS
 from viewer.session.session import Session
 from viewer.window.axis_slider import AxisSlider, SpanMarks
@@ -124,6 +133,7 @@ class AxisRow(QWidget):
     def _mark(self, moves: bool) -> None:
         motion, marks = self._session.motion, self.marks
         marks.low, marks.high = end_words(self.axis, motion.box) if moves else ("", "")
+        marks.short = SHORT_ENDS[self.axis] if moves else (NEVER.get(self.axis, ""), "")
         marks.middle, marks.middle_at = MIDDLES[self.axis], 1800 if self.axis == "spin" else 0
         if not moves:
             marks.low, marks.middle_at = NEVER.get(self.axis, ""), None

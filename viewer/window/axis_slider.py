@@ -1,7 +1,7 @@
 """A slider for one axis of the pose, and the marks below it that say where its ends are."""
 
 from PyQt6.QtCore import QRectF, QSize, Qt
-from PyQt6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QWheelEvent
+from PyQt6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPaintEvent, QWheelEvent
 from PyQt6.QtWidgets import QSlider, QStyle, QWidget
 
 from viewer.window.theme import colours, em, enlarged
@@ -53,6 +53,8 @@ class SpanMarks(QWidget):
         super().__init__(parent)
         self._slider = slider
         self.low, self.middle, self.high = "", "", ""
+        self.short = "", ""
+        """Both ends in fewer words, for a slider too narrow for all of them."""
         self.middle_at: int | None = 0
         """Value of the slider that the middle word stands for."""
 
@@ -70,9 +72,13 @@ class SpanMarks(QWidget):
         tick = 0.22 * em(self)
         small, bold = enlarged(self.font(), 0.9), enlarged(self.font(), 0.9, bold=True)
         value, taken = slider.value(), []
+        low, high = self.low, self.high
+        wide = QFontMetricsF(bold).horizontalAdvance(f"{low}   {high}")
+        if wide > self.width():
+            low, high = self.short
         for words, at, side in (
-            (self.low, slider.minimum(), Qt.AlignmentFlag.AlignLeft),
-            (self.high, slider.maximum(), Qt.AlignmentFlag.AlignRight),
+            (low, slider.minimum(), Qt.AlignmentFlag.AlignLeft),
+            (high, slider.maximum(), Qt.AlignmentFlag.AlignRight),
         ):
             here = value == at and slider.minimum() < slider.maximum()
             painter.setFont(bold if here else small)

@@ -2,10 +2,11 @@
 
 from PyQt6.QtCore import QElapsedTimer, QTimer
 from PyQt6.QtGui import QKeySequence
-from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
+from PyQt6.QtWidgets import QComboBox, QGridLayout, QLabel, QProgressBar, QPushButton, QWidget
 
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
+from viewer.window.theme import em
 
 SPEEDS = {0.25: "quarter speed", 0.5: "half speed", 1.0: "full speed", 2.0: "twice as fast"}
 
@@ -54,12 +55,26 @@ class DriveBar(QWidget):
         self.ride.setAccessibleName("Back to ride height")
         self.ride.setToolTip("Put the axle at ride height, level and unwrapped.")
         self.ride.clicked.connect(self._on_ride)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        for widget in (self.label, self.choice, self.play, self.end, self.speed):
-            row.addWidget(widget)
-        row.addWidget(self.progress, stretch=1)
-        row.addWidget(self.ride)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self.progress.setMinimumWidth(round(6 * em(self)))
+        self.arrange(narrow=False)
+
+    def arrange(self, narrow: bool) -> None:
+        """Stand in one line, or with the progress and the way back to ride height below."""
+        grid = self._grid
+        controls = (self.label, self.choice, self.play, self.end, self.speed)
+        for old in (*controls, self.progress, self.ride):
+            grid.removeWidget(old)
+        for column, widget in enumerate(controls):
+            grid.addWidget(widget, 0, column)
+        if narrow:
+            grid.addWidget(self.progress, 1, 0, 1, 4)
+            grid.addWidget(self.ride, 1, 4, 1, 2)
+        else:
+            grid.addWidget(self.progress, 0, 5)
+            grid.addWidget(self.ride, 0, 6)
+        grid.setColumnStretch(5, 1)
 
     def refresh(self) -> None:
         """Show what plays, and how far it is."""

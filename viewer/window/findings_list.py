@@ -44,7 +44,8 @@ class FindingsList(QListWidget):
                 Qt.ItemDataRole.AccessibleTextRole, f"{VERDICT_WORDS[finding.verdict]}: {words}"
             )
             self.addItem(item)
-        self.setCurrentRow(min(max(row, 0), self.count() - 1))
+        if row >= 0:
+            self.setCurrentRow(min(row, self.count() - 1))
 
     def _go(self, item: QListWidgetItem) -> None:
         check = self._session.check

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from PyQt6.QtCore import QPointF, QRectF, Qt
-from PyQt6.QtGui import QColor, QPainter, QPen
+from PyQt6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from viewer.session.place_words import LAYER_SAYS, LAYER_TITLES, place_words, roll_words
@@ -19,6 +19,9 @@ from viewer.window.theme import colours, em
 from viewer.words import VERDICT_WORDS
 
 OLD = "old answer: "
+
+LOW = 14.0
+"""Heights of a line below which there is no legend; the words on the map and the pointer tell."""
 
 
 class MapView(Follower):
@@ -37,7 +40,7 @@ class MapView(Follower):
         self.choice = QComboBox(self)
         self.choice.setAccessibleName("What the map shows the room of")
         self.choice.currentIndexChanged.connect(self._on_choice)
-        self.label = QLabel("Roo&m of", self)
+        self.label = QLabel("&Look at", self)
         self.label.setBuddy(self.choice)
         self.canvas = MapCanvas(session, self)
         self.legend = Legend(self)
@@ -108,6 +111,11 @@ class MapView(Follower):
         self.canvas.layer = self.choice.currentData()
         self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
         self.canvas.update()
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Leave the legend out where the map needs the height."""
+        super().resizeEvent(event)
+        self.legend.setVisible(self.height() >= LOW * em(self))
 
     def _explain(self) -> None:
         """Fill the legend with what this map has."""

@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Sequence
 
 from PyQt6.QtGui import QCloseEvent, QResizeEvent
-from PyQt6.QtWidgets import QGridLayout, QWidget
+from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from viewer.session.motion import AXES
 from viewer.session.session import Session
@@ -39,6 +39,7 @@ class MotionPanel(Follower):
         self._abreast = 0
         self._arrange(1)
         self.setFocusProxy(self.rows["travel"].slider)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._order_tabs()
         self.follow()
 
@@ -69,6 +70,7 @@ class MotionPanel(Follower):
         for place, axis in enumerate(_ORDER[abreast]):
             self._grid.addWidget(self.rows[axis], place // abreast, place % abreast)
         self._grid.addWidget(self.bar, 4 // abreast, 0, 1, abreast)
+        self.bar.arrange(narrow=abreast == 1)
         for column in range(2):
             self._grid.setColumnStretch(column, 1 if column < abreast else 0)
 

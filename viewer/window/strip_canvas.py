@@ -1,6 +1,6 @@
 """The turn strip itself: gap against the turn of the shaft, tight spots, and where it is turned."""
 
-from math import degrees, isfinite, pi, tau
+from math import ceil, degrees, pi, tau
 
 import numpy as np
 from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
@@ -35,7 +35,8 @@ STEP_KEYS = {
     Qt.Key.Key_Right: 1.0,
     Qt.Key.Key_Up: 1.0,
 }
-_MM_TOPS = (0.5, 1.0, 2.0, 4.0, 6.0, 10.0, 15.0, 20.0, 30.0, 50.0, 100.0)
+INCH = 25.4
+_INCH_STEPS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0)
 
 
 class StripCanvas(QWidget):
@@ -114,10 +115,13 @@ class StripCanvas(QWidget):
         self._band(painter, look, strip, band)
         known = np.isfinite(strip.gap)
         highest = float(strip.gap[known].max()) if known.any() else 1.0
-        top = next((each for each in _MM_TOPS if each >= highest), 1.1 * highest)
-        self._scales(painter, look, top)
+        rows = max(2.0, min(5.0, box.height() / (1.8 * line)))
+        step = next((s for s in _INCH_STEPS if highest <= rows * s * INCH), highest / INCH)
+        top = max(1, ceil(highest / (step * INCH) - 1e-9)) * step * INCH
+        self._scales(painter, look, top, step)
         self._wanted(painter, look, top)
         self._gaps(painter, look, strip, top)
+        self._name_cuts(painter, look, strip)
         self._spots(painter, look, strip, band)
         self._present(painter, look, band)
         if not known.any() and not self.session.has_work:
@@ -150,23 +154,22 @@ class StripCanvas(QWidget):
         painter.setPen(QPen(QColor(look.line), 1.0))
         painter.drawRect(band)
 
-    def _scales(self, painter: QPainter, look: Colours, top: float) -> None:
+    def _scales(self, painter: QPainter, look: Colours, top: float, step: float) -> None:
         box, line = self.box, em(self)
         painter.setFont(enlarged(self.font(), 0.95))
-        rows = max(1, min(4, int(box.height() / (1.8 * line))))
-        for i in range(rows + 1):
-            mm = top * i / rows
-            y = box.bottom() - i / rows * box.height()
+        for i in range(round(top / (step * INCH)) + 1):
+            mm = i * step * INCH
+            y = self._y_of(mm, top)
             painter.setPen(QPen(QColor(look.grid), 1.0))
             painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
             painter.setPen(QColor(look.ink))
             painter.drawText(
                 QRectF(0.0, y - 0.5 * line, box.left() - 0.3 * line, line),
                 RIGHT,
-                f"{mm / 25.4:.3f}",
+                f"{i * step:.3f}",
             )
             right = QRectF(box.right() + 0.3 * line, y - 0.5 * line, 4.0 * line, line)
-            painter.drawText(right, LEFT, f"{mm:.2g}")
+            painter.drawText(right, LEFT, f"{mm:.1f}")
         painter.setPen(QColor(look.quiet))
         row = QRectF(0.0, 0.0, self.width(), 1.1 * line)
         painter.drawText(row, LEFT, " gap, in")
@@ -222,6 +225,21 @@ class StripCanvas(QWidget):
             for point in points[:-1]:
                 painter.drawEllipse(point, 2.5, 2.5)
 
+    def _name_cuts(self, painter: QPainter, look: Colours, strip: TurnStrip) -> None:
+        """Write what the crossed columns mean, in the widest of them."""
+        runs = np.split(np.arange(strip.left.size), np.flatnonzero(np.diff(strip.left > 0.0)) + 1)
+        cuts = [run for run in runs if not strip.left[run[0]] > 0.0]
+        if not cuts:
+            return
+        run = max(cuts, key=len)
+        start, end = self.x_of(float(strip.spin[run[0]])), self.x_of(float(strip.spin[run[-1]]))
+        painter.setFont(enlarged(self.font(), 1.0, bold=True))
+        middle = QPointF(0.5 * (start + end), self.box.center().y())
+        words = "METAL IN METAL"
+        box = words_box(painter, words, middle)
+        box.moveLeft(min(max(box.left(), self.box.left()), self.box.right() - box.width()))
+        write_on(painter, look, words, box, look.verdicts["touches"])
+
     def _spots(self, painter: QPainter, look: Colours, strip: TurnStrip, band: QRectF) -> None:
         """A wedge over each tight spot, with the bend left there."""
         line = em(self)
@@ -237,7 +255,7 @@ class StripCanvas(QWidget):
             wedge.lineTo(x - 0.35 * line, band.top() - 0.3 * line)
             wedge.lineTo(x + 0.35 * line, band.top() - 0.3 * line)
             painter.drawPath(wedge)
-            words = f"{degrees(left):.1f} deg" if isfinite(left) else "free"
+            words = f"{degrees(left):.1f} deg" if left > 0.0 else f"{-degrees(left):.1f} too far"
             box = words_box(painter, words, QPointF(x, band.top() - 0.85 * line))
             box.moveLeft(min(max(box.left(), 0.0), self.width() - box.width()))
             if is_free(box, taken, QRectF(self.rect())):

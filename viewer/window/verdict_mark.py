@@ -1,7 +1,7 @@
 """The mark of a verdict as a widget and as an icon."""
 
 from PyQt6.QtCore import QRectF, QSize, Qt
-from PyQt6.QtGui import QIcon, QPainter, QPaintEvent, QPixmap
+from PyQt6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPixmap
 from PyQt6.QtWidgets import QSizePolicy, QWidget
 
 from sim.findings import Verdict
@@ -38,11 +38,19 @@ class VerdictMark(QWidget):
 
 
 def verdict_icon(verdict: Verdict, look: Colours, side: int, ratio: float) -> QIcon:
-    """The mark as an icon of so many px."""
+    """The mark as an icon of so many px, on a slip of paper so that it shows on any ground."""
     picture = QPixmap(round(side * ratio), round(side * ratio))
     picture.setDevicePixelRatio(ratio)
     picture.fill(Qt.GlobalColor.transparent)
     painter = QPainter(picture)
-    paint_mark(painter, QRectF(0.0, 0.0, side, side), verdict, look)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(look.paper))
+    box = QRectF(0.0, 0.0, side, side)
+    painter.drawRoundedRect(box, 0.2 * side, 0.2 * side)
+    inset = 0.1 * side
+    paint_mark(painter, box.adjusted(inset, inset, -inset, -inset), verdict, look)
     painter.end()
-    return QIcon(picture)
+    icon = QIcon(picture)
+    icon.addPixmap(picture, QIcon.Mode.Selected)
+    return icon
