@@ -1,205 +1,219 @@
-"""Choosing a yoke by its picture, and giving dimensions of one's own."""
+"""Choosing a yoke by its picture, and typing what was measured on it."""
 
-from collections.abc import Mapping
-from math import degrees
-from typing import Any
+from pathlib import Path
 
-from PyQt6.QtCore import QSize, Qt, QTimer
-from PyQt6.QtGui import QCloseEvent, QIcon, QPixmap
+from PyQt6.QtCore import Qt, QTimer
+from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import (
+    QComboBox,
     QDialog,
     QDialogButtonBox,
-    QFormLayout,
+    QFrame,
+    QGridLayout,
     QHBoxLayout,
     QLabel,
-    QLineEdit,
-    QListWidget,
-    QListWidgetItem,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
-from geometry.dimensions import Dimension
-from geometry.errors import BindpointError
-from sim.catalogue import cross_shape, dimension_names, yoke_shape
-from sim.rig.choice import OWN_YOKE, YokeChoice
-from sim.units import format_fraction
+from sim.catalogue import cross_sizes
 from viewer.session.session import Session
-from viewer.session.sheet_words import names_of
-from viewer.window.field_row import Line
-from viewer.window.theme import colours, em
-from viewer.yoke_thumbnails import Thumbnails
+from viewer.session.sheet_words import group_title, label_of
+from viewer.session.yoke_pick import YokeDimension, YokePick, cross_words
+from viewer.window.field_row import PAUSE, Line
+from viewer.window.theme import colours, em, enlarged
+from viewer.window.yoke_shelf_process import ShelfProcess
+from viewer.window.yoke_tiles import YokeTiles
 
-LOOK_EVERY = 200
-"""ms between looks for pictures that are being drawn."""
+GENERIC = (
+    "The pictures are generic, drawn from the catalogue's dimensions. Type what a caliper says "
+    "where yours differs; what is left empty stays generic."
+)
 
 
 class YokeChooser(QDialog):
-    """A list of kinds with pictures, and the dimensions of the one that is chosen.
+    """The yoke at one key path; every choice is taken at once, and undo takes it back."""
 
-    key : key path of the yoke in the rig, such as `shaft.pinion_end.pinion_yoke`.
-    """
-
-    def __init__(self, session: Session, key: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        key: str,
+        parent: QWidget | None = None,
+        shelf: ShelfProcess | None = None,
+    ) -> None:
         super().__init__(parent)
-        self.session, self.key = session, key
-        typed = session.document.typed(key)
-        self._own: dict[str, Any] = dict(typed) if isinstance(typed, Mapping) else {}
-        self._kind = str(self._own.get("kind", typed or ""))
-        self.cross = self._cross()
-        self.setWindowTitle(f"{key.rsplit('.', maxsplit=1)[-1].replace('_', ' ').capitalize()}")
-        unit = em(self)
-        self.resize(round(46 * unit), round(34 * unit))
-        self.kinds = QListWidget()
-        self.kinds.setViewMode(QListWidget.ViewMode.IconMode)
-        self.kinds.setIconSize(QSize(round(9 * unit), round(6.75 * unit)))
-        self.kinds.setResizeMode(QListWidget.ResizeMode.Adjust)
-        self.kinds.setMovement(QListWidget.Movement.Static)
-        self.kinds.setWordWrap(True)
-        self.kinds.setSpacing(round(0.4 * unit))
-        self.kinds.setAccessibleName("Kinds of yoke")
-        self._blank = QPixmap(self.kinds.iconSize())
-        self._blank.fill(Qt.GlobalColor.transparent)
-        for kind in names_of(YokeChoice, key):
-            if kind != OWN_YOKE:
-                item = QListWidgetItem(QIcon(self._blank), kind)
-                item.setTextAlignment(Qt.AlignmentFlag.AlignHCenter)
-                self.kinds.addItem(item)
-        self.form = QFormLayout()
-        self._lines: dict[str, QLineEdit] = {}
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self._session = session
+        self.pick = YokePick(session.document, key)
+        place = group_title(key.rpartition(".")[0])
+        self.setWindowTitle(f"{place}: {label_of(key)}")
+        self._shelf = shelf or ShelfProcess(self)
+        self._shelf.ready.connect(self._on_drawn)
+        self._shelf.failed.connect(self._on_drawn)
+        self._shape: object = None
+        self._shown: object = None
+        self._lines: dict[str, tuple[Line, QLabel]] = {}
+        self.cross = QComboBox()
+        self.cross.setAccessibleName("Size of cross")
+        self.cross.setToolTip("Both yokes of the joint are for this cross.")
+        for size in cross_sizes():
+            self.cross.addItem(cross_words(size.name), size.name)
+        self.cross.activated.connect(self._on_cross)
+        self.tiles = YokeTiles(self.pick.kinds)
+        self.tiles.currentTextChanged.connect(self._on_kind)
         self.note = QLabel()
         self.note.setWordWrap(True)
+        self.wrong = QLabel()
+        self.wrong.setWordWrap(True)
+        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setFrameShape(QFrame.Shape.NoFrame)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._arrange()
-        self.thumbnails = Thumbnails(self.cross)
-        self._look = QTimer(self)
-        self._look.setInterval(LOOK_EVERY)
-        self._look.timeout.connect(self._take_pictures)
-        self._look.start()
-        self._take_pictures()
-        self.kinds.currentTextChanged.connect(self._on_kind)
-        found = self.kinds.findItems(self._kind, Qt.MatchFlag.MatchExactly)
-        if found:
-            self.kinds.setCurrentItem(found[0])
-        self._show_dimensions()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(PAUSE)
+        self._timer.timeout.connect(self.flush)
+        session.rig_changed.connect(self.refresh)
+        session.opened.connect(self._on_opened)
+        self.refresh()
 
-    def accept(self) -> None:
-        """Put the choice into the rig."""
-        own = {name: line.text().strip() for name, line in self._lines.items()}
-        own = {name: _count(text) for name, text in own.items() if text}
-        value: Any = {"kind": self._kind, **own} if own else self._kind
-        if value != self.session.document.typed(self.key):
-            self.session.document.set({self.key: value}, f"{self.windowTitle()}: {self._kind}")
-        super().accept()
+    def _arrange(self) -> None:
+        head = QHBoxLayout()
+        label = QLabel("&Cross, cap diameter x span in mm (trade size)")
+        label.setBuddy(self.cross)
+        head.addWidget(label)
+        head.addWidget(self.cross)
+        head.addStretch(1)
+        right = QVBoxLayout()
+        title = QLabel("Dimensions of this yoke")
+        title.setFont(enlarged(self.font(), 1.0, bold=True))
+        for part in (title, self.note, self.wrong):
+            right.addWidget(part)
+        right.addWidget(self.area, 1)
+        both = QHBoxLayout()
+        both.addWidget(self.tiles, 3)
+        both.addLayout(right, 2)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.close)
+        column = QVBoxLayout(self)
+        column.addLayout(head)
+        column.addLayout(both, 1)
+        column.addWidget(buttons)
+        self.resize(round(58 * em(self)), round(30 * em(self)))
+        self.tiles.setFocus()
+
+    def refresh(self) -> None:
+        """Show what counts now; what is being typed is left alone."""
+        pick = self.pick
+        self.cross.blockSignals(True)
+        self.cross.setCurrentIndex(self.cross.findData(pick.cross))
+        self.cross.blockSignals(False)
+        self.tiles.choose(pick.kind)
+        self._show_pictures(pick.cross)
+        dimensions = pick.dimensions
+        names = (pick.kind, *(each.name for each in dimensions))
+        if names != self._shape:
+            self._shape = names
+            self._build(dimensions)
+        self.note.setText(GENERIC if dimensions else "This yoke comes from a mesh file.")
+        for each in dimensions:
+            line, wrong = self._lines[each.name]
+            if not line.isModified():
+                text = each.typed or ""
+                if line.text() != text:
+                    line.setText(text)
+            line.setPlaceholderText(each.generic)
+            self._tell(wrong, each.problem)
+            line.setAccessibleDescription(f"{each.about}. Generic: {each.generic}.")
+        self._tell(self.wrong, pick.problem)
+
+    def flush(self) -> None:
+        """Take what is being typed."""
+        self._timer.stop()
+        for name, (line, _) in tuple(self._lines.items()):
+            if line.isModified():
+                line.setModified(False)
+                self.pick.measure(name, line.text())
+
+    def _build(self, dimensions: tuple[YokeDimension, ...]) -> None:
+        inside = QWidget()
+        grid = QGridLayout(inside)
+        grid.setContentsMargins(0, 0, round(0.4 * em(self)), 0)
+        grid.setColumnStretch(1, 1)
+        self._lines = {}
+        for row, each in enumerate(dimensions):
+            line, wrong = Line(), QLabel()
+            label = QLabel(each.label)
+            label.setBuddy(line)
+            for part in (label, line):
+                part.setToolTip(f"{each.about[:1].upper()}{each.about[1:]}.")
+            line.setAccessibleName(each.label)
+            line.setMinimumWidth(round(9 * em(self)))
+            line.textEdited.connect(lambda _: self._timer.start())
+            line.editingFinished.connect(self.flush)
+            wrong.setWordWrap(True)
+            wrong.setTextFormat(Qt.TextFormat.PlainText)
+            grid.addWidget(label, 2 * row, 0)
+            grid.addWidget(line, 2 * row, 1)
+            grid.addWidget(wrong, 2 * row + 1, 0, 1, 2)
+            self._lines[each.name] = line, wrong
+        grid.setRowStretch(2 * len(dimensions), 1)
+        self.area.setWidget(inside)
+
+    def line(self, name: str) -> Line:
+        """The line of a dimension."""
+        return self._lines[name][0]
+
+    def _tell(self, label: QLabel, problem: str | None) -> None:
+        label.setVisible(problem is not None)
+        label.setText(f"\N{BALLOT X} {problem or ''}")
+        label.setStyleSheet(f"color: {colours(self).verdicts['touches']};")
+
+    def _show_pictures(self, cross: str) -> None:
+        place: Path | None = self._shelf.want(cross)
+        if (cross, place) != self._shown:
+            self._shown = cross, place
+            self.tiles.show_pictures(place)
+
+    def _on_drawn(self, cross: str) -> None:
+        if cross == self.pick.cross and self._shown == (cross, None):
+            from viewer.yoke_shelf import shelf_place
+
+            place = shelf_place(cross)
+            if place.exists():
+                self._shown = cross, place
+                self.tiles.show_pictures(place)
+
+    def _on_kind(self, kind: str) -> None:
+        if kind:
+            self.flush()
+            self.pick.choose(kind)
+
+    def _on_cross(self, _place: int) -> None:
+        self.flush()
+        self.pick.choose_cross(str(self.cross.currentData()))
+
+    def _on_opened(self) -> None:
+        """Another rig is there: this yoke is no part of it."""
+        self._lines = {}
+        self.close()
 
     def done(self, result: int) -> None:
-        """Draw no more pictures."""
-        self._look.stop()
-        self.thumbnails.close()
+        """Let go of the session, however the dialog is closed."""
+        self._let_go()
         super().done(result)
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
-        """The same when it is closed by its frame."""
-        self._look.stop()
-        self.thumbnails.close()
+        """Let go of the session, however the dialog is closed."""
+        self._let_go()
         super().closeEvent(event)
 
-    def _arrange(self) -> None:
-        box = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
-        )
-        box.accepted.connect(self.accept)
-        box.rejected.connect(self.reject)
-        area = QScrollArea()
-        inside = QWidget()
-        inside.setLayout(self.form)
-        area.setWidget(inside)
-        area.setWidgetResizable(True)
-        side = QVBoxLayout()
-        head = QLabel(
-            f"Dimensions for a {self.cross} cross. Shapes are generic: measure yours and type over."
-        )
-        head.setWordWrap(True)
-        side.addWidget(head)
-        side.addWidget(area, 1)
-        side.addWidget(self.note)
-        row = QHBoxLayout()
-        row.addWidget(self.kinds, 3)
-        row.addLayout(side, 2)
-        column = QVBoxLayout(self)
-        column.addLayout(row, 1)
-        column.addWidget(box)
-
-    def _cross(self) -> str:
-        """Size of the cross at this end."""
-        end = self.key.rsplit(".", 1)[0]
-        typed = self.session.document.typed(f"{end}.cross")
-        name = typed.get("size") if isinstance(typed, Mapping) else typed
-        return str(name or self.session.document.rig.shaft.pinion_end.cross.name)
-
-    def _take_pictures(self) -> None:
-        left = False
-        for row in range(self.kinds.count()):
-            item = self.kinds.item(row)
-            if item is None or item.data(Qt.ItemDataRole.UserRole):
-                continue
-            path = self.thumbnails.path(item.text())
-            if path is None:
-                left = True
-                continue
-            item.setIcon(QIcon(str(path)))
-            item.setData(Qt.ItemDataRole.UserRole, True)
-        if not left or not self.thumbnails.drawing:
-            self._look.stop()
-
-    def _on_kind(self, kind: str) -> None:
-        if kind and kind != self._kind:
-            self._kind, self._own = kind, {}
-            self._show_dimensions()
-
-    def _show_dimensions(self) -> None:
-        """One line for each dimension, the catalogue's own greyed in it."""
-        while self.form.rowCount():
-            self.form.removeRow(0)
-        self._lines = {}
-        self.note.setText("")
-        try:
-            shape = yoke_shape(self._kind, cross_shape(self.cross))
-        except BindpointError as error:
-            self.note.setText(str(error))
-            return
-        for dimension in dimension_names(self._kind):
-            line = Line(str(self._own.get(dimension.name, "")))
-            line.setPlaceholderText(_typed(dimension, float(getattr(shape, dimension.name))))
-            line.setToolTip(dimension.about)
-            line.setAccessibleName(dimension.name.replace("_", " "))
-            line.setAccessibleDescription(dimension.about)
-            line.textEdited.connect(self._try)
-            label = QLabel(dimension.name.replace("_", " "))
-            label.setToolTip(dimension.about)
-            self.form.addRow(label, line)
-            self._lines[dimension.name] = line
-
-    def _try(self, _text: str) -> None:
-        """Say at once whether a yoke can be like that."""
-        own = {name: line.text().strip() for name, line in self._lines.items()}
-        own = {name: _count(text) for name, text in own.items() if text}
-        try:
-            choice = YokeChoice.model_validate({"kind": self._kind, **own})
-            yoke_shape(self._kind, cross_shape(self.cross), choice.overrides)
-            self.note.setText("")
-        except (BindpointError, ValueError) as error:
-            self.note.setText(str(error).splitlines()[-1])
-        self.note.setStyleSheet(f"color: {colours(self).verdicts['touches']};")
-
-
-def _typed(dimension: Dimension, value: float) -> str:
-    if dimension.unit == "angle":
-        return f"{degrees(value):.1f} deg"
-    if dimension.unit == "count":
-        return f"{value:g}"
-    return f"{value:.1f} mm ({format_fraction(value, 32)})"
-
-
-def _count(text: str) -> Any:
-    return int(text) if text.isdigit() else text
+    def _let_go(self) -> None:
+        self.flush()
+        self._shelf.stop()
+        self._session.rig_changed.disconnect(self.refresh, missing_ok=True)
+        self._session.opened.disconnect(self._on_opened, missing_ok=True)

@@ -1,0 +1,150 @@
+"""Choosing a yoke: which kinds fit a place, which cross they are for, what was measured on it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import degrees
+from typing import Any
+
+from geometry.dimensions import Unit
+from geometry.errors import BindpointError
+from geometry.yoke import YokeShape
+from sim.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
+from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
+from viewer.session.document import Document
+from viewer.session.sheet_words import names_of
+
+
+@dataclass(frozen=True)
+class YokeDimension:
+    """One dimension of the yoke that is chosen.
+
+    Attributes
+    ----------
+    name, label, about : as in the rig file, in words, and what to measure.
+    typed : as typed; None where the generic one counts.
+    generic : the catalogue's, in words.
+    problem : what is wrong with it.
+    """
+
+    name: str
+    label: str
+    about: str
+    typed: str | None
+    generic: str
+    problem: str | None = None
+
+
+class YokePick:
+    """The yoke at one key path of a document.
+
+    key : such as ``shaft.output_end.shaft_yoke``.
+    """
+
+    def __init__(self, document: Document, key: str) -> None:
+        self._document, self.key = document, key
+        self.cross_key = f"{key.rpartition('.')[0]}.cross"
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """Kinds of the catalogue that fit here."""
+        return tuple(kind for kind in names_of(YokeChoice, self.key) if kind != OWN_YOKE)
+
+    @property
+    def kind(self) -> str:
+        """The kind that counts now; typed, or that of the last right rig."""
+        typed = self._document.typed(self.key)
+        name = typed.get("kind") if isinstance(typed, Mapping) else typed
+        return str(name) if name is not None else self._counts(self.key, YokeChoice)
+
+    @property
+    def cross(self) -> str:
+        """Name of the size of cross that counts now."""
+        typed = self._document.typed(self.cross_key)
+        name = typed.get("size") if isinstance(typed, Mapping) else typed
+        for each in (name, self._counts(self.cross_key, CrossChoice)):
+            try:
+                return cross_shape(str(each)).name
+            except BindpointError:
+                continue
+        return cross_sizes()[0].name
+
+    @property
+    def dimensions(self) -> tuple[YokeDimension, ...]:
+        """What can be measured on a yoke of this kind; nothing of one from a mesh file."""
+        kind = self.kind
+        if kind not in yoke_kinds():
+            return ()
+        generic: YokeShape = yoke_shape(kind, self.cross)
+        own = self._own()
+        return tuple(
+            YokeDimension(
+                each.name,
+                each.name.replace("_", " "),
+                each.about,
+                None if each.name not in own else str(own[each.name]),
+                _words(getattr(generic, each.name), each.unit),
+                self._problem(f"{self.key}.{each.name}"),
+            )
+            for each in dimension_names(kind)
+        )
+
+    @property
+    def problem(self) -> str | None:
+        """What is wrong with the yoke as a whole."""
+        return self._problem(self.key)
+
+    def choose(self, kind: str) -> None:
+        """Take another kind; what was measured on the one before does not belong to it."""
+        if kind != self.kind or self._document.typed(self.key) is None:
+            self._document.set({self.key: kind}, f"{kind} chosen")
+
+    def choose_cross(self, size: str) -> None:
+        """Take another size of cross for this joint."""
+        if size != self.cross or self._document.typed(self.cross_key) is None:
+            self._document.set({self.cross_key: size}, f"cross {size} chosen")
+
+    def measure(self, name: str, text: str) -> None:
+        """Take a dimension of one's own; an empty text goes back to the generic one."""
+        own = self._own()
+        before, typed = own.get(name), text.strip()
+        value: Any = int(typed) if typed.isdigit() else typed
+        if not typed:
+            own.pop(name, None)
+        else:
+            own[name] = value
+        if own.get(name) != before:
+            whole = {"kind": self.kind, **own} if own else self.kind
+            self._document.set({self.key: whole}, name.replace("_", " "))
+
+    def _own(self) -> dict[str, Any]:
+        typed = self._document.typed(self.key)
+        if not isinstance(typed, Mapping):
+            return {}
+        return {key: value for key, value in typed.items() if key != "kind"}
+
+    def _counts(self, key: str, choice: type[YokeChoice] | type[CrossChoice]) -> str:
+        here: Any = self._document.rig
+        for step in key.split("."):
+            here = getattr(here, step, None)
+        return here.name if isinstance(here, choice) else ""
+
+    def _problem(self, key: str) -> str | None:
+        for problem in self._document.problems:
+            if problem.key == key:
+                why = f" ({problem.why})" if problem.why else ""
+                return f"came {problem.came}{why}, expected {problem.expected}"
+        return None
+
+
+def cross_words(size: str) -> str:
+    """A size of cross with the trade sizes it goes by."""
+    aliases = next(each.aliases for each in cross_sizes() if each.name == size)
+    return f"{size} ({', '.join(aliases)})" if aliases else size
+
+
+def _words(value: float, unit: Unit) -> str:
+    if unit == "count":
+        return f"{value:.0f}"
+    if unit == "angle":
+        return f"{degrees(value):.1f} deg"
+    return f"{value:.1f} mm ({value / 25.4:.3f} in)"
