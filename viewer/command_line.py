@@ -199,11 +199,14 @@ def cures(
         Path | None,
         typer.Option(metavar="F.csv|F.png", help="Where to aim the pinion: shake against room."),
     ] = None,
+    grind: Annotated[
+        bool, typer.Option("--grind", help="Also plan what grinding the yokes would take; slow.")
+    ] = False,
 ) -> None:
     """Try every remedy on the rig: the smallest dose that works, the cheapest first."""
     from viewer.commands.cures import Asked, run
 
-    raise typer.Exit(run(rig, Asked(save, to, weights, aim), as_json))
+    raise typer.Exit(run(rig, Asked(save, to, weights, aim, grind), as_json))
 
 
 @app.command()

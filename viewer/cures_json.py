@@ -5,8 +5,10 @@ from typing import Any
 
 from sim.cures import Cure, Cures
 from sim.cures.aim import Aim, AimCurve
+from sim.cures.grinding import Grinding
 from sim.cures.outcome import Outcome
 from viewer.check_json import number
+from viewer.commands.relief import relief_data
 
 
 def cures_data(found: Cures) -> dict[str, Any]:
@@ -39,6 +41,14 @@ def outcome_data(outcome: Outcome) -> dict[str, Any]:
 def aim_data(curve: AimCurve) -> dict[str, Any]:
     """Every aim of the pinion that was tried, and the best."""
     return {"best": _aim(curve.best), "aims": [_aim(aim) for aim in curve.aims]}
+
+
+def grinding_data(ground: Grinding) -> dict[str, Any]:
+    """What grinding one joint would take, as `joint --relief --json` tells it."""
+    data: dict[str, Any] = {"joint": ground.joint, "wanted_deg": degrees(ground.wanted)}
+    if ground.found is None or ground.hardware is None:
+        return data | {"why_not": ground.why}
+    return data | {"relief": relief_data(ground.hardware, ground.found)}
 
 
 def _cure(place: int, cure: Cure) -> dict[str, Any]:

@@ -1,12 +1,14 @@
 """What would cure a shaft, as text: the cheapest that works first, with what else it does."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import degrees, isfinite
 from textwrap import wrap
 
 from sim.cures import Cure, Cures
+from sim.cures.grinding import Grinding
 from sim.cures.outcome import Outcome
 from sim.units import format_fraction
+from viewer.commands.relief import GRIND_CAUTION, headline
 from viewer.words import CAUTION, VERDICT_WORDS
 
 WIDTH = 96
@@ -17,12 +19,12 @@ SURROUNDINGS = (
 )
 
 
-def cures_text(found: Cures) -> str:
-    """Everything that was found."""
-    return "\n".join(_lines(found))
+def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:
+    """Everything that was found; `ground` is what grinding would take, where that was asked."""
+    return "\n".join(_lines(found, ground))
 
 
-def _lines(found: Cures) -> Iterator[str]:
+def _lines(found: Cures, ground: Sequence[Grinding] | None) -> Iterator[str]:
     before = found.before
     yield found.rig.name
     yield f"{VERDICT_WORDS[before.verdict]}  as it is"
@@ -46,6 +48,8 @@ def _lines(found: Cures) -> Iterator[str]:
         useless = ", ".join(code.replace("-", " ") for code in found.useless)
         yield from wrap(f"Tried and of no help here: {useless}.", WIDTH, subsequent_indent="  ")
     yield ""
+    yield from _grinding(ground)
+    yield ""
     yield "Before and after:"
     yield from _table(found)
     yield ""
@@ -62,6 +66,24 @@ def _cure(number: int, cure: Cure) -> Iterator[str]:
         yield from wrap(line, WIDTH, initial_indent=lead, subsequent_indent="     ")
     price = "; ".join(dict.fromkeys(cure.costs))
     yield from wrap(f"Price: {price}.", WIDTH, initial_indent="     ", subsequent_indent="     ")
+
+
+def _grinding(ground: Sequence[Grinding] | None) -> Iterator[str]:
+    if ground is None:
+        yield "What grinding the yokes would take: ask with --grind, some 20 s a joint."
+        return
+    yield "What grinding the yokes would take:"
+    for each in ground:
+        lead = f"  {each.joint} joint, for {degrees(each.wanted):.1f} deg: "
+        if each.found is None or each.hardware is None:
+            yield from wrap(f"{lead}{each.why}.", WIDTH, subsequent_indent="    ")
+            continue
+        plans = [plan for plan in each.found.plans if plan.stop is None] or each.found.plans
+        best = max(plans, key=lambda plan: plan.reached)
+        text = f"{lead}{headline(each.hardware, best)}"
+        yield from wrap(text, WIDTH, subsequent_indent="    ")
+    if ground:
+        yield from wrap(GRIND_CAUTION, WIDTH, initial_indent="  ", subsequent_indent="  ")
 
 
 def _small(says: str) -> str:

@@ -6,6 +6,8 @@ restate         a rig said anew in coordinates, turned, moved
 outcome         the few numbers by which rigs are compared
 search          the smallest dose that works; pairs
 ranking         the order in which cures are offered
+grinding        what relief of the joints would take
+aim             where to aim the pinion
 cures           all of it together
 """
 

@@ -3,7 +3,7 @@
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import degrees, inf
+from math import degrees
 from types import MappingProxyType
 
 from geometry.errors import BindpointError
@@ -28,6 +28,9 @@ class Outcome:
     worst : where each joint has the least left.
     closes_left, opens_left : mm of slip.
     slip_reserve : mm wanted.
+    gaps : mm between the metal at the worst bend of each joint that has its reserve; the others
+        need no such look.
+    gap_reserve : mm wanted.
     reaches : whether suspension and shaft can be where the travel says.
     uneven : rad by which the pinion leads and lags at ride height.
     length : mm between the joints at ride height.
@@ -40,6 +43,8 @@ class Outcome:
     closes_left: float
     opens_left: float
     slip_reserve: float
+    gaps: Mapping[Joint, float]
+    gap_reserve: float
     reaches: bool
     uneven: float
     length: float
@@ -47,8 +52,9 @@ class Outcome:
 
     @property
     def verdict(self) -> Verdict:
-        """The worst of joints, slip and reach."""
+        """The worst of joints, slip and reach, as a check of the rig has it."""
         said = [judged(margin, self.reserve) for margin in self.margins.values()]
+        said += ["clear" if gap >= self.gap_reserve else "close" for gap in self.gaps.values()]
         said += [judged(left, self.slip_reserve) for left in (self.closes_left, self.opens_left)]
         return worst_of([*said, "clear" if self.reaches else "touches"])
 
@@ -100,14 +106,22 @@ class Assessor:
             margins = {"output": clear["output"] - vehicle.section.bend, **margins}
             worst = {"output": Pose(), **worst}
             ride.append(vehicle.section.bend)
-        slip = swept.slip
+        slip, reserve = swept.slip, rig.wanted.bend.rad
         return Outcome(
             margins=MappingProxyType(margins),
-            reserve=rig.wanted.bend.rad,
+            reserve=reserve,
             worst=MappingProxyType(worst),
             closes_left=slip.closes_left,
             opens_left=slip.opens_left,
             slip_reserve=rig.wanted.slip.mm,
+            gaps=MappingProxyType(
+                {
+                    joint: self.gap(rig, joint, clear[joint] - margin)
+                    for joint, margin in margins.items()
+                    if judged(margin, reserve) == "clear"
+                }
+            ),
+            gap_reserve=rig.wanted.gap.mm,
             reaches=swept.unreachable is None,
             uneven=running(vehicle).lead_amplitude,
             length=ride_height_of(rig).length,
@@ -116,8 +130,12 @@ class Assessor:
 
     def clear(self, rig: Rig, joint: Joint) -> float:
         """Certified clear bend (rad) of one joint of a rig."""
-        curve = self.touch(rig, joint)[1]
-        return curve.certified_clear if curve.first is not None else inf
+        return self.touch(rig, joint)[1].certified_clear
+
+    def gap(self, rig: Rig, joint: Joint, bend: float) -> float:
+        """Smallest gap (mm) over a turn of one joint of a rig at a bend (rad)."""
+        hardware, curve = self.touch(rig, joint)
+        return hardware.smallest_gap(min(bend, curve.limit)).distance
 
     def touch(self, rig: Rig, joint: Joint) -> tuple[EndHardware, TouchCurve]:
         """Parts and touch curve of one joint of a rig."""
@@ -142,8 +160,8 @@ def joints_of(vehicle: Vehicle) -> tuple[Joint, ...]:
 
 
 def _parts(rig: Rig) -> dict[str, object]:
-    """Everything typed that shapes the parts."""
+    """Everything typed that shapes the parts; a rig may say nothing of its shaft."""
     typed = rig.typed()
-    shaft = {k: v for k, v in typed["shaft"].items() if k not in ("slip", "phase")}
+    shaft = {k: v for k, v in typed.get("shaft", {}).items() if k not in ("slip", "phase")}
     carrier = typed.get("carrier", {})
     return {"shaft": shaft, "middle": carrier.get("middle")}

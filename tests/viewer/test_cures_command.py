@@ -91,3 +91,16 @@ def test_a_clear_rig_says_so(command: Command) -> None:
     ran = command("cures", "demo:quarry-hauler")
     assert ran.code == 0
     assert "no cure is needed" in ran.out
+
+
+@pytest.mark.slow
+def test_grinding_is_planned_where_it_is_asked(command: Command) -> None:
+    """For the bend that is met and the reserve, as `joint --relief` plans it."""
+    data = json.loads(command("cures", "demo:marsh-runner", "--json", "--grind").out)
+    (ground,) = data["grinding"]
+    assert ground["joint"] == "pinion"
+    short = data["before"]["pinion_margin_deg"]
+    assert ground["relief"]["before_deg"] - short + 2.0 == pytest.approx(
+        ground["wanted_deg"], abs=1e-6
+    )
+    assert {plan["way"] for plan in ground["relief"]["plans"]} == {"driving", "driven", "shared"}

@@ -8,13 +8,15 @@ from pathlib import Path
 from sim.check import check
 from sim.cures import Cures, find_cures, weights
 from sim.cures.aim import aim_curve
+from sim.cures.grinding import Grinding, grinding
+from sim.cures.outcome import Assessor
 from sim.rig import Rig
 from sim.rig.atomic import replace_file
 from sim.rig.document import commented_text
 from viewer.aim_plot import asked_for, write_aim
 from viewer.command_line import CLEAR, TOUCHES
 from viewer.console import progress
-from viewer.cures_json import aim_data, cures_data
+from viewer.cures_json import aim_data, cures_data, grinding_data
 from viewer.cures_text import cures_text
 from viewer.files import AskedError, writable
 from viewer.rigs import named_rig
@@ -30,12 +32,14 @@ class Asked:
     save : number of the cure to write as a rig file, and where; None writes none.
     weights : file of one's own weights.
     aim : where to write the curve of the pinion's aim.
+    grind : whether to plan what grinding would take.
     """
 
     save: int | None = None
     to: Path | None = None
     weights: Path | None = None
     aim: Path | None = None
+    grind: bool = False
 
 
 def run(name: str, asked: Asked, as_json: bool) -> int:
@@ -53,11 +57,17 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
         if asked.aim is not None:
             tell("turning the pinion", 0.95)
             curve = aim_curve(rig)
+        ground: list[Grinding] = []
+        if asked.grind:
+            tell("grinding", 0.98)
+            ground = list(grinding(rig, found.before, Assessor()))
     if as_json:
         data = cures_data(found) | ({"aim": aim_data(curve)} if curve is not None else {})
+        if asked.grind:
+            data["grinding"] = [grinding_data(each) for each in ground]
         sys.stdout.write(json.dumps(data, indent=2) + "\n")
     else:
-        sys.stdout.write(cures_text(found) + "\n")
+        sys.stdout.write(cures_text(found, ground if asked.grind else None) + "\n")
     sys.stdout.flush()
     if curve is not None and asked.aim is not None:
         write_aim(curve, rig.name, asked.aim)

@@ -1,0 +1,63 @@
+"""What grinding at the joints would take in place of another cure: slow, so only where asked."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import degrees
+
+from geometry.errors import BindpointError
+from geometry.relief import Relief, grindable, relief
+from geometry.tolerances import TOL
+from geometry.touch import TouchCurve
+from sim.cures.outcome import Assessor, Outcome
+from sim.hardware import JointHardware
+from sim.rig import Rig
+from sim.vehicle import Joint
+
+
+@dataclass(frozen=True)
+class Grinding:
+    """Relief of one joint up to the worst bend it meets and the reserve wanted.
+
+    Attributes
+    ----------
+    hardware : the joint.
+    wanted : rad.
+    found : every way to grind it; None where it cannot be planned.
+    why : in words, why it cannot.
+    """
+
+    joint: Joint
+    wanted: float
+    hardware: JointHardware | None
+    found: Relief | None
+    why: str = ""
+
+
+def grinding(rig: Rig, before: Outcome, assessor: Assessor) -> Iterator[Grinding]:
+    """Plan the relief of every joint that has less room than wanted; some 20 s a joint."""
+    for joint, margin in before.margins.items():
+        if margin >= before.reserve:
+            continue
+        hardware, curve = assessor.touch(rig, joint)
+        wanted = curve.certified_clear - margin + before.reserve
+        if not isinstance(hardware, JointHardware):
+            yield Grinding(joint, wanted, None, None, "heads are not ground by calculation")
+        elif wanted > TOL.bend_limit:
+            says = f"{degrees(wanted):.1f} deg is more than any single joint bends"
+            yield Grinding(joint, wanted, hardware, None, says)
+        else:
+            yield _planned(joint, wanted, hardware, curve)
+
+
+def _planned(joint: Joint, wanted: float, hardware: JointHardware, curve: TouchCurve) -> Grinding:
+    try:
+        found = relief(
+            grindable(hardware.driving),
+            grindable(hardware.driven),
+            hardware.cross.contact,
+            wanted,
+            curve=curve,
+        )
+    except BindpointError as error:
+        return Grinding(joint, wanted, hardware, None, str(error))
+    return Grinding(joint, wanted, hardware, found)
