@@ -22,7 +22,7 @@ class AnswerBar(QWidget):
         self.progress = QProgressBar(self)
         self.progress.setRange(0, 1000)
         self.progress.setAccessibleName("How much of the answer is computed")
-        self.button = QPushButton(self)
+        self.button = QPushButton("Stop &computing", self)
         self.button.clicked.connect(self._on_button)
         self.setAutoFillBackground(True)
         grid = QGridLayout(self)

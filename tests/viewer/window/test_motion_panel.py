@@ -10,7 +10,6 @@ from PyQt6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sim.vehicle import TravelBox
-from tests.viewer.session.conftest import checked
 from viewer.session.axis_words import FINE, axis_text, end_words
 from viewer.session.motion import AXES, Motion
 from viewer.session.session import Session
@@ -248,13 +247,13 @@ def test_back_to_ride_height(panel: MotionPanel, qtbot: QtBot) -> None:
     assert motion.spin == 1.0
 
 
-def test_another_rig_is_moved_by_the_same_controls(panel: MotionPanel, open_rig: Opening) -> None:
-    old = panel.session.motion
-    panel.session.open(open_rig("marsh-runner").document)
+def test_another_rig_is_moved_by_the_same_controls(panel: MotionPanel) -> None:
+    old, document = panel.session.motion, Document.open(RIGS / "marsh-runner.toml")
+    panel.session.open(document)
     panel.rows["travel"].slider.setValue(-16)
     assert panel.session.motion.value("travel") == pytest.approx(-25.4, abs=1e-9)
     assert old.value("travel") == 0.0
-    assert checked("marsh-runner").rig.travel.droop.mm == -panel.session.motion.bounds("travel")[0]
+    assert document.rig.travel.droop.mm == -panel.session.motion.bounds("travel")[0]
 
 
 def test_a_closed_panel_hears_nothing(panel: MotionPanel) -> None:

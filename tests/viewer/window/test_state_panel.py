@@ -1,0 +1,240 @@
+"""The state in words: that of the pose, that of the whole travel, and how old the answer is."""
+
+from collections.abc import Callable
+from math import degrees
+
+import pytest
+from PyQt6.QtCore import Qt
+from PyQt6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
+
+from sim.findings import Finding
+from sim.units import format_length
+from sim.vehicle import Pose
+from tests.viewer.session.conftest import RIGS, Scripted, checked
+from viewer.check_text import check_text
+from viewer.session.document import Document
+from viewer.session.session import Session
+from viewer.session.state_words import UNKNOWN, answer_words, slip_words
+from viewer.session.strip_words import gap_words
+from viewer.window.state_panel import StatePanel
+from viewer.words import CAUTION, first_contact_words, headline, says
+
+Opening = Callable[..., Session]
+
+RIG = "long-legged-trail-wagon"
+
+
+@pytest.fixture
+def panel(qtbot: QtBot, open_rig: Opening) -> StatePanel:
+    made = StatePanel(open_rig(RIG))
+    qtbot.addWidget(made)
+    made.resize(380, 800)
+    made.show()
+    return made
+
+
+def measure(session: Session) -> None:
+    """Work until the gaps of the pose are known."""
+    while len(session.gaps) < 2:
+        session.idle()
+
+
+def findings(panel: StatePanel) -> tuple[Finding, ...]:
+    check = panel.session.check
+    assert check is not None
+    return check.findings
+
+
+def test_the_words_are_those_of_the_check(panel: StatePanel) -> None:
+    """Every sentence in the panel is one of the report of `check`, and none is left out."""
+    result = checked(RIG)
+    report = " ".join(check_text(result).split())
+    listed = panel.findings
+    assert listed.count() == len(result.findings)
+    for i, finding in enumerate(result.findings):
+        item = listed.item(i)
+        assert item is not None
+        assert item.text() == f"{i + 1}. {says(finding)}"
+        assert says(finding) in report
+    assert panel.verdict_says.text() == f"TOUCHES. {headline(result)}"
+    assert headline(result) in report
+    assert panel.contact.text() == first_contact_words(result)
+    assert panel.contact.text() in report
+    assert panel.caution.text() == CAUTION
+
+
+def test_the_pose_is_told(panel: StatePanel) -> None:
+    session = panel.session
+    session.motion.go_to(Pose(-200.0, 0.1, -0.05))
+    assert session.now is not None
+    assert panel.says.text() == session.now.says
+    assert panel.mark.verdict == session.now.verdict == "touches"
+    assert panel.slip_says.text() == slip_words(session.now)
+    assert format_length(session.now.length) in panel.length.text()
+    for name, joint in session.now.joints.items():
+        block = panel.joints[name]
+        assert block.mark.verdict == joint.verdict
+        assert f"bends {degrees(joint.bend):.1f} deg" in block.bend.text()
+
+
+def test_gaps_come_later(panel: StatePanel) -> None:
+    session, block = panel.session, panel.joints["pinion"]
+    session.motion.go(travel=-30.0)
+    assert UNKNOWN in block.room.text()
+    assert UNKNOWN in block.nearest.text()
+    measure(session)
+    gap = session.gaps["pinion"]
+    assert block.room.text() == f"gap {gap_words(gap.distance)}"
+    one, other = gap.surfaces
+    assert block.nearest.text().startswith("nearest: ")
+    assert one in block.nearest.text()
+    assert other in block.nearest.text()
+
+
+def test_metal_in_metal_is_said(panel: StatePanel) -> None:
+    session = panel.session
+    finding = next(f for f in findings(panel) if f.subject == "pinion")
+    session.go_to(finding)
+    measure(session)
+    assert session.gaps["pinion"].overlaps
+    assert panel.joints["pinion"].room.text() == "no gap: metal in metal"
+    assert panel.joints["pinion"].nearest.text().startswith("in each other: ")
+
+
+def test_a_click_on_a_finding_goes_to_its_worst_pose(panel: StatePanel, qtbot: QtBot) -> None:
+    listed, session = panel.findings, panel.session
+    for row in (1, 0):
+        item = listed.item(row)
+        viewport = listed.viewport()
+        assert item is not None
+        assert viewport is not None
+        listed.scrollToItem(item)
+        middle = listed.visualItemRect(item).center()
+        qtbot.mouseClick(viewport, Qt.MouseButton.LeftButton, pos=middle)
+        assert session.motion.at == findings(panel)[row].at
+
+
+def test_enter_on_a_finding_goes_to_its_worst_pose(panel: StatePanel, qtbot: QtBot) -> None:
+    panel.findings.setCurrentRow(3)
+    panel.session.motion.go(travel=1.0)
+    qtbot.keyClick(panel.findings, Qt.Key.Key_Return)
+    assert panel.session.motion.at == findings(panel)[3].at
+
+
+def test_a_fresh_answer_shows_no_bar(panel: StatePanel) -> None:
+    assert not panel.answer.isVisible()
+    assert answer_words(panel.session) == ""
+
+
+def test_computing_shows_how_far_it_is_and_can_be_stopped(
+    panel: StatePanel, qtbot: QtBot, worker: Scripted
+) -> None:
+    bar, session = panel.answer, panel.session
+    session.document.set({"travel.droop": "6 in"})
+    worker.say(what="sweeping the travel", share=0.8)
+    session.tick()
+    assert bar.isVisible()
+    assert bar.progress.isVisible()
+    assert bar.progress.value() == 800
+    assert bar.words.text() == "Old answer; computing: sweeping the travel."
+    assert panel.verdict_says.text().startswith("Old answer. TOUCHES.")
+    qtbot.mouseClick(bar.button, Qt.MouseButton.LeftButton)
+    assert session.answers.state == "stopped"
+    assert bar.words.text() == "Old answer: computing was stopped."
+    assert not bar.progress.isVisible()
+    qtbot.mouseClick(bar.button, Qt.MouseButton.LeftButton)
+    assert session.answers.is_computing
+    assert worker.jobs[-1][1] == session.document.text
+    worker.say(check=checked(RIG))
+    session.tick()
+    assert not bar.isVisible()
+    assert panel.verdict_says.text().startswith("TOUCHES.")
+
+
+def test_a_rig_that_is_not_right_says_what_is_wrong(panel: StatePanel) -> None:
+    session, bar = panel.session, panel.answer
+    session.document.set({"travel.droop": "lots"})
+    assert bar.isVisible()
+    assert bar.words.text().startswith("Old answer: the rig is not right just now. travel.droop")
+    assert session.document.problems[0].says in bar.words.text()
+    assert not bar.button.isVisible()
+    session.document.set({"travel.bump": "lots"})
+    assert "And 1 more." in bar.words.text()
+    assert panel.findings.count() == len(findings(panel))
+
+
+@pytest.mark.parametrize("bug", [False, True])
+def test_a_failure_gives_its_reason(panel: StatePanel, worker: Scripted, bug: bool) -> None:
+    session = panel.session
+    session.document.set({"travel.droop": "6 in"})
+    worker.say(fault="the ears overlap", bug=bug)
+    session.tick()
+    words = panel.answer.words.text()
+    assert words.startswith("Old answer: the ears overlap.")
+    assert ("fault of the program" in words) == bug
+    assert panel.answer.button.isVisible()
+
+
+def test_out_of_reach_is_said(panel: StatePanel, monkeypatch: pytest.MonkeyPatch) -> None:
+    from dataclasses import replace
+
+    session = panel.session
+    assert session.now is not None
+    far = replace(session.now, state=None, joints={}, length=float("nan"), verdict="touches")
+    monkeypatch.setattr("viewer.session.session.pose_now", lambda *_: far)
+    session.motion.go(travel=-7.0)
+    assert panel.says.text().startswith("Out of reach")
+    assert panel.slip_says.text() == ""
+    assert panel.joints["pinion"].bend.text() == ""
+    assert panel.slip.slip_now() is None
+    assert not panel.grab().isNull()
+
+
+def test_the_slip_bar_holds_everything(panel: StatePanel) -> None:
+    bar, result = panel.slip, checked(RIG)
+    has = result.envelope.slip.has
+    inside = (-has.closes, 0.0, has.opens, has.comes_apart or 0.0)
+    places = [bar.x_of(slip) for slip in inside]
+    assert places == sorted(places)
+    assert places[0] > 0.0
+    assert places[-1] < bar.width()
+    panel.session.motion.go(travel=-100.0)
+    now = panel.session.now
+    assert now is not None
+    assert bar.slip_now() == pytest.approx(now.closes_left - has.closes, abs=1e-9)
+
+
+def test_before_any_answer(qtbot: QtBot, worker: Scripted) -> None:
+    session = Session(Document.open(RIGS / f"{RIG}.toml"), worker)
+    panel = StatePanel(session)
+    qtbot.addWidget(panel)
+    panel.show()
+    assert panel.says.text() == "No answer yet."
+    assert panel.answer.words.text() == "No answer yet; computing: starting."
+    assert panel.findings.count() == 0
+    assert not panel.grab().isNull()
+    worker.say(check=checked(RIG))
+    session.tick()
+    assert panel.findings.count() == len(checked(RIG).findings)
+    assert list(panel.joints) == ["output", "pinion"]
+    session.open(Document.open(RIGS / "marsh-runner.toml"))
+    assert panel.findings.count() == 0
+    assert panel.says.text() == "No answer yet."
+    session.close()
+
+
+def test_names_for_those_who_do_not_see(panel: StatePanel) -> None:
+    item = panel.findings.item(0)
+    assert item is not None
+    assert item.data(Qt.ItemDataRole.AccessibleTextRole).startswith("TOUCHES: 1. ")
+    assert panel.mark.accessibleName() in ("CLEAR", "CLOSE", "TOUCHES")
+    assert panel.joints["pinion"].accessibleDescription()
+    assert all(button.text() for button in panel.findChildren(QPushButton))
+
+
+@pytest.mark.parametrize(("width", "height"), [(260, 300), (380, 1100), (900, 500)])
+def test_it_draws_at_any_size(panel: StatePanel, width: int, height: int) -> None:
+    panel.resize(width, height)
+    panel.findings.setCurrentRow(0)
+    assert not panel.grab().isNull()
