@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
-from sim.rig import Rig
+from sim.rig import Problem, Rig
 from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
 from sim.rig.defaults import Assumed
 from sim.rig.fields import Point
@@ -91,8 +91,30 @@ class Group:
 
 def sheet(document: Document) -> tuple[Group, ...]:
     """All groups of a document's rig as it is typed now, right or wrong."""
-    rows = _Rows(document)
-    return tuple(rows.groups())
+    groups = tuple(_Rows(document).groups())
+    lost = [each for each in document.problems if not _has_place(groups, each.key)]
+    if not lost:
+        return groups
+    says = "; ".join(f"{each.key or 'the file'}: {problem_words(each)}" for each in lost)
+    return (replace(groups[0], problem=says), *groups[1:])
+
+
+def problem_words(problem: Problem) -> str:
+    """What is wrong, in the words of the rig file, without the place."""
+    why = f" ({problem.why})" if problem.why else ""
+    return f"came {problem.came}{why}, expected {problem.expected}"
+
+
+def _has_place(groups: tuple[Group, ...], key: str) -> bool:
+    """Whether a row or a title tells of a problem at a key path."""
+    for group in groups:
+        if group.key == key and key:
+            return True
+        for field in group.fields if group.there else ():
+            for own in (field.key, *(other for other, _ in field.others)):
+                if key == own or key.startswith((f"{own}.", f"{own}[")):
+                    return True
+    return False
 
 
 class _Rows:
@@ -103,8 +125,7 @@ class _Rows:
         self.assumed: Mapping[str, Assumed] = {each.key: each for each in document.rig.assumed}
         self.problems: dict[str, str] = {}
         for problem in document.problems:
-            came = f"came {problem.came}" + (f" ({problem.why})" if problem.why else "")
-            self.problems.setdefault(problem.key, f"{came}, expected {problem.expected}")
+            self.problems.setdefault(problem.key, problem_words(problem))
 
     def groups(self) -> Iterator[Group]:
         """The file's own keys, then every table in the order of the schema."""
@@ -129,7 +150,7 @@ class _Rows:
             if key in done or key == "schema":
                 continue
             rule = next((rule for rule in part.one_of if key in rule.keys), None)
-            if rule is not None:
+            if rule is not None and not self._is_table(info):
                 done |= set(rule.keys)
                 fields.append(self._one_of(part, rule.keys, table, path, bool(rule.needed)))
             elif self._is_table(info):
@@ -140,7 +161,7 @@ class _Rows:
         if path == "suspension" or fields or there:
             yield Group(
                 path,
-                group_title(path, entry),
+                group_title(path, entry, str(table.get("name", "")) if entry else ""),
                 (part.__doc__ or "").split("\n")[0],
                 tuple(fields),
                 optional,
@@ -208,7 +229,7 @@ class _Rows:
             kind,
             typed,
             assumed.value if assumed is not None else _default(info),
-            assumed.why if assumed is not None else "",
+            assumed.why if assumed is not None else "the usual",
             choices,
             problem=self._problem(here),
             needed=info.is_required(),

@@ -1,5 +1,6 @@
 """Typing into the sheet: what becomes of a text in a row, a table added, a kind chosen."""
 
+import re
 from collections.abc import Mapping, Sequence
 from copy import deepcopy
 from typing import Any
@@ -45,6 +46,12 @@ NEW: Mapping[str, Any] = {
         "name": "crossmember",
         "box": {"at": ["30 in", "0 in", "14 in"], "size": ["3 in", "30 in", "3 in"]},
     },
+    "surroundings.box": {"at": ["30 in", "0 in", "14 in"], "size": ["3 in", "30 in", "3 in"]},
+    "surroundings.cylinder": {
+        "from": ["45 in", "8 in", "14 in"],
+        "to": ["10 in", "8 in", "14 in"],
+        "outside": "2 1/4 in",
+    },
 }
 """What a table starts from when it is added: numbers of the right kind, to be typed over."""
 
@@ -83,7 +90,8 @@ def type_into(document: Document, field: Field, value: Any, key: str | None = No
 
 def add(document: Document, group: Group) -> None:
     """Put in a table that may be left out, or one more in a list of them."""
-    start = deepcopy(NEW.get(group.key, {}))
+    plain = re.sub(r"\[\d+\]", "", group.key)
+    start = deepcopy(NEW.get(plain, {}))
     if group.key == "ride_height":
         length = ride_height_of(document.rig).length
         start = {"length": format_length(length).split(" (")[0]}
@@ -94,7 +102,8 @@ def add(document: Document, group: Group) -> None:
         key = f"{group.key}[{count + 1}]" if count else group.key
         document.set({key: start if count else [start]}, f"{group.title} added")
     else:
-        document.set({group.key: start}, f"{group.title} added")
+        gone = dict.fromkeys(_INSTEAD.get(group.key, ()))
+        document.set({**gone, group.key: start}, f"{group.title} added")
 
 
 def take_away(document: Document, group: Group) -> None:
@@ -165,6 +174,9 @@ def _renamed(table: Mapping[str, Any], name: str) -> Any:
     key = "size" if "size" in table else "kind"
     return {**table, key: name} if table.get(key) == name else name
 
+
+_INSTEAD = {"wrap": ("travel.nose_up", "travel.nose_down")}
+"""Keys that an added table takes the place of."""
 
 _LISTS = (
     "surroundings",

@@ -29,11 +29,24 @@ _TITLES = {
     "surroundings": "Things near the shaft",
     "wanted": "Room that is wanted",
     "wrap": "Axle wrap worked out",
+    "wrap.drive": "Torque that reaches the axle",
+    "drive": "What drives the shaft",
+    "ride_height.tape": "Taped between other places",
+    "surroundings.mesh": "Mesh file",
 }
 """By key path; any other is made of the path's last word."""
 
+_ENTRIES = {
+    "suspension.readings": "Reading",
+    "suspension.links": "Link",
+    "suspension.wishbones": "Wishbone",
+    "suspension.arms": "Radius arm",
+    "surroundings": "Thing near the shaft",
+}
+"""What one of a list is called."""
+
 _LABELS = {
-    "at": "height of the axle",
+    "suspension.readings.at": "height of the axle",
     "shaft.slip.at": "slips",
     "shaft.slip.closes": "closes from ride height",
     "shaft.slip.opens": "opens from ride height",
@@ -51,11 +64,13 @@ _LABELS = {
 }
 
 
-def group_title(path: str, entry: int = 0) -> str:
-    """Title of a table."""
+def group_title(path: str, entry: int = 0, name: str = "") -> str:
+    """Title of a table; of an entry of a list with its number and its name."""
     plain = re.sub(r"\[\d+\]", "", path)
     title = _TITLES.get(plain, _words(plain.split(".")[-1]).capitalize())
-    return f"{title}, number {entry}" if entry else title
+    if entry:
+        title = f"{_ENTRIES.get(plain, title)} {entry}"
+    return f"{title}: {name}" if name else title
 
 
 def label_of(key: str) -> str:
@@ -72,6 +87,14 @@ def names_of(choice: type[Choice], key: str) -> tuple[str, ...]:
         return head_kinds()
     kinds = [kind for kind in yoke_kinds() if "sliding" not in kind or key.endswith("output_yoke")]
     return (*kinds, OWN_YOKE)
+
+
+def choice_words(choice: str, key: str) -> str:
+    """How a choice is shown: a size of cross with the trade sizes it goes by."""
+    if not key.endswith("cross"):
+        return choice
+    aliases = next((each.aliases for each in cross_sizes() if each.name == choice), ())
+    return f"{choice} ({', '.join(aliases)})" if aliases else choice
 
 
 def _words(name: str) -> str:

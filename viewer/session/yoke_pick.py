@@ -11,6 +11,7 @@ from geometry.yoke import YokeShape
 from sim.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
 from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
 from viewer.session.document import Document
+from viewer.session.sheet import problem_words
 from viewer.session.sheet_words import names_of
 
 
@@ -131,15 +132,8 @@ class YokePick:
     def _problem(self, key: str) -> str | None:
         for problem in self._document.problems:
             if problem.key == key:
-                why = f" ({problem.why})" if problem.why else ""
-                return f"came {problem.came}{why}, expected {problem.expected}"
+                return problem_words(problem)
         return None
-
-
-def cross_words(size: str) -> str:
-    """A size of cross with the trade sizes it goes by."""
-    aliases = next(each.aliases for each in cross_sizes() if each.name == size)
-    return f"{size} ({', '.join(aliases)})" if aliases else size
 
 
 def _words(value: float, unit: Unit) -> str:
@@ -147,4 +141,4 @@ def _words(value: float, unit: Unit) -> str:
         return f"{value:.0f}"
     if unit == "angle":
         return f"{degrees(value):.1f} deg"
-    return f"{value:.1f} mm ({value / 25.4:.3f} in)"
+    return f"{value / 25.4:.3f} in ({value:.1f} mm)"

@@ -17,6 +17,7 @@ from PyQt6.QtWidgets import (
 )
 
 from viewer.session.sheet import Field
+from viewer.session.sheet_words import choice_words
 from viewer.window.theme import colours, em
 
 PAUSE = 300
@@ -67,20 +68,33 @@ class FieldRow(QWidget):
         grid.setHorizontalSpacing(2 * gap)
         grid.setVerticalSpacing(0)
         grid.setColumnStretch(0, 5)
-        grid.setColumnStretch(1, 6)
+        grid.setColumnStretch(1, 7)
         self.name = self._make_name()
+        # Neither column follows what is in it, so that all rows line up.
+        self.name.setSizePolicy(_as_wide_as_it_gets(tall=isinstance(self.name, QLabel)))
         grid.addWidget(self.name, 0, 0)
-        grid.addWidget(self._make_editor(), 0, 1)
-        self.keep = QPushButton("assumed")
-        self.keep.setFlat(True)
+        self.keep = QPushButton("Keep")
         self.keep.setToolTip("A generic value stands in. Press to make it yours, then change it.")
-        self.keep.setAccessibleName(f"{field.label}: take the assumed value as typed")
+        self.keep.setAccessibleName(f"{field.label}: keep the assumed value as typed")
+        self.keep.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        edges = round(1.2 * em(self))
+        self.keep.setMaximumWidth(self.fontMetrics().horizontalAdvance("Keep") + edges)
         self.keep.clicked.connect(self._on_keep)
-        grid.addWidget(self.keep, 0, 2)
+        right = QWidget()
+        right.setSizePolicy(_as_wide_as_it_gets())
+        cell = QHBoxLayout(right)
+        cell.setContentsMargins(0, 0, 0, 0)
+        cell.setSpacing(gap)
+        cell.addWidget(self._make_editor(), 1)
+        grid.addWidget(right, 0, 1)
+        if field.kind == "point":
+            grid.addWidget(self.keep, 1, 1, Qt.AlignmentFlag.AlignRight)
+        else:
+            cell.addWidget(self.keep)
         self.wrong = QLabel()
         self.wrong.setWordWrap(True)
         self.wrong.setTextFormat(Qt.TextFormat.PlainText)
-        grid.addWidget(self.wrong, 1, 0, 1, 3)
+        grid.addWidget(self.wrong, 2, 0, 1, 2)
         self.show_field(field)
 
     @property
@@ -98,7 +112,8 @@ class FieldRow(QWidget):
             self.name.blockSignals(False)
         if not self._pending:
             self._show(field.typed)
-        self.keep.setVisible(field.is_assumed)
+        self.keep.setVisible(field.is_assumed and field.kind != "yes or no")
+        self._slant(field.is_assumed)
         look = colours(self)
         self.wrong.setVisible(field.problem is not None)
         self.wrong.setText(f"\N{BALLOT X} {field.problem or ''}")
@@ -106,6 +121,16 @@ class FieldRow(QWidget):
         for editor in self._editors:
             says = f"{field.problem}. {field.help}" if field.problem else field.help
             editor.setAccessibleDescription(says)
+
+    def _slant(self, assumed: bool) -> None:
+        """Slanted letters where a generic value stands in: told apart in print too."""
+        for editor in self._editors:
+            font = editor.font()
+            if font.italic() != assumed:
+                font.setItalic(assumed)
+                editor.setFont(font)
+        if isinstance(self.name, QLabel):
+            self.name.setText(f"{self.field.label}, assumed" if assumed else self.field.label)
 
     def flush(self) -> None:
         """Take what was typed at once."""
@@ -137,9 +162,9 @@ class FieldRow(QWidget):
         box = QComboBox()
         box.addItems([label for _, label in self.field.others])
         box.setAccessibleName(f"{self.field.label}: which way it is said")
-        box.setToolTip("Say it the other way.")
+        box.setToolTip(f"{self.field.label}. Say it the other way here.")
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        box.setMinimumContentsLength(6)
+        box.setMinimumContentsLength(3)
         box.activated.connect(self._on_other_way)
         return box
 
@@ -163,9 +188,10 @@ class FieldRow(QWidget):
         box.setEditable(True)
         line = Line()
         box.setLineEdit(line)
-        box.addItems(list(self.field.choices))
+        for choice in self.field.choices:
+            box.addItem(choice_words(choice, self.field.key), choice)
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        box.setMinimumContentsLength(8)
+        box.setMinimumContentsLength(3)
         box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         box.activated.connect(self._on_chosen)
         line.textEdited.connect(self._on_edited)
@@ -193,7 +219,7 @@ class FieldRow(QWidget):
         for way in POINT:
             line = Line()
             line.setPlaceholderText(way)
-            line.setMinimumWidth(round(2.2 * em(self)))
+            line.setMinimumWidth(round(1.6 * em(self)))
             line.textEdited.connect(self._on_edited)
             line.editingFinished.connect(self.flush)
             row.addWidget(self._watched(line, f"{self.field.label}, {way}"))
@@ -213,8 +239,10 @@ class FieldRow(QWidget):
             if isinstance(editor, QCheckBox):
                 editor.setChecked(bool(self.field.shown))
             elif isinstance(editor, QComboBox):
-                editor.setEditText(_name(typed))
-                if line := editor.lineEdit():
+                if editor.currentText() != _name(typed):
+                    editor.setEditText(_name(typed))
+                line = editor.lineEdit()
+                if line is not None:
                     line.setPlaceholderText(_name(self.field.assumed))
             elif isinstance(editor, QLineEdit):
                 kind = self.field.kind
@@ -242,7 +270,10 @@ class FieldRow(QWidget):
         self._pending = True
         self._timer.start()
 
-    def _on_chosen(self, _place: int) -> None:
+    def _on_chosen(self, place: int) -> None:
+        box = self._editors[0]
+        if isinstance(box, QComboBox):
+            box.setEditText(str(box.itemData(place)))
         self._pending = True
         self.flush()
 
@@ -254,6 +285,13 @@ class FieldRow(QWidget):
         self._timer.stop()
         if self.field.typed is not None and self._key() != self.field.key:
             self.typed.emit(self._key(), self.field.typed)
+
+
+def _as_wide_as_it_gets(tall: bool = False) -> QSizePolicy:
+    """Neither asks for a width nor refuses one; as tall as the words need where they wrap."""
+    policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+    policy.setHeightForWidth(tall)
+    return policy
 
 
 def identity(field: Field) -> tuple[str, ...]:

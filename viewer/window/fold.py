@@ -1,10 +1,25 @@
 """A titled group of rows that can be folded away."""
 
 from PyQt6.QtCore import Qt, pyqtSignal
-from PyQt6.QtWidgets import QHBoxLayout, QPushButton, QToolButton, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from viewer.session.sheet import Group
-from viewer.window.theme import em, enlarged
+from viewer.window.theme import colours, em, enlarged
+
+PLAIN = (
+    "QToolButton { border: none; text-align: left; padding: 2px; }"
+    "QToolButton:focus { text-decoration: underline; }"
+)
+"""A title is a button without the looks of one; it is underlined while it has the focus."""
 
 
 class Fold(QWidget):
@@ -28,16 +43,19 @@ class Fold(QWidget):
         column.setContentsMargins(0, round(0.3 * em(self)), 0, 0)
         column.setSpacing(0)
         head = QHBoxLayout()
-        self.title = QToolButton()
-        self.title.setText(group.title)
-        self.title.setFont(enlarged(self.font(), 1.0, bold=group.there))
-        self.title.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-        self.title.setAutoRaise(True)
-        self.title.setToolTip(group.help)
-        self.title.setAccessibleDescription(group.help)
-        head.addWidget(self.title)
-        head.addStretch(1)
+        self.title = self._make_title()
+        head.addWidget(self.title, 1)
+        rule = QFrame()
+        rule.setFrameShape(QFrame.Shape.HLine)
+        rule.setFrameShadow(QFrame.Shadow.Plain)
+        rule.setStyleSheet(f"color: {colours(self).grid};")
+        column.addWidget(rule)
         column.addLayout(head)
+        self.wrong = QLabel()
+        self.wrong.setWordWrap(True)
+        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
+        self.wrong.hide()
+        column.addWidget(self.wrong)
         self.body = QWidget()
         self.rows = QVBoxLayout(self.body)
         margin = round(0.8 * em(self))
@@ -45,23 +63,55 @@ class Fold(QWidget):
         self.rows.setSpacing(0)
         column.addWidget(self.body)
         if group.there:
-            self.title.clicked.connect(self._on_clicked)
             self.open(is_open)
         else:
             self.body.hide()
         if group.optional:
             button = QPushButton("Take away" if group.there else "Add")
+            button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
             button.setAccessibleName(f"{button.text()}: {group.title}")
             button.setToolTip(group.help)
             button.clicked.connect(self._on_button)
             head.addWidget(button)
 
+    def _make_title(self) -> QToolButton | QLabel:
+        """A title to fold with; only words where there is nothing to fold."""
+        group = self.group
+        if not group.there:
+            label = QLabel(group.title)
+            label.setWordWrap(True)
+            label.setToolTip(group.help)
+            label.setContentsMargins(round(0.4 * em(self)), 0, 0, 0)
+            return label
+        title = QToolButton()
+        title.setText(group.title)
+        title.setFont(enlarged(self.font(), 1.0, bold=True))
+        title.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        title.setStyleSheet(PLAIN)
+        title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        title.setToolTip(group.help)
+        title.setAccessibleDescription(group.help)
+        title.clicked.connect(self._on_clicked)
+        return title
+
     def open(self, is_open: bool) -> None:
         """Show the rows, or only the title."""
         self.is_open = is_open
         self.body.setVisible(is_open)
-        arrow = Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow
-        self.title.setArrowType(arrow)
+        if isinstance(self.title, QToolButton):
+            arrow = Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow
+            self.title.setArrowType(arrow)
+
+    def tell(self, problem: str | None, inside: bool) -> None:
+        """Say what is wrong with the table, and mark the title where a row has a problem."""
+        ink = colours(self).verdicts["touches"]
+        cross = "\N{BALLOT X}"
+        self.wrong.setVisible(problem is not None)
+        self.wrong.setText(f"{cross} {problem or ''}")
+        self.wrong.setStyleSheet(f"color: {ink};")
+        marked = problem is not None or inside
+        self.title.setText(f"{self.group.title}  {cross}" if marked else self.group.title)
+        self.title.setStyleSheet(f"{PLAIN} * {{ color: {ink}; }}" if marked else PLAIN)
 
     def _on_clicked(self) -> None:
         self.open(not self.is_open)

@@ -13,9 +13,9 @@ from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
 from viewer.window.field_row import FieldRow, identity
 from viewer.window.fold import Fold
 from viewer.window.follower import Follower, Link
-from viewer.window.theme import colours, em
+from viewer.window.theme import em
 
-FOLDED = ("", "drive", "wanted", "shaft", "wrap")
+FOLDED = ("", "wanted", "shaft")
 """Groups that are closed at first."""
 
 
@@ -131,12 +131,8 @@ class RigPanel(Follower):
 
     def _mark_wrong(self, groups: Sequence[Group]) -> None:
         """Say at the title of a closed group that something in it is wrong."""
-        look = colours(self)
         for fold, group in zip(self._folds, groups, strict=True):
-            wrong = group.problem or next((f.problem for f in group.fields if f.problem), None)
-            fold.title.setText(f"{group.title}  \N{BALLOT X}" if wrong else group.title)
-            fold.title.setStyleSheet(f"color: {look.verdicts['touches']};" if wrong else "")
-            fold.title.setToolTip(wrong or group.help)
+            fold.tell(group.problem, any(field.problem for field in group.fields if group.there))
 
     def _filter(self, text: str) -> None:
         """Show only rows with these words in label, key or help."""

@@ -19,8 +19,8 @@ from PyQt6.QtWidgets import (
 
 from sim.catalogue import cross_sizes
 from viewer.session.session import Session
-from viewer.session.sheet_words import group_title, label_of
-from viewer.session.yoke_pick import YokeDimension, YokePick, cross_words
+from viewer.session.sheet_words import choice_words, group_title, label_of
+from viewer.session.yoke_pick import YokeDimension, YokePick
 from viewer.window.field_row import PAUSE, Line
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.yoke_shelf_process import ShelfProcess
@@ -58,7 +58,7 @@ class YokeChooser(QDialog):
         self.cross.setAccessibleName("Size of cross")
         self.cross.setToolTip("Both yokes of the joint are for this cross.")
         for size in cross_sizes():
-            self.cross.addItem(cross_words(size.name), size.name)
+            self.cross.addItem(choice_words(size.name, "cross"), size.name)
         self.cross.activated.connect(self._on_cross)
         self.tiles = YokeTiles(self.pick.kinds)
         self.tiles.currentTextChanged.connect(self._on_kind)
