@@ -210,6 +210,14 @@ def cures(
 
 
 @app.command()
+def build(rig: RigFile, as_json: AsJson = False, picture: Picture = None) -> None:
+    """Print the build ticket: what to cut, what the shaft bears, how fast it may turn."""
+    from viewer.commands.build import run
+
+    raise typer.Exit(run(rig, as_json, picture))
+
+
+@app.command()
 def window(
     rig: Annotated[
         str | None,

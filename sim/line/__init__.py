@@ -3,7 +3,7 @@
 from sim.line.limits import Margins, margins
 from sim.line.single import line
 from sim.line.state import LineState
-from sim.line.turn import FreeTurn, TurnState, free_turn, limit_by_spin, running, turn
+from sim.line.turn import FreeTurn, TurnState, free_turn, limit_by_spin, running, shafts, turn
 
 __all__ = [
     "FreeTurn",
@@ -15,5 +15,6 @@ __all__ = [
     "line",
     "margins",
     "running",
+    "shafts",
     "turn",
 ]

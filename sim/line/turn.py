@@ -183,7 +183,13 @@ def free_turn(
 
 
 def running(vehicle: Vehicle, at: Pose = RIDE) -> Chain:
-    """Give the pinion yoke's turning over one even turn of the output, exactly.
+    """Give the pinion yoke's turning over one even turn of the output, exactly."""
+    axes, phases = shafts(vehicle, at)
+    return chain(axes, phases)
+
+
+def shafts(vehicle: Vehicle, at: Pose = RIDE) -> tuple[FloatArray, tuple[float, ...]]:
+    """Directions (n + 1, 3) of all shafts from the output to the pinion, and their phases (n - 1).
 
     Every joint counts: the front section of a two-piece shaft, both crosses of a head.
     """
@@ -202,7 +208,7 @@ def running(vehicle: Vehicle, at: Pose = RIDE) -> Chain:
         axes.append(_between(state.shaft_axis_C, state.axis_C_pinion, share.sliding))
         phases.append(0.0)
     axes.append(state.axis_C_pinion)
-    return chain(np.stack(axes), phases)
+    return np.stack(axes), tuple(phases)
 
 
 def _between(start: FloatArray, end: FloatArray, bend: FloatArray) -> FloatArray:

@@ -1,0 +1,113 @@
+"""The numbers of the drive, from [drive] or else from [wrap.drive], and where each is from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import inf
+from types import MappingProxyType
+from typing import Final, cast
+
+from sim.balance import FINE
+from sim.rig import Rig
+from sim.rig.loads import newton, newton_mm
+from sim.rig.speeds import grade_of, road_speed_of, turning_of
+from sim.units import Length
+
+ASSUMED: Final[Mapping[str, tuple[float | str, str]]] = MappingProxyType(
+    {
+        "low_range": (1.0, "1: no low range was given"),
+        "converter": (1.0, "1: a clutch"),
+        "gearbox_efficiency": (0.85, "0.85: a manual gearbox (common practice, no source)"),
+        "case_efficiency": (0.95, "0.95 (common practice, no source)"),
+        "share": (1.0, "1: the transfer case can lock"),
+        "friction": (1.0, "1.0: tyres on dry rock (from memory)"),
+        "use": ("road", "road: tyres that slip save the shaft; say trail where one can wedge"),
+        "comes_on": ("slowly", "slowly: no shock is counted; say abruptly for a dropped clutch"),
+        "balance": (FINE, "G16: drive shafts with universal joints"),
+    }
+)
+"""What is taken where nothing is said, each listed to the user: value and words."""
+
+_SAME: Final = (
+    "engine_torque",
+    "low_gear",
+    "low_range",
+    "converter",
+    "axle_ratio",
+    "axle_load",
+    "tyre_radius",
+    "friction",
+)
+"""Keys that [wrap.drive] has by the same name."""
+
+
+@dataclass(frozen=True)
+class DriveSaid:
+    """The drive in mm, N, rad and s.
+
+    Attributes
+    ----------
+    numbers, words : by key of the [drive] table; what is not there is not known.
+    borrowed : keys that were taken from [wrap.drive].
+    assumed : one line for each value that was assumed.
+    """
+
+    numbers: Mapping[str, float]
+    words: Mapping[str, str]
+    borrowed: tuple[str, ...]
+    assumed: tuple[str, ...]
+
+    def lacks(self, *keys: str) -> tuple[str, ...]:
+        """Key paths of those that are not known."""
+        return tuple(f"drive.{key}" for key in keys if key not in self.numbers)
+
+    def number(self, key: str, otherwise: float = inf) -> float:
+        """A number by its key."""
+        return self.numbers.get(key, otherwise)
+
+
+def drive_said(rig: Rig) -> DriveSaid:
+    """Everything that a rig says of its drive, with the generic rest."""
+    own, other = rig.drive, None if rig.wrap is None else rig.wrap.drive
+    found: dict[str, float | str] = {}
+    borrowed: list[str] = []
+    for table, keys in ((own, tuple(type(own).model_fields) if own else ()), (other, _SAME)):
+        for key in keys:
+            value = getattr(table, key, None)
+            if value is not None and key not in found:
+                found[key] = _plain(key, value)
+                if table is other:
+                    borrowed.append(key)
+    whole = ("gearbox_efficiency", "case_efficiency")
+    if other is not None and not any(key in found for key in whole):
+        # There the two are one number.
+        found |= {"gearbox_efficiency": other.efficiency, "case_efficiency": 1.0}
+        borrowed.append("efficiency")
+    there = {item.key for item in rig.assumed}
+    borrowed = [key for key in borrowed if f"wrap.drive.{key}" not in there]
+    assumed = []
+    for key, (value, says) in ASSUMED.items():
+        if key not in found:
+            found[key] = value
+            assumed.append(f"drive.{key} assumed as {says}")
+    return DriveSaid(
+        numbers=MappingProxyType({k: float(v) for k, v in found.items() if not isinstance(v, str)}),
+        words=MappingProxyType({k: v for k, v in found.items() if isinstance(v, str)}),
+        borrowed=tuple(borrowed),
+        assumed=tuple(assumed),
+    )
+
+
+def _plain(key: str, value: object) -> float | str:
+    """A typed value as a number of the inside, or as the word it is."""
+    if isinstance(value, Length):
+        return value.mm
+    if not isinstance(value, str):
+        return cast(float, value)
+    read = {
+        "engine_torque": newton_mm,
+        "axle_load": newton,
+        "top_speed": road_speed_of,
+        "engine_top": turning_of,
+        "balance": grade_of,
+    }.get(key)
+    return value if read is None else read(value) or 0.0

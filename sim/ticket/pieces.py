@@ -1,0 +1,104 @@
+"""The pieces of a shaft: each from joint centre to joint centre, with what its yokes take of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from geometry.cross import Cross
+from geometry.yoke import Yoke
+from sim.cures.outcome import Assessor
+from sim.derive import ride_height_of, vehicle_of
+from sim.head_hardware import EndHardware, HeadHardware
+from sim.line import line
+from sim.materials import Material
+from sim.rig import Rig
+from sim.vehicle import RIDE, Joint
+
+NOT_CARRIED = ("mating flange", "seal housing")
+"""Parts shown with a yoke that are not its own metal."""
+
+
+@dataclass(frozen=True)
+class PieceEnd:
+    """One end of a piece.
+
+    Attributes
+    ----------
+    joint : the joint it hangs on.
+    yoke : what a shop calls its yoke.
+    land : mm, from the yoke's own cross centre to where the tube seats; None where it has no weld.
+    reach : mm, from the joint centre to that cross: 0 but for a double-Cardan head.
+    volume : mm3, of the yoke with its caps and half of the cross.
+    """
+
+    joint: Joint
+    yoke: str
+    land: float | None
+    reach: float
+    volume: float
+
+    @property
+    def to_tube(self) -> float | None:
+        """From the joint centre to the end of the tube, mm."""
+        return None if self.land is None else self.reach + self.land
+
+    def mass(self, made_of: Material) -> float:
+        """Kg."""
+        return self.volume * made_of.density
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece of the shaft: a one-piece shaft, or either section of a two-piece one."""
+
+    name: str
+    length: float
+    """Joint centre to joint centre at ride height, mm."""
+    first: PieceEnd
+    last: PieceEnd
+
+    @property
+    def lands(self) -> float | None:
+        """What both yokes take of it, mm; None where one of them has no weld."""
+        first, last = self.first.to_tube, self.last.to_tube
+        return None if first is None or last is None else first + last
+
+
+def hardware_of(rig: Rig, assessor: Assessor) -> dict[Joint, EndHardware]:
+    """Built parts of every joint, from the output to the pinion."""
+    names: tuple[Joint, ...] = ("output", "pinion")
+    if rig.carrier is not None:
+        names = ("output", "middle", "pinion")
+    return {joint: assessor.touch(rig, joint)[0] for joint in names}
+
+
+def pieces_of(rig: Rig, parts: Mapping[Joint, EndHardware]) -> tuple[Piece, ...]:
+    """The pieces from the output to the pinion, at ride height."""
+    vehicle, ride = vehicle_of(rig), ride_height_of(rig)
+    state = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)
+    reaches = []
+    for head, bend in (
+        (vehicle.output_head, state.output_bend),
+        (vehicle.pinion_head, state.pinion_bend),
+    ):
+        reaches.append(0.0 if head is None else float(head.split(bend).reach))
+    pinion = _end(parts["pinion"], "driving", reaches[1])
+    if ride.section is None:
+        return (Piece("shaft", ride.length, _end(parts["output"], "driven", reaches[0]), pinion),)
+    middle = parts["middle"]
+    output = _end(parts["output"], "driven", 0.0)
+    front = Piece("front section", ride.section.length, output, _end(middle, "driving", 0.0))
+    return front, Piece("rear section", ride.length, _end(middle, "driven", 0.0), pinion)
+
+
+def _end(parts: EndHardware, body: str, reach: float) -> PieceEnd:
+    yoke = parts.driving if body == "driving" else parts.driven
+    cross = parts.built.cross if isinstance(parts, HeadHardware) else parts.cross
+    kind = yoke.kind if isinstance(parts, HeadHardware) else parts.yoke_name(body)
+    return PieceEnd(parts.joint, kind, yoke.weld_land, reach, _volume(yoke, cross))
+
+
+def _volume(yoke: Yoke, cross: Cross) -> float:
+    metal = sum(mesh.volume for name, mesh in yoke.parts.items() if name not in NOT_CARRIED)
+    return metal + 0.5 * cross.parts["cross"].volume

@@ -1,0 +1,217 @@
+"""From a rig to the shaft as strength sees it: generic materials, its own dimensions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from geometry.cross import CrossShape
+from geometry.yoke import FlangeYoke, StrapYoke, YokeShape
+from geometry.yoke.flange import SHANK
+from sim.bearing.needles import Needles
+from sim.materials import material
+from sim.rig import Rig
+from sim.rig.choice import CrossChoice, YokeChoice
+from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
+from sim.sizing.joint_size import NEEDLE, NEEDLES_CARRY
+from sim.strength import (
+    BoltedCap,
+    Ear,
+    FlangeBolts,
+    JointEnd,
+    ShaftParts,
+    Spline,
+    Trunnion,
+    WeldRing,
+    YokeEnd,
+)
+from sim.strength.clamp import NUT_FACTOR
+from sim.ticket.missing import Missing
+from sim.ticket.slip_plan import SlipPlan
+from sim.tube_section import TubeSection
+from sim.vehicle import Joint
+
+TUBE, YOKE, CROSS, BOLTS = (
+    "drawn steel tube",
+    "forged yoke steel",
+    "case-hardened cross steel",
+    "bolt 10.9",
+)
+STUB, SLEEVE, WELD = "hardened spline steel", "forged yoke steel", "weld metal"
+
+THROAT: Final = 2.0
+"""mm. Least throat that common wire lays round a tube (from memory)."""
+
+STRAP_BOLT: Final = (7.94, 1.06)
+"""Diameter and pitch of a strap's bolts, mm: 5/16 in, 24 threads an inch (from memory)."""
+
+STRAP_TIGHT: Final = 25_800.0
+"""N mm, 19 lb-ft: strap and U-bolt nuts take 17 to 21 (common practice, no source)."""
+
+FLANGE_TIGHT: Final = 0.65
+"""Share of its yield that a flange bolt is tightened to (from memory)."""
+
+PITCH_SHARE: Final = 0.15
+"""Pitch of a fine thread over its diameter (from memory)."""
+
+TOOTH: Final = 0.07
+"""Height over which a tooth's flank bears, over the spline's diameter (from memory)."""
+
+ASSUMED: Final = (
+    f"materials: {TUBE}, {YOKE}, {CROSS}, {STUB}, {BOLTS}, {WELD} (generic)",
+    f"needles of {NEEDLE:g} mm over {NEEDLES_CARRY:g} of a cap (from memory)",
+    "strap bolts 5/16 in at 19 lb-ft (common practice, no source)",
+    "flange bolts by their heads, tightened to 65 % of their yield (from memory)",
+    f"a sound weld all round, throat as thick as the wall and at least {THROAT:g} mm (from memory)",
+)
+"""What every ticket's strength rests on besides the rig."""
+
+
+@dataclass(frozen=True)
+class ShaftSaid:
+    """The parts of a shaft as strength sees them, and what of them is not known."""
+
+    parts: ShaftParts | None
+    missing: tuple[Missing, ...]
+    crosses: tuple[Joint, ...]
+    """Which joint of the rig each joint of `parts` belongs to: a head has two."""
+
+
+def shaft_parts(rig: Rig, plan: SlipPlan, bends: Mapping[Joint, float]) -> ShaftSaid:
+    """Everything of a rig that bears, each joint at a bend (rad)."""
+    missing: list[Missing] = []
+    ends: list[JointEnd] = []
+    whose: list[Joint] = []
+    for joint, cross, yokes in _joints(rig):
+        shape = fitted_cross(cross)
+        made = [_yoke_end(rig, joint, shape, choice, key, missing) for key, choice in yokes]
+        kept = tuple(end for end in made if end is not None)
+        for name, bend, pair in _crosses(rig, joint, bends[joint], kept):
+            ends.append(
+                JointEnd(name, bend, Trunnion.of(shape), material(CROSS), pair, needles_of(shape))
+            )
+            whose.append(joint)
+    tube = rig.shaft.tube
+    wall = tube.wall.mm
+    section = TubeSection.of_wall(tube.outside.mm, wall)
+    parts = ShaftParts(
+        joints=tuple(ends),
+        tube=section,
+        tube_made_of=material(TUBE),
+        weld=WeldRing(tube.outside.mm, max(wall, THROAT), wall),
+        weld_made_of=material(WELD),
+        spline=_spline(plan),
+        stub=material(STUB),
+        sleeve=material(SLEEVE),
+    )
+    return ShaftSaid(parts, tuple(missing), tuple(whose))
+
+
+def needles_of(shape: CrossShape) -> Needles:
+    """Generic needles of a cross."""
+    return Needles.full(NEEDLE, NEEDLES_CARRY * shape.cap_length, shape.trunnion_diameter)
+
+
+def _joints(
+    rig: Rig,
+) -> list[tuple[Joint, CrossChoice, tuple[tuple[str, YokeChoice], ...]]]:
+    """Cross and yokes of every joint, with the yokes' key paths."""
+    output, pinion, carrier = rig.shaft.output_end, rig.shaft.pinion_end, rig.carrier
+    key = "shaft.{}_end.{}_yoke".format
+    found: list[tuple[Joint, CrossChoice, tuple[tuple[str, YokeChoice], ...]]] = [
+        (
+            "output",
+            output.cross,
+            (
+                (key("output", "output"), output.output_yoke),
+                (key("output", "shaft"), output.shaft_yoke),
+            ),
+        )
+    ]
+    if carrier is not None:
+        middle = carrier.middle
+        pair = (
+            ("carrier.middle.front_yoke", middle.front_yoke),
+            ("carrier.middle.shaft_yoke", middle.shaft_yoke),
+        )
+        found.append(("middle", middle.cross, pair))
+    pair = (
+        (key("pinion", "shaft"), pinion.shaft_yoke),
+        (key("pinion", "pinion"), pinion.pinion_yoke),
+    )
+    return [*found, ("pinion", pinion.cross, pair)]
+
+
+def _crosses(
+    rig: Rig, joint: Joint, bend: float, yokes: tuple[YokeEnd, ...]
+) -> list[tuple[str, float, tuple[YokeEnd, ...]]]:
+    """One cross of a single joint, two of a head with the bend split between them."""
+    output, pinion = heads_of(rig.shaft)
+    head = {"output": output, "pinion": pinion}.get(joint)
+    if head is None:
+        return [(f"{joint} joint", bend, yokes)]
+    split = head.split(bend)
+    outer, inner = float(split.fixed), float(split.sliding)
+    on_vehicle = [y for y in yokes if y.name.startswith(joint)]
+    on_shaft = [y for y in yokes if not y.name.startswith(joint)]
+    return [
+        (f"{joint} joint, outer cross", outer, tuple(on_vehicle)),
+        (f"{joint} joint, inner cross", inner, tuple(on_shaft)),
+    ]
+
+
+def _yoke_end(
+    rig: Rig,
+    joint: Joint,
+    cross: CrossShape,
+    choice: YokeChoice,
+    key: str,
+    missing: list[Missing],
+) -> YokeEnd | None:
+    if choice.is_own:
+        missing.append(
+            Missing(key, "strength of this yoke's ears: a mesh file does not tell their sections")
+        )
+        return None
+    shape = fitted_yoke(choice, cross, rig.shaft.tube)
+    on_vehicle = "shaft" not in key.rsplit(".", maxsplit=1)[-1]
+    kind = choice.name.removeprefix("deep-throat ")
+    name = f"{joint} {kind}" if on_vehicle else f"shaft's {kind} at the {joint}"
+    if key.endswith("front_yoke"):
+        name = f"front section's {kind}"
+    return YokeEnd(
+        name=name,
+        ear=Ear.of(shape),
+        made_of=material(YOKE),
+        cap=BoltedCap(*STRAP_BOLT, STRAP_TIGHT) if isinstance(shape, StrapYoke) else None,
+        bolts=material(BOLTS),
+        flange=_flange(shape),
+    )
+
+
+def _flange(shape: YokeShape) -> FlangeBolts | None:
+    if not isinstance(shape, FlangeYoke) or round(shape.bolts) < 3:
+        return None
+    diameter = 2.0 * SHANK * shape.bolt_head
+    pitch = PITCH_SHARE * diameter
+    loose = BoltedCap(diameter, pitch, 0.0, round(shape.bolts))
+    tight = NUT_FACTOR * diameter * FLANGE_TIGHT * material(BOLTS).yields * loose.stress_area
+    return FlangeBolts(BoltedCap(diameter, pitch, tight, round(shape.bolts)), shape.bolt_circle)
+
+
+def _spline(plan: SlipPlan) -> Spline | None:
+    """The spline of the slip, with what stays engaged over the travel."""
+    if plan.built_part is None or plan.built.engaged is None:
+        return None
+    shape = plan.built_part.shape
+    diameter = shape.spline_diameter
+    engaged = min(max(plan.built.engaged + plan.opening, 0.0), shape.spline_length)
+    return Spline(
+        pitch_diameter=(1.0 - TOOTH) * diameter,
+        root_diameter=(1.0 - 2.0 * TOOTH) * diameter,
+        teeth=round(shape.spline_teeth),
+        tooth_height=TOOTH * diameter,
+        engaged=engaged,
+        opens=plan.opening,
+    )

@@ -1,0 +1,242 @@
+"""How to split the slip: what the whole travel asks of it, and where to set it at ride height."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from geometry.yoke import SlidingYoke
+from sim.envelope import Envelope
+from sim.flags import Flag
+from sim.rig import Rig
+from sim.rig.fitted import fitted_cross, fitted_yoke
+from sim.ticket.slips import (
+    GOOD_DIAMETERS,
+    LEAST_DIAMETERS,
+    SlipPart,
+    described_slip,
+    slip_parts,
+)
+from sim.units import format_fraction, format_length
+from sim.vehicle import Pose
+
+SIXTEENTH = 25.4 / 16.0
+"""mm. What a tape shows and a shop cuts to."""
+
+
+@dataclass(frozen=True)
+class Split:
+    """A slip set at ride height, against what the travel asks.
+
+    Attributes
+    ----------
+    name : of the slip.
+    closes : mm that it still closes from ride height until it bottoms.
+    opens : mm that it still opens with enough spline engaged.
+    closes_left, opens_left : mm left of these in the shortest and the longest pose.
+    engaged : mm of spline left engaged in the longest pose; None where that is not known.
+    reserve : mm wanted at either end.
+    """
+
+    name: str
+    closes: float
+    opens: float
+    closes_left: float
+    opens_left: float
+    engaged: float | None
+    reserve: float
+
+    @property
+    def least(self) -> float:
+        """The smaller of the two reserves, mm."""
+        return min(self.closes_left, self.opens_left)
+
+    @property
+    def fits(self) -> bool:
+        """Whether both ends keep the reserve that is wanted."""
+        return self.least >= self.reserve - 1e-9
+
+    def closed_by(self, mm: float) -> Split:
+        """The same slip set further closed: what a tube cut so much longer does."""
+        engaged = None if self.engaged is None else self.engaged + mm
+        return replace(
+            self,
+            closes=self.closes - mm,
+            opens=self.opens + mm,
+            closes_left=self.closes_left - mm,
+            opens_left=self.opens_left + mm,
+            engaged=engaged,
+        )
+
+
+@dataclass(frozen=True)
+class SlipPlan:
+    """What the slip has to do, what it is set to, and what would be better.
+
+    Attributes
+    ----------
+    at : "shaft" or "output".
+    closing, opening : mm that the travel closes and opens it from ride height at the most.
+    at_shortest, at_longest : the poses of these.
+    reserve : mm wanted beyond that, at either end.
+    spline : diameter of the spline, mm.
+    wanted, least : mm of spline to stay engaged: what is wanted, and what is still done.
+    stroke : mm from bottomed to parted that all of it takes.
+    built : the slip that the ticket is made for, as it is set before the tube is cut.
+    built_part : its shape; None for a yoke that slides on the output.
+    by_rig : whether that is the slip of the rig file, or the chosen one.
+    best : the same slip set where the smaller reserve is greatest, to 1/16 in.
+    choices : every slip of the catalogue, each at its best set.
+    chosen : the shortest of them that fits; None where none does.
+    """
+
+    at: str
+    closing: float
+    opening: float
+    at_shortest: Pose
+    at_longest: Pose
+    reserve: float
+    spline: float
+    wanted: float
+    least: float
+    stroke: float
+    built: Split
+    built_part: SlipPart | None
+    by_rig: bool
+    best: Split
+    choices: tuple[Split, ...]
+    chosen: Split | None
+
+    @property
+    def flags(self) -> tuple[Flag, ...]:
+        """What is wrong with the slip."""
+        return tuple(_flags(self))
+
+
+def slip_plan(rig: Rig, swept: Envelope) -> SlipPlan:
+    """Plan the slip of a rig for its whole travel box."""
+    slip, reserve = rig.shaft.slip, rig.wanted.slip.mm
+    closing = max(0.0, -swept.slip.shortest.value)
+    opening = max(0.0, swept.slip.longest.value)
+    in_shaft = slip.at == "shaft"
+    parts = slip_parts(rig) if in_shaft else ()
+    spline, stroke = (parts[0].spline_diameter, 0.0) if in_shaft else _sliding(rig)
+    wanted = GOOD_DIAMETERS * spline
+    need = Need(closing, opening, reserve)
+    choices = tuple(need.best(part.name, part.usable, wanted) for part in parts)
+    chosen = next((split for split in choices if split.fits), None)
+    typed = not {item.key for item in rig.assumed} & {"shaft.slip.closes", "shaft.slip.opens"}
+    apart = None if slip.comes_apart is None else slip.comes_apart.mm
+    built = need.split("slip as described", slip.closes.mm, slip.opens.mm, apart)
+    part = None
+    by_rig = typed or chosen is None
+    if in_shaft:
+        part = described_slip(rig, slip.opens.mm + wanted if apart is None else apart)
+    elif stroke > 0.0 and not typed:
+        built, by_rig = need.best("sliding yoke", stroke - wanted, wanted), False
+    if not by_rig and chosen is not None:
+        built, part = chosen, parts[choices.index(chosen)]
+    usable = built.closes + built.opens
+    beyond = None if built.engaged is None else built.engaged - built.opens_left
+    return SlipPlan(
+        at=slip.at,
+        closing=closing,
+        opening=opening,
+        at_shortest=swept.slip.shortest.at,
+        at_longest=swept.slip.longest.at,
+        reserve=reserve,
+        spline=spline,
+        wanted=wanted,
+        least=LEAST_DIAMETERS * spline,
+        stroke=closing + opening + 2.0 * reserve + wanted,
+        built=built,
+        built_part=part,
+        by_rig=by_rig,
+        best=need.best(built.name, usable, beyond),
+        choices=choices,
+        chosen=chosen,
+    )
+
+
+@dataclass(frozen=True)
+class Need:
+    """What the travel asks of a slip, mm."""
+
+    closing: float
+    opening: float
+    reserve: float
+
+    def split(self, name: str, closes: float, opens: float, apart: float | None) -> Split:
+        """A slip with so much left at ride height; `apart`: until its splines part."""
+        return Split(
+            name=name,
+            closes=closes,
+            opens=opens,
+            closes_left=closes - self.closing,
+            opens_left=opens - self.opening,
+            engaged=None if apart is None else apart - self.opening,
+            reserve=self.reserve,
+        )
+
+    def best(self, name: str, usable: float, beyond: float | None) -> Split:
+        """A slip with `usable` mm in all, set to 1/16 in where its smaller reserve is greatest.
+
+        beyond : mm of spline engaged when all of that is used. The reserves are alike where
+        closes = (usable + closing - opening) / 2; a set point within the slip is the nearest.
+        """
+        alike = 0.5 * (usable + self.closing - self.opening)
+        closes = round(min(max(alike, 0.0), max(usable, 0.0)) / SIXTEENTH) * SIXTEENTH
+        opens = usable - closes
+        return self.split(name, closes, opens, None if beyond is None else opens + beyond)
+
+
+def _sliding(rig: Rig) -> tuple[float, float]:
+    """Spline diameter and length of barrel (mm) of a yoke that slides on the output; 0 unknown."""
+    end = rig.shaft.output_end
+    if end.output_yoke.is_own:
+        return 0.0, 0.0
+    yoke = fitted_yoke(end.output_yoke, fitted_cross(end.cross), rig.shaft.tube)
+    if not isinstance(yoke, SlidingYoke):
+        return 0.0, 0.0
+    return yoke.spline_diameter, yoke.barrel_end - yoke.barrel_start
+
+
+def _flags(plan: SlipPlan) -> list[Flag]:
+    found, built = [], plan.built
+    if built.closes_left < 0.0:
+        found.append(
+            Flag("slip-bottoms", f"the slip bottoms: {format_length(-built.closes_left)} short")
+        )
+    if built.opens_left < 0.0:
+        found.append(
+            Flag(
+                "slip-runs-out",
+                f"the slip runs short of spline: {format_length(-built.opens_left)} short",
+            )
+        )
+    if 0.0 <= built.least < plan.reserve - 1e-9:
+        found.append(
+            Flag(
+                "slip-little-reserve",
+                f"the slip keeps only {format_length(built.least)}, {format_fraction(plan.reserve)}"
+                " wanted at either end",
+            )
+        )
+    if built.engaged is not None and built.engaged <= 0.0:
+        found.append(Flag("slip-parts", "the splines part within the travel: the shaft falls out"))
+    elif built.engaged is not None and plan.spline and built.engaged < plan.least:
+        found.append(
+            Flag(
+                "slip-little-engaged",
+                f"only {format_length(built.engaged)} of spline engaged at the longest, at least "
+                f"{format_length(plan.least)} (1.5 diameters) is common practice",
+            )
+        )
+    if plan.at == "shaft" and plan.chosen is None:
+        found.append(
+            Flag(
+                "slip-no-choice",
+                f"no slip of the catalogue has the {format_length(plan.stroke)} of stroke that the "
+                "travel takes: less travel, or a slip of your own",
+            )
+        )
+    return found

@@ -1,0 +1,385 @@
+"""How fast a rig's shaft turns, and what that does: whirl, shaking, balance, life of its joints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from geometry.errors import BindpointError
+from sim.balance import FINE, Balance, balance
+from sim.bearing import JointLife, joint_life
+from sim.flags import Flag
+from sim.line import shafts
+from sim.materials import Material, material
+from sim.rig import Rig
+from sim.speed import (
+    Excitation,
+    Gearing,
+    GearSpeed,
+    Vibration,
+    bend_limit,
+    best_phase,
+    cancelling_phase,
+    excitation,
+    speed_limit,
+    vibrations,
+    whole_teeth,
+)
+from sim.ticket.cut_list import Cut, CutList
+from sim.ticket.drive_said import DriveSaid
+from sim.ticket.missing import Missing, missing_of
+from sim.ticket.shaft_parts import TUBE, YOKE, ShaftSaid
+from sim.ticket.slip_plan import SlipPlan
+from sim.tube_section import TubeSection
+from sim.vehicle import Vehicle
+from sim.whirl import (
+    CarrierBearing,
+    Piece,
+    WhirlMargin,
+    one_piece_speed,
+    plain_tube,
+    two_piece_speed,
+    whirl_margin,
+)
+
+RPM: Final = 2.0 * np.pi / 60.0
+"""rad/s."""
+
+ABSURD: Final = 10_000.0 * RPM
+"""rad/s. No driveshaft of this kind turns faster (from memory); a ratio is wrong."""
+
+CRUISE_TORQUE, CRUISE_SPEED = 0.25, 0.5
+"""Share of the steady torque and of the top speed at which the joints' life is told (assumed)."""
+
+GAIN: Final = 0.8
+"""A phase is worth telling where it leaves less than this share of what is left as built."""
+
+
+@dataclass(frozen=True)
+class PhaseSaid:
+    """The best turn of the ears at both ends of the shaft against each other.
+
+    Attributes
+    ----------
+    now, best : rad in (-pi/2, pi/2], as the rig has it and as it shakes least, right-handed about
+        the way from the output to the pinion; of the front section too where there is one.
+    left_now, left_best : greatest acceleration at the pinion, over the shaft's speed squared.
+    teeth, by_teeth : how many teeth of the slip's spline that is, and what it then comes to (rad);
+        None without a slip in the shaft.
+    """
+
+    now: tuple[float, ...]
+    best: tuple[float, ...]
+    left_now: float
+    left_best: float
+    teeth: int | None
+    by_teeth: float | None
+
+    @property
+    def worth_it(self) -> bool:
+        """Whether turning the ears takes away a good part of the shaking."""
+        return self.left_best < GAIN * self.left_now
+
+
+@dataclass(frozen=True)
+class JointAtSpeed:
+    """One joint at ride height and top speed.
+
+    Attributes
+    ----------
+    joint : its name, with the cross of a head.
+    bend : rad at ride height.
+    bend_limit : rad that it may bend at top speed by how hard it shakes; None without a speed.
+    speed_limit : rad/s up to which it may turn at this bend.
+    life : at a share of torque and speed; None where either is not known.
+    """
+
+    joint: str
+    bend: float
+    bend_limit: float | None
+    speed_limit: float
+    life: JointLife | None
+
+
+@dataclass(frozen=True)
+class SpeedSaid:
+    """Everything that has to do with turning; rad/s.
+
+    Attributes
+    ----------
+    top : speed of the shaft at top speed; None where it is not known.
+    road : mm/s that this is on the road; None where not known.
+    gears : what each gear and range allows.
+    whirl : critical speed and the share of it in use; None where the pieces are not known.
+    plain : critical speed of the same tube alone, from joint to joint, for comparison.
+    critical : critical speed of the shaft; None where the pieces are not known.
+    mass : kg of the whole shaft; None where not known.
+    excitation : how hard the joints shake at top speed.
+    phase : the best phase; None where a head evens the joint out, or three joints are askew.
+    joints : each joint at speed.
+    orders : what shakes how often at top speed.
+    balances : residual of each piece, by its name.
+    missing, assumed, flags : what is not said, assumed, odd.
+    """
+
+    top: float | None
+    road: float | None
+    gears: tuple[GearSpeed, ...]
+    whirl: WhirlMargin | None
+    plain: float
+    critical: float | None
+    mass: float | None
+    excitation: Excitation | None
+    phase: PhaseSaid | None
+    joints: tuple[JointAtSpeed, ...]
+    orders: tuple[Vibration, ...]
+    balances: tuple[tuple[str, Balance], ...]
+    missing: tuple[Missing, ...]
+    assumed: tuple[str, ...]
+    flags: tuple[Flag, ...]
+
+
+def speed_of(
+    rig: Rig,
+    vehicle: Vehicle,
+    said: DriveSaid,
+    cuts: CutList,
+    plan: SlipPlan,
+    level: ShaftSaid,
+    steady: float | None,
+) -> SpeedSaid:
+    """Everything that turning does to a rig's shaft.
+
+    level : the shaft's parts at the bends of ride height. steady : N mm, None where not known.
+    """
+    gearing, missing = _gearing(said)
+    top, road, more = _top(said, gearing)
+    missing += more
+    assumed: list[str] = []
+    flags: list[Flag] = [*_gear_flags(said, gearing, top, road)]
+    whole = [_piece(rig, cut, plan) for cut in cuts.cuts]
+    known = [piece for piece in whole if piece is not None]
+    critical = _critical(rig, known) if len(known) == len(whole) else None
+    if rig.carrier is not None and rig.carrier.bearing_stub is None:
+        missing.append(Missing("carrier.bearing_stub", "the critical speed and the balance"))
+    margin = None if critical is None or top is None else whirl_margin(top, critical)
+    if critical is not None and rig.carrier is not None:
+        assumed.append("the carrier bearing holds its shaft stiffly; rubber lowers the whirl speed")
+    shake = _excitation(vehicle, top)
+    joints = _joints(level, top, steady)
+    if any(joint.life for joint in joints):
+        assumed.append(
+            f"joint life at {CRUISE_TORQUE:.0%} of the steady torque and {CRUISE_SPEED:.0%} of top "
+            "speed, bends of ride height"
+        )
+    balances: list[tuple[str, Balance]] = []
+    if top is not None and top > 0.0:
+        balances = [
+            _balanced(cut, piece, top, said.number("balance", FINE))
+            for cut, piece in zip(cuts.cuts, whole, strict=True)
+            if piece is not None
+        ]
+    for found in (margin, shake, *(joint.life for joint in joints)):
+        flags += () if found is None else found.flags
+    section = _section(rig)
+    return SpeedSaid(
+        top=top,
+        road=road,
+        gears=_gears(gearing),
+        whirl=margin,
+        plain=plain_tube(section, max(cut.piece.length for cut in cuts.cuts), material(TUBE)),
+        critical=critical,
+        mass=sum(piece.mass for piece in known) if len(known) == len(whole) else None,
+        excitation=shake,
+        phase=_phase(vehicle, plan),
+        joints=joints,
+        orders=_orders(said, gearing, road),
+        balances=tuple(balances),
+        missing=tuple(missing),
+        assumed=tuple(assumed),
+        flags=tuple(dict.fromkeys(flags)),
+    )
+
+
+def _gearing(said: DriveSaid) -> tuple[Gearing | None, list[Missing]]:
+    lacks = said.lacks("axle_ratio", "tyre_radius")
+    if lacks:
+        why = "shaft speed on the road, and with it whirl, shaking and balance"
+        return None, list(missing_of(lacks, why))
+    numbers = said.numbers
+    gears = tuple(numbers[key] for key in ("low_gear", "top_gear") if key in numbers) or (1.0,)
+    low = said.number("low_range")
+    return (
+        Gearing(
+            tyre_radius=numbers["tyre_radius"],
+            axle_ratio=numbers["axle_ratio"],
+            gears=gears,
+            ranges=(1.0,) if low == 1.0 else (1.0, low),
+            engine_top=numbers.get("engine_top"),
+        ),
+        [],
+    )
+
+
+def _top(
+    said: DriveSaid, gearing: Gearing | None
+) -> tuple[float | None, float | None, list[Missing]]:
+    """Shaft speed and road speed at the fastest, by the road or else by the engine."""
+    road = said.numbers.get("top_speed")
+    if road is not None and gearing is not None:
+        return gearing.shaft_speed(road), road, []
+    lacks = [*missing_of(said.lacks("top_speed"), "shaft speed at top speed: what whirl, shaking "
+                         "and balance are held against")]  # fmt: skip
+    if "engine_top" in said.numbers and "top_gear" in said.numbers:
+        # The engine in top gear bounds it as well.
+        top = said.numbers["engine_top"] / said.numbers["top_gear"]
+        return top, None if gearing is None else gearing.road_speed(top), lacks
+    return None, None, lacks
+
+
+def _gears(gearing: Gearing | None) -> tuple[GearSpeed, ...]:
+    if gearing is None or gearing.engine_top is None:
+        return ()
+    return gearing.top_speeds()
+
+
+def _gear_flags(
+    said: DriveSaid, gearing: Gearing | None, top: float | None, road: float | None
+) -> list[Flag]:
+    found = []
+    if top is not None and top > ABSURD:
+        found.append(
+            Flag(
+                "absurd-speed",
+                f"the shaft would turn at {top / RPM:,.0f} rpm: is a ratio, the tyre or the top "
+                "speed mistyped?",
+            )
+        )
+    top_gear, low_gear = said.numbers.get("top_gear"), said.numbers.get("low_gear")
+    if top_gear is not None and low_gear is not None and top_gear > low_gear:
+        found.append(
+            Flag("gears-swapped", f"top_gear {top_gear:g} is lower than low_gear {low_gear:g}")
+        )
+    if gearing is not None and gearing.engine_top is not None and road and top_gear is not None:
+        engine = gearing.shaft_speed(road) * top_gear
+        if engine > 1.001 * gearing.engine_top:
+            found.append(
+                Flag(
+                    "top-speed-unreached",
+                    f"at top speed the engine would turn at {engine / RPM:,.0f} rpm in top gear, "
+                    f"past its {gearing.engine_top / RPM:,.0f} rpm: the shaft never gets there",
+                )
+            )
+    return found
+
+
+def _section(rig: Rig) -> TubeSection:
+    return TubeSection.of_wall(rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm)
+
+
+def _piece(rig: Rig, cut: Cut, plan: SlipPlan) -> Piece | None:
+    """A piece as its critical speed sees it; None where yokes and slip leave no tube."""
+    forged = material(YOKE)
+    piece, made_of, section = cut.piece, material(TUBE), _section(rig)
+    first = piece.first.to_tube
+    last = piece.last.to_tube
+    if piece.name == "front section" and rig.carrier is not None:
+        stub = rig.carrier.bearing_stub
+        last = None if stub is None else stub.mm + rig.carrier.middle_joint_beyond.mm
+    if first is None or last is None:
+        return None
+    slip_mass, slip_at = 0.0, None
+    if cut.slip_set is not None and plan.built_part is not None and cut.parts:
+        slip_mass = _slip_mass(plan, section, cut.slip_set, forged, made_of)
+        before = 0.0
+        for part in cut.parts:
+            if part.name == "slip as set":
+                slip_at = before + 0.5 * part.length
+            before += part.length
+    try:
+        return Piece(
+            length=piece.length,
+            section=section,
+            made_of=made_of,
+            first_land=first,
+            last_land=last,
+            first_mass=piece.first.mass(forged),
+            last_mass=piece.last.mass(forged),
+            slip_mass=slip_mass,
+            slip_at=slip_at,
+        )
+    except BindpointError:  # no tube is left, which the cut list tells
+        return None
+
+
+def _slip_mass(
+    plan: SlipPlan, section: TubeSection, length: float, forged: Material, tube: Material
+) -> float:
+    """What the slip weighs more than a tube of its length, kg."""
+    if plan.built_part is None:
+        return 0.0
+    built = plan.built_part.shape.build()
+    metal = (built.sleeve.volume + built.stub.volume) * forged.density
+    return max(0.0, metal - section.mass_per_length(tube.density) * length)
+
+
+def _critical(rig: Rig, pieces: list[Piece]) -> float:
+    if rig.carrier is None or len(pieces) == 1:
+        return one_piece_speed(pieces[0])
+    bearing = CarrierBearing(rig.carrier.middle_joint_beyond.mm)
+    return two_piece_speed(pieces[0], bearing, pieces[1])
+
+
+def _excitation(vehicle: Vehicle, top: float | None) -> Excitation | None:
+    if top is None:
+        return None
+    axes, phases = shafts(vehicle)
+    return excitation(axes, top, phases)
+
+
+def _phase(vehicle: Vehicle, plan: SlipPlan) -> PhaseSaid | None:
+    """The best phase of the shaft between its two joints."""
+    if vehicle.output_head is not None or vehicle.pinion_head is not None:
+        return None
+    axes, now = shafts(vehicle)
+    one_piece = vehicle.section is None
+    best = (cancelling_phase(axes),) if one_piece else best_phase(axes).phases
+    teeth, by_teeth = None, None
+    if plan.built_part is not None:
+        turn = best[-1] - now[-1]
+        teeth, by_teeth = whole_teeth(turn, round(plan.built_part.shape.spline_teeth))
+    return PhaseSaid(
+        now=now,
+        best=best,
+        left_now=excitation(axes, 1.0, now).torsional,
+        left_best=excitation(axes, 1.0, best).torsional,
+        teeth=teeth,
+        by_teeth=by_teeth,
+    )
+
+
+def _joints(level: ShaftSaid, top: float | None, steady: float | None) -> tuple[JointAtSpeed, ...]:
+    found = []
+    for end in level.parts.joints if level.parts is not None else ():
+        life = None
+        if top is not None and steady is not None and end.needles is not None:
+            torque, speed = CRUISE_TORQUE * steady, CRUISE_SPEED * top
+            life = joint_life(end.needles, end.trunnion.arm, torque, speed, end.bend)
+        limit = None if top is None else bend_limit(top)
+        found.append(JointAtSpeed(end.name, end.bend, limit, speed_limit(end.bend), life))
+    return tuple(found)
+
+
+def _orders(said: DriveSaid, gearing: Gearing | None, road: float | None) -> tuple[Vibration, ...]:
+    """What shakes how often; the engine's only where its gear is known."""
+    if gearing is None or road is None:
+        return ()
+    engine = "top_gear" in said.numbers
+    return tuple(v for v in vibrations(gearing, road) if engine or v.order.turns_with != "engine")
+
+
+def _balanced(cut: Cut, piece: Piece, top: float, grade: float) -> tuple[str, Balance]:
+    planes = piece.tube_length
+    return cut.piece.name, balance(piece.mass, top, grade, planes=planes)

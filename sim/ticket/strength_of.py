@@ -1,0 +1,146 @@
+"""How strong a rig's shaft is at its torque, what gives first, and what a size up would change."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from geometry.errors import BindpointError
+from sim.catalogue import cross_sizes
+from sim.cures.outcome import Assessor
+from sim.rig import Rig
+from sim.rig.change import changed
+from sim.rig.fitted import fitted_cross
+from sim.strength import Strength, joint_load, joint_members, shaft_strength
+from sim.ticket.missing import Missing
+from sim.ticket.shaft_parts import ASSUMED, ShaftSaid, shaft_parts
+from sim.ticket.slip_plan import SlipPlan
+from sim.vehicle import Joint
+
+SLIDES = ("the output's own spline is not among what is asked: nothing tells its size",)
+"""What strength leaves out where the yoke slides on the output."""
+
+
+@dataclass(frozen=True)
+class SizeUp:
+    """One joint with the next size of cross and the same kinds of yoke.
+
+    Attributes
+    ----------
+    joint : which one.
+    size, larger : names of both crosses.
+    holds, larger_holds : N mm in the shaft that the joint's weakest member takes at its bend.
+    clear, larger_clear : rad, certified clear bend of either.
+    """
+
+    joint: Joint
+    size: str
+    larger: str
+    holds: float
+    larger_holds: float
+    clear: float
+    larger_clear: float
+
+
+@dataclass(frozen=True)
+class StrengthSaid:
+    """Strength at the peak torque.
+
+    Attributes
+    ----------
+    worst : every member with each joint at its largest bend of the travel; None without a torque.
+    ride : the same at the bends of ride height.
+    sizes_up : what a larger cross would change, a joint each.
+    missing, assumed : what is not known; what the numbers rest on.
+    """
+
+    worst: Strength | None
+    ride: Strength | None
+    sizes_up: tuple[SizeUp, ...]
+    missing: tuple[Missing, ...]
+    assumed: tuple[str, ...]
+
+
+def strength_of(
+    rig: Rig,
+    plan: SlipPlan,
+    torque: float | None,
+    worst: Mapping[Joint, float],
+    ride: Mapping[Joint, float],
+    assessor: Assessor,
+) -> StrengthSaid:
+    """Ask every member at a torque (N mm), at the largest bends of the travel and at ride (rad)."""
+    steep = shaft_parts(rig, plan, worst)
+    missing = steep.missing
+    if plan.at == "shaft" and plan.built.engaged is None:
+        missing = (
+            *missing,
+            Missing("shaft.slip.comes_apart", "how much spline is left engaged, and its strength"),
+        )
+    sizes = _sizes_up(rig, plan, worst, steep, assessor)
+    if torque is None or steep.parts is None:
+        return StrengthSaid(None, None, sizes, missing, ())
+    level = shaft_parts(rig, plan, ride)
+    return StrengthSaid(
+        worst=shaft_strength(steep.parts, torque),
+        ride=None if level.parts is None else shaft_strength(level.parts, torque),
+        sizes_up=sizes,
+        missing=missing,
+        assumed=(*ASSUMED, *(SLIDES if plan.at == "output" else ())),
+    )
+
+
+def _sizes_up(
+    rig: Rig,
+    plan: SlipPlan,
+    worst: Mapping[Joint, float],
+    said: ShaftSaid,
+    assessor: Assessor,
+) -> tuple[SizeUp, ...]:
+    found = []
+    for joint in dict.fromkeys(said.crosses):
+        key = "carrier.middle.cross" if joint == "middle" else f"shaft.{joint}_end.cross"
+        choice = {
+            "output": rig.shaft.output_end.cross,
+            "middle": None if rig.carrier is None else rig.carrier.middle.cross,
+            "pinion": rig.shaft.pinion_end.cross,
+        }[joint]
+        if choice is None:
+            continue
+        size = fitted_cross(choice).name
+        names = [each.name for each in cross_sizes()]
+        larger = names[names.index(size) + 1 :][:1]
+        if not larger:
+            continue
+        try:
+            bigger = changed(rig, {key: larger[0]})
+            parts = shaft_parts(bigger, plan, worst)
+            clear, larger_clear = assessor.clear(rig, joint), assessor.clear(bigger, joint)
+        except BindpointError:  # yokes with dimensions of their own that do not go with it
+            continue
+        found.append(
+            SizeUp(
+                joint=joint,
+                size=size,
+                larger=larger[0],
+                holds=_holds(said, joint),
+                larger_holds=_holds(parts, joint),
+                clear=clear,
+                larger_clear=larger_clear,
+            )
+        )
+    return tuple(found)
+
+
+def _holds(said: ShaftSaid, joint: Joint) -> float:
+    """Torque (N mm) that the weakest member of a joint takes; dents and slips do not count."""
+    if said.parts is None:
+        return 0.0
+    asked = 1e6
+    members = [
+        member
+        for whose, end in zip(said.crosses, said.parts.joints, strict=True)
+        if whose == joint
+        for member in joint_members(end, joint_load(asked, end.bend, end.trunnion.arm))
+    ]
+    return asked * Strength(asked, tuple(members)).weakest.safety

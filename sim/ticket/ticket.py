@@ -1,0 +1,154 @@
+"""The build ticket: everything a shop builds a shaft from, in one frozen object."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from sim.cures.outcome import Assessor
+from sim.derive import Derivation, derive
+from sim.envelope import Envelope, envelope
+from sim.flags import Flag
+from sim.rig import Rig
+from sim.ticket.cut_list import CutList, cut_list
+from sim.ticket.drive_said import DriveSaid, drive_said
+from sim.ticket.drive_torque import TorqueSaid, drive_torque
+from sim.ticket.missing import Missing
+from sim.ticket.owner_limits import OwnerLimits, owner_limits
+from sim.ticket.pieces import hardware_of, pieces_of
+from sim.ticket.shaft_parts import shaft_parts
+from sim.ticket.slip_plan import SlipPlan, slip_plan
+from sim.ticket.speed_of import SpeedSaid, speed_of
+from sim.ticket.strength_of import StrengthSaid, strength_of
+from sim.units import format_angle
+from sim.vehicle import Joint
+
+Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True, eq=False)
+class Ticket:
+    """A build ticket.
+
+    Attributes
+    ----------
+    rig, derivation : what was asked, and what it rests on besides what was typed.
+    cuts, slip : what to cut, and how the slip is split.
+    drive, torque, strength, speed : what drives it, and what that does to it.
+    limits : what the owner heeds.
+    clear, worst, ride : rad, by joint: certified clear bend, largest bend of the travel, bend at
+        ride height.
+    swept : the extremes over the travel.
+    """
+
+    rig: Rig
+    derivation: Derivation
+    cuts: CutList
+    slip: SlipPlan
+    drive: DriveSaid
+    torque: TorqueSaid
+    strength: StrengthSaid
+    speed: SpeedSaid
+    limits: OwnerLimits
+    clear: Mapping[Joint, float]
+    worst: Mapping[Joint, float]
+    ride: Mapping[Joint, float]
+    swept: Envelope
+
+    @property
+    def missing(self) -> tuple[Missing, ...]:
+        """What the rig does not say, each key once with all that cannot be told without it."""
+        reasons: dict[str, list[str]] = {}
+        for part in (self.cuts, self.torque, self.strength, self.speed):
+            for each in part.missing:
+                reasons.setdefault(each.key, []).append(each.why)
+        return tuple(Missing(key, "; ".join(dict.fromkeys(why))) for key, why in reasons.items())
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """One line for each value that was assumed."""
+        lines = [item.says for item in self.rig.assumed]
+        lines += self.drive.assumed
+        return tuple(
+            dict.fromkeys([*lines, *self.cuts.assumed, *self.strength.assumed, *self.speed.assumed])
+        )
+
+    @property
+    def flags(self) -> tuple[Flag, ...]:
+        """What is wrong or odd, in words."""
+        strength = () if self.strength.worst is None else self.strength.worst.flags
+        found = [*self.cuts.flags, *self.slip.flags, *_bends(self), *self.torque.flags]
+        return tuple(dict.fromkeys([*found, *strength, *self.speed.flags]))
+
+
+def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
+    """Work out the ticket of a rig.
+
+    Raises
+    ------
+    BindpointError
+        When the rig's parts cannot be built or clash as they stand.
+    """
+    tell = progress or _silent
+    assessor = Assessor()
+    derivation = derive(rig)
+    vehicle = derivation.vehicle
+    tell("building the yokes", 0.1)
+    parts = hardware_of(rig, assessor)
+    clear = {joint: assessor.clear(rig, joint) for joint in parts}
+    tell("sweeping the travel", 0.3)
+    swept = envelope(vehicle)
+    first, second = vehicle.joint_names
+    worst: dict[Joint, float] = {first: swept.output.most.value, second: swept.pinion.most.value}
+    ride: dict[Joint, float] = {first: swept.output.ride, second: swept.pinion.ride}
+    if vehicle.section is not None:
+        worst = {"output": vehicle.section.bend, **worst}
+        ride = {"output": vehicle.section.bend, **ride}
+    plan = slip_plan(rig, swept)
+    cuts = cut_list(rig, pieces_of(rig, parts), plan)
+    said = drive_said(rig)
+    torque = drive_torque(said)
+    tell("asking the larger joints", 0.5)
+    peak = None if torque.peak is None else torque.peak.value
+    strength = strength_of(rig, plan, peak, worst, ride, assessor)
+    steady = None if torque.steady is None else torque.steady.value
+    tell("turning the shaft", 0.8)
+    level = shaft_parts(rig, plan, ride)
+    speed = speed_of(rig, vehicle, said, cuts, plan, level, steady)
+    limits = owner_limits(rig, vehicle, swept, clear)
+    return Ticket(
+        rig=rig,
+        derivation=derivation,
+        cuts=cuts,
+        slip=plan,
+        drive=said,
+        torque=torque,
+        strength=strength,
+        speed=speed,
+        limits=limits,
+        clear=MappingProxyType(clear),
+        worst=MappingProxyType(worst),
+        ride=MappingProxyType(ride),
+        swept=swept,
+    )
+
+
+def _bends(ticket: Ticket) -> list[Flag]:
+    """Joints that touch within the travel, and travel that cannot be reached."""
+    found = [
+        Flag(
+            "touches",
+            f"the {joint} joint touches within the travel: clear to "
+            f"{format_angle(ticket.clear[joint])}, bent to {format_angle(worst)}",
+        )
+        for joint, worst in ticket.worst.items()
+        if worst >= ticket.clear[joint]
+    ]
+    if ticket.swept.unreachable is not None:
+        found.append(Flag("out-of-reach", "some of the travel cannot be reached as described"))
+    return found
+
+
+def _silent(_what: str, _share: float) -> None:
+    """Nobody wants to know."""
