@@ -1,6 +1,7 @@
 """`bindpoint window`: the shaft on the screen, to be moved by hand."""
 
 from geometry.errors import BindpointError
+from viewer.session.worker import InProcess
 
 
 class NoWindowError(BindpointError, RuntimeError):
@@ -9,6 +10,15 @@ class NoWindowError(BindpointError, RuntimeError):
 
 def run(name: str | None) -> int:
     """Open the window; return the exit code when it is closed."""
+    # Reads its libraries while this process reads those of the window.
+    worker = InProcess()
+    try:
+        return _shown(name, worker)
+    finally:
+        worker.close()
+
+
+def _shown(name: str | None, worker: InProcess) -> int:
     try:
         from viewer.window.app import run as show
     except ImportError as error:
@@ -16,4 +26,4 @@ def run(name: str | None) -> int:
             f"the window needs PyQt6 and pyvistaqt, and a part is missing ({error}); expected "
             "bindpoint installed with all it depends on"
         ) from None
-    return show(name)
+    return show(name, worker)

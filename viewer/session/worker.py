@@ -10,14 +10,18 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
+from importlib import import_module
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from geometry.errors import BindpointError
-from sim.check import Check
+
+if TYPE_CHECKING:
+    # Read late: the process that computes is started before anything heavy is read.
+    from sim.check import Check
 
 
 @dataclass(frozen=True)
@@ -35,7 +39,7 @@ class Told:
     job: int
     what: str = ""
     share: float = 0.0
-    check: Check | None = None
+    check: "Check | None" = None
     fault: str | None = None
     bug: bool = False
 
@@ -60,7 +64,7 @@ class Worker(ABC):
         """End for good."""
 
 
-def compute(text: str, name: str, folder: Path, tell: Callable[[str, float], None]) -> Check:
+def compute(text: str, name: str, folder: Path, tell: Callable[[str, float], None]) -> "Check":
     """Check the text of a rig file whose own files lie in `folder`."""
     # Imported late: the process that shows the window must not wait for it.
     from sim.check import check
@@ -172,6 +176,8 @@ def _plain(view: MappingProxyType[Any, Any]) -> tuple[Any, tuple[dict[Any, Any]]
 def _serve(pipe: Connection) -> None:
     """Compute whatever comes until the other side is gone."""
     copyreg.pickle(MappingProxyType, _plain)
+    # Read before the first job comes.
+    import_module("sim.check")
     with suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
             job, text, name, folder = pipe.recv()

@@ -1,5 +1,6 @@
 """Starting the window: from the command line to the first picture."""
 
+import os
 import sys
 from pathlib import Path
 
@@ -10,7 +11,8 @@ from viewer.rigs import DEMO
 from viewer.session.document import Document
 from viewer.session.session import Session
 from viewer.session.window_state import keep_state, recalled_state
-from viewer.session.worker import InProcess
+from viewer.session.worker import Worker
+from viewer.window.facts_file import FACTS_VARIABLE, FactsFile
 from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.main_window import MainWindow
 from viewer.window.panels import Panels, real_panels
@@ -20,27 +22,26 @@ FIRST_RIG = "long-legged-trail-wagon"
 """What is shown where no rig is named: one that binds."""
 
 
-def run(name: str | None) -> int:
+def run(name: str | None, worker: Worker) -> int:
     """Show the window on a rig file, or `demo:NAME`, until it is closed; the exit code.
 
     Raises RigError when the rig cannot be opened.
     """
     document = document_of(name)
-    worker = InProcess()
-    try:
-        app = QApplication.instance() or QApplication(sys.argv[:1])
-        if not isinstance(app, QApplication):
-            raise RuntimeError("Qt runs already, without widgets")
-        app.setApplicationName("bindpoint")
-        app.setApplicationDisplayName("Bindpoint")
-        dress(app)
-        catcher = FaultCatcher()
-        catcher.install()
-        window = open_window(document, worker, catcher)
-        QTimer.singleShot(0, window.files.offer_lost)
-        return app.exec()
-    finally:
-        worker.close()
+    app = QApplication.instance() or QApplication(sys.argv[:1])
+    if not isinstance(app, QApplication):
+        raise RuntimeError("Qt runs already, without widgets")
+    app.setApplicationName("bindpoint")
+    app.setApplicationDisplayName("Bindpoint")
+    dress(app)
+    catcher = FaultCatcher()
+    catcher.install()
+    window = open_window(document, worker, catcher)
+    place = os.environ.get(FACTS_VARIABLE)
+    if place:
+        window.facts = FactsFile(window, Path(place))
+    QTimer.singleShot(0, window.files.offer_lost)
+    return app.exec()
 
 
 def document_of(name: str | None) -> Document:
@@ -54,7 +55,7 @@ def document_of(name: str | None) -> Document:
 
 def open_window(
     document: Document,
-    worker: InProcess,
+    worker: Worker,
     catcher: FaultCatcher,
     panels: Panels | None = None,
 ) -> MainWindow:

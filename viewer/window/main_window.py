@@ -5,7 +5,15 @@ from types import MappingProxyType
 
 from PyQt6.QtCore import Qt, pyqtSignal
 from PyQt6.QtGui import QAction, QCloseEvent, QKeySequence
-from PyQt6.QtWidgets import QMainWindow, QMenu, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import (
+    QMainWindow,
+    QMenu,
+    QSplitter,
+    QStatusBar,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
@@ -20,6 +28,12 @@ TITLE = "Bindpoint"
 FIRST_SIZE = (1500, 920)
 """px at the first start."""
 
+FIRST_SPLITS = {"whole": (310, 900, 290), "middle": (640, 280), "charts": (520, 340)}
+"""Shares of each splitter at the first start."""
+
+TOLD_FOR = 10_000
+"""ms something told in passing stays."""
+
 
 class MainWindow(QMainWindow):
     """Everything about one rig in one window.
@@ -28,7 +42,7 @@ class MainWindow(QMainWindow):
     ----------
     session : what it shows.
     view, rig, compare, motion, map, strip, state : the panels.
-    message : tells of faults; put in by whoever catches them.
+    message, facts : tells of faults; writes what is seen. Put in by whoever starts the window.
 
     Signals
     -------
@@ -49,10 +63,12 @@ class MainWindow(QMainWindow):
         self.state = panels.state(session)
         self.files = files or FileActions(session, self)
         self.message: object | None = None
+        self.facts: object | None = None
         self.hints = HintBar()
         self._splitters: dict[str, QSplitter] = {}
         self.setCentralWidget(self._arranged())
         self._make_menus()
+        self._make_status()
         self._pump = Pump(session, self)
         session.rig_changed.connect(self._entitle)
         session.document.saved.connect(self._entitle)
@@ -117,6 +133,13 @@ class MainWindow(QMainWindow):
         self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
         self._fill_help()
+
+    def _make_status(self) -> None:
+        """A line at the bottom: what was done, and what an entry of a menu does."""
+        bar = QStatusBar(self)
+        bar.setSizeGripEnabled(False)
+        self.setStatusBar(bar)
+        self.files.told.connect(lambda words: bar.showMessage(words, TOLD_FOR))
 
     def _places(self) -> dict[str, QWidget]:
         return {
@@ -205,7 +228,7 @@ class MainWindow(QMainWindow):
             self.setGeometry(*state.frame)
         else:
             self.resize(*FIRST_SIZE)
-        for name, sizes in state.splits.items():
+        for name, sizes in (FIRST_SPLITS | dict(state.splits)).items():
             if name in self._splitters:
                 self._splitters[name].setSizes(list(sizes))
         if state.maximized:

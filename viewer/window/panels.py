@@ -35,11 +35,11 @@ class Panels:
 def real_panels() -> Panels:
     """The panels of the program."""
     from viewer.window.compare_panel import ComparePanel
+    from viewer.window.late_view import LateView
     from viewer.window.map_view import MapView
     from viewer.window.motion_panel import MotionPanel
     from viewer.window.rig_panel import RigPanel
     from viewer.window.state_panel import StatePanel
     from viewer.window.strip_view import StripView
-    from viewer.window.view3d import View3D
 
-    return Panels(View3D, RigPanel, ComparePanel, MotionPanel, MapView, StripView, StatePanel)
+    return Panels(LateView, RigPanel, ComparePanel, MotionPanel, MapView, StripView, StatePanel)
