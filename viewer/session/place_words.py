@@ -5,7 +5,7 @@ from math import degrees
 from sim.check import Check
 from sim.units import format_length
 from sim.vehicle import Pose
-from viewer.session.pose_now import left_words, pose_now
+from viewer.session.pose_now import PoseNow, left_words, pose_now
 from viewer.session.travel_map import Layer
 from viewer.words import VERDICT_WORDS, pose_words
 
@@ -39,10 +39,14 @@ _LEVEL = 1e-3
 
 def place_words(check: Check, at: Pose) -> str:
     """Lines about one pose (mm, rad): verdict, each joint, slip."""
-    now = pose_now(check, at, 0.0)
+    return now_words(pose_now(check, at, 0.0))
+
+
+def now_words(now: PoseNow) -> str:
+    """The same of a pose that is known."""
     if now.state is None:
         return now.says
-    lines = [f"{pose_words(at)}: {VERDICT_WORDS[now.verdict]}"]
+    lines = [f"{pose_words(now.at)}: {VERDICT_WORDS[now.verdict]}"]
     for name, joint in now.joints.items():
         left = left_words(joint.left_any)
         lines.append(f"{name} joint bends {degrees(joint.bend):.1f} deg, {left}")

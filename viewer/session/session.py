@@ -14,9 +14,12 @@ from viewer.session.answers import Answers
 from viewer.session.document import Document
 from viewer.session.motion import Motion
 from viewer.session.pose_now import PoseNow, gap_now, pose_now
-from viewer.session.travel_map import TravelMap, travel_map
+from viewer.session.travel_map import HEIGHTS, WRAPS, TravelMap, travel_map
 from viewer.session.turn_strip import StripWork, TurnStrip
 from viewer.session.worker import Worker
+
+COARSE = (33, 17)
+"""Columns and rows of a travel map while a drive plays and the roll changes at every step."""
 
 
 @dataclass(frozen=True)
@@ -70,12 +73,14 @@ class Session:
         self.motion = Motion(vehicle.travel, vehicle.front)
         document.changed.connect(self._on_document)
         self.motion.moved.connect(self._on_motion)
+        self.motion.played.connect(self._on_played)
         self._on_document()
 
     def open(self, document: Document) -> None:
         """Work on another document; the caller has asked about unsaved changes."""
         self.document.changed.disconnect(self._on_document)
         self.motion.moved.disconnect(self._on_motion)
+        self.motion.played.disconnect(self._on_played)
         self.motion.stop()
         self.answers.check, self.now, self.map, self._strip = None, None, None, None
         self.gaps, self.other = {}, None
@@ -154,7 +159,8 @@ class Session:
             return False
         if "map" in self._due:
             self._due.discard("map")
-            self.map = travel_map(check, now.at.roll)
+            size = COARSE if self.motion.playing else (HEIGHTS, WRAPS)
+            self.map = travel_map(check, now.at.roll, *size)
             self.mapped.emit()
         elif self._to_measure:
             joint = self._to_measure.pop(0)
@@ -210,6 +216,11 @@ class Session:
             self._due |= {"map"}
             self._pose()
         self.answered.emit()
+
+    def _on_played(self) -> None:
+        if not self.motion.playing and self.map is not None and self.map.travel.size < HEIGHTS:
+            self._due |= {"map"}
+            self.measured.emit()  # wakes whoever calls `idle`
 
     def _on_motion(self) -> None:
         self._pose()

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from psygnal import SignalInstance
+from PyQt6.QtCore import QEvent
 from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import QWidget
 
@@ -48,6 +49,12 @@ class Follower(QWidget):
     def _on_opened(self) -> None:
         self.unfollow()
         self.follow()
+
+    def changeEvent(self, event: QEvent | None) -> None:
+        """Show everything anew in other colours."""
+        super().changeEvent(event)
+        if event is not None and event.type() == QEvent.Type.PaletteChange and self._links:
+            self.refresh()
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Leave the session in peace."""

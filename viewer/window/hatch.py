@@ -16,6 +16,17 @@ def paint_area(look: Colours, area: str, size: float, ratio: float) -> QBrush:
     clear: plain. close: slanting lines. touches: crossed lines. beyond: rows of dots, grey.
     `ratio` is pixels of the device in a px.
     """
+    key = look.window, area, size, ratio
+    if key not in _BRUSHES:
+        _BRUSHES[key] = _brush(look, area, size, ratio)
+    return _BRUSHES[key]
+
+
+_BRUSHES: dict[tuple[str, str, float, float], QBrush] = {}
+"""Brushes painted so far: a handful for each size of type."""
+
+
+def _brush(look: Colours, area: str, size: float, ratio: float) -> QBrush:
     tile = max(4, round(size * ratio))
     picture = QPixmap(tile, tile)
     picture.fill(QColor(look.washes.get(area, look.window)))  # type: ignore[call-overload]

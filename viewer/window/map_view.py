@@ -7,7 +7,7 @@ from PyQt6.QtCore import QPointF, QRectF, Qt
 from PyQt6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from viewer.session.place_words import LAYER_SAYS, LAYER_TITLES, place_words, roll_words
+from viewer.session.place_words import LAYER_SAYS, LAYER_TITLES, now_words, roll_words
 from viewer.session.session import Session
 from viewer.session.travel_map import Layer
 from viewer.window.follower import Follower, Link
@@ -64,7 +64,7 @@ class MapView(Follower):
         return (
             (session.mapped, self.refresh),
             (session.answered, self.refresh),
-            (session.motion.moved, self._on_moved),
+            (session.posed, self._on_moved),
         )
 
     def refresh(self) -> None:
@@ -82,9 +82,8 @@ class MapView(Follower):
         self._on_moved()
 
     def _on_moved(self) -> None:
-        check = self.session.check
-        if check is not None:
-            self.canvas.setAccessibleDescription(place_words(check, self.session.motion.at))
+        now = self.session.now
+        self.canvas.setAccessibleDescription("" if now is None else now_words(now))
         self.canvas.update()
 
     def _offer(self) -> None:

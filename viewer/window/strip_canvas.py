@@ -1,5 +1,6 @@
 """The turn strip itself: gap against the turn of the shaft, tight spots, and where it is turned."""
 
+from itertools import pairwise
 from math import ceil, degrees, pi, tau
 
 import numpy as np
@@ -136,19 +137,15 @@ class StripCanvas(QWidget):
             verdict: paint_area(look, verdict, 0.5 * line, ratio)
             for verdict in ("clear", "close", "touches")
         }
-        for i, left in enumerate(strip.left):
-            verdict = self.verdict(float(left))
-            start = max(0.0, (i - 0.5) / count) * tau
-            end = min(1.0, (i + 0.5) / count) * tau
-            pieces = [(start, end)]
-            if i == 0:
-                pieces.append(((count - 0.5) / count * tau, tau))
-            for a, b in pieces:
-                area = QRectF(self.x_of(a), band.top(), self.x_of(b) - self.x_of(a), band.height())
-                painter.fillRect(area, brushes[verdict])
-                if verdict == "touches":
-                    area.setBottom(self.box.bottom())
-                    painter.fillRect(area, brushes[verdict])
+        verdicts = [self.verdict(float(left)) for left in (*strip.left, strip.left[0])]
+        changes = [i for i in range(1, count + 1) if verdicts[i] != verdicts[i - 1]]
+        for i, j in pairwise([0, *changes, count + 1]):
+            start = self.x_of(max(0.0, (i - 0.5) / count) * tau)
+            end = self.x_of(min(1.0, (j - 0.5) / count) * tau)
+            area = QRectF(start, band.top(), end - start, band.height())
+            if verdicts[i] == "touches":
+                area.setBottom(self.box.bottom())
+            painter.fillRect(area, brushes[verdicts[i]])
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(look.line), 1.0))

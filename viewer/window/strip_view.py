@@ -54,7 +54,6 @@ class StripView(Follower):
         return (
             (session.measured, self._on_moved),
             (session.posed, self._on_moved),
-            (session.motion.moved, self._on_moved),
             (session.answered, self.refresh),
         )
 

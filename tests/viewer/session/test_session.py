@@ -13,7 +13,8 @@ from sim.pose import check_pose
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import Scripted, checked
 from viewer.session.pose_now import gap_now, pose_now
-from viewer.session.session import Session
+from viewer.session.session import COARSE, Session
+from viewer.session.travel_map import HEIGHTS
 from viewer.session.turn_strip import StripWork, coarse_first
 
 Opening = Callable[..., Session]
@@ -220,3 +221,30 @@ def test_opening_another_rig_forgets_the_first(open_rig: Opening, worker: Script
     session.posed.connect(lambda: moved.append(1))
     old.go(travel=5.0)
     assert moved == []
+
+
+def test_a_drive_that_rolls_has_a_coarse_map_until_it_ends(open_rig: Opening) -> None:
+    session = open_rig()
+    session.motion.play("crossed up")
+    session.motion.advance(1.0)
+    session.idle()
+    assert session.map.travel.size == COARSE[0]
+    assert session.map.roll == session.motion.at.roll
+    session.motion.stop()
+    assert session.has_work
+    session.idle()
+    assert session.map.travel.size == HEIGHTS
+
+
+def test_computing_that_was_stopped_can_be_asked_for_again(
+    open_rig: Opening, worker: Scripted
+) -> None:
+    session = open_rig()
+    session.document.set({"travel.droop": "6 in"})
+    session.answers.cancel()
+    session.ask_again()
+    assert session.answers.is_computing
+    assert worker.jobs[-1][1] == session.document.text
+    session.document.set({"travel.droop": "nonsense"})
+    session.ask_again()
+    assert session.answers.state == "stale"

@@ -10,7 +10,9 @@ from PyQt6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sim.vehicle import TravelBox
+from tests.viewer.session.conftest import RIGS
 from viewer.session.axis_words import FINE, axis_text, end_words
+from viewer.session.document import Document
 from viewer.session.motion import AXES, Motion
 from viewer.session.session import Session
 from viewer.window.motion_panel import MotionPanel
