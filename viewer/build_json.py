@@ -27,6 +27,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "limits": {
             "droop_mm": limits.droop,
             "free_droop_mm": limits.free_droop,
+            "stopped_by": limits.stopped_by or None,
             "straps_mm": limits.straps,
             "touches_at": None if limits.touch.first is None else pose_data(limits.touch.first.at),
             "largest_bend_deg": {joint: degrees(b) for joint, b in limits.bends.items()},
@@ -50,6 +51,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "strength": {
             "at_worst_bends": _strength(ticket.strength.worst),
             "at_ride_bends": _strength(ticket.strength.ride),
+            "smallest_that_fits": dict(ticket.strength.fits),
             "one_size_up": [
                 {
                     "joint": up.joint,

@@ -47,14 +47,15 @@ def draw_build(ticket: Ticket, path: Path) -> None:
         axes = figure.add_subplot(len(cuts), 1, place + 1)
         _piece(axes, cut, longest)
         axes.set_xlim(-0.07 * longest, 1.07 * longest)
-        axes.set_ylim(-205.0, 112.0)
+        axes.set_ylim(-205.0, 122.0)
         axes.axis("off")
     tube = ticket.rig.shaft.tube
     figure.supxlabel(
         f"Tube {tube.outside} x {tube.wall} wall. Bold: sawn. Along the shaft to scale, across "
-        "not. A circle with a dot is a joint centre, the middle of the cross:\nlengths run from "
-        "there, along the shaft, with the weight on the wheels; never from a flange face or an "
-        "ear.\nGeneric parts unless measured: measure yours before cutting. It certifies nothing.",
+        "not. A circle with a dot is a joint centre, the middle of the cross\n(of a double-"
+        "Cardan head, its ball): lengths run from there, along the shaft, with the weight on the "
+        "wheels; never from a flange face or an ear.\nGeneric parts unless measured: measure "
+        "yours before cutting. It certifies nothing.",
         fontsize=11,
     )
     with writable(path, "the picture"):
@@ -82,11 +83,11 @@ def _piece(axes: Axes, cut: Cut, longest: float) -> None:
     for x, joint in ((0.0, cut.piece.first.joint), (at, cut.piece.last.joint)):
         axes.plot([x], [0.0], "o", ms=15, mfc="w", mec="k", mew=1.6, zorder=5)
         axes.plot([x], [0.0], "o", ms=3.5, color="k", zorder=6)
-        axes.text(x, 42.0, f"{joint} joint\ncentre", ha="center", va="bottom", fontsize=11)
+        axes.text(x, 66.0, f"{joint} joint\ncentre", ha="center", va="bottom", fontsize=11)
     whole = f"joint centre to joint centre {format_fraction(length)} ({length:.1f} mm)"
     if len(cut.tubes) > 1 and cut.cut is not None:
         whole += f";  tube in all {format_fraction(cut.cut)} ({cut.cut:.1f} mm)"
-    _dimension(axes, (0.0, at), LINES[2], whole, True)
+    _dimension(axes, (0.0, at), LINES[2], whole, False)
 
 
 def _body(axes: Axes, ends: tuple[float, float], part: Part, is_yoke: bool) -> None:

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from math import degrees, isfinite, pi
 from textwrap import wrap
 
+from sim.sizing.joint_size import WANTED
 from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
-from sim.ticket.speed_of import SpeedSaid
-from sim.ticket.ticket import Ticket
+from sim.ticket.speed_of import NO_OVERLAP, SpeedSaid
+from sim.ticket.ticket import STOPS, Ticket
 from sim.units import format_angle, format_fraction, format_length
 from viewer.build_words import hours, mass, road, row, rpm, torque, turned
 from viewer.words import CAUTION, pose_words
@@ -21,6 +22,15 @@ TICKET_CAUTION = (
 )
 
 
+SPLIT_INSTEAD = ": another split or a longer slip may do instead"
+"""What else helps where the slip is what stops the droop."""
+
+OWN_LENGTHS = (
+    "Weld lands and slip are those of generic parts unless the rig file has yours: each inch that "
+    "yours differ, the tube differs."
+)
+
+
 def build_text(ticket: Ticket) -> str:
     """Everything on the ticket."""
     return "\n".join(_lines(ticket))
@@ -29,8 +39,8 @@ def build_text(ticket: Ticket) -> str:
 def _lines(ticket: Ticket) -> Iterator[str]:
     yield ticket.rig.name
     yield "BUILD TICKET  at ride height, for the rig as described"
-    for flag in ticket.flags:
-        yield from _item(f"  !! {flag.says}.", "     ")
+    for flag in sorted(ticket.flags, key=lambda flag: flag.code not in STOPS):
+        yield from _item(f"  {'!!' if flag.code in STOPS else ' ~'} {flag.says}.", "     ")
     yield from _cut(ticket)
     yield from _slip(ticket)
     yield from _owner(ticket)
@@ -81,6 +91,7 @@ def _cut(ticket: Ticket) -> Iterator[str]:
             keys = ", ".join(each.key for each in ticket.cuts.missing)
             yield from _item(f"  {name}: no cut length without {keys}.", "    ")
         yield from _rounded(cut)
+    yield from _item(f"  {OWN_LENGTHS}", "    ")
 
 
 def _rounded(cut: Cut) -> Iterator[str]:
@@ -100,7 +111,7 @@ def _rounded(cut: Cut) -> Iterator[str]:
         )
     if len(cut.tubes) > 1:
         yield from _item(
-            "  The joining tube goes between the output-end yoke and the slip. What counts is the "
+            "  The joining tube goes between the first yoke and the slip. What counts is the "
             "tube in all: leave the joining tube out, or change it, and change the main tube by as "
             "much.",
             "    ",
@@ -114,6 +125,8 @@ def _slip(ticket: Ticket) -> Iterator[str]:
     place = "in the shaft" if plan.at == "shaft" else "yoke sliding on the output"
     yield ""
     yield f"SLIP  {place}: {_slip_name(plan)}"
+    if plan.at == "shaft" and cut.slip_set is not None:
+        yield row("pushed home, weld land to weld land", cut.slip_set - split.closes)
     yield row("set: still closes at ride height", split.closes)
     yield row("set: still opens at ride height, spline engaged", split.opens)
     yield from _item(
@@ -149,13 +162,13 @@ def _better(plan: SlipPlan, split: Split) -> Iterator[str]:
     """A better set point, and which slip of the catalogue would do."""
     moved = plan.best.closes - split.closes
     if plan.best.least > split.least + SIXTEENTH:
-        change = "shorter" if moved > 0.0 else "longer"
+        turns = ("open", "shorter") if moved > 0.0 else ("closed", "longer")
+        keeps = f"{_left(plan.best.closes_left)} closing and {_left(plan.best.opens_left)} opening"
+        so = f"then it keeps {keeps}" if plan.best.least >= 0.0 else f"even so it has {keeps} left"
         yield from _item(
-            f"  The same slip is split best {format_fraction(abs(moved))} further "
-            f"{'open' if moved > 0.0 else 'closed'}, with {format_fraction(plan.best.closes)} to "
-            f"close: then it keeps {_left(plan.best.closes_left)} closing and "
-            f"{_left(plan.best.opens_left)} opening. For that, cut the tube "
-            f"{format_fraction(abs(moved))} {change} and say so in shaft.slip.",
+            f"  The same slip is split best {format_fraction(abs(moved))} further {turns[0]}, with "
+            f"{format_fraction(plan.best.closes)} to close: {so}. For that, cut the tube "
+            f"{format_fraction(abs(moved))} {turns[1]} and say so in shaft.slip.",
             "    ",
         )
     if plan.at != "shaft":
@@ -164,7 +177,7 @@ def _better(plan: SlipPlan, split: Split) -> Iterator[str]:
     if plan.chosen is not None:
         found = plan.chosen
         said += (
-            f"; the shortest of the catalogue that has it is a {found.name}, set with "
+            f"; the shortest of the catalogue that has it is the {found.name}, set with "
             f"{format_fraction(found.closes)} to close"
         )
     yield from _item(f"{said}.", "    ")
@@ -201,7 +214,9 @@ def _owner(ticket: Ticket) -> Iterator[str]:
         yield from _item(
             f"  STRAPS: let the axle hang no further than {format_fraction(limits.free_droop)} "
             f"below ride height, of the {format_fraction(limits.droop)} it would; set straps at "
-            f"{format_fraction(limits.straps)}, since they give about 1/2 in (from memory).",
+            f"{format_fraction(limits.straps)}, since they give about 1/2 in (from memory). It is "
+            f"the {limits.stopped_by} that runs short of its reserve first"
+            f"{SPLIT_INSTEAD if limits.stopped_by == 'slip' else ''}.",
             "    ",
         )
     else:
@@ -228,7 +243,7 @@ def _joints(ticket: Ticket) -> Iterator[str]:
     for joint, worst in ticket.worst.items():
         cells = (ticket.ride[joint], worst, ticket.clear[joint])
         shown = [f"{degrees(b):.1f} deg" if isfinite(b) else "-" for b in cells]
-        yield line(joint, *shown, parts[joint])
+        yield from _item(line(joint, *shown, parts[joint]), " " * 48)
 
 
 def _torque(ticket: Ticket) -> Iterator[str]:
@@ -238,7 +253,8 @@ def _torque(ticket: Ticket) -> Iterator[str]:
     for name, found in (("low gear", said.low_gear), ("wheel slip", said.wheel_slip)):
         if found is not None:
             low, high = torque(found.low), torque(found.high)
-            yield f"  {name:<12}{torque(found.value)}, {low} to {high}"
+            about = f"  {name}: about {torque(found.value)}, between {low} and {high}."
+            yield from _item(about, "    ")
     if said.peak is None:
         yield from _item(f"  {_capital(said.why)}.", "    ")
         return
@@ -272,6 +288,13 @@ def _strength(ticket: Ticket) -> Iterator[str]:
         bearing = sorted((m for m in said.worst.members if not m.lives_on), key=lambda m: m.safety)
         for member in bearing[1:5]:
             yield f"  {member.safety:>8.2f}  {member.name}"
+    for joint, size in said.fits.items():
+        fits = f"the smallest that takes it there is {size}" if size else "none takes it there"
+        yield from _item(
+            f"  Of the catalogue's joints, with {WANTED:g} times the torque wanted: at the {joint} "
+            f"{fits}.",
+            "    ",
+        )
     for up in said.sizes_up:
         gain = degrees(up.larger_clear - up.clear)
         way = "later" if gain > 0.0 else "earlier"
@@ -299,8 +322,8 @@ def _speed(said: SpeedSaid) -> Iterator[str]:
         share = ""
         if said.whirl is not None:
             share = (
-                f"; {said.whirl.share:.0%} of it is used, at most {said.whirl.safe_share:.0%} "
-                f"wanted: up to {rpm(said.whirl.fastest)}"
+                f"; top speed uses {said.whirl.share:.0%} of it, at most "
+                f"{said.whirl.safe_share:.0%} is wanted: up to {rpm(said.whirl.fastest)}"
             )
         yield from _item(
             f"  Whirls at {rpm(said.critical)}, yokes and slip counted (a plain tube from joint to "
@@ -330,6 +353,8 @@ def _shaking(said: SpeedSaid) -> Iterator[str]:
             at_top = f", up to {format_angle(joint.bend_limit)} runs well at top speed"
         turns = "any speed" if not isfinite(joint.speed_limit) else rpm(joint.speed_limit)
         life = "" if joint.life is None else f"; needles {hours(joint.life.hours)}"
+        if joint.life is not None and NO_OVERLAP in {flag.code for flag in joint.life.flags}:
+            life += " (outside its formula: they swing less than from one to the next)"
         yield from _item(
             f"  {joint.joint}: bent {format_angle(joint.bend)}{at_top}; so bent good to {turns}"
             f"{life}.",
@@ -350,19 +375,25 @@ def _phase(said: SpeedSaid) -> Iterator[str]:
     if phase is None:
         return
     if not phase.worth_it:
-        now = " and ".join(turned(each) for each in phase.now)
+        now = _ears(phase.now)
         yield from _item(f"  Ears as described ({now}): turning them takes away little.", "    ")
         return
-    best = ", rear ears ".join(turned(each) for each in phase.best)
     left = phase.left_best / phase.left_now
     teeth = ""
     if phase.teeth is not None and phase.by_teeth is not None and phase.teeth != 0:
         teeth = f"; nearest on the slip's spline: {abs(phase.teeth)} teeth"
     yield from _item(
-        f"  Ears at the pinion end against the output end, seen from the output: {best} leaves "
-        f"{left:.0%} of the shaking at the pinion{teeth}.",
+        f"  Ears at a piece's last end against those at its first, seen from the output: "
+        f"{_ears(phase.best)} leaves {left:.0%} of the shaking at the pinion{teeth}.",
         "    ",
     )
+
+
+def _ears(turns: tuple[float, ...]) -> str:
+    """Turn of the ears of every piece."""
+    if len(turns) == 1:
+        return turned(turns[0])
+    return f"front section {turned(turns[0])}, rear section {turned(turns[1])}"
 
 
 def _balance(said: SpeedSaid) -> Iterator[str]:

@@ -12,6 +12,9 @@ from sim.ticket.pieces import Piece
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.units import format_length
 
+SLIP = "slip as set, weld land to weld land"
+JOINING_TUBE = "joining tube, ahead of the slip"
+
 JOINING = 32.0 * SIXTEENTH
 """mm, 2 in: the short tube that joins a weld yoke to the sleeve of the slip (from memory)."""
 
@@ -143,8 +146,8 @@ def _with_slip(rig: Rig, piece: Piece, plan: SlipPlan) -> Cut:
         return Cut(piece, parts, tube, longer, split, None)
     whole = (
         first,
-        Part("joining tube, output end", JOINING, True),
-        Part("slip as set", slip - longer),
+        Part(JOINING_TUBE, JOINING, True),
+        Part(SLIP, slip - longer),
         Part("main tube", cut - JOINING, True),
         last,
     )
@@ -183,8 +186,8 @@ def _front(rig: Rig, piece: Piece, missing: list[Missing]) -> Cut:
     parts = (
         _land(piece.first.yoke, land),
         Part("front tube", cut, True),
-        Part("stub to the middle of the bearing", stub.mm),
-        Part("bearing to the middle joint", beyond),
+        Part("stub, end of the tube to the middle of the bearing", stub.mm),
+        Part("behind it, bearing to the middle joint", beyond),
     )
     return Cut(piece, parts, tube, cut - tube, None, None)
 
@@ -218,7 +221,7 @@ def _flags(cuts: list[Cut]) -> list[Flag]:
     for cut in cuts:
         if cut.tube is None or not cut.tubes:
             continue
-        shortest = min(part.length for part in cut.tubes if part.name != "joining tube, output end")
+        shortest = min(part.length for part in cut.tubes if part.name != JOINING_TUBE)
         if shortest <= 0.0:
             found.append(
                 Flag(

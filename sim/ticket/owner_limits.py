@@ -30,6 +30,7 @@ class OwnerLimits:
     touch_up : the same going up.
     free_droop : mm of droop down to which every joint keeps the bend wanted and the slip its
         reserve; never more than `droop`.
+    stopped_by : what runs short there: "output joint", "slip"; empty where nothing does.
     straps : mm below ride height to set straps to, their stretch taken off; None where none are
         needed; 0 where none help.
     bends : rad that each joint may bend at the most, the wanted reserve taken off.
@@ -39,6 +40,7 @@ class OwnerLimits:
     touch: FirstContact
     touch_up: FirstContact
     free_droop: float
+    stopped_by: str
     straps: float | None
     bends: Mapping[Joint, float]
 
@@ -54,15 +56,19 @@ def owner_limits(
     bends = {joint: max(0.0, bend - reserve) for joint, bend in clear.items()}
     near = first_contact(vehicle, bends[first], bends[second], "down")
     droop = vehicle.travel.droop
-    free = droop if near.first is None else abs(near.first.at.travel)
+    free, stopped_by = droop, ""
+    if near.first is not None:
+        free, stopped_by = abs(near.first.at.travel), f"{near.first.joint} joint"
     if vehicle.section is not None and vehicle.section.bend >= bends["output"]:
-        free = 0.0
+        free, stopped_by = 0.0, "output joint"
     if swept.slip.opens_left < rig.wanted.slip.mm and droop > 0.0:
-        free = min(free, _slip_droop(vehicle, rig.wanted.slip.mm, droop))
+        until = _slip_droop(vehicle, rig.wanted.slip.mm, droop)
+        if until < free:
+            free, stopped_by = until, "slip"
     straps = None
     if free < droop - 1e-6:
         straps = max(0.0, floor((free - STRETCH) / STRAP_STEP + 1e-9) * STRAP_STEP)
-    return OwnerLimits(droop, down, up, free, straps, bends)
+    return OwnerLimits(droop, down, up, free, stopped_by, straps, bends)
 
 
 def _slip_droop(vehicle: Vehicle, reserve: float, droop: float) -> float:

@@ -27,7 +27,7 @@ from sim.speed import (
     vibrations,
     whole_teeth,
 )
-from sim.ticket.cut_list import Cut, CutList
+from sim.ticket.cut_list import SLIP, Cut, CutList
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.missing import Missing, missing_of
 from sim.ticket.shaft_parts import TUBE, YOKE, ShaftSaid
@@ -52,6 +52,10 @@ ABSURD: Final = 10_000.0 * RPM
 
 CRUISE_TORQUE, CRUISE_SPEED = 0.25, 0.5
 """Share of the steady torque and of the top speed at which the joints' life is told (assumed)."""
+
+NO_OVERLAP: Final = "needles-do-not-overlap"
+"""Flag of a life outside its formula: true of most shafts at ride height, so it is told with the
+life and not as something wrong."""
 
 GAIN: Final = 0.8
 """A phase is worth telling where it leaves less than this share of what is left as built."""
@@ -181,8 +185,13 @@ def speed_of(
             for cut, piece in zip(cuts.cuts, whole, strict=True)
             if piece is not None
         ]
-    for found in (margin, shake, *(joint.life for joint in joints)):
-        flags += () if found is None else found.flags
+    flags += [*_whirl_flags(said, margin), *_shake_flags(shake)]
+    for joint in joints:
+        flags += [
+            Flag(flag.code, f"{joint.joint}: {flag.says}")
+            for flag in (() if joint.life is None else joint.life.flags)
+            if flag.code != NO_OVERLAP
+        ]
     section = _section(rig)
     return SpeedSaid(
         top=top,
@@ -275,6 +284,48 @@ def _gear_flags(
     return found
 
 
+def _whirl_flags(said: DriveSaid, margin: WhirlMargin | None) -> list[Flag]:
+    """What is wrong with the speed, and with what the engine could make of it."""
+    if margin is None:
+        return []
+    found = list(margin.flags)
+    if "engine_top" in said.numbers and "top_gear" in said.numbers:
+        most = said.numbers["engine_top"] / said.numbers["top_gear"]
+        if most > margin.fastest >= margin.speed:
+            found.append(
+                Flag(
+                    "engine-past-whirl",
+                    f"in top gear the engine can turn the shaft at {most / RPM:,.0f} rpm, past the "
+                    f"{margin.fastest / RPM:,.0f} rpm that leave a margin to whirl",
+                )
+            )
+    return found
+
+
+def _shake_flags(shake: Excitation | None) -> list[Flag]:
+    """The same in words of a shop."""
+    if shake is None:
+        return []
+    words = {
+        "torsional-over": (
+            "the joints leave the pinion shaking",
+            shake.torsional,
+            shake.torsional_limit,
+        ),
+        "inertia-drive-over": ("driving, they shake the shaft", shake.drive, shake.inertia_limit),
+        "inertia-coast-over": ("coasting, they shake the shaft", shake.coast, shake.inertia_limit),
+    }
+    found = []
+    for flag in shake.flags:
+        if flag.code in words:
+            what, value, limit = words[flag.code]
+            says = f"at top speed {what} with {value:,.0f} rad/s2, at most {limit:,.0f} runs well"
+            found.append(Flag(flag.code, says))
+        else:
+            found.append(flag)
+    return found
+
+
 def _section(rig: Rig) -> TubeSection:
     return TubeSection.of_wall(rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm)
 
@@ -295,7 +346,7 @@ def _piece(rig: Rig, cut: Cut, plan: SlipPlan) -> Piece | None:
         slip_mass = _slip_mass(plan, section, cut.slip_set, forged, made_of)
         before = 0.0
         for part in cut.parts:
-            if part.name == "slip as set":
+            if part.name == SLIP:
                 slip_at = before + 0.5 * part.length
             before += part.length
     try:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from geometry.errors import BindpointError
 from sim.catalogue import cross_sizes
 from sim.cures.outcome import Assessor
+from sim.flags import Flag
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross
+from sim.sizing import smallest_joint
+from sim.sizing.joint_size import WANTED
 from sim.strength import Strength, joint_load, joint_members, shaft_strength
 from sim.ticket.missing import Missing
 from sim.ticket.shaft_parts import ASSUMED, ShaftSaid, shaft_parts
@@ -50,15 +54,33 @@ class StrengthSaid:
     ----------
     worst : every member with each joint at its largest bend of the travel; None without a torque.
     ride : the same at the bends of ride height.
+    fits : the smallest cross of the catalogue whose joint takes the torque at its largest bend
+        with the safety wanted, by joint; None where none does.
     sizes_up : what a larger cross would change, a joint each.
     missing, assumed : what is not known; what the numbers rest on.
     """
 
     worst: Strength | None
     ride: Strength | None
+    fits: Mapping[Joint, str | None]
     sizes_up: tuple[SizeUp, ...]
     missing: tuple[Missing, ...]
     assumed: tuple[str, ...]
+
+    @property
+    def flags(self) -> tuple[Flag, ...]:
+        """What is too weak, and what its members say of themselves."""
+        if self.worst is None:
+            return ()
+        weakest = self.worst.weakest
+        found = list(self.worst.flags)
+        if weakest.safety < WANTED:
+            code, what = "little-safety", f"less than the {WANTED:g} that is wanted"
+            if weakest.safety < 1.0:
+                code, what = "too-weak", "it gives before the torque is there"
+            says = f"{weakest.name}: takes {weakest.safety:.2f} times the torque, {what}"
+            found.insert(0, Flag(code, says))
+        return tuple(found)
 
 
 def strength_of(
@@ -79,15 +101,21 @@ def strength_of(
         )
     sizes = _sizes_up(rig, plan, worst, steep, assessor)
     if torque is None or steep.parts is None:
-        return StrengthSaid(None, None, sizes, missing, ())
+        return StrengthSaid(None, None, MappingProxyType({}), sizes, missing, ())
     level = shaft_parts(rig, plan, ride)
     return StrengthSaid(
         worst=shaft_strength(steep.parts, torque),
         ride=None if level.parts is None else shaft_strength(level.parts, torque),
+        fits=MappingProxyType({joint: _smallest(torque, bend) for joint, bend in worst.items()}),
         sizes_up=sizes,
         missing=missing,
         assumed=(*ASSUMED, *(SLIDES if plan.at == "output" else ())),
     )
+
+
+def _smallest(torque: float, bend: float) -> str | None:
+    found = smallest_joint(torque, bend)
+    return None if found is None else found.size.name
 
 
 def _sizes_up(

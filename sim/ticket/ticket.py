@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import Final
 
 from sim.cures.outcome import Assessor
 from sim.derive import Derivation, derive
@@ -23,6 +24,12 @@ from sim.ticket.speed_of import SpeedSaid, speed_of
 from sim.ticket.strength_of import StrengthSaid, strength_of
 from sim.units import format_angle
 from sim.vehicle import Joint
+
+STOPS: Final = frozenset(
+    {"touches", "out-of-reach", "slip-bottoms", "slip-runs-out", "slip-parts", "no-tube",
+     "too-weak", "past-whirl"}
+)  # fmt: skip
+"""Flags of a shaft that cannot be built and run as described."""
 
 Progress = Callable[[str, float], None]
 
@@ -77,9 +84,13 @@ class Ticket:
     @property
     def flags(self) -> tuple[Flag, ...]:
         """What is wrong or odd, in words."""
-        strength = () if self.strength.worst is None else self.strength.worst.flags
         found = [*self.cuts.flags, *self.slip.flags, *_bends(self), *self.torque.flags]
-        return tuple(dict.fromkeys([*found, *strength, *self.speed.flags]))
+        return tuple(dict.fromkeys([*found, *self.strength.flags, *self.speed.flags]))
+
+    @property
+    def stops(self) -> bool:
+        """Whether a shaft cannot be built and run as described."""
+        return any(flag.code in STOPS for flag in self.flags)
 
 
 def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:

@@ -11,12 +11,9 @@ from viewer.command_line import CLEAR, TOUCHES
 from viewer.console import progress
 from viewer.rigs import named_rig
 
-STOPS = frozenset({"touches", "slip-bottoms", "slip-runs-out", "slip-parts", "no-tube"})
-"""Flags of a shaft that cannot be built as described."""
-
 
 def run(name: str, as_json: bool, picture: Path | None) -> int:
-    """Print the ticket; return the exit code: 1 where the shaft touches or its slip runs out."""
+    """Print the ticket; return the exit code: 1 where it cannot be as described."""
     rig = named_rig(name)
     if picture is not None:
         from viewer.build_picture import drawn_to
@@ -34,4 +31,4 @@ def run(name: str, as_json: bool, picture: Path | None) -> int:
 
         draw_build(ticket, picture)
         sys.stderr.write(f"wrote {picture}\n")
-    return TOUCHES if STOPS & {flag.code for flag in ticket.flags} else CLEAR
+    return TOUCHES if ticket.stops else CLEAR
