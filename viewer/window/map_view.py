@@ -20,7 +20,7 @@ from viewer.words import VERDICT_WORDS
 
 OLD = "old answer: "
 
-LOW = 14.0
+LOW = 18.0
 """Heights of a line below which there is no legend; the words on the map and the pointer tell."""
 
 

@@ -120,7 +120,7 @@ class StripCanvas(QWidget):
         step = next((s for s in _INCH_STEPS if highest <= rows * s * INCH), highest / INCH)
         top = max(1, ceil(highest / (step * INCH) - 1e-9)) * step * INCH
         self._scales(painter, look, top, step)
-        self._wanted(painter, look, top)
+        self._wanted(painter, look, strip, top)
         self._gaps(painter, look, strip, top)
         self._name_cuts(painter, look, strip)
         self._spots(painter, look, strip, band)
@@ -182,18 +182,27 @@ class StripCanvas(QWidget):
             painter.drawText(spot, CENTRE, f"{90 * i}")
         painter.setPen(QColor(look.quiet))
         row = QRectF(box.left(), box.bottom() + 1.25 * line, box.width(), line)
-        painter.drawText(row, CENTRE, "turn of the shaft at its output end, deg")
+        for words in ("turn of the shaft at its output end, deg", "turn of the shaft, deg", "deg"):
+            if painter.fontMetrics().horizontalAdvance(words) <= row.width():
+                painter.drawText(row, CENTRE, words)
+                break
 
-    def _wanted(self, painter: QPainter, look: Colours, top: float) -> None:
-        """The gap that is wanted, as a line."""
+    def _wanted(self, painter: QPainter, look: Colours, strip: TurnStrip, top: float) -> None:
+        """The gap that is wanted, as a line, named where the gaps are farthest from it."""
         check = self.session.check
         if check is None or not 0.0 < check.rig.wanted.gap.mm < top:
             return
-        y = self._y_of(check.rig.wanted.gap.mm, top)
+        wanted = check.rig.wanted.gap.mm
+        y = self._y_of(wanted, top)
         painter.setPen(QPen(QColor(look.verdicts["close"]), 1.6, Qt.PenStyle.DashLine))
         painter.drawLine(QPointF(self.box.left(), y), QPointF(self.box.right(), y))
         painter.setFont(enlarged(self.font(), 0.9))
-        middle = QPointF(self.box.right() - 2.2 * em(self), y)
+        away = np.abs(np.where(np.isfinite(strip.gap), strip.gap, wanted) - wanted)
+        away[strip.left <= 0.0] = 0.0
+        near = 2.2 * em(self) / max(1.0, self.box.width()) * tau
+        away[(strip.spin < near) | (strip.spin > tau - near)] = 0.0
+        place = float(strip.spin[int(np.argmax(away))]) if away.any() else tau - near
+        middle = QPointF(self.x_of(place), y)
         box = words_box(painter, "wanted", middle)
         write_on(painter, look, "wanted", box, look.verdicts["close"])
 
