@@ -96,7 +96,7 @@ class AxisRow(QWidget):
         grid.addWidget(self.fault, 2, 1, 1, 2)
         grid.setColumnStretch(1, 1)
         letters = self.fontMetrics()
-        widest = max(letters.horizontalAdvance(f" {TITLES[axis]} ") for axis in TITLES)
+        widest = max(letters.horizontalAdvance(label.replace("&", "")) for label in LABELS.values())
         self.label.setMinimumWidth(widest)
         self.field.setMinimumWidth(letters.horizontalAdvance("12 15/16 in droop  "))
         self.field.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)

@@ -58,11 +58,14 @@ class DriveBar(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self.progress.setMinimumWidth(round(6 * em(self)))
+        self._narrow: bool | None = None
         self.arrange(narrow=False)
 
     def arrange(self, narrow: bool) -> None:
         """Stand in one line, or with the progress and the way back to ride height below."""
-        grid = self._grid
+        if narrow == self._narrow:
+            return
+        self._narrow, grid = narrow, self._grid
         controls = (self.label, self.choice, self.play, self.end, self.speed)
         for old in (*controls, self.progress, self.ride):
             grid.removeWidget(old)

@@ -1,13 +1,30 @@
 """What was found over the whole travel, worst first; each goes to its worst pose."""
 
-from PyQt6.QtCore import QSize, Qt
-from PyQt6.QtWidgets import QAbstractItemView, QListView, QListWidget, QListWidgetItem, QWidget
+from PyQt6.QtCore import QModelIndex, QSize, Qt
+from PyQt6.QtWidgets import (
+    QAbstractItemView,
+    QListView,
+    QListWidget,
+    QListWidgetItem,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
 
 from viewer.session.session import Session
 from viewer.session.state_words import finding_words
 from viewer.window.theme import colours, em
 from viewer.window.verdict_mark import verdict_icon
 from viewer.words import VERDICT_WORDS
+
+
+class _MarkOnTop(QStyledItemDelegate):
+    """Puts the mark beside the first line of a finding, not beside its middle."""
+
+    def initStyleOption(self, option: QStyleOptionViewItem | None, index: QModelIndex) -> None:
+        super().initStyleOption(option, index)
+        if option is not None:
+            option.decorationAlignment = Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignHCenter
 
 
 class FindingsList(QListWidget):
@@ -18,6 +35,7 @@ class FindingsList(QListWidget):
         self._session = session
         self.setAccessibleName("Findings over the whole travel, worst first")
         self.setToolTip("Click a finding, or press Enter on it, to see its worst pose.")
+        self.setItemDelegate(_MarkOnTop(self))
         self.setWordWrap(True)
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

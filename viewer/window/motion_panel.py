@@ -13,8 +13,11 @@ from viewer.window.drive_bar import DriveBar
 from viewer.window.follower import Follower, Link
 from viewer.window.theme import em
 
-TWO_ABREAST = 62.0
+TWO_ABREAST = 46.0
 """Width in heights of a line from which the sliders stand two abreast."""
+
+ONE_LINE = 56.0
+"""Width in heights of a line from which all that drives need stands in one line."""
 
 
 class MotionPanel(Follower):
@@ -70,7 +73,6 @@ class MotionPanel(Follower):
         for place, axis in enumerate(_ORDER[abreast]):
             self._grid.addWidget(self.rows[axis], place // abreast, place % abreast)
         self._grid.addWidget(self.bar, 4 // abreast, 0, 1, abreast)
-        self.bar.arrange(narrow=abreast == 1)
         for column in range(2):
             self._grid.setColumnStretch(column, 1 if column < abreast else 0)
 
@@ -86,7 +88,9 @@ class MotionPanel(Follower):
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """Stand two abreast where there is room."""
         super().resizeEvent(event)
-        self._arrange(2 if self.width() >= TWO_ABREAST * em(self) else 1)
+        lines = self.width() / em(self)
+        self._arrange(2 if lines >= TWO_ABREAST else 1)
+        self.bar.arrange(narrow=lines < ONE_LINE)
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Let no more time go by."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import QSize, Qt
 from PyQt6.QtGui import QColor, QPalette
 from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
@@ -34,7 +34,7 @@ class StatePanel(Follower):
         super().__init__(session, parent)
         self.setAccessibleName("What holds")
         self.answer = AnswerBar(session, self)
-        self.mark, self.says = VerdictMark(2.2, self), self._label(1.35)
+        self.mark, self.says = VerdictMark(2.2, self), self._label(1.25)
         self.joints: dict[Joint, JointBlock] = {}
         self.slip = SlipBar(session, self)
         self.slip_says, self.length = self._label(), self._label()
@@ -82,7 +82,11 @@ class StatePanel(Follower):
         outer.setSpacing(0)
         outer.addWidget(self.answer)
         outer.addWidget(area, stretch=1)
-        self.setMinimumWidth(round(17 * em(self)))
+        self.setMinimumWidth(round(19 * em(self)))
+
+    def sizeHint(self) -> QSize:
+        """Wide enough for a finding in four lines, high enough for a few of them."""
+        return QSize(round(26 * em(self)), round(50 * em(self)))
 
     def _heading(self, words: str) -> QLabel:
         label = QLabel(words, self)
