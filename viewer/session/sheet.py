@@ -125,7 +125,9 @@ class _Rows:
         self.assumed: Mapping[str, Assumed] = {each.key: each for each in document.rig.assumed}
         self.problems: dict[str, str] = {}
         for problem in document.problems:
-            self.problems.setdefault(problem.key, problem_words(problem))
+            says = problem_words(problem)
+            before = self.problems.get(problem.key)
+            self.problems[problem.key] = says if before is None else f"{before}; {says}"
 
     def groups(self) -> Iterator[Group]:
         """The file's own keys, then every table in the order of the schema."""
@@ -213,7 +215,7 @@ class _Rows:
         row = self._field(fields[shown], shown, table, path)
         others = tuple((_join(path, key), label_of(_join(path, key))) for key in keys)
         problem = next(
-            (p for key in keys if (p := self.problems.get(_join(path, key))) is not None), None
+            (p for key in keys if (p := self._problem(_join(path, key))) is not None), None
         )
         return replace(row, others=others, problem=problem, needed=needed)
 
@@ -236,17 +238,12 @@ class _Rows:
         )
 
     def _problem(self, key: str) -> str | None:
-        """What is wrong at a key, or within it."""
-        if key in self.problems:
-            return self.problems[key]
-        return next(
-            (
-                f"{place[len(key) :].strip('.')}: {says}"
-                for place, says in self.problems.items()
-                if place.startswith((f"{key}.", f"{key}["))
-            ),
-            None,
-        )
+        """Everything wrong at a key and within it."""
+        said = [self.problems[key]] if key in self.problems else []
+        for place, says in self.problems.items():
+            if place.startswith((f"{key}.", f"{key}[")):
+                said.append(f"{place[len(key) :].strip('.')}: {says}")
+        return "; ".join(said) or None
 
 
 _ALWAYS = ("output", "axle", "travel", "suspension", "shaft", "wanted")

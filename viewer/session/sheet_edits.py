@@ -3,12 +3,16 @@
 import re
 from collections.abc import Mapping, Sequence
 from copy import deepcopy
+from dataclasses import replace
 from typing import Any
 
 from sim.cures.restate import slope_values, typed_length
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import line
+from sim.rig import Rig, RigError, changed
+from sim.suspension import Vertical
 from sim.units import format_length
+from sim.vehicle import Vehicle
 from viewer.session.document import Document
 from viewer.session.sheet import Field, Group
 
@@ -117,17 +121,25 @@ def choose_kind(document: Document, field: Field, kind: str) -> None:
     if path == "suspension":
         table = {"kind": kind, **deepcopy(dict(KINDS.get(kind, {})))}
         if kind == "measured":
-            table["readings"] = _three_readings(document)
+            table["readings"] = _three_readings(document.rig)
         document.set({path: table}, f"suspension by {kind}")
     else:
         document.set({path: {"kind": kind}}, f"{path} by {kind}")
 
 
-def _three_readings(document: Document) -> list[dict[str, str]]:
-    """Readings to start from, at the ends of the travel and at ride."""
-    rig = document.rig
-    vehicle, box = vehicle_of(rig), rig.travel
-    readings = []
+def _three_readings(rig: Rig) -> list[dict[str, str]]:
+    """Readings to start from, at the ends of the travel and at ride height."""
+    vehicle = vehicle_of(rig)
+    found = _readings(rig, vehicle)
+    try:
+        changed(rig, {"suspension": {"kind": "measured", "readings": found}})
+    except RigError:  # it moves farther fore-aft than readings are believed to
+        found = _readings(rig, replace(vehicle, suspension=Vertical()))
+    return found
+
+
+def _readings(rig: Rig, vehicle: Vehicle) -> list[dict[str, str]]:
+    box, readings = rig.travel, []
     for words, mm in (
         (f"{box.droop} droop", -box.droop.mm),
         ("ride", 0.0),

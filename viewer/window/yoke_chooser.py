@@ -99,6 +99,10 @@ class YokeChooser(QDialog):
         both.addLayout(right, 2)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.close)
+        shut = buttons.button(QDialogButtonBox.StandardButton.Close)
+        if shut is not None:  # Enter takes what is typed; it closes nothing
+            shut.setAutoDefault(False)
+            shut.setDefault(False)
         column = QVBoxLayout(self)
         column.addLayout(head)
         column.addLayout(both, 1)

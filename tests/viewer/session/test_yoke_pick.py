@@ -1,0 +1,76 @@
+"""Yokes are chosen and measured through the text of the rig file."""
+
+import pytest
+
+from sim.catalogue import dimension_names, yoke_kinds
+from viewer.session.document import Document
+from viewer.session.yoke_pick import YokePick
+
+KEY = "shaft.pinion_end.pinion_yoke"
+
+
+@pytest.fixture
+def document() -> Document:
+    return Document.demo("long-legged-trail-wagon")
+
+
+def test_a_kind_chosen_is_in_the_rig(document: Document) -> None:
+    pick = YokePick(document, KEY)
+    assert pick.kind == "strap yoke"
+    assert pick.cross == "27 x 82"
+    for kind in pick.kinds:
+        pick.choose(kind)
+        assert pick.kind == kind
+        assert document.is_right, document.problems
+        assert document.rig.shaft.pinion_end.pinion_yoke.name == kind
+    assert set(pick.kinds) < set(yoke_kinds())
+
+
+def test_choosing_the_same_again_is_no_step(document: Document) -> None:
+    pick = YokePick(document, KEY)
+    pick.choose(pick.kind)
+    pick.choose_cross(pick.cross)
+    assert document.undo_name is None
+
+
+def test_a_dimension_of_ones_own_comes_and_goes(document: Document) -> None:
+    pick, start = YokePick(document, KEY), document.rig
+    assert [each.name for each in pick.dimensions] == [
+        each.name for each in dimension_names("strap yoke")
+    ]
+    pick.measure("throat_depth", " 1 3/8 in ")
+    assert document.is_right
+    own = document.rig.shaft.pinion_end.pinion_yoke
+    assert own.overrides["throat_depth"] == pytest.approx(34.925, abs=1e-9)
+    depth = next(each for each in pick.dimensions if each.name == "throat_depth")
+    assert depth.typed == "1 3/8 in"
+    assert "mm" in depth.generic
+    pick.measure("throat_depth", "")
+    assert document.rig == start
+    assert document.typed(KEY) == "strap yoke"
+
+
+def test_what_is_wrong_with_a_dimension_is_said_there(document: Document) -> None:
+    pick = YokePick(document, KEY)
+    pick.measure("throat_depth", "deep")
+    wrong = {each.name: each.problem for each in pick.dimensions if each.problem}
+    assert list(wrong) == ["throat_depth"]
+    assert "deep" in wrong["throat_depth"]
+    assert not document.is_right
+
+
+def test_another_kind_takes_no_dimensions_of_the_one_before(document: Document) -> None:
+    pick = YokePick(document, KEY)
+    pick.measure("throat_depth", "1 3/8 in")
+    pick.choose("flange yoke")
+    assert document.typed(KEY) == "flange yoke"
+    document.undo()
+    assert document.typed(KEY) == {"kind": "strap yoke", "throat_depth": "1 3/8 in"}
+
+
+def test_a_trade_size_is_known_as_its_size(document: Document) -> None:
+    document.set({"shaft.pinion_end.cross": "1350"})
+    assert YokePick(document, KEY).cross == "30 x 92"
+    document.set({"shaft.pinion_end.cross": "huge"})
+    assert YokePick(document, KEY).cross == "30 x 92"
+    assert not document.is_right
