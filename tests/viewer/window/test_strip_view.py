@@ -165,7 +165,7 @@ def test_the_title_says_the_gap_of_this_turn(view: StripView) -> None:
 def test_verdicts_are_those_of_the_check(view: StripView) -> None:
     wanted = checked(RIG).rig.wanted.bend.rad
     for left in (-0.1, 0.0, 0.5 * wanted, wanted, 1.0):
-        assert view.canvas.verdict(left) == judged(left, wanted)
+        assert view.canvas._chart(strip(view)).verdict(left) == judged(left, wanted)
 
 
 def test_metal_in_metal_is_drawn(view: StripView) -> None:
