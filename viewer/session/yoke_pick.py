@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import degrees
+from pathlib import Path
 from typing import Any
 
 from geometry.dimensions import Unit
@@ -46,6 +47,11 @@ class YokePick:
         self.cross_key = f"{key.rpartition('.')[0]}.cross"
 
     @property
+    def folder(self) -> Path:
+        """Folder of the rig file."""
+        return self._document.rig.folder
+
+    @property
     def kinds(self) -> tuple[str, ...]:
         """Kinds of the catalogue that fit here."""
         return tuple(kind for kind in names_of(YokeChoice, self.key) if kind != OWN_YOKE)
@@ -70,22 +76,21 @@ class YokePick:
         return cross_sizes()[0].name
 
     @property
+    def is_own(self) -> bool:
+        """Whether the yoke comes from a mesh file."""
+        return self.kind == OWN_YOKE
+
+    @property
     def dimensions(self) -> tuple[YokeDimension, ...]:
-        """What can be measured on a yoke of this kind; nothing of one from a mesh file."""
+        """What can be measured on a yoke of this kind, or told of one from a mesh file."""
         kind = self.kind
+        if kind == OWN_YOKE:
+            return tuple(self._dimension(name, about, hint) for name, about, hint in _OF_A_MESH)
         if kind not in yoke_kinds():
             return ()
         generic: YokeShape = yoke_shape(kind, self.cross)
-        own = self._own()
         return tuple(
-            YokeDimension(
-                each.name,
-                each.name.replace("_", " "),
-                each.about,
-                None if each.name not in own else str(own[each.name]),
-                _words(getattr(generic, each.name), each.unit),
-                self._problem(f"{self.key}.{each.name}"),
-            )
+            self._dimension(each.name, each.about, _words(getattr(generic, each.name), each.unit))
             for each in dimension_names(kind)
         )
 
@@ -104,6 +109,13 @@ class YokePick:
         if size != self.cross or self._document.typed(self.cross_key) is None:
             self._document.set({self.cross_key: size}, f"cross {size} chosen")
 
+    def take_file(self, file: Path) -> None:
+        """Take a yoke of one's own from a mesh file, named as seen from the rig's folder."""
+        folder = self._document.rig.folder.resolve()
+        whole = file.resolve()
+        near = whole.relative_to(folder) if whole.is_relative_to(folder) else whole
+        self._document.set({self.key: {"kind": OWN_YOKE, "file": near.as_posix()}}, "own yoke")
+
     def measure(self, name: str, text: str) -> None:
         """Take a dimension of one's own; an empty text goes back to the generic one."""
         own = self._own()
@@ -116,6 +128,12 @@ class YokePick:
         if own.get(name) != before:
             whole = {"kind": self.kind, **own} if own else self.kind
             self._document.set({self.key: whole}, name.replace("_", " "))
+
+    def _dimension(self, name: str, about: str, generic: str) -> YokeDimension:
+        own = self._own()
+        typed = None if name not in own else str(own[name])
+        problem = self._problem(f"{self.key}.{name}")
+        return YokeDimension(name, name.replace("_", " "), about, typed, generic, problem)
 
     def _own(self) -> dict[str, Any]:
         typed = self._document.typed(self.key)
@@ -134,6 +152,15 @@ class YokePick:
             if problem.key == key:
                 return problem_words(problem)
         return None
+
+
+_OF_A_MESH = (
+    ("file", "mesh file (STL, OBJ, PLY, 3MF or GLB), seen from the rig file's folder", ""),
+    ("unit", "unit of the numbers in the file: mm, cm, m, in or ft", "guessed"),
+    ("weld_land", "from the cross centre to where the tube seats", "no tube behind it"),
+    ("cap_length", "length of its bearing caps", "as in the catalogue"),
+)
+"""What is told of a yoke from a mesh file: name, what it is, what counts where it is left out."""
 
 
 def _words(value: float, unit: Unit) -> str:

@@ -12,6 +12,7 @@ from PyQt6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
+    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -21,6 +22,7 @@ from sim.catalogue import cross_sizes
 from viewer.session.session import Session
 from viewer.session.sheet_words import choice_words, group_title, label_of
 from viewer.session.yoke_pick import YokeDimension, YokePick
+from viewer.window.asker import Asker, Dialogs
 from viewer.window.field_row import PAUSE, Line
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.yoke_shelf_process import ShelfProcess
@@ -30,6 +32,10 @@ GENERIC = (
     "The pictures are generic, drawn from the catalogue's dimensions. Type what a caliper says "
     "where yours differs; what is left empty stays generic."
 )
+
+OWN = "This yoke comes from a mesh file; `bindpoint yoke` shows how such a file was read."
+
+MESHES = "Meshes (*.stl *.obj *.ply *.3mf *.glb);;All files (*)"
 
 
 class YokeChooser(QDialog):
@@ -41,10 +47,12 @@ class YokeChooser(QDialog):
         key: str,
         parent: QWidget | None = None,
         shelf: ShelfProcess | None = None,
+        asker: Asker | None = None,
     ) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self._session = session
+        self._ask = asker or Dialogs(self)
         self.pick = YokePick(session.document, key)
         place = group_title(key.rpartition(".")[0])
         self.setWindowTitle(f"{place}: {label_of(key)}")
@@ -99,6 +107,12 @@ class YokeChooser(QDialog):
         both.addLayout(right, 2)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.close)
+        self.scan = QPushButton("From a &mesh file...")
+        self.scan.setToolTip("Takes a yoke of your own, scanned or drawn.")
+        self.scan.setAccessibleName("Yoke from a mesh file")
+        self.scan.setAutoDefault(False)
+        self.scan.clicked.connect(self._on_scan)
+        buttons.addButton(self.scan, QDialogButtonBox.ButtonRole.ActionRole)
         shut = buttons.button(QDialogButtonBox.StandardButton.Close)
         if shut is not None:  # Enter takes what is typed; it closes nothing
             shut.setAutoDefault(False)
@@ -123,7 +137,7 @@ class YokeChooser(QDialog):
         if names != self._shape:
             self._shape = names
             self._build(dimensions)
-        self.note.setText(GENERIC if dimensions else "This yoke comes from a mesh file.")
+        self.note.setText(OWN if pick.is_own else GENERIC)
         for each in dimensions:
             line, wrong = self._lines[each.name]
             if not line.isModified():
@@ -196,6 +210,12 @@ class YokeChooser(QDialog):
         if kind:
             self.flush()
             self.pick.choose(kind)
+
+    def _on_scan(self) -> None:
+        self.flush()
+        file = self._ask.file_to_open("Yoke from a mesh file", self.pick.folder, MESHES)
+        if file is not None:
+            self.pick.take_file(file)
 
     def _on_cross(self, _place: int) -> None:
         self.flush()

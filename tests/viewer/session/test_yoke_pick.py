@@ -1,8 +1,12 @@
 """Yokes are chosen and measured through the text of the rig file."""
 
+import shutil
+from pathlib import Path
+
 import pytest
 
 from sim.catalogue import dimension_names, yoke_kinds
+from tests.demo_scans import WELD
 from viewer.session.document import Document
 from viewer.session.yoke_pick import YokePick
 
@@ -74,3 +78,23 @@ def test_a_trade_size_is_known_as_its_size(document: Document) -> None:
     document.set({"shaft.pinion_end.cross": "huge"})
     assert YokePick(document, KEY).cross == "30 x 92"
     assert not document.is_right
+
+
+def test_a_yoke_from_a_mesh_file_is_named_from_the_rigs_folder(tmp_path: Path) -> None:
+    rig = tmp_path / "mine.toml"
+    rig.write_text(Document.demo("long-legged-trail-wagon").text, "utf-8")
+    shutil.copy(WELD.path, tmp_path / WELD.path.name)
+    document = Document.open(rig)
+    pick = YokePick(document, "shaft.pinion_end.shaft_yoke")
+    pick.take_file(tmp_path / WELD.path.name)
+    assert document.is_right, document.problems
+    assert document.typed(pick.key) == {"kind": "own yoke", "file": WELD.path.name}
+    assert pick.is_own
+    assert [each.name for each in pick.dimensions] == ["file", "unit", "weld_land", "cap_length"]
+    pick.measure("unit", "furlongs")
+    assert {each.name for each in pick.dimensions if each.problem} == {"unit"}
+    pick.measure("unit", "mm")
+    pick.measure("weld_land", "2 1/8 in")
+    assert document.is_right, document.problems
+    pick.choose("weld yoke")
+    assert document.typed(pick.key) == "weld yoke"

@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from sim.touch_cache import FOLDER_VARIABLE
 from tests.viewer.session.conftest import Scripted
 from tests.viewer.window.keys import press, write
+from tests.viewer.window.scripted import Scripted as Answering
 from viewer.session.document import Document
 from viewer.session.session import Session
 from viewer.window.rig_panel import RigPanel
@@ -123,6 +124,19 @@ def test_another_cross_is_for_both_yokes(chooser: YokeChooser) -> None:
     chooser.cross.setCurrentIndex(place)
     chooser.cross.activated.emit(place)
     assert chooser.pick._document.typed("shaft.pinion_end.cross") == "30 x 92"
+
+
+def test_a_yoke_of_ones_own_comes_from_a_mesh_file(chooser: YokeChooser) -> None:
+    """The row that names it can be typed over, and no kind of the catalogue is marked."""
+    chooser._ask = Answering(Path("no-such-scan.stl"))
+    chooser.scan.click()
+    assert chooser.line("file").text().endswith("no-such-scan.stl")
+    assert not chooser.tiles.selectedItems()
+    typed = chooser.pick._document.typed(KEY)
+    assert typed["kind"] == "own yoke"
+    assert typed["file"].endswith("no-such-scan.stl")
+    chooser.pick._document.undo()
+    assert [item.text() for item in chooser.tiles.selectedItems()] == ["strap yoke"]
 
 
 def test_a_closed_chooser_hears_nothing(chooser: YokeChooser) -> None:
