@@ -1,0 +1,44 @@
+"""Rigs that the tests of the ticket start from."""
+
+from functools import cache
+
+from sim.rig import Rig, changed, load_demo, parse_rig
+from sim.ticket.ticket import Ticket, build_ticket
+from tests.sim.rigs import COORDINATES
+
+DRIVE = """
+[drive]
+engine_torque = "240 lb-ft"
+low_gear = 3.6
+low_range = 2.0
+gearbox_efficiency = 0.85
+case_efficiency = 0.95
+axle_ratio = 4.1
+axle_load = "1900 lb"
+tyre_radius = "16 in"
+friction = 0.9
+use = "road"
+comes_on = "slowly"
+top_speed = "70 mph"
+top_gear = 0.8
+engine_top = "4500 rpm"
+balance = "G16"
+"""
+
+
+def plain() -> Rig:
+    """A rig without a drive."""
+    return parse_rig(COORDINATES)
+
+
+def driven(**values: object) -> Rig:
+    """A rig with a whole drive, and other values in it."""
+    rig = parse_rig(COORDINATES + DRIVE)
+    keys = {f"drive.{key}": value for key, value in values.items()}
+    return changed(rig, keys) if keys else rig
+
+
+@cache
+def demo_ticket(name: str) -> Ticket:
+    """Ticket of a demo rig."""
+    return build_ticket(load_demo(name))

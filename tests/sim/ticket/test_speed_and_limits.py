@@ -1,0 +1,195 @@
+"""What turning does to a rig's shaft, and what its owner heeds."""
+
+from dataclasses import replace
+from math import inf, pi, radians
+
+import numpy as np
+import pytest
+
+from sim.balance import OUNCE_INCH
+from sim.cardan import chain
+from sim.derive import vehicle_of
+from sim.envelope import envelope
+from sim.line import line, running, shafts
+from sim.rig import changed, load_demo
+from sim.speed import excitation
+from sim.ticket.ticket import Ticket, build_ticket
+from tests.sim.ticket.rigs import demo_ticket, driven, plain
+
+TOP = 70.0 * 1_609_344.0 / 3600.0
+
+
+def ticket(**values: object) -> Ticket:
+    return build_ticket(driven(**values))
+
+
+@pytest.fixture(scope="module")
+def whole() -> Ticket:
+    return ticket()
+
+
+def test_the_shaft_turns_as_the_axle_makes_it(whole: Ticket) -> None:
+    assert whole.speed.top == pytest.approx(TOP / (16.0 * 25.4) * 4.1, rel=1e-12)
+    top_gear = next(g for g in whole.speed.gears if (g.gear, g.range) == (2, 0))
+    assert top_gear.shaft == pytest.approx(4500.0 * pi / 30.0 / 0.8, rel=1e-12)
+
+
+def test_yokes_and_slip_lower_the_whirl_of_a_plain_tube(whole: Ticket) -> None:
+    assert whole.speed.critical is not None
+    assert 0.4 * whole.speed.plain < whole.speed.critical < whole.speed.plain
+    assert whole.speed.whirl is not None
+    assert whole.speed.whirl.share == pytest.approx(
+        (whole.speed.top or 0.0) / whole.speed.critical, rel=1e-12
+    )
+
+
+@pytest.mark.parametrize(
+    ("values", "slower"),
+    [
+        ({"output.joint": ["60 in", "1 1/2 in", "9 in"]}, True),
+        ({"shaft.tube.outside": "3 1/2 in"}, False),
+    ],
+)
+def test_a_longer_shaft_whirls_sooner_a_wider_one_later(
+    whole: Ticket, values: dict[str, object], slower: bool
+) -> None:
+    other = build_ticket(changed(driven(), values))
+    assert other.speed.critical is not None
+    assert whole.speed.critical is not None
+    assert (other.speed.critical < whole.speed.critical) == slower
+
+
+def test_the_shaking_is_that_of_the_exact_chain(whole: Ticket) -> None:
+    vehicle = vehicle_of(driven())
+    axes, phases = shafts(vehicle)
+    assert whole.speed.excitation is not None
+    top = whole.speed.top or 0.0
+    assert whole.speed.excitation.torsional == pytest.approx(
+        top**2 * running(vehicle).greatest_acceleration, rel=1e-9
+    )
+    assert whole.speed.excitation.drive == pytest.approx(
+        top**2 * chain(axes[:3]).greatest_acceleration, rel=1e-6
+    )
+    assert phases == (vehicle.phase,)
+
+
+def test_no_phase_shakes_less_than_the_best(whole: Ticket) -> None:
+    phase = whole.speed.phase
+    assert phase is not None
+    axes, _ = shafts(vehicle_of(driven()))
+    tried = [excitation(axes, 1.0, (p,)).torsional for p in np.linspace(-pi / 2, pi / 2, 181)]
+    assert phase.left_best <= min(tried) + 1e-9
+    assert phase.left_now == pytest.approx(excitation(axes, 1.0, phase.now).torsional, rel=1e-9)
+
+
+def test_turning_the_ears_to_the_best_phase_leaves_what_was_told() -> None:
+    """A shaft far aside, its ears put where the ticket says: the sign of the turn is right."""
+    rig = changed(driven(), {"output.joint": ["47 in", "9 in", "9 in"]})
+    told = build_ticket(rig).speed.phase
+    assert told is not None
+    assert told.worth_it
+    turn = told.best[0] % pi
+    again = build_ticket(changed(rig, {"shaft.phase": f"{np.degrees(turn):.9f} deg"})).speed.phase
+    assert again is not None
+    assert again.left_now == pytest.approx(told.left_best, rel=1e-6)
+    assert told.teeth is not None
+    assert told.by_teeth == pytest.approx(told.teeth * 2.0 * pi / 16.0, rel=1e-12)
+
+
+def test_the_residual_is_the_grades(whole: Ticket) -> None:
+    ((name, found),) = whole.speed.balances
+    assert name == "shaft"
+    assert whole.speed.mass is not None
+    total = 1000.0 * 16.0 * whole.speed.mass / (whole.speed.top or inf)
+    assert found.first + found.last == pytest.approx(total, rel=1e-12)
+    assert sum(found.per_plane_oz_in) == pytest.approx(total / OUNCE_INCH, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("values", "code"),
+    [
+        ({"top_speed": "200 mph", "tyre_radius": "10 in"}, "past-whirl"),
+        ({"axle_ratio": 90.0}, "absurd-speed"),
+        ({"top_gear": 9.0}, "gears-swapped"),
+        ({"engine_top": "1000 rpm"}, "top-speed-unreached"),
+        ({"engine_top": "20000 rpm"}, "engine-past-whirl"),
+    ],
+)
+def test_absurd_numbers_are_said_and_the_ticket_is_made(
+    values: dict[str, object], code: str
+) -> None:
+    made = ticket(**values)
+    assert code in {flag.code for flag in made.flags}
+    assert made.cuts.cuts[0].cut is not None
+    assert made.strength.worst is not None
+
+
+def test_without_a_drive_the_rest_is_told_and_what_is_missing_named() -> None:
+    made = build_ticket(plain())
+    assert {each.key for each in made.missing} == {
+        "drive.engine_torque", "drive.low_gear", "drive.axle_ratio", "drive.axle_load",
+        "drive.tyre_radius", "drive.top_speed",
+    }  # fmt: skip
+    assert all(each.why for each in made.missing)
+    assert made.cuts.cuts[0].cut is not None
+    assert made.speed.critical is not None
+    assert (made.speed.top, made.speed.excitation, made.speed.balances) == (None, None, ())
+    assert (made.torque.peak, made.strength.worst) == (None, None)
+    assert made.strength.sizes_up
+
+
+def test_the_engine_bounds_the_speed_where_the_road_speed_is_not_said() -> None:
+    made = ticket(top_speed=None)
+    assert made.speed.top == pytest.approx(4500.0 * pi / 30.0 / 0.8, rel=1e-12)
+    assert "drive.top_speed" in {each.key for each in made.missing}
+
+
+def test_no_pose_above_the_straps_takes_a_reserve() -> None:
+    made = demo_ticket("long-legged-trail-wagon")
+    rig = load_demo("long-legged-trail-wagon")
+    limits, vehicle = made.limits, vehicle_of(rig)
+    assert limits.straps is not None
+    assert 0.0 < limits.straps < limits.free_droop < limits.droop
+    assert limits.stopped_by == "pinion joint"
+    rng = np.random.default_rng(3)
+    box = vehicle.travel
+    poses = rng.uniform([-limits.free_droop, *box.low[1:]], [0.0, *box.high[1:]], (20_000, 3))
+    state = line(vehicle, *poses.T)
+    assert float(state.output_bend.max()) <= limits.bends["output"] + 1e-6
+    assert float(state.pinion_bend.max()) <= limits.bends["pinion"] + 1e-6
+    # A little further and the reserve is gone.
+    lower = replace(vehicle, travel=replace(box, droop=limits.free_droop + 1.0, bump=0.0))
+    assert envelope(lower).pinion.most.value > limits.bends["pinion"]
+
+
+def test_the_slip_sets_straps_where_it_runs_out_first() -> None:
+    made = demo_ticket("goat-path-buggy")
+    limits, vehicle = made.limits, vehicle_of(load_demo("goat-path-buggy"))
+    assert limits.stopped_by == "slip"
+    cut = replace(vehicle, travel=replace(vehicle.travel, droop=limits.free_droop))
+    assert envelope(cut).slip.opens_left == pytest.approx(0.75 * 25.4, abs=0.5)
+
+
+def test_a_clear_shaft_needs_no_straps() -> None:
+    limits = demo_ticket("quarry-hauler").limits
+    assert (limits.straps, limits.stopped_by) == (None, "")
+    assert limits.free_droop == limits.droop
+
+
+def test_reserves_are_taken_off_the_bends(whole: Ticket) -> None:
+    for joint, bend in whole.limits.bends.items():
+        assert bend == pytest.approx(whole.clear[joint] - radians(2.0), abs=1e-12)
+
+
+def test_a_two_piece_shaft_has_both_sections_told() -> None:
+    made = demo_ticket("timber-crew-carrier")
+    assert [name for name, _ in made.speed.balances] == ["front section", "rear section"]
+    assert made.speed.phase is not None
+    assert len(made.speed.phase.best) == 2
+    without = build_ticket(
+        changed(load_demo("timber-crew-carrier"), {"carrier.bearing_stub": None})
+    )
+    assert without.speed.critical is None
+    why = next(each.why for each in without.missing if each.key == "carrier.bearing_stub")
+    assert "cut length" in why
+    assert "critical speed" in why
