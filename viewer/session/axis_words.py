@@ -23,6 +23,9 @@ NEVER = {
 }
 """What is said of an axis that does not move."""
 
+NEVER_SHORT = {"travel": "no travel", "roll": "no roll", "wrap": "no wrap"}
+"""The same in fewer words."""
+
 EXAMPLES = {
     "travel": "6 in droop",
     "roll": "8 deg left up",

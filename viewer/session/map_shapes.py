@@ -139,10 +139,17 @@ def _middles(room: Floats, reserve: float) -> dict[str, tuple[float, float, floa
     for name, inside in kinds.items():
         if inside.any():
             depth = distance_transform_edt(np.pad(inside, 1), sampling=scale)[1:-1, 1:-1]
-            row, column = np.unravel_index(int(np.argmax(depth)), depth.shape)
+            row, column = np.unravel_index(int(np.argmax(depth - _tie(depth))), depth.shape)
             place = float(column) / (columns - 1), float(row) / (rows - 1)
             found[name] = (*place, float(depth[row, column]))
     return found
+
+
+def _tie(depth: Floats) -> Floats:
+    """A little off for places far from the middle, so that equals are decided."""
+    rows, columns = (np.linspace(-1.0, 1.0, count) for count in depth.shape)
+    off: Floats = 0.01 * (np.abs(rows)[:, None] + np.abs(columns)[None, :])
+    return off
 
 
 _SHAPE = 2.0

@@ -12,6 +12,7 @@ from viewer.session.axis_words import (
     FINE,
     MIDDLES,
     NEVER,
+    NEVER_SHORT,
     SHORT_ENDS,
     TITLES,
     axis_text,
@@ -133,7 +134,7 @@ class AxisRow(QWidget):
     def _mark(self, moves: bool) -> None:
         motion, marks = self._session.motion, self.marks
         marks.low, marks.high = end_words(self.axis, motion.box) if moves else ("", "")
-        marks.short = SHORT_ENDS[self.axis] if moves else (NEVER.get(self.axis, ""), "")
+        marks.short = SHORT_ENDS[self.axis] if moves else (NEVER_SHORT.get(self.axis, ""), "")
         marks.middle, marks.middle_at = MIDDLES[self.axis], 1800 if self.axis == "spin" else 0
         if not moves:
             marks.low, marks.middle_at = NEVER.get(self.axis, ""), None

@@ -99,9 +99,9 @@ class MapCanvas(QWidget):
         line = em(self)
         paint_scales(painter, place, look, line)
         paint_ride(painter, place, look, line)
+        paint_here(painter, place, self.session.motion.at, look, line)
         for mark in reversed(self.marks):
             paint_worst(painter, mark, look, MARK * line)
-        paint_here(painter, place, self.session.motion.at, look, line)
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(look.accent), 2.0))

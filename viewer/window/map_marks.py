@@ -92,8 +92,8 @@ def paint_ride(painter: QPainter, place: MapPlace, look: Colours, size: float) -
 
 
 def paint_here(painter: QPainter, place: MapPlace, at: Pose, look: Colours, size: float) -> None:
-    """A cross hair through the pose that is shown, with an open middle."""
-    middle, box, gap = place.point(at.travel, at.wrap), place.box, 0.45 * size
+    """A cross hair through the pose that is shown; its open middle frames a mark that is there."""
+    middle, box, gap = place.point(at.travel, at.wrap), place.box, 0.75 * size
     arms = (
         (QPointF(box.left(), middle.y()), QPointF(middle.x() - gap, middle.y())),
         (QPointF(middle.x() + gap, middle.y()), QPointF(box.right(), middle.y())),

@@ -129,7 +129,10 @@ class MapView(Follower):
             entries += [
                 ("axle now", self._sample_here),
                 ("ride height", self._sample_ride),
-                ("worst, by its number in the findings", self._sample_worst),
+                (
+                    "worst, by its number in the findings (hollow: at another roll)",
+                    self._sample_worst,
+                ),
             ]
         self.legend.show_entries(entries)
 

@@ -14,11 +14,10 @@ from sim.findings import ORDER, Verdict
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.session.document import Document
-from viewer.session.map_shapes import map_shapes
 from viewer.session.place_words import place_words
 from viewer.session.pose_now import pose_now
 from viewer.session.session import Session
-from viewer.session.travel_map import Floats, TravelMap, travel_map
+from viewer.session.travel_map import TravelMap
 from viewer.window.map_axes import MapPlace
 from viewer.window.map_view import MapView
 from viewer.window.theme import DARK, LIGHT, colours, palette_of
@@ -32,15 +31,6 @@ RIG = "long-legged-trail-wagon"
 def finish(session: Session) -> None:
     """Have the map; it comes before the gaps, which take longer and are not needed here."""
     session.idle()
-
-
-def area(outlines: tuple[Floats, ...]) -> float:
-    """Area inside the outline without its holes: outer and inner turn opposite ways."""
-    total = 0.0
-    for points in outlines:
-        x, y = points.T
-        total += 0.5 * float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))
-    return abs(total)
 
 
 @pytest.fixture
@@ -58,57 +48,6 @@ def place(view: MapView) -> MapPlace:
     found = view.canvas.place
     assert found is not None
     return found
-
-
-def test_areas_of_the_verdicts_fill_the_map() -> None:
-    found = travel_map(checked(RIG), 0.0)
-    for layer in found.room:
-        shapes = map_shapes(found, layer)
-        total = sum(area(piece) for pieces in shapes.areas.values() for piece in pieces)
-        assert total == pytest.approx(1.0, abs=1e-9)
-
-
-def test_an_area_holds_the_poses_of_its_verdict() -> None:
-    """Shares of the areas against shares of a much finer grid of poses."""
-    found, fine = travel_map(checked(RIG), 0.0), travel_map(checked(RIG), 0.0, 769, 385)
-    room = fine.room["pinion"]
-    shares = {
-        "touches": float((room <= 0.0).mean()),
-        "close": float(((room > 0.0) & (room < fine.reserve["pinion"])).mean()),
-    }
-    shapes = map_shapes(found, "pinion")
-    for verdict, share in shares.items():
-        drawn = sum(area(piece) for piece in shapes.areas[verdict])
-        assert drawn == pytest.approx(share, abs=0.004)
-
-
-def test_contour_lines_lie_where_their_numbers_say() -> None:
-    found = travel_map(checked(RIG), 0.05)
-    box = checked(RIG).derivation.vehicle.travel
-    for line in map_shapes(found, "pinion").lines:
-        x, y = line.pieces[0][len(line.pieces[0]) // 2]
-        at = Pose(
-            float(-box.droop + x * (box.droop + box.bump)),
-            0.05,
-            float(-box.nose_down + y * (box.nose_down + box.nose_up)),
-        )
-        left = pose_now(checked(RIG), at, 0.0).joints["pinion"].left_any
-        assert np.degrees(left) == pytest.approx(line.level, abs=0.02)
-        assert line.words.startswith(f"{line.level:g} deg")
-
-
-def test_out_of_reach_is_an_area_of_its_own() -> None:
-    found = travel_map(checked(RIG), 0.0)
-    room = np.array(found.room["worst"])
-    room[:, :30] = np.nan
-    shapes = map_shapes(replace(found, room={**found.room, "worst": room}), "worst")
-    x, _, depth = shapes.middles["beyond"]
-    assert x < 30 / 96
-    assert depth > 0.1
-    drawn = sum(area(piece) for pieces in shapes.areas.values() for piece in pieces)
-    assert drawn == pytest.approx(1.0 - 30 / 96, abs=1e-9)
-    nothing = np.full_like(room, np.nan)
-    assert not map_shapes(replace(found, room={"worst": nothing}), "worst").areas
 
 
 def test_place_and_pose_are_each_others_inverse(view: MapView) -> None:
@@ -263,9 +202,6 @@ def test_a_map_without_height_or_width_is_drawn(
     assert found is not None
     room = {layer: values[:rows, -columns:] for layer, values in found.room.items()}
     flat = TravelMap(found.travel[-columns:], found.wrap[:rows], 0.0, room, found.reserve)
-    shapes = map_shapes(flat, "worst")
-    drawn = sum(area(piece) for pieces in shapes.areas.values() for piece in pieces)
-    assert drawn == pytest.approx(1.0, abs=1e-9)
     view.session.map = flat
     view.refresh()
     assert not view.grab().isNull()
