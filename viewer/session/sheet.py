@@ -160,6 +160,7 @@ class _Rows:
             else:
                 row = self._field(info, key, table, path)
                 fields.append(replace(row, choices=kinds) if key == "kind" and kinds else row)
+        fields.sort(key=lambda field: field.key != f"{path}.kind")  # what it is comes first
         if path == "suspension" or fields or there:
             yield Group(
                 path,

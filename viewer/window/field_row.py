@@ -86,10 +86,12 @@ class FieldRow(QWidget):
         cell.setContentsMargins(0, 0, 0, 0)
         cell.setSpacing(gap)
         cell.addWidget(self._make_editor(), 1)
-        grid.addWidget(right, 0, 1)
-        if field.kind == "point":
-            grid.addWidget(self.keep, 1, 1, Qt.AlignmentFlag.AlignRight)
+        if field.kind == "point":  # three numbers need the whole width
+            grid.setColumnStretch(0, 20)
+            grid.addWidget(self.keep, 0, 1, Qt.AlignmentFlag.AlignRight)
+            grid.addWidget(right, 1, 0, 1, 2)
         else:
+            grid.addWidget(right, 0, 1)
             cell.addWidget(self.keep)
         self.wrong = QLabel()
         self.wrong.setWordWrap(True)
