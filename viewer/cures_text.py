@@ -14,8 +14,8 @@ from viewer.words import CAUTION, VERDICT_WORDS
 WIDTH = 96
 
 SURROUNDINGS = (
-    "Cures are compared by joints, slip and reach. What lives near the shaft is checked by "
-    "`bindpoint check` on the saved rig."
+    "Cures are compared by joints with their gaps, slip and reach. What lives near the shaft is "
+    "checked by `bindpoint check` on the saved rig."
 )
 
 

@@ -19,12 +19,13 @@ from sim.units import format_angle, format_spoken
 
 
 class DoubleCardan(Remedy):
-    """A double-Cardan head at the output, with the pinion aimed at it a little low."""
+    """A double-Cardan head at the output, the pinion aimed at it but for what driving turns it."""
 
     code = "double-cardan-head"
 
     LOWS = (2.0, 1.0, 3.0, 0.0, 4.0)
-    """deg below pointing at the head; 1 to 2 for leaves, common practice, no source."""
+    """deg below pointing at the head; 1 to 2 for leaves, common practice, no source. On a front
+    axle above it: driving forward lowers the nose there."""
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every kind of head, each with the pinion at several angles below pointing at it."""
@@ -35,8 +36,9 @@ class DoubleCardan(Remedy):
             return ()
         if rig.shaft.slip.at == "output" or "sliding" in end.output_yoke.name:
             return ()
+        way = "high" if rig.axle.front else "low"
         return tuple(
-            (Dose(float(place), f"{kind}, {low:g} deg low"),)
+            (Dose(float(place), f"{kind}, {low:g} deg {way}"),)
             for place, (kind, low) in enumerate(product(head_kinds(), self.LOWS))
         )
 
@@ -73,8 +75,7 @@ class DoubleCardan(Remedy):
         return (
             f"A double-Cardan head ({_kind(case.dose)}) at the output and the pinion turned nose "
             f"{'up' if turn > 0.0 else 'down'} {format_angle(abs(turn))}, to "
-            f"{format_spoken(ride.pinion_up, 'up', 'down')}: {_low(case.dose):g} deg below "
-            "pointing at the head"
+            f"{format_spoken(ride.pinion_up, 'up', 'down')}: {_aim(case.dose)}"
         )
 
     def costs(self, case: Case) -> str:
@@ -88,8 +89,16 @@ def _kind(dose: Dose) -> str:
 
 
 def _low(dose: Dose) -> float:
-    """Deg below pointing at the head."""
-    return float(dose.way.split(",")[1].removesuffix("deg low"))
+    """Deg below pointing at the head, negative above."""
+    size, _, way = dose.way.split(",")[1].split()
+    return float(size) if way == "low" else -float(size)
+
+
+def _aim(dose: Dose) -> str:
+    low = _low(dose)
+    if low == 0.0:
+        return "pointing at the head"
+    return f"{abs(low):g} deg {'below' if low > 0.0 else 'above'} pointing at the head"
 
 
 def _points_at(ride: Ride) -> float:

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import degrees
 from types import MappingProxyType
 
@@ -28,9 +28,8 @@ class Outcome:
     worst : where each joint has the least left.
     closes_left, opens_left : mm of slip.
     slip_reserve : mm wanted.
-    gaps : mm between the metal at the worst bend of each joint that has its reserve; the others
-        need no such look.
-    gap_reserve : mm wanted.
+    tight : joints whose metal comes nearer than the gap wanted at their worst bend; looked for
+        only where all else is clear.
     reaches : whether suspension and shaft can be where the travel says.
     uneven : rad by which the pinion leads and lags at ride height.
     length : mm between the joints at ride height.
@@ -43,18 +42,17 @@ class Outcome:
     closes_left: float
     opens_left: float
     slip_reserve: float
-    gaps: Mapping[Joint, float]
-    gap_reserve: float
     reaches: bool
     uneven: float
     length: float
     bend_at_ride: float
+    tight: tuple[Joint, ...] = ()
 
     @property
     def verdict(self) -> Verdict:
         """The worst of joints, slip and reach, as a check of the rig has it."""
         said = [judged(margin, self.reserve) for margin in self.margins.values()]
-        said += ["clear" if gap >= self.gap_reserve else "close" for gap in self.gaps.values()]
+        said += ["close"] if self.tight else []
         said += [judged(left, self.slip_reserve) for left in (self.closes_left, self.opens_left)]
         return worst_of([*said, "clear" if self.reaches else "touches"])
 
@@ -89,6 +87,7 @@ class Assessor:
 
     def __init__(self) -> None:
         self._known: dict[str, tuple[EndHardware, TouchCurve]] = {}
+        self._gaps: dict[str, dict[float, float]] = {}
 
     def outcome(self, rig: Rig) -> Outcome:
         """Sweep a rig. Raises BindpointError for parts and vehicles that cannot be."""
@@ -106,44 +105,53 @@ class Assessor:
             margins = {"output": clear["output"] - vehicle.section.bend, **margins}
             worst = {"output": Pose(), **worst}
             ride.append(vehicle.section.bend)
-        slip, reserve = swept.slip, rig.wanted.bend.rad
-        return Outcome(
+        slip = swept.slip
+        found = Outcome(
             margins=MappingProxyType(margins),
-            reserve=reserve,
+            reserve=rig.wanted.bend.rad,
             worst=MappingProxyType(worst),
             closes_left=slip.closes_left,
             opens_left=slip.opens_left,
             slip_reserve=rig.wanted.slip.mm,
-            gaps=MappingProxyType(
-                {
-                    joint: self.gap(rig, joint, clear[joint] - margin)
-                    for joint, margin in margins.items()
-                    if judged(margin, reserve) == "clear"
-                }
-            ),
-            gap_reserve=rig.wanted.gap.mm,
             reaches=swept.unreachable is None,
             uneven=running(vehicle).lead_amplitude,
             length=ride_height_of(rig).length,
             bend_at_ride=max(ride),
         )
+        if found.verdict != "clear":
+            return found
+        tight = [j for j, m in margins.items() if not self.has_gap(rig, j, clear[j] - m)]
+        return replace(found, tight=tuple(tight))
 
     def clear(self, rig: Rig, joint: Joint) -> float:
         """Certified clear bend (rad) of one joint of a rig."""
         return self.touch(rig, joint)[1].certified_clear
 
-    def gap(self, rig: Rig, joint: Joint, bend: float) -> float:
-        """Smallest gap (mm) over a turn of one joint of a rig at a bend (rad)."""
+    def has_gap(self, rig: Rig, joint: Joint, bend: float) -> bool:
+        """Whether one joint of a rig keeps the gap wanted over a turn at a bend (rad).
+
+        Less bend leaves more room, so bends that were looked at before settle most others.
+        """
+        wanted, looked = rig.wanted.gap.mm, self._gaps.setdefault(self._key(rig, joint), {})
+        if any(bend <= at and gap >= wanted for at, gap in looked.items()):
+            return True
+        if any(bend >= at and gap < wanted for at, gap in looked.items()):
+            return False
         hardware, curve = self.touch(rig, joint)
-        return hardware.smallest_gap(min(bend, curve.limit)).distance
+        looked[bend] = hardware.smallest_gap(min(bend, curve.limit)).distance
+        return looked[bend] >= wanted
 
     def touch(self, rig: Rig, joint: Joint) -> tuple[EndHardware, TouchCurve]:
         """Parts and touch curve of one joint of a rig."""
-        key = f"{joint} {rig.folder} {json.dumps(_parts(rig), sort_keys=True, default=str)}"
+        key = self._key(rig, joint)
         if key not in self._known:
             hardware = end_hardware(rig, joint)
             self._known[key] = hardware, hardware.touch()
         return self._known[key]
+
+    def _key(self, rig: Rig, joint: Joint) -> str:
+        """What tells one pair of ends from another."""
+        return f"{joint} {rig.folder} {json.dumps(_parts(rig), sort_keys=True, default=str)}"
 
     def could(self, rig: Rig) -> Outcome | None:
         """The outcome, or None where the parts or the vehicle cannot be."""

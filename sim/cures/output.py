@@ -54,10 +54,6 @@ class LongerShaft(Remedy):
     """
 
     code = "longer-shaft"
-    side_effects = (
-        "a new shaft, which whirls at a lower speed; setting the axle back changes the wheelbase "
-        "and the suspension's own points"
-    )
     series = (tuple(Dose(2.0 * QUARTER * (i + 1)) for i in range(LENGTHENINGS)),)
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
@@ -69,8 +65,20 @@ class LongerShaft(Remedy):
         """How much."""
         return (
             f"A shaft {format_length(case.dose.size)} longer along the vehicle: a shorter tail, "
-            "another case, or the axle set back"
+            f"another case, or the axle set {_away(case.rig)}"
         )
+
+    def costs(self, case: Case) -> str:
+        """A new shaft, the wheelbase."""
+        return (
+            f"a new shaft, which whirls at a lower speed; setting the axle {_away(case.rig)} "
+            "changes the wheelbase and the suspension's own points"
+        )
+
+
+def _away(rig: Rig) -> str:
+    """Which way an axle goes from the output."""
+    return "forward" if rig.axle.front else "back"
 
 
 def moved(rig: Rig, by: FloatArray) -> Rig:

@@ -56,7 +56,7 @@ class PinionTurn(Remedy):
         said = []
         if worse:
             said.append(f"takes room from the {' and '.join(worse)} joint")
-        if case.dose.size > BOLTS:
+        if case.dose.size > BOLTS and case.rig.suspension.kind == "leaf":
             said.append("a shim this thick loads the centre pin: longer pins, or turned perches")
         if case.dose.way == "up":
             said.append("a pinion that points up far starves its front bearing of oil")
