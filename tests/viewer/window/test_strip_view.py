@@ -170,7 +170,6 @@ def test_verdicts_are_those_of_the_check(view: StripView) -> None:
 
 def test_metal_in_metal_is_drawn(view: StripView) -> None:
     view.session.go_to(checked(RIG).findings[0])
-    view.session._due.add("strip")
     while view.session.strip is None or view.session.strip.at != view.session.motion.at:
         view.session.idle()
     assert (strip(view).left <= 0.0).any()
