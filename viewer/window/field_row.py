@@ -3,7 +3,7 @@
 from typing import Any
 
 from PyQt6.QtCore import QEvent, QObject, Qt, QTimer, pyqtSignal
-from PyQt6.QtGui import QKeyEvent, QKeySequence
+from PyQt6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
 from PyQt6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -149,6 +149,9 @@ class FieldRow(QWidget):
         """Tell who has the focus; take what was typed before undo does its work."""
         if event is not None and event.type() == QEvent.Type.FocusIn:
             self.noted.emit(self)
+        if isinstance(event, QWheelEvent) and isinstance(watched, QComboBox):
+            event.ignore()  # turning the wheel scrolls the sheet; it chooses nothing by accident
+            return True
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride:
             keys = QKeySequence.StandardKey
             if event.matches(keys.Undo) or event.matches(keys.Redo):
@@ -168,6 +171,7 @@ class FieldRow(QWidget):
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         box.setMinimumContentsLength(3)
         box.activated.connect(self._on_other_way)
+        box.installEventFilter(self)
         return box
 
     def _make_editor(self) -> QWidget:
@@ -199,6 +203,7 @@ class FieldRow(QWidget):
         line.textEdited.connect(self._on_edited)
         line.editingFinished.connect(self.flush)
         self._watched(box)
+        line.installEventFilter(self)
         if not self.field.key.endswith("_yoke"):
             return box
         pair = QWidget()

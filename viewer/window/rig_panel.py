@@ -4,13 +4,13 @@ from collections.abc import Callable, Iterator, Sequence
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent
-from PyQt6.QtWidgets import QFrame, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from viewer.session.edits import EditError
 from viewer.session.session import Session
 from viewer.session.sheet import Field, Group, sheet
 from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
-from viewer.window.field_row import FieldRow, identity
+from viewer.window.field_row import FieldRow, Line, identity
 from viewer.window.fold import Fold
 from viewer.window.follower import Follower, Link
 from viewer.window.theme import em
@@ -28,7 +28,7 @@ class RigPanel(Follower):
         column = QVBoxLayout(self)
         gap = round(0.4 * em(self))
         column.setContentsMargins(gap, gap, gap, gap)
-        self.seek = QLineEdit()
+        self.seek = Line()
         self.seek.setPlaceholderText("Find a measurement")
         self.seek.setAccessibleName("Find a measurement")
         self.seek.setClearButtonEnabled(True)

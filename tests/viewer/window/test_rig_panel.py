@@ -3,8 +3,17 @@
 from collections.abc import Callable
 
 import pytest
-from PyQt6.QtCore import Qt
-from PyQt6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QMainWindow, QPushButton
+from PyQt6.QtCore import QPoint, QPointF, Qt
+from PyQt6.QtGui import QWheelEvent
+from PyQt6.QtWidgets import (
+    QApplication,
+    QCheckBox,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QMainWindow,
+    QPushButton,
+)
 from pytestqt.qtbot import QtBot
 
 from tests.viewer.session.conftest import Scripted
@@ -220,6 +229,29 @@ def test_a_measurement_is_found_by_its_words(opened: Callable[..., RigPanel]) ->
     assert not panel.row("shaft.tube.wall").isVisible()
     panel.seek.clear()
     assert panel.row("travel.roll").isVisible()
+
+
+def test_the_wheel_chooses_nothing(opened: Callable[..., RigPanel]) -> None:
+    """A box leaves the wheel to the sheet, which scrolls."""
+    panel = opened()
+    text = panel.session.document.text
+    for box in panel.findChildren(QComboBox):
+        middle = QPointF(box.rect().center())
+        turned = QWheelEvent(
+            middle,
+            QPointF(box.mapToGlobal(box.rect().center())),
+            QPoint(),
+            QPoint(0, -120),
+            Qt.MouseButton.NoButton,
+            Qt.KeyboardModifier.NoModifier,
+            Qt.ScrollPhase.NoScrollPhase,
+            False,
+        )
+        before = box.currentText()
+        QApplication.sendEvent(box, turned)
+        assert not turned.isAccepted()
+        assert box.currentText() == before
+    assert panel.session.document.text == text
 
 
 def test_groups_fold_and_stay_so(opened: Callable[..., RigPanel]) -> None:
