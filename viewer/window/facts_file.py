@@ -19,7 +19,6 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from sim.rig.atomic import replace_file
 from viewer.session.session import Session
 from viewer.window.axis_slider import AxisSlider
 
@@ -29,7 +28,7 @@ if TYPE_CHECKING:
 FACTS_VARIABLE = "BINDPOINT_FACTS"
 """Environment variable naming the file."""
 
-EVERY = 50
+EVERY = 100
 """ms between looks whether something is another."""
 
 
@@ -48,7 +47,9 @@ class FactsFile(QObject):
     def _write(self) -> None:
         text = json.dumps(facts(self._window))
         if text != self._last:
-            replace_file(self._file, text.encode())
+            beside = self._file.with_suffix(".part")
+            beside.write_text(text, encoding="utf-8")
+            beside.replace(self._file)
             self._last = text
 
 
