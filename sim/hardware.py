@@ -4,13 +4,14 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from geometry.cross import Cross
-from geometry.errors import BindpointError, ShapeError
+from geometry.cross import Cross, CrossShape
+from geometry.errors import BindpointError, MeshError, ShapeError
 from geometry.gap import Gap, gap_at, smallest_gap
 from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.touch import Contact, TouchCurve
 from geometry.yoke import Yoke
 from sim.rig import Rig
+from sim.rig.choice import YokeChoice
 from sim.rig.fitted import built_yoke, fitted_cross
 from sim.touch_cache import cached_touch
 from sim.vehicle import Joint
@@ -108,21 +109,33 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
     """
     output, pinion = rig.shaft.output_end, rig.shaft.pinion_end
     chosen = {
-        "output": (output.cross, output.output_yoke, output.shaft_yoke),
-        "pinion": (pinion.cross, pinion.shaft_yoke, pinion.pinion_yoke),
+        "output": (
+            output.cross,
+            ("shaft.output_end.output_yoke", output.output_yoke),
+            ("shaft.output_end.shaft_yoke", output.shaft_yoke),
+        ),
+        "pinion": (
+            pinion.cross,
+            ("shaft.pinion_end.shaft_yoke", pinion.shaft_yoke),
+            ("shaft.pinion_end.pinion_yoke", pinion.pinion_yoke),
+        ),
     }
     if rig.carrier is not None:
         middle = rig.carrier.middle
-        chosen["middle"] = middle.cross, middle.front_yoke, middle.shaft_yoke
+        chosen["middle"] = (
+            middle.cross,
+            ("carrier.middle.front_yoke", middle.front_yoke),
+            ("carrier.middle.shaft_yoke", middle.shaft_yoke),
+        )
     if joint not in chosen:
         raise NoSuchJointError(
             f"{rig.name}: came the {joint} joint of a shaft without a carrier bearing, expected "
             f"one of {', '.join(chosen)}"
         )
     cross, driving, driven = chosen[joint]
-    held, tube = fitted_cross(cross), rig.shaft.tube
-    near, near_notes = built_yoke(driving, held, tube, rig.folder)
-    far, far_notes = built_yoke(driven, held, tube, rig.folder)
+    held = fitted_cross(cross)
+    near, near_notes = _built(*driving, held, rig)
+    far, far_notes = _built(*driven, held, rig)
     return JointHardware(
         joint,
         near,
@@ -131,3 +144,13 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
         rig.carrier is not None and joint != "pinion",
         (*near_notes, *far_notes),
     )
+
+
+def _built(
+    key: str, choice: YokeChoice, cross: CrossShape, rig: Rig
+) -> tuple[Yoke, tuple[str, ...]]:
+    """Build a yoke; a mesh file that makes none is told with the key that asks for it."""
+    try:
+        return built_yoke(choice, cross, rig.shaft.tube, rig.folder)
+    except MeshError as error:
+        raise MeshError(f"{rig.name}: {key}: {error}") from None

@@ -189,7 +189,10 @@ def _read(rig: Rig, name: str, said: MeshFile) -> Mesh:
     # Reading mesh files is rare, and what it needs is slow to start.
     from geometry.imported.reading import read_mesh  # noqa: PLC0415
 
-    raw = read_mesh(rig.folder / said.file)
+    try:
+        raw = read_mesh(rig.folder / said.file)
+    except MeshError as error:
+        raise MeshError(f"{rig.name}: surroundings, {name}: {error}") from None
     if len(raw.faces) > MOST_TRIANGLES:
         raise MeshError(
             f"{name}: {said.file} has {len(raw.faces):,} triangles; expected at most "

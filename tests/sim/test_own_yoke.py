@@ -8,7 +8,7 @@ import pytest
 import trimesh
 from scipy.spatial.transform import Rotation
 
-from geometry.errors import BindpointError
+from geometry.errors import BindpointError, MeshError
 from sim.catalogue import yoke_shape
 from sim.hardware import JointHardware
 from sim.head_hardware import end_hardware
@@ -93,3 +93,12 @@ def test_an_own_yoke_is_written_back_as_typed(tmp_path: Path) -> None:
     rig = load_rig(rig_with(tmp_path, f"{{ {table} }}"))
     assert rig.typed()["shaft"]["pinion_end"]["pinion_yoke"] == own
     assert load_demo(NAME).typed()["shaft"]["pinion_end"]["pinion_yoke"] == "strap yoke"
+
+
+@pytest.mark.parametrize(("file", "says"), [("gone.stl", "cannot be read"), (".", "a folder")])
+def test_a_mesh_file_that_is_no_file_is_told_with_the_key_that_asks_for_it(
+    tmp_path: Path, file: str, says: str
+) -> None:
+    rig = load_rig(rig_with(tmp_path, f'{{ kind = "own yoke", file = "{file}", unit = "mm" }}'))
+    with pytest.raises(MeshError, match=rf"shaft\.pinion_end\.pinion_yoke: .*{says}"):
+        end_hardware(rig, "pinion")

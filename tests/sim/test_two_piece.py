@@ -62,6 +62,14 @@ def test_three_joints_cancel_together() -> None:
         ('slip = { at = "shaft"', 'slip = { at = "output"', "shaft.slip.at", "behind the slip"),
         ('bearing = ["57 in"', 'bearing = ["5 m"', "carrier.bearing[1]", "not on the way"),
         ('bearing = ["57 in"', 'bearing = ["-3 in"', "carrier.bearing[1]", "not on the way"),
+        ('bearing = ["57 in"', 'bearing = ["5 in"', "carrier.bearing", "behind the pinion joint"),
+        ('beyond = "3 1/2 in"', 'beyond = "50 in"', "carrier.bearing", "middle_joint_beyond right"),
+        (
+            'bearing = ["57 in", "0 in", "9 1/2 in"]',
+            'bearing = ["16 in", "0 in", "1 in"]',
+            "carrier.bearing",
+            "from the pinion joint",
+        ),
         ('joint = ["92 in", "0 in", "11 in"]', "", "output.joint", "carrier"),
         ('middle_joint_beyond = "3 1/2 in"', 'middle_joint_beyond = "0 in"', "beyond", "above"),
         ('front_yoke = "flange yoke"', 'front_yoke = "flang yoke"', "front_yoke", "flange yoke"),
@@ -73,6 +81,14 @@ def test_impossible_carriers_are_told(typed: str, instead: str, key: str, says: 
     with pytest.raises(RigError) as told:
         parse_rig(text.replace(typed, instead, 1))
     assert any(key in str(p) and says in str(p) for p in told.value.problems), told.value
+
+
+@pytest.mark.parametrize("bearing", ["5 in", "95 in", "-3 in"])
+def test_a_bearing_in_the_wrong_place_is_the_only_fault_told(bearing: str) -> None:
+    """The joint at the output and its slope are as they were; neither is to blame."""
+    with pytest.raises(RigError) as told:
+        parse_rig(demo_text(NAME).replace('bearing = ["57 in"', f'bearing = ["{bearing}"', 1))
+    assert [problem.key.split("[")[0] for problem in told.value.problems] == ["carrier.bearing"]
 
 
 def test_a_lower_bearing_bends_the_output_joint() -> None:

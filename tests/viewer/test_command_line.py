@@ -119,7 +119,19 @@ def test_joint_json_covers_a_whole_turn(command: Command) -> None:
 
 
 def test_joint_text_names_the_surfaces(command: Command) -> None:
-    assert "First touch at" in command("joint", WAGON, "output").out
+    """The first touch is told with its turn: it may lie between the rows of the table."""
+    data = json.loads(command("joint", WAGON, "output", "--json").out)
+    first, spin = data["touch_min_deg"], round(data["spin_at_min_deg"]) % 360
+    assert f"First touch at {first:.2f} deg, turned {spin} deg: " in (
+        command("joint", WAGON, "output").out
+    )
+
+
+def test_a_turn_is_told_from_0_to_359_deg(command: Command) -> None:
+    """Rounding first and wrapping then: never 360."""
+    out = command("pose", "demo:timber-crew-carrier").out
+    assert "turned 0 deg" in out
+    assert "turned 360 deg" not in out
 
 
 def test_a_pose_agrees_with_the_check(command: Command) -> None:

@@ -74,8 +74,9 @@ def _lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iterator[
         one, other = curve.first.surfaces
         a, b = hardware.names(curve.first)
         yield (
-            f"First touch at {degrees(curve.touch_min):.2f} deg: {one} of the {a} against the "
-            f"{other} of the {b}"
+            f"First touch at {degrees(curve.touch_min):.2f} deg, turned "
+            f"{round(degrees(curve.first.spin)) % 360} deg: {one} of the {a} against the {other} "
+            f"of the {b}"
         )
     elif isfinite(curve.touch_min):
         yield f"Ball and socket run out of travel at {degrees(curve.touch_min):.2f} deg"

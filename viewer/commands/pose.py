@@ -92,7 +92,7 @@ def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
     for joint, found in result.joints.items():
         yield (
             f"{joint:<7} joint bent {degrees(found.bend):.1f} deg, turned "
-            f"{degrees(found.spin) % 360.0:.0f} deg: {_room(found.gap)}; over a whole turn "
+            f"{round(degrees(found.spin)) % 360} deg: {_room(found.gap)}; over a whole turn "
             f"{_room(found.least)}"
         )
     yield f"length  {format_length(float(state.length))}"

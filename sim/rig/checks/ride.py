@@ -5,6 +5,7 @@ from math import hypot
 from typing import Final
 
 from sim.rig.carrier import Carrier
+from sim.rig.checks.carrier import carrier_can_be
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.limits import LIMITS
 from sim.rig.part import Part
@@ -133,9 +134,14 @@ def joints_can_be(
 ) -> Iterator[Problem]:
     """The axle must lie on its side of the output, and no joint be bent past a right angle."""
     ride = ride_of(output, axle, ride_height, carrier)
-    if ride is None:
+    if ride is None or any(carrier_can_be(output, axle, carrier)):
         return
-    if output.joint is not None:
+    if carrier is not None:
+        misplaced = list(_rear_section_can_be(ride, carrier))
+        yield from misplaced
+        if misplaced:
+            return
+    elif output.joint is not None:
         if ride.length < LIMITS.shortest:
             yield Problem(
                 "output.joint",
@@ -154,7 +160,12 @@ def joints_can_be(
             )
             return
     for part, keys, name, bend in (
-        (output, ("points_down", "points_up"), "output", ride.output_bend),
+        (
+            output,
+            ("points_down", "points_up"),
+            "output" if carrier is None else "middle",
+            ride.output_bend,
+        ),
         (axle, ("points_up", "points_down"), "pinion", ride.pinion_bend),
     ):
         if bend >= LIMITS.bend:
@@ -166,6 +177,24 @@ def joints_can_be(
                 "slopes that leave it under 90 deg; is up or down mixed up?",
                 f"bends the {name} joint {format_angle(bend)} at ride height",
             )
+
+
+def _rear_section_can_be(ride: Ride, carrier: Carrier) -> Iterator[Problem]:
+    """The middle joint must leave room for a shaft between it and the pinion joint."""
+    if ride.along > 0.0 and ride.length >= LIMITS.shortest:
+        return
+    if ride.along > 0.0:
+        why = f"the middle joint lies {format_length(ride.length)} from the pinion joint"
+    else:
+        way = "ahead of" if ride.front else "behind"
+        why = f"the middle joint lies {format_length(-ride.along)} {way} the pinion joint"
+    yield Problem(
+        "carrier.bearing[1]",
+        as_typed(carrier.bearing[0].typed),
+        f"a bearing with a middle joint at least {LIMITS.shortest:g} mm short of the pinion joint; "
+        "is middle_joint_beyond right?",
+        why,
+    )
 
 
 def _given(part: Part, keys: tuple[str, str]) -> tuple[str, str]:
