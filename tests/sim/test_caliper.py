@@ -3,9 +3,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from geometry.closing import first_touch
 from geometry.errors import BindpointError, ShapeError
 from geometry.joint_parts import ClosingJoint, JointParts
-from geometry.touch import touch_curve
+from geometry.tolerances import TOL
 from sim.caliper import (
     BESIDE_WELL,
     FLOOR_AT,
@@ -117,6 +118,10 @@ def test_doubts() -> None:
     assert "Measure it again" in odd
 
 
+SPINS = np.radians(np.arange(0.0, 180.0, 15.0))
+"""Spins at which the yokes are closed: enough to feel a change, whatever the lowest touch is."""
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize(
     ("kind", "mate"),
@@ -135,7 +140,10 @@ def test_every_dimension_that_moves_the_touch_is_asked_for(kind: str, mate: str)
 
     def touch(overrides: dict[str, float]) -> float:
         contact = yoke_shape(kind, "27 x 82", overrides).build().contact
-        return touch_curve(ClosingJoint(JointParts(contact, other, cross)), spins=12).touch_min
+        joint = ClosingJoint(JointParts(contact, other, cross))
+        first = [first_touch(joint.yokes, spin, 0.0, TOL.bend_limit) for spin in SPINS]
+        swung = [pair.first_touch(sign) for _, pair in joint.swings for sign in (1.0, -1.0)]
+        return min(abs(touch.touch) for touch in (*first, *swung) if touch is not None)
 
     asked = {reading.dimension for reading in caliper_form(kind, "27 x 82")}
     asked |= {"bore", "cap_span", "cap_length"}
