@@ -16,8 +16,10 @@ from sim.hardware import joint_hardware
 from sim.pose import check_pose
 from sim.vehicle import RIDE
 from tests.demo_scans import WELD
+from tests.sim.ticket.rigs import demo_ticket
 from tests.viewer.run_command import run
 from tests.viewer.test_relief_picture import cut
+from viewer.build_json import build_data
 from viewer.check_json import check_data
 from viewer.check_table import COLUMNS
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES, app
@@ -53,6 +55,13 @@ def test_every_key_of_the_json_is_explained() -> None:
     assert answers[0]["first_contact"] is not None
     for answer in answers:
         assert set(keys(answer)) <= WORDS
+
+
+def test_every_key_of_a_build_ticket_is_explained() -> None:
+    for name in ("timber-crew-carrier", "goat-path-buggy"):
+        data = build_data(demo_ticket(name), name)
+        data["strength"]["smallest_that_fits"] = {}
+        assert set(keys(data)) <= WORDS
 
 
 def test_every_key_of_a_yoke_is_explained(

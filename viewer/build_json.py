@@ -182,11 +182,11 @@ def _speed(said: SpeedSaid) -> dict[str, Any]:
         "excitation": None
         if shake is None
         else {
-            "torsional_rad_s2": shake.torsional,
-            "drive_rad_s2": shake.drive,
-            "coast_rad_s2": shake.coast,
-            "torsional_limit_rad_s2": shake.torsional_limit,
-            "inertia_limit_rad_s2": shake.inertia_limit,
+            "torsional": shake.torsional,
+            "drive": shake.drive,
+            "coast": shake.coast,
+            "torsional_limit": shake.torsional_limit,
+            "inertia_limit": shake.inertia_limit,
         },
         "phase": None
         if phase is None

@@ -1,4 +1,4 @@
-"""The command line: `bindpoint check`, `joint`, `pose`, `new`, `yoke`.
+"""The command line: `bindpoint check`, `joint`, `pose`, `new`, `yoke`, `cures`, `build`.
 
 Only this file is read for `bindpoint --help`; each command imports what it needs when it runs.
 """

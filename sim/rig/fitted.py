@@ -34,7 +34,8 @@ def fitted_yoke(choice: YokeChoice, cross: CrossShape, tube: Tube) -> YokeShape:
         )
     fit = {"tube_diameter": tube.outside.mm, "pilot_diameter": tube.outside.mm - 2.0 * tube.wall.mm}
     known = {dimension.name for dimension in dimension_names(choice.name)}
-    fitted = {name: value for name, value in fit.items() if name in known}
+    # A flange has a pilot too, which is not the tube's.
+    fitted = fit if "tube_diameter" in known else {}
     return yoke_shape(choice.name, cross, fitted | dict(choice.overrides))
 
 

@@ -19,6 +19,9 @@ from sim.catalogue import (
     yoke_kinds,
     yoke_shape,
 )
+from sim.rig import parse_rig
+from sim.rig.fitted import fitted_cross, fitted_yoke
+from tests.sim.rigs import COORDINATES
 
 SIZES = ["27 x 82", "27 x 92", "30 x 92", "30 x 106", "35 x 106"]
 KINDS = ["weld yoke", "flange yoke", "strap yoke", "sliding yoke"]
@@ -197,3 +200,10 @@ def test_unknown_names_list_the_legal_ones_and_the_nearest() -> None:
 def test_a_clash_says_of_which_part() -> None:
     with pytest.raises(ShapeError, match=r"^weld yoke 27 x 82: ear_radius 14 mm leaves"):
         yoke_shape("weld yoke", "1310", {"ear_radius": 14.0})
+
+
+def test_a_wide_tube_leaves_the_pilot_of_a_flange_alone() -> None:
+    rig = parse_rig(COORDINATES.replace('outside = "3 in"', 'outside = "3 1/2 in"'))
+    end = rig.shaft.output_end
+    flange = fitted_yoke(end.output_yoke, fitted_cross(end.cross), rig.shaft.tube)
+    assert flange.dimensions() == yoke_shape("flange yoke", "27 x 82").dimensions()
