@@ -31,11 +31,11 @@ class ComparePanel(Follower):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self.setAccessibleName("Two versions")
-        self.aside = self._button("&Put this version aside", "Keeps it to compare with.")
+        self.aside = self._button("P&ut this version aside", "Keeps it to compare with.")
         self.aside.clicked.connect(self._on_aside)
         self.swap = self._button("S&wap", "Goes on with the version put aside; undo takes it back.")
         self.swap.clicked.connect(session.swap)
-        self.drop = self._button("&Drop it", "Forgets the version put aside.")
+        self.drop = self._button("Drop &it", "Forgets the version put aside.")
         self.drop.clicked.connect(session.drop_other)
         buttons = QHBoxLayout()
         for button in (self.aside, self.swap, self.drop):

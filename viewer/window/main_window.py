@@ -18,6 +18,7 @@ from PyQt6.QtWidgets import (
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.session.window_state import WindowState
+from viewer.window.asker import Asker
 from viewer.window.files import FileActions
 from viewer.window.hints import HintBar
 from viewer.window.panels import Panels, Shuts
@@ -51,7 +52,13 @@ class MainWindow(QMainWindow):
 
     closing = pyqtSignal()
 
-    def __init__(self, session: Session, panels: Panels, files: FileActions | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        panels: Panels,
+        asker: Asker | None = None,
+        make_customer: Callable[[Session, QWidget], QWidget] | None = None,
+    ) -> None:
         super().__init__()
         self.session = session
         self.view = panels.view(session)
@@ -61,7 +68,9 @@ class MainWindow(QMainWindow):
         self.map = panels.map(session)
         self.strip = panels.strip(session)
         self.state = panels.state(session)
-        self.files = files or FileActions(session, self)
+        self.files = FileActions(session, self, asker)
+        self._make_customer = make_customer or _customer_view
+        self._document = session.document
         self.message: object | None = None
         self.facts: object | None = None
         self.hints = HintBar()
@@ -71,7 +80,7 @@ class MainWindow(QMainWindow):
         self._make_status()
         self._pump = Pump(session, self)
         session.rig_changed.connect(self._entitle)
-        session.document.saved.connect(self._entitle)
+        self._document.saved.connect(self._entitle)
         session.opened.connect(self._on_opened)
         self._entitle()
         self.setMinimumSize(760, 520)
@@ -81,7 +90,7 @@ class MainWindow(QMainWindow):
         sheet = QTabWidget()
         sheet.setDocumentMode(True)
         sheet.addTab(self.rig, "&Measurements")
-        sheet.addTab(self.compare, "T&wo versions")
+        sheet.addTab(self.compare, "Two &versions")
         stage = QWidget()
         column = QVBoxLayout(stage)
         column.setContentsMargins(0, 0, 0, 0)
@@ -129,7 +138,7 @@ class MainWindow(QMainWindow):
         self._action(move, "&Pause or go on", self._pause, "Ctrl+Space")
         see = _menu(bar.addMenu("&Show"))
         for number, (name, widget) in enumerate(self._places().items(), start=1):
-            self._action(see, f"Go to the {name}", widget.setFocus, f"F{number + 4}")
+            self._action(see, f"Go to the {name}", self._goer(widget), f"F{number + 4}")
         self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
         self._fill_help()
@@ -149,6 +158,14 @@ class MainWindow(QMainWindow):
             "turn strip": self.strip,
             "findings": self.state,
         }
+
+    def _goer(self, widget: QWidget) -> Callable[[], None]:
+        def go() -> None:
+            if self.tabs.indexOf(widget) >= 0:
+                self.tabs.setCurrentWidget(widget)
+            widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+        return go
 
     def _action(
         self,
@@ -193,13 +210,13 @@ class MainWindow(QMainWindow):
         self.session.motion.pause()
 
     def _show_customer(self) -> None:
-        from viewer.window.customer import CustomerView
-
-        self._shown = CustomerView(self.session, self)
+        self._shown = self._make_customer(self.session, self)
         self._shown.showFullScreen()
 
     def _on_opened(self) -> None:
-        self.session.document.saved.connect(self._entitle)
+        self._document.saved.disconnect(self._entitle)
+        self._document = self.session.document
+        self._document.saved.connect(self._entitle)
         self._entitle()
 
     def _entitle(self) -> None:
@@ -243,6 +260,9 @@ class MainWindow(QMainWindow):
             return
         self.closing.emit()
         self._pump.stop()
+        self.session.rig_changed.disconnect(self._entitle)
+        self.session.opened.disconnect(self._on_opened)
+        self._document.saved.disconnect(self._entitle)
         self.files.close()
         panels = (self.rig, self.compare, self.motion, self.map, self.strip, self.state, self.view)
         for panel in panels:
@@ -251,6 +271,12 @@ class MainWindow(QMainWindow):
             panel.close()
         self.session.close()
         event.accept()
+
+
+def _customer_view(session: Session, window: QWidget) -> QWidget:
+    from viewer.window.customer import CustomerView
+
+    return CustomerView(session, window)
 
 
 def _menu(menu: QMenu | None) -> QMenu:
