@@ -31,6 +31,7 @@ from sim.derive import vehicle_of
 from sim.line import line, margins
 from sim.rig import Rig
 from viewer.rigs import demo_names, named_rig
+from viewer.session.state_folder import FOLDER_VARIABLE
 
 SIZE = "27 x 82"
 
@@ -170,6 +171,59 @@ def start_up() -> Iterator[Row]:
             yield Row(what, f"{seconds:.2f} s, {peaks[-1]}", f"{target}, under 500 MB")
 
 
+def slider_step() -> Iterator[Row]:
+    """One step of a slider through session and panels, without the drawing of the view."""
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from PyQt6.QtWidgets import QApplication, QWidget
+
+    from viewer.session.document import Document
+    from viewer.session.session import Session
+    from viewer.session.worker import AtOnce
+    from viewer.window.main_window import MainWindow
+    from viewer.window.panels import Panels, real_panels
+
+    program = QApplication.instance() or QApplication([])
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ[FOLDER_VARIABLE] = folder
+        session = Session(Document.demo(demo_names()[0]), AtOnce())
+        real = real_panels()
+        panels = Panels(
+            lambda _: QWidget(),
+            real.rig,
+            real.compare,
+            real.motion,
+            real.map,
+            real.strip,
+            real.state,
+        )
+        window = MainWindow(session, panels)
+        window.show()
+        session.tick()
+        while session.idle():
+            program.processEvents()
+        steps = 50
+        low = session.motion.bounds("travel")[0]
+
+        def work() -> None:
+            for step in range(steps):
+                session.motion.go(travel=low * (step + 1) / steps, roll=0.01)
+
+        def alone() -> None:
+            for step in range(steps):
+                bare.motion.go(travel=low * (step + 1) / steps, roll=0.01)
+
+        bare = Session(Document.demo(demo_names()[0]), AtOnce())
+        bare.tick()
+        seconds, without = timed(work) / steps, timed(alone) / steps
+        window.close()
+        bare.close()
+    yield Row(
+        "slider step, session and panels, nothing drawn",
+        f"{1e3 * seconds:.1f} ms, of it the session {1e3 * without:.1f} ms",
+        "5 ms",
+    )
+
+
 _MEASURED = """
 import sys
 from viewer.command_line import main
@@ -204,7 +258,7 @@ def main() -> None:
     parser.add_argument("--write", type=Path)
     arguments = parser.parse_args()
     rows = []
-    for part in (new_pair, scan, poses, whole_travel, start_up):
+    for part in (new_pair, scan, poses, whole_travel, slider_step, start_up):
         for row in part():
             rows.append(row)
             print(f"{row.what}: {row.measured} (target {row.target})", flush=True)
