@@ -1,5 +1,6 @@
 """State of its own for every test of the window."""
 
+import os
 from pathlib import Path
 
 import pytest
@@ -7,6 +8,9 @@ import pytest
 from tests.viewer.session.conftest import open_rig, worker  # noqa: F401
 from tests.viewer.window.screen import has_screen
 from viewer.session.state_folder import FOLDER_VARIABLE
+
+# Widgets need no screen; a test that wants a real one starts a program of its own on it.
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 
 @pytest.fixture(autouse=True)
