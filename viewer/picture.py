@@ -13,10 +13,14 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
 from sim.rig.atomic import replace_file
-from viewer.draw.child import PICTURE, REASON, SUBJECT, Subject
+from viewer.draw.child import PICTURE, REASON, SUBJECT
+
+if TYPE_CHECKING:
+    from viewer.draw.child import Subject
 
 TIMEOUT = 120.0
 """Seconds a picture may take. Without a graphics card it takes three to five, so this hangs."""
@@ -43,7 +47,7 @@ class PictureFileError(PictureError, OSError):
 
 
 def save_picture(
-    subject: Subject,
+    subject: "Subject",
     path: str | os.PathLike[str],
     size: tuple[int, int] = (1600, 1000),
     timeout: float = TIMEOUT,

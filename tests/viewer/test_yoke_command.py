@@ -169,7 +169,7 @@ BAD: dict[str, tuple[Callable[[Path], object], str]] = {
     "short.stl": (lambda path: path.write_bytes(b"\0" * 80 + b"\x09\0\0\0" + b"\0" * 99), "whole"),
     "part.step": (lambda path: path.write_text("ISO-10303-21;"), "not a mesh that can be read"),
     "gone.stl": (lambda path: path, "cannot be read"),
-    "folder.stl": (lambda path: path.mkdir(), "not a file"),
+    "folder.stl": (lambda path: path.mkdir(), "a folder"),
 }
 
 

@@ -8,27 +8,38 @@ import pickle
 import sys
 from pathlib import Path
 
+from typing import TYPE_CHECKING
+
 from geometry.errors import BindpointError
 from viewer.draw.base import Canvas
-from viewer.scene.check_scene import CheckPicture, draw_check_sheet
-from viewer.scene.joint import JointPicture
-from viewer.scene.joint_scene import draw_joint
-from viewer.scene.relief import ReliefPicture
-from viewer.scene.relief_scene import draw_relief
-from viewer.scene.shaft import ShaftPicture
-from viewer.scene.shaft_scene import draw_shaft
-from viewer.scene.yoke import YokePicture
-from viewer.scene.yoke_scene import draw_yoke
-from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
+
+if TYPE_CHECKING:
+    from viewer.scene.check_scene import CheckPicture
+    from viewer.scene.joint import JointPicture
+    from viewer.scene.relief import ReliefPicture
+    from viewer.scene.shaft import ShaftPicture
+    from viewer.scene.yoke import YokePicture
+    from viewer.scene.yoke_shelf import YokeShelf
+
+    Subject = JointPicture | ShaftPicture | CheckPicture | ReliefPicture | YokePicture | YokeShelf
 
 SUBJECT, PICTURE, REASON = "subject.pickle", "picture.png", "reason.txt"
 """Names of the files in the folder."""
 
-Subject = JointPicture | ShaftPicture | CheckPicture | ReliefPicture | YokePicture | YokeShelf
 
-
-def draw(subject: Subject, canvas: Canvas) -> None:
+def draw(subject: "Subject", canvas: Canvas) -> None:
     """Draw a subject on a canvas."""
+    # Read late: whoever only starts this process has no use for any of them.
+    from viewer.scene.check_scene import CheckPicture, draw_check_sheet
+    from viewer.scene.joint import JointPicture
+    from viewer.scene.joint_scene import draw_joint
+    from viewer.scene.relief import ReliefPicture
+    from viewer.scene.relief_scene import draw_relief
+    from viewer.scene.shaft_scene import draw_shaft
+    from viewer.scene.yoke import YokePicture
+    from viewer.scene.yoke_scene import draw_yoke
+    from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
+
     if isinstance(subject, JointPicture):
         draw_joint(subject, canvas)
     elif isinstance(subject, CheckPicture):
@@ -57,7 +68,7 @@ def main(room: Path) -> int:
     return 0
 
 
-def _draw(subject: Subject, size: tuple[int, int], path: Path) -> None:
+def _draw(subject: "Subject", size: tuple[int, int], path: Path) -> None:
     from viewer.draw.pyvista_canvas import PyVistaCanvas
 
     canvas = PyVistaCanvas(size)
