@@ -7,7 +7,6 @@ line that says why there is none. A driver that ends this process leaves neither
 import pickle
 import sys
 from pathlib import Path
-
 from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
