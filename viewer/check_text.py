@@ -21,7 +21,8 @@ def _lines(result: Check) -> Iterator[str]:
     yield f"{VERDICT_WORDS[result.verdict]}  {headline(result)}"
     yield ""
     for finding in result.findings:
-        yield from _item(f"{_MARKS[finding.verdict]} {says(finding)}", "    ")
+        mark = "    " if finding.code in _NOTES else f"{_MARKS[finding.verdict]} "
+        yield from _item(f"{mark}{says(finding)}", "    ")
     contact = first_contact_words(result)
     if contact is not None:
         yield from _item(f"    {contact}", "    ")
@@ -62,6 +63,9 @@ def _lines(result: Check) -> Iterator[str]:
 
 
 _MARKS = {"clear": "  ok", "close": "   ~", "touches": "  !!"}
+
+_NOTES = ("caster", "hubs")
+"""Findings that only tell something: they are never a verdict, so nothing calls them ok."""
 
 
 def _joint_table(result: Check) -> Iterator[str]:
@@ -105,4 +109,5 @@ def _item(text: str, hang: str) -> list[str]:
         initial_indent=indent,
         subsequent_indent=hang,
         break_long_words=False,
+        break_on_hyphens=False,
     )

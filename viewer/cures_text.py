@@ -7,6 +7,7 @@ from textwrap import wrap
 from sim.cures import Cure, Cures
 from sim.cures.grinding import Grinding
 from sim.cures.outcome import Outcome
+from sim.findings import Verdict
 from sim.units import format_fraction
 from viewer.commands.relief import GRIND_CAUTION, headline
 from viewer.words import CAUTION, VERDICT_WORDS
@@ -17,6 +18,17 @@ SURROUNDINGS = (
     "Cures are compared by joints with their gaps, slip and reach. What lives near the shaft is "
     "checked by `bindpoint check` on the saved rig."
 )
+
+
+_GETS_THERE: dict[Verdict, str] = {
+    "clear": "What gets to the room that was wanted, the cheapest first:",
+    "close": "What cures it, with less room than was wanted, the cheapest first:",
+}
+
+_NOTHING_DOES: dict[Verdict, str] = {
+    "clear": "Nothing that was tried gets to the room that was wanted.",
+    "close": "Nothing that was tried cures it.",
+}
 
 
 def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:
@@ -36,8 +48,7 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None) -> Iterator[str]:
         return
     yield ""
     working = [cure for cure in found.cures if cure.works]
-    goal = "the room that was wanted" if found.goal == "clear" else "nothing touching"
-    yield f"What gets to {goal}, the cheapest first:" if working else f"Nothing gets to {goal}."
+    yield (_GETS_THERE if working else _NOTHING_DOES)[found.goal]
     for number, cure in enumerate(found.cures, start=1):
         if number == len(working) + 1:
             yield ""

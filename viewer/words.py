@@ -219,16 +219,16 @@ def _caster(finding: Finding) -> str:
 
 
 def _hubs(finding: Finding) -> str:
-    like = f"like one joint at {finding.worst.value:.1f} deg"
+    joint = f"one joint at {finding.worst.value:.1f} deg"
     good = f"{finding.limit.value:.0f} deg or less runs well (common practice, no source)"
     if finding.detail["hubs"] == "unlock":
         return (
             "With the hubs unlocked this shaft stands still on the road; how unevenly it turns, "
-            f"{like} at ride height, matters only while they are locked."
+            f"like {joint} at ride height, matters only while they are locked."
         )
     return (
         "With full-time hubs this shaft turns at road speed, so its angles can be felt: at ride "
-        f"height it is as uneven {like}; {good}."
+        f"height it is as uneven as {joint}; {good}."
     )
 
 

@@ -17,6 +17,9 @@ MOST = 16
 BOLTS = radians(4.0)
 """Past this a shim loads the centre pin and wants a longer one; from memory."""
 
+FAR_UP = radians(5.0)
+"""Past this a pinion that points up is said to want more oil; from memory."""
+
 
 class PinionTurn(Remedy):
     """The housing turned about its own axis, nose up or nose down."""
@@ -58,7 +61,7 @@ class PinionTurn(Remedy):
             said.append(f"takes room from the {' and '.join(worse)} joint")
         if case.dose.size > BOLTS and case.rig.suspension.kind == "leaf":
             said.append("a shim this thick loads the centre pin: longer pins, or turned perches")
-        if case.dose.way == "up":
+        if case.dose.way == "up" and ride_height_of(case.cured).pinion_up > FAR_UP:
             said.append("a pinion that points up far starves its front bearing of oil")
         if case.rig.axle.position == "front":
             way = "takes away" if case.dose.way == "up" else "adds"

@@ -68,7 +68,8 @@ def test_hubs_decide_whether_the_angles_can_be_felt() -> None:
     assert (full.verdict, unlock.verdict) == ("clear", "clear")
     assert "turns at road speed" in says(full)
     assert "common practice, no source" in says(full)
-    assert f"like one joint at {like:.1f} deg" in says(full)
+    assert f"as uneven as one joint at {like:.1f} deg; 3 deg" in says(full)
+    assert f"turns, like one joint at {like:.1f} deg at ride height" in says(unlock)
     assert "stands still on the road" in says(unlock)
     assert "only while they are locked" in says(unlock)
 

@@ -127,6 +127,15 @@ def test_joint_text_names_the_surfaces(command: Command) -> None:
     )
 
 
+def test_a_note_is_not_called_ok(command: Command) -> None:
+    """Caster and hubs only tell something; a mark would call 2.5 deg of negative caster fine."""
+    lines = command("check", "demo:heather-moor-scout").out.splitlines()
+    for says in ("The pinion aimed along the shaft", "With the hubs unlocked"):
+        line = next(each for each in lines if says in each)
+        assert line.startswith(f"    {says}")
+    assert any(line.startswith("  ok ") for line in lines)
+
+
 def test_a_turn_is_told_from_0_to_359_deg(command: Command) -> None:
     """Rounding first and wrapping then: never 360."""
     out = command("pose", "demo:timber-crew-carrier").out

@@ -234,6 +234,20 @@ def test_a_head_on_a_front_axle_is_aimed_high() -> None:
         assert driven == pytest.approx(points_at, abs=1e-3)
 
 
+def test_only_a_pinion_that_ends_up_far_up_wants_more_oil() -> None:
+    """The marsh runner's is turned from 2 deg down to 2 deg up, the wagon's up to 9 deg."""
+    for name, far in (("marsh-runner", False), ("long-legged-trail-wagon", True)):
+        said = [
+            trial.remedy.costs(trial.case)
+            for cure in cures_of(name).cures
+            for trial in cure.trials
+            if trial.remedy.code == "pinion-turn"
+            and (trial.case.dose.size > np.radians(7.0) or not far)
+        ]
+        assert said
+        assert all(("oil" in each) == far for each in said)
+
+
 def test_words_fit_the_axle_and_what_holds_it() -> None:
     """A front axle is set forward; there is no shim where there is no leaf spring."""
     said = {
