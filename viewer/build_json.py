@@ -23,6 +23,10 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "rig": rig_name,
         "flags": [{"code": flag.code, "says": flag.says} for flag in ticket.flags],
         "cut_list": [_cut(cut) for cut in ticket.cuts.cuts],
+        "tape": [
+            {"at_output": each.at_output, "at_pinion": each.at_pinion, "reads_mm": each.reads}
+            for each in ticket.tape
+        ],
         "slip_plan": _slip(ticket.slip),
         "limits": {
             "droop_mm": limits.droop,

@@ -42,6 +42,7 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     for flag in sorted(ticket.flags, key=lambda flag: flag.code not in STOPS):
         yield from _item(f"  {'!!' if flag.code in STOPS else ' ~'} {flag.says}.", "     ")
     yield from _cut(ticket)
+    yield from _tape(ticket)
     yield from _slip(ticket)
     yield from _owner(ticket)
     yield from _joints(ticket)
@@ -89,14 +90,35 @@ def _cut(ticket: Ticket) -> Iterator[str]:
             yield row("tube in all, cut square", cut.cut)
         if not cut.parts:
             keys = ", ".join(each.key for each in ticket.cuts.missing)
-            yield from _item(f"  {name}: no cut length without {keys}.", "    ")
+            why = f"without {keys}" if cut.tube is None else "there is no room for a tube"
+            yield from _item(f"  {name}: no cut length, {why}.", "    ")
         yield from _rounded(cut)
     yield from _item(f"  {OWN_LENGTHS}", "    ")
 
 
+def _tape(ticket: Ticket) -> Iterator[str]:
+    """What to hold a tape to on the vehicle, to see that this is the right length."""
+    yield ""
+    yield "TAPE CHECK  on the vehicle at ride height, straight between"
+    two_piece = ticket.rig.carrier is not None
+    for each in ticket.tape:
+        start = each.at_output
+        if two_piece and start == "joint centre":
+            start = "middle joint centre"
+        yield row(f"{start} to {each.at_pinion} at the pinion", each.reads)
+    if any(
+        end.reach > 0.0 for cut in ticket.cuts.cuts for end in (cut.piece.first, cut.piece.last)
+    ):
+        yield from _item(
+            "  The joint centre of a double-Cardan head is the middle of its ball; its outer cross "
+            "is the one on the output or the pinion, its inner cross the one on the shaft.",
+            "    ",
+        )
+
+
 def _rounded(cut: Cut) -> Iterator[str]:
     """How the tube was rounded, and what the joining tube is for."""
-    if cut.tube is None:
+    if cut.tube is None or not cut.parts:
         return
     if abs(cut.rounded) > 1e-6:
         way = "up" if cut.rounded > 0.0 else "down"

@@ -5,8 +5,9 @@ lies on the shaft. The tape is straight between them, so the bends at ride heigh
 face 3 in behind a joint that is bent 15 deg adds 2.9 in, not 3.
 """
 
+from contextlib import suppress
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, get_args
 
 import numpy as np
 
@@ -21,7 +22,7 @@ from sim.rig.fields import FARTHEST
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
 from sim.rig.ride import Ride, ride_of
 from sim.rig.shaft import OutputEnd, PinionEnd, Shaft
-from sim.rig.tape import FROM_THE_SEAL, Tape
+from sim.rig.tape import FROM_THE_SEAL, OutputDatum, PinionDatum, Tape
 from sim.units import Length, format_length
 
 SHORTEST: Final = 25.0
@@ -35,6 +36,10 @@ class DatumError(BindpointError, ValueError):
         """Key of the tape, what is wrong with it, what would go."""
         super().__init__(f"{key}: {why}; expected {expected}")
         self.key, self.why, self.expected = key, why, expected
+
+
+_READS_ANYTHING: Final = {"reads": "1 m", "at_pinion": "joint centre"}
+"""A tape of which only the datum at the output is asked."""
 
 
 @dataclass(frozen=True)
@@ -72,6 +77,26 @@ def datums_of(tape: Tape, shaft: Shaft, carrier: Carrier | None) -> tuple[EndDat
         _output_datum(tape, shaft, carrier, output_head),
         _end_datum("at_pinion", tape.at_pinion, shaft, shaft.pinion_end, pinion_head),
     )
+
+
+def datums_at_hand(
+    shaft: Shaft, carrier: Carrier | None
+) -> tuple[dict[OutputDatum, EndDatum], dict[PinionDatum, EndDatum]]:
+    """Every datum that the parts have at the output and at the pinion, by its name."""
+    output: dict[OutputDatum, EndDatum] = {}
+    pinion: dict[PinionDatum, EndDatum] = {}
+    heads = heads_of(shaft)
+    for at_output in get_args(OutputDatum):
+        if at_output != "shaft end":  # how far that stands out is not among the parts
+            with suppress(DatumError):
+                tape = Tape.model_validate(_READS_ANYTHING | {"at_output": at_output})
+                output[at_output] = _output_datum(tape, shaft, carrier, heads[0])
+    for at_pinion in get_args(PinionDatum):
+        with suppress(DatumError):
+            pinion[at_pinion] = _end_datum(
+                "at_pinion", at_pinion, shaft, shaft.pinion_end, heads[1]
+            )
+    return output, pinion
 
 
 def length_of(

@@ -16,7 +16,8 @@ SLIP = "slip as set, weld land to weld land"
 JOINING_TUBE = "joining tube, ahead of the slip"
 
 JOINING = 32.0 * SIXTEENTH
-"""mm, 2 in: the short tube that joins a weld yoke to the sleeve of the slip (from memory)."""
+"""mm, 2 in: the short tube that joins a weld yoke to the sleeve of the slip (from memory); left out
+where it would leave less than the least of main tube."""
 
 LEAST_TUBE = 64.0 * SIXTEENTH
 """mm, 4 in: less tube than this is hardly welded straight (from memory)."""
@@ -144,11 +145,14 @@ def _with_slip(rig: Rig, piece: Piece, plan: SlipPlan) -> Cut:
         # The joint centres are then as far apart as the tube makes them; the yoke slides.
         parts = (first, Part("tube", cut, True), last)
         return Cut(piece, parts, tube, longer, split, None)
+    if cut <= 0.0:
+        return Cut(piece, (), tube, 0.0, plan.built, slip)
+    joining = JOINING if cut - JOINING >= LEAST_TUBE else 0.0
     whole = (
         first,
-        Part(JOINING_TUBE, JOINING, True),
+        *((Part(JOINING_TUBE, joining, True),) if joining else ()),
         Part(SLIP, slip - longer),
-        Part("main tube", cut - JOINING, True),
+        Part("main tube", cut - joining, True),
         last,
     )
     return Cut(piece, whole, tube, longer, split, slip - longer)
@@ -219,24 +223,21 @@ def _lands_missing(piece: Piece) -> list[Missing]:
 def _flags(cuts: list[Cut]) -> list[Flag]:
     found = []
     for cut in cuts:
-        if cut.tube is None or not cut.tubes:
+        if cut.tube is None:
             continue
-        shortest = min(part.length for part in cut.tubes if part.name != JOINING_TUBE)
-        if shortest <= 0.0:
+        if cut.tube <= 0.0:
             found.append(
                 Flag(
                     "no-tube",
                     f"{cut.piece.name}: yokes and slip are longer than it by "
-                    f"{format_length(-shortest)}: a shorter slip, or yokes without the joining "
-                    "tube",
+                    f"{format_length(-cut.tube)}: a shorter slip, or yokes without a tube between",
                 )
             )
-        elif shortest < LEAST_TUBE:
+        elif cut.tube < LEAST_TUBE:
             found.append(
                 Flag(
                     "little-tube",
-                    f"{cut.piece.name}: only {format_length(shortest)} of main tube between the "
-                    "welds",
+                    f"{cut.piece.name}: only {format_length(cut.tube)} of tube between the welds",
                 )
             )
     return found

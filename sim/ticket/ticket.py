@@ -22,6 +22,7 @@ from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import SlipPlan, slip_plan
 from sim.ticket.speed_of import SpeedSaid, speed_of
 from sim.ticket.strength_of import StrengthSaid, strength_of
+from sim.ticket.tape_check import TapeReading, tape_readings
 from sim.units import format_angle
 from sim.vehicle import Joint
 
@@ -42,6 +43,7 @@ class Ticket:
     ----------
     rig, derivation : what was asked, and what it rests on besides what was typed.
     cuts, slip : what to cut, and how the slip is split.
+    tape : what a tape reads on the vehicle between other places than the joint centres.
     drive, torque, strength, speed : what drives it, and what that does to it.
     limits : what the owner heeds.
     clear, worst, ride : rad, by joint: certified clear bend, largest bend of the travel, bend at
@@ -52,6 +54,7 @@ class Ticket:
     rig: Rig
     derivation: Derivation
     cuts: CutList
+    tape: tuple[TapeReading, ...]
     slip: SlipPlan
     drive: DriveSaid
     torque: TorqueSaid
@@ -132,6 +135,7 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
         rig=rig,
         derivation=derivation,
         cuts=cuts,
+        tape=tape_readings(rig),
         slip=plan,
         drive=said,
         torque=torque,

@@ -17,6 +17,7 @@ from sim.head_hardware import HeadHardware, end_hardware
 from sim.line import turn
 from sim.rig import Rig, RigError, changed, load_demo, parse_rig
 from sim.rig.fitted import fitted_cross, fitted_yoke
+from sim.ticket.tape_check import tape_readings
 
 PHONE = """
 [output]
@@ -236,3 +237,20 @@ def test_the_weld_land_of_the_mesh_is_that_of_the_yoke() -> None:
     faces = flat_faces(yoke.parts["body"])
     assert yoke.weld_land is not None
     assert faces[round(yoke.weld_land, 6)] == pytest.approx(ring, rel=0.01)
+
+
+@pytest.mark.parametrize("name", ["short-tailed-scout", "goat-path-buggy", "quarry-hauler"])
+def test_what_the_ticket_says_a_tape_reads_is_taken_as_that_shaft(name: str) -> None:
+    """Each reading typed back into the rig agrees with it."""
+    rig = load_demo(name)
+    readings = tape_readings(rig)
+    assert len(readings) >= 2
+    for each in readings:
+        tape = {"at_output": each.at_output, "at_pinion": each.at_pinion}
+        for off, fine in ((0.0, True), (5.0, False)):
+            typed = {"ride_height.tape": tape | {"reads": f"{each.reads + off:.9f} mm"}}
+            if fine:
+                assert changed(rig, typed)
+            else:
+                with pytest.raises(RigError, match="contradicts the joints"):
+                    changed(rig, typed)

@@ -43,7 +43,7 @@ def test_the_cut_list_comes_first_in_three_readings(command: Command) -> None:
     ran = command("build", CLEAR)
     assert ran.code == 0
     sections = [line.split()[0] for line in ran.out.splitlines() if re.match(r"[A-Z]{3,}", line)]
-    assert sections[:4] == ["BUILD", "CUT", "SLIP", "FOR"]
+    assert sections[:4] == ["BUILD", "CUT", "TAPE", "SLIP"]
     found = rows(ran.out)
     for fraction, inch, mm in found.values():
         assert fraction == pytest.approx(mm, abs=25.4 / 32.0 + 0.06)

@@ -140,7 +140,7 @@ def test_a_yoke_without_a_weld_is_named_and_nothing_is_cut() -> None:
 def test_no_room_for_a_tube_is_said() -> None:
     rig = changed(plain(), {"shaft.slip.pushed_home": "35 in"})
     assert [flag.code for flag in cuts_of(rig).flags] == ["no-tube"]
-    rig = changed(plain(), {"shaft.slip.pushed_home": "28 in"})
+    rig = changed(plain(), {"shaft.slip.pushed_home": "29 in"})
     assert [flag.code for flag in cuts_of(rig).flags] == ["little-tube"]
 
 
