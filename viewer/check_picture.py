@@ -2,6 +2,7 @@
 
 from math import degrees
 from pathlib import Path
+from textwrap import wrap
 from types import MappingProxyType
 
 from sim.check import Check, JointCheck
@@ -16,7 +17,10 @@ from viewer.scene.check_scene import SHEET, CheckPicture
 from viewer.scene.joint import JointPicture
 from viewer.scene.marks import short_length
 from viewer.scene.shaft import ShaftPicture
-from viewer.words import pose_words
+from viewer.words import VERDICT_WORDS, headline, pose_words
+
+WIDTH = 90
+"""Letters in a line across the sheet."""
 
 
 def draw_check(result: Check, path: Path) -> None:
@@ -54,19 +58,19 @@ def _shaft(result: Check, nearest: SurroundingGap | None) -> ShaftPicture:
     """The whole shaft in the pose that its half of the sheet is about."""
     rig, tightest = result.rig, result.joints[result.tightest]
     at = tightest.sweep.most.at if nearest is None else nearest.at
-    headline = "The whole shaft in the same pose"
+    title = "The whole shaft in the same pose"
     if nearest is not None and nearest.touches:
-        headline = f"The shaft's {nearest.part} touches the {nearest.name}"
+        title = f"The shaft's {nearest.part} touches the {nearest.name}"
     elif nearest is not None:
         left = short_length(nearest.gap_mm)
-        headline = f"Nearest to the {nearest.name}: {left} left"
+        title = f"Nearest to the {nearest.name}: {left} left"
     tube = rig.shaft.tube
     marked = () if nearest is None else (nearest,)
     return shaft_picture(
         _posed(result, at),
         (tube.outside.mm, tube.wall.mm),
-        headline,
-        (f"At {pose_words(at)}.",),
+        title,
+        (f"At {pose_words(at)}.", *wrap(_whole(result), WIDTH)),
         near=nearby(rig, result.derivation.vehicle, at, marked),
     )
 
@@ -91,6 +95,11 @@ def _headline(found: JointCheck) -> str:
     if found.margin <= 0.0:
         return f"{joint} touches"
     return f"{joint} at its worst: {degrees(found.margin):.1f} deg left"
+
+
+def _whole(result: Check) -> str:
+    """The verdict of the whole check, which may rest on the slip, of which no joint tells."""
+    return f"The whole check: {VERDICT_WORDS[result.verdict]}. {headline(result)}"
 
 
 def _bends(found: JointCheck) -> str:

@@ -16,7 +16,7 @@ from sim.vehicle import RIDE, Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
 from tests.viewer.subjects import AT, blocks, posed, shaft
-from viewer.check_picture import check_picture
+from viewer.check_picture import WIDTH, check_picture
 from viewer.draw.camera import Region
 from viewer.draw.part_canvas import PartCanvas
 from viewer.draw.recording import RecordingCanvas
@@ -232,6 +232,16 @@ def test_a_check_is_shown_where_the_shaft_comes_nearest_to_its_surroundings() ->
     tightest = result.joints[result.tightest]
     bend = next(j.bend for j in bare.shaft.joints if j.name == f"{result.tightest} joint")
     np.testing.assert_allclose(bend, tightest.sweep.most.value, atol=1e-9)
+
+
+@pytest.mark.slow
+def test_a_sheet_tells_the_verdict_where_only_the_slip_runs_out() -> None:
+    """Its joints have room to spare: without the verdict the sheet would look like a pass."""
+    result = check(named_rig("demo:goat-path-buggy"))
+    picture = check_picture(result)
+    assert picture.joint.headline.endswith("deg left")
+    assert "The whole check: TOUCHES. The slip runs out." in picture.shaft.lines
+    assert all(len(line) <= WIDTH for line in picture.shaft.lines)
 
 
 def test_a_mesh_that_is_no_box_or_bar_is_refused_without_its_surface() -> None:
