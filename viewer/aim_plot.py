@@ -4,12 +4,14 @@ import csv
 from io import StringIO
 from math import degrees
 from pathlib import Path
+from textwrap import fill
 
 import numpy as np
 
 from sim.cures.aim import UNDER_POWER, AimCurve
 from viewer.cures_json import aim_data
 from viewer.files import AskedError, writable
+from viewer.words import CAUTION
 
 COLUMNS = (
     "turn_deg",
@@ -77,4 +79,5 @@ def _plot(curve: AimCurve, name: str, path: Path) -> None:
     top = shake.get_ylim()[1]
     shake.text(now, top, " now", va="top", fontsize=11)
     shake.text(best, 0.88 * top, " best", va="top", fontsize=11, weight="bold")
+    figure.supxlabel(fill(CAUTION, 120), fontsize=8, color="0.35")
     figure.savefig(path, format="png", dpi=160)
