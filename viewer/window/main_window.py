@@ -139,6 +139,7 @@ class MainWindow(QMainWindow):
         see = _menu(bar.addMenu("&Show"))
         for number, (name, widget) in enumerate(self._places().items(), start=1):
             self._action(see, f"Go to the {name}", self._goer(widget), f"F{number + 4}")
+        self._action(see, "Go to the two versions", self._goer(self.compare), "F4")
         self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
         self._fill_help()
@@ -211,6 +212,10 @@ class MainWindow(QMainWindow):
 
     def _show_customer(self) -> None:
         self._shown = self._make_customer(self.session, self)
+        screen = self.screen()
+        if screen is not None:
+            # A screen without a window manager makes nothing as large as itself.
+            self._shown.setGeometry(screen.geometry())
         self._shown.showFullScreen()
 
     def _on_opened(self) -> None:

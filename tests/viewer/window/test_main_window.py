@@ -165,7 +165,14 @@ def test_keys_of_the_drives(make: Callable[..., MainWindow], number: int) -> Non
 
 @pytest.mark.parametrize(
     ("key", "panel"),
-    [("F5", "rig"), ("F6", "view"), ("F7", "map"), ("F8", "strip"), ("F9", "state")],
+    [
+        ("F4", "compare"),
+        ("F5", "rig"),
+        ("F6", "view"),
+        ("F7", "map"),
+        ("F8", "strip"),
+        ("F9", "state"),
+    ],
 )
 def test_keys_to_the_panels(make: Callable[..., MainWindow], key: str, panel: str) -> None:
     window = make()

@@ -1,0 +1,105 @@
+"""Draws the window's pictures of the guide anew: `python -m tests.viewer.window.guide_pictures`.
+
+Every picture is of the program on a screen, used by mouse and keys.
+"""
+
+import os
+import tempfile
+from pathlib import Path
+
+from PIL import Image
+
+from tests.viewer.window.hands import Hands
+from tests.viewer.window.screen import SIZE, screen
+from viewer.session.state_folder import FOLDER_VARIABLE
+from viewer.session.window_state import WindowState, keep_state
+
+PICTURES = Path(__file__).parents[3] / "docs" / "pictures"
+FRAME = (0, 0, 1400, 900)
+"""px of the window on the screen."""
+
+
+class Album:
+    """Pictures of the program as it is used."""
+
+    def __init__(self, hands: Hands) -> None:
+        self._hands = hands
+
+    def take(self, name: str, whole: bool = False) -> None:
+        """Keep a picture of the window, or of the whole screen as large as the window."""
+        place = self._hands.shots / f"{name}.png"
+        self._hands.settled()
+        self._hands.screen.move(SIZE[0] - 1, SIZE[1] - 1)
+        self._hands.screen.shot(place)
+        with Image.open(place) as picture:
+            if whole:
+                height = round(FRAME[2] * SIZE[1] / SIZE[0])
+                kept = picture.resize((FRAME[2], height), Image.Resampling.LANCZOS)
+            else:
+                kept = picture.crop((0, 0, FRAME[2], FRAME[3]))
+        # Colours that are rare count as much as those of large areas: amber has to stay amber.
+        few = kept.quantize(256, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE)
+        few.save(PICTURES / f"window-{name}.png", optimize=True)
+
+
+def take_all(hands: Hands) -> None:
+    """Use the program from the first look to the customer view."""
+    album = Album(hands)
+    hands.start("demo:long-legged-trail-wagon")
+    hands.settled()
+    hands.click("No more hints")
+    album.take("first-look")
+
+    hands.retype("Axle height, typed", "7 1/2 in droop")
+    hands.screen.keys("Return")
+    hands.wait("a joint that binds", lambda f: "binds" in f["says"])
+    hands.screen.keys("Control_L", "t")
+    hands.click("View: Pinion joint")
+    album.take("binds")
+
+    hands.click("View: Whole shaft")
+    hands.click("Travel map", (0.42, 0.6))
+    hands.wait("a pose that is clear", lambda f: "binds" not in f["says"])
+    album.take("map-and-strip")
+
+    hands.screen.keys("F4")
+    hands.click("Put this version aside")
+    hands.screen.keys("F5")
+    hands.retype("Find a measurement", "shaft yoke")
+    hands.click("shaft yoke: pictures and own dimensions", last=True)
+    hands.wait("the chooser", lambda f: f["dialog"] and "yoke" in f["dialog"])
+    hands.click("deep-throat weld yoke")
+    hands.wait("the deep throat", lambda f: '"deep-throat weld yoke"' in f["rig"])
+    hands.wait("pictures of yokes", lambda f: f["answer"] == "fresh")
+    album.take("yokes")
+
+    hands.click("Close")
+    hands.wait("no chooser", lambda f: f["dialog"] is None)
+    hands.screen.keys("F4")
+    hands.find("Drop it")
+    album.take("two-versions")
+
+    hands.screen.keys("Control_L", "b")
+    hands.wait("the worst pose", lambda f: f["pose"][0] < -200.0)
+    hands.screen.keys("F11")
+    hands.wait("the customer view", lambda f: f["dialog"] is not None)
+    hands.find("Leave")
+    album.take("customer", whole=True)
+
+
+def main() -> None:
+    """Take them all, with a state of its own."""
+    with tempfile.TemporaryDirectory() as folder, screen() as shown:
+        place = Path(folder)
+        os.environ[FOLDER_VARIABLE] = str(place / "state")
+        os.environ["BINDPOINT_CACHE"] = str(place / "cache")
+        keep_state(WindowState(FRAME))
+        hands = Hands(shown, place, Path(os.environ.get("BINDPOINT_SHOTS") or place / "shots"))
+        try:
+            take_all(hands)
+        finally:
+            hands.kill()
+
+
+if __name__ == "__main__":
+    main()
