@@ -37,8 +37,8 @@ class Album:
                 kept = picture.resize((FRAME[2], height), Image.Resampling.LANCZOS)
             else:
                 kept = picture.crop((0, 0, FRAME[2], FRAME[3]))
-        # Colours that are rare count as much as those of large areas: amber has to stay amber.
-        few = kept.quantize(256, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE)
+        # Sought until greys stay grey and amber stays amber.
+        few = kept.quantize(256, kmeans=8, dither=Image.Dither.NONE)
         few.save(PICTURES / f"window-{name}.png", optimize=True)
 
 
