@@ -74,6 +74,33 @@ def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
     return _pair_gap(joint, pair, bend, spin)
 
 
+def keeps_gap(joint: ClosingJoint, bend: float, wanted: float) -> bool:
+    """Whether the gap is `wanted` (mm) or more over a whole turn at this bend (rad).
+
+    True to the tolerance of `smallest_gap`, and much sooner told, since nothing that is wider has
+    to be looked at closely.
+    """
+    yokes = joint.yokes.whole
+
+    def between_yokes(spin: float) -> float:
+        return yokes.meshes.nearest(joint.yokes.rotation(bend, spin)).distance
+
+    rate = yokes.radius * turn_per_spin(bend)
+    if _least(between_yokes, (0.0, joint.turn.end), rate, wanted, wanted)[0] < wanted:
+        return False
+    return all(
+        _least(
+            lambda at, s=swinging: _swung(s, at),  # type: ignore[misc]
+            (-bend, bend),
+            swinging.arm,
+            wanted,
+            wanted,
+        )[0]
+        >= wanted
+        for _, swinging in joint.swings
+    )
+
+
 def _swung(swinging: SwingingPair, angle: float) -> float:
     """Distance of the cross to a yoke at this swing (rad), mm."""
     return swinging.whole.meshes.nearest(swinging.swing.rotation(angle)).distance
@@ -84,10 +111,12 @@ def _least(
     ends: tuple[float, float],
     rate: float,
     beat: float,
+    enough: float = 0.0,
 ) -> tuple[float, float]:
     """Least distance (mm) over an interval and where, given how fast (mm/rad) it can change.
 
-    Gives up on anything not below `beat` by more than the tolerance.
+    Gives up on anything not below `beat` by more than the tolerance, and looks no further once
+    something is below `enough`.
     """
     low, high = ends
     half = 0.5 * (high - low) / _FIRST_CUT
@@ -98,6 +127,8 @@ def _least(
         distance = distance_at(at)
         if distance < lowest:
             lowest, where = distance, at
+            if lowest < enough:
+                break
         bound = distance - rate * half
         if bound < _worth(lowest) and distance > 0.0:
             for side in (-0.5, 0.5):

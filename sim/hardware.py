@@ -6,7 +6,7 @@ from typing import Any
 
 from geometry.cross import Cross, CrossShape
 from geometry.errors import BindpointError, MeshError, ShapeError
-from geometry.gap import Gap, gap_at, smallest_gap
+from geometry.gap import Gap, gap_at, keeps_gap, smallest_gap
 from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.touch import Contact, TouchCurve
 from geometry.yoke import Yoke
@@ -73,6 +73,10 @@ class JointHardware:
     def smallest_gap(self, bend: float) -> Gap:
         """Smallest gap over a whole turn at this bend (rad)."""
         return smallest_gap(self.closing, bend)
+
+    def keeps_gap(self, bend: float, wanted: float) -> bool:
+        """Whether the gap is `wanted` (mm) or more over a whole turn at this bend (rad)."""
+        return keeps_gap(self.closing, bend, wanted)
 
     def gap_at(self, bend: float, spin: float) -> Gap:
         """Gap at one bend and spin (rad)."""

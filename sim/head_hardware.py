@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from geometry.gap import Gap, gap_at, smallest_gap
+from geometry.gap import Gap, gap_at, keeps_gap, smallest_gap
 from geometry.head import HeadParts
 from geometry.head.turning import second_spin
 from geometry.tolerances import TOL
@@ -131,6 +131,11 @@ class HeadHardware:
             for number, (cross, part) in enumerate(zip(self.crosses, self.bends(bend), strict=True))
         ]
         return min(gaps, key=lambda gap: (not gap.overlaps, gap.distance))
+
+    def keeps_gap(self, bend: float, wanted: float) -> bool:
+        """Whether the gap is `wanted` (mm) or more over a turn at this bend (rad) of the head."""
+        bent = zip(self.crosses, self.bends(bend), strict=True)
+        return all(keeps_gap(cross.closing, part, wanted) for cross, part in bent)
 
     def gap_at(self, bend: float, spin: float) -> Gap:
         """Gap at one bend of the head and spin of its driving outer yoke, rad."""

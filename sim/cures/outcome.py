@@ -87,7 +87,7 @@ class Assessor:
 
     def __init__(self) -> None:
         self._known: dict[str, tuple[EndHardware, TouchCurve]] = {}
-        self._gaps: dict[str, dict[float, float]] = {}
+        self._gaps: dict[str, dict[float, bool]] = {}
 
     def outcome(self, rig: Rig) -> Outcome:
         """Sweep a rig. Raises BindpointError for parts and vehicles that cannot be."""
@@ -133,13 +133,13 @@ class Assessor:
         Less bend leaves more room, so bends that were looked at before settle most others.
         """
         wanted, looked = rig.wanted.gap.mm, self._gaps.setdefault(self._key(rig, joint), {})
-        if any(bend <= at and gap >= wanted for at, gap in looked.items()):
+        if any(bend <= at and has for at, has in looked.items()):
             return True
-        if any(bend >= at and gap < wanted for at, gap in looked.items()):
+        if any(bend >= at and not has for at, has in looked.items()):
             return False
         hardware, curve = self.touch(rig, joint)
-        looked[bend] = hardware.smallest_gap(min(bend, curve.limit)).distance
-        return looked[bend] >= wanted
+        looked[bend] = hardware.keeps_gap(min(bend, curve.limit), wanted)
+        return looked[bend]
 
     def touch(self, rig: Rig, joint: Joint) -> tuple[EndHardware, TouchCurve]:
         """Parts and touch curve of one joint of a rig."""
@@ -151,7 +151,8 @@ class Assessor:
 
     def _key(self, rig: Rig, joint: Joint) -> str:
         """What tells one pair of ends from another."""
-        return f"{joint} {rig.folder} {json.dumps(_parts(rig), sort_keys=True, default=str)}"
+        said = json.dumps(_parts(rig), sort_keys=True, default=str)
+        return f"{joint} {rig.folder} {rig.wanted.gap.mm} {said}"
 
     def could(self, rig: Rig) -> Outcome | None:
         """The outcome, or None where the parts or the vehicle cannot be."""
