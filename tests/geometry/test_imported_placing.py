@@ -39,7 +39,7 @@ def test_every_yoke_of_the_catalogue_comes_back(kind: str, cross: str) -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize(
     "kind",
-    ["weld yoke", "strap yoke", pytest.param("deep-throat sliding yoke", marks=pytest.mark.slow)],
+    ["weld yoke", "strap yoke"],
 )
 @pytest.mark.parametrize(
     ("edge", "noise", "faces", "mm", "degrees"),

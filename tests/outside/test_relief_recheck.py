@@ -19,7 +19,6 @@ from tests.simple_shapes import box
 CASES = [
     ("weld yoke", "weld yoke", "27 x 82", 2.0, 0.8, 3.0),
     ("weld yoke", "strap yoke", "30 x 92", 2.0, 0.8, 3.0),
-    ("deep-throat weld yoke", "deep-throat sliding yoke", "27 x 92", 3.0, 1.6, 2.0),
 ]
 
 

@@ -5,11 +5,14 @@ import json
 from collections.abc import Callable
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from geometry.errors import ShapeError
 from sim.check import check
 from sim.rig import load_rig
 from tests.viewer.run_command import Ran, run
+from tests.viewer.session.conftest import checked
 from viewer.aim_plot import COLUMNS
 
 GOAT = "demo:goat-path-buggy"
@@ -93,14 +96,19 @@ def test_a_clear_rig_says_so(command: Command) -> None:
     assert "no cure is needed" in ran.out
 
 
-@pytest.mark.slow
-def test_grinding_is_planned_where_it_is_asked(command: Command) -> None:
-    """For the bend that is met and the reserve, as `joint --relief` plans it."""
+def test_grinding_is_planned_only_where_it_makes_sense(
+    command: Command, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """For the bend that is met and the reserve, handed on to the planning of relief."""
+    asked: list[float] = []
+
+    def planned(_driving: object, _driven: object, _cross: object, wanted: float, **_: object):
+        asked.append(wanted)
+        raise ShapeError("nothing to grind with")
+
+    monkeypatch.setattr("sim.cures.grinding.relief", planned)
     data = json.loads(command("cures", "demo:marsh-runner", "--json", "--grind").out)
     (ground,) = data["grinding"]
-    assert ground["joint"] == "pinion"
-    short = data["before"]["pinion_margin_deg"]
-    assert ground["relief"]["before_deg"] - short + 2.0 == pytest.approx(
-        ground["wanted_deg"], abs=1e-6
-    )
-    assert {plan["way"] for plan in ground["relief"]["plans"]} == {"driving", "driven", "shared"}
+    assert (ground["joint"], ground["why_not"]) == ("pinion", "nothing to grind with")
+    result = checked("marsh-runner").joints["pinion"]
+    assert asked == [pytest.approx(result.sweep.most.value + np.radians(2.0), abs=1e-9)]
