@@ -6,9 +6,9 @@ Along the shaft it is to scale; across it is not, and every yoke looks alike.
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal
 
-from sim.ticket.cut_list import Cut, Part
+from sim.ticket.cut_list import SLIP, Cut, Part
 from sim.ticket.ticket import Ticket
 from sim.units import format_fraction
 from viewer.files import AskedError, writable
@@ -71,8 +71,8 @@ def _piece(axes: Axes, cut: Cut, longest: float) -> None:
     for number, part in enumerate(parts):
         end = at + part.length
         first, last = number == 0, number == len(parts) - 1
-        is_yoke = "weld land" in part.name
-        _body(axes, (end, at) if last and not first else (at, end), part, is_yoke)
+        is_yoke = kind_of(part) == "yoke"
+        _body(axes, (end, at) if last and not first else (at, end), part)
         if not is_yoke:
             _name(axes, 0.5 * (at + end), part.name.split(",", maxsplit=1)[0])
         if cut.parts:
@@ -90,23 +90,33 @@ def _piece(axes: Axes, cut: Cut, longest: float) -> None:
     _dimension(axes, (0.0, at), LINES[2], whole, False)
 
 
-def _body(axes: Axes, ends: tuple[float, float], part: Part, is_yoke: bool) -> None:
+def kind_of(part: Part) -> Literal["yoke", "slip", "tube", "unknown"]:
+    """What a part is drawn as; a name alone says too little, since all run to weld lands."""
+    if part.is_tube:
+        return "tube"
+    if part.name == SLIP:
+        return "slip"
+    return "yoke" if "weld land" in part.name else "unknown"
+
+
+def _body(axes: Axes, ends: tuple[float, float], part: Part) -> None:
     """One part: a yoke narrows from its ears to the tube, a slip is sleeve and stub, a tube a box.
 
     ends : its x, the end nearer to the piece's own joint first.
     """
     near, far = ends
     low, high = min(ends), max(ends)
-    if is_yoke:
+    kind = kind_of(part)
+    if kind == "yoke":
         outline = [(near, EARS), (near, -EARS), (far, -TALL), (far, TALL)]
         axes.fill(*zip(*outline, strict=True), fc="0.85", ec="k", lw=1.3, zorder=3)
-    elif "slip" in part.name:
+    elif kind == "slip":
         mouth = low + 0.6 * (high - low)
         axes.fill_between([mouth, high], -NARROW, NARROW, fc="w", ec="k", lw=1.3, hatch="---")
         axes.fill_between([low, mouth], -0.85 * TALL, 0.85 * TALL, fc="0.93", ec="k", lw=1.3)
     else:
         axes.fill_between(
-            [low, high], -TALL, TALL, fc="w", ec="k", lw=1.3, hatch="" if part.is_tube else "//"
+            [low, high], -TALL, TALL, fc="w", ec="k", lw=1.3, hatch="" if kind == "tube" else "//"
         )
 
 

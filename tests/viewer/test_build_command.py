@@ -12,6 +12,7 @@ from sim.rig import load_demo, save_rig
 from sim.units import parse_length
 from tests.sim.ticket.rigs import demo_ticket
 from tests.viewer.run_command import Ran, run
+from viewer.build_picture import kind_of
 from viewer.build_words import hours, mass, road, rpm, torque, turned
 
 CLEAR, TOUCHING, SHORT, TWO = (
@@ -140,3 +141,9 @@ def test_quantities_read_as_a_shop_says_them() -> None:
         "28.6 deg clockwise",
         "28.6 deg counter-clockwise",
     ]
+
+
+def test_every_part_is_drawn_as_what_it_is() -> None:
+    """The joining tube is named after the slip, and the slip runs to weld lands as a yoke does."""
+    parts = demo_ticket("long-legged-trail-wagon").cuts.cuts[0].parts
+    assert [kind_of(part) for part in parts] == ["yoke", "tube", "slip", "tube", "yoke"]
