@@ -98,9 +98,10 @@ def envelope(vehicle: Vehicle, nodes: tuple[int, int, int] = NODES) -> Envelope:
     """Find the true extremes of bends, slip and length over the vehicle's whole travel box."""
     met = _Met(vehicle)
     wanted: list[tuple[int, Kind]] = [(i, kind) for i in range(3) for kind in ("most", "least")]
-    found = extremes(met.values, vehicle.travel, wanted, nodes)
+    knots = vehicle.suspension.knots()
+    found = extremes(met.values, vehicle.travel, wanted, nodes, knots=knots)
     if met.unreachable is not None:
-        found = extremes(met.values, vehicle.travel, wanted, nodes, _Reach(vehicle))
+        found = extremes(met.values, vehicle.travel, wanted, nodes, _Reach(vehicle), knots)
     output_most, output_least, pinion_most, pinion_least, longest, shortest = found
     ride = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)
     return Envelope(

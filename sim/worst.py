@@ -72,15 +72,17 @@ def extremes(
     wanted: Sequence[tuple[int, Kind]],
     nodes: tuple[int, int, int] = NODES,
     within: Within | None = None,
+    knots: Sequence[float] = (),
 ) -> tuple[Extreme, ...]:
     """Find several extremes of a function with several channels, asking it once for all.
 
     `fn` answers (channels, ...); each of `wanted` names a channel and whether its most or its
     least is asked for. `within` bends the box to the shape of what can be reached, so that an
-    extreme on a slanting edge of that is found as surely as one on a side of the box.
+    extreme on a slanting edge of that is found as surely as one on a side of the box. `knots` are
+    travels (mm) that the grid is to have as well, because a hill may be sharper there.
     """
     search = _Search(fn, box, wanted, within)
-    rows, starts, steps = search.neighbourhoods(nodes)
+    rows, starts, steps = search.neighbourhoods(nodes, knots)
     return search.refine(rows, starts, steps)
 
 
@@ -111,7 +113,7 @@ class _Search:
         return (travel if self.within is None else self.within(travel, roll, wrap)), roll, wrap
 
     def neighbourhoods(
-        self, nodes: tuple[int, int, int]
+        self, nodes: tuple[int, int, int], knots: Sequence[float] = ()
     ) -> tuple[IntArray, FloatArray, FloatArray]:
         """Hills of the grid: which of `wanted` (m,), node (m, 3) and grid step (3,)."""
         open_sides = self.size > 0.0
@@ -119,6 +121,10 @@ class _Search:
             np.linspace(0.0, 1.0, n) if is_open else np.zeros(1)
             for n, is_open in zip(nodes, open_sides, strict=True)
         ]
+        step = np.array([1.0 / (len(axis) - 1) if len(axis) > 1 else 0.0 for axis in axes])
+        if open_sides[0]:
+            also = (np.array(knots, dtype=np.float64) - self.low[0]) / self.size[0]
+            axes[0] = np.unique([*axes[0], *also[(also > 0.0) & (also < 1.0)]])
         grid = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1)
         values = self.ask(grid)
         finite = np.where(np.isfinite(values), np.abs(values), 0.0)
@@ -128,7 +134,6 @@ class _Search:
             for node in _hills(_high(sign * values[channel])):
                 rows.append(row)
                 starts.append(grid[node])
-        step = np.array([1.0 / (len(axis) - 1) if len(axis) > 1 else 0.0 for axis in axes])
         return np.array(rows, dtype=np.intp), np.array(starts).reshape(-1, 3), step
 
     def refine(self, rows: IntArray, starts: FloatArray, step: FloatArray) -> tuple[Extreme, ...]:

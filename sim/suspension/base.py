@@ -83,6 +83,10 @@ class Suspension(ABC):
         """
         return None
 
+    def knots(self) -> tuple[float, ...]:
+        """Travels (mm) at which the motion changes the law it follows; searches ask there too."""
+        return ()
+
     @property
     def nose_up_sense(self) -> float:
         """Sign of the right-hand turn about y that lifts the nose: -1 rear, +1 front."""

@@ -123,6 +123,10 @@ class Measured(EulerSuspension):
         """Lowest and highest reading, mm of travel."""
         return self.readings[0].travel, self.readings[-1].travel
 
+    def knots(self) -> tuple[float, ...]:
+        """The readings: the curve bends most around them, and goes on straight after the last."""
+        return tuple(reading.travel for reading in self.readings)
+
     def outside(self, travel: ArrayLike) -> FloatArray:
         """How far (mm) each travel lies outside of the readings; zero within them."""
         low, high = self.range()
