@@ -26,12 +26,12 @@ from PyQt6.QtWidgets import (
 
 from sim.findings import Verdict
 from viewer.draw.base import Image
-from viewer.draw.clip import Caption, save_captioned
+from viewer.draw.clip import WIDEST, Caption, save_captioned
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.asker import Asker, Dialogs
 from viewer.window.customer_parts import BigSlider, Mark, Zones
-from viewer.window.recording import Recording, Writing, settle, shots_of
+from viewer.window.recording import Recording, Unhurried, Writing, settled, shots_of
 from viewer.window.theme import colours, em, enlarged
 from viewer.words import CAUTION, VERDICT_WORDS, headline, pose_words, travel_words
 
@@ -52,8 +52,8 @@ LEAST, MOST = 0.7, 1.7
 class Showing(Protocol):
     """What shows the shaft: a widget that also can do this."""
 
-    def snapshot(self) -> Image:
-        """What is seen, (height, width, 3)."""
+    def snapshot(self, finest: bool = True) -> Image:
+        """What is seen, (height, width, 3), as smooth as can be or as it is shown."""
 
     def shut(self) -> None:
         """Let go of what it draws with."""
@@ -97,6 +97,7 @@ class CustomerView(QWidget):
         motion.stop()
         self.recording: Recording | None = None
         self.writing: Writing | None = None
+        self.settling: Unhurried | None = None
         self._left = False
         # What this screen covers need not be drawn.
         self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
@@ -264,7 +265,8 @@ class CustomerView(QWidget):
     @property
     def is_busy(self) -> bool:
         """Whether a picture or a clip is being written."""
-        return self.recording is not None or self.writing is not None
+        doing = (self.recording, self.settling, self.writing)
+        return any(each is not None for each in doing)
 
     def refresh(self) -> None:
         """Show the pose and what holds in it."""
@@ -340,7 +342,13 @@ class CustomerView(QWidget):
         path = self._ask_place("picture", pose_words(self.session.motion.at), ".png")
         if path is None:
             return
-        settle(self.session)
+        self.settling = Unhurried(settled(self.session), self)
+        self.settling.ended.connect(lambda: self._write_picture(path))
+        self.settling.start()
+        self.refresh()
+
+    def _write_picture(self, path: Path) -> None:
+        self.settling = None
         frame, caption = self._snapshot(), self.caption()
         self.writing = Writing(lambda: save_captioned(frame, caption, path), self)
         self.writing.ended.connect(lambda said: self._on_written(said, path))
@@ -353,7 +361,7 @@ class CustomerView(QWidget):
         if path is None:
             return
         shots = shots_of(self.session, DRIVES[name])
-        self.recording = Recording(self.session, shots, self._snapshot, self.caption, path, self)
+        self.recording = Recording(self.session, shots, self._frame, self.caption, path, self)
         self.recording.progressed.connect(self._on_progress)
         self.recording.drawn_slowly.connect(self._rest_view)
         self.recording.ended.connect(lambda said: self._on_written(said, path))
@@ -392,6 +400,11 @@ class CustomerView(QWidget):
     def _snapshot(self) -> Image:
         view: Showing = self.view  # type: ignore[assignment]
         return view.snapshot()
+
+    def _frame(self) -> Image:
+        """One of a clip: it is made smaller, which smooths it, unless the view is small already."""
+        view: Showing = self.view  # type: ignore[assignment]
+        return view.snapshot(finest=self.view.width() < 2 * WIDEST)
 
     def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
         said = f"{self.session.document.rig.name} {about}".lower()
@@ -432,6 +445,8 @@ class CustomerView(QWidget):
         self._left = True
         if self.recording is not None:
             self.recording.abandon()
+        if self.settling is not None:
+            self.settling.stop()
         if self.writing is not None:
             self.writing.wait()
         self.session.posed.disconnect(self.refresh)

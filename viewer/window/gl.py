@@ -1,6 +1,7 @@
 """The widget that draws with OpenGL: one interactor of pyvista, held, never inherited from."""
 
 from collections.abc import Callable
+from contextlib import nullcontext
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,12 +17,14 @@ class Drawing:
     """A widget that shows a stage.
 
     widget : what is put into a layout; mouse and keys are read from it.
-    stage : what is drawn on. grab : what is seen, (height, width, 3). close : lets go of OpenGL.
+    stage : what is drawn on.
+    grab : what is seen, (height, width, 3), as smooth as can be or as smooth as it is shown.
+    close : lets go of OpenGL.
     """
 
     widget: QWidget
     stage: Stage
-    grab: Callable[[], Image]
+    grab: Callable[[bool], Image]
     close: Callable[[], None]
 
 
@@ -42,8 +45,8 @@ def gl_drawing(parent: QWidget) -> Drawing:
     interactor.setAcceptDrops(False)
     stage = PyVistaStage(interactor, interactor.update)
 
-    def grab() -> Image:
-        with stage.finest():
+    def grab(finest: bool) -> Image:
+        with stage.finest() if finest else nullcontext():
             return pixels(interactor.grabFramebuffer())
 
     def close() -> None:

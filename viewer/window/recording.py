@@ -5,7 +5,7 @@ words, colours and the file are the work of another thread.
 """
 
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from queue import Queue
 from time import perf_counter
@@ -46,14 +46,50 @@ def shots_of(session: Session, drive: Drive, frame_time: int = FRAME_TIME) -> li
     ]
 
 
-def settle(session: Session) -> None:
-    """Find the gaps of this pose, so that a picture shows them: a few short pieces of work."""
+def settled(session: Session) -> Iterator[None]:
+    """Find the gaps of this pose, so that a picture shows them: one short piece each time."""
     now = session.now
-    if now is None:
-        return
-    for _ in range(len(now.joints) + 1):
-        if len(session.gaps) >= len(now.joints) or not session.idle():
+    for _ in range(0 if now is None else len(now.joints) + 1):
+        if now is None or len(session.gaps) >= len(now.joints) or not session.idle():
             return
+        yield
+
+
+class Unhurried(QObject):
+    """Steps of some work, one between the events.
+
+    Signals
+    -------
+    ended : the last step is done, or a fault has ended them, which goes on to whoever catches it.
+    """
+
+    ended = pyqtSignal()
+
+    def __init__(self, steps: Iterator[None], parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._steps = steps
+        self._timer = QTimer(self)
+        self._timer.setInterval(BEAT)
+        self._timer.setSingleShot(True)
+        self._timer.timeout.connect(self._step)
+
+    def start(self) -> None:
+        """Begin with the next event."""
+        self._timer.start()
+
+    def stop(self) -> None:
+        """Do no more; `ended` is not told."""
+        self._timer.stop()
+
+    def _step(self) -> None:
+        more = False
+        try:
+            more = next(self._steps, self) is not self
+        finally:
+            if more:
+                self._timer.start()
+            else:
+                self.ended.emit()
 
 
 class Writing(QObject):
@@ -133,13 +169,10 @@ class Recording(QObject):
         self._frames: Queue[tuple[Image, Caption] | None] = Queue()
         self._stop = threading.Event()
         self._at, self._spin = session.motion.at, session.motion.spin
-        self._next = 0
         self._written = 0
         self._writing = Writing(lambda: self._save(path), self)
         self._writing.ended.connect(self._on_ended)
-        self._timer = QTimer(self)
-        self._timer.setInterval(BEAT)
-        self._timer.timeout.connect(self._step)
+        self._drawing = Unhurried(self._drawn(), self)
 
     @property
     def was_stopped(self) -> bool:
@@ -150,7 +183,7 @@ class Recording(QObject):
         """Begin; the axle moves from now on."""
         self._session.motion.stop()
         self._writing.start()
-        self._timer.start()
+        self._drawing.start()
 
     def cancel(self) -> None:
         """Stop and write nothing; `ended` follows."""
@@ -160,29 +193,32 @@ class Recording(QObject):
     def abandon(self) -> None:
         """Stop at once and tell nothing more."""
         self.cancel()
-        self._timer.stop()
+        self._drawing.stop()
         self._writing.wait()
         self._restore()
 
-    def _step(self) -> None:
-        """Draw one frame, unless enough of them wait."""
-        self.progressed.emit(self._written, len(self._shots))
-        if self._stop.is_set() or self._next > len(self._shots) or self._frames.qsize() >= AHEAD:
-            return
-        # Held while a frame is drawn: a fault in drawing is then told once, not every beat.
-        self._timer.stop()
-        if self._next == len(self._shots):
-            self._frames.put(None)
-        else:
-            self._session.motion.go_to(*self._shots[self._next])
-            settle(self._session)
+    def _drawn(self) -> Iterator[None]:
+        """Pose, measure and draw one frame after the other, unless enough of them wait."""
+        for shot in self._shots:
+            while self._frames.qsize() >= AHEAD and not self._stop.is_set():
+                self.progressed.emit(self._written, len(self._shots))
+                yield
+            if self._stop.is_set():
+                return
+            self._session.motion.go_to(*shot)
+            yield
+            yield from settled(self._session)
             start = perf_counter()
             frame = self._snapshot()
             if perf_counter() - start > SLOW:
                 self.drawn_slowly.emit()
             self._frames.put((frame, self._caption()))
-        self._next += 1
-        self._timer.start()
+            self.progressed.emit(self._written, len(self._shots))
+            yield
+        self._frames.put(None)
+        while not self._stop.is_set():
+            self.progressed.emit(self._written, len(self._shots))
+            yield
 
     def _save(self, path: Path) -> None:
         try:
@@ -194,7 +230,7 @@ class Recording(QObject):
         self._written = written
 
     def _on_ended(self, said: str) -> None:
-        self._timer.stop()
+        self._drawing.stop()
         self._restore()
         self.ended.emit(said)
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from math import radians
 
-from PyQt6.QtCore import QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
+from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
@@ -27,6 +27,9 @@ NOTCH = 1.15
 
 STILL = 4.0
 """px; a press and release no further apart is a click."""
+
+FILLING = 250
+"""ms between drawings while parts come in; a drawing after each would be most of the wait."""
 
 
 class View3D(QWidget):
@@ -56,6 +59,7 @@ class View3D(QWidget):
         self._button = Qt.MouseButton.NoButton
         self._redraw = self._timer(self._draw)
         self._work = self._timer(self._do_work)
+        self._since_drawn = QElapsedTimer()
         self.bar = ViewBar(self.scene, self)
         self.bar.chosen.connect(self.look_at)
         self.bar.changed.connect(self.redraw)
@@ -77,14 +81,18 @@ class View3D(QWidget):
 
     # What others ask for
 
-    def snapshot(self) -> Image:
-        """What is seen now, (height, width, 3), first row on top, with everything that is due."""
+    def snapshot(self, finest: bool = True) -> Image:
+        """What is seen now, (height, width, 3), first row on top, with everything that is due.
+
+        `finest` draws edges as smooth as they can be; else as they are on the screen, for frames
+        that are to be made smaller anyway.
+        """
         if self.drawing is None:
             raise RuntimeError("the view is closed; expected one that is open")
         while self.scene.has_work:
             self.scene.work()
         self._draw()
-        return self.drawing.grab()
+        return self.drawing.grab(finest)
 
     def look_at(self, view: str) -> None:
         """Look from one of `viewer.scene.live.sight.views`."""
@@ -140,6 +148,7 @@ class View3D(QWidget):
     def _on_posed(self) -> None:
         self.scene.posed()
         self._tell()
+        self._go_on()
         self.redraw()
 
     def _on_measured(self) -> None:
@@ -174,7 +183,10 @@ class View3D(QWidget):
             self._work.start()
         else:
             self.bar.rebuild()
-        self.redraw()
+            self._since_drawn.invalidate()
+        if not self._since_drawn.isValid() or self._since_drawn.hasExpired(FILLING):
+            self._since_drawn.start()
+            self.redraw()
 
     def _tell(self) -> None:
         """Say in words what is to be seen, for those who do not see it."""

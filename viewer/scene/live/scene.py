@@ -70,6 +70,9 @@ class LiveScene:
         self._framed = False
         stage.backdrop(look.sky, look.floor)
         self.answered()
+        if session.check is None:  # something to see from the start
+            while self.work():
+                pass
 
     # What the session says
 
@@ -92,9 +95,6 @@ class LiveScene:
                 self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)
         lay_floor(self.stage, vehicle, self.look)
         self.posed()
-        if check is None:
-            while self.work():
-                pass
 
     def posed(self) -> None:
         """Axle and shaft are somewhere else: move every part there."""
