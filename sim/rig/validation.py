@@ -119,8 +119,12 @@ def _told(fault: ValidationError, data: Mapping[str, Any], misspelt: set[str]) -
 def _key_path(error: ErrorDetails, data: Mapping[str, Any]) -> Iterator[str | int]:
     """Give the keys of an error's place, without the names of the union members in it."""
     here: Any = data
+    tagged: Any = None
     for place, part in enumerate(error["loc"]):
         last = place == len(error["loc"]) - 1
+        if here is not tagged and isinstance(here, Mapping) and here.get("kind") == part:
+            tagged = here  # the kind comes first, also where a key has the same name
+            continue
         if isinstance(here, Mapping) and (part in here or (last and error["type"] == "missing")):
             here = here.get(part)
         elif isinstance(here, list) and isinstance(part, int) and part < len(here):

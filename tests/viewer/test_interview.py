@@ -214,10 +214,10 @@ def test_help_says_what_goes_wrong_with_a_measurement(word: str) -> None:
     assert person.heard("A tape started at its 1 in mark reads 1 in too much")
 
 
-def test_another_datum_is_answered_with_how_to_measure_the_right_one() -> None:
-    person = Person(PHONE | {"Between which points": ["flange", "3", "joint"]})
-    held(person)
-    assert sum("a length from another datum makes a scrap shaft" in t for t in person.told) == 2
+def test_help_on_the_datum_says_what_another_one_does() -> None:
+    person = Person(PHONE | {"Between which points": ["?", "joint"]})
+    assert held(person) == parse_rig(PHONE_CALL)
+    assert person.heard("another datum than the one told makes a scrap shaft")
 
 
 @pytest.mark.parametrize(

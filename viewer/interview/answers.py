@@ -81,6 +81,21 @@ def choice(key: str, options: Mapping[str, Any]) -> Reader:
     return read
 
 
+def yes(key: str) -> Reader:
+    """Yes or no; only yes says anything."""
+    return _either(key, says=True)
+
+
+def no(key: str) -> Reader:
+    """Yes or no; only no says anything."""
+    return _either(key, says=False)
+
+
+def _either(key: str, *, says: bool) -> Reader:
+    answer = choice(key, {"yes": True, "no": False})
+    return lambda text: {key: True} if answer(text)[key] is says else {}
+
+
 def spoken(
     degrees: Mapping[str, str] | None = None, distances: Mapping[str, str] | None = None
 ) -> Reader:
@@ -179,7 +194,7 @@ def _value(parse: Callable[[str], float], text: str) -> float:
 def assemble(said: Keys) -> dict[str, Any]:
     """Nested data of a rig file from values by key path.
 
-    Points and readings that are not complete yet are left out, and so is every key that is a
+    Points, readings and links that are not complete yet are left out, and so is every key that is a
     choice of the interview's own and no key path.
     """
     data: dict[str, Any] = {}
@@ -209,4 +224,6 @@ def _whole(node: Any) -> Any:
     if all(isinstance(entry, str) for entry in entries):
         return entries if len(entries) == 3 else []
     readings = [entry for entry in entries if len(entry) == len(("at", "length", "points_up"))]
-    return readings if len(readings) >= FEWEST else []
+    if any("at" in entry for entry in entries):
+        return readings if len(readings) >= FEWEST else []
+    return [entry for entry in entries if entry.keys() >= {"chassis", "axle"}]

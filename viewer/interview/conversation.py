@@ -15,6 +15,7 @@ from sim.rig.writing import save_text
 from viewer.interview.answers import AnswerError, Keys, assemble
 from viewer.interview.question import Question
 from viewer.interview.questions import next_question
+from viewer.interview.unfinished import settled, told_now
 
 Ask = Callable[[str], str]
 """Shows a prompt and gives back what was typed. Raises EOFError when nobody answers any more."""
@@ -125,16 +126,17 @@ class _Talk:
         except AnswerError as fault:
             self._tell(str(fault))
             return
-        before = set(sound_sections(assemble(self._said()))[1])
-        sections, problems = sound_sections(assemble(self._said() | dict(keys)))
-        fresh = [problem for problem in problems if problem not in before]
+        before, after = self._said(), self._said() | dict(keys)
+        known = set(told_now(before, sound_sections(assemble(before))[1]))
+        sections, problems = sound_sections(assemble(after))
+        fresh = [problem for problem in told_now(after, problems) if problem not in known]
         for problem in fresh:
             self._tell(problem.says)
         if fresh:
             self._tell("Answer again, or go back to an earlier answer.")
             return
         self._answers.append((question.name, keys))
-        for note in notes_on(sections):
+        for note in notes_on(settled(after, sections)):
             if note not in self._warned:
                 self._warned.add(note)
                 self._tell(f"Check: {note.says}.")

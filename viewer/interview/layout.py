@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.head_catalogue import head_kinds
-from viewer.interview.answers import choice, length, spoken_no, words, yes
+from viewer.interview.answers import angle, choice, length, no, words, yes
 from viewer.interview.points import point
 from viewer.interview.question import Question, Said, assumed
 
@@ -19,7 +19,7 @@ def layout(said: Said) -> Iterator[Question]:
         "Is it a plain shaft: one piece, with one cross at either end?",
         "no: it has a carrier bearing in the middle, or a double-Cardan head, which is two crosses "
         "close together and often called a CV.",
-        spoken_no(SPECIAL),
+        no(SPECIAL),
         beware="Count the crosses: two is a plain shaft, three is one with a double-Cardan head or "
         "one in two pieces.",
         default="yes",
@@ -87,7 +87,7 @@ def carrier(said: Said) -> Iterator[Question]:
         key,
         "How far are the ears at the middle joint turned against those at the output?",
         "On the front section: 0 deg when the ears at both its ends are in line.",
-        words(key),
+        angle(key),
         default=assumed(key, said),
     )
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from viewer.interview.answers import Keys, words, yes
+from viewer.interview.answers import Keys, Reader, words, yes
 from viewer.interview.points import fore_aft, higher, sideways
 from viewer.interview.question import Question, Said
 
@@ -18,7 +18,7 @@ def links(said: Said) -> Iterator[Question]:
         BAR,
         "Is there a track bar?",
         "The bar across the vehicle that holds the axle sideways.",
-        yes(BAR),
+        _bar,
         default="no",
     )
     if said.get(BAR):
@@ -48,7 +48,12 @@ def links(said: Said) -> Iterator[Question]:
         place += 1
 
 
-def _name(key: str) -> "Callable[[str], Keys]":
+def _bar(text: str) -> Keys:
+    said = yes(BAR)(text)
+    return {**said, "suspension.track_bar.name": "track bar"} if said else said
+
+
+def _name(key: str) -> Reader:
     named = words(key)
     return lambda text: {LINKS_DONE: True} if text.lower() == DONE else named(text)
 

@@ -1,15 +1,13 @@
 """Asking how the axle moves: its travel, and what carries it."""
 
 from collections.abc import Iterator
-from typing import Final
 
 from sim.rig.suspension.measured import FEWEST
 from viewer.interview.answers import angle, choice, height, length, spoken
+from viewer.interview.linking import DONE, links
 from viewer.interview.points import fore_aft, higher, sideways
 from viewer.interview.question import Question, Said, assumed
 from viewer.interview.wrapping import wrap
-
-DONE: Final = "done"
 
 
 def travel(said: Said) -> Iterator[Question]:
@@ -40,20 +38,24 @@ def travel(said: Said) -> Iterator[Question]:
 
 def suspension(said: Said) -> Iterator[Question]:
     """Ask what carries the axle."""
-    kinds = {"vertical": "vertical", "measured": "measured", "leaf": "leaf"}
+    kinds = {kind: kind for kind in ("vertical", "measured", "leaf", "links")}
     yield Question(
         "suspension.kind",
         "What is known of the suspension?",
         "vertical: nothing, the axle is taken to go straight up and down. measured: shaft length "
         "and pinion angle read at three or more heights of the axle. leaf: where the left leaf "
-        "spring's fixed eye and seat are.",
+        "spring's fixed eye and seat are. links: where both ends of every link are.",
         choice("suspension.kind", kinds),
+        beware="Wishbones, radius arms and a torque arm are not asked for: take what is known "
+        "otherwise now, and type them into the file as docs/rig-file.md shows.",
         default="vertical",
     )
     if said.get("suspension.kind") == "measured":
         yield from _readings(said)
     elif said.get("suspension.kind") == "leaf":
         yield from _leaf()
+    elif said.get("suspension.kind") == "links":
+        yield from links(said)
 
 
 def _readings(said: Said) -> Iterator[Question]:

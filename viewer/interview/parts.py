@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from sim.catalogue import cross_sizes, yoke_kinds
 from viewer.interview.answers import choice, length, words
+from viewer.interview.layout import PIECES, middle
 from viewer.interview.question import Question, Said, assumed
 
 
@@ -11,6 +12,7 @@ def parts(said: Said) -> Iterator[Question]:
     """Ask for the slip, the joint at each end, and the tube."""
     yield from _slip(said)
     yield from _ends(said)
+    yield from middle(said)
     for key, asks in (
         ("shaft.tube.outside", "What is the tube's outside diameter?"),
         ("shaft.tube.wall", "How thick is the tube's wall?"),
@@ -21,14 +23,15 @@ def parts(said: Said) -> Iterator[Question]:
 
 
 def _slip(said: Said) -> Iterator[Question]:
-    yield Question(
-        "shaft.slip.at",
-        "Where is the slip?",
-        "shaft: a slip joint within the shaft. output: a slip yoke, sliding on the spline of the "
-        "output.",
-        choice("shaft.slip.at", {"shaft": "shaft", "output": "output"}),
-        default=assumed("shaft.slip.at", said),
-    )
+    if not said.get(PIECES):  # the slip of a two-piece shaft is behind its bearing
+        yield Question(
+            "shaft.slip.at",
+            "Where is the slip?",
+            "shaft: a slip joint within the shaft. output: a slip yoke, sliding on the spline of "
+            "the output.",
+            choice("shaft.slip.at", {"shaft": "shaft", "output": "output"}),
+            default=assumed("shaft.slip.at", said),
+        )
     for key, asks, means in (
         (
             "shaft.slip.closes",

@@ -3,38 +3,16 @@
 from collections.abc import Collection, Iterator
 from typing import Final
 
-from viewer.interview.answers import AnswerError, Keys, choice, length, spoken, words
+from viewer.interview.answers import choice, length, spoken, words
+from viewer.interview.driving import drive
+from viewer.interview.layout import PIECES, by_coordinates, carrier, layout
 from viewer.interview.moving import suspension, travel
 from viewer.interview.parts import parts
 from viewer.interview.points import point
 from viewer.interview.question import Question, Said, assumed
+from viewer.interview.taping import taped_length
 
 WAY: Final = "(way)"
-DATUM: Final = "(datum)"
-
-_PICTURE: Final = """\
-      output                                   pinion
-    ====[ O ==============================  O ]====( axle )
-          |<- joint centre to joint centre ->|"""
-_DATUMS: Final = {
-    "joint centres": "centres",
-    "flange faces": "faces",
-    "output seal to pinion": "seal",
-    "end of output shaft to pinion": "shaft",
-}
-_OTHER_DATUM: Final = (
-    "Bindpoint wants joint centre to joint centre, along the shaft. From flange faces, the output "
-    "seal or the end of the output shaft, put the shaft in place and measure from the middle of "
-    "one cross to the middle of the other; a length from another datum makes a scrap shaft."
-)
-
-
-def _centres(text: str) -> Keys:
-    """Accept a length between joint centres, and say how to get one from anything else."""
-    keys = choice(DATUM, _DATUMS)(text)
-    if keys[DATUM] != "centres":
-        raise AnswerError(_OTHER_DATUM)
-    return keys
 
 
 def next_question(said: Said, answered: Collection[str]) -> Question | None:
@@ -59,20 +37,28 @@ def questions(said: Said) -> Iterator[Question]:
         choice("axle.position", {"rear": "rear", "front": "front"}),
         default="rear",
     )  # fmt: skip
-    yield Question(
+    yield from layout(said)
+    if not said.get(PIECES):
+        yield _way()
+    yield from _output(said)
+    yield from _pinion(said)
+    yield from carrier(said)
+    if said.get("axle.position") == "front":
+        yield from _front()
+    yield from travel(said)
+    yield from suspension(said)
+    yield from parts(said)
+    yield from drive(said)
+
+
+def _way() -> Question:
+    return Question(
         WAY, "Do you have the shaft's length and slopes, or coordinates of the joints?",
         "length: a tape along the shaft and an angle finder, a phone call's worth of numbers. "
         "coordinates: forward, sideways and height of both joints from the axle's centre, by "
         "plumb bob and tape.",
         choice(WAY, {"length": "length", "coordinates": "coordinates"}), default="length",
     )  # fmt: skip
-    yield from _output(said)
-    yield from _pinion(said)
-    if said.get("axle.position") == "front":
-        yield from _front()
-    yield from travel(said)
-    yield from suspension(said)
-    yield from parts(said)
 
 
 def _output(said: Said) -> Iterator[Question]:
@@ -89,27 +75,14 @@ def _output(said: Said) -> Iterator[Question]:
         "Seen from above: such as 1 deg right of the vehicle. Most point straight.",
         spoken({"left": "output.points_left", "right": "output.points_right"}), default="straight",
     )  # fmt: skip
-    if said.get(WAY) == "coordinates":
+    if by_coordinates(said, WAY):
         yield from point("output.joint", "the output joint", said)
     else:
-        yield from _ride_height()
+        yield from _ride_height(said)
 
 
-def _ride_height() -> Iterator[Question]:
-    yield Question(
-        DATUM, "Between which points did you measure the length?",
-        f"{_PICTURE}\n1 joint centres, 2 flange faces, 3 output seal to pinion, 4 end of output "
-        "shaft to pinion.",
-        _centres, beware=_OTHER_DATUM, default="joint centres",
-    )  # fmt: skip
-    yield Question(
-        "ride_height.length", "How long is the shaft, joint centre to joint centre?",
-        "CC, from the middle of one cross to the middle of the other, along the shaft, at ride "
-        "height: such as 36 5/16 in.",
-        length("ride_height.length"),
-        beware="Not the level distance, not from ear tips, and not hanging. A tape started at its "
-        "1 in mark reads 1 in too much. With the slip on the output, in its running position.",
-    )  # fmt: skip
+def _ride_height(said: Said) -> Iterator[Question]:
+    yield from taped_length(said)
     yield Question(
         "ride_height.shaft_points_down", "How does the shaft point, looking toward the axle?",
         "The slope of the tube against level, such as 14 deg down; or the height difference of the "
@@ -163,7 +136,7 @@ def _pinion(said: Said) -> Iterator[Question]:
         "Seen from above, from the axle to the output: such as 1 deg left. Most point straight.",
         spoken({"left": "axle.points_left", "right": "axle.points_right"}), default="straight",
     )  # fmt: skip
-    if said.get(WAY) == "coordinates":
+    if by_coordinates(said, WAY):
         yield from point("axle.pinion_joint", "the pinion joint", said)
     else:
         yield Question(

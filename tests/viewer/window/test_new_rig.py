@@ -135,7 +135,7 @@ def test_questions_can_be_answered_stepped_back_and_explained(qtbot: QtBot) -> N
     qtbot.waitUntil(lambda: ready(dialog, "What is the rig called?"))
     dialog.more.click()
     qtbot.waitUntil(lambda: ready(dialog, "What is the rig called?"))
-    for _ in range(3):
+    for _ in range(4):
         asked = dialog.question.text()
         dialog.next.click()
         qtbot.waitUntil(lambda asked=asked: ready(dialog, "") and dialog.question.text() != asked)
