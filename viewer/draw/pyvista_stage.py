@@ -18,6 +18,7 @@ from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkCellPicker, 
 from geometry.mesh import Mesh
 from viewer.draw.base import Colour, Image, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Floats
+from viewer.draw.label_places import Label, places
 from viewer.draw.stage import VIEW_ANGLE, Picked, Plate, Stage
 from viewer.draw.vtk_parts import (
     actor_of,
@@ -28,6 +29,7 @@ from viewer.draw.vtk_parts import (
     painted,
     shaded,
     strokes,
+    text_box,
 )
 
 DENSE = 0.7
@@ -56,6 +58,8 @@ class _Thing:
     dense: list[float] = field(default_factory=list)
     words: vtkBillboardTextActor3D | None = None
     words_at: Floats = field(default_factory=lambda: np.zeros(3))
+    words_box: Floats = field(default_factory=lambda: np.zeros((2, 2)))
+    weighty: bool = False
     on_top: set[int] = field(default_factory=set)
     opacity: float = 1.0
     shown: bool = True
@@ -148,6 +152,8 @@ class PyVistaStage(Stage):
             actor.SetVisibility(thing.shown)
             self._words.AddActor(actor)
             thing.words = actor
+        thing.words_box = text_box(kind, text, self._window.GetDPI())
+        thing.weighty = plate is not None and plate.frame is not None
         thing.words.SetTextProperty(kind)
         thing.words.SetInput(text)
         thing.words_at = np.array(at, dtype=np.float64)
@@ -178,7 +184,7 @@ class PyVistaStage(Stage):
         thing.shown = shown
         for actor in thing.actors:
             actor.SetVisibility(shown)
-        if thing.words is not None:
+        if thing.words is not None:  # may be away for want of room: see `_spread_labels`
             thing.words.SetVisibility(shown)
 
     def remove(self, name: str) -> None:
@@ -307,10 +313,27 @@ class PyVistaStage(Stage):
         if len(real):
             low, high = real[..., 0].min(axis=0), real[..., 1].max(axis=0)
             self._renderer.ResetCameraClippingRange(*np.stack([low, high], axis=-1).ravel())
+        self._spread_labels()
         near, far = self._camera.GetClippingRange()
         least = NEAREST * self._camera.GetDistance()
         if near < least and not self._camera.GetParallelProjection():
             self._camera.SetClippingRange(least, max(far, 2.0 * least))
+
+    def _spread_labels(self) -> None:
+        """Put words where none covers another and none is cut off."""
+        written = [(thing, thing.words) for thing in self._things.values() if thing.shown]
+        worded = [(thing, words) for thing, words in written if words is not None]
+        if not worded:
+            return
+        anchors = self.project(np.array([words.GetPosition() for _, words in worded]))
+        labels = [
+            Label(anchor, anchor + thing.words_box[0], anchor + thing.words_box[1], thing.weighty)
+            for anchor, (thing, _) in zip(anchors, worded, strict=True)
+        ]
+        for move, (_, words) in zip(places(labels, self.size), worded, strict=True):
+            words.SetVisibility(move is not None)
+            if move is not None:
+                words.SetDisplayOffset(*map(round, move))
 
     def _thing(self, name: str) -> _Thing:
         return self._things.setdefault(name, _Thing(vtkMatrix4x4()))

@@ -5,8 +5,14 @@ from typing import Any
 
 import numpy as np
 import pyvista as pv
+import vtkmodules.vtkRenderingFreeType  # noqa: F401  the renderer of letters
 from vtkmodules.util.numpy_support import numpy_to_vtk, vtk_to_numpy
-from vtkmodules.vtkRenderingCore import vtkLight, vtkTextProperty, vtkWindowToImageFilter
+from vtkmodules.vtkRenderingCore import (
+    vtkLight,
+    vtkTextProperty,
+    vtkTextRenderer,
+    vtkWindowToImageFilter,
+)
 
 from geometry.mesh import Mesh
 from viewer.draw.base import Image, Letters, Paint
@@ -104,6 +110,13 @@ def lettering(letters: Letters, scale: float) -> vtkTextProperty:
     elif letters.align == "right":
         kind.SetJustificationToRight()
     return kind
+
+
+def text_box(kind: vtkTextProperty, text: str, dpi: int) -> Floats:
+    """Lower left and upper right corner (2, 2) of some words, px from where they are put."""
+    edges = [0, 0, 0, 0]
+    vtkTextRenderer.GetInstance().GetBoundingBox(kind, text, edges, dpi)
+    return np.array(edges, dtype=np.float64).reshape(2, 2).T
 
 
 def grabbed(window: Any) -> Image:

@@ -58,31 +58,31 @@ def _swell(share: float) -> float:
 DRIVES = {
     drive.name: drive
     for drive in (
-        Drive("droop", "the axle hangs out and comes back", 6.0, lambda s: (-_swell(s), 0.0, 0.0)),
-        Drive("bump", "the axle goes up to its stops", 5.0, lambda s: (_swell(s), 0.0, 0.0)),
+        Drive("droop", "hangs out and comes back", 6.0, lambda s: (-_swell(s), 0.0, 0.0)),
+        Drive("bump", "goes up to its stops", 5.0, lambda s: (_swell(s), 0.0, 0.0)),
         Drive(
             "crossed up",
-            "one wheel stuffed and the other hanging, then the other way",
+            "one wheel stuffed, the other hanging",
             8.0,
             lambda s: (-0.25 * _swell(s), sin(2.0 * pi * s), 0.0),
         ),
         Drive(
             "launch",
-            "full power: a rear axle squats, its nose comes up; a front one the other way",
+            "full power: a rear nose comes up, a front one dives",
             5.0,
             lambda s: (0.35 * _swell(s), 0.0, _swell(s)),
             by_load=True,
         ),
         Drive(
             "braking",
-            "hard on the brakes: a rear axle lifts, its nose goes down; a front one the other way",
+            "brakes: a rear nose goes down, a front one comes up",
             5.0,
             lambda s: (-0.35 * _swell(s), 0.0, -_swell(s)),
             by_load=True,
         ),
         Drive(
             "turn by hand",
-            "two slow turns of the shaft, the axle where it is",
+            "two slow turns of the shaft",
             4.0,
             lambda _: (0.0, 0.0, 0.0),
             stays=True,

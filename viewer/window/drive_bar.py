@@ -1,7 +1,7 @@
 """Playing a drive: which one, how fast, and how far it has got."""
 
-from PyQt6.QtCore import QElapsedTimer, QTimer
-from PyQt6.QtGui import QKeySequence
+from PyQt6.QtCore import QElapsedTimer, Qt, QTimer
+from PyQt6.QtGui import QKeySequence, QResizeEvent
 from PyQt6.QtWidgets import QComboBox, QGridLayout, QLabel, QProgressBar, QPushButton, QWidget
 
 from viewer.session.drives import DRIVES
@@ -57,7 +57,7 @@ class DriveBar(QWidget):
         self.ride.clicked.connect(self._on_ride)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
-        self.progress.setMinimumWidth(round(6 * em(self)))
+        self.progress.setMinimumWidth(round(9 * em(self)))
         self._narrow: bool | None = None
         self.arrange(narrow=False)
 
@@ -112,7 +112,15 @@ class DriveBar(QWidget):
         motion = self._session.motion
         drive = motion.drive or DRIVES[self.choice.currentData()]
         self.progress.setValue(round(1000 * motion.progress))
-        self.progress.setFormat(drive.says)
+        self.progress.setToolTip(f"{drive.name.capitalize()}: {drive.says}.")
+        room = self.progress.width() - round(1.5 * em(self))
+        metrics = self.progress.fontMetrics()
+        self.progress.setFormat(metrics.elidedText(drive.says, Qt.TextElideMode.ElideRight, room))
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Say as much of what happens as there is room for."""
+        super().resizeEvent(event)
+        self.refresh_progress()
 
     def shut(self) -> None:
         """Let no more time go by."""

@@ -58,6 +58,7 @@ class StatePanel(Follower):
         gap = round(0.4 * em(self))
         column.setContentsMargins(gap, gap, gap, gap)
         column.setSpacing(gap)
+        column.addWidget(self._heading("In this pose"))
         column.addLayout(_beside(self.mark, self.says))
         self._blocks = QVBoxLayout()
         self._blocks.setSpacing(gap)
@@ -65,7 +66,8 @@ class StatePanel(Follower):
         column.addWidget(self._heading("Slip"))
         for widget in (self.slip, self.slip_says, self.length):
             column.addWidget(widget)
-        heading = self._heading("&Findings over the whole travel")
+        column.addWidget(_rule(self))
+        heading = self._heading("&Over the whole travel")
         heading.setBuddy(self.findings)
         column.addWidget(heading)
         column.addLayout(_beside(self.verdict, self.verdict_says))
@@ -149,6 +151,13 @@ class StatePanel(Follower):
     def _on_measured(self) -> None:
         for block in self.joints.values():
             block.refresh()
+
+
+def _rule(parent: QWidget) -> QFrame:
+    line = QFrame(parent)
+    line.setFrameShape(QFrame.Shape.HLine)
+    line.setFrameShadow(QFrame.Shadow.Sunken)
+    return line
 
 
 def _beside(mark: QWidget, words: QWidget) -> QHBoxLayout:

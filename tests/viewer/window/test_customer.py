@@ -36,7 +36,7 @@ class StubView(QWidget):
         self.shots: list[tuple[float, float, int]] = []
         self.was_shut = 0
 
-    def snapshot(self, finest: bool = True) -> Image:
+    def snapshot(self, finest: bool = True) -> Image:  # noqa: ARG002
         motion = self.session.motion
         self.shots.append((motion.at.travel, motion.spin, len(self.session.gaps)))
         shade = int(np.interp(motion.at.travel, motion.bounds("travel"), (0, 255)))

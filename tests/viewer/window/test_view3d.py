@@ -20,7 +20,7 @@ from viewer.window.view_bar import FAINT, HIDDEN, SEEN
 def fake(parent):
     """A plain widget over a stage that writes down."""
     stage = RecordingStage((1600, 1200))
-    return Drawing(QWidget(parent), stage, lambda finest: stage.image(), stage.close)
+    return Drawing(QWidget(parent), stage, lambda _: stage.image(), stage.close)
 
 
 @pytest.fixture
