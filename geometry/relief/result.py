@@ -128,6 +128,11 @@ class Relief:
         return next(plan for plan in self.plans if plan.way == way)
 
     @property
+    def already(self) -> bool:
+        """Whether the joint is clear at the bend wanted as it is, so that nothing is ground."""
+        return self.wanted <= self.before
+
+    @property
     def enough(self) -> bool:
         """Whether some plan reaches the bend wanted."""
         return any(plan.stop is None for plan in self.plans)

@@ -22,6 +22,7 @@ def test_relief_tells_what_is_gained_and_why_it_stops(
     )  # fmt: skip
     data = json.loads(ran.out)
     assert ran.code == (0 if data["enough"] else 1)
+    assert data["nothing_to_grind"] is None
     assert {plan["way"] for plan in data["plans"]} == {"driving", "driven", "shared"}
     for plan in data["plans"]:
         assert plan["reached_deg"] >= data["before_deg"] - 1e-9
@@ -38,6 +39,31 @@ def test_relief_tells_what_is_gained_and_why_it_stops(
         assert trimesh.load_mesh(place).volume > 0.0
     assert (tmp_path / "poses.json").exists()
     assert np.isfinite(data["before_deg"])
+
+
+@pytest.mark.parametrize(("wanted", "short"), [("20 deg", False), ("25.9 deg", True)])
+def test_a_joint_that_is_clear_already_needs_no_grinding(
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    tmp_path: Path,
+    wanted: str,
+    short: bool,
+) -> None:
+    asked = ("joint", WAGON, "output", "--relief", wanted)
+    told = run(monkeypatch, capsys, *asked, "--export", str(tmp_path / "ground"))
+    assert told.code == 0
+    says = told.out.splitlines()[0]
+    assert "Nothing to grind at the output joint: it is clear to 26.0 deg as it is" in says
+    assert f"{float(wanted.split(maxsplit=1)[0]):.1f} deg is wanted" in says
+    assert ("less than the 0.8 mm" in says) == short
+    assert "Grinding" not in told.out
+    assert "+0.0" not in told.out
+    assert "nothing is ground" in told.err
+    assert not (tmp_path / "ground").exists()
+    data = json.loads(run(monkeypatch, capsys, *asked, "--json").out)
+    assert data["enough"] is True
+    assert data["plans"] == []
+    assert data["nothing_to_grind"] in says
 
 
 @pytest.mark.parametrize(

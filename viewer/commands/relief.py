@@ -63,6 +63,10 @@ def run(
         sys.stdout.write(json.dumps(relief_data(hardware, found), indent=2) + "\n")
     else:
         sys.stdout.write("\n".join(_lines(rig.name, hardware, found)) + "\n")
+    if found.already:
+        if export is not None or picture is not None:
+            sys.stderr.write("wrote no parts and no picture, since nothing is ground\n")
+        return CLEAR
     if export is not None:
         _export(hardware, found, export, rig.name)
         sys.stderr.write(f"wrote the ground parts to {export}\n")
@@ -87,8 +91,22 @@ def relief_data(hardware: JointHardware, found: Relief) -> dict[str, Any]:
         "least_wall_mm": found.least_wall,
         "before_deg": degrees(found.before),
         "enough": found.enough,
-        "plans": [_plan_data(hardware, plan) for plan in found.plans],
+        "nothing_to_grind": nothing_to_grind(hardware, found) if found.already else None,
+        "plans": [] if found.already else [_plan_data(hardware, plan) for plan in found.plans],
     }
+
+
+def nothing_to_grind(hardware: JointHardware, found: Relief) -> str:
+    """Say in a sentence that the joint is clear at the bend wanted, and how much room it has."""
+    gap = hardware.smallest_gap(found.wanted).distance
+    short = ""
+    if gap < found.clearance:
+        short = f", less than the {found.clearance:.1f} mm that grinding would leave"
+    return (
+        f"Nothing to grind at the {hardware.joint} joint: it is clear to "
+        f"{degrees(found.before):.1f} deg as it is, and {degrees(found.wanted):.1f} deg is wanted; "
+        f"{gap:.1f} mm ({gap / 25.4:.3f} in) of room is left there{short}."
+    )
 
 
 def _plan_data(hardware: JointHardware, plan: Plan) -> dict[str, Any]:
@@ -123,6 +141,10 @@ def _cut_data(cut: Cut) -> dict[str, Any]:
 
 
 def _lines(rig_name: str, hardware: JointHardware, found: Relief) -> Iterator[str]:
+    if found.already:
+        yield f"{rig_name}: {nothing_to_grind(hardware, found)}"
+        yield from wrap(CAUTION, 96)
+        return
     yield f"{rig_name}: relief of the {hardware.joint} joint"
     yield (
         f"Clear to {degrees(found.before):.1f} deg as it is; {degrees(found.wanted):.1f} deg is "
