@@ -1,12 +1,20 @@
 """Poses as typed on the command line: "6 in droop", "8 deg left up", "4 deg nose down"."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from typing import Final
 
 from geometry.errors import BindpointError
 from sim.units import UnitsError, parse_angle, parse_length
 from sim.vehicle import Pose
 
 RIDE_WORDS = ("ride", "ride height")
+
+Ways = tuple[tuple[str, float], ...]
+"""Direction words with their signs, the positive one first."""
+
+TRAVEL: Final[Ways] = (("bump", 1.0), ("droop", -1.0))
+ROLL: Final[Ways] = (("left up", 1.0), ("right up", -1.0))
+WRAP: Final[Ways] = (("nose up", 1.0), ("nose down", -1.0))
 
 
 class PoseTextError(BindpointError, ValueError):
@@ -20,7 +28,7 @@ def parse_travel(text: str) -> float:
     return _signed(
         "--travel",
         text,
-        (("bump", 1.0), ("droop", -1.0)),
+        TRAVEL,
         parse_length,
         '"6 in droop", "4 in bump" or "ride"',
     )
@@ -31,7 +39,7 @@ def parse_roll(text: str) -> float:
     return _signed(
         "--roll",
         text,
-        (("left up", 1.0), ("right up", -1.0)),
+        ROLL,
         parse_angle,
         '"8 deg left up" or "8 deg right up"',
     )
@@ -42,7 +50,7 @@ def parse_wrap(text: str) -> float:
     return _signed(
         "--wrap",
         text,
-        (("nose up", 1.0), ("nose down", -1.0)),
+        WRAP,
         parse_angle,
         '"4 deg nose down" or "8 deg nose up"',
     )
@@ -58,10 +66,30 @@ def parse_pose(travel: str, roll: str, wrap: str) -> Pose:
     return Pose(parse_travel(travel), parse_roll(roll), parse_wrap(wrap))
 
 
+def directions_taken(travel: str, roll: str, wrap: str) -> Iterator[str]:
+    """Tell, one line each, which direction a number without a word or a sign was taken in.
+
+    The three texts are ones that `parse_pose` reads.
+    """
+    for option, text, ways, parse in (
+        ("--travel", travel, TRAVEL, parse_travel),
+        ("--roll", roll, ROLL, parse_roll),
+        ("--wrap", wrap, WRAP, parse_wrap),
+    ):
+        words = " ".join(text.split())
+        told = words.startswith("+") or any(words.lower().endswith(word) for word, _ in ways)
+        if not told and parse(text) > 0.0:
+            (taken, _), (other, _) = ways
+            yield (
+                f'{option} "{words}" has no direction and was taken as "{words} {taken}"; '
+                f'for the other one say "{words} {other}"'
+            )
+
+
 def _signed(
     option: str,
     text: str,
-    ways: tuple[tuple[str, float], ...],
+    ways: Ways,
     parse: Callable[[str], float],
     expected: str,
 ) -> float:

@@ -184,6 +184,17 @@ def test_poses_are_spoken(command: Command) -> None:
     }
 
 
+def test_a_pose_without_a_direction_tells_which_one_was_taken(command: Command) -> None:
+    asked = "pose", WAGON, "--json", "--travel"
+    ran = command(*asked, "3 in")
+    assert ran.err == (
+        'bindpoint: --travel "3 in" has no direction and was taken as "3 in bump"; for the other '
+        'one say "3 in droop"\n'
+    )
+    spoken = command(*asked, "3 in bump")
+    assert (spoken.code, spoken.out, spoken.err) == (ran.code, ran.out, "")
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [

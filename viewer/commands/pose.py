@@ -15,7 +15,7 @@ from sim.units import format_length
 from viewer.check_json import number, pose_data
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, progress
-from viewer.posing import parse_pose, parse_spin
+from viewer.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
 from viewer.words import CAUTION, pose_words
 
@@ -33,6 +33,8 @@ class Asked:
 def run(name: str, asked: Asked, as_json: bool, export: Path | None, picture: Path | None) -> int:
     """Print one pose; return the exit code: 1 when metal meets or the slip is out of stroke."""
     at, spin = parse_pose(asked.travel, asked.roll, asked.wrap), parse_spin(asked.spin)
+    for line in directions_taken(asked.travel, asked.roll, asked.wrap):
+        sys.stderr.write(f"bindpoint: {line}\n")
     rig = named_rig(name)
     with progress() as tell:
         tell("building the yokes", 0.2)
