@@ -103,15 +103,16 @@ class Document:
         """What is typed at a key path such as `travel.droop`; None where nothing is."""
         return value_at(self.data, key)
 
-    def set(self, values: Mapping[str, Any], name: str = "") -> None:
+    def set(self, values: Mapping[str, Any], name: str = "", joined: bool = False) -> None:
         """Type values at key paths; None takes a key away. One step for undo, called `name`.
 
+        joined : it goes on with the last step, if that has the same name, and makes one with it.
         Raises EditError for a place that is not there; the text is then as it was.
         """
         text = tomlkit.parse(self.text)
         for key, value in values.items():
             placed(text, key, value)
-        self._take(tomlkit.dumps(text), name or ", ".join(values))
+        self._take(tomlkit.dumps(text), name or ", ".join(values), joined)
 
     def replace(self, text: str, name: str) -> None:
         """Take another text as a whole. Raises EditError when it is no TOML."""
@@ -168,9 +169,9 @@ class Document:
         self._seen, self._saved_text = _stamp(self.path), text
         self._take(text, "the file as another program left it")
 
-    def _take(self, text: str, name: str) -> None:
+    def _take(self, text: str, name: str, joined: bool = False) -> None:
         if text != self.text:
-            self._history.take(text, name)
+            self._history.take(text, name, joined)
             self._read()
 
     def _read(self) -> None:

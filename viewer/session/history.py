@@ -7,6 +7,7 @@ class History:
     def __init__(self, text: str) -> None:
         self._versions = [("", text)]
         self._at = 0
+        self._under_way = False
 
     @property
     def now(self) -> str:
@@ -24,9 +25,21 @@ class History:
         after = self._at + 1
         return self._versions[after][0] if after < len(self._versions) else None
 
-    def take(self, text: str, name: str) -> None:
-        """Add a version after this one; what was undone is gone."""
+    def take(self, text: str, name: str, joined: bool = False) -> None:
+        """Add a version after this one; what was undone is gone.
+
+        One that is `joined` to a step of the same name takes its place: both are one step.
+        """
         del self._versions[self._at + 1 :]
+        if joined and self._under_way and self._versions[-1][0] == name:
+            if self._versions[-2][1] != text:
+                self._versions[-1] = (name, text)
+            else:  # typed back to what it was: no step at all
+                self._versions.pop()
+                self._at -= 1
+                self._under_way = False
+            return
+        self._under_way = True
         self._versions.append((name, text))
         self._at += 1
 
@@ -35,6 +48,7 @@ class History:
         if self.undo_name is None:
             return False
         self._at -= 1
+        self._under_way = False
         return True
 
     def redo(self) -> bool:
@@ -42,4 +56,5 @@ class History:
         if self.redo_name is None:
             return False
         self._at += 1
+        self._under_way = False
         return True

@@ -160,6 +160,7 @@ class _Rows:
             else:
                 row = self._field(info, key, table, path)
                 fields.append(replace(row, choices=kinds) if key == "kind" and kinds else row)
+        fields = [field for field in fields if _belongs(field, table)]
         fields.sort(key=lambda field: field.key != f"{path}.kind")  # what it is comes first
         if path == "suspension" or fields or there:
             yield Group(
@@ -249,6 +250,21 @@ class _Rows:
 
 _ALWAYS = ("output", "axle", "travel", "suspension", "shaft", "wanted")
 """Tables that are shown even where everything in them is assumed."""
+
+
+ONLY_WITH: Mapping[str, tuple[str, str]] = {
+    "caster": ("position", "front"),
+    "hubs": ("position", "front"),
+    "head": ("joint", "double"),
+}
+"""Keys that say something only where another key of the same table has a certain value."""
+
+
+def _belongs(field: Field, table: Mapping[str, Any]) -> bool:
+    """Whether a row says something here; one that is filled in or wrong is always shown."""
+    other, value = ONLY_WITH.get(field.key.rsplit(".", 1)[-1], ("", ""))
+    unused = field.typed is None and field.problem is None
+    return not (unused and other and table.get(other) != value)
 
 
 def _kind(annotation: Any, key: str) -> tuple[Kind, tuple[str, ...]]:

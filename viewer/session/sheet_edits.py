@@ -83,19 +83,24 @@ KINDS: Mapping[str, Any] = {
 """What a suspension of each kind starts from."""
 
 
-def type_into(document: Document, field: Field, value: Any, key: str | None = None) -> None:
+def type_into(
+    document: Document, field: Field, value: Any, key: str | None = None, joined: bool = False
+) -> None:
     """Take what was typed into a row; an empty text takes the key away.
 
-    key : which of the row's `others` is meant. Raises EditError for a place that is not there.
+    key : which of the row's `others` is meant. joined : typing goes on, with one step for undo.
+    Raises EditError for a place that is not there.
     """
     place = key or field.key
-    document.set({place: _read(field, value)}, f"{field.label}")
+    document.set({place: _read(field, value)}, f"{field.label}", joined)
 
 
 def add(document: Document, group: Group) -> None:
     """Put in a table that may be left out, or one more in a list of them."""
     plain = re.sub(r"\[\d+\]", "", group.key)
     start = deepcopy(NEW.get(plain, {}))
+    if group.key == "wrap":
+        start = _wrap_to_be_read(document)
     if group.key == "ride_height":
         length = ride_height_of(document.rig).length
         start = {"length": format_length(length).split(" (")[0]}
@@ -125,6 +130,30 @@ def choose_kind(document: Document, field: Field, kind: str) -> None:
         document.set({path: table}, f"suspension by {kind}")
     else:
         document.set({path: {"kind": kind}}, f"{path} by {kind}")
+
+
+def _wrap_to_be_read(document: Document) -> dict[str, Any]:
+    """Two readings of the pinion, of which one is known, and what is known of the drive."""
+    start: dict[str, Any] = {"kind": "angles"}
+    for key in ("points_up", "points_down"):
+        slope = document.typed(f"axle.{key}")
+        if slope is not None:
+            start["before"] = {key: slope}
+    same = {key: document.typed(f"drive.{key}") for key in _OF_THE_DRIVE}
+    return {**start, "drive": {key: value for key, value in same.items() if value is not None}}
+
+
+_OF_THE_DRIVE = (
+    "engine_torque",
+    "low_gear",
+    "low_range",
+    "converter",
+    "axle_ratio",
+    "axle_load",
+    "tyre_radius",
+    "friction",
+)
+"""What [drive] and [wrap.drive] both know."""
 
 
 def _three_readings(rig: Rig) -> list[dict[str, str]]:

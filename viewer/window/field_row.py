@@ -44,7 +44,7 @@ class FieldRow(QWidget):
 
     Signals
     -------
-    typed : key path and what it shall be.
+    typed : key path and what it shall be; `goes_on` tells whether typing began before.
     noted : the row that has the focus now.
     asked : the row's own dialog is wanted (the yokes).
     """
@@ -58,10 +58,11 @@ class FieldRow(QWidget):
         self.field = field
         self._editors: list[QWidget] = []
         self._pending = False
+        self.goes_on = False
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(PAUSE)
-        self._timer.timeout.connect(self.flush)
+        self._timer.timeout.connect(self._on_pause)
         grid = QGridLayout(self)
         gap = round(0.25 * em(self))
         grid.setContentsMargins(0, gap // 2, 0, gap // 2)
@@ -135,11 +136,17 @@ class FieldRow(QWidget):
             self.name.setText(f"{self.field.label}, assumed" if assumed else self.field.label)
 
     def flush(self) -> None:
-        """Take what was typed at once."""
+        """Take what was typed at once; what is typed after it is another step."""
+        self._on_pause()
+        self.goes_on = False
+
+    def _on_pause(self) -> None:
+        """Take what was typed so far; what is typed after it goes on with the same step."""
         self._timer.stop()
         if self._pending:
             self._pending = False
             self.typed.emit(self._key(), self._value())
+            self.goes_on = True
 
     def focus(self) -> None:
         """Put the cursor into the row."""
@@ -246,9 +253,11 @@ class FieldRow(QWidget):
             if isinstance(editor, QCheckBox):
                 editor.setChecked(bool(self.field.shown))
             elif isinstance(editor, QComboBox):
+                line = editor.lineEdit()
                 if editor.currentText() != _name(typed):
                     editor.setEditText(_name(typed))
-                line = editor.lineEdit()
+                    if line is not None:
+                        line.setCursorPosition(0)
                 if line is not None:
                     line.setPlaceholderText(_name(self.field.assumed))
             elif isinstance(editor, QLineEdit):

@@ -15,7 +15,7 @@ from viewer.window.fold import Fold
 from viewer.window.follower import Follower, Link
 from viewer.window.theme import em
 
-FOLDED = ("", "wanted", "shaft")
+FOLDED = ("", "wanted", "shaft", "drive")
 """Groups that are closed at first."""
 
 
@@ -154,7 +154,7 @@ class RigPanel(Follower):
         if key.endswith(".kind") and isinstance(value, str) and value in row.field.choices:
             self._try(lambda: choose_kind(self.session.document, row.field, value))
         else:
-            self._try(lambda: type_into(self.session.document, row.field, value, key))
+            self._try(lambda: type_into(self.session.document, row.field, value, key, row.goes_on))
 
     def _on_add(self, group: Group) -> None:
         self._open[group.key] = True

@@ -156,6 +156,25 @@ def test_a_rig_without_a_file_is_to_be_saved_somewhere() -> None:
         document.save()
 
 
+def test_typing_that_goes_on_is_one_step_and_back_to_the_start_is_none() -> None:
+    document = Document.demo(WAGON.stem)
+    first = document.typed("travel.droop")
+    document.set({"travel.bump": "3 in"}, "bump")
+    for text in ("8", "8 i", "8 in"):
+        document.set({"travel.droop": text}, "droop", joined=True)
+    document.undo()
+    assert (document.typed("travel.droop"), document.typed("travel.bump")) == (first, "3 in")
+    document.redo()
+    assert document.typed("travel.droop") == "8 in"
+    document.set({"travel.droop": "7 in"}, "droop", joined=True)
+    document.undo()
+    assert document.typed("travel.droop") == "8 in", "what was redone is a step of its own"
+    document.set({"travel.droop": "8"}, "droop", joined=True)
+    document.set({"travel.droop": "8 in"}, "droop", joined=True)
+    document.undo()
+    assert document.typed("travel.droop") == first
+
+
 @given(steps=st.lists(st.sampled_from(["set", "undo", "redo"]), max_size=30))
 def test_undo_after_anything_is_the_version_before(steps: list[str]) -> None:
     """Against the plainest model there is: a list of versions and a place in it."""

@@ -20,6 +20,8 @@ from tests.viewer.session.conftest import Scripted
 from tests.viewer.window.keys import press, write
 from viewer.session.document import Document
 from viewer.session.session import Session
+from viewer.session.sheet import sheet
+from viewer.session.sheet_edits import add
 from viewer.window.rig_panel import RigPanel
 
 WAGON = "long-legged-trail-wagon"
@@ -102,6 +104,58 @@ def test_what_is_wrong_stands_beside_it_and_the_old_answer_is_stale(
     panel.session.document.undo()
     assert not row.wrong.isVisible()
     assert editor(panel, "travel.droop").text() == "9 in"
+
+
+def test_pauses_while_typing_make_one_step_and_leaving_the_row_ends_it(
+    opened: Callable[..., RigPanel],
+) -> None:
+    panel = opened()
+    document = panel.session.document
+    line = type_text(panel, "travel.droop", "8")
+    row = panel.row("travel.droop")
+    row._on_pause()
+    write(line, " in")
+    row._on_pause()
+    assert document.typed("travel.droop") == "8 in"
+    press(line, Qt.Key.Key_Return)
+    type_text(panel, "travel.droop", "7 in")
+    row.flush()
+    document.undo()
+    assert document.typed("travel.droop") == "8 in"
+    document.undo()
+    assert document.typed("travel.droop") == "9 in"
+    assert not document.is_dirty
+
+
+def test_what_says_something_for_other_rigs_only_is_not_asked(
+    opened: Callable[..., RigPanel],
+) -> None:
+    panel = opened()
+
+    def keys() -> set[str]:
+        return {key for row in panel._rows.values() for key in (row.field.key,)}
+
+    only_in_front = {"axle.caster", "axle.hubs"}
+    assert not keys() & {*only_in_front, "shaft.output_end.head"}
+    panel.session.document.set({"axle.position": "front"})
+    assert only_in_front <= keys()
+    panel.session.document.set({"axle.position": "rear", "axle.caster": "5 deg"})
+    assert keys() & only_in_front == {"axle.caster"}, "what is typed is shown, and told wrong"
+    panel.session.document.set({"shaft.output_end.joint": "double"})
+    assert "shaft.output_end.head" in keys()
+
+
+def test_wrap_worked_out_starts_with_what_is_known(opened: Callable[..., RigPanel]) -> None:
+    panel = opened()
+    document = panel.session.document
+    add(document, next(g for g in sheet(document) if g.key == "wrap"))
+    assert document.typed("wrap.before.points_up") == document.typed("axle.points_up") == "1 deg"
+    assert document.typed("wrap.drive.engine_torque") == "260 lb-ft"
+    assert document.typed("travel.nose_up") is None
+    assert {p.key for p in document.problems} >= {"wrap.under_torque"}
+    document.set({"wrap.under_torque.points_up": "4 deg", "wrap.pull": "200 lb"})
+    document.set({"wrap.arm": "60 in"})
+    assert document.is_right, document.problems
 
 
 def test_undo_and_redo_act_on_the_document_wherever_the_focus_is(
