@@ -103,6 +103,17 @@ def greatest_lead(bend: ArrayLike) -> FloatArray:
     return value
 
 
+def bend_of_lead(amplitude: ArrayLike) -> FloatArray:
+    """Bend (rad) of the one joint whose greatest lead this is; the inverse of `greatest_lead`.
+
+    sin(greatest_lead(b)) = (1 - cos(b)) / (1 + cos(b)) = tan(b/2)^2 [derivation]. No one joint
+    leads by a right angle or more: a right angle comes back for that.
+    """
+    (a,) = _arrays(amplitude)
+    value: FloatArray = 2.0 * np.arctan(np.sqrt(np.sin(np.minimum(a, 0.5 * pi))))
+    return value
+
+
 def angle_of_greatest_acceleration(bend: ArrayLike) -> FloatArray:
     """Angle (rad) in the first quarter turn where the driven shaft slows down hardest.
 
@@ -159,6 +170,11 @@ class Chain:
     def greatest_acceleration(self) -> float:
         """Greatest acceleration either way, over the first shaft's speed squared."""
         return float(np.max(np.abs(_finer(self.acceleration))))
+
+    @property
+    def like_one_joint(self) -> float:
+        """Bend (rad) of the one joint that leads and lags by as much, exactly."""
+        return float(bend_of_lead(self.lead_amplitude))
 
     @property
     def equivalent_angle(self) -> float:

@@ -33,7 +33,7 @@ def front_findings(rig: Rig, running: Chain) -> Iterator[Finding]:
             {"says": change.says, "raised_deg": degrees(aim)},
         )
     if rig.axle.hubs is not None:
-        like = degrees(running.equivalent_angle)
+        like = degrees(running.like_one_joint)
         yield Finding(
             "hubs",
             "clear",

@@ -51,6 +51,7 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
             "bends_deg": [degrees(bend) for bend in result.running.bends],
             "uneven_deg": degrees(result.running.lead_amplitude),
             "acceleration_per_speed_squared": result.running.greatest_acceleration,
+            "like_one_joint_deg": degrees(result.running.like_one_joint),
             "equivalent_angle_deg": degrees(result.running.equivalent_angle),
         },
         "turns_at_ride": {

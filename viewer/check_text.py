@@ -33,7 +33,7 @@ def _lines(result: Check) -> Iterator[str]:
     uneven, running = degrees(result.running.lead_amplitude), result.running
     yield (
         f"running  at ride height the pinion leads and lags by {uneven:.2f} deg twice a turn, like "
-        f"one joint at {degrees(running.equivalent_angle):.1f} deg"
+        f"one joint at {degrees(running.like_one_joint):.1f} deg"
     )
     if result.give is not None:
         most, at = format_length(result.give.value), pose_words(result.give.at)

@@ -8,6 +8,7 @@ from sim.cardan import (
     ChainError,
     acceleration,
     angle_of_greatest_acceleration,
+    bend_of_lead,
     bend_of_nonuniformity,
     chain,
     driven_angle,
@@ -164,6 +165,31 @@ def test_the_small_angle_rule_becomes_exact_with_the_square_of_the_bends():
         errors.append(abs(turned.equivalent_angle**2 / turned.greatest_acceleration - 1.0))
     orders = np.log2(np.array(errors[:-1]) / errors[1:])
     np.testing.assert_allclose(orders, 2.0, rtol=0, atol=0.1)
+
+
+@pytest.mark.parametrize("bend", [0.1, 5.0, 30.0, 75.0])
+def test_the_one_joint_that_runs_like_several_is_exact(bend):
+    """One joint is itself; two, a quarter turn out of phase, are one with cos(b)^2 (tan law)."""
+    one = chain(planar(0.0, bend))
+    assert one.like_one_joint == pytest.approx(np.radians(bend), rel=1e-6)
+    two = chain(planar(0.0, bend, 2.0 * bend), [np.pi / 2])
+    alike = np.arccos(np.cos(np.radians(bend)) ** 2)
+    assert two.like_one_joint == pytest.approx(alike, rel=1e-6)
+    assert chain(planar(0.0, bend, 2.0 * bend)).like_one_joint < 1e-6
+
+
+def test_a_chain_leads_as_much_as_the_one_joint_it_runs_like():
+    """Unequal bends in space against the numerical chain of the one joint; far from the rule."""
+    axes = np.array([[1.0, 0.1, 0.0], [1.0, 0.0, 0.9], [0.4, 0.6, 0.9], [0.9, 0.9, 0.1]])
+    several = chain(axes, [0.3, -0.8])
+    one = chain(planar(0.0, np.degrees(several.like_one_joint)))
+    assert one.lead_amplitude == pytest.approx(several.lead_amplitude, rel=1e-6)
+    assert abs(several.equivalent_angle / several.like_one_joint - 1.0) > 0.01
+
+
+def test_no_joint_leads_by_a_right_angle():
+    found = bend_of_lead(np.radians([0.0, 89.999, 90.0, 120.0]))
+    np.testing.assert_allclose(np.degrees(found), [0.0, 90.0, 90.0, 90.0], rtol=0, atol=0.01)
 
 
 def test_equivalent_angle_of_a_batch():

@@ -63,7 +63,7 @@ def test_hubs_decide_whether_the_angles_can_be_felt() -> None:
     chain: Chain = running(vehicle_of(rig))
     full = found(rig)["hubs"]
     unlock = found(with_keys('hubs = "unlock"'))["hubs"]
-    like = degrees(chain.equivalent_angle)
+    like = degrees(chain.like_one_joint)
     assert full.worst.value == unlock.worst.value == pytest.approx(like, rel=1e-12)
     assert (full.verdict, unlock.verdict) == ("clear", "clear")
     assert "turns at road speed" in says(full)
