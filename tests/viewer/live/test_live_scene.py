@@ -236,6 +236,13 @@ def test_out_of_reach_everything_stays_where_it_was(wagon, monkeypatch) -> None:
     scene.posed()
     scene.measured()
     np.testing.assert_array_equal(scene.stage.things["housing"].X_CP, before)
+    told = [text for text in scene.stage.said() if "out of reach" in text]
+    assert len(told) == 1
+    assert "pinion ring" not in scene.stage.things
+    monkeypatch.undo()
+    scene.posed()
+    assert not [text for text in scene.stage.said() if "out of reach" in text]
+    assert "pinion ring" in scene.stage.things
 
 
 def test_links_reach_from_chassis_to_axle(open_rig) -> None:

@@ -17,10 +17,11 @@ from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.build_joint import joint_frame_in
 from viewer.scene.live.around_parts import around_parts
+from viewer.scene.live.eye import UP
 from viewer.scene.live.floor import lay_floor
 from viewer.scene.live.ghost import Ghost
 from viewer.scene.live.looks import EDGE, LIGHT, Look
-from viewer.scene.live.marks import SMALL, JointMarks
+from viewer.scene.live.marks import SIZE, SMALL, JointMarks
 from viewer.scene.live.mount import Frames, frames_of
 from viewer.scene.live.part import Facts, LivePart, same_pieces
 from viewer.scene.live.patch import common_metal
@@ -30,8 +31,9 @@ from viewer.scene.live.sight import Sight
 from viewer.scene.parts import MATERIALS
 from viewer.session.session import Session
 
-CHOSEN = "chosen part"
-"""What the stage calls the edges of the part that is pointed out."""
+CHOSEN, LOST = "chosen part", "out of reach"
+"""What the stage calls the edges of the part that is pointed out, and the words that no part can be
+where it was sent."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +69,7 @@ class LiveScene:
         self._fresh: set[str] = set()
         self._bites: list[Joint] = []
         self._chosen = ""
-        self._framed = False
+        self._framed = self._lost = False
         stage.backdrop(look.sky, look.floor)
         self.answered()
         if session.check is None:  # something to see from the start
@@ -103,7 +105,11 @@ class LiveScene:
             return
         before = self.frames
         if not self._take_frames():
+            self._lose()
             return
+        if self._lost:
+            self._lost = False
+            self.stage.remove(LOST)
         for name in [name for name, part in self.parts.items() if not part.mount.fits(self.frames)]:
             self._take_down(name)  # of another kind of shaft
         for part in self.parts.values():
@@ -285,6 +291,17 @@ class LiveScene:
             return False
         self.frames, self.line = frames_of(vehicle, state, spin), state.line
         return True
+
+    def _lose(self) -> None:
+        """Say that nothing can be where it was sent; what is seen is the last pose there was."""
+        self._lost = True
+        for marks in self.marks.values():
+            marks.clear()
+        letters, plate = self.look.letters(SIZE, True), self.look.framed("touches")
+        self.stage.words(LOST, "out of reach\nshown: the last pose before it", UP, letters, plate)
+        X = np.eye(4)
+        X[:3, 3] = self.sight.camera.focus - UP
+        self.stage.move(LOST, X)
 
     def _put_up(self, part: LivePart) -> None:
         old = self.parts.get(part.name)
