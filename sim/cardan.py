@@ -14,13 +14,18 @@ chain.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import pi
+from math import pi, radians
+from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from geometry.errors import BindpointError
 from sim.frames import FloatArray, angle_between, dot, locked, unit
+
+NEEDLES_ROLL: Final = radians(0.5)
+"""Least bend that keeps the needles rolling over fresh metal: half a degree to one (common
+practice, no source)."""
 
 
 class ChainError(BindpointError, ValueError):

@@ -153,9 +153,9 @@ Turn = Annotated[Angle, *_angle, AfterValidator(_below(180.0))]
 def _three(value: Any) -> tuple[Any, ...]:
     expected = 'three lengths: forward, left, up, such as ["47 in", "0 in", "9 in"]'
     if not isinstance(value, list | tuple):
-        raise refusal("not an array", expected)
+        raise refusal("not an array in [ ]", expected)
     if len(value) != 3:
-        raise refusal("", expected)
+        raise refusal(f"{len(value)} in place of three", expected)
     return tuple(value)
 
 

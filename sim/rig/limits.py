@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from math import radians
 from typing import Final
 
+from sim.cardan import NEEDLES_ROLL
+
 _IN: Final = 25.4
 
 
@@ -40,6 +42,9 @@ class Limits:
 
     steep: float = radians(30.0)
     """A bend at ride height that hardly a joint of the trade runs at."""
+
+    straight: float = NEEDLES_ROLL
+    """A bend at ride height under which the needles do not roll."""
 
     flipped: float = radians(1.5)
     """Bends that agree so well with one direction word swapped hint that it was swapped."""

@@ -18,6 +18,7 @@ from sim.rig.limits import LIMITS
 from sim.rig.link_notes import link_notes
 from sim.rig.ride import Ride, ride_of
 from sim.rig.rig import Rig
+from sim.rig.shaft import Shaft
 from sim.rig.suspension import LeafTable, LinksTable, MeasuredTable, SuspensionTable
 from sim.rig.travel import Travel
 from sim.rig.wrap import WrapTable, axle_wrap
@@ -25,6 +26,7 @@ from sim.units import format_angle, format_length
 
 Code = Literal[
     "steep_at_ride",
+    "straight_at_ride",
     "long_shaft",
     "short_shaft",
     "direction_word",
@@ -67,6 +69,7 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
         ride = ride_of(output, axle, sections.get("ride_height"), sections.get("carrier"))
         if ride is not None:
             found += _at_ride(ride)
+            found += _straight(ride, sections.get("shaft"))
             found += _direction_words(ride, output, axle)
             found += _wrong_way(measured, ride, axle) if measured is not None else ()
     if travel is not None:
@@ -104,6 +107,26 @@ def _at_ride(ride: Ride) -> Iterator[Note]:
             f"joint centre to joint centre is only {format_length(ride.length)}; was the right "
             "datum taken?",
         )
+
+
+def _straight(ride: Ride, shaft: Shaft | None) -> Iterator[Note]:
+    """Joints whose needles do not roll; in a head each cross bends about half."""
+    first = "middle" if ride.section is not None else "output"
+    joints = [(first, ride.output_bend), ("pinion", ride.pinion_bend)]
+    if ride.section is not None:
+        joints.insert(0, ("output", ride.section.bend))
+    for name, bend in joints:
+        end = getattr(shaft, f"{'pinion' if name == 'pinion' else 'output'}_end", None)
+        headed = name != "middle" and end is not None and end.joint == "double"
+        if bend < LIMITS.straight * (2.0 if headed else 1.0):
+            half = ", about half of it at each cross of its head" if headed else ""
+            yield Note(
+                "straight_at_ride",
+                {"output": "output", "pinion": "axle"}.get(name, "carrier"),
+                f"the {name} joint is bent only {format_angle(bend)} at ride height{half}: under "
+                f"{format_angle(LIMITS.straight)} its needles do not roll and wear dents into the "
+                "cross (brinelling); 1/2 to 1 deg at each joint is common practice, no source",
+            )
 
 
 def _direction_words(ride: Ride, output: Output, axle: Axle) -> Iterator[Note]:

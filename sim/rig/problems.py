@@ -1,6 +1,6 @@
 """What is wrong with a rig file, as data and as lines to read."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import Any, Final
@@ -10,6 +10,8 @@ from geometry.errors import BindpointError
 MOST_LINES: Final = 40
 """Problems told in one message; the rest is counted."""
 _LONGEST_VALUE: Final = 60
+_LONGEST_ARRAY: Final = 90
+"""Two points with all their units fit."""
 NOTHING: Final = "nothing"
 """What came where a key is missing."""
 
@@ -76,6 +78,13 @@ def one_of(given: str, legal: Iterable[str]) -> str:
     return nearest + ", ".join(names)
 
 
+def _array(values: Sequence[Any]) -> str:
+    """Show an array with what is in it where that is short; tables are only counted."""
+    shown = f"[{', '.join(as_typed(getattr(value, 'typed', value)) for value in values)}]"
+    tables = any(isinstance(value, Mapping) for value in values)
+    return f"an array of {len(values)}" if tables or len(shown) > _LONGEST_ARRAY else shown
+
+
 def as_typed(value: Any) -> str:
     """Show a value as it stands in the file, kept short."""
     if isinstance(value, bool):
@@ -87,6 +96,6 @@ def as_typed(value: Any) -> str:
     if isinstance(value, Mapping):
         return "a table"
     if isinstance(value, list | tuple):
-        return f"an array of {len(value)}"
+        return _array(value)
     text = str(value)
     return text if len(text) <= _LONGEST_VALUE else text[: _LONGEST_VALUE - 3] + "..."

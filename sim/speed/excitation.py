@@ -6,16 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from sim.cardan import Chain, chain
+from sim.cardan import NEEDLES_ROLL, Chain, chain
 from sim.flags import Flag
 from sim.frames import FloatArray
 from sim.quantities import require_not_negative, require_positive
 from sim.speed.limits import INERTIA, TORSIONAL
 from sim.speed.road import SpeedError
-
-NEEDLES_ROLL = np.radians(0.5)
-"""Least bend that keeps the needles rolling over fresh metal: half a degree to one (common
-practice, no source)."""
 
 
 @dataclass(frozen=True)

@@ -108,6 +108,67 @@ def test_impossible_links_are_told(members: str, key: str, says: str) -> None:
     assert any(key in line and says in line for line in lines), lines
 
 
+def only_line(members: str) -> str:
+    with pytest.raises(RigError) as told:
+        rig_on(members)
+    (problem,) = told.value.problems
+    return problem.says
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        (
+            'axle = ["1 in", "18 in", "-3 in"]',
+            'axle = ["1 in", "18 in"]',
+            'suspension.links[1].axle: came ["1 in", "18 in"] (2 in place of three), expected '
+            'three lengths: forward, left, up, such as ["47 in", "0 in", "9 in"]',
+        ),
+        (
+            'chassis = ["33 in", "18 in", "1 in"]',
+            'chassis = ["33 in", "18 in", "1 in", "2 in"]',
+            'suspension.links[1].chassis: came ["33 in", "18 in", "1 in", "2 in"] (4 in place of '
+            "three)",
+        ),
+        (
+            'axle = ["1 in", "18 in", "-3 in"]',
+            'axle = "1 in, 18 in, -3 in"',
+            'suspension.links[1].axle: came "1 in, 18 in, -3 in" (not an array in [ ])',
+        ),
+        (
+            'chassis = ["33 in", "18 in", "1 in"]\naxle = ["1 in", "18 in", "-3 in"]',
+            'axle = ["33 in", "18 in", "1 in"]\nchassis = ["1 in", "18 in", "-3 in"]',
+            'suspension.links[1].axle: came ["33 in", "18 in", "1 in"] (33 in (33.02 in, 838.6 '
+            "mm) from the axle, while its chassis end is only 3 3/16 in (3.16 in, 80.3 mm) from it), "
+            "expected the end of lower that is on the axle; chassis and axle look swapped, put "
+            "each in place of the other",
+        ),
+        ("mirrored = true", "mirrored = 1", "suspension.links[1].mirrored: came 1, expected"),
+        ('name = "lower"\n', "", "suspension.links[1].name: came nothing"),
+    ],
+)
+def test_ends_and_coordinates_that_cannot_be_are_told_plainly(
+    old: str, new: str, says: str
+) -> None:
+    assert LOWER.count(old) == 1
+    assert only_line(LOWER.replace(old, new) + UPPER + BAR).startswith(says)
+
+
+@pytest.mark.parametrize(
+    ("axle", "says"),
+    [
+        ('["4 in", "17 in", "1 in"]', '["4 in", "17 in", "1 in"] (one point in place of two)'),
+        ('[["4 in", "17 in", "1 in"]]', '[["4 in", "17 in", "1 in"]] (1 in place of two)'),
+    ],
+)
+def test_an_arm_needs_two_points_on_the_axle(axle: str, says: str) -> None:
+    arms = LAYOUTS["radius arms and a bar"]
+    points = '[["4 in", "17 in", "1 in"], ["-4 in", "17 in", "1 in"]]'
+    assert arms.count(points) == 1
+    line = only_line(arms.replace(points, axle))
+    assert line.startswith(f"suspension.arms[1].axle: came {says}, expected two points")
+
+
 @pytest.mark.parametrize(
     ("text", "value"),
     [("5 kN/mm", 5000.0), ("1000 N/mm", 1000.0), ("28550 lb/in", 5000.0), ("5", None), ("", None)],

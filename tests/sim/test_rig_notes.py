@@ -31,6 +31,42 @@ def test_each_odd_value_has_a_code_and_a_key(old: str, new: str, code: str, key:
     assert codes(spoilt(PHONE_CALL, (old, new)))[code] == key
 
 
+def straight(text: str) -> list[tuple[str, str]]:
+    return [(n.key, n.says) for n in notes(parse_rig(text)) if n.code == "straight_at_ride"]
+
+
+@pytest.mark.parametrize(("down", "odd"), [("0.41 deg", True), ("0.59 deg", False)])
+def test_needles_of_a_joint_that_is_nearly_straight_do_not_roll(down: str, odd: bool) -> None:
+    """The shaft points 14 deg down: the bend is what the output is off from that."""
+    bend = float(down.split(maxsplit=1)[0])
+    found = straight(spoilt(PHONE_CALL, ('"3 deg"', f'"{14.0 - bend:.2f} deg"')))
+    assert [key for key, _ in found] == ["output"] * odd
+    assert all(f"the output joint is bent only {bend:.1f} deg" in says for _, says in found)
+    assert all("under 0.5 deg its needles do not roll" in says for _, says in found)
+
+
+def test_each_cross_of_a_head_bends_about_half() -> None:
+    head = '\n[shaft.pinion_end]\njoint = "double"\n'
+    text = spoilt(PHONE_CALL, ('points_up = "1 deg"', 'points_up = "13.2 deg"'))
+    assert straight(text) == []
+    ((key, says),) = straight(text + head)
+    assert key == "axle"
+    assert "bent only 0.8 deg at ride height, about half of it at each cross of its head" in says
+
+
+def test_the_front_section_has_a_joint_of_its_own() -> None:
+    """The bearing on the line that the output points along; the middle joint bends enough."""
+    text = spoilt(
+        COORDINATES,
+        ('joint = ["47 in", "1 1/2 in", "9 in"]', 'joint = ["90 in", "0 in", "12 in"]'),
+        ('points_down = "3 deg"', 'points_down = "0 deg"'),
+        ('points_right = "1 deg"', 'points_right = "0 deg"'),
+    )
+    carrier = '\n[carrier]\nbearing = ["50 in", "{left}", "12 in"]\n'
+    assert [key for key, _ in straight(text + carrier.format(left="0 in"))] == ["output"]
+    assert straight(text + carrier.format(left="1/2 in")) == []
+
+
 def test_no_travel() -> None:
     text = spoilt(PHONE_CALL, ('bump = "4 in"\ndroop = "8 in"', 'bump = "0 in"\ndroop = "0 in"'))
     assert codes(text) == {"no_travel": "travel"}

@@ -96,9 +96,11 @@ def _swapped(suspension: LinksTable) -> Iterator[Problem]:
         if axle > chassis + LIMITS.swapped:
             yield Problem(
                 f"{key}.axle",
-                as_typed([each.typed for each in table.axle]),
-                "the axle end nearer to the axle than the chassis end; are the two swapped?",
-                f"{format_length(axle)} from the axle, the chassis end {format_length(chassis)}",
+                as_typed(table.axle),
+                f"the end of {table.name} that is on the axle; chassis and axle look swapped, put "
+                "each in place of the other",
+                f"{format_length(axle)} from the axle, while its chassis end is only "
+                f"{format_length(chassis)} from it",
             )
 
 

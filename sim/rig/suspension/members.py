@@ -17,10 +17,13 @@ if TYPE_CHECKING:
 
 
 def _two(value: Any) -> Any:
-    if not isinstance(value, list | tuple) or len(value) != 2:
-        raise refusal(
-            "", 'two points, such as [["4 in", "17 in", "1 in"], ["-4 in", "17 in", "1 in"]]'
-        )
+    expected = 'two points, such as [["4 in", "17 in", "1 in"], ["-4 in", "17 in", "1 in"]]'
+    if not isinstance(value, list | tuple):
+        raise refusal("not an array in [ ]", expected)
+    if value and not any(isinstance(point, list | tuple) for point in value):
+        raise refusal("one point in place of two", expected)
+    if len(value) != 2:
+        raise refusal(f"{len(value)} in place of two", expected)
     return tuple(value)
 
 
