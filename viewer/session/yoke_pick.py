@@ -133,7 +133,16 @@ class YokePick:
         own = self._own()
         typed = None if name not in own else str(own[name])
         problem = self._problem(f"{self.key}.{name}")
+        if name == "file" and typed is not None and problem is None:
+            problem = self._missing(typed)
         return YokeDimension(name, name.replace("_", " "), about, typed, generic, problem)
+
+    def _missing(self, file: str) -> str | None:
+        """What is wrong where no such mesh file lies; seen from the rig's folder."""
+        folder = self._document.rig.folder
+        if (folder / file).is_file():
+            return None
+        return f"came {file}, which is not in {folder.resolve()}, expected a file that is there"
 
     def _own(self) -> dict[str, Any]:
         typed = self._document.typed(self.key)

@@ -245,6 +245,20 @@ def test_out_of_reach_everything_stays_where_it_was(wagon, monkeypatch) -> None:
     assert "pinion ring" in scene.stage.things
 
 
+def test_all_lengths_of_a_spring_are_one_part(wagon) -> None:
+    _, scene = wagon
+    name = "left spring fixed eye"
+    lengths = [part.name for part in scene.parts.values() if part.whole == name]
+    assert len(lengths) > 2
+    assert [shown.name for shown in scene.listed()].count(name) == 1
+    assert len({shown.title for shown in scene.listed() if "spring" in shown.name}) == 4
+    scene.show(name, False)
+    assert not set(lengths) & set(scene.stage.seen())
+    scene.show(name, True)
+    scene.fade(name, 0.25)
+    assert {scene.stage.things[each].opacity for each in lengths} == {0.25}
+
+
 def test_links_reach_from_chassis_to_axle(open_rig) -> None:
     session = open_rig("ridge-crawler")
     scene = settled(LiveScene(RecordingStage(), session))

@@ -90,6 +90,20 @@ def test_a_spring_reaches_from_seat_to_eye_and_keeps_its_thickness() -> None:
     np.testing.assert_allclose(X[:3, 1:3], np.eye(3)[:, 1:], rtol=0.0, atol=0.0)
 
 
+@pytest.mark.parametrize("start", [0.25, 0.5, 0.75])
+def test_lengths_of_a_spring_meet_and_leave_the_seat_as_it_lies(start: float) -> None:
+    """A clamped bar does not turn at its clamp; its deflection there goes with the square."""
+    still = START - END
+    before, after = Bent(END, START, start - 0.25, start), Bent(END, START, start, start + 0.25)
+    end, begin = before.pose(HOUSED), after.pose(HOUSED)
+    np.testing.assert_allclose(moved(end, start * still), moved(begin, start * still), atol=1e-9)
+    pulled = START - moved(HOUSED[HOUSING], END) - still
+    share = 1e-4
+    X = Bent(END, START, 0.0, share).pose(HOUSED)
+    off = moved(X, share * still) - moved(HOUSED[HOUSING], END) - share * still
+    assert np.linalg.norm(off) <= 1.5 * share**2 * np.linalg.norm(pulled) + 1e-9
+
+
 def test_a_wishbone_turns_about_its_bushes() -> None:
     base = np.array([[500.0, 300.0, 60.0], [520.0, -280.0, 50.0]])
     apex = np.array([10.0, 0.0, 130.0])

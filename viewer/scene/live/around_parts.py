@@ -13,13 +13,16 @@ from sim.suspension.links.members import Arm, Link, Member, TorqueArm, Wishbone
 from sim.units import format_length
 from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats
-from viewer.scene.live.leaf import half_leaf
+from viewer.scene.live.leaf import leaf_length
 from viewer.scene.live.mount import CHASSIS, HOUSING, Bent, Between, Mount, On, Triangle
 from viewer.scene.live.part import Facts, LivePart
 from viewer.scene.surroundings import LOOK as NEAR
 from viewer.scene.surroundings import thing_bodies, toward
 from viewer.scene.suspension import LOOK as HOLDS
 from viewer.scene.suspension import rod
+
+LENGTHS = 4
+"""Lengths in which half a spring is drawn, each straight but for its own arch."""
 
 
 def around_parts(check: Check) -> Iterator[LivePart]:
@@ -61,14 +64,18 @@ def _springs(leaf: Leaf) -> Iterator[LivePart]:
         mirror = np.array([1.0, flip, 1.0])
         for end, point in (("fixed eye", eye), ("shackled eye", far)):
             length = dist(point, seat)
-            mount = Bent(seat * mirror, point * mirror)
             facts = Facts(
                 f"{side} spring, half toward the {end}",
                 "leaf spring, drawn simply",
                 (("eye to seat", format_length(length)),),
             )
-            pieces = ((HOLDS, half_leaf(point - seat)),)
-            yield LivePart(f"{side} spring {end}", "suspension", mount, pieces, facts)
+            name = f"{side} spring {end}"
+            for number in range(LENGTHS):
+                start, stop = number / LENGTHS, (number + 1) / LENGTHS
+                mount = Bent(seat * mirror, point * mirror, start, stop)
+                pieces = ((HOLDS, leaf_length(point - seat, start, stop)),)
+                own = f"{name} {number}" if number else name
+                yield LivePart(own, "suspension", mount, pieces, facts, of=name if number else "")
 
 
 def _member(member: Member) -> Iterator[LivePart]:

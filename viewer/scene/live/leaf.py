@@ -1,4 +1,4 @@
-"""Half a leaf spring that can be bent by a shear. Only to show, as in a picture."""
+"""A leaf spring in lengths, each of which can be bent by a shear. Only to show."""
 
 import numpy as np
 
@@ -11,11 +11,14 @@ LEAVES = 4
 """Steps in which the pack grows thinner from its seat to its eye."""
 
 
-def half_leaf(eye: Floats) -> Mesh:
-    """Half a leaf spring from its seat at the origin, level there, to its eye (3,), mm."""
+def leaf_length(eye: Floats, start: float, end: float) -> Mesh:
+    """A leaf spring between two shares of the way from its seat to its eye.
+
+    The seat is at the origin, level there, its eye at (3,), mm; the last length has the eye on it.
+    """
     pack, tip, width = SPRING
     along, rise = float(eye[0]), float(eye[2])
-    share = np.linspace(0.0, 1.0, 25)
+    share = np.linspace(start, end, 7)
     x, z = along * share, rise * share**2
     thick = tip + (pack - tip) * np.ceil(LEAVES * (1.0 - share) - 1e-9) / LEAVES
     lower = np.column_stack([z + 0.5 * tip - thick, x])
@@ -23,5 +26,8 @@ def half_leaf(eye: Floats) -> Mesh:
     if along > 0.0:  # seen along y an outline is (z, x)
         outline = outline[::-1]
     half = 0.5 * width
+    length = prism(outline, "y", -half, half, "leaf").mesh()
+    if end < 1.0:
+        return length
     ring = cylinder("y", EYE, -half, half, "eye").mesh().moved(np.eye(3), [along, 0.0, rise])
-    return Mesh.join([prism(outline, "y", -half, half, "leaf").mesh(), ring])
+    return Mesh.join([length, ring])

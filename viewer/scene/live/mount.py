@@ -121,13 +121,17 @@ class Between(Mount):
 
 @dataclass(frozen=True, eq=False)
 class Bent(Mount):
-    """From its seat on the housing to its eye on the chassis, each (3,) mm in C at ride height.
+    """A length of a spring from its seat on the housing to its eye on the chassis, (3,) mm at ride.
 
-    Drawn from its seat at the origin; bent by a shear, which keeps it as thick as it is.
+    Drawn from its seat at the origin. Between the shares `start` and `end` of the way it follows
+    the line of a bar clamped at the seat and pulled at the eye, by a shear, which keeps it as thick
+    as it is. That line: any textbook on beams.
     """
 
     seat: Floats
     eye: Floats
+    start: float = 0.0
+    end: float = 1.0
 
     @property
     def hangs_on(self) -> tuple[str, ...]:
@@ -138,9 +142,11 @@ class Bent(Mount):
         """Lead from where the seat is to where the eye is."""
         seat = _point(frames[HOUSING], self.seat)
         still, here = self.eye - self.seat, _point(frames[CHASSIS], self.eye) - seat
+        first, last = (0.5 * (3.0 - share) * share**2 for share in (self.start, self.end))
+        slope = (last - first) / (self.end - self.start) * (here - still) / still[0]
         X = np.eye(4)
-        X[:3, 0] += (here - still) / still[0]
-        X[:3, 3] = seat
+        X[:3, 0] += slope
+        X[:3, 3] = seat + first * (here - still) - self.start * still[0] * slope
         return X
 
 

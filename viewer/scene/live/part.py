@@ -40,6 +40,7 @@ class LivePart:
     facts : what is told when it is picked.
     opacity : how dense it is when nobody has said otherwise.
     caption : whether its title is written beside it.
+    of : name of the part that it is a length of, and with which it is seen; "" for none.
     """
 
     name: str
@@ -49,6 +50,12 @@ class LivePart:
     facts: Facts
     opacity: float = 1.0
     caption: bool = False
+    of: str = ""
+
+    @property
+    def whole(self) -> str:
+        """Name of the part as the user knows it."""
+        return self.of or self.name
 
     @property
     def title(self) -> str:

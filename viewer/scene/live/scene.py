@@ -187,17 +187,24 @@ class LiveScene:
                 self._opacity.get(name, part.opacity),
             )
             for name, part in self.parts.items()
+            if not part.of
         )
 
     def show(self, name: str, shown: bool) -> None:
         """Hide a part or let it be seen."""
         (self._hidden.discard if shown else self._hidden.add)(name)
-        self.stage.show(name, shown)
+        for each in self._lengths(name):
+            self.stage.show(each, shown)
 
     def fade(self, name: str, opacity: float) -> None:
         """Make a part more or less dense, 0 to 1."""
         self._opacity[name] = opacity
-        self.stage.fade(name, opacity)
+        for each in self._lengths(name):
+            self.stage.fade(each, opacity)
+
+    def _lengths(self, name: str) -> list[str]:
+        """What the stage calls a part, or the lengths it is drawn in."""
+        return [each for each, part in self.parts.items() if part.whole == name]
 
     def facts(self, name: str) -> Facts | None:
         """What is known of a part; None for what is no part."""
@@ -322,8 +329,8 @@ class LiveScene:
             self.stage.words(
                 part.name, part.title, middle, self.look.letters(SMALL), self.look.plate
             )
-        self.stage.show(part.name, part.name not in self._hidden)
-        self.stage.fade(part.name, self._opacity.get(part.name, part.opacity))
+        self.stage.show(part.name, part.whole not in self._hidden)
+        self.stage.fade(part.name, self._opacity.get(part.whole, part.opacity))
 
     def _take_down(self, name: str) -> None:
         self.stage.remove(name)
