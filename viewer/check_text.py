@@ -6,7 +6,15 @@ from textwrap import wrap
 
 from sim.check import Check
 from sim.units import format_length
-from viewer.words import CAUTION, VERDICT_WORDS, first_contact_words, headline, pose_words, says
+from viewer.words import (
+    CAUTION,
+    VERDICT_WORDS,
+    first_contact_words,
+    headline,
+    pose_words,
+    says,
+    slip_left_words,
+)
 
 WIDTH = 96
 
@@ -93,7 +101,7 @@ def _slip_lines(result: Check) -> Iterator[str]:
         if isfinite(moved):
             yield (
                 f"{word:<8} {format_length(max(0.0, moved))} at {pose_words(at)}; "
-                f"{format_length(left)} left"
+                f"{slip_left_words(left)}"
             )
 
 

@@ -10,7 +10,7 @@ from sim.cures.outcome import Outcome
 from sim.findings import Verdict
 from sim.units import format_fraction
 from viewer.commands.relief import GRIND_CAUTION, headline
-from viewer.words import CAUTION, VERDICT_WORDS
+from viewer.words import CAUTION, VERDICT_WORDS, short_fraction
 
 WIDTH = 96
 
@@ -120,7 +120,7 @@ def _cells(outcome: Outcome) -> list[str]:
 
 
 def _left(mm: float) -> str:
-    return f"{'-' if mm < 0.0 else ''}{format_fraction(abs(mm))}"
+    return f"-{short_fraction(-mm)}" if mm < 0.0 else format_fraction(mm)
 
 
 def _rule(found: Cures) -> str:

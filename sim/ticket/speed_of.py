@@ -303,7 +303,7 @@ def _whirl_flags(said: DriveSaid, margin: WhirlMargin | None) -> list[Flag]:
 
 
 def _shake_flags(shake: Excitation | None) -> list[Flag]:
-    """The same in words of a shop."""
+    """What shakes, in words of a shop; joints too straight are told with what is odd of the rig."""
     if shake is None:
         return []
     words = {
@@ -321,8 +321,6 @@ def _shake_flags(shake: Excitation | None) -> list[Flag]:
             what, value, limit = words[flag.code]
             says = f"at top speed {what} with {value:,.0f} rad/s2, at most {limit:,.0f} runs well"
             found.append(Flag(flag.code, says))
-        else:
-            found.append(flag)
     return found
 
 

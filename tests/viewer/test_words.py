@@ -1,10 +1,15 @@
+import re
 from math import radians
 
 import pytest
 
+from sim.check import check
 from sim.findings import Finding, Measure
+from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
-from viewer.words import pose_words, says
+from viewer.check_text import check_text
+from viewer.rigs import named_rig
+from viewer.words import pose_words, says, slip_left_words
 
 DOWN = Pose(-160.0, 0.0, radians(-4.0))
 
@@ -58,3 +63,32 @@ def test_a_slip_that_runs_out_rounds_up_what_it_needs() -> None:
         {"reserve_mm": 19.05, "place": "shaft"},
     )
     assert "It needs 1/8 in (2.0 mm) more." in says(finding)
+
+
+def test_a_slip_that_is_short_is_rounded_alike_in_sentence_and_table() -> None:
+    """31.1 mm is 1.224 in: 1 1/4 in as it has to be lengthened, not 1 3/16 or 1.22 in."""
+    rig = named_rig("demo:goat-path-buggy")
+    result = check(rig)
+    sentence = next(says(each) for each in result.findings if each.code == "slip-opens")
+    lines = check_text(result).splitlines()
+    table = next(line for line in lines if line.startswith("opens "))
+    short = re.search(r"It needs (.*?) more\.", sentence)
+    assert short is not None
+    assert table.endswith(f"; {short[1]} short")
+    mm = float(short[1].split("(")[1].split()[0])
+    inches = parse_length(short[1].split(" (")[0]) / 25.4
+    assert 0.0 <= inches - mm / 25.4 < 1.0 / 16.0 + 0.05 / 25.4
+
+
+@pytest.mark.parametrize(
+    ("mm", "words"),
+    [
+        (19.05, "3/4 in (0.75 in, 19.1 mm) left"),
+        (0.0, "0 in (0.00 in, 0.0 mm) left"),
+        (-0.1, "1/16 in (0.1 mm) short"),
+        (-25.4, "1 in (25.4 mm) short"),
+        (-25.5, "1 1/16 in (25.5 mm) short"),
+    ],
+)
+def test_what_is_short_of_a_slip_is_rounded_up(mm: float, words: str) -> None:
+    assert slip_left_words(mm) == words

@@ -17,7 +17,7 @@ from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, progress
 from viewer.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
-from viewer.words import CAUTION, pose_words
+from viewer.words import CAUTION, pose_words, slip_left_words
 
 
 @dataclass(frozen=True)
@@ -102,8 +102,8 @@ def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
     word = "open" if moved >= 0.0 else "closed"
     yield (
         f"slip    {format_length(abs(moved))} {word} from ride height; "
-        f"{format_length(result.closes_left)} left to close, "
-        f"{format_length(result.opens_left)} left to open"
+        f"{slip_left_words(result.closes_left)} to close, "
+        f"{slip_left_words(result.opens_left)} to open"
     )
     yield CAUTION
 

@@ -9,7 +9,7 @@ from sim.vehicle import Joint
 from viewer.session.pose_now import JointNow, PoseNow, left_words
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
-from viewer.words import meeting_words, says
+from viewer.words import meeting_words, says, short_words
 
 UNKNOWN = "..."
 """Where something is still being found."""
@@ -44,8 +44,9 @@ def slip_words(now: PoseNow) -> str:
         (now.closes_left, "to close", "bottomed by"),
         (now.opens_left, "to open", "short of spline by"),
     ):
-        words = format_length(abs(left))
-        parts.append(f"{words} {way}" if left > 0.0 else f"{past} {words}")
+        parts.append(
+            f"{format_length(left)} {way}" if left > 0.0 else f"{past} {short_words(-left)}"
+        )
     return "\n".join(parts)
 
 
