@@ -5,12 +5,13 @@ from functools import partial
 
 from PyQt6.QtCore import QPointF, QRectF, Qt
 from PyQt6.QtGui import QColor, QPainter, QPen, QResizeEvent
-from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QWidget
 
 from viewer.session.place_words import LAYER_SAYS, LAYER_TITLES, now_words, roll_words
 from viewer.session.session import Session
 from viewer.session.travel_map import Layer
-from viewer.window.follower import Follower, Link
+from viewer.window.chart_view import OLD, ChartView
+from viewer.window.follower import Link
 from viewer.window.hatch import sample
 from viewer.window.legend import Entry, Legend
 from viewer.window.map_canvas import MapCanvas
@@ -18,44 +19,27 @@ from viewer.window.map_marks import polygon
 from viewer.window.theme import colours, em
 from viewer.words import VERDICT_WORDS
 
-OLD = "old answer: "
-
 LOW = 18.0
 """Heights of a line below which there is no legend; the words on the map and the pointer tell."""
 
 
-class MapView(Follower):
+class MapView(ChartView):
     """The travel map with its choice of layer.
 
     Attributes
     ----------
-    choice : the layer. title : what is shown, of which roll. canvas : the map.
+    choice : the layer. title : of which roll. canvas : the map.
     """
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, parent)
+        super().__init__(session, parent, "&Look at")
         self.setAccessibleName("Travel map panel")
-        self.title = QLabel(self)
         self.title.setAccessibleName("What the map is of")
-        self.choice = QComboBox(self)
         self.choice.setAccessibleName("What the map shows the room of")
-        self.choice.currentIndexChanged.connect(self._on_choice)
-        self.label = QLabel("&Look at", self)
-        self.label.setBuddy(self.choice)
         self.canvas = MapCanvas(session, self)
         self.legend = Legend(self)
-        self.setFocusProxy(self.canvas)
-        head = QHBoxLayout()
-        head.addWidget(self.label)
-        head.addWidget(self.choice)
-        head.addWidget(self.title, stretch=1)
-        column = QVBoxLayout(self)
-        edge = round(0.3 * em(self))
-        column.setContentsMargins(edge, edge, edge, edge)
-        column.setSpacing(edge)
-        column.addLayout(head)
-        column.addWidget(self.canvas, stretch=1)
-        column.addWidget(self.legend)
+        self.arrange(self.canvas)
+        self.column.addWidget(self.legend)
         self.follow()
 
     def links(self) -> Sequence[Link]:
@@ -92,21 +76,13 @@ class MapView(Follower):
         there: list[Layer] = ["worst"]
         if found is not None:
             there += [layer for layer in found.room if layer != "worst"]
-        offered = [self.choice.itemData(i) for i in range(self.choice.count())]
-        if offered != there:
-            self.choice.blockSignals(True)
-            self.choice.clear()
-            for layer in there:
-                self.choice.addItem(LAYER_TITLES[layer], layer)
-            self.choice.blockSignals(False)
-            if self.canvas.layer not in there:
-                self.canvas.layer = "worst"
-        self.choice.blockSignals(True)
-        self.choice.setCurrentIndex(self.choice.findData(self.canvas.layer))
-        self.choice.blockSignals(False)
+        if self.canvas.layer not in there:
+            self.canvas.layer = "worst"
+        self.offer([(LAYER_TITLES[layer], layer) for layer in there], self.canvas.layer)
         self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
 
-    def _on_choice(self) -> None:
+    def on_choice(self) -> None:
+        """Show the room of another joint, the slip, or the worst of all."""
         self.canvas.layer = self.choice.currentData()
         self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
         self.canvas.update()

@@ -2,19 +2,17 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QWidget
 
 from sim.units import format_angle
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
-from viewer.window.follower import Follower, Link
+from viewer.window.chart_view import OLD, ChartView
+from viewer.window.follower import Link
 from viewer.window.strip_canvas import StripCanvas
-from viewer.window.theme import em
-
-OLD = "old answer: "
 
 
-class StripView(Follower):
+class StripView(ChartView):
     """The turn strip with its choice of joint.
 
     Attributes
@@ -23,29 +21,14 @@ class StripView(Follower):
     """
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, parent)
+        super().__init__(session, parent, "&Joint")
         self.setAccessibleName("Turn strip panel")
-        self.choice = QComboBox(self)
         self.choice.setAccessibleName("Joint of the turn strip")
         self.choice.setToolTip("The joint whose gap is shown over one turn of the shaft.")
-        self.choice.currentIndexChanged.connect(self._on_choice)
-        self.label = QLabel("&Joint", self)
-        self.label.setBuddy(self.choice)
-        self.title = QLabel(self)
         self.title.setAccessibleName("Gap at this turn")
         self.title.setWordWrap(True)
         self.canvas = StripCanvas(session, self)
-        self.setFocusProxy(self.canvas)
-        head = QHBoxLayout()
-        head.addWidget(self.label)
-        head.addWidget(self.choice)
-        head.addWidget(self.title, stretch=1)
-        column = QVBoxLayout(self)
-        edge = round(0.3 * em(self))
-        column.setContentsMargins(edge, edge, edge, edge)
-        column.setSpacing(edge)
-        column.addLayout(head)
-        column.addWidget(self.canvas, stretch=1)
+        self.arrange(self.canvas)
         self.follow()
 
     def links(self) -> Sequence[Link]:
@@ -65,14 +48,7 @@ class StripView(Follower):
     def _offer(self) -> None:
         check = self.session.check
         there = [] if check is None else list(check.joints)
-        offered = [self.choice.itemData(i) for i in range(self.choice.count())]
-        self.choice.blockSignals(True)
-        if offered != there:
-            self.choice.clear()
-            for joint in there:
-                self.choice.addItem(joint, joint)
-        self.choice.setCurrentIndex(self.choice.findData(self.session.strip_joint))
-        self.choice.blockSignals(False)
+        self.offer([(joint, joint) for joint in there], self.session.strip_joint)
         self.choice.setEnabled(bool(there))
 
     def _on_moved(self) -> None:
@@ -90,7 +66,8 @@ class StripView(Follower):
             return turned
         return f"{turned}: {gap_words(0.0 if gap.overlaps else gap.distance)}"
 
-    def _on_choice(self) -> None:
+    def on_choice(self) -> None:
+        """Show the strip of another joint."""
         joint = self.choice.currentData()
         if joint is not None:
             self.session.show_strip_of(joint)
