@@ -137,6 +137,50 @@ Friction = Annotated[
 """A coefficient of friction of tyres on the ground."""
 
 
+_PERCENT: Final = re.compile(r"\s*(?P<number>[0-9]+(?:\.[0-9]+)?)\s*(?:%|percent)\s*")
+_SHARE: Final = 'a share in per cent, such as "5 %"'
+
+
+def share_of(text: str) -> float | None:
+    """Share of a text such as "5 %"; None if it is none."""
+    found = _PERCENT.fullmatch(text)
+    return float(found["number"]) / 100.0 if found else None
+
+
+def _share(value: Any) -> str:
+    if not isinstance(value, str):
+        bare = isinstance(value, int | float) and not isinstance(value, bool)
+        raise refusal("a number without a unit" if bare else "", _SHARE)
+    found = share_of(value)
+    if found is None:
+        raise refusal("", _SHARE)
+    if not found < 1.0:
+        raise refusal("all of it or more", "a share from 0 to under 100 %")
+    return value
+
+
+Share = Annotated[
+    str,
+    BeforeValidator(_share),
+    WithJsonSchema(
+        {
+            "type": "string",
+            "title": "Share",
+            "description": "How far off a number may be, as a share of it.",
+            "examples": ["5 %"],
+            "pattern": r"^\s*[0-9]+(\.[0-9]+)?\s*(%|percent)\s*$",
+        }
+    ),
+]
+"""Kept as typed; `share_or` gives the number."""
+
+
+def share_or(typed: str | None, generic: float) -> float:
+    """Share of a text that was checked; a generic one where nothing is typed."""
+    found = None if typed is None else share_of(typed)
+    return generic if found is None else found
+
+
 def newton_mm(text: str) -> float:
     """Torque (N mm) of a text that was checked."""
     return torque_of(text) or 0.0

@@ -2,9 +2,13 @@
 
 from dataclasses import dataclass
 from math import inf, isfinite
+from typing import Final
 
 from sim.suspension.links import Links, under_torque
 from sim.wrap.estimate import Estimate, WrapError
+
+STIFFNESS_OFF: Final = 0.3
+"""Share by which bushes may be softer or stiffer than said (from memory)."""
 
 
 @dataclass(frozen=True)
@@ -27,7 +31,7 @@ def bush_wrap(
     links: Links,
     torque: Estimate,
     tyre_radius: float = inf,
-    stiffness_off: float = 0.3,
+    stiffness_off: float = STIFFNESS_OFF,
     travel: float = 0.0,
     roll: float = 0.0,
 ) -> BushWrap:

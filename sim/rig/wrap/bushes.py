@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, Literal
 
 from pydantic import Field
 
+from sim.rig.loads import Share, share_or
 from sim.rig.problems import Problem, as_typed
 from sim.rig.suspension import LinksTable, SuspensionTable
 from sim.rig.wrap.base import Around, WrapPart
@@ -23,6 +24,12 @@ class BushesTable(WrapPart):
     said: ClassVar[str] = "the give of the bushes"
 
     kind: Literal["bushes"] = Field(description="Links whose bushes give under torque.")
+
+    stiffness_off: Share | None = Field(
+        None,
+        description="How far off the stiffness of the bushes may be, all of them at once.",
+        examples=["15 %"],
+    )
 
     def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:
         """Links to have bushes."""
@@ -53,7 +60,7 @@ class BushesTable(WrapPart):
         yield line
 
     def _told(self, torque: Estimate, around: Around) -> list[BushWrap]:
-        from sim.wrap import WrapError, bush_wrap  # noqa: PLC0415
+        from sim.wrap import STIFFNESS_OFF, WrapError, bush_wrap  # noqa: PLC0415
 
         if not isinstance(around.suspension, LinksTable):
             raise WrapError(f"wrap: got a {around.suspension.kind} suspension, expected links")
@@ -61,4 +68,5 @@ class BushesTable(WrapPart):
         ends = [around.travel.bump.mm, -around.travel.droop.mm]
         reached = [height for height in ends if isfinite(float(links.solved(height, 0.0)[0]))]
         radius = self.drive.tyre_radius.mm
-        return [bush_wrap(links, torque, radius, travel=height) for height in (0.0, *reached)]
+        off = share_or(self.stiffness_off, STIFFNESS_OFF)
+        return [bush_wrap(links, torque, radius, off, height) for height in (0.0, *reached)]

@@ -1,7 +1,7 @@
 """What sets the most torque at the axle: low gear on one side, the grip of the tyres on the other.
 
-How far each number may be off is from memory; all of them off the worst way at once bound what
-is told.
+How far each number may be off is from memory where the file does not say; all of them off the
+worst way at once bound what is told.
 """
 
 from __future__ import annotations
@@ -11,7 +11,17 @@ from typing import TYPE_CHECKING, Final
 from pydantic import Field
 
 from sim.rig.fields import Size
-from sim.rig.loads import Efficiency, Force, Friction, Ratio, Torque, newton, newton_mm
+from sim.rig.loads import (
+    Efficiency,
+    Force,
+    Friction,
+    Ratio,
+    Share,
+    Torque,
+    newton,
+    newton_mm,
+    share_or,
+)
 from sim.rig.part import Part
 
 if TYPE_CHECKING:
@@ -58,21 +68,33 @@ class Drive(Part):
         1.0, description="Friction of the tyres on the ground.", examples=[1.0]
     )
 
+    engine_torque_off: Share | None = Field(
+        None,
+        description="How far off the engine's torque may be, either way.",
+        examples=["5 %"],
+    )
+    axle_load_off: Share | None = Field(
+        None, description="How far off the weight on this axle may be.", examples=["5 %"]
+    )
+    friction_off: Share | None = Field(
+        None, description="How far off the friction of the tyres may be.", examples=["10 %"]
+    )
+
     def torque(self) -> AxleTorque:
         """Most torque at both wheels together, each way."""
         from sim.wrap import AxleTorque, Estimate, grip, low_gear, pinion_torque  # noqa: PLC0415
 
         share = Estimate.share
         engine = low_gear(
-            share(newton_mm(self.engine_torque), ENGINE_OFF),
+            share(newton_mm(self.engine_torque), share_or(self.engine_torque_off, ENGINE_OFF)),
             self.low_gear,
             self.low_range,
             self.converter,
             self.efficiency,
         )
         slips = grip(
-            share(newton(self.axle_load), LOAD_OFF),
-            share(self.friction, FRICTION_OFF),
+            share(newton(self.axle_load), share_or(self.axle_load_off, LOAD_OFF)),
+            share(self.friction, share_or(self.friction_off, FRICTION_OFF)),
             self.tyre_radius.mm,
             self.axle_ratio,
         )

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
 from pydantic import Field, model_validator
 
-from sim.rig.fields import Distance, Size, Slope, impossible, signed_angle
-from sim.rig.loads import Force, Torque, newton, newton_mm
+from sim.rig.fields import Distance, Size, Slope, Swing, impossible, signed_angle
+from sim.rig.loads import Force, Share, Torque, newton, newton_mm, share_or
 from sim.rig.part import OneOf, Part, Together
 from sim.rig.wrap.base import Around, WrapPart
 
@@ -73,17 +73,22 @@ class SimpleTest(WrapPart):
         None, description="From the axle's centre to the pull, along the bar.", examples=["48 in"]
     )
 
+    torque_off: Share | None = Field(
+        None, description="How far off the torque of the test may be.", examples=["5 %"]
+    )
+
     def seen_at(self) -> Estimate:
         """Torque of the test at the axle, N mm."""
         from sim.wrap import Estimate, torque_of_pull  # noqa: PLC0415
 
+        off = share_or(self.torque_off, TORQUE_OFF)
         if self.pull is not None and self.arm is not None:
-            force = Estimate.share(newton(self.pull), TORQUE_OFF)
+            force = Estimate.share(newton(self.pull), off)
             return torque_of_pull(force, Estimate.exactly(self.arm.mm))
         if self.pinion_torque is not None:
             at_axle = self.drive.axle_ratio * newton_mm(self.pinion_torque)
-            return Estimate.share(at_axle, TORQUE_OFF)
-        return Estimate.share(newton_mm(self.torque or ""), TORQUE_OFF)
+            return Estimate.share(at_axle, off)
+        return Estimate.share(newton_mm(self.torque or ""), off)
 
     @abstractmethod
     def measured(self) -> MeasuredWrap:
@@ -137,14 +142,19 @@ class AnglesTable(SimpleTest):
         None, description="Slope of the frame under the torque; the squat is then taken off."
     )
 
+    reading_off: Swing | None = Field(
+        None, description="How far off each reading of a slope may be.", examples=["1/4 deg"]
+    )
+
     def measured(self) -> MeasuredWrap:
         """Read the test."""
-        from sim.wrap import from_angles  # noqa: PLC0415
+        from sim.wrap import ANGLE_READING, from_angles  # noqa: PLC0415
 
         frame = None
         if self.frame_before is not None and self.frame_under_torque is not None:
             frame = self.frame_before.up, self.frame_under_torque.up
-        return from_angles(self.before.up, self.under_torque.up, self.seen_at(), frame)
+        off = ANGLE_READING if self.reading_off is None else self.reading_off.rad
+        return from_angles(self.before.up, self.under_torque.up, self.seen_at(), frame, off)
 
 
 class MarkTable(SimpleTest):
@@ -170,6 +180,12 @@ class MarkTable(SimpleTest):
         None, description="How far that line points down instead. Level when neither is given."
     )
 
+    reading_off: Distance | None = Field(
+        None,
+        description="How far off the way of the mark and its lever may be, each.",
+        examples=["1/32 in"],
+    )
+
     @model_validator(mode="after")
     def _can_rise_so_far(self) -> MarkTable:
         for key in ("rises", "falls"):
@@ -180,9 +196,10 @@ class MarkTable(SimpleTest):
 
     def measured(self) -> MeasuredWrap:
         """Read the test."""
-        from sim.wrap import from_mark  # noqa: PLC0415
+        from sim.wrap import MARK_READING, from_mark  # noqa: PLC0415
 
         rise = self.rises.mm if self.rises is not None else 0.0
         rise -= self.falls.mm if self.falls is not None else 0.0
         slope = signed_angle(self.points_up, self.points_down)
-        return from_mark(rise, self.lever.mm, self.seen_at(), slope)
+        off = MARK_READING if self.reading_off is None else self.reading_off.mm
+        return from_mark(rise, self.lever.mm, self.seen_at(), slope, off)

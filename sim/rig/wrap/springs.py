@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from sim.rig.fields import Distance, Size, refusal
+from sim.rig.loads import Share, share_or
 from sim.rig.part import OneOf, Together
 from sim.rig.problems import NOTHING, Problem
 from sim.rig.suspension import LeafTable, SuspensionTable
@@ -83,6 +84,12 @@ class SpringsTable(WrapPart):
         None, description="How much lower instead: a spring under the axle."
     )
 
+    stiffness_off: Share | None = Field(
+        None,
+        description="How far off the rate may be, or the stiffness that the leaves make.",
+        examples=["5 %"],
+    )
+
     def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:
         """Lengths and seat, where no leaf suspension tells them."""
         ahead, behind = self.halves(suspension)
@@ -129,9 +136,10 @@ class SpringsTable(WrapPart):
             raise WrapError("wrap: got no lengths of the springs, expected ahead and behind")
         if self.leaves is not None and self.width is not None and self.thickness is not None:
             spring = from_leaves(self.leaves, self.width.mm, self.thickness.mm, ahead, behind)
-            return Estimate.share(spring.windup, LEAVES_OFF)
+            return Estimate.share(spring.windup, share_or(self.stiffness_off, LEAVES_OFF))
         rate = stiffness_of(self.rate or "") or 0.0
-        return Estimate.share(from_rate(rate, ahead, behind).windup, RATE_OFF)
+        off = share_or(self.stiffness_off, RATE_OFF)
+        return Estimate.share(from_rate(rate, ahead, behind).windup, off)
 
     def wrap(self, torque: Estimate, around: Around) -> Estimate:
         """Wind both springs up."""
