@@ -215,6 +215,21 @@ def format_fraction(mm: float, denominator: int = 16) -> str:
     return f"{sign}{lead}{fraction} in"
 
 
+def format_missing(mm: float) -> str:
+    """A length that is missing: ``1 1/4 in (31.1 mm)``, the fraction rounded up, so that it does.
+
+    A tenth of a micrometre over a 1/16 in is rounding.
+    """
+    return f"{format_fraction_up(mm)} ({_fixed(mm, 1)} mm)"
+
+
+def format_fraction_up(mm: float, denominator: int = 16) -> str:
+    """A length as a tape shows it, rounded up to the next 1/`denominator` in."""
+    step = float(MM_PER_INCH) / denominator
+    up = math.ceil((mm - 1e-4) / step) * step if math.isfinite(mm) else mm
+    return format_fraction(up, denominator)
+
+
 def format_angle(rad: float, decimals: int = 1) -> str:
     """An angle in degrees: ``13.4 deg``; a digital level reads tenths."""
     if not math.isfinite(rad):

@@ -9,9 +9,9 @@ from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.speed_of import NO_OVERLAP, SpeedSaid
 from sim.ticket.ticket import STOPS, Ticket
-from sim.units import format_angle, format_fraction, format_length
+from sim.units import format_angle, format_fraction, format_fraction_up, format_length
 from viewer.build_words import hours, mass, road, row, rpm, torque, turned
-from viewer.words import CAUTION, pose_words, short_fraction
+from viewer.words import CAUTION, pose_words
 
 WIDTH = 96
 
@@ -438,7 +438,7 @@ def _balance(said: SpeedSaid) -> Iterator[str]:
 
 def _left(mm: float) -> str:
     """What is left of a slip; a minus where it is not enough."""
-    return f"-{short_fraction(-mm)}" if mm < 0.0 else format_fraction(mm)
+    return f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
 
 
 def _capital(text: str) -> str:

@@ -8,9 +8,9 @@ from sim.cures import Cure, Cures
 from sim.cures.grinding import Grinding
 from sim.cures.outcome import Outcome
 from sim.findings import Verdict
-from sim.units import format_fraction
+from sim.units import format_fraction, format_fraction_up
 from viewer.commands.relief import GRIND_CAUTION, headline
-from viewer.words import CAUTION, VERDICT_WORDS, short_fraction
+from viewer.words import CAUTION, VERDICT_WORDS
 
 WIDTH = 96
 
@@ -120,7 +120,7 @@ def _cells(outcome: Outcome) -> list[str]:
 
 
 def _left(mm: float) -> str:
-    return f"-{short_fraction(-mm)}" if mm < 0.0 else format_fraction(mm)
+    return f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
 
 
 def _rule(found: Cures) -> str:

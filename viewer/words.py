@@ -4,11 +4,11 @@ Findings come as coded records (`sim.findings`); only this module turns them int
 """
 
 from collections.abc import Callable
-from math import ceil, radians
+from math import radians
 
 from sim.check import Check
 from sim.findings import Code, Finding, Verdict
-from sim.units import format_angle, format_fraction, format_length
+from sim.units import format_angle, format_fraction, format_length, format_missing
 from sim.vehicle import Pose
 
 CAUTION = (
@@ -109,19 +109,9 @@ def _gap(mm: float) -> str:
     return f"{mm / 25.4:.3f} in ({mm:.1f} mm)"
 
 
-def short_words(mm: float) -> str:
-    """A length that is missing: rounded up to what a tape shows, and in mm."""
-    return f"{short_fraction(mm)} ({mm:.1f} mm)"
-
-
-def short_fraction(mm: float) -> str:
-    """A length that is missing, rounded up to what a tape shows."""
-    return format_fraction(ceil(mm / 25.4 * 16.0 - 1e-9) * 25.4 / 16.0)
-
-
 def slip_left_words(mm: float) -> str:
     """What is left of a slip one way, or how much it is short."""
-    return f"{format_length(mm)} left" if mm >= 0.0 else f"{short_words(-mm)} short"
+    return f"{format_length(mm)} left" if mm >= 0.0 else f"{format_missing(-mm)} short"
 
 
 def _meeting(finding: Finding) -> str:
@@ -146,7 +136,7 @@ def _slip_closes(finding: Finding) -> str:
     if finding.verdict == "touches":
         return (
             f"The slip bottoms: it has {has} to close from ride height and needs {needs} at "
-            f"{_pose(finding)}. It needs {short_words(-finding.margin.value)} more."
+            f"{_pose(finding)}. It needs {format_missing(-finding.margin.value)} more."
         )
     return _slip_room(finding, "before it bottoms", "closes")
 
@@ -157,7 +147,7 @@ def _slip_opens(finding: Finding) -> str:
         return (
             f"The slip runs out: it may open {has} from ride height with enough spline engaged "
             f"and is pulled {needs} at {_pose(finding)}. It needs "
-            f"{short_words(-finding.margin.value)} more."
+            f"{format_missing(-finding.margin.value)} more."
         )
     return _slip_room(finding, "before it runs short of spline", "opens")
 

@@ -11,9 +11,10 @@ from sim.rig.speeds import Grade, RoadSpeed, Turning
 
 
 class DriveTable(Part):
-    """The [drive] table. Every key may be left out; the ticket then says what it cannot tell.
+    """What drives the shaft, for the build ticket, which says what it cannot tell without.
 
-    What [wrap.drive] says of the same is used where this table says nothing.
+    Every key may be left out. What [wrap.drive] says of the same is used where this table says
+    nothing.
     """
 
     engine_torque: Torque | None = Field(

@@ -16,7 +16,7 @@ from sim.ticket.slips import (
     described_slip,
     slip_parts,
 )
-from sim.units import format_fraction, format_length
+from sim.units import format_fraction, format_length, format_missing
 from sim.vehicle import Pose
 
 SIXTEENTH = 25.4 / 16.0
@@ -204,13 +204,13 @@ def _flags(plan: SlipPlan) -> list[Flag]:
     found, built = [], plan.built
     if built.closes_left < 0.0:
         found.append(
-            Flag("slip-bottoms", f"the slip bottoms: {format_length(-built.closes_left)} short")
+            Flag("slip-bottoms", f"the slip bottoms: {format_missing(-built.closes_left)} short")
         )
     if built.opens_left < 0.0:
         found.append(
             Flag(
                 "slip-runs-out",
-                f"the slip runs short of spline: {format_length(-built.opens_left)} short",
+                f"the slip runs short of spline: {format_missing(-built.opens_left)} short",
             )
         )
     if 0.0 <= built.least < plan.reserve - 1e-9:

@@ -16,7 +16,9 @@ from sim.units import (
     UnitsError,
     format_angle,
     format_fraction,
+    format_fraction_up,
     format_length,
+    format_missing,
     format_spoken,
     parse_angle,
     parse_length,
@@ -204,6 +206,20 @@ def test_a_quantity_keeps_what_was_typed() -> None:
 )
 def test_format_length(mm: float, text: str) -> None:
     assert format_length(mm) == text
+
+
+@given(st.floats(0.0, 5000.0))
+def test_a_fraction_rounded_up_is_never_less_nor_a_step_more(mm: float) -> None:
+    up = parse_length(format_fraction_up(mm))
+    assert -1e-3 <= up - mm < 25.4 / 16.0
+
+
+def test_a_length_that_is_missing() -> None:
+    assert format_missing(31.1) == "1 1/4 in (31.1 mm)"
+    assert format_missing(25.4) == "1 in (25.4 mm)"
+    assert format_missing(0.0) == "0 in (0.0 mm)"
+    with pytest.raises(UnitsError, match="not a finite number"):
+        format_missing(float("nan"))
 
 
 def test_format_fraction_in_other_steps() -> None:

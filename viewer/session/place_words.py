@@ -3,11 +3,11 @@
 from math import degrees
 
 from sim.check import Check
-from sim.units import format_length
+from sim.units import format_length, format_missing
 from sim.vehicle import Pose
 from viewer.session.pose_now import PoseNow, left_words, pose_now
 from viewer.session.travel_map import Layer
-from viewer.words import VERDICT_WORDS, pose_words, short_words
+from viewer.words import VERDICT_WORDS, pose_words
 
 LAYER_TITLES: dict[Layer, str] = {
     "worst": "worst of all",
@@ -51,6 +51,6 @@ def now_words(now: PoseNow) -> str:
         left = left_words(joint.left_any)
         lines.append(f"{name} joint bends {degrees(joint.bend):.1f} deg, {left}")
     for room, way in ((now.closes_left, "close"), (now.opens_left, "open")):
-        words = f"{format_length(room)} left" if room > 0.0 else f"{short_words(-room)} too far"
+        words = f"{format_length(room)} left" if room > 0.0 else f"{format_missing(-room)} too far"
         lines.append(f"slip to {way}: {words}")
     return "\n".join(lines)

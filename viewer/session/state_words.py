@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from math import degrees, isnan
 
 from sim.findings import Finding
-from sim.units import format_length
+from sim.units import format_length, format_missing
 from sim.vehicle import Joint
 from viewer.session.pose_now import JointNow, PoseNow, left_words
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
-from viewer.words import meeting_words, says, short_words
+from viewer.words import meeting_words, says
 
 UNKNOWN = "..."
 """Where something is still being found."""
@@ -45,7 +45,7 @@ def slip_words(now: PoseNow) -> str:
         (now.opens_left, "to open", "short of spline by"),
     ):
         parts.append(
-            f"{format_length(left)} {way}" if left > 0.0 else f"{past} {short_words(-left)}"
+            f"{format_length(left)} {way}" if left > 0.0 else f"{past} {format_missing(-left)}"
         )
     return "\n".join(parts)
 
