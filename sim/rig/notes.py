@@ -6,7 +6,7 @@ All limits are common practice without a source, or from memory (`sim.rig.limits
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 import numpy as np
 
@@ -85,11 +85,11 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
 
 
 def _at_ride(ride: Ride) -> Iterator[Note]:
-    for end, bend in (("output", ride.output_bend), ("pinion", ride.pinion_bend)):
+    for end, bend in ((_first(ride), ride.output_bend), ("pinion", ride.pinion_bend)):
         if bend > LIMITS.steep:
             yield Note(
                 "steep_at_ride",
-                "output" if end == "output" else "axle",
+                _TABLES[end],
                 f"the {end} joint is bent {format_angle(bend)} at ride height already; check the "
                 "slopes and their up and down",
             )
@@ -109,10 +109,18 @@ def _at_ride(ride: Ride) -> Iterator[Note]:
         )
 
 
+def _first(ride: Ride) -> str:
+    """The joint that the shaft, or the rear section of two, hangs on."""
+    return "output" if ride.section is None else "middle"
+
+
+_TABLES: Final = {"output": "output", "middle": "carrier", "pinion": "axle"}
+"""Tables of the file that a joint's bend hangs on."""
+
+
 def _straight(ride: Ride, shaft: Shaft | None) -> Iterator[Note]:
     """Joints whose needles do not roll; in a head each cross bends about half."""
-    first = "middle" if ride.section is not None else "output"
-    joints = [(first, ride.output_bend), ("pinion", ride.pinion_bend)]
+    joints = [(_first(ride), ride.output_bend), ("pinion", ride.pinion_bend)]
     if ride.section is not None:
         joints.insert(0, ("output", ride.section.bend))
     for name, bend in joints:
@@ -122,7 +130,7 @@ def _straight(ride: Ride, shaft: Shaft | None) -> Iterator[Note]:
             half = ", about half of it at each cross of its head" if headed else ""
             yield Note(
                 "straight_at_ride",
-                {"output": "output", "pinion": "axle"}.get(name, "carrier"),
+                _TABLES[name],
                 f"the {name} joint is bent only {format_angle(bend)} at ride height{half}: under "
                 f"{format_angle(LIMITS.straight)} its needles do not roll and wear dents into the "
                 "cross (brinelling); 1/2 to 1 deg at each joint is common practice, no source",

@@ -67,6 +67,18 @@ def test_the_front_section_has_a_joint_of_its_own() -> None:
     assert straight(text + carrier.format(left="1/2 in")) == []
 
 
+def test_a_steep_middle_joint_is_called_that() -> None:
+    text = spoilt(
+        COORDINATES,
+        ('joint = ["47 in", "1 1/2 in", "9 in"]', 'joint = ["80 in", "0 in", "30 in"]'),
+        ('points_right = "1 deg"', 'points_right = "0 deg"'),
+    )
+    carrier = '\n[carrier]\nbearing = ["40 in", "0 in", "28 in"]\n'
+    steep = [n for n in notes(parse_rig(text + carrier)) if n.code == "steep_at_ride"]
+    assert [note.key for note in steep] == ["carrier", "axle"]
+    assert steep[0].says.startswith("the middle joint is bent 4")
+
+
 def test_no_travel() -> None:
     text = spoilt(PHONE_CALL, ('bump = "4 in"\ndroop = "8 in"', 'bump = "0 in"\ndroop = "0 in"'))
     assert codes(text) == {"no_travel": "travel"}

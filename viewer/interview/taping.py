@@ -77,7 +77,6 @@ def _by_tape(said: Said) -> Iterator[Question]:
             choice(key, {name: name for name in names}),
             beware="Not where it should have been held, but where it was. Another flange or yoke "
             "has other places: go back and name it.",
-            default="",
         )
     held = said.get(f"{_TAPE}.at_output")
     if held == "shaft end":
