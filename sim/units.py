@@ -230,6 +230,30 @@ def format_fraction_up(mm: float, denominator: int = 16) -> str:
     return format_fraction(up, denominator)
 
 
+def format_length_under(mm: float, wanted: float) -> str:
+    """A length that is less than the `wanted` mm, so that it reads as less.
+
+    As `format_length`; where that shows the same fraction for both, in inches and mm alone, with
+    digits enough: ``0.748 in (19.0 mm)`` for 3/4 in.
+    """
+    if format_fraction(mm) != format_fraction(wanted):
+        return format_length(mm)
+    inches = format_under(mm / 25.4, wanted / 25.4, 2)
+    return f"{inches} in ({format_under(mm, wanted, 1)} mm)"
+
+
+def format_under(value: float, wanted: float, decimals: int) -> str:
+    """A number with so many decimals, or the fewest more with which it differs from `wanted`.
+
+    Six at the most: what is nearer is told alike.
+    """
+    for places in range(decimals, 6):
+        shown = _fixed(value, places)
+        if shown != _fixed(wanted, places):
+            return shown
+    return _fixed(value, 6)
+
+
 def format_angle(rad: float, decimals: int = 1) -> str:
     """An angle in degrees: ``13.4 deg``; a digital level reads tenths."""
     if not math.isfinite(rad):

@@ -4,11 +4,18 @@ Findings come as coded records (`sim.findings`); only this module turns them int
 """
 
 from collections.abc import Callable
-from math import radians
+from math import inf, radians
 
 from sim.check import Check
 from sim.findings import Code, Finding, Verdict
-from sim.units import format_angle, format_fraction, format_length, format_missing
+from sim.units import (
+    format_angle,
+    format_fraction,
+    format_length,
+    format_length_under,
+    format_missing,
+    format_under,
+)
 from sim.vehicle import Pose
 
 CAUTION = (
@@ -85,8 +92,9 @@ def _joint_bend(finding: Finding) -> str:
             f"it needs {-finding.margin.value:.1f} deg more."
         )
     if finding.verdict == "close":
+        left = format_under(finding.margin.value, detail["reserve_deg"], 1)
         return (
-            f"{joint} comes within {finding.margin.value:.1f} deg of touching "
+            f"{joint} comes within {left} deg of touching "
             f"({detail['reserve_deg']:.1f} deg wanted), with {_gap(detail['gap_mm'])} of room: it "
             f"bends to {worst} and is clear to {finding.limit.value:.1f} deg. "
             f"Nearest: {_meeting(finding)}."
@@ -99,14 +107,16 @@ def _joint_bend(finding: Finding) -> str:
 
 def _joint_gap(finding: Finding) -> str:
     return (
-        f"The {finding.subject} joint has only {_gap(finding.worst.value)} of room at "
+        f"The {finding.subject} joint has only "
+        f"{_gap(finding.worst.value, under=finding.limit.value)} of room at "
         f"{_pose(finding)}: {_meeting(finding)}. {_gap(finding.limit.value)} is wanted."
     )
 
 
-def _gap(mm: float) -> str:
-    """A small gap, too small for a tape: thousandths of an inch and mm."""
-    return f"{mm / 25.4:.3f} in ({mm:.1f} mm)"
+def _gap(mm: float, under: float = inf) -> str:
+    """A small gap, too small for a tape: thousandths of an inch and mm; less than `under`."""
+    inches = format_under(mm / 25.4, under / 25.4, 3)
+    return f"{inches} in ({format_under(mm, under, 1)} mm)"
 
 
 def slip_left_words(mm: float) -> str:
@@ -155,6 +165,8 @@ def _slip_opens(finding: Finding) -> str:
 def _slip_room(finding: Finding, until: str, moves: str) -> str:
     left = _length(max(0.0, finding.margin.value))
     close = finding.verdict == "close"
+    if close:
+        left = format_length_under(finding.margin.value, finding.detail["reserve_mm"])
     lead = "The slip has only" if close else "The slip keeps"
     wanted = f"; {_length(finding.detail['reserve_mm'])} is wanted" if close else ""
     return (
@@ -203,11 +215,15 @@ def _surroundings(finding: Finding) -> str:
     part, thing = finding.detail["part"], finding.subject
     if finding.verdict == "touches":
         return f"The shaft's {part} touches the {thing} at {_pose(finding)}."
-    lead = "comes close to" if finding.verdict == "close" else "stays clear of"
-    wanted = f"; {_length(finding.limit.value)} is wanted" if finding.verdict == "close" else ""
+    if finding.verdict == "close":
+        return (
+            f"The shaft's {part} comes close to the {thing}: "
+            f"{format_length_under(finding.worst.value, finding.limit.value)} left at "
+            f"{_pose(finding)}; {_length(finding.limit.value)} is wanted."
+        )
     return (
-        f"The shaft's {part} {lead} the {thing}: {_length(finding.worst.value)} left at "
-        f"{_pose(finding)}{wanted}."
+        f"The shaft's {part} stays clear of the {thing}: {_length(finding.worst.value)} left at "
+        f"{_pose(finding)}."
     )
 
 

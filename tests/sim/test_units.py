@@ -1,6 +1,7 @@
 """Lengths and angles as typed and as printed."""
 
 import math
+import re
 from fractions import Fraction
 
 import pint
@@ -18,8 +19,10 @@ from sim.units import (
     format_fraction,
     format_fraction_up,
     format_length,
+    format_length_under,
     format_missing,
     format_spoken,
+    format_under,
     parse_angle,
     parse_length,
 )
@@ -220,6 +223,27 @@ def test_a_length_that_is_missing() -> None:
     assert format_missing(0.0) == "0 in (0.0 mm)"
     with pytest.raises(UnitsError, match="not a finite number"):
         format_missing(float("nan"))
+
+
+@given(wanted=st.floats(1.0, 50.0), short=st.floats(1e-3, 20.0))
+def test_what_is_less_than_wanted_reads_as_less(wanted: float, short: float) -> None:
+    mm = max(wanted - short, 0.0)
+    shown = format_length_under(mm, wanted)
+    if format_fraction(mm) == format_fraction(wanted):
+        inches, millimetres = (float(number) for number in re.findall(r"[\d.]+", shown))
+        assert inches < wanted / 25.4 + 5e-7
+        assert millimetres < wanted
+        assert millimetres == pytest.approx(mm, abs=0.051)
+    else:
+        assert shown == format_length(mm)
+
+
+def test_a_length_just_under() -> None:
+    assert format_length_under(19.01, 19.05) == "0.748 in (19.0 mm)"
+    assert format_length_under(12.0, 19.05) == "1/2 in (0.47 in, 12.0 mm)"
+    assert format_under(1.97, 2.0, 1) == "1.97"
+    assert format_under(1.9, 2.0, 1) == "1.9"
+    assert format_under(2.0 - 1e-9, 2.0, 1) == "2.000000"
 
 
 def test_format_fraction_in_other_steps() -> None:

@@ -1,10 +1,11 @@
 import re
 from math import radians
+from typing import Any
 
 import pytest
 
 from sim.check import check
-from sim.findings import Finding, Measure
+from sim.findings import Code, Finding, Measure
 from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
 from viewer.check_text import check_text
@@ -92,3 +93,24 @@ def test_a_slip_that_is_short_is_rounded_alike_in_sentence_and_table() -> None:
 )
 def test_what_is_short_of_a_slip_is_rounded_up(mm: float, words: str) -> None:
     assert slip_left_words(mm) == words
+
+
+def test_what_is_close_reads_as_less_than_is_wanted() -> None:
+    """19.02 of 19.05 mm once read as "only 3/4 in left; 3/4 in is wanted"."""
+
+    def close(code: Code, margin: Measure, worst: Measure, limit: Measure, **detail: Any) -> str:
+        return says(Finding(code, "close", "pinion", margin, limit, worst, DOWN, detail))
+
+    mm, deg = (lambda x: Measure(x, "mm")), (lambda x: Measure(x, "deg"))
+    slip = close("slip-opens", mm(19.02), mm(6.4), mm(25.4), reserve_mm=19.05)
+    assert "only 0.749 in (19.0 mm) left before" in slip
+    assert "; 3/4 in (0.75 in, 19.1 mm) is wanted" in slip
+    meeting = {"surfaces": ("throat", "ear tip"), "bodies": ("weld yoke", "strap yoke")}
+    gap = close("joint-gap", mm(-0.002), mm(1.5855), mm(1.5875), **meeting)
+    assert "only 0.0624 in (1.586 mm) of room" in gap
+    assert "0.062 in (1.6 mm) is wanted" in gap
+    more = {"first": None, "gap_mm": 3.0, "reserve_deg": 2.0}
+    bend = close("joint-bend", deg(1.99), deg(20.0), deg(21.99), **meeting, **more)
+    assert "comes within 1.99 deg of touching (2.0 deg wanted)" in bend
+    near = close("surroundings", mm(-0.03), mm(12.67), mm(12.7), part="tube")
+    assert "0.499 in (12.67 mm) left" in near
