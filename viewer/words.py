@@ -109,14 +109,17 @@ def _joint_gap(finding: Finding) -> str:
     return (
         f"The {finding.subject} joint has only "
         f"{_gap(finding.worst.value, under=finding.limit.value)} of room at "
-        f"{_pose(finding)}: {_meeting(finding)}. {_gap(finding.limit.value)} is wanted."
+        f"{_pose(finding)}: {_meeting(finding)}. {_gap(finding.limit.value, exact=1)} is wanted."
     )
 
 
-def _gap(mm: float, under: float = inf) -> str:
-    """A small gap, too small for a tape: thousandths of an inch and mm; less than `under`."""
-    inches = format_under(mm / 25.4, under / 25.4, 3)
-    return f"{inches} in ({format_under(mm, under, 1)} mm)"
+def _gap(mm: float, under: float = inf, exact: int = 0) -> str:
+    """A small gap, too small for a tape: thousandths of an inch and mm, `exact` more decimals.
+
+    It reads as less than `under`.
+    """
+    inches = format_under(mm / 25.4, under / 25.4, 3 + exact)
+    return f"{inches} in ({format_under(mm, under, 1 + exact)} mm)"
 
 
 def slip_left_words(mm: float) -> str:

@@ -106,9 +106,9 @@ def test_what_is_close_reads_as_less_than_is_wanted() -> None:
     assert "only 0.749 in (19.0 mm) left before" in slip
     assert "; 3/4 in (0.75 in, 19.1 mm) is wanted" in slip
     meeting = {"surfaces": ("throat", "ear tip"), "bodies": ("weld yoke", "strap yoke")}
-    gap = close("joint-gap", mm(-0.002), mm(1.5855), mm(1.5875), **meeting)
-    assert "only 0.0624 in (1.586 mm) of room" in gap
-    assert "0.062 in (1.6 mm) is wanted" in gap
+    gap = close("joint-gap", mm(-0.002), mm(1.58), mm(1.5875), **meeting)
+    assert "only 0.0622 in (1.58 mm) of room" in gap
+    assert "0.0625 in (1.59 mm) is wanted" in gap
     more = {"first": None, "gap_mm": 3.0, "reserve_deg": 2.0}
     bend = close("joint-bend", deg(1.99), deg(20.0), deg(21.99), **meeting, **more)
     assert "comes within 1.99 deg of touching (2.0 deg wanted)" in bend
