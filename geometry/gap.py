@@ -137,8 +137,14 @@ def _least(
 
 
 def _worth(lowest: float) -> float:
-    """Distance (mm) below which it is worth looking further, given the lowest seen."""
-    return lowest - max(TOL.gap, TOL.gap_share * lowest) if lowest < inf else inf
+    """Distance (mm) below which it is worth looking further, given the lowest seen.
+
+    Whether anything touches is looked for to the end, however little room has been seen.
+    """
+    if lowest <= TOL.graze:
+        return 0.0
+    less = lowest - max(TOL.gap, TOL.gap_share * lowest) if lowest < inf else inf
+    return max(less, TOL.graze)
 
 
 _FIRST_CUT = 8
@@ -148,7 +154,7 @@ _FIRST_CUT = 8
 def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) -> Gap:
     whole = pair.closing.whole
     near = whole.meshes.nearest(pair.closing.rotation(bend, spin))
-    overlaps = near.distance == 0.0 or joint.nested(pair, bend, spin)
+    overlaps = near.distance <= TOL.graze or joint.nested(pair, bend, spin)
     if near.distance == 0.0:
         near = _cut_point(pair, near, bend, spin)
     frames = rotations(bend, spin)
