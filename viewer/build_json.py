@@ -44,6 +44,16 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
             }
             for joint, worst in ticket.worst.items()
         },
+        "surroundings": [
+            {
+                "name": gap.name,
+                "part": gap.part,
+                "gap_mm": gap.gap_mm,
+                "certified_mm": gap.certified_mm,
+                "at": pose_data(gap.at),
+            }
+            for gap in ticket.near
+        ],
         "torque": {
             "low_gear_nm": _estimate(ticket.torque.low_gear),
             "wheel_slip_nm": _estimate(ticket.torque.wheel_slip),

@@ -9,7 +9,13 @@ from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.speed_of import NO_OVERLAP, SpeedSaid
 from sim.ticket.ticket import STOPS, Ticket
-from sim.units import format_angle, format_fraction, format_fraction_up, format_length
+from sim.units import (
+    format_angle,
+    format_fraction,
+    format_fraction_up,
+    format_length,
+    format_length_under,
+)
 from viewer.build_words import hours, mass, road, row, rpm, torque, turned
 from viewer.words import CAUTION, pose_words
 
@@ -46,6 +52,7 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     yield from _slip(ticket)
     yield from _owner(ticket)
     yield from _joints(ticket)
+    yield from _near(ticket)
     yield from _torque(ticket)
     yield from _strength(ticket)
     yield from _speed(ticket.speed)
@@ -266,6 +273,26 @@ def _joints(ticket: Ticket) -> Iterator[str]:
         cells = (ticket.ride[joint], worst, ticket.clear[joint])
         shown = [f"{degrees(b):.1f} deg" if isfinite(b) else "-" for b in cells]
         yield from _item(line(joint, *shown, parts[joint]), " " * 48)
+
+
+def _near(ticket: Ticket) -> Iterator[str]:
+    """How near the turning shaft comes to what lives around it, over the whole travel."""
+    if not ticket.near:
+        return
+    wanted = ticket.rig.wanted.clearance.mm
+    yield ""
+    yield f"NEAR THE SHAFT  {format_length(wanted)} wanted, over the whole travel"
+    for gap in ticket.near:
+        at = pose_words(gap.at)
+        if gap.touches:
+            yield from _item(f"  {gap.name}: the shaft's {gap.part} touches it at {at}.", "    ")
+            continue
+        short = gap.certified_mm < wanted
+        left = format_length_under(gap.gap_mm, wanted) if short else format_length(gap.gap_mm)
+        only = "only " if short else "least gap "
+        yield from _item(
+            f"  {gap.name}: {only}{left} from the shaft's {gap.part}, at {at}.", "    "
+        )
 
 
 def _torque(ticket: Ticket) -> Iterator[str]:

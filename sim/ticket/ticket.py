@@ -12,6 +12,7 @@ from sim.derive import Derivation, derive
 from sim.envelope import Envelope, envelope
 from sim.flags import Flag
 from sim.rig import Rig
+from sim.surroundings import SurroundingGap, surrounding_gaps
 from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
 from sim.ticket.drive_torque import TorqueSaid, drive_torque
@@ -23,12 +24,12 @@ from sim.ticket.slip_plan import SlipPlan, slip_plan
 from sim.ticket.speed_of import SpeedSaid, speed_of
 from sim.ticket.strength_of import StrengthSaid, strength_of
 from sim.ticket.tape_check import TapeReading, tape_readings
-from sim.units import format_angle
+from sim.units import format_angle, format_length, format_length_under
 from sim.vehicle import Joint
 
 STOPS: Final = frozenset(
-    {"touches", "out-of-reach", "slip-bottoms", "slip-runs-out", "slip-parts", "no-tube",
-     "too-weak", "past-whirl"}
+    {"touches", "hits-surroundings", "out-of-reach", "slip-bottoms", "slip-runs-out",
+     "slip-parts", "no-tube", "too-weak", "past-whirl"}
 )  # fmt: skip
 """Flags of a shaft that cannot be built and run as described."""
 
@@ -48,6 +49,7 @@ class Ticket:
     limits : what the owner heeds.
     clear, worst, ride : rad, by joint: certified clear bend, largest bend of the travel, bend at
         ride height.
+    near : the smallest gap to each thing near the shaft over the travel.
     swept : the extremes over the travel.
     """
 
@@ -64,6 +66,7 @@ class Ticket:
     clear: Mapping[Joint, float]
     worst: Mapping[Joint, float]
     ride: Mapping[Joint, float]
+    near: tuple[SurroundingGap, ...]
     swept: Envelope
 
     @property
@@ -87,7 +90,8 @@ class Ticket:
     @property
     def flags(self) -> tuple[Flag, ...]:
         """What is wrong or odd, in words."""
-        found = [*self.cuts.flags, *self.slip.flags, *_bends(self), *self.torque.flags]
+        found = [*self.cuts.flags, *self.slip.flags, *_bends(self), *_near(self)]
+        found += self.torque.flags
         return tuple(dict.fromkeys([*found, *self.strength.flags, *self.speed.flags]))
 
     @property
@@ -119,6 +123,8 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
     if vehicle.section is not None:
         worst = {"output": vehicle.section.bend, **worst}
         ride = {"output": vehicle.section.bend, **ride}
+    tell("looking at what is near the shaft", 0.4)
+    near = surrounding_gaps(rig, vehicle, parts)
     plan = slip_plan(rig, swept)
     cuts = cut_list(rig, pieces_of(rig, parts), plan)
     said = drive_said(rig)
@@ -145,6 +151,7 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
         clear=MappingProxyType(clear),
         worst=MappingProxyType(worst),
         ride=MappingProxyType(ride),
+        near=near,
         swept=swept,
     )
 
@@ -162,6 +169,25 @@ def _bends(ticket: Ticket) -> list[Flag]:
     ]
     if ticket.swept.unreachable is not None:
         found.append(Flag("out-of-reach", "some of the travel cannot be reached as described"))
+    return found
+
+
+def _near(ticket: Ticket) -> list[Flag]:
+    """Things near the shaft that it touches, or comes too close to, as a check judges them."""
+    found, wanted = [], ticket.rig.wanted.clearance.mm
+    for gap in ticket.near:
+        who = f"the shaft's {gap.part}"
+        if gap.touches:
+            says = f"{who} touches the {gap.name} within the travel"
+            found.append(Flag("hits-surroundings", says))
+        elif gap.certified_mm < wanted:
+            found.append(
+                Flag(
+                    "near-surroundings",
+                    f"{who} comes within {format_length_under(gap.gap_mm, wanted)} of the "
+                    f"{gap.name}, {format_length(wanted)} wanted",
+                )
+            )
     return found
 
 

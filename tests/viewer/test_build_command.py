@@ -9,8 +9,8 @@ import pytest
 from PIL import Image
 
 from sim.rig import load_demo, save_rig
-from sim.units import parse_length
-from tests.sim.ticket.rigs import demo_ticket
+from sim.units import format_length, parse_length
+from tests.sim.ticket.rigs import demo_ticket, with_crossmember
 from tests.viewer.run_command import Ran, run
 from viewer.build_picture import kind_of
 from viewer.build_words import hours, mass, road, rpm, torque, turned
@@ -69,6 +69,20 @@ def test_what_stops_the_shaft_is_said_before_anything_is_cut(command: Command) -
     short = command("build", SHORT)
     assert short.code == 1
     assert "!! the slip runs short of spline" in short.out
+
+
+def test_what_lives_around_the_shaft_is_told(command: Command, tmp_path: Path) -> None:
+    near = demo_ticket("quarry-hauler").near[0]
+    clear = command("build", CLEAR)
+    line = f"crossmember: least gap {format_length(near.gap_mm)} from the shaft's {near.part}, at"
+    assert line in " ".join(clear.out.split())
+    assert clear.code == 0
+    place = tmp_path / "low.toml"
+    save_rig(with_crossmember("4 in"), place)
+    low = command("build", str(place))
+    assert low.code == 1
+    assert "  !! the shaft's tube touches the crossmember within the travel." in low.out
+    assert "crossmember: the shaft's tube touches it at" in low.out
 
 
 def test_what_is_not_said_is_named_with_its_reason(command: Command) -> None:

@@ -38,6 +38,13 @@ def driven(**values: object) -> Rig:
     return changed(rig, keys) if keys else rig
 
 
+def with_crossmember(height: str, wanted: str = "1/2 in") -> Rig:
+    """The quarry hauler with its crossmember's middle so high above the axle."""
+    box = {"at": ["40 in", "0 in", height], "size": ["3 in", "30 in", "4 in"]}
+    named = [{"name": "crossmember", "box": box}]
+    return changed(load_demo("quarry-hauler"), {"surroundings": named, "wanted.clearance": wanted})
+
+
 @cache
 def demo_ticket(name: str) -> Ticket:
     """Ticket of a demo rig."""
