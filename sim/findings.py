@@ -6,6 +6,7 @@ whoever shows it.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import inf
 from types import MappingProxyType
 from typing import Any, Literal
 
@@ -83,5 +84,18 @@ def worst_of(verdicts: list[Verdict]) -> Verdict:
 
 
 def by_gravity(findings: list[Finding]) -> tuple[Finding, ...]:
-    """Worst verdict first; within one verdict as they came."""
-    return tuple(sorted(findings, key=lambda finding: -ORDER.index(finding.verdict)))
+    """Worst verdict first; within one what stops the axle soonest, then what has least to spare.
+
+    Sooner is a shorter way from ride height; less to spare is a smaller share of the reserve
+    wanted, which compares degrees with lengths. What has neither comes last, as it came.
+    """
+    return tuple(sorted(findings, key=_gravity))
+
+
+def _gravity(finding: Finding) -> tuple[int, float, float]:
+    first = finding.detail.get("first") if finding.verdict == "touches" else None
+    way = abs(first.travel) if first is not None else inf
+    name = "reserve_deg" if finding.margin.unit == "deg" else "reserve_mm"
+    reserve = float(finding.detail.get(name, 0.0))
+    share = finding.margin.value / reserve if reserve > 0.0 else inf
+    return -ORDER.index(finding.verdict), way, share

@@ -17,7 +17,7 @@ from viewer.scene.check_scene import SHEET, CheckPicture
 from viewer.scene.joint import JointPicture
 from viewer.scene.marks import short_length
 from viewer.scene.shaft import ShaftPicture
-from viewer.words import VERDICT_WORDS, headline, pose_words
+from viewer.words import check_word, headline, pose_words
 
 WIDTH = 90
 """Letters in a line across the sheet."""
@@ -99,7 +99,7 @@ def _headline(found: JointCheck) -> str:
 
 def _whole(result: Check) -> str:
     """The verdict of the whole check, which may rest on the slip, of which no joint tells."""
-    return f"The whole check: {VERDICT_WORDS[result.verdict]}. {headline(result)}"
+    return f"The whole check: {check_word(result)}. {headline(result)}"
 
 
 def _bends(found: JointCheck) -> str:

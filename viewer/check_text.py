@@ -8,7 +8,7 @@ from sim.check import Check
 from sim.units import format_length
 from viewer.words import (
     CAUTION,
-    VERDICT_WORDS,
+    check_word,
     first_contact_words,
     headline,
     pose_words,
@@ -26,7 +26,7 @@ def check_text(result: Check) -> str:
 
 def _lines(result: Check) -> Iterator[str]:
     yield result.rig.name
-    yield f"{VERDICT_WORDS[result.verdict]}  {headline(result)}"
+    yield f"{check_word(result)}  {headline(result)}"
     yield ""
     for finding in result.findings:
         mark = "    " if finding.code in _NOTES else f"{_MARKS[finding.verdict]} "

@@ -38,6 +38,20 @@ VERDICT_WORDS: dict[Verdict, str] = {
     "touches": "TOUCHES",
 }
 
+RUNS_OUT = "RUNS OUT"
+"""Instead of TOUCHES where no metal meets but the slip has no more to give."""
+
+
+def verdict_word(verdict: Verdict, metal: bool = True) -> str:
+    """One word for a verdict. metal : whether metal meets, rather than the slip running out."""
+    return VERDICT_WORDS[verdict] if metal or verdict != "touches" else RUNS_OUT
+
+
+def check_word(result: Check) -> str:
+    """One word for a whole check."""
+    stops = [each.code for each in result.findings if each.verdict == "touches"]
+    return verdict_word(result.verdict, not all(code.startswith("slip-") for code in stops))
+
 
 def headline(result: Check) -> str:
     """The verdict in a few words."""

@@ -5,12 +5,12 @@ from typing import Any
 import pytest
 
 from sim.check import check
-from sim.findings import Code, Finding, Measure
+from sim.findings import ORDER, Code, Finding, Measure
 from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
 from viewer.check_text import check_text
 from viewer.rigs import named_rig
-from viewer.words import pose_words, says, slip_left_words
+from viewer.words import check_word, pose_words, says, slip_left_words, verdict_word
 
 DOWN = Pose(-160.0, 0.0, radians(-4.0))
 
@@ -114,3 +114,10 @@ def test_what_is_close_reads_as_less_than_is_wanted() -> None:
     assert "comes within 1.99 deg of touching (2.0 deg wanted)" in bend
     near = close("surroundings", mm(-0.03), mm(12.67), mm(12.7), part="tube")
     assert "0.499 in (12.67 mm) left" in near
+
+
+def test_a_slip_that_runs_out_is_not_said_to_touch() -> None:
+    assert check_word(check(named_rig("demo:goat-path-buggy"))) == "RUNS OUT"
+    assert check_word(check(named_rig("demo:long-legged-trail-wagon"))) == "TOUCHES"
+    assert [verdict_word(each, metal=False) for each in ORDER] == ["CLEAR", "CLOSE", "RUNS OUT"]
+    assert [verdict_word(each) for each in ORDER] == ["CLEAR", "CLOSE", "TOUCHES"]
