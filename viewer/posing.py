@@ -77,13 +77,18 @@ def directions_taken(travel: str, roll: str, wrap: str) -> Iterator[str]:
         ("--wrap", wrap, WRAP, parse_wrap),
     ):
         words = " ".join(text.split())
-        told = words.startswith("+") or any(words.lower().endswith(word) for word, _ in ways)
-        if not told and parse(text) > 0.0:
+        if not tells_way(words, ways) and parse(text) > 0.0:
             (taken, _), (other, _) = ways
             yield (
                 f'{option} "{words}" has no direction and was taken as "{words} {taken}"; '
                 f'for the other one say "{words} {other}"'
             )
+
+
+def tells_way(text: str, ways: Ways) -> bool:
+    """Whether a number has a plus or a direction word; a minus tells it too, but is less than 0."""
+    words = text.strip().lower()
+    return words.startswith("+") or any(words.endswith(word) for word, _ in ways)
 
 
 def _signed(

@@ -5,7 +5,18 @@ from math import pi, tau
 from psygnal import Signal
 
 from sim.vehicle import Pose, TravelBox
-from viewer.posing import parse_roll, parse_spin, parse_travel, parse_wrap
+from viewer.posing import (
+    ROLL,
+    TRAVEL,
+    WRAP,
+    PoseTextError,
+    Ways,
+    parse_roll,
+    parse_spin,
+    parse_travel,
+    parse_wrap,
+    tells_way,
+)
 from viewer.session.drives import DRIVES, Drive
 
 AXES = ("travel", "roll", "wrap", "spin")
@@ -15,6 +26,9 @@ STEPS = {"travel": 6.35, "roll": pi / 360.0, "wrap": pi / 360.0, "spin": pi / 36
 """One press of a key or notch of the wheel: 1/4 in, half a degree, 5 deg of turn."""
 
 _PARSERS = {"travel": parse_travel, "roll": parse_roll, "wrap": parse_wrap, "spin": parse_spin}
+
+WAYS: dict[str, Ways] = {"travel": TRAVEL, "roll": ROLL, "wrap": WRAP}
+"""Axes that go two ways, with the words for them."""
 
 
 class Motion:
@@ -95,9 +109,17 @@ class Motion:
         """Move one axis to what was typed, such as "6 in droop" or "4 deg nose down".
 
         What was asked for (mm, rad) comes back; the axis stops at its end. Raises PoseTextError
-        for words that cannot be read.
+        for words that cannot be read, and for a number that says neither way.
         """
         wanted = _PARSERS[axis](text)
+        ways = WAYS.get(axis)
+        if ways is not None and wanted > 0.0 and not tells_way(text, ways):
+            (one, _), (other, _) = ways
+            number = text.strip()
+            raise PoseTextError(
+                f'--{axis}: came "{number}", which says neither way, expected "{number} {one}" or '
+                f'"{number} {other}"'
+            )
         self.go(**{axis: wanted})
         return wanted
 

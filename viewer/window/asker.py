@@ -43,8 +43,18 @@ class Asker(ABC):
     """Asks the user and waits for the answer."""
 
     @abstractmethod
-    def choose(self, title: str, text: str, answers: Sequence[Answer], otherwise: str) -> str:
-        """Key of the answer chosen; `otherwise` when the question is closed, or Escape pressed."""
+    def choose(
+        self,
+        title: str,
+        text: str,
+        answers: Sequence[Answer],
+        otherwise: str,
+        uncalled: bool = False,
+    ) -> str:
+        """Key of the answer chosen; `otherwise` when the question is closed, or Escape pressed.
+
+        uncalled : it comes up by itself, maybe while somebody types; Enter means `otherwise` too.
+        """
 
     @abstractmethod
     def file_to_open(self, title: str, folder: Path | None, kinds: str) -> Path | None:
@@ -69,8 +79,15 @@ class Dialogs(Asker):
     def __init__(self, window: QWidget) -> None:
         self._window = window
 
-    def choose(self, title: str, text: str, answers: Sequence[Answer], otherwise: str) -> str:
-        """Ask with a button for each answer; the first one is taken by Enter."""
+    def choose(
+        self,
+        title: str,
+        text: str,
+        answers: Sequence[Answer],
+        otherwise: str,
+        uncalled: bool = False,
+    ) -> str:
+        """Ask with a button for each answer; Enter takes the first one, or `otherwise`."""
         box = QMessageBox(self._window)
         box.setWindowTitle(title)
         box.setText(text)
@@ -86,7 +103,7 @@ class Dialogs(Asker):
                 continue
             button.setToolTip(answer.tip)
             keys[button] = answer.key
-            if number == 0:
+            if answer.key == otherwise if uncalled else number == 0:
                 box.setDefaultButton(button)
             if answer.key == otherwise:
                 box.setEscapeButton(button)

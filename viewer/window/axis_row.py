@@ -4,7 +4,7 @@ from math import ceil, isclose
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QColor, QKeyEvent, QPalette, QWheelEvent
-from PyQt6.QtWidgets import QGridLayout, QLabel, QLineEdit, QSizePolicy, QWidget
+from PyQt6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
 
 from geometry.errors import BindpointError
 from viewer.session.axis_words import (
@@ -21,6 +21,7 @@ from viewer.session.axis_words import (
 from viewer.session.motion import STEPS
 from viewer.session.session import Session
 from viewer.window.axis_slider import AxisSlider, SpanMarks
+from viewer.window.field_row import Line
 from viewer.window.theme import colours, em
 
 LABELS = {
@@ -34,7 +35,7 @@ A_NOTCH = 120.0
 """What Qt calls one notch of a wheel."""
 
 
-class TypedValue(QLineEdit):
+class TypedValue(Line):
     """A field whose arrow keys step and whose Esc forgets what was typed."""
 
     def __init__(self, row: "AxisRow") -> None:
@@ -79,7 +80,7 @@ class AxisRow(QWidget):
         self.label.setBuddy(self.slider)
         self.marks = SpanMarks(self.slider, self)
         self.fault = QLabel(self)
-        self.fault.setWordWrap(True)
+        self.fault.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.fault.setAccessibleName(f"{TITLES[axis]}: what is wrong")
         self.fault.hide()
         self._shown = ""
@@ -94,7 +95,7 @@ class AxisRow(QWidget):
         grid.addWidget(self.slider, 0, 1)
         grid.addWidget(self.field, 0, 2)
         grid.addWidget(self.marks, 1, 1)
-        grid.addWidget(self.fault, 2, 1, 1, 2)
+        grid.addWidget(self.fault, 1, 0, 1, 3)  # in place of the marks, so that nothing moves
         grid.setColumnStretch(1, 1)
         letters = self.fontMetrics()
         widest = max(letters.horizontalAdvance(label.replace("&", "")) for label in LABELS.values())
@@ -178,21 +179,24 @@ class AxisRow(QWidget):
             wanted = motion.type(self.axis, text)
         except BindpointError as error:
             said = str(error).removeprefix(f"--{self.axis}: ")
-            self._tell(f"{said[:1].upper()}{said[1:]}.", wrong=True)
+            self._tell(f"Type {said.rpartition('expected ')[2]}.", f"It {said}.", wrong=True)
             return
         motion.stop()
         self.forget()
         if self.axis != "spin" and not isclose(wanted, motion.value(self.axis), abs_tol=1e-9):
             self._tell(f"The travel of this rig ends here; {text.strip()} is farther.")
 
-    def _tell(self, words: str, wrong: bool = False) -> None:
+    def _tell(self, words: str, more: str = "", wrong: bool = False) -> None:
         look = colours(self)
         palette = self.palette()
         ink = look.verdicts["touches"] if wrong else look.quiet
         palette.setColor(QPalette.ColorRole.WindowText, QColor(ink))
         self.fault.setPalette(palette)
         self.fault.setText(words)
+        self.fault.setToolTip(more or words)
+        self.fault.setAccessibleDescription(more or words)
         self.fault.setVisible(bool(words))
+        self.marks.setVisible(not words)
 
 
 def _steps(value: float, fine: float) -> int:

@@ -69,6 +69,7 @@ class Outside(QObject):
                 Answer("mine", "&Keep mine", "Go on with what is here; saving replaces the file."),
             ),
             "mine",
+            uncalled=True,
         )
         if answer == "theirs":
             try:
@@ -92,6 +93,7 @@ class Outside(QObject):
                 Answer("mine", "&Keep mine", "Go on with what is here, not saved."),
             ),
             "mine",
+            uncalled=True,
         )
         document.keep_mine()
         if answer == "again" and document.path is not None:

@@ -47,6 +47,27 @@ def test_steps_there_and_back_end_where_they_began(start: float, notches: int) -
     assert motion.at.travel == pytest.approx(settled, abs=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("axis", "text", "one", "other"),
+    [
+        ("travel", "6 in", "6 in bump", "6 in droop"),
+        ("roll", "3 deg", "3 deg left up", "3 deg right up"),
+        ("wrap", "4 deg", "4 deg nose up", "4 deg nose down"),
+    ],
+)
+def test_a_number_that_says_neither_way_is_asked_back(axis, text, one, other) -> None:
+    motion = Motion(BOX)
+    before = motion.at
+    with pytest.raises(PoseTextError, match=f'expected "{one}" or "{other}"'):
+        motion.type(axis, text)
+    assert motion.at == before
+    for said in (f"+{text}", f"-{text}", one, other):
+        motion.type(axis, said)
+        assert motion.at != before
+        motion.type(axis, "0")
+    motion.type("spin", "90 deg")
+
+
 def test_what_is_typed_is_what_the_axle_does() -> None:
     motion = Motion(BOX)
     motion.type("travel", "6 in droop")

@@ -20,7 +20,14 @@ class Scripted(Asker):
         assert self.answers, f"nobody expected: {text}"
         return self.answers.pop(0)
 
-    def choose(self, title: str, text: str, answers: Sequence[Answer], otherwise: str) -> str:
+    def choose(
+        self,
+        title: str,
+        text: str,
+        answers: Sequence[Answer],
+        otherwise: str,
+        uncalled: bool = False,  # noqa: ARG002
+    ) -> str:
         answer = self._next(f"{title}: {text}")
         keys = [each.key for each in answers]
         assert answer in keys

@@ -4,8 +4,8 @@ from collections.abc import Callable
 from math import degrees, pi, radians, tau
 
 import pytest
-from PyQt6.QtCore import QPoint, QPointF, Qt
-from PyQt6.QtGui import QWheelEvent
+from PyQt6.QtCore import QEvent, QPoint, QPointF, Qt
+from PyQt6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
 from PyQt6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -151,15 +151,34 @@ def test_bad_text_says_one_line_and_loses_nothing(panel: MotionPanel, qtbot: QtB
     assert motion.value("travel") == -25.4
     assert row.field.text() == "6 cubits droop"
     assert row.fault.isVisible()
-    said = row.fault.text()
-    assert said.startswith('Came "6 cubits droop"')
-    assert '"6 in droop"' in said
+    assert row.fault.text() == 'Type "6 in droop", "4 in bump" or "ride".'
+    said = row.fault.toolTip()
+    assert said.startswith('It came "6 cubits droop"')
     assert "--" not in said
     motion.go(roll=0.02)
     assert row.field.text() == "6 cubits droop"
     qtbot.keyClick(row.field, Qt.Key.Key_Escape)
     assert row.field.text() == "1 in droop"
     assert not row.fault.isVisible()
+
+
+def test_being_told_moves_nothing_on_the_panel(panel: MotionPanel, qtbot: QtBot) -> None:
+    row = panel.rows["travel"]
+    places = {axis: panel.rows[axis].geometry() for axis in AXES}
+    row.field.selectAll()
+    qtbot.keyClicks(row.field, "banana")
+    qtbot.keyClick(row.field, Qt.Key.Key_Return)
+    QApplication.processEvents()
+    assert row.fault.isVisible()
+    assert {axis: panel.rows[axis].geometry() for axis in AXES} == places
+
+
+def test_undo_is_the_documents_while_a_pose_is_typed(panel: MotionPanel) -> None:
+    keys = QKeySequence("Ctrl+Z")[0]
+    event = QKeyEvent(QEvent.Type.ShortcutOverride, keys.key(), keys.keyboardModifiers())
+    event.accept()
+    panel.rows["travel"].field.event(event)
+    assert not event.isAccepted(), "the menu has it"
 
 
 def test_typing_past_the_end_stops_there_and_says_so(panel: MotionPanel, qtbot: QtBot) -> None:

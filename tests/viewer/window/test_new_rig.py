@@ -59,6 +59,13 @@ def test_escape_goes_back_and_enter_takes_the_first(
     assert Dialogs(window).choose("Title", "What now?", ANSWERS, "back") == answer
 
 
+def test_enter_that_meets_a_question_nobody_called_for_changes_nothing(
+    window: QWidget, qtbot: QtBot
+) -> None:
+    soon(lambda dialog: qtbot.keyClick(dialog, Qt.Key.Key_Return))
+    assert Dialogs(window).choose("Title", "What now?", ANSWERS, "back", uncalled=True) == "back"
+
+
 def test_telling_waits_until_it_is_read(window: QWidget) -> None:
     read: list[str] = []
 
