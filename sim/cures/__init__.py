@@ -3,8 +3,12 @@
 remedy          what a remedy is
 travel, pinion, output, wrap, yokes, double_cardan, slip, two_piece    the remedies
 restate         a rig said anew in coordinates, turned, moved
+limits          what is left to every limit
 outcome         the few numbers by which rigs are compared
-search          the smallest dose that works; pairs
+glance          what a rig comes to at best, by a few of its poses
+trial           doses of a remedy on a rig
+search          the smallest dose that works
+together, pairs two remedies on a grid of doses, and the two doses that cost least
 ranking         the order in which cures are offered
 grinding        what relief of the joints would take
 aim             where to aim the pinion

@@ -64,8 +64,8 @@ class AimCurve:
     def best(self) -> Aim:
         """The smoothest aim among those with the best verdict."""
         order = ("clear", "close", "touches")
-        top = min((aim.outcome.verdict for aim in self.aims), key=order.index)
-        fit = [aim for aim in self.aims if aim.outcome.verdict == top]
+        top = min((aim.outcome.held for aim in self.aims), key=order.index)
+        fit = [aim for aim in self.aims if aim.outcome.held == top]
         if top == "touches":
             return max(fit, key=lambda aim: aim.outcome.least)
         return min(fit, key=lambda aim: (round(aim.shake, 6), -aim.outcome.least))

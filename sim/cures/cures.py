@@ -1,17 +1,20 @@
 """Every remedy tried on a rig, the smallest dose of each that works, ranked."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from math import inf
 
 from sim.cures.double_cardan import DoubleCardan
 from sim.cures.outcome import Assessor, Outcome
 from sim.cures.output import LongerShaft, OutputDrop
+from sim.cures.pairs import cheapest_pairs
 from sim.cures.pinion import PinionTurn
-from sim.cures.ranking import Weights, lost_travel, weights
+from sim.cures.ranking import Weights, weights
 from sim.cures.remedy import Remedy
-from sim.cures.search import Pair, Trial, pairs, reaches, smallest
+from sim.cures.search import smallest
 from sim.cures.slip import LongerSlip, ResetSlip
 from sim.cures.travel import BumpStops, LimitStraps
+from sim.cures.trial import Bench, Goal, Trial, benches
 from sim.cures.two_piece import TwoPiece
 from sim.cures.wrap import AntiWrapBar
 from sim.cures.yokes import DeepThroat, OtherSize
@@ -33,11 +36,8 @@ REMEDIES: tuple[Remedy, ...] = (
     TwoPiece(),
 )
 
-DEAR = 5.0
-"""Score. Where no single remedy cures the shaft for less, pairs are tried as well."""
-
-MOST_PAIRED = 5
-"""Remedies, the most helpful, that are tried in pairs."""
+WITHIN_READINGS: tuple[Remedy, ...] = (LimitStraps(), BumpStops())
+"""What is tried where nothing is wrong but that the travel goes beyond what was read."""
 
 Progress = Callable[[str, float], None]
 
@@ -118,22 +118,27 @@ def find_cures(
     before = assessor.outcome(rig)
     if before.verdict == "clear":
         return Cures(rig, before, "clear", (), by, (), ())
-    for goal in _goals(before):
-        found = _all(rig, before, goal, assessor, tell)
-        singles = [trial for trial in found.values() if trial is not None]
-        cures = [Cure((t,), by.score(t), reaches(t.verdict, goal)) for t in singles]
-        short = [trial for trial in singles if not reaches(trial.verdict, goal)]
-        if not any(cure.works and cure.score <= DEAR for cure in cures):
-            tell("trying them in pairs", 0.8)
-            best = sorted(short, key=lambda trial: -trial.case.after.least)[:MOST_PAIRED]
-            cures += [_together(pair, by) for pair in pairs(best, goal, assessor)]
-        if any(cure.works for cure in cures) or goal == "close":
+    only_beyond = before.held == "clear"
+    on = benches(WITHIN_READINGS if only_beyond else REMEDIES, rig, before, assessor)
+    for verdict in _goals(before):
+        goal = Goal(verdict, within_readings=only_beyond)
+        found = _singles(on, goal, tell)
+        cures = [
+            Cure((trial,), by.price((trial,)), goal.met(trial.case.after))
+            for trial in found.values()
+            if trial is not None
+        ]
+        tell("trying them in pairs", 0.8)
+        cheapest = min((cure.score for cure in cures if cure.works), default=inf)
+        pairs = cheapest_pairs(on, goal, by, cheapest)
+        cures += [Cure(pair, by.price(pair), works=True) for pair in pairs]
+        if any(cure.works for cure in cures) or verdict == "close":
             break
     ordered = sorted(cures, key=lambda cure: (not cure.works, cure.score, -cure.after.least))
     return Cures(
         rig,
         before,
-        goal,
+        verdict,
         tuple(ordered),
         by,
         tuple(found),
@@ -146,25 +151,17 @@ def _goals(before: Outcome) -> tuple[Verdict, ...]:
     return ("clear",) if before.verdict == "close" else ("clear", "close")
 
 
-def _all(
-    rig: Rig, before: Outcome, goal: Verdict, assessor: Assessor, tell: Progress
-) -> dict[str, Trial | None]:
+def _singles(on: Mapping[str, Bench], goal: Goal, tell: Progress) -> dict[str, Trial | None]:
     """The smallest dose of each remedy that makes sense here; None where it does not help."""
-    fitting: Sequence[Remedy] = [each for each in REMEDIES if each.doses(rig)]
     found: dict[str, Trial | None] = {}
-    for number, remedy in enumerate(fitting):
-        tell(f"trying {remedy.code.replace('-', ' ')}", 0.8 * number / len(fitting))
-        found[remedy.code] = smallest(remedy, rig, before, goal, assessor)
+    for number, (code, bench) in enumerate(on.items()):
+        tell(f"trying {code.replace('-', ' ')}", 0.8 * number / len(on))
+        found[code] = smallest(bench, goal)
     return found
-
-
-def _together(pair: Pair, by: Weights) -> Cure:
-    score = by.score(pair.first) + by.score(pair.second)
-    return Cure((pair.first, pair.second), score, works=True)
 
 
 def _silent(_what: str, _share: float) -> None:
     """Nobody wants to know."""
 
 
-__all__ = ["REMEDIES", "Cure", "Cures", "find_cures", "lost_travel"]
+__all__ = ["REMEDIES", "Cure", "Cures", "find_cures"]

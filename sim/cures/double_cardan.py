@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 from itertools import product
-from math import radians
+from math import inf, radians
 from typing import Any
 
 import numpy as np
 
 from sim.cures.remedy import Case, Dose, Remedy
-from sim.cures.restate import pinion_turned
+from sim.cures.restate import housing_turned, pinion_turned
 from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
 from sim.head_catalogue import head_kinds
@@ -22,6 +22,8 @@ class DoubleCardan(Remedy):
     """A double-Cardan head at the output, the pinion aimed at it but for what driving turns it."""
 
     code = "double-cardan-head"
+    changes = frozenset({"line", "joints", "slip"})
+    never_with = frozenset({"pinion-turn", "two-piece"})
 
     LOWS = (2.0, 1.0, 3.0, 0.0, 4.0)
     """deg below pointing at the head; 1 to 2 for leaves, common practice, no source. On a front
@@ -55,13 +57,7 @@ class DoubleCardan(Remedy):
             }
         }
         headed = changed(rig, values)
-        for _ in range(_AIMS):
-            # Turning the pinion moves its joint, which moves the line it has to point along.
-            ride = ride_height_of(headed)
-            off = _points_at(ride) - radians(_low(dose)) - ride.pinion_up
-            if abs(off) < _AIMED:
-                break
-            headed = pinion_turned(headed, off)
+        headed = pinion_turned(headed, _to_aim(ride_height_of(headed), radians(_low(dose))))
         slip = rig.shaft.slip
         values = {"shaft.slip.closes": slip.closes.typed, "shaft.slip.opens": slip.opens.typed}
         if slip.comes_apart is not None:
@@ -101,11 +97,16 @@ def _aim(dose: Dose) -> str:
     return f"{abs(low):g} deg {'below' if low > 0.0 else 'above'} pointing at the head"
 
 
-def _points_at(ride: Ride) -> float:
-    """Slope (rad, up) at which the pinion would point at the output joint."""
-    x, _, z = -np.asarray(ride.shaft)
-    return float(np.arctan2(z, abs(x)))
+def _to_aim(ride: Ride, low: float) -> float:
+    """How far (rad, nose up) the pinion has to turn to end up `low` below pointing at the head."""
+    off, turned = inf, 0.0
+    while abs(off) > _AIMED:
+        # Turning the pinion moves its joint, which moves the line it has to point along.
+        x, _, z = ride.p_C_output - housing_turned(ride.p_C_pinion, turned, ride.front)
+        off = float(np.arctan2(z, abs(x))) - low - (ride.pinion_up + turned)
+        turned += off
+    return turned
 
 
-_AIMS, _AIMED = 8, 1e-4
-"""Turns until the pinion points where it should, and how near (rad) is near enough."""
+_AIMED = 1e-6
+"""rad, how near is near enough."""

@@ -3,67 +3,37 @@
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from math import degrees
+from math import degrees, inf
 from types import MappingProxyType
 
 from geometry.errors import BindpointError
 from geometry.touch import TouchCurve
+from sim.cures.glance import SLACK_BEND, at_best, glance
+from sim.cures.limits import Limits
 from sim.derive import ride_height_of, vehicle_of
-from sim.envelope import envelope
-from sim.findings import Verdict, judged, worst_of
+from sim.envelope import Envelope, envelope
 from sim.head_hardware import EndHardware, end_hardware
 from sim.line import running
 from sim.rig import Rig
 from sim.vehicle import Joint, Pose, Vehicle
 
 
-@dataclass(frozen=True)
-class Outcome:
-    """Margins of a rig over its whole travel.
+@dataclass(frozen=True, kw_only=True)
+class Outcome(Limits):
+    """What a rig comes to, found by sweeping its whole travel.
 
     Attributes
     ----------
-    margins : rad left at each joint.
-    reserve : rad wanted.
     worst : where each joint has the least left.
-    closes_left, opens_left : mm of slip.
-    slip_reserve : mm wanted.
-    tight : joints whose metal comes nearer than the gap wanted at their worst bend; looked for
-        only where all else is clear.
-    reaches : whether suspension and shaft can be where the travel says.
     uneven : rad by which the pinion leads and lags at ride height.
     length : mm between the joints at ride height.
     bend_at_ride : rad, the largest.
     """
 
-    margins: Mapping[Joint, float]
-    reserve: float
     worst: Mapping[Joint, Pose]
-    closes_left: float
-    opens_left: float
-    slip_reserve: float
-    reaches: bool
     uneven: float
     length: float
     bend_at_ride: float
-    tight: tuple[Joint, ...] = ()
-
-    @property
-    def verdict(self) -> Verdict:
-        """The worst of joints, slip and reach, as a check of the rig has it."""
-        said = [judged(margin, self.reserve) for margin in self.margins.values()]
-        said += ["close"] if self.tight else []
-        said += [judged(left, self.slip_reserve) for left in (self.closes_left, self.opens_left)]
-        return worst_of([*said, "clear" if self.reaches else "touches"])
-
-    @property
-    def least(self) -> float:
-        """The least left of anything, as a share of the reserve wanted; negative past a limit."""
-        bend = max(self.reserve, _LEAST_BEND)
-        slip = max(self.slip_reserve, _LEAST_SLIP)
-        left = [margin / bend for margin in self.margins.values()]
-        left += [self.closes_left / slip, self.opens_left / slip]
-        return min(left) if self.reaches else min(*left, -1.0)
 
     @property
     def lines(self) -> dict[str, float]:
@@ -78,22 +48,21 @@ class Outcome:
         }
 
 
-_LEAST_BEND, _LEAST_SLIP = 1e-3, 0.1
-"""rad and mm. A reserve of nothing still has to be divided by."""
-
-
 class Assessor:
-    """Assesses rigs, remembering the touch of every pair of ends it has met."""
+    """Assesses rigs, remembering every pair of ends and every sweep it has met."""
 
     def __init__(self) -> None:
         self._known: dict[str, tuple[EndHardware, TouchCurve]] = {}
+        self._keys: dict[int, tuple[Rig, dict[Joint, str]]] = {}
         self._gaps: dict[str, dict[float, bool]] = {}
+        self._swept: dict[str, Envelope] = {}
+        self._worst: dict[tuple[float, ...], Pose] = {}
 
     def outcome(self, rig: Rig) -> Outcome:
         """Sweep a rig. Raises BindpointError for parts and vehicles that cannot be."""
         vehicle = vehicle_of(rig)
         clear = {joint: self.clear(rig, joint) for joint in joints_of(vehicle)}
-        swept = envelope(vehicle)
+        swept = self._sweep(rig, vehicle)
         first, second = vehicle.joint_names
         margins = {
             first: clear[first] - swept.output.most.value,
@@ -105,7 +74,8 @@ class Assessor:
             margins = {"output": clear["output"] - vehicle.section.bend, **margins}
             worst = {"output": Pose(), **worst}
             ride.append(vehicle.section.bend)
-        slip = swept.slip
+        slip = replace(swept.slip, has=vehicle.slip)
+        below, above = swept.extrapolated
         found = Outcome(
             margins=MappingProxyType(margins),
             reserve=rig.wanted.bend.rad,
@@ -114,14 +84,39 @@ class Assessor:
             opens_left=slip.opens_left,
             slip_reserve=rig.wanted.slip.mm,
             reaches=swept.unreachable is None,
+            below=below,
+            above=above,
             uneven=running(vehicle).lead_amplitude,
             length=ride_height_of(rig).length,
             bend_at_ride=max(ride),
         )
-        if found.verdict != "clear":
+        if found.held != "clear":
             return found
         tight = [j for j, m in margins.items() if not self.has_gap(rig, j, clear[j] - m)]
         return replace(found, tight=tuple(tight))
+
+    def at_best(self, parts: Rig, vehicle: Vehicle) -> Limits:
+        """What a vehicle with the joints of `parts` comes to at best, by a few of its poses.
+
+        Raises BindpointError for parts that cannot be. They are not built where slip or reach
+        alone tell that it is not enough.
+        """
+        seen = glance(vehicle, tuple(self._worst.values()))
+        keys = {joint: self._key(parts, joint) for joint in seen.bends}
+        clear = {joint: self._clear_if_built(key) for joint, key in keys.items()}
+        found = at_best(seen, vehicle, parts, clear, ())
+        if found.held == "touches":
+            return found
+        clear = {joint: self.clear(parts, joint) for joint in clear}
+        tight = [
+            joint
+            for joint, key in keys.items()
+            if any(
+                seen.bends[joint] - SLACK_BEND >= bend and not has
+                for bend, has in self._gaps.get(key, {}).items()
+            )
+        ]
+        return at_best(seen, vehicle, parts, clear, tight)
 
     def clear(self, rig: Rig, joint: Joint) -> float:
         """Certified clear bend (rad) of one joint of a rig."""
@@ -149,17 +144,46 @@ class Assessor:
             self._known[key] = hardware, hardware.touch()
         return self._known[key]
 
-    def _key(self, rig: Rig, joint: Joint) -> str:
-        """What tells one pair of ends from another."""
-        said = json.dumps(_parts(rig), sort_keys=True, default=str)
-        return f"{joint} {rig.folder} {rig.wanted.gap.mm} {said}"
-
     def could(self, rig: Rig) -> Outcome | None:
         """The outcome, or None where the parts or the vehicle cannot be."""
         try:
             return self.outcome(rig)
         except BindpointError:
             return None
+
+    def _sweep(self, rig: Rig, vehicle: Vehicle) -> Envelope:
+        """The sweep of a vehicle, or of one before that moves alike; its slip may differ."""
+        key = _motion(rig, vehicle)
+        if key not in self._swept:
+            swept = envelope(vehicle)
+            self._swept[key] = swept
+            for found in (
+                swept.output.most,
+                swept.pinion.most,
+                swept.slip.shortest,
+                swept.slip.longest,
+            ):
+                self._learn(found.at)
+        return self._swept[key]
+
+    def _learn(self, at: Pose) -> None:
+        """Remember a pose that was the worst somewhere: it is likely to be bad elsewhere."""
+        if len(self._worst) < MOST_LEARNT:
+            self._worst.setdefault((round(at.travel), round(at.roll, 2), round(at.wrap, 2)), at)
+
+    def _clear_if_built(self, key: str) -> float:
+        return self._known[key][1].certified_clear if key in self._known else inf
+
+    def _key(self, rig: Rig, joint: Joint) -> str:
+        """What tells one pair of ends from another: all that its parts are built from."""
+        held, keys = self._keys.setdefault(id(rig), (rig, {}))
+        if joint not in keys:
+            keys[joint] = _parts(held, joint)
+        return keys[joint]
+
+
+MOST_LEARNT = 24
+"""Poses that every glance looks at besides its own."""
 
 
 def joints_of(vehicle: Vehicle) -> tuple[Joint, ...]:
@@ -168,9 +192,23 @@ def joints_of(vehicle: Vehicle) -> tuple[Joint, ...]:
     return names if vehicle.section is None else ("output", *names)
 
 
-def _parts(rig: Rig) -> dict[str, object]:
-    """Everything typed that shapes the parts; a rig may say nothing of its shaft."""
-    typed = rig.typed()
-    shaft = {k: v for k, v in typed.get("shaft", {}).items() if k not in ("slip", "phase")}
-    carrier = typed.get("carrier", {})
-    return {"shaft": shaft, "middle": carrier.get("middle")}
+def _parts(rig: Rig, joint: Joint) -> str:
+    """Everything that the parts of a joint are built from, and the gap wanted between them."""
+    shaft, carrier = rig.shaft, rig.carrier
+    end: object = shaft.pinion_end if joint == "pinion" else shaft.output_end
+    typed = rig.typed().get("shaft", {}).get(f"{joint}_end")
+    if joint == "middle" and carrier is not None:
+        end, typed = carrier.middle, rig.typed().get("carrier", {}).get("middle")
+    pieces = 1 if carrier is None else 2
+    return f"{joint} {pieces} {rig.folder} {rig.wanted.gap.mm} {shaft.tube!r} {end!r} {typed}"
+
+
+def _motion(rig: Rig, vehicle: Vehicle) -> str:
+    """Everything that decides where the shaft runs; of the slip only where it is."""
+    still = ("name", "note", "wanted", "surroundings", "shaft", "drive")
+    typed = {key: value for key, value in rig.typed().items() if key not in still}
+    typed["carrier"] = {k: v for k, v in typed.get("carrier", {}).items() if k != "middle"}
+    said = json.dumps(typed, sort_keys=True, default=str)
+    heads = (vehicle.output_head, vehicle.pinion_head)
+    points = (vehicle.p_C_output.tolist(), vehicle.p_A_pinion.tolist())
+    return f"{vehicle.slip.at} {vehicle.phase} {vehicle.travel} {points} {heads} {said}"

@@ -3,7 +3,7 @@
 import numpy as np
 
 from sim.cures.remedy import Case, Dose, Remedy
-from sim.cures.restate import in_coordinates, same_shaft, typed_point
+from sim.cures.restate import in_coordinates, readings_from, same_shaft, typed_point
 from sim.frames import FloatArray
 from sim.rig import Rig
 from sim.rig.change import changed
@@ -23,6 +23,7 @@ class OutputDrop(Remedy):
     """The case, with its engine mounts or a drop bracket, let down or lifted."""
 
     code = "output-drop"
+    changes = frozenset({"output", "slip"})
     series = tuple(
         tuple(Dose(QUARTER * (i + 1), way) for i in range(DROPS)) for way in ("down", "up")
     )
@@ -54,6 +55,7 @@ class LongerShaft(Remedy):
     """
 
     code = "longer-shaft"
+    changes = frozenset({"output"})
     series = (tuple(Dose(2.0 * QUARTER * (i + 1)) for i in range(LENGTHENINGS)),)
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
@@ -90,4 +92,4 @@ def moved(rig: Rig, by: FloatArray) -> Rig:
     if plain.carrier is not None:
         bearing = np.array(millimetres(plain.carrier.bearing))
         values["carrier.bearing"] = typed_point(bearing + by)
-    return changed(plain, values)
+    return changed(plain, values | readings_from(plain, by=by))

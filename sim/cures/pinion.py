@@ -25,6 +25,7 @@ class PinionTurn(Remedy):
     """The housing turned about its own axis, nose up or nose down."""
 
     code = "pinion-turn"
+    changes = frozenset({"line", "slip"})
     series = tuple(tuple(Dose(HALF * (i + 1), way) for i in range(MOST)) for way in ("up", "down"))
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:

@@ -1,7 +1,7 @@
 """In which order cures are offered: a plain rule with weights that anyone can change."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from math import inf
@@ -10,7 +10,8 @@ from types import MappingProxyType
 from typing import Any
 
 from geometry.errors import BindpointError
-from sim.cures.search import Trial
+from sim.cures.trial import Trial
+from sim.rig import Rig
 from sim.rig.problems import as_typed, one_of
 
 
@@ -49,19 +50,29 @@ class Weights:
     travel: float
     source: str
 
-    def score(self, trial: Trial) -> float:
-        """Cost of a cure in units of a set of straps; less is offered first."""
-        weight = self.remedies[trial.remedy.code]
-        return weight.parts + self.hour * weight.hours + self.travel * lost_travel(trial)
+    def price(self, trials: Sequence[Trial]) -> float:
+        """Cost of a cure, of one remedy or several one after the other; less is offered first."""
+        codes = [trial.remedy.code for trial in trials]
+        return self.fixed(*codes) + self.lost(trials[0].case.rig, trials[-1].case.cured)
+
+    def fixed(self, *codes: str) -> float:
+        """What remedies cost at any dose: parts and hours."""
+        taken = [self.remedies[code] for code in codes]
+        return sum(weight.parts + self.hour * weight.hours for weight in taken)
+
+    def lost(self, rig: Rig, *cured: Rig) -> float:
+        """Cost of the travel that is given up in at least one of the cured rigs."""
+        return self.travel * lost_travel(rig, *cured)
 
 
-def lost_travel(trial: Trial) -> float:
-    """Share of the whole travel that a cure gives up."""
-    before, after = trial.case.rig.travel, trial.case.cured.travel
+def lost_travel(rig: Rig, *cured: Rig) -> float:
+    """Share of the whole travel that is given up in at least one of the cured rigs."""
+    before, after = rig.travel, [each.travel for each in cured]
     whole = before.bump.mm + before.droop.mm
     if not whole > 0.0:
         return 0.0
-    return max(0.0, 1.0 - (after.bump.mm + after.droop.mm) / whole)
+    left = min(travel.bump.mm for travel in after) + min(travel.droop.mm for travel in after)
+    return max(0.0, 1.0 - left / whole)
 
 
 def weights(path: Path | None = None) -> Weights:

@@ -3,10 +3,14 @@
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from sim.cures.outcome import Outcome
 from sim.rig import Rig
+
+Changes = Literal["travel", "slip", "joints", "output", "line"]
+"""travel: takes some away. slip: what is left in it. joints: their parts. output: its place.
+line: anything else of where the shaft runs."""
 
 
 @dataclass(frozen=True)
@@ -46,11 +50,15 @@ class Remedy(ABC):
     Class attributes
     ----------------
     code : its name in JSON and in the weights' file.
+    changes : what of the vehicle it changes.
+    never_with : codes of remedies that make no sense together with it.
     series : what a shop would try, where that does not depend on the rig.
     side_effects : what else it does, where that does not depend on the case.
     """
 
     code: ClassVar[str]
+    changes: ClassVar[frozenset[Changes]]
+    never_with: ClassVar[frozenset[str]] = frozenset()
     series: ClassVar[Sequence[Sequence[Dose]]] = ()
     side_effects: ClassVar[str] = ""
 

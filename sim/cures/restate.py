@@ -54,7 +54,7 @@ def pinion_turned(rig: Rig, nose_up: float) -> Rig:
     if pinion is None:
         return rig
     values: dict[str, Any] = {
-        "axle.pinion_joint": typed_point(_turned(np.array(pinion), nose_up, ride.front)),
+        "axle.pinion_joint": typed_point(housing_turned(np.array(pinion), nose_up, ride.front)),
         **slope_values("axle.points_up", "axle.points_down", ride.pinion_up + nose_up),
     }
     values |= _suspension_turned(plain, nose_up, ride)
@@ -85,7 +85,7 @@ def slope_values(up: str, down: str, rad: float) -> dict[str, str]:
     return {up if rad >= 0.0 else down: typed_angle(abs(rad))}
 
 
-def _turned(point: FloatArray, nose_up: float, front: bool) -> FloatArray:
+def housing_turned(point: FloatArray, nose_up: float, front: bool) -> FloatArray:
     """A point of the housing (3,) after the nose has come up by an angle (rad)."""
     way = -1.0 if front else 1.0
     x, y, z = point
@@ -98,9 +98,7 @@ def _suspension_turned(rig: Rig, nose_up: float, ride: Ride) -> dict[str, Any]:
     if rig.suspension.kind == "links":
         table = rig.typed()["suspension"]
         return {"suspension": _links_turned(table, rig, nose_up, ride.front)}
-    if rig.suspension.kind == "measured":
-        return _readings_turned(rig, nose_up, ride)
-    return {}
+    return readings_from(rig, nose_up)
 
 
 def _links_turned(
@@ -113,7 +111,7 @@ def _links_turned(
     def turn(points: Any) -> Any:
         if isinstance(points[0], tuple):
             return [turn(point) for point in points]
-        return typed_point(_turned(np.array(millimetres(points)), nose_up, front))
+        return typed_point(housing_turned(np.array(millimetres(points)), nose_up, front))
 
     def member(key: str, raw: Mapping[str, Any]) -> dict[str, Any]:
         model, made = typed[key], dict(raw)
@@ -138,20 +136,24 @@ def _links_turned(
     return out
 
 
-def _readings_turned(rig: Rig, nose_up: float, ride: Ride) -> dict[str, Any]:
-    """Readings of length and pinion angle as they would be read with the housing turned.
+def readings_from(rig: Rig, nose_up: float = 0.0, by: FloatArray | None = None) -> dict[str, Any]:
+    """Readings of a measured suspension as they would be read of the same axle; else nothing.
 
-    At each height the joint swings about the housing's own axis, which lies where the readings
-    put it.
+    nose_up : rad by which the housing is turned: at each height the joint swings about the
+        housing's own axis, which lies where the readings put it.
+    by : (3,) mm by which the end of the shaft on the chassis has moved.
     """
+    if rig.suspension.kind != "measured":
+        return {}
     vehicle = vehicle_of(rig)
     data = rig.typed()["suspension"]["readings"]
+    p_C_output = vehicle.p_C_output + (np.zeros(3) if by is None else by)
     readings = []
     for raw, reading in zip(data, getattr(rig.suspension, "readings"), strict=True):  # noqa: B009
         poses = vehicle.suspension.poses(reading.at.mm, 0.0, 0.0)
-        joint = _turned(np.array(vehicle.p_A_pinion), nose_up, ride.front)
+        joint = housing_turned(np.array(vehicle.p_A_pinion), nose_up, vehicle.front)
         p_C = poses.p_C_A + poses.R_CA @ joint
-        length = float(np.linalg.norm(p_C - vehicle.p_C_output))
+        length = float(np.linalg.norm(p_C - p_C_output))
         kept = {k: v for k, v in raw.items() if k not in ("points_up", "points_down")}
         slope = slope_values("points_up", "points_down", reading.up + nose_up)
         readings.append({**kept, "length": typed_length(length), **slope})
@@ -166,8 +168,9 @@ def _slid(before: Rig, after: Rig) -> Rig:
     aside2 = float(to_pinion @ to_pinion) - ahead**2
     reach2 = was.length**2 - aside2
     slide = ahead - (reach2**0.5 if reach2 > 0.0 else 0.0)
-    joint = now.p_C_output + slide * now.output_points
-    return changed(after, {"output.joint": typed_point(joint)})
+    by = slide * now.output_points
+    values: dict[str, Any] = {"output.joint": typed_point(now.p_C_output + by)}
+    return changed(after, values | readings_from(after, by=by))
 
 
 def _along_output(before: Rig, after: Rig) -> float:

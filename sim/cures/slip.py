@@ -18,6 +18,7 @@ class LongerSlip(Remedy):
     """A slip with more stroke."""
 
     code = "longer-slip"
+    changes = frozenset({"slip"})
     series = tuple(
         tuple(Dose(12.7 * (i + 1), way) for i in range(STROKES))
         for way in ("opens", "closes", "both")
@@ -53,6 +54,7 @@ class ResetSlip(Remedy):
     """The same slip set elsewhere: the tube cut to another length."""
 
     code = "reset-slip"
+    changes = frozenset({"slip"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every eighth of an inch, longer or shorter, as far as the stroke goes."""

@@ -16,6 +16,7 @@ class LimitStraps(Remedy):
     """Straps, or shorter shocks, that end the droop earlier."""
 
     code = "limit-straps"
+    changes = frozenset({"travel"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every quarter inch off the droop, down to a quarter of it."""
@@ -46,6 +47,7 @@ class BumpStops(Remedy):
     """Longer stops that end the bump earlier."""
 
     code = "bump-stops"
+    changes = frozenset({"travel"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every quarter inch off the bump, down to a quarter of it."""

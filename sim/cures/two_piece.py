@@ -6,10 +6,10 @@ from typing import Any
 import numpy as np
 
 from sim.cures.remedy import Case, Dose, Remedy
-from sim.cures.restate import in_coordinates, typed_length, typed_point
+from sim.cures.restate import in_coordinates, readings_from, typed_length, typed_point
 from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
-from sim.frames import FloatArray
+from sim.frames import FloatArray, unit
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.ride import Ride
@@ -32,6 +32,7 @@ class TwoPiece(Remedy):
     """A front section that ends in a carrier bearing, and a shorter rear section with the slip."""
 
     code = "two-piece"
+    changes = frozenset({"line", "joints"})
     side_effects = (
         "a bearing with rubber that wears, a bracket, a third joint to grease; the rear section is "
         "shorter and steeper, so this pays for length and whirl more than for angle"
@@ -52,9 +53,11 @@ class TwoPiece(Remedy):
         ride = ride_height_of(plain)
         end = plain.shaft.output_end
         weld = (DEEP if end.shaft_yoke.name.startswith(DEEP) else "") + "weld yoke"
+        bearing = _bearing(ride, dose)
+        middle = bearing + BEYOND * unit(bearing - ride.p_C_output)
         values: dict[str, Any] = {
             "carrier": {
-                "bearing": typed_point(_bearing(ride, dose)),
+                "bearing": typed_point(bearing),
                 "middle_joint_beyond": typed_length(BEYOND),
                 "middle": {
                     "cross": end.cross.name,
@@ -63,7 +66,7 @@ class TwoPiece(Remedy):
                 },
             }
         }
-        return changed(plain, values)
+        return changed(plain, values | readings_from(plain, by=middle - ride.p_C_output))
 
     def says(self, case: Case) -> str:
         """Where the bearing goes."""

@@ -18,6 +18,7 @@ class AntiWrapBar(Remedy):
     """A bar from the housing to a shackle or swivel on the frame."""
 
     code = "anti-wrap-bar"
+    changes = frozenset({"travel"})
     side_effects = (
         "a bar can jack, hop or stop articulation if its far end is fixed; what it really leaves "
         "of the wrap is to be measured"

@@ -21,6 +21,7 @@ class DeepThroat(Remedy):
     """Yokes with deep throats at one end or at both."""
 
     code = "deep-throat-yokes"
+    changes = frozenset({"joints"})
     side_effects = (
         "less metal behind the throat; dimensions of one's own are dropped, measure the new"
     )
@@ -52,6 +53,7 @@ class OtherSize(Remedy):
     """The next cross size up or down at both ends."""
 
     code = "other-size"
+    changes = frozenset({"joints"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """One size either way, where there is one and the ends share a size."""

@@ -12,7 +12,7 @@ from sim.cures import REMEDIES, Cures, WeightsError, find_cures, weights
 from sim.cures.outcome import Assessor
 from sim.cures.pinion import PinionTurn
 from sim.cures.remedy import Dose
-from sim.cures.search import reaches, tried
+from sim.cures.trial import Bench, reaches
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import margins
 from sim.rig import parse_rig
@@ -83,7 +83,7 @@ def a_smaller_dose_does_not_do(name: str) -> None:
         place = series.index(dose)
         if place > 0:
             less = assessor.could(trial.remedy.applied(found.rig, series[place - 1]))
-            assert less is None or not reaches(less.verdict, found.goal), cure.says
+            assert less is None or not reaches(less.held, found.goal), cure.says
 
 
 def test_cures_are_offered_the_working_ones_first_and_the_cheapest_first() -> None:
@@ -245,7 +245,7 @@ def test_only_a_pinion_that_ends_up_far_up_wants_more_oil() -> None:
     for name, up, far in (("marsh-runner", 4.0, False), ("long-legged-trail-wagon", 8.0, True)):
         rig = load_demo(name)
         before = assessor.outcome(rig)
-        trial = tried(turn, rig, before, Dose(np.radians(up), "up"), assessor)
+        trial = Bench(turn, rig, before, assessor).trial(Dose(np.radians(up), "up"))
         assert trial is not None
         assert ("oil" in turn.costs(trial.case)) == far
 

@@ -7,7 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sim.cures.output import LongerShaft, OutputDrop
+from sim.cures.remedy import Remedy
 from sim.cures.restate import in_coordinates, pinion_turned, same_shaft
+from sim.cures.two_piece import TwoPiece
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import line
 from sim.rig.demos import demo_names, load_demo
@@ -105,3 +108,16 @@ def test_readings_turn_with_the_housing() -> None:
         one = np.linalg.norm(joint - vehicle.p_C_output)
         other = np.linalg.norm(again - turned.p_C_output)
         assert other == pytest.approx(one, abs=1.0)
+
+
+@pytest.mark.parametrize("remedy", [OutputDrop(), LongerShaft(), TwoPiece()], ids=lambda r: r.code)
+def test_a_measured_axle_moves_as_before_whatever_the_shaft_hangs_on(remedy: Remedy) -> None:
+    """Readings of length were taken from the old joint: they are said anew from the new one."""
+    rig = load_demo("marsh-runner")
+    dose = remedy.doses(rig)[0][0]
+    one, other = vehicle_of(rig), vehicle_of(remedy.applied(rig, dose))
+    assert not np.allclose(one.p_C_output, other.p_C_output, rtol=0.0, atol=1.0)
+    travel = np.linspace(-one.travel.droop, one.travel.bump, 13)
+    was, now = (v.suspension.poses(travel, 0.05, 0.02) for v in (one, other))
+    assert np.allclose(was.p_C_A, now.p_C_A, rtol=0.0, atol=0.02)
+    assert np.allclose(was.R_CA, now.R_CA, rtol=0.0, atol=1e-5)

@@ -1,0 +1,94 @@
+"""A glance at a few poses: no dose can do better than it does there, so most need no sweep."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sim.cures.limits import Limits
+from sim.frames import FloatArray
+from sim.line import line
+from sim.rig import Rig
+from sim.vehicle import Joint, Pose, Vehicle
+
+NODES = (5, 3, 3)
+"""Grid over travel, roll and wrap; all of its nodes are among those of the sweep, so that a pose
+which is out of reach here is out of reach there."""
+
+SLACK_BEND, SLACK_SLIP = 2e-5, 0.01
+"""rad and mm given to every limit: more than the rounding of what is written into a rig."""
+
+
+@dataclass(frozen=True)
+class Glance:
+    """The worst of a few poses, and so no more than the worst of all.
+
+    Attributes
+    ----------
+    bends : rad, by joint.
+    shortest, longest : mm of slip from ride height, positive when it opens.
+    missed : whether one of the poses cannot be reached.
+    """
+
+    bends: Mapping[Joint, float]
+    shortest: float
+    longest: float
+    missed: bool
+
+
+def glance(vehicle: Vehicle, also: Sequence[Pose] = ()) -> Glance:
+    """Look at the corners, sides and middles of the travel box, and at the poses in `also`.
+
+    Poses outside of the box are put on its nearest side.
+    """
+    low, high = vehicle.travel.low, vehicle.travel.high
+    axes = [np.linspace(a, b, n) for a, b, n in zip(low, high, NODES, strict=True)]
+    grid = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
+    more = np.array([(pose.travel, pose.roll, pose.wrap) for pose in also]).reshape(-1, 3)
+    poses = np.concatenate([grid, np.clip(more, low, high)])
+    state = line(vehicle, *poses.T)
+    reached = state.reachable
+    first, second = vehicle.joint_names
+    bends: dict[Joint, float] = {
+        first: _most(state.output_bend[reached]),
+        second: _most(state.pinion_bend[reached]),
+    }
+    if vehicle.section is not None:
+        bends = {"output": vehicle.section.bend, **bends}
+    slip = state.slip[reached]
+    return Glance(bends, -_most(-slip), _most(slip), not bool(reached[: len(grid)].all()))
+
+
+def at_best(
+    seen: Glance, vehicle: Vehicle, rig: Rig, clear: Mapping[Joint, float], tight: Sequence[Joint]
+) -> Limits:
+    """What is left to the limits at best, given what was seen.
+
+    clear : rad, bend up to which each joint is clear.
+    tight : joints known to come nearer than wanted at the bends that were seen.
+    """
+    below, above = beyond_readings(vehicle)
+    return Limits(
+        margins={joint: clear[joint] - bend + SLACK_BEND for joint, bend in seen.bends.items()},
+        reserve=rig.wanted.bend.rad,
+        closes_left=vehicle.slip.closes + seen.shortest + SLACK_SLIP,
+        opens_left=vehicle.slip.opens - seen.longest + SLACK_SLIP,
+        slip_reserve=rig.wanted.slip.mm,
+        reaches=not seen.missed,
+        tight=tuple(tight),
+        below=below,
+        above=above,
+    )
+
+
+def beyond_readings(vehicle: Vehicle) -> tuple[float, float]:
+    """How far (mm) the travel goes below and above the heights the suspension was read at."""
+    read = vehicle.suspension.range()
+    if read is None:
+        return 0.0, 0.0
+    low, high = read
+    return max(0.0, low + vehicle.travel.droop), max(0.0, vehicle.travel.bump - high)
+
+
+def _most(values: FloatArray) -> float:
+    return float(values.max()) if values.size else -np.inf

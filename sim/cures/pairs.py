@@ -1,0 +1,108 @@
+"""Pairs of remedies: of each pair the two doses that cost least together.
+
+For each dose of the first the smallest dose of the second that a glance leaves hope for makes a
+frontier, which is walked like a staircase; its cells are then swept, the cheapest first, each
+that fails making room for the next dose up, until one works.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from heapq import heapify, heappop, heappush
+from itertools import combinations, product
+from math import inf
+
+from sim.cures.ranking import Weights
+from sim.cures.search import strided
+from sim.cures.together import Grid
+from sim.cures.trial import Bench, Goal, Trial
+
+MOST_OFFERED = 5
+"""Pairs that are offered; more of them would hide the others."""
+
+Cell = tuple[float, float, int, int, int]
+"""Price, share of the largest doses, number of the grid, row, column."""
+
+
+def cheapest_pairs(
+    benches: Mapping[str, Bench], goal: Goal, by: Weights, under: float
+) -> list[tuple[Trial, Trial]]:
+    """The cheapest pairs that work, one of each two remedies, all cheaper than `under`."""
+    found: list[tuple[float, tuple[Trial, Trial]]] = []
+    couples = [(a, b) for a, b in combinations(benches.values(), 2) if _together(a, b)]
+    for price, first, second in sorted(
+        ((by.fixed(a.remedy.code, b.remedy.code), *_in_order(a, b)) for a, b in couples),
+        key=lambda couple: couple[0],
+    ):
+        most = min(under, found[-1][0] if len(found) >= MOST_OFFERED else inf)
+        if price >= most:
+            break
+        pair = cheapest(first, second, goal, by, most)
+        if pair is not None:
+            found.append((by.price(pair), pair))
+            found = sorted(found, key=lambda each: each[0])[:MOST_OFFERED]
+    return [pair for _, pair in found]
+
+
+def cheapest(
+    first: Bench, second: Bench, goal: Goal, by: Weights, under: float = inf
+) -> tuple[Trial, Trial] | None:
+    """The two doses that work and cost least, of those as dear the mildest; None if none do.
+
+    A smaller dose of either does not work with the other.
+    """
+    grids = [Grid(first, second, *ways) for ways in product(first.series, second.series)]
+    cells = [
+        (grid.price(*cell, by), grid.share(*cell), number, *cell)
+        for number, grid in enumerate(grids)
+        for cell in _frontier(grid, goal, by, under)
+    ]
+    heapify(cells)
+    while cells:
+        price, _, number, row, column = heappop(cells)
+        grid = grids[number]
+        if price < under:
+            pair = grid.trials(row, column, goal) if grid.may(row, column, goal) else None
+            if pair is not None:
+                return pair
+            if column + 1 < len(grid.columns):
+                after = row, column + 1
+                heappush(cells, (grid.price(*after, by), grid.share(*after), number, *after))
+    return None
+
+
+def _together(a: Bench, b: Bench) -> bool:
+    one, other = a.remedy, b.remedy
+    return one.code not in other.never_with and other.code not in one.never_with
+
+
+def _in_order(a: Bench, b: Bench) -> tuple[Bench, Bench]:
+    """That second which is the quicker to add to the other."""
+    return (a, b) if _effort(b) <= _effort(a) else (b, a)
+
+
+def _effort(bench: Bench) -> int:
+    kinds: Sequence[set[str]] = ({"slip"}, {"joints"}, {"travel"}, {"output"}, {"output", "slip"})
+    return kinds.index(set(bench.remedy.changes)) if bench.remedy.changes in kinds else len(kinds)
+
+
+def _frontier(grid: Grid, goal: Goal, by: Weights, under: float) -> Iterator[tuple[int, int]]:
+    """For each row the lowest column that may work."""
+    start = None
+    for row in range(len(grid.rows)):
+        count = sum(grid.price(row, column, by) < under for column in range(len(grid.columns)))
+        column = _lowest(grid, row, count, start, goal)
+        if column is not None:
+            start = column
+            yield row, column
+
+
+def _lowest(grid: Grid, row: int, count: int, start: int | None, goal: Goal) -> int | None:
+    """The lowest of the first `count` columns that may work: from `start` down, if that may."""
+    if count == 0:
+        return None
+    column = count - 1 if start is None else min(start, count - 1)
+    if not grid.may(row, column, goal):
+        hopeful = (place for place in strided(count) if grid.may(row, place, goal))
+        column = next(hopeful, -1)
+    while column > 0 and grid.may(row, column - 1, goal):
+        column -= 1
+    return None if column < 0 else column

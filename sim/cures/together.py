@@ -1,0 +1,137 @@
+"""Two remedies on a grid of doses: what each pair of doses costs, and whether it may do at all."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from geometry.errors import BindpointError
+from sim.cures.limits import Limits
+from sim.cures.ranking import Weights
+from sim.cures.remedy import Dose
+from sim.cures.trial import Bench, Goal, Trial
+from sim.derive import vehicle_of
+from sim.rig import Rig
+from sim.vehicle import Slip, TravelBox, Vehicle
+
+
+class Grid:
+    """Doses of a first remedy (rows) and, in the rig that it leaves, of a second (columns)."""
+
+    def __init__(
+        self, first: Bench, second: Bench, rows: Sequence[Dose], columns: Sequence[Dose]
+    ) -> None:
+        self.first, self.second, self.rows, self.columns = first, second, rows, columns
+        self.base = vehicle_of(first.rig)
+        self._best: dict[tuple[int, int], Limits | None] = {}
+        self._row_sensible: dict[int, bool] = {}
+
+    def price(self, row: int, column: int, by: Weights) -> float:
+        """Cost of both doses by the weights; infinite where one of them cannot be."""
+        one, two = self.first.made(self.rows[row]), self.second.made(self.columns[column])
+        if one is None or two is None:
+            return np.inf
+        if "travel" not in self.first.remedy.changes | self.second.remedy.changes:
+            return by.fixed(self.first.remedy.code, self.second.remedy.code)
+        return by.fixed(self.first.remedy.code, self.second.remedy.code) + by.lost(
+            self.first.rig, one[0], two[0]
+        )
+
+    def share(self, row: int, column: int) -> float:
+        """How much of both remedies it takes, each as a share of its largest dose."""
+        return _share(self.first, self.rows[row]) + _share(self.second, self.columns[column])
+
+    def may(self, row: int, column: int, goal: Goal) -> bool:
+        """Whether a glance leaves hope."""
+        if (row, column) not in self._best:
+            self._best[row, column] = self.at_best(row, column)
+        best = self._best[row, column]
+        return best is not None and goal.met(best)
+
+    def trials(self, row: int, column: int, goal: Goal) -> tuple[Trial, Trial] | None:
+        """Both remedies with their sweeps, where they meet the goal together."""
+        one = self.first.made(self.rows[row])
+        if one is None:
+            return None
+        assessor, dose = self.first.assessor, self.columns[column]
+        made = Bench(self.second.remedy, one[0], self.first.before, assessor).made(dose)
+        after = None if made is None else assessor.could(made[0])
+        if after is None or not goal.met(after):
+            return None
+        first = self.first.trial(self.rows[row])
+        if first is None:
+            return None
+        bench = Bench(self.second.remedy, one[0], first.case.after, assessor)
+        second = bench.trial(dose)
+        return None if second is None else (first, second)
+
+    def at_best(self, row: int, column: int) -> Limits | None:
+        """No less than what a sweep of both doses would find; None where they cannot be so."""
+        one, two = self.first.made(self.rows[row]), self.second.made(self.columns[column])
+        if one is None or two is None or not self._sensible(row, one[0]):
+            return None
+        assessor = self.first.assessor
+        try:
+            made = self._composed(one, two) or self._really(one[0], self.columns[column])
+            return assessor.at_best(*made)
+        except BindpointError:
+            return None
+
+    def _sensible(self, row: int, cured: Rig) -> bool:
+        """Whether the second remedy makes sense where the first was done."""
+        if row not in self._row_sensible:
+            ways = {dose.way for series in self.second.remedy.doses(cured) for dose in series}
+            self._row_sensible[row] = self.columns[0].way in ways
+        return self._row_sensible[row]
+
+    def _really(self, cured: Rig, dose: Dose) -> tuple[Rig, Vehicle]:
+        rig = self.second.remedy.applied(cured, dose)
+        return rig, vehicle_of(rig)
+
+    def _composed(
+        self, one: tuple[Rig, Vehicle], two: tuple[Rig, Vehicle]
+    ) -> tuple[Rig, Vehicle] | None:
+        """Joints and vehicle with both, put together without a new rig; None where it takes one."""
+        did, does = self.first.remedy.changes, self.second.remedy.changes
+        (parts, vehicle), (other, changed) = one, two
+        if "line" in does or ("joints" in does and did & {"joints", "line"}):
+            return None
+        if "output" in does and (vehicle.section is not None or vehicle.slip.at == "output"):
+            return None
+        if "joints" in does:
+            parts = other
+        if "travel" in does:
+            vehicle = replace(vehicle, travel=_both(vehicle.travel, changed.travel))
+        if "output" in does:
+            vehicle = _moved(vehicle, changed.p_C_output - self.base.p_C_output, "slip" in does)
+        elif "slip" in does:
+            was, now = self.base.slip, changed.slip
+            vehicle = _slipped(vehicle, now.closes - was.closes, now.opens - was.opens)
+        return parts, vehicle
+
+
+def _share(bench: Bench, dose: Dose) -> float:
+    largest = max(each.size for series in bench.series for each in series)
+    return dose.size / largest if largest > 0.0 else 0.0
+
+
+def _both(one: TravelBox, other: TravelBox) -> TravelBox:
+    """The travel that two remedies leave, each of which takes some away."""
+    ways = ("bump", "droop", "roll", "nose_up", "nose_down")
+    return TravelBox(**{way: min(getattr(one, way), getattr(other, way)) for way in ways})
+
+
+def _moved(vehicle: Vehicle, by: np.ndarray, same_shaft: bool) -> Vehicle:
+    """A vehicle with its output moved, with the same shaft in it or one made anew."""
+    p_C_output = vehicle.p_C_output + by
+    was = float(np.linalg.norm(vehicle.p_A_pinion - vehicle.p_C_output))
+    now = float(np.linalg.norm(vehicle.p_A_pinion - p_C_output))
+    moved = replace(vehicle, p_C_output=p_C_output)
+    return _slipped(moved, now - was, was - now) if same_shaft else moved
+
+
+def _slipped(vehicle: Vehicle, closes: float, opens: float) -> Vehicle:
+    """A vehicle whose slip has this much more left, mm."""
+    slip = vehicle.slip
+    left = max(0.0, slip.closes + closes), max(0.0, slip.opens + opens)
+    return replace(vehicle, slip=Slip(slip.at, *left))

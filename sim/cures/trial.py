@@ -1,0 +1,149 @@
+"""Doses of a remedy on a rig, each made once, glanced at and swept only where it may do."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+
+from geometry.errors import BindpointError
+from sim.cures.limits import Limits
+from sim.cures.outcome import Assessor, Outcome
+from sim.cures.remedy import Case, Dose, Remedy
+from sim.derive import vehicle_of
+from sim.findings import ORDER, Verdict
+from sim.rig import Rig
+from sim.vehicle import Vehicle
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A remedy tried at one dose.
+
+    Attributes
+    ----------
+    remedy, case : what was done, and what came of it.
+    """
+
+    remedy: Remedy
+    case: Case
+
+    @property
+    def verdict(self) -> Verdict:
+        """What the rig comes to with it."""
+        return self.case.after.verdict
+
+    @property
+    def helps(self) -> bool:
+        """Whether the tightest thing has more left than before."""
+        return self.case.after.least > self.case.before.least + FELT
+
+
+FELT = 0.02
+"""Share of the reserve. Less than that is within the program's own rounding."""
+
+
+@dataclass(frozen=True)
+class Goal:
+    """What is aimed at.
+
+    Attributes
+    ----------
+    verdict : "clear" with the reserve wanted, or "close" where nothing gets there.
+    within_readings : whether the travel has to stay within the heights the suspension was read at.
+        Where something else is wrong as well it does not: a remedy is judged by what it does,
+        and whoever shows it says that some of it is only extrapolated.
+    """
+
+    verdict: Verdict
+    within_readings: bool = False
+
+    def met(self, found: Limits) -> bool:
+        """Whether this is good enough."""
+        return reaches(found.verdict if self.within_readings else found.held, self.verdict)
+
+
+def reaches(verdict: Verdict, goal: Verdict) -> bool:
+    """Whether a verdict is at least as good as another."""
+    return ORDER.index(verdict) <= ORDER.index(goal)
+
+
+class Bench:
+    """One remedy on one rig."""
+
+    def __init__(self, remedy: Remedy, rig: Rig, before: Outcome, assessor: Assessor) -> None:
+        self.remedy, self.rig, self.before, self.assessor = remedy, rig, before, assessor
+        self.series: Sequence[Sequence[Dose]] = tuple(
+            tuple(doses) for doses in remedy.doses(rig) if doses
+        )
+        self._made: dict[Dose, tuple[Rig, Vehicle] | None] = {}
+        self._best: dict[Dose, Limits | None] = {}
+        self._trials: dict[Dose, Trial | None] = {}
+
+    def made(self, dose: Dose) -> tuple[Rig, Vehicle] | None:
+        """The rig with this dose, and its vehicle; None where it cannot be so."""
+        if dose not in self._made:
+            try:
+                cured = self.remedy.applied(self.rig, dose)
+                self._made[dose] = cured, vehicle_of(cured)
+            except BindpointError:
+                self._made[dose] = None
+        return self._made[dose]
+
+    def at_best(self, dose: Dose) -> Limits | None:
+        """No less than what a sweep would find; None where it cannot be so."""
+        if dose not in self._best:
+            made = self.made(dose)
+            try:
+                self._best[dose] = None if made is None else self.assessor.at_best(*made)
+            except BindpointError:
+                self._best[dose] = None
+        return self._best[dose]
+
+    def trial(self, dose: Dose) -> Trial | None:
+        """The dose with its sweep; None where the vehicle or the parts cannot be so."""
+        if dose not in self._trials:
+            made = self.made(dose)
+            after = None if made is None else self.assessor.could(made[0])
+            self._trials[dose] = (
+                Trial(self.remedy, Case(self.rig, dose, made[0], self.before, after))
+                if made is not None and after is not None
+                else None
+            )
+        return self._trials[dose]
+
+    def works(self, dose: Dose, goal: Goal) -> bool:
+        """Whether a dose is enough; most that are not are told at a glance."""
+        best = self.at_best(dose)
+        if best is None or not goal.met(best):
+            return False
+        trial = self.trial(dose)
+        return trial is not None and goal.met(trial.case.after)
+
+    def most_helpful(self, doses: Sequence[Dose]) -> Trial | None:
+        """The dose that leaves most to the tightest limit; None where none of them helps.
+
+        Those that promise most are swept first, until no other can be better.
+        """
+        promised = {dose: self.at_best(dose) for dose in doses}
+        bounds = {dose: -inf if best is None else best.least for dose, best in promised.items()}
+        found: dict[Dose, Trial] = {}
+        most = self.before.least + FELT
+        for dose in sorted(doses, key=lambda each: -bounds[each]):
+            if bounds[dose] < most or not bounds[dose] > self.before.least + FELT:
+                break
+            trial = self.trial(dose)
+            if trial is not None and trial.helps:
+                found[dose] = trial
+                most = max(most, trial.case.after.least)
+        return _first_best([found[dose] for dose in doses if dose in found])
+
+
+def benches(
+    remedies: Sequence[Remedy], rig: Rig, before: Outcome, assessor: Assessor
+) -> Mapping[str, Bench]:
+    """A bench for every remedy that makes sense on a rig, by code."""
+    made = (Bench(remedy, rig, before, assessor) for remedy in remedies)
+    return {bench.remedy.code: bench for bench in made if bench.series}
+
+
+def _first_best(trials: Sequence[Trial]) -> Trial | None:
+    return max(trials, key=lambda trial: trial.case.after.least, default=None)
