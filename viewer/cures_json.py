@@ -35,7 +35,7 @@ def cures_data(found: Cures) -> dict[str, Any]:
 def outcome_data(outcome: Outcome) -> dict[str, Any]:
     """Verdict and numbers of a rig, deg and mm."""
     lines = {name: number(value) for name, value in outcome.lines.items()}
-    return {"verdict": outcome.verdict, **lines}
+    return {"verdict": outcome.verdict, **lines, "beyond_readings_mm": number(outcome.beyond)}
 
 
 def aim_data(curve: AimCurve) -> dict[str, Any]:

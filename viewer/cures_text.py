@@ -7,8 +7,9 @@ from textwrap import wrap
 from sim.cures import Cure, Cures
 from sim.cures.grinding import Grinding
 from sim.cures.outcome import Outcome
+from sim.cures.remedy import LITTLE_ELSE
 from sim.findings import Verdict
-from sim.units import format_fraction, format_fraction_up
+from sim.units import format_fraction, format_fraction_up, format_length
 from viewer.commands.relief import GRIND_CAUTION, headline
 from viewer.words import CAUTION, VERDICT_WORDS
 
@@ -24,6 +25,8 @@ _GETS_THERE: dict[Verdict, str] = {
     "clear": "What gets to the room that was wanted, the cheapest first:",
     "close": "What cures it, with less room than was wanted, the cheapest first:",
 }
+
+WITHIN_READINGS = "What keeps the travel within the readings, the cheapest first:"
 
 _NOTHING_DOES: dict[Verdict, str] = {
     "clear": "Nothing that was tried gets to the room that was wanted.",
@@ -46,9 +49,14 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None) -> Iterator[str]:
         yield ""
         yield from wrap(CAUTION, WIDTH)
         return
+    if before.beyond > 0.0:
+        yield from wrap(read_further(found), WIDTH)
     yield ""
     working = [cure for cure in found.cures if cure.works]
-    yield (_GETS_THERE if working else _NOTHING_DOES)[found.goal]
+    if before.held == "clear":
+        yield WITHIN_READINGS if working else _NOTHING_DOES[found.goal]
+    else:
+        yield (_GETS_THERE if working else _NOTHING_DOES)[found.goal]
     for number, cure in enumerate(found.cures, start=1):
         if number == len(working) + 1:
             yield ""
@@ -75,13 +83,35 @@ def _cure(number: int, cure: Cure) -> Iterator[str]:
     for i, line in enumerate(lines):
         lead = f"{number:>3}. " if i == 0 else "     "
         yield from wrap(line, WIDTH, initial_indent=lead, subsequent_indent="     ")
-    price = "; ".join(dict.fromkeys(cure.costs))
+    costs = [cost for cost in dict.fromkeys(cure.costs) if cost != LITTLE_ELSE]
+    price = "; ".join(costs or [LITTLE_ELSE])
     yield from wrap(f"Price: {price}.", WIDTH, initial_indent="     ", subsequent_indent="     ")
+    if cure.after.beyond > 0.0:
+        rests = f"Rests on what was not read: {_beyond(cure.after)}."
+        yield from wrap(rests, WIDTH, initial_indent="     ", subsequent_indent="     ")
+
+
+def read_further(found: Cures) -> str:
+    """What to read of the suspension before anything is bought."""
+    before, travel = found.before, found.rig.travel
+    ends = ((before.below, travel.droop.mm, "droop"), (before.above, travel.bump.mm, "bump"))
+    to = " and ".join(f"{format_length(goes)} of {way}" for beyond, goes, way in ends if beyond > 0)
+    return (
+        f"The suspension was not read over {_beyond(before)}; there the axle is taken to go "
+        f"straight on. Read it at {to} too: that cures nothing, but tells whether there is "
+        "something to cure."
+    )
+
+
+def _beyond(outcome: Outcome) -> str:
+    """How far the travel goes beyond the readings, in words."""
+    ends = ((outcome.below, "droop"), (outcome.above, "bump"))
+    return " and ".join(f"the last {format_length(mm)} of {way}" for mm, way in ends if mm > 0.0)
 
 
 def _grinding(ground: Sequence[Grinding] | None) -> Iterator[str]:
     if ground is None:
-        yield "What grinding the yokes would take: ask with --grind, some 20 s a joint."
+        yield "What grinding the yokes would take: ask with --grind, 10 to 20 s a joint."
         return
     yield "What grinding the yokes would take:"
     for each in ground:

@@ -50,7 +50,8 @@ class Cure:
     ----------
     trials : one, or two together: the second in the rig that the first left.
     score : cost by the weights; less is offered first.
-    works : whether it gets as far as was wanted.
+    works : whether it gets as far as was wanted. Where `after` goes beyond the readings of the
+        suspension that rests on the axle going straight on there, and has to be said.
     """
 
     trials: tuple[Trial, ...]
@@ -71,6 +72,11 @@ class Cure:
     def after(self) -> Outcome:
         """What it comes to cured."""
         return self.trials[-1].case.after
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Codes of its remedies."""
+        return tuple(trial.remedy.code for trial in self.trials)
 
     @property
     def says(self) -> tuple[str, ...]:
@@ -94,7 +100,7 @@ class Cures:
     cures : those that work first, the cheapest first.
     weights : what they were ranked by.
     tried : codes of the remedies that make sense here.
-    useless : codes of those among them that do not help.
+    useless : codes of those among them that do not help, alone or in a pair.
     """
 
     rig: Rig
@@ -142,7 +148,7 @@ def find_cures(
         tuple(ordered),
         by,
         tuple(found),
-        tuple(code for code, trial in found.items() if trial is None),
+        tuple(code for code in found if not any(code in cure.codes for cure in ordered)),
     )
 
 

@@ -34,7 +34,7 @@ class Grinding:
 
 
 def grinding(rig: Rig, before: Outcome, assessor: Assessor) -> Iterator[Grinding]:
-    """Plan the relief of every joint that has less room than wanted; some 20 s a joint."""
+    """Plan the relief of every joint that has less room than wanted; 10 to 20 s a joint."""
     for joint, margin in before.margins.items():
         if margin >= before.reserve:
             continue

@@ -2,7 +2,7 @@
 
 from math import degrees, radians
 
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.remedy import LITTLE_ELSE, Case, Dose, Remedy
 from sim.cures.restate import pinion_turned
 from sim.derive import ride_height_of
 from sim.rig import Rig
@@ -70,7 +70,7 @@ class PinionTurn(Remedy):
                 f"{way} {format_angle(case.dose.size)} of caster unless the knuckles are cut and "
                 "turned"
             )
-        return "; ".join(said) or "little else"
+        return "; ".join(said) or LITTLE_ELSE
 
 
 def _spring_above(rig: Rig) -> bool:

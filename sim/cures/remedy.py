@@ -44,6 +44,10 @@ class Case:
     after: Outcome
 
 
+LITTLE_ELSE = "little else"
+"""What a remedy costs that costs nothing worth telling."""
+
+
 class Remedy(ABC):
     """One remedy.
 

@@ -13,7 +13,8 @@ STRIDE = 4
 def smallest(bench: Bench, goal: Goal) -> Trial | None:
     """The smallest dose that gets at least as far as `goal`; the best there is where none does.
 
-    None where nothing helps at all.
+    None where nothing helps at all; where only the readings are gone beyond there is no more or
+    less of that, and the best is not asked for.
     """
     asked: list[Dose] = []
     enough: list[Trial] = []
@@ -26,7 +27,7 @@ def smallest(bench: Bench, goal: Goal) -> Trial | None:
                 enough.append(trial)
     if enough:
         return min(enough, key=lambda trial: (trial.case.dose.size, -trial.case.after.least))
-    return bench.most_helpful(asked)
+    return None if goal.within_readings else bench.most_helpful(asked)
 
 
 def _in_series(

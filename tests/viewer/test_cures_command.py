@@ -4,18 +4,24 @@ import csv
 import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any, NoReturn
 
 import numpy as np
 import pytest
 
 from geometry.errors import ShapeError
 from sim.check import check
-from sim.rig import load_rig
+from sim.cures import Cures, find_cures
+from sim.rig import Rig, load_rig
+from sim.rig.change import changed
+from sim.rig.demos import load_demo
+from sim.rig.document import commented_text
 from tests.viewer.run_command import Ran, run
 from tests.viewer.session.conftest import checked
 from viewer.aim_plot import COLUMNS
 
 GOAT = "demo:goat-path-buggy"
+FURTHER = {"travel.droop": "8 in", "travel.bump": "5 in"}
 Command = Callable[..., Ran]
 
 
@@ -68,17 +74,81 @@ def test_the_aim_is_a_table_or_a_plot(command: Command, tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("--save", "99"), "--save: came 99, expected 1 to"),
+        (("--save", "0"), "--save: came 0, expected the number of a cure, 1 or more"),
+        (("--save", "-3"), "--save: came -3, expected the number of a cure, 1 or more"),
         (("--to", "there.toml"), "--to: came without --save"),
         (("--aim", "aim.pdf"), "expected a name that ends in .csv or .png"),
         (("--weights", "none.toml"), "expected a TOML file of weights"),
     ],
 )
-def test_bad_input_is_one_line(command: Command, words: tuple[str, ...], says: str) -> None:
+def test_bad_input_is_one_line(
+    command: Command, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...], says: str
+) -> None:
+    refuse_to_search(monkeypatch)
     ran = command("cures", GOAT, *words)
     assert ran.code == 2
     assert says in ran.err
     assert len(ran.err.strip().splitlines()) == 1
+    assert ran.out == ""
+
+
+def test_a_word_is_no_number_of_a_cure(command: Command, monkeypatch: pytest.MonkeyPatch) -> None:
+    refuse_to_search(monkeypatch)
+    ran = command("cures", GOAT, "--save", "first")
+    assert ran.code == 2
+    assert "--save" in ran.err
+
+
+def test_a_number_past_the_last_loses_no_list(
+    command: Command, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """How many there are is known once they are found: the list is printed, nothing written."""
+    monkeypatch.chdir(tmp_path)
+    ran = command("cures", GOAT, "--save", "99")
+    assert ran.code == 2
+    numbers = [line for line in ran.out.splitlines() if line[:3].strip().isdigit()]
+    assert f"--save: came 99, expected a number from 1 to {len(numbers)}, as listed" in ran.err
+    assert len(ran.err.strip().splitlines()) == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_saving_searches_once(
+    command: Command, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    calls: list[str] = []
+
+    def counted(rig: Rig, *rest: Any) -> Cures:
+        calls.append(rig.name)
+        return find_cures(rig, *rest)
+
+    monkeypatch.setattr("viewer.commands.cures.find_cures", counted)
+    monkeypatch.chdir(tmp_path)
+    assert command("cures", GOAT, "--save", "1").code == 0
+    assert len(calls) == 1
+    assert [path.name for path in tmp_path.iterdir()] == ["cured-1.toml"]
+    ran = command("cures", GOAT, "--save", "1")
+    assert ran.code == 2
+    assert "which is there already" in ran.err
+    assert len(calls) == 1
+
+
+def refuse_to_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    def searched(*_: Any) -> Cures:
+        raise AssertionError("what can be told at once is told before anything is tried")
+
+    monkeypatch.setattr("viewer.commands.cures.find_cures", searched)
+
+
+def test_what_is_beyond_the_readings_is_said(command: Command, tmp_path: Path) -> None:
+    """In the text under each cure that rests on it; the verdict is that of the check."""
+    rig, place = changed(load_demo("marsh-runner"), FURTHER), tmp_path / "further.toml"
+    place.write_text(commented_text(rig), "utf-8")
+    ran = command("cures", str(place))
+    assert "Read it at 8 in" in " ".join(ran.out.split())
+    assert ran.out.count("Rests on what was not read") == ran.out.count("Price:")
+    data = json.loads(command("cures", str(place), "--json").out)
+    assert data["before"]["beyond_readings_mm"] == pytest.approx(25.4, abs=1e-6)
+    assert all(cure["after"]["verdict"] != "clear" for cure in data["cures"])
 
 
 def test_nothing_that_is_there_is_overwritten(command: Command, tmp_path: Path) -> None:
@@ -102,7 +172,9 @@ def test_grinding_is_planned_only_where_it_makes_sense(
     """For the bend that is met and the reserve, handed on to the planning of relief."""
     asked: list[float] = []
 
-    def planned(_driving: object, _driven: object, _cross: object, wanted: float, **_: object):
+    def planned(
+        _driving: object, _driven: object, _cross: object, wanted: float, **_: object
+    ) -> NoReturn:
         asked.append(wanted)
         raise ShapeError("nothing to grind with")
 

@@ -41,6 +41,11 @@ class Asked:
     aim: Path | None = None
     grind: bool = False
 
+    @property
+    def place(self) -> Path:
+        """Where a cured rig is written."""
+        return self.to or Path(f"cured-{self.save}.toml")
+
 
 def run(name: str, asked: Asked, as_json: bool) -> int:
     """Print the cures; return the exit code: 1 where something touches and nothing cures it."""
@@ -49,8 +54,8 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
         raise AskedError("--to: came without --save, expected --save N with the cure to write")
     if asked.aim is not None:
         asked_for(asked.aim)
-    if asked.to is not None and asked.to.exists():
-        raise AskedError(f"--to: came {asked.to}, which is there already, expected a new name")
+    if asked.save is not None:
+        _may_save(asked.save, asked.place)
     with progress() as tell:
         found = find_cures(rig, by, tell)
         curve = None
@@ -73,18 +78,26 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
         write_aim(curve, rig.name, asked.aim)
         sys.stderr.write(f"wrote {asked.aim}\n")
     if asked.save is not None:
-        _save(found, asked.save, asked.to or Path(f"cured-{asked.save}.toml"))
+        _save(found, asked.save, asked.place)
     works = found.before.verdict != "touches" or any(cure.works for cure in found.cures)
     return CLEAR if works else TOUCHES
 
 
-def _save(found: Cures, number: int, path: Path) -> None:
-    """Write a cured rig and say what a plain check of it says."""
-    if not 1 <= number <= len(found.cures):
-        legal = f"1 to {len(found.cures)}" if found.cures else "no number: there is no cure to save"
-        raise AskedError(f"--save: came {number}, expected {legal}")
+def _may_save(number: int, path: Path) -> None:
+    """Refuse at once what can be told before anything is tried."""
+    if number < 1:
+        raise AskedError(f"--save: came {number}, expected the number of a cure, 1 or more")
     if path.exists():
         raise AskedError(f"--to: came {path}, which is there already, expected a new name")
+
+
+def _save(found: Cures, number: int, path: Path) -> None:
+    """Write a cured rig and say what a plain check of it says."""
+    count = len(found.cures)
+    if number > count:
+        legal = f"a number from 1 to {count}, as listed" if count else "no --save: there is no cure"
+        raise AskedError(f"--save: came {number}, expected {legal}; nothing was written")
+    _may_save(number, path)
     cured = _described(found.cures[number - 1].rig, found, number)
     with writable(path, "the cured rig"):
         replace_file(path, commented_text(cured).encode())

@@ -11,7 +11,7 @@ from sim.check import check
 from sim.cures import REMEDIES, Cures, WeightsError, find_cures, weights
 from sim.cures.outcome import Assessor
 from sim.cures.pinion import PinionTurn
-from sim.cures.remedy import Dose
+from sim.cures.remedy import Dose, Remedy
 from sim.cures.trial import Bench, reaches
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import margins
@@ -149,7 +149,7 @@ def test_shipped_weights_have_every_remedy() -> None:
 
 
 @pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)
-def test_doses_rise_and_the_rig_is_never_changed(remedy) -> None:
+def test_doses_rise_and_the_rig_is_never_changed(remedy: Remedy) -> None:
     rig = load_demo("long-legged-trail-wagon")
     before = commented_text(rig)
     for series in remedy.doses(rig):
