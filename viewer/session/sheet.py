@@ -15,6 +15,7 @@ from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
 from sim.rig.defaults import Assumed
 from sim.rig.fields import Point
 from sim.rig.part import Part
+from sim.rig.problems import NOTHING
 from sim.rig.structure import kinds_of, part_for, parts_of
 from viewer.session.document import Document
 from viewer.session.sheet_words import group_title, label_of, names_of
@@ -102,7 +103,9 @@ def sheet(document: Document) -> tuple[Group, ...]:
 def problem_words(problem: Problem) -> str:
     """What is wrong, in the words of the rig file, without the place."""
     why = f" ({problem.why})" if problem.why else ""
-    return f"came {problem.came}{why}, expected {problem.expected}"
+    if problem.came == NOTHING:
+        return f"nothing is typed here{why}; expected {problem.expected}"
+    return f"{problem.came} will not do{why}; expected {problem.expected}"
 
 
 def _has_place(groups: tuple[Group, ...], key: str) -> bool:

@@ -1,5 +1,6 @@
 """Choosing a yoke: which kinds fit a place, which cross they are for, what was measured on it."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import degrees
@@ -9,8 +10,10 @@ from typing import Any
 from geometry.dimensions import Unit
 from geometry.errors import BindpointError
 from geometry.yoke import YokeShape
+from sim.caliper import caliper_form
 from sim.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
 from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
+from viewer.caliper_drawing import Plan, plan_of
 from viewer.session.document import Document
 from viewer.session.sheet import problem_words
 from viewer.session.sheet_words import names_of
@@ -97,7 +100,22 @@ class YokePick:
     @property
     def problem(self) -> str | None:
         """What is wrong with the yoke as a whole."""
-        return self._problem(self.key)
+        said = self._problem(self.key)
+        return None if said is None else said.replace("_", " ")
+
+    def drawn(self, name: str) -> tuple[Plan | None, str]:
+        """Where a dimension is taken on the generic yoke of this kind, and that in words.
+
+        No drawing for what no caliper reaches.
+        """
+        about = {each.name: each.about for each in self.dimensions}.get(name, "")
+        if self.kind not in yoke_kinds():
+            return None, about
+        for reading in caliper_form(self.kind, self.cross):
+            if reading.dimension == name:
+                plan = plan_of(yoke_shape(self.kind, self.cross), reading.name)
+                return plan, f"{reading.asks} {reading.how}"
+        return None, f"{about[:1].upper()}{about[1:]}."
 
     def choose(self, kind: str) -> None:
         """Take another kind; what was measured on the one before does not belong to it."""
@@ -135,7 +153,16 @@ class YokePick:
         problem = self._problem(f"{self.key}.{name}")
         if name == "file" and typed is not None and problem is None:
             problem = self._missing(typed)
+        if problem is None and typed is not None:
+            problem = self._clash(name)
         return YokeDimension(name, name.replace("_", " "), about, typed, generic, problem)
+
+    def _clash(self, name: str) -> str | None:
+        """Whether what is wrong with the yoke as a whole names this dimension."""
+        whys = [each.why for each in self._document.problems if each.key == self.key]
+        if not any(re.search(rf"\b{name}\b", why) for why in whys):
+            return None
+        return "does not go with the others: see above"
 
     def _missing(self, file: str) -> str | None:
         """What is wrong where no such mesh file lies; seen from the rig's folder."""

@@ -177,6 +177,7 @@ class FieldRow(QWidget):
         box.setToolTip(f"{self.field.label}. Say it the other way here.")
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         box.setMinimumContentsLength(3)
+        _whole_list(box)
         box.activated.connect(self._on_other_way)
         box.installEventFilter(self)
         return box
@@ -206,6 +207,7 @@ class FieldRow(QWidget):
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         box.setMinimumContentsLength(3)
         box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        _whole_list(box)
         box.activated.connect(self._on_chosen)
         line.textEdited.connect(self._on_edited)
         line.editingFinished.connect(self.flush)
@@ -301,6 +303,16 @@ class FieldRow(QWidget):
         self._timer.stop()
         if self.field.typed is not None and self._key() != self.field.key:
             self.typed.emit(self._key(), self.field.typed)
+
+
+def _whole_list(box: QComboBox) -> None:
+    """Let the list that drops down be as wide as its longest entry, however narrow the box."""
+    view = box.view()
+    if view is not None:
+        letters = view.fontMetrics()
+        entries = [box.itemText(place) for place in range(box.count())]
+        widest = max((letters.horizontalAdvance(text) for text in entries), default=0)
+        view.setMinimumWidth(widest + round(3 * em(box)))
 
 
 def _as_wide_as_it_gets(tall: bool = False) -> QSizePolicy:

@@ -1,8 +1,9 @@
 """Choosing a yoke by its picture, and typing what was measured on it."""
 
+from html import escape
 from pathlib import Path
 
-from PyQt6.QtCore import Qt, QTimer
+from PyQt6.QtCore import QEvent, QObject, Qt, QTimer
 from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import (
     QComboBox,
@@ -24,6 +25,7 @@ from viewer.session.sheet_words import choice_words, group_title, label_of
 from viewer.session.yoke_pick import YokeDimension, YokePick
 from viewer.window.asker import Asker, Dialogs
 from viewer.window.field_row import PAUSE, Line
+from viewer.window.plan_view import PlanView
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.yoke_shelf_process import ShelfProcess
 from viewer.window.yoke_tiles import YokeTiles
@@ -34,6 +36,9 @@ GENERIC = (
 )
 
 OWN = "This yoke comes from a mesh file; `bindpoint yoke` shows how such a file was read."
+
+USUAL = "throat_depth"
+"""The dimension drawn first: the one that decides how far most joints bend."""
 
 MESHES = "Meshes (*.stl *.obj *.ply *.3mf *.glb);;All files (*)"
 
@@ -75,6 +80,12 @@ class YokeChooser(QDialog):
         self.wrong = QLabel()
         self.wrong.setWordWrap(True)
         self.wrong.setTextFormat(Qt.TextFormat.PlainText)
+        self.plan = PlanView()
+        self.how = QLabel()
+        self.how.setWordWrap(True)
+        self.how.setMinimumHeight(round(3.2 * em(self)))
+        self.how.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self._drawn_for: tuple[str, str, str] | None = None
         self.area = QScrollArea()
         self.area.setWidgetResizable(True)
         self.area.setFrameShape(QFrame.Shape.NoFrame)
@@ -103,7 +114,13 @@ class YokeChooser(QDialog):
             right.addWidget(part)
         right.addWidget(self.area, 1)
         both = QHBoxLayout()
-        both.addWidget(self.tiles, 3)
+        left = QVBoxLayout()
+        left.addWidget(self.tiles, 4)
+        where = QHBoxLayout()
+        where.addWidget(self.plan)
+        where.addWidget(self.how, 1)
+        left.addLayout(where, 3)
+        both.addLayout(left, 3)
         both.addLayout(right, 2)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.close)
@@ -121,7 +138,7 @@ class YokeChooser(QDialog):
         column.addLayout(head)
         column.addLayout(both, 1)
         column.addWidget(buttons)
-        self.resize(round(58 * em(self)), round(30 * em(self)))
+        self.resize(round(58 * em(self)), round(38 * em(self)))
         self.tiles.setFocus()
 
     def refresh(self) -> None:
@@ -179,8 +196,30 @@ class YokeChooser(QDialog):
             grid.addWidget(line, 2 * row, 1)
             grid.addWidget(wrong, 2 * row + 1, 0, 1, 2)
             self._lines[each.name] = line, wrong
+            line.installEventFilter(self)
+        if dimensions:
+            usual = next((each.name for each in dimensions if each.name == USUAL), None)
+            self._draw(usual or dimensions[0].name)
         grid.setRowStretch(2 * len(dimensions), 1)
         self.area.setWidget(inside)
+
+    def eventFilter(self, watched: QObject | None, event: QEvent | None) -> bool:
+        """Draw where the dimension is taken whose line has the focus."""
+        if event is not None and event.type() == QEvent.Type.FocusIn:
+            name = next((name for name, (line, _) in self._lines.items() if line is watched), None)
+            if name is not None:
+                self._draw(name)
+        return super().eventFilter(watched, event)
+
+    def _draw(self, name: str) -> None:
+        about = self.pick.kind, self.pick.cross, name
+        if about == self._drawn_for:
+            return
+        self._drawn_for = about
+        plan, says = self.pick.drawn(name)
+        self.plan.show_plan(plan, says)
+        self.plan.setVisible(plan is not None)
+        self.how.setText(f"<b>{escape(name.replace('_', ' '))}</b>: {escape(says)}")
 
     def line(self, name: str) -> Line:
         """The line of a dimension."""

@@ -5,8 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from sim.caliper import caliper_form
 from sim.catalogue import dimension_names, yoke_kinds
 from tests.demo_scans import WELD
+from viewer.caliper_drawing import Head
 from viewer.session.document import Document
 from viewer.session.yoke_pick import YokePick
 
@@ -98,3 +100,37 @@ def test_a_yoke_from_a_mesh_file_is_named_from_the_rigs_folder(tmp_path: Path) -
     assert document.is_right, document.problems
     pick.choose("weld yoke")
     assert document.typed(pick.key) == "weld yoke"
+
+
+@pytest.mark.parametrize("kind", yoke_kinds())
+def test_every_dimension_is_drawn_or_told(document: Document, kind: str) -> None:
+    pick = YokePick(document, KEY)
+    pick.choose(kind)
+    drawn = {each.name: pick.drawn(each.name) for each in pick.dimensions}
+    for name, (plan, says) in drawn.items():
+        assert len(says) > 15, name
+        if plan is not None:
+            assert any(isinstance(mark, Head) for mark in plan.marks), name
+    read = {reading.dimension for reading in caliper_form(kind, pick.cross)}
+    assert {name for name, (plan, _) in drawn.items() if plan is not None} == read
+
+
+def test_what_does_not_go_with_the_others_is_marked_where_it_is_typed(document: Document) -> None:
+    pick = YokePick(document, KEY)
+    pick.choose("weld yoke")
+    pick.measure("throat_depth", "9 in")
+    pick.measure("pilot_length", "1/2 in")
+    said = {each.name: each.problem for each in pick.dimensions if each.typed is not None}
+    assert said["throat_depth"] is not None
+    assert said["pilot_length"] is None
+    assert pick.problem is not None
+    assert "_" not in pick.problem
+
+
+def test_a_mesh_file_that_is_not_there_is_told_at_the_file(tmp_path: Path) -> None:
+    document = Document.demo("long-legged-trail-wagon")
+    pick = YokePick(document, KEY)
+    pick.take_file(tmp_path / "gone.stl")
+    file = next(each for each in pick.dimensions if each.name == "file")
+    assert file.problem is not None
+    assert "gone.stl" in file.problem

@@ -6,14 +6,15 @@ from pathlib import Path
 
 import pytest
 from PyQt6.QtCore import Qt
-from PyQt6.QtGui import QImage
-from PyQt6.QtWidgets import QPushButton
+from PyQt6.QtGui import QColor, QImage
+from PyQt6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
 from sim.touch_cache import FOLDER_VARIABLE
 from tests.viewer.session.conftest import Scripted
 from tests.viewer.window.keys import press, write
 from tests.viewer.window.scripted import Scripted as Answering
+from viewer.caliper_drawing import ARROW
 from viewer.session.document import Document
 from viewer.session.session import Session
 from viewer.window.rig_panel import RigPanel
@@ -160,3 +161,23 @@ def test_the_sheet_opens_it(
     assert panel._chooser.isVisible()
     assert panel._chooser.pick.key == KEY
     panel._chooser.close()
+
+
+def test_the_line_with_the_focus_is_drawn(chooser: YokeChooser) -> None:
+    def inked() -> QImage:
+        return chooser.plan.grab().toImage()
+
+    first = inked()
+    assert "throat depth" in chooser.how.text()
+    chooser.line("saddle_width").setFocus()
+    QApplication.processEvents()
+    assert "saddle width" in chooser.how.text()
+    assert inked() != first
+    red = QColor(ARROW).rgb()
+    image = inked()
+    shown = {image.pixel(x, y) for x in range(image.width()) for y in range(image.height())}
+    assert red in shown, "the arrow"
+    chooser.line("bore").setFocus()
+    QApplication.processEvents()
+    assert not chooser.plan.isVisible()
+    assert "bore" in chooser.how.text()
