@@ -25,10 +25,13 @@ Tell = Callable[[str], None]
 _BACK: Final = frozenset({"back", "b", "<"})
 _HELP: Final = frozenset({"?", "help", "h"})
 _QUIT: Final = frozenset({"quit", "q", "exit"})
-WELCOME: Final = (
+MEASURE: Final = (
     "Measure at ride height: the vehicle finished, its weight on its wheels, on level ground; "
     "never with the axle hanging. Type every value with its unit, such as 36 5/16 in, 922 mm or "
-    "3 1/4 deg. At any question: ? explains more, back goes one step back, quit ends without "
+    "3 1/4 deg."
+)
+WELCOME: Final = (
+    f"{MEASURE} At any question: ? explains more, back goes one step back, quit ends without "
     "writing; Enter alone takes the value in [brackets], which is then listed as assumed."
 )
 

@@ -23,6 +23,8 @@ from viewer.window.faults import log_folder
 from viewer.window.theme import em, enlarged
 from viewer.words import CAUTION
 
+STANDARD = QKeySequence.StandardKey
+
 LICENCE = "GPL-3.0-or-later"
 
 CAUTIONS = (
@@ -195,6 +197,9 @@ def _counts(action: QAction) -> bool:
 def _pair(action: QAction) -> tuple[str, str]:
     native = QKeySequence.SequenceFormat.NativeText
     keys = ", ".join(each.toString(native) for each in action.shortcuts())
+    for key, word in ((STANDARD.Undo, "Undo"), (STANDARD.Redo, "Redo")):
+        if action.shortcut() == QKeySequence(key):
+            return keys, word  # the menu names the step as well
     return keys, _plain(action.text())
 
 

@@ -1,5 +1,6 @@
 """The measurements asked one by one, in a dialog: the conversation of `bindpoint new`."""
 
+import re
 from queue import SimpleQueue
 from threading import Thread
 
@@ -18,7 +19,14 @@ from PyQt6.QtWidgets import (
 
 from sim.rig import Rig
 from viewer.interview import interview
+from viewer.interview.conversation import MEASURE, WELCOME
 from viewer.window.theme import em, enlarged
+
+INTRODUCTION = (
+    f"{MEASURE} A line left empty takes the value shown in it in grey, which is then listed as "
+    "assumed."
+)
+"""What is said before the first question, for people with buttons."""
 
 
 class Conversation(QObject):
@@ -70,13 +78,20 @@ class Questions(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Measurements, one by one")
         self.rig: Rig | None = None
-        self._said: list[str] = []
+        self._told: list[str] = []
+        self._usual = ""
         column = QVBoxLayout(self)
         self.page = QPlainTextEdit()
         self.page.setReadOnly(True)
-        self.page.setAccessibleName("What was said so far")
+        self.page.setAccessibleName("What was answered so far")
         self.page.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        column.addWidget(self.page, 1)
+        column.addWidget(self.page, 2)
+        self.help = QLabel()
+        self.help.setWordWrap(True)
+        self.help.setTextFormat(Qt.TextFormat.PlainText)
+        self.help.setAlignment(Qt.AlignmentFlag.AlignBottom)
+        self.help.setAccessibleName("Help on the question")
+        column.addWidget(self.help, 1)
         self.question = QLabel()
         self.question.setWordWrap(True)
         self.question.setFont(enlarged(self.font(), 1.2, bold=True))
@@ -95,7 +110,9 @@ class Questions(QDialog):
         row.addStretch(1)
         leave = self._button(row, "&Leave", "Ends the questions; nothing is kept.")
         leave.clicked.connect(self.reject)
-        self.next = self._button(row, "&Next", "Takes the answer; empty takes what is in brackets.")
+        self.next = self._button(
+            row, "&Next", "Takes the answer; an empty line takes what it shows in grey."
+        )
         self.next.setDefault(True)
         self.next.clicked.connect(self.say)
         self.resize(round(40 * em(self)), round(28 * em(self)))
@@ -115,18 +132,23 @@ class Questions(QDialog):
         if not self.next.isEnabled():
             return
         self._enable(False)
-        self._write(f"> {text}" if text else "> (as in the brackets)")
+        if text not in ("?", "back"):
+            self._write(f"{self.question.text()}  {text or self._usual or 'nothing'}")
+        if text != "?":
+            self._told = []
         self.line.clear()
         self._talk.answer(text)
 
     def _on_asked(self, prompt: str) -> None:
-        self.question.setText(prompt.strip())
-        self._write(prompt.strip())
+        asked, self._usual = _parted(prompt)
+        self.question.setText(asked)
+        self.line.setPlaceholderText(self._usual)
+        self.help.setText("\n\n".join(self._told))
         self._enable(True)
         self.line.setFocus()
 
     def _on_told(self, text: str) -> None:
-        self._write(text)
+        self._told.append(INTRODUCTION if text == WELCOME else text)
 
     def _on_over(self, rig: Rig | None) -> None:
         self.rig = rig
@@ -138,7 +160,7 @@ class Questions(QDialog):
             each.setEnabled(on)
 
     def _write(self, text: str) -> None:
-        self.page.appendPlainText(f"{text}\n")
+        self.page.appendPlainText(text)
         self.page.moveCursor(QTextCursor.MoveOperation.End)
 
     @staticmethod
@@ -158,6 +180,12 @@ class Questions(QDialog):
         """Closing is leaving."""
         self._talk.end()
         super().closeEvent(event)
+
+
+def _parted(prompt: str) -> tuple[str, str]:
+    """A question, and what an empty line means, which stands in brackets behind it."""
+    found = re.fullmatch(r"(.*?)\s*\[([^\]]*)\]\W*", prompt.strip(), re.DOTALL)
+    return (prompt.strip(), "") if found is None else (found[1], found[2])
 
 
 def ask_questions(window: QWidget) -> Rig | None:

@@ -134,7 +134,10 @@ def test_questions_can_be_answered_stepped_back_and_explained(qtbot: QtBot) -> N
     qtbot.addWidget(dialog)
     dialog.show()
     qtbot.waitUntil(lambda: ready(dialog, "What is the rig called?"))
-    assert "weight on its wheels" in dialog.page.toPlainText()
+    assert "weight on its wheels" in dialog.help.text()
+    assert "quit" not in dialog.help.text(), "there are buttons"
+    assert "[" not in dialog.question.text()
+    assert dialog.line.placeholderText() == "Unnamed rig"
     qtbot.keyClicks(dialog.line, "Old wagon")
     qtbot.keyClick(dialog.line, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: ready(dialog, "Who measured it"))
@@ -150,6 +153,7 @@ def test_questions_can_be_answered_stepped_back_and_explained(qtbot: QtBot) -> N
     dialog.next.click()
     qtbot.waitUntil(lambda: ready(dialog, "shaft's length"))
     assert "four shoes" in dialog.page.toPlainText()
+    assert "What is the rig called?  Old wagon" in dialog.page.toPlainText()
     dialog.reject()
     assert dialog.rig is None
     assert not dialog._talk._thread.is_alive()
@@ -165,7 +169,7 @@ ANSWERED = {
 
 
 def test_answers_make_a_rig(window: QWidget, qtbot: QtBot) -> None:
-    """Whatever has no default is answered; the rest is taken as it is in the brackets."""
+    """Whatever has no default is answered; the rest is taken as the line shows it."""
 
     def talk(dialog: QWidget) -> None:
         assert isinstance(dialog, Questions)
@@ -175,7 +179,7 @@ def test_answers_make_a_rig(window: QWidget, qtbot: QtBot) -> None:
                 return
             asked = dialog.question.text()
             known = [answer for words, answer in ANSWERED.items() if words in asked]
-            default = "" if asked.endswith("]") else "4 in"
+            default = "" if dialog._usual else "4 in"
             dialog.line.setText(known[0] if known else default)
             dialog.next.click()
 
