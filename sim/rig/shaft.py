@@ -73,8 +73,14 @@ class OutputEnd(Part):
         None, description="The double-Cardan head, where the joint is double."
     )
     cross: CrossChoice
-    output_yoke: YokeChoice = Field(description="The yoke or flange on the output.")
-    shaft_yoke: YokeChoice = Field(description="The yoke on the shaft.")
+    output_yoke: YokeChoice = Field(
+        description="The yoke on the output shaft: of a flange, with straps, or sliding on the "
+        "spline. How deep its throat is decides how far the joint bends."
+    )
+    shaft_yoke: YokeChoice = Field(
+        description="The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
+        "How deep its throat is decides how far the joint bends."
+    )
 
 
 class PinionEnd(Part):
@@ -87,8 +93,14 @@ class PinionEnd(Part):
         None, description="The double-Cardan head, where the joint is double."
     )
     cross: CrossChoice
-    shaft_yoke: YokeChoice = Field(description="The yoke on the shaft.")
-    pinion_yoke: YokeChoice = Field(description="The yoke or flange on the pinion.")
+    shaft_yoke: YokeChoice = Field(
+        description="The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
+        "How deep its throat is decides how far the joint bends."
+    )
+    pinion_yoke: YokeChoice = Field(
+        description="The yoke on the pinion: with straps or of a flange. How deep its throat is "
+        "decides how far the joint bends."
+    )
 
 
 class Shaft(Part):
