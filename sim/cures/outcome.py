@@ -1,14 +1,14 @@
 """What a rig comes to, in the few numbers by which cures are compared."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from math import degrees, inf
 from types import MappingProxyType
 
 from geometry.errors import BindpointError
 from geometry.touch import TouchCurve
-from sim.cures.glance import SLACK_BEND, at_best, glance
+from sim.cures.glance import SLACK_BEND, Glance, at_best, glance
 from sim.cures.limits import Limits
 from sim.derive import ride_height_of, vehicle_of
 from sim.envelope import Envelope, envelope
@@ -95,27 +95,36 @@ class Assessor:
         tight = [j for j, m in margins.items() if not self.has_gap(rig, j, clear[j] - m)]
         return replace(found, tight=tuple(tight))
 
-    def at_best(self, parts: Rig, vehicle: Vehicle) -> Limits:
-        """What a vehicle with the joints of `parts` comes to at best, by a few of its poses.
+    def glance(self, vehicle: Vehicle) -> Glance:
+        """Look at a few poses of a vehicle, those among them that were the worst elsewhere."""
+        return glance(vehicle, tuple(self._worst.values()))
 
-        Raises BindpointError for parts that cannot be. They are not built where slip or reach
-        alone tell that it is not enough.
+    def at_best(
+        self, parts: Rig, vehicle: Vehicle, seen: Glance, enough: Callable[[Limits], bool]
+    ) -> Limits:
+        """What a vehicle with the joints of `parts` comes to at best, by what was seen of it.
+
+        Joints that were not met before are only built while what is known so far is enough.
+        Raises BindpointError for parts that cannot be.
         """
-        seen = glance(vehicle, tuple(self._worst.values()))
+        heads = {"output": vehicle.output_head, "pinion": vehicle.pinion_head}
         keys = {joint: self._key(parts, joint) for joint in seen.bends}
-        clear = {joint: self._clear_if_built(key) for joint, key in keys.items()}
-        found = at_best(seen, vehicle, parts, clear, ())
-        if found.held == "touches":
-            return found
-        clear = {joint: self.clear(parts, joint) for joint in clear}
-        tight = [
-            joint
-            for joint, key in keys.items()
-            if any(
-                seen.bends[joint] - SLACK_BEND >= bend and not has
-                for bend, has in self._gaps.get(key, {}).items()
-            )
-        ]
+        clear = dict.fromkeys(keys, inf)
+        for joint, key in keys.items():
+            head = heads.get(joint)
+            if key in self._known:
+                clear[joint] = self._known[key][1].certified_clear
+            elif head is not None:
+                clear[joint] = head.limit
+        tight = [joint for joint, key in keys.items() if self._tight(key, seen.bends[joint])]
+        # The joint that bends most is the likeliest to tell.
+        for joint in sorted(keys, key=lambda each: -seen.bends[each]):
+            if keys[joint] in self._known:
+                continue
+            found = at_best(seen, vehicle, parts, clear, tight)
+            if not enough(found):
+                return found
+            clear[joint] = self.clear(parts, joint)
         return at_best(seen, vehicle, parts, clear, tight)
 
     def clear(self, rig: Rig, joint: Joint) -> float:
@@ -171,8 +180,10 @@ class Assessor:
         if len(self._worst) < MOST_LEARNT:
             self._worst.setdefault((round(at.travel), round(at.roll, 2), round(at.wrap, 2)), at)
 
-    def _clear_if_built(self, key: str) -> float:
-        return self._known[key][1].certified_clear if key in self._known else inf
+    def _tight(self, key: str, bend: float) -> bool:
+        """Whether a joint is known to come nearer than wanted at this bend (rad) or less."""
+        looked = self._gaps.get(key, {})
+        return any(bend - SLACK_BEND >= at and not has for at, has in looked.items())
 
     def _key(self, rig: Rig, joint: Joint) -> str:
         """What tells one pair of ends from another: all that its parts are built from."""

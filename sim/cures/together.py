@@ -1,6 +1,6 @@
 """Two remedies on a grid of doses: what each pair of doses costs, and whether it may do at all."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -44,7 +44,7 @@ class Grid:
     def may(self, row: int, column: int, goal: Goal) -> bool:
         """Whether a glance leaves hope."""
         if (row, column) not in self._best:
-            self._best[row, column] = self.at_best(row, column)
+            self._best[row, column] = self.at_best(row, column, goal.met)
         best = self._best[row, column]
         return best is not None and goal.met(best)
 
@@ -65,15 +65,18 @@ class Grid:
         second = bench.trial(dose)
         return None if second is None else (first, second)
 
-    def at_best(self, row: int, column: int) -> Limits | None:
-        """No less than what a sweep of both doses would find; None where they cannot be so."""
+    def at_best(self, row: int, column: int, enough: Callable[[Limits], bool]) -> Limits | None:
+        """No less than what a sweep of both doses would find; None where they cannot be so.
+
+        enough : whether it is worth building joints to know it better.
+        """
         one, two = self.first.made(self.rows[row]), self.second.made(self.columns[column])
         if one is None or two is None or not self._sensible(row, one[0]):
             return None
         assessor = self.first.assessor
         try:
             made = self._composed(one, two) or self._really(one[0], self.columns[column])
-            return assessor.at_best(*made)
+            return assessor.at_best(*made, assessor.glance(made[1]), enough)
         except BindpointError:
             return None
 

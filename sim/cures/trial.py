@@ -1,10 +1,12 @@
 """Doses of a remedy on a rig, each made once, glanced at and swept only where it may do."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from math import inf
 
 from geometry.errors import BindpointError
+from sim.cures.glance import Glance
 from sim.cures.limits import Limits
 from sim.cures.outcome import Assessor, Outcome
 from sim.cures.remedy import Case, Dose, Remedy
@@ -75,7 +77,7 @@ class Bench:
             tuple(doses) for doses in remedy.doses(rig) if doses
         )
         self._made: dict[Dose, tuple[Rig, Vehicle] | None] = {}
-        self._best: dict[Dose, Limits | None] = {}
+        self._seen: dict[Dose, Glance] = {}
         self._trials: dict[Dose, Trial | None] = {}
 
     def made(self, dose: Dose) -> tuple[Rig, Vehicle] | None:
@@ -88,15 +90,21 @@ class Bench:
                 self._made[dose] = None
         return self._made[dose]
 
-    def at_best(self, dose: Dose) -> Limits | None:
-        """No less than what a sweep would find; None where it cannot be so."""
-        if dose not in self._best:
-            made = self.made(dose)
-            try:
-                self._best[dose] = None if made is None else self.assessor.at_best(*made)
-            except BindpointError:
-                self._best[dose] = None
-        return self._best[dose]
+    def at_best(self, dose: Dose, enough: Callable[[Limits], bool]) -> Limits | None:
+        """No less than what a sweep would find; None where it cannot be so.
+
+        enough : whether it is worth building joints to know it better.
+        """
+        made = self.made(dose)
+        if made is None:
+            return None
+        if dose not in self._seen:
+            self._seen[dose] = self.assessor.glance(made[1])
+        try:
+            return self.assessor.at_best(*made, self._seen[dose], enough)
+        except BindpointError:
+            self._made[dose] = None
+            return None
 
     def trial(self, dose: Dose) -> Trial | None:
         """The dose with its sweep; None where the vehicle or the parts cannot be so."""
@@ -112,7 +120,7 @@ class Bench:
 
     def works(self, dose: Dose, goal: Goal) -> bool:
         """Whether a dose is enough; most that are not are told at a glance."""
-        best = self.at_best(dose)
+        best = self.at_best(dose, goal.met)
         if best is None or not goal.met(best):
             return False
         trial = self.trial(dose)
@@ -123,18 +131,29 @@ class Bench:
 
         Those that promise most are swept first, until no other can be better.
         """
-        promised = {dose: self.at_best(dose) for dose in doses}
+        promised = {dose: self.at_best(dose, _never) for dose in doses}
         bounds = {dose: -inf if best is None else best.least for dose, best in promised.items()}
         found: dict[Dose, Trial] = {}
         most = self.before.least + FELT
         for dose in sorted(doses, key=lambda each: -bounds[each]):
-            if bounds[dose] < most or not bounds[dose] > self.before.least + FELT:
+            if bounds[dose] < most:
                 break
-            trial = self.trial(dose)
+            better = partial(_leaves, most)
+            best = self.at_best(dose, better)
+            trial = self.trial(dose) if best is not None and better(best) else None
             if trial is not None and trial.helps:
                 found[dose] = trial
                 most = max(most, trial.case.after.least)
         return _first_best([found[dose] for dose in doses if dose in found])
+
+
+def _never(_found: Limits) -> bool:
+    """Nothing is worth building a joint for."""
+    return False
+
+
+def _leaves(most: float, found: Limits) -> bool:
+    return found.least >= most
 
 
 def benches(
