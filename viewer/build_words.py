@@ -1,9 +1,12 @@
 """Quantities of a build ticket as a shop says them."""
 
 from math import degrees, isfinite, pi
+from textwrap import wrap
 
 from sim.units import format_fraction
 
+WIDTH = 96
+"""Columns of a ticket."""
 POUND_FOOT = 1355.8179483314004
 """N mm."""
 POUND = 0.45359237
@@ -51,3 +54,15 @@ def turned(rad: float) -> str:
         return "in line"
     way = "clockwise" if rad > 0.0 else "counter-clockwise"
     return f"{abs(degrees(rad)):.1f} deg {way}"
+
+
+def item(text: str, hang: str = "    ") -> list[str]:
+    """Lines of a text, its own indent first, then those that hang under it."""
+    indent = text[: len(text) - len(text.lstrip())]
+    return wrap(
+        text.strip(),
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=hang,
+        break_long_words=False,
+    )

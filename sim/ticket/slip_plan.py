@@ -16,7 +16,7 @@ from sim.ticket.slips import (
     described_slip,
     slip_parts,
 )
-from sim.units import format_fraction, format_length, format_missing
+from sim.units import format_length, format_length_under, format_missing
 from sim.vehicle import Pose
 
 SIXTEENTH = 25.4 / 16.0
@@ -105,6 +105,10 @@ class SlipPlan:
     best: Split
     choices: tuple[Split, ...]
     chosen: Split | None
+
+    def as_cut(self, split: Split | None) -> SlipPlan:
+        """The same with the slip as it is set after the tube is cut; None for no cut."""
+        return self if split is None else replace(self, built=split)
 
     @property
     def flags(self) -> tuple[Flag, ...]:
@@ -217,8 +221,8 @@ def _flags(plan: SlipPlan) -> list[Flag]:
         found.append(
             Flag(
                 "slip-little-reserve",
-                f"the slip keeps only {format_length(built.least)}, {format_fraction(plan.reserve)}"
-                " wanted at either end",
+                f"the slip keeps only {format_length_under(built.least, plan.reserve)}, "
+                f"{format_length(plan.reserve)} wanted at either end",
             )
         )
     if built.engaged is not None and built.engaged <= 0.0:

@@ -12,20 +12,21 @@ from sim.derive import Derivation, derive
 from sim.envelope import Envelope, envelope
 from sim.flags import Flag
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap, surrounding_gaps
+from sim.surroundings import SurroundingGap
 from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
 from sim.ticket.drive_torque import TorqueSaid, drive_torque
 from sim.ticket.missing import Missing
 from sim.ticket.owner_limits import OwnerLimits, owner_limits
 from sim.ticket.pieces import hardware_of, pieces_of
+from sim.ticket.reserves import Reserves
+from sim.ticket.room import Room, room_flags, room_of
 from sim.ticket.shaft_parts import shaft_parts
-from sim.ticket.slip_plan import SlipPlan, slip_plan
+from sim.ticket.slip_plan import SlipPlan, Split, slip_plan
 from sim.ticket.speed_of import SpeedSaid, speed_of
 from sim.ticket.strength_of import StrengthSaid, strength_of
 from sim.ticket.tape_check import TapeReading, tape_readings
-from sim.units import format_angle, format_length, format_length_under
-from sim.vehicle import Joint
+from sim.vehicle import Joint, Slip
 
 STOPS: Final = frozenset(
     {"touches", "hits-surroundings", "out-of-reach", "slip-bottoms", "slip-runs-out",
@@ -47,9 +48,8 @@ class Ticket:
     tape : what a tape reads on the vehicle between other places than the joint centres.
     drive, torque, strength, speed : what drives it, and what that does to it.
     limits : what the owner heeds.
-    clear, worst, ride : rad, by joint: certified clear bend, largest bend of the travel, bend at
-        ride height.
-    near : the smallest gap to each thing near the shaft over the travel.
+    room : what is left at the joints and beside the shaft.
+    ride : rad, bend at ride height, by joint.
     swept : the extremes over the travel.
     """
 
@@ -63,11 +63,24 @@ class Ticket:
     strength: StrengthSaid
     speed: SpeedSaid
     limits: OwnerLimits
-    clear: Mapping[Joint, float]
-    worst: Mapping[Joint, float]
+    room: Room
     ride: Mapping[Joint, float]
-    near: tuple[SurroundingGap, ...]
     swept: Envelope
+
+    @property
+    def clear(self) -> Mapping[Joint, float]:
+        """Certified clear bend of each joint, rad."""
+        return self.room.clear
+
+    @property
+    def worst(self) -> Mapping[Joint, float]:
+        """Largest bend of each joint over the travel, rad."""
+        return self.room.worst
+
+    @property
+    def near(self) -> tuple[SurroundingGap, ...]:
+        """The smallest gap to each thing near the shaft over the travel."""
+        return self.room.near
 
     @property
     def missing(self) -> tuple[Missing, ...]:
@@ -90,7 +103,11 @@ class Ticket:
     @property
     def flags(self) -> tuple[Flag, ...]:
         """What is wrong or odd, in words."""
-        found = [*self.cuts.flags, *self.slip.flags, *_bends(self), *_near(self)]
+        slip = self.slip.as_cut(self.cuts.cuts[-1].split)
+        found = [*self.cuts.flags, *slip.flags, *room_flags(self.rig, self.room)]
+        if self.swept.unreachable is not None:
+            says = "some of the travel cannot be reached as described"
+            found.append(Flag("out-of-reach", says))
         found += self.torque.flags
         return tuple(dict.fromkeys([*found, *self.strength.flags, *self.speed.flags]))
 
@@ -124,19 +141,22 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
         worst = {"output": vehicle.section.bend, **worst}
         ride = {"output": vehicle.section.bend, **ride}
     tell("looking at what is near the shaft", 0.4)
-    near = surrounding_gaps(rig, vehicle, parts)
+    room = room_of(rig, vehicle, parts, clear, worst, assessor)
     plan = slip_plan(rig, swept)
     cuts = cut_list(rig, pieces_of(rig, parts), plan)
     said = drive_said(rig)
     torque = drive_torque(said)
     tell("asking the larger joints", 0.5)
     peak = None if torque.peak is None else torque.peak.value
-    strength = strength_of(rig, plan, peak, worst, ride, assessor)
+    cut = plan.as_cut(cuts.cuts[-1].split)
+    strength = strength_of(rig, cut, peak, worst, ride, assessor)
     steady = None if torque.steady is None else torque.steady.value
     tell("turning the shaft", 0.8)
-    level = shaft_parts(rig, plan, ride)
-    speed = speed_of(rig, vehicle, said, cuts, plan, level, steady)
-    limits = owner_limits(rig, vehicle, swept, clear)
+    level = shaft_parts(rig, cut, ride)
+    speed = speed_of(rig, vehicle, said, cuts, cut, level, steady)
+    slip = _slip(plan, cut.built)
+    reserves = Reserves(rig, vehicle, slip, parts, clear, assessor)
+    limits = owner_limits(reserves, plan.best)
     return Ticket(
         rig=rig,
         derivation=derivation,
@@ -148,47 +168,18 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
         strength=strength,
         speed=speed,
         limits=limits,
-        clear=MappingProxyType(clear),
-        worst=MappingProxyType(worst),
+        room=room,
         ride=MappingProxyType(ride),
-        near=near,
         swept=swept,
     )
 
 
-def _bends(ticket: Ticket) -> list[Flag]:
-    """Joints that touch within the travel, and travel that cannot be reached."""
-    found = [
-        Flag(
-            "touches",
-            f"the {joint} joint touches within the travel: clear to "
-            f"{format_angle(ticket.clear[joint])}, bent to {format_angle(worst)}",
-        )
-        for joint, worst in ticket.worst.items()
-        if worst >= ticket.clear[joint]
-    ]
-    if ticket.swept.unreachable is not None:
-        found.append(Flag("out-of-reach", "some of the travel cannot be reached as described"))
-    return found
-
-
-def _near(ticket: Ticket) -> list[Flag]:
-    """Things near the shaft that it touches, or comes too close to, as a check judges them."""
-    found, wanted = [], ticket.rig.wanted.clearance.mm
-    for gap in ticket.near:
-        who = f"the shaft's {gap.part}"
-        if gap.touches:
-            says = f"{who} touches the {gap.name} within the travel"
-            found.append(Flag("hits-surroundings", says))
-        elif gap.certified_mm < wanted:
-            found.append(
-                Flag(
-                    "near-surroundings",
-                    f"{who} comes within {format_length_under(gap.gap_mm, wanted)} of the "
-                    f"{gap.name}, {format_length(wanted)} wanted",
-                )
-            )
-    return found
+def _slip(plan: SlipPlan, cut: Split) -> Slip:
+    """The slip that is held against its reserve: as cut, and no more than the rig file has."""
+    closes, opens = cut.closes, cut.opens
+    if plan.by_rig:
+        closes, opens = min(closes, plan.built.closes), min(opens, plan.built.opens)
+    return Slip("shaft" if plan.at == "shaft" else "output", max(closes, 0.0), max(opens, 0.0))
 
 
 def _silent(_what: str, _share: float) -> None:

@@ -13,6 +13,7 @@ from sim.envelope import envelope
 from sim.line import line, running, shafts
 from sim.rig import changed, load_demo
 from sim.speed import excitation
+from sim.ticket.slip_plan import SIXTEENTH
 from sim.ticket.ticket import Ticket, build_ticket
 from tests.sim.ticket.rigs import demo_ticket, driven, plain
 
@@ -158,8 +159,8 @@ def test_no_pose_above_the_straps_takes_a_reserve() -> None:
     state = line(vehicle, *poses.T)
     assert float(state.output_bend.max()) <= limits.bends["output"] + 1e-6
     assert float(state.pinion_bend.max()) <= limits.bends["pinion"] + 1e-6
-    # A little further and the reserve is gone.
-    lower = replace(vehicle, travel=replace(box, droop=limits.free_droop + 1.0, bump=0.0))
+    # A step further and the reserve is gone.
+    lower = replace(vehicle, travel=replace(box, droop=limits.free_droop + SIXTEENTH, bump=0.0))
     assert envelope(lower).pinion.most.value > limits.bends["pinion"]
 
 
@@ -168,18 +169,8 @@ def test_the_slip_sets_straps_where_it_runs_out_first() -> None:
     limits, vehicle = made.limits, vehicle_of(load_demo("goat-path-buggy"))
     assert limits.stopped_by == "slip"
     cut = replace(vehicle, travel=replace(vehicle.travel, droop=limits.free_droop))
-    assert envelope(cut).slip.opens_left == pytest.approx(0.75 * 25.4, abs=0.5)
-
-
-def test_a_clear_shaft_needs_no_straps() -> None:
-    limits = demo_ticket("quarry-hauler").limits
-    assert (limits.straps, limits.stopped_by) == (None, "")
-    assert limits.free_droop == limits.droop
-
-
-def test_reserves_are_taken_off_the_bends(whole: Ticket) -> None:
-    for joint, bend in whole.limits.bends.items():
-        assert bend == pytest.approx(whole.clear[joint] - radians(2.0), abs=1e-12)
+    # The slip opens about 0.4 mm for each mm of droop there, and limits are whole 1/16 in.
+    assert 0.75 * 25.4 <= envelope(cut).slip.opens_left < 0.75 * 25.4 + 0.4 * 25.4 / 16.0
 
 
 def test_a_two_piece_shaft_has_both_sections_told() -> None:

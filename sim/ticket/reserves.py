@@ -1,0 +1,140 @@
+"""How far the axle may go one way with every reserve kept, as a check judges it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from math import floor
+from typing import Final
+
+from sim.cures.outcome import Assessor, joints_of
+from sim.envelope import Envelope, envelope
+from sim.first_contact import Direction
+from sim.head_hardware import EndHardware
+from sim.rig import Rig
+from sim.surroundings import surrounding_gaps
+from sim.ticket.slip_plan import SIXTEENTH
+from sim.vehicle import Joint, Slip, Vehicle
+
+READINGS: Final = "suspension's readings"
+REACH: Final = "suspension's reach"
+"""What stops the axle besides a joint, the slip, or a thing by its name."""
+
+
+BEND_STEP: Final = 5e-4
+"""rad, 0.03 deg: finer than an angle finder reads."""
+
+
+@dataclass(frozen=True, eq=False)
+class Reserves:
+    """Everything that a check holds against a reserve, asked for part of the travel.
+
+    Attributes
+    ----------
+    rig, vehicle, slip : what is asked; the slip as it is built.
+    parts, clear : built parts and certified clear bend (rad) of every joint.
+    assessor : knows which bends keep the gap wanted.
+    """
+
+    rig: Rig
+    vehicle: Vehicle
+    slip: Slip
+    parts: Mapping[Joint, EndHardware]
+    clear: Mapping[Joint, float]
+    assessor: Assessor
+
+    def furthest(self, way: Direction) -> tuple[float, str]:
+        """The furthest from ride height (mm) with every reserve kept, and what stops it there.
+
+        The whole travel and nothing; else in whole 1/16 in, so that one more takes a reserve.
+        """
+        whole = self.vehicle.travel.droop if way == "down" else self.vehicle.travel.bump
+        if not (stops := self.short(way, whole)):
+            return whole, ""
+        steps = floor(whole / SIXTEENTH + 1e-9)
+        for asked in (self.short_of_room, self.short):
+            kept = _most(asked, way, steps)
+            if kept < steps:
+                stops = asked(way, (kept + 1) * SIXTEENTH)
+            steps = max(kept, 0)
+        return steps * SIXTEENTH, stops
+
+    def bends(self) -> dict[Joint, float]:
+        """How far each joint may bend (rad) with both its bend and its gap kept in reserve.
+
+        Where the gap decides, to `BEND_STEP` under it.
+        """
+        found = {}
+        for joint, clear in self.clear.items():
+            most = max(0.0, clear - self.rig.wanted.bend.rad)
+            if self.assessor.has_gap(self.rig, joint, most):
+                found[joint] = most
+                continue
+            low = 0.0
+            while most - low > BEND_STEP:
+                middle = 0.5 * (low + most)
+                has = self.assessor.has_gap(self.rig, joint, middle)
+                low, most = (middle, most) if has else (low, middle)
+            found[joint] = low
+        return found
+
+    def short(self, way: Direction, far: float) -> str:
+        """What falls short of its reserve between ride height and `far` mm; empty for nothing."""
+        vehicle, swept = self._swept(way, far)
+        short = self._short_of_room(swept) or self._short_of_gap(swept)
+        if short or not self.rig.surroundings:
+            return short
+        wanted = self.rig.wanted.clearance.mm
+        near = surrounding_gaps(self.rig, vehicle, self.parts)
+        return next((gap.name for gap in near if gap.certified_mm < wanted), "")
+
+    def short_of_room(self, way: Direction, far: float) -> str:
+        """The same without gaps, which take longer to find."""
+        return self._short_of_room(self._swept(way, far)[1])
+
+    def _swept(self, way: Direction, far: float) -> tuple[Vehicle, Envelope]:
+        down, up = (far, 0.0) if way == "down" else (0.0, far)
+        box = replace(self.vehicle.travel, droop=down, bump=up)
+        vehicle = replace(self.vehicle, travel=box, slip=self.slip)
+        return vehicle, envelope(vehicle)
+
+    def _short_of_room(self, swept: Envelope) -> str:
+        reserve = self.rig.wanted.bend.rad
+        for joint, bend in self._bends(swept).items():
+            margin = self.clear[joint] - bend
+            if not margin > 0.0 or margin < reserve:
+                return f"{joint} joint"
+        for left in (swept.slip.closes_left, swept.slip.opens_left):
+            if not left > 0.0 or left < self.rig.wanted.slip.mm:
+                return "slip"
+        if swept.unreachable is not None:
+            return REACH
+        return READINGS if max(swept.extrapolated) > 0.0 else ""
+
+    def _short_of_gap(self, swept: Envelope) -> str:
+        for joint, bend in self._bends(swept).items():
+            if not self.assessor.has_gap(self.rig, joint, bend):
+                return f"{joint} joint"
+        return ""
+
+    def _bends(self, swept: Envelope) -> dict[Joint, float]:
+        first, second = self.vehicle.joint_names
+        bends = dict.fromkeys(joints_of(self.vehicle), 0.0)
+        if self.vehicle.section is not None:
+            bends["output"] = self.vehicle.section.bend
+        return bends | {first: swept.output.most.value, second: swept.pinion.most.value}
+
+
+def _most(short: Callable[[Direction, float], str], way: Direction, steps: int) -> int:
+    """The most of 0 to `steps` sixteenths of an inch at which nothing is short; -1 for none.
+
+    What is short stays so further on, since the travel only grows.
+    """
+    low, high = -1, steps + 1
+    while high - low > 1:
+        middle = (low + high) // 2
+        if short(way, middle * SIXTEENTH):
+            high = middle
+        else:
+            low = middle
+    return low

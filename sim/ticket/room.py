@@ -1,0 +1,93 @@
+"""The room that is left at the joints and beside the shaft over the whole travel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import degrees
+from types import MappingProxyType
+
+from sim.cures.outcome import Assessor
+from sim.flags import Flag
+from sim.head_hardware import EndHardware
+from sim.rig import Rig
+from sim.surroundings import SurroundingGap, surrounding_gaps
+from sim.units import format_angle, format_length, format_length_under, format_under
+from sim.vehicle import Joint, Vehicle
+
+
+@dataclass(frozen=True, eq=False)
+class Room:
+    """What is left.
+
+    Attributes
+    ----------
+    clear, worst : rad, by joint: certified clear bend, largest bend of the travel.
+    tight : mm, by joint: least gap at its largest bend, where the bend keeps its reserve and the
+        gap does not.
+    near : the smallest gap to each thing near the shaft.
+    """
+
+    clear: Mapping[Joint, float]
+    worst: Mapping[Joint, float]
+    tight: Mapping[Joint, float]
+    near: tuple[SurroundingGap, ...]
+
+
+def room_of(
+    rig: Rig,
+    vehicle: Vehicle,
+    parts: Mapping[Joint, EndHardware],
+    clear: Mapping[Joint, float],
+    worst: Mapping[Joint, float],
+    assessor: Assessor,
+) -> Room:
+    """Find the room of a rig.
+
+    Raises
+    ------
+    MeshError
+        For the mesh file of a thing near the shaft that cannot be read.
+    """
+    tight = {
+        joint: parts[joint].smallest_gap(bend).distance
+        for joint, bend in worst.items()
+        if clear[joint] - bend >= rig.wanted.bend.rad and not assessor.has_gap(rig, joint, bend)
+    }
+    return Room(
+        MappingProxyType(dict(clear)),
+        MappingProxyType(dict(worst)),
+        MappingProxyType(tight),
+        surrounding_gaps(rig, vehicle, parts),
+    )
+
+
+def room_flags(rig: Rig, room: Room) -> Iterator[Flag]:
+    """What touches or has less room than wanted, as a check judges it."""
+    reserve, wanted = rig.wanted.bend.rad, rig.wanted.gap
+    for joint, worst in room.worst.items():
+        margin, who = room.clear[joint] - worst, f"the {joint} joint"
+        if margin <= 0.0:
+            says = f"{who} touches within the travel: clear to {format_angle(room.clear[joint])}"
+            yield Flag("touches", f"{says}, bent to {format_angle(worst)}")
+        elif margin < reserve:
+            left = format_under(degrees(margin), degrees(reserve), 1)
+            says = f"{who} keeps only {left} deg before it touches, {format_angle(reserve)} wanted"
+            yield Flag("joint-close", says)
+    for joint, gap in room.tight.items():
+        left = f"{gap / 25.4:.3f} in ({format_under(gap, wanted.mm, 2)} mm)"
+        says = f"the {joint} joint keeps only {left} between its metal at the largest bend"
+        yield Flag("joint-gap", f"{says}, {wanted} ({wanted.mm:.2f} mm) wanted")
+    yield from _near_flags(rig, room)
+
+
+def _near_flags(rig: Rig, room: Room) -> Iterator[Flag]:
+    wanted = rig.wanted.clearance.mm
+    for gap in room.near:
+        who = f"the shaft's {gap.part}"
+        if gap.touches:
+            yield Flag("hits-surroundings", f"{who} touches the {gap.name} within the travel")
+        elif gap.certified_mm < wanted:
+            left = format_length_under(gap.gap_mm, wanted)
+            says = f"{who} comes within {left} of the {gap.name}, {format_length(wanted)} wanted"
+            yield Flag("near-surroundings", says)
