@@ -33,35 +33,20 @@ def smallest(bench: Bench, goal: Goal) -> Trial | None:
 def _in_series(
     works: Callable[[Dose], bool], series: Sequence[Dose], least: float
 ) -> Iterator[Dose]:
-    """Try a series coarsely, then close in on its first dose that works.
+    """Try the doses of a series one after the other until one works, or gets as large as `least`.
 
-    Gives up where only doses above `least`, which works elsewhere, are left.
+    None is left out, since a remedy may work over a few doses only: a longer tube that stops the
+    slip from parting soon makes it bottom. Most are told not to work at a glance.
     """
-    low = -1
-    for place in strided(len(series)):
-        if series[max(low, 0)].size > least or (low >= 0 and series[low].size >= least):
+    for dose in series:
+        if dose.size >= least:
             return
-        yield series[place]
-        if works(series[place]):
-            yield from _close_in(works, series, low, place)
+        yield dose
+        if works(dose):
             return
-        low = place
 
 
 def strided(count: int) -> list[int]:
     """Places 0 ... count - 1 at a stride, the last among them."""
     places = [*range(STRIDE - 1, count, STRIDE)]
     return places if count - 1 in places else [*places, count - 1]
-
-
-def _close_in(
-    works: Callable[[Dose], bool], series: Sequence[Dose], low: int, high: int
-) -> Iterator[Dose]:
-    """Try the doses between one that does not work and one that does, until they are neighbours."""
-    while high - low > 1:
-        middle = (low + high) // 2
-        yield series[middle]
-        if works(series[middle]):
-            high = middle
-        else:
-            low = middle

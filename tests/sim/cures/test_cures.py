@@ -12,7 +12,8 @@ from sim.cures import REMEDIES, Cures, WeightsError, find_cures, weights
 from sim.cures.outcome import Assessor
 from sim.cures.pinion import PinionTurn
 from sim.cures.remedy import Dose, Remedy
-from sim.cures.trial import Bench, reaches
+from sim.cures.search import smallest
+from sim.cures.trial import Bench, Goal, reaches
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import margins
 from sim.rig import parse_rig
@@ -260,3 +261,20 @@ def test_words_fit_the_axle_and_what_holds_it() -> None:
     assert "the axle set forward" in said["longer-shaft"][0]
     assert "setting the axle forward" in said["longer-shaft"][1]
     assert "shim" not in "".join(said["pinion-turn"])
+
+
+def test_a_remedy_that_works_over_a_few_doses_only_is_found() -> None:
+    """With so little slip a tube 3/8 in longer keeps both reserves; 1/4 and 1/2 in do not."""
+    slip = {"at": "shaft", "closes": "1.60 in", "opens": "0.80 in", "comes_apart": "2.30 in"}
+    rig = changed(load_demo("heather-moor-scout"), {"shaft.slip": slip})
+    tube = next(each for each in REMEDIES if each.code == "reset-slip")
+    assessor = Assessor()
+    bench = Bench(tube, rig, assessor.outcome(rig), assessor)
+    found = smallest(bench, Goal("clear"))
+    assert found is not None
+    assert abs(found.case.dose.size) == pytest.approx(0.375 * 25.4, abs=0.01)
+    assert check(found.case.cured).verdict == "clear"
+    around = {
+        dose.size for series in bench.series for dose in series if bench.works(dose, Goal("clear"))
+    }
+    assert len(around) <= 2, "narrower than any stride"
