@@ -11,7 +11,7 @@ from sim.cures.remedy import LITTLE_ELSE
 from sim.findings import Verdict
 from sim.units import format_fraction, format_fraction_up, format_length
 from viewer.commands.relief import GRIND_CAUTION, headline
-from viewer.words import CAUTION, VERDICT_WORDS
+from viewer.words import CAUTION, verdict_word
 
 WIDTH = 96
 
@@ -28,6 +28,11 @@ _GETS_THERE: dict[Verdict, str] = {
 
 WITHIN_READINGS = "What keeps the travel within the readings, the cheapest first:"
 
+ROOM_ONLY = (
+    "All of this is about room. Whether the shaft carries the torque, how fast it may turn and how "
+    "much it shakes at speed: `bindpoint build` on the saved rig."
+)
+
 _NOTHING_DOES: dict[Verdict, str] = {
     "clear": "Nothing that was tried gets to the room that was wanted.",
     "close": "Nothing that was tried cures it.",
@@ -42,11 +47,12 @@ def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:
 def _lines(found: Cures, ground: Sequence[Grinding] | None) -> Iterator[str]:
     before = found.before
     yield found.rig.name
-    yield f"{VERDICT_WORDS[before.verdict]}  as it is"
+    yield f"{_word(before)}  as it is"
     if before.verdict == "clear":
         yield ""
         yield "Nothing touches and there is the room that was wanted: no cure is needed."
         yield ""
+        yield from wrap(ROOM_ONLY, WIDTH)
         yield from wrap(CAUTION, WIDTH)
         return
     if before.beyond > 0.0:
@@ -74,6 +80,7 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None) -> Iterator[str]:
     yield ""
     yield from wrap(_rule(found), WIDTH)
     yield from wrap(SURROUNDINGS, WIDTH)
+    yield from wrap(ROOM_ONLY, WIDTH)
     yield from wrap(CAUTION, WIDTH)
 
 
@@ -146,7 +153,14 @@ def _cells(outcome: Outcome) -> list[str]:
     bends = [f"{degrees(m):.1f} deg" if isfinite(m) else "-" for m in outcome.margins.values()]
     slips = [_left(outcome.closes_left), _left(outcome.opens_left)]
     shake = f"{degrees(outcome.uneven):.2f} deg"
-    return [*bends, *slips, shake, format_fraction(outcome.length), VERDICT_WORDS[outcome.verdict]]
+    return [*bends, *slips, shake, format_fraction(outcome.length), _word(outcome)]
+
+
+def _word(outcome: Outcome) -> str:
+    """The verdict, and why where no column shows it."""
+    metal = not outcome.reaches or any(margin <= 0.0 for margin in outcome.margins.values())
+    word = verdict_word(outcome.verdict, metal)
+    return f"{word} (gap at the {' and '.join(outcome.tight)})" if outcome.tight else word
 
 
 def _left(mm: float) -> str:
