@@ -6,7 +6,7 @@ from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.ticket import Ticket
 from sim.units import format_fraction, format_fraction_up, format_length
-from viewer.build_words import item, row
+from viewer.build_words import item, row, turned
 from viewer.words import pose_words
 
 OWN_LENGTHS = (
@@ -16,11 +16,11 @@ OWN_LENGTHS = (
 
 
 def cut_lines(ticket: Ticket) -> Iterator[str]:
-    """What is sawn, and what the rest of each piece takes up."""
+    """What is sawn, what the rest of each piece takes up, and how its ears stand."""
     tube = ticket.rig.shaft.tube
     yield ""
     yield f"CUT  tube {tube.outside} x {tube.wall} wall"
-    yield f"  {'':<52}{'':>14}{'in':>11}{'mm':>11}"
+    yield f"  {'':<62}{'':>12}{'in':>10}{'mm':>10}"
     for cut in ticket.cuts.cuts:
         name = cut.piece.name
         yield row(f"{name}, joint centre to joint centre", cut.piece.length)
@@ -33,26 +33,32 @@ def cut_lines(ticket: Ticket) -> Iterator[str]:
             why = f"without {keys}" if cut.tube is None else "there is no room for a tube"
             yield from item(f"  {name}: no cut length, {why}.")
         yield from _rounded(cut)
+        yield from _ears(cut)
     yield from item(f"  {OWN_LENGTHS}")
 
 
-def tape_lines(ticket: Ticket) -> Iterator[str]:
-    """What to hold a tape to on the vehicle, to see that this is the right length."""
-    yield ""
-    yield "TAPE CHECK  on the vehicle at ride height, straight between"
-    two_piece = ticket.rig.carrier is not None
-    for each in ticket.tape:
-        start = each.at_output
-        if two_piece and start == "joint centre":
-            start = "middle joint centre"
-        yield row(f"{start} to {each.at_pinion} at the pinion", each.reads)
-    if any(
-        end.reach > 0.0 for cut in ticket.cuts.cuts for end in (cut.piece.first, cut.piece.last)
-    ):
+def _ears(cut: Cut) -> Iterator[str]:
+    """How the ears at both ends of a piece are welded on against each other."""
+    first, last = cut.piece.first.joint, cut.piece.last.joint
+    stand = turned(cut.piece.phase)
+    says = f"those at the {first} joint and those at the {last} joint in line"
+    if stand != "in line":
+        says = (
+            f"those at the {last} joint turned {stand} from those at the {first} joint, seen from "
+            "the output"
+        )
+    slip = (
+        "; mark sleeve and stub, so that they go together only so"
+        if cut.slip_set is not None
+        else ""
+    )
+    yield from item(
+        f"  EARS, {cut.piece.name}: {says}, within 1 deg (common practice, no source){slip}."
+    )
+    if cut.slip_set is not None:
         yield from item(
-            "  The joint centre of a double-Cardan head is the middle of its ball; its outer cross "
-            "is the one on the output or the pinion, its inner cross the one on the shaft.",
-            "    ",
+            "  SLIP FACES: sleeve toward the output, stub toward the pinion, as drawn; the other "
+            "way round it cuts alike."
         )
 
 
@@ -73,11 +79,40 @@ def _rounded(cut: Cut) -> Iterator[str]:
         )
     if len(cut.tubes) > 1:
         yield from item(
-            "  The joining tube goes between the first yoke and the slip. What counts is the "
-            "tube in all: leave the joining tube out, or change it, and change the main tube by as "
-            "much.",
-            "    ",
+            "  What counts is the tube in all: leave the joining tube out, or change it, and "
+            "change the main tube by as much."
         )
+
+
+def tape_lines(ticket: Ticket) -> Iterator[str]:
+    """What to hold a tape to on the vehicle, to see that this is the right length."""
+    yield ""
+    yield "TAPE CHECK  on the vehicle at ride height, straight between"
+    two_piece = ticket.rig.carrier is not None
+    for each in ticket.front_tape:
+        yield row(f"{_at_output(each.at_output)} to {each.at_pinion}", each.reads)
+    for each in ticket.tape:
+        start = _at_output(each.at_output)
+        if two_piece and each.at_output == "joint centre":
+            start = "middle joint centre"
+        yield row(f"{start} to {each.at_pinion} at the pinion", each.reads)
+    if any(
+        end.reach > 0.0 for cut in ticket.cuts.cuts for end in (cut.piece.first, cut.piece.last)
+    ):
+        yield from item(
+            "  The joint centre of a double-Cardan head is the middle of its ball; its outer cross "
+            "is the one on the output or the pinion, its inner cross the one on the shaft."
+        )
+    if any(each.at_output == "output seal" for each in ticket.tape):
+        yield from item(
+            "  The seal is where the sliding yoke's barrel is taken to bottom (assumed): push the "
+            "yoke home and see; as far as it stands off then, these readings are longer."
+        )
+
+
+def _at_output(datum: str) -> str:
+    """A place at the output, as a hand finds it."""
+    return "output joint centre" if datum == "joint centre" else datum
 
 
 def slip_lines(ticket: Ticket) -> Iterator[str]:
@@ -93,24 +128,23 @@ def slip_lines(ticket: Ticket) -> Iterator[str]:
     yield row("set: still closes at ride height", split.closes)
     yield row("set: still opens at ride height, spline engaged", split.opens)
     yield from item(
-        f"  The travel closes it {format_fraction(plan.closing)} (at "
-        f"{pose_words(plan.at_shortest)}) and opens it {format_fraction(plan.opening)} (at "
-        f"{pose_words(plan.at_longest)}).",
-        "    ",
+        f"  The travel closes it {format_length(plan.closing)} (at "
+        f"{pose_words(plan.at_shortest)}) and opens it {format_length(plan.opening)} (at "
+        f"{pose_words(plan.at_longest)})."
     )
-    yield f"  Left at the ends, {format_fraction(plan.reserve)} wanted:"
-    yield f"  {'':<28}{'closing':>20}{'opening':>20}"
+    yield f"  Left at the ends, {format_length(plan.reserve)} wanted:"
+    yield f"  {'':<28}{'closing':>24}{'opening':>24}"
     shown = [("as cut", split)]
     if cut.off is not None:
         shown += [("built 1/16 in too long", cut.off[0]), ("built 1/16 in too short", cut.off[1])]
     for name, each in shown:
-        yield f"  {name:<28}{_left(each.closes_left):>20}{_left(each.opens_left):>20}"
+        yield f"  {name:<28}{_left(each.closes_left):>24}{_left(each.opens_left):>24}"
     if split.engaged is not None:
+        whose = "" if plan.at == "shaft" else ", of the sliding yoke, generic unless measured"
         yield from item(
             f"  Spline engaged at the longest: {format_length(max(split.engaged, 0.0))}; "
-            f"{format_fraction(plan.least)} to {format_fraction(plan.wanted)} is wanted (1.5 to 2 "
-            "diameters, common practice, no source).",
-            "    ",
+            f"{format_length(plan.least)} to {format_length(plan.wanted)} is wanted: 1.5 to 2 "
+            f"diameters (common practice, no source) of {format_length(plan.spline)}{whose}."
         )
     yield from _better(plan, split)
 
@@ -123,16 +157,19 @@ def _slip_name(plan: SlipPlan) -> str:
 
 def _better(plan: SlipPlan, split: Split) -> Iterator[str]:
     """A better set point, and which slip of the catalogue would do."""
-    moved = plan.best.closes - split.closes
-    if plan.best.least > split.least + SIXTEENTH:
-        turns = ("open", "shorter") if moved > 0.0 else ("closed", "longer")
-        keeps = f"{_left(plan.best.closes_left)} closing and {_left(plan.best.opens_left)} opening"
-        so = f"then it keeps {keeps}" if plan.best.least >= 0.0 else f"even so it has {keeps} left"
+    best = plan.best
+    moved = best.closes - split.closes
+    keeps = f"{_left(best.closes_left)} closing and {_left(best.opens_left)} opening"
+    if best.least < 0.0:
         yield from item(
-            f"  The same slip is split best {format_fraction(abs(moved))} further {turns[0]}, with "
-            f"{format_fraction(plan.best.closes)} to close: {so}. For that, cut the tube "
-            f"{format_fraction(abs(moved))} {turns[1]} and say so in shaft.slip.",
-            "    ",
+            f"  However it is set, this slip is too short for the travel: at best it has {keeps}."
+        )
+    elif best.least > split.least + SIXTEENTH:
+        turns = ("open", "shorter") if moved > 0.0 else ("closed", "longer")
+        yield from item(
+            f"  The same slip is split best {format_length(abs(moved))} further {turns[0]}, with "
+            f"{format_length(best.closes)} to close: then it keeps {keeps}. For that, cut the tube "
+            f"{format_length(abs(moved))} {turns[1]} and say so in shaft.slip."
         )
     if plan.at != "shaft":
         return
@@ -141,11 +178,12 @@ def _better(plan: SlipPlan, split: Split) -> Iterator[str]:
         found = plan.chosen
         said += (
             f"; the shortest of the catalogue that has it is the {found.name}, set with "
-            f"{format_fraction(found.closes)} to close"
+            f"{format_length(found.closes)} to close"
         )
     yield from item(f"{said}.")
 
 
 def _left(mm: float) -> str:
     """What is left of a slip; a minus where it is not enough."""
-    return f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
+    fraction = f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
+    return f"{fraction} ({mm:.1f} mm)"

@@ -25,7 +25,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "cut_list": [_cut(cut) for cut in ticket.cuts.cuts],
         "tape": [
             {"at_output": each.at_output, "at_pinion": each.at_pinion, "reads_mm": each.reads}
-            for each in ticket.tape
+            for each in (*ticket.front_tape, *ticket.tape)
         ],
         "slip_plan": _slip(ticket.slip),
         "limits": {
@@ -106,6 +106,7 @@ def _cut(cut: Cut) -> dict[str, Any]:
             }
             for part in cut.parts
         ],
+        "ears_deg": degrees(cut.piece.phase),
         "tube_mm": cut.tube,
         "cut_mm": cut.cut,
         "rounded_mm": cut.rounded,

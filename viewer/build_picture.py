@@ -6,11 +6,13 @@ Along the shaft it is to scale; across it is not, and every yoke looks alike.
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal
+from textwrap import fill
+from typing import TYPE_CHECKING, Final
 
-from sim.ticket.cut_list import SLIP, Cut, Part
+from sim.ticket.cut_list import Cut, Part
 from sim.ticket.ticket import Ticket
 from sim.units import format_fraction
+from viewer.build_words import turned
 from viewer.files import AskedError, writable
 
 if TYPE_CHECKING:
@@ -24,6 +26,9 @@ LINES: Final = (-64.0, -104.0, -160.0)
 
 CHARACTER: Final = 0.0062
 """Width of a character of a number, as a share of the drawing's width."""
+
+NAME: Final = 11
+"""Characters of a name that stand in a line."""
 
 HEAD: Final = {"arrowstyle": "<|-|>", "color": "k", "lw": 1.1, "shrinkA": 0.0, "shrinkB": 0.0,
                "mutation_scale": 11.0}  # fmt: skip
@@ -65,16 +70,19 @@ def draw_build(ticket: Ticket, path: Path) -> None:
 def _piece(axes: Axes, cut: Cut, longest: float) -> None:
     """One piece with its parts, their dimension lines, and the whole below them."""
     length = cut.piece.length
-    parts = cut.parts or (Part("no cut length: see the ticket", length),)
-    axes.set_title(cut.piece.name.capitalize(), loc="left", fontsize=13)
+    parts = cut.parts or (Part("no cut length: see the ticket", length, "stub"),)
+    ears = turned(cut.piece.phase)
+    if ears != "in line":
+        ears = f"at the {cut.piece.last.joint} joint turned {ears}, seen from the output"
+    axes.set_title(f"{cut.piece.name.capitalize()}, ears {ears}", loc="left", fontsize=13)
     at = 0.0
     for number, part in enumerate(parts):
         end = at + part.length
-        first, last = number == 0, number == len(parts) - 1
-        is_yoke = kind_of(part) == "yoke"
-        _body(axes, (end, at) if last and not first else (at, end), part)
-        if not is_yoke:
-            _name(axes, 0.5 * (at + end), part.name.split(",", maxsplit=1)[0])
+        outward = number == 0 or parts[number - 1].kind == "head"
+        _body(axes, (at, end) if outward else (end, at), part)
+        if part.kind != "yoke":
+            called = "head" if part.kind == "head" else part.name.split(",", maxsplit=1)[0]
+            _name(axes, 0.5 * (at + end), called)
         if cut.parts:
             says = format_fraction(part.length)
             tight = len(says) * CHARACTER * 1.14 * longest > part.length
@@ -90,30 +98,30 @@ def _piece(axes: Axes, cut: Cut, longest: float) -> None:
     _dimension(axes, (0.0, at), LINES[2], whole, False)
 
 
-def kind_of(part: Part) -> Literal["yoke", "slip", "tube", "unknown"]:
-    """What a part is drawn as; a name alone says too little, since all run to weld lands."""
-    if part.is_tube:
-        return "tube"
-    if part.name == SLIP:
-        return "slip"
-    return "yoke" if "weld land" in part.name else "unknown"
-
-
 def _body(axes: Axes, ends: tuple[float, float], part: Part) -> None:
     """One part: a yoke narrows from its ears to the tube, a slip is sleeve and stub, a tube a box.
 
+    Of a head, what lies between its ball and its inner cross.
     ends : its x, the end nearer to the piece's own joint first.
     """
     near, far = ends
     low, high = min(ends), max(ends)
-    kind = kind_of(part)
+    kind = part.kind
     if kind == "yoke":
         outline = [(near, EARS), (near, -EARS), (far, -TALL), (far, TALL)]
         axes.fill(*zip(*outline, strict=True), fc="0.85", ec="k", lw=1.3, zorder=3)
+    elif kind == "head":
+        middle = 0.5 * (low + high)
+        outline = [(low, EARS), (low, -EARS), (middle, -TALL), (high, -EARS)]
+        outline += [(high, EARS), (middle, TALL)]
+        axes.fill(*zip(*outline, strict=True), fc="0.7", ec="k", lw=1.3, zorder=2)
     elif kind == "slip":
         mouth = low + 0.6 * (high - low)
         axes.fill_between([mouth, high], -NARROW, NARROW, fc="w", ec="k", lw=1.3, hatch="---")
         axes.fill_between([low, mouth], -0.85 * TALL, 0.85 * TALL, fc="0.93", ec="k", lw=1.3)
+        for x, half in ((0.5 * (low + mouth), "sleeve"), (0.5 * (mouth + high), "stub")):
+            box = {"fc": "w", "ec": "none", "pad": 1.0}
+            axes.text(x, 0.0, half, ha="center", va="center", fontsize=9, bbox=box)
     else:
         axes.fill_between(
             [low, high], -TALL, TALL, fc="w", ec="k", lw=1.3, hatch="" if kind == "tube" else "//"
@@ -121,8 +129,8 @@ def _body(axes: Axes, ends: tuple[float, float], part: Part) -> None:
 
 
 def _name(axes: Axes, x: float, name: str) -> None:
-    """What a part is, above it; a name of two words stands in two lines."""
-    lines = name.replace(" ", "\n", 1) if name.count(" ") == 1 else name
+    """What a part is, above it; a name of a few words stands in two lines."""
+    lines = name if len(name) > 2 * NAME else fill(name, NAME)
     axes.text(x, 34.0, lines, ha="center", va="bottom", fontsize=11)
 
 

@@ -13,6 +13,7 @@ from viewer.build_drive_text import (
     torque_lines,
 )
 from viewer.build_owner_text import joints_lines, near_lines, owner_lines
+from viewer.build_shop_text import blank_lines, weld_lines
 from viewer.build_words import WIDTH, item
 from viewer.words import CAUTION
 
@@ -31,11 +32,15 @@ def build_text(ticket: Ticket) -> str:
 def _lines(ticket: Ticket) -> Iterator[str]:
     yield ticket.rig.name
     yield "BUILD TICKET  at ride height, for the rig as described"
+    yield from blank_lines()
+    if ticket.flags:
+        yield ""
     for flag in sorted(ticket.flags, key=lambda flag: flag.code not in STOPS):
         yield from item(f"  {'!!' if flag.code in STOPS else ' ~'} {flag.says}.", "     ")
     yield from cut_lines(ticket)
     yield from tape_lines(ticket)
     yield from slip_lines(ticket)
+    yield from weld_lines(ticket)
     yield from owner_lines(ticket)
     yield from joints_lines(ticket)
     yield from near_lines(ticket)

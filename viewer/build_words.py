@@ -17,7 +17,7 @@ MILE = 1_609_344.0
 
 def row(name: str, mm: float) -> str:
     """A line of the cut list: fraction, decimals, mm."""
-    return f"  {name:<52}{format_fraction(mm):>14}{mm / 25.4:>11.3f}{mm:>11.1f}"
+    return f"  {name:<62}{format_fraction(mm):>12}{mm / 25.4:>10.3f}{mm:>10.1f}"
 
 
 def torque(newton_mm: float) -> str:

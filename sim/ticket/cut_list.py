@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil, floor
+from typing import Literal
 
 from sim.flags import Flag
 from sim.rig import Rig
 from sim.ticket.missing import Missing
-from sim.ticket.pieces import Piece
+from sim.ticket.pieces import Piece, PieceEnd
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.units import format_length
 
 SLIP = "slip as set, weld land to weld land"
-JOINING_TUBE = "joining tube, ahead of the slip"
+
+Kind = Literal["yoke", "head", "tube", "slip", "stub"]
 
 JOINING = 32.0 * SIXTEENTH
 """mm, 2 in: the short tube that joins a weld yoke to the sleeve of the slip (from memory); left out
@@ -32,7 +34,12 @@ class Part:
 
     name: str
     length: float
-    is_tube: bool = False
+    kind: Kind
+
+    @property
+    def is_tube(self) -> bool:
+        """Whether it is sawn."""
+        return self.kind == "tube"
 
 
 @dataclass(frozen=True)
@@ -137,23 +144,21 @@ def _with_slip(rig: Rig, piece: Piece, plan: SlipPlan) -> Cut:
     cut = rounded_cut(tube, plan.built)
     longer = cut - tube
     split = plan.built.closed_by(longer)
-    first, last = (
-        _land(piece.first.yoke, piece.first.to_tube),
-        _land(piece.last.yoke, piece.last.to_tube),
-    )
+    first, last = _end(piece.first), _end(piece.last)[::-1]
     if not in_shaft:
         # The joint centres are then as far apart as the tube makes them; the yoke slides.
-        parts = (first, Part("tube", cut, True), last)
+        parts = (*first, Part("tube", cut, "tube"), *last)
         return Cut(piece, parts, tube, longer, split, None)
     if cut <= 0.0:
         return Cut(piece, (), tube, 0.0, plan.built, slip)
     joining = JOINING if cut - JOINING >= LEAST_TUBE else 0.0
+    name = f"joining tube, between the {piece.first.where} yoke and the slip"
     whole = (
-        first,
-        *((Part(JOINING_TUBE, joining, True),) if joining else ()),
-        Part(SLIP, slip - longer),
-        Part("main tube", cut - joining, True),
-        last,
+        *first,
+        *((Part(name, joining, "tube"),) if joining else ()),
+        Part(SLIP, slip - longer, "slip"),
+        Part("main tube", cut - joining, "tube"),
+        *last,
     )
     return Cut(piece, whole, tube, longer, split, slip - longer)
 
@@ -163,11 +168,7 @@ def _plain(piece: Piece) -> Cut:
         return Cut(piece, (), None, 0.0, None, None)
     tube = piece.length - piece.lands
     cut = rounded_cut(tube, None)
-    parts = (
-        _land(piece.first.yoke, piece.first.to_tube),
-        Part("tube", cut, True),
-        _land(piece.last.yoke, piece.last.to_tube),
-    )
+    parts = (*_end(piece.first), Part("tube", cut, "tube"), *_end(piece.last)[::-1])
     return Cut(piece, parts, tube, cut - tube, None, None)
 
 
@@ -188,16 +189,22 @@ def _front(rig: Rig, piece: Piece, missing: list[Missing]) -> Cut:
     tube = piece.length - beyond - stub.mm - land
     cut = rounded_cut(tube, None)
     parts = (
-        _land(piece.first.yoke, land),
-        Part("front tube", cut, True),
-        Part("stub, end of the tube to the middle of the bearing", stub.mm),
-        Part("behind it, bearing to the middle joint", beyond),
+        *_end(piece.first),
+        Part("front tube", cut, "tube"),
+        Part("stub, end of the tube to the middle of the bearing", stub.mm, "stub"),
+        Part("behind the bearing, to the middle joint", beyond, "stub"),
     )
     return Cut(piece, parts, tube, cut - tube, None, None)
 
 
-def _land(name: str, length: float | None) -> Part:
-    return Part(f"{name}, joint centre to weld land", length or 0.0)
+def _end(end: PieceEnd) -> tuple[Part, ...]:
+    """The parts at one end, from its joint centre to the tube: a yoke alone, or a head's too."""
+    land = end.land or 0.0
+    yoke = f"{end.where} {end.yoke}"
+    if not end.reach:
+        return (Part(f"{yoke}, joint centre to weld land", land, "yoke"),)
+    head = f"{end.where} head, joint centre (its ball) to inner cross"
+    return Part(head, end.reach, "head"), Part(f"{yoke}, inner cross to weld land", land, "yoke")
 
 
 _KEYS = {

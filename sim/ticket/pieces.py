@@ -26,7 +26,7 @@ class PieceEnd:
     Attributes
     ----------
     joint : the joint it hangs on.
-    yoke : what a shop calls its yoke.
+    yoke : its kind, as the rig names it: "deep-throat weld yoke".
     land : mm, from the yoke's own cross centre to where the tube seats; None where it has no weld.
     reach : mm, from the joint centre to that cross: 0 but for a double-Cardan head.
     volume : mm3, of the yoke with its caps and half of the cross.
@@ -37,6 +37,11 @@ class PieceEnd:
     land: float | None
     reach: float
     volume: float
+
+    @property
+    def where(self) -> str:
+        """Which end that is, in front of a part's name: "output-end", "middle-joint"."""
+        return "middle-joint" if self.joint == "middle" else f"{self.joint}-end"
 
     @property
     def to_tube(self) -> float | None:
@@ -57,6 +62,9 @@ class Piece:
     """Joint centre to joint centre at ride height, mm."""
     first: PieceEnd
     last: PieceEnd
+    phase: float = 0.0
+    """Turn of the ears at its last end against those at its first, rad, right-handed about the way
+    from the output to the pinion."""
 
     @property
     def lands(self) -> float | None:
@@ -83,20 +91,29 @@ def pieces_of(rig: Rig, parts: Mapping[Joint, EndHardware]) -> tuple[Piece, ...]
         (vehicle.pinion_head, state.pinion_bend),
     ):
         reaches.append(0.0 if head is None else float(head.split(bend).reach))
-    pinion = _end(parts["pinion"], "driving", reaches[1])
-    if ride.section is None:
-        return (Piece("shaft", ride.length, _end(parts["output"], "driven", reaches[0]), pinion),)
-    middle = parts["middle"]
-    output = _end(parts["output"], "driven", 0.0)
-    front = Piece("front section", ride.section.length, output, _end(middle, "driving", 0.0))
-    return front, Piece("rear section", ride.length, _end(middle, "driven", 0.0), pinion)
+    shaft = rig.shaft
+    named = shaft.pinion_end.shaft_yoke.name
+    pinion = _end(parts["pinion"], "driving", named, reaches[1])
+    named = shaft.output_end.shaft_yoke.name
+    output = _end(parts["output"], "driven", named, reaches[0] if rig.carrier is None else 0.0)
+    if ride.section is None or rig.carrier is None:
+        return (Piece("shaft", ride.length, output, pinion, vehicle.phase),)
+    joint, middle = parts["middle"], rig.carrier.middle
+    front = Piece(
+        "front section",
+        ride.section.length,
+        output,
+        _end(joint, "driving", middle.front_yoke.name, 0.0),
+        ride.section.phase,
+    )
+    behind = _end(joint, "driven", middle.shaft_yoke.name, 0.0)
+    return front, Piece("rear section", ride.length, behind, pinion, vehicle.phase)
 
 
-def _end(parts: EndHardware, body: str, reach: float) -> PieceEnd:
+def _end(parts: EndHardware, body: str, named: str, reach: float) -> PieceEnd:
     yoke = parts.driving if body == "driving" else parts.driven
     cross = parts.built.cross if isinstance(parts, HeadHardware) else parts.cross
-    kind = yoke.kind if isinstance(parts, HeadHardware) else parts.yoke_name(body)
-    return PieceEnd(parts.joint, kind, yoke.weld_land, reach, _volume(yoke, cross))
+    return PieceEnd(parts.joint, named, yoke.weld_land, reach, _volume(yoke, cross))
 
 
 def _volume(yoke: Yoke, cross: Cross) -> float:

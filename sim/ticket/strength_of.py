@@ -21,7 +21,9 @@ from sim.ticket.shaft_parts import ASSUMED, ShaftSaid, shaft_parts
 from sim.ticket.slip_plan import SlipPlan
 from sim.vehicle import Joint
 
-SLIDES = ("the output's own spline is not among what is asked: nothing tells its size",)
+SLIDES = (
+    "the output shaft's own spline is not among what is asked: its teeth and root are not known",
+)
 """What strength leaves out where the yoke slides on the output."""
 
 

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from sim.derive import ride_height_of
 from sim.rig import Rig
-from sim.rig.datum import datums_at_hand, taped
+from sim.rig.datum import EndDatum, datums_at_hand, taped
+from sim.rig.ride import Ride
+from sim.rig.tape import FROM_THE_SEAL
 
 
 @dataclass(frozen=True)
@@ -31,4 +33,33 @@ def tape_readings(rig: Rig) -> tuple[TapeReading, ...]:
         for one in output
         for other in pinion
         if (one, other) != ("joint centre", "joint centre")
+    )
+
+
+def front_readings(rig: Rig) -> tuple[TapeReading, ...]:
+    """The same of the front section of a two-piece shaft, from the output to the bearing."""
+    section = ride_height_of(rig).section
+    if section is None:
+        return ()
+    ride = Ride(
+        front=rig.axle.front,
+        p_C_output=section.p_C_output,
+        p_C_pinion=section.p_C_bearing,
+        output_points=-section.axis_C_output,
+        pinion_points=-section.axis_C,
+    )
+    output, _ = datums_at_hand(rig.shaft, None)
+    return tuple(
+        TapeReading(name, "bearing", taped(ride, datum, EndDatum()))
+        for name, datum in output.items()
+    )
+
+
+def tape_assumed(rig: Rig) -> tuple[str, ...]:
+    """What readings from the seal of a sliding yoke rest on."""
+    output, _ = datums_at_hand(rig.shaft, rig.carrier)
+    return tuple(
+        f"tape check from the {name}: {datum.says}"
+        for name, datum in output.items()
+        if name in FROM_THE_SEAL
     )

@@ -25,7 +25,7 @@ from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import SlipPlan, Split, slip_plan
 from sim.ticket.speed_of import SpeedSaid, speed_of
 from sim.ticket.strength_of import StrengthSaid, strength_of
-from sim.ticket.tape_check import TapeReading, tape_readings
+from sim.ticket.tape_check import TapeReading, front_readings, tape_assumed, tape_readings
 from sim.vehicle import Joint, Slip
 
 STOPS: Final = frozenset(
@@ -45,7 +45,8 @@ class Ticket:
     ----------
     rig, derivation : what was asked, and what it rests on besides what was typed.
     cuts, slip : what to cut, and how the slip is split.
-    tape : what a tape reads on the vehicle between other places than the joint centres.
+    tape, front_tape : what a tape reads on the vehicle between other places than the joint
+        centres; along the front section of a two-piece shaft, from the output to the bearing.
     drive, torque, strength, speed : what drives it, and what that does to it.
     limits : what the owner heeds.
     room : what is left at the joints and beside the shaft.
@@ -57,6 +58,7 @@ class Ticket:
     derivation: Derivation
     cuts: CutList
     tape: tuple[TapeReading, ...]
+    front_tape: tuple[TapeReading, ...]
     slip: SlipPlan
     drive: DriveSaid
     torque: TorqueSaid
@@ -96,9 +98,8 @@ class Ticket:
         """One line for each value that was assumed."""
         lines = [item.says for item in self.rig.assumed]
         lines += self.drive.assumed
-        return tuple(
-            dict.fromkeys([*lines, *self.cuts.assumed, *self.strength.assumed, *self.speed.assumed])
-        )
+        lines += [*self.cuts.assumed, *tape_assumed(self.rig)]
+        return tuple(dict.fromkeys([*lines, *self.strength.assumed, *self.speed.assumed]))
 
     @property
     def flags(self) -> tuple[Flag, ...]:
@@ -162,6 +163,7 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
         derivation=derivation,
         cuts=cuts,
         tape=tape_readings(rig),
+        front_tape=front_readings(rig),
         slip=plan,
         drive=said,
         torque=torque,

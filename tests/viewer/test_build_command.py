@@ -8,11 +8,10 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from sim.rig import load_demo, save_rig
+from sim.rig import changed, load_demo, save_rig
 from sim.units import format_length, parse_length
 from tests.sim.ticket.rigs import demo_ticket, with_crossmember
 from tests.viewer.run_command import Ran, run
-from viewer.build_picture import kind_of
 from viewer.build_words import hours, mass, road, rpm, torque, turned
 
 CLEAR, TOUCHING, SHORT, TWO = (
@@ -157,7 +156,71 @@ def test_quantities_read_as_a_shop_says_them() -> None:
     ]
 
 
-def test_every_part_is_drawn_as_what_it_is() -> None:
-    """The joining tube is named after the slip, and the slip runs to weld lands as a yoke does."""
-    parts = demo_ticket("long-legged-trail-wagon").cuts.cuts[0].parts
-    assert [kind_of(part) for part in parts] == ["yoke", "tube", "slip", "tube", "yoke"]
+def test_every_yoke_is_named_by_its_end_and_kind(command: Command) -> None:
+    found = rows(command("build", TOUCHING).out)
+    assert "output-end weld yoke, joint centre to weld land" in found
+    assert "pinion-end weld yoke, joint centre to weld land" in found
+    front = rows(command("build", "demo:heather-moor-scout").out)
+    assert "output-end deep-throat weld yoke, joint centre to weld land" in front
+    # The output lies behind on a front axle: nothing is ahead or behind.
+    assert "SAW joining tube, between the output-end yoke and the slip" in front
+    two = rows(command("build", TWO).out)
+    assert "middle-joint weld yoke, joint centre to weld land" in two
+    assert "SAW joining tube, between the middle-joint yoke and the slip" in two
+
+
+def test_a_head_and_the_yoke_in_the_hand_have_rows_of_their_own(command: Command) -> None:
+    found = rows(command("build", "demo:short-tailed-scout").out)
+    _, _, head = found["output-end head, joint centre (its ball) to inner cross"]
+    _, _, land = found["output-end weld yoke, inner cross to weld land"]
+    piece = demo_ticket("short-tailed-scout").cuts.cuts[0].piece
+    assert head == pytest.approx(piece.first.reach, abs=0.06)
+    assert land == pytest.approx(piece.first.land, abs=0.06)
+    assert head > 20.0
+    assert land == pytest.approx(found["pinion-end weld yoke, joint centre to weld land"][2])
+    # Reach of the head: from the ball to the inner cross, as the tape has it.
+    joint = found["output joint centre to yoke flat at the pinion"][2]
+    inner = found["inner cross to yoke flat at the pinion"][2]
+    assert joint - inner == pytest.approx(head, abs=0.5)
+
+
+def test_the_front_section_has_its_own_tape_check(command: Command) -> None:
+    found = rows(command("build", TWO).out)
+    whole = found["front section, joint centre to joint centre"][2]
+    behind = found["behind the bearing, to the middle joint"][2]
+    assert found["output joint centre to bearing"][2] == pytest.approx(whole - behind, abs=0.11)
+    assert "flange face to bearing" in found
+
+
+def test_what_the_welder_needs_is_on_the_ticket(command: Command, tmp_path: Path) -> None:
+    plain = " ".join(command("build", TWO).out.split())
+    assert "EARS, front section: those at the output joint and those at the middle joint" in plain
+    assert "EARS, rear section: those at the middle joint and those at the pinion joint" in plain
+    assert "SLIP FACES: sleeve toward the output, stub toward the pinion" in plain
+    for blank in ("Order", "Customer", "Date", "Built by", "Checked by", "Process, filler"):
+        assert re.search(rf"{blank} _{{8,}}", plain)
+    assert "stub of the slip and at the carrier bearing" in plain
+    assert "Strap nuts: 17 to 21 lb-ft" in plain
+    place = tmp_path / "turned.toml"
+    save_rig(changed(load_demo("quarry-hauler"), {"shaft.phase": "20 deg"}), place)
+    turned_ears = " ".join(command("build", str(place)).out.split())
+    assert (
+        "EARS, shaft: those at the pinion joint turned 20.0 deg clockwise from those at the output "
+        "joint, seen from the output, within 1 deg" in turned_ears
+    )
+
+
+def test_a_yoke_on_the_output_tells_one_number_of_spline(command: Command) -> None:
+    """Flag and SLIP once said 0.28 and 0.29 in: before and after the tube was rounded."""
+    out = command("build", SHORT).out
+    plain = " ".join(out.split())
+    head, slip = plain.split(" SLIP yoke sliding")
+    (flag,) = re.findall(r"only (\S+ in \(\S+ in, \S+ mm\)) of spline engaged", head)
+    assert f"Spline engaged at the longest: {flag};" in slip
+    assert "of the sliding yoke, generic unless measured" in slip
+    assert "nothing tells its size" not in slip
+    assert "The seal is where the sliding yoke's barrel is taken to bottom (assumed)" in head
+    assert "tape check from the output seal: the joint stands" in slip
+    # Where no split would do, no tube is to be cut for one.
+    assert "However it is set, this slip is too short for the travel" in slip
+    assert "For that, cut the tube" not in slip

@@ -1,7 +1,7 @@
 """What turning does to a rig's shaft, and what its owner heeds."""
 
 from dataclasses import replace
-from math import inf, pi, radians
+from math import inf, pi
 
 import numpy as np
 import pytest
