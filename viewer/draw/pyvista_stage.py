@@ -90,6 +90,7 @@ class PyVistaStage(Stage):
         self._words.AddLight(headlight())
         self._window.SetMultiSamples(SAMPLES if repaint is None else 0)
         self._quick, self._slow = 0, 0
+        self._finest = False
         self._things: dict[str, _Thing] = {}
         self._names: dict[int, str] = {}
         self._picker = vtkCellPicker()
@@ -259,9 +260,11 @@ class PyVistaStage(Stage):
         """Draw edges as smooth as they can be, however long it takes, as for a picture."""
         before = self._window.GetMultiSamples()
         self._window.SetMultiSamples(SAMPLES)
+        self._finest = True
         try:
             yield
         finally:
+            self._finest = False
             self._window.SetMultiSamples(before)
 
     def close(self) -> None:
@@ -282,6 +285,8 @@ class PyVistaStage(Stage):
 
     def _keep_pace(self) -> None:
         """Look at how long the last drawing took."""
+        if self._finest:
+            return
         took = self._renderer.GetLastRenderTimeInSeconds()
         self._slow = self._slow + 1 if took > SLOW else 0
         self._quick = self._quick + 1 if 0.0 < took < QUICK else 0

@@ -3,7 +3,7 @@
 Nothing of the rig can be changed here, and the pose is as before when it is left.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date
 from math import degrees, radians
 from pathlib import Path
@@ -26,7 +26,7 @@ from PyQt6.QtWidgets import (
 
 from sim.findings import Verdict
 from viewer.draw.base import Image
-from viewer.draw.clip import WIDEST, Caption, save_captioned
+from viewer.draw.clip import Caption, save_captioned
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.asker import Asker, Dialogs
@@ -52,8 +52,11 @@ LEAST, MOST = 0.7, 1.7
 class Showing(Protocol):
     """What shows the shaft: a widget that also can do this."""
 
-    def snapshot(self, finest: bool = True) -> Image:
-        """What is seen, (height, width, 3), as smooth as can be or as it is shown."""
+    def snapshot(self) -> Image:
+        """What is seen, (height, width, 3)."""
+
+    def finely(self) -> Iterator[Image | None]:
+        """The same as smooth as can be, after some steps of None."""
 
     def shut(self) -> None:
         """Let go of what it draws with."""
@@ -98,6 +101,7 @@ class CustomerView(QWidget):
         self.recording: Recording | None = None
         self.writing: Writing | None = None
         self.settling: Unhurried | None = None
+        self._taken: Image | None = None
         self._left = False
         # What this screen covers need not be drawn.
         self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
@@ -342,14 +346,26 @@ class CustomerView(QWidget):
         path = self._ask_place("picture", pose_words(self.session.motion.at), ".png")
         if path is None:
             return
-        self.settling = Unhurried(settled(self.session), self)
+        self._taken = None
+        self.settling = Unhurried(self._taking(), self)
         self.settling.ended.connect(lambda: self._write_picture(path))
         self.settling.start()
         self.refresh()
 
+    def _taking(self) -> Iterator[None]:
+        """Find the gaps, then take the picture, in steps."""
+        yield from settled(self.session)
+        view: Showing = self.view  # type: ignore[assignment]
+        for frame in view.finely():
+            self._taken = frame
+            yield
+
     def _write_picture(self, path: Path) -> None:
         self.settling = None
-        frame, caption = self._snapshot(), self.caption()
+        frame, caption = self._taken, self.caption()
+        if frame is None:  # a fault has ended the steps, and is told
+            self.refresh()
+            return
         self.writing = Writing(lambda: save_captioned(frame, caption, path), self)
         self.writing.ended.connect(lambda said: self._on_written(said, path))
         self.writing.start()
@@ -397,14 +413,10 @@ class CustomerView(QWidget):
         self.refresh()
         self.height_slider.setFocus()
 
-    def _snapshot(self) -> Image:
+    def _frame(self) -> Image:
+        """One of a clip; it is made smaller as a rule, which smooths its edges."""
         view: Showing = self.view  # type: ignore[assignment]
         return view.snapshot()
-
-    def _frame(self) -> Image:
-        """One of a clip: it is made smaller, which smooths it, unless the view is small already."""
-        view: Showing = self.view  # type: ignore[assignment]
-        return view.snapshot(finest=self.view.width() < 2 * WIDEST)
 
     def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
         said = f"{self.session.document.rig.name} {about}".lower()

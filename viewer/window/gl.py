@@ -1,7 +1,7 @@
 """The widget that draws with OpenGL: one interactor of pyvista, held, never inherited from."""
 
 from collections.abc import Callable
-from contextlib import nullcontext
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,13 +18,15 @@ class Drawing:
 
     widget : what is put into a layout; mouse and keys are read from it.
     stage : what is drawn on.
-    grab : what is seen, (height, width, 3), as smooth as can be or as smooth as it is shown.
+    grab : what is seen, (height, width, 3).
+    finest : while it is held edges are drawn as smooth as they can be.
     close : lets go of OpenGL.
     """
 
     widget: QWidget
     stage: Stage
-    grab: Callable[[bool], Image]
+    grab: Callable[[], Image]
+    finest: Callable[[], AbstractContextManager[None]]
     close: Callable[[], None]
 
 
@@ -45,15 +47,14 @@ def gl_drawing(parent: QWidget) -> Drawing:
     interactor.setAcceptDrops(False)
     stage = PyVistaStage(interactor, interactor.update)
 
-    def grab(finest: bool) -> Image:
-        with stage.finest() if finest else nullcontext():
-            return pixels(interactor.grabFramebuffer())
+    def grab() -> Image:
+        return pixels(interactor.grabFramebuffer())
 
     def close() -> None:
         stage.close()
         interactor.close()
 
-    return Drawing(interactor, stage, grab, close)
+    return Drawing(interactor, stage, grab, stage.finest, close)
 
 
 def pixels(image: QImage) -> Image:

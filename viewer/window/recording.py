@@ -28,6 +28,9 @@ Shot = tuple[Pose, float]
 BEAT = 5
 """ms between looks whether there is something to do."""
 
+TOLD = 20
+"""Times that the progress of a clip is told."""
+
 AHEAD = 3
 """Frames that wait to be written at most."""
 
@@ -169,7 +172,7 @@ class Recording(QObject):
         self._frames: Queue[tuple[Image, Caption] | None] = Queue()
         self._stop = threading.Event()
         self._at, self._spin = session.motion.at, session.motion.spin
-        self._written = 0
+        self._written, self._told = 0, -1
         self._writing = Writing(lambda: self._save(path), self)
         self._writing.ended.connect(self._on_ended)
         self._drawing = Unhurried(self._drawn(), self)
@@ -201,7 +204,7 @@ class Recording(QObject):
         """Pose, measure and draw one frame after the other, unless enough of them wait."""
         for shot in self._shots:
             while self._frames.qsize() >= AHEAD and not self._stop.is_set():
-                self.progressed.emit(self._written, len(self._shots))
+                self._tell()
                 yield
             if self._stop.is_set():
                 return
@@ -213,12 +216,18 @@ class Recording(QObject):
             if perf_counter() - start > SLOW:
                 self.drawn_slowly.emit()
             self._frames.put((frame, self._caption()))
-            self.progressed.emit(self._written, len(self._shots))
+            self._tell()
             yield
         self._frames.put(None)
         while not self._stop.is_set():
-            self.progressed.emit(self._written, len(self._shots))
+            self._tell()
             yield
+
+    def _tell(self) -> None:
+        """Tell how far it is, now and then: showing that draws the whole window."""
+        if self._written >= self._told + len(self._shots) / TOLD or self._told < 0:
+            self._told = self._written
+            self.progressed.emit(self._written, len(self._shots))
 
     def _save(self, path: Path) -> None:
         try:

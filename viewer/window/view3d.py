@@ -1,6 +1,6 @@
 """The view of the shaft in 3D, and how mouse and keys move it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from math import radians
 
 from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
@@ -81,18 +81,27 @@ class View3D(QWidget):
 
     # What others ask for
 
-    def snapshot(self, finest: bool = True) -> Image:
-        """What is seen now, (height, width, 3), first row on top, with everything that is due.
-
-        `finest` draws edges as smooth as they can be; else as they are on the screen, for frames
-        that are to be made smaller anyway.
-        """
+    def snapshot(self) -> Image:
+        """What is seen now, (height, width, 3), first row on top, with everything that is due."""
         if self.drawing is None:
             raise RuntimeError("the view is closed; expected one that is open")
         while self.scene.has_work:
             self.scene.work()
         self._draw()
-        return self.drawing.grab(finest)
+        return self.drawing.grab()
+
+    def finely(self) -> Iterator[Image | None]:
+        """`snapshot` with edges as smooth as they can be, in steps to go between events.
+
+        None while it is being drawn, which may take a while; the picture comes last.
+        """
+        if self.drawing is None:
+            raise RuntimeError("the view is closed; expected one that is open")
+        with self.drawing.finest():
+            self._draw()
+            yield None
+            yield None  # drawn in between
+            yield self.snapshot()
 
     def look_at(self, view: str) -> None:
         """Look from one of `viewer.scene.live.sight.views`."""

@@ -86,6 +86,8 @@ def test_before_there_is_an_answer_something_is_seen_and_moves() -> None:
     session = Session(document, Scripted())
     stage = RecordingStage()
     scene = LiveScene(stage, session)
+    while scene.work():
+        pass
     assert {"tube", "axis", "case", "housing"} <= set(stage.seen())
     assert stage.camera is not None
     before = stage.things["housing"].X_CP.copy()

@@ -36,11 +36,15 @@ class StubView(QWidget):
         self.shots: list[tuple[float, float, int]] = []
         self.was_shut = 0
 
-    def snapshot(self, finest: bool = True) -> Image:  # noqa: ARG002
+    def snapshot(self) -> Image:
         motion = self.session.motion
         self.shots.append((motion.at.travel, motion.spin, len(self.session.gaps)))
         shade = int(np.interp(motion.at.travel, motion.bounds("travel"), (0, 255)))
         return np.full((300, 480, 3), shade, dtype=np.uint8)
+
+    def finely(self) -> Iterator[Image | None]:
+        yield None
+        yield self.snapshot()
 
     def shut(self) -> None:
         self.was_shut += 1

@@ -1,5 +1,9 @@
 """The view: mouse, keys, bar and menu over a stage that only writes down; no OpenGL."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from PyQt6.QtCore import QPoint, QPointF, Qt
@@ -20,7 +24,7 @@ from viewer.window.view_bar import FAINT, HIDDEN, SEEN
 def fake(parent):
     """A plain widget over a stage that writes down."""
     stage = RecordingStage((1600, 1200))
-    return Drawing(QWidget(parent), stage, lambda _: stage.image(), stage.close)
+    return Drawing(QWidget(parent), stage, stage.image, nullcontext, stage.close)
 
 
 @pytest.fixture
@@ -243,3 +247,23 @@ def test_escape_puts_the_card_away_and_the_chosen_part_goes_along(view, qtbot) -
     qtbot.keyClick(view.drawing.widget, Qt.Key.Key_Escape)
     assert not view.card.isVisible()
     assert "chosen part" not in stage.things
+
+
+def test_a_fine_picture_is_taken_in_steps_and_leaves_edges_as_they_were(view: View3D) -> None:
+    held: list[bool] = []
+
+    @contextmanager
+    def finest() -> Iterator[None]:
+        held.append(True)
+        yield
+        held.append(False)
+
+    assert view.drawing is not None
+    view.drawing = replace(view.drawing, finest=finest)
+    steps = view.finely()
+    assert [next(steps), next(steps)] == [None, None]
+    assert held == [True], "drawn between the events, while it is held"
+    image = next(steps)
+    assert image is not None
+    assert list(steps) == []
+    assert held == [True, False]

@@ -72,9 +72,6 @@ class LiveScene:
         self._framed = self._lost = False
         stage.backdrop(look.sky, look.floor)
         self.answered()
-        if session.check is None:  # something to see from the start
-            while self.work():
-                pass
 
     # What the session says
 
