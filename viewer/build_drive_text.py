@@ -4,10 +4,25 @@ from collections.abc import Iterator
 from math import degrees, isfinite, pi
 
 from sim.sizing.joint_size import WANTED
+from sim.ticket.drive_said import DriveSaid
 from sim.ticket.speed_of import NO_OVERLAP, SpeedSaid
 from sim.ticket.ticket import Ticket
 from sim.units import format_angle
-from viewer.build_words import hours, item, mass, road, rpm, torque, turned
+from sim.whirl.margin import SAFE_SHARE
+from viewer.build_words import (
+    blanks,
+    cross_name,
+    hours,
+    item,
+    mass,
+    road,
+    rpm,
+    torque,
+    turned,
+)
+
+SPEED_KEYS = ("drive.top_speed", "drive.axle_ratio", "drive.tyre_radius")
+"""What the shaft's speed on the road comes from."""
 
 
 def torque_lines(ticket: Ticket) -> Iterator[str]:
@@ -15,18 +30,34 @@ def torque_lines(ticket: Ticket) -> Iterator[str]:
     said = ticket.torque
     yield ""
     yield "TORQUE IN THE SHAFT"
-    for name, found in (("low gear", said.low_gear), ("wheel slip", said.wheel_slip)):
+    for name, found, keys in (
+        ("low gear", said.low_gear, ("engine_torque",)),
+        ("wheel slip", said.wheel_slip, ("axle_load", "friction")),
+    ):
         if found is not None:
-            low, high = torque(found.low), torque(found.high)
-            about = f"  {name}: about {torque(found.value)}, between {low} and {high}."
-            yield from item(about)
+            yield from item(
+                f"  {name}: about {torque(found.value)}, between {torque(found.low)} and "
+                f"{torque(found.high)}, since {_doubt(ticket.drive, keys)}."
+            )
     if said.peak is None:
         yield from item(f"  {_capital(said.why)}.")
         return
     yield from item(f"  Sized by {said.governs}: {said.why}.")
     if said.shock.factor > 1.0:
         yield from item(f"  Shock x {said.shock.factor:g}: {said.shock.reason}.")
-    yield f"  Strength is held against {torque(said.peak.value)}."
+    yield from item(
+        f"  Strength is held against {torque(said.peak.value)}; at the far end of the doubt it "
+        f"would be {torque(said.peak.high)}."
+    )
+
+
+def _doubt(drive: DriveSaid, keys: tuple[str, ...]) -> str:
+    """Why a torque lies between two numbers."""
+    parts = []
+    for key in keys:
+        share, source = drive.off[key]
+        parts.append(f"{key} may be {share:.0%} off ({source})")
+    return " and ".join(parts)
 
 
 def strength_lines(ticket: Ticket) -> Iterator[str]:
@@ -41,8 +72,7 @@ def strength_lines(ticket: Ticket) -> Iterator[str]:
         yield from item(
             f"  Weakest: {weakest.name}, {weakest.safety:.2f} times the torque at the largest bends"
             f" of the travel; it takes {torque(said.worst.holds)}. At the bends of ride height "
-            f"{ride.safety:.2f} times ({ride.name}).",
-            "    ",
+            f"{ride.safety:.2f} times ({ride.name})."
         )
         marked = said.worst.marked_first
         if marked is not None:
@@ -55,38 +85,54 @@ def strength_lines(ticket: Ticket) -> Iterator[str]:
         for member in bearing[1:5]:
             yield f"  {member.safety:>8.2f}  {member.name}"
     for joint, size in said.fits.items():
-        fits = f"the smallest that takes it there is {size}" if size else "none takes it there"
+        fits = (
+            f"the smallest that takes it there is {cross_name(size)}"
+            if size
+            else "none takes it there"
+        )
         yield from item(
             f"  Of the catalogue's joints, with {WANTED:g} times the torque wanted: at the {joint} "
-            f"{fits}.",
-            "    ",
+            f"{fits}."
         )
     for up in said.sizes_up:
         gain = degrees(up.larger_clear - up.clear)
         way = "later" if gain > 0.0 else "earlier"
         touches = "as before" if abs(gain) < 0.05 else f"{abs(gain):.1f} deg {way}"
         yield from item(
-            f"  One size up at the {up.joint}, {up.larger} for {up.size}: its joint takes "
-            f"{torque(up.larger_holds)} for {torque(up.holds)}, and touches {touches}.",
-            "    ",
+            f"  One size up at the {up.joint}, {cross_name(up.larger)} for {cross_name(up.size)}: "
+            f"bent {format_angle(up.bend)}, the most of the travel, its joint takes "
+            f"{torque(up.larger_holds)} for {torque(up.holds)}, and touches {touches}."
         )
 
 
-def speed_lines(said: SpeedSaid) -> Iterator[str]:
+def speed_lines(ticket: Ticket) -> Iterator[str]:
     """How fast the shaft turns, and where it whirls."""
+    said = ticket.speed
     yield ""
     yield "SPEED"
-    if said.top is not None:
-        at = "" if said.road is None else f" at {road(said.road)}"
-        yield f"  Shaft at top speed: {rpm(said.top)}{at}."
+    if ticket.rig.axle.hubs == "unlock":
+        yield from item(
+            "  With the hubs unlocked this shaft stands still on the road: speed, whirl, shaking "
+            "and balance count only while they are locked."
+        )
+    if said.top is not None and said.road is not None:
+        yield f"  Shaft at top speed: {rpm(said.top)} at {road(said.road)}."
+    else:
+        keys = [each.key for each in ticket.missing if each.key in SPEED_KEYS]
+        yield from item(f"  Shaft at top speed: not told without {', '.join(keys)}.")
+    ranges = any(gear.low_range != 1.0 for gear in said.gears)
     for gear in said.gears:
-        what = "high" if gear.range == 0 else "low"
-        which = "lowest gear" if gear.gear == 1 and len(said.gears) > 1 else "top gear"
-        yield (f"  {which}, {what} range, engine at its top: {rpm(gear.shaft)}, {road(gear.road)}")
+        case = ""
+        if ranges:
+            case = ", high range" if gear.low_range == 1.0 else f", low range {gear.low_range:g}"
+        on_road = "" if gear.road is None else f", {road(gear.road)}"
+        name = gear.key.replace("_", " ")
+        yield f"  {name} {gear.ratio:g}{case}, engine at its top: {rpm(gear.shaft)}{on_road}"
     if said.critical is None:
         yield "  Whirl is not told: the cut list has no tube."
     else:
-        share = ""
+        fastest = rpm(SAFE_SHARE * said.critical)
+        share = f"; run it up to {fastest}, {SAFE_SHARE:.0%} of that"
         if said.whirl is not None:
             share = (
                 f"; top speed uses {said.whirl.share:.0%} of it, at most "
@@ -94,8 +140,7 @@ def speed_lines(said: SpeedSaid) -> Iterator[str]:
             )
         yield from item(
             f"  Whirls at {rpm(said.critical)}, yokes and slip counted (a plain tube from joint to "
-            f"joint: {rpm(said.plain)}){share}.",
-            "    ",
+            f"joint: {rpm(said.plain)}){share}."
         )
         if said.whirl is not None:
             yield from item(
@@ -125,8 +170,7 @@ def shaking_lines(said: SpeedSaid) -> Iterator[str]:
             life += " (outside its formula: they swing less than from one to the next)"
         yield from item(
             f"  {joint.joint}: bent {format_angle(joint.bend)}{at_top}; so bent good to {turns}"
-            f"{life}.",
-            "    ",
+            f"{life}."
         )
     if said.phase is not None:
         yield from _phase(said)
@@ -146,15 +190,19 @@ def _phase(said: SpeedSaid) -> Iterator[str]:
         now = _ears(phase.now)
         yield from item(f"  Ears as described ({now}): turning them takes away little.")
         return
-    left = phase.left_best / phase.left_now
-    teeth = ""
-    if phase.teeth is not None and phase.by_teeth is not None and phase.teeth != 0:
-        teeth = f"; nearest on the slip's spline: {abs(phase.teeth)} teeth"
     yield from item(
         f"  Ears at a piece's last end against those at its first, seen from the output: "
-        f"{_ears(phase.best)} leaves {left:.0%} of the shaking at the pinion{teeth}.",
-        "    ",
+        f"{_ears(phase.best)} leaves {phase.left_best / phase.left_now:.0%} of the shaking at the "
+        f"pinion that {_ears(phase.now)} gives."
     )
+    if phase.teeth and phase.by_teeth is not None and phase.left_by_teeth is not None:
+        way = "clockwise" if phase.teeth > 0 else "counter-clockwise"
+        teeth = "1 tooth" if abs(phase.teeth) == 1 else f"{abs(phase.teeth)} teeth"
+        yield from item(
+            f"  On the generic slip's spline: put together {teeth} further {way} at the pinion "
+            f"end, ears then {turned(phase.by_teeth)}, which leaves "
+            f"{phase.left_by_teeth / phase.left_now:.0%}."
+        )
 
 
 def _ears(turns: tuple[float, ...]) -> str:
@@ -164,23 +212,26 @@ def _ears(turns: tuple[float, ...]) -> str:
     return f"front section {turned(turns[0])}, rear section {turned(turns[1])}"
 
 
-def balance_lines(said: SpeedSaid) -> Iterator[str]:
+def balance_lines(ticket: Ticket) -> Iterator[str]:
     """What may be left at each plane."""
+    said = ticket.speed
     if said.mass is None:
         return
     yield ""
     yield f"BALANCE  shaft about {mass(said.mass)}, generic parts"
+    pieces = {cut.piece.name: cut.piece for cut in ticket.cuts.cuts}
     for name, found in said.balances:
         first, last = found.per_plane_oz_in
         speed = found.speed * 30.0 / pi
+        piece = pieces[name]
         yield from item(
             f"  {name}: G{found.grade:g} at {speed:,.0f} rpm leaves {found.first:.0f} g mm "
-            f"({first:.2f} oz in) at the output end and {found.last:.0f} g mm ({last:.2f} oz in) "
-            "at the pinion end.",
-            "    ",
+            f"({first:.2f} oz in) at the {piece.first.joint} end and {found.last:.0f} g mm "
+            f"({last:.2f} oz in) at the {piece.last.joint} end."
         )
     if not said.balances:
         yield "  Not told: the shaft's speed is not known."
+    yield blanks("Balanced to, or left unbalanced")
 
 
 def _capital(text: str) -> str:

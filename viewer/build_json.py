@@ -75,6 +75,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
                     "joint": up.joint,
                     "size": up.size,
                     "larger": up.larger,
+                    "bend_deg": degrees(up.bend),
                     "holds_nm": up.holds / 1000.0,
                     "larger_holds_nm": up.larger_holds / 1000.0,
                     "certified_clear_deg": number(degrees(up.clear)),
@@ -187,10 +188,11 @@ def _speed(said: SpeedSaid) -> dict[str, Any]:
         "road_kmh": None if said.road is None else said.road * 3.6e-3,
         "gears": [
             {
-                "gear": gear.gear,
-                "range": gear.range,
+                "gear": gear.key,
+                "ratio": gear.ratio,
+                "low_range": gear.low_range,
                 "shaft_rpm": gear.shaft * RPM,
-                "road_kmh": gear.road * 3.6e-3,
+                "road_kmh": None if gear.road is None else gear.road * 3.6e-3,
             }
             for gear in said.gears
         ],
@@ -214,6 +216,9 @@ def _speed(said: SpeedSaid) -> dict[str, Any]:
             "best_deg": [degrees(each) for each in phase.best],
             "left_share": phase.left_best / phase.left_now if phase.left_now > 0.0 else 1.0,
             "teeth": phase.teeth,
+            "by_teeth_left_share": None
+            if phase.left_by_teeth is None or not phase.left_now > 0.0
+            else phase.left_by_teeth / phase.left_now,
         },
         "joints": [
             {

@@ -7,7 +7,7 @@ from sim.ticket.owner_limits import OwnerLimits
 from sim.ticket.reserves import REACH, READINGS
 from sim.ticket.ticket import Ticket
 from sim.units import format_angle, format_length, format_length_under
-from viewer.build_words import item
+from viewer.build_words import cross_name, item
 from viewer.words import pose_words
 
 
@@ -118,13 +118,17 @@ def joints_lines(ticket: Ticket) -> Iterator[str]:
         ticket.rig.shaft.pinion_end,
         ticket.rig.carrier,
     )
-    parts = {
-        "output": f"{output.cross.name}: {output.output_yoke.name}, {output.shaft_yoke.name}",
-        "pinion": f"{pinion.cross.name}: {pinion.shaft_yoke.name}, {pinion.pinion_yoke.name}",
+    trios = {
+        "output": (output.cross, output.output_yoke, output.shaft_yoke),
+        "pinion": (pinion.cross, pinion.shaft_yoke, pinion.pinion_yoke),
     }
     if carrier is not None:
         middle = carrier.middle
-        parts["middle"] = f"{middle.cross.name}: {middle.front_yoke.name}, {middle.shaft_yoke.name}"
+        trios["middle"] = middle.cross, middle.front_yoke, middle.shaft_yoke
+    parts = {
+        joint: f"{cross_name(cross.name)}: {one.name}, {other.name}"
+        for joint, (cross, one, other) in trios.items()
+    }
     for joint, worst in ticket.worst.items():
         cells = (ticket.ride[joint], worst, ticket.clear[joint])
         shown = [f"{degrees(b):.1f} deg" if isfinite(b) else "-" for b in cells]

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from sim.rig import Rig
 from sim.ticket.ticket import Ticket
-from viewer.build_words import WIDTH, item
+from viewer.build_words import blanks, item
 
 RUNOUT = "0.020 in (0.5 mm)"
 STUB_RUNOUT = "0.003 in (0.08 mm)"
@@ -20,12 +20,6 @@ def blank_lines() -> Iterator[str]:
     yield ""
     yield blanks("Order", "Customer", "Date")
     yield blanks("Built by", "Checked by", "Serial")
-
-
-def blanks(*names: str) -> str:
-    """One line with a blank to write on after each name, alike in width."""
-    each = (WIDTH - 2) // len(names)
-    return "  " + " ".join(f"{name} {'_' * (each - len(name) - 2)}" for name in names)
 
 
 def weld_lines(ticket: Ticket) -> Iterator[str]:

@@ -14,7 +14,7 @@ from viewer.build_drive_text import (
 )
 from viewer.build_owner_text import joints_lines, near_lines, owner_lines
 from viewer.build_shop_text import blank_lines, weld_lines
-from viewer.build_words import WIDTH, item
+from viewer.build_words import WIDTH, item, sentence
 from viewer.words import CAUTION
 
 TICKET_CAUTION = (
@@ -36,7 +36,7 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     if ticket.flags:
         yield ""
     for flag in sorted(ticket.flags, key=lambda flag: flag.code not in STOPS):
-        yield from item(f"  {'!!' if flag.code in STOPS else ' ~'} {flag.says}.", "     ")
+        yield from item(f"  {'!!' if flag.code in STOPS else ' ~'} {sentence(flag.says)}", "     ")
     yield from cut_lines(ticket)
     yield from tape_lines(ticket)
     yield from slip_lines(ticket)
@@ -46,11 +46,12 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     yield from near_lines(ticket)
     yield from torque_lines(ticket)
     yield from strength_lines(ticket)
-    yield from speed_lines(ticket.speed)
+    yield from speed_lines(ticket)
     yield from shaking_lines(ticket.speed)
-    yield from balance_lines(ticket.speed)
+    yield from balance_lines(ticket)
     titled: tuple[tuple[str, list[str]], ...] = (
         ("Not told, since the rig file does not say it", _missing(ticket)),
+        ("Taken from [wrap.drive], where [drive] does not say it", _borrowed(ticket)),
         ("Worked out from what was typed", [each.says for each in ticket.derivation.derived]),
         ("Assumed, generic: measure yours", list(ticket.assumed)),
         ("Odd, worth a second look", [note.says for note in ticket.derivation.notes]),
@@ -67,8 +68,8 @@ def _lines(ticket: Ticket) -> Iterator[str]:
 
 
 def _missing(ticket: Ticket) -> list[str]:
-    lines = [f"{each.key}: {each.why}" for each in ticket.missing]
-    if ticket.drive.borrowed:
-        keys = ", ".join(ticket.drive.borrowed)
-        lines.append(f"[drive] does not say {keys}: taken from [wrap.drive]")
-    return lines
+    return [f"{each.key}: {each.why}" for each in ticket.missing]
+
+
+def _borrowed(ticket: Ticket) -> list[str]:
+    return [", ".join(ticket.drive.borrowed)] if ticket.drive.borrowed else []

@@ -3,6 +3,7 @@
 from math import degrees, isfinite, pi
 from textwrap import wrap
 
+from sim.catalogue import cross_sizes
 from sim.units import format_fraction
 
 WIDTH = 96
@@ -23,6 +24,15 @@ def row(name: str, mm: float) -> str:
 def torque(newton_mm: float) -> str:
     """A torque in both units of a shop."""
     return f"{newton_mm / POUND_FOOT:,.0f} lb-ft ({newton_mm / 1000.0:,.0f} N m)"
+
+
+def cross_name(name: str) -> str:
+    """A cross as named, with its other name: "27 x 82 (1310)", "1310 (27 x 82)"."""
+    for size in cross_sizes():
+        others = (size.name,) if name in size.aliases else size.aliases
+        if name in (size.name, *size.aliases) and others:
+            return f"{name} ({', '.join(others)})"
+    return name
 
 
 def rpm(speed: float) -> str:
@@ -56,6 +66,11 @@ def turned(rad: float) -> str:
     return f"{abs(degrees(rad)):.1f} deg {way}"
 
 
+def sentence(text: str) -> str:
+    """A line with its stop at the end."""
+    return text if text.endswith(("?", ".")) else f"{text}."
+
+
 def item(text: str, hang: str = "    ") -> list[str]:
     """Lines of a text, its own indent first, then those that hang under it."""
     indent = text[: len(text) - len(text.lstrip())]
@@ -65,4 +80,11 @@ def item(text: str, hang: str = "    ") -> list[str]:
         initial_indent=indent,
         subsequent_indent=hang,
         break_long_words=False,
+        break_on_hyphens=False,
     )
+
+
+def blanks(*names: str) -> str:
+    """One line with a blank to write on after each name, alike in width."""
+    each = (WIDTH - 2) // len(names)
+    return "  " + " ".join(f"{name} {'_' * (each - len(name) - 2)}" for name in names)

@@ -8,6 +8,7 @@ from sim.materials import Material
 from sim.quantities import require_not_negative, require_positive, require_share
 from sim.strength.member import Member, StrengthError, member
 from sim.tube_section import TubeSection
+from sim.units import format_length
 
 
 @dataclass(frozen=True)
@@ -111,7 +112,8 @@ def _engagement_flags(spline: Spline) -> tuple[Flag, ...]:
         return (
             Flag(
                 "spline-shorter-than-stroke",
-                f"{spline.engaged:g} mm engaged and pulled out by {spline.opens:g} mm: "
+                f"{format_length(spline.engaged)} of spline engaged at ride height, and pulled out "
+                f"{format_length(spline.opens)}: "
                 "the shaft comes apart",
             ),
         )
@@ -119,8 +121,8 @@ def _engagement_flags(spline: Spline) -> tuple[Flag, ...]:
         return (
             Flag(
                 "spline-little-engaged",
-                f"{left:.0f} mm left engaged when pulled out, at least its diameter of "
-                f"{wanted:.0f} mm is common practice (no source)",
+                f"{format_length(left)} of spline left engaged when pulled out, at least its "
+                f"diameter of {format_length(wanted)} is common practice (no source)",
             ),
         )
     return ()

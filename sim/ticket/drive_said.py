@@ -1,6 +1,6 @@
 """The numbers of the drive, from [drive] or else from [wrap.drive], and where each is from."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import inf
 from types import MappingProxyType
@@ -8,8 +8,9 @@ from typing import Final, cast
 
 from sim.balance import FINE
 from sim.rig import Rig
-from sim.rig.loads import newton, newton_mm
+from sim.rig.loads import newton, newton_mm, share_or
 from sim.rig.speeds import grade_of, road_speed_of, turning_of
+from sim.rig.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
 from sim.units import Length
 
 ASSUMED: Final[Mapping[str, tuple[float | str, str]]] = MappingProxyType(
@@ -48,13 +49,24 @@ class DriveSaid:
     ----------
     numbers, words : by key of the [drive] table; what is not there is not known.
     borrowed : keys that were taken from [wrap.drive].
-    assumed : one line for each value that was assumed.
+    off : share by which a number may be off and where that is from, by its key.
+    generic : one line for each value that was assumed, by its key.
     """
 
     numbers: Mapping[str, float]
     words: Mapping[str, str]
     borrowed: tuple[str, ...]
-    assumed: tuple[str, ...]
+    off: Mapping[str, tuple[float, str]]
+    generic: Mapping[str, str]
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """One line for each value that was assumed, used or not."""
+        return tuple(self.generic.values())
+
+    def assumed_of(self, keys: Iterable[str]) -> tuple[str, ...]:
+        """The lines of those keys that were assumed."""
+        return tuple(self.generic[key] for key in keys if key in self.generic)
 
     def lacks(self, *keys: str) -> tuple[str, ...]:
         """Key paths of those that are not known."""
@@ -77,6 +89,7 @@ def drive_said(rig: Rig) -> DriveSaid:
                 found[key] = _plain(key, value)
                 if table is other:
                     borrowed.append(key)
+    taken = tuple(borrowed)
     whole = ("gearbox_efficiency", "case_efficiency")
     if other is not None and not any(key in found for key in whole):
         # There the two are one number.
@@ -84,17 +97,30 @@ def drive_said(rig: Rig) -> DriveSaid:
         borrowed.append("efficiency")
     there = {item.key for item in rig.assumed}
     borrowed = [key for key in borrowed if f"wrap.drive.{key}" not in there]
-    assumed = []
+    generic = {}
     for key, (value, says) in ASSUMED.items():
         if key not in found:
             found[key] = value
-            assumed.append(f"drive.{key} assumed as {says}")
+            generic[key] = f"drive.{key} assumed as {says}"
     return DriveSaid(
         numbers=MappingProxyType({k: float(v) for k, v in found.items() if not isinstance(v, str)}),
         words=MappingProxyType({k: v for k, v in found.items() if isinstance(v, str)}),
         borrowed=tuple(borrowed),
-        assumed=tuple(assumed),
+        off=MappingProxyType({key: _off(other if key in taken else None, key) for key in OFF}),
+        generic=MappingProxyType(generic),
     )
+
+
+OFF: Final[Mapping[str, float]] = MappingProxyType(
+    {"engine_torque": ENGINE_OFF, "axle_load": LOAD_OFF, "friction": FRICTION_OFF}
+)
+"""Share by which a number may be off where nothing is said of that (from memory)."""
+
+
+def _off(table: object, key: str) -> tuple[float, str]:
+    typed = getattr(table, f"{key}_off", None)
+    says = "from memory" if typed is None else f"wrap.drive.{key}_off"
+    return share_or(typed, OFF[key]), says
 
 
 def _plain(key: str, value: object) -> float | str:

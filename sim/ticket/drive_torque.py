@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.flags import Flag
-from sim.rig.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
 from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, shaft_torque
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.missing import Missing, missing_of
 from sim.wrap.estimate import Estimate, carried
 
 LOW_GEAR: Final = ("engine_torque", "low_gear")
+GEARED: Final = ("low_range", "converter", "gearbox_efficiency", "case_efficiency", "share")
+"""What torque in low gear takes besides."""
+
 WHEEL_SLIP: Final = ("axle_ratio", "axle_load", "tyre_radius")
 
 
@@ -29,6 +31,7 @@ class TorqueSaid:
     shock : how much more comes for a moment.
     peak : what strength is held against.
     missing, flags : what is not said, what is odd.
+    assumed : one line for each value that was assumed for it.
     """
 
     low_gear: Estimate | None
@@ -40,6 +43,7 @@ class TorqueSaid:
     peak: Estimate | None
     missing: tuple[Missing, ...]
     flags: tuple[Flag, ...]
+    assumed: tuple[str, ...]
 
 
 def drive_torque(said: DriveSaid) -> TorqueSaid:
@@ -53,11 +57,12 @@ def drive_torque(said: DriveSaid) -> TorqueSaid:
     )
     drive = None if no_gear else _drive(said)
     axle = None if no_slip else _axle(said)
+    assumed = _assumed(said, drive, axle, trail)
     if drive is not None and axle is not None:
         both = shaft_torque(drive, axle, "trail" if trail else "road", shock)
         return TorqueSaid(
             both.low_gear, both.wheel_slip, both.governs, both.why, both.steady, shock, both.peak,
-            missing, both.flags,
+            missing, both.flags, assumed,
         )  # fmt: skip
     gear = None if drive is None else drive.torque
     slips = None if axle is None else axle.torque
@@ -79,12 +84,39 @@ def drive_torque(said: DriveSaid) -> TorqueSaid:
         peak=peak,
         missing=missing,
         flags=(),
+        assumed=assumed,
     )
+
+
+def _assumed(
+    said: DriveSaid, drive: Drive | None, axle: Axle | None, trail: bool
+) -> tuple[str, ...]:
+    """What was assumed of that which counts."""
+    keys: tuple[str, ...] = ()
+    if drive is not None:
+        keys += GEARED
+    if axle is not None:
+        keys += ("friction", "use")
+    if drive is not None or (axle is not None and not trail):
+        keys += ("comes_on",)
+    lines = said.assumed_of(keys)
+    if axle is None:
+        return lines
+    return (
+        *lines,
+        f"axle efficiency {axle.efficiency:g}: what its gears lose, the shaft has to bring before "
+        "the tyres slip (common practice, no source)",
+    )
+
+
+def _estimate(said: DriveSaid, key: str) -> Estimate:
+    share, _ = said.off[key]
+    return Estimate.share(said.number(key), share)
 
 
 def _drive(said: DriveSaid) -> Drive:
     return Drive(
-        engine=Estimate.share(said.number("engine_torque"), ENGINE_OFF),
+        engine=_estimate(said, "engine_torque"),
         gear=said.number("low_gear"),
         low_range=said.number("low_range"),
         converter=said.number("converter"),
@@ -96,8 +128,8 @@ def _drive(said: DriveSaid) -> Drive:
 
 def _axle(said: DriveSaid) -> Axle:
     return Axle(
-        load=Estimate.share(said.number("axle_load"), LOAD_OFF),
-        grip=Estimate.share(said.number("friction"), FRICTION_OFF),
+        load=_estimate(said, "axle_load"),
+        grip=_estimate(said, "friction"),
         tyre_radius=said.number("tyre_radius"),
         ratio=said.number("axle_ratio"),
     )

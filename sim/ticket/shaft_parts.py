@@ -58,14 +58,20 @@ PITCH_SHARE: Final = 0.15
 TOOTH: Final = 0.07
 """Height over which a tooth's flank bears, over the spline's diameter (from memory)."""
 
-ASSUMED: Final = (
-    f"materials: {TUBE}, {YOKE}, {CROSS}, {STUB}, {BOLTS}, {WELD} (generic)",
+JOINTS_ASSUMED: Final = (
+    f"materials of the joints: {YOKE}, {CROSS}, {BOLTS} (generic)",
     f"needles of {NEEDLE:g} mm over {NEEDLES_CARRY:g} of a cap (from memory)",
     "strap bolts 5/16 in at 19 lb-ft (common practice, no source)",
     "flange bolts by their heads, tightened to 65 % of their yield (from memory)",
+)
+"""What the strength of a joint rests on besides the rig."""
+
+ASSUMED: Final = (
+    *JOINTS_ASSUMED,
+    f"materials of tube, slip and welds: {TUBE}, {STUB}, {SLEEVE}, {WELD} (generic)",
     f"a sound weld all round, throat as thick as the wall and at least {THROAT:g} mm (from memory)",
 )
-"""What every ticket's strength rests on besides the rig."""
+"""What a whole shaft's strength rests on besides the rig."""
 
 
 @dataclass(frozen=True)

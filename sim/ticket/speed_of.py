@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-
 from geometry.errors import BindpointError
 from sim.balance import FINE, Balance, balance
 from sim.bearing import JointLife, joint_life
@@ -17,19 +15,17 @@ from sim.rig import Rig
 from sim.speed import (
     Excitation,
     Gearing,
-    GearSpeed,
     Vibration,
     bend_limit,
-    best_phase,
-    cancelling_phase,
     excitation,
     speed_limit,
     vibrations,
-    whole_teeth,
 )
 from sim.ticket.cut_list import SLIP, Cut, CutList
 from sim.ticket.drive_said import DriveSaid
-from sim.ticket.missing import Missing, missing_of
+from sim.ticket.gears import RPM, GearSaid, gear_flags, gearing_of, gears_of, top_speed_of
+from sim.ticket.missing import Missing
+from sim.ticket.phase_of import PhaseSaid, phase_of
 from sim.ticket.shaft_parts import TUBE, YOKE, ShaftSaid
 from sim.ticket.slip_plan import SlipPlan
 from sim.tube_section import TubeSection
@@ -44,47 +40,12 @@ from sim.whirl import (
     whirl_margin,
 )
 
-RPM: Final = 2.0 * np.pi / 60.0
-"""rad/s."""
-
-ABSURD: Final = 10_000.0 * RPM
-"""rad/s. No driveshaft of this kind turns faster (from memory); a ratio is wrong."""
-
 CRUISE_TORQUE, CRUISE_SPEED = 0.25, 0.5
 """Share of the steady torque and of the top speed at which the joints' life is told (assumed)."""
 
 NO_OVERLAP: Final = "needles-do-not-overlap"
 """Flag of a life outside its formula: true of most shafts at ride height, so it is told with the
 life and not as something wrong."""
-
-GAIN: Final = 0.8
-"""A phase is worth telling where it leaves less than this share of what is left as built."""
-
-
-@dataclass(frozen=True)
-class PhaseSaid:
-    """The best turn of the ears at both ends of the shaft against each other.
-
-    Attributes
-    ----------
-    now, best : rad in (-pi/2, pi/2], as the rig has it and as it shakes least, right-handed about
-        the way from the output to the pinion; of the front section too where there is one.
-    left_now, left_best : greatest acceleration at the pinion, over the shaft's speed squared.
-    teeth, by_teeth : how many teeth of the slip's spline that is, and what it then comes to (rad);
-        None without a slip in the shaft.
-    """
-
-    now: tuple[float, ...]
-    best: tuple[float, ...]
-    left_now: float
-    left_best: float
-    teeth: int | None
-    by_teeth: float | None
-
-    @property
-    def worth_it(self) -> bool:
-        """Whether turning the ears takes away a good part of the shaking."""
-        return self.left_best < GAIN * self.left_now
 
 
 @dataclass(frozen=True)
@@ -115,7 +76,7 @@ class SpeedSaid:
     ----------
     top : speed of the shaft at top speed; None where it is not known.
     road : mm/s that this is on the road; None where not known.
-    gears : what each gear and range allows.
+    gears : what each gear that is known allows in each range.
     whirl : critical speed and the share of it in use; None where the pieces are not known.
     plain : critical speed of the same tube alone, from joint to joint, for comparison.
     critical : critical speed of the shaft; None where the pieces are not known.
@@ -130,7 +91,7 @@ class SpeedSaid:
 
     top: float | None
     road: float | None
-    gears: tuple[GearSpeed, ...]
+    gears: tuple[GearSaid, ...]
     whirl: WhirlMargin | None
     plain: float
     critical: float | None
@@ -158,11 +119,11 @@ def speed_of(
 
     level : the shaft's parts at the bends of ride height. steady : N mm, None where not known.
     """
-    gearing, missing = _gearing(said)
-    top, road, more = _top(said, gearing)
+    gearing, missing = gearing_of(said)
+    top, road, more = top_speed_of(said, gearing)
     missing += more
     assumed: list[str] = []
-    flags: list[Flag] = [*_gear_flags(said, gearing, top, road)]
+    flags: list[Flag] = [*gear_flags(said, gearing, top, road)]
     whole = [_piece(rig, cut, plan) for cut in cuts.cuts]
     known = [piece for piece in whole if piece is not None]
     critical = _critical(rig, known) if len(known) == len(whole) else None
@@ -172,7 +133,10 @@ def speed_of(
     if critical is not None and rig.carrier is not None:
         assumed.append("the carrier bearing holds its shaft stiffly; rubber lowers the whirl speed")
     shake = _excitation(vehicle, top)
+    gears = gears_of(said, gearing)
     joints = _joints(level, top, steady)
+    if said.numbers.get("low_range") == 1.0 and gears:
+        assumed += said.assumed_of(("low_range",))
     if any(joint.life for joint in joints):
         assumed.append(
             f"joint life at {CRUISE_TORQUE:.0%} of the steady torque and {CRUISE_SPEED:.0%} of top "
@@ -185,7 +149,9 @@ def speed_of(
             for cut, piece in zip(cuts.cuts, whole, strict=True)
             if piece is not None
         ]
-    flags += [*_whirl_flags(said, margin), *_shake_flags(shake)]
+    if balances:
+        assumed += said.assumed_of(("balance",))
+    flags += [*_whirl_flags(said, margin, critical), *_shake_flags(shake)]
     for joint in joints:
         flags += [
             Flag(flag.code, f"{joint.joint}: {flag.says}")
@@ -196,13 +162,13 @@ def speed_of(
     return SpeedSaid(
         top=top,
         road=road,
-        gears=_gears(gearing),
+        gears=gears,
         whirl=margin,
         plain=plain_tube(section, max(cut.piece.length for cut in cuts.cuts), material(TUBE)),
         critical=critical,
         mass=sum(piece.mass for piece in known) if len(known) == len(whole) else None,
         excitation=shake,
-        phase=_phase(vehicle, plan),
+        phase=phase_of(vehicle, plan),
         joints=joints,
         orders=_orders(said, gearing, road),
         balances=tuple(balances),
@@ -212,91 +178,18 @@ def speed_of(
     )
 
 
-def _gearing(said: DriveSaid) -> tuple[Gearing | None, list[Missing]]:
-    lacks = said.lacks("axle_ratio", "tyre_radius")
-    if lacks:
-        why = "shaft speed on the road, and with it whirl, shaking and balance"
-        return None, list(missing_of(lacks, why))
-    numbers = said.numbers
-    gears = tuple(numbers[key] for key in ("low_gear", "top_gear") if key in numbers) or (1.0,)
-    low = said.number("low_range")
-    return (
-        Gearing(
-            tyre_radius=numbers["tyre_radius"],
-            axle_ratio=numbers["axle_ratio"],
-            gears=gears,
-            ranges=(1.0,) if low == 1.0 else (1.0, low),
-            engine_top=numbers.get("engine_top"),
-        ),
-        [],
-    )
-
-
-def _top(
-    said: DriveSaid, gearing: Gearing | None
-) -> tuple[float | None, float | None, list[Missing]]:
-    """Shaft speed and road speed at the fastest, by the road or else by the engine."""
-    road = said.numbers.get("top_speed")
-    if road is not None and gearing is not None:
-        return gearing.shaft_speed(road), road, []
-    lacks = [*missing_of(said.lacks("top_speed"), "shaft speed at top speed: what whirl, shaking "
-                         "and balance are held against")]  # fmt: skip
-    if "engine_top" in said.numbers and "top_gear" in said.numbers:
-        # The engine in top gear bounds it as well.
-        top = said.numbers["engine_top"] / said.numbers["top_gear"]
-        return top, None if gearing is None else gearing.road_speed(top), lacks
-    return None, None, lacks
-
-
-def _gears(gearing: Gearing | None) -> tuple[GearSpeed, ...]:
-    if gearing is None or gearing.engine_top is None:
-        return ()
-    return gearing.top_speeds()
-
-
-def _gear_flags(
-    said: DriveSaid, gearing: Gearing | None, top: float | None, road: float | None
-) -> list[Flag]:
-    found = []
-    if top is not None and top > ABSURD:
-        found.append(
-            Flag(
-                "absurd-speed",
-                f"the shaft would turn at {top / RPM:,.0f} rpm: is a ratio, the tyre or the top "
-                "speed mistyped?",
-            )
-        )
-    top_gear, low_gear = said.numbers.get("top_gear"), said.numbers.get("low_gear")
-    if top_gear is not None and low_gear is not None and top_gear > low_gear:
-        found.append(
-            Flag("gears-swapped", f"top_gear {top_gear:g} is lower than low_gear {low_gear:g}")
-        )
-    if gearing is not None and gearing.engine_top is not None and road and top_gear is not None:
-        engine = gearing.shaft_speed(road) * top_gear
-        if engine > 1.001 * gearing.engine_top:
-            found.append(
-                Flag(
-                    "top-speed-unreached",
-                    f"at top speed the engine would turn at {engine / RPM:,.0f} rpm in top gear, "
-                    f"past its {gearing.engine_top / RPM:,.0f} rpm: the shaft never gets there",
-                )
-            )
-    return found
-
-
-def _whirl_flags(said: DriveSaid, margin: WhirlMargin | None) -> list[Flag]:
+def _whirl_flags(said: DriveSaid, margin: WhirlMargin | None, critical: float | None) -> list[Flag]:
     """What is wrong with the speed, and with what the engine could make of it."""
-    if margin is None:
-        return []
-    found = list(margin.flags)
-    if "engine_top" in said.numbers and "top_gear" in said.numbers:
-        most = said.numbers["engine_top"] / said.numbers["top_gear"]
-        if most > margin.fastest >= margin.speed:
+    found = [] if margin is None else list(margin.flags)
+    if critical is not None and {"engine_top", "top_gear"} <= set(said.numbers):
+        engine = whirl_margin(said.numbers["engine_top"] / said.numbers["top_gear"], critical)
+        road = 0.0 if margin is None else margin.speed
+        if engine.speed > engine.fastest >= road:
             found.append(
                 Flag(
                     "engine-past-whirl",
-                    f"in top gear the engine can turn the shaft at {most / RPM:,.0f} rpm, past the "
-                    f"{margin.fastest / RPM:,.0f} rpm that leave a margin to whirl",
+                    f"in top gear the engine can turn the shaft at {engine.speed / RPM:,.0f} rpm, "
+                    f"past the {engine.fastest / RPM:,.0f} rpm that leave a margin to whirl",
                 )
             )
     return found
@@ -312,8 +205,16 @@ def _shake_flags(shake: Excitation | None) -> list[Flag]:
             shake.torsional,
             shake.torsional_limit,
         ),
-        "inertia-drive-over": ("driving, they shake the shaft", shake.drive, shake.inertia_limit),
-        "inertia-coast-over": ("coasting, they shake the shaft", shake.coast, shake.inertia_limit),
+        "inertia-drive-over": (
+            "and driving, the joints shake the shaft",
+            shake.drive,
+            shake.inertia_limit,
+        ),
+        "inertia-coast-over": (
+            "and coasting, the joints shake the shaft",
+            shake.coast,
+            shake.inertia_limit,
+        ),
     }
     found = []
     for flag in shake.flags:
@@ -332,6 +233,8 @@ def _piece(rig: Rig, cut: Cut, plan: SlipPlan) -> Piece | None:
     """A piece as its critical speed sees it; None where yokes and slip leave no tube."""
     forged = material(YOKE)
     piece, made_of, section = cut.piece, material(TUBE), _section(rig)
+    if not cut.parts:
+        return None
     first = piece.first.to_tube
     last = piece.last.to_tube
     if piece.name == "front section" and rig.carrier is not None:
@@ -386,27 +289,6 @@ def _excitation(vehicle: Vehicle, top: float | None) -> Excitation | None:
         return None
     axes, phases = shafts(vehicle)
     return excitation(axes, top, phases)
-
-
-def _phase(vehicle: Vehicle, plan: SlipPlan) -> PhaseSaid | None:
-    """The best phase of the shaft between its two joints."""
-    if vehicle.output_head is not None or vehicle.pinion_head is not None:
-        return None
-    axes, now = shafts(vehicle)
-    one_piece = vehicle.section is None
-    best = (cancelling_phase(axes),) if one_piece else best_phase(axes).phases
-    teeth, by_teeth = None, None
-    if plan.built_part is not None:
-        turn = best[-1] - now[-1]
-        teeth, by_teeth = whole_teeth(turn, round(plan.built_part.shape.spline_teeth))
-    return PhaseSaid(
-        now=now,
-        best=best,
-        left_now=excitation(axes, 1.0, now).torsional,
-        left_best=excitation(axes, 1.0, best).torsional,
-        teeth=teeth,
-        by_teeth=by_teeth,
-    )
 
 
 def _joints(level: ShaftSaid, top: float | None, steady: float | None) -> tuple[JointAtSpeed, ...]:

@@ -17,7 +17,7 @@ from sim.sizing import smallest_joint
 from sim.sizing.joint_size import WANTED
 from sim.strength import Strength, joint_load, joint_members, shaft_strength
 from sim.ticket.missing import Missing
-from sim.ticket.shaft_parts import ASSUMED, ShaftSaid, shaft_parts
+from sim.ticket.shaft_parts import ASSUMED, JOINTS_ASSUMED, ShaftSaid, shaft_parts
 from sim.ticket.slip_plan import SlipPlan
 from sim.vehicle import Joint
 
@@ -35,6 +35,7 @@ class SizeUp:
     ----------
     joint : which one.
     size, larger : names of both crosses.
+    bend : rad that either is asked at: the largest of the travel.
     holds, larger_holds : N mm in the shaft that the joint's weakest member takes at its bend.
     clear, larger_clear : rad, certified clear bend of either.
     """
@@ -42,6 +43,7 @@ class SizeUp:
     joint: Joint
     size: str
     larger: str
+    bend: float
     holds: float
     larger_holds: float
     clear: float
@@ -103,7 +105,8 @@ def strength_of(
         )
     sizes = _sizes_up(rig, plan, worst, steep, assessor)
     if torque is None or steep.parts is None:
-        return StrengthSaid(None, None, MappingProxyType({}), sizes, missing, ())
+        assumed = JOINTS_ASSUMED if sizes else ()
+        return StrengthSaid(None, None, MappingProxyType({}), sizes, missing, assumed)
     level = shaft_parts(rig, plan, ride)
     return StrengthSaid(
         worst=shaft_strength(steep.parts, torque),
@@ -153,6 +156,7 @@ def _sizes_up(
                 joint=joint,
                 size=size,
                 larger=larger[0],
+                bend=worst[joint],
                 holds=_holds(said, joint),
                 larger_holds=_holds(parts, joint),
                 clear=clear,

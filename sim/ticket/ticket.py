@@ -17,6 +17,7 @@ from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
 from sim.ticket.drive_torque import TorqueSaid, drive_torque
 from sim.ticket.missing import Missing
+from sim.ticket.odd_drive import odd_drive
 from sim.ticket.owner_limits import OwnerLimits, owner_limits
 from sim.ticket.pieces import hardware_of, pieces_of
 from sim.ticket.reserves import Reserves
@@ -33,6 +34,11 @@ STOPS: Final = frozenset(
      "slip-parts", "no-tube", "too-weak", "past-whirl"}
 )  # fmt: skip
 """Flags of a shaft that cannot be built and run as described."""
+
+TOLD_BY: Final = MappingProxyType(
+    {"spline-shorter-than-stroke": "slip-parts", "spline-little-engaged": "slip-little-engaged"}
+)
+"""Flags of strength that say no more than those of the slip."""
 
 Progress = Callable[[str, float], None]
 
@@ -97,7 +103,7 @@ class Ticket:
     def assumed(self) -> tuple[str, ...]:
         """One line for each value that was assumed."""
         lines = [item.says for item in self.rig.assumed]
-        lines += self.drive.assumed
+        lines += self.torque.assumed
         lines += [*self.cuts.assumed, *tape_assumed(self.rig)]
         return tuple(dict.fromkeys([*lines, *self.strength.assumed, *self.speed.assumed]))
 
@@ -109,8 +115,10 @@ class Ticket:
         if self.swept.unreachable is not None:
             says = "some of the travel cannot be reached as described"
             found.append(Flag("out-of-reach", says))
-        found += self.torque.flags
-        return tuple(dict.fromkeys([*found, *self.strength.flags, *self.speed.flags]))
+        found += [*odd_drive(self.drive), *self.torque.flags]
+        told = {flag.code for flag in found}
+        found += [flag for flag in self.strength.flags if TOLD_BY.get(flag.code) not in told]
+        return tuple(dict.fromkeys([*found, *self.speed.flags]))
 
     @property
     def stops(self) -> bool:

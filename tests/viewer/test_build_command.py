@@ -12,7 +12,7 @@ from sim.rig import changed, load_demo, save_rig
 from sim.units import format_length, parse_length
 from tests.sim.ticket.rigs import demo_ticket, with_crossmember
 from tests.viewer.run_command import Ran, run
-from viewer.build_words import hours, mass, road, rpm, torque, turned
+from viewer.build_words import cross_name, hours, mass, road, rpm, torque, turned
 
 CLEAR, TOUCHING, SHORT, TWO = (
     "demo:quarry-hauler",
@@ -90,7 +90,9 @@ def test_what_is_not_said_is_named_with_its_reason(command: Command) -> None:
     assert "drive.top_speed: shaft speed at top speed" in plain
     assert "drive.axle_load: torque at which the tyres slip" in plain
     assert "drive.converter assumed as 1: a clutch" in plain
-    assert "taken from [wrap.drive]" in " ".join(command("build", CLEAR).out.split())
+    borrowed = " ".join(command("build", CLEAR).out.split())
+    assert "Taken from [wrap.drive], where [drive] does not say it: - engine_torque" in borrowed
+    assert "Not told, since" not in borrowed
 
 
 def test_json_is_the_ticket(command: Command) -> None:
@@ -224,3 +226,63 @@ def test_a_yoke_on_the_output_tells_one_number_of_spline(command: Command) -> No
     # Where no split would do, no tube is to be cut for one.
     assert "However it is set, this slip is too short for the travel" in slip
     assert "For that, cut the tube" not in slip
+
+
+def with_values(tmp_path: Path, demo: str, **values: object) -> str:
+    """A demo with other values in it, by key with __ for dots, saved; its path."""
+    place = tmp_path / "other.toml"
+    save_rig(changed(load_demo(demo), {k.replace("__", "."): v for k, v in values.items()}), place)
+    return str(place)
+
+
+def test_gears_are_called_what_they_are_and_no_speed_is_made_up(
+    command: Command, tmp_path: Path
+) -> None:
+    name = "long-legged-trail-wagon"
+    whole = command("build", f"demo:{name}").out
+    assert "  low gear 3.8, low range 2.7, engine at its top: 448 rpm" in whole
+    place = with_values(tmp_path, name, drive__top_speed=None, drive__low_gear=None)
+    out = command("build", place).out
+    assert "Shaft at top speed: not told without drive.top_speed." in out
+    assert "  top gear 0.79, high range, engine at its top: 5,823 rpm, 125 mph" in out
+    assert "lowest gear" not in out
+    assert "at top speed the joints" not in out
+
+
+def test_both_ends_of_each_piece_are_balanced(command: Command) -> None:
+    plain = " ".join(command("build", TWO).out.split("BALANCE")[1].split())
+    assert re.search(r"front section: G16 .* at the output end and .* at the middle end\.", plain)
+    assert re.search(r"rear section: G16 .* at the middle end and .* at the pinion end\.", plain)
+
+
+def test_hubs_that_unlock_are_told_with_the_speed(command: Command) -> None:
+    said = "With the hubs unlocked this shaft stands still on the road"
+    assert said in command("build", "demo:heather-moor-scout").out
+    assert said not in command("build", SHORT).out
+
+
+def test_both_names_of_a_cross_are_said(command: Command) -> None:
+    """1310 was typed and 27 x 82 answered."""
+    out = command("build", SHORT).out
+    assert "1310 (27 x 82): deep-throat sliding yoke" in out
+    assert "27 x 92 (1330) for 27 x 82 (1310)" in out
+    assert cross_name("30 x 92") == "30 x 92 (1350)"
+
+
+def test_words_that_read_odd(command: Command, tmp_path: Path) -> None:
+    flagged = " ".join(command("build", TWO).out.split())
+    assert "at top speed and driving, the joints shake the shaft with" in flagged
+    assert "since engine_torque may be 10% off (from memory)." in flagged
+    assert "axle_load may be 10% off (from memory) and friction may be 20% off" in flagged
+    swapped = with_values(tmp_path, "timber-crew-carrier", drive__low_gear=0.42)
+    out = " ".join(command("build", swapped).out.split())
+    assert "top_gear 0.7 is a larger number than low_gear 0.42, and the low gear has the" in out
+    assert "or is one mistyped? " in out
+    assert "?." not in out
+
+
+def test_a_tooth_has_a_direction_and_tells_what_it_leaves(command: Command, tmp_path: Path) -> None:
+    place = with_values(tmp_path, "long-legged-trail-wagon", shaft__phase="20 deg")
+    out = " ".join(command("build", place).out.split())
+    assert re.search(r"put together 1 tooth further counter-clockwise at the pinion end", out)
+    assert re.search(r"ears then \d+\.\d deg (counter-)?clockwise, which leaves \d+%\.", out)

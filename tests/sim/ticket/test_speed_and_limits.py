@@ -31,8 +31,14 @@ def whole() -> Ticket:
 
 def test_the_shaft_turns_as_the_axle_makes_it(whole: Ticket) -> None:
     assert whole.speed.top == pytest.approx(TOP / (16.0 * 25.4) * 4.1, rel=1e-12)
-    top_gear = next(g for g in whole.speed.gears if (g.gear, g.range) == (2, 0))
+    named = {(g.key, g.ratio, g.low_range): g for g in whole.speed.gears}
+    assert set(named) == {
+        ("low_gear", 3.6, 1.0), ("low_gear", 3.6, 2.0), ("top_gear", 0.8, 1.0),
+        ("top_gear", 0.8, 2.0),
+    }  # fmt: skip
+    top_gear = named["top_gear", 0.8, 1.0]
     assert top_gear.shaft == pytest.approx(4500.0 * pi / 30.0 / 0.8, rel=1e-12)
+    assert top_gear.road == pytest.approx(top_gear.shaft / 4.1 * 16.0 * 25.4, rel=1e-12)
 
 
 def test_yokes_and_slip_lower_the_whirl_of_a_plain_tube(whole: Ticket) -> None:
@@ -96,6 +102,11 @@ def test_turning_the_ears_to_the_best_phase_leaves_what_was_told() -> None:
     assert again.left_now == pytest.approx(told.left_best, rel=1e-6)
     assert told.teeth is not None
     assert told.by_teeth == pytest.approx(told.teeth * 2.0 * pi / 16.0, rel=1e-12)
+    typed = {"shaft.phase": f"{np.degrees(told.by_teeth % pi):.9f} deg"}
+    moved = build_ticket(changed(rig, typed)).speed.phase
+    assert moved is not None
+    assert moved.left_now == pytest.approx(told.left_by_teeth, rel=1e-6)
+    assert moved.left_now >= told.left_best
 
 
 def test_the_residual_is_the_grades(whole: Ticket) -> None:
@@ -115,6 +126,9 @@ def test_the_residual_is_the_grades(whole: Ticket) -> None:
         ({"top_gear": 9.0}, "gears-swapped"),
         ({"engine_top": "1000 rpm"}, "top-speed-unreached"),
         ({"engine_top": "20000 rpm"}, "engine-past-whirl"),
+        ({"tyre_radius": "16 1/2 ft"}, "odd-tyre-radius"),
+        ({"low_gear": 0.36}, "odd-low-gear"),
+        ({"engine_torque": "9 lb-ft"}, "odd-engine-torque"),
     ],
 )
 def test_absurd_numbers_are_said_and_the_ticket_is_made(
@@ -140,10 +154,31 @@ def test_without_a_drive_the_rest_is_told_and_what_is_missing_named() -> None:
     assert made.strength.sizes_up
 
 
-def test_the_engine_bounds_the_speed_where_the_road_speed_is_not_said() -> None:
-    made = ticket(top_speed=None)
-    assert made.speed.top == pytest.approx(4500.0 * pi / 30.0 / 0.8, rel=1e-12)
+def test_no_top_speed_is_made_up_from_the_engine() -> None:
+    """Once the engine's top in top gear stood in, as "Shaft at top speed: ... at 125 mph"."""
+    made = ticket(top_speed=None, engine_top="20000 rpm")
+    speed = made.speed
+    assert (speed.top, speed.road, speed.whirl, speed.excitation) == (None, None, None, None)
+    assert (speed.balances, speed.orders) == ((), ())
     assert "drive.top_speed" in {each.key for each in made.missing}
+    # What the engine could make of it is still held against whirl.
+    assert {f.code for f in made.flags} & {"past-whirl", "engine-past-whirl"} == {
+        "engine-past-whirl"
+    }
+
+
+def test_a_gear_that_is_not_said_is_not_told() -> None:
+    known = {(g.key, g.ratio) for g in ticket(low_gear=None).speed.gears}
+    assert known == {("top_gear", 0.8)}
+    assert ticket(low_gear=None, top_gear=None).speed.gears == ()
+    off_road = ticket(axle_ratio=None).speed.gears
+    assert [g.road for g in off_road] == [None] * 4
+
+
+def test_a_shaft_without_a_tube_does_not_whirl() -> None:
+    made = build_ticket(changed(driven(), {"shaft.slip.pushed_home": "35 in"}))
+    assert "no-tube" in {flag.code for flag in made.flags}
+    assert (made.speed.critical, made.speed.whirl, made.speed.mass) == (None, None, None)
 
 
 def test_no_pose_above_the_straps_takes_a_reserve() -> None:

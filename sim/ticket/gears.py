@@ -1,0 +1,125 @@
+"""What engine, gears and tyres that a rig tells of make of the shaft's speed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from sim.flags import Flag
+from sim.speed import Gearing
+from sim.ticket.drive_said import DriveSaid
+from sim.ticket.missing import Missing, missing_of
+
+RPM: Final = 2.0 * np.pi / 60.0
+"""rad/s."""
+
+ABSURD: Final = 10_000.0 * RPM
+"""rad/s. No driveshaft of this kind turns faster (from memory); a ratio is wrong."""
+
+
+@dataclass(frozen=True)
+class GearSaid:
+    """What one gear allows at the engine's top speed.
+
+    Attributes
+    ----------
+    key, ratio : key of [drive] that the gear is from, and its ratio.
+    low_range : ratio of the transfer case; 1 in high range.
+    shaft : rad/s.
+    road : mm/s; None where axle ratio or tyre are not known.
+    """
+
+    key: str
+    ratio: float
+    low_range: float
+    shaft: float
+    road: float | None
+
+
+def gearing_of(said: DriveSaid) -> tuple[Gearing | None, list[Missing]]:
+    """What lies between engine, shaft and road; None where it is not known."""
+    lacks = said.lacks("axle_ratio", "tyre_radius")
+    if lacks:
+        why = "shaft speed on the road, and with it whirl, shaking and balance"
+        return None, list(missing_of(lacks, why))
+    numbers = said.numbers
+    # Of the gears only the last counts here; without one the engine is not asked.
+    gears = (numbers.get("top_gear", 1.0),)
+    low = said.number("low_range")
+    return (
+        Gearing(
+            tyre_radius=numbers["tyre_radius"],
+            axle_ratio=numbers["axle_ratio"],
+            gears=gears,
+            ranges=(1.0,) if low == 1.0 else (1.0, low),
+            engine_top=numbers.get("engine_top"),
+        ),
+        [],
+    )
+
+
+def top_speed_of(
+    said: DriveSaid, gearing: Gearing | None
+) -> tuple[float | None, float | None, list[Missing]]:
+    """Shaft speed and road speed at the fastest on the road, where that is said."""
+    road = said.numbers.get("top_speed")
+    lacks = missing_of(
+        said.lacks("top_speed"),
+        "shaft speed at top speed: what whirl, shaking and balance are held against",
+    )
+    if road is None or gearing is None:
+        return None, None, list(lacks)
+    return gearing.shaft_speed(road), road, []
+
+
+def gears_of(said: DriveSaid, gearing: Gearing | None) -> tuple[GearSaid, ...]:
+    """Every gear that is said, in high range and in low."""
+    engine, low = said.numbers.get("engine_top"), said.number("low_range")
+    if engine is None:
+        return ()
+    found = []
+    for case in (1.0,) if low == 1.0 else (1.0, low):
+        for key in ("low_gear", "top_gear"):
+            if key in said.numbers:
+                ratio = said.number(key)
+                shaft = engine / (ratio * case)
+                road = None if gearing is None else gearing.road_speed(shaft)
+                found.append(GearSaid(key, ratio, case, shaft, road))
+    return tuple(found)
+
+
+def gear_flags(
+    said: DriveSaid, gearing: Gearing | None, top: float | None, road: float | None
+) -> list[Flag]:
+    """What is odd of the gears and of the speeds they give."""
+    found = []
+    if top is not None and top > ABSURD:
+        found.append(
+            Flag(
+                "absurd-speed",
+                f"the shaft would turn at {top / RPM:,.0f} rpm: is a ratio, the tyre or the top "
+                "speed mistyped?",
+            )
+        )
+    top_gear, low_gear = said.numbers.get("top_gear"), said.numbers.get("low_gear")
+    if top_gear is not None and low_gear is not None and top_gear > low_gear:
+        found.append(
+            Flag(
+                "gears-swapped",
+                f"top_gear {top_gear:g} is a larger number than low_gear {low_gear:g}, and the low "
+                "gear has the larger one: are they swapped, or is one mistyped?",
+            )
+        )
+    if gearing is not None and gearing.engine_top is not None and road and top_gear is not None:
+        engine = gearing.shaft_speed(road) * top_gear
+        if engine > 1.001 * gearing.engine_top:
+            found.append(
+                Flag(
+                    "top-speed-unreached",
+                    f"at top speed the engine would turn at {engine / RPM:,.0f} rpm in top gear, "
+                    f"past its {gearing.engine_top / RPM:,.0f} rpm: the shaft never gets there",
+                )
+            )
+    return found
