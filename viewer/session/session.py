@@ -101,8 +101,8 @@ class Session:
         """Choose the joint of the turn strip."""
         if self.check is not None and joint in self.check.joints:
             self.strip_joint = joint
-            self._due |= {"strip"}
-            self.idle()
+            self._begin_strip()
+            self.measured.emit()
 
     def go_to(self, finding: Finding) -> None:
         """Move the axle to the worst pose of a finding."""
@@ -168,14 +168,6 @@ class Session:
             if found is not None:
                 self.gaps[joint] = found
             self.measured.emit()
-        elif "strip" in self._due:
-            self._strip = None
-            if now.state is not None:
-                joint = self.strip_joint if self.strip_joint in check.joints else "pinion"
-                self._strip = StripWork(check, joint, now.at)
-                self._due |= {"strip gaps"}
-            self._due.discard("strip")
-            self.measured.emit()
         elif "strip gaps" in self._due:
             if self._strip is None or not self._strip.run():
                 self._due.discard("strip gaps")
@@ -232,8 +224,23 @@ class Session:
         self.now = pose_now(self.check, self.motion.at, self.motion.spin)
         self.gaps = {}
         self._to_measure = sorted(self.now.joints, key=self.now_left)
-        if before is None or before.at != self.now.at or self.answers.state == "fresh":
-            self._due |= {"strip"}
+        if before is None or before.at != self.now.at or self._strip_is_of_another_answer:
+            self._begin_strip()
         if self.map is None or self.map.roll != self.now.at.roll:
             self._due |= {"map"}
         self.posed.emit()
+
+    @property
+    def _strip_is_of_another_answer(self) -> bool:
+        return self._strip is None or self._strip.check is not self.check
+
+    def _begin_strip(self) -> None:
+        """Begin the strip of this pose: the bend left is known at once, its gaps come later."""
+        check, now = self.check, self.now
+        self._strip = None
+        self._due.discard("strip gaps")
+        if check is None or now is None or now.state is None:
+            return
+        joint = self.strip_joint if self.strip_joint in check.joints else "pinion"
+        self._strip = StripWork(check, joint, now.at)
+        self._due |= {"strip gaps"}

@@ -48,6 +48,7 @@ class StripWork:
     """A strip being found: `run` asks one gap at a time, the coarse picture first."""
 
     def __init__(self, check: Check, joint: Joint, at: Pose, spins: int = SPINS) -> None:
+        self.check = check
         vehicle = check.derivation.vehicle
         spin = _floats(np.arange(spins) * (tau / spins))
         state = turn(vehicle, at.travel, at.roll, at.wrap, spin)

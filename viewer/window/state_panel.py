@@ -67,7 +67,7 @@ class StatePanel(Follower):
         for widget in (self.slip, self.slip_says, self.length):
             column.addWidget(widget)
         column.addWidget(_rule(self))
-        heading = self._heading("&Over the whole travel")
+        heading = self._heading("Over the whole travel: &findings")
         heading.setBuddy(self.findings)
         column.addWidget(heading)
         column.addLayout(_beside(self.verdict, self.verdict_says))

@@ -171,16 +171,19 @@ class StripChart:
             QPointF(self.x_of(min(spin, tau)), self._y_of(gap, top))
             for spin, gap in (*zip(spins, gaps, strict=True), first)
         ]
+        if known.size < len(strip.spin):
+            # A line through some of them would pass over the dips between.
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(look.quiet))
+            for point in points[:-1]:
+                painter.drawEllipse(point, 2.5, 2.5)
+            return
         path = QPainterPath(points[0])
         for point in points[1:]:
             path.lineTo(point)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(look.ink), 2.4))
         painter.drawPath(path)
-        if len(points) < len(strip.spin):
-            painter.setBrush(QColor(look.ink))
-            for point in points[:-1]:
-                painter.drawEllipse(point, 2.5, 2.5)
 
     def _name_cuts(self, painter: QPainter, look: Colours, strip: TurnStrip) -> None:
         """Write what the crossed columns mean, in the widest of them."""

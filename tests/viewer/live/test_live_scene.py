@@ -230,6 +230,23 @@ def test_the_version_put_aside_is_a_ghost_only_where_it_differs(wagon) -> None:
     assert not [name for name in scene.stage.things if name.startswith("before: ")]
 
 
+@pytest.mark.parametrize("rig", ["long-legged-trail-wagon", "short-tailed-scout"])
+def test_what_was_measured_in_another_pose_is_not_shown(open_rig, rig: str) -> None:
+    session = open_rig(rig)
+    scene = settled(LiveScene(RecordingStage(), session))
+    measured(session, scene)
+    assert any("gap" in text for text in scene.stage.said())
+    session.motion.go(travel=-40.0, spin=0.4)
+    scene.posed()
+    told = [text for text in scene.stage.said() if "joint" in text]
+    assert told
+    assert not any("gap" in text or "metal" in text for text in told)
+    assert not any(name.endswith((" gap", " patch", " spot")) for name in scene.stage.things)
+    measured(session, scene)
+    scene.posed()  # the same pose again
+    assert any("gap" in text for text in scene.stage.said())
+
+
 def test_out_of_reach_everything_stays_where_it_was(wagon, monkeypatch) -> None:
     session, scene = wagon
     before = scene.stage.things["housing"].X_CP.copy()

@@ -248,3 +248,21 @@ def test_computing_that_was_stopped_can_be_asked_for_again(
     session.document.set({"travel.droop": "nonsense"})
     session.ask_again()
     assert session.answers.state == "stale"
+
+
+def test_the_strip_is_always_that_of_the_pose(open_rig: Opening) -> None:
+    session = open_rig("long-legged-trail-wagon")
+    while session.idle():
+        pass
+    assert session.strip is not None
+    assert np.isfinite(session.strip.gap).all()
+    session.motion.play("droop")
+    for _ in range(20):
+        session.motion.advance(0.1)
+        strip = session.strip
+        assert strip is not None
+        assert strip.at == session.motion.at
+        assert not np.isfinite(strip.gap).all(), "its gaps are found anew"
+    session.motion.stop()
+    session.motion.go(spin=2.0)
+    assert session.strip is strip, "turning the shaft is the same strip"

@@ -43,6 +43,7 @@ class JointMarks:
         self.reach = 1.12 * max(_ear_reach(each.contact) for each in yokes)
         self.frame: JointFrame | None = None
         self.gap: Gap | None = None
+        self._measured_at = (0.0, 0.0)
         self._verdict: Verdict | None = None
         self._spot: Verdict | None = None
         self._text = ""
@@ -55,8 +56,10 @@ class JointMarks:
         return self.gap is not None and self.gap.overlaps
 
     def pose(self, frame: JointFrame, now: JointNow) -> None:
-        """Go to where the joint is now."""
+        """Go to where the joint is now; what was measured in another pose is put away."""
         self.frame = frame
+        if self.gap is not None and (now.bend, now.spin) != self._measured_at:
+            self.measured(None, now)
         if now.verdict != self._verdict:
             self._verdict = now.verdict
             self._draw_ring(now.verdict)
@@ -69,7 +72,7 @@ class JointMarks:
 
     def measured(self, gap: Gap | None, now: JointNow) -> None:
         """Show the place where the joint is tightest in this pose."""
-        self.gap = gap
+        self.gap, self._measured_at = gap, (now.bend, now.spin)
         for what in ("gap", "patch", "bite", "spot", "spot words"):
             self._stage.remove(self._names[what])
         if gap is None or self.frame is None:
