@@ -9,6 +9,7 @@ from sim.pose import check_pose
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.draw.recording_stage import RecordingStage
+from viewer.draw.stage import VIEW_ANGLE
 from viewer.scene.build_joint import worst_gap
 from viewer.scene.build_shaft import shaft_bodies
 from viewer.scene.live.looks import DARK
@@ -124,7 +125,7 @@ def test_a_touch_is_marked_by_words_shape_and_the_metal_in_common(wagon) -> None
     assert common.volume > 0.0
     # A ring with four ticks: more segments than the plain ring of a clear joint.
     ring, _, in_front = things["pinion spot"].segments[0]
-    assert in_front
+    assert not in_front
     assert len(ring) == 96 + 4
     # Each body is marked on its own skin, with a hatching.
     assert len(things["pinion patch"].solids) >= 1
@@ -142,6 +143,38 @@ def test_the_gap_line_runs_between_the_nearest_points(wagon) -> None:
         assert np.linalg.norm(ends[1] - ends[0]) == pytest.approx(gap.distance, abs=1e-6)
         near = scene.marks[joint]
         assert np.linalg.norm(ends - near.frame.centre, axis=1).max() < 1.5 * near.reach
+
+
+@pytest.mark.parametrize("travel", [0.0, -200.0])
+def test_what_metal_hides_of_the_tightest_place_is_faint_and_dashed(wagon, travel: float) -> None:
+    session, scene = wagon
+    session.motion.go(travel=travel)
+    session.turn_to_tightest()
+    measured(session, scene)
+    things, marks = scene.stage.things, scene.marks["pinion"]
+    behind = [name for name in things if name.endswith(" behind")]
+    assert behind
+    for name in behind:
+        bright, faint = things[name.removesuffix(" behind")], things[name]
+        assert not any(on_top for *_, on_top in (*bright.segments, *bright.solids))
+        assert all(on_top for *_, on_top in faint.segments)
+        assert faint.opacity < 0.7 <= bright.opacity
+        inked = [
+            np.linalg.norm(np.diff(each, axis=1), axis=-1).sum() for each, *_ in faint.segments
+        ]
+        assert (
+            max(inked) < 0.8 * np.linalg.norm(np.diff(bright.segments[0][0], axis=1), axis=-1).sum()
+        )
+    if "pinion spot" in things:  # seen on one place, the bright one nearer to the eye
+        sight = scene.sight
+        rings = [things[name].X_CP[:3, 3] for name in ("pinion spot", "pinion spot behind")]
+        np.testing.assert_allclose(rings[1], marks.spot, rtol=0.0, atol=1e-9)
+        away = 0.5 * sight.camera.span / np.tan(0.5 * VIEW_ANGLE)
+        eye = sight.camera.focus + away * sight.camera.R_VC[2]
+        rays = [eye - ring for ring in rings]
+        near, far = (float(np.linalg.norm(ray)) for ray in rays)
+        assert near < far
+        np.testing.assert_allclose(rays[0] / near, rays[1] / far, rtol=0.0, atol=1e-9)
 
 
 def test_the_metal_in_common_lies_in_both_and_patches_on_the_skin() -> None:

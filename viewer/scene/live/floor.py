@@ -23,24 +23,36 @@ def lay_floor(stage: Stage, vehicle: Vehicle, look: Look) -> None:
     """Put up grid and arrow for a vehicle, in place of those of another."""
     for name in (GRID, ARROW, WORD):
         stage.remove(name)
-    ends = np.stack([np.zeros(3), vehicle.p_C_output])
-    if vehicle.section is not None:
-        ends = np.concatenate([ends, vehicle.section.p_C_output[None]])
-    low = np.floor((ends[:, 0].min() - 350.0) / SQUARE) * SQUARE
-    high = np.ceil((ends[:, 0].max() + 350.0) / SQUARE) * SQUARE
-    z = -vehicle.travel.droop - UNDER
-    still = np.eye(4)
+    low, high = _along(vehicle)
+    z, still = _level(vehicle), np.eye(4)
     grey = _mixed(look.floor, look.ink, 0.28)
     stage.lines(GRID, _grid(low, high, 2.0 * SQUARE, z), Pen(grey, 1.0), still)
-    tip = np.array([0.5 * (low + high) + 150.0, -1.5 * SQUARE, z])
-    paint = Paint(look.ink, 0.0, glow=1.0)
-    X = np.eye(4)
-    X[:3, 3] = tip
-    stage.solid(ARROW, _arrow(), paint, X)
+    X = arrow_on_floor(vehicle)
+    stage.solid(ARROW, _arrow(), Paint(look.ink, 0.0, glow=1.0), X)
     stage.words(
-        WORD, "FORWARD", np.array([-150.0, 0.0, 40.0]), look.letters(15.0, True), look.plate
+        WORD, "FORWARD", np.array([-150.0, 75.0, 70.0]), look.letters(15.0, True), look.plate
     )
     stage.move(WORD, X)
+
+
+def arrow_on_floor(vehicle: Vehicle) -> Floats:
+    """Pose (4, 4) in C of the arrow on the grid, to the right of the shaft."""
+    X = np.eye(4)
+    low, high = _along(vehicle)
+    X[:3, 3] = 0.5 * (low + high) + 150.0, -1.5 * SQUARE, _level(vehicle)
+    return X
+
+
+def beneath(points: Floats) -> Floats:
+    """Pose (4, 4) in C of the arrow close under what takes up `points`, (n, 3) mm in C."""
+    low, high = points.min(axis=0), points.max(axis=0)
+    X = np.eye(4)
+    X[:3, 3] = 0.5 * (low[0] + high[0]) + 150.0, 0.5 * (low[1] + high[1]), low[2] - 120.0
+    return X
+
+
+ARROW_SIZE = np.array([[-300.0, -60.0, -60.0], [0.0, 60.0, 60.0]])
+"""Lowest and highest corner of the arrow from its tip, mm."""
 
 
 def _mixed(a: Colour, b: Colour, share: float) -> Colour:
@@ -57,8 +69,25 @@ def _grid(low: float, high: float, half: float, z: float) -> Floats:
     return np.array(rows + columns)
 
 
+def _along(vehicle: Vehicle) -> tuple[float, float]:
+    """Rear and front end of the grid, mm."""
+    ends = np.stack([np.zeros(3), vehicle.p_C_output])
+    if vehicle.section is not None:
+        ends = np.concatenate([ends, vehicle.section.p_C_output[None]])
+    low = np.floor((ends[:, 0].min() - 350.0) / SQUARE) * SQUARE
+    return float(low), float(np.ceil((ends[:, 0].max() + 350.0) / SQUARE) * SQUARE)
+
+
+def _level(vehicle: Vehicle) -> float:
+    """Height of the grid, mm."""
+    return -vehicle.travel.droop - UNDER
+
+
 def _arrow() -> Mesh:
-    """A flat arrow, its tip at the origin, pointing along x."""
+    """A flat arrow with an upright one through it, so that it is seen from above and beside.
+
+    Its tip is at the origin and it points along x.
+    """
     outline = [
         [0.0, 0.0],
         [-110.0, 60.0],
@@ -68,4 +97,7 @@ def _arrow() -> Mesh:
         [-110.0, -24.0],
         [-110.0, -60.0],
     ]
-    return prism(np.array(outline), "z", 0.0, 4.0, "arrow").mesh()
+    lying = np.array(outline)
+    flat = prism(lying, "z", -2.0, 2.0, "arrow").mesh()
+    upright = prism(lying[::-1, ::-1], "y", -2.0, 2.0, "arrow").mesh()
+    return Mesh.join([flat, upright])

@@ -1,11 +1,13 @@
 """The marks of one joint: its ring and words, the place where it is tightest, what would give.
 
 Every mark says its verdict twice, by colour and by shape: clear is a thin plain ring, close a
-dashed one, touches a broad one with four ticks.
+dashed one, touches a broad one with four ticks. What metal hides of the place that is tightest is
+drawn faint and dashed over it.
 """
 
 from functools import cache
 from math import degrees, isfinite
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -16,7 +18,7 @@ from sim.findings import Verdict
 from sim.head_hardware import EndHardware
 from sim.vehicle import Joint
 from viewer.draw.base import WHITE, Paint, Pen
-from viewer.draw.camera import Camera, Floats
+from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
 from viewer.scene.build_joint import JointFrame, found_frame
 from viewer.scene.live.looks import MARK, Look
@@ -26,8 +28,17 @@ from viewer.scene.overlap import bites
 from viewer.scene.side import telling_side
 from viewer.session.pose_now import JointNow
 
+if TYPE_CHECKING:
+    from viewer.scene.live.sight import Sight
+
 RING = 0.032
 """Radius of the ring around a tight place, as a share of what is seen from edge to edge."""
+
+DASHES = 4
+"""Dashes of the line of a gap where metal hides it."""
+
+HIDDEN = 0.5
+"""How dense that is which metal hides."""
 
 SIZE, SMALL = 17.0, 15.0
 """Height of words, px."""
@@ -67,13 +78,13 @@ class JointMarks:
         self._say(now)
         if self.gap is not None:
             X = found_frame(frame, self._hardware, self.gap)
-            for what in ("gap", "patch", "bite"):
+            for what in ("gap", "gap behind", "patch", "bite"):
                 self._stage.move(self._names[what], X)
 
     def measured(self, gap: Gap | None, now: JointNow) -> None:
         """Show the place where the joint is tightest in this pose."""
         self.gap, self._measured_at = gap, (now.bend, now.spin)
-        for what in ("gap", "patch", "bite", "spot", "spot words"):
+        for what in _OF_A_GAP:
             self._stage.remove(self._names[what])
         if gap is None or self.frame is None:
             return
@@ -102,10 +113,11 @@ class JointMarks:
         for piece in pieces:
             self._stage.solid(name, piece.mesh, MARK, X, on_top=True)
 
-    def face(self, camera: Camera, near: bool) -> None:
-        """Turn rings and words toward the eye. near : whether the eye is on this joint."""
+    def face(self, sight: "Sight") -> None:
+        """Turn rings and words toward the eye."""
         if self.frame is None:
             return
+        camera, near = sight.camera, sight.on == self.joint
         if near != self._near:
             self._near = near
             # Close up the ring around the whole joint would only be in the way.
@@ -118,11 +130,16 @@ class JointMarks:
         self._stage.move(self._names["ring"], X)
         if self.gap is not None:
             Y = found_frame(self.frame, self._hardware, self.gap)
+            size = RING * camera.span
             X = np.eye(4)
-            X[:3, :3] = camera.R_VC.T * RING * camera.span
+            X[:3, :3] = camera.R_VC.T * size
             X[:3, 3] = Y[:3, :3] @ self._points.mean(axis=0) + Y[:3, 3]
-            for what in ("spot", "spot words"):
+            for what in ("spot behind", "spot words"):
                 self._stage.move(self._names[what], X)
+            # In front of the skin around it, but not of metal that lies before the place.
+            X[:3, 3], smaller = sight.nearer(X[:3, 3], size)
+            X[:3, :3] *= smaller
+            self._stage.move(self._names["spot"], X)
 
     @property
     def spot(self) -> Floats | None:
@@ -168,8 +185,11 @@ class JointMarks:
     def _draw_spot(self, verdict: Verdict) -> None:
         name, colour = self._names["spot"], self._look.verdicts[verdict]
         shape = ring_shape(verdict)
-        self._stage.lines(name, shape, Pen(WHITE, 6.0), np.eye(4), on_top=True)
-        self._stage.lines(name, shape, Pen(colour, 3.0), np.eye(4), on_top=True)
+        self._stage.lines(name, shape, Pen(WHITE, 6.0), np.eye(4))
+        self._stage.lines(name, shape, Pen(colour, 3.0), np.eye(4))
+        name = self._names["spot behind"]
+        self._stage.lines(name, shape[::2], Pen(colour, 2.0), np.eye(4), on_top=True)
+        self._stage.fade(name, HIDDEN)
         self._say_spot()
 
     def _draw_gap(self, gap: Gap, X: Floats) -> None:
@@ -177,11 +197,14 @@ class JointMarks:
         if gap.overlaps or gap.distance <= 0.0:
             return
         name, colour = self._names["gap"], self._look.verdicts[self._spot or "clear"]
-        self._stage.lines(name, gap.points[None], Pen(WHITE, 5.0), X, on_top=True)
-        self._stage.lines(name, gap.points[None], Pen(colour, 2.6), X, on_top=True)
+        self._stage.lines(name, gap.points[None], Pen(WHITE, 5.0), X)
+        self._stage.lines(name, gap.points[None], Pen(colour, 2.6), X)
         size = min(1.1, 0.25 * gap.distance + 0.3)
         for point in gap.points:
-            self._stage.solid(name, _ball(point, size), Paint(colour, glow=0.8), X, on_top=True)
+            self._stage.solid(name, _ball(point, size), Paint(colour, glow=0.8), X)
+        name = self._names["gap behind"]
+        self._stage.lines(name, _dashed(gap.points), Pen(colour, 2.0), X, on_top=True)
+        self._stage.fade(name, HIDDEN)
 
     def _say(self, now: JointNow) -> None:
         room = "no limit" if not isfinite(now.left_any) else f"{degrees(now.left_any):.1f}° left"
@@ -211,7 +234,15 @@ class JointMarks:
         self._stage.words(name, text, np.array([1.5, -1.9, 0.0]), look.letters(SIZE), look.plate)
 
 
-_WHAT = ("ring", "words", "gap", "patch", "bite", "spot", "spot words")
+_OF_A_GAP = ("gap", "gap behind", "patch", "bite", "spot", "spot behind", "spot words")
+
+_WHAT = ("ring", "words", *_OF_A_GAP)
+
+
+def _dashed(ends: Floats) -> Floats:
+    """Dashes from point to point, (2, 3) to (n, 2, 3)."""
+    shares = np.arange(2 * DASHES).reshape(-1, 2) / (2.0 * DASHES - 1.0)
+    return np.asarray(ends[0] + shares[..., None] * (ends[1] - ends[0]))
 
 
 def ring_shape(verdict: Verdict) -> Floats:

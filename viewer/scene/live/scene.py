@@ -18,7 +18,7 @@ from viewer.draw.stage import Stage
 from viewer.scene.build_joint import joint_frame_in
 from viewer.scene.live.around_parts import around_parts
 from viewer.scene.live.eye import UP
-from viewer.scene.live.floor import lay_floor
+from viewer.scene.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.scene.live.ghost import Ghost
 from viewer.scene.live.looks import EDGE, LIGHT, Look
 from viewer.scene.live.marks import SIZE, SMALL, JointMarks
@@ -27,9 +27,12 @@ from viewer.scene.live.part import Facts, LivePart, same_pieces
 from viewer.scene.live.patch import common_metal
 from viewer.scene.live.preview import preview_parts
 from viewer.scene.live.shaft_parts import shaft_parts
-from viewer.scene.live.sight import Sight
+from viewer.scene.live.sight import ALONG, Sight
 from viewer.scene.parts import MATERIALS
 from viewer.session.session import Session
+
+FAINT = 0.15
+"""How dense the axle housing is where it is looked through."""
 
 CHOSEN, LOST = "chosen part", "out of reach"
 """What the stage calls the edges of the part that is pointed out, and the words that no part can be
@@ -93,6 +96,7 @@ class LiveScene:
             for name, joint in check.joints.items():
                 self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)
         lay_floor(self.stage, vehicle, self.look)
+        self._suit_view()
         self.posed()
 
     def posed(self) -> None:
@@ -127,7 +131,7 @@ class LiveScene:
             gap = self._session.gaps.get(joint)
             if gap is not None and gap is not marks.gap and joint in now.joints:
                 marks.measured(gap, now.joints[joint])
-                marks.face(self.sight.camera, self.sight.on == joint)
+                marks.face(self.sight)
                 if marks.wants_bite and joint not in self._bites:
                     self._bites.append(joint)
 
@@ -166,6 +170,7 @@ class LiveScene:
             marks, check = self.marks.get(joint), self._session.check
             if marks is not None and marks.gap is not None and check is not None:
                 marks.bitten(common_metal(check.joints[joint].hardware, marks.gap))
+                marks.face(self.sight)
         elif self._ghost.has_work:
             self._ghost.work()
             self._ghost.pose(*self._place, self.parts, self.frames)
@@ -197,7 +202,7 @@ class LiveScene:
         """Make a part more or less dense, 0 to 1."""
         self._opacity[name] = opacity
         for each in self._lengths(name):
-            self.stage.fade(each, opacity)
+            self.stage.fade(each, self._dense(self.parts[each]))
 
     def _lengths(self, name: str) -> list[str]:
         """What the stage calls a part, or the lengths it is drawn in."""
@@ -222,11 +227,13 @@ class LiveScene:
         """Look from one of `sight.views`."""
         if self.line is not None:
             self.sight.look(view, self)
+            self._suit_view()
             self._aim()
 
     def orbit(self, right: float, up: float) -> None:
         """Go round what is looked at, rad."""
         self.sight.orbit(right, up)
+        self._suit_view()
         self._aim()
 
     def pan(self, right: float, up: float) -> None:
@@ -327,7 +334,24 @@ class LiveScene:
                 part.name, part.title, middle, self.look.letters(SMALL), self.look.plate
             )
         self.stage.show(part.name, part.whole not in self._hidden)
-        self.stage.fade(part.name, self._opacity.get(part.whole, part.opacity))
+        self.stage.fade(part.name, self._dense(part))
+
+    def _dense(self, part: LivePart) -> float:
+        """How dense a part is drawn: as it was chosen, unless it is looked through."""
+        chosen = self._opacity.get(part.whole, part.opacity)
+        return min(chosen, FAINT) if self.sight.through and part.name == "housing" else chosen
+
+    def _suit_view(self) -> None:
+        """Put the arrow forward where it is seen, and look through what lies before all else."""
+        at = self.sight.arrow_at
+        X = arrow_on_floor(self._vehicle()) if at is None else at
+        end_on = self.sight.view == ALONG  # an arrow says nothing then
+        for name, seen in ((ARROW, not end_on), (WORD, not end_on and self.sight.on is None)):
+            self.stage.move(name, X)
+            self.stage.show(name, seen)
+        housing = self.parts.get("housing")
+        if housing is not None:
+            self.stage.fade(housing.name, self._dense(housing))
 
     def _take_down(self, name: str) -> None:
         self.stage.remove(name)
@@ -355,10 +379,9 @@ class LiveScene:
         for joint, marks in self.marks.items():
             if joint in now.joints:
                 marks.pose(joint_frame_in(vehicle, self.line, joint), now.joints[joint])
-                marks.face(self.sight.camera, self.sight.on == joint)
+                marks.face(self.sight)
 
     def _aim(self) -> None:
-        camera = self.sight.camera
-        self.stage.aim(camera, self.sight.perspective)
-        for joint, marks in self.marks.items():
-            marks.face(camera, self.sight.on == joint)
+        self.stage.aim(self.sight.camera, self.sight.perspective)
+        for marks in self.marks.values():
+            marks.face(self.sight)

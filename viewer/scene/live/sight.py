@@ -1,5 +1,6 @@
 """Which way the live view looks: the views there are, and the one that is on."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,7 +11,8 @@ from viewer.draw.camera import Camera, Floats, Region, framing
 from viewer.draw.stage import VIEW_ANGLE
 from viewer.scene.build_joint import joint_frame_in
 from viewer.scene.live.eye import UP, carried, orbited, panned, zoomed
-from viewer.scene.live.mount import Frames
+from viewer.scene.live.floor import ARROW_SIZE, beneath
+from viewer.scene.live.mount import SHAFT, Frames
 
 if TYPE_CHECKING:
     from viewer.scene.live.scene import LiveScene
@@ -53,6 +55,8 @@ class Sight:
     view : the view last chosen; "" once the user has gone elsewhere.
     on : the joint the eye goes along with; None for none.
     turning : whether it also turns with the shaft there.
+    through : whether the axle housing is looked through, since it lies before everything.
+    arrow_at : pose (4, 4) of the arrow forward where it does not lie on the floor.
     """
 
     def __init__(self) -> None:
@@ -61,23 +65,31 @@ class Sight:
         self.view = WHOLE
         self.on: Joint | None = None
         self.turning = False
+        self.through = False
+        self.arrow_at: Floats | None = None
 
     def look(self, view: str, scene: "LiveScene") -> None:
         """Look from one of the views."""
         self.view, self.on = view, None
-        self.perspective = view != SIDE
+        self.perspective = view not in (SIDE, BELOW, ALONG)
+        self.through, self.arrow_at = view == ALONG, None
         if view in JOINT_FRAMES:
             self._look_at_joint(view, scene)
             return
-        toward = _DIRECTIONS.get(view, UP)
-        if view == ALONG and scene.line is not None:
-            toward = scene.line.shaft_axis_C + np.array([0.0, 0.42, 0.36])
-        region = scene.stage.region
-        points = _points(scene)
+        region, toward, up = scene.stage.region, _DIRECTIONS[view], UP
+        points = _points(scene, ("joints", "shaft") if view == ALONG else SHOWN)
+        if view == SIDE:
+            self.arrow_at = beneath(points)
+            points = np.concatenate([points, self.arrow_at[:3, 3] + ARROW_SIZE])
+        elif view == BELOW:
+            up = LEFT
+        elif view == ALONG and scene.line is not None:
+            toward = scene.line.shaft_axis_C
         if self.perspective:
             self.camera = fitted(points, unit(toward), region)
         else:
-            self.camera = framing(points, toward, UP, region, MARGIN)
+            around = AROUND if view == ALONG else MARGIN
+            self.camera = framing(points, toward, up, region, around)
 
     def orbit(self, right: float, up: float) -> None:
         """Go round what is looked at, rad."""
@@ -95,7 +107,12 @@ class Sight:
         self.camera = zoomed(self.camera, factor, about)
 
     def follow(self, before: Frames, after: Frames) -> bool:
-        """Go along with the joint the eye is on; whether that moved it."""
+        """Go along with the joint the eye is on, or stay on the axis; whether that moved it."""
+        if self.view == ALONG and PINION in before and PINION in after:
+            now = replace(self.camera, toward=np.array(after[SHAFT][:3, 0]))
+            aside = self.camera.R_VC @ (self.camera.focus - before[PINION][:3, 3])
+            self.camera = replace(now, focus=after[PINION][:3, 3] + aside @ now.R_VC)
+            return True
         if self.on is None:
             return False
         name = _frame_name(self.on, after)
@@ -103,6 +120,16 @@ class Sight:
             return False
         self.camera = carried(self.camera, before[name], after[name], self.turning)
         return True
+
+    def nearer(self, point: Floats, by: float) -> tuple[Floats, float]:
+        """A point (3,) mm in C moved toward the eye, and how much smaller is as large there."""
+        toward = self.camera.R_VC[2]
+        if not self.perspective:
+            return point + by * toward, 1.0
+        eye = self.camera.focus + toward * 0.5 * self.camera.span / np.tan(0.5 * VIEW_ANGLE)
+        away = float(np.linalg.norm(eye - point))
+        share = min(by / away, 0.5) if away > 0.0 else 0.0
+        return np.asarray(point + share * (eye - point)), 1.0 - share
 
     def _look_at_joint(self, joint: str, scene: "LiveScene") -> None:
         names: dict[str, Joint] = {"output": "output", "middle": "middle", "pinion": "pinion"}
@@ -126,11 +153,23 @@ class Sight:
 _DIRECTIONS = {
     WHOLE: np.array([0.28, 1.0, 0.30]),
     SIDE: np.array([0.0, 1.0, 0.0]),
-    BELOW: np.array([0.05, 0.35, -1.0]),
+    BELOW: np.array([0.0, 0.0, -1.0]),
+    ALONG: np.array([-1.0, 0.0, 0.0]),
 }
+
+LEFT = np.array([0.0, 1.0, 0.0])
+"""On top in the view from below, which has forward to the left as the view from the left has."""
+
+PINION = "pinion shaft yoke"
+
+SHOWN = ("joints", "shaft", "vehicle")
+"""Groups of parts that are not far off."""
 
 MARGIN = 0.06
 """Share of the view left free on every side."""
+
+AROUND = 0.2
+"""The same where only the shaft and its joints fill the view, for words and what is around them."""
 
 
 def fitted(points: Floats, toward: Floats, region: Region) -> Camera:
@@ -152,11 +191,11 @@ def _frame_name(joint: Joint, frames: Frames) -> str:
     return name if name in frames else "front section yoke"
 
 
-def _points(scene: "LiveScene") -> Floats:
-    """Corners of every part that is not far off, (n, 3) mm in C."""
+def _points(scene: "LiveScene", groups: tuple[str, ...]) -> Floats:
+    """Corners of every part of some groups, (n, 3) mm in C."""
     found = []
     for part in scene.parts.values():
-        if part.group not in ("joints", "shaft", "vehicle"):
+        if part.group not in groups:
             continue
         X = part.mount.pose(scene.frames)
         for _, mesh in part.pieces:
