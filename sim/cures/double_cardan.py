@@ -9,6 +9,7 @@ import numpy as np
 
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.restate import housing_turned, pinion_turned
+from sim.cures.seats import seated
 from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
 from sim.head_catalogue import head_kinds
@@ -45,7 +46,7 @@ class DoubleCardan(Remedy):
         )
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
-        """The head on the output, its ball where the joint was, and the pinion re-aimed."""
+        """The head on the output, its flange on the same face, and the pinion re-aimed."""
         end = rig.shaft.output_end
         values: dict[str, Any] = {
             "shaft.output_end": {
@@ -56,7 +57,7 @@ class DoubleCardan(Remedy):
                 "shaft_yoke": end.shaft_yoke.name.removeprefix(DEEP),
             }
         }
-        headed = changed(rig, values)
+        headed = seated(rig, changed(rig, values))
         headed = pinion_turned(headed, _to_aim(ride_height_of(headed), radians(_low(dose))))
         slip = rig.shaft.slip
         values = {"shaft.slip.closes": slip.closes.typed, "shaft.slip.opens": slip.opens.typed}

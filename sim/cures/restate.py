@@ -136,12 +136,18 @@ def _links_turned(
     return out
 
 
-def readings_from(rig: Rig, nose_up: float = 0.0, by: FloatArray | None = None) -> dict[str, Any]:
+def readings_from(
+    rig: Rig,
+    nose_up: float = 0.0,
+    by: FloatArray | None = None,
+    joint_by: FloatArray | None = None,
+) -> dict[str, Any]:
     """Readings of a measured suspension as they would be read of the same axle; else nothing.
 
     nose_up : rad by which the housing is turned: at each height the joint swings about the
         housing's own axis, which lies where the readings put it.
     by : (3,) mm by which the end of the shaft on the chassis has moved.
+    joint_by : (3,) mm by which the pinion joint has moved on the housing, before that turns.
     """
     if rig.suspension.kind != "measured":
         return {}
@@ -151,7 +157,8 @@ def readings_from(rig: Rig, nose_up: float = 0.0, by: FloatArray | None = None) 
     readings = []
     for raw, reading in zip(data, getattr(rig.suspension, "readings"), strict=True):  # noqa: B009
         poses = vehicle.suspension.poses(reading.at.mm, 0.0, 0.0)
-        joint = housing_turned(np.array(vehicle.p_A_pinion), nose_up, vehicle.front)
+        own = vehicle.p_A_pinion + (np.zeros(3) if joint_by is None else joint_by)
+        joint = housing_turned(own, nose_up, vehicle.front)
         p_C = poses.p_C_A + poses.R_CA @ joint
         length = float(np.linalg.norm(p_C - p_C_output))
         kept = {k: v for k, v in raw.items() if k not in ("points_up", "points_down")}

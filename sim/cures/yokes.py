@@ -5,6 +5,7 @@ from typing import Any
 
 from sim.catalogue import cross_sizes, yoke_kinds
 from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.seats import seated
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.choice import YokeChoice
@@ -21,9 +22,10 @@ class DeepThroat(Remedy):
     """Yokes with deep throats at one end or at both."""
 
     code = "deep-throat-yokes"
-    changes = frozenset({"joints"})
+    changes = frozenset({"line", "joints"})
     side_effects = (
-        "less metal behind the throat; dimensions of one's own are dropped, measure the new"
+        "thinner rings round the bores; longer lands and other flanges, so the tube is cut and "
+        "balanced again; dimensions of one's own are dropped, measure the new"
     )
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
@@ -41,7 +43,7 @@ class DeepThroat(Remedy):
             for key, yoke in _yokes(rig, end)
             if _can_be_deep(yoke)
         }
-        return changed(rig, values)
+        return seated(rig, changed(rig, values))
 
     def says(self, case: Case) -> str:
         """Which end."""
@@ -53,7 +55,7 @@ class OtherSize(Remedy):
     """The next cross size up or down at both ends."""
 
     code = "other-size"
-    changes = frozenset({"joints"})
+    changes = frozenset({"line", "joints"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """One size either way, where there is one and the ends share a size."""
@@ -69,7 +71,7 @@ class OtherSize(Remedy):
             values["carrier.middle.cross"] = dose.way
             values["carrier.middle.front_yoke"] = rig.carrier.middle.front_yoke.name
             values["carrier.middle.shaft_yoke"] = rig.carrier.middle.shaft_yoke.name
-        return changed(rig, values)
+        return seated(rig, changed(rig, values))
 
     def says(self, case: Case) -> str:
         """Which size."""

@@ -7,13 +7,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sim.cures.double_cardan import DoubleCardan
 from sim.cures.output import LongerShaft, OutputDrop
-from sim.cures.remedy import Remedy
+from sim.cures.remedy import Dose, Remedy
 from sim.cures.restate import in_coordinates, pinion_turned, same_shaft
+from sim.cures.seats import seat_of
 from sim.cures.two_piece import TwoPiece
+from sim.cures.yokes import DeepThroat, OtherSize
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import line
 from sim.rig.demos import demo_names, load_demo
+from sim.rig.fitted import heads_of
 
 WRITTEN = 2.6e-3
 """mm. Half of the last place that coordinates are written to, in three directions."""
@@ -121,3 +125,51 @@ def test_a_measured_axle_moves_as_before_whatever_the_shaft_hangs_on(remedy: Rem
     was, now = (v.suspension.poses(travel, 0.05, 0.02) for v in (one, other))
     assert np.allclose(was.p_C_A, now.p_C_A, rtol=0.0, atol=0.02)
     assert np.allclose(was.R_CA, now.R_CA, rtol=0.0, atol=1e-5)
+
+
+SEATS = [
+    ("long-legged-trail-wagon", DeepThroat(), "both"),
+    ("long-legged-trail-wagon", DeepThroat(), "pinion"),
+    ("long-legged-trail-wagon", OtherSize(), "30 x 92"),
+    ("marsh-runner", DeepThroat(), "output"),
+    ("long-legged-trail-wagon", DoubleCardan(), "high-angle head, 2 deg low"),
+    ("marsh-runner", DoubleCardan(), "ordinary head, 1 deg low"),
+]
+
+
+@pytest.mark.parametrize(("name", "remedy", "way"), SEATS)
+def test_other_yokes_are_bolted_where_the_ones_before_were(name, remedy, way) -> None:
+    """The face of the case and the seal of the pinion do not move; the joints do."""
+    rig = load_demo(name)
+    cured = remedy.applied(rig, Dose(1.0, way))
+    places = []
+    for each in (rig, cured):
+        ride, shaft = ride_height_of(each), each.shaft
+        out, up = seat_of(each, shaft.output_end), seat_of(each, shaft.pinion_end)
+        assert out is not None
+        assert up is not None
+        head = heads_of(shaft)[0]
+        behind = out + (0.0 if head is None else head.ball)
+        face = ride.p_C_output - behind * ride.output_points
+        seal = ride.p_C_pinion - up * ride.pinion_points
+        places.append((face, seal, ride))
+    (face, seal, was), (face_now, seal_now, now) = places
+    np.testing.assert_allclose(face_now, face, rtol=0.0, atol=2.0 * WRITTEN)
+    assert np.linalg.norm(seal_now) == pytest.approx(np.linalg.norm(seal), abs=3.0 * WRITTEN)
+    if not isinstance(remedy, DoubleCardan):  # which turns the pinion
+        np.testing.assert_allclose(seal_now, seal, rtol=0.0, atol=2.0 * WRITTEN)
+    assert now.length < was.length - 2.0
+    slip = cured.shaft.slip
+    assert (slip.closes.mm, slip.opens.mm) == pytest.approx(
+        (rig.shaft.slip.closes.mm, rig.shaft.slip.opens.mm), abs=0.01
+    )
+
+
+def test_a_measured_axle_is_read_anew_where_the_joints_have_moved() -> None:
+    rig = load_demo("marsh-runner")
+    cured = DeepThroat().applied(rig, Dose(2.0, "both"))
+    one, other = vehicle_of(in_coordinates(rig)), vehicle_of(cured)
+    for travel in (-150.0, -60.0, 40.0):
+        before, after = (each.suspension.poses(travel, 0.0, 0.0) for each in (one, other))
+        assert np.allclose(before.p_C_A, after.p_C_A, rtol=0.0, atol=0.05)
+        assert np.allclose(before.R_CA, after.R_CA, rtol=0.0, atol=1e-5)
