@@ -12,6 +12,7 @@ from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import VIEW_ANGLE
 from viewer.scene.build_joint import worst_gap
 from viewer.scene.build_shaft import shaft_bodies
+from viewer.scene.live.ghost import CAPTION, SAYS
 from viewer.scene.live.looks import DARK
 from viewer.scene.live.patch import REACH, common_metal, patches
 from viewer.scene.live.scene import LiveScene
@@ -108,6 +109,28 @@ def test_the_answer_takes_the_place_of_the_first_picture() -> None:
     settled(scene)
     assert "axis" not in scene.stage.things
     assert {"pinion yoke", "boot", "slip stub"} <= set(scene.stage.seen())
+    session.close()
+
+
+def test_as_long_as_parts_are_to_come_the_view_says_so() -> None:
+    document = Document.open(RIGS / "long-legged-trail-wagon.toml")
+    worker = Scripted()
+    session = Session(document, worker)
+    scene = settled(LiveScene(RecordingStage(), session))
+    assert any("come with the answer" in words for words in scene.stage.said())
+    session.answers.cancel()
+    scene.answered()
+    assert any("no answer" in words for words in scene.stage.said())
+    session.ask_again()
+    scene.answered()
+    assert any("come with the answer" in words for words in scene.stage.said())
+    worker.say(check=checked("long-legged-trail-wagon"), share=1.0)
+    session.tick()
+    scene.answered()
+    while scene._building is not None:
+        assert "building parts" in scene.stage.said()
+        scene.work()
+    assert not any("parts" in words or "answer" in words for words in scene.stage.said())
     session.close()
 
 
@@ -253,14 +276,23 @@ def test_the_version_put_aside_is_a_ghost_only_where_it_differs(wagon) -> None:
     ghosts = [name for name in scene.stage.things if name.startswith("before: ")]
     assert ghosts
     assert not [name for name in scene.stage.seen() if name in ghosts]
+    assert SAYS not in scene.stage.said()
     session.other = type(session.other)("before", "", checked("ridge-crawler"))
     scene.compared()
     settled(scene)
     seen = [name for name in scene.stage.seen() if name.startswith("before: ")]
     assert "before: pinion yoke" in seen
+    assert scene.stage.said().count(SAYS) == 1
+    middle = scene.stage.things[CAPTION].X_CP[:3, 3].copy()
+    session.motion.go(travel=-40.0)
+    scene.posed()
+    assert not np.allclose(scene.stage.things[CAPTION].X_CP[:3, 3], middle)
+    scene.dress(DARK)
+    settled(scene)
+    assert scene.stage.said().count(SAYS) == 1
     session.drop_other()
     scene.compared()
-    assert not [name for name in scene.stage.things if name.startswith("before: ")]
+    assert not [name for name in scene.stage.things if name.startswith("before")]
 
 
 @pytest.mark.parametrize("rig", ["long-legged-trail-wagon", "short-tailed-scout"])

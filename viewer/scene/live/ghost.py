@@ -8,7 +8,7 @@ from sim.check import Check
 from sim.vehicle import Pose
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
-from viewer.scene.live.looks import GHOST, GHOST_EDGE
+from viewer.scene.live.looks import GHOST, GHOST_EDGE, SMALL, Look
 from viewer.scene.live.mount import Frames, frames_of
 from viewer.scene.live.part import LivePart, same_pieces
 from viewer.scene.live.shaft_parts import shaft_parts
@@ -17,12 +17,16 @@ from viewer.session.pose_now import pose_now
 SAME = 1e-6
 """mm, and as much of a turn: poses closer than that are one."""
 
+CAPTION, SAYS = "before caption", "blue: the version put aside"
+"""What the stage calls the words on what is seen of the other version, and the words."""
+
 
 class Ghost:
     """Another version's shaft on the same stage; nothing of it can be hidden or moved by itself."""
 
-    def __init__(self, stage: Stage) -> None:
-        self._stage = stage
+    def __init__(self, stage: Stage, look: Look) -> None:
+        self._stage, self._look = stage, look
+        self._captioned = ""
         self._check: Check | None = None
         self._parts: list[LivePart] = []
         self._building: Iterator[LivePart] | None = None
@@ -39,6 +43,8 @@ class Ghost:
             return
         for part in self._parts:
             self._stage.remove(_name(part))
+        self._stage.remove(CAPTION)
+        self._captioned = ""
         self._parts, self._check, self._known = [], check, {}
         self._building = None if check is None else shaft_parts(check)
 
@@ -69,6 +75,7 @@ class Ghost:
         if now.state is not None:
             vehicle = self._check.derivation.vehicle
             own = frames_of(vehicle, now.state, now.joints["output"].spin)
+        shown = []
         for part in self._parts:
             seen = bool(own)
             if seen:
@@ -81,6 +88,29 @@ class Ghost:
                     and np.allclose(X, front.mount.pose(frames), rtol=0.0, atol=SAME)
                 )
             self._stage.show(_name(part), seen)
+            if seen:
+                shown.append(part)
+        self._caption(shown, own)
+
+    def dress(self, look: Look) -> None:
+        """Take on another look."""
+        self._look = look
+        self._stage.remove(CAPTION)
+        self._captioned = ""
+
+    def _caption(self, shown: list[LivePart], frames: Frames) -> None:
+        """Say on the largest part that is seen of it what it is."""
+        part = max(shown, key=_size, default=None)
+        self._stage.show(CAPTION, part is not None)
+        if part is None:
+            return
+        if part.name != self._captioned:
+            self._captioned = part.name
+            middle = np.concatenate([mesh.bounds for _, mesh in part.pieces]).mean(axis=0)
+            letters, plate = self._look.letters(SMALL), self._look.plate
+            self._stage.words(CAPTION, SAYS, middle, letters, plate)
+            self._stage.show(CAPTION, True)
+        self._stage.move(CAPTION, part.mount.pose(frames))
 
     def _alike(self, part: LivePart, front: LivePart) -> bool:
         known = self._known.get(part.name)
@@ -88,6 +118,11 @@ class Ghost:
             known = front, same_pieces(part, front)
             self._known[part.name] = known
         return known[1]
+
+
+def _size(part: LivePart) -> float:
+    """Length (mm) of the diagonal of a part's longest piece."""
+    return max(float(np.linalg.norm(np.ptp(mesh.bounds, axis=0))) for _, mesh in part.pieces)
 
 
 def _name(part: LivePart) -> str:

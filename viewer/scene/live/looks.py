@@ -7,6 +7,9 @@ from sim.findings import Verdict
 from viewer.draw.base import BLACK, WHITE, Colour, Letters, Paint, Pen
 from viewer.draw.stage import Plate
 
+SIZE, SMALL = 17.0, 15.0
+"""Height of words, px."""
+
 
 @dataclass(frozen=True)
 class Look:

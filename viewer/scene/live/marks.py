@@ -21,7 +21,7 @@ from viewer.draw.base import WHITE, Paint, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
 from viewer.scene.build_joint import JointFrame, found_frame
-from viewer.scene.live.looks import MARK, Look
+from viewer.scene.live.looks import MARK, SIZE, Look
 from viewer.scene.live.patch import crossing_joint, hatching, patches, posed_bodies
 from viewer.scene.marks import circle, short_length
 from viewer.scene.overlap import bites
@@ -39,9 +39,6 @@ DASHES = 4
 
 HIDDEN = 0.5
 """How dense that is which metal hides."""
-
-SIZE, SMALL = 17.0, 15.0
-"""Height of words, px."""
 
 
 class JointMarks:

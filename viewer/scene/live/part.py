@@ -27,6 +27,17 @@ class Facts:
         return "\n".join([head, *(f"{name}  {value}" for name, value in self.rows)])
 
 
+@dataclass(frozen=True)
+class Shown:
+    """A part as a menu lists it."""
+
+    name: str
+    title: str
+    group: str
+    shown: bool
+    opacity: float
+
+
 @dataclass(frozen=True, eq=False)
 class LivePart:
     """A part.

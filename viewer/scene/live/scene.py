@@ -1,7 +1,6 @@
 """The live scene: what a session knows, said to a stage. Parts are built once and then moved."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import chain
 
 import numpy as np
@@ -20,10 +19,10 @@ from viewer.scene.live.around_parts import around_parts
 from viewer.scene.live.eye import UP
 from viewer.scene.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.scene.live.ghost import Ghost
-from viewer.scene.live.looks import EDGE, LIGHT, Look
-from viewer.scene.live.marks import SIZE, SMALL, JointMarks
+from viewer.scene.live.looks import EDGE, LIGHT, SIZE, SMALL, Look
+from viewer.scene.live.marks import JointMarks
 from viewer.scene.live.mount import Frames, frames_of
-from viewer.scene.live.part import Facts, LivePart, same_pieces
+from viewer.scene.live.part import Facts, LivePart, Shown, same_pieces
 from viewer.scene.live.patch import common_metal
 from viewer.scene.live.preview import preview_parts
 from viewer.scene.live.shaft_parts import shaft_parts
@@ -34,20 +33,9 @@ from viewer.session.session import Session
 FAINT = 0.15
 """How dense the axle housing is where it is looked through."""
 
-CHOSEN, LOST = "chosen part", "out of reach"
-"""What the stage calls the edges of the part that is pointed out, and the words that no part can be
-where it was sent."""
-
-
-@dataclass(frozen=True)
-class Shown:
-    """A part as a menu lists it."""
-
-    name: str
-    title: str
-    group: str
-    shown: bool
-    opacity: float
+CHOSEN, LOST, TO_COME = "chosen part", "out of reach", "parts to come"
+"""What the stage calls the edges of the part that is pointed out, the words that no part can be
+where it was sent, and the words that not everything is there yet."""
 
 
 class LiveScene:
@@ -64,7 +52,7 @@ class LiveScene:
         self.frames: Frames = {}
         self.line: LineState | None = None
         self.sight = Sight()
-        self._ghost = Ghost(stage)
+        self._ghost = Ghost(stage, look)
         self._hidden: set[str] = set()
         self._opacity: dict[str, float] = {}
         self._source: Check | Rig | None = None
@@ -81,6 +69,7 @@ class LiveScene:
     def answered(self) -> None:
         """There may be another answer, or another rig and no answer yet."""
         if not self._is_new:
+            self._announce()
             return
         check, rig = self._session.check, self._session.document.rig
         self._source = rig if check is None else check
@@ -98,6 +87,7 @@ class LiveScene:
         lay_floor(self.stage, vehicle, self.look)
         self._suit_view()
         self.posed()
+        self._announce()
 
     def posed(self) -> None:
         """Axle and shaft are somewhere else: move every part there."""
@@ -252,6 +242,7 @@ class LiveScene:
             return
         self.look = look
         self.stage.backdrop(look.sky, look.floor)
+        self._ghost.dress(look)
         self._source = None
         self.answered()
 
@@ -366,7 +357,22 @@ class LiveScene:
         self._pose_marks()
         self.measured()
         self._ghost.pose(*self._place, self.parts, self.frames)
+        self._announce()
         self._aim()
+
+    def _announce(self) -> None:
+        """Say on the shaft that its parts are still to come, as long as they are."""
+        answers, text = self._session.answers, ""
+        if answers.check is None:
+            computing = answers.is_computing
+            more = "yokes and joints come with the answer" if computing else "there is no answer"
+            text = f"simple shapes: {more}"
+        elif self._building is not None:
+            text = "building parts"
+        self.stage.remove(TO_COME)
+        if text and self.line is not None:
+            middle = 0.5 * (self.line.p_C_output + self.line.p_C_pinion)
+            self.stage.words(TO_COME, text, middle, self.look.letters(SMALL), self.look.plate)
 
     def _move(self, part: LivePart) -> None:
         self.stage.move(part.name, part.mount.pose(self.frames))
