@@ -78,7 +78,14 @@ class DoubleCardan(Remedy):
     def costs(self, case: Case) -> str:
         """A new shaft, a heavy head, the pinion's oil."""
         said = "a new shaft with a heavy head; a pinion that points up far wants more oil"
+        turn = ride_height_of(case.cured).pinion_up - ride_height_of(case.rig).pinion_up
+        if abs(turn) > SHIMMED:
+            said += "; no shim turns it so far: cut and turn the perches, or adjustable arms"
         return said + ("; caster goes with the pinion" if case.rig.axle.position == "front" else "")
+
+
+SHIMMED = radians(6.0)
+"""The most that shims turn a pinion; common practice, no source."""
 
 
 def _kind(dose: Dose) -> str:

@@ -36,6 +36,8 @@ class PinionTurn(Remedy):
         """How far, which way, and which end of a shim is thick."""
         pinion = format_spoken(ride_height_of(case.cured).pinion_up, "up", "down")
         how = "adjust the arms, or cut and turn the perches,"
+        if case.rig.suspension.kind in ("vertical", "measured"):
+            how = "shims on leaf springs, or longer arms, or the perches cut and turned,"
         if case.rig.suspension.kind == "leaf":
             thick = self._thick(case.rig, case.dose)
             how = f"{degrees(case.dose.size):g} deg shims, thick end {thick},"
@@ -60,6 +62,7 @@ class PinionTurn(Remedy):
         said = []
         if worse:
             said.append(f"takes room from the {' and '.join(worse)} joint")
+        said += shaken(case)
         if case.dose.size > BOLTS and case.rig.suspension.kind == "leaf":
             said.append("a shim this thick loads the centre pin: longer pins, or turned perches")
         if case.dose.way == "up" and ride_height_of(case.cured).pinion_up > FAR_UP:
@@ -71,6 +74,21 @@ class PinionTurn(Remedy):
                 "turned"
             )
         return "; ".join(said) or LITTLE_ELSE
+
+
+def shaken(case: Case) -> list[str]:
+    """What a remedy does to the shake at ride height, where it makes it worse."""
+    was, now = case.before.uneven, case.after.uneven
+    if now < was + NOTICED:
+        return []
+    return [
+        f"shakes more at ride height: the pinion leads and lags {format_angle(now, 2)} in place of "
+        f"{format_angle(was, 2)}"
+    ]
+
+
+NOTICED = radians(0.05)
+"""A change of lead and lag that the table shows."""
 
 
 def _spring_above(rig: Rig) -> bool:

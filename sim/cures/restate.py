@@ -58,6 +58,9 @@ def pinion_turned(rig: Rig, nose_up: float) -> Rig:
         **slope_values("axle.points_up", "axle.points_down", ride.pinion_up + nose_up),
     }
     values |= _suspension_turned(plain, nose_up, ride)
+    caster = plain.axle.steers
+    if caster is not None:  # the knuckles are welded to the housing
+        values |= slope_values("axle.caster", "axle.negative_caster", caster - nose_up)
     return same_shaft(plain, changed(plain, values))
 
 

@@ -39,8 +39,8 @@ class Trial:
         return self.case.after.least > self.case.before.least + FELT
 
 
-FELT = 0.02
-"""Share of the reserve. Less than that is within the program's own rounding."""
+FELT = 0.1
+"""Share of the reserve wanted. Nobody does anything for less than 0.2 deg or 1/16 in."""
 
 
 @dataclass(frozen=True)

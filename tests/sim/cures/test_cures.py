@@ -253,7 +253,7 @@ def test_only_a_pinion_that_ends_up_far_up_wants_more_oil() -> None:
 
 
 def test_words_fit_the_axle_and_what_holds_it() -> None:
-    """A front axle is set forward; there is no shim where there is no leaf spring."""
+    """A front axle is set forward; where the springs are not known every way is named."""
     said = {
         trial.remedy.code: (trial.remedy.says(trial.case), trial.remedy.costs(trial.case))
         for cure in cures_of("goat-path-buggy").cures
@@ -261,7 +261,8 @@ def test_words_fit_the_axle_and_what_holds_it() -> None:
     }
     assert "the axle set forward" in said["longer-shaft"][0]
     assert "setting the axle forward" in said["longer-shaft"][1]
-    assert "shim" not in "".join(said["pinion-turn"])
+    assert "shims on leaf springs, or longer arms" in said["pinion-turn"][0]
+    assert "shakes more at ride height" in said["pinion-turn"][1]
 
 
 def test_a_remedy_that_works_over_a_few_doses_only_is_found() -> None:

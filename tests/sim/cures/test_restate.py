@@ -173,3 +173,12 @@ def test_a_measured_axle_is_read_anew_where_the_joints_have_moved() -> None:
         before, after = (each.suspension.poses(travel, 0.0, 0.0) for each in (one, other))
         assert np.allclose(before.p_C_A, after.p_C_A, rtol=0.0, atol=0.05)
         assert np.allclose(before.R_CA, after.R_CA, rtol=0.0, atol=1e-5)
+
+
+@pytest.mark.parametrize("turn", [3.0, -2.0, 6.0])
+def test_turning_the_housing_of_a_front_axle_takes_its_caster_along(turn: float) -> None:
+    rig = load_demo("heather-moor-scout")
+    assert rig.axle.steers == pytest.approx(radians(4.0))
+    turned = pinion_turned(rig, radians(turn))
+    assert turned.axle.steers == pytest.approx(radians(4.0 - turn), abs=1e-5)
+    assert pinion_turned(load_demo("marsh-runner"), radians(turn)).axle.steers is None
