@@ -110,13 +110,13 @@ def test_depth_wall_and_limit_are_said_in_both_units() -> None:
     said = drawn(picture()).said()
     assert {
         "Grinding", "Test wagon.", "shaft's weld yoke", "grind the ear tip and throat",
-        "GRIND AWAY 2.0 mm (0.079 in)", "WALL LEFT 20 mm (0.79 in)",
-        "4.8 mm (0.189 in) has to stay here", "metal to grind away", "Ground metal",
+        "GRIND AWAY 0.079 in (2.0 mm)", "WALL LEFT 0.79 in (20 mm)",
+        "0.189 in (4.8 mm) has to stay here", "metal to grind away", "Ground metal",
     } <= set(said)  # fmt: skip
     assert any(text.startswith("Cut through") for text in said)
     assert not any("thin to begin with" in text for text in said)
     assert (
-        "thin to begin with, so under 4.8 mm (0.189 in)" in drawn(picture(yoke(limit=3.9))).said()
+        "thin to begin with, so under 0.189 in (4.8 mm)" in drawn(picture(yoke(limit=3.9))).said()
     )
 
 

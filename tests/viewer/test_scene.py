@@ -261,11 +261,11 @@ def test_from_where_a_picture_is_seen_in_words() -> None:
 @pytest.mark.parametrize(
     ("mm", "text"),
     [
-        (0.0, "0.0 mm (0.000 in)"),
-        (0.01, "under 0.1 mm (0.004 in)"),
-        (1.8, "1.8 mm (0.071 in)"),
-        (9.99, "10.0 mm (0.393 in)"),
-        (12.7, "13 mm (0.50 in)"),
+        (0.0, "0.000 in (0.0 mm)"),
+        (0.01, "under 0.004 in (0.1 mm)"),
+        (1.8, "0.071 in (1.8 mm)"),
+        (9.99, "0.393 in (10.0 mm)"),
+        (12.7, "0.50 in (13 mm)"),
     ],
 )
 def test_a_gap_in_both_units(mm: float, text: str) -> None:
@@ -374,7 +374,7 @@ def test_room_is_marked_in_another_colour_and_another_shape() -> None:
     assert RED not in pens["clear"]
     assert RED in pens["touching"]
     assert BLUE not in pens["touching"]
-    assert "GAP 2.5 mm (0.098 in)" in clear.said()
+    assert "GAP 0.098 in (2.5 mm)" in clear.said()
     assert "METAL MEETS METAL" in touching.said()
     ring = [len(c.told["segments"]) for c in clear.of("stroke") if c.told["pen"].colour == BLUE]
     mark = [len(c.told["segments"]) for c in touching.of("stroke") if c.told["pen"].colour == RED]
@@ -448,7 +448,7 @@ def test_without_solids_there_is_no_cut_and_without_points_no_mark() -> None:
     picture = blocks(2.0)
     bare = drawn(replace(picture, solids=()))
     assert not any(text.startswith("Cut") for text in bare.said())
-    assert "GAP 2.0 mm (0.079 in)" in bare.said()
+    assert "GAP 0.079 in (2.0 mm)" in bare.said()
     assert bare.regions["joint"].width > 1.3 * drawn(picture).regions["joint"].width
     unmarked = drawn(replace(picture, points=None))
     assert not any(text.startswith(("GAP", "Cut")) for text in unmarked.said())

@@ -98,9 +98,9 @@ def arc(centre: Floats, a: Floats, b: Floats, radius: float, pieces: int = 48) -
 
 
 def short_length(mm: float) -> str:
-    """A small length as a shop reads it: ``1.8 mm (0.071 in)``, never as nothing at all."""
+    """A small length as a shop reads it: ``0.071 in (1.8 mm)``, never as nothing at all."""
     if 0.0 < mm < 0.05:
-        return "under 0.1 mm (0.004 in)"
+        return "under 0.004 in (0.1 mm)"
     if mm < 10.0:
-        return f"{mm:.1f} mm ({mm / INCH:.3f} in)"
-    return f"{mm:.0f} mm ({mm / INCH:.2f} in)"
+        return f"{mm / INCH:.3f} in ({mm:.1f} mm)"
+    return f"{mm / INCH:.2f} in ({mm:.0f} mm)"

@@ -5,7 +5,7 @@ from math import degrees
 from sim.check import Check
 from sim.units import format_length, format_missing
 from sim.vehicle import Pose
-from viewer.session.pose_now import PoseNow, left_words, pose_now
+from viewer.session.pose_now import PoseNow, pose_now
 from viewer.session.travel_map import Layer
 from viewer.words import VERDICT_WORDS, pose_words
 
@@ -48,8 +48,7 @@ def now_words(now: PoseNow) -> str:
         return now.says
     lines = [f"{pose_words(now.at)}: {VERDICT_WORDS[now.verdict]}"]
     for name, joint in now.joints.items():
-        left = left_words(joint.left_any)
-        lines.append(f"{name} joint bends {degrees(joint.bend):.1f} deg, {left}")
+        lines.append(f"{name} joint bends {degrees(joint.bend):.1f} deg, {joint.room}")
     for room, way in ((now.closes_left, "close"), (now.opens_left, "open")):
         words = f"{format_length(room)} left" if room > 0.0 else f"{format_missing(-room)} too far"
         lines.append(f"slip to {way}: {words}")

@@ -15,9 +15,13 @@ from sim.check import Check
 from sim.findings import Verdict, judged, worst_of
 from sim.line import TurnState, limit_by_spin, turn
 from sim.pose import joint_turns
-from sim.units import format_angle, format_length
+from sim.units import format_length, format_length_under, format_missing, format_under
 from sim.vehicle import Joint, Pose
-from viewer.words import pose_words
+from viewer.session.turn_strip import certified
+from viewer.words import pose_words, verdict_word
+
+OUT_OF_REACH = "OUT OF REACH"
+"""Instead of a verdict where suspension and shaft cannot get to."""
 
 
 @dataclass(frozen=True)
@@ -27,17 +31,23 @@ class JointNow:
     Attributes
     ----------
     bend, spin : rad, of the joint itself.
-    left : rad to the touch at this very spin; negative where metal is in metal.
+    left : rad to the limit at this very spin, by `turn_strip.certified`.
     left_any : rad to the certified clear bend, which holds at every spin.
-    verdict : of `left_any` against the reserve wanted; touches only where a touch is seen at some
-        spin.
+    wanted : rad, the reserve that is wanted.
+    verdict : of `left_any` against it.
     """
 
     bend: float
     spin: float
     left: float
     left_any: float
+    wanted: float
     verdict: Verdict
+
+    @property
+    def room(self) -> str:
+        """What is left at any turn, in words."""
+        return left_words(self.left_any, self.wanted)
 
 
 @dataclass(frozen=True)
@@ -49,7 +59,7 @@ class PoseNow:
     at, spin : what was asked; spin (rad) of the output yoke.
     state : where every part is; None where suspension and shaft cannot reach.
     joints : from the output to the pinion; empty out of reach.
-    closes_left, opens_left : mm of slip; negative past its stroke.
+    closes_left, opens_left : mm of slip; negative past its stroke. slip_wanted : mm of each.
     length : mm between the joints.
     verdict : the worst of it.
     """
@@ -62,6 +72,7 @@ class PoseNow:
     opens_left: float
     length: float
     verdict: Verdict
+    slip_wanted: float = 0.0
 
     @property
     def tightest(self) -> Joint | None:
@@ -74,8 +85,34 @@ class PoseNow:
         return min(self.closes_left, self.opens_left)
 
     @property
+    def word(self) -> str:
+        """The verdict as a word."""
+        return OUT_OF_REACH if self.state is None else verdict_word(self.verdict, self._of_joint)
+
+    @property
+    def limit(self) -> str:
+        """What decides the verdict, with its number: "11.0 deg left at the pinion joint"."""
+        name = self.tightest
+        if self.state is None or name is None:
+            return "suspension and shaft cannot get here"
+        if not self._of_joint:
+            return self._slip_limit()
+        joint = self.joints[name]
+        if joint.verdict == "touches":
+            return f"{name} joint {joint.room}"
+        return f"{joint.room} at the {name} joint" if isfinite(joint.left_any) else joint.room
+
+    @property
+    def told(self) -> str:
+        """The pose and what decides in it, to stand after the word: "At 3 in droop: ..."."""
+        if self.state is None:
+            return self.says
+        slip = "" if self.verdict == "touches" or not self._of_joint else self._slip()
+        return f"At {pose_words(self.at)}: {self.limit}{slip}."
+
+    @property
     def says(self) -> str:
-        """The state in words."""
+        """The whole state in a sentence."""
         where = pose_words(self.at)
         if self.state is None:
             return f"Out of reach: suspension and shaft cannot get to {where}."
@@ -87,17 +124,23 @@ class PoseNow:
         if self.slip_left <= 0.0:
             way = "bottoms" if self.closes_left <= 0.0 else "runs out of spline"
             return f"The slip {way} at {where}."
-        if self.verdict == "close":
-            return f"Close at {where}: {self._least()}."
-        return f"Clear at {where}: {self._least()}."
+        slip = self._slip() if self._of_joint else ""
+        return f"{self.word.capitalize()} at {where}: {self.limit}{slip}."
 
-    def _least(self) -> str:
-        name = self.tightest
-        if name is None:
-            return "nothing known"
-        left = self.joints[name].left_any
-        room = f"{format_angle(left)} left at the {name} joint" if isfinite(left) else "no limit"
-        return f"{room}, {format_length(self.slip_left)} of slip"
+    @property
+    def _of_joint(self) -> bool:
+        """Whether the tightest joint is as bad as the whole."""
+        return any(joint.verdict == self.verdict for joint in self.joints.values())
+
+    def _slip(self) -> str:
+        return f", {format_length(self.slip_left)} of slip"
+
+    def _slip_limit(self) -> str:
+        left, closes = self.slip_left, self.closes_left <= self.opens_left
+        if left > 0.0:
+            room = format_length_under(left, self.slip_wanted)
+            return f"{room} of slip left to {'close' if closes else 'open'}"
+        return f"slip {'bottomed' if closes else 'short of spline'} by {format_missing(-left)}"
 
 
 def pose_now(check: Check, at: Pose, spin: float) -> PoseNow:
@@ -107,15 +150,15 @@ def pose_now(check: Check, at: Pose, spin: float) -> PoseNow:
     slip = float(state.line.slip)
     if not bool(state.line.reachable):
         return PoseNow(at, spin, None, {}, inf, inf, float("nan"), "touches")
+    wanted = check.rig.wanted.slip.mm
     joints = {
         name: _joint_now(check, name, *bent) for name, bent in joint_turns(vehicle, state).items()
     }
     closes, opens = vehicle.slip.closes + slip, vehicle.slip.opens - slip
     verdicts = [joint.verdict for joint in joints.values()]
-    verdicts.append(judged(min(closes, opens), check.rig.wanted.slip.mm))
-    return PoseNow(
-        at, spin, state, joints, closes, opens, float(state.line.length), worst_of(verdicts)
-    )
+    verdicts.append(judged(min(closes, opens), wanted))
+    length = float(state.line.length)
+    return PoseNow(at, spin, state, joints, closes, opens, length, worst_of(verdicts), wanted)
 
 
 def gap_now(check: Check, now: PoseNow, name: Joint) -> Gap | None:
@@ -131,14 +174,24 @@ def gap_now(check: Check, now: PoseNow, name: Joint) -> Gap | None:
 
 def _joint_now(check: Check, name: Joint, bend: float, spin: float) -> JointNow:
     curve = check.joints[name].curve
-    here = float(limit_by_spin(curve.spin, curve.touch)(np.asarray(spin)))
-    left = curve.certified_clear - bend
-    verdict = judged(left, check.rig.wanted.bend.rad)
-    return JointNow(bend, spin, here - bend, left, verdict)
+    here = float(limit_by_spin(curve.spin, certified(curve))(np.asarray(spin)))
+    left, wanted = curve.certified_clear - bend, check.rig.wanted.bend.rad
+    return JointNow(bend, spin, here - bend, left, wanted, judged(left, wanted))
 
 
-def left_words(left: float) -> str:
-    """Room left at a joint (rad) in words."""
+def left_words(left: float, wanted: float = 0.0) -> str:
+    """Room left at a joint (rad) in words; less than is `wanted` (rad) reads as less."""
     if not isfinite(left):
         return "no contact at any bend"
-    return f"{degrees(left):.1f} deg left" if left > 0.0 else f"{-degrees(left):.1f} deg too far"
+    return f"{left_degrees(left, wanted)} deg {'left' if left > 0.0 else 'too far'}"
+
+
+def left_degrees(left: float, wanted: float = 0.0) -> str:
+    """The size of a room (rad) in degrees, as every place of the program shows it.
+
+    With one decimal, or as many as it takes to read as less than is `wanted` (rad), and as
+    something rather than nothing.
+    """
+    size = abs(degrees(left))
+    shown = format_under(size, degrees(wanted), 1) if 0.0 < left < wanted else f"{size:.1f}"
+    return shown if float(shown) or not size else format_under(size, 0.0, 1)

@@ -119,8 +119,7 @@ class Session:
         if now is None or check is None or now.tightest is None:
             return
         work = StripWork(check, now.tightest, now.at, spins=360)
-        tight = int(work.strip.left.argmin())
-        self.motion.go(spin=float(work.strip.spin[tight]))
+        self.motion.go(spin=work.strip.tightest.spin)
 
     def put_aside(self, name: str = "before") -> None:
         """Keep this version to compare with what comes after."""

@@ -1,6 +1,6 @@
 """What holds at one turn of the shaft, in words."""
 
-from math import degrees, isfinite, isnan
+from math import degrees, isnan
 
 from viewer.session.pose_now import left_words
 from viewer.session.turn_strip import TurnStrip
@@ -17,5 +17,5 @@ def strip_words(strip: TurnStrip, place: int) -> str:
     """One place of a strip."""
     left = float(strip.left[place])
     words = f"{strip.joint} joint, shaft turned {degrees(strip.spin[place]):.1f} deg"
-    bend = left_words(left) if isfinite(left) else "no contact at any bend"
+    bend = left_words(left)
     return f"{words}\n{gap_words(float(strip.gap[place]))}, {bend} at this turn"

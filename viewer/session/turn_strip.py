@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from geometry.tolerances import TOL
+from geometry.touch import TouchCurve
 from sim.check import Check
 from sim.line import turn
 from sim.vehicle import Joint, Pose
@@ -18,6 +19,14 @@ SPINS = 48
 """Places over the full turn: every 7.5 deg."""
 
 
+@dataclass(frozen=True)
+class Spot:
+    """A tight spot: turn of the output yoke, and the bend left there, both rad."""
+
+    spin: float
+    left: float
+
+
 @dataclass(eq=False)
 class TurnStrip:
     """Gap of one joint against the turn of the output yoke.
@@ -26,8 +35,10 @@ class TurnStrip:
     ----------
     joint, at : which joint in which pose.
     spin : (n,) rad, turn of the output yoke over [0, 2 pi).
-    left : (n,) rad, bend left to touch at that spin, from the touch curve: known at once.
+    left : (n,) rad, bend left at that spin, by `certified`: known at once.
     gap : (n,) mm, nan until found; 0 where the bodies overlap.
+    spots : places with less left than on either side. They may lie between two spins: what is
+        left at the tightest is what is left of the joint at any turn.
     """
 
     joint: Joint
@@ -35,13 +46,23 @@ class TurnStrip:
     spin: Floats
     left: Floats
     gap: Floats
+    spots: tuple[Spot, ...]
 
     @property
-    def tight(self) -> list[int]:
-        """Indices of the tight spots: places with less left than on either side."""
-        here = self.left
-        lower = (here < np.roll(here, 1)) & (here <= np.roll(here, -1))
-        return [int(i) for i in np.flatnonzero(lower)]
+    def tightest(self) -> Spot:
+        """The spot with the least left."""
+        return min(self.spots, key=lambda spot: spot.left)
+
+
+def certified(curve: TouchCurve) -> Floats:
+    """Bend (n,) rad that counts as the limit at each spin of a touch curve.
+
+    The touch, lowered all along so that the least is the certified clear bend: every part of the
+    window then tells the same number. nan where nothing touches.
+    """
+    if curve.first is None:
+        return curve.touch
+    return _floats(curve.touch - max(0.0, float(np.nanmin(curve.touch)) - curve.certified_clear))
 
 
 class StripWork:
@@ -63,9 +84,11 @@ class StripWork:
                 raise ValueError(f"{joint}: came a joint this shaft does not have")
             own = section.output_spin(state.X_C["output yoke"][:, :3, 1])
             bend = np.full(spins, float(section.bend))
-        touch = np.where(np.isfinite(curve.touch), curve.touch, TOL.bend_limit)
-        limit = np.interp(own, curve.spin, touch, period=tau)
-        self.strip = TurnStrip(joint, at, spin, _floats(limit - bend), np.full(spins, np.nan))
+        limit = certified(curve)
+        limit = np.where(np.isfinite(limit), limit, TOL.bend_limit)
+        left = _floats(np.interp(own, curve.spin, limit, period=tau) - bend)
+        spots = tuple(_spots(spin, _floats(own), left, _floats(curve.spin), limit - float(bend[0])))
+        self.strip = TurnStrip(joint, at, spin, left, np.full(spins, np.nan), spots)
         self._own, self._bend = _floats(own), _floats(bend)
         self._hardware = check.joints[joint].hardware
         self._steps = self._ask()
@@ -81,6 +104,31 @@ class StripWork:
                 found = self._hardware.gap_at(bend, float(self._own[i]))
                 self.strip.gap[i] = 0.0 if found.overlaps else found.distance
             yield i
+
+
+def _spots(
+    spin: Floats, own: Floats, left: Floats, knots: Floats, at_knots: Floats
+) -> Iterator[Spot]:
+    """Tight spots, each at the least knot of the curve around it.
+
+    spin, own, left : (n,) rad, turn of the output yoke and of the joint itself, bend left.
+    knots, at_knots : (m,) rad, turns of the joint itself, bend left there.
+    """
+    lower = (left < np.roll(left, 1)) & (left <= np.roll(left, -1))
+    if not lower.any():  # as much is left all the way round
+        lower[int(left.argmin())] = True
+    step = tau / len(spin)
+    turned = np.unwrap(np.concatenate([own[-1:], own, own[:1]]))
+    for i in np.flatnonzero(lower):
+        before, here, after = turned[i : i + 3]
+        best = Spot(float(spin[i]), float(left[i]))
+        for start, end, shift in ((before, here, -step), (here, after, 0.0)):
+            share = ((knots - start) % tau) / (end - start)
+            for k in np.flatnonzero(share <= 1.0):
+                if at_knots[k] < best.left:
+                    place = float(spin[i] + shift + share[k] * step) % tau
+                    best = Spot(place, float(at_knots[k]))
+        yield best
 
 
 def _floats(values: ArrayLike) -> Floats:

@@ -157,9 +157,9 @@ class StripCanvas(QWidget):
     def _to_spot(self, way: int) -> None:
         """Turn to the next tight spot on (1) or back (-1)."""
         strip, motion = self.session.strip, self.session.motion
-        if strip is None or not strip.tight:
+        if strip is None:
             return
-        spots = [float(strip.spin[i]) for i in strip.tight]
+        spots = [spot.spin for spot in strip.spots]
         ahead = [(way * (spot - motion.spin)) % tau for spot in spots]
         far = [away if away > 1e-6 else tau for away in ahead]
         motion.stop()

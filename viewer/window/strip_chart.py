@@ -2,13 +2,14 @@
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, degrees, pi, tau
+from math import ceil, pi, tau
 
 import numpy as np
 from PyQt6.QtCore import QPointF, QRectF, Qt
 from PyQt6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
 
 from sim.findings import Verdict, judged
+from viewer.session.pose_now import left_degrees
 from viewer.session.turn_strip import TurnStrip
 from viewer.window.haloed import is_free, words_box, write_on
 from viewer.window.hatch import paint_area
@@ -205,9 +206,8 @@ class StripChart:
         line = self.line
         painter.setFont(enlarged(self.font, 0.95, bold=True))
         taken: list[QRectF] = []
-        for i in sorted(strip.tight, key=lambda i: float(strip.left[i])):
-            left = float(strip.left[i])
-            x = self.x_of(float(strip.spin[i]))
+        for spot in sorted(strip.spots, key=lambda spot: spot.left):
+            left, x = spot.left, self.x_of(spot.spin)
             ink = look.verdicts[self.verdict(left)]
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(QColor(ink))
@@ -215,7 +215,8 @@ class StripChart:
             wedge.lineTo(x - 0.35 * line, band.top() - 0.3 * line)
             wedge.lineTo(x + 0.35 * line, band.top() - 0.3 * line)
             painter.drawPath(wedge)
-            words = f"{degrees(left):.1f} deg" if left > 0.0 else f"{-degrees(left):.1f} too far"
+            words = left_degrees(left, self.wanted_bend)
+            words += " deg" if left > 0.0 else " too far"
             box = words_box(painter, words, QPointF(x, band.top() - 0.85 * line))
             box.moveLeft(min(max(box.left(), 0.0), self.page.width() - box.width()))
             if is_free(box, taken, QRectF(self.page)):

@@ -86,7 +86,7 @@ def test_keys_turn_the_shaft(view: StripView, qtbot: QtBot) -> None:
 
 
 def test_keys_go_round_the_tight_spots(view: StripView, qtbot: QtBot) -> None:
-    spots = [float(strip(view).spin[i]) for i in strip(view).tight]
+    spots = [spot.spin for spot in strip(view).spots]
     assert spots
     motion, seen = view.session.motion, []
     motion.go(spin=spots[0])

@@ -6,7 +6,7 @@ drawn faint and dashed over it.
 """
 
 from functools import cache
-from math import degrees, isfinite
+from math import degrees
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -204,13 +204,12 @@ class JointMarks:
         self._stage.fade(name, HIDDEN)
 
     def _say(self, now: JointNow) -> None:
-        room = "no limit" if not isfinite(now.left_any) else f"{degrees(now.left_any):.1f}° left"
-        if now.left_any <= 0.0:
-            room = f"{-degrees(now.left_any):.1f}° too far"
+        room = now.room.replace(" deg", "°")
         text = f"{self.joint} joint {degrees(now.bend):.1f}°, {room}"
         if self.gap is not None:
-            here = "metal in metal" if self.gap.overlaps else short_length(self.gap.distance)
-            text += f"\n{here if self.gap.overlaps else 'gap here ' + here}"
+            gap = self.gap
+            here = "metal in metal" if gap.overlaps else f"gap {short_length(gap.distance)}"
+            text += f"\n{here} at this turn"
         if text != self._text:
             self._text = text
             at = np.array([0.0, 1.12 * self.reach, 0.0])
