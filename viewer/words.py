@@ -67,10 +67,10 @@ def headline(result: Check) -> str:
 def pose_words(at: Pose) -> str:
     """A pose as a shop says it: "6 5/16 in droop, 4 deg nose down"."""
     words = [travel_words(at.travel)]
-    if abs(at.roll) > _LEVEL:
+    if abs(at.roll) > LEVEL:
         side = "left" if at.roll > 0.0 else "right"
         words.append(f"crossed up {format_angle(abs(at.roll))} ({side} wheel up)")
-    if abs(at.wrap) > _LEVEL:
+    if abs(at.wrap) > LEVEL:
         words.append(f"{format_angle(abs(at.wrap))} nose {'up' if at.wrap > 0.0 else 'down'}")
     return ", ".join(words)
 
@@ -85,7 +85,7 @@ def travel_words(travel: float) -> str:
 _AT_RIDE = 0.4
 """mm. Less than 1/64 in from ride height is ride height."""
 
-_LEVEL = radians(0.05)
+LEVEL = radians(0.05)
 """Angles below this print as 0.0 deg."""
 
 

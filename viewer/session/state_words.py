@@ -6,26 +6,52 @@ from math import degrees, isnan
 from sim.findings import Finding
 from sim.units import format_length, format_missing
 from sim.vehicle import Joint
-from viewer.session.pose_now import JointNow, PoseNow, left_words
+from viewer.session.pose_now import JointNow, PoseNow
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
-from viewer.words import meeting_words, says
+from viewer.words import check_word, headline, meeting_words, says
 
 UNKNOWN = "..."
 """Where something is still being found."""
 
 
+OLD = "OLD ANSWER"
+"""What stands before a verdict that is not that of the rig as it stands."""
+
+
+def is_old(session: Session) -> bool:
+    """Whether what is known is not the answer to the rig as it stands."""
+    return session.check is not None and session.answers.state != "fresh"
+
+
+def pose_headline(session: Session) -> str:
+    """What holds in this pose: the verdict as a word, and the number that decides it."""
+    now = session.now
+    return "No answer yet." if now is None else _head(session, now.word, now.limit)
+
+
+def travel_headline(session: Session) -> str:
+    """The same of the whole travel; "" while there is no answer."""
+    check = session.check
+    return "" if check is None else _head(session, check_word(check), headline(check))
+
+
+def _head(session: Session, word: str, said: str) -> str:
+    return f"{OLD}: {word.lower()}; {said}" if is_old(session) else f"{word}: {said}"
+
+
 def bend_words(joint: JointNow) -> str:
     """Bend of a joint and what is left of it at any turn."""
-    return f"bends {degrees(joint.bend):.1f} deg, {left_words(joint.left_any)}"
+    return f"bends {degrees(joint.bend):.1f} deg, {joint.room}"
 
 
 def room_words(session: Session, name: Joint) -> str:
     """Gap at a joint at this very turn; dots until it is known."""
     gap = session.gaps.get(name)
     if gap is None:
-        return f"gap {UNKNOWN}"
-    return "no gap: metal in metal" if gap.overlaps else f"gap {gap_words(gap.distance)}"
+        return f"at this turn: {UNKNOWN}"
+    room = "metal in metal" if gap.overlaps else f"gap {gap_words(gap.distance)}"
+    return f"at this turn: {room}"
 
 
 def nearest_words(session: Session, name: Joint) -> str:

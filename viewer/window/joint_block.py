@@ -6,7 +6,7 @@ from PyQt6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from sim.vehicle import Joint
 from viewer.session.session import Session
-from viewer.session.state_words import bend_words, nearest_words, room_words
+from viewer.session.state_words import bend_words, is_old, nearest_words, room_words
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import VerdictMark
 
@@ -32,7 +32,7 @@ class JointBlock(QWidget):
             label.setWordWrap(True)
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             grid.addWidget(label, row, 1)
-        self.bend.setFont(enlarged(self.font(), 1.15))
+        self.bend.setFont(enlarged(self.font(), 1.05))
         grid.setColumnStretch(1, 1)
 
     def refresh(self) -> None:
@@ -44,7 +44,7 @@ class JointBlock(QWidget):
             for label in (self.bend, self.room, self.nearest):
                 label.setText("")
             return
-        self.mark.show_verdict(joint.verdict)
+        self.mark.show_verdict(joint.verdict, is_old(self._session))
         _write(self.bend, bend_words(joint))
         _write(self.room, room_words(self._session, self.name))
         _write(self.nearest, nearest_words(self._session, self.name))

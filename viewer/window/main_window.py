@@ -29,7 +29,7 @@ TITLE = "Bindpoint"
 FIRST_SIZE = (1500, 920)
 """px at the first start."""
 
-FIRST_SPLITS = {"whole": (310, 900, 290), "middle": (640, 280), "charts": (520, 340)}
+FIRST_SPLITS = {"whole": (310, 865, 325), "middle": (640, 280), "charts": (520, 340)}
 """Shares of each splitter at the first start."""
 
 TOLD_FOR = 10_000

@@ -16,7 +16,7 @@ from viewer.window.theme import em
 TWO_ABREAST = 46.0
 """Width in heights of a line from which the sliders stand two abreast."""
 
-ONE_LINE = 56.0
+ONE_LINE = 54.0
 """Width in heights of a line from which all that drives need stands in one line."""
 
 

@@ -2,13 +2,20 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtCore import QSize, Qt
+from PyQt6.QtCore import QRect, QSize, Qt
 from PyQt6.QtGui import QColor, QPalette
 from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from sim.vehicle import Joint
+from viewer.session.finding_lines import contact_lines
 from viewer.session.session import Session
-from viewer.session.state_words import length_words, slip_words
+from viewer.session.state_words import (
+    is_old,
+    length_words,
+    pose_headline,
+    slip_words,
+    travel_headline,
+)
 from viewer.window.answer_bar import AnswerBar
 from viewer.window.findings_list import FindingsList
 from viewer.window.follower import Follower, Link
@@ -16,7 +23,7 @@ from viewer.window.joint_block import JointBlock
 from viewer.window.slip_bar import SlipBar
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import VerdictMark
-from viewer.words import CAUTION, VERDICT_WORDS, first_contact_words, headline
+from viewer.words import CAUTION, first_contact_words
 
 
 class StatePanel(Follower):
@@ -25,9 +32,9 @@ class StatePanel(Follower):
     Attributes
     ----------
     answer : whether the answer is old, and how far a new one is.
-    mark, says : the verdict and the state of the pose.
+    mark, says : the verdict and what decides it in the pose; `contact` : where binding starts.
     joints : by joint of the shaft. slip, slip_says, length : of the pose.
-    verdict, verdict_says, findings, contact : of the whole travel.
+    verdict, verdict_says, findings : of the whole travel.
     """
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
@@ -39,8 +46,9 @@ class StatePanel(Follower):
         self.slip = SlipBar(session, self)
         self.slip_says, self.length = self._label(), self._label()
         self.verdict, self.verdict_says = VerdictMark(1.6, self), self._label(1.15)
-        self.contact, self.caution = self._label(), self._label(0.9)
+        self.contact, self.caution = self._label(1.1), self._label(0.9)
         self.findings = FindingsList(session, self)
+        self.findings.unfolded.connect(self._show_finding)
         self._arrange()
         self.setFocusProxy(self.findings)
         self.follow()
@@ -60,6 +68,7 @@ class StatePanel(Follower):
         column.setSpacing(gap)
         column.addWidget(self._heading("In this pose"))
         column.addLayout(_beside(self.mark, self.says))
+        column.addWidget(self.contact)
         self._blocks = QVBoxLayout()
         self._blocks.setSpacing(gap)
         column.addLayout(self._blocks)
@@ -71,10 +80,10 @@ class StatePanel(Follower):
         heading.setBuddy(self.findings)
         column.addWidget(heading)
         column.addLayout(_beside(self.verdict, self.verdict_says))
-        column.addWidget(self.findings, stretch=1)
-        column.addWidget(self.contact)
+        column.addWidget(self.findings)
         column.addWidget(self.caution)
-        area = QScrollArea(self)
+        column.addStretch(1)
+        self.area = area = QScrollArea(self)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -112,17 +121,21 @@ class StatePanel(Follower):
         self._offer_joints()
         self._on_posed()
         check = self.session.check
-        self.verdict.show_verdict(None if check is None else check.verdict)
-        old = "" if self.session.answers.state == "fresh" else "Old answer. "
-        words = "" if check is None else f"{VERDICT_WORDS[check.verdict]}. {headline(check)}"
-        self.verdict_says.setText(f"{old}{words}" if words else "")
-        contact = None if check is None else first_contact_words(check)
-        self.contact.setText(contact or "")
-        self.contact.setVisible(contact is not None)
+        old = is_old(self.session)
+        self.verdict.show_verdict(None if check is None else check.verdict, old)
+        self.verdict_says.setText(travel_headline(self.session))
+        quiet = self.palette()
+        quiet.setColor(QPalette.ColorRole.WindowText, QColor(colours(self).quiet))
+        for label in (self.says, self.verdict_says):
+            label.setPalette(quiet if old else self.palette())
+        starts = "" if check is None else contact_lines(check)
+        self.contact.setText(starts)
+        self.contact.setVisible(bool(starts))
+        whole = None if check is None else first_contact_words(check)
+        self.contact.setToolTip(whole or "")
+        self.contact.setAccessibleDescription(whole or "")
         self.caution.setText(CAUTION)
-        palette = self.palette()
-        palette.setColor(QPalette.ColorRole.WindowText, QColor(colours(self).quiet))
-        self.caution.setPalette(palette)
+        self.caution.setPalette(quiet)
         self.findings.refresh()
 
     def _offer_joints(self) -> None:
@@ -139,14 +152,28 @@ class StatePanel(Follower):
 
     def _on_posed(self) -> None:
         now = self.session.now
-        self.mark.show_verdict(None if now is None else now.verdict)
-        self.says.setText("No answer yet." if now is None else now.says)
+        self.mark.show_verdict(None if now is None else now.verdict, is_old(self.session))
+        self.says.setText(pose_headline(self.session))
+        whole = "" if now is None else now.says
+        self.says.setToolTip(whole)
+        self.says.setAccessibleDescription(whole)
+        self.findings.keep_choice()
         known = now is not None and now.state is not None
         self.slip_says.setText(slip_words(now) if now is not None and known else "")
         self.length.setText(f"Length now {length_words(now)}" if now and known else "")
         self.slip.setAccessibleDescription(self.slip_says.text())
         self.slip.update()
         self._on_measured()
+
+    def _show_finding(self, place: QRect) -> None:
+        """Scroll to a finding that was chosen, its head before all."""
+        inner = self.area.widget()
+        port = self.findings.viewport()
+        if inner is None or port is None:
+            return
+        for point in (place.bottomLeft(), place.topLeft()):
+            where = port.mapTo(inner, point)
+            self.area.ensureVisible(0, where.y(), 0, round(0.5 * em(self)))
 
     def _on_measured(self) -> None:
         for block in self.joints.values():

@@ -1,10 +1,12 @@
 """The mark of a verdict as a widget and as an icon."""
 
+from dataclasses import replace
+
 from PyQt6.QtCore import QRectF, QSize, Qt
-from PyQt6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPixmap
+from PyQt6.QtGui import QColor, QFont, QIcon, QPainter, QPaintEvent, QPixmap
 from PyQt6.QtWidgets import QSizePolicy, QWidget
 
-from sim.findings import Verdict
+from sim.findings import ORDER, Verdict
 from viewer.window.theme import Colours, colours, em, paint_mark
 from viewer.words import VERDICT_WORDS
 
@@ -16,14 +18,16 @@ class VerdictMark(QWidget):
         super().__init__(parent)
         self._lines = lines
         self.verdict: Verdict | None = None
+        self.is_old = False
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
-    def show_verdict(self, verdict: Verdict | None) -> None:
-        """Show this one; none at all for None."""
-        self.verdict = verdict
+    def show_verdict(self, verdict: Verdict | None, is_old: bool = False) -> None:
+        """Show this one, grey where it is that of an old answer; none at all for None."""
+        self.verdict, self.is_old = verdict, is_old
         word = "" if verdict is None else VERDICT_WORDS[verdict]
-        self.setAccessibleName(word)
-        self.setToolTip("" if verdict is None else f"This is {word.lower()}.")
+        self.setAccessibleName(f"Old answer: {word}" if word and is_old else word)
+        was = "This was" if is_old else "This is"
+        self.setToolTip("" if verdict is None else f"{was} {word.lower()}.")
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -34,22 +38,39 @@ class VerdictMark(QWidget):
     def paintEvent(self, _event: QPaintEvent | None) -> None:
         """Paint it."""
         if self.verdict is not None:
-            paint_mark(QPainter(self), QRectF(self.rect()), self.verdict, colours(self))
+            look = colours(self)
+            if self.is_old:
+                look = greyed(look)
+            paint_mark(QPainter(self), QRectF(self.rect()), self.verdict, look)
 
 
-def verdict_icon(verdict: Verdict, look: Colours, side: int, ratio: float) -> QIcon:
-    """The mark as an icon of so many px, on a slip of paper so that it shows on any ground."""
-    picture = QPixmap(round(side * ratio), round(side * ratio))
+def greyed(look: Colours) -> Colours:
+    """The same colours with every verdict in grey: what it was is told by its shape alone."""
+    return replace(look, verdicts=dict.fromkeys(ORDER, look.line))
+
+
+def numbered_icon(
+    verdict: Verdict, number: int, look: Colours, side: int, ratio: float, font: QFont
+) -> QIcon:
+    """The mark as an icon `side` px wide and twice as high, with a number below it.
+
+    It is on a slip of paper, so that it shows on any ground.
+    """
+    picture = QPixmap(round(side * ratio), round(2 * side * ratio))
     picture.setDevicePixelRatio(ratio)
     picture.fill(Qt.GlobalColor.transparent)
     painter = QPainter(picture)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QColor(look.paper))
-    box = QRectF(0.0, 0.0, side, side)
-    painter.drawRoundedRect(box, 0.2 * side, 0.2 * side)
+    painter.drawRoundedRect(QRectF(0.0, 0.0, side, 2.0 * side), 0.2 * side, 0.2 * side)
     inset = 0.1 * side
+    box = QRectF(0.0, 0.0, side, side)
     paint_mark(painter, box.adjusted(inset, inset, -inset, -inset), verdict, look)
+    painter.setFont(font)
+    painter.setPen(QColor(look.ink))
+    box.moveTop(side - inset)
+    painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), str(number))
     painter.end()
     icon = QIcon(picture)
     icon.addPixmap(picture, QIcon.Mode.Selected)

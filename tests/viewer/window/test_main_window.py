@@ -360,7 +360,7 @@ def test_another_rig_is_followed_by_every_panel(
     assert window.rig.row("travel.droop").field.typed == session.document.typed("travel.droop")  # type: ignore[attr-defined]
     session.motion.go(travel=-30.0)
     assert window.motion.rows["travel"].field.text().endswith("droop")  # type: ignore[attr-defined]
-    assert window.state.says.text() == session.now.says  # type: ignore[attr-defined, union-attr]
+    assert window.state.says.toolTip() == session.now.says  # type: ignore[attr-defined, union-attr]
     state = window.state
     verdict = checked("quarry-hauler").verdict
     assert state.verdict_says.text().startswith(VERDICT_WORDS[verdict])  # type: ignore[attr-defined]
@@ -428,9 +428,9 @@ def test_it_says_what_the_pose_command_says(
         least = checked(name).joints[joint].curve.certified_clear
         assert ("too far" in block.bend.text()) == (found.bend >= least)
         if found.gap.overlaps:
-            assert block.room.text() == "no gap: metal in metal"
+            assert block.room.text() == "at this turn: metal in metal"
         else:
-            assert block.room.text() == f"gap {gap_words(found.gap.distance)}"
+            assert block.room.text() == f"at this turn: gap {gap_words(found.gap.distance)}"
     window.close()
 
 

@@ -1,6 +1,7 @@
 """The state in words: that of the pose, that of the whole travel, and how old the answer is."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import degrees
 
 import pytest
@@ -14,11 +15,13 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.check_text import check_text
 from viewer.session.document import Document
+from viewer.session.finding_lines import contact_lines, finding_lines
 from viewer.session.session import Session
 from viewer.session.state_words import UNKNOWN, answer_words, slip_words
 from viewer.session.strip_words import gap_words
 from viewer.window.state_panel import StatePanel
-from viewer.words import CAUTION, first_contact_words, headline, says
+from viewer.window.theme import colours
+from viewer.words import CAUTION, first_contact_words, headline, says, travel_words
 
 Opening = Callable[..., Session]
 
@@ -55,12 +58,13 @@ def test_the_words_are_those_of_the_check(panel: StatePanel) -> None:
     for i, finding in enumerate(result.findings):
         item = listed.item(i)
         assert item is not None
-        assert item.text() == f"{i + 1}. {says(finding)}"
+        assert item.text() == "\n".join(finding_lines(finding))
+        assert item.toolTip() == f"{i + 1}. {says(finding)}"
         assert says(finding) in report
-    assert panel.verdict_says.text() == f"TOUCHES. {headline(result)}"
+    assert panel.verdict_says.text() == f"TOUCHES: {headline(result)}"
     assert headline(result) in report
-    assert panel.contact.text() == first_contact_words(result)
-    assert panel.contact.text() in report
+    assert panel.contact.toolTip() == first_contact_words(result)
+    assert panel.contact.toolTip() in report
     assert panel.caution.text() == CAUTION
 
 
@@ -68,7 +72,8 @@ def test_the_pose_is_told(panel: StatePanel) -> None:
     session = panel.session
     session.motion.go_to(Pose(-200.0, 0.1, -0.05))
     assert session.now is not None
-    assert panel.says.text() == session.now.says
+    assert panel.says.text() == f"TOUCHES: {session.now.limit}"
+    assert panel.says.toolTip() == panel.says.accessibleDescription() == session.now.says
     assert panel.mark.verdict == session.now.verdict == "touches"
     assert panel.slip_says.text() == slip_words(session.now)
     assert format_length(session.now.length) in panel.length.text()
@@ -85,7 +90,7 @@ def test_gaps_come_later(panel: StatePanel) -> None:
     assert UNKNOWN in block.nearest.text()
     measure(session)
     gap = session.gaps["pinion"]
-    assert block.room.text() == f"gap {gap_words(gap.distance)}"
+    assert block.room.text() == f"at this turn: gap {gap_words(gap.distance)}"
     one, other = gap.surfaces
     assert block.nearest.text().startswith("nearest: ")
     assert one in block.nearest.text()
@@ -98,7 +103,7 @@ def test_metal_in_metal_is_said(panel: StatePanel) -> None:
     session.go_to(finding)
     measure(session)
     assert session.gaps["pinion"].overlaps
-    assert panel.joints["pinion"].room.text() == "no gap: metal in metal"
+    assert panel.joints["pinion"].room.text() == "at this turn: metal in metal"
     assert panel.joints["pinion"].nearest.text().startswith("in each other: ")
 
 
@@ -122,6 +127,113 @@ def test_enter_on_a_finding_goes_to_its_worst_pose(panel: StatePanel, qtbot: QtB
     assert panel.session.motion.at == findings(panel)[3].at
 
 
+def test_what_is_chosen_stands_unfolded_and_the_list_is_as_high_as_its_rows(
+    panel: StatePanel,
+) -> None:
+    listed = panel.findings
+
+    def rows() -> list[int]:
+        return [listed.visualItemRect(listed.item(i)).height() for i in range(listed.count())]
+
+    folded = rows()
+    assert listed.height() == sum(folded)
+    two_lines = 2 * listed.fontMetrics().lineSpacing()
+    panel.resize(700, 800)
+    assert all(two_lines <= high < 1.4 * two_lines for high in rows()), "two lines where it is wide"
+    panel.resize(380, 800)
+    listed.setCurrentRow(1)
+    item = listed.item(1)
+    assert item is not None
+    assert item.text().endswith(f"\n{says(findings(panel)[1])}")
+    assert listed.height() == sum(rows()) > sum(folded)
+    bar = listed.verticalScrollBar()
+    assert bar is not None
+    assert bar.maximum() == 0, "the panel is the only one that scrolls"
+    shown = panel.area.viewport()
+    assert shown is not None
+    top = listed.mapTo(shown, listed.visualItemRect(item).topLeft())
+    assert shown.rect().contains(top), "what was chosen is scrolled to"
+    listed.clearSelection()
+    assert rows() == folded
+
+
+def test_the_choice_goes_when_the_axle_moves_on(panel: StatePanel) -> None:
+    listed, session = panel.findings, panel.session
+    listed.setCurrentRow(1)
+    session.go_to(findings(panel)[1])
+    assert listed.chosen == 1, "this is its pose"
+    session.motion.go(spin=2.0)
+    assert listed.chosen == 1, "whatever the turn"
+    session.motion.go(travel=-33.0)
+    assert listed.chosen is None
+    listed.setCurrentRow(2)
+    assert listed.chosen == 2, "a look at another one is no move"
+
+
+def test_the_choice_keeps_to_its_finding_when_the_list_is_sorted_anew(
+    panel: StatePanel, worker: Scripted
+) -> None:
+    listed, session = panel.findings, panel.session
+    listed.setCurrentRow(1)
+    session.go_to(findings(panel)[1])
+    chosen = findings(panel)[1]
+    session.document.set({"travel.bump": "5 in"})
+    old = checked(RIG)
+    turned = replace(old, findings=(chosen, *(f for f in old.findings if f is not chosen)))
+    worker.say(check=turned)
+    session.tick()
+    assert listed.chosen == 0
+    moved = replace(chosen, at=Pose(-10.0))
+    session.document.set({"travel.bump": "4 in"})
+    worker.say(check=replace(old, findings=(old.findings[0], moved, *old.findings[2:])))
+    session.tick()
+    assert listed.chosen is None, "its worst pose is another one now"
+
+
+def test_where_binding_starts_stands_right_below_the_pose(panel: StatePanel) -> None:
+    result = checked(RIG)
+    first = result.down.first
+    assert first is not None
+    assert panel.contact.text() == contact_lines(result)
+    lines = panel.contact.text().splitlines()
+    assert lines[0] == f"Binding starts at {travel_words(first.at.travel)}:"
+    assert first.joint in lines[1]
+    assert panel.contact.isVisible()
+    below = panel.contact.mapTo(panel, panel.contact.rect().topLeft()).y()
+    assert panel.says.geometry().bottom() <= below
+    assert panel.contact.geometry().bottom() < panel.joints["output"].geometry().top()
+    assert contact_lines(checked("quarry-hauler")) == ""
+
+
+def test_an_old_answer_is_grey_and_says_that_it_is_old(panel: StatePanel) -> None:
+    session = panel.session
+    marks = [panel.mark, panel.verdict, *(block.mark for block in panel.joints.values())]
+    icon = panel.findings.item(0).icon().pixmap(40, 40).toImage()
+    assert not any(mark.is_old for mark in marks)
+    session.document.set({"travel.droop": "lots"})
+    assert all(mark.is_old for mark in marks)
+    assert all(mark.accessibleName().startswith("Old answer: ") for mark in marks)
+    for label in (panel.says, panel.verdict_says):
+        assert label.text().startswith("OLD ANSWER: ")
+    lively = marks[0].grab().toImage()
+    look = colours(panel)
+    shades = {lively.pixelColor(x, lively.height() // 2).name() for x in range(lively.width())}
+    assert look.verdicts[marks[0].verdict or "clear"] not in shades
+    assert look.line in shades
+    assert panel.findings.item(0).icon().pixmap(40, 40).toImage() != icon
+    session.document.undo()
+    session.motion.go(travel=-20.0)
+    assert panel.mark.is_old, "until there is a new one"
+
+
+@pytest.mark.parametrize("rig", sorted(path.stem for path in RIGS.glob("*.toml")))
+def test_every_finding_of_every_rig_has_two_short_lines(rig: str) -> None:
+    for finding in checked(rig).findings:
+        head, rest = finding_lines(finding)
+        assert 0 < len(head) <= 42, head
+        assert 0 < len(rest) <= 42, rest
+
+
 def test_a_fresh_answer_shows_no_bar(panel: StatePanel) -> None:
     assert not panel.answer.isVisible()
     assert answer_words(panel.session) == ""
@@ -138,7 +250,7 @@ def test_computing_shows_how_far_it_is_and_can_be_stopped(
     assert bar.progress.isVisible()
     assert bar.progress.value() == 800
     assert bar.words.text() == "Old answer; computing: sweeping the travel."
-    assert panel.verdict_says.text().startswith("Old answer. TOUCHES.")
+    assert panel.verdict_says.text().startswith("OLD ANSWER: touches; ")
     qtbot.mouseClick(bar.button, Qt.MouseButton.LeftButton)
     assert session.answers.state == "stopped"
     assert bar.words.text() == "Old answer: computing was stopped."
@@ -149,7 +261,7 @@ def test_computing_shows_how_far_it_is_and_can_be_stopped(
     worker.say(check=checked(RIG))
     session.tick()
     assert not bar.isVisible()
-    assert panel.verdict_says.text().startswith("TOUCHES.")
+    assert panel.verdict_says.text().startswith("TOUCHES: ")
 
 
 def test_a_rig_that_is_not_right_says_what_is_wrong(panel: StatePanel) -> None:
@@ -177,14 +289,13 @@ def test_a_failure_gives_its_reason(panel: StatePanel, worker: Scripted, bug: bo
 
 
 def test_out_of_reach_is_said(panel: StatePanel, monkeypatch: pytest.MonkeyPatch) -> None:
-    from dataclasses import replace
-
     session = panel.session
     assert session.now is not None
     far = replace(session.now, state=None, joints={}, length=float("nan"), verdict="touches")
     monkeypatch.setattr("viewer.session.session.pose_now", lambda *_: far)
     session.motion.go(travel=-7.0)
-    assert panel.says.text().startswith("Out of reach")
+    assert panel.says.text() == "OUT OF REACH: suspension and shaft cannot get here"
+    assert panel.says.toolTip().startswith("Out of reach: ")
     assert panel.slip_says.text() == ""
     assert panel.joints["pinion"].bend.text() == ""
     assert panel.slip.slip_now() is None

@@ -1,0 +1,142 @@
+"""What is left of a joint is one number: in the pose, on the strip, on the map, in the check."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from math import degrees, inf, radians
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from sim.vehicle import Pose
+from tests.viewer.session.conftest import checked
+from viewer.session.place_words import now_words
+from viewer.session.pose_now import PoseNow, left_degrees, left_words, pose_now
+from viewer.session.session import Session
+from viewer.session.travel_map import travel_map
+from viewer.session.turn_strip import StripWork, certified
+from viewer.words import pose_words
+
+Opening = Callable[[str], Session]
+RIGS = ("long-legged-trail-wagon", "short-tailed-scout", "timber-crew-carrier")
+BOUND = st.floats(-1.0, 1.0)
+
+
+def pose_of(name: str, share: tuple[float, float, float]) -> Pose:
+    """A pose at a share, -1 to 1, of each way the axle goes."""
+    box = checked(name).derivation.vehicle.travel
+    travel, roll, wrap = share
+    return Pose(
+        travel * (box.bump if travel > 0.0 else box.droop),
+        roll * box.roll,
+        wrap * (box.nose_up if wrap > 0.0 else box.nose_down),
+    )
+
+
+@pytest.mark.parametrize("name", RIGS)
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(share=st.tuples(BOUND, BOUND, BOUND))
+def test_the_tightest_spot_of_the_strip_is_what_is_left_at_any_turn(
+    name: str, share: tuple[float, float, float]
+) -> None:
+    result, at = checked(name), pose_of(name, share)
+    now = pose_now(result, at, 0.0)
+    for joint, found in now.joints.items():
+        strip = StripWork(result, joint, at).strip
+        assert strip.tightest.left == pytest.approx(found.left_any, abs=1e-12)
+        assert (strip.left >= found.left_any - 1e-12).all()
+        fine = StripWork(result, joint, at, 2880).strip
+        for spot in strip.spots:
+            near = int(np.argmin(np.abs(np.angle(np.exp(1j * (fine.spin - spot.spin))))))
+            assert fine.left[near] == pytest.approx(spot.left, abs=radians(0.03))
+
+
+@pytest.mark.parametrize("name", RIGS)
+def test_the_limit_lies_under_the_touch_by_no_more_than_the_certificate(name: str) -> None:
+    for found in checked(name).joints.values():
+        curve = found.curve
+        limit = certified(curve)
+        assert limit.min() == pytest.approx(curve.certified_clear, abs=1e-12)
+        assert (limit <= curve.touch).all()
+        lowered = curve.touch - limit
+        assert np.ptp(lowered) < 1e-12, "the shape of the curve stays"
+        assert lowered.max() < radians(0.2)
+
+
+def test_nothing_is_lowered_where_nothing_touches() -> None:
+    curve = checked(RIGS[0]).joints["pinion"].curve
+    free = replace(curve, touch=np.full_like(curve.touch, np.nan), first=None, touch_min=inf)
+    assert np.isnan(certified(free)).all()
+
+
+@pytest.mark.parametrize("name", RIGS)
+def test_pose_strip_map_and_check_print_the_same(name: str) -> None:
+    result = checked(name)
+    for joint, found in result.joints.items():
+        at = found.sweep.most.at
+        now = pose_now(result, at, 0.0)
+        shown = left_words(found.margin, result.rig.wanted.bend.rad)
+        assert now.joints[joint].room == shown
+        assert shown in now_words(now)
+        strip = StripWork(result, joint, at).strip
+        assert left_words(strip.tightest.left, result.rig.wanted.bend.rad) == shown
+        there = travel_map(result, at.roll)
+        row, column = (
+            np.abs(there.wrap - at.wrap).argmin(),
+            np.abs(there.travel - at.travel).argmin(),
+        )
+        if there.wrap[row] == at.wrap and there.travel[column] == at.travel:
+            room = radians(there.room[joint][row, column])
+            assert left_words(room, result.rig.wanted.bend.rad) == shown
+
+
+@pytest.mark.parametrize(
+    ("left", "wanted", "words"),
+    [
+        (11.04, 2.0, "11.0 deg left"),
+        (1.96, 2.0, "1.96 deg left"),
+        (2.04, 2.0, "2.0 deg left"),
+        (0.03, 2.0, "0.03 deg left"),
+        (-0.03, 2.0, "0.03 deg too far"),
+        (-9.417, 2.0, "9.4 deg too far"),
+        (0.0, 2.0, "0.0 deg too far"),
+        (inf, 2.0, "no contact at any bend"),
+    ],
+)
+def test_what_is_less_than_wanted_reads_as_less(left: float, wanted: float, words: str) -> None:
+    assert left_words(radians(left), radians(wanted)) == words
+
+
+def test_words_of_a_room_go_with_its_size() -> None:
+    assert left_degrees(radians(-2.25)) == left_degrees(radians(2.25))
+
+
+def at_ride() -> PoseNow:
+    return pose_now(checked(RIGS[0]), Pose(), 0.0)
+
+
+def test_the_word_is_followed_by_what_decides() -> None:
+    now = at_ride()
+    left = degrees(now.joints["pinion"].left_any)
+    assert (now.word, now.limit) == ("CLEAR", f"{left:.1f} deg left at the pinion joint")
+    assert now.told == f"At ride height: {now.limit}, 2 1/2 in (2.50 in, 63.5 mm) of slip."
+    assert now.says == f"Clear a{now.told[1:]}"
+    worst = checked(RIGS[0]).joints["pinion"].sweep.most.at
+    now = pose_now(checked(RIGS[0]), worst, 0.0)
+    assert (now.word, now.limit) == ("TOUCHES", "pinion joint 9.4 deg too far")
+    assert now.told == f"At {pose_words(worst)}: pinion joint 9.4 deg too far."
+
+
+def test_the_slip_decides_where_it_is_worse_than_the_joints() -> None:
+    now = replace(at_ride(), closes_left=-9.0, verdict="touches")
+    assert (now.word, now.limit) == ("RUNS OUT", "slip bottomed by 3/8 in (9.0 mm)")
+    now = replace(at_ride(), opens_left=-9.0, verdict="touches")
+    assert now.limit == "slip short of spline by 3/8 in (9.0 mm)"
+    assert now.told == f"At ride height: {now.limit}."
+    now = replace(at_ride(), opens_left=12.7, verdict="close")
+    assert (now.word, now.limit) == ("CLOSE", "1/2 in (0.50 in, 12.7 mm) of slip left to open")
+    assert now.says == f"Close at ride height: {now.limit}."
+    now = replace(at_ride(), state=None, joints={}, verdict="touches")
+    assert now.word == "OUT OF REACH"
+    assert now.told == now.says
