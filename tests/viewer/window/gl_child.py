@@ -7,9 +7,9 @@ from math import radians
 from pathlib import Path
 
 import numpy as np
-from PyQt6.QtCore import QEvent, QPoint, Qt
+from PyQt6.QtCore import QEvent, QObject, QPoint, Qt, QTimer
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QMainWindow
+from PyQt6.QtWidgets import QApplication, QLabel, QMainWindow
 
 from viewer.session.document import Document
 from viewer.session.session import Session
@@ -32,12 +32,55 @@ def settle(program: QApplication) -> None:
         program.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
 
+class Painted(QObject):
+    """Notes of which pose the drawing was whenever a number was painted, and the number."""
+
+    def __init__(self, session: Session, number: QLabel, drawing: QObject) -> None:
+        super().__init__()
+        self.session, self.number, self.drawing = session, number, drawing
+        self.drawn = ""
+        self.pairs: list[tuple[str, str]] = []
+        for each in (number, drawing):
+            each.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject | None, event: QEvent | None) -> bool:
+        """Note it."""
+        if event is not None and event.type() == QEvent.Type.Paint:
+            if watched is self.drawing:
+                self.drawn = says(self.session)
+            else:
+                self.pairs.append((self.number.text(), self.drawn))
+        return False
+
+
+def says(session: Session) -> str:
+    """The axle height as a number."""
+    return f"{session.motion.at.travel:.3f}"
+
+
+def while_driving(view: View3D, number: QLabel) -> list[tuple[str, str]]:
+    """Number and drawing as they are seen together while a drive plays."""
+    session = view.session
+    session.posed.connect(lambda: number.setText(says(session)))
+    notes = Painted(session, number, view.drawing.widget)
+    clock = QTimer()
+    clock.timeout.connect(lambda: session.motion.advance(0.03))
+    session.motion.play("droop")
+    clock.start(30)
+    QTest.qWait(1500)
+    clock.stop()
+    session.motion.stop()
+    return notes.pairs[1:]
+
+
 def once(program: QApplication, rig: Path) -> dict[str, object]:
     """Open, look, pick, close."""
     session = Session(Document.open(rig), AtOnce())
     window = QMainWindow()
     view = View3D(session)
     window.setCentralWidget(view)
+    number = QLabel("at ride")
+    window.statusBar().addWidget(number)
     window.resize(640, 480)
     window.show()
     settle(program)
@@ -45,6 +88,7 @@ def once(program: QApplication, rig: Path) -> dict[str, object]:
     session.tick()
     while session.idle():
         pass
+    pairs = while_driving(view, number)
     session.motion.go(travel=-100.0, spin=radians(40.0))
     settle(program)
     second = view.snapshot()
@@ -68,6 +112,7 @@ def once(program: QApplication, rig: Path) -> dict[str, object]:
         "colours": [len(np.unique(each.reshape(-1, 3), axis=0)) for each in (first, second)],
         "changed": bool((first != second).any()),
         "picked": picked,
+        "seen together": pairs,
     }
     view.shut()
     window.close()

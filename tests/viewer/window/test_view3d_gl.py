@@ -51,5 +51,10 @@ def test_open_look_click_close(scale) -> None:
         assert min(seen["colours"]) > 500
         assert seen["changed"]
         assert seen["picked"] == ["tube"]
+        # No number is seen beside a shaft in another pose.
+        assert len(seen["seen together"]) > 3
+        assert [number for number, _ in seen["seen together"]] == [
+            drawn for _, drawn in seen["seen together"]
+        ]
     first, second = told["held"]
     assert second <= first
