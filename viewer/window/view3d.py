@@ -3,7 +3,16 @@
 from collections.abc import Callable, Iterator
 from math import radians
 
-from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
+from PyQt6.QtCore import (
+    QCoreApplication,
+    QElapsedTimer,
+    QEvent,
+    QObject,
+    QPointF,
+    Qt,
+    QTimer,
+    pyqtSignal,
+)
 from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
@@ -27,6 +36,10 @@ NOTCH = 1.15
 
 STILL = 4.0
 """px; a press and release no further apart is a click."""
+
+DRAW = QEvent.Type(QEvent.registerEventType())
+"""Asks the view to draw: before the widgets whose numbers have changed paint themselves, since that
+waits for all other events. So both are of one pose."""
 
 FILLING = 250
 """ms between drawings while parts come in; a drawing after each would be most of the wait."""
@@ -57,7 +70,7 @@ class View3D(QWidget):
         self._press: QPointF | None = None
         self._last = QPointF()
         self._button = Qt.MouseButton.NoButton
-        self._redraw = self._timer(self._draw)
+        self._is_asked = False
         self._work = self._timer(self._do_work)
         self._since_drawn = QElapsedTimer()
         self.bar = ViewBar(self.scene, self)
@@ -110,16 +123,16 @@ class View3D(QWidget):
         self.redraw()
 
     def redraw(self) -> None:
-        """Draw once, after the events that are waiting."""
-        if not self._redraw.isActive():
-            self._redraw.start()
+        """Draw once, after the events that are waiting and before anything else is painted."""
+        if not self._is_asked:
+            self._is_asked = True
+            QCoreApplication.postEvent(self, QEvent(DRAW))
 
     def shut(self) -> None:
         """Let go of OpenGL; nothing is drawn afterwards. Called once, before the window goes."""
         if self.drawing is None:
             return
         self._disconnect()
-        self._redraw.stop()
         self._work.stop()
         self.drawing.widget.removeEventFilter(self)
         self.drawing.close()
@@ -217,6 +230,12 @@ class View3D(QWidget):
     def _draw(self) -> None:
         if self.drawing is not None:
             self.drawing.stage.draw()
+
+    def customEvent(self, event: QEvent | None) -> None:
+        """Draw, as was asked."""
+        if event is not None and event.type() == DRAW:
+            self._is_asked = False
+            self._draw()
 
     def changeEvent(self, event: QEvent | None) -> None:
         """Take on a light or dark palette."""
