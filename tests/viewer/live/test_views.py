@@ -114,3 +114,27 @@ def test_end_on_there_is_no_arrow_and_it_comes_back(looking) -> None:
     assert {ARROW, WORD} <= set(stage.seen())
     scene.look_at("pinion")  # close up the arrow is mostly behind something
     assert WORD not in stage.seen()
+
+
+@pytest.mark.parametrize("view", [WHOLE, SIDE, BELOW, ALONG])
+@pytest.mark.parametrize("name", NAMES)
+def test_a_view_chosen_before_the_parts_are_there_is_about_the_one_that_stays(
+    open_rig, name: str, view: str
+) -> None:
+    session = open_rig(name)
+    session.motion.go(travel=-60.0)
+    scene = LiveScene(RecordingStage(), session)
+    scene.answered()
+    scene.look_at(view)
+    early = scene.sight.camera
+    for _ in range(3):
+        scene.work()
+        scene.look_at(view)
+    half_built = scene.sight.camera
+    while scene.work():
+        pass
+    scene.look_at(view)
+    late = scene.sight.camera
+    for soon in (early, half_built):
+        assert np.linalg.norm(soon.focus - late.focus) < 0.12 * late.span
+        assert 0.8 < soon.span / late.span < 1.25

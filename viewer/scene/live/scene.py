@@ -144,6 +144,11 @@ class LiveScene:
         """Whether `work` has something to do."""
         return self._building is not None or bool(self._bites) or self._ghost.has_work
 
+    @property
+    def is_building(self) -> bool:
+        """Whether parts are still to come."""
+        return self._building is not None
+
     def work(self) -> bool:
         """Do one short piece: build a part, or find the metal that would have to give."""
         if self._building is not None:

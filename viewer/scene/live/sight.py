@@ -1,5 +1,6 @@
 """Which way the live view looks: the views there are, and the one that is on."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -192,14 +193,40 @@ def _frame_name(joint: Joint, frames: Frames) -> str:
 
 
 def _points(scene: "LiveScene", groups: tuple[str, ...]) -> Floats:
-    """Corners of every part of some groups, (n, 3) mm in C."""
-    found = []
+    """Corners of every part of some groups, also of those to come, (n, 3) mm in C."""
+    found = list(_to_come(scene.frames, groups)) if scene.is_building else []
     for part in scene.parts.values():
         if part.group not in groups:
             continue
         X = part.mount.pose(scene.frames)
         for _, mesh in part.pieces:
             low, high = mesh.bounds
-            box = np.stack(np.meshgrid(*np.stack([low, high], 1)), -1).reshape(-1, 3)
-            found.append(box @ X[:3, :3].T + X[:3, 3])
+            found.append(_corners(low, high, X))
     return np.concatenate(found) if found else np.array([[-300.0, 0, 0], [1000.0, 0, 300.0]])
+
+
+def _to_come(frames: Frames, groups: tuple[str, ...]) -> Iterator[Floats]:
+    """Corners (8, 3), mm in C, of about what will be built: joints, and case and housing."""
+    for name, X in frames.items():
+        if name.endswith("yoke"):
+            yield _corners(-JOINT, JOINT, X)
+    if "vehicle" in groups:
+        for name, (low, high) in BODIES.items():
+            if name in frames:
+                yield _corners(np.array(low), np.array(high), frames[name])
+
+
+def _corners(low: Floats, high: Floats, X: Floats) -> Floats:
+    """Corners (8, 3) of a box of two corners (3,), moved by X (4, 4)."""
+    box = np.stack(np.meshgrid(*np.stack([low, high], 1)), -1).reshape(-1, 3)
+    return np.asarray(box @ X[:3, :3].T + X[:3, 3])
+
+
+JOINT = np.array([70.0, 50.0, 50.0])
+"""mm from a cross centre that the metal of a joint reaches, about."""
+
+BODIES = {
+    "output yoke": ((55.0, -106.0, -106.0), (270.0, 106.0, 106.0)),
+    "pinion yoke": ((95.0, -98.0, -330.0), (343.0, 98.0, 330.0)),
+}
+"""Low and high corner, mm, of case and axle housing in the frame of the yoke they carry, about."""
