@@ -45,7 +45,7 @@ def gl_drawing(parent: QWidget) -> Drawing:
     # Mouse and keys are the view's own: the interactor's would do other things.
     interactor.iren.interactor.SetInteractorStyle(None)
     interactor.setAcceptDrops(False)
-    stage = PyVistaStage(interactor, interactor.update)
+    stage = PyVistaStage(interactor, _painted_by_the_view)
 
     def grab() -> Image:
         return pixels(interactor.grabFramebuffer())
@@ -55,6 +55,10 @@ def gl_drawing(parent: QWidget) -> Drawing:
         interactor.close()
 
     return Drawing(interactor, stage, grab, stage.finest, close)
+
+
+def _painted_by_the_view() -> None:
+    """Leave it to the view, which draws only when its widget is about to be painted."""
 
 
 def pixels(image: QImage) -> Image:

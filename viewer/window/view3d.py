@@ -3,16 +3,7 @@
 from collections.abc import Callable, Iterator
 from math import radians
 
-from PyQt6.QtCore import (
-    QCoreApplication,
-    QElapsedTimer,
-    QEvent,
-    QObject,
-    QPointF,
-    Qt,
-    QTimer,
-    pyqtSignal,
-)
+from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
@@ -36,10 +27,6 @@ NOTCH = 1.15
 
 STILL = 4.0
 """px; a press and release no further apart is a click."""
-
-DRAW = QEvent.Type(QEvent.registerEventType())
-"""Asks the view to draw: before the widgets whose numbers have changed paint themselves, since that
-waits for all other events. So both are of one pose."""
 
 FILLING = 250
 """ms between drawings while parts come in; a drawing after each would be most of the wait."""
@@ -70,7 +57,7 @@ class View3D(QWidget):
         self._press: QPointF | None = None
         self._last = QPointF()
         self._button = Qt.MouseButton.NoButton
-        self._is_asked = False
+        self._is_due = False
         self._work = self._timer(self._do_work)
         self._since_drawn = QElapsedTimer()
         self.bar = ViewBar(self.scene, self)
@@ -111,7 +98,7 @@ class View3D(QWidget):
         if self.drawing is None:
             raise RuntimeError("the view is closed; expected one that is open")
         with self.drawing.finest():
-            self._draw()
+            self.redraw()
             yield None
             yield None  # drawn in between
             yield self.snapshot()
@@ -123,10 +110,13 @@ class View3D(QWidget):
         self.redraw()
 
     def redraw(self) -> None:
-        """Draw once, after the events that are waiting and before anything else is painted."""
-        if not self._is_asked:
-            self._is_asked = True
-            QCoreApplication.postEvent(self, QEvent(DRAW))
+        """Draw once, when the window is painted next.
+
+        The drawing then is of the same pose as the numbers that are painted beside it.
+        """
+        self._is_due = True
+        if self.drawing is not None:
+            self.drawing.widget.update()
 
     def shut(self) -> None:
         """Let go of OpenGL; nothing is drawn afterwards. Called once, before the window goes."""
@@ -231,12 +221,6 @@ class View3D(QWidget):
         if self.drawing is not None:
             self.drawing.stage.draw()
 
-    def customEvent(self, event: QEvent | None) -> None:
-        """Draw, as was asked."""
-        if event is not None and event.type() == DRAW:
-            self._is_asked = False
-            self._draw()
-
     def changeEvent(self, event: QEvent | None) -> None:
         """Take on a light or dark palette."""
         super().changeEvent(event)
@@ -267,6 +251,10 @@ class View3D(QWidget):
         """Read mouse and keys of the drawing; they go no further."""
         if event is None or self.drawing is None or watched is not self.drawing.widget:
             return super().eventFilter(watched, event)
+        if event.type() == QEvent.Type.Paint and self._is_due:
+            self._is_due = False
+            self._draw()
+            return False  # the widget itself puts it on the screen
         if isinstance(event, QMouseEvent):
             self._on_mouse(event)
             return True
