@@ -26,8 +26,14 @@ from viewer.draw.clip import (
 from viewer.words import CAUTION
 
 
-def caption(verdict: Verdict = "touches", says: str = "The pinion joint binds.") -> Caption:
-    return Caption("Wagon, rear shaft \N{BULLET} 25 Nov 2026", verdict, "WORD", says, CAUTION)
+def caption(
+    verdict: Verdict = "touches",
+    says: str = "The pinion joint binds.",
+    whole: Verdict = "touches",
+    whole_word: str = "WHOLE",
+) -> Caption:
+    title = "Wagon, rear shaft \N{BULLET} 25 Nov 2026"
+    return Caption(title, verdict, "WORD", whole, whole_word, says, CAUTION)
 
 
 def frame(shade: int, width: int = 400, height: int = 250) -> Image:
@@ -49,6 +55,24 @@ def test_the_picture_stays_as_it_is_above_the_words(tmp_path: Path) -> None:
 def test_the_mark_of_the_verdict_is_shown(verdict: Verdict) -> None:
     band = np.asarray(captioned(frame(0), caption(verdict)))[250:]
     assert (band == MARKS[verdict]).all(axis=-1).sum() > 60
+
+
+@pytest.mark.parametrize("width", [320, 640, 1400])
+@pytest.mark.parametrize("whole", ORDER)
+def test_the_verdict_on_the_whole_travel_stands_below_that_of_the_position(
+    whole: Verdict, width: int
+) -> None:
+    here: Verdict = "clear" if whole != "clear" else "touches"
+    page = np.asarray(captioned(frame(0, width), caption(here, whole=whole)))[250:]
+    rows = {
+        verdict: np.flatnonzero((page == MARKS[verdict]).all(axis=-1).any(axis=-1))
+        for verdict in (here, whole)
+    }
+    assert rows[here].max() < rows[whole].min()
+    high = {verdict: np.ptp(rows[verdict]) for verdict in rows}
+    assert 0.6 * high[here] < high[whole] < high[here], "hardly smaller"
+    other = np.asarray(captioned(frame(0, width), caption(here, whole=whole, whole_word="OTHER")))
+    assert not np.array_equal(page, other[250:]), "its word is written"
 
 
 def test_the_band_is_as_high_whatever_is_said() -> None:

@@ -56,7 +56,8 @@ class Caption:
     Attributes
     ----------
     title : the rig, with the date.
-    verdict : whose mark and word are shown. word : the verdict as a word.
+    verdict : whose mark is shown large. word : the verdict on this pose in a word.
+    whole, whole_word : the same of the whole travel.
     says : what holds in the pose, in a sentence.
     caution : what always has to be said.
     """
@@ -64,6 +65,8 @@ class Caption:
     title: str
     verdict: Verdict
     word: str
+    whole: Verdict
+    whole_word: str
     says: str
     caution: str
 
@@ -76,7 +79,8 @@ def captioned(frame: Image, caption: Caption, width: int | None = None) -> Pictu
         picture = picture.resize((width, height), Pictures.Resampling.LANCZOS)
     size = max(11.0, min(picture.width / 34.0, 8.0 + picture.width / 70.0))
     band = _Band(picture.width, size)
-    band.mark_and_word(caption.verdict, caption.word)
+    band.mark_and_word(caption.verdict, caption.word, "in this position", 1.5)
+    band.mark_and_word(caption.whole, caption.whole_word, "over the whole travel", 1.15)
     band.text(caption.says, size, INK, rows=2)
     band.text(caption.title, 0.8 * size, INK, bold=True)
     band.text(caption.caution, 0.62 * size, QUIET)
@@ -164,15 +168,16 @@ class _Band:
         """What is used."""
         return self._image.crop((0, 0, self._image.width, self.height))
 
-    def mark_and_word(self, verdict: Verdict, word: str) -> None:
-        """The mark of a verdict with its word, large."""
-        side = 1.5 * self._size
-        _paint_mark(self._draw, verdict, (float(self._edge), self._base), side)
-        self._draw.text(
-            (self._edge + side + 0.5 * self._size, self._base + 0.5 * side),
-            word, MARKS[verdict], font(1.5 * self._size, True), anchor="lm",
-        )  # fmt: skip
-        self._base += 1.3 * side
+    def mark_and_word(self, verdict: Verdict, word: str, of: str, factor: float) -> None:
+        """The mark of a verdict with its word, so many times as large as the rest, and of what."""
+        size = factor * self._size
+        _paint_mark(self._draw, verdict, (float(self._edge), self._base), size)
+        x, y = self._edge + size + 0.5 * self._size, self._base + 0.5 * size
+        for words, colour in ((f"{word} ", MARKS[verdict]), (of, INK)):
+            letters = font(size if words != of else 0.75 * size, True)
+            self._draw.text((x, y), words, colour, letters, anchor="lm")
+            x += self._draw.textlength(words, letters)
+        self._base += 1.3 * size
 
     def text(
         self, words: str, size: float, colour: tuple[int, int, int], bold: bool = False,

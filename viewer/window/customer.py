@@ -3,11 +3,10 @@
 Nothing of the rig can be changed here, and the pose is as before when it is left.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from math import degrees, radians
 from pathlib import Path
-from typing import Protocol
 
 from PyQt6.QtCore import QEvent, Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
@@ -29,11 +28,20 @@ from viewer.draw.base import Image
 from viewer.draw.clip import Caption, save_captioned
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
+from viewer.session.state_words import OLD, is_old
 from viewer.window.asker import Asker, Dialogs
-from viewer.window.customer_parts import BigSlider, Mark, Zones
+from viewer.window.customer_parts import (
+    BigSlider,
+    Mark,
+    Showing,
+    Still,
+    ViewMaker,
+    Zones,
+    real_view,
+)
 from viewer.window.recording import Recording, Unhurried, Writing, settled, shots_of
 from viewer.window.theme import colours, em, enlarged
-from viewer.words import CAUTION, VERDICT_WORDS, headline, pose_words, travel_words
+from viewer.words import CAUTION, check_word, headline, pose_words, travel_words
 
 NOTCH = 1.5875
 """mm of axle height a step of its slider: 1/16 in."""
@@ -47,30 +55,6 @@ more, the type grows, so that a customer can read it from where he stands."""
 
 LEAST, MOST = 0.7, 1.7
 """Times the type of the rest of the program."""
-
-
-class Showing(Protocol):
-    """What shows the shaft: a widget that also can do this."""
-
-    def snapshot(self) -> Image:
-        """What is seen, (height, width, 3)."""
-
-    def finely(self) -> Iterator[Image | None]:
-        """The same as smooth as can be, after some steps of None."""
-
-    def shut(self) -> None:
-        """Let go of what it draws with."""
-
-
-ViewMaker = Callable[[Session, QWidget], QWidget]
-"""Makes a widget that is `Showing`."""
-
-
-def real_view(session: Session, parent: QWidget) -> QWidget:
-    """The view of the program; needs OpenGL."""
-    from viewer.window.view3d import View3D
-
-    return View3D(session, parent)
 
 
 class CustomerView(QWidget):
@@ -111,6 +95,7 @@ class CustomerView(QWidget):
         self.setAutoFillBackground(True)
         self.setFont(enlarged(self.font(), self._growth()))
         self.view = make_view(session, self)
+        self.still = Still(self.view, self)
         self._build()
         self._connect()
         self.refresh()
@@ -149,6 +134,9 @@ class CustomerView(QWidget):
         self.mark, self.word = Mark(3.4, self), self._label("", HUGE, bold=True)
         self.word.setWordWrap(False)
         self.says = self._label("", 1.2 * LARGE)
+        # As high with a short sentence as with a long one, so that the view stays as it is.
+        self.says.setMinimumHeight(2 * self.says.fontMetrics().lineSpacing())
+        self.says.setAlignment(Qt.AlignmentFlag.AlignVCenter)
         self.whole_mark, self.whole = Mark(1.7, self), self._label("", LARGE, bold=True)
         self.note = self._label("", 1.0)
         head.addWidget(self.mark, 0, 0)
@@ -168,7 +156,8 @@ class CustomerView(QWidget):
         self.height_slider.setPageStep(16)
         self.zones = Zones(self.session, self.height_slider, self)
         self.height_words = self._label("", LARGE, bold=True)
-        self.height_words.setMinimumWidth(round(9 * em(self)))
+        widest = self.height_words.fontMetrics().horizontalAdvance("10 15/16 in droop ")
+        self.height_words.setMinimumWidth(widest)
         title = self._label("Axle &height", LARGE)
         title.setBuddy(self.height_slider)
         self.up, self.down = self._label("", 1.0), self._label("", 1.0)
@@ -189,6 +178,12 @@ class CustomerView(QWidget):
         for each in (title, self.height_words, self.up, self.down):
             each.setAlignment(Qt.AlignmentFlag.AlignHCenter)
             each.setWordWrap(False)
+        self.zones_words = self._label("", 1.0)
+        self.zones_words.setFixedWidth(widest)
+        self.zones_words.setMinimumHeight(3 * self.zones_words.fontMetrics().lineSpacing())
+        self.zones_words.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
+        self.zones_words.setToolTip(self.zones.toolTip())
+        column.addWidget(self.zones_words)
         return column
 
     def _turn_row(self) -> QHBoxLayout:
@@ -229,6 +224,8 @@ class CustomerView(QWidget):
         self.progress = QProgressBar()
         self.progress.setAccessibleName("Clip")
         self.progress.setFormat("frame %v of %m")
+        wide = self.progress.fontMetrics().horizontalAdvance("frame 9999 of 9999")
+        self.progress.setMinimumWidth(wide + round(2 * em(self)))
         self.stop = self._button("&Stop", "Stops; no clip is written.")
         self.done_words = self._label("", LARGE)
         self.leave = self._button("&Leave", "Goes back to the window (Escape).")
@@ -274,15 +271,18 @@ class CustomerView(QWidget):
 
     def refresh(self) -> None:
         """Show the pose and what holds in it."""
-        now, check = self.session.now, self.session.check
-        verdict = now.verdict if now is not None and check is not None else None
-        self._tell(self.mark, self.word, verdict, "" if verdict is None else VERDICT_WORDS[verdict])
-        self.says.setText("Computing ..." if now is None else now.says)
-        if check is not None:
-            words = VERDICT_WORDS[check.verdict].lower()
-            said = f"Over the whole travel: {words}. {headline(check)}"
-            self._tell(self.whole_mark, self.whole, check.verdict, said)
-        fresh = self.session.answers.state == "fresh"
+        session = self.session
+        now, check, old = session.now, session.check, is_old(session)
+        if now is None or check is None:
+            self._tell(self.mark, self.word, None, "")
+            self.says.setText("Computing ...")
+        else:
+            lead = f"{OLD}. " if old else ""
+            self._tell(self.mark, self.word, now.verdict, now.word)
+            self.says.setText(f"{lead}{now.told}")
+            said = f"Over the whole travel: {check_word(check).lower()}. {headline(check)}"
+            self._tell(self.whole_mark, self.whole, check.verdict, f"{lead}{said}")
+        fresh = session.answers.state == "fresh"
         self.note.setText("" if fresh else "This is not the newest answer: wait for it.")
         self.note.setVisible(not fresh)
         self._show_motion()
@@ -304,12 +304,14 @@ class CustomerView(QWidget):
         self.down.setText(travel_words(low))
         self.turn_words.setText(f"{degrees(motion.spin):.0f} deg")
         self.zones.update()
+        self.zones_words.setText(f"colours: {self.zones.says()}")
 
     def _tell(self, mark: Mark, label: QLabel, verdict: Verdict | None, text: str) -> None:
-        mark.show_verdict(verdict)
+        old, look = is_old(self.session), colours(self)
+        mark.show_verdict(verdict, old)
         label.setText(text)
         if verdict is not None and label is self.word:
-            label.setStyleSheet(f"color: {colours(self).verdicts[verdict]}")
+            label.setStyleSheet(f"color: {look.quiet if old else look.verdicts[verdict]}")
 
     def _enable(self, sound: bool) -> None:
         free = not self.is_busy
@@ -335,12 +337,13 @@ class CustomerView(QWidget):
 
     def caption(self) -> Caption:
         """Words under a picture of this pose. Raises RuntimeError while nothing is known."""
-        now = self.session.now
-        if now is None:
+        now, check = self.session.now, self.session.check
+        if now is None or check is None:
             raise RuntimeError("no picture: nothing is known of this pose yet")
         today = date.today()
         title = f"{self.session.document.rig.name} \N{BULLET} {today:%d %b %Y}"
-        return Caption(title, now.verdict, VERDICT_WORDS[now.verdict], now.says, CAUTION)
+        whole = check.verdict, check_word(check)
+        return Caption(title, now.verdict, now.word, *whole, now.told, CAUTION)
 
     def _save_picture(self) -> None:
         path = self._ask_place("picture", pose_words(self.session.motion.at), ".png")
@@ -407,6 +410,7 @@ class CustomerView(QWidget):
             if each is not None:
                 each.deleteLater()
         self.recording, self.writing = None, None
+        self.still.hide()
         self.view.setUpdatesEnabled(True)
         done = "Stopped; nothing is written." if stopped else f"Saved {path.name}."
         self.done_words.setText(said or done)
@@ -416,7 +420,10 @@ class CustomerView(QWidget):
     def _frame(self) -> Image:
         """One of a clip; it is made smaller as a rule, which smooths its edges."""
         view: Showing = self.view  # type: ignore[assignment]
-        return view.snapshot()
+        frame = view.snapshot()
+        if not self.view.updatesEnabled():
+            self.still.show_frame(frame)
+        return frame
 
     def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
         said = f"{self.session.document.rig.name} {about}".lower()

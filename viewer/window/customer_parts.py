@@ -1,16 +1,46 @@
 """Parts of the customer view: large marks and sliders, and the strip that shows where it binds."""
 
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 from math import ceil, floor
+from typing import Protocol
 
 import numpy as np
 from PyQt6.QtCore import QRectF, QSize, Qt
-from PyQt6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPen
+from PyQt6.QtGui import QBrush, QColor, QImage, QPainter, QPaintEvent, QPen
 from PyQt6.QtWidgets import QSizePolicy, QSlider, QWidget
 
 from sim.findings import Verdict
+from sim.vehicle import Pose
+from viewer.draw.base import Image
 from viewer.session.session import Session
 from viewer.window.theme import Colours, colours, em, paint_mark
+from viewer.window.verdict_mark import greyed
+from viewer.words import pose_words
+
+
+class Showing(Protocol):
+    """What shows the shaft: a widget that also can do this."""
+
+    def snapshot(self) -> Image:
+        """What is seen, (height, width, 3)."""
+
+    def finely(self) -> Iterator[Image | None]:
+        """The same as smooth as can be, after some steps of None."""
+
+    def shut(self) -> None:
+        """Let go of what it draws with."""
+
+
+ViewMaker = Callable[[Session, QWidget], QWidget]
+"""Makes a widget that is `Showing`."""
+
+
+def real_view(session: Session, parent: QWidget) -> QWidget:
+    """The view of the program; needs OpenGL."""
+    from viewer.window.view3d import View3D
+
+    return View3D(session, parent)
 
 
 class Mark(QWidget):
@@ -20,12 +50,14 @@ class Mark(QWidget):
         super().__init__(parent)
         self._lines = lines
         self.verdict: Verdict | None = None
+        self.is_old = False
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
-    def show_verdict(self, verdict: Verdict | None) -> None:
-        """Show another one."""
-        self.verdict = verdict
-        self.setAccessibleName(f"Verdict: {verdict or 'not known yet'}")
+    def show_verdict(self, verdict: Verdict | None, is_old: bool = False) -> None:
+        """Show another one, grey where it is that of an old answer."""
+        self.verdict, self.is_old = verdict, is_old
+        lead = "Old verdict" if is_old else "Verdict"
+        self.setAccessibleName(f"{lead}: {verdict or 'not known yet'}")
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -36,8 +68,9 @@ class Mark(QWidget):
     def paintEvent(self, _: QPaintEvent | None) -> None:
         """Paint the mark."""
         if self.verdict is not None:
-            painter = QPainter(self)
-            paint_mark(painter, QRectF(self.rect()), self.verdict)
+            painter, look = QPainter(self), colours(self)
+            look = greyed(look) if self.is_old else look
+            paint_mark(painter, QRectF(self.rect()), self.verdict, look)
             painter.end()
 
 
@@ -95,8 +128,18 @@ class Zones(QWidget):
         self.setFixedWidth(round(1.5 * em(slider)))
         self.setAccessibleName("Where in the travel it binds")
         self.setToolTip(
-            "Where in the travel it is clear, close or touching, the wrap as it is now."
+            "Where in the travel it is clear, close or touching, roll and wrap as they are now."
         )
+
+    def says(self) -> str:
+        """For which roll and wrap the strip holds: "level, no wrap"."""
+        at = self._session.motion.at
+        parts = pose_words(Pose(0.0, at.roll, at.wrap)).split(", ")[1:]
+        if not any("crossed" in part for part in parts):
+            parts.insert(0, "level")
+        if not any("nose" in part for part in parts):
+            parts.append("no wrap")
+        return ", ".join(parts)
 
     def zones(self) -> list[tuple[float, float, Verdict | None]]:
         """Stretches of the travel from the bottom up: mm from, mm to, verdict (None out of reach).
@@ -143,3 +186,33 @@ class Zones(QWidget):
         grip = float(self._slider.grip)
         share = (travel - low) / (high - low) if high > low else 0.5
         return 0.5 * grip + (1.0 - share) * (self.height() - grip)
+
+
+class Still(QWidget):
+    """The frame last taken, over a view that rests: it is seen whatever becomes of the view."""
+
+    def __init__(self, view: QWidget, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._view = view
+        self._image: QImage | None = None
+        self.hide()
+
+    def show_frame(self, frame: Image) -> None:
+        """Show a frame, (height, width, 3), as wide as the view and at its lower edge."""
+        high, wide = frame.shape[:2]
+        rows = np.ascontiguousarray(frame).tobytes()
+        self._image = QImage(rows, wide, high, 3 * wide, QImage.Format.Format_RGB888).copy()
+        place = self._view.geometry()
+        place.setTop(place.bottom() + 1 - min(place.height(), round(place.width() * high / wide)))
+        self.setGeometry(place)
+        self.show()
+        self.raise_()
+        self.update()
+
+    def paintEvent(self, _: QPaintEvent | None) -> None:
+        """Paint the frame."""
+        if self._image is not None:
+            painter = QPainter(self)
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+            painter.drawImage(self.rect(), self._image)
+            painter.end()

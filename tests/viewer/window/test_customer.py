@@ -35,11 +35,13 @@ class StubView(QWidget):
         self.session = session
         self.shots: list[tuple[float, float, int]] = []
         self.was_shut = 0
+        self.last_shade = -1
 
     def snapshot(self) -> Image:
         motion = self.session.motion
         self.shots.append((motion.at.travel, motion.spin, len(self.session.gaps)))
         shade = int(np.interp(motion.at.travel, motion.bounds("travel"), (0, 255)))
+        self.last_shade = shade
         return np.full((300, 480, 3), shade, dtype=np.uint8)
 
     def finely(self) -> Iterator[Image | None]:
@@ -84,7 +86,8 @@ def test_it_says_what_holds_here_and_over_the_whole_travel(
         session.motion.go(travel=travel, wrap=0.0)
         assert session.now is not None
         assert (view.word.text(), view.mark.verdict) == (word, verdict)
-        assert view.says.text() == session.now.says
+        assert view.says.text() == session.now.told
+        assert not view.says.text().lower().startswith(word.lower()), "the word is said once"
         assert view.whole_mark.verdict == "touches"
         assert view.whole.text().startswith("Over the whole travel: touches.")
     assert CAUTION in view.caution.text()
@@ -168,7 +171,9 @@ def test_the_caption_tells_rig_date_pose_and_caution(view: CustomerView, session
     caption = view.caption()
     assert session.now is not None
     assert caption.title.startswith("Long-legged trail wagon, rear shaft (invented) \N{BULLET} ")
-    assert caption.says == session.now.says
+    assert (caption.word, caption.says) == (session.now.word, session.now.told)
+    assert caption.verdict == session.now.verdict == "clear"
+    assert (caption.whole, caption.whole_word) == ("touches", "TOUCHES"), "also where it is clear"
     assert caption.caution == CAUTION
     for verdict in ORDER:
         assert "#{:02x}{:02x}{:02x}".format(*MARKS[verdict]) == VERDICT_COLOURS[verdict]
@@ -227,9 +232,45 @@ def test_a_view_that_draws_slowly_rests_while_a_clip_is_made(
     view.clip.click()
     qtbot.waitUntil(lambda: len(stub(view).shots) > 2, timeout=10_000)
     assert not stub(view).updatesEnabled()
+    assert view.still.isVisible(), "the last frame is seen instead"
+    over, below = view.still.geometry(), stub(view).geometry()
+    assert (over.left(), over.right(), over.bottom()) == (
+        below.left(), below.right(), below.bottom()
+    )  # fmt: skip
+    shade = view.still.grab().toImage().pixelColor(5, 5).red()
+    assert shade == stub(view).last_shade
+    bar = view.progress
+    bar.setMaximum(1000)
+    bar.setValue(888)
+    assert bar.fontMetrics().horizontalAdvance(bar.text()) < bar.width(), "it is read whole"
     view.stop.click()
     qtbot.waitUntil(lambda: not view.is_busy, timeout=10_000)
     assert stub(view).updatesEnabled()
+    assert not view.still.isVisible()
+
+
+def test_nothing_moves_while_a_clip_is_made(view: CustomerView, session: Session) -> None:
+    places = set()
+    for travel in (0.0, -3.0, -100.0, -1000.0):
+        for roll, wrap in ((0.0, 0.0), (0.1, 0.05)):
+            session.motion.go(travel=travel, roll=roll, wrap=wrap)
+            layout = view.layout()
+            assert layout is not None
+            layout.activate()
+            places.add(stub(view).geometry().getRect())
+    assert len(places) == 1, "frames of one size, and a view that stays"
+
+
+def test_the_bar_says_for_which_roll_and_wrap_it_is(view: CustomerView, session: Session) -> None:
+    session.motion.go(travel=-50.0, roll=0.0, wrap=0.0)
+    assert view.zones_words.text() == "colours: level, no wrap"
+    session.motion.go(roll=radians(3.0), wrap=radians(-2.0))
+    said = "colours: crossed up 3.0 deg (left wheel up), 2.0 deg nose down"
+    assert view.zones_words.text() == said
+    session.motion.go(roll=0.0)
+    assert view.zones_words.text() == "colours: level, 2.0 deg nose down"
+    view.grab()
+    assert view.zones.width() < view.zones_words.width()
 
 
 @pytest.mark.parametrize("way", ["button", "escape", "leaving"])
@@ -271,6 +312,11 @@ def test_a_stale_answer_is_told_and_not_given_away(view: CustomerView, session: 
     assert view.note.isVisible()
     assert not view.picture.isEnabled()
     assert not view.clip.isEnabled()
+    assert view.mark.is_old
+    assert view.whole_mark.is_old
+    for label in (view.says, view.whole):
+        assert label.text().startswith("OLD ANSWER. ")
+    assert VERDICT_COLOURS["clear"] not in view.word.styleSheet(), "no big green word"
 
 
 def test_it_starts_with_the_drive_that_was_playing(session: Session, qtbot: QtBot) -> None:
