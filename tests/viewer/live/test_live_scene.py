@@ -12,6 +12,7 @@ from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import VIEW_ANGLE
 from viewer.scene.build_joint import worst_gap
 from viewer.scene.build_shaft import shaft_bodies
+from viewer.scene.live.facts import size_words
 from viewer.scene.live.ghost import CAPTION, SAYS
 from viewer.scene.live.looks import DARK
 from viewer.scene.live.patch import REACH, common_metal, patches
@@ -257,8 +258,27 @@ def test_a_part_tells_its_dimensions_in_the_units_of_a_shop(wagon) -> None:
     rows = dict(facts.rows)
     assert rows["bore"] == "1 1/16 in (1.06 in, 27.0 mm)"
     assert "throat depth" in rows
+    lengths = [said for said in rows.values() if said.endswith(" mm)")]
+    for said in lengths:
+        small = float(said.split("(")[1].split(" ")[-2]) < 25.4
+        assert small == ("/" not in said and ", " not in said), "no sixteenths under an inch"
+    assert any(", " in said for said in lengths)
+    assert any(", " not in said for said in lengths)
     assert scene.facts("no such part") is None
     assert all(part.title and part.title == part.title.strip() for part in scene.listed())
+
+
+@pytest.mark.parametrize(
+    ("mm", "said"),
+    [
+        (55.6, "2 3/16 in (2.19 in, 55.6 mm)"),
+        (25.4, "1 in (1.00 in, 25.4 mm)"),
+        (7.1, "0.28 in (7.1 mm)"),
+        (1.5, "0.059 in (1.50 mm)"),
+    ],
+)
+def test_sizes_under_an_inch_are_told_in_decimals(mm: float, said: str) -> None:
+    assert size_words(mm) == said
 
 
 def test_every_yoke_and_cross_has_a_title_of_its_own(open_rig) -> None:

@@ -9,6 +9,7 @@ from geometry.yoke import Yoke
 from sim.catalogue import dimension_names, yoke_kinds
 from sim.units import format_angle, format_length
 from viewer.scene.live.part import Facts
+from viewer.scene.marks import INCH
 
 _PLACES = {
     "output yoke": "output yoke",
@@ -37,10 +38,21 @@ def hardware_facts(name: str, part: Yoke | Cross) -> Facts:
 
 def tube_facts(title: str, outside: float, wall: float, length: float | None = None) -> Facts:
     """What is known of a tube, mm."""
-    rows = [("outside", format_length(outside)), ("wall", f"{wall / 25.4:.3f} in ({wall:.2f} mm)")]
+    rows = [("outside", size_words(outside)), ("wall", f"{wall / INCH:.3f} in ({wall:.2f} mm)")]
     if length is not None:
-        rows.append(("between the welds", format_length(length)))
+        rows.append(("between the welds", size_words(length)))
     return Facts(title, "", tuple(rows))
+
+
+def size_words(mm: float) -> str:
+    """A size of a part: as a tape reads it, or in decimals where sixteenths would mislead.
+
+    ``2 3/16 in (2.19 in, 55.6 mm)``, but ``0.28 in (7.1 mm)`` and ``0.059 in (1.50 mm)``.
+    """
+    if abs(mm) >= INCH:
+        return format_length(mm)
+    fine = abs(mm) < 0.1 * INCH
+    return f"{mm / INCH:.3f} in ({mm:.2f} mm)" if fine else f"{mm / INCH:.2f} in ({mm:.1f} mm)"
 
 
 def dimension_rows(dimensions: Mapping[str, float]) -> tuple[tuple[str, str], ...]:
@@ -54,7 +66,7 @@ def dimension_rows(dimensions: Mapping[str, float]) -> tuple[tuple[str, str], ..
         elif unit == "angle":
             said = format_angle(value)
         else:
-            said = format_length(value)
+            said = size_words(value)
         rows.append((name.replace("_", " "), said))
     return tuple(rows)
 
