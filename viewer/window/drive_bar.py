@@ -113,7 +113,7 @@ class DriveBar(QWidget):
         drive = motion.drive or DRIVES[self.choice.currentData()]
         self.progress.setValue(round(1000 * motion.progress))
         self.progress.setToolTip(f"{drive.name.capitalize()}: {drive.says}.")
-        room = self.progress.width() - round(1.5 * em(self))
+        room = self.progress.width() - round(1.0 * em(self))
         metrics = self.progress.fontMetrics()
         self.progress.setFormat(metrics.elidedText(drive.says, Qt.TextElideMode.ElideRight, room))
 
