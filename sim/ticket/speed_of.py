@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from geometry.errors import BindpointError
@@ -10,7 +12,7 @@ from sim.balance import FINE, Balance, balance
 from sim.bearing import JointLife, joint_life
 from sim.flags import Flag
 from sim.line import shafts
-from sim.materials import Material, material
+from sim.materials import material
 from sim.rig import Rig
 from sim.speed import (
     Excitation,
@@ -26,7 +28,7 @@ from sim.ticket.drive_said import DriveSaid
 from sim.ticket.gears import RPM, GearSaid, gear_flags, gearing_of, gears_of, top_speed_of
 from sim.ticket.missing import Missing
 from sim.ticket.phase_of import PhaseSaid, phase_of
-from sim.ticket.shaft_parts import TUBE, YOKE, ShaftSaid
+from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE, ShaftSaid
 from sim.ticket.slip_plan import SlipPlan
 from sim.tube_section import TubeSection
 from sim.vehicle import Vehicle
@@ -34,8 +36,10 @@ from sim.whirl import (
     CarrierBearing,
     Piece,
     WhirlMargin,
+    middle_of_mass,
     one_piece_speed,
     plain_tube,
+    slip_stretches,
     two_piece_speed,
     whirl_margin,
 )
@@ -132,6 +136,11 @@ def speed_of(
     margin = None if critical is None or top is None else whirl_margin(top, critical)
     if critical is not None and rig.carrier is not None:
         assumed.append("the carrier bearing holds its shaft stiffly; rubber lowers the whirl speed")
+    if critical is not None and any(piece.slip for piece in known):
+        assumed.append(
+            "the slip bends by its own sections, as far in as at ride height, without play; play "
+            "in the spline lowers the whirl speed"
+        )
     shake = _excitation(vehicle, top)
     gears = gears_of(said, gearing)
     joints = _joints(level, top, steady)
@@ -242,39 +251,33 @@ def _piece(rig: Rig, cut: Cut, plan: SlipPlan) -> Piece | None:
         last = None if stub is None else stub.mm + rig.carrier.middle_joint_beyond.mm
     if first is None or last is None:
         return None
-    slip_mass, slip_at = 0.0, None
-    if cut.slip_set is not None and plan.built_part is not None and cut.parts:
-        slip_mass = _slip_mass(plan, section, cut.slip_set, forged, made_of)
-        before = 0.0
-        for part in cut.parts:
-            if part.name == SLIP:
-                slip_at = before + 0.5 * part.length
-            before += part.length
+    plain = partial(
+        Piece,
+        length=piece.length,
+        section=section,
+        made_of=made_of,
+        first_land=first,
+        last_land=last,
+        first_mass=piece.first.mass(forged),
+        last_mass=piece.last.mass(forged),
+    )
     try:
-        return Piece(
-            length=piece.length,
-            section=section,
-            made_of=made_of,
-            first_land=first,
-            last_land=last,
-            first_mass=piece.first.mass(forged),
-            last_mass=piece.last.mass(forged),
-            slip_mass=slip_mass,
-            slip_at=slip_at,
-        )
-    except BindpointError:  # no tube is left, which the cut list tells
+        return _with_slip(plain, cut, plan)
+    except BindpointError:  # no tube or no spline is left, which the cut list tells
         return None
 
 
-def _slip_mass(
-    plan: SlipPlan, section: TubeSection, length: float, forged: Material, tube: Material
-) -> float:
-    """What the slip weighs more than a tube of its length, kg."""
-    if plan.built_part is None:
-        return 0.0
-    built = plan.built_part.shape.build()
-    metal = (built.sleeve.volume + built.stub.volume) * forged.density
-    return max(0.0, metal - section.mass_per_length(tube.density) * length)
+def _with_slip(plain: Callable[..., Piece], cut: Cut, plan: SlipPlan) -> Piece:
+    """A piece with its slip as set, the way round in which it whirls sooner."""
+    if cut.slip_set is None or plan.built_part is None:
+        return plain()
+    shape = plan.built_part.shape
+    engaged = shape.sleeve_length + shape.stub_length - cut.slip_set
+    slip = slip_stretches(shape.build(), engaged, material(SLEEVE), material(STUB))
+    names = [part.name for part in cut.parts]
+    start = sum(part.length for part in cut.parts[: names.index(SLIP)])
+    ways = [plain(slip=way, slip_from=start) for way in (slip, slip[::-1])]
+    return min(ways, key=one_piece_speed)
 
 
 def _critical(rig: Rig, pieces: list[Piece]) -> float:
@@ -313,4 +316,5 @@ def _orders(said: DriveSaid, gearing: Gearing | None, road: float | None) -> tup
 
 def _balanced(cut: Cut, piece: Piece, top: float, grade: float) -> tuple[str, Balance]:
     planes = piece.tube_length
-    return cut.piece.name, balance(piece.mass, top, grade, planes=planes)
+    middle = min(max(middle_of_mass(piece) - piece.first_land, 0.0), planes)
+    return cut.piece.name, balance(piece.mass, top, grade, planes=planes, middle=middle)

@@ -1,6 +1,7 @@
 """The critical speed of a one-piece shaft: tube, yokes at its ends, slip, joints as pins."""
 
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 from math import inf
 
 from sim.materials import Material
@@ -36,6 +37,10 @@ class Piece:
     slip_at: float | None = None
     """From the first joint to the slip's middle; the middle of the shaft when left out, which
     is the worst place for it."""
+    slip: tuple[Stretch, ...] = ()
+    """The slip by its own sections in place of so much tube; then it is no lump."""
+    slip_from: float = 0.0
+    """From the first joint to where those begin."""
 
     def __post_init__(self) -> None:
         require_positive(BeamError, length=self.length)
@@ -61,9 +66,23 @@ class Piece:
                 f"{self.first_land:g} and {self.length - self.last_land:g} mm"
             )
 
+        if self.slip and not (
+            self.first_land <= self.slip_from
+            and self.slip_from + self.slip_length <= self.length - self.last_land
+        ):
+            raise BeamError(
+                f"slip: got one of {self.slip_length:g} mm from {self.slip_from:g} mm on, expected "
+                f"it between {self.first_land:g} and {self.length - self.last_land:g} mm"
+            )
+
+    @property
+    def slip_length(self) -> float:
+        """Of the slip by its own sections, mm."""
+        return sum(stretch.length for stretch in self.slip)
+
     @property
     def tube_length(self) -> float:
-        """Tube between its welds, mm."""
+        """Between the yokes, mm: tube, and slip by its own sections."""
         return self.length - self.first_land - self.last_land
 
     @property
@@ -72,11 +91,28 @@ class Piece:
         tube = self.section.mass_per_length(self.made_of.density)
         ends = ((self.first_land, self.first_mass), (self.last_land, self.last_mass))
         yokes = sum(tube * land if mass is None else mass for land, mass in ends)
-        return tube * self.tube_length + yokes + self.slip_mass
+        slip = sum(stretch.mass * stretch.length for stretch in self.slip) + self.slip_mass
+        return tube * (self.tube_length - self.slip_length) + yokes + slip
+
+
+def middle_of_mass(piece: Piece) -> float:
+    """From the first joint to the middle of mass of all that lies between the joints, mm."""
+    stretches, masses = piece_stretches(piece)
+    ends = [0.0, *accumulate(stretch.length for stretch in stretches)]
+    weights = [
+        (s.mass * s.length, 0.5 * (a + b))
+        for s, (a, b) in zip(stretches, pairwise(ends), strict=True)
+    ]
+    weights += [(lump.mass, ends[lump.after]) for lump in masses]
+    whole = sum(weight for weight, _ in weights)
+    return sum(weight * at for weight, at in weights) / whole
 
 
 def piece_stretches(piece: Piece, shear: bool = True) -> tuple[list[Stretch], list[Mass]]:
-    """Stretches from joint to joint, and the slip as a lump; yokes spread over their lands."""
+    """Stretches from joint to joint, yokes spread over their lands, with the lumps between them.
+
+    A lump is a slip of which only the weight is known.
+    """
     tube = Stretch.of(piece.section, 1.0, piece.made_of, shear)
 
     def tube_of(length: float) -> Stretch:
@@ -91,6 +127,12 @@ def piece_stretches(piece: Piece, shear: bool = True) -> tuple[list[Stretch], li
 
     first = yoke(piece.first_land, piece.first_mass)
     last = yoke(piece.last_land, piece.last_mass)
+    if piece.slip:
+        before = piece.slip_from - piece.first_land
+        after_it = piece.tube_length - before - piece.slip_length
+        ahead = [tube_of(before)] if before > TOL.same_place else []
+        behind = [tube_of(after_it)] if after_it > TOL.same_place else []
+        return [*first, *ahead, *piece.slip, *behind, *last], []
     tubes = [tube_of(piece.tube_length)]
     slip = 0.5 * piece.length if piece.slip_at is None else piece.slip_at
     along = min(max(slip - piece.first_land, 0.0), piece.tube_length)

@@ -10,6 +10,7 @@ from scipy.optimize import brentq
 from skfem import Basis, BilinearForm, ElementLineHermite, MeshLine
 from skfem.helpers import dd, ddot
 
+from sim.catalogue import slip_shape
 from sim.materials import material
 from sim.tube_section import TubeSection
 from sim.whirl import (
@@ -25,8 +26,10 @@ from sim.whirl import (
     one_piece_speed,
     plain_tube,
     rayleigh,
+    slip_stretches,
     two_piece_speed,
 )
+from sim.whirl.one_piece import piece_stretches
 
 RPM = 30.0 / pi
 INCH = 25.4
@@ -231,3 +234,59 @@ def test_an_overhanging_beam():
 
     k = brentq(closes, 0.5 / span, 3.0 / span, xtol=1e-14)
     assert found == pytest.approx(k**2 * sqrt(1000.0 * 1e10 / 4e-3), rel=1e-5)
+
+
+@pytest.mark.parametrize("engaged", [40.0, 70.0, 100.0])
+def test_a_shaft_with_its_slip_by_sections_whirls_as_the_library_says(engaged: float) -> None:
+    """Seven stretches of unlike stiffness and mass between two yokes, scikit-fem against ours."""
+    section, stub = tube(3.0, 0.083), material("hardened spline steel")
+    built = slip_shape("27 x 82", 3.0 * INCH, 0.083 * INCH).build()
+    slip = slip_stretches(built, engaged, stub, stub, shear=False)
+    piece = Piece(1200.0, section, STEEL, 54.0, 60.0, 1.6, 1.9, slip=slip, slip_from=150.0)
+    stretches, masses = piece_stretches(piece, shear=False)
+    assert not masses
+    assert sum(stretch.length for stretch in stretches) == pytest.approx(1200.0)
+    speeds = library(
+        [stretch.length for stretch in stretches],
+        [stretch.bending for stretch in stretches],
+        [stretch.mass for stretch in stretches],
+        pins=(0, len(stretches)),
+    )
+    assert one_piece_speed(piece, shear=False) == pytest.approx(speeds[0], rel=1e-4)
+
+
+def test_a_stepped_shaft_whirls_where_the_frequency_equation_of_its_halves_vanishes() -> None:
+    """Closed form: sines and hyperbolic functions on both sides of a step, matched at it.
+
+    Deflection, slope, moment and shear force agree at the step: a determinant of four.
+    """
+    thick, thin = tube(3.0, 0.083), TubeSection(30.0)
+    lengths = 700.0, 400.0
+    halves = [
+        (STEEL.modulus * each.second_moment, each.mass_per_length(STEEL.density) / 1e3, length)
+        for each, length in zip((thick, thin), lengths, strict=True)
+    ]
+
+    def determinant(speed: float) -> float:
+        columns = []
+        for side, (stiff, mass, length) in zip((1.0, -1.0), halves, strict=True):
+            b = (mass * speed**2 / stiff) ** 0.25
+            for wave, way in ((sin, -1.0), (sinh, 1.0)):
+                slope = {sin: cos, sinh: cosh}[wave]
+                columns.append(
+                    [
+                        side * wave(b * length) / sinh(b * length),
+                        b * slope(b * length) / sinh(b * length),
+                        side * way * stiff * b**2 * wave(b * length) / sinh(b * length),
+                        way * stiff * b**3 * slope(b * length) / sinh(b * length),
+                    ]
+                )
+        return float(np.linalg.det(np.array(columns).T / [[1.0], [1e-3], [1e6], [1e3]]))
+
+    rough = np.linspace(20.0, 900.0, 400)
+    signs = [determinant(speed) for speed in rough]
+    start = next(i for i in range(len(rough) - 1) if signs[i] * signs[i + 1] < 0.0)
+    exact = brentq(determinant, rough[start], rough[start + 1], xtol=1e-9)
+    bar = Stretch.of(thin, lengths[1], STEEL, shear=False)
+    piece = Piece(sum(lengths), thick, STEEL, slip=(bar,), slip_from=lengths[0])
+    assert one_piece_speed(piece, shear=False) == pytest.approx(exact, rel=1e-5)

@@ -6,9 +6,10 @@ from math import inf, pi, sqrt
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sim.catalogue import slip_shape
 from sim.materials import material
 from sim.tube_section import TubeSection
 from sim.whirl import (
@@ -21,9 +22,11 @@ from sim.whirl import (
     Support,
     dunkerley,
     longest_plain_tube,
+    middle_of_mass,
     one_piece_speed,
     plain_tube,
     rayleigh,
+    slip_stretches,
     two_piece_speed,
     whirl_margin,
 )
@@ -208,3 +211,55 @@ def test_share_of_the_critical_speed(speed, codes):
 def test_no_such_shaft(made):
     with pytest.raises(BeamError, match=r"got|supports"):
         made()
+
+
+SLIP = slip_shape("27 x 82", 76.2, 2.1).build()
+
+
+def with_slip(engaged: float, place: float = 200.0) -> Piece:
+    slip = slip_stretches(SLIP, engaged, STEEL, STEEL)
+    return replace(PIECE, slip_mass=0.0, slip_at=None, slip=slip, slip_from=place)
+
+
+@given(st.floats(20.0, 100.0), st.floats(1.0, 20.0))
+@settings(max_examples=20)
+def test_a_slip_pulled_farther_whirls_sooner(engaged: float, pulled: float) -> None:
+    more, less = with_slip(engaged), with_slip(max(5.0, engaged - pulled))
+    assert less.slip_length > more.slip_length
+    assert one_piece_speed(less) < one_piece_speed(more)
+    lump = more.mass - replace(PIECE, slip_mass=0.0).mass
+    assert one_piece_speed(more) < one_piece_speed(replace(PIECE, slip_mass=max(0.0, lump)))
+
+
+@pytest.mark.parametrize("engaged", [20.0, 60.0, 100.0])
+def test_a_slip_weighs_what_its_meshes_do(engaged: float) -> None:
+    """Volume of the built halves; the teeth and their spaces are counted as a full round."""
+    real = (SLIP.sleeve.volume + SLIP.stub.volume) * STEEL.density
+    counted = sum(each.mass * each.length for each in slip_stretches(SLIP, engaged, STEEL, STEEL))
+    assert counted == pytest.approx(real, rel=0.02)
+    length = sum(each.length for each in slip_stretches(SLIP, engaged, STEEL, STEEL))
+    assert length == pytest.approx(SLIP.shape.between_lands(engaged), abs=1e-9)
+
+
+@pytest.mark.parametrize("engaged", [0.0, -3.0, 1e3])
+def test_no_spline_inside_is_no_slip(engaged: float) -> None:
+    with pytest.raises(BeamError, match="of spline inside"):
+        slip_stretches(SLIP, engaged, STEEL, STEEL)
+
+
+def test_a_slip_that_does_not_fit_between_the_yokes_is_told() -> None:
+    with pytest.raises(BeamError, match="expected it between"):
+        with_slip(60.0, place=1100.0)
+
+
+def test_the_middle_of_mass_is_where_the_shaft_balances() -> None:
+    """Moments about the first joint, of yokes spread over their lands, tube and lump."""
+    own = TUBE.mass_per_length(STEEL.density)
+    tube = 1200.0 - 54.0 - 60.0
+    parts = [(1.6, 27.0), (own * tube, 54.0 + 0.5 * tube), (1.9, 1170.0), (2.4, 350.0)]
+    whole = sum(mass for mass, _ in parts)
+    assert PIECE.mass == pytest.approx(whole)
+    assert middle_of_mass(PIECE) == pytest.approx(sum(m * at for m, at in parts) / whole)
+    turned = replace(PIECE, first_land=60.0, last_land=54.0, first_mass=1.9, last_mass=1.6)
+    turned = replace(turned, slip_at=850.0)
+    assert middle_of_mass(turned) == pytest.approx(1200.0 - middle_of_mass(PIECE))

@@ -1,0 +1,63 @@
+"""The slip of a shaft as stretches of a beam: by its own sections, the spline's play left out."""
+
+from geometry.slip import CONE, Slip
+from sim.materials import Material
+from sim.tube_section import TubeSection
+from sim.whirl.beam import BeamError, Stretch
+
+NECK = 0.84
+"""Diameter of the stub's neck over that of its teeth, as `geometry.slip` builds it."""
+
+
+def slip_stretches(
+    slip: Slip, engaged: float, sleeve: Material, stub: Material, shear: bool = True
+) -> tuple[Stretch, ...]:
+    """The slip from the sleeve's weld land to the stub's, with `engaged` mm of spline inside.
+
+    Shoulders and cones bend like the thinner round beside them, and carry what each half weighs
+    more than its rounds. Where the stub is inside the sleeve, the sleeve alone bends and both have
+    their weight: how far a spline with play carries a bending moment is not known, and this is the
+    softer way. Raises BeamError with no spline inside.
+    """
+    shape = slip.shape
+    if not 0.0 < engaged <= shape.sleeve_depth:
+        raise BeamError(
+            f"slip: got {engaged:g} mm of spline inside, expected more than 0 and at most the "
+            f"{shape.sleeve_depth:g} mm the sleeve is deep"
+        )
+    neck = TubeSection(NECK * shape.spline_diameter)
+    round_ = TubeSection(shape.sleeve_diameter)
+    ring = TubeSection(shape.sleeve_diameter, shape.spline_diameter)
+    splined = TubeSection(shape.spline_diameter).mass_per_length(stub.density)
+
+    def of(section: TubeSection, length: float, made_of: Material, more: float = 0.0) -> Stretch:
+        bare = Stretch.of(section, length, made_of, shear)
+        return Stretch(length, bare.bending, bare.mass + more, bare.shear, bare.turning)
+
+    hollow = shape.sleeve_depth - engaged
+    free = shape.neck_length + shape.spline_length - engaged
+    head = shape.shoulder + CONE
+    outer = [of(ring, hollow, sleeve)] if hollow > 0.0 else []
+    inside = of(ring, engaged, sleeve, splined)
+    inner = [of(neck, free, stub)] if free > 0.0 else []
+    # What is left of each half's weight is in its shoulder, its cone and its press fit.
+    light = ring.mass_per_length(sleeve.density) * shape.sleeve_depth
+    first = slip.sleeve.volume * sleeve.density - light
+    light = splined * engaged + neck.mass_per_length(stub.density) * free
+    last = slip.stub.volume * stub.density - light
+    return (
+        _heavy(of(round_, head, sleeve), first),
+        *outer,
+        inside,
+        *inner,
+        *(
+            _heavy(of(*each, stub), last * each[1] / head)
+            for each in ((neck, CONE), (round_, shape.shoulder))
+        ),
+    )
+
+
+def _heavy(stretch: Stretch, mass: float) -> Stretch:
+    """The same with another weight (kg), of which there is some."""
+    per_mm = max(mass, 0.1 * stretch.mass * stretch.length) / stretch.length
+    return Stretch(stretch.length, stretch.bending, per_mm, stretch.shear, stretch.turning)
