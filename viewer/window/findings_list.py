@@ -1,6 +1,6 @@
 """What was found over the whole travel, worst first; each goes to its worst pose."""
 
-from PyQt6.QtCore import QModelIndex, QRect, QSize, Qt, pyqtSignal
+from PyQt6.QtCore import QEvent, QModelIndex, QRect, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import (
     QAbstractItemView,
@@ -115,6 +115,12 @@ class FindingsList(QListWidget):
         """Other widths break the lines elsewhere."""
         super().resizeEvent(event)
         self._fit()
+
+    def changeEvent(self, event: QEvent | None) -> None:
+        """Paint the marks anew in other colours."""
+        super().changeEvent(event)
+        if event is not None and event.type() == QEvent.Type.PaletteChange:
+            self.refresh()
 
     def wheelEvent(self, event: QWheelEvent | None) -> None:
         """Leave scrolling to what the list stands in."""

@@ -20,7 +20,7 @@ from viewer.session.session import Session
 from viewer.session.state_words import UNKNOWN, answer_words, slip_words
 from viewer.session.strip_words import gap_words
 from viewer.window.state_panel import StatePanel
-from viewer.window.theme import colours
+from viewer.window.theme import DARK, LIGHT, colours, palette_of
 from viewer.words import CAUTION, first_contact_words, headline, says, travel_words
 
 Opening = Callable[..., Session]
@@ -224,6 +224,23 @@ def test_an_old_answer_is_grey_and_says_that_it_is_old(panel: StatePanel) -> Non
     session.document.undo()
     session.motion.go(travel=-20.0)
     assert panel.mark.is_old, "until there is a new one"
+
+
+def test_the_marks_of_the_findings_take_on_a_dark_palette(panel: StatePanel) -> None:
+    """The palette reaches the list after the panel around it has been told."""
+
+    def shades() -> set[str]:
+        picture = panel.findings.item(0).icon().pixmap(panel.findings.iconSize()).toImage()
+        return {
+            picture.pixelColor(x, y).name()
+            for x in range(picture.width())
+            for y in range(picture.height())
+        }
+
+    assert LIGHT.verdicts["touches"] in shades()
+    panel.setPalette(palette_of(DARK))
+    assert DARK.verdicts["touches"] in shades()
+    assert LIGHT.verdicts["touches"] not in shades()
 
 
 @pytest.mark.parametrize("rig", sorted(path.stem for path in RIGS.glob("*.toml")))
