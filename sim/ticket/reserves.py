@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from math import floor
+from math import floor, radians
 from typing import Final
 
 from sim.cures.outcome import Assessor, joints_of
@@ -21,8 +21,8 @@ REACH: Final = "suspension's reach"
 """What stops the axle besides a joint, the slip, or a thing by its name."""
 
 
-BEND_STEP: Final = 5e-4
-"""rad, 0.03 deg: finer than an angle finder reads."""
+BEND_STEP: Final = radians(0.1)
+"""What an angle finder reads."""
 
 
 @dataclass(frozen=True, eq=False)

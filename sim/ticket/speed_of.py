@@ -44,8 +44,9 @@ from sim.whirl import (
     whirl_margin,
 )
 
-CRUISE_TORQUE, CRUISE_SPEED = 0.25, 0.5
-"""Share of the steady torque and of the top speed at which the joints' life is told (assumed)."""
+CRUISE_TORQUE, CRUISE_SPEED = 0.4, 0.8
+"""Share of what the engine gives in top gear, and of the top speed, at which the joints' life is
+told (from memory): an engine holds a cruise with less than half of its torque."""
 
 NO_OVERLAP: Final = "needles-do-not-overlap"
 """Flag of a life outside its formula: true of most shafts at ride height, so it is told with the
@@ -117,11 +118,10 @@ def speed_of(
     cuts: CutList,
     plan: SlipPlan,
     level: ShaftSaid,
-    steady: float | None,
 ) -> SpeedSaid:
     """Everything that turning does to a rig's shaft.
 
-    level : the shaft's parts at the bends of ride height. steady : N mm, None where not known.
+    level : the shaft's parts at the bends of ride height.
     """
     gearing, missing = gearing_of(said)
     top, road, more = top_speed_of(said, gearing)
@@ -143,13 +143,13 @@ def speed_of(
         )
     shake = _excitation(vehicle, top)
     gears = gears_of(said, gearing)
-    joints = _joints(level, top, steady)
+    joints = _joints(level, top, _cruising(said))
     if said.numbers.get("low_range") == 1.0 and gears:
         assumed += said.assumed_of(("low_range",))
     if any(joint.life for joint in joints):
         assumed.append(
-            f"joint life at {CRUISE_TORQUE:.0%} of the steady torque and {CRUISE_SPEED:.0%} of top "
-            "speed, bends of ride height"
+            f"joint life at {CRUISE_TORQUE:.0%} of the engine's torque in top gear and "
+            f"{CRUISE_SPEED:.0%} of top speed (from memory), bends of ride height"
         )
     balances: list[tuple[str, Balance]] = []
     if top is not None and top > 0.0:
@@ -294,12 +294,20 @@ def _excitation(vehicle: Vehicle, top: float | None) -> Excitation | None:
     return excitation(axes, top, phases)
 
 
-def _joints(level: ShaftSaid, top: float | None, steady: float | None) -> tuple[JointAtSpeed, ...]:
+def _cruising(said: DriveSaid) -> float | None:
+    """Torque (N mm) on the shaft while cruising in top gear; None where that is not known."""
+    known = said.numbers
+    if not {"engine_torque", "top_gear"} <= set(known):
+        return None
+    return CRUISE_TORQUE * known["engine_torque"] * known["top_gear"]
+
+
+def _joints(level: ShaftSaid, top: float | None, torque: float | None) -> tuple[JointAtSpeed, ...]:
     found = []
     for end in level.parts.joints if level.parts is not None else ():
         life = None
-        if top is not None and steady is not None and end.needles is not None:
-            torque, speed = CRUISE_TORQUE * steady, CRUISE_SPEED * top
+        if top is not None and torque is not None and end.needles is not None:
+            speed = CRUISE_SPEED * top
             life = joint_life(end.needles, end.trunnion.arm, torque, speed, end.bend)
         limit = None if top is None else bend_limit(top)
         found.append(JointAtSpeed(end.name, end.bend, limit, speed_limit(end.bend), life))

@@ -159,10 +159,9 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
     peak = None if torque.peak is None else torque.peak.value
     cut = plan.as_cut(cuts.cuts[-1].split)
     strength = strength_of(rig, cut, peak, worst, ride, assessor)
-    steady = None if torque.steady is None else torque.steady.value
     tell("turning the shaft", 0.8)
     level = shaft_parts(rig, cut, ride)
-    speed = speed_of(rig, vehicle, said, cuts, cut, level, steady)
+    speed = speed_of(rig, vehicle, said, cuts, cut, level)
     slip = _slip(plan, cut.built)
     reserves = Reserves(rig, vehicle, slip, parts, clear, assessor)
     limits = owner_limits(reserves, plan.best)

@@ -32,10 +32,10 @@ def plain() -> Rig:
 
 
 def driven(**values: object) -> Rig:
-    """A rig with a whole drive, and other values in it."""
+    """A rig with a whole drive, and other values in it; nothing near it, no gap looked for."""
     rig = parse_rig(COORDINATES + DRIVE)
     keys = {f"drive.{key}": value for key, value in values.items()}
-    return changed(rig, keys) if keys else rig
+    return changed(rig, {"surroundings": [], "wanted.gap": "0 in"} | keys)
 
 
 def with_crossmember(height: str, wanted: str = "1/2 in") -> Rig:

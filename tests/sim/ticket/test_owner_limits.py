@@ -5,7 +5,7 @@ import pytest
 from sim.check import Check, check
 from sim.rig import Rig, changed, demo_names, load_demo
 from sim.ticket.owner_limits import STRETCH, OwnerLimits
-from sim.ticket.reserves import READINGS
+from sim.ticket.reserves import BEND_STEP, READINGS
 from sim.ticket.slip_plan import SIXTEENTH
 from sim.ticket.ticket import build_ticket
 from tests.sim.ticket.rigs import demo_ticket, with_crossmember
@@ -78,7 +78,7 @@ def test_bends_for_the_owner_are_those_that_a_check_calls_clear() -> None:
     found = check(changed(load_demo("long-legged-trail-wagon"), {})).joints["pinion"]
     wanted = load_demo("long-legged-trail-wagon").wanted.gap.mm
     assert found.hardware.keeps_gap(made.limits.bends["pinion"], wanted)
-    assert not found.hardware.keeps_gap(made.limits.bends["pinion"] + 1e-3, wanted)
+    assert not found.hardware.keeps_gap(made.limits.bends["pinion"] + BEND_STEP, wanted)
 
 
 def test_another_split_of_the_slip_comes_before_straps() -> None:
