@@ -129,7 +129,7 @@ def speed_lines(ticket: Ticket) -> Iterator[str]:
         name = gear.key.replace("_", " ")
         yield f"  {name} {gear.ratio:g}{case}, engine at its top: {rpm(gear.shaft)}{on_road}"
     if said.critical is None:
-        yield "  Whirl is not told: the cut list has no tube."
+        yield "  Whirl is not told: a piece has no cut length."
     else:
         fastest = rpm(SAFE_SHARE * said.critical)
         share = f"; run it up to {fastest}, {SAFE_SHARE:.0%} of that"

@@ -11,7 +11,7 @@ from sim.rig import Rig
 from sim.ticket.missing import Missing
 from sim.ticket.pieces import Piece, PieceEnd
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
-from sim.units import format_length
+from sim.units import format_length, format_missing
 
 SLIP = "slip as set, weld land to weld land"
 
@@ -237,7 +237,7 @@ def _flags(cuts: list[Cut]) -> list[Flag]:
                 Flag(
                     "no-tube",
                     f"{cut.piece.name}: yokes and slip are longer than it by "
-                    f"{format_length(-cut.tube)}: a shorter slip, or yokes without a tube between",
+                    f"{format_missing(-cut.tube)}: a shorter slip, or yokes without a tube between",
                 )
             )
         elif cut.tube < LEAST_TUBE:

@@ -284,5 +284,6 @@ def test_words_that_read_odd(command: Command, tmp_path: Path) -> None:
 def test_a_tooth_has_a_direction_and_tells_what_it_leaves(command: Command, tmp_path: Path) -> None:
     place = with_values(tmp_path, "long-legged-trail-wagon", shaft__phase="20 deg")
     out = " ".join(command("build", place).out.split())
+    assert "Before welding: ears turned otherwise leave much less shaking, see SHAKING." in out
     assert re.search(r"put together 1 tooth further counter-clockwise at the pinion end", out)
     assert re.search(r"ears then \d+\.\d deg (counter-)?clockwise, which leaves \d+%\.", out)
