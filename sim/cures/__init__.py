@@ -1,8 +1,11 @@
 """What would cure a shaft that binds: every remedy tried on the rig itself.
 
 remedy          what a remedy is
-travel, pinion, output, wrap, yokes, double_cardan, slip, two_piece    the remedies
+travel, pinion, output, wrap, yokes, double_cardan, slip, slip_in_shaft, two_piece
+                the remedies
+worse           what a remedy makes worse
 restate         a rig said anew in coordinates, turned, moved
+seats           where yokes are bolted, and other ones with their joint elsewhere
 limits          what is left to every limit
 outcome         the few numbers by which rigs are compared
 glance          what a rig comes to at best, by a few of its poses

@@ -12,7 +12,7 @@ from sim.cures.restate import pinion_turned
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import running
 from sim.rig import Rig
-from sim.vehicle import Pose
+from sim.vehicle import Pose, TravelBox
 
 SPAN = radians(10.0)
 """How far either way the pinion is turned."""
@@ -81,6 +81,14 @@ def aim_curve(rig: Rig, assessor: Assessor | None = None) -> AimCurve:
     return AimCurve(tuple(_aims(rig, asked)))
 
 
+def driven(box: TravelBox, front: bool, share: float = UNDER_POWER) -> float:
+    """Wrap (rad, nose up) of driving forward, which lowers the nose of a front axle.
+
+    share : of the whole wrap; that of steady driving where not given.
+    """
+    return share * (-box.nose_down if front else box.nose_up)
+
+
 def _aims(rig: Rig, assessor: Assessor) -> Iterator[Aim]:
     count = round(SPAN / STEP)
     for turn in np.linspace(-SPAN, SPAN, 2 * count + 1).tolist():
@@ -90,9 +98,7 @@ def _aims(rig: Rig, assessor: Assessor) -> Iterator[Aim]:
         except BindpointError:
             continue
         vehicle = vehicle_of(turned)
-        box = vehicle.travel
-        driven = -box.nose_down if vehicle.front else box.nose_up
-        under = running(vehicle, Pose(wrap=UNDER_POWER * driven))
+        under = running(vehicle, Pose(wrap=driven(vehicle.travel, vehicle.front)))
         yield Aim(
             turn,
             ride_height_of(turned).pinion_up,

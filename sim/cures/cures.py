@@ -13,6 +13,7 @@ from sim.cures.ranking import Weights, weights
 from sim.cures.remedy import Remedy
 from sim.cures.search import smallest
 from sim.cures.slip import LongerSlip, ResetSlip
+from sim.cures.slip_in_shaft import SlipInShaft
 from sim.cures.travel import BumpStops, LimitStraps
 from sim.cures.trial import Bench, Goal, Trial, benches
 from sim.cures.two_piece import TwoPiece
@@ -33,6 +34,7 @@ REMEDIES: tuple[Remedy, ...] = (
     DeepThroat(),
     OtherSize(),
     LongerSlip(),
+    SlipInShaft(),
     TwoPiece(),
 )
 

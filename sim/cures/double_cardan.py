@@ -7,9 +7,11 @@ from typing import Any
 
 import numpy as np
 
+from sim.cures.pinion import from_turning, past_shims
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.restate import housing_turned, pinion_turned
 from sim.cures.seats import seated
+from sim.cures.worse import made_worse
 from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
 from sim.head_catalogue import head_kinds
@@ -25,6 +27,7 @@ class DoubleCardan(Remedy):
     code = "double-cardan-head"
     changes = frozenset({"line", "joints", "slip"})
     never_with = frozenset({"pinion-turn", "two-piece"})
+    for_joints = True
 
     LOWS = (2.0, 1.0, 3.0, 0.0, 4.0)
     """deg below pointing at the head; 1 to 2 for leaves, common practice, no source. On a front
@@ -76,16 +79,12 @@ class DoubleCardan(Remedy):
         )
 
     def costs(self, case: Case) -> str:
-        """A new shaft, a heavy head, the pinion's oil."""
-        said = "a new shaft with a heavy head; a pinion that points up far wants more oil"
+        """A new shaft, a heavy head, perches past shims, and what is worse for it."""
+        said = ["a new shaft with a heavy head"]
         turn = ride_height_of(case.cured).pinion_up - ride_height_of(case.rig).pinion_up
-        if abs(turn) > SHIMMED:
-            said += "; no shim turns it so far: cut and turn the perches, or adjustable arms"
-        return said + ("; caster goes with the pinion" if case.rig.axle.position == "front" else "")
-
-
-SHIMMED = radians(6.0)
-"""The most that shims turn a pinion; common practice, no source."""
+        if past_shims(turn):
+            said.append("no shim turns it so far: cut and turn the perches, or adjustable arms")
+        return "; ".join([*said, *made_worse(case), *from_turning(case)])
 
 
 def _kind(dose: Dose) -> str:

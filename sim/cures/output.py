@@ -4,6 +4,7 @@ import numpy as np
 
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.restate import in_coordinates, readings_from, same_shaft, typed_point
+from sim.cures.worse import made_worse
 from sim.frames import FloatArray
 from sim.rig import Rig
 from sim.rig.change import changed
@@ -40,12 +41,11 @@ class OutputDrop(Remedy):
 
     def costs(self, case: Case) -> str:
         """Belly clearance, or room above."""
+        said = ["watch the floor, linkages and mounts"]
         if case.dose.way == "down":
-            return (
-                f"costs {format_length(case.dose.size)} of belly clearance; watch fan, linkages "
-                "and mounts"
-            )
-        return "watch the floor, linkages and mounts"
+            belly = f"costs {format_length(case.dose.size)} of belly clearance"
+            said = [belly, "watch fan, linkages and mounts"]
+        return "; ".join([*said, *made_worse(case)])
 
 
 class LongerShaft(Remedy):
@@ -56,6 +56,7 @@ class LongerShaft(Remedy):
 
     code = "longer-shaft"
     changes = frozenset({"output"})
+    for_joints = True
     series = (tuple(Dose(2.0 * QUARTER * (i + 1)) for i in range(LENGTHENINGS)),)
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
@@ -72,10 +73,11 @@ class LongerShaft(Remedy):
 
     def costs(self, case: Case) -> str:
         """A new shaft, the wheelbase."""
-        return (
+        said = (
             f"a new shaft, which whirls at a lower speed; setting the axle {_away(case.rig)} "
             "changes the wheelbase and the suspension's own points"
         )
+        return "; ".join([said, *made_worse(case)])
 
 
 def _away(rig: Rig) -> str:

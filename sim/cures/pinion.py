@@ -4,6 +4,7 @@ from math import degrees, radians
 
 from sim.cures.remedy import LITTLE_ELSE, Case, Dose, Remedy
 from sim.cures.restate import pinion_turned
+from sim.cures.worse import made_worse
 from sim.derive import ride_height_of
 from sim.rig import Rig
 from sim.units import format_angle, format_spoken
@@ -12,7 +13,10 @@ HALF = radians(0.5)
 """Shims are had in half degrees; common practice, no source."""
 
 MOST = 16
-"""Half degrees. Shims are sold to 8 deg; past that perches are cut; common practice, no source."""
+"""Half degrees. Past 8 deg little is right about the axle; common practice, no source."""
+
+SHIMMED = radians(6.0)
+"""A shim rarely turns a pinion farther; common practice, no source."""
 
 BOLTS = radians(4.0)
 """Past this a shim loads the centre pin and wants a longer one; from memory."""
@@ -35,12 +39,17 @@ class PinionTurn(Remedy):
     def says(self, case: Case) -> str:
         """How far, which way, and which end of a shim is thick."""
         pinion = format_spoken(ride_height_of(case.cured).pinion_up, "up", "down")
-        how = "adjust the arms, or cut and turn the perches,"
-        if case.rig.suspension.kind in ("vertical", "measured"):
-            how = "shims on leaf springs, or longer arms, or the perches cut and turned,"
-        if case.rig.suspension.kind == "leaf":
+        kind, far = case.rig.suspension.kind, past_shims(case.dose.size)
+        if kind == "links":
+            how = "adjust the arms, or cut and turn the perches,"
+        elif kind == "leaf":
             thick = self._thick(case.rig, case.dose)
             how = f"{degrees(case.dose.size):g} deg shims, thick end {thick},"
+            how = "cut and turn the perches" if far else how
+        else:
+            how = "longer arms, or the perches cut and turned"
+            how = how if far else f"shims on leaf springs, {how},"
+        how += FARTHER if far and kind != "links" else ""
         turn = f"{case.dose.way} {format_angle(case.dose.size)}"
         return f"Turn the pinion's nose {turn}: {how} to {pinion}"
 
@@ -53,42 +62,36 @@ class PinionTurn(Remedy):
         return "to the front" if toward_nose else "to the rear"
 
     def costs(self, case: Case) -> str:
-        """The other joint, oil, pins, caster."""
-        worse = [
-            joint
-            for joint, margin in case.after.margins.items()
-            if margin < case.before.margins[joint] - radians(0.05)
-        ]
-        said = []
-        if worse:
-            said.append(f"takes room from the {' and '.join(worse)} joint")
-        said += shaken(case)
-        if case.dose.size > BOLTS and case.rig.suspension.kind == "leaf":
+        """What is worse for it, pins, oil, caster."""
+        said, leaf = made_worse(case), case.rig.suspension.kind == "leaf"
+        if case.dose.size > BOLTS and leaf and not past_shims(case.dose.size):
             said.append("a shim this thick loads the centre pin: longer pins, or turned perches")
-        if case.dose.way == "up" and ride_height_of(case.cured).pinion_up > FAR_UP:
-            said.append("a pinion that points up far starves its front bearing of oil")
-        if case.rig.axle.position == "front":
-            way = "takes away" if case.dose.way == "up" else "adds"
-            said.append(
-                f"{way} {format_angle(case.dose.size)} of caster unless the knuckles are cut and "
-                "turned"
-            )
-        return "; ".join(said) or LITTLE_ELSE
+        return "; ".join([*said, *from_turning(case)]) or LITTLE_ELSE
 
 
-def shaken(case: Case) -> list[str]:
-    """What a remedy does to the shake at ride height, where it makes it worse."""
-    was, now = case.before.uneven, case.after.uneven
-    if now < was + NOTICED:
-        return []
-    return [
-        f"shakes more at ride height: the pinion leads and lags {format_angle(now, 2)} in place of "
-        f"{format_angle(was, 2)}"
-    ]
+def past_shims(turn: float) -> bool:
+    """Whether a turn of the pinion (rad, either way) is more than shims give."""
+    return abs(turn) > SHIMMED + 1e-9
 
 
-NOTICED = radians(0.05)
-"""A change of lead and lag that the table shows."""
+FARTHER = ", farther than shims go,"
+
+
+def from_turning(case: Case) -> list[str]:
+    """What follows from the pinion's turn, whatever turned it: oil, and on a front axle caster."""
+    up = ride_height_of(case.cured).pinion_up
+    turn, said = up - ride_height_of(case.rig).pinion_up, []
+    if turn > 0.0 and up > FAR_UP:
+        said.append("a pinion that points up far starves its front bearing of oil")
+    if case.rig.axle.position == "front":
+        caster = case.cured.axle.steers
+        then = "" if caster is None else f", {format_spoken(caster, 'positive', 'negative')} then,"
+        way = "takes away" if turn > 0.0 else "adds"
+        said.append(
+            f"{way} {format_angle(abs(turn))} of caster{then} unless the knuckles are cut and "
+            "turned"
+        )
+    return said
 
 
 def _spring_above(rig: Rig) -> bool:

@@ -56,6 +56,7 @@ class Remedy(ABC):
     code : its name in JSON and in the weights' file.
     changes : what of the vehicle it changes.
     never_with : codes of remedies that make no sense together with it.
+    for_joints : whether it is for the joints' sake alone: nobody does it for a slip that is short.
     series : what a shop would try, where that does not depend on the rig.
     side_effects : what else it does, where that does not depend on the case.
     """
@@ -63,6 +64,7 @@ class Remedy(ABC):
     code: ClassVar[str]
     changes: ClassVar[frozenset[Changes]]
     never_with: ClassVar[frozenset[str]] = frozenset()
+    for_joints: ClassVar[bool] = False
     series: ClassVar[Sequence[Sequence[Dose]]] = ()
     side_effects: ClassVar[str] = ""
 

@@ -66,12 +66,28 @@ def pinion_turned(rig: Rig, nose_up: float) -> Rig:
 
 def same_shaft(before: Rig, after: Rig) -> Rig:
     """`after` with the shaft of `before` in it: what is left in the slip at ride height moves."""
+    if before.shaft.slip.at == "output":
+        after = _slid(after, ride_height_of(before).length)
+        return _with_slip(before, after, _along_output(before, after))
+    moved = ride_height_of(after).length - ride_height_of(before).length
+    return _with_slip(before, after, moved)
+
+
+def longer_tube(rig: Rig, longer: float) -> Rig:
+    """The rig with a tube longer by `longer` (mm), shorter where negative: the slip sits elsewhere.
+
+    A longer tube pushes a yoke that slides on the output into the case, and its joint with it.
+    """
+    if rig.shaft.slip.at != "output":
+        return _with_slip(rig, rig, -longer)
+    plain = in_coordinates(rig)
+    slid = _slid(plain, ride_height_of(plain).length + longer)
+    return _with_slip(plain, slid, _along_output(plain, slid))
+
+
+def _with_slip(before: Rig, after: Rig, moved: float) -> Rig:
+    """`after` with the slip of `before` drawn out by `moved` mm at ride height."""
     slip = before.shaft.slip
-    if slip.at == "output":
-        after = _slid(before, after)
-        moved = _along_output(before, after)
-    else:
-        moved = ride_height_of(after).length - ride_height_of(before).length
     values: dict[str, Any] = {
         "shaft.slip.closes": typed_length(max(0.0, slip.closes.mm + moved)),
         "shaft.slip.opens": typed_length(max(0.0, slip.opens.mm - moved)),
@@ -170,13 +186,13 @@ def readings_from(
     return {"suspension.readings": readings}
 
 
-def _slid(before: Rig, after: Rig) -> Rig:
-    """`after` with the output joint slid along its spline until the shaft fits again."""
-    was, now = ride_height_of(before), ride_height_of(after)
+def _slid(after: Rig, length: float) -> Rig:
+    """`after` with the output joint slid along its spline until a shaft of `length` mm fits."""
+    now = ride_height_of(after)
     to_pinion = now.p_C_pinion - now.p_C_output
     ahead = float(to_pinion @ now.output_points)
     aside2 = float(to_pinion @ to_pinion) - ahead**2
-    reach2 = was.length**2 - aside2
+    reach2 = length**2 - aside2
     slide = ahead - (reach2**0.5 if reach2 > 0.0 else 0.0)
     by = slide * now.output_points
     values: dict[str, Any] = {"output.joint": typed_point(now.p_C_output + by)}

@@ -1,42 +1,65 @@
 """Where the yokes at the ends are bolted stays; other yokes have their joint elsewhere on it."""
 
+from dataclasses import replace
 from typing import Any, Literal
 
 import numpy as np
 
-from geometry.yoke import FlangeYoke, StrapYoke
+from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke
 from sim.cures.restate import in_coordinates, readings_from, typed_point
 from sim.derive import ride_height_of
+from sim.frames import FloatArray
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
+from sim.rig.ride import Ride
 from sim.rig.shaft import OutputEnd, PinionEnd
 
 
 def seated(before: Rig, after: Rig) -> Rig:
     """`after`, which has other joints, with the yokes at its ends on the seats of those `before`.
 
-    A flange is bolted to the same face, a strap yoke sits on its pinion against the same seal: a
-    joint centre that lies farther from there moves along the end's own axis. The slip is set as
-    it was, so a shaft made anew has the length that is left. Ends whose seat is not known of both
-    yokes (a scan, a sliding yoke) stay where their joints were.
+    A flange is bolted to the same face, a strap yoke sits on its pinion against the same seal, the
+    barrel of a sliding yoke stands as far out of its seal: a joint centre that lies farther from
+    there moves along the end's own axis. The slip is set as it was, so a shaft made anew has the
+    length that is left. Ends whose seat is not known of both yokes (a scan, another kind of yoke)
+    stay where their joints were.
     """
     out = _behind(after, "output") - _behind(before, "output")
     up = _behind(after, "pinion") - _behind(before, "pinion")
     out, up = (0.0 if np.isnan(way) else round(way, 6) for way in (out, up))
-    if before.carrier is not None:
-        out = 0.0  # the front section takes it up
     if out == 0.0 and up == 0.0:
         return after
     plain = in_coordinates(after)
     ride = ride_height_of(plain)
-    by_output, by_pinion = out * ride.output_points, up * ride.pinion_points
+    by_pinion = up * ride.pinion_points
     values: dict[str, Any] = {}
+    hung_by = np.zeros(3)
     if out != 0.0:
-        values["output.joint"] = typed_point(ride.p_C_output + by_output)
+        joint, hung_by = _moved_out(ride, out)
+        values["output.joint"] = typed_point(joint)
     if up != 0.0:
         values["axle.pinion_joint"] = typed_point(ride.p_C_pinion + by_pinion)
-    return changed(plain, values | readings_from(plain, by=by_output, joint_by=by_pinion))
+    return changed(plain, values | readings_from(plain, by=hung_by, joint_by=by_pinion))
+
+
+def joint_drawn_out(rig: Rig, out: float) -> Rig:
+    """A rig in coordinates with its output joint farther out of the case by mm, along its axis."""
+    joint, hung_by = _moved_out(ride_height_of(rig), out)
+    return changed(rig, {"output.joint": typed_point(joint)} | readings_from(rig, by=hung_by))
+
+
+def _moved_out(ride: Ride, out: float) -> tuple[FloatArray, FloatArray]:
+    """Output joint (3,) farther out of the case by mm, and by how much (3,) the shaft's end moves.
+
+    With a carrier bearing the front section takes up the rest: the bearing stays.
+    """
+    section = ride.section
+    if section is None:
+        by = out * ride.output_points
+        return ride.p_C_output + by, by
+    joint = section.p_C_output - out * section.axis_C_output
+    return joint, replace(section, p_C_output=joint).p_C_middle - section.p_C_middle
 
 
 def seat_of(rig: Rig, end: OutputEnd | PinionEnd) -> float | None:
@@ -47,6 +70,8 @@ def seat_of(rig: Rig, end: OutputEnd | PinionEnd) -> float | None:
     shape = fitted_yoke(choice, fitted_cross(end.cross), rig.shaft.tube)
     if isinstance(shape, FlangeYoke):
         return float(shape.flange_face)
+    if isinstance(shape, SlidingYoke):
+        return float(shape.barrel_start)
     return float(shape.seal_guard_at) if isinstance(shape, StrapYoke) else None
 
 

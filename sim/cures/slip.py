@@ -1,11 +1,16 @@
 """The slip: more stroke, or the same one set elsewhere."""
 
 from collections.abc import Sequence
+from typing import Any
 
+from geometry.yoke import SlidingYoke
 from sim.cures.remedy import Case, Dose, Remedy
-from sim.cures.restate import typed_length
+from sim.cures.restate import in_coordinates, longer_tube, typed_length
+from sim.cures.seats import joint_drawn_out
+from sim.cures.worse import slip_left
 from sim.rig import Rig
 from sim.rig.change import changed
+from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.units import format_length
 
 STROKES = 12
@@ -15,7 +20,7 @@ EIGHTH = 3.175
 
 
 class LongerSlip(Remedy):
-    """A slip with more stroke."""
+    """A slip with more stroke; of a yoke that slides on the output, one with a longer barrel."""
 
     code = "longer-slip"
     changes = frozenset({"slip"})
@@ -23,10 +28,12 @@ class LongerSlip(Remedy):
         tuple(Dose(12.7 * (i + 1), way) for i in range(STROKES))
         for way in ("opens", "closes", "both")
     )
-    side_effects = "gains length, not angle; a longer stub leaves less tube"
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
-        """More stroke on one side, or half of it on either."""
+        """More stroke on one side, or half of it on either.
+
+        A sliding yoke closes farther only where its joint stands farther out of the case.
+        """
         slip = rig.shaft.slip
         more = {"opens": 0.0, "closes": 0.0} | (
             {"opens": 0.5 * dose.size, "closes": 0.5 * dose.size}
@@ -39,14 +46,33 @@ class LongerSlip(Remedy):
         }
         if slip.comes_apart is not None:
             values["shaft.slip.comes_apart"] = typed_length(slip.comes_apart.mm + more["opens"])
-        return changed(rig, values)
+        if slip.at != "output":
+            return changed(rig, values)
+        longer = changed(rig, values | _longer_barrel(rig, dose.size))
+        if more["closes"] == 0.0:
+            return longer
+        return joint_drawn_out(in_coordinates(longer), more["closes"])
 
     def says(self, case: Case) -> str:
         """How much more stroke, and how it sits at ride height."""
         slip = case.cured.shaft.slip
+        part = "A slip"
+        if slip.at == "output":
+            barrel = barrel_of(case.cured)
+            size = "" if barrel is None else f", {format_length(barrel)},"
+            part = f"A sliding yoke with a longer barrel{size} and"
         return (
-            f"A slip with {format_length(case.dose.size)} more stroke, set at ride height with "
+            f"{part} with {format_length(case.dose.size)} more stroke, set at ride height with "
             f"{format_length(slip.closes.mm)} to close and {format_length(slip.opens.mm)} to open"
+        )
+
+    def costs(self, case: Case) -> str:
+        """Less tube, or what a longer barrel takes."""
+        if case.rig.shaft.slip.at != "output":
+            return "gains length, not angle; a longer stub leaves less tube"
+        return (
+            "gains length, not angle; the output shaft must be splined that far and its housing "
+            "leave room for the barrel: measure both, few do"
         )
 
 
@@ -67,14 +93,7 @@ class ResetSlip(Remedy):
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """A longer tube pushes the slip in: less to close, more to open."""
-        slip, shift = rig.shaft.slip, dose.size if dose.way == "longer" else -dose.size
-        values = {
-            "shaft.slip.closes": typed_length(max(0.0, slip.closes.mm - shift)),
-            "shaft.slip.opens": typed_length(max(0.0, slip.opens.mm + shift)),
-        }
-        if slip.comes_apart is not None:
-            values["shaft.slip.comes_apart"] = typed_length(slip.comes_apart.mm + shift)
-        return changed(rig, values)
+        return longer_tube(rig, dose.size if dose.way == "longer" else -dose.size)
 
     def says(self, case: Case) -> str:
         """How much tube."""
@@ -87,4 +106,30 @@ class ResetSlip(Remedy):
     def costs(self, case: Case) -> str:
         """The other side of the stroke."""
         side = "opening" if case.dose.way == "shorter" else "closing"
-        return f"takes {format_length(case.dose.size)} of {side}; cut, weld and balance again"
+        takes = f"takes {format_length(case.dose.size)} of {side}"
+        return "; ".join([takes, *slip_left(case), "cut, weld and balance again"])
+
+
+def barrel_of(rig: Rig) -> float | None:
+    """Length of the barrel (mm) of a yoke that slides on the output; None without a known one."""
+    shape = _sliding(rig)
+    return None if shape is None else shape.barrel_end - shape.barrel_start
+
+
+def _sliding(rig: Rig) -> SlidingYoke | None:
+    choice = rig.shaft.output_end.output_yoke
+    if choice.is_own:
+        return None
+    shape = fitted_yoke(choice, fitted_cross(rig.shaft.output_end.cross), rig.shaft.tube)
+    return shape if isinstance(shape, SlidingYoke) else None
+
+
+def _longer_barrel(rig: Rig, more: float) -> dict[str, Any]:
+    """The output yoke with a barrel that slides so much (mm) farther, where it is known."""
+    shape, choice = _sliding(rig), rig.shaft.output_end.output_yoke
+    if shape is None:
+        return {}
+    typed = rig.typed().get("shaft", {}).get("output_end", {}).get("output_yoke", choice.name)
+    own = dict(typed) if isinstance(typed, dict) else {"kind": typed}
+    own["barrel_end"] = typed_length(shape.barrel_end + more)
+    return {"shaft.output_end.output_yoke": own}

@@ -99,8 +99,10 @@ class Grid:
         (parts, vehicle), (other, changed) = one, two
         if "line" in does or ("joints" in does and did & {"joints", "line"}):
             return None
-        if "output" in does and (vehicle.section is not None or vehicle.slip.at == "output"):
+        if "output" in does and vehicle.section is not None:
             return None
+        if does & {"output", "slip"} and vehicle.slip.at == "output":
+            return None  # the joint slides along
         if "joints" in does:
             parts = other
         if "travel" in does:

@@ -160,8 +160,23 @@ def benches(
     remedies: Sequence[Remedy], rig: Rig, before: Outcome, assessor: Assessor
 ) -> Mapping[str, Bench]:
     """A bench for every remedy that makes sense on a rig, by code."""
-    made = (Bench(remedy, rig, before, assessor) for remedy in remedies)
+    joints = any(remedy.for_joints for remedy in remedies) and _joints_short(rig, before, assessor)
+    made = (
+        Bench(remedy, rig, before, assessor)
+        for remedy in remedies
+        if joints or not remedy.for_joints
+    )
     return {bench.remedy.code: bench for bench in made if bench.series}
+
+
+def _joints_short(rig: Rig, before: Outcome, assessor: Assessor) -> bool:
+    """Whether anything but the slip is short: a joint's bend or gap, or the reach."""
+    if not before.reaches or any(left < before.reserve for left in before.margins.values()):
+        return True
+    return any(
+        not assessor.has_gap(rig, joint, assessor.clear(rig, joint) - left)
+        for joint, left in before.margins.items()
+    )
 
 
 def _first_best(trials: Sequence[Trial]) -> Trial | None:

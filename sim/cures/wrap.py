@@ -25,7 +25,9 @@ class AntiWrapBar(Remedy):
     )
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
-        """One bar, where there is wrap to hold."""
+        """One bar, where there is wrap to hold and no links that hold it."""
+        if rig.suspension.kind == "links":
+            return ()
         box = vehicle_of(rig).travel
         wrap = max(box.nose_up, box.nose_down)
         return ((Dose(1.0),),) if wrap > LEFT + 1e-9 else ()

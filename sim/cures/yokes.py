@@ -6,6 +6,7 @@ from typing import Any
 from sim.catalogue import cross_sizes, yoke_kinds
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.seats import seated
+from sim.cures.worse import made_worse
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.choice import YokeChoice
@@ -23,6 +24,7 @@ class DeepThroat(Remedy):
 
     code = "deep-throat-yokes"
     changes = frozenset({"line", "joints"})
+    for_joints = True
     side_effects = (
         "thinner rings round the bores; longer lands and other flanges, so the tube is cut and "
         "balanced again; dimensions of one's own are dropped, measure the new"
@@ -50,12 +52,17 @@ class DeepThroat(Remedy):
         where = "both ends" if case.dose.way == "both" else f"the {case.dose.way} end"
         return f"Deep-throat yokes at {where}"
 
+    def costs(self, case: Case) -> str:
+        """Thinner rings, another tube, and what is worse for it."""
+        return "; ".join([self.side_effects, *made_worse(case)])
+
 
 class OtherSize(Remedy):
     """The next cross size up or down at both ends."""
 
     code = "other-size"
     changes = frozenset({"line", "joints"})
+    for_joints = True
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """One size either way, where there is one and the ends share a size."""
@@ -82,7 +89,8 @@ class OtherSize(Remedy):
         names = [size.name for size in cross_sizes()]
         smaller = names.index(case.dose.way) < names.index(_size(case.rig))
         strength = "weaker joints: check the torque first" if smaller else "stronger and heavier"
-        return f"{strength}; new yokes on the output and the pinion"
+        new = "new yokes on the output and the pinion, and a tube cut and balanced for them"
+        return "; ".join([strength, new, *made_worse(case)])
 
 
 def _yokes(rig: Rig, end: str) -> Iterator[tuple[str, YokeChoice]]:

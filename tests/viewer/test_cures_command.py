@@ -36,7 +36,7 @@ def test_the_cheapest_cure_comes_first_with_its_price(command: Command) -> None:
     lines = ran.out.splitlines()
     assert lines[1].startswith("RUNS OUT")
     first = next(line for line in lines if line.startswith("  1. "))
-    assert "A slip with 2 in" in first
+    assert "A sliding yoke with a longer barrel" in first
     assert "All of this is about room." in ran.out
     assert "costs 62% of the droop" in ran.out
     assert "certifies nothing" in ran.out

@@ -10,6 +10,7 @@ import pytest
 from sim.check import check
 from sim.cures import REMEDIES, Cures, WeightsError, find_cures, weights
 from sim.cures.outcome import Assessor
+from sim.cures.output import LongerShaft
 from sim.cures.pinion import PinionTurn
 from sim.cures.remedy import Dose, Remedy
 from sim.cures.search import smallest
@@ -20,6 +21,7 @@ from sim.rig import parse_rig
 from sim.rig.change import changed
 from sim.rig.demos import load_demo
 from sim.rig.document import commented_text
+from tests.sim.cures.cases import case_of
 
 BOUND = ("long-legged-trail-wagon", "marsh-runner", "goat-path-buggy")
 
@@ -109,7 +111,8 @@ def test_the_user_can_change_what_comes_first(tmp_path: Path) -> None:
     """With slips dear and travel for nothing the straps are offered first."""
     place = tmp_path / "mine.toml"
     codes = [remedy.code for remedy in REMEDIES]
-    table = "\n".join(f"[{c}]\nparts = {9 if c == 'longer-slip' else 1}\nhours = 1" for c in codes)
+    dear = ("longer-slip", "slip-in-shaft")
+    table = "\n".join(f"[{c}]\nparts = {9 if c in dear else 1}\nhours = 1" for c in codes)
     place.write_text(f"hour = 1\ntravel = 0\n{table}\n", "utf-8")
     found = find_cures(load_demo("goat-path-buggy"), weights(place))
     first = found.cures[0].trials[0].remedy.code
@@ -259,10 +262,12 @@ def test_words_fit_the_axle_and_what_holds_it() -> None:
         for cure in cures_of("goat-path-buggy").cures
         for trial in cure.trials
     }
-    assert "the axle set forward" in said["longer-shaft"][0]
-    assert "setting the axle forward" in said["longer-shaft"][1]
-    assert "shims on leaf springs, or longer arms" in said["pinion-turn"][0]
-    assert "shakes more at ride height" in said["pinion-turn"][1]
+    assert "longer arms, or the perches cut and turned, farther than" in said["pinion-turn"][0]
+    assert "0.48 deg in place of 0.09 deg at ride height" in said["pinion-turn"][1]
+    assert "the slip then bottoms, 3/16 in" in said["reset-slip"][1]
+    longer = case_of(LongerShaft(), "goat-path-buggy", Dose(25.4))
+    assert "the axle set forward" in LongerShaft().says(longer)
+    assert "setting the axle forward" in LongerShaft().costs(longer)
 
 
 def test_a_remedy_that_works_over_a_few_doses_only_is_found() -> None:

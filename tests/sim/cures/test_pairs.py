@@ -124,7 +124,11 @@ def _always(_found: Limits) -> bool:
 def test_a_dear_remedy_goes_into_a_pair_that_is_cheaper(tmp_path: Path) -> None:
     """Where travel is dear, a strap that does alone is let out again by a second remedy."""
     place = tmp_path / "mine.toml"
-    place.write_text("travel = 40.0\n[longer-slip]\nparts = 90\nhours = 0\n", "utf-8")
+    place.write_text(
+        "travel = 40.0\n[longer-slip]\nparts = 90\nhours = 0\n"
+        "[slip-in-shaft]\nparts = 90\nhours = 0\n",
+        "utf-8",
+    )
     found = find_cures(load_demo(GOAT), weights(place))
     first = found.cures[0]
     assert len(first.trials) == 2

@@ -1,0 +1,140 @@
+"""What a remedy is for, and what is told of what it makes worse."""
+
+from dataclasses import replace
+from math import radians
+
+import pytest
+
+from sim.cures import REMEDIES
+from sim.cures.double_cardan import DoubleCardan
+from sim.cures.outcome import Assessor
+from sim.cures.pinion import PinionTurn
+from sim.cures.remedy import Dose
+from sim.cures.slip import LongerSlip, ResetSlip
+from sim.cures.trial import benches
+from sim.cures.worse import made_worse, slip_left
+from sim.cures.wrap import AntiWrapBar
+from sim.derive import ride_height_of, vehicle_of
+from sim.line import running
+from sim.rig.change import changed
+from sim.rig.demos import load_demo
+from sim.vehicle import Pose
+from tests.sim.cures.cases import case_of
+
+
+def codes_tried(name: str, **values: str) -> set[str]:
+    rig = load_demo(name)
+    rig = changed(rig, {key.replace("_", "."): text for key, text in values.items()})
+    assessor = Assessor()
+    return set(benches(REMEDIES, rig, assessor.outcome(rig), assessor))
+
+
+FOR_JOINTS = {remedy.code for remedy in REMEDIES if remedy.for_joints}
+
+
+def test_for_a_slip_that_is_short_nobody_gets_other_joints_or_another_shaft() -> None:
+    """A slip short by 1/8 in is no reason for a shaft 7 in longer."""
+    assert "longer-shaft" in FOR_JOINTS
+    assert "double-cardan-head" in FOR_JOINTS
+    tried = codes_tried("heather-moor-scout")
+    assert not tried & FOR_JOINTS
+    assert {"reset-slip", "longer-slip", "limit-straps"} <= tried
+    assert not codes_tried("goat-path-buggy") & FOR_JOINTS
+
+
+def test_where_a_joint_is_short_too_they_are_tried() -> None:
+    """Of bend or of the gap alone, which an outcome does not look for where the slip is short."""
+    assert FOR_JOINTS & codes_tried("goat-path-buggy", wanted_bend="10 deg") == {
+        "longer-shaft",
+        "other-size",
+    }
+    assert FOR_JOINTS & codes_tried("goat-path-buggy", wanted_gap="1 in")
+    assert {"deep-throat-yokes", "longer-shaft"} <= codes_tried("marsh-runner")
+
+
+def test_links_hold_the_wrap_themselves() -> None:
+    bar = AntiWrapBar()
+    assert bar.doses(load_demo("heather-moor-scout")) == ()
+    assert bar.doses(load_demo("ridge-crawler")) == ()
+    assert bar.doses(load_demo("long-legged-trail-wagon"))
+
+
+def test_a_slip_that_then_bottoms_is_told() -> None:
+    case = case_of(ResetSlip(), "goat-path-buggy", Dose(25.4, "longer"))
+    assert case.after.closes_left < 0.0
+    assert slip_left(case) == ["the slip then bottoms, 3/16 in (3.3 mm) short"]
+    less = replace(case, after=replace(case.after, closes_left=10.0))
+    (said,) = slip_left(less)
+    assert said.startswith("leaves only 3/8 in")
+    assert said.endswith("of closing")
+    enough = replace(case, after=replace(case.after, closes_left=case.after.slip_reserve))
+    assert slip_left(enough) == []
+    out = replace(case, after=replace(case.after, closes_left=20.0, opens_left=-40.0))
+    assert slip_left(out) == ["the slip then runs out, 1 5/8 in (40.0 mm) short"]
+
+
+@pytest.mark.parametrize(
+    ("name", "up"),
+    [("goat-path-buggy", 8.0), ("long-legged-trail-wagon", 7.0), ("marsh-runner", 4.0)],
+)
+def test_more_shake_is_told_coasting_and_under_power(name: str, up: float) -> None:
+    """Held to the running of both rigs: the numbers named are theirs."""
+    case = case_of(PinionTurn(), name, Dose(radians(up), "up"))
+    said = [phrase for phrase in made_worse(case) if phrase.startswith("shakes more")]
+    assert len(said) == 1
+    told = PinionTurn().costs(case)
+    assert said[0] in told
+    for share, words in ((0.0, "at ride height"), (0.5, "half of the wrap"), (1.0, "all of the")):
+        leads = []
+        for rig in (case.rig, case.cured):
+            vehicle = vehicle_of(rig)
+            box = vehicle.travel
+            wrap = share * (-box.nose_down if vehicle.front else box.nose_up)
+            leads.append(running(vehicle, Pose(wrap=wrap)).lead_amplitude)
+        worse = leads[1] > leads[0] + radians(0.05)
+        if share == 1.0 and "half of the wrap" in told:
+            continue
+        assert (words in told) == worse
+        if worse:
+            degrees = [f"{lead * 57.29577951308232:.2f} deg" for lead in leads]
+            assert f"{degrees[1]} in place of {degrees[0]}" in told
+
+
+def test_a_shake_that_gets_less_is_no_price() -> None:
+    case = case_of(PinionTurn(), "marsh-runner", Dose(radians(1.0), "up"))
+    assert not [phrase for phrase in made_worse(case) if "at ride height" in phrase]
+
+
+def test_a_turn_past_any_shim_says_what_it_takes() -> None:
+    for name, far in (("long-legged-trail-wagon", 6.5), ("marsh-runner", 6.5)):
+        case = case_of(PinionTurn(), name, Dose(radians(far), "up"))
+        assert "perches" in PinionTurn().says(case)
+        assert "farther than shims go" in PinionTurn().says(case)
+        assert "thick end" not in PinionTurn().says(case)
+    case = case_of(PinionTurn(), "long-legged-trail-wagon", Dose(radians(6.0), "up"))
+    assert "6 deg shims, thick end" in PinionTurn().says(case)
+    case = case_of(PinionTurn(), "marsh-runner", Dose(radians(6.0), "up"))
+    assert "shims on leaf springs, longer arms, or the perches" in PinionTurn().says(case)
+    head = case_of(DoubleCardan(), "marsh-runner", Dose(0.0, "ordinary head, 1 deg low"))
+    assert "no shim turns it so far" in DoubleCardan().costs(head)
+
+
+def test_caster_is_told_with_what_is_left() -> None:
+    case = case_of(PinionTurn(), "heather-moor-scout", Dose(radians(6.0), "up"))
+    assert "takes away 6.0 deg of caster, 2.0 deg negative then," in PinionTurn().costs(case)
+    case = case_of(PinionTurn(), "heather-moor-scout", Dose(radians(1.0), "down"))
+    assert "adds 1.0 deg of caster, 5.0 deg positive then," in PinionTurn().costs(case)
+    assert case.cured.axle.steers == pytest.approx(radians(5.0), abs=1e-5)
+    head = case_of(DoubleCardan(), "heather-moor-scout", Dose(0.0, "ordinary head, 2 deg high"))
+    turn = ride_height_of(head.cured).pinion_up - ride_height_of(head.rig).pinion_up
+    assert head.cured.axle.steers == pytest.approx(radians(4.0) - turn, abs=1e-5)
+    assert f"{abs(turn) * 57.29577951308232:.1f} deg of caster" in DoubleCardan().costs(head)
+
+
+def test_a_sliding_yoke_has_no_stub() -> None:
+    case = case_of(LongerSlip(), "goat-path-buggy", Dose(50.8, "opens"))
+    assert "barrel, 6 1/8 in" in LongerSlip().says(case)
+    assert "stub" not in LongerSlip().costs(case)
+    assert "the output shaft must be splined that far" in LongerSlip().costs(case)
+    inside = case_of(LongerSlip(), "marsh-runner", Dose(50.8, "opens"))
+    assert "stub" in LongerSlip().costs(inside)
