@@ -131,6 +131,8 @@ def slip_lines(ticket: Ticket) -> Iterator[str]:
     yield f"SLIP  {place}: {_slip_name(plan)}"
     if plan.at == "shaft" and cut.slip_set is not None:
         yield row("pushed home, weld land to weld land", cut.slip_set - split.closes)
+    if plan.barrel > 0.0:
+        yield row("the sliding yoke's barrel, its whole length", plan.barrel)
     yield row("set: still closes at ride height", split.closes)
     yield row("set: still opens at ride height, spline engaged", split.opens)
     yield from item(

@@ -142,6 +142,7 @@ def _slip(plan: SlipPlan) -> dict[str, Any]:
         "least_engaged_mm": plan.least,
         "wanted_engaged_mm": plan.wanted,
         "stroke_mm": plan.stroke,
+        "barrel_mm": plan.barrel,
         "by_rig": plan.by_rig,
         "built": _split(plan.built),
         "best": _split(plan.best),

@@ -101,7 +101,7 @@ class Grid:
             return None
         if "output" in does and vehicle.section is not None:
             return None
-        if does & {"output", "slip"} and vehicle.slip.at == "output":
+        if does & {"output", "slip"} and self.base.slip.at == "output":
             return None  # the joint slides along
         if "joints" in does:
             parts = other

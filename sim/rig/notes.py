@@ -19,6 +19,7 @@ from sim.rig.link_notes import link_notes
 from sim.rig.ride import Ride, ride_of
 from sim.rig.rig import Rig
 from sim.rig.shaft import Shaft
+from sim.rig.slip_notes import slip_notes
 from sim.rig.suspension import LeafTable, LinksTable, MeasuredTable, SuspensionTable
 from sim.rig.travel import Travel
 from sim.rig.wrap import WrapTable, axle_wrap
@@ -41,6 +42,7 @@ Code = Literal[
     "end_away",
     "loosely_held",
     "much_give",
+    "beyond_barrel",
 ]
 
 
@@ -79,6 +81,9 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
         found += _suspension(suspension)
     if wrap is not None and suspension is not None and travel is not None and axle is not None:
         found += _worked_out_wrap(wrap, suspension, travel, axle)
+    shaft = sections.get("shaft")
+    if isinstance(shaft, Shaft):
+        found += [Note(*odd) for odd in slip_notes(shaft)]
     if isinstance(suspension, LinksTable):
         found += [Note(*odd) for odd in link_notes(suspension, travel)]
     return tuple(found)

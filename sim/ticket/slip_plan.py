@@ -81,6 +81,7 @@ class SlipPlan:
     spline : diameter of the spline, mm.
     wanted, least : mm of spline to stay engaged: what is wanted, and what is still done.
     stroke : mm from bottomed to parted that all of it takes.
+    barrel : length of a sliding yoke's barrel, mm; 0 where there is none or it is not known.
     built : the slip that the ticket is made for, as it is set before the tube is cut.
     built_part : its shape; None for a yoke that slides on the output.
     by_rig : whether that is the slip of the rig file, or the chosen one.
@@ -99,6 +100,7 @@ class SlipPlan:
     wanted: float
     least: float
     stroke: float
+    barrel: float
     built: Split
     built_part: SlipPart | None
     by_rig: bool
@@ -152,6 +154,7 @@ def slip_plan(rig: Rig, swept: Envelope) -> SlipPlan:
         wanted=wanted,
         least=LEAST_DIAMETERS * spline,
         stroke=closing + opening + 2.0 * reserve + wanted,
+        barrel=stroke,
         built=built,
         built_part=part,
         by_rig=by_rig,

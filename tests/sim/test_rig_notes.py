@@ -120,3 +120,32 @@ def test_a_length_that_changes_the_other_way_than_the_height() -> None:
 def test_a_spring_seat_far_from_the_axle() -> None:
     text = spoilt(COORDINATES, ('seat = ["0 in"', 'seat = ["13 in"'), ('["24 in"', '["40 in"'))
     assert codes(text) == {"seat_away": "suspension.seat"}
+
+
+SLIDES = """
+[shaft]
+slip = {{ at = "output", closes = "1 1/2 in", opens = "1 3/4 in", comes_apart = "{apart}" }}
+output_end = {{ cross = "27 x 82", output_yoke = {yoke} }}
+"""
+
+
+@pytest.mark.parametrize(
+    ("yoke", "apart", "odd"),
+    [
+        ('"sliding yoke"', "2 5/8 in", False),  # 4.125 in of a barrel of 105 mm, 4.134 in
+        ('"sliding yoke"', "3 1/4 in", True),
+        ('{ kind = "sliding yoke", barrel_end = "170 mm" }', "3 1/4 in", False),
+        ('{ kind = "sliding yoke", barrel_end = "150 mm" }', "5 1/4 in", True),
+    ],
+)
+def test_no_yoke_slides_farther_than_its_barrel_is_long(yoke: str, apart: str, odd: bool) -> None:
+    found = [
+        note
+        for note in notes(parse_rig(PHONE_CALL + SLIDES.format(yoke=yoke, apart=apart)))
+        if note.code == "beyond_barrel"
+    ]
+    assert bool(found) == odd
+    for note in found:
+        assert note.key == "shaft.slip"
+        assert "4 1/8 in (4.13 in, 105.0 mm) long" in note.says
+        assert ("generic" in note.says) == ("barrel_end" not in yoke)

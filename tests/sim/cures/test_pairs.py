@@ -18,6 +18,7 @@ from sim.cures.pairs import cheapest, cheapest_pairs
 from sim.cures.pinion import PinionTurn
 from sim.cures.remedy import Dose, Remedy
 from sim.cures.slip import LongerSlip, ResetSlip
+from sim.cures.slip_in_shaft import SlipInShaft
 from sim.cures.together import Grid
 from sim.cures.travel import BumpStops, LimitStraps
 from sim.cures.trial import Bench, Goal, benches
@@ -85,7 +86,15 @@ def test_a_glance_never_promises_less_than_a_sweep_finds(name: str) -> None:
     before = assessor.outcome(rig)
     rng = np.random.default_rng(3)
     seconds = (LimitStraps(), BumpStops(), ResetSlip(), LongerSlip(), OutputDrop(), LongerShaft())
-    firsts = (PinionTurn(), OutputDrop(), AntiWrapBar(), DoubleCardan(), ResetSlip())
+    firsts = (
+        PinionTurn(),
+        OutputDrop(),
+        AntiWrapBar(),
+        DoubleCardan(),
+        ResetSlip(),
+        SlipInShaft(),
+        LongerSlip(),
+    )
     compared, build = 0, False
     for one, other in product(firsts, seconds):
         first, second = (Bench(remedy, rig, before, assessor) for remedy in (one, other))

@@ -133,7 +133,7 @@ def test_caster_is_told_with_what_is_left() -> None:
 
 def test_a_sliding_yoke_has_no_stub() -> None:
     case = case_of(LongerSlip(), "goat-path-buggy", Dose(50.8, "opens"))
-    assert "barrel, 6 1/8 in" in LongerSlip().says(case)
+    assert "barrel, 6 13/16 in" in LongerSlip().says(case)
     assert "stub" not in LongerSlip().costs(case)
     assert "the output shaft must be splined that far" in LongerSlip().costs(case)
     inside = case_of(LongerSlip(), "marsh-runner", Dose(50.8, "opens"))
