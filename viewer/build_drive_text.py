@@ -1,7 +1,7 @@
 """The build ticket as text: torque, strength, speed, shaking, balance."""
 
 from collections.abc import Iterator
-from math import degrees, isfinite, pi
+from math import degrees, isfinite
 
 from sim.sizing.joint_size import WANTED
 from sim.ticket.drive_said import DriveSaid
@@ -129,7 +129,10 @@ def speed_lines(ticket: Ticket) -> Iterator[str]:
         name = gear.key.replace("_", " ")
         yield f"  {name} {gear.ratio:g}{case}, engine at its top: {rpm(gear.shaft)}{on_road}"
     if said.critical is None:
-        yield "  Whirl is not told: a piece has no cut length."
+        yield from item(
+            "  Whirl is not told: a piece has no cut length, or its slip is too short for its "
+            "spline."
+        )
     else:
         fastest = rpm(SAFE_SHARE * said.critical)
         share = f"; run it up to {fastest}, {SAFE_SHARE:.0%} of that"
@@ -139,9 +142,14 @@ def speed_lines(ticket: Ticket) -> Iterator[str]:
                 f"{said.whirl.safe_share:.0%} is wanted: up to {rpm(said.whirl.fastest)}"
             )
         yield from item(
-            f"  Whirls at {rpm(said.critical)}, yokes and slip counted (a plain tube from joint to "
-            f"joint: {rpm(said.plain)}){share}."
+            f"  Whirls at {rpm(said.critical)} at ride height, yokes and slip counted (a plain "
+            f"tube from joint to joint: {rpm(said.plain)}){share}."
         )
+        if said.critical_open is not None:
+            yield from item(
+                f"  With the slip as far open as the travel pulls it: {rpm(said.critical_open)}.",
+                "    ",
+            )
         if said.whirl is not None:
             yield from item(
                 f"  It may shake at {rpm(said.whirl.half_critical)} too, half of that.", "    "
@@ -165,7 +173,7 @@ def shaking_lines(said: SpeedSaid) -> Iterator[str]:
         if joint.bend_limit is not None:
             at_top = f", up to {format_angle(joint.bend_limit)} runs well at top speed"
         turns = "any speed" if not isfinite(joint.speed_limit) else rpm(joint.speed_limit)
-        life = "" if joint.life is None else f"; needles {hours(joint.life.hours)}"
+        life = "" if joint.life is None else f"; cruising, needles last {hours(joint.life.hours)}"
         if joint.life is not None and NO_OVERLAP in {flag.code for flag in joint.life.flags}:
             life += " (outside its formula: they swing less than from one to the next)"
         yield from item(
@@ -220,16 +228,23 @@ def balance_lines(ticket: Ticket) -> Iterator[str]:
     yield ""
     yield f"BALANCE  shaft about {mass(said.mass)}, generic parts"
     pieces = {cut.piece.name: cut.piece for cut in ticket.cuts.cuts}
+    outside = ticket.rig.shaft.tube.outside
     for name, found in said.balances:
         first, last = found.per_plane_oz_in
-        speed = found.speed * 30.0 / pi
+        at_first, at_last = found.weights(0.5 * outside.mm)
         piece = pieces[name]
         yield from item(
-            f"  {name}: G{found.grade:g} at {speed:,.0f} rpm leaves {found.first:.0f} g mm "
-            f"({first:.2f} oz in) at the {piece.first.joint} end and {found.last:.0f} g mm "
-            f"({last:.2f} oz in) at the {piece.last.joint} end."
+            f"  {name}: G{found.grade:g} at {rpm(found.speed)} leaves {found.first:.0f} g mm "
+            f"({first:.2f} oz in, {at_first:.1f} g of weight on the tube) at the "
+            f"{piece.first.joint} end and {found.last:.0f} g mm ({last:.2f} oz in, "
+            f"{at_last:.1f} g) at the {piece.last.joint} end."
         )
-    if not said.balances:
+    if said.balances:
+        yield from item(
+            f"  Planes: the outer ends of each piece's tube ({outside}), weights beside the welds; "
+            "shared as its own weight rests on them."
+        )
+    else:
         yield "  Not told: the shaft's speed is not known."
     yield blanks("Balanced to, or left unbalanced")
 

@@ -84,7 +84,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
                 for up in ticket.strength.sizes_up
             ],
         },
-        "speed": _speed(ticket.speed),
+        "speed": _speed(ticket.speed, 0.5 * ticket.rig.shaft.tube.outside.mm),
         "missing": [{"key": each.key, "why": each.why} for each in ticket.missing],
         "borrowed": list(ticket.drive.borrowed),
         "assumed": list(ticket.assumed),
@@ -182,7 +182,8 @@ def _strength(found: Strength | None) -> dict[str, Any] | None:
     }
 
 
-def _speed(said: SpeedSaid) -> dict[str, Any]:
+def _speed(said: SpeedSaid, radius: float) -> dict[str, Any]:
+    """What turning does; weights of the balance on a tube of a radius (mm)."""
     shake, phase = said.excitation, said.phase
     return {
         "shaft_rpm": None if said.top is None else said.top * RPM,
@@ -198,6 +199,7 @@ def _speed(said: SpeedSaid) -> dict[str, Any]:
             for gear in said.gears
         ],
         "whirl_rpm": None if said.critical is None else said.critical * RPM,
+        "whirl_open_rpm": None if said.critical_open is None else said.critical_open * RPM,
         "plain_tube_rpm": said.plain * RPM,
         "whirl_share": None if said.whirl is None else said.whirl.share,
         "mass_kg": said.mass,
@@ -241,6 +243,7 @@ def _speed(said: SpeedSaid) -> dict[str, Any]:
                 "grade_mm_s": found.grade,
                 "residual_g_mm": [found.first, found.last],
                 "residual_oz_in": list(found.per_plane_oz_in),
+                "weights_g": list(found.weights(radius)),
             }
             for name, found in said.balances
         ],

@@ -52,10 +52,10 @@ def mass(kilograms: float) -> str:
 
 
 def hours(value: float) -> str:
-    """A life."""
+    """A life, to the two digits that mean something at most."""
     if not isfinite(value) or value > 1e5:
         return "over 100,000 h"
-    return f"{value:,.0f} h"
+    return f"about {float(f'{value:.2g}'):,.0f} h"
 
 
 def turned(rad: float) -> str:

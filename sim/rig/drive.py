@@ -70,4 +70,9 @@ class DriveTable(Part):
         None, description="Ratio of the highest gear: under 1 for an overdrive.", examples=[0.75]
     )
     engine_top: Turning | None = Field(None, description="Fastest that the engine turns.")
+    cruise: Efficiency | None = Field(
+        None,
+        description="Share of the engine's most torque that a steady cruise in top gear takes.",
+        examples=[0.4],
+    )
     balance: Grade | None = Field(None, description="Balance grade that is wanted.")

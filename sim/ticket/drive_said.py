@@ -24,6 +24,7 @@ ASSUMED: Final[Mapping[str, tuple[float | str, str]]] = MappingProxyType(
         "use": ("road", "road: tyres that slip save the shaft; say trail where one can wedge"),
         "comes_on": ("slowly", "slowly: no shock is counted; say abruptly for a dropped clutch"),
         "balance": (FINE, "G16: drive shafts with universal joints"),
+        "cruise": (0.4, "0.4 of the engine's torque: a steady cruise in top gear (from memory)"),
     }
 )
 """What is taken where nothing is said, each listed to the user: value and words."""

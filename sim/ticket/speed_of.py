@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 from typing import Final
 
-from geometry.errors import BindpointError
 from sim.balance import FINE, Balance, balance
 from sim.bearing import JointLife, joint_life
 from sim.flags import Flag
@@ -23,30 +20,19 @@ from sim.speed import (
     speed_limit,
     vibrations,
 )
-from sim.ticket.cut_list import SLIP, Cut, CutList
+from sim.ticket.cut_list import Cut, CutList
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.gears import RPM, GearSaid, gear_flags, gearing_of, gears_of, top_speed_of
 from sim.ticket.missing import Missing
 from sim.ticket.phase_of import PhaseSaid, phase_of
-from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE, ShaftSaid
+from sim.ticket.shaft_parts import TUBE, ShaftSaid
 from sim.ticket.slip_plan import SlipPlan
-from sim.tube_section import TubeSection
+from sim.ticket.whirl_of import open_whirl_speed, tube_of, whirl_piece, whirl_speed
 from sim.vehicle import Vehicle
-from sim.whirl import (
-    CarrierBearing,
-    Piece,
-    WhirlMargin,
-    middle_of_mass,
-    one_piece_speed,
-    plain_tube,
-    slip_stretches,
-    two_piece_speed,
-    whirl_margin,
-)
+from sim.whirl import Piece, WhirlMargin, middle_of_mass, plain_tube, whirl_margin
 
-CRUISE_TORQUE, CRUISE_SPEED = 0.4, 0.8
-"""Share of what the engine gives in top gear, and of the top speed, at which the joints' life is
-told (from memory): an engine holds a cruise with less than half of its torque."""
+CRUISE_SPEED: Final = 0.8
+"""Share of the top speed at which the joints' life is told (from memory)."""
 
 NO_OVERLAP: Final = "needles-do-not-overlap"
 """Flag of a life outside its formula: true of most shafts at ride height, so it is told with the
@@ -63,7 +49,7 @@ class JointAtSpeed:
     bend : rad at ride height.
     bend_limit : rad that it may bend at top speed by how hard it shakes; None without a speed.
     speed_limit : rad/s up to which it may turn at this bend.
-    life : at a share of torque and speed; None where either is not known.
+    life : while cruising in top gear; None where that is not known.
     """
 
     joint: str
@@ -85,6 +71,7 @@ class SpeedSaid:
     whirl : critical speed and the share of it in use; None where the pieces are not known.
     plain : critical speed of the same tube alone, from joint to joint, for comparison.
     critical : critical speed of the shaft; None where the pieces are not known.
+    critical_open : the same with the slip as far open as the travel pulls it, where that is lower.
     mass : kg of the whole shaft; None where not known.
     excitation : how hard the joints shake at top speed.
     phase : the best phase; None where a head evens the joint out, or three joints are askew.
@@ -100,6 +87,7 @@ class SpeedSaid:
     whirl: WhirlMargin | None
     plain: float
     critical: float | None
+    critical_open: float | None
     mass: float | None
     excitation: Excitation | None
     phase: PhaseSaid | None
@@ -128,9 +116,9 @@ def speed_of(
     missing += more
     assumed: list[str] = []
     flags: list[Flag] = [*gear_flags(said, gearing, top, road)]
-    whole = [_piece(rig, cut, plan) for cut in cuts.cuts]
+    whole = [whirl_piece(rig, cut, plan) for cut in cuts.cuts]
     known = [piece for piece in whole if piece is not None]
-    critical = _critical(rig, known) if len(known) == len(whole) else None
+    critical = whirl_speed(rig, known) if len(known) == len(whole) else None
     if rig.carrier is not None and rig.carrier.bearing_stub is None:
         missing.append(Missing("carrier.bearing_stub", "the critical speed and the balance"))
     margin = None if critical is None or top is None else whirl_margin(top, critical)
@@ -138,8 +126,8 @@ def speed_of(
         assumed.append("the carrier bearing holds its shaft stiffly; rubber lowers the whirl speed")
     if critical is not None and any(piece.slip for piece in known):
         assumed.append(
-            "the slip bends by its own sections, as far in as at ride height, without play; play "
-            "in the spline lowers the whirl speed"
+            "the slip bends by its own sections, without play, as far in as at ride height; how "
+            "much the play of its spline lowers the whirl speed is not known"
         )
     shake = _excitation(vehicle, top)
     gears = gears_of(said, gearing)
@@ -147,10 +135,13 @@ def speed_of(
     if said.numbers.get("low_range") == 1.0 and gears:
         assumed += said.assumed_of(("low_range",))
     if any(joint.life for joint in joints):
+        assumed += said.assumed_of(("cruise",))
         assumed.append(
-            f"joint life at {CRUISE_TORQUE:.0%} of the engine's torque in top gear and "
-            f"{CRUISE_SPEED:.0%} of top speed (from memory), bends of ride height"
+            f"joint life: cruising in top gear at {CRUISE_SPEED:.0%} of top speed (from memory), "
+            "bends of ride height"
         )
+    for key in said.lacks("engine_torque", "top_gear", "top_speed"):
+        missing.append(Missing(key, "life of the joints' needles, which is that of a cruise"))
     balances: list[tuple[str, Balance]] = []
     if top is not None and top > 0.0:
         balances = [
@@ -167,7 +158,7 @@ def speed_of(
             for flag in (() if joint.life is None else joint.life.flags)
             if flag.code != NO_OVERLAP
         ]
-    section = _section(rig)
+    section = tube_of(rig)
     return SpeedSaid(
         top=top,
         road=road,
@@ -175,6 +166,7 @@ def speed_of(
         whirl=margin,
         plain=plain_tube(section, max(cut.piece.length for cut in cuts.cuts), material(TUBE)),
         critical=critical,
+        critical_open=None if critical is None else open_whirl_speed(rig, cuts.cuts, plan),
         mass=sum(piece.mass for piece in known) if len(known) == len(whole) else None,
         excitation=shake,
         phase=phase_of(vehicle, plan),
@@ -234,59 +226,6 @@ def _shake_flags(shake: Excitation | None) -> list[Flag]:
     return found
 
 
-def _section(rig: Rig) -> TubeSection:
-    return TubeSection.of_wall(rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm)
-
-
-def _piece(rig: Rig, cut: Cut, plan: SlipPlan) -> Piece | None:
-    """A piece as its critical speed sees it; None where yokes and slip leave no tube."""
-    forged = material(YOKE)
-    piece, made_of, section = cut.piece, material(TUBE), _section(rig)
-    if not cut.parts:
-        return None
-    first = piece.first.to_tube
-    last = piece.last.to_tube
-    if piece.name == "front section" and rig.carrier is not None:
-        stub = rig.carrier.bearing_stub
-        last = None if stub is None else stub.mm + rig.carrier.middle_joint_beyond.mm
-    if first is None or last is None:
-        return None
-    plain = partial(
-        Piece,
-        length=piece.length,
-        section=section,
-        made_of=made_of,
-        first_land=first,
-        last_land=last,
-        first_mass=piece.first.mass(forged),
-        last_mass=piece.last.mass(forged),
-    )
-    try:
-        return _with_slip(plain, cut, plan)
-    except BindpointError:  # no tube or no spline is left, which the cut list tells
-        return None
-
-
-def _with_slip(plain: Callable[..., Piece], cut: Cut, plan: SlipPlan) -> Piece:
-    """A piece with its slip as set, the way round in which it whirls sooner."""
-    if cut.slip_set is None or plan.built_part is None:
-        return plain()
-    shape = plan.built_part.shape
-    engaged = shape.sleeve_length + shape.stub_length - cut.slip_set
-    slip = slip_stretches(shape.build(), engaged, material(SLEEVE), material(STUB))
-    names = [part.name for part in cut.parts]
-    start = sum(part.length for part in cut.parts[: names.index(SLIP)])
-    ways = [plain(slip=way, slip_from=start) for way in (slip, slip[::-1])]
-    return min(ways, key=one_piece_speed)
-
-
-def _critical(rig: Rig, pieces: list[Piece]) -> float:
-    if rig.carrier is None or len(pieces) == 1:
-        return one_piece_speed(pieces[0])
-    bearing = CarrierBearing(rig.carrier.middle_joint_beyond.mm)
-    return two_piece_speed(pieces[0], bearing, pieces[1])
-
-
 def _excitation(vehicle: Vehicle, top: float | None) -> Excitation | None:
     if top is None:
         return None
@@ -299,7 +238,7 @@ def _cruising(said: DriveSaid) -> float | None:
     known = said.numbers
     if not {"engine_torque", "top_gear"} <= set(known):
         return None
-    return CRUISE_TORQUE * known["engine_torque"] * known["top_gear"]
+    return known["cruise"] * known["engine_torque"] * known["top_gear"]
 
 
 def _joints(level: ShaftSaid, top: float | None, torque: float | None) -> tuple[JointAtSpeed, ...]:

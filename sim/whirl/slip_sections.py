@@ -8,16 +8,28 @@ from sim.whirl.beam import BeamError, Stretch
 NECK = 0.84
 """Diameter of the stub's neck over that of its teeth, as `geometry.slip` builds it."""
 
+LEAST_HEAD = 0.25
+"""Of its shoulder and cone a shorter slip keeps at least this share (from memory)."""
+
 
 def slip_stretches(
-    slip: Slip, engaged: float, sleeve: Material, stub: Material, shear: bool = True
+    slip: Slip,
+    engaged: float,
+    sleeve: Material,
+    stub: Material,
+    shear: bool = True,
+    *,
+    length: float | None = None,
 ) -> tuple[Stretch, ...]:
     """The slip from the sleeve's weld land to the stub's, with `engaged` mm of spline inside.
+
+    length : from land to land, mm, of a slip longer or shorter than the generic one: longer by its
+        sleeve, shorter by its shoulders and cones.
 
     Shoulders and cones bend like the thinner round beside them, and carry what each half weighs
     more than its rounds. Where the stub is inside the sleeve, the sleeve alone bends and both have
     their weight: how far a spline with play carries a bending moment is not known, and this is the
-    softer way. Raises BeamError with no spline inside.
+    softer way. Raises BeamError with no spline inside, or where so short a slip has no room for it.
     """
     shape = slip.shape
     if not 0.0 < engaged <= shape.sleeve_depth:
@@ -34,9 +46,17 @@ def slip_stretches(
         bare = Stretch.of(section, length, made_of, shear)
         return Stretch(length, bare.bending, bare.mass + more, bare.shear, bare.turning)
 
-    hollow = shape.sleeve_depth - engaged
+    longer = 0.0 if length is None else length - shape.between_lands(engaged)
+    hollow = shape.sleeve_depth - engaged + max(longer, 0.0)
     free = shape.neck_length + shape.spline_length - engaged
     head = shape.shoulder + CONE
+    kept = 1.0 + 0.5 * min(longer, 0.0) / head
+    if kept < LEAST_HEAD:
+        least = shape.between_lands(engaged) - 2.0 * (1.0 - LEAST_HEAD) * head
+        raise BeamError(
+            f"slip: got {length:g} mm from land to land, expected at least {least:g} mm with "
+            f"{engaged:g} mm of spline inside"
+        )
     outer = [of(ring, hollow, sleeve)] if hollow > 0.0 else []
     inside = of(ring, engaged, sleeve, splined)
     inner = [of(neck, free, stub)] if free > 0.0 else []
@@ -46,13 +66,13 @@ def slip_stretches(
     light = splined * engaged + neck.mass_per_length(stub.density) * free
     last = slip.stub.volume * stub.density - light
     return (
-        _heavy(of(round_, head, sleeve), first),
+        _heavy(of(round_, kept * head, sleeve), kept * first),
         *outer,
         inside,
         *inner,
         *(
-            _heavy(of(*each, stub), last * each[1] / head)
-            for each in ((neck, CONE), (round_, shape.shoulder))
+            _heavy(of(section, kept * long, stub), kept * last * long / head)
+            for section, long in ((neck, CONE), (round_, shape.shoulder))
         ),
     )
 

@@ -101,7 +101,7 @@ def test_nothing_said_is_nothing_known_but_the_generic() -> None:
     assert said.lacks("engine_torque", "axle_ratio") == ("drive.engine_torque", "drive.axle_ratio")
     assert said.borrowed == ()
     assert [line for line in said.assumed if line.startswith("drive.use assumed as road")]
-    assert len(said.assumed) == 9
+    assert len(said.assumed) == 10
 
 
 def test_a_value_can_be_changed_like_any_other() -> None:

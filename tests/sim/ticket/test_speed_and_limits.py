@@ -1,7 +1,7 @@
 """What turning does to a rig's shaft, and what its owner heeds."""
 
 from dataclasses import replace
-from math import inf, pi
+from math import cos, degrees, inf, pi
 
 import numpy as np
 import pytest
@@ -13,6 +13,7 @@ from sim.envelope import envelope
 from sim.line import line, running, shafts
 from sim.rig import changed, load_demo
 from sim.speed import excitation
+from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import SIXTEENTH
 from sim.ticket.ticket import Ticket, build_ticket
 from tests.sim.ticket.rigs import demo_ticket, driven, plain
@@ -66,6 +67,63 @@ def test_a_wider_tube_is_stiffer_but_the_slips_neck_stays_what_bends(whole: Tick
     assert other.speed.critical < 1.1 * whole.speed.critical
 
 
+def test_a_slip_pulled_open_by_the_travel_whirls_sooner(whole: Ticket) -> None:
+    speed = whole.speed
+    assert speed.critical is not None
+    assert speed.critical_open is not None
+    assert 0.7 * speed.critical < speed.critical_open < speed.critical
+    # The less the travel opens it, the nearer to ride height; then there is nothing to tell.
+    level = {"travel.droop": "0 in", "travel.bump": "1/1000 in", "travel.roll": "0 deg"}
+    level |= {"travel.nose_up": "0 deg", "travel.nose_down": "0 deg"}
+    still = build_ticket(changed(driven(), level)).speed
+    assert still.critical_open is None or still.critical_open == pytest.approx(
+        still.critical, rel=1e-4
+    )
+    assert demo_ticket("goat-path-buggy").speed.critical_open is None
+    out = {"shaft.slip.opens": "1/8 in", "shaft.slip.comes_apart": "1/8 in"}
+    apart = build_ticket(changed(driven(), out))
+    assert apart.speed.critical_open is None
+    assert apart.speed.critical is not None
+
+
+def test_a_slip_of_your_own_whirls_by_its_own_length(whole: Ticket) -> None:
+    """Once its length was taken for spline: pushed home longer, it had less of it inside."""
+    generic = whole.slip.built_part
+    assert generic is not None
+    speeds = []
+    for more in (-30.0, 0.0, 30.0, 150.0):
+        own = {"shaft.slip.pushed_home": f"{generic.pushed_home + more:.6f} mm"}
+        found = build_ticket(changed(driven(), own)).speed.critical
+        assert found is not None
+        speeds.append(found)
+    assert speeds[1] == pytest.approx(whole.speed.critical, rel=1e-9)
+    assert speeds == sorted(speeds, reverse=True)
+    assert speeds[3] > 0.5 * speeds[1]
+
+
+def test_the_needles_last_as_long_as_a_cruise_lets_them(whole: Ticket) -> None:
+    """(C/P)^(10/3) million turns of 1 / (n b) each, worked here in N m, rpm and degrees."""
+    torque = 0.4 * 240.0 * 1355.8179483314004 * 0.8
+    turns = 0.8 * (whole.speed.top or 0.0) * 30.0 / pi
+    parts = shaft_parts(driven(), whole.slip, whole.ride).parts
+    assert parts is not None
+    for end, joint in zip(parts.joints, whole.speed.joints, strict=True):
+        assert joint.life is not None
+        assert end.needles is not None
+        load = torque / (2.0 * end.trunnion.arm * cos(joint.bend))
+        rated = (end.needles.dynamic_rating() / load) ** (10.0 / 3.0)
+        hours = 1.5e6 / (turns * degrees(joint.bend)) * rated
+        assert joint.life.hours == pytest.approx(hours, rel=1e-9)
+    harder = ticket(cruise=0.8).speed.joints[0].life
+    assert harder is not None
+    eased = whole.speed.joints[0].life
+    assert eased is not None
+    assert eased.hours / harder.hours == pytest.approx(2.0 ** (10.0 / 3.0), rel=1e-9)
+    lost = ticket(top_gear=None)
+    assert [joint.life for joint in lost.speed.joints] == [None, None]
+    assert "drive.top_gear" in {each.key for each in lost.missing}
+
+
 def test_the_shaking_is_that_of_the_exact_chain(whole: Ticket) -> None:
     vehicle = vehicle_of(driven())
     axes, phases = shafts(vehicle)
@@ -115,6 +173,8 @@ def test_the_residual_is_the_grades(whole: Ticket) -> None:
     assert whole.speed.mass is not None
     total = 1000.0 * 16.0 * whole.speed.mass / (whole.speed.top or inf)
     assert found.first + found.last == pytest.approx(total, rel=1e-12)
+    # The sleeve's half of the slip is the heavier one, and it is near the output.
+    assert 0.52 < found.first / total < 0.65
     assert sum(found.per_plane_oz_in) == pytest.approx(total / OUNCE_INCH, rel=1e-12)
 
 
@@ -144,7 +204,7 @@ def test_without_a_drive_the_rest_is_told_and_what_is_missing_named() -> None:
     made = build_ticket(plain())
     assert {each.key for each in made.missing} == {
         "drive.engine_torque", "drive.low_gear", "drive.axle_ratio", "drive.axle_load",
-        "drive.tyre_radius", "drive.top_speed",
+        "drive.tyre_radius", "drive.top_speed", "drive.top_gear",
     }  # fmt: skip
     assert all(each.why for each in made.missing)
     assert made.cuts.cuts[0].cut is not None

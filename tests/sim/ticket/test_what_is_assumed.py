@@ -36,13 +36,15 @@ def test_without_a_drive_none_of_it_is_assumed() -> None:
         (("balance",), {"balance"}),
         (("low_range",), {"low_range"}),
         (("low_range", "engine_torque"), {"low_range"}),
+        (("cruise",), {"cruise"}),
+        (("cruise", "top_gear"), set()),
         (("low_range", "engine_torque", "engine_top"), set()),
     ],
 )
 def test_a_value_that_was_used_is_listed_and_no_other(
     left_out: tuple[str, ...], listed: set[str]
 ) -> None:
-    base = {"converter": 1.0, "share": 1.0}
+    base = {"converter": 1.0, "share": 1.0, "cruise": 0.4}
     made = build_ticket(driven(**(base | dict.fromkeys(left_out))))
     assert drive_lines(made) == listed
     slips = made.torque.wheel_slip is not None

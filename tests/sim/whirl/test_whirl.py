@@ -1,7 +1,7 @@
 """Critical speeds: bounds, limits, scaling, convergence."""
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from math import inf, pi, sqrt
 
 import numpy as np
@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from geometry.mesh import Mesh
 from sim.catalogue import slip_shape
 from sim.materials import material
 from sim.tube_section import TubeSection
@@ -239,6 +240,57 @@ def test_a_slip_weighs_what_its_meshes_do(engaged: float) -> None:
     assert counted == pytest.approx(real, rel=0.02)
     length = sum(each.length for each in slip_stretches(SLIP, engaged, STEEL, STEEL))
     assert length == pytest.approx(SLIP.shape.between_lands(engaged), abs=1e-9)
+
+
+def second_moment(mesh: Mesh, at: float) -> float:
+    """Of a cut square to x, mm4: about y, by the edges that the cut leaves, each way round."""
+    corners = mesh.vertices[mesh.faces]
+    above = corners[:, :, 0] > at
+    found = 0.0
+    for triangle, up in zip(corners, above, strict=True):
+        if up.all() or not up.any():
+            continue
+        alone = int(np.flatnonzero(up == (up.sum() == 1))[0])
+        one, *others = np.roll(triangle, -alone, axis=0)
+        ends = [one + (other - one) * (at - one[0]) / (other[0] - one[0]) for other in others]
+        (y1, z1), (y2, z2) = (end[1:] for end in (ends if up[alone] else ends[::-1]))
+        found += (z1 * z1 + z1 * z2 + z2 * z2) * (y1 * z2 - y2 * z1) / 12.0
+    return abs(found)
+
+
+@pytest.mark.parametrize("engaged", [20.0, 60.0, 100.0])
+def test_no_section_of_the_slip_is_stiffer_than_its_mesh(engaged: float) -> None:
+    """Sleeve, neck, shoulders: cut out of the built halves. Where they overlap, the sleeve's."""
+    sleeve, stub, shape = SLIP.sleeve, SLIP.stub, SLIP.shape
+    whole = shape.between_lands(engaged)
+    stretches = slip_stretches(SLIP, engaged, STEEL, STEEL)
+    ends = [0.0, *accumulate(stretch.length for stretch in stretches)]
+    shares = []
+    for stretch, start in zip(stretches, ends, strict=False):
+        for part in (0.03, 0.5, 0.97):
+            at = start + part * stretch.length
+            real = second_moment(sleeve, at) if at < shape.sleeve_length else 0.0
+            real = real or second_moment(stub, whole - at)
+            shares.append(stretch.bending / STEEL.modulus / real)
+    assert max(shares) < 1.002
+    # The sleeve is bored to the teeth's tops here; the neck is what it is.
+    assert min(shares[3:8]) > 0.88
+    assert shares[11] == pytest.approx(1.0, abs=2e-3)
+
+
+@pytest.mark.parametrize("longer", [-30.0, 0.0, 25.0])
+def test_a_longer_or_shorter_slip_keeps_its_neck_and_its_spline(longer: float) -> None:
+    length = SLIP.shape.between_lands(60.0) + longer
+    own = slip_stretches(SLIP, 60.0, STEEL, STEEL, length=length)
+    generic = slip_stretches(SLIP, 60.0, STEEL, STEEL)
+    assert sum(each.length for each in own) == pytest.approx(length, abs=1e-9)
+    assert own[2:4] == generic[2:4]
+    heavier = sum(each.mass * each.length for each in own) - sum(
+        each.mass * each.length for each in generic
+    )
+    assert np.sign(heavier) == np.sign(longer)
+    with pytest.raises(BeamError, match="from land to land"):
+        slip_stretches(SLIP, 60.0, STEEL, STEEL, length=SLIP.shape.between_lands(60.0) - 90.0)
 
 
 @pytest.mark.parametrize("engaged", [0.0, -3.0, 1e3])

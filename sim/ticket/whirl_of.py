@@ -1,0 +1,91 @@
+"""A rig's shaft as its critical speed sees it: pieces as they are cut, the slip as it is set."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from geometry.errors import BindpointError
+from sim.materials import material
+from sim.rig import Rig
+from sim.ticket.cut_list import SLIP, Cut
+from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE
+from sim.ticket.slip_plan import SlipPlan
+from sim.tube_section import TubeSection
+from sim.whirl import CarrierBearing, Piece, one_piece_speed, slip_stretches, two_piece_speed
+
+
+def tube_of(rig: Rig) -> TubeSection:
+    """Section of the rig's tube."""
+    return TubeSection.of_wall(rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm)
+
+
+def whirl_piece(rig: Rig, cut: Cut, plan: SlipPlan, opened: float = 0.0) -> Piece | None:
+    """A piece as its critical speed sees it; None where yokes and slip leave no tube or spline.
+
+    opened : mm by which a slip in it is pulled out from where it is at ride height.
+    """
+    forged = material(YOKE)
+    piece = cut.piece
+    if not cut.parts:
+        return None
+    first = piece.first.to_tube
+    last = piece.last.to_tube
+    if piece.name == "front section" and rig.carrier is not None:
+        stub = rig.carrier.bearing_stub
+        last = None if stub is None else stub.mm + rig.carrier.middle_joint_beyond.mm
+    if first is None or last is None:
+        return None
+    plain = partial(
+        Piece,
+        section=tube_of(rig),
+        made_of=material(TUBE),
+        first_land=first,
+        last_land=last,
+        first_mass=piece.first.mass(forged),
+        last_mass=piece.last.mass(forged),
+    )
+    try:
+        return _with_slip(plain, cut, plan, opened)
+    except BindpointError:  # no tube or no spline is left, which cut list and slip tell
+        return None
+
+
+def _with_slip(plain: Callable[..., Piece], cut: Cut, plan: SlipPlan, opened: float) -> Piece:
+    """A piece with its slip as set, the way round in which it whirls sooner."""
+    length = cut.piece.length
+    if cut.slip_set is None or plan.built_part is None:
+        return plain(length=length)
+    part = plan.built_part
+    slip = slip_stretches(
+        part.shape.build(),
+        part.stroke - plan.built.closes - opened,
+        material(SLEEVE),
+        material(STUB),
+        length=cut.slip_set + opened,
+    )
+    names = [each.name for each in cut.parts]
+    start = sum(each.length for each in cut.parts[: names.index(SLIP)])
+    ways = [plain(length=length + opened, slip=way, slip_from=start) for way in (slip, slip[::-1])]
+    return min(ways, key=one_piece_speed)
+
+
+def whirl_speed(rig: Rig, pieces: list[Piece]) -> float:
+    """Critical speed (rad/s) of all pieces together."""
+    if rig.carrier is None or len(pieces) == 1:
+        return one_piece_speed(pieces[0])
+    bearing = CarrierBearing(rig.carrier.middle_joint_beyond.mm)
+    return two_piece_speed(pieces[0], bearing, pieces[1])
+
+
+def open_whirl_speed(rig: Rig, cuts: tuple[Cut, ...], plan: SlipPlan) -> float | None:
+    """The same with the slip in the shaft as far open as the travel pulls it.
+
+    None without such a slip, where the travel opens it no further than ride height, or where it
+    leaves no spline inside.
+    """
+    if plan.at != "shaft" or not plan.opening > 0.0:
+        return None
+    whole = [whirl_piece(rig, cut, plan, plan.opening) for cut in cuts]
+    known = [piece for piece in whole if piece is not None]
+    return whirl_speed(rig, known) if len(known) == len(whole) else None
