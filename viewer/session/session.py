@@ -60,7 +60,7 @@ class Session:
         self.gaps: dict[Joint, Gap] = {}
         self.map: TravelMap | None = None
         self.other: Version | None = None
-        self.strip_joint: Joint = "pinion"
+        self._chosen_joint: Joint | None = None
         self._strip: StripWork | None = None
         self._due: set[str] = set()
         self._to_measure: list[Joint] = []
@@ -83,7 +83,7 @@ class Session:
         self.motion.played.disconnect(self._on_played)
         self.motion.stop()
         self.answers.check, self.now, self.map, self._strip = None, None, None, None
-        self.gaps, self.other = {}, None
+        self.gaps, self.other, self._chosen_joint = {}, None, None
         self._use(document)
         self.opened.emit()
 
@@ -93,6 +93,14 @@ class Session:
         return self.answers.check
 
     @property
+    def strip_joint(self) -> Joint:
+        """The joint of the turn strip: the one that was chosen, else the tightest of the rig."""
+        check, chosen = self.check, self._chosen_joint
+        if check is None:
+            return chosen or "pinion"
+        return chosen if chosen is not None and chosen in check.joints else check.tightest
+
+    @property
     def strip(self) -> TurnStrip | None:
         """The turn strip of `strip_joint` as far as it is known."""
         return self._strip.strip if self._strip is not None else None
@@ -100,7 +108,7 @@ class Session:
     def show_strip_of(self, joint: Joint) -> None:
         """Choose the joint of the turn strip."""
         if self.check is not None and joint in self.check.joints:
-            self.strip_joint = joint
+            self._chosen_joint = joint
             self._begin_strip()
             self.measured.emit()
 
@@ -240,6 +248,5 @@ class Session:
         self._due.discard("strip gaps")
         if check is None or now is None or now.state is None:
             return
-        joint = self.strip_joint if self.strip_joint in check.joints else "pinion"
-        self._strip = StripWork(check, joint, now.at)
+        self._strip = StripWork(check, self.strip_joint, now.at)
         self._due |= {"strip gaps"}

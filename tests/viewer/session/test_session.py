@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from sim.line import margins
 from sim.pose import check_pose
 from sim.vehicle import Pose
-from tests.viewer.session.conftest import Scripted, checked
+from tests.viewer.session.conftest import RIGS, Scripted, checked
+from viewer.session.document import Document
 from viewer.session.pose_now import gap_now, pose_now
 from viewer.session.session import COARSE, Session
 from viewer.session.travel_map import HEIGHTS
@@ -266,3 +267,19 @@ def test_the_strip_is_always_that_of_the_pose(open_rig: Opening) -> None:
     session.motion.stop()
     session.motion.go(spin=2.0)
     assert session.strip is strip, "turning the shaft is the same strip"
+
+
+def test_the_strip_is_of_the_tightest_joint_until_one_is_chosen(open_rig: Opening) -> None:
+    session = open_rig("timber-crew-carrier")
+    check = session.check
+    assert check is not None
+    margins = {name: joint.margin for name, joint in check.joints.items()}
+    assert session.strip is not None
+    assert session.strip_joint == session.strip.joint == min(margins, key=margins.__getitem__)
+    other = max(margins, key=margins.__getitem__)
+    session.show_strip_of(other)
+    session.motion.go(travel=-20.0)
+    assert session.strip is not None
+    assert session.strip_joint == session.strip.joint == other
+    session.open(Document.open(RIGS / "timber-crew-carrier.toml"))
+    assert session.strip_joint == "pinion", "nothing is known of it yet"
