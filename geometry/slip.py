@@ -19,7 +19,7 @@ from geometry.solids import Solid, turned
 from geometry.spline import spline_hole, spline_shaft
 
 CONE = 18.0
-"""How far, mm, a half runs from the tube's diameter down to its own."""
+"""How far, mm, a half runs from the tube's diameter down to its own (generic, from memory)."""
 
 BOOT_WALL = 1.5
 """Rubber of the boot, mm."""

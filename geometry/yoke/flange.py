@@ -14,8 +14,9 @@ from geometry.yoke.earwork import Section
 from geometry.yoke.hardware import bolt_head
 from geometry.yoke.round_ear import CLEAR, RoundEarShape
 
-SHANK = 0.3
-"""Radius of a bolt's shank against the width of its head; common practice, from memory."""
+SHANK = 1.0 / 3.0
+"""Radius of a bolt's shank against the width of its head; common practice, from memory: 9/16 in
+across the flats on a 3/8 in bolt, 3/4 in on 1/2 in."""
 
 SHAFT_REACH = 40.0
 """How far, mm, the mating flange's hub is shown behind it."""

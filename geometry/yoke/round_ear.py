@@ -22,7 +22,8 @@ from geometry.yoke.earwork import (
 )
 
 ROOT_AT = 0.6
-"""Where the straight taper of an ear ends and its root begins, as a part of the throat depth."""
+"""Where the straight taper of an ear ends and its root begins, as a part of the throat depth
+(generic, from memory)."""
 
 CLEAR = 1.0
 """How far, mm, a cutting tool reaches beyond what it cuts."""

@@ -19,7 +19,8 @@ SEAT = 0.8
 """How far behind the middle of the caps the ears end, mm: a saddle is a little under half round."""
 
 ROOT_AT = 0.6
-"""Where the straight sides of an ear end and its root begins, as a part of the throat depth."""
+"""Where the straight sides of an ear end and its root begins, as a part of the throat depth
+(generic, from memory)."""
 
 CORNER_CLEAR = 4.5
 """How far, mm, the inner corners of the ears keep from the planes at 45 degrees between the two

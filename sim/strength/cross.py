@@ -52,8 +52,9 @@ class Trunnion:
     ) -> "Trunnion":
         """Trunnion of a cross of the catalogue.
 
-        The needles are taken to carry over 0.7 of the cap and about its middle, and the root to
-        lie at the shoulder of the hub (from memory).
+        The needles are taken to carry over 0.7 of the cap and about its middle, the cap to sit
+        with 0.9 of its length, the root to lie at the shoulder of the hub, and grease to come
+        through a hole of 3 mm (from memory, generic).
         """
         arm = 0.5 * (shape.span - shape.cap_length)
         return cls(

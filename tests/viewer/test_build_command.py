@@ -150,7 +150,7 @@ def test_quantities_read_as_a_shop_says_them() -> None:
     assert rpm(314.159265) == "3,000 rpm"
     assert road(1_609_344.0 / 60.0) == "60 mph (97 km/h)"
     assert mass(0.45359237 * 20.0) == "20.0 lb (9.07 kg)"
-    assert (hours(12_345.6), hours(float("inf"))) == ("12,346 h", "over 100,000 h")
+    assert (hours(12_345.6), hours(float("inf"))) == ("about 12,000 h", "over 100,000 h")
     assert [turned(x) for x in (0.0, 0.5, -0.5)] == [
         "in line",
         "28.6 deg clockwise",
@@ -253,6 +253,12 @@ def test_both_ends_of_each_piece_are_balanced(command: Command) -> None:
     plain = " ".join(command("build", TWO).out.split("BALANCE")[1].split())
     assert re.search(r"front section: G16 .* at the output end and .* at the middle end\.", plain)
     assert re.search(r"rear section: G16 .* at the middle end and .* at the pinion end\.", plain)
+    # Grams on a 3 1/2 in tube make the g mm told.
+    told = re.findall(r"(\d+) g mm \([\d.]+ oz in, ([\d.]+) g", plain)
+    assert len(told) == 4
+    for residual, weight in told:
+        assert float(residual) == pytest.approx(float(weight) * 44.45, abs=0.5 + 0.05 * 44.45)
+    assert "Planes: the outer ends of each piece's tube (3 1/2 in), weights beside" in plain
 
 
 def test_hubs_that_unlock_are_told_with_the_speed(command: Command) -> None:
