@@ -3,7 +3,7 @@
 Places are shares of the map: (0, 0) is full droop and nose down, (1, 1) full bump and nose up.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, inf
@@ -21,6 +21,12 @@ from viewer.session.travel_map import Layer, TravelMap
 Floats = NDArray[np.float64]
 
 INCH = 25.4
+
+Place = tuple[float, float, float]
+"""Share across, share up, and how far inside its area, as a share of the map's height."""
+
+MOST_PLACES = 12
+"""Places of one name; the words need one that nothing else is at."""
 
 MOST_LINES = 8
 """More lines than this and a small map is all lines."""
@@ -52,25 +58,24 @@ class MapShapes:
     ----------
     areas : by verdict, polygons; each is an outline with its holes, (n, 2) each.
     lines : contour lines, borders of verdicts last so that they are drawn on top.
-    middles : by what is said there (a verdict, or "beyond" where out of reach), the place farthest
-        inside the largest such area and how far inside that is, as a share of the map's height.
+    middles : by what is said there (a verdict, "runs out" where no metal meets but the slip has no
+        more to give, "beyond" where out of reach), places well inside such areas, each with how
+        far inside it is as a share of the map's height; the deepest first.
     """
 
     areas: Mapping[Verdict, tuple[tuple[Floats, ...], ...]]
     lines: tuple[ContourLine, ...]
-    middles: Mapping[str, tuple[float, float, float]]
+    middles: Mapping[str, tuple[Place, ...]]
 
 
 def map_shapes(found: TravelMap, layer: Layer) -> MapShapes:
     """Shapes of one layer; a map of one row or column is drawn as a band."""
-    room = found.room[layer]
-    room = np.repeat(room, 2, axis=0) if room.shape[0] == 1 else room
-    room = np.repeat(room, 2, axis=1) if room.shape[1] == 1 else room
+    room, metal = _band(found.room[layer]), _band(_metal(found, layer))
     across = np.linspace(0.0, 1.0, room.shape[1])
     up = np.linspace(0.0, 1.0, room.shape[0])
     reserve = found.reserve[layer]
     known = room[np.isfinite(room)]
-    middles = _middles(room, reserve)
+    middles = _middles(room, metal, reserve)
     if not known.size:
         return MapShapes({}, (), middles)
     maker = contour_generator(
@@ -98,6 +103,22 @@ def map_shapes(found: TravelMap, layer: Layer) -> MapShapes:
     return MapShapes(areas, tuple(line for line in lines if line.pieces), middles)
 
 
+def _band(values: NDArray[Any]) -> NDArray[Any]:
+    """The same with at least two rows and columns."""
+    values = np.repeat(values, 2, axis=0) if values.shape[0] == 1 else values
+    return np.repeat(values, 2, axis=1) if values.shape[1] == 1 else values
+
+
+def _metal(found: TravelMap, layer: Layer) -> NDArray[np.bool_]:
+    """Where metal meets, so far as a layer shows it: never in that of the slip."""
+    joints = [room for name, room in found.room.items() if name not in ("slip", "worst")]
+    if layer not in ("slip", "worst"):
+        joints = [found.room[layer]]
+    shape = found.room[layer].shape
+    meets = [room <= 0.0 for room in joints if layer != "slip"]
+    return np.logical_or.reduce(meets) if meets else np.zeros(shape, dtype=bool)
+
+
 def _pieces(lines: Any) -> tuple[Floats, ...]:
     """Lines of contourpy, which come as a list of arrays for the kind that was asked for."""
     return tuple(np.asarray(line) for line in lines)
@@ -117,32 +138,57 @@ def _levels(layer: Layer, known: Floats, reserve: float) -> list[tuple[float, bo
 
 
 def _words(layer: Layer, level: float, reserve: float) -> str:
+    if level == 0.0:
+        return "no room left"
     if layer == "worst":
-        return {0.0: "none left", 1.0: "as wanted"}.get(level, f"{level:.0f} x wanted")
-    number = format_fraction(level) if layer == "slip" else f"{level:.1f}".removesuffix(".0")
-    words = number if layer == "slip" else f"{number} deg"
+        return "room as wanted" if level == 1.0 else f"{level:.0f} x the room wanted"
+    size = abs(level)
+    words = format_fraction(size) if layer == "slip" else f"{size:g} deg"
+    if level < 0.0:
+        return f"{words} {'short' if layer == 'slip' else 'too far'}"
     return f"{words} wanted" if level == reserve else words
 
 
-def _middles(room: Floats, reserve: float) -> dict[str, tuple[float, float, float]]:
-    """Place farthest inside each kind of area, asked of the grid."""
+def _middles(
+    room: Floats, metal: NDArray[np.bool_], reserve: float
+) -> dict[str, tuple[Place, ...]]:
+    """Places well inside each kind of area, asked of the grid."""
     beyond = np.isnan(room)
+    bad = ~beyond & ~(room > 0.0)
     kinds = {
-        "touches": ~beyond & ~(room > 0.0),
+        "touches": bad & metal,
+        "runs out": bad & ~metal,
         "close": (room > 0.0) & (room < reserve),
         "clear": room >= reserve,
         "beyond": beyond,
     }
-    rows, columns = room.shape
+    return {name: tuple(_deepest(inside)) for name, inside in kinds.items() if inside.any()}
+
+
+def _deepest(inside: NDArray[np.bool_]) -> Iterator[Place]:
+    """Places of an area from the deepest on, none in the neighbourhood of another."""
+    rows, columns = inside.shape
     scale = (1.0 / (rows - 1), _SHAPE / (columns - 1))
-    found = {}
-    for name, inside in kinds.items():
-        if inside.any():
-            depth = distance_transform_edt(np.pad(inside, 1), sampling=scale)[1:-1, 1:-1]
-            row, column = np.unravel_index(int(np.argmax(depth - _tie(depth))), depth.shape)
-            place = float(column) / (columns - 1), float(row) / (rows - 1)
-            found[name] = (*place, float(depth[row, column]))
-    return found
+    depth = distance_transform_edt(np.pad(inside, 1), sampling=scale)[1:-1, 1:-1]
+    ranked = np.where(inside, depth - _tie(depth), -inf)
+    up, across = np.meshgrid(
+        *(scale[i] * np.arange(inside.shape[i]) for i in (0, 1)), indexing="ij"
+    )
+    for _ in range(MOST_PLACES):
+        row, column = np.unravel_index(int(np.argmax(ranked)), ranked.shape)
+        if ranked[row, column] == -inf:
+            return
+        yield (
+            float(column) / (columns - 1),
+            float(row) / (rows - 1),
+            float(depth[row, column]),
+        )
+        near = np.hypot(up - up[row, column], across - across[row, column]) < _APART
+        ranked[near] = -inf
+
+
+_APART = 0.16
+"""How far places of one area are apart, as a share of the map's height."""
 
 
 def _tie(depth: Floats) -> Floats:

@@ -1,10 +1,13 @@
 """Hatching: what tells areas of a verdict apart where there is no colour."""
 
+from dataclasses import replace
+
 from PyQt6.QtCore import QRectF, Qt
 from PyQt6.QtGui import QBrush, QColor, QPainter, QPen, QPixmap
 
-from sim.findings import Verdict
+from sim.findings import ORDER, Verdict
 from viewer.window.theme import Colours, paint_mark
+from viewer.window.verdict_mark import greyed
 
 Area = Verdict | str
 """A verdict, or "beyond" for what is out of reach."""
@@ -16,23 +19,39 @@ def paint_area(look: Colours, area: str, size: float, ratio: float) -> QBrush:
     clear: plain. close: slanting lines. touches: crossed lines. beyond: rows of dots, grey.
     `ratio` is pixels of the device in a px.
     """
-    key = look.window, area, size, ratio
+    wash, ink = _colours(look, area)
+    key = wash, ink, area, size, ratio
     if key not in _BRUSHES:
         _BRUSHES[key] = _brush(look, area, size, ratio)
     return _BRUSHES[key]
 
 
-_BRUSHES: dict[tuple[str, str, float, float], QBrush] = {}
+def faded(look: Colours) -> Colours:
+    """Colours of a chart that is that of an old answer: greys, its areas told by hatching alone."""
+    washes: dict[Verdict, str] = {"clear": look.paper, "close": look.window, "touches": look.grid}
+    return replace(greyed(look), washes=washes)
+
+
+def _colours(look: Colours, area: str) -> tuple[str, str]:
+    """Wash and ink of an area."""
+    for verdict in ORDER:
+        if verdict == area:
+            return look.washes[verdict], look.verdicts[verdict]
+    return look.window, look.quiet
+
+
+_BRUSHES: dict[tuple[str, str, str, float, float], QBrush] = {}
 """Brushes painted so far: a handful for each size of type."""
 
 
 def _brush(look: Colours, area: str, size: float, ratio: float) -> QBrush:
     tile = max(4, round(size * ratio))
     picture = QPixmap(tile, tile)
-    picture.fill(QColor(look.washes.get(area, look.window)))  # type: ignore[call-overload]
+    wash, colour = _colours(look, area)
+    picture.fill(QColor(wash))
     painter = QPainter(picture)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    ink = QColor(look.verdicts.get(area, look.quiet))  # type: ignore[call-overload]
+    ink = QColor(colour)
     painter.setPen(QPen(ink, max(1.0, 0.10 * tile)))
     if area in ("close", "touches"):
         for shift in (-tile, 0, tile):

@@ -14,6 +14,9 @@ INCH = 25.4
 _INCHES = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
 _DEGREES = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
+UP, DOWN = "nose up", "nose down"
+"""Above and below the scale of the wrap."""
+
 CENTRE = int(Qt.AlignmentFlag.AlignCenter)
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
@@ -37,9 +40,13 @@ class MapPlace:
     def on(widget: QWidget, found: TravelMap) -> "MapPlace":
         """Leave room for the scales beside and below, and for marks that lie on the edge."""
         line = em(widget)
-        wide = QFontMetricsF(widget.font()).horizontalAdvance("12.5 down")
-        left = wide + 0.8 * line if found.wrap.size > 1 else line
-        frame = QRectF(widget.rect()).adjusted(left, 0.8 * line, -line, -2.7 * line)
+        metrics = QFontMetricsF(widget.font())
+        numbers = 1.5 * line + metrics.horizontalAdvance("12.5")
+        left, top = 0.9 * line, 0.4 * line
+        if found.wrap.size > 1:
+            left += max(metrics.horizontalAdvance(DOWN), numbers)
+            top += 1.2 * line
+        frame = QRectF(widget.rect()).adjusted(left, top, -0.6 * line, -2.7 * line)
         if found.wrap.size == 1:
             tall = min(frame.height(), 5.0 * line)
             frame = QRectF(frame.left(), frame.center().y() - 0.5 * tall, frame.width(), tall)
@@ -128,6 +135,17 @@ def _scale_up(painter: QPainter, place: MapPlace, look: Colours, line: float) ->
     for i in range(ceil(low / step - 1e-9), floor(high / step + 1e-9) + 1):
         at = place.point(0.0, radians(i * step)).y()
         painter.drawLine(QPointF(box.left() - 0.25 * line, at), QPointF(box.left(), at))
-        words = f"{abs(i) * step:g} {'up' if i > 0 else 'down'}" if i else "0"
-        spot = QRectF(0.0, at - 0.5 * line, box.left() - 0.7 * line, line)
-        painter.drawText(spot, RIGHT, words)
+        spot = QRectF(0.0, at - 0.5 * line, box.left() - 0.5 * line, line)
+        painter.drawText(spot, RIGHT, f"{abs(i) * step:g}")
+    for words, top in ((UP, box.top() - 1.6 * line), (DOWN, box.bottom() + 0.55 * line)):
+        if (words == UP and high > 0.0) or (words == DOWN and low < 0.0):
+            painter.drawText(QRectF(0.0, top, box.left() - 0.7 * line, line), RIGHT, words)
+    title, metrics = "axle wrap, deg", QFontMetricsF(painter.font())
+    if metrics.horizontalAdvance(title) > box.height():
+        title = "wrap"
+    painter.save()
+    painter.setPen(QColor(look.quiet))
+    painter.translate(0.7 * line, box.center().y())
+    painter.rotate(-90.0)
+    painter.drawText(QRectF(-0.5 * box.height(), -0.5 * line, box.height(), line), CENTRE, title)
+    painter.restore()

@@ -2,7 +2,7 @@
 
 from math import hypot
 
-from PyQt6.QtCore import QPointF, QSize, Qt, pyqtSignal
+from PyQt6.QtCore import QPointF, QRectF, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import (
     QColor,
     QFocusEvent,
@@ -19,11 +19,22 @@ from sim.vehicle import Pose
 from viewer.session.map_shapes import map_shapes
 from viewer.session.place_words import place_words
 from viewer.session.session import Session
+from viewer.session.state_words import OLD, is_old
 from viewer.session.travel_map import Layer
+from viewer.window.haloed import stamp
+from viewer.window.hatch import faded
 from viewer.window.map_axes import CENTRE, MapPlace, paint_scales
-from viewer.window.map_marks import WorstMark, paint_here, paint_ride, paint_worst, worst_marks
+from viewer.window.map_marks import (
+    WorstMark,
+    here_box,
+    paint_here,
+    paint_ride,
+    paint_worst,
+    worst_marks,
+)
 from viewer.window.map_picture import map_picture
-from viewer.window.theme import colours, em
+from viewer.window.map_words import MapWord, map_words, paint_words
+from viewer.window.theme import Colours, colours, em
 from viewer.words import says
 
 MARK = 1.15
@@ -57,6 +68,7 @@ class MapCanvas(QWidget):
         self.session = session
         self.layer: Layer = "worst"
         self._picture: QPixmap | None = None
+        self.words: tuple[MapWord, ...] = ()
         self._painted: tuple[object, ...] = ()
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -87,7 +99,7 @@ class MapCanvas(QWidget):
 
     def paintEvent(self, _event: QPaintEvent | None) -> None:
         """Put the picture down, and the marks on top."""
-        painter, look = QPainter(self), colours(self)
+        painter, look = QPainter(self), self._look()
         painter.fillRect(self.rect(), QColor(look.window))
         place, picture = self.place, self._fresh_picture()
         if place is None or picture is None:
@@ -99,13 +111,22 @@ class MapCanvas(QWidget):
         line = em(self)
         paint_scales(painter, place, look, line)
         paint_ride(painter, place, look, line)
-        paint_here(painter, place, self.session.motion.at, look, line)
+        at = self.session.motion.at
+        paint_here(painter, place, at, look, line)
+        paint_words(painter, self.words, look, here_box(place, at, line))
         for mark in reversed(self.marks):
             paint_worst(painter, mark, look, MARK * line)
+        if is_old(self.session):
+            stamp(painter, look, OLD, place.box, self.font())
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(look.accent), 2.0))
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
+
+    def _look(self) -> Colours:
+        """Its colours: greys where the answer is old."""
+        look = colours(self)
+        return faded(look) if is_old(self.session) else look
 
     def _nothing(self) -> str:
         computing = self.session.answers.is_computing or self.session.has_work
@@ -119,11 +140,17 @@ class MapCanvas(QWidget):
             return None
         if self.layer not in found.room:
             self.layer = "worst"
-        look, ratio = colours(self), self.devicePixelRatioF()
-        wanted = (found, self.layer, place.box.getRect(), look.dark, self.font().key(), ratio)
+        look, ratio, line, font = self._look(), self.devicePixelRatioF(), em(self), self.font()
+        old = is_old(self.session)
+        wanted = (found, self.layer, place.box.getRect(), look.dark, old, font.key(), ratio)
         if wanted != self._painted:
             shapes = map_shapes(found, self.layer)
-            self._picture = map_picture(shapes, place, look, self.font(), em(self), ratio)
+            self._picture = map_picture(shapes, place, look, line, ratio)
+            size = 1.4 * MARK * line
+            marks = [QRectF(0.0, 0.0, size, size) for _ in self.marks]
+            for box, mark in zip(marks, self.marks, strict=True):
+                box.moveCenter(mark.point)
+            self.words = map_words(shapes, place, font, line, marks)
             self._painted = wanted
             self.shown.emit()
         return self._picture

@@ -38,18 +38,27 @@ class WorstMark:
 def worst_marks(
     findings: tuple[Finding, ...], place: MapPlace, roll: float, size: float
 ) -> Iterator[WorstMark]:
-    """Places of the marks; those of one pose stand side by side."""
+    """Places of the marks, whole inside the map; those of one pose stand side by side."""
     taken: list[QPointF] = []
     for number, finding in enumerate(findings, start=1):
         at = finding.at
         if at is None or at == RIDE or finding.code not in KINDS:
             continue
-        point = place.point(at.travel, at.wrap)
+        point = _whole(place.point(at.travel, at.wrap), place.box, 0.72 * size)
         step = -1.0 if point.x() > place.box.center().x() else 1.0
         while any(abs(p.x() - point.x()) + abs(p.y() - point.y()) < 0.9 * size for p in taken):
             point = QPointF(point.x() + step * size, point.y())
         taken.append(point)
         yield WorstMark(number, finding, point, isclose(at.roll, roll, abs_tol=1e-3))
+
+
+def _whole(point: QPointF, box: QRectF, reach: float) -> QPointF:
+    """A point moved so far into a box that `reach` px around it are inside."""
+    reach = min(reach, 0.5 * box.width(), 0.5 * box.height())
+    return QPointF(
+        min(max(point.x(), box.left() + reach), box.right() - reach),
+        min(max(point.y(), box.top() + reach), box.bottom() - reach),
+    )
 
 
 def paint_worst(painter: QPainter, mark: WorstMark, look: Colours, size: float) -> None:
@@ -91,9 +100,16 @@ def paint_ride(painter: QPainter, place: MapPlace, look: Colours, size: float) -
         painter.drawEllipse(middle, 0.42 * size, 0.42 * size)
 
 
+def here_box(place: MapPlace, at: Pose, size: float) -> QRectF:
+    """The open middle of the cross hair."""
+    middle, gap = place.point(at.travel, at.wrap), 0.75 * size
+    return QRectF(middle.x() - gap, middle.y() - gap, 2.0 * gap, 2.0 * gap)
+
+
 def paint_here(painter: QPainter, place: MapPlace, at: Pose, look: Colours, size: float) -> None:
     """A cross hair through the pose that is shown; its open middle frames a mark that is there."""
-    middle, box, gap = place.point(at.travel, at.wrap), place.box, 0.75 * size
+    frame, box = here_box(place, at, size), place.box
+    middle, gap = frame.center(), 0.5 * frame.width()
     arms = (
         (QPointF(box.left(), middle.y()), QPointF(middle.x() - gap, middle.y())),
         (QPointF(middle.x() + gap, middle.y()), QPointF(box.right(), middle.y())),
@@ -106,7 +122,7 @@ def paint_here(painter: QPainter, place: MapPlace, at: Pose, look: Colours, size
         for start, end in arms:
             if end.x() > start.x() or end.y() > start.y():
                 painter.drawLine(start, end)
-        painter.drawRect(QRectF(middle.x() - gap, middle.y() - gap, 2.0 * gap, 2.0 * gap))
+        painter.drawRect(frame)
     painter.setBrush(QColor(look.accent))
     painter.setPen(Qt.PenStyle.NoPen)
     painter.drawEllipse(middle, 2.2, 2.2)

@@ -17,7 +17,7 @@ from viewer.window.legend import Entry, Legend
 from viewer.window.map_canvas import MapCanvas
 from viewer.window.map_marks import polygon
 from viewer.window.theme import colours, em
-from viewer.words import VERDICT_WORDS
+from viewer.words import VERDICT_WORDS, verdict_word
 
 LOW = 18.0
 """Heights of a line below which there is no legend; the words on the map and the pointer tell."""
@@ -85,6 +85,7 @@ class MapView(ChartView):
         """Show the room of another joint, the slip, or the worst of all."""
         self.canvas.layer = self.choice.currentData()
         self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
+        self._explain()
         self.canvas.update()
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
@@ -100,7 +101,7 @@ class MapView(ChartView):
         if found is not None:
             entries = [
                 (word.lower(), partial(sample, look=look, area=verdict, size=size))
-                for verdict, word in VERDICT_WORDS.items()
+                for verdict, word in (VERDICT_WORDS | {"touches": self._bad}).items()
             ]
             entries += [
                 ("axle now", self._sample_here),
@@ -111,6 +112,12 @@ class MapView(ChartView):
                 ),
             ]
         self.legend.show_entries(entries)
+
+    @property
+    def _bad(self) -> str:
+        """What the crossed areas stand for: metal, the slip, or either."""
+        meets, runs_out = VERDICT_WORDS["touches"], verdict_word("touches", metal=False)
+        return {"worst": f"{meets} or {runs_out}", "slip": runs_out}.get(self.canvas.layer, meets)
 
     def _sample_here(self, painter: QPainter, box: QRectF) -> None:
         accent, middle, gap = QColor(colours(self).accent), box.center(), 0.28 * box.height()

@@ -57,7 +57,9 @@ def test_contour_lines_lie_where_their_numbers_say() -> None:
         )
         left = pose_now(checked(RIG), at, 0.0).joints["pinion"].left_any
         assert np.degrees(left) == pytest.approx(line.level, abs=0.02)
-        assert line.words.startswith(f"{line.level:g} deg")
+        size = f"{abs(line.level):g} deg"
+        expected = f"{size} too far" if line.level < 0.0 else size if line.level else "no room left"
+        assert line.words.removesuffix(" wanted") == expected
 
 
 def test_out_of_reach_is_an_area_of_its_own() -> None:
@@ -65,7 +67,7 @@ def test_out_of_reach_is_an_area_of_its_own() -> None:
     room = np.array(found.room["worst"])
     room[:, :30] = np.nan
     shapes = map_shapes(replace(found, room={**found.room, "worst": room}), "worst")
-    x, _, depth = shapes.middles["beyond"]
+    x, _, depth = shapes.middles["beyond"][0]
     assert x < 30 / 96
     assert depth > 0.1
     drawn = sum(area(piece) for pieces in shapes.areas.values() for piece in pieces)
@@ -82,3 +84,44 @@ def test_a_map_without_height_or_width_is_a_band(rows: int, columns: int) -> Non
     assert sum(area(piece) for pieces in shapes.areas.values() for piece in pieces) == (
         pytest.approx(1.0, abs=1e-9)
     )
+
+
+@pytest.mark.parametrize("name", ["long-legged-trail-wagon", "timber-crew-carrier", "marsh-runner"])
+def test_words_stand_where_what_they_say_holds(name: str) -> None:
+    """Against the check of the very pose at every place that a name may stand at."""
+    found, box = travel_map(checked(name), 0.0), checked(name).derivation.vehicle.travel
+    for layer in found.room:
+        for said, places in map_shapes(found, layer).middles.items():
+            depths = [depth for _, _, depth in places]
+            assert depths[0] == pytest.approx(max(depths), abs=0.03)
+            for x, y, _ in places:
+                at = Pose(
+                    float(-box.droop + x * (box.droop + box.bump)),
+                    0.0,
+                    float(-box.nose_down + y * (box.nose_down + box.nose_up)),
+                )
+                now = pose_now(checked(name), at, 0.0)
+                if layer == "worst" and said != "beyond":
+                    assert now.word == {"runs out": "RUNS OUT"}.get(said, said.upper())
+                elif layer == "slip" and said == "runs out":
+                    assert now.slip_left <= 0.0
+                elif layer not in ("slip", "worst") and said == "touches":
+                    assert now.joints[layer].left_any <= 0.0
+
+
+def test_a_slip_that_runs_out_is_not_said_to_touch() -> None:
+    found = travel_map(checked(RIG), 0.0)
+    room = {**found.room, "slip": found.room["slip"] - 1000.0}
+    worst = np.full_like(room["worst"], -1.0)
+    short = replace(found, room={**room, "worst": worst})
+    assert "touches" not in map_shapes(short, "slip").middles
+    assert "runs out" in map_shapes(short, "slip").middles
+    both = set(map_shapes(short, "worst").middles)
+    assert both == {"touches", "runs out"}, "the joints touch low down whatever the slip does"
+
+
+def test_lines_say_of_what_they_are() -> None:
+    found = travel_map(checked(RIG), 0.0)
+    words = [line.words for line in map_shapes(found, "worst").lines]
+    assert {"no room left", "room as wanted"} <= set(words)
+    assert all("room" in each for each in words)
