@@ -15,8 +15,11 @@ from PyQt6.QtGui import (
 from PyQt6.QtWidgets import QToolTip, QWidget
 
 from viewer.session.session import Session
+from viewer.session.state_words import OLD, is_old
 from viewer.session.strip_words import strip_words
 from viewer.session.turn_strip import TurnStrip
+from viewer.window.haloed import stamp
+from viewer.window.hatch import faded
 from viewer.window.strip_chart import StripChart, across
 from viewer.window.theme import colours, em
 
@@ -81,13 +84,15 @@ class StripCanvas(QWidget):
         else:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self._chart(strip).paint(painter, self.session.has_work)
+            if is_old(self.session):
+                stamp(painter, faded(look), OLD, self.box, self.font())
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(look.accent), 2.0))
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
 
     def _chart(self, strip: TurnStrip) -> StripChart:
-        check = self.session.check
+        check, look = self.session.check, colours(self)
         return StripChart(
             strip,
             self.session.motion.spin,
@@ -95,7 +100,7 @@ class StripCanvas(QWidget):
             0.0 if check is None else check.rig.wanted.gap.mm,
             QRectF(self.rect()),
             self.box,
-            colours(self),
+            faded(look) if is_old(self.session) else look,
             self.font(),
             em(self),
             self.devicePixelRatioF(),

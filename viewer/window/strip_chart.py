@@ -78,6 +78,8 @@ class StripChart:
         self._name_cuts(painter, look, strip)
         self._spots(painter, look, strip, band)
         self._present(painter, look, band)
+        if more_to_come and not known.all():
+            self._say_how_far(painter, int(known.sum()))
         if not known.any() and not more_to_come:
             words = "Bent farther than any yoke goes: no gap to find."
             write_on(painter, look, words, words_box(painter, words, box.center()), look.ink)
@@ -185,6 +187,14 @@ class StripChart:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(look.ink), 2.4))
         painter.drawPath(path)
+
+    def _say_how_far(self, painter: QPainter, known: int) -> None:
+        """Say over the chart how many gaps are found, if there is room between the units."""
+        words = f"finding gaps: {known} of {len(self.strip.spin)}"
+        metrics = painter.fontMetrics()
+        if metrics.horizontalAdvance(f" gap, in  {words}  mm ") <= self.page.width():
+            painter.setPen(QColor(self.look.quiet))
+            painter.drawText(QRectF(0.0, 0.0, self.page.width(), 1.1 * self.line), CENTRE, words)
 
     def _name_cuts(self, painter: QPainter, look: Colours, strip: TurnStrip) -> None:
         """Write what the crossed columns mean, in the widest of them."""

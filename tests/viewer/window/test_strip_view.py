@@ -6,7 +6,7 @@ from math import degrees, pi, radians, tau
 import numpy as np
 import pytest
 from PyQt6.QtCore import QPoint, QPointF, Qt
-from PyQt6.QtGui import QImage
+from PyQt6.QtGui import QColor, QImage
 from pytestqt.qtbot import QtBot
 
 from sim.findings import judged
@@ -200,3 +200,50 @@ def test_without_an_answer_it_says_so(qtbot: QtBot, worker: Scripted) -> None:
 def test_it_draws_at_any_size(view: StripView, width: int, height: int) -> None:
     view.resize(width, height)
     assert not view.grab().isNull()
+
+
+def test_an_old_answer_is_grey(view: StripView) -> None:
+    """Told by pixels: no colour but that of the line where the shaft is turned."""
+    while view.session.idle():
+        pass
+
+    def colourful() -> int:
+        image, accent = view.canvas.grab().toImage(), QColor(colours(view).accent)
+        pixels = [
+            image.pixelColor(x, y)
+            for y in range(0, image.height(), 2)
+            for x in range(0, image.width(), 2)
+        ]
+        return sum(
+            pixel.hslSaturation() > 60
+            and pixel.lightness() < 240
+            and abs(pixel.hslHue() - accent.hslHue()) > 12
+            for pixel in pixels
+        )
+
+    assert colourful() > 100
+    view.session.document.set({"travel.droop": "nonsense"})
+    assert colourful() == 0
+    assert view.title.text().startswith("old answer")
+
+
+def test_gaps_found_by_halves_are_points_and_no_line(view: StripView) -> None:
+    """Between two points found far apart there may be a dip: nothing is drawn there."""
+    found = strip(view)
+    found.left[:] = radians(20)  # no columns of metal in metal
+    found.gap[:] = np.nan
+    found.gap[::12] = [5.0, 3.0, 3.0, 3.0]
+
+    def inked(spin: float) -> bool:
+        image = view.canvas.grab().toImage()
+        ratio = view.canvas.devicePixelRatio()
+        x, box = round(view.canvas.x_of(spin) * ratio), view.canvas.box
+        inks = (colours(view).ink, colours(view).quiet)
+        rows = range(round((box.top() + 4) * ratio), round((box.bottom() - 4) * ratio))
+        return any(image.pixelColor(x, y).name() in inks for y in rows)
+
+    there, between = float(found.spin[12]), float(found.spin[6])
+    assert inked(there)
+    assert not inked(between)
+    found.gap[:] = np.where(found.spin == 0.0, 5.0, 3.0)
+    assert inked(between)
