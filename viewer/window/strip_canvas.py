@@ -2,6 +2,7 @@
 
 from math import tau
 
+import numpy as np
 from PyQt6.QtCore import QRectF, QSize, Qt
 from PyQt6.QtGui import (
     QColor,
@@ -43,6 +44,7 @@ class StripCanvas(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session = session
+        self._highest = 1.0
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Turn strip")
@@ -93,6 +95,8 @@ class StripCanvas(QWidget):
 
     def _chart(self, strip: TurnStrip) -> StripChart:
         check, look = self.session.check, colours(self)
+        if np.isfinite(strip.gap).all():
+            self._highest = max(1.0, float(strip.gap.max()))
         return StripChart(
             strip,
             self.session.motion.spin,
@@ -104,6 +108,7 @@ class StripCanvas(QWidget):
             self.font(),
             em(self),
             self.devicePixelRatioF(),
+            self._highest,
         )
 
     def _nothing(self) -> str:

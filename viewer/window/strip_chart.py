@@ -39,6 +39,7 @@ class StripChart:
     wanted_bend, wanted_gap : reserves wanted, rad and mm.
     page, box : the whole widget, and the chart without its scales, px.
     look, font, line, ratio : colours, type, height of a line (px), pixels of the device in a px.
+    highest : mm to go by as long as not every gap is found, so that the scale stays.
     """
 
     strip: TurnStrip
@@ -51,6 +52,7 @@ class StripChart:
     font: QFont
     line: float
     ratio: float
+    highest: float = 1.0
 
     def x_of(self, spin: float) -> float:
         """Where a turn (rad) lies, px."""
@@ -68,7 +70,8 @@ class StripChart:
         band = QRectF(box.left(), box.top() - 1.4 * line, box.width(), 1.1 * line)
         self._band(painter, look, strip, band)
         known = np.isfinite(strip.gap)
-        highest = float(strip.gap[known].max()) if known.any() else 1.0
+        highest = float(strip.gap[known].max()) if known.any() else self.highest
+        highest = highest if known.all() else max(highest, self.highest)
         rows = max(2.0, min(5.0, box.height() / (1.8 * line)))
         step = next((s for s in _INCH_STEPS if highest <= rows * s * INCH), highest / INCH)
         top = max(1, ceil(highest / (step * INCH) - 1e-9)) * step * INCH
@@ -191,6 +194,7 @@ class StripChart:
     def _say_how_far(self, painter: QPainter, known: int) -> None:
         """Say over the chart how many gaps are found, if there is room between the units."""
         words = f"finding gaps: {known} of {len(self.strip.spin)}"
+        painter.setFont(enlarged(self.font, 0.95))
         metrics = painter.fontMetrics()
         if metrics.horizontalAdvance(f" gap, in  {words}  mm ") <= self.page.width():
             painter.setPen(QColor(self.look.quiet))

@@ -16,7 +16,7 @@ from viewer.scene.live.facts import size_words
 from viewer.scene.live.ghost import CAPTION, SAYS
 from viewer.scene.live.looks import DARK
 from viewer.scene.live.patch import REACH, common_metal, patches
-from viewer.scene.live.scene import LiveScene
+from viewer.scene.live.scene import TO_COME, LiveScene
 from viewer.scene.live.sight import views
 from viewer.session.document import Document
 from viewer.session.session import Session
@@ -376,6 +376,21 @@ def test_links_reach_from_chassis_to_axle(open_rig) -> None:
         length = np.linalg.norm(np.subtract(member.chassis, member.axle))
         end = axle[:3, :3] @ np.array(member.axle) + axle[:3, 3]
         np.testing.assert_allclose(X[:3, 3] + length * X[:3, 0], end, rtol=0.0, atol=0.01)
+
+
+def test_an_old_answer_is_said_on_the_shaft_and_goes_with_it(wagon) -> None:
+    session, scene = wagon
+    assert "OLD ANSWER" not in scene.stage.said()
+    session.document.set({"travel.droop": "nonsense"})
+    scene.answered()
+    assert "OLD ANSWER" in scene.stage.said()
+    session.motion.go(travel=-50.0)
+    scene.posed()
+    middle = 0.5 * (scene.line.p_C_output + scene.line.p_C_pinion)
+    np.testing.assert_allclose(scene.stage.things[TO_COME].X_CP[:3, 3], middle, rtol=0.0, atol=1e-9)
+    session.answers.state = "fresh"
+    scene.answered()
+    assert "OLD ANSWER" not in scene.stage.said()
 
 
 def test_closing_leaves_nothing(wagon) -> None:

@@ -227,6 +227,30 @@ def test_an_old_answer_is_grey(view: StripView) -> None:
     assert view.title.text().startswith("old answer")
 
 
+def test_the_scale_stays_while_gaps_are_found_anew(view: StripView) -> None:
+    """Told by pixels: with the same gap found again at one turn, its point is where it was."""
+    found = strip(view)
+    found.left[:] = radians(20)
+    found.gap[:] = 5.0
+    found.gap[12] = 2.0
+
+    def rows() -> list[int]:
+        image = view.canvas.grab().toImage()
+        ratio = view.canvas.devicePixelRatio()
+        x, box = round(view.canvas.x_of(float(found.spin[12])) * ratio), view.canvas.box
+        inks = (colours(view).ink, colours(view).quiet)
+        inside = range(round((box.top() + 4) * ratio), round((box.bottom() - 4) * ratio))
+        return [y for y in inside if image.pixelColor(x, y).name() in inks]
+
+    before = rows()
+    found.gap[:] = np.nan
+    found.gap[12] = 2.0
+    after = rows()
+    assert before
+    assert after
+    assert abs(max(before) - max(after)) < 4, "the tip of the dip and the point"
+
+
 def test_gaps_found_by_halves_are_points_and_no_line(view: StripView) -> None:
     """Between two points found far apart there may be a dip: nothing is drawn there."""
     found = strip(view)

@@ -12,6 +12,8 @@ from viewer.scene.live.mount import SHAFT, On
 from viewer.scene.live.part import LivePart
 from viewer.scene.live.shaft_parts import case_part, housing_part, ride_frames
 from viewer.scene.stand_ins import plain_tube
+from viewer.session.session import Session
+from viewer.session.state_words import OLD, is_old
 
 YOKE = 90.0
 """A yoke from its cross to where it ends, mm; only until the real one is there."""
@@ -28,3 +30,13 @@ def preview_parts(rig: Rig, vehicle: Vehicle) -> Iterator[LivePart]:
     yield LivePart("axis", "shaft", On(SHAFT), bar, tube_facts("axis of the shaft", *size))
     yield case_part(vehicle, frames, YOKE)
     yield housing_part(state.line, YOKE)
+
+
+def notice(session: Session, is_building: bool) -> str:
+    """What has to be said of what is seen: that it is not all there yet, or old; "" if neither."""
+    if session.check is None:
+        more = "yokes and joints come with the answer"
+        return f"simple shapes: {more if session.answers.is_computing else 'there is no answer'}"
+    if is_building:
+        return "building parts"
+    return OLD if is_old(session) else ""

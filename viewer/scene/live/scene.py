@@ -24,7 +24,7 @@ from viewer.scene.live.marks import JointMarks
 from viewer.scene.live.mount import Frames, frames_of
 from viewer.scene.live.part import Facts, LivePart, Shown, same_pieces
 from viewer.scene.live.patch import common_metal
-from viewer.scene.live.preview import preview_parts
+from viewer.scene.live.preview import notice, preview_parts
 from viewer.scene.live.shaft_parts import shaft_parts
 from viewer.scene.live.sight import ALONG, Sight
 from viewer.scene.parts import MATERIALS
@@ -35,7 +35,7 @@ FAINT = 0.15
 
 CHOSEN, LOST, TO_COME = "chosen part", "out of reach", "parts to come"
 """What the stage calls the edges of the part that is pointed out, the words that no part can be
-where it was sent, and the words that not everything is there yet."""
+where it was sent, and the words that something is old or not there yet."""
 
 
 class LiveScene:
@@ -108,6 +108,7 @@ class LiveScene:
         if self._chosen in self.parts:
             self.stage.move(CHOSEN, self.parts[self._chosen].mount.pose(self.frames))
         self._pose_marks()
+        self._move_words()
         self._ghost.pose(*self._place, self.parts, self.frames)
         if self.sight.follow(before, self.frames):
             self._aim()
@@ -366,18 +367,18 @@ class LiveScene:
         self._aim()
 
     def _announce(self) -> None:
-        """Say on the shaft that its parts are still to come, as long as they are."""
-        answers, text = self._session.answers, ""
-        if answers.check is None:
-            computing = answers.is_computing
-            more = "yokes and joints come with the answer" if computing else "there is no answer"
-            text = f"simple shapes: {more}"
-        elif self._building is not None:
-            text = "building parts"
+        """Say on the shaft that its parts are still to come, or that the answer is old."""
+        text = notice(self._session, self._building is not None)
         self.stage.remove(TO_COME)
-        if text and self.line is not None:
-            middle = 0.5 * (self.line.p_C_output + self.line.p_C_pinion)
-            self.stage.words(TO_COME, text, middle, self.look.letters(SMALL), self.look.plate)
+        if text:
+            self.stage.words(TO_COME, text, np.zeros(3), self.look.letters(SMALL), self.look.plate)
+            self._move_words()
+
+    def _move_words(self) -> None:
+        if self.line is not None:
+            X = np.eye(4)
+            X[:3, 3] = 0.5 * (self.line.p_C_output + self.line.p_C_pinion)
+            self.stage.move(TO_COME, X)
 
     def _move(self, part: LivePart) -> None:
         self.stage.move(part.name, part.mount.pose(self.frames))
