@@ -307,6 +307,9 @@ def test_the_version_put_aside_is_a_ghost_only_where_it_differs(wagon) -> None:
     session.motion.go(travel=-40.0)
     scene.posed()
     assert not np.allclose(scene.stage.things[CAPTION].X_CP[:3, 3], middle)
+    scene.look_at("pinion")  # close up it is on a part that is seen there
+    away = scene.stage.things[CAPTION].X_CP[:3, 3] - scene.stage.camera.focus
+    assert np.linalg.norm(away) < scene.stage.camera.span
     scene.dress(DARK)
     settled(scene)
     assert scene.stage.said().count(SAYS) == 1

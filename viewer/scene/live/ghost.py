@@ -1,11 +1,13 @@
 """The version put aside, as a thin shape in the same pose."""
 
 from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from sim.check import Check
 from sim.vehicle import Pose
+from viewer.draw.camera import Floats
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.live.looks import GHOST, GHOST_EDGE, SMALL, Look
@@ -13,6 +15,9 @@ from viewer.scene.live.mount import Frames, frames_of
 from viewer.scene.live.part import LivePart, same_pieces
 from viewer.scene.live.shaft_parts import shaft_parts
 from viewer.session.pose_now import pose_now
+
+if TYPE_CHECKING:
+    from viewer.scene.live.sight import Sight
 
 SAME = 1e-6
 """mm, and as much of a turn: poses closer than that are one."""
@@ -26,7 +31,8 @@ class Ghost:
 
     def __init__(self, stage: Stage, look: Look) -> None:
         self._stage, self._look = stage, look
-        self._captioned = ""
+        self._captioned = False
+        self._shown: list[tuple[LivePart, Floats]] = []
         self._check: Check | None = None
         self._parts: list[LivePart] = []
         self._building: Iterator[LivePart] | None = None
@@ -44,7 +50,7 @@ class Ghost:
         for part in self._parts:
             self._stage.remove(_name(part))
         self._stage.remove(CAPTION)
-        self._captioned = ""
+        self._captioned, self._shown = False, []
         self._parts, self._check, self._known = [], check, {}
         self._building = None if check is None else shaft_parts(check)
 
@@ -63,7 +69,14 @@ class Ghost:
             self._stage.lines(_name(part), sharp_edges(mesh), GHOST_EDGE, still)
         self._stage.show(_name(part), False)
 
-    def pose(self, at: Pose, spin: float, parts: Mapping[str, LivePart], frames: Frames) -> None:
+    def pose(
+        self,
+        at: Pose,
+        spin: float,
+        parts: Mapping[str, LivePart],
+        frames: Frames,
+        sight: "Sight",
+    ) -> None:
         """Go to a pose; what is just as in the version in front is not drawn twice.
 
         parts, frames : of the version in front, as it stands in that pose.
@@ -75,7 +88,7 @@ class Ghost:
         if now.state is not None:
             vehicle = self._check.derivation.vehicle
             own = frames_of(vehicle, now.state, now.joints["output"].spin)
-        shown = []
+        self._shown = []
         for part in self._parts:
             seen = bool(own)
             if seen:
@@ -89,28 +102,33 @@ class Ghost:
                 )
             self._stage.show(_name(part), seen)
             if seen:
-                shown.append(part)
-        self._caption(shown, own)
+                self._shown.append((part, X))
+        self.face(sight)
 
     def dress(self, look: Look) -> None:
         """Take on another look."""
         self._look = look
         self._stage.remove(CAPTION)
-        self._captioned = ""
+        self._captioned = False
 
-    def _caption(self, shown: list[LivePart], frames: Frames) -> None:
-        """Say on the largest part that is seen of it what it is."""
-        part = max(shown, key=_size, default=None)
-        self._stage.show(CAPTION, part is not None)
-        if part is None:
+    def face(self, sight: "Sight") -> None:
+        """Say what it is on its largest part, close up on the one that is nearest."""
+        if not self._shown:
+            self._stage.show(CAPTION, False)
             return
-        if part.name != self._captioned:
-            self._captioned = part.name
-            middle = np.concatenate([mesh.bounds for _, mesh in part.pieces]).mean(axis=0)
-            letters, plate = self._look.letters(SMALL), self._look.plate
-            self._stage.words(CAPTION, SAYS, middle, letters, plate)
-            self._stage.show(CAPTION, True)
-        self._stage.move(CAPTION, part.mount.pose(frames))
+        if not self._captioned:
+            self._captioned = True
+            letters, plate = self._look.letters(SMALL, True), self._look.edged(GHOST_EDGE.colour)
+            self._stage.words(CAPTION, SAYS, np.zeros(3), letters, plate)
+        part, X = max(self._shown, key=lambda each: _size(each[0]))
+        middle = _middle(part, X)
+        if sight.on is not None:
+            focus, middles = sight.camera.focus, [_middle(*each) for each in self._shown]
+            middle = min(middles, key=lambda each: float(np.linalg.norm(each - focus)))
+        at = np.eye(4)
+        at[:3, 3] = middle
+        self._stage.move(CAPTION, at)
+        self._stage.show(CAPTION, True)
 
     def _alike(self, part: LivePart, front: LivePart) -> bool:
         known = self._known.get(part.name)
@@ -118,6 +136,12 @@ class Ghost:
             known = front, same_pieces(part, front)
             self._known[part.name] = known
         return known[1]
+
+
+def _middle(part: LivePart, X: Floats) -> Floats:
+    """Middle (3,) mm in C of a part with the pose X."""
+    middle = np.concatenate([mesh.bounds for _, mesh in part.pieces]).mean(axis=0)
+    return np.asarray(X[:3, :3] @ middle + X[:3, 3])
 
 
 def _size(part: LivePart) -> float:

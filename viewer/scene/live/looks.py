@@ -35,9 +35,13 @@ class Look:
         """Behind words."""
         return Plate(self.paper, 0.86)
 
+    def edged(self, colour: Colour) -> Plate:
+        """Behind words that always have to be seen."""
+        return Plate(self.paper, 0.92, colour)
+
     def framed(self, verdict: Verdict) -> Plate:
         """Behind words on a verdict."""
-        return Plate(self.paper, 0.92, self.verdicts[verdict])
+        return self.edged(self.verdicts[verdict])
 
 
 VERDICTS: Mapping[Verdict, Colour] = {

@@ -109,7 +109,7 @@ class LiveScene:
             self.stage.move(CHOSEN, self.parts[self._chosen].mount.pose(self.frames))
         self._pose_marks()
         self._move_words()
-        self._ghost.pose(*self._place, self.parts, self.frames)
+        self._ghost.pose(*self._place, self.parts, self.frames, self.sight)
         if self.sight.follow(before, self.frames):
             self._aim()
 
@@ -169,7 +169,7 @@ class LiveScene:
                 marks.face(self.sight)
         elif self._ghost.has_work:
             self._ghost.work()
-            self._ghost.pose(*self._place, self.parts, self.frames)
+            self._ghost.pose(*self._place, self.parts, self.frames, self.sight)
         return self.has_work
 
     # What the user does
@@ -362,7 +362,7 @@ class LiveScene:
                 self.look_at(self.sight.view)
         self._pose_marks()
         self.measured()
-        self._ghost.pose(*self._place, self.parts, self.frames)
+        self._ghost.pose(*self._place, self.parts, self.frames, self.sight)
         self._announce()
         self._aim()
 
@@ -371,7 +371,9 @@ class LiveScene:
         text = notice(self._session, self._building is not None)
         self.stage.remove(TO_COME)
         if text:
-            self.stage.words(TO_COME, text, np.zeros(3), self.look.letters(SMALL), self.look.plate)
+            plate = self.look.edged(self.look.ink)
+            letters = self.look.letters(SMALL, True)
+            self.stage.words(TO_COME, text, np.zeros(3), letters, plate)
             self._move_words()
 
     def _move_words(self) -> None:
@@ -397,3 +399,4 @@ class LiveScene:
         self.stage.aim(self.sight.camera, self.sight.perspective)
         for marks in self.marks.values():
             marks.face(self.sight)
+        self._ghost.face(self.sight)
