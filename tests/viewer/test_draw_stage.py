@@ -199,6 +199,20 @@ def test_pens_grow_with_the_scale_of_the_screen(stage) -> None:
     np.testing.assert_allclose(widths, [6.0, 12.0], rtol=0.0, atol=1.0)
 
 
+def test_letters_grow_with_the_scale_once_whatever_the_density_of_the_screen(stage) -> None:
+    """A window on a dense screen tells VTK its density too; letters grew by both."""
+    tall = {}
+    for scale, dots in ((1.0, 72), (2.0, 72), (2.0, 144)):
+        stage.scale = scale
+        stage._window.SetDPI(dots)
+        stage.words("words", "HHH", np.zeros(3), Letters(20.0))
+        rows = np.flatnonzero((stage.image() < 128).any(axis=(1, 2)))
+        tall[scale, dots] = rows[-1] - rows[0] + 1
+        stage.remove("words")
+    assert tall[2.0, 72] == pytest.approx(2 * tall[1.0, 72], rel=0, abs=2)
+    assert tall[2.0, 144] == pytest.approx(tall[2.0, 72], rel=0, abs=1)
+
+
 def test_edges_are_smooth_in_pictures_and_where_the_driver_is_quick(plotter) -> None:
     stage = PyVistaStage(plotter, repaint=lambda: None)
     took = [0.001]

@@ -45,6 +45,9 @@ QUICK, SLOW, PATIENCE = 0.02, 0.09, 3
 """s to draw, and how many times in a row. Edges are made smooth on a screen whose driver has shown
 that it is quick, as one with a graphics card; that takes three times as long without one."""
 
+PLAIN_DPI = 72
+"""Dots an inch at which VTK's letters are as large as they are asked to be."""
+
 SAMPLES = 4
 """Samples of a pixel that make edges smooth."""
 
@@ -138,7 +141,9 @@ class PyVistaStage(Stage):
     ) -> None:
         """Write words that face the eye."""
         thing = self._thing(name)
-        kind = lettering(letters, self.scale)
+        dots = self._window.GetDPI()
+        # VTK sizes letters by the density of the screen, which the scale has in it already.
+        kind = lettering(letters, self.scale * PLAIN_DPI / dots)
         if plate is not None:
             kind.SetBackgroundColor(*plate.colour)
             kind.SetBackgroundOpacity(plate.opacity)
@@ -153,7 +158,7 @@ class PyVistaStage(Stage):
             actor.SetVisibility(thing.shown)
             self._words.AddActor(actor)
             thing.words = actor
-        thing.words_box = text_box(kind, text, self._window.GetDPI())
+        thing.words_box = text_box(kind, text, dots)
         thing.weighty = plate is not None and plate.frame is not None
         thing.words.SetTextProperty(kind)
         thing.words.SetInput(text)

@@ -72,12 +72,13 @@ class DriveBar(QWidget):
         for column, widget in enumerate(controls):
             grid.addWidget(widget, 0, column)
         if narrow:
-            grid.addWidget(self.progress, 1, 0, 1, 4)
-            grid.addWidget(self.ride, 1, 4, 1, 2)
+            grid.addWidget(self.progress, 1, 0, 1, 3)
+            grid.addWidget(self.ride, 1, 3, 1, 2)
         else:
             grid.addWidget(self.progress, 0, 5)
             grid.addWidget(self.ride, 0, 6)
-        grid.setColumnStretch(5, 1)
+        grid.setColumnStretch(1, 1 if narrow else 0)
+        grid.setColumnStretch(5, 0 if narrow else 1)
 
     def refresh(self) -> None:
         """Show what plays, and how far it is."""

@@ -3,14 +3,12 @@
 from collections.abc import Callable
 from types import MappingProxyType
 
-from PyQt6.QtCore import Qt, pyqtSignal
+from PyQt6.QtCore import QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QAction, QCloseEvent, QKeySequence
 from PyQt6.QtWidgets import (
     QMainWindow,
     QMenu,
-    QSplitter,
     QStatusBar,
-    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -23,14 +21,19 @@ from viewer.window.files import FileActions
 from viewer.window.hints import HintBar
 from viewer.window.panels import Panels, Shuts
 from viewer.window.pump import Pump
+from viewer.window.rooms import Furniture, Rooms
+from viewer.window.theme import em
 
 TITLE = "Bindpoint"
 
 FIRST_SIZE = (1500, 920)
 """px at the first start."""
 
-FIRST_SPLITS = {"whole": (310, 865, 325), "middle": (640, 280), "charts": (520, 340)}
-"""Shares of each splitter at the first start."""
+LEAST = (46.0, 32.0)
+"""Heights of a line below which words would be cut."""
+
+FRAME = (16, 60)
+"""px a title bar and borders may take of the screen."""
 
 TOLD_FOR = 10_000
 """ms something told in passing stays."""
@@ -74,7 +77,11 @@ class MainWindow(QMainWindow):
         self.message: object | None = None
         self.facts: object | None = None
         self.hints = HintBar()
-        self._splitters: dict[str, QSplitter] = {}
+        self.rooms = Rooms(
+            Furniture(
+                self.view, self.rig, self.compare, self.motion, self.map, self.strip, self.state
+            )
+        )
         self.setCentralWidget(self._arranged())
         self._make_menus()
         self._make_status()
@@ -83,42 +90,25 @@ class MainWindow(QMainWindow):
         self._document.saved.connect(self._entitle)
         session.opened.connect(self._on_opened)
         self._entitle()
-        self.setMinimumSize(760, 520)
+        line = em(self)
+        least = QSize(round(LEAST[0] * line), round(LEAST[1] * line))
+        self.setMinimumSize(least.boundedTo(self._screen_size()))
 
     def _arranged(self) -> QWidget:
-        """Put the panels side by side; every border between them can be moved."""
-        sheet = QTabWidget()
-        sheet.setDocumentMode(True)
-        sheet.addTab(self.rig, "&Measurements")
-        sheet.addTab(self.compare, "Two &versions")
-        stage = QWidget()
-        column = QVBoxLayout(stage)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
-        column.addWidget(self.view, stretch=1)
-        column.addWidget(self.motion)
-        charts = self._split("charts", Qt.Orientation.Horizontal, (self.map, 3), (self.strip, 2))
-        middle = self._split("middle", Qt.Orientation.Vertical, (stage, 3), (charts, 1))
-        whole = self._split(
-            "whole", Qt.Orientation.Horizontal, (sheet, 2), (middle, 6), (self.state, 2)
-        )
-        self.tabs = sheet
         page = QWidget()
         rows = QVBoxLayout(page)
         rows.setContentsMargins(0, 0, 0, 0)
         rows.setSpacing(0)
         rows.addWidget(self.hints)
-        rows.addWidget(whole, stretch=1)
+        rows.addWidget(self.rooms, stretch=1)
         return page
 
-    def _split(self, name: str, way: Qt.Orientation, *parts: tuple[QWidget, int]) -> QSplitter:
-        splitter = QSplitter(way)
-        splitter.setChildrenCollapsible(False)
-        for number, (widget, share) in enumerate(parts):
-            splitter.addWidget(widget)
-            splitter.setStretchFactor(number, share)
-        self._splitters[name] = splitter
-        return splitter
+    def _screen_size(self) -> QSize:
+        """What a screen leaves for the inside of a window."""
+        screen = self.screen()
+        if screen is None:
+            return QSize(*FIRST_SIZE)
+        return screen.availableSize() - QSize(*FRAME)
 
     def _make_menus(self) -> None:
         bar = self.menuBar()
@@ -140,6 +130,7 @@ class MainWindow(QMainWindow):
         for number, (name, widget) in enumerate(self._places().items(), start=1):
             self._action(see, f"Go to the {name}", self._goer(widget), f"F{number + 4}")
         self._action(see, "Go to the two versions", self._goer(self.compare), "F4")
+        self._action(see, "Go to the sliders", self._goer(self.motion), "F3")
         self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
         self._fill_help()
@@ -162,8 +153,7 @@ class MainWindow(QMainWindow):
 
     def _goer(self, widget: QWidget) -> Callable[[], None]:
         def go() -> None:
-            if self.tabs.indexOf(widget) >= 0:
-                self.tabs.setCurrentWidget(widget)
+            self.rooms.bring(widget)
             widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
         return go
@@ -239,9 +229,7 @@ class MainWindow(QMainWindow):
         return WindowState(
             (frame.x(), frame.y(), frame.width(), frame.height()),
             self.isMaximized(),
-            MappingProxyType(
-                {name: tuple(splitter.sizes()) for name, splitter in self._splitters.items()}
-            ),
+            MappingProxyType(dict(self.rooms.sizes())),
         )
 
     def arrange(self, state: WindowState) -> None:
@@ -249,10 +237,8 @@ class MainWindow(QMainWindow):
         if state.frame is not None:
             self.setGeometry(*state.frame)
         else:
-            self.resize(*FIRST_SIZE)
-        for name, sizes in (FIRST_SPLITS | dict(state.splits)).items():
-            if name in self._splitters:
-                self._splitters[name].setSizes(list(sizes))
+            self.resize(QSize(*FIRST_SIZE).boundedTo(self._screen_size()))
+        self.rooms.resize_parts(state.splits)
         if state.maximized:
             self.showMaximized()
 

@@ -106,10 +106,8 @@ class MapView(ChartView):
             entries += [
                 ("axle now", self._sample_here),
                 ("ride height", self._sample_ride),
-                (
-                    "worst, by its number in the findings (hollow: at another roll)",
-                    self._sample_worst,
-                ),
+                ("worst, numbered as the findings", self._sample_worst),
+                ("the same at another roll", self._sample_elsewhere),
             ]
         self.legend.show_entries(entries)
 
@@ -136,3 +134,8 @@ class MapView(ChartView):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(colours(self).quiet))
         painter.drawPolygon(polygon(box.center(), 4, 0.55 * box.height()))
+
+    def _sample_elsewhere(self, painter: QPainter, box: QRectF) -> None:
+        painter.setPen(QPen(QColor(colours(self).quiet), 1.8))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPolygon(polygon(box.center(), 4, 0.5 * box.height()))

@@ -1,7 +1,7 @@
 """The bar over the 3D view: which way it looks, and which parts are seen."""
 
-from PyQt6.QtCore import pyqtSignal
-from PyQt6.QtGui import QAction, QActionGroup
+from PyQt6.QtCore import QSize, pyqtSignal
+from PyQt6.QtGui import QAction, QActionGroup, QResizeEvent
 from PyQt6.QtWidgets import QHBoxLayout, QMenu, QToolButton, QWidget
 
 from viewer.scene.live.scene import LiveScene
@@ -14,7 +14,11 @@ FAINT_OPACITY = 0.25
 
 
 class ViewBar(QWidget):
-    """Buttons for the views and a menu of the parts.
+    """Buttons for the views, folded into one menu where they have no room, and a menu of the parts.
+
+    Attributes
+    ----------
+    buttons : by view. folded : the one button in their place. parts, turning : the others.
 
     Signals
     -------
@@ -32,6 +36,13 @@ class ViewBar(QWidget):
         self._row.setContentsMargins(4, 2, 4, 2)
         self._row.setSpacing(2)
         self.buttons: dict[str, QToolButton] = {}
+        self.folded = QToolButton(self)
+        self.folded.setAccessibleName("View")
+        self.folded.setToolTip("Choose which way to look (number keys in the view).")
+        self.folded.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.folded.setMenu(QMenu(self.folded))
+        self._row.addWidget(self.folded)
+        self.folded.hide()
         self.parts = QToolButton(self)
         self.parts.setText("Parts")
         self.parts.setToolTip("Choose which parts are seen, seen through or hidden.")
@@ -59,6 +70,9 @@ class ViewBar(QWidget):
                 self._row.removeWidget(button)
                 button.deleteLater()
             self.buttons = {}
+            menu = self.folded.menu()
+            if menu is not None:
+                menu.clear()
             for number, view in enumerate(there):
                 button = QToolButton(self)
                 button.setText(TITLES[view])
@@ -69,6 +83,10 @@ class ViewBar(QWidget):
                 button.clicked.connect(lambda _=False, name=view: self.chosen.emit(name))
                 self._row.insertWidget(number, button)
                 self.buttons[view] = button
+                entry = menu.addAction(TITLES[view]) if menu is not None else None
+                if entry is not None:
+                    entry.triggered.connect(button.click)
+            self._fold()
         self._fill_menu()
         self.refresh()
 
@@ -77,7 +95,28 @@ class ViewBar(QWidget):
         sight = self._scene.sight
         for view, button in self.buttons.items():
             button.setChecked(view == (sight.on or sight.view))
+        self.folded.setText(TITLES.get(sight.on or sight.view, "Looking freely"))
         self.turning.setEnabled(sight.on is not None)
+
+    def minimumSizeHint(self) -> QSize:
+        """As narrow as it is folded."""
+        hint = super().minimumSizeHint()
+        others = (self.folded, self.turning, self.parts)
+        return QSize(sum(each.sizeHint().width() for each in others), hint.height())
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Fold the views where their names would be cut."""
+        super().resizeEvent(event)
+        self._fold()
+
+    def _fold(self) -> None:
+        there = (*self.buttons.values(), self.turning, self.parts)
+        edges, gap = self._row.contentsMargins(), self._row.spacing()
+        need = sum(each.sizeHint().width() + gap for each in there) + edges.left() + edges.right()
+        is_tight = need > self.width()
+        self.folded.setVisible(is_tight)
+        for button in self.buttons.values():
+            button.setVisible(not is_tight)
 
     def _on_turning(self, on: bool) -> None:
         self._scene.sight.turning = on

@@ -166,6 +166,7 @@ def test_keys_of_the_drives(make: Callable[..., MainWindow], number: int) -> Non
 @pytest.mark.parametrize(
     ("key", "panel"),
     [
+        ("F3", "motion"),
         ("F4", "compare"),
         ("F5", "rig"),
         ("F6", "view"),
@@ -176,8 +177,8 @@ def test_keys_of_the_drives(make: Callable[..., MainWindow], number: int) -> Non
 )
 def test_keys_to_the_panels(make: Callable[..., MainWindow], key: str, panel: str) -> None:
     window = make()
-    window.tabs.setCurrentWidget(window.compare)
-    window.motion.setFocus()
+    window.rooms.sheets.setCurrentWidget(window.compare)
+    window.setFocus()
     press(window, Qt.Key[f"Key_{key}"])
     place = getattr(window, panel)
     focus = window.focusWidget()
@@ -215,14 +216,19 @@ def test_no_two_keys_and_no_two_letters_clash(make: Callable[..., MainWindow]) -
         assert {letter for letter, count in letters.items() if count > 1} == set(), menu.title()
 
 
-@pytest.mark.parametrize("tab", [0, 1])
-def test_no_two_letters_clash_in_the_window(make: Callable[..., MainWindow], tab: int) -> None:
+@pytest.mark.parametrize("size", [(1600, 1000), (740, 520)])
+@pytest.mark.parametrize("tab", [0, 1, 2])
+def test_no_two_letters_clash_in_the_window(
+    make: Callable[..., MainWindow], tab: int, size: tuple[int, int]
+) -> None:
     """Alt and a letter goes to one place, over all panels that are seen together."""
     window = make()
+    window.resize(*size)
     window.session.put_aside()
-    window.tabs.setCurrentIndex(tab)
+    window.rooms.sheets.setCurrentIndex(tab)
     letters = [mnemonic(menu.title()) for menu in menus(window)]
-    letters += [mnemonic(window.tabs.tabText(place)) for place in range(window.tabs.count())]
+    sheets = window.rooms.sheets
+    letters += [mnemonic(sheets.tabText(place)) for place in range(sheets.count())]
     letters += [
         mnemonic(each.text())
         for each in window.findChildren(QAbstractButton)
@@ -278,21 +284,16 @@ def test_saving_is_told_and_takes_the_mark_away(
 def test_borders_are_where_they_were_left(make: Callable[..., MainWindow], qtbot: QtBot) -> None:
     window = make()
     window.resize(1400, 900)
-    window._splitters["whole"].setSizes([350, 700, 340])
-    window._splitters["middle"].setSizes([500, 380])
+    qtbot.wait(1)
+    window.rooms.resize_parts({"whole": (350, 700, 340), "middle": (500, 380)})
     left = window.arrangement()
     keep_state(left)
     again = make()
-    assert again.arrangement().splits == left.splits
     assert again.size() == window.size()
+    for name, sizes in left.splits.items():
+        # Shares of another sum, each rounded to a whole pixel.
+        assert again.arrangement().splits[name] == pytest.approx(sizes, rel=0, abs=2)
     qtbot.wait(1)
-
-
-def test_the_first_arrangement_leaves_room_for_all(make: Callable[..., MainWindow]) -> None:
-    window = make()
-    for panel in (window.rig, window.view, window.motion, window.map, window.strip, window.state):
-        assert panel.width() >= panel.minimumSizeHint().width()
-        assert panel.height() >= panel.minimumSizeHint().height()
 
 
 # Closing
@@ -443,7 +444,7 @@ def test_it_starts_where_it_was(qtbot: QtBot, worker: ScriptedWorker, tmp_path: 
     document = partial(Document.demo, RIG)
     window = open_window(document(), worker, catcher, panels())
     qtbot.addWidget(window)
-    window._splitters["charts"].setSizes([180, 140])
+    window.rooms.resize_parts({"charts": (180, 140)})
     left = window.arrangement()
     window.close()
     again = open_window(document(), worker, catcher, panels())
