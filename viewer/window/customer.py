@@ -10,18 +10,7 @@ from pathlib import Path
 
 from PyQt6.QtCore import QEvent, Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
-from PyQt6.QtWidgets import (
-    QComboBox,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QMainWindow,
-    QProgressBar,
-    QPushButton,
-    QSizePolicy,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QLabel, QMainWindow, QWidget
 
 from sim.findings import Verdict
 from viewer.draw.base import Image
@@ -30,34 +19,17 @@ from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.session.state_words import OLD, is_old
 from viewer.window.asker import Asker, Dialogs
-from viewer.window.customer_parts import (
-    BigSlider,
-    Mark,
-    Showing,
-    Still,
-    ViewMaker,
-    Zones,
-    real_view,
-)
+from viewer.window.customer_face import CustomerFace
+from viewer.window.customer_parts import Mark, Showing, Still, ViewMaker, real_view
 from viewer.window.recording import Recording, Unhurried, Writing, settled, shots_of
-from viewer.window.theme import colours, em, enlarged
+from viewer.window.theme import colours
 from viewer.words import CAUTION, check_word, headline, pose_words, travel_words
 
 NOTCH = 1.5875
 """mm of axle height a step of its slider: 1/16 in."""
 
-LARGE, HUGE = 1.3, 3.0
-"""Times the type of this screen."""
 
-ROWS = 45.0
-"""Rows of the program's own type that a screen must have for everything to fit; where there are
-more, the type grows, so that a customer can read it from where he stands."""
-
-LEAST, MOST = 0.7, 1.7
-"""Times the type of the rest of the program."""
-
-
-class CustomerView(QWidget):
+class CustomerView(CustomerFace):
     """A whole screen for a customer.
 
     Signals
@@ -74,9 +46,8 @@ class CustomerView(QWidget):
         make_view: ViewMaker = real_view,
         asker: Asker | None = None,
     ) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
+        super().__init__(session, parent, make_view)
         self.setWindowModality(Qt.WindowModality.ApplicationModal)
-        self.session = session
         self._ask = asker or Dialogs(self)
         motion = session.motion
         self._before = motion.at, motion.spin
@@ -92,169 +63,19 @@ class CustomerView(QWidget):
         if self._covered is not None:
             self._covered.setUpdatesEnabled(False)
         self.setWindowTitle(f"{session.document.rig.name} - Bindpoint")
-        self.setAutoFillBackground(True)
-        self.setFont(enlarged(self.font(), self._growth()))
-        self.view = make_view(session, self)
         self.still = Still(self.view, self)
-        self._build()
+        self.film.setCurrentIndex(self.film.findData(self._drive))
         self._connect()
         self.refresh()
         # A shortcut, since the view keeps the keys it is given.
         QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self._on_escape)
         self.height_slider.setFocus()
 
-    # Putting it together
-
-    def _growth(self) -> float:
-        screen = self.screen()
-        rows = ROWS if screen is None else screen.availableGeometry().height() / em(self)
-        return min(max(rows / ROWS, LEAST), MOST)
-
-    def _build(self) -> None:
-        gap = round(0.7 * em(self))
-        page = QVBoxLayout(self)
-        page.setContentsMargins(2 * gap, 2 * gap, 2 * gap, gap)
-        page.setSpacing(gap)
-        page.addLayout(self._head())
-        middle = QHBoxLayout()
-        middle.setSpacing(2 * gap)
-        middle.addLayout(self._height_column())
-        self.view.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        middle.addWidget(self.view, 1)
-        page.addLayout(middle, 1)
-        page.addLayout(self._turn_row())
-        page.addLayout(self._buttons())
-        self.caution = self._label(CAUTION, 1.0)
-        page.addWidget(self.caution)
-
-    def _head(self) -> QGridLayout:
-        """The verdict of this position large, that of the whole travel below it."""
-        head = QGridLayout()
-        head.setHorizontalSpacing(round(em(self)))
-        self.mark, self.word = Mark(3.4, self), self._label("", HUGE, bold=True)
-        self.word.setWordWrap(False)
-        self.says = self._label("", 1.2 * LARGE)
-        # As high with a short sentence as with a long one, so that the view stays as it is.
-        self.says.setMinimumHeight(2 * self.says.fontMetrics().lineSpacing())
-        self.says.setAlignment(Qt.AlignmentFlag.AlignVCenter)
-        self.whole_mark, self.whole = Mark(1.7, self), self._label("", LARGE, bold=True)
-        self.note = self._label("", 1.0)
-        head.addWidget(self.mark, 0, 0)
-        head.addWidget(self.word, 0, 1)
-        head.addWidget(self.says, 0, 2)
-        head.addWidget(self.whole_mark, 1, 0, Qt.AlignmentFlag.AlignHCenter)
-        head.addWidget(self.whole, 1, 1, 1, 2)
-        head.addWidget(self.note, 2, 1, 1, 2)
-        head.setColumnStretch(2, 1)
-        return head
-
-    def _height_column(self) -> QVBoxLayout:
-        self.height_slider = BigSlider(Qt.Orientation.Vertical, self)
-        self.height_slider.setAccessibleName("Axle height")
-        self.height_slider.setToolTip("Moves the axle up and down, as far as it goes.")
-        self.height_slider.setSingleStep(4)
-        self.height_slider.setPageStep(16)
-        self.zones = Zones(self.session, self.height_slider, self)
-        self.height_words = self._label("", LARGE, bold=True)
-        widest = self.height_words.fontMetrics().horizontalAdvance("10 15/16 in droop ")
-        self.height_words.setMinimumWidth(widest)
-        title = self._label("Axle &height", LARGE)
-        title.setBuddy(self.height_slider)
-        self.up, self.down = self._label("", 1.0), self._label("", 1.0)
-        pair = QHBoxLayout()
-        pair.setSpacing(0)
-        pair.addStretch(1)
-        pair.addWidget(self.zones)
-        pair.addSpacing(round(0.5 * em(self)))
-        pair.addWidget(self.height_slider)
-        pair.addStretch(1)
-        column = QVBoxLayout()
-        column.setSpacing(round(0.2 * em(self)))
-        self.height_slider.setMinimumHeight(3 * self.height_slider.grip)
-        for each in (title, self.height_words, self.up):
-            column.addWidget(each)
-        column.addLayout(pair, 1)
-        column.addWidget(self.down)
-        for each in (title, self.height_words, self.up, self.down):
-            each.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-            each.setWordWrap(False)
-        self.zones_words = self._label("", 1.0)
-        self.zones_words.setFixedWidth(widest)
-        self.zones_words.setMinimumHeight(3 * self.zones_words.fontMetrics().lineSpacing())
-        self.zones_words.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
-        self.zones_words.setToolTip(self.zones.toolTip())
-        column.addWidget(self.zones_words)
-        return column
-
-    def _turn_row(self) -> QHBoxLayout:
-        self.turn_slider = BigSlider(Qt.Orientation.Horizontal, self)
-        self.turn_slider.setRange(0, 360)
-        self.turn_slider.setSingleStep(5)
-        self.turn_slider.setPageStep(45)
-        self.turn_slider.setAccessibleName("Turn of the shaft")
-        self.turn_slider.setToolTip("Turns the shaft by hand, once all the way round.")
-        title = self._label("&Turn of the shaft", LARGE)
-        title.setBuddy(self.turn_slider)
-        title.setWordWrap(False)
-        # The letter that is underlined makes the line a little longer than the label thinks.
-        title.setMinimumWidth(title.sizeHint().width() + round(0.5 * em(self)))
-        self.turn_words = self._label("", LARGE, bold=True)
-        self.turn_words.setWordWrap(False)
-        self.turn_words.setMinimumWidth(self.turn_words.fontMetrics().horizontalAdvance("360 deg "))
-        row = QHBoxLayout()
-        row.setSpacing(round(em(self)))
-        row.addWidget(title)
-        row.addWidget(self.turn_slider, 1)
-        row.addWidget(self.turn_words)
-        return row
-
-    def _buttons(self) -> QHBoxLayout:
-        self.picture = self._button("Save a &picture ...", "Writes what is seen, with its words.")
-        self.clip = self._button("Save a &clip ...", "Writes a short film to send by phone.")
-        self.film = QComboBox()
-        self.film.setFont(enlarged(self.font(), LARGE))
-        self.film.setAccessibleName("What the clip shows")
-        for number, drive in enumerate(DRIVES.values()):
-            self.film.addItem(drive.name.capitalize(), drive.name)
-            self.film.setItemData(number, drive.says, Qt.ItemDataRole.ToolTipRole)
-        self.film.setCurrentIndex(self.film.findData(self._drive))
-        of = self._label("&of", LARGE)
-        of.setWordWrap(False)
-        of.setBuddy(self.film)
-        self.progress = QProgressBar()
-        self.progress.setAccessibleName("Clip")
-        self.progress.setFormat("frame %v of %m")
-        wide = self.progress.fontMetrics().horizontalAdvance("frame 9999 of 9999")
-        self.progress.setMinimumWidth(wide + round(2 * em(self)))
-        self.stop = self._button("&Stop", "Stops; no clip is written.")
-        self.done_words = self._label("", LARGE)
-        self.leave = self._button("&Leave", "Goes back to the window (Escape).")
+    def _connect(self) -> None:
         self.picture.clicked.connect(self._save_picture)
         self.clip.clicked.connect(self._save_clip)
         self.stop.clicked.connect(self.stop_recording)
         self.leave.clicked.connect(self.close)
-        row = QHBoxLayout()
-        row.setSpacing(round(em(self)))
-        for each in (self.picture, self.clip, of, self.film, self.progress, self.stop):
-            row.addWidget(each)
-        row.addWidget(self.done_words, 1)
-        row.addWidget(self.leave)
-        return row
-
-    def _label(self, text: str, factor: float, bold: bool = False) -> QLabel:
-        label = QLabel(text)
-        label.setFont(enlarged(self.font(), factor, bold))
-        label.setWordWrap(True)
-        return label
-
-    def _button(self, text: str, tip: str) -> QPushButton:
-        button = QPushButton(text)
-        button.setFont(enlarged(self.font(), LARGE))
-        button.setToolTip(tip)
-        button.setAutoDefault(True)
-        return button
-
-    def _connect(self) -> None:
         self.height_slider.valueChanged.connect(self._on_height)
         self.turn_slider.valueChanged.connect(self._on_turn)
         self.session.posed.connect(self.refresh)
@@ -450,7 +271,7 @@ class CustomerView(QWidget):
         if (
             event is not None
             and event.type() == QEvent.Type.PaletteChange
-            and hasattr(self, "caution")
+            and hasattr(self, "still")
         ):
             self.height_slider.dress(colours(self))
             self.turn_slider.dress(colours(self))
