@@ -18,6 +18,9 @@ from viewer.window.view3d import View3D
 
 KINDS = {"vtkGenericOpenGLRenderWindow", "vtkOpenGLRenderer", "Actor", "QtInteractor", "View3D"}
 
+ENOUGH, PATIENCE = 12, 300
+"""Numbers seen painted, and tenths of a second to wait for them on a machine that is busy."""
+
 
 def held() -> int:
     """How many objects of VTK and of the view are alive."""
@@ -65,9 +68,13 @@ def while_driving(view: View3D, number: QLabel) -> list[tuple[str, str]]:
     notes = Painted(session, number, view.drawing.widget)
     clock = QTimer()
     clock.timeout.connect(lambda: session.motion.advance(0.03))
-    session.motion.play("droop")
     clock.start(30)
-    QTest.qWait(1500)
+    for _ in range(PATIENCE):
+        if session.motion.drive is None:
+            session.motion.play("droop")
+        QTest.qWait(100)
+        if len(notes.pairs) > ENOUGH:
+            break
     clock.stop()
     session.motion.stop()
     return notes.pairs[1:]
