@@ -11,7 +11,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from math import degrees, pi
 from pathlib import Path
@@ -197,22 +197,13 @@ def slider_step() -> Iterator[Row]:
     from viewer.session.session import Session
     from viewer.session.worker import AtOnce
     from viewer.window.main_window import MainWindow
-    from viewer.window.panels import Panels, real_panels
+    from viewer.window.panels import real_panels
 
     program = QApplication.instance() or QApplication([])
     with tempfile.TemporaryDirectory() as folder:
         os.environ[FOLDER_VARIABLE] = folder
         session = Session(Document.demo(demo_names()[0]), AtOnce())
-        real = real_panels()
-        panels = Panels(
-            lambda _: QWidget(),
-            real.rig,
-            real.compare,
-            real.motion,
-            real.map,
-            real.strip,
-            real.state,
-        )
+        panels = replace(real_panels(), view=lambda _: QWidget())
         window = MainWindow(session, panels)
         window.show()
         session.tick()

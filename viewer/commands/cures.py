@@ -10,14 +10,15 @@ from sim.cures import Cures, find_cures, weights
 from sim.cures.aim import aim_curve
 from sim.cures.grinding import Grinding, grinding
 from sim.cures.outcome import Assessor
-from sim.rig import Rig
 from sim.rig.atomic import replace_file
+from sim.rig.change import changed
 from sim.rig.document import commented_text
 from viewer.aim_plot import asked_for, write_aim
 from viewer.command_line import CLEAR, TOUCHES
 from viewer.console import progress
 from viewer.cures_json import aim_data, cures_data, grinding_data
 from viewer.cures_text import cures_text
+from viewer.cures_words import cured_note
 from viewer.files import AskedError, writable
 from viewer.rigs import named_rig
 from viewer.words import VERDICT_WORDS, headline, says
@@ -98,7 +99,8 @@ def _save(found: Cures, number: int, path: Path) -> None:
         legal = f"a number from 1 to {count}, as listed" if count else "no --save: there is no cure"
         raise AskedError(f"--save: came {number}, expected {legal}; nothing was written")
     _may_save(number, path)
-    cured = _described(found.cures[number - 1].rig, found, number)
+    cure = found.cures[number - 1]
+    cured = changed(cure.rig, {"note": cured_note(found, cure)})
     with writable(path, "the cured rig"):
         replace_file(path, commented_text(cured).encode())
     with progress() as tell:
@@ -110,12 +112,3 @@ def _save(found: Cures, number: int, path: Path) -> None:
     for finding in result.findings:
         if finding.verdict != "clear":
             sys.stderr.write(f"  {says(finding)}\n")
-
-
-def _described(rig: Rig, found: Cures, number: int) -> Rig:
-    """The cured rig, saying in its note what was done."""
-    from sim.rig.change import changed
-
-    done = "; ".join(found.cures[number - 1].says)
-    note = f"{rig.note} " if rig.note else ""
-    return changed(rig, {"note": f"{note}Cured by calculation, not yet built: {done}."})

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from math import inf, radians
+from typing import Any
 
 from psygnal import Signal
 
@@ -11,6 +12,8 @@ from sim.derive import derive
 from sim.findings import Finding
 from sim.vehicle import Joint
 from viewer.session.answers import Answers
+from viewer.session.asking import Asking
+from viewer.session.cure_lines import CureList
 from viewer.session.document import Document
 from viewer.session.motion import Motion
 from viewer.session.pose_now import PoseNow, gap_now, pose_now
@@ -56,6 +59,8 @@ class Session:
     def __init__(self, document: Document, worker: Worker) -> None:
         self.answers = Answers(worker)
         self.answers.changed.connect(self._on_answer)
+        self.cures: Asking[CureList] = Asking(lambda: worker.other("cures"))
+        self.ticket: Asking[str] = Asking(lambda: worker.other("ticket"))
         self.now: PoseNow | None = None
         self.gaps: dict[Joint, Gap] = {}
         self.map: TravelMap | None = None
@@ -84,6 +89,8 @@ class Session:
         self.motion.stop()
         self.answers.check, self.now, self.map, self._strip = None, None, None, None
         self.gaps, self.other, self._chosen_joint = {}, None, None
+        self.cures.forget()
+        self.ticket.forget()
         self._use(document)
         self.opened.emit()
 
@@ -155,7 +162,8 @@ class Session:
 
     def tick(self) -> None:
         """Take in what the worker said; called a few dozen times a second."""
-        self.answers.poll()
+        for each in (self.answers, self.cures, self.ticket):
+            each.poll()
 
     def idle(self) -> bool:
         """Do one short piece of the exact work; whether there is more. Called between events."""
@@ -188,9 +196,29 @@ class Session:
             self._asked_text = document.text
             self.answers.ask(document.text, document.name, document.rig.folder)
 
+    def look_for(self, asking: Asking[Any]) -> None:
+        """Ask for the cures or the ticket of the rig as it stands, if it is right."""
+        document = self.document
+        if document.is_right:
+            asking.ask(document.text, document.name, document.rig.folder)
+
+    def try_cure(self, place: int) -> None:
+        """Go on with the rig that one of the cures makes; undo takes it back.
+
+        What it was before any cure is put aside, to compare with. Raises IndexError for a place
+        that is not in the list.
+        """
+        found = self.cures.answer
+        if found is None:
+            return
+        if self.document.text == found.text and self.answers.state == "fresh":
+            self.put_aside("before the cure")
+        self.document.replace(found.cures[place].text, f"cure {place + 1}")
+
     def close(self) -> None:
-        """Let the worker go."""
-        self.answers.close()
+        """Let the workers go."""
+        for each in (self.answers, self.cures, self.ticket):
+            each.close()
 
     def now_left(self, joint: Joint) -> float:
         """Bend (rad) left at a joint in this pose, at its tightest spin; inf where not known."""
@@ -200,6 +228,8 @@ class Session:
 
     def _on_document(self) -> None:
         document = self.document
+        for each in (self.cures, self.ticket):
+            each.cancel()
         if document.is_right:
             vehicle = derive(document.rig).vehicle
             self.motion.front = vehicle.front

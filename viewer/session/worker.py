@@ -7,21 +7,16 @@ or two to read its libraries.
 
 import copyreg
 from abc import ABC, abstractmethod
-from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
-from importlib import import_module
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from geometry.errors import BindpointError
-
-if TYPE_CHECKING:
-    # Read late: the process that computes is started before anything heavy is read.
-    from sim.check import Check
+from viewer.session.tasks import Task, compute, make_ready
 
 
 @dataclass(frozen=True)
@@ -32,20 +27,24 @@ class Told:
     ----------
     job : its number.
     what, share : what is being done, and the share that is done.
-    check : the answer, once there is one.
+    answer : what the task gives, once it is there.
     fault : why there can be none, in words; `bug` when the program is at fault.
     """
 
     job: int
     what: str = ""
     share: float = 0.0
-    check: "Check | None" = None
+    answer: object | None = None
     fault: str | None = None
     bug: bool = False
 
 
 class Worker(ABC):
-    """Computes checks, one at a time; the newest job is the one that counts."""
+    """Computes one thing about rigs, one at a time; the newest job is the one that counts."""
+
+    @abstractmethod
+    def other(self, task: Task) -> "Worker":
+        """A worker of the same kind, for another task."""
 
     @abstractmethod
     def submit(self, job: int, text: str, name: str, folder: Path) -> None:
@@ -64,22 +63,16 @@ class Worker(ABC):
         """End for good."""
 
 
-def compute(text: str, name: str, folder: Path, tell: Callable[[str, float], None]) -> "Check":
-    """Check the text of a rig file whose own files lie in `folder`."""
-    # Imported late: the process that shows the window must not wait for it.
-    from sim.check import check
-    from sim.rig import parse_rig
-
-    rig = parse_rig(text, name)
-    rig._folder = folder
-    return check(rig, tell)
-
-
 class AtOnce(Worker):
     """Computes where it is asked; for tests and for programs without a window."""
 
-    def __init__(self) -> None:
+    def __init__(self, task: Task = "check") -> None:
+        self._task: Task = task
         self._told: list[Told] = []
+
+    def other(self, task: Task) -> "AtOnce":
+        """One that does another task at once."""
+        return AtOnce(task)
 
     def submit(self, job: int, text: str, name: str, folder: Path) -> None:
         """Compute and keep what was said."""
@@ -88,7 +81,8 @@ class AtOnce(Worker):
             self._told.append(Told(job, what, share))
 
         try:
-            self._told.append(Told(job, "", 1.0, compute(text, name, folder, tell)))
+            found = compute(self._task, text, name, folder, tell)
+            self._told.append(Told(job, "", 1.0, found))
         except BindpointError as error:
             self._told.append(Told(job, fault=str(error)))
 
@@ -108,9 +102,14 @@ class AtOnce(Worker):
 class InProcess(Worker):
     """Computes in a process of its own."""
 
-    def __init__(self) -> None:
+    def __init__(self, task: Task = "check") -> None:
+        self._task: Task = task
         self._busy = False
         self._start()
+
+    def other(self, task: Task) -> "InProcess":
+        """Another process."""
+        return InProcess(task)
 
     def submit(self, job: int, text: str, name: str, folder: Path) -> None:
         """Send the job; a process that is busy with another one is ended and replaced."""
@@ -129,7 +128,7 @@ class InProcess(Worker):
             fault = "the process that computes has ended; change something to start it again"
             said.append(Told(self._job_lost(), fault=fault, bug=True))
             self._start()
-        if any(each.check is not None or each.fault is not None for each in said):
+        if any(each.answer is not None or each.fault is not None for each in said):
             self._busy = False
         return said
 
@@ -148,7 +147,7 @@ class InProcess(Worker):
     def _start(self) -> None:
         context = get_context("spawn")
         self._pipe, far = context.Pipe()
-        self._process = context.Process(target=_serve, args=(far,), daemon=True)
+        self._process = context.Process(target=_serve, args=(far, self._task), daemon=True)
         self._process.start()
         far.close()
         self._busy = False
@@ -173,23 +172,23 @@ def _plain(view: MappingProxyType[Any, Any]) -> tuple[Any, tuple[dict[Any, Any]]
     return _view, (dict(view),)
 
 
-def _serve(pipe: Connection) -> None:
+def _serve(pipe: Connection, task: Task) -> None:
     """Compute whatever comes until the other side is gone."""
     copyreg.pickle(MappingProxyType, _plain)
     # Read before the first job comes.
-    import_module("sim.check")
+    make_ready(task)
     with suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
             job, text, name, folder = pipe.recv()
-            pipe.send(_answer(pipe, job, text, name, folder))
+            pipe.send(_answer(pipe, task, job, text, name, folder))
 
 
-def _answer(pipe: Connection, job: int, text: str, name: str, folder: Path) -> Told:
+def _answer(pipe: Connection, task: Task, job: int, text: str, name: str, folder: Path) -> Told:
     def tell(what: str, share: float) -> None:
         pipe.send(Told(job, what, share))
 
     try:
-        return Told(job, "", 1.0, compute(text, name, folder, tell))
+        return Told(job, "", 1.0, compute(task, text, name, folder, tell))
     except BindpointError as error:
         return Told(job, fault=str(error))
     except Exception as error:  # noqa: BLE001  whatever it is, the window has to hear of it

@@ -16,6 +16,7 @@ from sim.findings import Verdict
 from viewer.draw.base import Image
 from viewer.draw.clip import Caption, save_captioned
 from viewer.session.drives import DRIVES
+from viewer.session.file_names import beside
 from viewer.session.session import Session
 from viewer.session.state_words import OLD, is_old
 from viewer.window.asker import Asker, Dialogs
@@ -247,13 +248,9 @@ class CustomerView(CustomerFace):
         return frame
 
     def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
-        said = f"{self.session.document.rig.name} {about}".lower()
-        plain = "".join(c if c.isalnum() else "-" for c in said)
-        name = "-".join(filter(None, plain.split("-")))[:80]
-        folder = self.session.document.rig.folder
-        place = folder if self.session.document.path is not None else Path.home()
+        place = beside(self.session.document, about, ending)
         kinds = f"{'Pictures' if ending == '.png' else 'Clips'} (*{ending})"
-        path = self._ask.file_to_save(f"Save the {what}", place / f"{name}{ending}", kinds)
+        path = self._ask.file_to_save(f"Save the {what}", place, kinds)
         return path if path is None or path.suffix.lower() == ending else Path(f"{path}{ending}")
 
     # Leaving

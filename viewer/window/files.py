@@ -15,6 +15,7 @@ from geometry.errors import BindpointError
 from sim.rig import RigError
 from viewer.session.beside import left_behind, take_along
 from viewer.session.document import Document
+from viewer.session.file_names import plain_name
 from viewer.session.recent import Recent, RecentFiles
 from viewer.session.recovery import Autosave, Lost, lost_work
 from viewer.session.session import Session
@@ -245,8 +246,7 @@ class FileActions(QObject):
         document = self._session.document
         if document.path is not None:
             return document.path
-        plain = "".join(c if c.isalnum() else "-" for c in document.rig.name.lower())
-        name = "-".join(filter(None, plain.split("-")))[:60] or "rig"
+        name = plain_name(document.rig.name) or "rig"
         return (self._folder() or Path.home()) / f"{name}{ENDING}"
 
     def _folder(self) -> Path | None:

@@ -8,10 +8,11 @@ from viewer.session.seen import ALL, SeenHints
 from viewer.window.theme import colours, em
 
 HINTS = {
-    "type": "Type your own measurements on the left, with their units, such as 36 5/16 in; the "
-    "answer follows by itself.",
+    "type": "Type your own measurements on their sheet at the left, with units, such as "
+    "36 5/16 in; the answer follows by itself.",
     "move": "Move the axle under the picture, or with the keys, and see where metal meets metal.",
-    "worst": "Click a line on the right to bring the axle to the place it tells of.",
+    "worst": "Click a finding to bring the axle to the place it tells of; the button over the list "
+    "asks what would cure it.",
     "hand": "A geometry estimate only: turn the shaft by hand through the whole travel before "
     "anybody drives.",
 }

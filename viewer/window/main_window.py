@@ -16,13 +16,16 @@ from PyQt6.QtWidgets import (
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.session.window_state import WindowState
-from viewer.window.asker import Asker
+from viewer.window.asker import Asker, Dialogs
+from viewer.window.cures_panel import CuresPanel
 from viewer.window.files import FileActions
 from viewer.window.hints import HintBar
 from viewer.window.panels import Panels, Shuts
 from viewer.window.pump import Pump
 from viewer.window.rooms import Furniture, Rooms
+from viewer.window.state_panel import StatePanel
 from viewer.window.theme import em
+from viewer.window.ticket_window import TicketWindow
 
 TITLE = "Bindpoint"
 
@@ -45,7 +48,7 @@ class MainWindow(QMainWindow):
     Attributes
     ----------
     session : what it shows.
-    view, rig, compare, motion, map, strip, state : the panels.
+    view, rig, compare, cures, motion, map, strip, state : the panels.
     message, facts : tells of faults; writes what is seen. Put in by whoever starts the window.
 
     Signals
@@ -67,11 +70,15 @@ class MainWindow(QMainWindow):
         self.view = panels.view(session)
         self.rig = panels.rig(session)
         self.compare = panels.compare(session)
+        self.cures = panels.cures(session)
         self.motion = panels.motion(session)
         self.map = panels.map(session)
         self.strip = panels.strip(session)
         self.state = panels.state(session)
-        self.files = FileActions(session, self, asker)
+        if isinstance(self.state, StatePanel):
+            self.state.cure_wanted.connect(self._show_cures)
+        self._asker = asker or Dialogs(self)
+        self.files = FileActions(session, self, self._asker)
         self._make_customer = make_customer or _customer_view
         self._document = session.document
         self.message: object | None = None
@@ -79,7 +86,14 @@ class MainWindow(QMainWindow):
         self.hints = HintBar()
         self.rooms = Rooms(
             Furniture(
-                self.view, self.rig, self.compare, self.motion, self.map, self.strip, self.state
+                self.view,
+                self.rig,
+                self.compare,
+                self.cures,
+                self.motion,
+                self.map,
+                self.strip,
+                self.state,
             )
         )
         self.setCentralWidget(self._arranged())
@@ -131,6 +145,8 @@ class MainWindow(QMainWindow):
             self._action(see, f"Go to the {name}", self._goer(widget), f"F{number + 4}")
         self._action(see, "Go to the two versions", self._goer(self.compare), "F4")
         self._action(see, "Go to the sliders", self._goer(self.motion), "F3")
+        self._action(see, "Go to the cures", self._goer(self.cures), "F2")
+        self._action(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
         self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
         self._fill_help()
@@ -200,6 +216,15 @@ class MainWindow(QMainWindow):
     def _pause(self) -> None:
         self.session.motion.pause()
 
+    def _show_cures(self) -> None:
+        self._goer(self.cures)()
+        if isinstance(self.cures, CuresPanel):
+            self.cures.look()
+
+    def _show_ticket(self) -> None:
+        self._ticket = TicketWindow(self.session, self._asker, self)
+        self._ticket.show()
+
     def _show_customer(self) -> None:
         self._shown = self._make_customer(self.session, self)
         screen = self.screen()
@@ -255,8 +280,8 @@ class MainWindow(QMainWindow):
         self.session.opened.disconnect(self._on_opened)
         self._document.saved.disconnect(self._entitle)
         self.files.close()
-        panels = (self.rig, self.compare, self.motion, self.map, self.strip, self.state, self.view)
-        for panel in panels:
+        rest = (self.compare, self.cures, self.motion, self.map, self.strip, self.state)
+        for panel in (self.rig, *rest, self.view):
             if isinstance(panel, Shuts):
                 panel.shut()
             panel.close()

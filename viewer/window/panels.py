@@ -26,6 +26,7 @@ class Panels:
     view: Maker
     rig: Maker
     compare: Maker
+    cures: Maker
     motion: Maker
     map: Maker
     strip: Maker
@@ -35,6 +36,7 @@ class Panels:
 def real_panels() -> Panels:
     """The panels of the program."""
     from viewer.window.compare_panel import ComparePanel
+    from viewer.window.cures_panel import CuresPanel
     from viewer.window.late_view import LateView
     from viewer.window.map_view import MapView
     from viewer.window.motion_panel import MotionPanel
@@ -42,4 +44,13 @@ def real_panels() -> Panels:
     from viewer.window.state_panel import StatePanel
     from viewer.window.strip_view import StripView
 
-    return Panels(LateView, RigPanel, ComparePanel, MotionPanel, MapView, StripView, StatePanel)
+    return Panels(
+        LateView,
+        RigPanel,
+        ComparePanel,
+        CuresPanel,
+        MotionPanel,
+        MapView,
+        StripView,
+        StatePanel,
+    )

@@ -65,6 +65,7 @@ class Furniture:
     view: QWidget
     rig: QWidget
     compare: QWidget
+    cures: QWidget
     motion: QWidget
     map: QWidget
     strip: QWidget
@@ -90,6 +91,7 @@ class Rooms(QWidget):
         self.sheets, self.drawer = _tabs(), _tabs()
         self.sheets.addTab(panels.rig, "&Measurements")
         self.sheets.addTab(panels.compare, "Two &versions")
+        self.sheets.addTab(panels.cures, "Cures")
         self._stage = QWidget()
         self._column = QVBoxLayout(self._stage)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -141,7 +143,7 @@ class Rooms(QWidget):
         if plan.is_wide:
             _stand(self._whole, 2, panels.state, 2)
         elif self.sheets.indexOf(panels.state) < 0:
-            self.sheets.insertTab(0, panels.state, "How it stands")
+            self.sheets.insertTab(0, panels.state, "Verdict")
             self.sheets.setCurrentIndex(0)
         if plan.is_high:
             _let_go(panels.motion)

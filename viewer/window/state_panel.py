@@ -2,9 +2,17 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtCore import QRect, QSize, Qt
+from PyQt6.QtCore import QRect, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QColor, QPalette
-from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sim.vehicle import Joint
 from viewer.session.finding_lines import contact_lines
@@ -34,8 +42,14 @@ class StatePanel(Follower):
     answer : whether the answer is old, and how far a new one is.
     mark, says : the verdict and what decides it in the pose; `contact` : where binding starts.
     joints : by joint of the shaft. slip, slip_says, length : of the pose.
-    verdict, verdict_says, findings : of the whole travel.
+    verdict, verdict_says, findings : of the whole travel. cure : asks what would cure it.
+
+    Signals
+    -------
+    cure_wanted : somebody wants to know what would cure it.
     """
+
+    cure_wanted = pyqtSignal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
@@ -49,6 +63,9 @@ class StatePanel(Follower):
         self.contact, self.caution = self._label(1.1), self._label(0.9)
         self.findings = FindingsList(session, self)
         self.findings.unfolded.connect(self._show_finding)
+        self.cure = QPushButton("What would cure it?", self)
+        self.cure.setToolTip("Tries every remedy on this rig and lists the cheapest first (F2).")
+        self.cure.clicked.connect(self.cure_wanted)
         self._arrange()
         self.setFocusProxy(self.findings)
         self.follow()
@@ -80,6 +97,7 @@ class StatePanel(Follower):
         heading.setBuddy(self.findings)
         column.addWidget(heading)
         column.addLayout(_beside(self.verdict, self.verdict_says))
+        column.addWidget(self.cure, alignment=Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.findings)
         column.addWidget(self.caution)
         column.addStretch(1)
@@ -124,6 +142,7 @@ class StatePanel(Follower):
         old = is_old(self.session)
         self.verdict.show_verdict(None if check is None else check.verdict, old)
         self.verdict_says.setText(travel_headline(self.session))
+        self.cure.setVisible(check is not None and check.verdict != "clear" and not old)
         quiet = self.palette()
         quiet.setColor(QPalette.ColorRole.WindowText, QColor(colours(self).quiet))
         for label in (self.says, self.verdict_says):

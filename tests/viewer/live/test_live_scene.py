@@ -105,7 +105,7 @@ def test_the_answer_takes_the_place_of_the_first_picture() -> None:
     worker = Scripted()
     session = Session(document, worker)
     scene = LiveScene(RecordingStage(), session)
-    worker.say(check=checked("long-legged-trail-wagon"), share=1.0)
+    worker.say(answer=checked("long-legged-trail-wagon"), share=1.0)
     session.tick()
     settled(scene)
     assert "axis" not in scene.stage.things
@@ -125,7 +125,7 @@ def test_as_long_as_parts_are_to_come_the_view_says_so() -> None:
     session.ask_again()
     scene.answered()
     assert any("come with the answer" in words for words in scene.stage.said())
-    worker.say(check=checked("long-legged-trail-wagon"), share=1.0)
+    worker.say(answer=checked("long-legged-trail-wagon"), share=1.0)
     session.tick()
     scene.answered()
     while scene._building is not None:

@@ -10,6 +10,7 @@ from sim.check import Check, check
 from sim.rig import load_rig
 from viewer.session.document import Document
 from viewer.session.session import Session
+from viewer.session.tasks import Task
 from viewer.session.worker import Told, Worker
 
 RIGS = Path(__file__).parents[3] / "models" / "rigs"
@@ -27,7 +28,12 @@ class Scripted(Worker):
     def __init__(self) -> None:
         self.jobs: list[tuple[int, str]] = []
         self.cancelled = 0
+        self.others: dict[Task, Scripted] = {}
         self._told: list[Told] = []
+
+    def other(self, task: Task) -> "Scripted":
+        self.others[task] = Scripted()
+        return self.others[task]
 
     def submit(self, job: int, text: str, name: str, folder: Path) -> None:  # noqa: ARG002
         self.jobs.append((job, text))
@@ -59,7 +65,7 @@ def open_rig(worker: Scripted) -> Iterator[Callable[[str], Session]]:
 
     def opening(name: str = "long-legged-trail-wagon") -> Session:
         session = Session(Document.open(RIGS / f"{name}.toml"), worker)
-        worker.say(check=checked(name), share=1.0)
+        worker.say(answer=checked(name), share=1.0)
         session.tick()
         opened.append(session)
         return session

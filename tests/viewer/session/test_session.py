@@ -160,7 +160,7 @@ def test_the_answer_follows_the_rig(open_rig: Opening, worker: Scripted) -> None
 def test_an_answer_to_an_older_rig_is_not_taken(open_rig: Opening, worker: Scripted) -> None:
     session = open_rig()
     session.document.set({"travel.droop": "6 in"})
-    worker.say(check=checked("marsh-runner"))
+    worker.say(answer=checked("marsh-runner"))
     session.document.set({"travel.droop": "5 in"})
     session.tick()
     assert session.answers.state == "computing"
@@ -183,7 +183,7 @@ def test_two_versions_can_be_compared_and_swapped(open_rig: Opening, worker: Scr
     session.put_aside("as it came")
     session.document.set({"travel.droop": "6 in"})
     second = session.document.text
-    worker.say(check=checked("marsh-runner"))
+    worker.say(answer=checked("marsh-runner"))
     session.tick()
     assert session.other.text == first
     session.swap()
@@ -215,7 +215,7 @@ def test_opening_another_rig_forgets_the_first(open_rig: Opening, worker: Script
     assert heard == ["marsh-runner.toml"]
     assert session.check is None
     assert session.map is None
-    worker.say(check=checked("marsh-runner"))
+    worker.say(answer=checked("marsh-runner"))
     session.tick()
     assert session.check.rig.name == other.rig.name
     moved = []

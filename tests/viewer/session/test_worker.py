@@ -25,7 +25,7 @@ def wait(worker: Worker, until: Callable[[Told], bool]) -> list[Told]:
 
 
 def answered(told: Told) -> bool:
-    return told.check is not None or told.fault is not None
+    return told.answer is not None or told.fault is not None
 
 
 def test_it_answers_as_a_check_does_and_tells_how_far_it_is() -> None:
@@ -34,7 +34,7 @@ def test_it_answers_as_a_check_does_and_tells_how_far_it_is() -> None:
     heard = wait(worker, answered)
     worker.close()
     plain = checked("long-legged-trail-wagon")
-    found = heard[-1].check
+    found = heard[-1].answer
     assert found is not None
     assert found.findings == plain.findings
     assert found.tightest == plain.tightest

@@ -18,6 +18,9 @@ PICTURES = Path(__file__).parents[3] / "docs" / "pictures"
 FRAME = (0, 0, 1400, 900)
 """px of the window on the screen."""
 
+MANY = 3
+"""Steps of undo that are enough to be back at the demo."""
+
 
 class Album:
     """Pictures of the program as it is used."""
@@ -78,6 +81,22 @@ def take_all(hands: Hands) -> None:
     hands.screen.keys("F4")
     hands.find("Drop it")
     album.take("two-versions")
+
+    hands.click("Drop it")
+    for _ in range(MANY):
+        hands.screen.keys("Control_L", "z")
+    hands.wait("the rig as it was", lambda f: "deep-throat" not in f["rig"])
+    hands.settled()
+    hands.click("What would cure it?")
+    hands.find("Try cure 1")
+    hands.click("Try cure 1")
+    hands.wait("the cure", lambda f: "Cured by calculation" in f["rig"])
+    hands.settled()
+    album.take("cures")
+    hands.screen.keys("Control_L", "z")
+    hands.wait("the rig without it", lambda f: "Cured by calculation" not in f["rig"])
+    hands.screen.keys("F4")
+    hands.click("Drop it")
 
     hands.screen.keys("Control_L", "b")
     hands.wait("the worst pose", lambda f: f["pose"][0] < -200.0)

@@ -41,7 +41,7 @@ def test_putting_aside_changing_swapping_and_dropping(
         ["Travel from ride height: droop", "9 in", "5 in"],
         ["Room that is wanted: bend to spare", "2 deg (assumed)", "3 deg"],
     ]
-    worker.say(check=checked("marsh-runner"), share=1.0)
+    worker.say(answer=checked("marsh-runner"), share=1.0)
     session.tick()
     assert "old" not in panel.says.text()
     lines = {label: now for label, _, now in cells(panel.answers)}

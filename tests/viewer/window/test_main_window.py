@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 from math import degrees
 from pathlib import Path
@@ -33,6 +34,7 @@ from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.late_view import LateView
 from viewer.window.main_window import MainWindow
 from viewer.window.panels import Panels, real_panels
+from viewer.window.state_panel import StatePanel
 from viewer.words import VERDICT_WORDS
 
 Opening = Callable[..., Session]
@@ -56,10 +58,7 @@ class StubView(QWidget):
 
 
 def panels() -> Panels:
-    real = real_panels()
-    return Panels(
-        StubView, real.rig, real.compare, real.motion, real.map, real.strip, real.state
-    )  # fmt: skip
+    return replace(real_panels(), view=StubView)
 
 
 @pytest.fixture
@@ -166,6 +165,7 @@ def test_keys_of_the_drives(make: Callable[..., MainWindow], number: int) -> Non
 @pytest.mark.parametrize(
     ("key", "panel"),
     [
+        ("F2", "cures"),
         ("F3", "motion"),
         ("F4", "compare"),
         ("F5", "rig"),
@@ -185,6 +185,32 @@ def test_keys_to_the_panels(make: Callable[..., MainWindow], key: str, panel: st
     assert focus is not None
     assert focus is place or place.isAncestorOf(focus)
     assert place.isVisible()
+
+
+def test_one_press_asks_what_would_cure_it(
+    make: Callable[..., MainWindow], worker: ScriptedWorker
+) -> None:
+    window = make()
+    state = window.state
+    assert isinstance(state, StatePanel)
+    assert state.cure.isVisible()
+    state.cure.click()
+    assert window.cures.isVisible()
+    assert worker.others["cures"].jobs[-1][1] == window.session.document.text
+    window.session.cures.cancel()
+    wanting(window)
+    assert not state.cure.isVisible()  # the answer is old
+
+
+def test_the_ticket_is_made_of_this_session(
+    make: Callable[..., MainWindow], worker: ScriptedWorker, qtbot: QtBot
+) -> None:
+    window = make()
+    press(window, Qt.Key.Key_B, CONTROL | SHIFT)
+    assert window._ticket.isVisible()
+    assert worker.others["ticket"].jobs[-1][1] == window.session.document.text
+    window._ticket.close()
+    qtbot.wait(1)
 
 
 def test_the_customer_view_is_made_of_this_session(
@@ -217,7 +243,7 @@ def test_no_two_keys_and_no_two_letters_clash(make: Callable[..., MainWindow]) -
 
 
 @pytest.mark.parametrize("size", [(1600, 1000), (740, 520)])
-@pytest.mark.parametrize("tab", [0, 1, 2])
+@pytest.mark.parametrize("tab", [0, 1, 2, 3])
 def test_no_two_letters_clash_in_the_window(
     make: Callable[..., MainWindow], tab: int, size: tuple[int, int]
 ) -> None:
@@ -350,7 +376,7 @@ def test_another_rig_is_followed_by_every_panel(
     session = window.session
     old_document, old_motion = session.document, session.motion
     session.open(Document.open(RIGS / "quarry-hauler.toml"))
-    worker.say(check=checked("quarry-hauler"), share=1.0)
+    worker.say(answer=checked("quarry-hauler"), share=1.0)
     session.tick()
     while session.idle():
         pass

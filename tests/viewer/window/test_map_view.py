@@ -222,7 +222,7 @@ def test_without_an_answer_it_says_so(qtbot: QtBot, worker: Scripted) -> None:
     assert view.canvas.place is None
     assert view.canvas.words_at(QPointF(50, 50)) == ""
     assert not view.grab().isNull()
-    worker.say(check=checked(RIG))
+    worker.say(answer=checked(RIG))
     session.tick()
     finish(session)
     assert view.canvas.place is not None

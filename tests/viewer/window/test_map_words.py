@@ -144,6 +144,6 @@ def test_an_old_answer_is_grey(showing: Showing, worker: Scripted) -> None:
     view.session.document.set({"travel.droop": "8 in"})
     assert view.session.answers.state == "computing"
     assert colourful() == 0
-    worker.say(check=view.session.check, share=1.0)
+    worker.say(answer=view.session.check, share=1.0)
     view.session.tick()
     assert colourful() > 300

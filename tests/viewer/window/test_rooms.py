@@ -10,7 +10,8 @@ from pytestqt.qtbot import QtBot
 from viewer.window.rooms import ABREAST, FIRST_SIZES, HIGH, MORE, WIDE, Furniture, Plan, Rooms
 from viewer.window.theme import em
 
-NAMES = ("view", "rig", "compare", "motion", "map", "strip", "state")
+NAMES = ("view", "rig", "compare", "cures", "motion", "map", "strip", "state")
+LEFT = {"rig", "compare", "cures"}
 
 
 class Panel(QWidget):
@@ -45,17 +46,25 @@ def fit(rooms: Rooms, width: float, height: float) -> None:
 def test_a_room_as_wide_as_a_table_has_everything_at_once(qtbot: QtBot) -> None:
     rooms, panels = furnished(qtbot)
     assert rooms.plan == Plan(is_wide=True, is_abreast=True, is_high=True)
-    assert {name for name, panel in panels.items() if panel.isVisible()} == {*NAMES} - {"compare"}
+    assert {name for name, panel in panels.items() if panel.isVisible()} == {*NAMES} - {
+        "compare",
+        "cures",
+    }
 
 
 @pytest.mark.parametrize(
     ("width", "height", "on_sheets", "in_drawer"),
     [
-        (WIDE, HIGH, {"rig", "compare"}, set()),
-        (WIDE - 1.0, HIGH, {"rig", "compare", "state"}, set()),
-        (ABREAST - 1.0, HIGH + MORE, {"rig", "compare", "state"}, {"map", "strip"}),
-        (ABREAST, HIGH + MORE - 1.0, {"rig", "compare", "state"}, {"motion", "map", "strip"}),
-        (WIDE, HIGH - 1.0, {"rig", "compare"}, {"motion", "map", "strip"}),
+        (WIDE, HIGH, LEFT, set()),
+        (WIDE - 1.0, HIGH, LEFT | {"state"}, set()),
+        (ABREAST - 1.0, HIGH + MORE, LEFT | {"state"}, {"map", "strip"}),
+        (
+            ABREAST,
+            HIGH + MORE - 1.0,
+            LEFT | {"state"},
+            {"motion", "map", "strip"},
+        ),
+        (WIDE, HIGH - 1.0, LEFT, {"motion", "map", "strip"}),
     ],
 )
 def test_what_has_no_room_is_a_sheet_of_its_own(

@@ -180,12 +180,12 @@ def test_the_choice_keeps_to_its_finding_when_the_list_is_sorted_anew(
     session.document.set({"travel.bump": "5 in"})
     old = checked(RIG)
     turned = replace(old, findings=(chosen, *(f for f in old.findings if f is not chosen)))
-    worker.say(check=turned)
+    worker.say(answer=turned)
     session.tick()
     assert listed.chosen == 0
     moved = replace(chosen, at=Pose(-10.0))
     session.document.set({"travel.bump": "4 in"})
-    worker.say(check=replace(old, findings=(old.findings[0], moved, *old.findings[2:])))
+    worker.say(answer=replace(old, findings=(old.findings[0], moved, *old.findings[2:])))
     session.tick()
     assert listed.chosen is None, "its worst pose is another one now"
 
@@ -275,7 +275,7 @@ def test_computing_shows_how_far_it_is_and_can_be_stopped(
     qtbot.mouseClick(bar.button, Qt.MouseButton.LeftButton)
     assert session.answers.is_computing
     assert worker.jobs[-1][1] == session.document.text
-    worker.say(check=checked(RIG))
+    worker.say(answer=checked(RIG))
     session.tick()
     assert not bar.isVisible()
     assert panel.verdict_says.text().startswith("TOUCHES: ")
@@ -342,7 +342,7 @@ def test_before_any_answer(qtbot: QtBot, worker: Scripted) -> None:
     assert panel.answer.words.text() == "No answer yet; computing: starting."
     assert panel.findings.count() == 0
     assert not panel.grab().isNull()
-    worker.say(check=checked(RIG))
+    worker.say(answer=checked(RIG))
     session.tick()
     assert panel.findings.count() == len(checked(RIG).findings)
     assert list(panel.joints) == ["output", "pinion"]

@@ -190,7 +190,7 @@ def test_without_an_answer_it_says_so(qtbot: QtBot, worker: Scripted) -> None:
     assert not view.choice.isEnabled()
     assert view.canvas.words_at(100.0) == ""
     assert not view.grab().isNull()
-    worker.say(check=checked(RIG))
+    worker.say(answer=checked(RIG))
     session.tick()
     assert view.choice.isEnabled()
     session.close()

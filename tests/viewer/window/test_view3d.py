@@ -196,7 +196,7 @@ def test_another_rig_brings_its_own_parts_and_views(view, qtbot, worker) -> None
 
     view.bar.set_part("tube", HIDDEN)
     view.session.open(Document.open(RIGS / "timber-crew-carrier.toml"))
-    worker.say(check=checked("timber-crew-carrier"), share=1.0)
+    worker.say(answer=checked("timber-crew-carrier"), share=1.0)
     view.session.tick()
     qtbot.waitUntil(lambda: not view.scene.has_work)
     assert {"carrier bearing", "middle yoke", "tube"} <= set(stage_of(view).seen())

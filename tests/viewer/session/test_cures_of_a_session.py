@@ -1,0 +1,123 @@
+"""Cures in a session: each is what a plain check of its text says, and one can be tried."""
+
+from collections.abc import Callable
+from functools import cache
+from math import degrees
+
+import pytest
+
+from sim.check import check
+from sim.cures import find_cures
+from sim.rig import parse_rig
+from tests.viewer.session.conftest import RIGS, Scripted
+from viewer.session.cure_lines import CureLine, CureList
+from viewer.session.cure_words import AS_IT_WAS, HOW, cures_words
+from viewer.session.session import Session
+from viewer.session.worker import AtOnce, Told
+
+RIG = "marsh-runner"
+
+
+@cache
+def found(name: str = RIG) -> CureList:
+    """The cures of a demo rig, as a worker gives them."""
+    worker = AtOnce().other("cures")
+    worker.submit(1, (RIGS / f"{name}.toml").read_text("utf-8"), f"{name}.toml", RIGS)
+    told: list[Told] = worker.poll()
+    answer = told[-1].answer
+    assert isinstance(answer, CureList)
+    shares = [each.share for each in told]
+    assert shares == sorted(shares)
+    assert len(shares) > 5
+    return answer
+
+
+def row(cure: CureLine, label: str) -> tuple[float, float]:
+    """A number of degrees before and after."""
+    (one,) = (each for each in cure.rows if each.label == label)
+    return float(one.before.removesuffix(" deg")), float(one.after.removesuffix(" deg"))
+
+
+@pytest.mark.slow
+def test_lines_say_what_the_search_found() -> None:
+    listed, plain = found(), find_cures(parse_rig(found().text, RIG))
+    assert len(listed.cures) == len(plain.cures) > 3
+    for line, cure in zip(listed.cures, plain.cures, strict=True):
+        assert line.works == cure.works
+        assert line.verdict == cure.after.verdict
+        before, after = row(line, "pinion joint, left")
+        assert before == pytest.approx(degrees(cure.before.margins["pinion"]), abs=0.051)
+        assert after == pytest.approx(degrees(cure.after.margins["pinion"]), abs=0.051)
+        for says in cure.says:
+            assert says[1:] in line.says
+
+
+@pytest.mark.slow
+def test_the_text_of_each_cure_is_checked_to_be_as_it_says() -> None:
+    """A plain check of the file that a cure writes finds the same margin."""
+    for line in found().cures[:3]:
+        result = check(parse_rig(line.text, RIG))
+        margin = degrees(result.joints["pinion"].margin)
+        assert row(line, "pinion joint, left")[1] == pytest.approx(margin, abs=0.06)
+        assert (result.verdict == "clear") == (line.verdict == "clear")
+
+
+def _droops(text: str, inches: int) -> str:
+    return text.replace('"7 in"', f'"{inches} in"')
+
+
+def test_a_cure_is_tried_on_the_rig_and_taken_back(
+    open_rig: Callable[[str], Session], worker: Scripted
+) -> None:
+    session = open_rig(RIG)
+    text, before = session.document.text, session.check
+    session.look_for(session.cures)
+    other = worker.others["cures"]
+    assert other.jobs[-1][1] == text
+    other.say(what="trying limit straps", share=0.1)
+    session.tick()
+    assert cures_words(session.cures, session.document) == "Trying limit straps ..."
+    lines = tuple(
+        CureLine(
+            f"cure {n}", "", "", True, "clear", "CLEAR", (), text.replace('"7 in"', f'"{n} in"')
+        )
+        for n in (3, 4)
+    )
+    other.say(answer=CureList(text, "the cheapest first:", lines, ()))
+    session.tick()
+    answer = session.cures.answer
+    assert answer is not None
+    assert cures_words(session.cures, session.document) == "the cheapest first:"
+    session.try_cure(0)
+    assert session.document.text == lines[0].text
+    assert session.document.undo_name == "cure 1"
+    assert session.other is not None
+    assert (session.other.text, session.other.check) == (text, before)
+    assert answer.tried(session.document.text) == 0
+    session.try_cure(1)
+    assert answer.tried(session.document.text) == 1
+    assert session.other.text == text
+    session.document.set({"travel.bump": "1 in"})
+    assert not answer.is_of(session.document.text)
+    assert cures_words(session.cures, session.document) == AS_IT_WAS
+    for _ in range(3):
+        session.document.undo()
+    assert session.document.text == text
+    assert answer.is_of(text)
+    assert answer.tried(text) is None
+
+
+def test_a_change_stops_the_search_and_another_rig_forgets_it(
+    open_rig: Callable[[str], Session], worker: Scripted
+) -> None:
+    session = open_rig(RIG)
+    assert cures_words(session.cures, session.document) == HOW
+    session.look_for(session.cures)
+    session.document.set({"travel.bump": "1 in"})
+    assert session.cures.state == "stopped"
+    assert worker.others["cures"].cancelled == 1
+    session.document.set({"travel.bump": "one"})
+    session.look_for(session.cures)
+    assert session.cures.state == "stopped"
+    session.open(open_rig("river-bend-hauler").document)
+    assert session.cures.state == "none"

@@ -1,0 +1,131 @@
+"""Cures on their sheet: looked for, read, tried, and said to be old once the rig is another one."""
+
+from collections.abc import Callable
+
+import pytest
+from PyQt6.QtCore import Qt
+from PyQt6.QtWidgets import QLabel
+from pytestqt.qtbot import QtBot
+
+from tests.viewer.session.conftest import Scripted
+from viewer.session.cure_lines import NOT_ENOUGH, CureLine, CureList, Row
+from viewer.session.cure_words import AS_IT_WAS, HOW
+from viewer.session.session import Session
+from viewer.window.cures_panel import CuresPanel
+
+SAYS = "Turn the pinion's nose up 4.0 deg: shims on leaf springs, to 2.0 deg up."
+
+
+def listed(text: str) -> CureList:
+    """Two that work and one that does not."""
+    rows = (
+        Row("pinion joint, left", "-9.4 deg", "3.2 deg"),
+        Row("length", "37 3/8 in", "36 13/16 in"),
+    )
+    cures = tuple(
+        CureLine(
+            SAYS,
+            "Price: little else.",
+            "",
+            works,
+            verdict,
+            verdict.upper(),
+            rows,
+            text.replace('droop = "9 in"', f'droop = "{droop} in"'),
+        )
+        for droop, works, verdict in ((6, True, "clear"), (5, True, "close"), (4, False, "touches"))
+    )
+    return CureList(text, "The cheapest first:", cures, ("Tried and of no help here: bump stops.",))  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def panel(open_rig: Callable[..., Session], qtbot: QtBot) -> CuresPanel:
+    made = CuresPanel(open_rig())
+    qtbot.addWidget(made)
+    made.resize(330, 700)
+    made.show()
+    return made
+
+
+def answer(panel: CuresPanel, worker: Scripted) -> None:
+    worker.others["cures"].say(answer=listed(panel.session.document.text))
+    panel.session.tick()
+
+
+def test_looking_shows_how_far_it_is_and_can_be_stopped(
+    panel: CuresPanel, worker: Scripted
+) -> None:
+    assert panel.says.text() == HOW
+    assert not panel.stop.isVisible()
+    panel.seek.click()
+    assert not panel.seek.isVisible()
+    worker.others["cures"].say(what="trying an output drop", share=0.25)
+    panel.session.tick()
+    assert panel.says.text() == "Trying an output drop ..."
+    assert panel.progress.value() == 250
+    panel.stop.click()
+    assert panel.says.text() == f"Stopped. {HOW}"
+    assert panel.seek.isVisible()
+    panel.look()
+    assert panel.session.cures.is_computing
+    worker.others["cures"].say(fault="ears overlap", bug=False)
+    panel.session.tick()
+    assert panel.says.text() == "There are none to find: ears overlap."
+
+
+def test_each_cure_is_read_in_full_and_tried_by_a_press(
+    panel: CuresPanel, worker: Scripted
+) -> None:
+    panel.look()
+    answer(panel, worker)
+    first, second, third = panel.blocks
+    assert panel.says.text() == "The cheapest first:"
+    assert first.says.text() == SAYS
+    assert "3.2 deg" in [each.text() for each in first.findChildren(QLabel)]
+    assert [each.mark.verdict for each in panel.blocks] == ["clear", "close", "touches"]
+    inside = panel.area.widget()
+    assert inside is not None
+    texts = [each.text() for each in inside.findChildren(QLabel)]
+    assert texts.count(NOT_ENOUGH) == 1
+    assert "Tried and of no help here: bump stops." in texts
+    first.button.click()
+    assert panel.session.document.typed("travel.droop") == "6 in"
+    assert first.state.isVisible()
+    assert not first.button.isVisible()
+    second.button.click()
+    assert panel.session.document.typed("travel.droop") == "5 in"
+    assert (first.state.isVisible(), second.state.isVisible()) == (False, True)
+    panel.session.document.undo()
+    panel.session.document.undo()
+    assert not any(each.state.isVisible() for each in panel.blocks)
+    assert third.button.isEnabled()
+
+
+def test_cures_of_the_rig_as_it_was_cannot_be_tried(panel: CuresPanel, worker: Scripted) -> None:
+    panel.look()
+    answer(panel, worker)
+    panel.look()  # they are known: nothing is asked again
+    assert not panel.session.cures.is_computing
+    panel.session.document.set({"travel.bump": "3 in"})
+    assert panel.says.text() == AS_IT_WAS
+    assert not any(each.button.isEnabled() for each in panel.blocks)
+    panel.look()
+    assert panel.session.cures.is_computing
+    panel.session.document.set({"travel.bump": "three"})
+    assert not panel.seek.isEnabled()
+
+
+def test_nothing_is_cut_off_at_the_side(panel: CuresPanel, worker: Scripted, qtbot: QtBot) -> None:
+    panel.look()
+    answer(panel, worker)
+    qtbot.wait(1)
+    port, inside = panel.area.viewport(), panel.area.widget()
+    assert port is not None
+    assert inside is not None
+    assert inside.width() <= port.width()
+    for block in panel.blocks:
+        for label in block.findChildren(QLabel):
+            assert label.width() >= label.minimumSizeHint().width(), label.text()
+            if label.wordWrap():
+                assert label.height() >= label.heightForWidth(label.width()), label.text()
+            assert label.textFormat() == Qt.TextFormat.PlainText or not label.wordWrap()

@@ -1,0 +1,114 @@
+"""What would cure a shaft, in sentences: for the text, and for the window."""
+
+from collections.abc import Iterator
+from math import degrees, isfinite
+
+from sim.cures import Cure, Cures
+from sim.cures.outcome import Outcome
+from sim.cures.remedy import LITTLE_ELSE
+from sim.findings import Verdict
+from sim.units import format_fraction, format_fraction_up, format_length
+from sim.vehicle import Joint
+from viewer.words import verdict_word
+
+ROOM_ONLY = (
+    "All of this is about room. Whether the shaft carries the torque, how fast it may turn and how "
+    "much it shakes at speed is on the build ticket."
+)
+
+NO_NEED = "Nothing touches and there is the room that was wanted: no cure is needed."
+
+WITHIN_READINGS = "What keeps the travel within the readings, the cheapest first:"
+
+_GETS_THERE: dict[Verdict, str] = {
+    "clear": "What gets to the room that was wanted, the cheapest first:",
+    "close": "What cures it, with less room than was wanted, the cheapest first:",
+}
+
+_NOTHING_DOES: dict[Verdict, str] = {
+    "clear": "Nothing that was tried gets to the room that was wanted.",
+    "close": "Nothing that was tried cures it.",
+}
+
+
+def cures_lead(found: Cures) -> str:
+    """What the list is a list of."""
+    if found.before.verdict == "clear":
+        return NO_NEED
+    working = any(cure.works for cure in found.cures)
+    if found.before.held == "clear":
+        return WITHIN_READINGS if working else _NOTHING_DOES[found.goal]
+    return (_GETS_THERE if working else _NOTHING_DOES)[found.goal]
+
+
+def cure_says(cure: Cure) -> list[str]:
+    """What to do, a sentence or the part of one for each remedy."""
+    first, *more = cure.says
+    return [f"{first}{', and' if more else '.'}", *(f"{_small(says)}." for says in more)]
+
+
+def cure_price(cure: Cure) -> str:
+    """What else it does."""
+    costs = [cost for cost in dict.fromkeys(cure.costs) if cost != LITTLE_ELSE]
+    return f"Price: {'; '.join(costs or [LITTLE_ELSE])}."
+
+
+def cure_rests(cure: Cure) -> str:
+    """What it rests on that was not read; "" for nothing."""
+    after = cure.after
+    return f"Rests on what was not read: {beyond_words(after)}." if after.beyond > 0.0 else ""
+
+
+def cured_note(found: Cures, cure: Cure) -> str:
+    """What the cured rig says of itself."""
+    note = f"{found.rig.note} " if found.rig.note else ""
+    return f"{note}Cured by calculation, not yet built: {'; '.join(cure.says)}."
+
+
+def useless_words(found: Cures) -> str:
+    """What was tried in vain; "" for nothing."""
+    useless = ", ".join(code.replace("-", " ") for code in found.useless)
+    return f"Tried and of no help here: {useless}." if useless else ""
+
+
+def read_further(found: Cures) -> str:
+    """What to read of the suspension before anything is bought; "" where all of it was."""
+    before, travel = found.before, found.rig.travel
+    if before.beyond <= 0.0:
+        return ""
+    ends = ((before.below, travel.droop.mm, "droop"), (before.above, travel.bump.mm, "bump"))
+    to = " and ".join(f"{format_length(goes)} of {way}" for beyond, goes, way in ends if beyond > 0)
+    return (
+        f"The suspension was not read over {beyond_words(before)}; there the axle is taken to go "
+        f"straight on. Read it at {to} too: that cures nothing, but tells whether there is "
+        "something to cure."
+    )
+
+
+def beyond_words(outcome: Outcome) -> str:
+    """How far the travel goes beyond the readings, in words."""
+    ends = ((outcome.below, "droop"), (outcome.above, "bump"))
+    return " and ".join(f"the last {format_length(mm)} of {way}" for mm, way in ends if mm > 0.0)
+
+
+def outcome_word(outcome: Outcome) -> str:
+    """The verdict, and why where no number shows it."""
+    metal = not outcome.reaches or any(margin <= 0.0 for margin in outcome.margins.values())
+    word = verdict_word(outcome.verdict, metal)
+    return f"{word} (gap at the {' and '.join(outcome.tight)})" if outcome.tight else word
+
+
+def margin_cells(outcome: Outcome) -> Iterator[tuple[Joint, str]]:
+    """What is left at each joint, deg."""
+    for joint, margin in outcome.margins.items():
+        yield joint, f"{degrees(margin):.1f} deg" if isfinite(margin) else "-"
+
+
+def left_words(mm: float) -> str:
+    """What is left of something that can run short, as a fraction of an inch."""
+    return f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
+
+
+def _small(says: str) -> str:
+    """A sentence that goes on from the one before."""
+    return says[0].lower() + says[1:]

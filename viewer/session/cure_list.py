@@ -1,0 +1,70 @@
+"""Finding what would cure the rig, and saying it in plain lines."""
+
+from collections.abc import Iterator
+from math import degrees
+
+from sim.cures import Cure, Cures, find_cures
+from sim.cures.outcome import Outcome
+from sim.rig import Rig
+from sim.rig.change import changed
+from sim.units import format_fraction
+from viewer.cures_words import (
+    ROOM_ONLY,
+    cure_price,
+    cure_rests,
+    cure_says,
+    cured_note,
+    cures_lead,
+    left_words,
+    margin_cells,
+    outcome_word,
+    read_further,
+    useless_words,
+)
+from viewer.session.cure_lines import CureLine, CureList, Row
+from viewer.session.retyping import retyped
+from viewer.session.tasks import Tell
+
+ORDER = (
+    "The order is that of a generic price in parts, hours and travel given up; `bindpoint cures` "
+    "takes your own. Things near the shaft are looked at when a cure is tried."
+)
+
+
+def list_cures(rig: Rig, text: str, tell: Tell) -> CureList:
+    """Find the cures of a rig and of its text. Raises BindpointError where it cannot be swept."""
+    found = find_cures(rig, progress=tell)
+    notes = (read_further(found), useless_words(found), ORDER if found.cures else "", ROOM_ONLY)
+    cures = tuple(_line(found, cure, text) for cure in found.cures)
+    return CureList(text, cures_lead(found), cures, tuple(filter(None, notes)))
+
+
+def _line(found: Cures, cure: Cure, text: str) -> CureLine:
+    cured = changed(cure.rig, {"note": cured_note(found, cure)})
+    return CureLine(
+        " ".join(cure_says(cure)),
+        cure_price(cure),
+        cure_rests(cure),
+        cure.works,
+        cure.after.verdict,
+        outcome_word(cure.after),
+        tuple(_rows(found.before, cure.after)),
+        retyped(text, cured),
+    )
+
+
+def _rows(before: Outcome, after: Outcome) -> Iterator[Row]:
+    """The numbers whose words differ."""
+    rows = zip(_numbers(before), _numbers(after), strict=True)
+    for (label, was), (_, now) in rows:
+        if was != now:
+            yield Row(label, was, now)
+
+
+def _numbers(outcome: Outcome) -> Iterator[tuple[str, str]]:
+    for joint, words in margin_cells(outcome):
+        yield f"{joint} joint, left", words
+    yield "slip to close", left_words(outcome.closes_left)
+    yield "slip to open", left_words(outcome.opens_left)
+    yield "lead and lag", f"{degrees(outcome.uneven):.2f} deg"
+    yield "length", format_fraction(outcome.length)

@@ -1,0 +1,26 @@
+"""How it stands with the cures, in words."""
+
+from viewer.session.asking import Asking
+from viewer.session.cure_lines import CureList
+from viewer.session.document import Document
+
+HOW = (
+    "Tries limit straps, shims, an output drop, other yokes, a double-Cardan head and the rest on "
+    "this rig, alone and in pairs, and names the smallest dose of each that works, the cheapest "
+    "first. It takes some seconds."
+)
+
+AS_IT_WAS = "These are cures of the rig as it was before its last change: find them again."
+
+
+def cures_words(cures: Asking[CureList], document: Document) -> str:
+    """What is being done, what the list is a list of, or why there is none."""
+    found = cures.answer
+    if cures.is_computing:
+        return f"{cures.what[:1].upper()}{cures.what[1:]} ..."
+    if cures.state == "failed":
+        bug = " This is a fault of the program, not of the rig." if cures.fault_is_bug else ""
+        return f"There are none to find: {cures.fault}.{bug}"
+    if found is None:
+        return "Stopped. " * (cures.state == "stopped") + HOW
+    return found.lead if found.is_of(document.text) else AS_IT_WAS

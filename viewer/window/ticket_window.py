@@ -1,0 +1,143 @@
+"""The build ticket in a window of its own: to read, to copy, to print from a file."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtGui import QCloseEvent, QFontDatabase, QFontMetricsF, QGuiApplication
+from PyQt6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QPlainTextEdit,
+    QProgressBar,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sim.rig.atomic import replace_file
+from viewer.session.file_names import beside
+from viewer.session.session import Session
+from viewer.window.asker import Asker
+from viewer.window.follower import Follower, Link
+from viewer.window.theme import em
+
+COLUMNS, ROWS = 102, 44
+"""Size of the page, in letters."""
+
+AS_IT_WAS = "This is the ticket of the rig as it was before its last change."
+
+
+class TicketWindow(Follower):
+    """The ticket of the rig; asked for when it is opened.
+
+    Attributes
+    ----------
+    page : the ticket. says, progress : how it stands. again, copy, save : what can be done.
+    """
+
+    def __init__(self, session: Session, asker: Asker, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self._ask, self._asked = asker, ""
+        self.setWindowFlag(Qt.WindowType.Window)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setAccessibleName("Build ticket")
+        self.page = QPlainTextEdit()
+        self.page.setReadOnly(True)
+        self.page.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
+        font = QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont)
+        self.page.setFont(font)
+        self.page.setAccessibleName("Build ticket")
+        # Tab goes on to the buttons.
+        self.page.setTabChangesFocus(True)
+        self.says, self.progress = QLabel(), QProgressBar()
+        self.says.setWordWrap(True)
+        self.progress.setRange(0, 1000)
+        self.progress.setAccessibleName("How much of the ticket is made")
+        self.again = self._button("&Make it again", "Makes the ticket of the rig as it stands.")
+        self.copy = self._button("&Copy", "Copies all of it, to paste elsewhere.")
+        self.save = self._button("&Save ...", "Writes it as a text file, to print or to send.")
+        shut = self._button("C&lose", "Closes the ticket (Escape).")
+        shut.setShortcut("Esc")
+        self.again.clicked.connect(self._make)
+        self.copy.clicked.connect(self._copy)
+        self.save.clicked.connect(self._save)
+        shut.clicked.connect(self.close)
+        row = QHBoxLayout()
+        row.addWidget(self.says, stretch=1)
+        row.addWidget(self.progress)
+        for each in (self.again, self.copy, self.save, shut):
+            row.addWidget(each)
+        column = QVBoxLayout(self)
+        column.addWidget(self.page, stretch=1)
+        column.addLayout(row)
+        letters = QFontMetricsF(font)
+        wide = round(COLUMNS * letters.averageCharWidth() + 3 * em(self))
+        self.resize(wide, round(ROWS * letters.lineSpacing() + 5 * em(self)))
+        self.follow()
+        self._make()
+
+    def links(self) -> Sequence[Link]:
+        """The ticket, and the text of the rig."""
+        ticket = self.session.ticket
+        return (
+            (ticket.changed, self.refresh),
+            (ticket.progressed, self.refresh),
+            (self.session.rig_changed, self.refresh),
+        )
+
+    def refresh(self) -> None:
+        """Show the ticket, and whether it is that of the rig as it stands."""
+        ticket, document = self.session.ticket, self.session.document
+        self.setWindowTitle(f"{document.rig.name}: build ticket - Bindpoint")
+        text = ticket.answer or ""
+        if self.page.toPlainText() != text:
+            self.page.setPlainText(text)
+        is_old = document.text != self._asked
+        self.page.setEnabled(not ticket.is_computing and not is_old)
+        self.progress.setVisible(ticket.is_computing)
+        self.progress.setValue(round(1000 * ticket.share))
+        self.again.setVisible(not ticket.is_computing and (is_old or ticket.state != "fresh"))
+        self.again.setEnabled(document.is_right)
+        for each in (self.copy, self.save):
+            each.setEnabled(bool(text) and not ticket.is_computing)
+        if ticket.is_computing:
+            self.says.setText(f"{ticket.what[:1].upper()}{ticket.what[1:]} ...")
+        elif ticket.state == "failed":
+            self.says.setText(f"There is no ticket: {ticket.fault}.")
+        elif not document.is_right:
+            self.says.setText(f"The rig is not right just now. {document.problems[0].says}.")
+        else:
+            self.says.setText(AS_IT_WAS if text and is_old else "")
+
+    def _make(self) -> None:
+        self._asked = self.session.document.text
+        self.session.look_for(self.session.ticket)
+
+    def _copy(self) -> None:
+        board = QGuiApplication.clipboard()
+        if board is not None:
+            board.setText(self.page.toPlainText())
+
+    def _save(self) -> None:
+        suggestion = beside(self.session.document, "ticket", ".txt")
+        place = self._ask.file_to_save("Save the build ticket", suggestion, "Text (*.txt)")
+        if place is None:
+            return
+        stamp = f"{date.today():%d %b %Y}"
+        try:
+            replace_file(place, f"{stamp}\n{self.page.toPlainText()}\n".encode())
+        except OSError as error:
+            self.says.setText(f"Not saved: {error.strerror or error}. Choose another place.")
+        else:
+            self.says.setText(f"Saved {place.name}.")
+
+    def _button(self, text: str, tip: str) -> QPushButton:
+        button = QPushButton(text)
+        button.setToolTip(tip)
+        return button
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Make no more of it."""
+        self.session.ticket.cancel()
+        super().closeEvent(event)
