@@ -190,6 +190,7 @@ def test_the_finder_does_not_depend_on_how_dense_the_mesh_is() -> None:
         assert mm < 0.1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("edge", "noise", "within"), [(2.0, 0.0, 0.02), (2.0, 0.03, 0.06)])
 @pytest.mark.parametrize("shift", [0.0, 0.5])
 def test_bores_out_of_line_are_told(edge: float, noise: float, within: float, shift: float) -> None:

@@ -188,6 +188,7 @@ def test_five_million_faces_are_refused_by_the_head(tmp_path: Path) -> None:
         read_mesh(path)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "start", "again", "says"),
     [

@@ -97,6 +97,7 @@ def test_the_rim_of_a_disc_is_turned_to_a_cone() -> None:
     assert plan.cuts["driving"].volume == pytest.approx(volumes[1], rel=0.04)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("way", ["driving", "driven", "shared"])
 def test_the_ground_yokes_are_certified_and_keep_their_clearance(way: str) -> None:
     plan = ear_and_floor(2.0).plan(way)  # type: ignore[arg-type]

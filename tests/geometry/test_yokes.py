@@ -20,6 +20,7 @@ CLASHES = [(kind, clash) for kind, sample in SAMPLES.items() for clash in sample
 COUNTS = {"bolts", "spline_teeth"}
 
 
+@pytest.mark.slow
 @KINDS
 @given(data=st.data())
 @settings(max_examples=12, deadline=None)
@@ -35,6 +36,7 @@ def test_any_legal_yoke_is_sound_and_holds_its_true_surfaces(
     assert yoke.dimensions == {key: value for key, value in dims.items() if key != "name"}
 
 
+@pytest.mark.slow
 @KINDS
 @given(data=st.data())
 @settings(max_examples=25, deadline=None)

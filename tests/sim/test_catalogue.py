@@ -125,6 +125,7 @@ def touches(a: Mesh, b: Mesh, bend: float) -> bool:
     return any(pair.cut(R) for R in driven_in_driving(np.full(len(SPINS), bend), SPINS))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize(
     ("word", "clear", "touching"), [("", 20.0, 32.0), ("deep-throat ", 30.0, 41.0)]
@@ -141,6 +142,7 @@ def test_any_two_kinds_touch_where_practice_says(
             assert touches(one, other, radians(touching))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("word", ["", "deep-throat "])
 def test_the_cross_never_stops_a_joint_first(size: str, word: str) -> None:

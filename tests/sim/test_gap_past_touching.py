@@ -25,6 +25,7 @@ def test_a_pose_that_touches_for_part_of_the_turn_only_is_told_to_touch(rig: Rig
     assert found.hardware.gap_at(found.bend, found.least.spin).overlaps
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("joint", ["output", "pinion"])
 def test_on_either_side_of_the_certificate_the_least_gap_says_the_same(rig: Rig, joint) -> None:
     found = check(rig).joints[joint]

@@ -47,6 +47,7 @@ def test_the_data_name_every_dimension_and_no_other() -> None:
             assert list(data[kind][size]) == [item.name for item in head_dimension_names()]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_head_is_built_for_every_cross(kind: str, size: str) -> None:

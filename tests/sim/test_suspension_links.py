@@ -79,6 +79,7 @@ def test_batches_broadcast_and_agree_with_single_poses(links):
         np.testing.assert_allclose(batch.R_CA[i, j, k], one.R_CA, rtol=0, atol=1e-12)
 
 
+@pytest.mark.slow
 @every_set
 @given(data=st.data())
 @QUIET

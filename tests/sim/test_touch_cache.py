@@ -37,6 +37,7 @@ def _must_not_be_asked() -> ClosingJoint:
     raise AssertionError("the entry was there")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("spoiled", [b"", b"\x00\xff\xfe", b"abc\n{}", None])
 def test_a_spoiled_entry_is_built_anew(tmp_path: Path, spoiled: bytes | None) -> None:
     good = cached_touch(PARTS, folder=tmp_path)

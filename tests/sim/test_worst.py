@@ -22,6 +22,7 @@ TEN_NANOMETRES = 1e-5
 """mm. The search settles values to about 1e-6 mm, and two vehicles stop at different steps."""
 
 
+@pytest.mark.slow
 @given(
     at=st.tuples(st.floats(-400, 400), st.floats(-0.3, 0.3), st.floats(-0.4, 0.4)),
     skew=st.floats(-0.9, 0.9),

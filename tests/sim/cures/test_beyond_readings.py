@@ -32,6 +32,7 @@ def cures_of(droop: str, bump: str, clear: bool) -> Cures:
     return find_cures(marsh(droop, bump, clear))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("droop", "bump", "codes"),
     [
@@ -57,6 +58,7 @@ def test_where_nothing_else_is_wrong_less_travel_is_the_only_cure(
     assert [kept[code] for code in codes] == pytest.approx([0.0] * len(codes), abs=1e-6)
 
 
+@pytest.mark.slow
 def test_a_cure_has_the_verdict_of_a_check_where_it_goes_beyond_the_readings() -> None:
     """It works by what it does to the joints; the verdict and the numbers tell what it rests on."""
     found = cures_of("8 in", "5 in", clear=False)

@@ -89,6 +89,7 @@ def a_smaller_dose_does_not_do(name: str) -> None:
             assert less is None or not reaches(less.held, found.goal), cure.says
 
 
+@pytest.mark.slow
 def test_cures_are_offered_the_working_ones_first_and_the_cheapest_first() -> None:
     cures = cures_of("goat-path-buggy").cures
     works = [cure.works for cure in cures]
@@ -101,12 +102,14 @@ def test_cures_are_offered_the_working_ones_first_and_the_cheapest_first() -> No
         assert all(cure.costs)
 
 
+@pytest.mark.slow
 def test_a_clear_rig_needs_no_cure() -> None:
     found = cures_of("quarry-hauler")
     assert found.before.verdict == "clear"
     assert found.cures == ()
 
 
+@pytest.mark.slow
 def test_the_user_can_change_what_comes_first(tmp_path: Path) -> None:
     """With slips dear and travel for nothing the straps are offered first."""
     place = tmp_path / "mine.toml"
@@ -182,6 +185,7 @@ def test_a_shaft_without_wrap_gets_no_bar() -> None:
     assert bar.doses(rig) == ()
 
 
+@pytest.mark.slow
 def test_a_rig_that_says_nothing_of_its_shaft_is_assessed() -> None:
     """A phone call's worth of numbers has no [shaft] table at all."""
     rig = parse_rig(
@@ -205,6 +209,7 @@ def test_a_rig_that_says_nothing_of_its_shaft_is_assessed() -> None:
         assert whole.joints[joint].margin == pytest.approx(margin, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_too_small_a_gap_is_close_as_the_check_has_it() -> None:
     """Bend to spare and yet less gap than wanted: an outcome and a check say the same."""
     rig = load_demo("quarry-hauler")
@@ -270,6 +275,7 @@ def test_words_fit_the_axle_and_what_holds_it() -> None:
     assert "setting the axle forward" in LongerShaft().costs(longer)
 
 
+@pytest.mark.slow
 def test_a_remedy_that_works_over_a_few_doses_only_is_found() -> None:
     """With so little slip a tube 3/8 in longer keeps both reserves; 1/4 and 1/2 in do not."""
     slip = {"at": "shaft", "closes": "1.60 in", "opens": "0.80 in", "comes_apart": "2.30 in"}

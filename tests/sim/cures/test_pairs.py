@@ -44,6 +44,7 @@ class Few(Bench):
         self.series: Sequence[Sequence[Dose]] = tuple(s[step - 1 :: step] for s in self.series)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "one", "other"),
     [
@@ -130,6 +131,7 @@ def _always(_found: Limits) -> bool:
     return True
 
 
+@pytest.mark.slow
 def test_a_dear_remedy_goes_into_a_pair_that_is_cheaper(tmp_path: Path) -> None:
     """Where travel is dear, a strap that does alone is let out again by a second remedy."""
     place = tmp_path / "mine.toml"
@@ -159,6 +161,7 @@ def test_a_stop_that_leaves_nothing_to_take_is_no_remedy() -> None:
     assert Bench(BumpStops(), rig, assessor.outcome(rig), assessor).series == ()
 
 
+@pytest.mark.slow
 def test_the_pinion_is_not_turned_under_a_head_that_aims_it() -> None:
     """With a turn as the best thing besides a head, and both for nothing, they are no pair."""
     rig = changed(load_demo(WAGON), {"wanted.bend": "4 deg"})

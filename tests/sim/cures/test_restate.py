@@ -40,6 +40,7 @@ def test_coordinates_say_the_same_vehicle(name: str) -> None:
         assert float(after.slip) == pytest.approx(float(before.slip), abs=3.0 * WRITTEN)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", demo_names())
 @given(turn=st.floats(-0.15, 0.15))
 def test_a_turned_housing_is_as_long_and_points_where_it_should(name: str, turn: float) -> None:

@@ -105,6 +105,7 @@ def test_a_shake_that_gets_less_is_no_price() -> None:
     assert not [phrase for phrase in made_worse(case) if "at ride height" in phrase]
 
 
+@pytest.mark.slow
 def test_a_turn_past_any_shim_says_what_it_takes() -> None:
     for name, far in (("long-legged-trail-wagon", 6.5), ("marsh-runner", 6.5)):
         case = case_of(PinionTurn(), name, Dose(radians(far), "up"))
@@ -119,6 +120,7 @@ def test_a_turn_past_any_shim_says_what_it_takes() -> None:
     assert "no shim turns it so far" in DoubleCardan().costs(head)
 
 
+@pytest.mark.slow
 def test_caster_is_told_with_what_is_left() -> None:
     case = case_of(PinionTurn(), "heather-moor-scout", Dose(radians(6.0), "up"))
     assert "takes away 6.0 deg of caster, 2.0 deg negative then," in PinionTurn().costs(case)
@@ -131,6 +133,7 @@ def test_caster_is_told_with_what_is_left() -> None:
     assert f"{abs(turn) * 57.29577951308232:.1f} deg of caster" in DoubleCardan().costs(head)
 
 
+@pytest.mark.slow
 def test_a_sliding_yoke_has_no_stub() -> None:
     case = case_of(LongerSlip(), "goat-path-buggy", Dose(50.8, "opens"))
     assert "barrel, 6 13/16 in" in LongerSlip().says(case)

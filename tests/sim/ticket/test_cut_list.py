@@ -29,6 +29,7 @@ def last(rig: Rig) -> Cut:
     return cuts_of(rig).cuts[-1]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", demo_names())
 def test_the_parts_of_a_piece_are_its_length(name: str) -> None:
     for cut in demo_ticket(name).cuts.cuts:
@@ -104,6 +105,7 @@ def test_an_own_slip_changes_the_tube_inch_for_inch() -> None:
     assert cuts_of(changed(plain(), {"shaft.slip.pushed_home": "9 in"})).assumed == ()
 
 
+@pytest.mark.slow
 def test_an_own_weld_land_changes_the_tube() -> None:
     before = last(plain()).tube
     yoke = {"kind": "weld yoke", "weld_land": "60 mm"}
@@ -144,6 +146,7 @@ def test_no_room_for_a_tube_is_said() -> None:
     assert [flag.code for flag in cuts_of(rig).flags] == ["little-tube"]
 
 
+@pytest.mark.slow
 @settings(max_examples=8, deadline=None)
 @given(further=st.floats(0.0, 4.0))
 def test_an_output_further_off_makes_the_tube_longer(further: float) -> None:

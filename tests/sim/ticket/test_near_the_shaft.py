@@ -7,6 +7,7 @@ from sim.ticket.ticket import build_ticket
 from tests.sim.ticket.rigs import with_crossmember
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("height", "wanted", "code", "verdict"),
     [

@@ -25,6 +25,7 @@ LIMITED = [
 """Demos that are not clear down to their whole droop."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", LIMITED)
 def test_a_check_with_the_stated_droop_is_clear_and_not_with_more(name: str) -> None:
     limits, rig = demo_ticket(name).limits, load_demo(name)
@@ -36,6 +37,7 @@ def test_a_check_with_the_stated_droop_is_clear_and_not_with_more(name: str) -> 
     assert checked(rig, "travel.droop", further).verdict != "clear"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [name for name in demo_names() if name not in LIMITED])
 def test_where_nothing_is_short_the_whole_travel_is_left(name: str) -> None:
     made, wanted = demo_ticket(name), load_demo(name).wanted
@@ -59,6 +61,7 @@ def test_straps_with_what_they_give_hold(name: str) -> None:
     assert limits.free_droop - STRETCH - (limits.straps or 0.0) < 25.4 / 4.0
 
 
+@pytest.mark.slow
 def test_the_gap_wanted_sets_straps_where_the_bend_alone_would_not() -> None:
     """Once 2 7/16 in was said, where a check tells of 0.044 in of room."""
     rig = load_demo("long-legged-trail-wagon")
@@ -81,6 +84,7 @@ def test_bends_for_the_owner_are_those_that_a_check_calls_clear() -> None:
     assert not found.hardware.keeps_gap(made.limits.bends["pinion"] + BEND_STEP, wanted)
 
 
+@pytest.mark.slow
 def test_another_split_of_the_slip_comes_before_straps() -> None:
     made = demo_ticket("heather-moor-scout")
     limits, best = made.limits, made.slip.best
@@ -92,6 +96,7 @@ def test_another_split_of_the_slip_comes_before_straps() -> None:
     assert demo_ticket("goat-path-buggy").limits.split_droop is None
 
 
+@pytest.mark.slow
 def test_a_crossmember_below_the_shaft_sets_straps() -> None:
     rig = with_crossmember("-2 in")
     limits = build_ticket(rig).limits
@@ -101,6 +106,7 @@ def test_a_crossmember_below_the_shaft_sets_straps() -> None:
     assert checked(rig, "travel.droop", limits.free_droop + 25.4 / 8.0).verdict == "close"
 
 
+@pytest.mark.slow
 def test_bump_stops_are_told_where_the_slip_bottoms() -> None:
     rig = changed(load_demo("quarry-hauler"), {"shaft.slip.closes": "1 1/8 in"})
     limits = build_ticket(rig).limits
@@ -109,6 +115,7 @@ def test_bump_stops_are_told_where_the_slip_bottoms() -> None:
     assert checked(rig, "travel.bump", limits.free_bump + 25.4 / 4.0).verdict == "close"
 
 
+@pytest.mark.slow
 def test_travel_beyond_the_readings_is_no_ground_for_straps() -> None:
     short = [
         {"at": at, "length": length, "points_down": down}

@@ -51,6 +51,7 @@ def test_yokes_and_slip_lower_the_whirl_of_a_plain_tube(whole: Ticket) -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_longer_shaft_whirls_sooner(whole: Ticket) -> None:
     other = build_ticket(changed(driven(), {"output.joint": ["60 in", "1 1/2 in", "9 in"]}))
     assert other.speed.critical is not None
@@ -58,6 +59,7 @@ def test_a_longer_shaft_whirls_sooner(whole: Ticket) -> None:
     assert other.speed.critical < whole.speed.critical
 
 
+@pytest.mark.slow
 def test_a_wider_tube_is_stiffer_but_the_slips_neck_stays_what_bends(whole: Ticket) -> None:
     """The tube alone would whirl later; more tube on the same neck does not help."""
     other = build_ticket(changed(driven(), {"shaft.tube.outside": "3 1/2 in"}))
@@ -67,6 +69,7 @@ def test_a_wider_tube_is_stiffer_but_the_slips_neck_stays_what_bends(whole: Tick
     assert other.speed.critical < 1.1 * whole.speed.critical
 
 
+@pytest.mark.slow
 def test_a_slip_pulled_open_by_the_travel_whirls_sooner(whole: Ticket) -> None:
     speed = whole.speed
     assert speed.critical is not None
@@ -86,6 +89,7 @@ def test_a_slip_pulled_open_by_the_travel_whirls_sooner(whole: Ticket) -> None:
     assert apart.speed.critical is not None
 
 
+@pytest.mark.slow
 def test_a_slip_of_your_own_whirls_by_its_own_length(whole: Ticket) -> None:
     """Once its length was taken for spline: pushed home longer, it had less of it inside."""
     generic = whole.slip.built_part
@@ -101,6 +105,7 @@ def test_a_slip_of_your_own_whirls_by_its_own_length(whole: Ticket) -> None:
     assert speeds[3] > 0.5 * speeds[1]
 
 
+@pytest.mark.slow
 def test_the_needles_last_as_long_as_a_cruise_lets_them(whole: Ticket) -> None:
     """(C/P)^(10/3) million turns of 1 / (n b) each, worked here in N m, rpm and degrees."""
     torque = 0.4 * 240.0 * 1355.8179483314004 * 0.8
@@ -147,6 +152,7 @@ def test_no_phase_shakes_less_than_the_best(whole: Ticket) -> None:
     assert phase.left_now == pytest.approx(excitation(axes, 1.0, phase.now).torsional, rel=1e-9)
 
 
+@pytest.mark.slow
 def test_turning_the_ears_to_the_best_phase_leaves_what_was_told() -> None:
     """A shaft far aside, its ears put where the ticket says: the sign of the turn is right."""
     askew = {"axle.points_left": "8 deg", "output.joint": ["47 in", "6 in", "9 in"]}
@@ -178,6 +184,7 @@ def test_the_residual_is_the_grades(whole: Ticket) -> None:
     assert sum(found.per_plane_oz_in) == pytest.approx(total / OUNCE_INCH, rel=1e-12)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("values", "code"),
     [
@@ -200,6 +207,7 @@ def test_absurd_numbers_are_said_and_the_ticket_is_made(
     assert made.strength.worst is not None
 
 
+@pytest.mark.slow
 def test_without_a_drive_the_rest_is_told_and_what_is_missing_named() -> None:
     made = build_ticket(plain())
     assert {each.key for each in made.missing} == {
@@ -214,6 +222,7 @@ def test_without_a_drive_the_rest_is_told_and_what_is_missing_named() -> None:
     assert made.strength.sizes_up
 
 
+@pytest.mark.slow
 def test_no_top_speed_is_made_up_from_the_engine() -> None:
     """Once the engine's top in top gear stood in, as "Shaft at top speed: ... at 125 mph"."""
     made = ticket(top_speed=None, engine_top="20000 rpm")
@@ -227,6 +236,7 @@ def test_no_top_speed_is_made_up_from_the_engine() -> None:
     }
 
 
+@pytest.mark.slow
 def test_a_gear_that_is_not_said_is_not_told() -> None:
     known = {(g.key, g.ratio) for g in ticket(low_gear=None).speed.gears}
     assert known == {("top_gear", 0.8)}
@@ -235,6 +245,7 @@ def test_a_gear_that_is_not_said_is_not_told() -> None:
     assert [g.road for g in off_road] == [None] * 4
 
 
+@pytest.mark.slow
 def test_a_shaft_without_a_tube_does_not_whirl() -> None:
     made = build_ticket(changed(driven(), {"shaft.slip.pushed_home": "35 in"}))
     assert "no-tube" in {flag.code for flag in made.flags}
@@ -268,6 +279,7 @@ def test_the_slip_sets_straps_where_it_runs_out_first() -> None:
     assert 0.75 * 25.4 <= envelope(cut).slip.opens_left < 0.75 * 25.4 + 0.4 * 25.4 / 16.0
 
 
+@pytest.mark.slow
 def test_a_two_piece_shaft_has_both_sections_told() -> None:
     made = demo_ticket("timber-crew-carrier")
     assert [name for name, _ in made.speed.balances] == ["front section", "rear section"]

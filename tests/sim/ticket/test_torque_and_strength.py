@@ -118,6 +118,7 @@ def test_a_size_up_takes_more_and_tells_when_it_touches() -> None:
         assert up.clear == pytest.approx(assessor.clear(driven(), up.joint), abs=1e-12)
 
 
+@pytest.mark.slow
 def test_the_smallest_joint_that_fits_grows_with_the_torque() -> None:
     light, heavy, absurd = (strength(t).fits["pinion"] for t in (3e5, 1.6e6, 1e8))
     assert light == "27 x 82"
@@ -125,6 +126,7 @@ def test_the_smallest_joint_that_fits_grows_with_the_torque() -> None:
     assert absurd is None
 
 
+@pytest.mark.slow
 def test_too_weak_is_a_flag() -> None:
     codes = [{flag.code for flag in strength(t).flags} for t in (1e5, 1.3e6, 3e6)]
     assert "too-weak" in codes[2]

@@ -15,6 +15,7 @@ def drive_lines(made: Ticket) -> set[str]:
     return {line.removeprefix("drive.") for line in lines if line.startswith("drive.")}
 
 
+@pytest.mark.slow
 def test_without_a_drive_none_of_it_is_assumed() -> None:
     made = build_ticket(plain())
     assert drive_lines(made) == set()
@@ -26,6 +27,7 @@ def test_without_a_drive_none_of_it_is_assumed() -> None:
         assert up.bend == pytest.approx(made.worst[up.joint], abs=1e-12)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("left_out", "listed"),
     [
@@ -51,6 +53,7 @@ def test_a_value_that_was_used_is_listed_and_no_other(
     assert any(line.startswith("axle efficiency 0.95") for line in made.assumed) == slips
 
 
+@pytest.mark.slow
 def test_the_doubt_of_a_torque_is_that_of_the_file_where_it_says_so() -> None:
     rig = load_demo("quarry-hauler")
     assert drive_said(rig).off["friction"] == (0.2, "from memory")
