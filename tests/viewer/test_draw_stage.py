@@ -213,8 +213,36 @@ def test_letters_grow_with_the_scale_once_whatever_the_density_of_the_screen(sta
     assert tall[2.0, 144] == pytest.approx(tall[2.0, 72], rel=0, abs=1)
 
 
+class Told:
+    """A window that tells of another driver."""
+
+    def __init__(self, window, driver: str) -> None:
+        self._window, self._driver = window, driver
+
+    def __getattr__(self, name: str):
+        return getattr(self._window, name)
+
+    def ReportCapabilities(self) -> str:
+        return f"OpenGL vendor string:  Mesa\nOpenGL renderer string:  {self._driver}\nsoftware"
+
+
+@pytest.mark.parametrize(
+    "driver", ["llvmpipe (LLVM 15.0.6, 256 bits)", "SwiftShader", "GDI Generic"]
+)
+def test_no_edge_is_smooth_on_the_screen_without_a_graphics_card(plotter, driver: str) -> None:
+    """Such a driver says that it is done long before it is, and seemed quick."""
+    stage = PyVistaStage(plotter, repaint=lambda: None)
+    stage._window = Told(stage._window, driver)
+    stage._renderer = Timed(stage._renderer, [0.001])
+    for _ in range(2 * PATIENCE):
+        stage.draw()
+    assert plotter.render_window.GetMultiSamples() == 0
+    stage.close()
+
+
 def test_edges_are_smooth_in_pictures_and_where_the_driver_is_quick(plotter) -> None:
     stage = PyVistaStage(plotter, repaint=lambda: None)
+    stage._window = Told(stage._window, "a card of some make")
     took = [0.001]
     stage._renderer = Timed(stage._renderer, took)
     samples = plotter.render_window.GetMultiSamples

@@ -7,6 +7,7 @@ it is made of. What is never hidden lies in a layer of its own over the rest.
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import tan
 from typing import Any
 
@@ -44,6 +45,10 @@ nearer to the eye they begin, and edges then show through the metal in front of 
 QUICK, SLOW, PATIENCE = 0.02, 0.09, 3
 """s to draw, and how many times in a row. Edges are made smooth on a screen whose driver has shown
 that it is quick, as one with a graphics card; that takes three times as long without one."""
+
+WITHOUT_CARD = ("llvmpipe", "softpipe", "swiftshader", "software", "gdi generic", "basic render")
+"""What drivers without a graphics card call themselves. Their work goes on after they say that it
+is done, so that they seem quick."""
 
 PLAIN_DPI = 72
 """Dots an inch at which VTK's letters are as large as they are asked to be."""
@@ -297,8 +302,15 @@ class PyVistaStage(Stage):
         self._quick = self._quick + 1 if 0.0 < took < QUICK else 0
         if self._slow >= PATIENCE:
             self._window.SetMultiSamples(0)
-        elif self._quick >= PATIENCE:
+        elif self._quick >= PATIENCE and self._window.GetMultiSamples() == 0 and self._has_card:
             self._window.SetMultiSamples(SAMPLES)
+
+    @cached_property
+    def _has_card(self) -> bool:
+        """Whether a graphics card draws; asked once something was drawn."""
+        told = str(self._window.ReportCapabilities()).lower()
+        lines = [line for line in told.splitlines() if "renderer string" in line]
+        return not any(name in line for name in WITHOUT_CARD for line in lines)
 
     def _layer(self, number: int) -> Any:
         """A layer over the rest, seen by the same eye."""
