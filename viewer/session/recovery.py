@@ -73,7 +73,8 @@ class Autosave:
         self._said: str | None = None
         self._writing: list[Future[None]] = []
         self._thread = ThreadPoolExecutor(1, thread_name_prefix="autosave")
-        session.rig_changed.connect(self._on_changed)
+        for signal in (session.rig_changed, session.opened):
+            signal.connect(self._on_changed)
         self._on_changed()
 
     def tick(self) -> None:
@@ -108,7 +109,8 @@ class Autosave:
 
     def close(self) -> None:
         """Take the file away: everything has been saved or thrown away."""
-        self._session.rig_changed.disconnect(self._on_changed)
+        for signal in (self._session.rig_changed, self._session.opened):
+            signal.disconnect(self._on_changed)
         self._thread.shutdown(wait=True)
         self._hear()
         with suppress(OSError):

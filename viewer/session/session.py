@@ -45,7 +45,7 @@ class Session:
     measured : `gaps` or the strip know more.
     mapped : `map` is another one.
     compared : the version put aside is another one.
-    opened : the whole document is another one.
+    opened : the whole document is another one; nothing else is said of it then.
     """
 
     rig_changed = Signal()
@@ -70,6 +70,7 @@ class Session:
         self._due: set[str] = set()
         self._to_measure: list[Joint] = []
         self._answered_text: str | None = None
+        self._is_opening = False
         self._use(document)
 
     def _use(self, document: Document) -> None:
@@ -91,7 +92,11 @@ class Session:
         self.gaps, self.other, self._chosen_joint = {}, None, None
         self.cures.forget()
         self.ticket.forget()
-        self._use(document)
+        self._is_opening = True  # who hears `opened` shows everything anew: once is enough
+        try:
+            self._use(document)
+        finally:
+            self._is_opening = False
         self.opened.emit()
 
     @property
@@ -237,14 +242,16 @@ class Session:
             self.ask_again()
         else:
             self.answers.mark_stale()
-        self.rig_changed.emit()
+        if not self._is_opening:
+            self.rig_changed.emit()
 
     def _on_answer(self) -> None:
         if self.answers.state == "fresh":
             self._answered_text = self._asked_text
             self._due |= {"map"}
             self._pose()
-        self.answered.emit()
+        if not self._is_opening:
+            self.answered.emit()
 
     def _on_played(self) -> None:
         if not self.motion.playing and self.map is not None and self.map.travel.size < HEIGHTS:

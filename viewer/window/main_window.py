@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from types import MappingProxyType
 
-from PyQt6.QtCore import QSize, Qt, pyqtSignal
+from PyQt6.QtCore import QSize, Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QAction, QCloseEvent, QKeySequence
 from PyQt6.QtWidgets import (
     QMainWindow,
@@ -37,6 +37,9 @@ LEAST = (46.0, 32.0)
 
 FRAME = (16, 60)
 """px a title bar and borders may take of the screen."""
+
+BREATH = 15
+"""ms between two things that take a while, for whatever waits."""
 
 TOLD_FOR = 10_000
 """ms something told in passing stays."""
@@ -231,7 +234,11 @@ class MainWindow(QMainWindow):
         if screen is not None:
             # A screen without a window manager makes nothing as large as itself.
             self._shown.setGeometry(screen.geometry())
-        self._shown.showFullScreen()
+        # To make it takes as long as to show it: each in its own time.
+        soon = QTimer(self._shown)
+        soon.setSingleShot(True)
+        soon.timeout.connect(self._shown.showFullScreen)
+        soon.start(BREATH)
 
     def _on_opened(self) -> None:
         self._document.saved.disconnect(self._entitle)

@@ -19,7 +19,7 @@ from viewer.draw.clip import FRAME_TIME, Caption, ClipStoppedError, save_clip
 from viewer.session.drives import Drive
 from viewer.session.session import Session
 
-SLOW = 0.1
+SLOW = 0.05
 """s. A frame that takes longer is drawn without the help of graphics hardware."""
 
 Shot = tuple[Pose, float]

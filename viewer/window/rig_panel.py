@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import Qt, QTimer
 from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
@@ -17,6 +17,10 @@ from viewer.window.theme import em
 
 FOLDED = ("", "wanted", "shaft", "drive")
 """Groups that are closed at first."""
+
+
+BREATH = 15
+"""ms until the sheet of another rig is made, for whatever waits."""
 
 
 class RigPanel(Follower):
@@ -52,11 +56,27 @@ class RigPanel(Follower):
         self._folds: list[Fold] = []
         self._rows: dict[tuple[str, ...], FieldRow] = {}
         self.setFocusProxy(self.seek)
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.setInterval(BREATH)
+        self._later.timeout.connect(self.follow)
         self.follow()
 
     def links(self) -> Sequence[Link]:
         """Hear of every other text of the rig."""
         return ((self.session.rig_changed, self.refresh),)
+
+    def _on_opened(self) -> None:
+        """Begin with another sheet, a moment later: it is long, and much else is shown anew."""
+        self.unfollow()
+        self._shape, self._folds, self._rows = None, [], {}
+        self.area.setWidget(QWidget())
+        self._later.start()
+
+    def unfollow(self) -> None:
+        """Listen no more."""
+        self._later.stop()
+        super().unfollow()
 
     def refresh(self) -> None:
         """Show the sheet as it is now, keeping the cursor where it is."""

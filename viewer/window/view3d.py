@@ -28,6 +28,9 @@ NOTCH = 1.15
 STILL = 4.0
 """px; a press and release no further apart is a click."""
 
+BREATH = 30
+"""ms until another rig is drawn: its sheet is made meanwhile, and whatever waits is done."""
+
 FILLING = 250
 """ms between drawings while parts come in; a drawing after each would be most of the wait."""
 
@@ -59,6 +62,7 @@ class View3D(QWidget):
         self._button = Qt.MouseButton.NoButton
         self._is_due = False
         self._work = self._timer(self._do_work)
+        self._begin = self._timer(self._on_begun, BREATH)
         self._since_drawn = QElapsedTimer()
         self.bar = ViewBar(self.scene, self)
         self.bar.chosen.connect(self.look_at)
@@ -124,6 +128,7 @@ class View3D(QWidget):
             return
         self._disconnect()
         self._work.stop()
+        self._begin.stop()
         self.drawing.widget.removeEventFilter(self)
         self.drawing.close()
         self.drawing = None
@@ -178,6 +183,9 @@ class View3D(QWidget):
         self._follow_motion()
         self.scene.opened()
         self.card.tell(None)
+        self._begin.start()
+
+    def _on_begun(self) -> None:
         self.bar.rebuild()
         self._on_answered()
 
@@ -210,10 +218,10 @@ class View3D(QWidget):
 
     # Drawing
 
-    def _timer(self, slot: Callable[[], None]) -> QTimer:
+    def _timer(self, slot: Callable[[], None], after: int = 0) -> QTimer:
         timer = QTimer(self)
         timer.setSingleShot(True)
-        timer.setInterval(0)
+        timer.setInterval(after)
         timer.timeout.connect(slot)
         return timer
 

@@ -31,6 +31,7 @@ from viewer.session.strip_words import gap_words
 from viewer.session.window_state import WindowState, keep_state, recalled_state
 from viewer.window.app import open_window
 from viewer.window.faults import FaultCatcher, FaultMessage
+from viewer.window.field_row import FieldRow
 from viewer.window.late_view import LateView
 from viewer.window.main_window import MainWindow
 from viewer.window.panels import Panels, real_panels
@@ -225,7 +226,7 @@ def test_the_customer_view_is_made_of_this_session(
     window = make(make_customer=customer)
     press(window, Qt.Key.Key_F11)
     assert shown == [(window.session, window)]
-    assert window._shown.isFullScreen()
+    qtbot.waitUntil(window._shown.isFullScreen)
     window._shown.close()
     qtbot.wait(1)
 
@@ -370,12 +371,15 @@ def heard(session: Session) -> dict[str, int]:
 
 
 def test_another_rig_is_followed_by_every_panel(
-    make: Callable[..., MainWindow], worker: ScriptedWorker
+    make: Callable[..., MainWindow], worker: ScriptedWorker, qtbot: QtBot
 ) -> None:
     window = make()
     session = window.session
     old_document, old_motion = session.document, session.motion
     session.open(Document.open(RIGS / "quarry-hauler.toml"))
+    # The old sheet is gone at once: what is typed on it would go into the other rig.
+    assert not window.rig.findChildren(FieldRow)
+    qtbot.waitUntil(lambda: bool(window.rig.findChildren(FieldRow)))
     worker.say(answer=checked("quarry-hauler"), share=1.0)
     session.tick()
     while session.idle():

@@ -22,6 +22,7 @@ from viewer.session.document import Document
 from viewer.session.session import Session
 from viewer.session.sheet import sheet
 from viewer.session.sheet_edits import add
+from viewer.window.field_row import FieldRow
 from viewer.window.rig_panel import RigPanel
 
 WAGON = "long-legged-trail-wagon"
@@ -334,9 +335,12 @@ def test_help_on_the_measurement_with_the_cursor_stands_at_the_foot(
     assert "Assumed 2 deg" in panel.said.text()
 
 
-def test_another_document_shows_its_own_numbers(opened: Callable[..., RigPanel]) -> None:
+def test_another_document_shows_its_own_numbers(
+    opened: Callable[..., RigPanel], qtbot: QtBot
+) -> None:
     panel = opened()
     panel.session.open(Document.demo("marsh-runner"))
+    qtbot.waitUntil(lambda: bool(panel.findChildren(FieldRow)))
     assert editor(panel, "travel.droop").text() == "7 in"
     type_text(panel, "travel.droop", "6 in")
     panel.flush()
