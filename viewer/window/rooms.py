@@ -134,7 +134,11 @@ class Rooms(QWidget):
         line = em(self)
         plan = Plan.of(self.width() / line, self.height() / line)
         if plan != self.plan:
-            self._place(plan)
+            self.setUpdatesEnabled(False)  # painted once, when everything stands
+            try:
+                self._place(plan)
+            finally:
+                self.setUpdatesEnabled(True)
 
     def _place(self, plan: Plan) -> None:
         focus = QApplication.focusWidget()

@@ -64,6 +64,7 @@ class StatePanel(Follower):
         self.findings = FindingsList(session, self)
         self.findings.unfolded.connect(self._show_finding)
         self.cure = QPushButton("What would cure it?", self)
+        self.cure.setAccessibleName("What would cure it?")
         self.cure.setToolTip("Tries every remedy on this rig and lists the cheapest first (F2).")
         self.cure.clicked.connect(self.cure_wanted)
         self._arrange()
