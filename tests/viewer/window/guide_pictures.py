@@ -97,6 +97,7 @@ def take_all(hands: Hands) -> None:
     hands.wait("the rig without it", lambda f: "Cured by calculation" not in f["rig"])
     hands.screen.keys("F4")
     hands.click("Drop it")
+    hands.settled()
 
     hands.screen.keys("Control_L", "b")
     hands.wait("the worst pose", lambda f: f["pose"][0] < -200.0)
