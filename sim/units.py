@@ -215,6 +215,11 @@ def format_fraction(mm: float, denominator: int = 16) -> str:
     return f"{sign}{lead}{fraction} in"
 
 
+def format_fine(mm: float) -> str:
+    """A length too small for a tape: ``0.197 in (5.0 mm)``."""
+    return f"{_fixed(mm / 25.4, 3)} in ({_fixed(mm, 1)} mm)"
+
+
 def format_missing(mm: float) -> str:
     """A length that is missing: ``1 1/4 in (31.1 mm)``, the fraction rounded up, so that it does.
 

@@ -161,10 +161,10 @@ def test_the_plan_shown_reaches_the_bend_with_least_off_or_gains_most() -> None:
 
 def test_a_wall_under_the_least_allowed_is_told_with_its_reason() -> None:
     assert wall_words(cut(wall=5.0), 4.8) == (
-        ", wall left 5.0 mm (0.197 in) where 4.8 mm has to stay"
+        ", wall left 0.197 in (5.0 mm) where 0.189 in (4.8 mm) has to stay"
     )
     thin = wall_words(cut(wall=4.0, limit=3.9), 4.8)
-    assert "where 3.9 mm has to stay: under 4.8 mm" in thin
+    assert "where 0.154 in (3.9 mm) has to stay: under 0.189 in (4.8 mm)" in thin
     assert "hardly thicker there to begin with" in thin
     assert wall_words(cut(wall=inf), 4.8) == "; no wall is near"
 

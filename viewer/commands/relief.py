@@ -14,7 +14,7 @@ from geometry.errors import BindpointError
 from geometry.relief import Cut, Plan, Relief, grindable, relief
 from sim.hardware import JointHardware
 from sim.head_hardware import end_hardware
-from sim.units import parse_angle
+from sim.units import format_fine, parse_angle
 from sim.vehicle import RIDE, Joint
 from viewer.check_json import number
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
@@ -101,11 +101,11 @@ def nothing_to_grind(hardware: JointHardware, found: Relief) -> str:
     gap = hardware.smallest_gap(found.wanted).distance
     short = ""
     if gap < found.clearance:
-        short = f", less than the {found.clearance:.1f} mm that grinding would leave"
+        short = f", less than the {format_fine(found.clearance)} that grinding would leave"
     return (
         f"Nothing to grind at the {hardware.joint} joint: it is clear to "
         f"{degrees(found.before):.1f} deg as it is, and {degrees(found.wanted):.1f} deg is wanted; "
-        f"{gap:.1f} mm ({gap / 25.4:.3f} in) of room is left there{short}."
+        f"{format_fine(gap)} of room is left there{short}."
     )
 
 
@@ -148,7 +148,8 @@ def _lines(rig_name: str, hardware: JointHardware, found: Relief) -> Iterator[st
     yield f"{rig_name}: relief of the {hardware.joint} joint"
     yield (
         f"Clear to {degrees(found.before):.1f} deg as it is; {degrees(found.wanted):.1f} deg is "
-        f"wanted with {found.clearance:.1f} mm of room, no wall under {found.least_wall:.1f} mm"
+        f"wanted with {format_fine(found.clearance)} of room, no wall under "
+        f"{format_fine(found.least_wall)}"
     )
     for plan in found.plans:
         yield ""
@@ -157,7 +158,7 @@ def _lines(rig_name: str, hardware: JointHardware, found: Relief) -> Iterator[st
             wall = wall_words(cut, found.least_wall)
             text = (
                 f"  - {hardware.yoke_name(body)}: grind the {' and '.join(cut.surfaces)}, "
-                f"{cut.depth:.1f} mm ({cut.depth / 25.4:.3f} in) at the deepest, "
+                f"{format_fine(cut.depth)} at the deepest, "
                 f"{cut.volume / 1000.0:.2f} cm3{wall}"
             )
             yield from wrap(text, 96, subsequent_indent="    ")
@@ -170,14 +171,11 @@ def wall_words(cut: Cut, least: float) -> str:
     """The thinnest wall beside what has to stay there."""
     if not isfinite(cut.wall):
         return "; no wall is near"
-    told = (
-        f", wall left {cut.wall:.1f} mm ({cut.wall / 25.4:.3f} in) where {cut.limit:.1f} mm has "
-        "to stay"
-    )
+    told = f", wall left {format_fine(cut.wall)} where {format_fine(cut.limit)} has to stay"
     if cut.limit < least:
         told += (
-            f": under {least:.1f} mm, since the yoke was hardly thicker there to begin with, as "
-            "at a bevel; four fifths of what was there stays"
+            f": under {format_fine(least)}, since the yoke was hardly thicker there to begin with, "
+            "as at a bevel; four fifths of what was there stays"
         )
     return told
 

@@ -2,6 +2,7 @@
 
 from math import degrees, isnan
 
+from sim.units import format_fine
 from viewer.session.pose_now import left_words
 from viewer.session.turn_strip import TurnStrip
 
@@ -10,7 +11,7 @@ def gap_words(mm: float) -> str:
     """A gap, too small for a tape: thousandths of an inch and mm."""
     if isnan(mm):
         return "gap not found yet"
-    return f"{mm / 25.4:.3f} in ({mm:.1f} mm)" if mm > 0.0 else "metal in metal"
+    return format_fine(mm) if mm > 0.0 else "metal in metal"
 
 
 def strip_words(strip: TurnStrip, place: int) -> str:
