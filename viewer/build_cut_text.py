@@ -109,7 +109,7 @@ def tape_lines(ticket: Ticket) -> Iterator[str]:
             "  The joint centre of a double-Cardan head is the middle of its ball; its outer cross "
             "is the one on the output or the pinion, its inner cross the one on the shaft."
         )
-    if any(each.at_output == "output seal" for each in ticket.tape):
+    if any(told.startswith("tape check from the output seal") for told in ticket.assumed):
         yield from item(
             "  The seal is where the sliding yoke's barrel is taken to bottom (assumed): push the "
             "yoke home and see; as far as it stands off then, these readings are longer."

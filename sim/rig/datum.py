@@ -80,17 +80,26 @@ def datums_of(tape: Tape, shaft: Shaft, carrier: Carrier | None) -> tuple[EndDat
 
 
 def datums_at_hand(
-    shaft: Shaft, carrier: Carrier | None
+    shaft: Shaft, carrier: Carrier | None, told: Tape | None = None
 ) -> tuple[dict[OutputDatum, EndDatum], dict[PinionDatum, EndDatum]]:
-    """Every datum that the parts have at the output and at the pinion, by its name."""
+    """Every datum that the parts have at the output and at the pinion, by its name.
+
+    told : a tape that says where the seal and the end of the output shaft are.
+    """
     output: dict[OutputDatum, EndDatum] = {}
     pinion: dict[PinionDatum, EndDatum] = {}
     heads = heads_of(shaft)
     for at_output in get_args(OutputDatum):
-        if at_output != "shaft end":  # how far that stands out is not among the parts
-            with suppress(DatumError):
-                tape = Tape.model_validate(_READS_ANYTHING | {"at_output": at_output})
-                output[at_output] = _output_datum(tape, shaft, carrier, heads[0])
+        held = {"at_output": at_output}
+        if told is not None and told.seal_to_joint is not None and at_output in FROM_THE_SEAL:
+            held["seal_to_joint"] = told.seal_to_joint.typed
+        if at_output == "shaft end":
+            if told is None or told.stick_out is None:
+                continue  # how far it stands out is not among the parts
+            held["stick_out"] = told.stick_out.typed
+        with suppress(DatumError):
+            tape = Tape.model_validate(_READS_ANYTHING | held)
+            output[at_output] = _output_datum(tape, shaft, carrier, heads[0])
     for at_pinion in get_args(PinionDatum):
         with suppress(DatumError):
             pinion[at_pinion] = _end_datum(

@@ -8,7 +8,7 @@ from sim.derive import ride_height_of
 from sim.rig import Rig
 from sim.rig.datum import EndDatum, datums_at_hand, taped
 from sim.rig.ride import Ride
-from sim.rig.tape import FROM_THE_SEAL
+from sim.rig.tape import FROM_THE_SEAL, Tape
 
 
 @dataclass(frozen=True)
@@ -27,7 +27,7 @@ def tape_readings(rig: Rig) -> tuple[TapeReading, ...]:
     joint.
     """
     ride = ride_height_of(rig)
-    output, pinion = datums_at_hand(rig.shaft, rig.carrier)
+    output, pinion = datums_at_hand(rig.shaft, rig.carrier, _told(rig))
     return tuple(
         TapeReading(one, other, taped(ride, output[one], pinion[other]))
         for one in output
@@ -56,10 +56,17 @@ def front_readings(rig: Rig) -> tuple[TapeReading, ...]:
 
 
 def tape_assumed(rig: Rig) -> tuple[str, ...]:
-    """What readings from the seal of a sliding yoke rest on."""
-    output, _ = datums_at_hand(rig.shaft, rig.carrier)
+    """What readings from the seal of a sliding yoke rest on, unless the rig says where it is."""
+    told = _told(rig)
+    if told is not None and told.seal_to_joint is not None:
+        return ()
+    output, _ = datums_at_hand(rig.shaft, rig.carrier, told)
     return tuple(
         f"tape check from the {name}: {datum.says}"
         for name, datum in output.items()
         if name in FROM_THE_SEAL
     )
+
+
+def _told(rig: Rig) -> Tape | None:
+    return None if rig.ride_height is None else rig.ride_height.tape

@@ -17,7 +17,7 @@ from sim.head_hardware import HeadHardware, end_hardware
 from sim.line import turn
 from sim.rig import Rig, RigError, changed, load_demo, parse_rig
 from sim.rig.fitted import fitted_cross, fitted_yoke
-from sim.ticket.tape_check import tape_readings
+from sim.ticket.tape_check import tape_assumed, tape_readings
 
 PHONE = """
 [output]
@@ -141,6 +141,24 @@ def test_seal_shaft_end_and_a_joint_measured_from_the_seal_agree() -> None:
         datum = placed(rig, "output yoke", np.array([behind * 25.4, 0.0, 0.0]))
         pinion = placed(rig, "pinion cross", ORIGIN)
         assert np.linalg.norm(datum - pinion) == pytest.approx(41.5 * 25.4, abs=1e-6)
+
+
+def test_the_tape_check_goes_by_what_was_measured_from_the_seal() -> None:
+    """Once it took the barrel to bottom at the seal, whatever the tape had said."""
+    words = 'seal_to_joint = "3 1/4 in"\nstick_out = "1 1/2 in"\n'
+    rig = phone("shaft end", "joint centre", SLIDING, words)
+    reads = {(each.at_output, each.at_pinion): each.reads for each in tape_readings(rig)}
+    assert reads["shaft end", "joint centre"] == pytest.approx(41.5 * 25.4, abs=1e-6)
+    datum = placed(rig, "output yoke", np.array([3.25 * 25.4, 0.0, 0.0]))
+    pinion = placed(rig, "pinion cross", ORIGIN)
+    by_mesh = np.linalg.norm(datum - pinion)
+    assert reads["output seal", "joint centre"] == pytest.approx(by_mesh, abs=1e-6)
+    assert tape_assumed(rig) == ()
+    unsaid = phone("output seal", "joint centre", SLIDING)
+    assert "taken to bottom" in tape_assumed(unsaid)[0]
+    assert ("shaft end", "joint centre") not in {
+        (each.at_output, each.at_pinion) for each in tape_readings(unsaid)
+    }
 
 
 def test_a_straight_shaft_subtracts_the_face_alone() -> None:

@@ -51,6 +51,7 @@ DRIVE = {
     "fast is it on the road": "70 mph",
     "highest gear": "0.75",
     "fast does the engine turn": "4500 rpm",
+    "steady cruise take": "0.35",
     "balance grade": "g16",
 }
 
@@ -83,6 +84,7 @@ def test_the_whole_drive(tmp_path: Path) -> None:
         "top_speed": "70 mph",
         "top_gear": 0.75,
         "engine_top": "4500 rpm",
+        "cruise": 0.35,
         "balance": "g16",
     }
 

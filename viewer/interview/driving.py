@@ -63,6 +63,11 @@ _ASKED: Final[tuple[tuple[str, str, str], ...]] = (
         "Under 1 for an overdrive: such as 0.75.",
     ),
     ("engine_top", "How fast does the engine turn, at most?", "Such as 4500 rpm."),
+    (
+        "cruise",
+        "How much of the engine's torque does a steady cruise take?",
+        "As a share, for how long the joints' needles last: such as 0.4.",
+    ),
     ("balance", "Which balance grade is wanted?", "Such as G16 or G40."),
 )
 _LENGTHS: Final = ("tyre_radius",)
