@@ -1,6 +1,7 @@
 """What a customer's screen is made of: large words, two sliders, and what writes a picture."""
 
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import QRect, Qt
+from PyQt6.QtGui import QResizeEvent
 from PyQt6.QtWidgets import (
     QComboBox,
     QGridLayout,
@@ -17,7 +18,7 @@ from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.customer_parts import BigSlider, Mark, ViewMaker, Zones
 from viewer.window.theme import em, enlarged
-from viewer.words import CAUTION
+from viewer.words import CAUTION, RUNS_OUT, VERDICT_WORDS
 
 LARGE, HUGE = 1.3, 3.0
 """Times the type of this screen."""
@@ -28,6 +29,14 @@ more, the type grows, so that a customer can read it from where he stands."""
 
 LEAST, MOST = 0.7, 1.7
 """Times the type of the rest of the program."""
+
+
+LONGEST = (
+    "At 9 15/16 in droop, crossed up 8.0 deg (right wheel up), 4.0 deg nose down: output joint 9.4 "
+    "deg too far."
+)
+LINES = 4
+"""About as long as a verdict on a pose gets, and the most lines that are kept for it."""
 
 
 class CustomerFace(QWidget):
@@ -78,8 +87,6 @@ class CustomerFace(QWidget):
         self.mark, self.word = Mark(3.4, self), self._label("", HUGE, bold=True)
         self.word.setWordWrap(False)
         self.says = self._label("", 1.2 * LARGE)
-        # As high with a short sentence as with a long one, so that the view stays as it is.
-        self.says.setMinimumHeight(2 * self.says.fontMetrics().lineSpacing())
         self.says.setAlignment(Qt.AlignmentFlag.AlignVCenter)
         self.whole_mark, self.whole = Mark(1.7, self), self._label("", LARGE, bold=True)
         self.note = self._label("", 1.0)
@@ -91,6 +98,20 @@ class CustomerFace(QWidget):
         head.addWidget(self.note, 2, 1, 1, 2)
         head.setColumnStretch(2, 1)
         return head
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Keep the first words as high with a short sentence as with a long one.
+
+        The view below them, and with it a clip, stays as large as it is.
+        """
+        super().resizeEvent(event)
+        words = [*VERDICT_WORDS.values(), RUNS_OUT]
+        widest = max(self.word.fontMetrics().horizontalAdvance(word) for word in words)
+        taken = self.mark.sizeHint().width() + widest + round(6 * em(self))
+        box = QRect(0, 0, max(1, self.width() - taken), 1)
+        wrapped = self.says.fontMetrics().boundingRect(box, Qt.TextFlag.TextWordWrap, LONGEST)
+        most = LINES * self.says.fontMetrics().lineSpacing()
+        self.says.setMinimumHeight(min(wrapped.height(), most))
 
     def _height_column(self) -> QVBoxLayout:
         self.height_slider = BigSlider(Qt.Orientation.Vertical, self)
