@@ -16,6 +16,9 @@ ROOM_ONLY = (
     "much it shakes at speed is on the build ticket."
 )
 
+UNKNOWN = "-"
+"""Where a pose cannot be reached, so that nothing is known of the joint in it."""
+
 NO_NEED = "Nothing touches and there is the room that was wanted: no cure is needed."
 
 WITHIN_READINGS = "What keeps the travel within the readings, the cheapest first:"
@@ -101,7 +104,7 @@ def outcome_word(outcome: Outcome) -> str:
 def margin_cells(outcome: Outcome) -> Iterator[tuple[Joint, str]]:
     """What is left at each joint, deg."""
     for joint, margin in outcome.margins.items():
-        yield joint, f"{degrees(margin):.1f} deg" if isfinite(margin) else "-"
+        yield joint, f"{degrees(margin):.1f} deg" if isfinite(margin) else UNKNOWN
 
 
 def left_words(mm: float) -> str:

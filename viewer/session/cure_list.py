@@ -10,6 +10,7 @@ from sim.rig.change import changed
 from sim.units import format_fraction
 from viewer.cures_words import (
     ROOM_ONLY,
+    UNKNOWN,
     cure_price,
     cure_rests,
     cure_says,
@@ -63,8 +64,15 @@ def _rows(before: Outcome, after: Outcome) -> Iterator[Row]:
 
 def _numbers(outcome: Outcome) -> Iterator[tuple[str, str]]:
     for joint, words in margin_cells(outcome):
-        yield f"{joint} joint, left", words
-    yield "slip to close", left_words(outcome.closes_left)
-    yield "slip to open", left_words(outcome.opens_left)
+        yield f"{joint} joint", _spoken(words)
+    yield "slip to close", _spoken(left_words(outcome.closes_left))
+    yield "slip to open", _spoken(left_words(outcome.opens_left))
     yield "lead and lag", f"{degrees(outcome.uneven):.2f} deg"
     yield "length", format_fraction(outcome.length)
+
+
+def _spoken(left: str) -> str:
+    """What is left of something, in words rather than with a sign."""
+    if left == UNKNOWN:
+        return left
+    return f"short {left[1:]}" if left.startswith("-") else f"{left} left"

@@ -19,7 +19,7 @@ SAYS = "Turn the pinion's nose up 4.0 deg: shims on leaf springs, to 2.0 deg up.
 def listed(text: str) -> CureList:
     """Two that work and one that does not."""
     rows = (
-        Row("pinion joint, left", "-9.4 deg", "3.2 deg"),
+        Row("pinion joint", "short 9.4 deg", "3.2 deg left"),
         Row("length", "37 3/8 in", "36 13/16 in"),
     )
     cures = tuple(
@@ -81,7 +81,7 @@ def test_each_cure_is_read_in_full_and_tried_by_a_press(
     first, second, third = panel.blocks
     assert panel.says.text() == "The cheapest first:"
     assert first.says.text() == SAYS
-    assert "3.2 deg" in [each.text() for each in first.findChildren(QLabel)]
+    assert "3.2 deg left" in [each.text() for each in first.findChildren(QLabel)]
     assert [each.mark.verdict for each in panel.blocks] == ["clear", "close", "touches"]
     inside = panel.area.widget()
     assert inside is not None
