@@ -45,11 +45,10 @@ class Fold(QWidget):
         head = QHBoxLayout()
         self.title = self._make_title()
         head.addWidget(self.title, 1)
-        rule = QFrame()
-        rule.setFrameShape(QFrame.Shape.HLine)
-        rule.setFrameShadow(QFrame.Shadow.Plain)
-        rule.setStyleSheet(f"color: {colours(self).grid};")
-        column.addWidget(rule)
+        self._rule = QFrame()
+        self._rule.setFrameShape(QFrame.Shape.HLine)
+        self._rule.setFrameShadow(QFrame.Shadow.Plain)
+        column.addWidget(self._rule)
         column.addLayout(head)
         self.wrong = QLabel()
         self.wrong.setWordWrap(True)
@@ -104,14 +103,16 @@ class Fold(QWidget):
 
     def tell(self, problem: str | None, inside: bool) -> None:
         """Say what is wrong with the table, and mark the title where a row has a problem."""
-        ink = colours(self).verdicts["touches"]
+        look = colours(self)
+        ink = look.verdicts["touches"]
+        _style(self._rule, f"color: {look.grid};")
         cross = "\N{BALLOT X}"
         self.wrong.setVisible(problem is not None)
         self.wrong.setText(f"{cross} {problem or ''}")
-        self.wrong.setStyleSheet(f"color: {ink};")
+        _style(self.wrong, f"color: {ink};")
         marked = problem is not None or inside
         self.title.setText(f"{self.group.title}  {cross}" if marked else self.group.title)
-        self.title.setStyleSheet(f"{PLAIN} * {{ color: {ink}; }}" if marked else PLAIN)
+        _style(self.title, f"{PLAIN} * {{ color: {ink}; }}" if marked else PLAIN)
 
     def _on_clicked(self) -> None:
         self.open(not self.is_open)
@@ -119,3 +120,9 @@ class Fold(QWidget):
 
     def _on_button(self) -> None:
         (self.remove if self.group.there else self.add).emit(self.group)
+
+
+def _style(widget: QWidget, sheet: str) -> None:
+    """Style only what is to look otherwise: reading a sheet takes long."""
+    if widget.styleSheet() != sheet:
+        widget.setStyleSheet(sheet)

@@ -251,6 +251,16 @@ def test_parts_are_hidden_and_seen_through_and_stay_so(wagon) -> None:
     assert listed["tube"].opacity == 0.25
 
 
+def test_names_of_things_take_on_another_look_too(wagon) -> None:
+    """Once they kept light paper in the dark, since nothing of the thing itself was another."""
+    _, scene = wagon
+    before = len(scene.stage.calls)
+    scene.dress(DARK)
+    settled(scene)
+    told = [call for call in scene.stage.calls[before:] if call.verb == "words"]
+    assert "crossmember" in [call.rest["text"] for call in told]
+
+
 def test_a_part_tells_its_dimensions_in_the_units_of_a_shop(wagon) -> None:
     _, scene = wagon
     facts = scene.facts("pinion yoke")

@@ -317,6 +317,7 @@ class LiveScene:
         self._fresh.add(part.name)
         if old is not None and same_pieces(old, part):
             self._move(part)
+            self._caption(part)
             return
         self.stage.remove(part.name)
         X = part.mount.pose(self.frames)
@@ -325,13 +326,15 @@ class LiveScene:
         edges = [sharp_edges(mesh) for _, mesh in part.pieces]
         if edges:
             self.stage.lines(part.name, np.concatenate(edges), EDGE, X)
-        if part.caption:
-            middle = np.concatenate([mesh.bounds for _, mesh in part.pieces]).mean(axis=0)
-            self.stage.words(
-                part.name, part.title, middle, self.look.letters(SMALL), self.look.plate
-            )
+        self._caption(part)
         self.stage.show(part.name, part.whole not in self._hidden)
         self.stage.fade(part.name, self._dense(part))
+
+    def _caption(self, part: LivePart) -> None:
+        if part.caption:
+            middle = np.concatenate([mesh.bounds for _, mesh in part.pieces]).mean(axis=0)
+            letters, plate = self.look.letters(SMALL), self.look.plate
+            self.stage.words(part.name, part.title, middle, letters, plate)
 
     def _dense(self, part: LivePart) -> float:
         """How dense a part is drawn: as it was chosen, unless it is looked through."""
