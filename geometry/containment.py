@@ -6,8 +6,6 @@ winding number (solid angle over 4 pi) tells the difference, for any closed mesh
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.sparse import coo_array
-from scipy.sparse.csgraph import connected_components
 
 from geometry.mesh import Mesh
 
@@ -45,6 +43,10 @@ def one_point_a_shell(mesh: Mesh) -> Array:
     faces = mesh.faces
     links = np.concatenate([faces[:, :2], faces[:, 1:]])
     count = len(mesh.vertices)
+    # Slow to read, and asked only for a pair that was not met before.
+    from scipy.sparse import coo_array  # noqa: PLC0415
+    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415
+
     graph = coo_array((np.ones(len(links)), (links[:, 0], links[:, 1])), shape=(count, count))
     _, shell = connected_components(graph, directed=False)
     used = np.unique(faces)

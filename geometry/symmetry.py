@@ -7,7 +7,6 @@ the plane of one (flat faces may be cut into triangles differently on either sid
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial import KDTree
 
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
@@ -50,6 +49,9 @@ def _on_surface(mesh: Mesh, point: Array) -> bool:
 
 def _near(cloud: Array, asked: Array, within: float = TOL.witness) -> NDArray[np.bool_]:
     """Which of the asked points have one of the cloud within reach."""
+    # Slow to read, and asked only for a pair that was not met before.
+    from scipy.spatial import KDTree  # noqa: PLC0415
+
     far, _ = KDTree(cloud).query(asked, distance_upper_bound=within)
     return np.asarray(np.isfinite(far))
 

@@ -6,10 +6,11 @@ from typing import Any
 
 from geometry.cross import Cross, CrossShape
 from geometry.errors import BindpointError, MeshError, ShapeError
-from geometry.gap import Gap, gap_at, keeps_gap, smallest_gap
+from geometry.gap import Gap, gap_at, keeps_gap
 from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.touch import Contact, TouchCurve
 from geometry.yoke import Yoke
+from sim.gap_cache import cached_gap
 from sim.rig import Rig
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import built_yoke, fitted_cross
@@ -71,8 +72,8 @@ class JointHardware:
         return cached_touch(self.parts, lambda: self.closing)
 
     def smallest_gap(self, bend: float) -> Gap:
-        """Smallest gap over a whole turn at this bend (rad)."""
-        return smallest_gap(self.closing, bend)
+        """Smallest gap over a whole turn at this bend (rad); from the cache where it is known."""
+        return cached_gap(self.parts, bend, lambda: self.closing)
 
     def keeps_gap(self, bend: float, wanted: float) -> bool:
         """Whether the gap is `wanted` (mm) or more over a whole turn at this bend (rad)."""

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from geometry.gap import Gap, gap_at, keeps_gap, smallest_gap
+from geometry.gap import Gap, gap_at, keeps_gap
 from geometry.head import HeadParts
 from geometry.head.turning import second_spin
 from geometry.tolerances import TOL
@@ -127,7 +127,7 @@ class HeadHardware:
     def smallest_gap(self, bend: float) -> Gap:
         """Smallest gap over a turn at this bend (rad) of the head."""
         gaps = [
-            _tagged(smallest_gap(cross.closing, part), number)
+            _tagged(cross.smallest_gap(part), number)
             for number, (cross, part) in enumerate(zip(self.crosses, self.bends(bend), strict=True))
         ]
         return min(gaps, key=lambda gap: (not gap.overlaps, gap.distance))

@@ -1,42 +1,25 @@
-"""Touch curves kept on disk, so that a pair of yokes is asked once and for all.
-
-An entry is named by the content of the meshes, so a changed dimension is a new entry and nothing
-ever goes stale. Entries are written to a file beside and then put in place in one step: two
-programs at once can only overwrite one good entry by an equal one. An entry that cannot be read
-back whole is computed again.
-"""
+"""Touch curves kept on disk, so that a pair of yokes is asked once and for all."""
 
 import json
-import os
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import asdict
 from hashlib import sha256
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 from typing import Any
 
 import numpy as np
-from platformdirs import user_cache_path
 
 from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.tolerances import TOL
 from geometry.touch import SPINS, Contact, TouchCurve, touch_curve
+from sim.kept import cache_folder, read_entry, write_entry
 
 FORMAT = 3
 """Raised whenever the curve's search or layout changes, so that old entries are left alone."""
 
-FOLDER_VARIABLE = "BINDPOINT_CACHE"
-"""Environment variable naming another folder for the cache."""
-
 MOST_ENTRIES = 500
 """About 20 MB; the entries longest unused are dropped beyond that."""
-
-
-def cache_folder() -> Path:
-    """Where touch curves are kept."""
-    named = os.environ.get(FOLDER_VARIABLE)
-    return Path(named) if named else user_cache_path("bindpoint") / "touch"
 
 
 def cached_touch(
@@ -62,7 +45,7 @@ def cached_touch(
     if curve is None:
         curve = touch_curve(closing() if closing else ClosingJoint(parts))
         with suppress(OSError):
-            _write(place, curve)
+            write_entry(place, _data(curve), MOST_ENTRIES)
     return curve
 
 
@@ -79,32 +62,10 @@ def _key(parts: JointParts) -> str:
 
 def _read(place: Path) -> TouchCurve | None:
     try:
-        head, body = place.read_text("utf-8").split("\n", 1)
-        if head != sha256(body.encode()).hexdigest():
-            return None
-        curve = _curve(json.loads(body))
-    except (OSError, ValueError, KeyError, TypeError):
+        data = read_entry(place)
+        return None if data is None else _curve(data)
+    except (ValueError, KeyError, TypeError):
         return None
-    with suppress(OSError):
-        place.touch()
-    return curve
-
-
-def _write(place: Path, curve: TouchCurve) -> None:
-    place.parent.mkdir(parents=True, exist_ok=True)
-    body = json.dumps(_data(curve))
-    text = f"{sha256(body.encode()).hexdigest()}\n{body}"
-    with NamedTemporaryFile("w", dir=place.parent, delete=False, encoding="utf-8") as file:
-        beside = Path(file.name)
-        file.write(text)
-    try:
-        beside.replace(place)
-    except OSError:
-        beside.unlink(missing_ok=True)
-        raise
-    entries = sorted(place.parent.glob("*.json"), key=lambda entry: entry.stat().st_mtime)
-    for old in entries[:-MOST_ENTRIES]:
-        old.unlink(missing_ok=True)
 
 
 def _data(curve: TouchCurve) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from geometry.errors import BindpointError
 from sim.catalogue import yoke_kinds, yoke_shape
-from sim.touch_cache import cache_folder
+from sim.kept import cache_folder
 
 FORMAT = 1
 """Raised whenever the pictures look different or their yokes are built differently."""

@@ -3,14 +3,17 @@
 from dataclasses import dataclass
 from functools import cached_property
 from math import isfinite
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.interpolate import CubicSpline
 
 from sim.frames import FloatArray, Ry, Vec3
 from sim.suspension.base import EulerSuspension, Motion, SuspensionError
 from sim.tolerances import TOL
+
+if TYPE_CHECKING:
+    from scipy.interpolate import CubicSpline
 
 
 @dataclass(frozen=True)
@@ -105,8 +108,11 @@ class Measured(EulerSuspension):
         return solved
 
     @cached_property
-    def _curve(self) -> CubicSpline:
+    def _curve(self) -> "CubicSpline":
         heights = [reading.travel for reading in self.readings]
+        # Slow to read, and most rigs have no readings.
+        from scipy.interpolate import CubicSpline  # noqa: PLC0415
+
         return CubicSpline(heights, self.shift_and_pitch)
 
     @cached_property

@@ -10,7 +10,7 @@ from PyQt6.QtGui import QColor, QImage
 from PyQt6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
-from sim.touch_cache import FOLDER_VARIABLE
+from sim.kept import FOLDER_VARIABLE
 from tests.viewer.session.conftest import Scripted
 from tests.viewer.window.keys import press, write
 from tests.viewer.window.scripted import Scripted as Answering
