@@ -20,7 +20,8 @@ The derivation is the project's own (docs/theory.md, "The joint"); it yields the
 """
 
 from dataclasses import dataclass
-from math import sqrt, tan
+from math import cos, sin, sqrt, tan
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -49,18 +50,31 @@ def rotations(bend: ArrayLike, spin: ArrayLike) -> JointRotations:
     At a bend of 90 deg with the driving bores in the plane of the bend the driven bores have
     no direction; the result there is not a number.
     """
-    bend, spin = np.broadcast_arrays(np.asarray(bend, float), np.asarray(spin, float))
-    zero, one = np.zeros_like(bend), np.ones_like(bend)
-    x1 = np.stack([one, zero, zero], -1)
-    y1 = np.stack([zero, np.cos(spin), np.sin(spin)], -1)
-    x2 = np.stack([-np.cos(bend), np.sin(bend), zero], -1)
-    y2 = np.cross(y1, x2)
+    if isinstance(bend, float) and isinstance(spin, float):  # asked for thousands of times
+        cb, sb, c, s = cos(bend), sin(bend), cos(spin), sin(spin)
+        return _rotations((cb, sb), (c, s), sqrt(s**2 + (c * cb) ** 2), 0.0, 1.0)
+    bent, spun = np.broadcast_arrays(np.asarray(bend, float), np.asarray(spin, float))
+    zero, one = np.zeros_like(bent), np.ones_like(bent)
+    along, aside = np.cos(bent), np.sin(bent)
+    length = np.hypot(np.sin(spun), np.cos(spun) * along)
     with np.errstate(invalid="ignore", divide="ignore"):
-        y2 = y2 / np.linalg.norm(y2, axis=-1, keepdims=True)
+        return _rotations((along, aside), (np.cos(spun), np.sin(spun)), length, zero, one)
+
+
+def _rotations(
+    bend: tuple[Any, Any], spin: tuple[Any, Any], length: Any, zero: Any, one: Any
+) -> JointRotations:
+    """From cosine and sine of bend and spin, numbers or arrays (...) alike.
+
+    Shaft axes x1 = (1, 0, 0), x2 = (-cb, sb, 0); bores y1 = (0, c, s), y2 along y1 x x2, which has
+    this length; the third column of each matrix is the cross product of the other two.
+    """
+    (cb, sb), (c, s) = bend, spin
+    u, v, w = -s * sb / length, -s * cb / length, c * cb / length
     return JointRotations(
-        R_JD=_frame(x1, y1),
-        R_JN=_frame(x2, y2),
-        R_JX=_frame(y1, y2),
+        R_JD=_matrix([[one, zero, zero], [zero, c, -s], [zero, s, c]]),
+        R_JN=_matrix([[-cb, u, sb * w], [sb, v, cb * w], [zero, w, -cb * v - sb * u]]),
+        R_JX=_matrix([[zero, u, c * w - s * v], [c, v, s * u], [s, w, -c * u]]),
     )
 
 
@@ -101,6 +115,9 @@ def turn_per_spin(bend: float) -> float:
     return tan(bend)
 
 
-def _frame(x: Array, y: Array) -> Array:
-    """Rotation with the given unit columns x and y, (..., 3, 3)."""
-    return np.stack([x, y, np.cross(x, y)], axis=-1)
+def _matrix(rows: list[list[Any]]) -> Array:
+    """Matrices (..., 3, 3) from their entries (...) each."""
+    matrix = np.array(rows)
+    return (
+        matrix if matrix.ndim == 2 else np.ascontiguousarray(np.moveaxis(matrix, (0, 1), (-2, -1)))
+    )

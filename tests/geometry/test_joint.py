@@ -30,6 +30,16 @@ def test_axes_obey_the_conventions(bend: float, spin: float) -> None:
         np.testing.assert_allclose(np.linalg.det(R), 1.0, atol=1e-13)
 
 
+@given(st.lists(st.tuples(bends, spins), min_size=1, max_size=5))
+def test_one_at_a_time_and_all_at_once_are_the_same(poses: list[tuple[float, float]]) -> None:
+    together = rotations(*np.array(poses).T)
+    for number, (bend, spin) in enumerate(poses):
+        alone = rotations(bend, spin)
+        for name in ("R_JD", "R_JN", "R_JX"):
+            one, many = getattr(alone, name), getattr(together, name)[number]
+            np.testing.assert_allclose(one, many, rtol=0.0, atol=1e-14)
+
+
 def test_at_spin_zero_the_driving_bores_lie_in_the_plane_of_the_bend() -> None:
     joint = rotations(0.4, 0.0)
     normal = np.cross(joint.R_JD[:, 0], joint.R_JN[:, 0])
