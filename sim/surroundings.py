@@ -1,9 +1,7 @@
 """How near the turning shaft comes to what lives around it, over the whole travel.
 
-The shaft keeps clear as round rods, which a turn about its own axis does not change: the tube as
-one cylinder of its outside diameter from weld land to weld land, also over the thinner slip, and
-at either end the circles that the ears of the shaft's own yoke turn in. The rods move with
-travel, roll and wrap; the smallest gap is found and certified by `geometry.clearance`.
+The shaft keeps clear as the round rods of `sim.rods`. They move with travel, roll and wrap; the
+smallest gap is found and certified by `geometry.clearance`.
 """
 
 from collections.abc import Iterable, Mapping
@@ -17,13 +15,12 @@ from geometry.containment import holds
 from geometry.convex import Bars, Boxes, Pieces, Triangles
 from geometry.errors import MeshError
 from geometry.mesh import Mesh
-from geometry.yoke import Yoke
 from sim.frames import FloatArray
 from sim.head_hardware import EndHardware
-from sim.line import line
 from sim.rig import Rig
 from sim.rig.fields import millimetres
 from sim.rig.surroundings import MeshFile, Surrounding
+from sim.rods import Rod, rod_ends, shaft_rods
 from sim.vehicle import Joint, Pose, Vehicle
 
 UNITS: Final[Mapping[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
@@ -34,22 +31,6 @@ MOST_TRIANGLES: Final = 250_000
 
 HALVINGS: Final = 8
 """Halvings of the travel box in search of the first pose that touches: to 1/256 of it."""
-
-
-@dataclass(frozen=True)
-class Rod:
-    """A round stretch of the shaft.
-
-    name : what it is called
-    radius : mm
-    start, stop : ends of its axis, each a share of the distance between the joints and a length
-        (mm) along the shaft beyond that
-    """
-
-    name: str
-    radius: float
-    start: tuple[float, float]
-    stop: tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,32 +120,6 @@ def _gap_at(vehicle: Vehicle, rods: Iterable[Rod], thing: Thing, at: Pose) -> Su
     return _told(vehicle, thing, rod, near, gap, certified)
 
 
-def shaft_rods(rig: Rig, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
-    """Give the round stretches of a rig's shaft: the tube and the circles of its yokes' ears."""
-    first = joints["middle"] if "middle" in joints else joints["output"]
-    output, pinion = first.driven, joints["pinion"].driving
-    lands = _land(output), _land(pinion)
-    tube = Rod("tube", 0.5 * rig.shaft.tube.outside.mm, (0.0, lands[0]), (1.0, -lands[1]))
-    back, ears = _ears(output, lands[0])
-    at_output = Rod("output end's ears", ears, (0.0, back), (0.0, lands[0]))
-    back, ears = _ears(pinion, lands[1])
-    return tube, at_output, Rod("pinion end's ears", ears, (1.0, -back), (1.0, -lands[1]))
-
-
-def _land(yoke: Yoke) -> float:
-    """Where the tube begins, mm from the cross; without a weld, at the floor of the throat."""
-    if yoke.weld_land is not None:
-        return yoke.weld_land
-    return yoke.dimensions.get("throat_depth", 0.0)
-
-
-def _ears(yoke: Yoke, land: float) -> tuple[float, float]:
-    """How far back the ears reach along the shaft, and the radius they turn in, mm."""
-    vertices = yoke.contact.vertices
-    ears = vertices[vertices[:, 0] <= land]
-    return float(ears[:, 0].min()), float(np.hypot(ears[:, 1], ears[:, 2]).max())
-
-
 def thing_of(rig: Rig, surrounding: Surrounding) -> Thing:
     """Make a thing ready; a mesh is read from its file.
 
@@ -241,16 +196,12 @@ def _motion(vehicle: Vehicle, rod: Rod, with_axle: bool) -> Motion:
     """How the rod's ends move, seen from the chassis or from the axle housing."""
 
     def motion(poses: FloatArray) -> tuple[FloatArray, FloatArray]:
-        travel, roll, wrap = poses[:, 0], poses[:, 1], poses[:, 2]
-        state = line(vehicle, travel, roll, wrap)
-        ends = [
-            state.p_C_output + (share * state.length + beyond)[:, None] * state.shaft_axis_C
-            for share, beyond in (rod.start, rod.stop)
-        ]
-        if with_axle:
-            axle = vehicle.suspension.poses(travel, roll, wrap)
-            ends = [np.einsum("nij,ni->nj", axle.R_CA, end - axle.p_C_A) for end in ends]
-        return ends[0], ends[1]
+        ends = rod_ends(vehicle, rod, poses)
+        if not with_axle:
+            return ends
+        axle = vehicle.suspension.poses(*poses.T)
+        start, stop = (np.einsum("nij,ni->nj", axle.R_CA, end - axle.p_C_A) for end in ends)
+        return start, stop
 
     return motion
 

@@ -1,5 +1,6 @@
 """What would cure a shaft, as plain data."""
 
+from collections.abc import Sequence
 from math import degrees
 from typing import Any
 
@@ -7,6 +8,7 @@ from sim.cures import Cure, Cures
 from sim.cures.aim import Aim, AimCurve
 from sim.cures.grinding import Grinding
 from sim.cures.outcome import Outcome
+from sim.surroundings import SurroundingGap
 from viewer.check_json import number
 from viewer.commands.relief import relief_data
 
@@ -18,6 +20,7 @@ def cures_data(found: Cures) -> dict[str, Any]:
         "verdict": found.before.verdict,
         "goal": found.goal,
         "before": outcome_data(found.before),
+        "near": near_data(found.near),
         "cures": [_cure(i, cure) for i, cure in enumerate(found.cures, start=1)],
         "no_help": list(found.useless),
         "weights": {
@@ -36,6 +39,14 @@ def outcome_data(outcome: Outcome) -> dict[str, Any]:
     """Verdict and numbers of a rig, deg and mm."""
     lines = {name: number(value) for name, value in outcome.lines.items()}
     return {"verdict": outcome.verdict, **lines, "beyond_readings_mm": number(outcome.beyond)}
+
+
+def near_data(near: Sequence[SurroundingGap]) -> list[dict[str, Any]]:
+    """What is short of its clearance, mm."""
+    return [
+        {"name": gap.name, "part": gap.part, "gap_mm": gap.gap_mm, "touches": gap.touches}
+        for gap in near
+    ]
 
 
 def aim_data(curve: AimCurve) -> dict[str, Any]:
@@ -67,6 +78,7 @@ def _cure(place: int, cure: Cure) -> dict[str, Any]:
             for trial, says, costs in zip(cure.trials, cure.says, cure.costs, strict=True)
         ],
         "after": outcome_data(cure.after),
+        "near": near_data(cure.near),
     }
 
 

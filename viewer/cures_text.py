@@ -7,17 +7,19 @@ from textwrap import wrap
 from sim.cures import Cure, Cures
 from sim.cures.grinding import Grinding
 from sim.cures.outcome import Outcome
+from sim.surroundings import SurroundingGap
 from sim.units import format_fraction
 from viewer.commands.relief import GRIND_CAUTION, headline
 from viewer.cures_words import (
-    NO_NEED,
     ROOM_ONLY,
+    cure_near,
     cure_price,
     cure_rests,
     cure_says,
     cures_lead,
     left_words,
     margin_cells,
+    near_as_it_is,
     outcome_word,
     read_further,
     useless_words,
@@ -28,8 +30,8 @@ from viewer.words import CAUTION
 WIDTH = 96
 
 SURROUNDINGS = (
-    "Cures are compared by joints with their gaps, slip and reach. What lives near the shaft is "
-    "checked by `bindpoint check` on the saved rig."
+    "Doses are found for the joints with their gaps, the slip and reach. What lives near the shaft "
+    "is looked at afterwards; nothing is called a cure that leaves the shaft hitting it."
 )
 
 TICKET = ROOM_ONLY.replace(
@@ -45,15 +47,17 @@ def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:
 def _lines(found: Cures, ground: Sequence[Grinding] | None) -> Iterator[str]:
     before = found.before
     yield found.rig.name
-    yield f"{outcome_word(before)}  as it is"
+    yield f"{outcome_word(before, found.near)}  as it is"
     if before.verdict == "clear":
         yield ""
-        yield NO_NEED
+        yield from wrap(cures_lead(found), WIDTH)
+        yield from wrap(near_as_it_is(found), WIDTH)
         yield ""
         yield from wrap(TICKET, WIDTH)
         yield from wrap(CAUTION, WIDTH)
         return
     yield from wrap(read_further(found), WIDTH)
+    yield from wrap(near_as_it_is(found), WIDTH)
     yield ""
     working = sum(cure.works for cure in found.cures)
     yield cures_lead(found)
@@ -81,7 +85,7 @@ def _cure(number: int, cure: Cure) -> Iterator[str]:
     for i, line in enumerate(cure_says(cure)):
         lead = f"{number:>3}. " if i == 0 else _INDENT
         yield from wrap(line, WIDTH, initial_indent=lead, subsequent_indent=_INDENT)
-    for line in (cure_price(cure), cure_rests(cure)):
+    for line in (cure_price(cure), cure_near(cure), cure_rests(cure)):
         yield from wrap(line, WIDTH, initial_indent=_INDENT, subsequent_indent=_INDENT)
 
 
@@ -111,16 +115,16 @@ def _table(found: Cures) -> Iterator[str]:
     heads = [*(f"{joint}" for joint in joints), "closes", "opens", "shake", "length", ""]
     row = "{:<10}" + "{:>11}" * len(joints) + "{:>11}{:>11}{:>10}{:>12}  {}"
     yield row.format("", *heads)
-    yield row.format("as it is", *_cells(found.before))
+    yield row.format("as it is", *_cells(found.before, found.near))
     for number, cure in enumerate(found.cures, start=1):
-        yield row.format(f"with {number}", *_cells(cure.after))
+        yield row.format(f"with {number}", *_cells(cure.after, cure.near))
 
 
-def _cells(outcome: Outcome) -> list[str]:
+def _cells(outcome: Outcome, near: Sequence[SurroundingGap]) -> list[str]:
     bends = [words for _, words in margin_cells(outcome)]
     slips = [left_words(outcome.closes_left), left_words(outcome.opens_left)]
     shake = f"{degrees(outcome.uneven):.2f} deg"
-    return [*bends, *slips, shake, format_fraction(outcome.length), outcome_word(outcome)]
+    return [*bends, *slips, shake, format_fraction(outcome.length), outcome_word(outcome, near)]
 
 
 def _rule(found: Cures) -> str:

@@ -1,13 +1,15 @@
 """What would cure a shaft, in sentences: for the text, and for the window."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import degrees, isfinite
 
 from sim.cures import Cure, Cures
 from sim.cures.outcome import Outcome
 from sim.cures.remedy import LITTLE_ELSE
 from sim.findings import Verdict
-from sim.units import format_fraction, format_fraction_up, format_length
+from sim.rig import Rig
+from sim.surroundings import SurroundingGap
+from sim.units import format_fraction, format_fraction_up, format_length, format_length_under
 from sim.vehicle import Joint
 from viewer.words import verdict_word
 
@@ -20,6 +22,8 @@ UNKNOWN = "-"
 """Where a pose cannot be reached, so that nothing is known of the joint in it."""
 
 NO_NEED = "Nothing touches and there is the room that was wanted: no cure is needed."
+
+NOT_FOR_THEM = "Joints and slip have the room that was wanted: they need no cure."
 
 WITHIN_READINGS = "What keeps the travel within the readings, the cheapest first:"
 
@@ -37,7 +41,7 @@ _NOTHING_DOES: dict[Verdict, str] = {
 def cures_lead(found: Cures) -> str:
     """What the list is a list of."""
     if found.before.verdict == "clear":
-        return NO_NEED
+        return NOT_FOR_THEM if found.near else NO_NEED
     working = any(cure.works for cure in found.cures)
     if found.before.held == "clear":
         return WITHIN_READINGS if working else _NOTHING_DOES[found.goal]
@@ -68,6 +72,34 @@ def cured_note(found: Cures, cure: Cure) -> str:
     return f"{note}Cured by calculation, not yet built: {'; '.join(cure.says)}."
 
 
+def near_as_it_is(found: Cures) -> str:
+    """What is short of its clearance as the rig is; "" for nothing."""
+    words = _near(found.near, found.rig)
+    move = " No remedy here is for that: move what is in the way." if _hit(found.near) else ""
+    return f"As it is, {words}.{move}" if words else ""
+
+
+def cure_near(cure: Cure) -> str:
+    """What is short of its clearance with the cure; "" for nothing."""
+    words = _near(cure.near, cure.rig)
+    return f"Near the shaft: {words}." if words else ""
+
+
+def _hit(near: Sequence[SurroundingGap]) -> list[str]:
+    return [gap.name for gap in near if gap.touches]
+
+
+def _near(gaps: Sequence[SurroundingGap], rig: Rig) -> str:
+    wanted = rig.wanted.clearance.mm
+    return "; ".join(
+        f"the {gap.part} hits the {gap.name}"
+        if gap.touches
+        else f"the {gap.part} comes within {format_length_under(gap.gap_mm, wanted)} of the "
+        f"{gap.name}, {format_length(wanted)} wanted"
+        for gap in gaps
+    )
+
+
 def useless_words(found: Cures) -> str:
     """What was tried in vain; "" for nothing."""
     useless = ", ".join(code.replace("-", " ") for code in found.useless)
@@ -94,8 +126,10 @@ def beyond_words(outcome: Outcome) -> str:
     return " and ".join(f"the last {format_length(mm)} of {way}" for mm, way in ends if mm > 0.0)
 
 
-def outcome_word(outcome: Outcome) -> str:
-    """The verdict, and why where no number shows it."""
+def outcome_word(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
+    """The verdict with what is near the shaft, and why where no number shows it."""
+    if hit := _hit(near):
+        return f"{verdict_word('touches')} (the {' and the '.join(hit)})"
     metal = not outcome.reaches or any(margin <= 0.0 for margin in outcome.margins.values())
     word = verdict_word(outcome.verdict, metal)
     return f"{word} (gap at the {' and '.join(outcome.tight)})" if outcome.tight else word

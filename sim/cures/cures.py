@@ -1,10 +1,11 @@
 """Every remedy tried on a rig, the smallest dose of each that works, ranked."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from sim.cures.double_cardan import DoubleCardan
+from sim.cures.near import short_of_clearance
 from sim.cures.outcome import Assessor, Outcome
 from sim.cures.output import LongerShaft, OutputDrop
 from sim.cures.pairs import cheapest_pairs
@@ -21,6 +22,7 @@ from sim.cures.wrap import AntiWrapBar
 from sim.cures.yokes import DeepThroat, OtherSize
 from sim.findings import Verdict
 from sim.rig import Rig
+from sim.surroundings import SurroundingGap
 
 REMEDIES: tuple[Remedy, ...] = (
     LimitStraps(),
@@ -53,12 +55,15 @@ class Cure:
     trials : one, or two together: the second in the rig that the first left.
     score : cost by the weights; less is offered first.
     works : whether it gets as far as was wanted. Where `after` goes beyond the readings of the
-        suspension that rests on the axle going straight on there, and has to be said.
+        suspension that rests on the axle going straight on there, and has to be said. Nothing works
+        that leaves the shaft hitting something near it.
+    near : what the shaft then touches, or comes nearer to than is wanted.
     """
 
     trials: tuple[Trial, ...]
     score: float
     works: bool
+    near: tuple[SurroundingGap, ...] = ()
 
     @property
     def rig(self) -> Rig:
@@ -103,6 +108,7 @@ class Cures:
     weights : what they were ranked by.
     tried : codes of the remedies that make sense here.
     useless : codes of those among them that do not help, alone or in a pair.
+    near : what the shaft touches as it is, or comes nearer to than is wanted.
     """
 
     rig: Rig
@@ -112,6 +118,7 @@ class Cures:
     weights: Weights
     tried: tuple[str, ...]
     useless: tuple[str, ...]
+    near: tuple[SurroundingGap, ...] = ()
 
 
 def find_cures(
@@ -124,8 +131,9 @@ def find_cures(
     tell = progress or _silent
     by, assessor = ranked_by or weights(), Assessor()
     before = assessor.outcome(rig)
+    near = short_of_clearance(rig, assessor)
     if before.verdict == "clear":
-        return Cures(rig, before, "clear", (), by, (), ())
+        return Cures(rig, before, "clear", (), by, (), (), near)
     only_beyond = before.held == "clear"
     on = benches(WITHIN_READINGS if only_beyond else REMEDIES, rig, before, assessor)
     for verdict in _goals(before):
@@ -142,6 +150,8 @@ def find_cures(
         cures += [Cure(pair, by.price(pair), works=True) for pair in pairs]
         if any(cure.works for cure in cures) or verdict == "close":
             break
+    tell("looking at what is near the shaft", 0.95)
+    cures = [_looked_around(cure, assessor) for cure in cures]
     ordered = sorted(cures, key=lambda cure: (not cure.works, cure.score, -cure.after.least))
     return Cures(
         rig,
@@ -151,7 +161,14 @@ def find_cures(
         by,
         tuple(found),
         tuple(code for code in found if not any(code in cure.codes for cure in ordered)),
+        near,
     )
+
+
+def _looked_around(cure: Cure, assessor: Assessor) -> Cure:
+    """The cure with what is near its shaft."""
+    near = short_of_clearance(cure.rig, assessor)
+    return replace(cure, near=near, works=cure.works and not any(gap.touches for gap in near))
 
 
 def _goals(before: Outcome) -> tuple[Verdict, ...]:

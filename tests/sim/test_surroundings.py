@@ -17,14 +17,8 @@ from sim.derive import vehicle_of
 from sim.hardware import joint_hardware
 from sim.line import line
 from sim.rig import Rig, changed, load_rig, parse_rig
-from sim.surroundings import (
-    Rod,
-    SurroundingGap,
-    Thing,
-    shaft_rods,
-    smallest_gap,
-    surrounding_gaps,
-)
+from sim.rods import Rod
+from sim.surroundings import SurroundingGap, Thing, smallest_gap, surrounding_gaps
 from sim.vehicle import RIDE, Pose, TravelBox
 from tests.sim.rigs import COORDINATES, only_problem, spoilt
 from tests.sim.vehicles import FLIP, mirrored, plain, vehicles
@@ -137,21 +131,6 @@ def demo() -> Rig:
 def gaps(rig: Rig) -> tuple[SurroundingGap, ...]:
     joints = {joint: joint_hardware(rig, joint) for joint in ("output", "pinion")}
     return surrounding_gaps(rig, vehicle_of(rig), joints)
-
-
-def test_the_rods_of_a_rig_are_its_tube_and_the_circles_of_its_ears() -> None:
-    rig = demo()
-    joints = {joint: joint_hardware(rig, joint) for joint in ("output", "pinion")}
-    tube, output, pinion = shaft_rods(rig, joints)
-    yoke = joints["output"].driven
-    assert tube.radius == pytest.approx(38.1)
-    assert tube.start == (0.0, yoke.weld_land)
-    assert output.start[1] == pytest.approx(-yoke.dimensions["ear_radius"], abs=TOL.chord)
-    assert output.stop == tube.start
-    assert pinion.stop == tube.stop
-    assert pinion.start == (1.0, -output.start[1])
-    corner = np.hypot(*yoke.contact.vertices[:, 1:].T)[yoke.contact.vertices[:, 0] < 0.0].max()
-    assert output.radius >= corner > tube.radius
 
 
 def test_an_ear_touches_where_the_tube_would_not() -> None:

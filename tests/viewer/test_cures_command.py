@@ -167,6 +167,23 @@ def test_a_clear_rig_says_so(command: Command) -> None:
     assert "no cure is needed" in ran.out
 
 
+def test_a_shaft_that_hits_what_is_near_it_is_not_said_to_need_nothing(
+    command: Command, tmp_path: Path
+) -> None:
+    """Once it was: `check` said that it touches, `cures` that nothing does."""
+    bar = {"at": ["40 in", "0 in", "5 in"], "size": ["2 in", "20 in", "2 in"]}
+    rig = changed(load_demo("quarry-hauler"), {"surroundings": [{"name": "bar", "box": bar}]})
+    place = tmp_path / "hits.toml"
+    place.write_text(commented_text(rig), encoding="utf-8")
+    ran = command("cures", str(place))
+    assert ran.code == 1
+    assert "TOUCHES (the bar)  as it is" in ran.out
+    assert "As it is, the tube hits the bar. No remedy here is for that" in ran.out
+    assert "Nothing touches" not in ran.out
+    data = json.loads(command("cures", str(place), "--json").out)
+    assert [(each["name"], each["touches"]) for each in data["near"]] == [("bar", True)]
+
+
 def test_grinding_is_planned_only_where_it_makes_sense(
     command: Command, monkeypatch: pytest.MonkeyPatch
 ) -> None:

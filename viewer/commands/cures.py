@@ -80,8 +80,8 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
         sys.stderr.write(f"wrote {asked.aim}\n")
     if asked.save is not None:
         _save(found, asked.save, asked.place)
-    works = found.before.verdict != "touches" or any(cure.works for cure in found.cures)
-    return CLEAR if works else TOUCHES
+    touches = found.before.verdict == "touches" or any(gap.touches for gap in found.near)
+    return TOUCHES if touches and not any(cure.works for cure in found.cures) else CLEAR
 
 
 def _may_save(number: int, path: Path) -> None:

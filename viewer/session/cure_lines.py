@@ -23,7 +23,8 @@ class CureLine:
 
     Attributes
     ----------
-    says, price, rests : what to do; what else it does; what it rests on that was not read.
+    says, price, rests : what to do; what else it does; what it comes near to, and what it rests on
+        that was not read.
     works : whether it gets as far as was wanted.
     verdict, word : what it comes to, of joints and slip.
     rows : the numbers that it changes.

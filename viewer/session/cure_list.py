@@ -11,6 +11,7 @@ from sim.units import format_fraction
 from viewer.cures_words import (
     ROOM_ONLY,
     UNKNOWN,
+    cure_near,
     cure_price,
     cure_rests,
     cure_says,
@@ -18,6 +19,7 @@ from viewer.cures_words import (
     cures_lead,
     left_words,
     margin_cells,
+    near_as_it_is,
     outcome_word,
     read_further,
     useless_words,
@@ -28,14 +30,15 @@ from viewer.session.tasks import Tell
 
 ORDER = (
     "The order is that of a generic price in parts, hours and travel given up; `bindpoint cures` "
-    "takes your own. Things near the shaft are looked at when a cure is tried."
+    "takes your own."
 )
 
 
 def list_cures(rig: Rig, text: str, tell: Tell) -> CureList:
     """Find the cures of a rig and of its text. Raises BindpointError where it cannot be swept."""
     found = find_cures(rig, progress=tell)
-    notes = (read_further(found), useless_words(found), ORDER if found.cures else "", ROOM_ONLY)
+    before = (near_as_it_is(found), read_further(found))
+    notes = (*before, useless_words(found), ORDER if found.cures else "", ROOM_ONLY)
     cures = tuple(_line(found, cure, text) for cure in found.cures)
     return CureList(text, cures_lead(found), cures, tuple(filter(None, notes)))
 
@@ -45,10 +48,10 @@ def _line(found: Cures, cure: Cure, text: str) -> CureLine:
     return CureLine(
         " ".join(cure_says(cure)),
         cure_price(cure),
-        cure_rests(cure),
+        " ".join(filter(None, (cure_near(cure), cure_rests(cure)))),
         cure.works,
-        cure.after.verdict,
-        outcome_word(cure.after),
+        "touches" if any(gap.touches for gap in cure.near) else cure.after.verdict,
+        outcome_word(cure.after, cure.near),
         tuple(_rows(found.before, cure.after)),
         retyped(text, cured),
     )

@@ -1,0 +1,21 @@
+"""What lives near the shaft: doses are not chosen for it, but what a cure does to it is told."""
+
+from sim.cures.outcome import Assessor, joints_of
+from sim.derive import vehicle_of
+from sim.rig import Rig
+from sim.surroundings import SurroundingGap, surrounding_gaps
+
+
+def short_of_clearance(rig: Rig, assessor: Assessor) -> tuple[SurroundingGap, ...]:
+    """What the shaft of a rig touches, or comes nearer to than is wanted, over its travel.
+
+    Raises BindpointError for parts and vehicles that cannot be, and for mesh files that cannot be
+    read.
+    """
+    if not rig.surroundings:
+        return ()
+    vehicle = vehicle_of(rig)
+    parts = {joint: assessor.touch(rig, joint)[0] for joint in joints_of(vehicle)}
+    wanted = rig.wanted.clearance.mm
+    found = surrounding_gaps(rig, vehicle, parts)
+    return tuple(gap for gap in found if gap.certified_mm < wanted)
