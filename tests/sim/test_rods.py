@@ -71,7 +71,7 @@ def test_the_rods_of_a_head_begin_at_its_crosses(pinion: bool) -> None:
         start, stop = rod_ends(vehicle, rods[ears], poses)
         yoke = parts[f"{end} shaft yoke"]
         for found, along in ((start, rods[ears].start[1]), (stop, rods[ears].stop[1])):
-            there = yoke[:, :3, 3] + abs(along) * np.sign(along) * sense(end) * yoke[:, :3, 0]
+            there = yoke[:, :3, 3] + along * sense(end) * yoke[:, :3, 0]
             assert found == pytest.approx(there, abs=ON_THE_SHAFT)
         if f"{end} head's centre yoke" in rods:
             rod = rods[f"{end} head's centre yoke"]
