@@ -3,6 +3,7 @@
 import pytest
 
 from sim.rig import parse_rig
+from sim.rig.demos import demo_text
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, only_problem, problems, spoilt
 
 
@@ -294,3 +295,37 @@ def test_a_cross_of_ones_own_is_checked_too() -> None:
     assert problem.key == "shaft.output_end.cross"
     assert "trunnion_diameter = 2 in" in problem.came
     assert "leaves no room" in problem.why
+
+
+@pytest.mark.parametrize(
+    ("length", "head", "fits"),
+    [("4 in", False, False), ("5 in", False, True), ("5 in", True, False), ("6 in", True, True)],
+)
+def test_a_shaft_has_room_for_its_two_yokes(length: str, head: bool, fits: bool) -> None:
+    """Two weld yokes of 54 mm each, 4 1/4 in; an ordinary head takes its span less its ball, 35 mm, more."""
+    double = '\n[shaft.output_end]\njoint = "double"\n' if head else ""
+    text = spoilt(PHONE_CALL, ('"36 5/16 in"', f'"{length}"')) + double
+    if fits:
+        parse_rig(text)
+        return
+    problem = only_problem(text)
+    assert problem.key == "ride_height.length"
+    assert problem.came == f'"{length}"'
+    assert f"more than the {'5 5/8' if head else '4 1/4'} in" in problem.expected
+
+
+def test_a_front_section_has_room_for_its_yoke() -> None:
+    """Nothing is left of a front tube between a yoke of 57 mm and a stub that reaches it."""
+    text = demo_text("timber-crew-carrier")
+    parse_rig(spoilt(text, ('bearing_stub = "4 in"', 'bearing_stub = "32 in"')))
+    problem = only_problem(spoilt(text, ('bearing_stub = "4 in"', 'bearing_stub = "33 in"')))
+    assert problem.key == "carrier.bearing"
+    assert "2 1/4 in" in problem.expected
+
+
+def test_a_head_ahead_of_a_carrier_bearing_is_refused() -> None:
+    text = demo_text("timber-crew-carrier")
+    end = "[shaft.output_end]\n"
+    problem = only_problem(spoilt(text, (end, f'{end}joint = "double"\n')))
+    assert problem.key == "shaft.output_end.joint"
+    assert "pinion" in problem.expected

@@ -34,7 +34,8 @@ def layout(said: Said) -> Iterator[Question]:
         yes(PIECES),
         default="no",
     )
-    for end in ("output", "pinion"):
+    # A head ahead of a carrier bearing is refused.
+    for end in ("pinion",) if said.get(PIECES) else ("output", "pinion"):
         key = f"shaft.{end}_end"
         yield Question(
             f"{key}.joint",

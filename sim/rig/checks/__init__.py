@@ -8,7 +8,11 @@ from collections.abc import Callable, Iterator, Mapping
 from inspect import signature
 from typing import Any, Final
 
-from sim.rig.checks.carrier import carrier_can_be, slip_is_behind_the_bearing
+from sim.rig.checks.carrier import (
+    carrier_can_be,
+    no_head_ahead_of_the_bearing,
+    slip_is_behind_the_bearing,
+)
 from sim.rig.checks.catalogue import (
     heads_can_be,
     middle_is_in_the_catalogue,
@@ -19,6 +23,7 @@ from sim.rig.checks.leaf import leaf_can_be
 from sim.rig.checks.links import links_can_be
 from sim.rig.checks.measured import readings_can_be
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
+from sim.rig.checks.room import yokes_have_room
 from sim.rig.checks.tape import tape_can_be
 from sim.rig.checks.wrap import wrap_can_be
 from sim.rig.problems import Problem
@@ -39,6 +44,8 @@ CHECKS: Final[tuple[Check, ...]] = (
     heads_can_be,
     carrier_can_be,
     slip_is_behind_the_bearing,
+    no_head_ahead_of_the_bearing,
+    yokes_have_room,
     wrap_can_be,
     tape_can_be,
 )

@@ -40,3 +40,14 @@ def slip_is_behind_the_bearing(shaft: Shaft, carrier: Carrier | None) -> Iterato
             '"shaft": a slip in the rear section, behind the carrier bearing',
             "the carrier bearing is behind the slip",
         )
+
+
+def no_head_ahead_of_the_bearing(shaft: Shaft, carrier: Carrier | None) -> Iterator[Problem]:
+    """The line of a front section is that between single joints."""
+    if carrier is not None and shaft.output_end.joint == "double":
+        yield Problem(
+            "shaft.output_end.joint",
+            as_typed("double"),
+            '"single", or a shaft of one piece; on two pieces a head can sit at the pinion alone',
+            "ahead of a carrier bearing",
+        )
