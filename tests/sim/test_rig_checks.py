@@ -302,7 +302,7 @@ def test_a_cross_of_ones_own_is_checked_too() -> None:
     [("4 in", False, False), ("5 in", False, True), ("5 in", True, False), ("6 in", True, True)],
 )
 def test_a_shaft_has_room_for_its_two_yokes(length: str, head: bool, fits: bool) -> None:
-    """Two weld yokes of 54 mm each, 4 1/4 in; an ordinary head takes its span less its ball, 35 mm, more."""
+    """Two weld yokes take 54 mm each, 4 1/4 in; an ordinary head 35 mm more, span less ball."""
     double = '\n[shaft.output_end]\njoint = "double"\n' if head else ""
     text = spoilt(PHONE_CALL, ('"36 5/16 in"', f'"{length}"')) + double
     if fits:

@@ -16,6 +16,9 @@ ROOT = Path(__file__).parents[3]
 PATIENCE = 30.0
 """s until what was done has to show."""
 
+SLOW = 30
+"""Tenths of a second a busy machine may take to answer a key."""
+
 STILL = 6
 """Looks, 20 ms apart, at which a widget that is to be clicked has to be in the same place."""
 
@@ -80,6 +83,18 @@ class Hands:
         shown = {key: value for key, value in self.facts.items() if key not in ("rig", "widgets")}
         self.shot("not-seen")
         raise AssertionError(f"not seen within {PATIENCE:.0f} s: {what}; shown: {shown}")
+
+    def accept(self, dialog: str) -> None:
+        """Press Return in a dialog until it is gone: the first may go to a list of completions."""
+        end = time.monotonic() + PATIENCE
+        while time.monotonic() < end:
+            self.screen.keys("Return")
+            for _ in range(SLOW):
+                if self.facts.get("dialog") != dialog:
+                    return
+                time.sleep(0.1)
+        self.shot("not-accepted")
+        raise AssertionError(f"not gone within {PATIENCE:.0f} s: {dialog!r}")
 
     def settled(self) -> Facts:
         """The facts once the answer is that of the rig and everything about it is known."""

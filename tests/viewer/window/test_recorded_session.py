@@ -119,7 +119,7 @@ def test_bind_mend_undo_save_crash_recover(hands: Hands, tmp_path: Path) -> None
     hands.wait("where to save", lambda f: f["dialog"] == "Save the rig file")
     hands.screen.type(str(mine))
     hands.shot("save")
-    hands.screen.keys("Return")
+    hands.accept("Save the rig file")
     saved = hands.wait("that it is saved", lambda f: f["file"] == str(mine))
     assert not saved["modified"]
     assert mine.read_text("utf-8") == saved["rig"]
