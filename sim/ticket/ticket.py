@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
+from geometry.tolerances import TOL
 from sim.cures.outcome import Assessor
 from sim.derive import Derivation, derive
 from sim.envelope import Envelope, envelope
@@ -158,7 +159,9 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
     tell("asking the larger joints", 0.5)
     peak = None if torque.peak is None else torque.peak.value
     cut = plan.as_cut(cuts.cuts[-1].split)
-    strength = strength_of(rig, cut, peak, worst, ride, assessor)
+    # Metal meets before that, and at 90 deg a joint bears nothing.
+    bent = {joint: min(bend, TOL.bend_limit) for joint, bend in worst.items()}
+    strength = strength_of(rig, cut, peak, bent, ride, assessor)
     tell("turning the shaft", 0.8)
     level = shaft_parts(rig, cut, ride)
     speed = speed_of(rig, vehicle, said, cuts, cut, level)

@@ -1,14 +1,17 @@
 """Straps and stops, against the check of a rig whose travel ends there."""
 
+from math import pi
+
 import pytest
 
 from sim.check import Check, check
-from sim.rig import Rig, changed, demo_names, load_demo
+from sim.rig import Rig, changed, demo_names, load_demo, parse_rig
 from sim.ticket.owner_limits import STRETCH, OwnerLimits
 from sim.ticket.reserves import BEND_STEP, READINGS
 from sim.ticket.slip_plan import SIXTEENTH
 from sim.ticket.ticket import build_ticket
-from tests.sim.ticket.rigs import demo_ticket, with_crossmember
+from tests.sim.rigs import PHONE_CALL, spoilt
+from tests.sim.ticket.rigs import DRIVE, demo_ticket, with_crossmember
 
 
 def checked(rig: Rig, key: str, mm: float) -> Check:
@@ -128,3 +131,15 @@ def test_travel_beyond_the_readings_is_no_ground_for_straps() -> None:
     rig = changed(load_demo("marsh-runner"), {"suspension.readings": short})
     limits = build_ticket(rig).limits
     assert (limits.stopped_by, limits.free_droop) == (READINGS, 25.4)
+
+
+@pytest.mark.slow
+def test_a_ticket_is_told_where_some_of_the_travel_cannot_be_reached() -> None:
+    """A short shaft with a sliding yoke, hanging lower than it is long: bent to a right angle."""
+    slip = 'slip = { at = "output", closes = "1 in", opens = "2 in" }'
+    text = spoilt(PHONE_CALL, ('"36 5/16 in"', '"10 in"'), ("8 in", "9 in"))
+    rig = parse_rig(f"{text}\n[shaft]\n{slip}\n{DRIVE}")
+    told = build_ticket(rig)
+    assert told.swept.output.most.value == pytest.approx(pi / 2)
+    assert {"touches", "out-of-reach"} <= {flag.code for flag in told.flags}
+    assert told.stops
