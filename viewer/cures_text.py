@@ -34,9 +34,7 @@ SURROUNDINGS = (
     "is looked at afterwards; nothing is called a cure that leaves the shaft hitting it."
 )
 
-TICKET = ROOM_ONLY.replace(
-    "is on the build ticket", "is on the build ticket: `bindpoint build` on the saved rig"
-)
+TICKET = f"{ROOM_ONLY}: `bindpoint build` on the saved rig."
 
 
 def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:

@@ -15,8 +15,9 @@ from viewer.words import verdict_word
 
 ROOM_ONLY = (
     "All of this is about room. Whether the shaft carries the torque, how fast it may turn and how "
-    "much it shakes at speed is on the build ticket."
+    "much it shakes at speed is on the build ticket"
 )
+"""Without its stop: on the command line the command follows."""
 
 UNKNOWN = "-"
 """Where a pose cannot be reached, so that nothing is known of the joint in it."""

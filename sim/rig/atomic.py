@@ -22,7 +22,7 @@ def replace_file(path: Path, content: bytes) -> None:
         if target.exists():
             shutil.copymode(target, beside)
         os.replace(beside, target)  # noqa: PTH105  the one call that replaces on every system
-    except BaseException:
+    finally:
+        # In its place already where all went well; else whatever stopped it, nothing is left.
         with suppress(OSError):
             beside.unlink(missing_ok=True)
-        raise

@@ -14,12 +14,15 @@ from sim.rig import parse_rig
 from sim.vehicle import Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
+from viewer.draw.recording import RecordingCanvas
 from viewer.scene.build_joint import joint_picture
 from viewer.scene.build_shaft import shaft_picture
 from viewer.scene.joint import JointPicture
+from viewer.scene.joint_scene import draw_joint
 from viewer.scene.overlap import overlap
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import ShaftPicture
+from viewer.scene.shaft_scene import draw_shaft
 
 HEADLINE = "The pinion joint touches"
 LINES = ("Test wagon, rear shaft.", "At 8 in droop.")
@@ -82,3 +85,14 @@ def blocks(gap: float) -> JointPicture:
 def cube(size: float = 10.0) -> Mesh:
     half = 0.5 * size
     return box((-half, -half, -half), (half, half, half), "side")
+
+
+def grey(colour):
+    """Lightness in a black and white print (weights of ITU-R BT.601, from memory)."""
+    return float(np.dot(colour, [0.299, 0.587, 0.114]))
+
+
+def drawn(picture, size=(1600, 1000)):
+    canvas = RecordingCanvas(size)
+    (draw_shaft if isinstance(picture, ShaftPicture) else draw_joint)(picture, canvas)
+    return canvas

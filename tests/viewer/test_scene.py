@@ -1,8 +1,5 @@
 """What is to be seen, as verbs: parts and marks in their places, from a side that shows them."""
 
-from dataclasses import replace
-from itertools import pairwise
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -12,35 +9,20 @@ from geometry.containment import holds
 from geometry.mesh import Mesh
 from sim.frames import Rx, Ry, Rz, pose
 from tests.simple_shapes import ball, box
-from tests.viewer.subjects import AT, HEADLINE, LINES, blocks, cube, posed, shaft, yokes
+from tests.viewer.subjects import blocks, cube, grey, yokes
 from viewer.draw.base import Letters
 from viewer.draw.camera import Region
 from viewer.draw.recording import RecordingCanvas
-from viewer.scene.build_shaft import export_parts
 from viewer.scene.joint import find_spots, look, samples
-from viewer.scene.joint_scene import draw_joint
 from viewer.scene.labels import Ground, Label, place
-from viewer.scene.marks import BLUE, RED, arc, dashes, short_length
+from viewer.scene.marks import arc, dashes, short_length
 from viewer.scene.overlap import bites, overlap
 from viewer.scene.page import arrow, balanced, fitted, seen_from, wrapped
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.scene.section import clipped, cut, filled, hatch
-from viewer.scene.shaft import JointMark, ShaftPicture
-from viewer.scene.shaft_scene import draw_shaft
 from viewer.scene.side import hidden, telling_side
 
 X_ANY = pose(Rz(0.7) @ Ry(-0.4) @ Rx(1.1), [3.0, -2.0, 5.0])
-
-
-def grey(colour):
-    """Lightness in a black and white print (weights of ITU-R BT.601, from memory)."""
-    return float(np.dot(colour, [0.299, 0.587, 0.114]))
-
-
-def drawn(picture, size=(1600, 1000)):
-    canvas = RecordingCanvas(size)
-    (draw_shaft if isinstance(picture, ShaftPicture) else draw_joint)(picture, canvas)
-    return canvas
 
 
 # parts
@@ -329,255 +311,3 @@ def test_the_arrow_is_a_closed_body_with_its_tip_ahead() -> None:
     tip = mesh.vertices[mesh.vertices[:, 0] > 0.49]
     np.testing.assert_allclose(tip[:, 1], 0.0)
     assert mesh.vertices[:, 0].max() == 0.5
-
-
-# the picture of a joint
-
-
-def test_everything_is_drawn_where_it_stands() -> None:
-    picture = yokes(31.0)
-    canvas = drawn(picture)
-    solids = canvas.of("solid", "joint")
-    assert [call.told["name"] for call in solids] == [p.name for p in picture.parts] + ["overlap"]
-    for call, part in zip(solids, picture.parts, strict=False):
-        assert call.told["mesh"] is part.mesh
-        np.testing.assert_array_equal(call.told["X_CP"], part.X_CP)
-        assert not call.told["on_top"]
-    assert solids[-1].told["on_top"]
-    assert solids[-1].told["mesh"] is picture.overlap
-    assert solids[-1].told["paint"] is MATERIALS["mark"]
-    for call in canvas.of("lines", "joint"):
-        assert any(np.array_equal(call.told["X_CP"], part.X_CP) for part in picture.parts)
-
-
-def test_the_words_are_all_there() -> None:
-    picture = yokes(31.0)
-    said = drawn(picture).said()
-    assert said[: 1 + len(LINES)] == [HEADLINE, *LINES]
-    assert "FORWARD" in " ".join(said)
-    assert "METAL MEETS METAL" in said
-    assert "bend 31.0°" in said
-    for body, surface in zip(picture.bodies, picture.surfaces, strict=True):
-        assert f"{body}: {surface}" in said
-    assert any(text.startswith("Seen from ") for text in said)
-    assert all(word in " ".join(said) for word in picture.caution.split())
-    assert {"shaft's weld yoke", "pinion strap yoke", "metal that would have to give"} <= set(said)
-
-
-def test_room_is_marked_in_another_colour_and_another_shape() -> None:
-    clear, touching = drawn(blocks(2.5)), drawn(blocks(-2.5))
-    pens = {
-        name: [call.told["pen"].colour for call in canvas.of("stroke")]
-        for name, canvas in (("clear", clear), ("touching", touching))
-    }
-    assert BLUE in pens["clear"]
-    assert RED not in pens["clear"]
-    assert RED in pens["touching"]
-    assert BLUE not in pens["touching"]
-    assert "GAP 0.098 in (2.5 mm)" in clear.said()
-    assert "METAL MEETS METAL" in touching.said()
-    ring = [len(c.told["segments"]) for c in clear.of("stroke") if c.told["pen"].colour == BLUE]
-    mark = [len(c.told["segments"]) for c in touching.of("stroke") if c.told["pen"].colour == RED]
-    assert 64 in ring  # two plain circles
-    assert 64 + 4 in mark  # one circle with its ticks
-
-
-def test_the_gap_is_drawn_between_its_two_points() -> None:
-    picture = blocks(6.0)
-    canvas = drawn(picture)
-    ends = canvas.cameras["joint"].project(picture.points, canvas.regions["joint"])
-    lines = [call.told["segments"] for call in canvas.of("stroke")]
-    assert any(np.allclose(line[0], ends, atol=1e-9) for line in lines)
-    scale = canvas.cameras["joint"].px_per_mm(canvas.regions["joint"])
-    np.testing.assert_allclose(np.linalg.norm(ends[1] - ends[0]) / scale, 6.0, rtol=0.15)
-
-
-def test_the_ring_is_around_the_place() -> None:
-    picture = blocks(-3.0)
-    canvas = drawn(picture)
-    (bite,) = bites(picture.overlap)
-    at = canvas.cameras["joint"].project(bite.middle, canvas.regions["joint"])
-    for call in canvas.of("stroke"):
-        if call.told["pen"].colour == RED and len(call.told["segments"]) == 68:
-            radius = np.linalg.norm(call.told["segments"][:64] - at, axis=-1)
-            np.testing.assert_allclose(radius, radius[0, 0], rtol=1e-9)
-            seen = canvas.cameras["joint"].project(bite.mesh.vertices, canvas.regions["joint"])
-            assert np.linalg.norm(seen - at, axis=1).max() < radius[0, 0]
-            return
-    pytest.fail("no ring")
-
-
-def test_a_place_behind_metal_is_ringed_with_dashes_and_says_so() -> None:
-    picture = blocks(-3.0)
-    shell = PosedPart(
-        "shell", "brass", box((-99, -99, -99), (99, 99, 99), "side"), picture.solids[0].X_CP
-    )
-    canvas = drawn(replace(picture, parts=(*picture.parts, shell)))
-    assert "behind the metal in front" in canvas.said()
-    red = [len(c.told["segments"]) for c in canvas.of("stroke") if c.told["pen"].colour == RED]
-    assert 64 + 4 not in red
-    assert 40 + 4 in red
-
-
-def test_the_cut_shows_each_body_with_a_hatching_of_its_own() -> None:
-    canvas = drawn(blocks(-3.0))
-    said = canvas.said()
-    assert any(text.startswith("Cut through this place, ") for text in said)
-    assert {"left block", "right block"} <= set(said)
-    grounds = {grey(call.told["colour"]) for call in canvas.of("area")}
-    # Two steels, the overlap, paper and ink: all apart in black and white.
-    assert all(b - a > 0.05 for a, b in pairwise(sorted(grounds)) if b - a > 1e-6)
-    assert len(grounds) >= 4
-
-
-def test_the_cut_is_to_scale_and_through_the_place() -> None:
-    """The width of the red strip in the cut is the depth of the overlap."""
-    canvas = drawn(blocks(-3.0))
-    red = [call.told["triangles"] for call in canvas.of("area") if call.told["colour"] == RED]
-    corners = max(red, key=len).reshape(-1, 2)
-    (text,) = (text for text in canvas.said() if text.startswith("Cut through"))
-    times = float(text.split(",")[1].split()[0])
-    scale = canvas.cameras["joint"].px_per_mm(canvas.regions["joint"]) * times
-    angle = np.radians(np.arange(0.0, 180.0, 0.2))
-    across = np.ptp(corners @ np.stack([np.cos(angle), np.sin(angle)]), axis=0).min()
-    # The words round the scale to a whole number.
-    np.testing.assert_allclose(across / scale, 3.0, rtol=0.5 / times)
-
-
-def test_without_solids_there_is_no_cut_and_without_points_no_mark() -> None:
-    picture = blocks(2.0)
-    bare = drawn(replace(picture, solids=()))
-    assert not any(text.startswith("Cut") for text in bare.said())
-    assert "GAP 0.079 in (2.0 mm)" in bare.said()
-    assert bare.regions["joint"].width > 1.3 * drawn(picture).regions["joint"].width
-    unmarked = drawn(replace(picture, points=None))
-    assert not any(text.startswith(("GAP", "Cut")) for text in unmarked.said())
-
-
-@pytest.mark.parametrize("size", [(800, 500), (1600, 1000), (2400, 1500), (1000, 1400)])
-def test_words_stay_on_the_page_whatever_its_size(size) -> None:
-    picture = replace(yokes(31.0), headline="A very long headline " * 6, lines=("words " * 60,) * 4)
-    canvas = drawn(picture, size)
-    for call in canvas.of("words"):
-        x, y = call.told["at"]
-        width = canvas.extent(call.told["text"], call.told["letters"])
-        assert x >= -1.0
-        assert x + width <= size[0] + 1.0
-        assert 0.0 <= y <= size[1]
-
-
-def test_forward_is_where_the_arrow_points() -> None:
-    for picture in (yokes(31.0), yokes(20.0), shaft()):
-        canvas = drawn(picture)
-        (call,) = canvas.of("solid", "forward")
-        np.testing.assert_allclose(call.told["X_CP"][:3, 0], [1.0, 0.0, 0.0], atol=1e-15)
-        main = canvas.cameras["shaft" if isinstance(picture, ShaftPicture) else "joint"]
-        np.testing.assert_allclose(canvas.cameras["forward"].R_VC, main.R_VC, atol=1e-12)
-        region = canvas.regions["forward"]
-        tip = canvas.cameras["forward"].project(
-            call.told["mesh"].vertices @ call.told["X_CP"][:3, :3].T, region
-        )
-        assert (tip >= region.corners[0] - 1e-9).all()
-        assert (tip <= region.corners[1] + 1e-9).all()
-
-
-def test_shapes_that_do_not_fit_are_refused() -> None:
-    picture = blocks(1.0)
-    with pytest.raises(SceneError, match="needs parts"):
-        replace(picture, parts=())
-    with pytest.raises(SceneError, match=r"points: .* shape \(2, 3\)"):
-        replace(picture, points=np.zeros(3))
-    with pytest.raises(SceneError, match="centre"):
-        replace(picture, centre=np.full(3, np.nan))
-    with pytest.raises(SceneError, match="needs parts and two joints"):
-        ShaftPicture(picture.parts, (), "x")
-    with pytest.raises(SceneError, match="output joint axes"):
-        JointMark("output joint", np.zeros(3), np.zeros((3, 3)), 0.1)
-
-
-# pictures out of a posed shaft
-
-
-def test_a_joint_is_put_together_as_the_posed_shaft_is() -> None:
-    """Built from the pose alone, its yokes sit as the turn of the whole shaft puts them."""
-    found = posed()
-    joint = found.joints["pinion"]
-    picture = yokes(np.degrees(joint.bend), np.degrees(joint.spin))
-    X_C = found.state.X_C
-    for solid, part in zip(
-        picture.solids, ("pinion shaft yoke", "pinion yoke", "pinion cross"), strict=True
-    ):
-        np.testing.assert_allclose(solid.X_CP, X_C[part], atol=1e-9)
-    np.testing.assert_allclose(picture.gap_mm, joint.gap.distance, atol=1e-6)
-    angle = np.arccos(-picture.axes[0] @ picture.axes[1])
-    np.testing.assert_allclose(angle, joint.bend, atol=1e-9)
-
-
-def test_the_marked_points_lie_on_the_metal_they_speak_of() -> None:
-    picture = yokes(20.0)
-    named = {solid.name: solid for solid in picture.solids}
-    assert not picture.overlaps
-    np.testing.assert_allclose(
-        np.linalg.norm(picture.points[1] - picture.points[0]), picture.gap_mm, atol=1e-6
-    )
-    for body, point in zip(picture.bodies, picture.points, strict=True):
-        corner = named[body].in_chassis[named[body].mesh.faces]
-        normal = np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0])
-        normal /= np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-12)
-        off = np.abs(np.einsum("ij,ij->i", point - corner[:, 0], normal))
-        assert off.min() < 1e-6
-
-
-def test_the_shaft_is_drawn_whole_with_both_bends() -> None:
-    picture = shaft()
-    canvas = drawn(picture)
-    said = canvas.said()
-    assert said[:3] == [picture.headline, *LINES]
-    for joint in picture.joints:
-        assert f"bend {np.degrees(joint.bend):.1f}°" in said
-        assert joint.name in said
-    assert {"37 in joint to joint", "level", "FORWARD", "Seen from the left"} <= set(said)
-    names = {call.told["name"] for call in canvas.of("solid", "shaft")}
-    assert {"output yoke", "pinion yoke", "shaft", "housing", "case"} <= names
-    region, camera = canvas.regions["shaft"], canvas.cameras["shaft"]
-    points = np.concatenate([part.in_chassis for part in picture.parts])
-    seen = camera.project(points, region)
-    assert (seen >= region.corners[0]).all()
-    assert (seen <= region.corners[1]).all()
-
-
-def test_the_ground_is_drawn_where_it_is() -> None:
-    picture = replace(shaft(), ground=-420.0)
-    canvas = drawn(picture)
-    assert "ground" in canvas.said()
-    y = canvas.cameras["shaft"].project(np.array([0.0, 0.0, -420.0]), canvas.regions["shaft"])[1]
-    level = [c.told["segments"] for c in canvas.of("stroke") if len(c.told["segments"]) == 1]
-    assert any(np.allclose(line[0, :, 1], y, atol=1e-9) for line in level)
-
-
-def test_the_shaft_between_its_yokes_fills_what_is_between_them() -> None:
-    found = posed()
-    pieces = [part for part in shaft().parts if part.name == "shaft"]
-    assert {part.material for part in pieces} >= {"light steel", "bright steel", "rubber"}
-    R, p = found.state.X_C["shaft"][:3, :3], found.state.X_C["shaft"][:3, 3]
-    along = np.concatenate([(part.in_chassis - p) @ R for part in pieces])[:, 0]
-    length = float(found.state.line.length)
-    output = found.joints["output"].hardware.driven.weld_land
-    pinion = found.joints["pinion"].hardware.driving.weld_land
-    assert output is not None
-    assert pinion is not None
-    bead = 4.0
-    assert output - bead <= along.min() <= output + bead
-    assert length - pinion - bead <= along.max() <= length - pinion + bead
-
-
-def test_parts_for_export_are_the_closed_bodies_in_their_poses() -> None:
-    parts = export_parts(posed())
-    assert [part.name for part in parts] == [
-        "output yoke", "output cross", "output shaft yoke",
-        "pinion shaft yoke", "pinion cross", "pinion yoke",
-    ]  # fmt: skip
-    for part in parts:
-        assert part.mesh.is_watertight
-        np.testing.assert_array_equal(part.X_CP, posed().state.X_C[part.name])
-    assert posed().at == AT

@@ -38,7 +38,7 @@ def list_cures(rig: Rig, text: str, tell: Tell) -> CureList:
     """Find the cures of a rig and of its text. Raises BindpointError where it cannot be swept."""
     found = find_cures(rig, progress=tell)
     before = (near_as_it_is(found), read_further(found))
-    notes = (*before, useless_words(found), ORDER if found.cures else "", ROOM_ONLY)
+    notes = (*before, useless_words(found), ORDER if found.cures else "", f"{ROOM_ONLY}.")
     cures = tuple(_line(found, cure, text) for cure in found.cures)
     return CureList(text, cures_lead(found), cures, tuple(filter(None, notes)))
 

@@ -36,7 +36,7 @@ def agree(near: object, result: Check) -> None:
     for gap in near:  # type: ignore[attr-defined]
         verdict, mm = verdicts[gap.name]
         assert gap.touches == (verdict == "touches")
-        assert isclose(gap.gap_mm, mm, abs_tol=0.2)
+        assert isclose(gap.gap_mm, mm, abs_tol=1e-6)  # the same search on the same rig
 
 
 @pytest.mark.slow
