@@ -4,11 +4,9 @@ from collections.abc import Sequence
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -17,6 +15,7 @@ from viewer.session.compare import answer_differences, typed_differences
 from viewer.session.session import Session
 from viewer.window.follower import Follower, Link
 from viewer.window.line_table import LineTable
+from viewer.window.scrolled import tall
 from viewer.window.theme import em, enlarged
 
 HOW = (
@@ -62,13 +61,7 @@ class ComparePanel(Follower):
             lines.addWidget(head)
             lines.addWidget(table)
         lines.addStretch(1)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setWidget(inside)
-        column.addWidget(area, 1)
+        column.addWidget(tall(inside), 1)
         self.setFocusProxy(self.aside)
         self.follow()
 

@@ -4,12 +4,10 @@ from collections.abc import Sequence
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLabel,
     QProgressBar,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -19,6 +17,7 @@ from viewer.session.cure_words import cures_words
 from viewer.session.session import Session
 from viewer.window.cure_block import CureBlock
 from viewer.window.follower import Follower, Link
+from viewer.window.scrolled import tall
 from viewer.window.theme import em, enlarged
 
 
@@ -45,11 +44,7 @@ class CuresPanel(Follower):
         self.progress.setAccessibleName("How many of the remedies are tried")
         self.blocks: list[CureBlock] = []
         self._shown: CureList | None = None
-        self.area = QScrollArea(self)
-        self.area.setWidgetResizable(True)
-        self.area.setFrameShape(QFrame.Shape.NoFrame)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.area = tall()
         buttons = QHBoxLayout()
         buttons.addWidget(self.seek)
         buttons.addWidget(self.stop)

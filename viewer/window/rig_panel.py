@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from PyQt6.QtCore import Qt, QTimer
 from PyQt6.QtGui import QCloseEvent
-from PyQt6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from viewer.session.edits import EditError
 from viewer.session.session import Session
@@ -13,6 +13,7 @@ from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
 from viewer.window.field_row import FieldRow, Line, identity
 from viewer.window.fold import Fold
 from viewer.window.follower import Follower, Link
+from viewer.window.scrolled import tall
 from viewer.window.theme import em
 
 FOLDED = ("", "wanted", "shaft", "drive")
@@ -38,11 +39,7 @@ class RigPanel(Follower):
         self.seek.setClearButtonEnabled(True)
         self.seek.textChanged.connect(self._filter)
         column.addWidget(self.seek)
-        self.area = QScrollArea()
-        self.area.setWidgetResizable(True)
-        self.area.setFrameShape(QFrame.Shape.NoFrame)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.area = tall()
         column.addWidget(self.area, 1)
         self.said = QLabel()
         self.said.setWordWrap(True)

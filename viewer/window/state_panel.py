@@ -9,7 +9,6 @@ from PyQt6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -28,6 +27,7 @@ from viewer.window.answer_bar import AnswerBar
 from viewer.window.findings_list import FindingsList
 from viewer.window.follower import Follower, Link
 from viewer.window.joint_block import JointBlock
+from viewer.window.scrolled import tall
 from viewer.window.slip_bar import SlipBar
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import VerdictMark
@@ -102,16 +102,13 @@ class StatePanel(Follower):
         column.addWidget(self.findings)
         column.addWidget(self.caution)
         column.addStretch(1)
-        self.area = area = QScrollArea(self)
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setWidget(inner)
+        self.area = tall(inner)
+        self.area.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # words alone: the keys scroll them
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
         outer.addWidget(self.answer)
-        outer.addWidget(area, stretch=1)
+        outer.addWidget(self.area, stretch=1)
         self.setMinimumWidth(round(19 * em(self)))
 
     def sizeHint(self) -> QSize:
