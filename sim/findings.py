@@ -56,6 +56,8 @@ class Finding:
     worst : the worst value met over the whole travel.
     at : the pose where that is; None where no single pose is meant.
     detail : whatever else the words need (surfaces, reserve wanted, ...).
+    rests_on_assumed : keys of the rig that nobody gave and that its numbers or its
+        verdict follow from, as in `Rig.assumed`.
     """
 
     code: Code
@@ -66,6 +68,7 @@ class Finding:
     worst: Measure
     at: Pose | None
     detail: Mapping[str, Any] = field(default_factory=dict)
+    rests_on_assumed: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "detail", MappingProxyType(dict(self.detail)))

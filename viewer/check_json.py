@@ -110,6 +110,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "worst": _measure(finding.worst),
         "at": pose_data(finding.at),
         "says": says(finding),
+        "rests_on_assumed": list(finding.rests_on_assumed),
     }
 
 
