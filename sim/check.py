@@ -193,18 +193,11 @@ def _turn_at_ride(vehicle: Vehicle, joints: Mapping[Joint, JointCheck]) -> FreeT
 
     Which spin that is comes from the sampled curves; how much room, from the certificate.
     """
-    first, second = (
-        limit_by_spin(joints[name].curve.spin, joints[name].curve.clear)
-        for name in vehicle.joint_names
-    )
-    found = free_turn(vehicle, RIDE, first, second)
     rooms = {name: each.curve.certified_clear - each.sweep.ride for name, each in joints.items()}
     tightest = min(rooms, key=lambda name: rooms[name])
-    spin = found.spin
-    if tightest not in vehicle.joint_names:
-        contact = joints[tightest].curve.first
-        spin = contact.spin if contact is not None else 0.0
-    return FreeTurn(rooms[tightest], tightest, spin)
+    curve = joints[tightest].curve
+    found = free_turn(vehicle, RIDE, {tightest: limit_by_spin(curve.spin, curve.clear)})
+    return FreeTurn(rooms[tightest], tightest, found.spin)
 
 
 def _bush_give(vehicle: Vehicle) -> Extreme | None:

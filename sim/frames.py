@@ -13,6 +13,8 @@ out a view that has the components last.
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from geometry.tolerances import TOL
+
 FloatArray = NDArray[np.float64]
 Vec3 = tuple[float, float, float]
 
@@ -108,3 +110,15 @@ def pose(R: ArrayLike, p: ArrayLike) -> FloatArray:
     X[..., :3, 3] = p
     X[..., 3, 3] = 1.0
     return X
+
+
+def bend_frame(x1: FloatArray, x2: FloatArray, bend: FloatArray) -> FloatArray:
+    """Rotation R_CJ (..., 3, 3) of the joint frame J of two yokes with these x axes in C.
+
+    x along the driving yoke's axis `x1`, the driven yoke's axis `x2` in the half plane of +y. With
+    the joint straight, y points as far up as it can.
+    """
+    up = np.where(np.abs(x1[..., 2:]) < 0.9, (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+    aside = np.where((bend > TOL.straight)[..., None], x2, up)
+    y = unit(aside - dot(aside, x1)[..., None] * x1)
+    return np.stack([x1, y, np.cross(x1, y)], axis=-1)

@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 
 from geometry.errors import BindpointError
 from geometry.joint import rotations
-from sim.frames import FloatArray, angle_between, dot, pose, read_only, unit
+from sim.frames import FloatArray, angle_between, bend_frame, pose, read_only, unit
 
 
 class FrontSectionError(BindpointError, ValueError):
@@ -29,7 +29,8 @@ class FrontSection:
     axis_C_output : (3,) x axis of the output yoke, of length one.
     p_C_bearing : (3,) mm, middle of the carrier bearing.
     beyond : mm, from the bearing to the middle joint, along the section.
-    phase : rad, turn of the ears at the middle joint against those at the output joint.
+    phase : rad, turn of the ears at the middle joint against those at the output joint,
+        right-handed about the direction from the output joint to the middle joint.
     """
 
     p_C_output: FloatArray
@@ -74,33 +75,21 @@ class FrontSection:
         """Bend of the output joint, rad; the same in every pose of the axle."""
         return float(angle_between(-self.axis_C_output, self.axis_C))
 
-    def output_spin(self, middle_bores: ArrayLike) -> FloatArray:
-        """Spin (rad) of the output joint for bores (..., 3) of the section's yoke at the middle.
+    def middle_bores(self, output_spin: ArrayLike) -> FloatArray:
+        """Bores (..., 3) of the section's yoke at the middle joint, the output turned (rad).
 
-        The bores at the output end follow by the phase; the output yoke's bores are square to
-        them and to its own axis.
+        Those of its yoke at the output joint, turned by the phase.
         """
-        R_CJ = self._bend_frame()
-        bores = np.asarray(middle_bores, dtype=np.float64)
-        turned = np.cos(self.phase) * bores - np.sin(self.phase) * np.cross(self.axis_C, bores)
-        driving = np.cross(self.axis_C_output, turned)
-        return np.asarray(np.arctan2(dot(driving, R_CJ[:, 2]), dot(driving, R_CJ[:, 1])))
+        bores = self.poses(output_spin)["front section yoke"][..., :3, 1]
+        turned = np.cos(self.phase) * bores + np.sin(self.phase) * np.cross(self.axis_C, bores)
+        return np.asarray(turned)
 
     def poses(self, output_spin: ArrayLike) -> dict[str, FloatArray]:
         """4 x 4 poses in C of the parts at the output joint, by name, (..., 4, 4)."""
-        frames, R_CJ = rotations(self.bend, output_spin), self._bend_frame()
+        frames = rotations(self.bend, output_spin)
+        R_CJ = bend_frame(self.axis_C_output, self.axis_C, np.asarray(self.bend))
         return {
             "output yoke": pose(R_CJ @ frames.R_JD, self.p_C_output),
             "output cross": pose(R_CJ @ frames.R_JX, self.p_C_output),
             "front section yoke": pose(R_CJ @ frames.R_JN, self.p_C_output),
         }
-
-    def _bend_frame(self) -> FloatArray:
-        """Rotation of the output joint's frame J in C, (3, 3)."""
-        x = self.axis_C_output
-        aside = self.axis_C - dot(self.axis_C, x) * x
-        if np.linalg.norm(aside) < 1e-9:
-            up = np.array([0.0, 0.0, 1.0])
-            aside = up - dot(up, x) * x
-        y = unit(aside)
-        return np.stack([x, y, np.cross(x, y)], axis=-1)

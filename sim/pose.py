@@ -10,7 +10,7 @@ from geometry.gap import Gap
 from geometry.tolerances import TOL
 from sim.derive import derive
 from sim.head_hardware import EndHardware, end_hardware
-from sim.line import TurnState, turn
+from sim.line import TurnState, own_turns, turn
 from sim.rig import Rig
 from sim.vehicle import Joint, Pose, Vehicle
 
@@ -94,15 +94,10 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
 
 def joint_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[float, float]]:
     """Bend and spin (rad) of every joint of one turned pose, from the output to the pinion."""
-    first, second = vehicle.joint_names
-    turned: dict[Joint, tuple[float, float]] = {
-        first: (float(state.line.output_bend), float(state.output_spin)),
-        second: (float(state.line.pinion_bend), float(state.pinion_spin)),
+    return {
+        joint: (float(bend), float(spin))
+        for joint, (bend, spin) in own_turns(vehicle, state).items()
     }
-    if vehicle.section is None:
-        return turned
-    bores = state.X_C["output yoke"][:3, 1]
-    return {"output": (vehicle.section.bend, float(vehicle.section.output_spin(bores))), **turned}
 
 
 def _posed(rig: Rig, joint: Joint, bend: float, spin: float) -> PosedJoint:

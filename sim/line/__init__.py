@@ -3,7 +3,16 @@
 from sim.line.limits import Margins, margins
 from sim.line.single import line
 from sim.line.state import LineState
-from sim.line.turn import FreeTurn, TurnState, free_turn, limit_by_spin, running, shafts, turn
+from sim.line.turn import (
+    FreeTurn,
+    TurnState,
+    free_turn,
+    limit_by_spin,
+    own_turns,
+    running,
+    shafts,
+    turn,
+)
 
 __all__ = [
     "FreeTurn",
@@ -14,6 +23,7 @@ __all__ = [
     "limit_by_spin",
     "line",
     "margins",
+    "own_turns",
     "running",
     "shafts",
     "turn",

@@ -12,7 +12,7 @@ from geometry.head.turning import head_poses
 from geometry.joint import rotations
 from geometry.tolerances import TOL
 from sim.cardan import Chain, chain
-from sim.frames import FloatArray, dot, locked, pose, unit
+from sim.frames import FloatArray, bend_frame, dot, locked, pose, unit
 from sim.line.single import line
 from sim.line.state import LineState
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
@@ -28,9 +28,11 @@ PARTS = (
     "housing",
 )
 """The parts of a shaft with single joints, by name; a head adds its centre yoke and second cross,
-such as "output centre yoke" and "output second cross". Yokes are posed in their yoke frame, crosses
-in their cross frame; the shaft has x from its own first cross, its origin, toward the pinion joint,
-and y along its output-end bores; the housing has frame A."""
+such as "output centre yoke" and "output second cross". On a two-piece shaft the yokes and cross at
+the near end of the rear section are "middle yoke", "middle cross", "middle shaft yoke", and before
+them come "output yoke", "output cross", "front section yoke". Yokes are posed in their yoke frame,
+crosses in their cross frame; the shaft has x from its own first cross, its origin, toward the
+pinion joint, and y along its output-end bores; the housing has frame A."""
 
 TouchLimit = Callable[[FloatArray], FloatArray]
 """Touch bend (rad) of a joint at its own spin (rad)."""
@@ -44,6 +46,9 @@ class TurnState:
     output_spin: FloatArray
     """(...) spin of the output joint, rad: turn of the output yoke from its bores lying in the
     plane of the bend, right-handed about the yoke's own x axis."""
+    first_spin: FloatArray
+    """(...) spin of the joint at the near end of the shaft, rad: that of the output joint, or on a
+    two-piece shaft of the middle joint, whose driving yoke is on the front section."""
     pinion_spin: FloatArray
     """(...) spin of the pinion joint, rad in [-pi, pi]: the same for the shaft's yoke there."""
     X_C: Mapping[str, FloatArray]
@@ -56,39 +61,52 @@ def turn(
     """Turn the shaft to `spin` (rad) in poses of the axle; everything broadcasts.
 
     `spin` is the turn of the output yoke from its bores lying in the output joint's bend plane,
-    right-handed about the yoke's x axis (toward the transfer case). Where a joint is straight
-    (below `geometry.tolerances.TOL.straight`) the vertical plane stands in for its bend plane.
+    right-handed about the yoke's x axis (toward the transfer case), also where a front section
+    carries it on to the middle joint. Where a joint is straight (below
+    `geometry.tolerances.TOL.straight`) the vertical plane stands in for its bend plane.
     """
     t, r, w, s = np.broadcast_arrays(*(np.asarray(v, float) for v in (travel, roll, wrap, spin)))
     state = line(vehicle, t, r, w)
     u = state.shaft_axis_C
     R_CJ = bend_frame(np.broadcast_to(vehicle.axis_C_output, u.shape), u, state.output_bend)
-    X_C = _output_parts(vehicle, state, R_CJ, s)
+    first_spin, section = s, vehicle.section
+    X_C: dict[str, FloatArray] = {}
+    if section is not None:
+        first_spin = spin_of(section.middle_bores(s), R_CJ)
+        X_C = section.poses(s)
+    X_C |= _first_parts(vehicle, state, R_CJ, first_spin)
     bores = X_C["shaft"][..., :3, 1]
     pinion_bores = np.cos(vehicle.phase) * bores + np.sin(vehicle.phase) * np.cross(u, bores)
     R_CK = bend_frame(-u, state.axis_C_pinion, state.pinion_bend)
-    pinion_spin = np.arctan2(dot(pinion_bores, R_CK[..., 2]), dot(pinion_bores, R_CK[..., 1]))
+    pinion_spin = spin_of(pinion_bores, R_CK)
     X_C |= _pinion_parts(vehicle, state, R_CK, pinion_spin)
     X_C["housing"] = vehicle.suspension.poses(t, r, w).X_CA
     return TurnState(
         state,
         locked(np.array(s)),
+        locked(np.array(first_spin)),
         locked(pinion_spin),
         MappingProxyType({part: locked(X_C[part]) for part in X_C}),
     )
 
 
-def _output_parts(
+def spin_of(bores: FloatArray, R_CJ: FloatArray) -> FloatArray:
+    """Spin (...) in rad of a joint with frame R_CJ (..., 3, 3) whose driving bores lie so."""
+    return np.asarray(np.arctan2(dot(bores, R_CJ[..., 2]), dot(bores, R_CJ[..., 1])))
+
+
+def _first_parts(
     vehicle: Vehicle, state: LineState, R_CJ: FloatArray, spin: FloatArray
 ) -> dict[str, FloatArray]:
-    head = vehicle.output_head
+    """Pose the parts at the near end of the shaft, whose joint is turned to its own `spin`."""
+    head, name = vehicle.output_head, vehicle.joint_names[0]
     if head is None:
         output = rotations(state.output_bend, spin)
         X_C_Shaft = pose(R_CJ @ output.R_JN, state.p_C_output)
         return {
-            "output yoke": pose(R_CJ @ output.R_JD, state.p_C_output),
-            "output cross": pose(R_CJ @ output.R_JX, state.p_C_output),
-            "output shaft yoke": X_C_Shaft,
+            f"{name} yoke": pose(R_CJ @ output.R_JD, state.p_C_output),
+            f"{name} cross": pose(R_CJ @ output.R_JX, state.p_C_output),
+            f"{name} shaft yoke": X_C_Shaft,
             "shaft": X_C_Shaft,
         }
     split = head.split(state.output_bend)
@@ -129,24 +147,12 @@ def _pinion_parts(
     }
 
 
-def bend_frame(x1: FloatArray, x2: FloatArray, bend: FloatArray) -> FloatArray:
-    """Rotation R_CJ (..., 3, 3) of the joint frame J of two yokes with these x axes in C.
-
-    x along the driving yoke's axis `x1`, the driven yoke's axis `x2` in the half plane of +y. With
-    the joint straight, y points as far up as it can.
-    """
-    up = np.where(np.abs(x1[..., 2:]) < 0.9, (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
-    aside = np.where((bend > TOL.straight)[..., None], x2, up)
-    y = unit(aside - dot(aside, x1)[..., None] * x1)
-    return np.stack([x1, y, np.cross(x1, y)], axis=-1)
-
-
 @dataclass(frozen=True)
 class FreeTurn:
     """Whether the shaft can be turned all the way round in one pose."""
 
     margin: float
-    """Least room (rad) over the whole turn of both joints; negative where metal meets first."""
+    """Least room (rad) over the whole turn of all joints; negative where metal meets first."""
     joint: Joint
     """The joint with the least room."""
     spin: float
@@ -158,25 +164,33 @@ class FreeTurn:
         return self.margin > 0.0
 
 
-def free_turn(
-    vehicle: Vehicle,
-    at: Pose,
-    touch_output: TouchLimit,
-    touch_pinion: TouchLimit,
-    spins: int = 720,
-) -> FreeTurn:
-    """Turn the shaft by hand through a whole turn in one pose, asking both joints at each spin.
+def own_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[FloatArray, FloatArray]]:
+    """Bend and own spin (...) in rad of every joint, from the output to the pinion."""
+    first, second = vehicle.joint_names
+    turned: dict[Joint, tuple[FloatArray, FloatArray]] = {
+        first: (state.line.output_bend, state.first_spin),
+        second: (state.line.pinion_bend, state.pinion_spin),
+    }
+    if vehicle.section is None:
+        return turned
+    bend = np.full(np.shape(state.output_spin), vehicle.section.bend)
+    return {"output": (bend, state.output_spin), **turned}
 
-    Each joint is compared with its touch bend at its own spin, which the joint before it and the
-    phase decide; for the least room over a whole turn each joint meets its tightest spin anyway.
+
+def free_turn(
+    vehicle: Vehicle, at: Pose, touch: Mapping[Joint, TouchLimit], spins: int = 720
+) -> FreeTurn:
+    """Turn the shaft by hand through a whole turn in one pose, asking some joints at each spin.
+
+    Each joint is compared with its touch bend at its own spin, which the joints before it and the
+    phases decide; for the least room over a whole turn each joint meets its tightest spin anyway.
     """
     spin = np.arange(spins) * (2.0 * pi / spins)
-    state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
-    first, second = vehicle.joint_names
-    rooms: dict[Joint, FloatArray] = {
-        first: touch_output(state.output_spin) - state.line.output_bend,
-        second: touch_pinion(state.pinion_spin) - state.line.pinion_bend,
-    }
+    turned = own_turns(vehicle, turn(vehicle, at.travel, at.roll, at.wrap, spin))
+    rooms: dict[Joint, FloatArray] = {}
+    for name, limit in touch.items():
+        bend, own = turned[name]
+        rooms[name] = limit(own) - bend
     joint = min(rooms, key=lambda name: float(rooms[name].min()))
     tightest = int(np.argmin(rooms[joint]))
     return FreeTurn(float(rooms[joint][tightest]), joint, float(spin[tightest]))

@@ -19,39 +19,12 @@ from sim.cardan import driven_angle
 from sim.frames import unit
 from sim.line import turn
 from sim.vehicle import Vehicle
+from tests.outside.bodies import DRIVEN_FROM_DRIVING, X, Y, Z, body, columns, words
 from tests.sim.vehicles import poses, vehicles
 
 QUIET = settings(
     deadline=None, max_examples=25, suppress_health_check=[HealthCheck.filter_too_much]
 )
-
-
-def words(values):
-    return " ".join(repr(float(value)) for value in np.ravel(values))
-
-
-def turned(R):
-    """Orientation attribute of a rotation (3, 3)."""
-    x, y, z, w = Rotation.from_matrix(R).as_quat()
-    return f'quat="{words([w, x, y, z])}"'
-
-
-def columns(*axes):
-    return np.stack(axes, axis=-1)
-
-
-X, Y, Z = np.eye(3)
-DRIVEN_FROM_DRIVING = columns(-X, Z, Y)
-"""Driven yoke in the driving yoke's frame, joint straight: x away from the cross, bores along z."""
-
-
-def body(name, inside="", *, pos=(0, 0, 0), R=None, hinge=None, slide=None):
-    """A body with one hinge or one slide of its own name."""
-    kind, axis = ("slide", slide) if hinge is None else ("hinge", hinge)
-    joint = f'<joint name="{name}" type="{kind}" axis="{words(axis)}"/>'
-    mass = '<inertial pos="0 0 0" mass="1" diaginertia="1 1 1"/>'
-    place = f'pos="{words(pos)}" {turned(np.eye(3) if R is None else R)}'
-    return f'<body name="{name}" {place}>{joint}{mass}{inside}</body>'
 
 
 def machine(vehicle: Vehicle):

@@ -3,9 +3,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sim.frames import spoken_direction, unit
+from sim.frames import bend_frame, spoken_direction, unit
 from sim.front_section import FrontSection, FrontSectionError
-from sim.line.turn import bend_frame
 
 
 @st.composite
@@ -29,18 +28,17 @@ def test_bearing_and_joints_lie_on_one_line(section: FrontSection) -> None:
 
 
 @given(sections(), st.floats(-3.0, 3.0))
-def test_the_spin_at_the_output_gives_back_the_bores_at_the_middle(
-    section: FrontSection, turn: float
+def test_the_bores_at_the_middle_give_back_the_turn_of_the_output_yoke(
+    section: FrontSection, spin: float
 ) -> None:
-    """Forward through the joint's own rotation, against backward by the cross product."""
-    frame = bend_frame(-section.axis_C, np.array([0.0, 0.0, 1.0]), np.array(1.0))
-    bores = np.cos(turn) * frame[:, 1] + np.sin(turn) * frame[:, 2]
-    spin = section.output_spin(bores)
-    at_output = section.poses(spin)["front section yoke"][:3, 1]
-    turned = np.cos(section.phase) * at_output + np.sin(section.phase) * np.cross(
-        section.axis_C, at_output
-    )
-    np.testing.assert_allclose(np.abs(turned @ bores), 1.0, atol=1e-9)
+    """Forward through the joint's own rotation, against backward by cross products."""
+    bores = section.middle_bores(spin)
+    back = np.cos(section.phase) * bores - np.sin(section.phase) * np.cross(section.axis_C, bores)
+    driving = unit(np.cross(section.axis_C_output, back))
+    frame = bend_frame(section.axis_C_output, section.axis_C, np.array(section.bend))
+    found = np.arctan2(driving @ frame[:, 2], driving @ frame[:, 1])
+    assert abs(np.sin(found - spin)) < 1e-9
+    assert abs(bores @ section.axis_C) < 1e-12
 
 
 def test_a_straight_front_section_has_no_bend() -> None:

@@ -287,13 +287,13 @@ def test_free_turn_names_the_joint_and_the_spin_with_the_least_room():
     wide = limit_by_spin([0.0, np.pi], [1.5, 1.5])
     spin = np.arange(720) * 2 * np.pi / 720
     tight = limit_by_spin(spin, 0.5 + 0.1 * np.cos(2 * (spin - 0.4)))
-    got = free_turn(vehicle, at, wide, tight)
+    got = free_turn(vehicle, at, {"output": wide, "pinion": tight})
     assert got.joint == "pinion"
     assert got.free
     assert got.margin == pytest.approx(0.4 - float(state.pinion_bend), abs=2e-5)
     spin_there = turn(vehicle, at.travel, at.roll, at.wrap, got.spin).pinion_spin
     assert np.cos(2 * (spin_there - 0.4)) == pytest.approx(-1.0, abs=1e-4)
-    shut = free_turn(vehicle, at, limit_by_spin([0.0], [0.1]), tight)
+    shut = free_turn(vehicle, at, {"output": limit_by_spin([0.0], [0.1]), "pinion": tight})
     assert not shut.free
     assert shut.joint == "output"
     assert shut.margin == pytest.approx(0.1 - float(state.output_bend), abs=1e-12)

@@ -143,6 +143,21 @@ def test_a_turn_is_told_from_0_to_359_deg(command: Command) -> None:
     assert "turned 360 deg" not in out
 
 
+def test_spin_turns_the_output_yoke_of_a_two_piece_shaft(command: Command, tmp_path: Path) -> None:
+    """In `pose` and in `poses.json` alike: the yoke turns by just that about its own axis."""
+    turned = {}
+    for spin in (0.0, 37.0):
+        asked = "pose", "demo:timber-crew-carrier", "--spin", f"{spin} deg", "--json"
+        told = json.loads(command(*asked, "--export", str(tmp_path)).out)
+        poses = json.loads((tmp_path / "poses.json").read_text())
+        assert told["spin_deg"] == poses["at"]["spin_deg"] == pytest.approx(spin)
+        assert told["joints"]["output"]["spin_deg"] == pytest.approx(spin)
+        turned[spin] = np.array(poses["parts"]["output yoke"]["X_CP"])[:3, :3]
+    c, s = np.cos(np.radians(37.0)), np.sin(np.radians(37.0))
+    about_x = np.array([[1.0, 0.0, 0.0], [0.0, c, -s], [0.0, s, c]])
+    np.testing.assert_allclose(turned[0.0].T @ turned[37.0], about_x, rtol=0, atol=1e-9)
+
+
 def test_a_pose_agrees_with_the_check(command: Command) -> None:
     """At the worst pose of the sweep the pose command finds the same bend and slip."""
     data = json.loads(command("check", WAGON, "--json").out)

@@ -17,7 +17,7 @@ from sim.frames import pose
 from sim.hardware import JointHardware
 from sim.head_hardware import EndHardware, HeadHardware, cross_of
 from sim.line import LineState, line
-from sim.line.turn import bend_frame
+from sim.frames import bend_frame
 from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.joint import CAUTION, JointPicture

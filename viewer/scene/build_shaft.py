@@ -126,21 +126,8 @@ def export_parts(
 def shaft_bodies(found: PoseCheck) -> dict[str, Body]:
     """Every yoke and cross of a posed shaft by name, from the output to the pinion."""
     hardware = {name: joint.hardware for name, joint in found.joints.items()}
-    X_C = shaft_frames(found.vehicle, found.state.X_C, found.joints["output"].spin)
-    parts = shaft_hardware(hardware)
+    X_C, parts = found.state.X_C, shaft_hardware(hardware)
     return {name: Body(part, steel, X_C[name]) for name, (part, steel) in parts.items()}
-
-
-def shaft_frames(
-    vehicle: Vehicle, X_C: Mapping[str, Floats], output_spin: float
-) -> dict[str, Floats]:
-    """Pose (4, 4) in C of every part by the names of `shaft_hardware`, and of shaft and housing.
-
-    X_C : as in `sim.line.TurnState`. output_spin : rad, of the joint at the output.
-    """
-    section, first = vehicle.section, vehicle.joint_names[0]
-    frames = {name.replace("output", first): X for name, X in X_C.items()}
-    return frames if section is None else frames | section.poses(output_spin)
 
 
 def shaft_hardware(

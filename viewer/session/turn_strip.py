@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from geometry.tolerances import TOL
 from geometry.touch import TouchCurve
 from sim.check import Check
-from sim.line import turn
+from sim.line import own_turns, turn
 from sim.vehicle import Joint, Pose
 
 Floats = NDArray[np.float64]
@@ -74,16 +74,7 @@ class StripWork:
         spin = _floats(np.arange(spins) * (tau / spins))
         state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
         curve = check.joints[joint].curve
-        if joint == "pinion":
-            own, bend = state.pinion_spin, state.line.pinion_bend
-        elif joint == vehicle.joint_names[0]:
-            own, bend = state.output_spin, state.line.output_bend
-        else:
-            section = vehicle.section
-            if section is None:
-                raise ValueError(f"{joint}: came a joint this shaft does not have")
-            own = section.output_spin(state.X_C["output yoke"][:, :3, 1])
-            bend = np.full(spins, float(section.bend))
+        bend, own = own_turns(vehicle, state)[joint]
         limit = certified(curve)
         limit = np.where(np.isfinite(limit), limit, TOL.bend_limit)
         left = _floats(np.interp(own, curve.spin, limit, period=tau) - bend)

@@ -29,10 +29,7 @@ def frames(name, at=AT, spin=0.7):
     check = checked(name)
     vehicle = check.derivation.vehicle
     state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
-    out = 0.0
-    if vehicle.section is not None:
-        out = float(vehicle.section.output_spin(state.X_C["output yoke"][:3, 1]))
-    return vehicle, state, frames_of(vehicle, state, out)
+    return vehicle, state, frames_of(vehicle, state)
 
 
 def moved(X, point):

@@ -86,8 +86,7 @@ class Ghost:
         now = pose_now(self._check, at, spin)
         own: Frames = {}
         if now.state is not None:
-            vehicle = self._check.derivation.vehicle
-            own = frames_of(vehicle, now.state, now.joints["output"].spin)
+            own = frames_of(self._check.derivation.vehicle, now.state)
         self._shown = []
         for part in self._parts:
             seen = bool(own)

@@ -10,7 +10,6 @@ from sim.frames import pose, unit
 from sim.line import TurnState
 from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats
-from viewer.scene.build_shaft import shaft_frames
 
 Frames = Mapping[str, Floats]
 """Pose (4, 4) in C of every frame of the vehicle by name."""
@@ -19,9 +18,9 @@ CHASSIS, HOUSING, SHAFT, SLID = "chassis", "housing", "shaft", "slid"
 """Frames that are no yoke or cross: `slid` is that of the shaft, moved along it with the slip."""
 
 
-def frames_of(vehicle: Vehicle, state: TurnState, output_spin: float) -> dict[str, Floats]:
-    """Every frame in one turned pose. output_spin : rad, of the joint at the output."""
-    frames = shaft_frames(vehicle, state.X_C, output_spin)
+def frames_of(vehicle: Vehicle, state: TurnState) -> dict[str, Floats]:
+    """Every frame in one turned pose."""
+    frames = dict(state.X_C)
     slid = np.array(frames[SHAFT])
     if vehicle.slip.at == "shaft":
         slid[:3, 3] += float(state.line.slip) * slid[:3, 0]

@@ -287,17 +287,14 @@ class LiveScene:
         now, vehicle = self._session.now, self._vehicle()
         if now is not None and self._session.check is not None:
             state = now.state
-            output = now.joints.get("output")
-            spin = 0.0 if output is None else output.spin
         else:
             at = self._session.motion.at
             state = turn(vehicle, at.travel, at.roll, at.wrap, self._session.motion.spin)
             if not bool(state.line.reachable):
                 state = turn(vehicle, 0.0, 0.0, 0.0, 0.0)
-            spin = 0.0
         if state is None:
             return False
-        self.frames, self.line = frames_of(vehicle, state, spin), state.line
+        self.frames, self.line = frames_of(vehicle, state), state.line
         return True
 
     def _lose(self) -> None:

@@ -55,10 +55,7 @@ Pieces = tuple[tuple[str, Mesh], ...]
 def ride_frames(vehicle: Vehicle) -> tuple[TurnState, Frames]:
     """The shaft at ride height, and every frame there, at spin 0."""
     state = turn(vehicle, 0.0, 0.0, 0.0, 0.0)
-    spin = 0.0
-    if vehicle.section is not None:
-        spin = float(vehicle.section.output_spin(state.X_C["output yoke"][:3, 1]))
-    return state, frames_of(vehicle, state, spin)
+    return state, frames_of(vehicle, state)
 
 
 def shaft_parts(check: Check) -> Iterator[LivePart]:
