@@ -2,8 +2,9 @@
 
 An entry is named by everything the answer depends on, so a changed dimension is a new entry and
 nothing ever goes stale. Entries are written to a file beside and then put in place in one step: two
-programs at once can only overwrite one good entry by an equal one. An entry that cannot be read
-back whole is as good as none.
+programs at once can only overwrite one good entry by an equal one. Its checksum covers the name as
+well: an entry that cannot be read back whole, or that stands where another one belongs, is as good
+as none.
 """
 
 import json
@@ -30,7 +31,7 @@ def read_entry(place: Path) -> Any:
     """The data of an entry, which was used just now; None where there is no sound one."""
     try:
         head, body = place.read_text("utf-8").split("\n", 1)
-        if head != sha256(body.encode()).hexdigest():
+        if head != _checksum(place, body):
             return None
         data = json.loads(body)
     except (OSError, ValueError):
@@ -47,7 +48,7 @@ def write_entry(place: Path, data: Any, most: int) -> None:
     """
     place.parent.mkdir(parents=True, exist_ok=True)
     body = json.dumps(data)
-    text = f"{sha256(body.encode()).hexdigest()}\n{body}"
+    text = f"{_checksum(place, body)}\n{body}"
     with NamedTemporaryFile("w", dir=place.parent, delete=False, encoding="utf-8") as file:
         beside = Path(file.name)
         file.write(text)
@@ -59,3 +60,8 @@ def write_entry(place: Path, data: Any, most: int) -> None:
     entries = sorted(place.parent.glob("*.json"), key=lambda entry: entry.stat().st_mtime)
     for old in entries[:-most]:
         old.unlink(missing_ok=True)
+
+
+def _checksum(place: Path, body: str) -> str:
+    """Of what an entry says and of what it is the answer to, which its name stands for."""
+    return sha256(f"{place.name}\n{body}".encode()).hexdigest()

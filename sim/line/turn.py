@@ -12,7 +12,7 @@ from geometry.head.turning import head_poses
 from geometry.joint import rotations
 from geometry.tolerances import TOL
 from sim.cardan import Chain, chain
-from sim.frames import FloatArray, bend_frame, dot, locked, pose, unit
+from sim.frames import FloatArray, bend_frame, dot, locked, pose
 from sim.line.single import line
 from sim.line.state import LineState
 from sim.vehicle import RIDE, Joint, Pose, Vehicle

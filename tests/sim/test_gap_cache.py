@@ -58,6 +58,18 @@ def test_a_spoiled_entry_is_found_anew(tmp_path: Path, spoiled: bytes | None) ->
     assert entry.read_bytes() == whole
 
 
+def test_entries_that_were_swapped_are_found_anew(tmp_path: Path) -> None:
+    """Each is whole, but the answer to another question."""
+    good = {bend: cached_gap(PARTS, bend, made, tmp_path) for bend in (0.1, 0.2)}
+    one, other = tmp_path.glob("*.json")
+    first, second = one.read_bytes(), other.read_bytes()
+    one.write_bytes(second)
+    other.write_bytes(first)
+    for bend, gap in good.items():
+        assert same(cached_gap(PARTS, bend, made, tmp_path), gap)
+    assert (one.read_bytes(), other.read_bytes()) == (first, second)
+
+
 def test_an_unwritable_cache_costs_only_time(tmp_path: Path) -> None:
     in_the_way = tmp_path / "file"
     in_the_way.write_text("not a folder")

@@ -49,6 +49,19 @@ def test_a_spoiled_entry_is_built_anew(tmp_path: Path, spoiled: bytes | None) ->
     assert entry.read_bytes() == whole
 
 
+def test_entries_that_were_swapped_are_built_anew(tmp_path: Path) -> None:
+    """Each is whole, but of another pair of yokes."""
+    pairs = PARTS, JointParts(PARTS.driving, hub(43.0, 30.0, 24))
+    good = [cached_touch(parts, folder=tmp_path).touch_min for parts in pairs]
+    assert good[0] != good[1]
+    one, other = tmp_path.glob("*.json")
+    first, second = one.read_bytes(), other.read_bytes()
+    one.write_bytes(second)
+    other.write_bytes(first)
+    assert not any(is_cached(parts, tmp_path) for parts in pairs)
+    assert [cached_touch(parts, folder=tmp_path).touch_min for parts in pairs] == good
+
+
 def test_another_shape_is_another_entry(tmp_path: Path) -> None:
     cached_touch(PARTS, folder=tmp_path)
     other = JointParts(PARTS.driving, hub(43.0, 30.0, 24))

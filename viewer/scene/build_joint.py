@@ -13,11 +13,10 @@ from geometry.joint_parts import CROSS, DRIVEN, DRIVING
 from geometry.touch import Contact
 from geometry.yoke import Yoke
 from sim.check import JointCheck
-from sim.frames import pose
+from sim.frames import bend_frame, pose
 from sim.hardware import JointHardware
 from sim.head_hardware import EndHardware, HeadHardware, cross_of
 from sim.line import LineState, line
-from sim.frames import bend_frame
 from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.joint import CAUTION, JointPicture
