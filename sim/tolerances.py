@@ -43,6 +43,14 @@ class Tolerances:
     """Nearer than this, mm, two places on a shaft are one for its critical speed; a tape tells no
     more, and a sliver of beam between them would drown the rest in rounding."""
 
+    retyped: float = 0.004
+    """Two lengths closer than this, mm, are one when a rig is written anew: lengths are written to
+    four places of an inch and angles to four of a degree, each worth up to 0.0013 mm at the end
+    of a shaft, and up to three of them add up. No tape shows a fiftieth of it."""
+
+    retyped_angle: float = 2e-6
+    """The same for angles, rad: one in the last of four places of a degree."""
+
     held_speed: float = 0.01
     """A shaft that would swing slower than this, rad/s, is not held at all, but for rounding."""
 

@@ -67,6 +67,11 @@ def cure_rests(cure: Cure) -> str:
     return f"Rests on what was not read: {beyond_words(after)}." if after.beyond > 0.0 else ""
 
 
+def remedy_name(code: str) -> str:
+    """What a remedy is called, in words."""
+    return code.replace("-", " ")
+
+
 def cured_note(found: Cures, cure: Cure) -> str:
     """What the cured rig says of itself."""
     note = f"{found.rig.note} " if found.rig.note else ""
@@ -103,7 +108,7 @@ def _near(gaps: Sequence[SurroundingGap], rig: Rig) -> str:
 
 def useless_words(found: Cures) -> str:
     """What was tried in vain; "" for nothing."""
-    useless = ", ".join(code.replace("-", " ") for code in found.useless)
+    useless = ", ".join(remedy_name(code) for code in found.useless)
     return f"Tried and of no help here: {useless}." if useless else ""
 
 

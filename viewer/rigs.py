@@ -3,11 +3,12 @@
 from pathlib import Path
 
 from sim.rig import Rig, load_rig
-from sim.rig.demos import demo_names, load_demo
+from sim.rig.demos import demo_names, demo_text, load_demo
+from sim.rig.reading import read_text
 
 DEMO = "demo:"
 
-__all__ = ["DEMO", "demo_names", "named_rig"]
+__all__ = ["DEMO", "demo_names", "named_rig", "named_text"]
 
 
 def named_rig(name: str) -> Rig:
@@ -19,3 +20,8 @@ def named_rig(name: str) -> Rig:
         When the file is not there or not a sound rig, or there is no such demo.
     """
     return load_demo(name.removeprefix(DEMO)) if name.startswith(DEMO) else load_rig(Path(name))
+
+
+def named_text(name: str) -> str:
+    """The text of what `named_rig` loads. Raises RigError as that does."""
+    return demo_text(name.removeprefix(DEMO)) if name.startswith(DEMO) else read_text(Path(name))

@@ -5,6 +5,7 @@ travel, pinion, output, wrap, yokes, double_cardan, slip, slip_in_shaft, two_pie
                 the remedies
 worse           what a remedy makes worse
 restate         a rig said anew in coordinates, turned, moved
+as_typed        a cured rig in the keys and words that its rig was typed in
 seats           where yokes are bolted, and other ones with their joint elsewhere
 limits          what is left to every limit
 outcome         the few numbers by which rigs are compared

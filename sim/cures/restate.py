@@ -63,6 +63,10 @@ def pinion_turned(rig: Rig, nose_up: float) -> Rig:
         "axle.pinion_joint": typed_point(housing_turned(np.array(pinion), nose_up, ride.front)),
         **slope_values("axle.points_up", "axle.points_down", ride.pinion_up + nose_up),
     }
+    points = housing_turned(ride.pinion_points, nose_up, ride.front)
+    if points[1] != 0.0:  # seen from above, a nose that points aside does so more as it tips up
+        aside = float(np.arctan2(points[1], abs(points[0])))
+        values |= slope_values("axle.points_left", "axle.points_right", aside)
     values |= _suspension_turned(plain, nose_up, ride)
     caster = plain.axle.steers
     if caster is not None:  # the knuckles are welded to the housing
@@ -94,10 +98,13 @@ def longer_tube(rig: Rig, longer: float) -> Rig:
 def _with_slip(before: Rig, after: Rig, moved: float) -> Rig:
     """`after` with the slip of `before` drawn out by `moved` mm at ride height."""
     slip = before.shaft.slip
+    assumed = {each.key for each in before.assumed}
     values: dict[str, Any] = {
         "shaft.slip.closes": typed_length(max(0.0, slip.closes.mm + moved)),
         "shaft.slip.opens": typed_length(max(0.0, slip.opens.mm - moved)),
     }
+    # A slip that nobody measured is no better known for having been moved.
+    values = {key: value for key, value in values.items() if key not in assumed}
     if slip.comes_apart is not None:
         values["shaft.slip.comes_apart"] = typed_length(
             max(0.0, slip.opens.mm - moved, slip.comes_apart.mm - moved)

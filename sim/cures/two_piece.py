@@ -61,7 +61,9 @@ class TwoPiece(Remedy):
             "carrier": {
                 "bearing": typed_point(bearing),
                 "middle_joint_beyond": typed_length(BEYOND),
+                "phase": "0 deg",
                 "middle": {
+                    "joint": "single",
                     "cross": end.cross.name,
                     "front_yoke": weld,
                     "shaft_yoke": end.shaft_yoke.name,

@@ -2,12 +2,14 @@
 
 from collections.abc import Sequence
 from math import radians
+from typing import Any
 
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.restate import typed_angle
 from sim.derive import vehicle_of
 from sim.rig import Rig
 from sim.rig.change import changed
+from sim.rig.drive import DriveTable
 from sim.units import format_angle
 
 LEFT = radians(1.0)
@@ -39,7 +41,7 @@ class AntiWrapBar(Remedy):
             f"travel.{way}": typed_angle(min(LEFT, getattr(box, way)))
             for way in ("nose_up", "nose_down")
         }
-        return changed(rig, values)
+        return changed(rig, values | _drive_kept(rig))
 
     def says(self, case: Case) -> str:  # noqa: ARG002  the same bar everywhere
         """What the bar holds."""
@@ -47,3 +49,16 @@ class AntiWrapBar(Remedy):
             f"An anti-wrap bar with a shackle or swivel at its far end, taken to leave "
             f"{format_angle(LEFT)} of wrap each way"
         )
+
+
+def _drive_kept(rig: Rig) -> dict[str, Any]:
+    """What a [wrap] table says of the drive, for [drive]: the table gives way to degrees."""
+    if rig.wrap is None:
+        return {}
+    typed = rig.typed()
+    had = typed.get("drive", {})
+    return {
+        f"drive.{key}": value
+        for key, value in typed["wrap"].get("drive", {}).items()
+        if key in DriveTable.model_fields and key not in had
+    }

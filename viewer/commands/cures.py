@@ -10,17 +10,16 @@ from sim.cures import Cures, find_cures, weights
 from sim.cures.aim import aim_curve
 from sim.cures.grinding import Grinding, grinding
 from sim.cures.outcome import Assessor
+from sim.rig import parse_rig
 from sim.rig.atomic import replace_file
-from sim.rig.change import changed
-from sim.rig.document import commented_text
 from viewer.aim_plot import asked_for, write_aim
 from viewer.command_line import CLEAR, TOUCHES
 from viewer.console import progress
 from viewer.cures_json import aim_data, cures_data, grinding_data
 from viewer.cures_text import cures_text
-from viewer.cures_words import cured_note
 from viewer.files import AskedError, writable
-from viewer.rigs import named_rig
+from viewer.rigs import named_rig, named_text
+from viewer.session.cured_text import cured_text
 from viewer.words import VERDICT_WORDS, headline, says
 
 
@@ -79,7 +78,7 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
         write_aim(curve, rig.name, asked.aim)
         sys.stderr.write(f"wrote {asked.aim}\n")
     if asked.save is not None:
-        _save(found, asked.save, asked.place)
+        _save(found, named_text(name), asked.save, asked.place)
     touches = found.before.verdict == "touches" or any(gap.touches for gap in found.near)
     return TOUCHES if touches and not any(cure.works for cure in found.cures) else CLEAR
 
@@ -92,7 +91,7 @@ def _may_save(number: int, path: Path) -> None:
         raise AskedError(f"--to: came {path}, which is there already, expected a new name")
 
 
-def _save(found: Cures, number: int, path: Path) -> None:
+def _save(found: Cures, text: str, number: int, path: Path) -> None:
     """Write a cured rig and say what a plain check of it says."""
     count = len(found.cures)
     if number > count:
@@ -100,9 +99,11 @@ def _save(found: Cures, number: int, path: Path) -> None:
         raise AskedError(f"--save: came {number}, expected {legal}; nothing was written")
     _may_save(number, path)
     cure = found.cures[number - 1]
-    cured = changed(cure.rig, {"note": cured_note(found, cure)})
+    made = cured_text(found, cure, text)
+    cured = parse_rig(made, str(path))
+    cured._folder = found.rig.folder
     with writable(path, "the cured rig"):
-        replace_file(path, commented_text(cured).encode())
+        replace_file(path, made.encode())
     with progress() as tell:
         result = check(cured, tell)
     sys.stderr.write(

@@ -6,7 +6,6 @@ from math import degrees
 from sim.cures import Cure, Cures, find_cures
 from sim.cures.outcome import Outcome
 from sim.rig import Rig
-from sim.rig.change import changed
 from sim.units import format_fraction
 from viewer.cures_words import (
     ROOM_ONLY,
@@ -15,7 +14,6 @@ from viewer.cures_words import (
     cure_price,
     cure_rests,
     cure_says,
-    cured_note,
     cures_lead,
     left_words,
     margin_cells,
@@ -25,7 +23,7 @@ from viewer.cures_words import (
     useless_words,
 )
 from viewer.session.cure_lines import CureLine, CureList, Row
-from viewer.session.retyping import retyped
+from viewer.session.cured_text import cured_text
 from viewer.session.tasks import Tell
 
 ORDER = (
@@ -44,7 +42,6 @@ def list_cures(rig: Rig, text: str, tell: Tell) -> CureList:
 
 
 def _line(found: Cures, cure: Cure, text: str) -> CureLine:
-    cured = changed(cure.rig, {"note": cured_note(found, cure)})
     return CureLine(
         " ".join(cure_says(cure)),
         cure_price(cure),
@@ -53,7 +50,7 @@ def _line(found: Cures, cure: Cure, text: str) -> CureLine:
         "touches" if any(gap.touches for gap in cure.near) else cure.after.verdict,
         outcome_word(cure.after, cure.near),
         tuple(_rows(found.before, cure.after)),
-        retyped(text, cured),
+        cured_text(found, cure, text),
     )
 
 
