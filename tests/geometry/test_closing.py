@@ -1,0 +1,202 @@
+"""What a gap rules out, and what it does not: pins that meet in one pose, from every side.
+
+Fault by fault, these tests would notice a spin that costs half of what it does, rates taken where
+the joint is straighter, a reach that is too short, a column of spins left out or cut in unlike
+halves, and a step that is longer than the gap allows.
+"""
+
+from math import sqrt, tan
+
+import numpy as np
+import pytest
+from scipy.optimize import brentq
+
+from geometry.closing import ClosingPair, certify, first_touch
+from geometry.joint import driven_in_driving, turn_per_bend, turn_per_spin
+from geometry.mesh import Mesh
+from geometry.tolerances import TOL
+from tests.geometry.pins import SIZE, Pose, meeting, pin, way
+from tests.simple_shapes import ball, box
+
+RADIUS = 50.0
+CORNER = 2.0 * sqrt(3.0) * SIZE
+"""How far apart the middles of two pins may be when they touch, at most, mm."""
+
+
+def ways(count: int, seed: int) -> list[tuple[Pose, Pose]]:
+    """Poses and where they go from there: by bend, by spin, by both, a little or far."""
+    rng = np.random.default_rng(seed)
+    found = []
+    for number in range(count):
+        bend, spin = rng.uniform(0.0, 0.9), rng.uniform(0.0, 2.0 * np.pi)
+        if number % 3 == 0:
+            spin = 0.25 * np.pi * rng.integers(8)  # where either rate is at its highest
+        size = rng.choice([0.01, 0.1, 0.5])
+        more, aside = rng.uniform(0.0, 1.0, 2) * size * rng.choice([1.0, 0.02], 2)
+        found.append(
+            ((bend, spin), (min(bend + more, TOL.bend_limit), spin + aside * rng.choice([-1, 1])))
+        )
+    return found
+
+
+def test_no_way_is_longer_than_its_bound() -> None:
+    """The turn between two poses against the sum of both bounds, rates at the farther bend. Each
+    is reached: along the bend where its roll is fastest, along the spin with the bores in the
+    plane of the bend."""
+    for start, end in ways(1500, seed=1):
+        far = max(start[0], end[0])
+        bound = turn_per_bend(far) * abs(end[0] - start[0])
+        bound += turn_per_spin(far) * abs(end[1] - start[1])
+        assert np.linalg.norm(way(start, end)) <= bound + 1e-9
+    for bend in (0.2, 0.7, 1.0):
+        step = 1e-5
+        spins = np.linspace(0.0, np.pi, 721)
+        by_bend = max(np.linalg.norm(way((bend, s), (bend + step, s))) for s in spins) / step
+        by_spin = max(np.linalg.norm(way((bend, s), (bend, s + step))) for s in spins) / step
+        assert by_bend == pytest.approx(sqrt(1.0 + 0.25 * tan(bend) ** 2), rel=1e-4)
+        assert by_spin == pytest.approx(tan(bend), rel=1e-4)
+
+
+def test_what_meets_is_never_ruled_out() -> None:
+    """Two pins that meet at the end of a way: a gap at its start clears no bend as high as theirs
+    for spins as far as theirs. A tenth of the ways are used up to the last percent."""
+    tight = 0
+    for number, (start, end) in enumerate(ways(600, seed=2)):
+        pair = meeting(start, end, RADIUS, about=float(number))
+        gap = pair.nearest(*start).distance
+        half = abs(end[1] - start[1])
+        clear = pair.clear_to(gap, start[0], half)
+        assert clear == start[0] or clear < end[0] + CORNER / RADIUS
+        room = turn_per_bend(end[0]) * (end[0] - start[0]) + turn_per_spin(end[0]) * half
+        tight += gap > 0.99 * RADIUS * room - CORNER
+    assert tight > 60
+
+
+@pytest.mark.parametrize("bend", [0.0, 0.3, 0.8])
+@pytest.mark.parametrize("half", [0.0, 0.02, 0.2])
+@pytest.mark.parametrize("gap", [0.01, 1.0, 12.0])
+def test_a_gap_clears_as_much_as_it_can(bend: float, half: float, gap: float) -> None:
+    """The bend at which the bound is used up, by a root finder; missed by 1/64 of the step."""
+    pair = ClosingPair(pin((0.0, 0.0, RADIUS)), pin((0.0, RADIUS, 0.0)))
+    assert pair.reach == pytest.approx(sqrt(SIZE**2 * 2 + (RADIUS + SIZE) ** 2), abs=1e-9)
+    turn = gap / pair.reach
+
+    def left(far: float) -> float:
+        return turn - sqrt(1 + 0.25 * tan(far) ** 2) * (far - bend) - tan(far) * half
+
+    highest = min(bend + turn, TOL.bend_limit)
+    if left(bend) < 0.0:
+        true = bend
+    elif left(highest) >= 0.0:
+        true = highest
+    else:
+        true = brentq(left, bend, highest)
+    clear = pair.clear_to(gap, bend, half)
+    assert true - (highest - bend) / 64.0 - 1e-12 <= clear <= true + 1e-12
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_pin_between_the_columns_is_found(seed: int) -> None:
+    """Every spin of the turn is asked for in columns; pins meet at one spin that is no column's.
+
+    Below the bend at which they meet the whole turn is clear, above it the touch is found where it
+    is, and never anywhere else."""
+    rng = np.random.default_rng(seed)
+    bend, spin = rng.uniform(0.25, 0.9), rng.uniform(0.0, 2.0 * np.pi)
+    pair = meeting((bend, spin + (0.1 if seed % 2 else -0.1)), (bend, spin), RADIUS)
+    assert certify(pair, 0.0, 2.0 * np.pi, bend - 1.5 * _spread(pair, bend, spin)) is None
+    hit = certify(pair, 0.0, 2.0 * np.pi, bend + 0.02)
+    assert hit is not None
+    at, touch = hit
+    placed = driven_in_driving(touch.touch, at)
+    apart = _middle(pair.a) - _middle(pair.b) @ placed.T
+    assert np.linalg.norm(apart) <= CORNER + TOL.touch_gap
+    assert touch.clear <= touch.touch <= touch.clear + TOL.certificate
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_only_the_spins_asked_for_are_looked_at(seed: int) -> None:
+    """Pins that meet just outside of a range of spins leave it clear, just inside they do not, at
+    either end of it."""
+    rng = np.random.default_rng(100 + seed)
+    bend, spin = rng.uniform(0.25, 0.9), rng.uniform(0.0, 2.0 * np.pi)
+    pair = meeting((bend, spin + 0.1), (bend, spin), RADIUS)
+    near, wide = 10.0 * CORNER / RADIUS / tan(bend), rng.uniform(0.3, 1.0)
+    assert certify(pair, spin + near, spin + wide, bend + 0.001) is None
+    assert certify(pair, spin - wide, spin - near, bend + 0.001) is None
+    assert certify(pair, spin - 1e-3, spin + wide, bend + 0.02) is not None
+    assert certify(pair, spin - wide, spin + 1e-3, bend + 0.02) is not None
+
+
+def test_a_curved_way_ends_at_the_pins() -> None:
+    """Along one spin, from straight on: pins met on the way stop it, from either side of the
+    tolerance, and those of another spin do not."""
+    rng = np.random.default_rng(8)
+    for _ in range(40):
+        bend, spin = rng.uniform(0.05, 0.95), rng.uniform(0.0, 2.0 * np.pi)
+        pair = meeting((0.5 * bend, spin), (bend, spin), RADIUS, about=rng.uniform(0.0, 6.0))
+        touch = first_touch(pair, spin, 0.0, TOL.bend_limit)
+        assert touch is not None
+        assert bend - 1.1 * CORNER / RADIUS - TOL.touch_gap / RADIUS <= touch.clear <= bend
+        assert touch.clear <= touch.touch <= touch.clear + 0.5 * TOL.certificate
+        assert not pair.cut(touch.clear, spin)
+        assert first_touch(pair, spin, 0.0, touch.clear) is None
+        assert first_touch(pair, spin, touch.clear, TOL.bend_limit) is not None
+
+
+def test_a_contact_is_seen_as_near_as_is_said() -> None:
+    """A ball that comes down on a plate square on: contact is told to a fiftieth of the
+    certificate, just past the bend up to which it is ruled out."""
+    pair = ClosingPair(
+        ball((0.0, 40.0, 0.0), 4.0, "ball"), box((30, -60, -60), (35, 60, 60), "plate")
+    )
+    touch = first_touch(pair, 0.0, 0.0, TOL.bend_limit)
+    assert touch is not None
+    assert pair.cut(touch.touch, 0.0)
+    before = touch.touch - 0.021 * TOL.certificate
+    assert before <= touch.clear or not pair.cut(before, 0.0)
+    assert touch.nearest.distance <= TOL.touch_gap
+    assert pair.nearest(touch.clear, 0.0).distance == pytest.approx(
+        touch.nearest.distance, abs=1e-12
+    )
+
+
+def test_what_grazes_longer_counts_as_touching_sooner() -> None:
+    """The gap that counts as touching stays what the tolerance says for as many queries as real
+    yokes need, three times over, and doubles after that, so that a search comes to an end."""
+    pair = ClosingPair(pin((0.0, 0.0, RADIUS)), pin((0.0, RADIUS, 0.0)))
+    assert pair.graze == TOL.graze
+    for _ in range(4999):
+        pair.nearest(0.1, 0.2)
+    assert pair.graze == TOL.graze
+    pair.nearest(0.1, 0.2)
+    assert pair.graze == 2.0 * TOL.graze
+    for _ in range(5000):
+        pair.nearest(0.1, 0.2)
+    assert pair.graze == 4.0 * TOL.graze
+
+
+@pytest.mark.parametrize(("room", "touches"), [(0.0005, True), (0.002, False)])
+def test_what_stays_nearer_than_a_graze_touches(room: float, touches: bool) -> None:
+    """A ball about the cross centre keeps its room beside a plate square to it at every bend:
+    half a graze is a touch at once, two grazes are none at any bend up to a degree."""
+    middle, plate = ball((0, 0, 0), 20.0, "ball"), box((20.0 + room, -5, -5), (30, 5, 5), "plate")
+    pair = ClosingPair(middle, plate)
+    touch = first_touch(pair, 0.0, 0.0, np.radians(1.0))
+    assert (touch is not None) is touches
+    if touch is not None:
+        assert touch.clear == touch.touch == 0.0
+
+
+def _spread(pair: ClosingPair, bend: float, spin: float) -> float:
+    """How far (rad of bend) from where the pins meet they may touch yet, whatever the spin."""
+    step, driven = 1e-6, _middle(pair.b)
+    by_bend, by_spin = (
+        (driven_in_driving(*there) - driven_in_driving(bend, spin)) @ driven / step
+        for there in ((bend + step, spin), (bend, spin + step))
+    )
+    return float(np.linalg.norm(np.linalg.pinv(np.stack([by_bend, by_spin], axis=1))[0])) * CORNER
+
+
+def _middle(mesh: Mesh) -> np.ndarray:
+    return np.asarray(mesh.bounds.mean(axis=0))
