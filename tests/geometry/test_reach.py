@@ -7,12 +7,12 @@ an edge that dips out of the sphere between two corners, a bend up to which two 
 import numpy as np
 import numpy.typing as npt
 import pytest
-import trimesh
 from scipy.optimize import brentq
 
 from geometry.mesh import Mesh
 from geometry.reach import Outskirts, common_radii, reach, within
-from tests.simple_shapes import as_mesh, ball, box, hub
+from tests.geometry.random_bodies import random_body, strewn_on
+from tests.simple_shapes import ball, box, hub
 
 Points = npt.NDArray[np.float64]
 
@@ -51,22 +51,6 @@ def test_what_is_left_out_is_farther_than_the_reach() -> None:
         if tuple(triangle.ravel()) not in kept:
             w = rng.dirichlet(np.ones(3), 200)
             assert np.linalg.norm(w @ triangle, axis=1).min() > 50.0
-
-
-def random_body(rng: np.random.Generator) -> Mesh:
-    """Convex lumps about a shaft, some of them behind the cross, some large, some slender."""
-    lumps = [hub(rng.uniform(15, 60), rng.uniform(4, 25), 12, thick=rng.uniform(20, 200))]
-    for _ in range(rng.integers(1, 4)):
-        size = rng.uniform(1.0, 40.0, 3)
-        cloud = rng.uniform(-1, 1, (12, 3)) * size + rng.uniform(-30, 60, 3) * [1, 1, 1]
-        lumps.append(as_mesh(trimesh.convex.convex_hull(cloud), "lump"))
-    return Mesh.join(lumps)
-
-
-def strewn_on(mesh: Mesh, count: int, rng: np.random.Generator) -> Points:
-    """Points all over the triangles, each triangle as often as the next, (n, 3)."""
-    share = rng.dirichlet(np.full(3, 0.5), (len(mesh.faces), count))
-    return np.einsum("fnk,fkc->fnc", share, mesh.triangles).reshape(-1, 3)
 
 
 def off_axis(points: Points) -> Points:
@@ -113,7 +97,7 @@ def test_an_edge_that_leaves_the_sphere_counts_from_where_it_does() -> None:
     """From (10, 40, 0) straight out to (100, 0, 0): at 60 mm it stands where the line crosses the
     sphere, by the quadratic; and an edge whose two ends are outside dips in and counts by them."""
     near, tip = np.array([10.0, 40.0, 0.0]), np.array([100.0, 0.0, 0.0])
-    blade = Mesh.uniform(np.array([near, tip, tip + [0, 0, 0.1]]), [[0, 1, 2]], "blade")
+    blade = Mesh.uniform(np.array([near, tip, [100.0, 0.0, 0.1]]), [[0, 1, 2]], "blade")
     share = max(np.roots([9700.0, 2.0 * (900.0 - 1600.0), 1700.0 - 3600.0]).real)
     crossing = near + share * (tip - near)
     assert np.linalg.norm(crossing) == pytest.approx(60.0, abs=1e-9)
