@@ -8,6 +8,7 @@ from math import degrees, pi
 import numpy as np
 import pytest
 
+from geometry.distance import MeshPair, Nearest
 from geometry.joint import driven_in_driving
 from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.touch import touch_curve
@@ -56,3 +57,26 @@ def test_the_curve_is_the_first_contact_that_brute_force_finds() -> None:
             bend for bend in bends if coal_cuts(a, a, driven_in_driving(bend, curve.spin[i]))
         )
         assert degrees(first - curve.touch[i]) == pytest.approx(0.0, abs=0.025)
+
+
+@pytest.mark.parametrize(
+    ("kind", "cross"), [("strap yoke", "30 x 106"), ("deep-throat weld yoke", "35 x 106")]
+)
+def test_a_curve_asks_no_more_than_it_needs(
+    kind: str, cross: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At most 1,600 distances for a whole curve with its certificate. Steps shorter than a gap
+    allows, or columns narrower, would be as safe and cost more; the gap that counts as touching
+    would widen long before it should."""
+    asked = 0
+    ask = MeshPair.nearest
+
+    def counted(pair: MeshPair, *pose: np.ndarray) -> Nearest:
+        nonlocal asked
+        asked += 1
+        return ask(pair, *pose)
+
+    monkeypatch.setattr(MeshPair, "nearest", counted)
+    shape = yoke_shape(kind, cross).build().contact
+    touch_curve(ClosingJoint(JointParts(shape, shape)))
+    assert 500 < asked <= 1600
