@@ -75,6 +75,25 @@ def test_no_metal_farther_out_leaves_its_cone(seed: int) -> None:
             assert cone <= beyond.max() + 0.1
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_the_widest_of_an_edge_is_where_it_leaves_the_sphere(seed: int) -> None:
+    """Slender triangles whose corners lie about as far out as each other: a thousand points along
+    every edge, at radii a hair under a corner's own, where little of the edge is outside."""
+    rng = np.random.default_rng(20 + seed)
+    for _ in range(25):
+        out = rng.normal((1.5, 0.0, 0.0), size=(3, 3))
+        out *= 40.0 * rng.uniform(0.99, 1.0, (3, 1)) / np.linalg.norm(out, axis=1, keepdims=True)
+        share = np.linspace(0.0, 1.0, 1001)[:, None]
+        edges = np.concatenate([(1 - share) * out[i - 1] + share * out[i] for i in range(3)])
+        far, told = np.linalg.norm(edges, axis=1), Outskirts(Mesh.uniform(out, [[0, 1, 2]], "t"))
+        for tip in np.linalg.norm(out, axis=1):
+            for radius in tip - np.array([0.02, 0.1, 0.3, 1.0, 3.0]):
+                widest = off_axis(edges[far > radius]).max(initial=0.0)
+                assert widest <= told.cone_beyond(radius) + 1e-9
+                if widest < np.radians(88.0):
+                    assert told.cone_beyond(radius) <= widest + 0.01
+
+
 @pytest.mark.parametrize("behind", [-1.0, -10.0])
 def test_a_plate_that_passes_behind_the_cross_is_all_round(behind: float) -> None:
     """Its corners stand little past square to the shaft, its middle straight behind the cross."""
@@ -93,11 +112,12 @@ def test_a_cone_a_little_under_square_is_told_as_it_is() -> None:
         assert Outskirts(needle).cone_beyond(49.0) == pytest.approx(cone, abs=1e-12)
 
 
-def test_an_edge_that_leaves_the_sphere_counts_from_where_it_does() -> None:
+@pytest.mark.parametrize("corners", [[0, 1, 2], [1, 2, 0], [2, 0, 1], [0, 2, 1]])
+def test_an_edge_that_leaves_the_sphere_counts_from_where_it_does(corners: list[int]) -> None:
     """From (10, 40, 0) straight out to (100, 0, 0): at 60 mm it stands where the line crosses the
     sphere, by the quadratic; and an edge whose two ends are outside dips in and counts by them."""
     near, tip = np.array([10.0, 40.0, 0.0]), np.array([100.0, 0.0, 0.0])
-    blade = Mesh.uniform(np.array([near, tip, [100.0, 0.0, 0.1]]), [[0, 1, 2]], "blade")
+    blade = Mesh.uniform(np.array([near, tip, [100.0, 0.0, 0.1]]), [corners], "blade")
     share = max(np.roots([9700.0, 2.0 * (900.0 - 1600.0), 1700.0 - 3600.0]).real)
     crossing = near + share * (tip - near)
     assert np.linalg.norm(crossing) == pytest.approx(60.0, abs=1e-9)
