@@ -72,7 +72,7 @@ class Check:
     ----------
     rig, derivation : what was asked, and what it rests on besides what was typed.
     joints : "output", "pinion", and "middle" on a two-piece shaft.
-    envelope : the extremes over the travel box.
+    envelope : the extremes over the travel.
     down, up : where the first joint touches as the axle leaves ride height.
     turn : the room over a whole turn at ride height.
     surroundings : the smallest gap to each thing near the shaft.

@@ -21,7 +21,7 @@ from sim.rig.problems import NOTHING, one_problem
 from sim.rig.ride import Ride, ride_of
 from sim.rig.wrap import axle_wrap
 from sim.units import Angle, format_angle, format_length, format_spoken
-from sim.vehicle import Slip, TravelBox, Vehicle
+from sim.vehicle import Slip, Vehicle
 
 if TYPE_CHECKING:
     from sim.wrap import AxleWrap, Estimate
@@ -54,7 +54,7 @@ class Derivation:
     assumed: tuple[Assumed, ...]
     notes: tuple[Note, ...]
     wrap: AxleWrap | None = None
-    """How far the axle wraps, where the rig has it worked out; the travel box has the highs."""
+    """How far the axle wraps, where the rig has it worked out; the travel has the highs."""
 
 
 def vehicle_of(rig: Rig) -> Vehicle:
@@ -94,12 +94,9 @@ def _vehicle(rig: Rig, ride: Ride, wrap: AxleWrap | None) -> Vehicle:
         p_A_pinion=ride.p_C_pinion,
         axis_A_pinion=-ride.pinion_points,
         suspension=rig.suspension.build(ride, millimetres(rig.axle.wrap_centre)),
-        travel=TravelBox(
-            bump=travel.bump.mm,
-            droop=travel.droop.mm,
-            roll=travel.roll.rad,
-            nose_up=_rad(travel.nose_up) if wrap is None else wrap.nose_up.high,
-            nose_down=_rad(travel.nose_down) if wrap is None else wrap.nose_down.high,
+        travel=travel.region(
+            _rad(travel.nose_up) if wrap is None else wrap.nose_up.high,
+            _rad(travel.nose_down) if wrap is None else wrap.nose_down.high,
         ),
         slip=Slip(
             at=slip.at,

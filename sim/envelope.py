@@ -7,6 +7,7 @@ import numpy as np
 from sim.first_contact import Contact, ContactRow, FirstContact, first_contact
 from sim.frames import FloatArray
 from sim.line import line
+from sim.reach_edge import Poses, Reached, reached
 from sim.vehicle import RIDE, Pose, Slip, Vehicle
 from sim.worst import NODES, Extreme, Kind, extremes
 
@@ -24,7 +25,7 @@ __all__ = [
 
 @dataclass(frozen=True)
 class JointSweep:
-    """Bend of one joint over the whole travel box, rad."""
+    """Bend of one joint over the whole travel, rad."""
 
     most: Extreme
     """Worst bend and its pose."""
@@ -36,7 +37,7 @@ class JointSweep:
 
 @dataclass(frozen=True)
 class SlipSweep:
-    """Slip over the whole travel box, mm from ride height, positive when it opens."""
+    """Slip over the whole travel, mm from ride height, positive when it opens."""
 
     shortest: Extreme
     """Furthest closed; negative unless ride height is the shortest."""
@@ -65,7 +66,7 @@ class SlipSweep:
 
 @dataclass(frozen=True)
 class Envelope:
-    """What the shaft has to bear over the whole travel box: every extreme with its pose."""
+    """What the shaft has to bear over the whole travel: every extreme with its pose."""
 
     output: JointSweep
     pinion: JointSweep
@@ -73,9 +74,10 @@ class Envelope:
     length_ride: float
     """Distance of the joint centres at ride height, mm."""
     unreachable: Pose | None
-    """A pose that suspension and shaft cannot reach, the nearest to ride height that was met;
-    None if all were reached. The extremes are those of the poses that can be reached; right at the
-    edge of the reach bends change without bound, and the least of them is only found nearly."""
+    """The pose nearest to ride height, by shares of the travel, that suspension and shaft cannot
+    reach; None if all were reached. The extremes are those of the poses that can be reached; right
+    at the edge of the reach bends change without bound, and the least of them is only found
+    nearly."""
     extrapolated: tuple[float, float]
     """How far (mm) the box goes below and above the heights that the suspension was read at."""
 
@@ -95,13 +97,19 @@ class Envelope:
 
 
 def envelope(vehicle: Vehicle, nodes: tuple[int, int, int] = NODES) -> Envelope:
-    """Find the true extremes of bends, slip and length over the vehicle's whole travel box."""
+    """Find the true extremes of bends, slip and length over the vehicle's whole travel."""
     met = _Met(vehicle)
     wanted: list[tuple[int, Kind]] = [(i, kind) for i in range(3) for kind in ("most", "least")]
     knots = vehicle.suspension.knots()
-    found = extremes(met.values, vehicle.travel, wanted, nodes, knots=knots)
-    if met.unreachable is not None:
-        found = extremes(met.values, vehicle.travel, wanted, nodes, _Reach(vehicle), knots)
+    found = extremes(met.values, vehicle.travel, wanted, nodes, knots)
+    unreachable = None
+    if met.missed:
+        edge = _Edge(vehicle)
+        *others, nearest = extremes(
+            edge.values, vehicle.travel, [*wanted, (3, "least")], nodes, knots
+        )
+        found = tuple(Extreme(each.value, edge.inside(each.at)) for each in others)
+        unreachable = edge.outside(nearest.at)
     output_most, output_least, pinion_most, pinion_least, longest, shortest = found
     ride = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)
     return Envelope(
@@ -109,18 +117,17 @@ def envelope(vehicle: Vehicle, nodes: tuple[int, int, int] = NODES) -> Envelope:
         pinion=JointSweep(_bend(pinion_most), _bend(pinion_least), float(ride.pinion_bend)),
         slip=SlipSweep(shortest, longest, vehicle.slip),
         length_ride=float(ride.length),
-        unreachable=met.unreachable,
+        unreachable=unreachable,
         extrapolated=_extrapolated(vehicle),
     )
 
 
 class _Met:
-    """Asks for poses and remembers the nearest that could not be reached."""
+    """Asks for poses and remembers whether one could not be reached."""
 
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle = vehicle
-        self.unreachable: Pose | None = None
-        self._nearest = np.inf
+        self.missed = False
 
     def values(self, travel: FloatArray, roll: FloatArray, wrap: FloatArray) -> FloatArray:
         """Squared bends and slip, (3, ...).
@@ -129,44 +136,44 @@ class _Met:
         at the same pose, and a search finds those of the square more surely.
         """
         state = line(self.vehicle, travel, roll, wrap)
-        missed = ~state.reachable
-        if missed.any():
-            box = self.vehicle.travel
-            poses = np.stack([travel[missed], roll[missed], wrap[missed]], axis=-1)
-            size = np.where(box.high > box.low, box.high - box.low, 1.0)
-            distance = np.linalg.norm(poses / size, axis=-1)
-            nearest = int(np.argmin(distance))
-            if distance[nearest] < self._nearest:
-                self._nearest = float(distance[nearest])
-                self.unreachable = Pose(*map(float, poses[nearest]))
+        self.missed = self.missed or not bool(state.reachable.all())
         return np.stack([state.output_bend**2, state.pinion_bend**2, state.slip])
 
 
-class _Reach:
-    """Bends the box to what can be reached: from ride height as far as it goes each way."""
+class _Edge:
+    """Asks for poses, each as far as it can be reached, and for how far the edge is."""
 
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle = vehicle
+        size = vehicle.travel.high - vehicle.travel.low
+        self.size = np.where(size > 0.0, size, 1.0)
 
-    def __call__(self, travel: FloatArray, roll: FloatArray, wrap: FloatArray) -> FloatArray:
-        """Travel at the same share of the way that can be gone at this roll and wrap."""
-        box = self.vehicle.travel
-        end = np.where(travel < 0.0, -box.droop, box.bump)
-        short = ~line(self.vehicle, end, roll, wrap).reachable & (end != 0.0)
-        r, w, outside = roll[short], wrap[short], end[short]
-        inside = np.zeros_like(outside)
-        for _ in range(HALVINGS if outside.size else 0):
-            middle = 0.5 * (inside + outside)
-            reached = line(self.vehicle, middle, r, w).reachable
-            inside, outside = np.where(reached, middle, inside), np.where(reached, outside, middle)
-        share = np.ones_like(end)
-        share[short] = inside / end[short]
-        return travel * share
+    def values(self, travel: FloatArray, roll: FloatArray, wrap: FloatArray) -> FloatArray:
+        """Squared bends, slip, and where a pose is out of reach how far its edge is, (4, ...).
+
+        That is by shares of the travel, squared.
+        """
+        found = reached(self.vehicle, travel, roll, wrap)
+        state = line(self.vehicle, *found.inside)
+        shares = np.stack(found.outside, axis=-1) / self.size
+        away = np.where(found.short, np.sum(shares * shares, axis=-1), np.nan)
+        return np.stack([state.output_bend**2, state.pinion_bend**2, state.slip, away])
+
+    def inside(self, at: Pose) -> Pose:
+        """The last pose in reach on the way to a pose."""
+        return _pose(self._reached(at).inside)
+
+    def outside(self, at: Pose) -> Pose:
+        """The first pose out of reach on the way to a pose."""
+        return _pose(self._reached(at).outside)
+
+    def _reached(self, at: Pose) -> Reached:
+        return reached(self.vehicle, *(np.array([way]) for way in (at.travel, at.roll, at.wrap)))
 
 
-HALVINGS = 50
-"""Halvings of the travel that close in on the reach: to rounding, since the bends of a shaft near
-the end of its reach go with the root of the distance to it."""
+def _pose(poses: Poses) -> Pose:
+    travel, roll, wrap = (float(each[0]) for each in poses)
+    return Pose(travel, roll, wrap)
 
 
 def _bend(squared: Extreme) -> Extreme:

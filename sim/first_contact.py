@@ -1,6 +1,6 @@
 """The first pose at which a joint touches as the axle leaves ride height, for each wrap."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from sim.frames import FloatArray
 from sim.line import line
 from sim.tolerances import TOL
-from sim.vehicle import Joint, Pose, TravelBox, Vehicle
+from sim.vehicle import Joint, Pose, TravelRegion, Vehicle
 from sim.worst import extremes
 
 Direction = Literal["down", "up"]
@@ -21,12 +21,6 @@ two nodes is found as well: each node above its neighbours is searched for its p
 
 WRAPS = 4
 """Wraps each way from none to the limit."""
-
-ZOOMS = 12
-"""Halvings of the neighbourhood in roll and wrap when the very first contact is narrowed down."""
-
-AROUND = np.array([(r, w) for r in (-1.0, 0.0, 1.0) for w in (-1.0, 0.0, 1.0) if r or w])
-"""Neighbours in roll and wrap, in steps."""
 
 RISE = 2.0
 """A hump is taken to rise above its highest node by at most this many times what it falls to the
@@ -45,7 +39,10 @@ class Contact:
 
 @dataclass(frozen=True)
 class ContactRow:
-    """First contact at one roll and one wrap; None where the whole way is clear."""
+    """First contact at one roll and one wrap.
+
+    None where the axle never has both, or where all heights at which it has are clear.
+    """
 
     roll: float
     wrap: float
@@ -71,17 +68,19 @@ def first_contact(
     """Lower (or raise) the axle from ride height until a joint reaches its touch bend (rad).
 
     The contact is at the height where the bend reaches the touch bend, within
-    `TOL.contact_travel`; a joint that touches at ride height already has its contact there.
+    `TOL.contact_travel`, and none lies nearer to ride height by more than `TOL.contact_sooner`; a
+    joint that touches at ride height already has its contact there. At a roll that the axle only
+    has farther out, the way begins where it has it.
     """
     search = _Search(vehicle, np.array([touch_output, touch_pinion]), direction)
-    box = vehicle.travel
+    region = vehicle.travel
     wraps = _unique(
         [
-            *np.linspace(-box.nose_down, 0.0, WRAPS + 1),
-            *np.linspace(0.0, box.nose_up, WRAPS + 1),
+            *np.linspace(-region.nose_down, 0.0, WRAPS + 1),
+            *np.linspace(0.0, region.nose_up, WRAPS + 1),
         ]
     )
-    rolls = sorted({-box.roll, 0.0, box.roll}, key=abs)
+    rolls = sorted({-region.most_roll, 0.0, region.most_roll}, key=abs)
     rows = search.rows([(roll, wrap) for wrap in wraps for roll in rolls])
     return FirstContact(search.nearest(rows), rows)
 
@@ -90,21 +89,35 @@ def _unique(values: Sequence[float]) -> list[float]:
     return sorted({float(value) + 0.0 for value in values})
 
 
+At = Callable[[FloatArray, NDArray[np.intp]], tuple[FloatArray, FloatArray]]
+"""Roll and wrap (rad) at travels (k, ...), each on the way whose number is in (k,)."""
+
+
+@dataclass(frozen=True, eq=False)
+class _Ways:
+    """Ways of the axle away from ride height, m of them.
+
+    start, end : (m,) travel mm; nan for a way that there is not
+    at : roll and wrap along them
+    """
+
+    start: FloatArray
+    end: FloatArray
+    at: At
+
+
 class _Search:
-    """Searches along travel, many rolls and wraps at a time."""
+    """Searches along travel, many ways at a time."""
 
     def __init__(self, vehicle: Vehicle, touch: FloatArray, direction: Direction) -> None:
         self.vehicle, self.touch = vehicle, touch
-        down = direction == "down"
-        self.end = -vehicle.travel.droop if down else vehicle.travel.bump
-        box = vehicle.travel
-        self.box = TravelBox(
-            bump=0.0 if down else box.bump,
-            droop=box.droop if down else 0.0,
-            roll=box.roll,
-            nose_up=box.nose_up,
-            nose_down=box.nose_down,
-        )
+        self.down = direction == "down"
+        self.region = self._within(np.inf)
+
+    def _within(self, far: float) -> TravelRegion:
+        """The part of the region up to so far (mm) from ride height, on this side of it."""
+        whole = self.vehicle.travel
+        return whole.part(-far, 0.0) if self.down else whole.part(0.0, far)
 
     def past(self, travel: FloatArray, roll: FloatArray, wrap: FloatArray) -> FloatArray:
         """Bend beyond the touch bend (rad) at both joints, (2, ...)."""
@@ -116,56 +129,93 @@ class _Search:
     def rows(self, states: Sequence[tuple[float, float]]) -> tuple[ContactRow, ...]:
         """First contact for each (roll, wrap)."""
         roll, wrap = (np.array(column) for column in zip(*states, strict=True))
-        travel = self.first_travel(roll, wrap)
-        distance = np.where(np.isnan(travel), np.inf, np.abs(travel))
-        names = self.vehicle.joint_names
-        joint: list[int] = np.argmin(distance, axis=0).tolist()
-        found = []
-        for i, (r, w) in enumerate(states):
-            t = float(travel[joint[i], i])
-            contact = None if np.isnan(t) else Contact(Pose(t, r, w), names[joint[i]])
-            found.append(ContactRow(r, w, contact))
-        return tuple(found)
+        low, high = self.region.travel_limits(roll, wrap)
+        start, end = (high, low) if self.down else (low, high)
 
-    def first_travel(self, roll: FloatArray, wrap: FloatArray) -> FloatArray:
-        """Travel (2, m) at which each joint first touches at each roll and wrap; nan if never."""
-        nodes = np.linspace(0.0, self.end, STEPS + 1) if self.end else np.zeros(1)
-        beyond = self.past(nodes, roll[:, None], wrap[:, None])
-        clear, touching = self._first_bracket(beyond, nodes, roll, wrap)
-        at_ride = beyond[..., 0] >= 0.0
-        todo = np.isfinite(touching) & ~at_ride
-        j, path = np.nonzero(todo)
-        r, w = roll[path], wrap[path]
+        def at(travel: FloatArray, way: NDArray[np.intp]) -> tuple[FloatArray, FloatArray]:
+            return _beside(travel, roll[way]), _beside(travel, wrap[way])
+
+        found = self._contacts(_Ways(start, end, at))
+        return tuple(
+            ContactRow(r, w, contact) for (r, w), contact in zip(states, found, strict=True)
+        )
+
+    def on_the_way_to(self, poses: Sequence[Pose]) -> list[Contact | None]:
+        """First contact on the way from ride height to poses in the region.
+
+        Roll and wrap stay the same shares of what there is of them at each height.
+        """
+        region = self.region
+        end = np.array([pose.travel for pose in poses])
+        roll = _share(np.array([pose.roll for pose in poses]), region.roll_limit(end))
+        wrap = np.array([pose.wrap for pose in poses])
+        least, most = region.wrap_limits(end)
+        wrap = np.where(wrap < 0.0, -_share(wrap, least), _share(wrap, most))
+
+        def at(travel: FloatArray, way: NDArray[np.intp]) -> tuple[FloatArray, FloatArray]:
+            least, most = region.wrap_limits(travel)
+            share = _beside(travel, wrap[way])
+            turned = np.where(share < 0.0, -share * least, share * most)
+            return _beside(travel, roll[way]) * region.roll_limit(travel), turned
+
+        return self._contacts(_Ways(np.zeros(end.shape), end, at))
+
+    def _contacts(self, ways: _Ways) -> list[Contact | None]:
+        """First contact on each way."""
+        travel = self.first_travel(ways)
+        distance = np.where(np.isnan(travel), np.inf, np.abs(travel))
+        joint = np.argmin(distance, axis=0)
+        way = np.arange(len(joint))
+        first = travel[joint, way]
+        roll, wrap = ways.at(first, way)
+        found = []
+        for i, name in enumerate(self.vehicle.joint_names[j] for j in joint.tolist()):
+            pose = Pose(float(first[i]), float(roll[i]), float(wrap[i]))
+            found.append(None if np.isnan(first[i]) else Contact(pose, name))
+        return found
+
+    def first_travel(self, ways: _Ways) -> FloatArray:
+        """Travel (2, m) at which each joint first touches on each way; nan if never."""
+        steps = np.linspace(0.0, 1.0, STEPS + 1)
+        nodes = (1.0 - steps) * ways.start[:, None] + steps * ways.end[:, None]
+        every = np.arange(len(nodes))
+        beyond = self.past(nodes, *ways.at(nodes, every))
+        clear, touching = self._first_bracket(beyond, nodes, ways)
+        at_start = beyond[..., 0] >= 0.0
+        todo = np.isfinite(touching) & ~at_start
+        j, way = np.nonzero(todo)
         low, high = clear[todo], touching[todo]
         while low.size and np.max(np.abs(high - low)) > TOL.contact_travel:
             middle = 0.5 * (low + high)
-            hit = self._of_joint(j, middle, r, w) >= 0.0
+            hit = self._of_joint(j, middle, way, ways) >= 0.0
             low, high = np.where(hit, low, middle), np.where(hit, middle, high)
         travel = np.full(clear.shape, np.nan)
         travel[todo] = high
-        travel[at_ride] = 0.0
+        travel[at_start] = np.broadcast_to(ways.start, clear.shape)[at_start]
         return travel
 
     def _first_bracket(
-        self, beyond: FloatArray, nodes: FloatArray, roll: FloatArray, wrap: FloatArray
+        self, beyond: FloatArray, nodes: FloatArray, ways: _Ways
     ) -> tuple[FloatArray, FloatArray]:
         """Travel that is clear and travel that touches, the first such pair; (2, m) each."""
+        count = nodes.shape[-1]
         hit = beyond >= 0.0
-        first = np.where(hit.any(axis=-1), hit.argmax(axis=-1), len(nodes))
-        last = np.minimum(first, len(nodes) - 1)
-        clear = np.where(first < len(nodes), nodes[np.maximum(last - 1, 0)], np.nan)
-        touching = np.where(first < len(nodes), nodes[last], np.nan)
+        first = np.where(hit.any(axis=-1), hit.argmax(axis=-1), count)
+        last = np.minimum(first, count - 1)
+        every = np.arange(len(nodes))
+        clear = np.where(first < count, nodes[every, np.maximum(last - 1, 0)], np.nan)
+        touching = np.where(first < count, nodes[every, last], np.nan)
         padded = np.pad(beyond, [(0, 0), (0, 0), (1, 1)], constant_values=-np.inf)
         peak = (beyond >= padded[..., :-2]) & (beyond >= padded[..., 2:]) & np.isfinite(beyond)
-        peak &= np.arange(len(nodes)) < first[..., None]
+        peak &= np.arange(count) < first[..., None]
         peak &= _could_reach(beyond)
-        j, path, node = np.nonzero(peak)
-        before = nodes[np.maximum(node - 1, 0)]
-        after = nodes[np.minimum(node + 1, len(nodes) - 1)]
-        top = self._peak(j, before, after, roll[path], wrap[path])
-        over = self._of_joint(j, top, roll[path], wrap[path]) >= 0.0
+        j, way, node = np.nonzero(peak)
+        before = nodes[way, np.maximum(node - 1, 0)]
+        after = nodes[way, np.minimum(node + 1, count - 1)]
+        top = self._peak(j, before, after, way, ways)
+        over = self._of_joint(j, top, way, ways) >= 0.0
         for i in np.flatnonzero(over)[::-1]:
-            clear[j[i], path[i]], touching[j[i], path[i]] = before[i], top[i]
+            clear[j[i], way[i]], touching[j[i], way[i]] = before[i], top[i]
         return clear, touching
 
     def _peak(
@@ -173,45 +223,47 @@ class _Search:
         joint: NDArray[np.intp],
         low: FloatArray,
         high: FloatArray,
-        roll: FloatArray,
-        wrap: FloatArray,
+        way: NDArray[np.intp],
+        ways: _Ways,
     ) -> FloatArray:
         """Travel of the greatest bend between two travels, by golden section, (k,)."""
         while low.size and np.max(np.abs(high - low)) > TOL.contact_travel:
             one, two = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
-            rising = self._of_joint(joint, one, roll, wrap) < self._of_joint(joint, two, roll, wrap)
+            rising = self._of_joint(joint, one, way, ways) < self._of_joint(joint, two, way, ways)
             low, high = np.where(rising, one, low), np.where(rising, high, two)
         return 0.5 * (low + high)
 
     def _of_joint(
-        self, joint: NDArray[np.intp], travel: FloatArray, roll: FloatArray, wrap: FloatArray
+        self, joint: NDArray[np.intp], travel: FloatArray, way: NDArray[np.intp], ways: _Ways
     ) -> FloatArray:
-        return self.past(travel, roll, wrap)[joint, np.arange(len(joint))]
+        return self.past(travel, *ways.at(travel, way))[joint, np.arange(len(joint))]
 
     def nearest(self, rows: Sequence[ContactRow]) -> Contact | None:
-        """Narrow down the contact nearest to ride height over all roll and wrap."""
-        best = _nearest(rows) or self._between()
-        step = np.array(
-            [0.5 * self.box.roll, (self.box.nose_up + self.box.nose_down) / (2 * WRAPS)]
-        )
-        low, high = self.box.low[1:], self.box.high[1:]
-        smallest = step * 0.5**ZOOMS
-        while best is not None and best.at.travel != 0.0 and (step > smallest).any():
-            at = np.array([best.at.roll, best.at.wrap])
-            around = np.clip(at + step * AROUND, low, high)
-            closer = _nearest(self.rows([(float(r), float(w)) for r, w in around]))
-            gain = abs(best.at.travel) - abs(closer.at.travel) if closer else 0.0
-            if closer is not None and gain > TOL.contact_travel:
-                best = closer
-            else:
-                step = 0.5 * step
+        """The contact nearest to ride height over all roll and wrap.
+
+        As long as a joint touches anywhere nearer than the nearest contact known, the way to where
+        it is past touching most has a nearer one. At the last, nothing nearer is past touching.
+        """
+        best = _closer(row.contact for row in rows)
+        while best is None or abs(best.at.travel) > TOL.contact_sooner:
+            far = np.inf if best is None else abs(best.at.travel) - TOL.contact_sooner
+            tops = extremes(self.past, self._within(far), [(0, "most"), (1, "most")])
+            past = [top.at for top in tops if top.value >= 0.0]
+            closer = _closer(self.on_the_way_to(past)) if past else None
+            if closer is None:
+                return best
+            best = closer
         return best
 
-    def _between(self) -> Contact | None:
-        """Contact that lies between the rolls and wraps of all rows, if there is one."""
-        seeds = extremes(self.past, self.box, [(0, "most"), (1, "most")])
-        states = [(seed.at.roll, seed.at.wrap) for seed in seeds if seed.value >= 0.0]
-        return _nearest(self.rows(states)) if states else None
+
+def _beside(travel: FloatArray, values: FloatArray) -> FloatArray:
+    """Values (k,), one for each way, as they stand beside travels (k, ...)."""
+    return np.broadcast_to(values.reshape(-1, *[1] * (travel.ndim - 1)), travel.shape)
+
+
+def _share(part: FloatArray, whole: FloatArray) -> FloatArray:
+    """Share of a whole; none of nothing."""
+    return np.divide(part, whole, out=np.zeros(part.shape), where=whole != 0.0)
 
 
 def earlier(one: FirstContact, other: FirstContact) -> FirstContact:
@@ -239,7 +291,3 @@ def _could_reach(beyond: FloatArray) -> NDArray[np.bool_]:
 def _closer(contacts: Iterable[Contact | None]) -> Contact | None:
     found = [contact for contact in contacts if contact is not None]
     return min(found, key=lambda contact: abs(contact.at.travel), default=None)
-
-
-def _nearest(rows: Sequence[ContactRow]) -> Contact | None:
-    return _closer(row.contact for row in rows)

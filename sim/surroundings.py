@@ -5,7 +5,7 @@ smallest gap is found and certified by `geometry.clearance`.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -15,12 +15,13 @@ from geometry.containment import holds
 from geometry.convex import Bars, Boxes, Pieces, Triangles
 from geometry.errors import MeshError
 from geometry.mesh import Mesh
-from sim.frames import FloatArray
+from sim.frames import FloatArray, read_only
 from sim.head_hardware import EndHardware
 from sim.rig import Rig
 from sim.rig.fields import millimetres
 from sim.rig.surroundings import MeshFile, Surrounding
 from sim.rods import Rod, rod_ends, shaft_rods
+from sim.travel_pieces import Piece, pieces
 from sim.vehicle import Joint, Pose, Vehicle
 
 UNITS: Final[Mapping[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
@@ -30,7 +31,10 @@ MOST_TRIANGLES: Final = 250_000
 """Triangles of one thing; with these a sweep takes some 5 s and 500 MB."""
 
 HALVINGS: Final = 8
-"""Halvings of the travel box in search of the first pose that touches: to 1/256 of it."""
+"""Halvings of the travel in search of the first pose that touches: to 1/256 of it."""
+
+MIDDLE: Final = 0.5
+"""Place on a side of a piece of the travel that is closed."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,7 +62,7 @@ class SurroundingGap:
     name : what it is called.
     part : which part of the shaft comes nearest.
     gap_mm : 0 where they touch.
-    certified_mm : no pose of the travel box has less, to `geometry.tolerances.TOL.clearance`.
+    certified_mm : no pose of the travel has less, to `geometry.tolerances.TOL.clearance`.
     at : the pose; where they touch, one about as near to ride height as any that does.
     points : (2, 3) mm in C, on the shaft and on the thing.
     fixed_to_axle : whether the thing moves with the axle.
@@ -158,7 +162,7 @@ def _read(rig: Rig, name: str, said: MeshFile) -> Mesh:
 
 
 def smallest_gap(vehicle: Vehicle, rods: Iterable[Rod], thing: Thing) -> SurroundingGap:
-    """Smallest gap between the rods of a shaft and one thing over the whole travel box."""
+    """Smallest gap between the rods of a shaft and one thing over the whole travel."""
     best: tuple[Rod, Clearance] | None = None
     certified = np.inf
     touching: list[tuple[float, Rod, Clearance]] = []
@@ -185,11 +189,30 @@ def _clearance(
     share: float = 1.0,
     beat: float = np.inf,
 ) -> Clearance:
-    """Clearance over a share of the travel box about ride height."""
-    box = vehicle.travel
-    low, high = share * box.low, share * box.high
+    """Clearance over a share of the travel about ride height.
+
+    Each piece of the region is asked for in its own coordinates, in which it is a box.
+    """
     motion = _motion(vehicle, rod, thing.moves)
-    return clearance(motion, low, high, rod.radius, thing.pieces, beat)
+    best: Clearance | None = None
+    certified = np.inf
+    for piece in pieces(vehicle.travel.scaled(share)):
+
+        def within(points: FloatArray, piece: Piece = piece) -> tuple[FloatArray, FloatArray]:
+            return motion(np.stack(piece.poses(points), axis=-1))
+
+        low, high = (np.where(piece.open, end, MIDDLE) for end in (0.0, 1.0))
+        found = clearance(within, low, high, rod.radius, thing.pieces, beat)
+        pose = read_only(np.stack(piece.poses(found.pose), axis=-1))
+        certified = min(certified, found.certified)
+        if best is None or found.distance < best.distance:
+            best = replace(found, pose=pose)
+        beat = min(beat, best.distance)
+        if best.meets:
+            break
+    if best is None:
+        raise MeshError(f"{thing.name}: no travel to keep clear in; expected at least ride height")
+    return replace(best, certified=certified)
 
 
 def _motion(vehicle: Vehicle, rod: Rod, with_axle: bool) -> Motion:
@@ -218,7 +241,7 @@ def _is_inside(vehicle: Vehicle, rod: Rod, thing: Thing, at: FloatArray | None =
 def _first_touch(
     vehicle: Vehicle, rod: Rod, thing: Thing, found: Clearance
 ) -> tuple[float, Rod, Clearance]:
-    """Share of the travel box about ride height in which the rod touches first, and the touch."""
+    """Share of the travel about ride height in which the rod touches first, and the touch."""
     clear, touches = 0.0, 1.0
     for _ in range(HALVINGS):
         middle = 0.5 * (clear + touches)

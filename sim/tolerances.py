@@ -16,8 +16,8 @@ class Tolerances:
     """Two readings closer than this in height are one height; no tape tells them apart."""
 
     pose_step: float = 1e-9
-    """Step of the search for a worst pose, as a share of the travel box, at which it stops. The
-    box is a few hundred mm by a few tenths of a rad, so the value is settled to about 1e-6 mm
+    """Step of the search for a worst pose, as a share of a piece of the travel, at which it stops. A
+    piece is a few hundred mm by a few tenths of a rad, so the value is settled to about 1e-6 mm
     and 1e-9 rad even where it runs straight into a side of the box."""
 
     rounding: float = 1e-15
@@ -27,6 +27,17 @@ class Tolerances:
     contact_travel: float = 1e-6
     """Bracket of the first contact in travel, mm, at which the search for it stops; far under
     the 0.01 mm that is promised, since each halving costs little."""
+
+    contact_sooner: float = 1e-3
+    """A contact this much nearer to ride height, mm, is not looked for: a tenth of the 0.01 mm
+    that is promised."""
+
+    same_height: float = 1e-6
+    """mm. Heights of a side of the axle that differ by less are one; a pose that was typed lies on
+    a stop though its height is rounded."""
+
+    same_angle: float = 1e-9
+    """rad. The same for roll and wrap."""
 
     closure_step: float = 1e-6
     """Last step of Newton's method that closes the links, mm. What is left after it goes with its

@@ -1,74 +1,36 @@
-"""The vehicle as the mathematics sees it: two joints, a suspension, a travel box, a slip."""
+"""The vehicle as the mathematics sees it: two joints, a suspension, a travel, a slip."""
 
-from dataclasses import dataclass, fields
-from math import isfinite, pi
+from dataclasses import dataclass
+from math import isfinite
 from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from geometry.errors import BindpointError
 from sim.frames import FloatArray, read_only
 from sim.front_section import FrontSection
 from sim.head import Head
 from sim.suspension.base import Suspension
+from sim.travel_region import Pose, TravelRegion, VehicleError
+
+__all__ = [
+    "RIDE",
+    "Joint",
+    "Pose",
+    "Slip",
+    "SlipPlace",
+    "TravelRegion",
+    "Vehicle",
+    "VehicleError",
+]
 
 Joint = Literal["output", "middle", "pinion"]
 
 SlipPlace = Literal["shaft", "output"]
 
 
-class VehicleError(BindpointError, ValueError):
-    """A vehicle that cannot be: impossible travel, slip, points or axes."""
-
-
-@dataclass(frozen=True)
-class Pose:
-    """One state of the axle: travel (mm, up positive), roll and wrap (rad)."""
-
-    travel: float = 0.0
-    roll: float = 0.0
-    wrap: float = 0.0
-
-
 RIDE = Pose()
 """Ride height, level, unwrapped."""
-
-
-@dataclass(frozen=True)
-class TravelBox:
-    """How far the axle goes from ride height; every number is a distance, none is negative.
-
-    Travel (mm) runs in [-droop, bump], roll (rad) in [-roll, roll] and wrap (rad) in
-    [-nose_down, nose_up]. A zero closes that direction.
-    """
-
-    bump: float
-    droop: float
-    roll: float
-    nose_up: float
-    nose_down: float
-
-    def __post_init__(self) -> None:
-        for field in fields(self):
-            value = getattr(self, field.name)
-            if not (isfinite(value) and value >= 0.0):
-                raise VehicleError(
-                    f"travel {field.name}: got {value}, expected a distance from ride height, "
-                    "zero or more"
-                )
-            if field.name in {"roll", "nose_up", "nose_down"} and value >= pi / 2:
-                raise VehicleError(f"travel {field.name}: got {value} rad, expected under 90 deg")
-
-    @property
-    def low(self) -> FloatArray:
-        """Lower corner (3,): travel mm, roll rad, wrap rad."""
-        return read_only([-self.droop, -self.roll, -self.nose_down])
-
-    @property
-    def high(self) -> FloatArray:
-        """Upper corner (3,): travel mm, roll rad, wrap rad."""
-        return read_only([self.bump, self.roll, self.nose_up])
 
 
 @dataclass(frozen=True)
@@ -115,7 +77,7 @@ class Vehicle:
     axis_A_pinion: FloatArray
     """(3,) x axis of the pinion yoke, in A."""
     suspension: Suspension
-    travel: TravelBox
+    travel: TravelRegion
     slip: Slip
     front: bool
     phase: float = 0.0

@@ -12,7 +12,7 @@ from sim.cures.restate import pinion_turned
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import running
 from sim.rig import Rig
-from sim.vehicle import Pose, TravelBox
+from sim.vehicle import Pose, TravelRegion
 
 SPAN = radians(10.0)
 """How far either way the pinion is turned."""
@@ -81,7 +81,7 @@ def aim_curve(rig: Rig, assessor: Assessor | None = None) -> AimCurve:
     return AimCurve(tuple(_aims(rig, asked)))
 
 
-def driven(box: TravelBox, front: bool, share: float = UNDER_POWER) -> float:
+def driven(box: TravelRegion, front: bool, share: float = UNDER_POWER) -> float:
     """Wrap (rad, nose up) of driving forward, which lowers the nose of a front axle.
 
     share : of the whole wrap; that of steady driving where not given.

@@ -12,7 +12,7 @@ from sim.cures.remedy import Dose
 from sim.cures.trial import Bench, Goal, Trial
 from sim.derive import vehicle_of
 from sim.rig import Rig
-from sim.vehicle import Slip, TravelBox, Vehicle
+from sim.vehicle import Slip, TravelRegion, Vehicle
 
 
 class Grid:
@@ -120,10 +120,10 @@ def _share(bench: Bench, dose: Dose) -> float:
     return dose.size / largest if largest > 0.0 else 0.0
 
 
-def _both(one: TravelBox, other: TravelBox) -> TravelBox:
+def _both(one: TravelRegion, other: TravelRegion) -> TravelRegion:
     """The travel that two remedies leave, each of which takes some away."""
     ways = ("bump", "droop", "roll", "nose_up", "nose_down")
-    return TravelBox(**{way: min(getattr(one, way), getattr(other, way)) for way in ways})
+    return TravelRegion(**{way: min(getattr(one, way), getattr(other, way)) for way in ways})
 
 
 def _moved(vehicle: Vehicle, by: np.ndarray, same_shaft: bool) -> Vehicle:

@@ -136,6 +136,12 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default("axle.wrap_centre", ["0 in", "0 in", "0 in"], "wrap turns the housing about itself"),
     Default("travel.roll", "8 deg", "generic roll each way (from memory); measure yours"),
     Default(
+        "travel.stops_apart",
+        "32 in",
+        "generic distance of stops under a frame (from memory); measure yours",
+    ),
+    Default("travel.droop_strap", "sides", "generic: a strap or a shock at each side"),
+    Default(
         "travel.nose_up",
         _by_position("7 deg", "4 deg"),
         "generic wrap of an ordinary leaf axle (from memory); measure yours",
@@ -146,6 +152,12 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         _by_position("4 deg", "7 deg"),
         "generic wrap of an ordinary leaf axle (from memory); measure yours",
         unless=("wrap",),
+    ),
+    Default(
+        "travel.wrap_at_droop",
+        "100 %",
+        "generic: all of the wrap with the wheels hanging too; torque needs load on the tyres, so "
+        "less is likely",
     ),
     Default("wrap.drive.low_range", 1.0, "generic: no low range was given", when="wrap"),
     Default("wrap.drive.converter", 1.0, "generic: a clutch", when="wrap"),

@@ -1,7 +1,6 @@
 """What is odd about links but possible: axles held weakly, bushes that give much."""
 
 from collections.abc import Iterator
-from itertools import product
 from math import hypot
 from typing import Literal
 
@@ -44,8 +43,7 @@ def link_notes(
                 f"stretches them by {loose.hold:.2f} mm; usual is {loose.help}",
             )
     if travel is not None and mechanism.binds:
-        heights, rolls = (travel.bump.mm, 0.0, -travel.droop.mm), (travel.roll.rad, 0.0)
-        at = list(product(heights, (*rolls, -travel.roll.rad)))
+        at = sorted({(height, roll) for height, roll, _ in travel.region(0, 0).corners().tolist()})
         give = mechanism.give(np.array([t for t, _ in at]), np.array([r for _, r in at]))
         most = np.nan_to_num(give.most)
         worst = int(most.argmax())

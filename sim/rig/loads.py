@@ -6,6 +6,7 @@ from math import isfinite
 from typing import Annotated, Any, Final
 
 from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError
 
 from sim.rig.fields import refusal
 
@@ -173,6 +174,38 @@ Share = Annotated[
     ),
 ]
 """Kept as typed; `share_or` gives the number."""
+
+
+ALL: Final = 1.0
+"""The share that is all of it."""
+
+
+def _left(value: Any) -> str:
+    if isinstance(value, str) and share_of(value) == ALL:
+        return value
+    try:
+        return _share(value)
+    except PydanticCustomError:
+        raise refusal(
+            "a number without a unit" if isinstance(value, int | float) else "",
+            'a share from 0 to 100 %, such as "40 %"',
+        ) from None
+
+
+LeftShare = Annotated[
+    str,
+    BeforeValidator(_left),
+    WithJsonSchema(
+        {
+            "type": "string",
+            "title": "Share left",
+            "description": "What is left of something, from none of it to all of it.",
+            "examples": ["40 %"],
+            "pattern": r"^\s*[0-9]+(\.[0-9]+)?\s*(%|percent)\s*$",
+        }
+    ),
+]
+"""What is left of a whole, 0 to 100 %, kept as typed; `share_or` gives the number."""
 
 
 def share_or(typed: str | None, generic: float) -> float:

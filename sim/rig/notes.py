@@ -36,6 +36,7 @@ Code = Literal[
     "much_travel",
     "much_roll",
     "much_wrap",
+    "roll_past_stops",
     "seat_away",
     "beyond_readings",
     "wrong_way",
@@ -184,6 +185,14 @@ def _travel(travel: Travel) -> Iterator[Note]:
         yield Note("much_travel", "travel", f"{format_length(both)} of travel; is the unit right?")
     if travel.roll.rad > LIMITS.much_roll:
         yield Note("much_roll", "travel.roll", f"{travel.roll} of roll each way is rare")
+    most = travel.region(0.0, 0.0).most_roll
+    if both > 0.0 and most < travel.roll.rad - LIMITS.slope:
+        yield Note(
+            "roll_past_stops",
+            "travel.roll",
+            f"{travel.roll} of roll each way is more than stops {travel.stops_apart} apart allow, "
+            f"which is {format_angle(most)}; roll and stops_apart are not of one axle",
+        )
     for key in ("nose_up", "nose_down"):
         wrap = getattr(travel, key)
         if wrap is not None and wrap.rad > LIMITS.much_wrap:

@@ -11,7 +11,7 @@ import pytest
 from sim.frames import spoken_direction
 from sim.line import line
 from sim.suspension.links import Link, Links, Wishbone
-from sim.vehicle import Slip, TravelBox, Vehicle
+from sim.vehicle import Slip, TravelRegion, Vehicle
 
 PINION = np.array([200.0, 30.0, 30.0])
 
@@ -120,7 +120,7 @@ SHAFT = Vehicle(
     p_A_pinion=np.array([200.0, 0.0, 30.0]),
     axis_A_pinion=-spoken_direction(forward=True, down=-np.radians(4.0)),
     suspension=PLANAR,
-    travel=TravelBox(bump=150.0, droop=150.0, roll=0.0, nose_up=0.0, nose_down=0.0),
+    travel=TravelRegion(bump=150.0, droop=150.0, roll=0.0, nose_up=0.0, nose_down=0.0),
     slip=Slip("shaft", closes=30.0, opens=30.0),
     front=False,
 )

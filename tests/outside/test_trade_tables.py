@@ -14,7 +14,7 @@ import pytest
 from sim.frames import spoken_direction
 from sim.line import line
 from sim.suspension import Vertical
-from sim.vehicle import Slip, TravelBox, Vehicle
+from sim.vehicle import Slip, TravelRegion, Vehicle
 
 INCH = 25.4
 DROP, SNOUT, OUTPUT_DOWN = 9.0, 11.0, 3.0
@@ -36,7 +36,7 @@ def rear_axle(length, points_up, drop=DROP, snout=SNOUT):
         p_A_pinion=p_A_pinion,
         axis_A_pinion=-spoken_direction(forward=True, down=-up),
         suspension=Vertical(),
-        travel=TravelBox(4 * INCH, 8 * INCH, 0.0, np.radians(10.0), np.radians(8.0)),
+        travel=TravelRegion(4 * INCH, 8 * INCH, 0.0, np.radians(10.0), np.radians(8.0)),
         slip=Slip("shaft", 1.0 * INCH, 4.0 * INCH),
         front=False,
     )

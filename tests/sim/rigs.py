@@ -22,6 +22,9 @@ wrap_centre = ["0 in", "0 in", "0 in"]
 bump = "4 in"
 droop = "8 in"
 roll = "8 deg"
+stops_apart = "32 in"
+droop_strap = "sides"
+wrap_at_droop = "100 %"
 nose_up = "8 deg"
 nose_down = "4 deg"
 

@@ -7,10 +7,10 @@ from hypothesis import strategies as st
 
 from sim.envelope import envelope, first_contact
 from sim.line import line
-from sim.vehicle import Slip, TravelBox
+from sim.vehicle import Slip, TravelRegion
 from tests.sim.vehicles import measured, plain, vehicles
 
-FLAT = TravelBox(bump=100.0, droop=200.0, roll=0.0, nose_up=0.0, nose_down=0.0)
+FLAT = TravelRegion(bump=100.0, droop=200.0, roll=0.0, nose_up=0.0, nose_down=0.0)
 
 
 def test_a_flat_layout_has_closed_forms():
@@ -73,7 +73,7 @@ def test_going_beyond_the_readings_is_told():
 
 
 def test_nothing_moves_in_a_closed_box():
-    vehicle = plain(travel=TravelBox(0.0, 0.0, 0.0, 0.0, 0.0))
+    vehicle = plain(travel=TravelRegion(0.0, 0.0, 0.0, 0.0, 0.0))
     found = envelope(vehicle)
     assert found.output.most.value == pytest.approx(found.output.ride, abs=1e-12)
     assert found.slip.shortest.value == found.slip.longest.value == 0.0

@@ -12,7 +12,7 @@ from sim.line import free_turn, limit_by_spin, line, margins, running, turn
 from sim.line.limits import CHUNK
 from sim.line.turn import PARTS
 from sim.suspension import AxlePoses, Suspension, Vertical
-from sim.vehicle import Pose, Slip, TravelBox, Vehicle, VehicleError
+from sim.vehicle import Pose, Slip, TravelRegion, Vehicle, VehicleError
 from tests.sim.vehicles import FLIP, KINDS, mirrored, plain, poses, turned_about, vehicles
 
 QUIET = settings(deadline=None, max_examples=50)
@@ -348,7 +348,7 @@ def test_impossible_vehicles_are_refused_by_name(changes, says):
 )
 def test_impossible_travel_is_refused_by_name(numbers, says):
     with pytest.raises(VehicleError, match=says):
-        TravelBox(*numbers)
+        TravelRegion(*numbers)
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,6 @@
 """The gaps to what lives around the shaft: closed forms, invariants, files, the rig's own table."""
 
-from dataclasses import fields, replace
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -19,7 +19,7 @@ from sim.line import line
 from sim.rig import Rig, changed, load_rig, parse_rig
 from sim.rods import Rod
 from sim.surroundings import SurroundingGap, Thing, smallest_gap, surrounding_gaps
-from sim.vehicle import RIDE, Pose, TravelBox
+from sim.vehicle import RIDE, Pose, TravelRegion
 from tests.sim.rigs import COORDINATES, only_problem, spoilt
 from tests.sim.vehicles import FLIP, mirrored, plain, vehicles
 
@@ -33,7 +33,7 @@ def box(at: tuple[float, float, float], size: tuple[float, float, float], moves=
 
 def test_a_floor_over_a_flat_shaft_is_as_near_as_the_tube_comes_up() -> None:
     """Closed form: straight up and down, the tube's upper side at its end nearer the pinion."""
-    vehicle = plain(travel=TravelBox(100.0, 200.0, 0.0, 0.0, 0.0))
+    vehicle = plain(travel=TravelRegion(100.0, 200.0, 0.0, 0.0, 0.0))
     roof = box((280.0, 0.0, 400.0), (2000.0, 2000.0, 20.0))
     found = smallest_gap(vehicle, [TUBE], roof)
     state = line(vehicle, 100.0, 0.0, 0.0)
@@ -51,7 +51,7 @@ def test_a_floor_over_a_flat_shaft_is_as_near_as_the_tube_comes_up() -> None:
 
 def test_the_capsule_is_cut_off_flat() -> None:
     """A wall right behind the tube's end is as far as the end is, not nearer by a radius."""
-    vehicle = plain(travel=TravelBox(0.0, 0.0, 0.0, 0.0, 0.0))
+    vehicle = plain(travel=TravelRegion(0.0, 0.0, 0.0, 0.0, 0.0))
     state = line(vehicle, 0.0, 0.0, 0.0)
     u, end = state.shaft_axis_C, state.p_C_output + 54.0 * state.shaft_axis_C
     rim = 38.1 * np.sqrt(1.0 - u[0] ** 2)
@@ -62,7 +62,7 @@ def test_the_capsule_is_cut_off_flat() -> None:
 def test_what_moves_with_the_axle_and_the_shaft_is_equally_near_at_every_height() -> None:
     """With output and pinion lifted alike the shaft hardly turns: seen from the axle it stays."""
     vehicle = plain(
-        p_C_output=np.array([1.0e5, 0.0, 0.0]), travel=TravelBox(100.0, 100.0, 0.0, 0.0, 0.0)
+        p_C_output=np.array([1.0e5, 0.0, 0.0]), travel=TravelRegion(100.0, 100.0, 0.0, 0.0, 0.0)
     )
     guard = box((300.0, 0.0, 80.0), (20.0, 200.0, 10.0), moves=True)
     short = Rod("tube", 38.1, (1.0, -80.0), (1.0, 0.0))
@@ -103,12 +103,13 @@ def test_a_pipe_turned_end_for_end_is_as_near_and_less_travel_leaves_no_less_roo
     found, turned = (smallest_gap(vehicle, [TUBE], each) for each in (pipe, back))
     assert found.gap_mm == pytest.approx(turned.gap_mm, abs=2.0 * TOL.clearance)
     box_ = vehicle.travel
-    less = TravelBox(*(0.6 * getattr(box_, f.name) for f in fields(box_)))
+    ways = ("bump", "droop", "roll", "nose_up", "nose_down")
+    less = TravelRegion(*(0.6 * getattr(box_, way) for way in ways))
     assert smallest_gap(replace(vehicle, travel=less), [TUBE], pipe).gap_mm >= found.certified_mm
 
 
 def test_where_it_touches_the_first_pose_from_ride_height_is_told() -> None:
-    vehicle = plain(travel=TravelBox(100.0, 200.0, 0.0, 0.0, 0.0))
+    vehicle = plain(travel=TravelRegion(100.0, 200.0, 0.0, 0.0, 0.0))
     floor = box((280.0, 0.0, -150.0), (3000.0, 3000.0, 20.0))
     found = smallest_gap(vehicle, [TUBE], floor)
     assert found.touches

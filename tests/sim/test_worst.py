@@ -9,12 +9,12 @@ from scipy.optimize import direct
 from sim.envelope import envelope
 from sim.line import line
 from sim.suspension import Measured, Reading
-from sim.vehicle import Pose, Slip, TravelBox
+from sim.vehicle import Pose, Slip, TravelRegion
 from sim.worst import NODES, extreme, extremes
 from tests.sim.vehicles import mirrored, plain, vehicles
 
 GRIDS = [NODES, (24, 7, 8), (41, 12, 6), (57, 5, 11)]
-BOX = TravelBox(bump=90.0, droop=210.0, roll=0.1, nose_up=0.2, nose_down=0.05)
+BOX = TravelRegion(bump=90.0, droop=210.0, roll=0.1, nose_up=0.2, nose_down=0.05)
 
 HUNDREDTH_OF_A_DEGREE = np.radians(0.01)
 FIVE_HUNDREDTHS_OF_A_MILLIMETRE = 0.05
@@ -79,7 +79,7 @@ def test_closed_sides_of_the_box_are_no_trouble(closed):
     for i in closed:
         sides[i] = (0.0, 0.0)
     (bump, droop), (roll, _), (nose_up, nose_down) = sides
-    box = TravelBox(bump, droop, roll, nose_up, nose_down)
+    box = TravelRegion(bump, droop, roll, nose_up, nose_down)
     found = extreme(lambda t, r, w: t / 100 + r - w, box, "most")
     assert found.value == pytest.approx(bump / 100 + roll + nose_down, abs=1e-12)
     assert found.at == Pose(bump, roll, -nose_down)
@@ -211,7 +211,7 @@ def test_a_hill_between_the_last_reading_and_the_end_of_travel_is_not_overlooked
             p_A_pinion=p_A_pinion,
             readings=tuple(Reading(*numbers) for numbers in read),
         ),
-        travel=TravelBox(86.2373, 145.1995, 0.1138, 0.125, 0.0547),
+        travel=TravelRegion(86.2373, 145.1995, 0.1138, 0.125, 0.0547),
         slip=Slip("shaft", 40.0, 80.0, None),
     )
     for grid in GRIDS:

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from sim.frames import spoken_direction
 from sim.suspension import Leaf, Measured, Reading, Suspension, Vertical
-from sim.vehicle import Slip, TravelBox, Vehicle
+from sim.vehicle import Slip, TravelRegion, Vehicle
 
 KINDS = ("vertical", "leaf", "measured")
 
@@ -41,7 +41,7 @@ def vehicles(draw, kind=None, at=None):
             forward=not front, down=draw(number(-0.25, 0.1)), left=draw(number(-0.06, 0.06))
         ),
         suspension=suspension,
-        travel=TravelBox(
+        travel=TravelRegion(
             bump=draw(number(30, 120)),
             droop=draw(number(60, 220)),
             roll=draw(number(0.02, 0.15)),
@@ -159,7 +159,7 @@ def plain(**changes):
         p_A_pinion=np.array([280.0, 0.0, 0.0]),
         axis_A_pinion=-spoken_direction(forward=True, down=-0.02),
         suspension=Vertical(),
-        travel=TravelBox(bump=100.0, droop=200.0, roll=0.12, nose_up=0.14, nose_down=0.07),
+        travel=TravelRegion(bump=100.0, droop=200.0, roll=0.12, nose_up=0.14, nose_down=0.07),
         slip=Slip("shaft", closes=30.0, opens=60.0, comes_apart=100.0),
         front=False,
     )

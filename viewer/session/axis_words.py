@@ -3,7 +3,7 @@
 from math import tau
 
 from sim.units import format_angle, format_fraction, format_spoken
-from sim.vehicle import TravelBox
+from sim.vehicle import TravelRegion
 from viewer.words import travel_words
 
 TITLES = {
@@ -57,7 +57,7 @@ SHORT_ENDS = {
 """What the two ends are called where there is little room."""
 
 
-def end_words(axis: str, box: TravelBox) -> tuple[str, str]:
+def end_words(axis: str, box: TravelRegion) -> tuple[str, str]:
     """What the two ends of an axis are called, with how far they are."""
     if axis == "travel":
         return f"full droop {format_fraction(box.droop)}", f"full bump {format_fraction(box.bump)}"

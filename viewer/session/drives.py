@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, pi, sin, tau
 
-from sim.vehicle import Pose, TravelBox
+from sim.vehicle import Pose, TravelRegion
 
 TURNS_A_SECOND = 0.5
 """Slow enough to see each ear go by."""
@@ -38,7 +38,7 @@ class Drive:
         """Turn of the output yoke (rad) after some seconds."""
         return (tau * TURNS_A_SECOND * seconds) % tau
 
-    def pose(self, seconds: float, box: TravelBox, front: bool) -> Pose:
+    def pose(self, seconds: float, box: TravelRegion, front: bool) -> Pose:
         """Pose of the axle after some seconds."""
         travel, roll, wrap = self.shape(seconds / self.seconds)
         if front and self.by_load:

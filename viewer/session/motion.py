@@ -4,7 +4,7 @@ from math import pi, tau
 
 from psygnal import Signal
 
-from sim.vehicle import Pose, TravelBox
+from sim.vehicle import Pose, TravelRegion
 from viewer.posing import (
     ROLL,
     TRAVEL,
@@ -45,7 +45,7 @@ class Motion:
     bounded = Signal()
     played = Signal()
 
-    def __init__(self, box: TravelBox, front: bool = False) -> None:
+    def __init__(self, box: TravelRegion, front: bool = False) -> None:
         self._box = box
         self.front = front
         self._values = dict.fromkeys(AXES, 0.0)
@@ -66,7 +66,7 @@ class Motion:
         return self._values["spin"]
 
     @property
-    def box(self) -> TravelBox:
+    def box(self) -> TravelRegion:
         """How far the axle goes."""
         return self._box
 
@@ -81,7 +81,7 @@ class Motion:
         place = AXES.index(axis)
         return float(self._box.low[place]), float(self._box.high[place])
 
-    def bound(self, box: TravelBox) -> None:
+    def bound(self, box: TravelRegion) -> None:
         """Take another travel; a pose outside it moves to its edge."""
         if box != self._box:
             self._box = box

@@ -49,9 +49,10 @@ def _points(leaf: LeafTable) -> Iterator[Problem]:
 def _reach(leaf: LeafTable, travel: Travel) -> Iterator[Problem]:
     spring = leaf.springs()
     for key, sense in (("bump", 1.0), ("droop", -1.0)):
-        height = sense * getattr(travel, key).mm
-        rolls = np.array([0.0, travel.roll.rad, -travel.roll.rad])
-        places = spring.poses(height, rolls, 0.0).p_C_A
+        end = sense * getattr(travel, key).mm
+        corners = travel.region(0.0, 0.0).corners()
+        here = np.vstack([[end, 0.0, 0.0], corners[sense * corners[:, 0] > 0.0]])
+        places = spring.poses(here[:, 0], here[:, 1], 0.0).p_C_A
         reached = [bool(np.isfinite(place).all()) for place in places]
         if not all(reached):
             with_roll = " with the roll" if reached[0] else ""

@@ -8,6 +8,8 @@ from itertools import combinations
 from math import dist, hypot, inf
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from geometry.errors import BindpointError
 from sim.rig.limits import LIMITS
 from sim.rig.problems import Problem, as_typed
@@ -112,15 +114,20 @@ def _reach(mechanism: Links, travel: Travel) -> Iterator[Problem]:
     """
     from sim.suspension.reach import reach  # noqa: PLC0415
 
-    rolls = [0.0, travel.roll.rad, -travel.roll.rad]
+    corners = travel.region(0.0, 0.0).corners()
     for key, sense in (("bump", 1.0), ("droop", -1.0)):
         typed = getattr(travel, key)
-        closed = mechanism.closes(sense * typed.mm, rolls).tolist()
+        here = np.vstack([[sense * typed.mm, 0.0, 0.0], corners[sense * corners[:, 0] > 0.0]])
+        closed = mechanism.closes(here[:, 0], here[:, 1]).tolist()
         if all(closed):
             continue
         willing = replace(mechanism, most_give=1e6)
-        ends = [reach(willing, roll) for roll in rolls]
-        most = min(0.0 if end is None else abs(getattr(end, _END[key])) for end in ends)
+        most = inf
+        for height, roll in here[~np.array(closed), :2].tolist():
+            end = reach(willing, roll)
+            # With less travel the corner of the region comes as much nearer to ride height.
+            short = 0.0 if end is None else abs(height) - abs(getattr(end, _END[key]))
+            most = min(most, 0.0 if end is None else max(0.0, typed.mm - short))
         limit = "no travel" if most in (0.0, inf) else f"at most {format_length(most)}"
         yield Problem(
             f"travel.{key}",

@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sim.vehicle import Pose, TravelBox
+from sim.vehicle import Pose, TravelRegion
 from viewer.posing import PoseTextError
 from viewer.session.drives import DRIVES
 from viewer.session.motion import AXES, STEPS, Motion
 
-BOX = TravelBox(bump=100.0, droop=200.0, roll=0.15, nose_up=0.2, nose_down=0.1)
-STIFF = TravelBox(bump=0.0, droop=0.0, roll=0.0, nose_up=0.0, nose_down=0.0)
+BOX = TravelRegion(bump=100.0, droop=200.0, roll=0.15, nose_up=0.2, nose_down=0.1)
+STIFF = TravelRegion(bump=0.0, droop=0.0, roll=0.0, nose_up=0.0, nose_down=0.0)
 
 far = st.floats(-1e4, 1e4)
 
@@ -96,7 +96,7 @@ def test_it_is_told_once_for_each_move_and_not_where_nothing_moves() -> None:
 def test_a_shorter_travel_takes_the_axle_along() -> None:
     motion = Motion(BOX)
     motion.go(travel=-180.0)
-    motion.bound(TravelBox(bump=50.0, droop=120.0, roll=0.0, nose_up=0.0, nose_down=0.0))
+    motion.bound(TravelRegion(bump=50.0, droop=120.0, roll=0.0, nose_up=0.0, nose_down=0.0))
     assert motion.at == Pose(-120.0)
 
 

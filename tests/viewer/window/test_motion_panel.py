@@ -9,7 +9,7 @@ from PyQt6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
 from PyQt6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sim.vehicle import TravelBox
+from sim.vehicle import TravelRegion
 from tests.viewer.session.conftest import RIGS
 from viewer.session.axis_words import FINE, axis_text, end_words
 from viewer.session.document import Document
@@ -89,7 +89,7 @@ def test_showing_a_value_does_not_round_it(panel: MotionPanel, axis: str) -> Non
 
 def test_an_end_between_two_fine_steps_can_be_reached(panel: MotionPanel) -> None:
     motion = panel.session.motion
-    motion.bound(TravelBox(bump=10.1, droop=20.3, roll=0.1, nose_up=0.0513, nose_down=0.0))
+    motion.bound(TravelRegion(bump=10.1, droop=20.3, roll=0.1, nose_up=0.0513, nose_down=0.0))
     row = panel.rows["travel"]
     row.slider.setValue(row.slider.maximum())
     assert motion.value("travel") == 10.1
@@ -199,14 +199,14 @@ def test_the_ends_are_in_words(panel: MotionPanel) -> None:
 
 @pytest.mark.parametrize("axis", AXES)
 def test_the_words_of_a_value_can_be_typed_back(axis: str) -> None:
-    motion = Motion(TravelBox(200.0, 200.0, 0.3, 0.3, 0.3))
+    motion = Motion(TravelRegion(200.0, 200.0, 0.3, 0.3, 0.3))
     for steps in (0, 3, 17):
         motion.type(axis, axis_text(axis, steps * FINE[axis]))
         assert motion.value(axis) == pytest.approx(steps * FINE[axis], abs=1e-9)
 
 
 def test_an_axis_that_does_not_move_says_so(panel: MotionPanel) -> None:
-    panel.session.motion.bound(TravelBox(50.0, 50.0, 0.0, 0.0, 0.0))
+    panel.session.motion.bound(TravelRegion(50.0, 50.0, 0.0, 0.0, 0.0))
     for axis in ("roll", "wrap"):
         row = panel.rows[axis]
         assert not row.slider.isEnabled()
