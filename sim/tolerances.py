@@ -16,8 +16,8 @@ class Tolerances:
     """Two readings closer than this in height are one height; no tape tells them apart."""
 
     pose_step: float = 1e-9
-    """Step of the search for a worst pose, as a share of a piece of the travel, at which it stops. A
-    piece is a few hundred mm by a few tenths of a rad, so the value is settled to about 1e-6 mm
+    """Step of the search for a worst pose, as a share of a piece of the travel, at which it stops.
+    A piece is a few hundred mm by a few tenths of a rad, so the value is settled to about 1e-6 mm
     and 1e-9 rad even where it runs straight into a side of the box."""
 
     rounding: float = 1e-15
