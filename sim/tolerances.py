@@ -43,6 +43,10 @@ class Tolerances:
     """Last step of Newton's method that closes the links, mm. What is left after it goes with its
     square over the length of a link, far under the 1e-6 mm that are promised."""
 
+    settled: float = 1e-10
+    """Last round, mm, of the slide of a shaft with a head. Each round leaves a fifth at most of
+    the one before, so what is left is far under the 1e-7 mm that slips are held to."""
+
     reach: float = 1e-3
     """Bracket of the end of a suspension's reach, mm; a tape shows a thousand times that."""
 

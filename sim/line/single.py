@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike
 
 from sim.frames import FloatArray, angle_between, components_last, locked, unit
 from sim.line.state import LineState
+from sim.tolerances import TOL
 from sim.vehicle import Vehicle
 
 Components = tuple[FloatArray, FloatArray, FloatArray]
@@ -60,9 +61,9 @@ def _ride_length_squared(vehicle: Vehicle) -> FloatArray:
     return _dot(apart, apart)
 
 
-HEAD_STEPS = 8
-"""Rounds that settle the slide of a shaft with a head; each shrinks the error at least tenfold,
-since the head's reach changes by a few mm over its whole bend."""
+HEAD_STEPS = 40
+"""Rounds that may settle the slide of a shaft with a head. A head's reach changes by a few mm over
+its whole bend, so most rounds shrink the error tenfold; a steep output only fivefold."""
 
 
 def _slid(
@@ -73,17 +74,29 @@ def _slid(
     ride_squared: FloatArray,
 ) -> tuple[FloatArray, Components]:
     """Slide (mm) of a yoke on the output spline, and the joints' distance that is left."""
-    target = ride_squared
-    for _ in range(HEAD_STEPS if _headed(vehicle) else 1):
-        slip = _slide(apart, outward, target)
-        x, y, z = (a - slip * o for a, o in zip(apart, outward, strict=True))
-        if _headed(vehicle):
-            length = np.sqrt(_dot((x, y, z), (x, y, z)))
-            shaft = (x / length, y / length, z / length)
-            output_bend, pinion_bend = _angle(shaft, outward), _angle(shaft, _split(axis_C_pinion))
-            longer = _head_reach(vehicle, output_bend, pinion_bend) - _ride_head_reach(vehicle)
-            target = (np.sqrt(ride_squared) + longer) ** 2
-    return slip, (x, y, z)
+    slip = _slide(apart, outward, ride_squared)
+    if not _headed(vehicle):
+        return slip, _beyond(apart, slip, outward)
+    ride, pinion_axis = np.sqrt(ride_squared), _split(axis_C_pinion)
+    still_moves = np.isfinite(slip)
+    for _ in range(HEAD_STEPS):
+        x, y, z = _beyond(apart, slip, outward)
+        length = np.sqrt(_dot((x, y, z), (x, y, z)))
+        shaft = (x / length, y / length, z / length)
+        output_bend, pinion_bend = _angle(shaft, outward), _angle(shaft, pinion_axis)
+        longer = _head_reach(vehicle, output_bend, pinion_bend) - _ride_head_reach(vehicle)
+        before, slip = slip, _slide(apart, outward, (ride + longer) ** 2)
+        still_moves = np.abs(slip - before) > TOL.settled
+        if not still_moves.any():
+            break
+    slip = np.where(still_moves, np.nan, slip)
+    return slip, _beyond(apart, slip, outward)
+
+
+def _beyond(apart: Components, slip: FloatArray, outward: Components) -> Components:
+    """From the output joint, slid by `slip` (mm), to the pinion joint."""
+    x, y, z = (a - slip * o for a, o in zip(apart, outward, strict=True))
+    return x, y, z
 
 
 def _headed(vehicle: Vehicle) -> bool:
