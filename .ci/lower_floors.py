@@ -1,4 +1,7 @@
-"""Print what geometry and sim need to run and be tested: all but pictures and windows."""
+"""Print what geometry and sim need to run and be tested, at the lowest versions that are declared.
+
+The list goes to `uv pip compile --resolution lowest-direct`, which fixes each at its floor.
+"""
 
 import sys
 import tomllib
@@ -10,6 +13,7 @@ VIEWER_ONLY = (
     "matplotlib",
     "pyvista",
     "pyvistaqt",
+    "vtk",
     "PyQt6",
     "pytest-qt",
     "psygnal",

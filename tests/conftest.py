@@ -18,8 +18,10 @@ settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "fixed"))
 
 @pytest.fixture(scope="session", autouse=True)
 def own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
-    """Keep touch curves of this run apart from those of the user."""
-    folder = tmp_path_factory.mktemp("touch-cache")
+    """Keep touch curves of this run apart from those of the user; all workers of it share them."""
+    run = tmp_path_factory.getbasetemp()
+    folder = (run.parent if "PYTEST_XDIST_WORKER" in os.environ else run) / "touch-cache"
+    folder.mkdir(exist_ok=True)
     before = os.environ.get("BINDPOINT_CACHE")
     os.environ["BINDPOINT_CACHE"] = str(folder)
     yield folder
