@@ -1,51 +1,69 @@
-"""The smallest clearance of a moving rod over all its poses, with a certificate.
+"""The smallest clearance of moving rods over all their poses, with a certificate.
 
-The rod's ends move with three numbers that fill a box; what makes them move is no business of
-this module. Branch and bound over that box and along the rod: at the middle of a cell the empty
-slab between a stretch of the rod and a thing is found; the slab then stands still while the rod
-moves through the rest of the cell, and how far the rod moves toward it is read at 27 poses of the
-cell. Between those the motion is taken to be no more than twice as curved as the second
-differences of those poses say (`BOW`). That is all the certificate rests on, and it holds for any
-motion whose curvature does not double within a small part of the box. Own derivation.
+The lines that the rods lie on move with three numbers that fill a box; what makes them move is no
+business of this module. Branch and bound over that box, along the rods and down a tree over the
+thing's pieces: at the middle of a cell the empty slab between a stretch of a rod and a piece, or
+a box around many pieces, is found; the slab then stands still while the rod moves through the
+rest of the cell, and how far the rod moves toward it is read at the poses of the cell
+(`geometry.pose_cells`, where the one assumption stands). What may be nearest is looked at first,
+so that a search cut short still has a certificate for all that is left. Own derivation.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from itertools import product
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.convex import Index, Pieces
+from geometry.convex import Index
 from geometry.errors import ShapeError
-from geometry.rod import Near, nearest
+from geometry.piece_tree import PieceTree
+from geometry.pose_cells import Excludes, Flags, Motion, PoseCells
+from geometry.rod import TURNS, Near, nearest
 from geometry.tolerances import TOL
-from geometry.triangles import dot
 
 Array = NDArray[np.float64]
 
-Motion = Callable[[Array], tuple[Array, Array]]
-"""Ends (n, 3) of the rod's axis, mm, for poses (n, 3); nan for poses that do not exist."""
+
+@dataclass(frozen=True)
+class Rod:
+    """A round stretch along a moving line, straight or tapered.
+
+    line : number of the line
+    start, stop : its ends, each a share of the line's length and a length (mm) along the line
+        beyond that
+    radius : mm, at start and at stop
+    """
+
+    line: int
+    start: tuple[float, float]
+    stop: tuple[float, float]
+    radius: tuple[float, float]
 
 
 @dataclass(frozen=True)
 class Clearance:
-    """The smallest clearance of a rod over a box of poses.
+    """The smallest clearance of rods over a box of poses.
 
     Attributes
     ----------
-    distance : mm, 0 where rod and thing meet.
+    distance : mm, 0 where rod and thing meet; the smallest that was met.
     certified : mm, no pose of the box has less; 0 where they meet.
     pose : (3,) where it is; where they meet, the first pose that was found to.
     points : (2, 3) mm, on the rod and on the thing.
+    rod : number of the rod that is nearest.
     piece : number of the piece of the thing that is nearest.
+    finished : whether the certificate is as near to the distance, or to what was to be beaten,
+        as was asked. Where it is not, the true clearance lies between the two.
     """
 
     distance: float
     certified: float
     pose: Array
     points: Array
+    rod: int
     piece: int
+    finished: bool
 
     @property
     def meets(self) -> bool:
@@ -53,295 +71,292 @@ class Clearance:
         return self.distance == 0.0
 
 
+MOST = 1_500_000
+"""Pairs of stretch and piece that are looked at before a search is cut short: about half a minute
+and 300 MB."""
+
+
 def clearance(
     motion: Motion,
     low: Array,
     high: Array,
-    radius: float,
-    pieces: Pieces,
+    rods: Sequence[Rod],
+    thing: PieceTree,
+    *,
+    excludes: Excludes | None = None,
     beat: float = np.inf,
     within: float = TOL.clearance,
+    most: int = MOST,
 ) -> Clearance:
-    """Find the smallest clearance between a rod and the pieces of a thing.
+    """Find the smallest clearance between rods and a thing.
 
     low, high : (3,) corners of the box of poses; a side without width is closed.
-    beat : mm, clearance above which nothing is looked at more closely, for one of several rods.
+    excludes : which boxes of poses lie wholly outside of what is asked about; a pose is a box
+        without size. Nothing is, when left out.
+    beat : mm, clearance above which nothing is looked at more closely.
     within : mm, how far the certified clearance may lie below the one found, or below `beat`.
+    most : pairs of stretch and piece to look at.
 
     Raises
     ------
     ShapeError
-        When there is nothing to come near to, or no pose of the box exists.
+        When there is nothing to come near to or nothing that comes near, or no pose exists.
     """
-    if not pieces.count:
+    if not thing.pieces.count:
         raise ShapeError("nothing to keep clear of; expected at least one piece")
-    search = _Search(motion, np.asarray(low, float), np.asarray(high, float), radius, pieces)
-    return search.run(beat, within)
+    if not rods:
+        raise ShapeError("nothing that keeps clear; expected at least one rod")
+    corners = np.asarray(low, np.float64), np.asarray(high, np.float64)
+    cells = PoseCells(motion, *corners, excludes or _nothing)
+    return _Search(cells, rods, thing, beat, within).run(most)
+
+
+def _nothing(low: Array, _high: Array) -> Flags:
+    return np.zeros(len(low), np.bool_)
 
 
 @dataclass(frozen=True)
-class _Moves:
-    """What the rod does in each of m cells, read at the k poses of the stencil.
+class _Pairs:
+    """Stretches of rods in cells of poses, each against a node or a piece, (n,).
 
-    poses : (m, k, 3); ends : (2, m, k, 3) mm; lean : (m, k, 3) unit directions
-    there : (m, k) poses that exist; middle : (m,) which pose stands for the cell
+    a, b : shares of the rod between which the stretch lies.
+    bound : mm, no pose of the cell has less clearance.
+    spread : (n, 5) about what each way to halve a pair takes off its bound: by one of the three
+        axes of its cell, by the stretch, by the thing.
     """
 
-    poses: Array
-    ends: Array
-    lean: Array
-    there: NDArray[np.bool_]
-    middle: Index
+    cell: Index
+    rod: Index
+    a: Array
+    b: Array
+    target: Index
+    bound: Array
+    spread: Array
 
-    def at_middle(self, values: Array) -> Array:
-        """Values (..., m, k, 3) at the middle pose of each cell."""
-        return np.asarray(values[..., np.arange(len(self.middle)), self.middle, :])
+    def __len__(self) -> int:
+        return len(self.cell)
+
+    def __getitem__(self, rows: NDArray[np.generic]) -> "_Pairs":
+        return _Pairs(*(getattr(self, field.name)[rows] for field in fields(self)))
+
+
+def _joined(parts: Sequence[_Pairs]) -> _Pairs:
+    return _Pairs(*(np.concatenate([getattr(p, f.name) for p in parts]) for f in fields(_Pairs)))
+
+
+def _unasked(cell: Index, rod: Index, a: Array, b: Array, target: Index) -> _Pairs:
+    return _Pairs(cell, rod, a, b, target, np.full(len(cell), -np.inf), np.zeros((len(cell), 5)))
 
 
 class _Search:
-    """The smallest clearance so far, and the pairs of cell and piece that may beat it."""
+    """The smallest clearance so far, and the pairs that may beat it."""
 
     def __init__(
-        self, motion: Motion, low: Array, high: Array, radius: float, pieces: Pieces
+        self, cells: PoseCells, rods: Sequence[Rod], thing: PieceTree, beat: float, within: float
     ) -> None:
-        self.motion, self.radius, self.pieces = motion, radius, pieces
-        self.size = high - low
-        wide = self.size > 0.0
-        axes = [np.array([-1.0, 0.0, 1.0]) if w else np.zeros(1) for w in wide]
-        self.shape = tuple(len(axis) for axis in axes)
-        self.stencil = np.array(list(product(*axes)))
-        # A cell is a box of poses and, last, a stretch of the rod by shares of its length.
-        counts = np.where([*wide, False], FIRST_CUT, 1)
-        grid = np.array(list(product(*map(range, counts))), dtype=np.float64)
-        self.size = np.append(self.size, 1.0)
-        self.centre: Array = np.append(low, 0.0) + (grid + 0.5) / counts * self.size
-        self.half: Array = np.tile(0.5 * self.size / counts, (len(grid), 1))
-        self.distance, self.beaten = np.inf, np.inf
-        self.beat, self.within = np.inf, 0.0
-        self.found: tuple[Array, Array, int] | None = None
-        self.ball_centre, self.ball_radius = pieces.spheres()
+        self.cells, self.thing, self.beat, self.within = cells, thing, beat, within
+        self.line = np.array([rod.line for rod in rods])
+        self.ends = np.array([[rod.start, rod.stop] for rod in rods])
+        self.radius = np.array([rod.radius for rod in rods])
+        self.distance, self.dropped = np.inf, np.inf
+        self.found: tuple[Array, Array, int, int] | None = None
 
-    def run(self, beat: float, within: float) -> Clearance:
-        """Branch until nothing can be nearer by more than `within`, or something meets."""
-        self.beat, self.within = beat, within
-        moves = self._moves()
-        cell, piece = self._first_pairs(moves)
-        for _ in range(ROUNDS):
-            cell, piece = self._round(moves, cell, piece)
-            if not len(cell) or self.distance == 0.0:
+    def run(self, most: int) -> Clearance:
+        """Look at what may be nearest until nothing can be nearer, or something meets."""
+        pairs = self._first()
+        looked, at_once = len(pairs), FIRST_ROUND
+        while self.distance > 0.0:
+            may = pairs.bound < self._limit()
+            self._drop(pairs.bound[~may])
+            pairs = pairs[may]
+            if not len(pairs) or looked >= most:
                 break
-            moves = self._moves()
+            at_once = min(2 * at_once, ROUND)
+            rows = np.arange(len(pairs))
+            if len(pairs) > at_once:
+                rows = np.argpartition(pairs.bound, at_once)
+            below = self._asked(self._halved(pairs[rows[:at_once]]))
+            looked += len(below)
+            pairs = _joined([pairs[rows[at_once:]], below])
+        self._drop(pairs.bound)
+        return self._answer()
+
+    def _answer(self) -> Clearance:
         if self.found is None:
             raise ShapeError("no pose of the box exists; expected at least one that can be reached")
-        pose, points, number = self.found
-        certified = max(0.0, min(self.beaten, self.distance))
+        pose, points, rod, piece = self.found
         for array in (pose, points):
             array.flags.writeable = False
-        return Clearance(float(self.distance), float(certified), pose, points, number)
+        certified = float(max(0.0, min(self.dropped, self.distance)))
+        finished = certified == self.distance or certified >= self._limit() - ROUNDING
+        return Clearance(float(self.distance), certified, pose, points, rod, piece, finished)
 
-    def _first_pairs(self, moves: _Moves) -> tuple[Index, Index]:
-        """Pairs of cell and piece to begin with, cell by cell since the pieces may be many."""
-        every = np.arange(self.pieces.count)
-        cells = np.flatnonzero(moves.there.any(axis=1))
-        if len(cells) * len(every) <= EXACT:
-            return np.repeat(cells, len(every)), np.tile(every, len(cells))
-        few = min(FIRST_TRIED, len(every))
-        for number in cells:
-            bound, _ = self._rough(moves, np.full(len(every), number), every)
-            first = np.argpartition(bound, few - 1)[:few]
-            self._exact(moves, np.full(few, number), first)
-        kept = []
-        for number in cells:
-            bound, _ = self._rough(moves, np.full(len(every), number), every)
-            kept.append(self._may(bound))
-        which = [every[may] for may in kept]
-        pairs = np.repeat(cells, [len(each) for each in which])
-        return pairs, np.concatenate([*which, every[:0]])
-
-    def _round(self, moves: _Moves, cell: Index, piece: Index) -> tuple[Index, Index]:
-        """Bound every pair, drop what cannot be nearer, halve the cells of the rest."""
-        known = np.asarray(moves.there.any(axis=1))[cell]
-        cell, piece = cell[known], piece[known]
-        bound, spread = self._rough(moves, cell, piece)
-        if self.found is None and len(cell):
-            first = np.argmin(bound, keepdims=True)
-            self._exact(moves, cell[first], piece[first])
-        edge = self._on_edge(moves)[cell]
-        may = self._may(bound) | edge
-        cell, piece, bound, spread = cell[may], piece[may], bound[may], spread[may]
-        if len(cell) <= EXACT:
-            for start in range(0, len(cell), CHUNK):
-                part = slice(start, start + CHUNK)
-                finer, spread[part] = self._exact(moves, cell[part], piece[part])
-                bound[part] = np.maximum(bound[part], finer)
-            may = self._may(bound) | self._on_edge(moves)[cell]
-            cell, piece, bound, spread = cell[may], piece[may], bound[may], spread[may]
-        if len(cell) > MOST:
-            self._drop(bound)
-        if not 0 < len(cell) <= MOST:
-            return cell[:0], piece[:0]
-        return self._halved(moves, cell, piece, spread)
-
-    def _may(self, bound: Array) -> NDArray[np.bool_]:
-        """Which of the bounds leave room for a smaller clearance; the others are remembered."""
-        may = bound < min(self.distance, self.beat) - self.within
-        self._drop(bound[~may])
-        return np.asarray(may)
-
-    def _on_edge(self, moves: _Moves) -> NDArray[np.bool_]:
-        """Cells on the edge of what can be reached: cut to a small size before they are judged."""
-        small = (self.half < SLIVER * self.size)[:, :3] | (self.size[:3] == 0.0)
-        return np.asarray(~moves.there.all(axis=1) & ~small.all(axis=1))
+    def _limit(self) -> float:
+        """Bound from which on a pair cannot matter."""
+        return min(self.distance, self.beat) - self.within
 
     def _drop(self, bounds: Array) -> None:
-        self.beaten = min(self.beaten, float(np.min(bounds, initial=np.inf)))
+        self.dropped = min(self.dropped, float(np.min(bounds, initial=np.inf)))
 
-    def _moves(self) -> _Moves:
-        poses = self.centre[:, None, :3] + self.stencil * self.half[:, None, :3]
-        start, stop = (end.reshape(poses.shape) for end in self.motion(poses.reshape(-1, 3)))
-        axis = stop - start
-        lean = axis / np.linalg.norm(axis, axis=-1, keepdims=True)
-        shares = self.centre[:, 3] - self.half[:, 3], self.centre[:, 3] + self.half[:, 3]
-        ends = np.stack([start + share[:, None, None] * axis for share in shares])
-        there = np.asarray(np.isfinite(ends).all(axis=(0, 3)))
-        middle = np.full(len(poses), poses.shape[1] // 2)
-        odd = ~there[:, poses.shape[1] // 2]
-        middle[odd] = np.argmax(there[odd], axis=1)
-        return _Moves(poses, ends, lean, there, middle)
+    def _first(self) -> _Pairs:
+        """Every rod in every first cell, against the whole thing."""
+        cells, rods, roots = self.cells.first, np.arange(len(self.line)), self.thing.roots
+        if not len(cells):
+            return _unasked(*(np.zeros(0, np.intp),) * 2, *(np.zeros(0),) * 2, cells)
+        cell, rod, target = (
+            each.ravel() for each in np.meshgrid(cells, rods, roots, indexing="ij")
+        )
+        whole = _unasked(cell, rod, np.zeros(len(cell)), np.ones(len(cell)), target)
+        pairs = self._asked(whole)
+        few = np.argsort(pairs.bound, kind="stable")[:FIRST_TRIED]
+        self._reach_down(pairs[few])
+        return pairs
 
-    def _rough(self, moves: _Moves, cell: Index, piece: Index) -> tuple[Array, Array]:
-        """Bound from the balls around the pieces, and what each side of a cell takes off it."""
-        centre = moves.at_middle(moves.ends)
-        away = moves.ends - centre[..., None, :]
-        moved = np.linalg.norm(away, axis=-1)
-        most = np.nanmax(np.where(moves.there, moved, np.nan), axis=(0, 2), initial=0.0)
-        bow, along = self._bow(moves.ends)
-        most = most + np.linalg.norm(bow, axis=-1).max(axis=0).sum(axis=-1)
-        sides = self._sides(along, self._bow(moves.ends[1:] - moves.ends[:1])[1])
-        start, stop = centre[:, cell]
-        gap = _from_segment(start, stop, self.ball_centre[piece])
-        return gap - self.ball_radius[piece] - self.radius - most[cell], sides[cell]
+    def _reach_down(self, pairs: _Pairs) -> None:
+        """Follow the nearest child of each pair down to a piece, to know what there is to beat."""
+        while len(pairs):
+            inner = pairs.target >= 0
+            if not inner.all():
+                self._asked(pairs[~inner])
+            pairs = pairs[inner]
+            child, parent = self.thing.below(pairs.target)
+            below = self._asked(replace(pairs[parent], target=child))
+            order = np.lexsort((below.bound, parent))
+            best = order[np.unique(parent[order], return_index=True)[1]]
+            pairs = below[best]
+            pairs = pairs[pairs.target >= 0]
 
-    def _exact(self, moves: _Moves, cell: Index, piece: Index) -> tuple[Array, Array]:
-        """Bound from the slab between rod and piece, and what each side of a cell takes off it."""
-        start, stop = moves.at_middle(moves.ends)[:, cell]
-        near = nearest(start, stop, self.radius, self.pieces, piece)
-        poses = moves.at_middle(moves.poses)[cell]
-        self._offer(near, poses, piece)
+    def _asked(self, pairs: _Pairs) -> _Pairs:
+        """The same pairs with their bounds."""
+        if not len(pairs):
+            return pairs
+        inner = pairs.target >= 0
+        bound, spread = np.empty(len(pairs)), np.empty((len(pairs), 5))
+        for which in (np.flatnonzero(inner), np.flatnonzero(~inner)):
+            for start in range(0, len(which), ROUND):
+                part = which[start : start + ROUND]
+                bound[part], spread[part] = self._bounded(pairs[part])
+        # What held for a pair holds for its parts.
+        return replace(pairs, bound=np.maximum(bound, pairs.bound), spread=spread)
+
+    def _bounded(self, pairs: _Pairs) -> tuple[Array, Array]:
+        """Bound from the slab between stretch and target, and what takes how much off it."""
+        pieces, which, node = self.thing.pieces, ~pairs.target, pairs.target[0] >= 0
+        if node:
+            pieces, which = self.thing.boxes, pairs.target
+        middle = self.cells.middle[pairs.cell]
+        start, stop, radius = self._stretches(pairs, middle)
+        turns = NODE_TURNS if node else TURNS
+        near = nearest(start, stop, radius, pieces, which, turns)
+        if not node:
+            asked = self.cells.asked[pairs.cell, middle]
+            self._offer(near, pairs, middle, asked)
         n = near.apart
-        lean = np.einsum("mki,mi->mk", moves.lean[cell], n)
-        # What stands out farthest along n is the rim of either end: smooth but for one crease
-        # where the rod points along n, at which it bends the safe way.
-        rim = self.radius * np.sqrt(np.maximum(1.0 - lean**2, 0.0))
-        toward = np.einsum("emki,mi->emk", moves.ends[:, cell], n) + rim
-        self._look_nearer(moves, cell, piece, toward, near)
-        bow, along = self._bow(toward[..., None])
-        most = np.where(moves.there[cell], toward, -np.inf).max(axis=-1)
-        bound = self.pieces.lowest(piece, n) - (most + bow[..., 0].sum(axis=-1)).max(axis=0)
-        return bound, self._sides(along, self._bow((toward[1:] - toward[:1])[..., None])[1])
+        toward = self._toward(pairs, n, radius)
+        there = self.cells.there[pairs.cell]
+        if not node:
+            self._look_nearer(pairs, near, np.where(there, toward.max(axis=0), -np.inf))
+        bound = pieces.lowest(which, n)
+        spread = np.zeros((len(pairs), 5))
+        most = np.full(len(pairs), -np.inf)
+        for end in toward:
+            bow, along = self.cells.bow(end)
+            highest = np.where(there, end, -np.inf).max(axis=1) + bow.sum(axis=1)
+            most = np.maximum(most, highest)
+            spread[:, :3] = np.maximum(spread[:, :3], along)
+        _, turn = self.cells.bow(toward[1] - toward[0])
+        spread[:, 3] = turn.sum(axis=1)
+        if node:
+            spread[:, 4] = self.thing.boxes.reach(which, n)
+        return bound - most, spread
 
-    def _sides(self, along: Array, turn: Array) -> Array:
-        """What each side of a cell takes off its bound, (m, 4).
+    def _stretches(self, pairs: _Pairs, pose: Index) -> tuple[Array, Array, Array]:
+        """Ends (n, 3) and radii (n, 2) of stretches, each at one of the poses of its cell."""
+        cell, line = pairs.cell, self.line[pairs.rod]
+        begin, lean = (a[cell, line, pose] for a in (self.cells.begin, self.cells.lean))
+        start, stop, radius = self._places(pairs, self.cells.length[cell, line, pose][:, None])
+        return begin + start * lean, begin + stop * lean, radius
 
-        along : (2, m, 3, c) how the ends move; turn : (1, m, 3, c) how they move apart, which
-        halving the stretch of the rod halves
+    def _places(self, pairs: _Pairs, length: Array) -> tuple[Array, Array, Array]:
+        """Where stretches start and stop on lines of a length (n, k), (n, k) mm; radii (n, 2)."""
+        ends, radius = self.ends[pairs.rod], self.radius[pairs.rod]
+        first, last = (ends[:, i, :1] * length + ends[:, i, 1:] for i in (0, 1))
+        shares = np.stack([pairs.a, pairs.b])[..., None]
+        start, stop = first + shares * (last - first)
+        taper = radius[:, :1] + shares[..., 0].T * (radius[:, 1:] - radius[:, :1])
+        return start, stop, taper
+
+    def _toward(self, pairs: _Pairs, n: Array, radius: Array) -> Array:
+        """How far both rims of stretches reach along n at all poses of their cells, (2, n, k).
+
+        Each is smooth but for one crease where the rod points along n, at which it bends the safe
+        way.
         """
-        each = np.linalg.norm(along, axis=-1).max(axis=0)
-        whole = np.linalg.norm(turn[0], axis=-1).sum(axis=-1)
-        return np.column_stack([each, whole])
+        cell, line = pairs.cell, self.line[pairs.rod]
+        begin = np.einsum("pki,pi->pk", self.cells.begin[cell, line], n)
+        lean = np.einsum("pki,pi->pk", self.cells.lean[cell, line], n)
+        rim = np.sqrt(np.maximum(1.0 - lean**2, 0.0))
+        start, stop, _ = self._places(pairs, self.cells.length[cell, line])
+        ends = zip((start, stop), radius.T, strict=True)
+        return np.stack([begin + at * lean + r[:, None] * rim for at, r in ends])
 
-    def _bow(self, values: Array) -> tuple[Array, Array]:
-        """What values may exceed those of the stencil by, and their reach, along each axis.
+    def _look_nearer(self, pairs: _Pairs, near: Near, toward: Array) -> None:
+        """Ask also at the poses that lie farthest toward the nearest things."""
+        best = np.argsort(near.distance, kind="stable")[:LOOKS]
+        asked = self.cells.asked[pairs.cell[best]]
+        pose = np.argmax(np.where(asked, toward[best], -np.inf), axis=1)
+        some = asked.any(axis=1)
+        few, pose = pairs[best[some]], pose[some]
+        if len(few):
+            stretches = self._stretches(few, pose)
+            closer = nearest(*stretches, self.thing.pieces, ~few.target)
+            self._offer(closer, few, pose, np.ones(len(few), np.bool_))
 
-        values : (e, m, k, c); both answers (e, m, 3, c). Straight interpolation on a step h is
-        off by h^2/8 times the second derivative, and the second difference is h^2 times it.
-        """
-        e, m, _, c = values.shape
-        cube = values.reshape(e, m, *self.shape, c)
-        bow, along = np.zeros((e, m, 3, c)), np.zeros((e, m, 3, c))
-        for axis in range(3):
-            if self.shape[axis] == 1:
-                continue
-            a, b, d = (np.take(cube, i, axis=2 + axis).reshape(e, m, -1, c) for i in range(3))
-            second = np.nan_to_num(np.abs(a - 2.0 * b + d), nan=0.0)
-            bow[:, :, axis] = BOW / 8.0 * second.max(axis=2)
-            along[:, :, axis] = np.nan_to_num(np.abs(d - a), nan=0.0).max(axis=2) + second.max(2)
-        return bow, along
-
-    def _look_nearer(
-        self, moves: _Moves, cell: Index, piece: Index, toward: Array, near: Near
-    ) -> None:
-        """Ask also at the poses of the stencil that lie farthest toward the nearest things."""
-        best = np.argsort(near.distance)[:LOOKS]
-        ahead = np.where(moves.there[cell[best]], toward[:, best].max(axis=0), -np.inf)
-        which = np.argmax(ahead, axis=1)
-        start, stop = moves.ends[:, cell[best], which]
-        closer = nearest(start, stop, self.radius, self.pieces, piece[best])
-        self._offer(closer, moves.poses[cell[best], which], piece[best])
-
-    def _offer(self, near: Near, poses: Array, piece: Index) -> None:
-        if not len(near.distance):
-            return
-        i = int(np.argmin(near.distance))
-        if near.distance[i] < self.distance:
-            self.distance = float(near.distance[i])
+    def _offer(self, near: Near, pairs: _Pairs, pose: Index, asked: Flags) -> None:
+        distance = np.where(asked, near.distance, np.inf)
+        i = int(np.argmin(distance))
+        if distance[i] < self.distance:
+            self.distance = float(distance[i])
+            at = self.cells.poses(pairs.cell[i : i + 1], pose[i : i + 1])[0]
             points = np.stack([near.on_rod[i], near.on_piece[i]])
-            self.found = poses[i].copy(), points, int(piece[i])
+            self.found = at, points, int(pairs.rod[i]), int(~pairs.target[i])
 
-    def _halved(
-        self, moves: _Moves, cell: Index, piece: Index, spread: Array
-    ) -> tuple[Index, Index]:
-        """Cut each cell that is left across the side that takes most off its bound."""
-        left, cell = np.unique(cell, return_inverse=True)
-        most = np.zeros((len(left), 4))
-        np.maximum.at(most, cell, spread)
-        centre, half = self.centre[left], self.half[left].copy()
-        # On the edge of what can be reached, cut the pose that is told most coarsely.
-        edge = self._on_edge(moves)[left]
-        share = np.divide(half, self.size, out=np.zeros_like(half), where=self.size > 0.0)
-        most[edge, :3], most[edge, 3] = share[edge, :3], 0.0
-        axis = np.argmax(most, axis=1)
-        row = np.arange(len(left))
-        half[row, axis] *= 0.5
-        step = np.zeros_like(half)
-        step[row, axis] = half[row, axis]
-        self.centre = np.concatenate([centre - step, centre + step])
-        self.half = np.concatenate([half, half])
-        return np.concatenate([cell, cell + len(left)]), np.concatenate([piece, piece])
-
-
-def _from_segment(start: Array, stop: Array, points: Array) -> Array:
-    """Distance of points from segments, all (n, 3), (n,)."""
-    d = stop - start
-    t = np.clip(dot(points - start, d) / dot(d, d), 0.0, 1.0)
-    return np.asarray(np.linalg.norm(points - start - t[:, None] * d, axis=-1))
+    def _halved(self, pairs: _Pairs) -> _Pairs:
+        """Each pair in two, or more below a node, the way that takes most off its bound."""
+        way = np.argmax(pairs.spread, axis=1)
+        # Where nothing takes off more than a trifle, the bound is what it is.
+        done = pairs.spread.sum(axis=1) <= TRIFLE * self.within
+        self._drop(pairs.bound[done])
+        parts = []
+        by_pose = pairs[np.flatnonzero(~done & (way < 3))]
+        if len(by_pose):
+            axis = np.argmax(by_pose.spread, axis=1)
+            cell, parent = self.cells.children(by_pose.cell, axis)
+            parts.append(replace(by_pose[parent], cell=cell))
+        along = pairs[np.flatnonzero(~done & (way == 3))]
+        half = 0.5 * (along.a + along.b)
+        parts += [replace(along, b=half), replace(along, a=half)]
+        by_thing = pairs[np.flatnonzero(~done & (way == 4))]
+        if len(by_thing):
+            target, parent = self.thing.below(by_thing.target)
+            parts.append(replace(by_thing[parent], target=target))
+        return _joined(parts)
 
 
-FIRST_CUT = (4, 2, 2, 1)
-"""Cells along each axis of the box, and along the rod, to begin with."""
-
-BOW = 2.0
-"""How much more curved the motion may be between the 27 poses of a cell than they say."""
-
-EXACT = 16_000
-"""Pairs of cell and piece up to which every one is asked for its slab; with more, the balls
-around the pieces thin them out first."""
-
-CHUNK = 4000
-"""Pairs asked at a time: about 10 MB of poses."""
+FIRST_ROUND, ROUND = 32, 4096
+"""Pairs looked at together at first, and at most: 4096 take some 20 MB."""
 
 FIRST_TRIED = 64
-"""Pieces asked in each cell to begin with, the nearest first, to know what there is to beat."""
+"""Pairs followed down to a piece to begin with, the nearest first."""
 
 LOOKS = 8
-"""Pairs in which, each round, the most promising pose is asked besides the middle."""
+"""Pairs in which, each time, the most promising pose is asked besides the middle."""
 
-ROUNDS = 60
-"""Most rounds; 30 cut a box of 300 mm down to a micrometre along every axis."""
+NODE_TURNS = 4
+"""Turns to and fro for a box around pieces, which only has to tell about how far off they are."""
 
-MOST = 400_000
-"""Pairs of cell and piece that are followed at most; past it the bound found so far is stated."""
+TRIFLE = 0.1
+"""Share of `within` that halving must be able to take off a bound."""
 
-SLIVER = 1.0 / 64.0
-"""Half width, as a share of the box, down to which cells on the edge of what can be reached are
-cut; smaller ones are judged by those of their poses that exist."""
+ROUNDING = 1e-9
+"""mm; far under any tolerance."""

@@ -7,15 +7,20 @@ three are all that distances and their lower bounds need.
 
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.cone import highest_of_cone, project_to_cone
 from geometry.segments import nearest_of_segments
 from geometry.triangles import dot
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
+
+CORNERS = np.array(list(product((-1.0, 1.0), repeat=3)))
+"""Which way the corners of a box lie."""
 
 
 class Pieces(ABC):
@@ -39,8 +44,8 @@ class Pieces(ABC):
         """Least of `along` . x over each piece, (n,), for directions (n, 3)."""
 
     @abstractmethod
-    def spheres(self) -> tuple[Array, Array]:
-        """Centres (count, 3) and radii (count,) of balls around the pieces."""
+    def hulls(self) -> Array:
+        """Points (count, k, 3) whose convex hulls hold the pieces."""
 
 
 @dataclass(frozen=True)
@@ -80,9 +85,52 @@ class Boxes(Pieces):
         centre, half = self.centre[which], self.half[which]
         return np.asarray(dot(along, centre) - dot(np.abs(along), half))
 
-    def spheres(self) -> tuple[Array, Array]:
-        """Balls around the boxes."""
-        return self.centre, np.linalg.norm(self.half, axis=-1)
+    def hulls(self) -> Array:
+        """Corners of the boxes."""
+        return self.centre[:, None] + CORNERS * self.half[:, None]
+
+
+@dataclass(frozen=True)
+class TurnedBoxes(Pieces):
+    """Boxes along axes of their own: centres (m, 3), axes (m, 3, 3) in rows, half sizes (m, 3)."""
+
+    centre: Array
+    axes: Array
+    half: Array
+
+    @property
+    def count(self) -> int:
+        """How many boxes there are."""
+        return len(self.centre)
+
+    def project(self, which: Index, points: Array) -> Array:
+        """Nearest point; see `Pieces`."""
+        half = self.half[which]
+        own = np.clip(self._own(which, points), -half, half)
+        return np.asarray(self.centre[which] + np.einsum("nji,nj->ni", self.axes[which], own))
+
+    def beside(self, which: Index, start: Array, stop: Array) -> Array:
+        """Exact, as of boxes along the axes."""
+        alike = Boxes(np.zeros((len(which), 3)), self.half[which])
+        ends = self._own(which, start), self._own(which, stop)
+        return alike.beside(np.arange(len(which)), *ends)
+
+    def lowest(self, which: Index, along: Array) -> Array:
+        """Least along a direction; see `Pieces`."""
+        return np.asarray(dot(along, self.centre[which]) - self.reach(which, along))
+
+    def reach(self, which: Index, along: Array) -> Array:
+        """How far each box reaches from its centre along a direction, (n,)."""
+        return dot(np.abs(np.einsum("nij,nj->ni", self.axes[which], along)), self.half[which])
+
+    def hulls(self) -> Array:
+        """Corners of the boxes."""
+        own = CORNERS * self.half[:, None]
+        return np.asarray(self.centre[:, None] + np.einsum("nji,nkj->nki", self.axes, own))
+
+    def _own(self, which: Index, points: Array) -> Array:
+        """Points in the axes of their boxes."""
+        return np.asarray(np.einsum("nij,nj->ni", self.axes[which], points - self.centre[which]))
 
 
 @dataclass(frozen=True)
@@ -100,7 +148,7 @@ class Bars(Pieces):
 
     def project(self, which: Index, points: Array) -> Array:
         """Nearest point; see `Pieces`."""
-        return project_to_bar(self.start[which], self.stop[which], self.radius[which], points)
+        return project_to_cone(*self._cones(which), points)
 
     def beside(self, which: Index, start: Array, stop: Array) -> Array:
         """Nearest to the bar's axis, which is exact where neither end comes into it."""
@@ -108,13 +156,23 @@ class Bars(Pieces):
 
     def lowest(self, which: Index, along: Array) -> Array:
         """Least along a direction; see `Pieces`."""
-        start, stop = self.start[which], self.stop[which]
-        return -highest_of_bar(start, stop, self.radius[which], -along)
+        return -highest_of_cone(*self._cones(which), -along)
 
-    def spheres(self) -> tuple[Array, Array]:
-        """Balls around the bars."""
-        half = 0.5 * np.linalg.norm(self.stop - self.start, axis=-1)
-        return 0.5 * (self.start + self.stop), np.hypot(half, self.radius)
+    def hulls(self) -> Array:
+        """Corners of square bars around them."""
+        u = _unit(self.stop - self.start)
+        least = np.eye(3)[np.argmin(np.abs(u), axis=1)]
+        y = _unit(np.cross(u, least))
+        z = np.cross(u, y)
+        r = self.radius[:, None]
+        return np.stack(
+            [e + i * r * y + j * r * z for e in (self.start, self.stop)
+             for i in (-1.0, 1.0) for j in (-1.0, 1.0)], axis=1,
+        )  # fmt: skip
+
+    def _cones(self, which: Index) -> tuple[Array, Array, Array]:
+        radius = self.radius[which]
+        return self.start[which], self.stop[which], np.stack([radius, radius], axis=1)
 
 
 @dataclass(frozen=True)
@@ -152,33 +210,9 @@ class Triangles(Pieces):
         """Least along a direction; see `Pieces`."""
         return np.asarray(np.einsum("nij,nj->ni", self.corners[which], along).min(axis=1))
 
-    def spheres(self) -> tuple[Array, Array]:
-        """Balls around the triangles."""
-        centre = self.corners.mean(axis=1)
-        return centre, np.linalg.norm(self.corners - centre[:, None], axis=-1).max(axis=1)
-
-
-def project_to_bar(start: Array, stop: Array, radius: Array, points: Array) -> Array:
-    """Nearest point of a flat-ended round bar to a point, all (n, 3), radius (n,) mm."""
-    axis = stop - start
-    length = np.linalg.norm(axis, axis=-1, keepdims=True)
-    u = axis / np.where(length > 0.0, length, 1.0)
-    along = dot(points - start, u)[..., None]
-    across = points - start - along * u
-    size = np.linalg.norm(across, axis=-1, keepdims=True)
-    reach = np.broadcast_to(radius, size.shape[:-1])[..., None]
-    shrunk = across * np.where(size > reach, reach / np.where(size > 0.0, size, 1.0), 1.0)
-    return np.asarray(start + np.clip(along, 0.0, length) * u + shrunk)
-
-
-def highest_of_bar(start: Array, stop: Array, radius: Array | float, along: Array) -> Array:
-    """Most of `along` . x over a flat-ended round bar, (n,)."""
-    axis = stop - start
-    length = np.linalg.norm(axis, axis=-1)
-    u = axis / np.where(length > 0.0, length, 1.0)[..., None]
-    size, part = dot(along, along), dot(along, u)
-    rim = np.sqrt(np.maximum(size - part * part, 0.0))
-    return np.asarray(np.maximum(dot(along, start), dot(along, stop)) + radius * rim)
+    def hulls(self) -> Array:
+        """Corners of the triangles."""
+        return self.corners
 
 
 def project_to_triangle(corners: Array, points: Array) -> Array:
@@ -201,6 +235,10 @@ def project_to_triangle(corners: Array, points: Array) -> Array:
         best = np.where((away < least)[:, None], on_edge, best)
         least = np.minimum(least, away)
     return np.asarray(np.where(inside[:, None], foot, best))
+
+
+def _unit(vectors: Array) -> Array:
+    return np.asarray(vectors / np.linalg.norm(vectors, axis=-1, keepdims=True))
 
 
 def _through(corners: Array, start: Array, stop: Array) -> Array:

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.convex import Index, Pieces, highest_of_bar, project_to_bar
+from geometry.cone import highest_of_cone, project_to_cone
+from geometry.convex import Index, Pieces
 from geometry.tolerances import TOL
 
 Array = NDArray[np.float64]
@@ -37,14 +38,28 @@ class Near:
     least: Array
 
 
-def nearest(start: Array, stop: Array, radius: float, pieces: Pieces, which: Index) -> Near:
+TURNS = 200
+"""Most turns to and fro; a flat end almost parallel to a flat side needs the most, and where they
+do not suffice the slab still tells the truth."""
+
+
+def nearest(
+    start: Array,
+    stop: Array,
+    radius: Array | float,
+    pieces: Pieces,
+    which: Index,
+    turns: int = TURNS,
+) -> Near:
     """Nearest points of rods, axes from `start` to `stop` (n, 3) mm, to the pieces `which` (n,).
 
-    `distance` is true to `TOL.rod`.
+    radius : mm, of all; or (n, 2), at start and at stop of each, between which a rod tapers.
+    turns : most turns to and fro. With `TURNS` of them `distance` is true to `TOL.rod`; with
+        fewer it may be more than the true one, and `least` less.
     """
     search = _Search(start, stop, radius, pieces, which)
     search.beside()
-    search.to_and_fro()
+    search.to_and_fro(turns)
     return Near(search.distance, search.on_rod, search.on_piece, search.apart, search.least)
 
 
@@ -52,9 +67,10 @@ class _Search:
     """The best pair of points and the widest slab so far."""
 
     def __init__(
-        self, start: Array, stop: Array, radius: float, pieces: Pieces, which: Index
+        self, start: Array, stop: Array, radius: Array | float, pieces: Pieces, which: Index
     ) -> None:
-        self.start, self.stop, self.radius = start, stop, np.full(len(start), radius)
+        self.start, self.stop = start, stop
+        self.radius = np.broadcast_to(radius, (len(start), 2))
         self.pieces, self.which = pieces, which
 
     def beside(self) -> None:
@@ -62,7 +78,7 @@ class _Search:
         t = self.pieces.beside(self.which, self.start, self.stop)
         axis = self.start + t[:, None] * (self.stop - self.start)
         self.on_piece = self.pieces.project(self.which, axis)
-        self.on_rod = project_to_bar(self.start, self.stop, self.radius, self.on_piece)
+        self.on_rod = project_to_cone(self.start, self.stop, self.radius, self.on_piece)
         away = self.on_piece - self.on_rod
         self.distance = np.linalg.norm(away, axis=-1)
         self.distance[self.distance <= TOL.rod_meets] = 0.0
@@ -72,12 +88,12 @@ class _Search:
         self.apart = _unit(away)
         self.least = self.slab(np.arange(len(t)), self.apart)
 
-    def to_and_fro(self) -> None:
+    def to_and_fro(self, turns: int) -> None:
         """Narrow the bracket of the pairs in which an end of the rod comes into it."""
         open_ = np.flatnonzero((self.distance > 0.0) & self._wide())
         at = self.on_piece[open_]
         before, weight, last = at.copy(), np.ones(len(open_)), self.distance[open_]
-        for _ in range(TURNS):
+        for _ in range(turns):
             if not len(open_):
                 return
             which = self.which[open_]
@@ -110,11 +126,11 @@ class _Search:
         self.least[chosen], self.apart[chosen] = least[wider], n[wider]
 
     def _on_rods(self, pairs: Index, points: Array) -> Array:
-        return project_to_bar(self.start[pairs], self.stop[pairs], self.radius[pairs], points)
+        return project_to_cone(self.start[pairs], self.stop[pairs], self.radius[pairs], points)
 
     def slab(self, pairs: Index, n: Array) -> Array:
         """Width of the slab across n (k, 3) between rod and piece, (k,); negative in overlap."""
-        reach = highest_of_bar(self.start[pairs], self.stop[pairs], self.radius[pairs], n)
+        reach = highest_of_cone(self.start[pairs], self.stop[pairs], self.radius[pairs], n)
         return np.asarray(self.pieces.lowest(self.which[pairs], n) - reach)
 
     def _wide(self) -> NDArray[np.bool_]:
@@ -123,8 +139,3 @@ class _Search:
 
 def _unit(vectors: Array) -> Array:
     return np.asarray(vectors / np.linalg.norm(vectors, axis=-1, keepdims=True))
-
-
-TURNS = 200
-"""Most turns to and fro; a flat end almost parallel to a flat side needs the most, and where they
-do not suffice the slab still tells the truth."""

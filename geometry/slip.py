@@ -14,7 +14,7 @@ import numpy as np
 
 from geometry.built import Built
 from geometry.dimensions import Shape, count, length, require
-from geometry.mesh import Mesh
+from geometry.mesh import Floats, Mesh
 from geometry.solids import Solid, turned
 from geometry.spline import spline_hole, spline_shaft
 
@@ -26,6 +26,9 @@ BOOT_WALL = 1.5
 
 CLAMP_WIDTH = 6.0
 """A boot clamp, mm."""
+
+CLAMP_HEIGHT = 1.2
+"""How far a boot clamp stands off the boot, mm."""
 
 FOLD = 9.0
 """Length of a fold of the boot at rest, mm."""
@@ -110,6 +113,28 @@ class SlipShape(Shape):
         """Return the distance between the two weld lands with `engaged` mm of spline inside."""
         return self.sleeve_length + self.stub_length - engaged
 
+    def sleeve_profile(self) -> Floats:
+        """Return the outside of the sleeve, (n, 2) mm along and off its axis from its weld land."""
+        return self._profile(self.sleeve_length, 0.5 * self.sleeve_diameter)
+
+    def stub_profile(self) -> Floats:
+        """Return the outside of the stub over its teeth, likewise."""
+        neck, teeth = self.shoulder + CONE + self.neck_length, 0.5 * self.spline_diameter
+        spline = [[neck, teeth], [self.stub_length, teeth]]
+        return np.vstack([self._profile(neck, 0.42 * self.spline_diameter), spline])
+
+    @property
+    def boot_ends(self) -> tuple[float, float]:
+        """Where the boot ends: mm from the sleeve's weld land, and from the stub's."""
+        return self.sleeve_length - 2.0 * CLAMP_WIDTH, self.shoulder + CONE
+
+    @property
+    def boot_radii(self) -> tuple[float, float]:
+        """Radius over folds and clamp at the sleeve's end and at the stub's, mm."""
+        near, far = 0.5 * self.sleeve_diameter, 0.42 * self.spline_diameter
+        crest, clamp = 0.5 * self.boot_diameter, BOOT_WALL + CLAMP_HEIGHT
+        return max(crest, near + clamp), max(far + 0.6 * (crest - near), far + clamp)
+
     def build(self) -> Slip:
         """Return the two halves with their splines."""
         return Slip(self.name, self._sleeve(), self._stub(), self, self.dimensions())
@@ -119,8 +144,8 @@ class SlipShape(Shape):
 
         Raises ShapeError when the spline is out, or too far in for the boot to fold.
         """
-        start = self.sleeve_length - 2.0 * CLAMP_WIDTH
-        end = self.between_lands(engaged) - self.shoulder - CONE
+        start = self.boot_ends[0]
+        end = self.between_lands(engaged) - self.boot_ends[1]
         stretch = end - start
         require(
             engaged > 0.0 and stretch > 3.0 * CLAMP_WIDTH,
@@ -130,24 +155,32 @@ class SlipShape(Shape):
         rest = self.neck_length + self.spline_length + 2.0 * CLAMP_WIDTH
         return _bellows(self, stretch, max(3, round(0.5 * rest / FOLD))), start
 
-    def _half(self, end: float, radius: float, name: str) -> Solid:
-        """Return pilot, shoulder, cone and a round up to `end` as one turned body."""
-        full, pilot = 0.5 * self.tube_diameter, 0.5 * self.pilot_diameter
-        neck = self.shoulder + CONE
-        cone = [
+    def _cone(self, radius: float) -> list[list[float]]:
+        """Return the outside between the tube's and a half's own radius, the latter first."""
+        full = 0.5 * self.tube_diameter
+        return [
             [
                 self.shoulder + CONE * (1.0 - t),
                 radius + (full - radius) * t * t * (3.0 - 2.0 * t),
             ]
             for t in np.linspace(0.0, 1.0, 9)
         ]
+
+    def _profile(self, end: float, radius: float) -> Floats:
+        """Return shoulder, cone and a round up to `end`."""
+        return np.array([[0.0, 0.5 * self.tube_diameter], *self._cone(radius)[::-1], [end, radius]])
+
+    def _half(self, end: float, radius: float, name: str) -> Solid:
+        """Return pilot, shoulder, cone and a round up to `end` as one turned body."""
+        full, pilot = 0.5 * self.tube_diameter, 0.5 * self.pilot_diameter
+        neck = self.shoulder + CONE
         profile = [
             [-self.pilot_length, 0.0],
             [end, 0.0],
             [end, radius - 1.0],
             [end - 1.0, radius],
             *([[neck + 0.5, radius]] if end > neck + 2.0 else []),
-            *cone,
+            *self._cone(radius),
             [0.0, full],
             [0.0, pilot],
             [1.0 - self.pilot_length, pilot],
@@ -194,8 +227,8 @@ def _bellows(shape: SlipShape, stretch: float, folds: int) -> Mesh:
             [
                 [at, size + 0.2],
                 [at + CLAMP_WIDTH, size + 0.2],
-                [at + CLAMP_WIDTH, size + BOOT_WALL + 1.2],
-                [at, size + BOOT_WALL + 1.2],
+                [at + CLAMP_WIDTH, size + BOOT_WALL + CLAMP_HEIGHT],
+                [at, size + BOOT_WALL + CLAMP_HEIGHT],
             ],
             "x",
             "clamp",

@@ -44,6 +44,10 @@ class Tolerances:
     """How true the smallest clearance of a rod over all its poses is: under half of the 0.1 mm
     that is promised, and a fortieth of the clearance a shop wants."""
 
+    outline: float = 0.25
+    """How far the outline of a turning part may lie outside of the part, mm: a hundredth of an
+    inch, which no forging is held to, and always on the safe side."""
+
     gap_share: float = 0.02
     """How true a wide gap is, as a share of itself: nobody measures 7 mm of room to a hundredth,
     and a wide gap changes so little over a turn that finding its very least takes long."""

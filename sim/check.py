@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from math import degrees, inf
+from time import perf_counter
 from types import MappingProxyType
 
 from geometry.gap import Gap
@@ -17,7 +18,7 @@ from sim.front_axle import front_findings
 from sim.head_hardware import EndHardware, end_hardware
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap, surrounding_gaps
+from sim.surroundings import SurroundingGap, Tell, surrounding_gaps
 from sim.suspension import Links
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
 from sim.worst import Extreme, extreme
@@ -122,9 +123,8 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     first, second = (joints[name] for name in vehicle.joint_names)
     still = joints["output"].down if vehicle.section is not None else None
     tell("looking at what is near the shaft", 0.9)
-    near = surrounding_gaps(
-        rig, vehicle, {joint: found.hardware for joint, found in joints.items()}
-    )
+    parts = {joint: found.hardware for joint, found in joints.items()}
+    near = surrounding_gaps(rig, vehicle, parts, _looking(tell))
     turn = _turn_at_ride(vehicle, joints)
     even = running(vehicle)
     return Check(
@@ -182,6 +182,24 @@ def _joint_check(
         down = up = FirstContact(Contact(RIDE, joint) if bend >= clear else None, ())
     gap = hardware.smallest_gap(min(sweep.most.value, curve.limit))
     return JointCheck(hardware, curve, sweep, gap, down, up)
+
+
+def _looking(tell: Progress) -> Tell:
+    """Progress over the things near the shaft, with the time that is left when they are many."""
+    began = perf_counter()
+
+    def told(name: str, number: int, count: int) -> None:
+        says = f"looking at what is near the shaft: {name}, {number + 1} of {count}"
+        left = (perf_counter() - began) / number * (count - number) if number else 0.0
+        if left > LONG_WAIT:
+            says += f", about {left:.0f} s left"
+        tell(says, 0.9 + 0.1 * number / count)
+
+    return told
+
+
+LONG_WAIT = 5.0
+"""s. Longer waits are told."""
 
 
 def _silent(_what: str, _share: float) -> None:
@@ -323,14 +341,20 @@ def _surrounding_findings(rig: Rig, near: tuple[SurroundingGap, ...]) -> Iterato
         if gap.touches:
             verdict = "touches"
         yield Finding(
-            "surroundings",
+            "surroundings" if gap.finished else "surroundings-unfinished",
             verdict,
             gap.name,
             _mm(gap.certified_mm - wanted),
             _mm(wanted),
             _mm(gap.gap_mm),
             gap.at,
-            {"part": gap.part},
+            {
+                "part": gap.part,
+                "called": gap.called,
+                "yields": gap.yields,
+                "certified_mm": gap.certified_mm,
+                "unseen": gap.unseen,
+            },
         )
 
 

@@ -26,6 +26,7 @@ Code = Literal[
     "slip-comes-apart",
     "turns-at-ride",
     "surroundings",
+    "surroundings-unfinished",
     "out-of-reach",
     "beyond-readings",
     "caster",

@@ -12,6 +12,7 @@ from sim.derive import derive
 from sim.head_hardware import EndHardware, end_hardware
 from sim.line import TurnState, own_turns, turn
 from sim.rig import Rig
+from sim.surroundings import SurroundingGap, gaps_at
 from sim.vehicle import Joint, Pose, Vehicle
 
 
@@ -47,6 +48,7 @@ class PoseCheck:
     vehicle, at, spin : what was asked; spin (rad) is the turn of the output yoke.
     state : where every part sits.
     joints : "output", "pinion", and "middle" on a two-piece shaft.
+    surroundings : the gap to each thing near the shaft.
     """
 
     vehicle: Vehicle
@@ -54,6 +56,7 @@ class PoseCheck:
     spin: float
     state: TurnState
     joints: Mapping[Joint, PosedJoint]
+    surroundings: tuple[SurroundingGap, ...] = ()
 
     @property
     def closes_left(self) -> float:
@@ -67,9 +70,10 @@ class PoseCheck:
 
     @property
     def stopped(self) -> bool:
-        """Whether metal meets somewhere in the turn or the slip is past its stroke."""
+        """Whether something touches somewhere in the turn or the slip is past its stroke."""
         meets = any(joint.least.overlaps for joint in self.joints.values())
-        return meets or min(self.closes_left, self.opens_left) < 0.0
+        hits = any(gap.touches for gap in self.surroundings)
+        return meets or hits or min(self.closes_left, self.opens_left) < 0.0
 
 
 def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
@@ -79,6 +83,8 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
     ------
     OutOfReachError
         When the pose cannot be reached, or a joint is bent past what any yoke bends to.
+    MeshError
+        For the mesh file of a thing near the shaft that cannot be read.
     """
     vehicle = derive(rig).vehicle
     state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
@@ -89,7 +95,9 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
         )
     turned = joint_turns(vehicle, state)
     joints = {joint: _posed(rig, joint, *bent) for joint, bent in turned.items()}
-    return PoseCheck(vehicle, at, spin, state, MappingProxyType(joints))
+    parts = {joint: posed.hardware for joint, posed in joints.items()}
+    near = gaps_at(rig, vehicle, parts, at)
+    return PoseCheck(vehicle, at, spin, state, MappingProxyType(joints), near)
 
 
 def joint_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[float, float]]:

@@ -1,89 +1,100 @@
-"""How near the turning shaft comes to what lives around it, over the whole travel.
+"""How near what turns and moves comes to what lives around it, over the whole travel.
 
-The shaft keeps clear as the round rods of `sim.rods`. They move with travel, roll and wrap; the
-smallest gap is found and certified by `geometry.clearance`.
+The shaft and the yokes at both its ends keep clear as the round rods of `sim.outline`. They move
+with travel, roll and wrap; the smallest gap is found and certified by `geometry.clearance`. Things
+on the chassis are asked with the shaft and the yoke on the pinion; things on the axle, seen from
+there, with the shaft and the yoke on the output.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
 
 import numpy as np
 
-from geometry.clearance import Clearance, Motion, clearance
-from geometry.containment import holds
-from geometry.convex import Bars, Boxes, Pieces, Triangles
+from geometry import clearance as search
+from geometry.clearance import Clearance, clearance
 from geometry.errors import MeshError
-from geometry.mesh import Mesh
 from sim.frames import FloatArray, read_only
 from sim.head_hardware import EndHardware
+from sim.lines import Line, line_ends
+from sim.outline import axle_rods, output_rods, shaft_rods
 from sim.rig import Rig
-from sim.rig.fields import millimetres
-from sim.rig.surroundings import MeshFile, Surrounding
-from sim.rods import Rod, rod_ends, shaft_rods
+from sim.rods import Owner, Rod
+from sim.things import Thing, thing_of
 from sim.travel_pieces import Piece, pieces
-from sim.vehicle import Joint, Pose, Vehicle
+from sim.vehicle import RIDE, Joint, Pose, TravelRegion, Vehicle
 
-UNITS: Final[Mapping[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
-"""What a unit of a mesh file is, mm."""
-
-MOST_TRIANGLES: Final = 250_000
-"""Triangles of one thing; with these a sweep takes some 5 s and 500 MB."""
-
-HALVINGS: Final = 8
+HALVINGS = 8
 """Halvings of the travel in search of the first pose that touches: to 1/256 of it."""
 
-MIDDLE: Final = 0.5
+MIDDLE = 0.5
 """Place on a side of a piece of the travel that is closed."""
 
+ON_CHASSIS_UNSEEN = ("axle housing", "output yoke")
+ON_AXLE_UNSEEN = ("case at the output", "pinion yoke")
+"""What is not asked of a thing on the chassis, and of one on the axle: first what moves against it
+and has no known size, then what stands still beside it."""
 
-@dataclass(frozen=True, eq=False)
-class Thing:
-    """Something near the shaft, in C as it lies at ride height, mm.
-
-    name : what it is called
-    pieces : what it is made of
-    moves : whether it moves with the axle
-    mesh : its surface, where it was read from a file
-    """
-
-    name: str
-    pieces: Pieces
-    moves: bool = False
-    mesh: Mesh | None = None
+Tell = Callable[[str, int, int], None]
+"""Told which thing is looked at, its number from 0 on, and how many there are."""
 
 
 @dataclass(frozen=True, eq=False)
 class SurroundingGap:
-    """The smallest gap between the shaft and one thing near it, over the whole travel.
+    """The smallest gap between what turns or moves and one thing near it, over the whole travel.
 
     Attributes
     ----------
     name : what it is called.
-    part : which part of the shaft comes nearest.
+    part : which part comes nearest.
+    of : what that is a part of.
+    yields : whether it gives way where it is touched, as rubber does.
     gap_mm : 0 where they touch.
-    certified_mm : no pose of the travel has less, to `geometry.tolerances.TOL.clearance`.
+    certified_mm : no pose of the travel has less.
+    finished : whether the certificate is as near to the gap as is promised,
+        `geometry.tolerances.TOL.clearance`. Where not, the true gap lies between the two.
     at : the pose; where they touch, one about as near to ride height as any that does.
-    points : (2, 3) mm in C, on the shaft and on the thing.
+    points : (2, 3) mm in C, on the part and on the thing.
     fixed_to_axle : whether the thing moves with the axle.
     """
 
     name: str
     part: str
+    of: Owner
+    yields: bool
     gap_mm: float
     certified_mm: float
+    finished: bool
     at: Pose
     points: FloatArray
     fixed_to_axle: bool
 
     @property
+    def sure_mm(self) -> float:
+        """What may be relied on, mm: the gap, or less where the search was cut short."""
+        return self.gap_mm if self.finished else self.certified_mm
+
+    @property
+    def called(self) -> str:
+        """What a shop calls the part: "shaft's tube", "pinion yoke"."""
+        return f"shaft's {self.part}" if self.of == "shaft" else self.part
+
+    @property
+    def unseen(self) -> tuple[str, ...]:
+        """What is not asked of this thing: it stands still against it, or its size is not known."""
+        return ON_AXLE_UNSEEN if self.fixed_to_axle else ON_CHASSIS_UNSEEN
+
+    @property
     def touches(self) -> bool:
-        """Whether the shaft touches it somewhere in the travel."""
+        """Whether it is touched somewhere in the travel."""
         return self.gap_mm == 0.0
 
 
 def surrounding_gaps(
-    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]
+    rig: Rig,
+    vehicle: Vehicle,
+    joints: Mapping[Joint, EndHardware],
+    tell: Tell | None = None,
 ) -> tuple[SurroundingGap, ...]:
     """Smallest gap to each of a rig's surroundings, in the order of the file.
 
@@ -92,8 +103,16 @@ def surrounding_gaps(
     MeshError
         For a mesh file that cannot be read.
     """
-    rods = shaft_rods(rig, joints)
-    return tuple(smallest_gap(vehicle, rods, thing_of(rig, each)) for each in rig.surroundings)
+    if not rig.surroundings:
+        return ()
+    rods = rods_of(rig, vehicle, joints)
+    found = []
+    for number, each in enumerate(rig.surroundings):
+        if tell is not None:
+            tell(each.name, number, len(rig.surroundings))
+        thing = thing_of(rig, each)
+        found.append(smallest_gap(vehicle, rods, thing))
+    return tuple(found)
 
 
 def gaps_at(
@@ -106,162 +125,135 @@ def gaps_at(
     MeshError
         For a mesh file that cannot be read.
     """
-    rods = shaft_rods(rig, joints)
+    if not rig.surroundings:
+        return ()
+    rods = rods_of(rig, vehicle, joints)
     things = (thing_of(rig, each) for each in rig.surroundings)
-    return tuple(_gap_at(vehicle, rods, thing, at) for thing in things)
+    return tuple(_Asked(vehicle, rods, thing).at(at) for thing in things)
 
 
-def _gap_at(vehicle: Vehicle, rods: Iterable[Rod], thing: Thing, at: Pose) -> SurroundingGap:
-    here = np.array([at.travel, at.roll, at.wrap])
-    found = []
-    for rod in rods:
-        motion = _motion(vehicle, rod, thing.moves)
-        near = clearance(motion, here, here, rod.radius, thing.pieces)
-        inside = _is_inside(vehicle, rod, thing, here)
-        found.append((0.0 if inside else near.distance, rod, near))
-    gap, rod, near = min(found, key=lambda each: each[0])
-    certified = 0.0 if gap == 0.0 else near.certified
-    return _told(vehicle, thing, rod, near, gap, certified)
+def rods_of(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
+    """Everything round that is asked: the shaft, and the yokes on output and pinion."""
+    return (*shaft_rods(rig, vehicle, joints), *axle_rods(joints), *output_rods(joints))
 
 
-def thing_of(rig: Rig, surrounding: Surrounding) -> Thing:
-    """Make a thing ready; a mesh is read from its file.
-
-    Raises MeshError for a mesh file that cannot be read.
-    """
-    name, moves = surrounding.name, surrounding.moves
-    if surrounding.box is not None:
-        box = surrounding.box
-        size = np.array([[length.mm for length in box.size]])
-        return Thing(name, Boxes(np.array([millimetres(box.at)]), 0.5 * size), moves)
-    if surrounding.cylinder is not None:
-        pipe = surrounding.cylinder
-        start, stop = (np.array([millimetres(end)]) for end in (pipe.start, pipe.to))
-        return Thing(name, Bars(start, stop, np.array([0.5 * pipe.outside.mm])), moves)
-    if surrounding.mesh is None:
-        raise MeshError(f"{name}: no shape; expected one of box, cylinder and mesh")
-    mesh = _read(rig, name, surrounding.mesh)
-    return Thing(name, Triangles(mesh.triangles), moves, mesh)
+def smallest_gap(vehicle: Vehicle, rods: Sequence[Rod], thing: Thing) -> SurroundingGap:
+    """Smallest gap between rods and one thing over the whole travel."""
+    asked = _Asked(vehicle, rods, thing)
+    found = asked.over(vehicle.travel)
+    if found.meets:
+        return asked.told(asked.first_touch(found))
+    return asked.told_inside(found, asked.inside(RIDE)) or asked.told(found)
 
 
-def _read(rig: Rig, name: str, said: MeshFile) -> Mesh:
-    # Reading mesh files is rare, and what it needs is slow to start.
-    from geometry.imported.reading import read_mesh  # noqa: PLC0415
+class _Asked:
+    """Those of the rods that move against a thing, and the thing."""
 
-    try:
-        raw = read_mesh(rig.folder / said.file)
-    except MeshError as error:
-        raise MeshError(f"{rig.name}: surroundings, {name}: {error}") from None
-    if len(raw.faces) > MOST_TRIANGLES:
-        raise MeshError(
-            f"{name}: {said.file} has {len(raw.faces):,} triangles; expected at most "
-            f"{MOST_TRIANGLES:,}. Reduce the mesh where it was scanned or drawn"
+    def __init__(self, vehicle: Vehicle, rods: Sequence[Rod], thing: Thing) -> None:
+        still: Owner = "axle" if thing.moves else "output"
+        self.vehicle, self.thing = vehicle, thing
+        self.rods = [rod for rod in rods if rod.of != still]
+        if not self.rods:
+            raise MeshError(f"{thing.name}: nothing moves against it; expected at least one part")
+        self.lines: tuple[Line, ...] = tuple(dict.fromkeys(rod.along for rod in self.rods))
+        self.asked = [
+            search.Rod(self.lines.index(rod.along), rod.start, rod.stop, rod.radii)
+            for rod in self.rods
+        ]
+
+    def motion(self, poses: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """How the lines move, seen from what the thing is fixed to."""
+        return line_ends(self.vehicle, self.lines, poses, self.thing.moves)
+
+    def over(self, region: TravelRegion, beat: float = np.inf) -> Clearance:
+        """Clearance over a region of poses.
+
+        Each piece of the region is asked for in its own coordinates, in which it is a box.
+        """
+        best: Clearance | None = None
+        certified, finished = np.inf, True
+        for piece in pieces(region):
+
+            def motion(points: FloatArray, piece: Piece = piece) -> tuple[FloatArray, FloatArray]:
+                return self.motion(np.stack(piece.poses(points), axis=-1))
+
+            low, high = (np.where(piece.open, end, MIDDLE) for end in (0.0, 1.0))
+            found = clearance(motion, low, high, self.asked, self.thing.tree, beat=beat)
+            certified, finished = min(certified, found.certified), finished and found.finished
+            if best is None or found.distance < best.distance:
+                pose = read_only(np.stack(piece.poses(found.pose), axis=-1))
+                best = replace(found, pose=pose)
+            beat = min(beat, best.distance)
+            if best.meets:
+                return best
+        if best is None:
+            raise MeshError(f"{self.thing.name}: no travel to keep clear in; expected some")
+        return replace(best, certified=certified, finished=finished)
+
+    def at(self, pose: Pose) -> SurroundingGap:
+        """Gap in one pose."""
+        here = np.array([pose.travel, pose.roll, pose.wrap])
+        found = clearance(self.motion, here, here, self.asked, self.thing.tree)
+        inside = None if found.meets else self.inside(pose)
+        return self.told_inside(found, inside) or self.told(found)
+
+    def inside(self, pose: Pose) -> Rod | None:
+        """A rod that sits wholly inside a closed mesh, whose surface none of them meets.
+
+        Rods of one line hang together, so that one of them tells of all. Without a touch anywhere
+        they are inside in every pose or in none, so that one pose tells of all.
+        """
+        if self.thing.mesh is None:
+            return None
+        begin, end = self.motion(np.array([[pose.travel, pose.roll, pose.wrap]]))
+        for number, (start, stop) in enumerate(zip(begin[:, 0], end[:, 0], strict=True)):
+            rod = next(each for each in self.rods if self.lines[number] == each.along)
+            length = float(np.linalg.norm(stop - start))
+            middle = 0.5 * sum(share * length + beyond for share, beyond in (rod.start, rod.stop))
+            if self.thing.holds(start + middle * (stop - start) / length):
+                return rod
+        return None
+
+    def first_touch(self, found: Clearance) -> Clearance:
+        """Touch in about the smallest share of the travel about ride height that has one."""
+        clear, touches = 0.0, 1.0
+        for _ in range(HALVINGS):
+            share = 0.5 * (clear + touches)
+            # Only what overlaps by more than the tolerance is followed: this looks for a touch.
+            inner = self.over(self.vehicle.travel.scaled(share), beat=0.0)
+            if inner.meets:
+                touches, found = share, inner
+            else:
+                clear = share
+        return found
+
+    def told_inside(self, found: Clearance, rod: Rod | None) -> SurroundingGap | None:
+        """A rod inside of the thing as data; None for none."""
+        if rod is None:
+            return None
+        return replace(
+            self.told(found), part=rod.name, of=rod.of, yields=rod.yields,
+            gap_mm=0.0, certified_mm=0.0, finished=True,
+        )  # fmt: skip
+
+    def told(self, found: Clearance) -> SurroundingGap:
+        """What was found as data."""
+        at, rod = Pose(*map(float, found.pose)), self.rods[found.rod]
+        points = found.points
+        if self.thing.moves:
+            axle = self.vehicle.suspension.poses(at.travel, at.roll, at.wrap)
+            points = points @ axle.R_CA.T + axle.p_C_A
+        points = np.array(points)
+        points.flags.writeable = False
+        return SurroundingGap(
+            name=self.thing.name,
+            part=rod.name,
+            of=rod.of,
+            yields=rod.yields,
+            gap_mm=found.distance,
+            certified_mm=found.certified,
+            finished=found.finished,
+            at=at,
+            points=points,
+            fixed_to_axle=self.thing.moves,
         )
-    vertices = raw.vertices * UNITS[said.unit] + np.array(millimetres(said.at))
-    return Mesh.uniform(vertices, raw.faces, name)
-
-
-def smallest_gap(vehicle: Vehicle, rods: Iterable[Rod], thing: Thing) -> SurroundingGap:
-    """Smallest gap between the rods of a shaft and one thing over the whole travel."""
-    best: tuple[Rod, Clearance] | None = None
-    certified = np.inf
-    touching: list[tuple[float, Rod, Clearance]] = []
-    for rod in rods:
-        beat = np.inf if best is None else best[1].distance
-        found = _clearance(vehicle, rod, thing, beat=beat)
-        certified = min(certified, found.certified)
-        if found.meets or _is_inside(vehicle, rod, thing):
-            touching.append(_first_touch(vehicle, rod, thing, found))
-        elif best is None or found.distance < best[1].distance:
-            best = rod, found
-    if touching:
-        _, rod, found = min(touching, key=lambda each: each[0])
-        return _told(vehicle, thing, rod, found, 0.0, 0.0)
-    if best is None:
-        raise MeshError(f"{thing.name}: no part of a shaft to keep clear; expected at least one")
-    return _told(vehicle, thing, *best, best[1].distance, certified)
-
-
-def _clearance(
-    vehicle: Vehicle,
-    rod: Rod,
-    thing: Thing,
-    share: float = 1.0,
-    beat: float = np.inf,
-) -> Clearance:
-    """Clearance over a share of the travel about ride height.
-
-    Each piece of the region is asked for in its own coordinates, in which it is a box.
-    """
-    motion = _motion(vehicle, rod, thing.moves)
-    best: Clearance | None = None
-    certified = np.inf
-    for piece in pieces(vehicle.travel.scaled(share)):
-
-        def within(points: FloatArray, piece: Piece = piece) -> tuple[FloatArray, FloatArray]:
-            return motion(np.stack(piece.poses(points), axis=-1))
-
-        low, high = (np.where(piece.open, end, MIDDLE) for end in (0.0, 1.0))
-        found = clearance(within, low, high, rod.radius, thing.pieces, beat)
-        pose = read_only(np.stack(piece.poses(found.pose), axis=-1))
-        certified = min(certified, found.certified)
-        if best is None or found.distance < best.distance:
-            best = replace(found, pose=pose)
-        beat = min(beat, best.distance)
-        if best.meets:
-            break
-    if best is None:
-        raise MeshError(f"{thing.name}: no travel to keep clear in; expected at least ride height")
-    return replace(best, certified=certified)
-
-
-def _motion(vehicle: Vehicle, rod: Rod, with_axle: bool) -> Motion:
-    """How the rod's ends move, seen from the chassis or from the axle housing."""
-
-    def motion(poses: FloatArray) -> tuple[FloatArray, FloatArray]:
-        ends = rod_ends(vehicle, rod, poses)
-        if not with_axle:
-            return ends
-        axle = vehicle.suspension.poses(*poses.T)
-        start, stop = (np.einsum("nij,ni->nj", axle.R_CA, end - axle.p_C_A) for end in ends)
-        return start, stop
-
-    return motion
-
-
-def _is_inside(vehicle: Vehicle, rod: Rod, thing: Thing, at: FloatArray | None = None) -> bool:
-    """Whether the rod sits wholly inside a closed mesh, whose surface it then never touches."""
-    if thing.mesh is None:
-        return False
-    here = np.zeros((1, 3)) if at is None else at[None]
-    ends = _motion(vehicle, rod, thing.moves)(here)
-    return bool(holds(thing.mesh, 0.5 * (ends[0] + ends[1]))[0])
-
-
-def _first_touch(
-    vehicle: Vehicle, rod: Rod, thing: Thing, found: Clearance
-) -> tuple[float, Rod, Clearance]:
-    """Share of the travel about ride height in which the rod touches first, and the touch."""
-    clear, touches = 0.0, 1.0
-    for _ in range(HALVINGS):
-        middle = 0.5 * (clear + touches)
-        # Only what overlaps by more than the tolerance is followed: this looks for a touch.
-        inner = _clearance(vehicle, rod, thing, middle, beat=0.0)
-        if inner.meets:
-            touches, found = middle, inner
-        else:
-            clear = middle
-    return touches, rod, found
-
-
-def _told(
-    vehicle: Vehicle, thing: Thing, rod: Rod, found: Clearance, gap: float, certified: float
-) -> SurroundingGap:
-    at = Pose(*map(float, found.pose))
-    points = found.points
-    if thing.moves:
-        axle = vehicle.suspension.poses(at.travel, at.roll, at.wrap)
-        points = points @ axle.R_CA.T + axle.p_C_A
-    points = np.array(points)
-    points.flags.writeable = False
-    return SurroundingGap(thing.name, rod.name, gap, certified, at, points, thing.moves)

@@ -10,7 +10,7 @@ from sim.ticket.speed_of import SpeedSaid
 from sim.ticket.ticket import Ticket
 from sim.units import format_fraction
 from sim.wrap.estimate import Estimate
-from viewer.check_json import number, pose_data
+from viewer.check_json import near_data, number, pose_data
 
 RPM = 9.549296585513721
 """rpm for 1 rad/s."""
@@ -48,16 +48,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
             }
             for joint, worst in ticket.worst.items()
         },
-        "surroundings": [
-            {
-                "name": gap.name,
-                "part": gap.part,
-                "gap_mm": gap.gap_mm,
-                "certified_mm": gap.certified_mm,
-                "at": pose_data(gap.at),
-            }
-            for gap in ticket.near
-        ],
+        "surroundings": near_data(ticket.near),
         "torque": {
             "low_gear_nm": _estimate(ticket.torque.low_gear),
             "wheel_slip_nm": _estimate(ticket.torque.wheel_slip),

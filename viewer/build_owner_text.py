@@ -145,9 +145,10 @@ def near_lines(ticket: Ticket) -> Iterator[str]:
     for gap in ticket.near:
         at = pose_words(gap.at)
         if gap.touches:
-            yield from item(f"  {gap.name}: the shaft's {gap.part} touches it at {at}.")
+            yield from item(f"  {gap.name}: the {gap.called} touches it at {at}.")
             continue
         short = gap.certified_mm < wanted
-        left = format_length_under(gap.gap_mm, wanted) if short else format_length(gap.gap_mm)
+        sure = gap.sure_mm
+        left = format_length_under(sure, wanted) if short else format_length(sure)
         only = "only " if short else "least gap "
-        yield from item(f"  {gap.name}: {only}{left} from the shaft's {gap.part}, at {at}.", "    ")
+        yield from item(f"  {gap.name}: {only}{left} from the {gap.called}, at {at}.", "    ")

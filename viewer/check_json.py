@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import degrees, isfinite
 from typing import TYPE_CHECKING, Any
 
 from sim.check import Check, JointCheck
 from sim.findings import Finding, Measure
 from sim.first_contact import Contact, FirstContact
+from sim.surroundings import SurroundingGap
 from sim.vehicle import Pose
 from viewer.words import says
 
@@ -29,17 +30,7 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
         "slip": _slip(result),
         "first_contact": _first_contact(result.down, result),
         "first_contact_up": _first_contact(result.up, result),
-        "surroundings": [
-            {
-                "name": near.name,
-                "part": near.part,
-                "gap_mm": near.gap_mm,
-                "certified_mm": near.certified_mm,
-                "at": pose_data(near.at),
-                "points_mm": near.points.tolist(),
-            }
-            for near in result.surroundings
-        ],
+        "surroundings": near_data(result.surroundings),
         "wrap": _wrap(result.derivation.wrap),
         "own_yokes": list(
             dict.fromkeys(note for each in result.joints.values() for note in each.hardware.notes)
@@ -98,6 +89,25 @@ def pose_data(at: Pose | None) -> dict[str, float] | None:
         "roll_deg": degrees(at.roll),
         "wrap_deg": degrees(at.wrap),
     }
+
+
+def near_data(gaps: Sequence[SurroundingGap]) -> list[dict[str, Any]]:
+    """The smallest gap to each thing near the shaft, as plain data."""
+    return [
+        {
+            "name": near.name,
+            "part": near.part,
+            "of": near.of,
+            "yields": near.yields,
+            "gap_mm": near.gap_mm,
+            "certified_mm": near.certified_mm,
+            "finished": near.finished,
+            "not_looked_at": list(near.unseen),
+            "at": pose_data(near.at),
+            "points_mm": near.points.tolist(),
+        }
+        for near in gaps
+    ]
 
 
 def _finding(finding: Finding) -> dict[str, Any]:

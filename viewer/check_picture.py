@@ -60,9 +60,9 @@ def _shaft(result: Check, nearest: SurroundingGap | None) -> ShaftPicture:
     at = tightest.sweep.most.at if nearest is None else nearest.at
     title = "The whole shaft in the same pose"
     if nearest is not None and nearest.touches:
-        title = f"The shaft's {nearest.part} touches the {nearest.name}"
+        title = f"The {nearest.called} touches the {nearest.name}"
     elif nearest is not None:
-        left = short_length(nearest.gap_mm)
+        left = short_length(nearest.sure_mm)
         title = f"Nearest to the {nearest.name}: {left} left"
     tube = rig.shaft.tube
     marked = () if nearest is None else (nearest,)

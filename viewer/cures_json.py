@@ -44,7 +44,14 @@ def outcome_data(outcome: Outcome) -> dict[str, Any]:
 def near_data(near: Sequence[SurroundingGap]) -> list[dict[str, Any]]:
     """What is short of its clearance, mm."""
     return [
-        {"name": gap.name, "part": gap.part, "gap_mm": gap.gap_mm, "touches": gap.touches}
+        {
+            "name": gap.name,
+            "part": gap.part,
+            "of": gap.of,
+            "gap_mm": gap.gap_mm,
+            "certified_mm": gap.certified_mm,
+            "touches": gap.touches,
+        }
         for gap in near
     ]
 

@@ -100,7 +100,7 @@ def _near(gaps: Sequence[SurroundingGap], rig: Rig) -> str:
     return "; ".join(
         f"the {gap.part} hits the {gap.name}"
         if gap.touches
-        else f"the {gap.part} comes within {format_length_under(gap.gap_mm, wanted)} of the "
+        else f"the {gap.part} comes within {format_length_under(gap.sure_mm, wanted)} of the "
         f"{gap.name}, {format_length(wanted)} wanted"
         for gap in gaps
     )

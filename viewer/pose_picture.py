@@ -4,7 +4,6 @@ from pathlib import Path
 
 from sim.pose import PoseCheck
 from sim.rig import Rig
-from sim.surroundings import gaps_at
 from sim.units import format_angle, format_length
 from viewer.picture import save_picture
 from viewer.scene.build_shaft import nearby, shaft_picture
@@ -21,9 +20,7 @@ def draw_pose(result: PoseCheck, rig: Rig, path: Path) -> None:
     bends = ", ".join(
         f"{joint} joint bent {format_angle(found.bend)}" for joint, found in result.joints.items()
     )
-    hardware = {name: joint.hardware for name, joint in result.joints.items()}
-    gaps = gaps_at(rig, result.vehicle, hardware, result.at)
-    nearest = sorted(gaps, key=lambda gap: gap.gap_mm)[:1]
+    nearest = sorted(result.surroundings, key=lambda gap: gap.gap_mm)[:1]
     picture = shaft_picture(
         result,
         (tube.outside.mm, tube.wall.mm),

@@ -3,8 +3,8 @@
 Findings come as coded records (`sim.findings`); only this module turns them into English.
 """
 
-from collections.abc import Callable
-from math import inf, radians
+from collections.abc import Callable, Iterator
+from math import floor, inf, radians
 
 from sim.check import Check
 from sim.findings import Code, Finding, Verdict
@@ -229,19 +229,44 @@ def _beyond(finding: Finding) -> str:
 
 
 def _surroundings(finding: Finding) -> str:
-    part, thing = finding.detail["part"], finding.subject
+    return " ".join((_gap_to_thing(finding), *_about_part(finding)))
+
+
+def _gap_to_thing(finding: Finding) -> str:
+    part, thing = f"The {finding.detail['called']}", finding.subject
     if finding.verdict == "touches":
-        return f"The shaft's {part} touches the {thing} at {_pose(finding)}."
+        return f"{part} touches the {thing} at {_pose(finding)}."
     if finding.verdict == "close":
         return (
-            f"The shaft's {part} comes close to the {thing}: "
+            f"{part} comes close to the {thing}: "
             f"{format_length_under(finding.worst.value, finding.limit.value)} left at "
             f"{_pose(finding)}; {_length(finding.limit.value)} is wanted."
         )
     return (
-        f"The shaft's {part} stays clear of the {thing}: {_length(finding.worst.value)} left at "
+        f"{part} stays clear of the {thing}: {_length(finding.worst.value)} left at "
         f"{_pose(finding)}."
     )
+
+
+def _about_part(finding: Finding) -> Iterator[str]:
+    if finding.detail["yields"]:
+        yield "That part is rubber: it gives way before steel meets."
+    yield f"Not looked at: {', '.join(finding.detail['unseen'])}."
+
+
+def _surroundings_unfinished(finding: Finding) -> str:
+    least, most = finding.detail["certified_mm"], finding.worst.value
+    words = (
+        f"The search for the least gap to the {finding.subject} was cut short: it is "
+        f"{_length_down(least)} or more, and {_length(most)} at {_pose(finding)}, where the "
+        f"{finding.detail['called']} is nearest so far. A simpler mesh is searched to the end."
+    )
+    return " ".join((words, *_about_part(finding)))
+
+
+def _length_down(mm: float) -> str:
+    """A length that is there at least: rounded down."""
+    return f"{floor(mm / 0.254) / 100.0:.2f} in ({floor(10.0 * mm) / 10.0:.1f} mm)"
 
 
 def _caster(finding: Finding) -> str:
@@ -273,6 +298,7 @@ _SENTENCES: dict[Code, Callable[[Finding], str]] = {
     "slip-comes-apart": _slip_apart,
     "turns-at-ride": _turns,
     "surroundings": _surroundings,
+    "surroundings-unfinished": _surroundings_unfinished,
     "out-of-reach": _out_of_reach,
     "beyond-readings": _beyond,
     "caster": _caster,

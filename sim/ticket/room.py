@@ -84,10 +84,10 @@ def room_flags(rig: Rig, room: Room) -> Iterator[Flag]:
 def _near_flags(rig: Rig, room: Room) -> Iterator[Flag]:
     wanted = rig.wanted.clearance.mm
     for gap in room.near:
-        who = f"the shaft's {gap.part}"
+        who = f"the {gap.called}"
         if gap.touches:
             yield Flag("hits-surroundings", f"{who} touches the {gap.name} within the travel")
         elif gap.certified_mm < wanted:
-            left = format_length_under(gap.gap_mm, wanted)
+            left = format_length_under(gap.sure_mm, wanted)
             says = f"{who} comes within {left} of the {gap.name}, {format_length(wanted)} wanted"
             yield Flag("near-surroundings", says)

@@ -4,14 +4,27 @@ import numpy as np
 import pytest
 import trimesh
 
-from geometry.clearance import clearance
-from geometry.convex import Bars, Boxes, Triangles
+from geometry.clearance import Clearance, Rod
+from geometry.clearance import clearance as smallest
+from geometry.convex import Bars, Boxes, Pieces, Triangles
 from geometry.errors import ShapeError
+from geometry.piece_tree import PieceTree
 from geometry.rod import nearest
 from geometry.tolerances import TOL
 
 LOW, HIGH = np.array([-200.0, -0.15, -0.1]), np.array([100.0, 0.15, 0.2])
 ONE = np.zeros(1, dtype=np.intp)
+
+
+def clearance(motion, low, high, radius: float, pieces: Pieces, **asked) -> Clearance:
+    """The smallest clearance of one rod, whose ends `motion` gives."""
+
+    def moving(poses: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        start, stop = motion(poses)
+        return start[None], stop[None]
+
+    rod = Rod(0, (0.0, 0.0), (1.0, 0.0), (radius, radius))
+    return smallest(moving, low, high, [rod], PieceTree(pieces), **asked)
 
 
 def lifting(poses: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

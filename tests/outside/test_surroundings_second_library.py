@@ -17,7 +17,8 @@ from sim.head import Head
 from sim.line import line
 from sim.rig.demos import demo_names, load_demo
 from sim.rods import Rod
-from sim.surroundings import Thing, smallest_gap
+from sim.surroundings import smallest_gap
+from sim.things import Thing
 from sim.vehicle import Vehicle
 from tests.outside.second_library import coal_mesh
 

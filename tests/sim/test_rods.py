@@ -2,26 +2,35 @@
 
 import numpy as np
 import pytest
+import trimesh
 
+from geometry.cone import project_to_cone
+from geometry.outline import outline
 from geometry.tolerances import TOL
 from sim.check import check
 from sim.derive import vehicle_of
-from sim.hardware import joint_hardware
-from sim.head_hardware import end_hardware
+from sim.head_hardware import HeadHardware, end_hardware
 from sim.line import turn
+from sim.outline import TUBE_BEFORE_SLIP
 from sim.rig import Rig, changed, parse_rig
 from sim.rig.demos import load_demo
-from sim.rods import Rod, rod_ends, shaft_rods
+from sim.rods import Rod, rod_ends
 from sim.surroundings import SurroundingGap, surrounding_gaps
+from sim.surroundings import rods_of as everything
+from sim.vehicle import Vehicle
 from tests.sim.rigs import COORDINATES
 
 ON_THE_SHAFT = 1e-9
 """Rounding of places (mm) that are computed two ways."""
 
 
-def rods_of(rig: Rig) -> dict[str, Rod]:
+def rods_of(rig: Rig) -> dict[str, list[Rod]]:
+    """The rods of a rig by name."""
     joints = {joint: end_hardware(rig, joint) for joint in joint_names(rig)}
-    return {rod.name: rod for rod in shaft_rods(rig, joints)}
+    named: dict[str, list[Rod]] = {}
+    for rod in everything(rig, vehicle_of(rig), joints):
+        named.setdefault(rod.name, []).append(rod)
+    return named
 
 
 def joint_names(rig: Rig) -> tuple[str, ...]:
@@ -41,48 +50,126 @@ def millimetre_texts(values: list[float]) -> list[str]:
     return [f"{value:.6f} mm" for value in values]
 
 
-def test_the_rods_of_a_rig_are_its_tube_and_the_circles_of_its_ears() -> None:
+def test_a_rig_is_its_tube_its_slip_and_what_its_yokes_are() -> None:
     rig = parse_rig(COORDINATES)
-    joints = {joint: joint_hardware(rig, joint) for joint in ("output", "pinion")}
-    tube, output, pinion = shaft_rods(rig, joints)
-    yoke = joints["output"].driven
-    assert tube.radius == pytest.approx(38.1)
-    assert tube.start == (0.0, yoke.weld_land)
-    assert output.start[1] == pytest.approx(-yoke.dimensions["ear_radius"], abs=TOL.chord)
-    assert output.stop == tube.start
-    assert pinion.stop == tube.stop
-    assert pinion.start == (1.0, -output.start[1])
-    corner = np.hypot(*yoke.contact.vertices[:, 1:].T)[yoke.contact.vertices[:, 0] < 0.0].max()
-    assert output.radius >= corner > tube.radius
+    named = rods_of(rig)
+    yoke = end_hardware(rig, "output").driven
+    assert list(named) == [
+        "tube", "slip's sleeve", "weld before the slip", "slip's stub",
+        "weld behind the slip", "slip's boot", "ears at the output end", "yoke at the output end",
+        "weld at the output end", "ears at the pinion end", "yoke at the pinion end",
+        "weld at the pinion end", "pinion yoke", "output yoke",
+    ]  # fmt: skip
+    before, behind = named["tube"]
+    assert before.radii == behind.radii == (38.1, 38.1)
+    assert before.start == (0.0, yoke.weld_land)
+    assert before.stop[1] - before.start[1] == TUBE_BEFORE_SLIP
+    ears = named["ears at the output end"]
+    assert ears[0].start[1] == pytest.approx(-yoke.dimensions["ear_radius"], abs=TOL.chord)
+    assert ears[-1].stop[1] == yoke.dimensions["throat_depth"]
+    assert [rod.yields for rod in (*named["slip's boot"], *ears)] == [True] + len(ears) * [False]
+
+
+def depth(rods: list[Rod], vehicle: Vehicle, at: np.ndarray, points: np.ndarray) -> np.ndarray:
+    """How far points (n, 3) lie outside of all rods, mm, in one pose."""
+    least = np.full(len(points), np.inf)
+    for rod in rods:
+        start, stop = (np.repeat(end, len(points), axis=0) for end in
+                       rod_ends(vehicle, rod, at[None]))  # fmt: skip
+        radii = np.tile(rod.radii, (len(points), 1))
+        foot = project_to_cone(start, stop, radii, points)
+        least = np.minimum(least, np.linalg.norm(foot - points, axis=1))
+    return least
+
+
+HEADED = {"shaft.pinion_end.joint": "double", "shaft.pinion_end.pinion_yoke": "flange yoke"}
+
+
+@pytest.mark.parametrize(
+    ("name", "changes"),
+    [("ridge-crawler", {}), ("short-tailed-scout", HEADED), ("timber-crew-carrier", {})],
+)
+def test_all_that_turns_lies_within_the_rods_whatever_its_spin(name: str, changes: dict) -> None:
+    """Every vertex of the built yokes, posed as `sim.line.turn` poses them, in random poses.
+
+    Where the parts go a multibody library confirms (tests/outside).
+    """
+    rig = changed(load_demo(name), changes)
+    vehicle = vehicle_of(rig)
+    joints = {joint: end_hardware(rig, joint) for joint in joint_names(rig)}
+    rods = list(everything(rig, vehicle, joints))
+    low, high = vehicle.travel.low, vehicle.travel.high
+    rng = np.random.default_rng(3)
+    first = vehicle.joint_names[0]
+    bodies = {
+        f"{first} shaft yoke": joints[first].driven,
+        "pinion shaft yoke": joints["pinion"].driving,
+        "pinion yoke": joints["pinion"].driven,
+        "output yoke": joints["output"].driving,
+    }
+    if first == "middle":
+        bodies |= {"middle yoke": joints["middle"].driving}
+        bodies |= {"front section yoke": joints["output"].driven}
+    for end in ("output", "pinion"):
+        if isinstance(joints[end], HeadHardware):
+            bodies[f"{end} centre yoke"] = joints[end].built.centre
+    for at in low + (high - low) * rng.uniform(size=(4, 3)):
+        parts = turn(vehicle, *at, float(rng.uniform(0.0, 6.28))).X_C
+        for part, yoke in bodies.items():
+            vertices = yoke.contact.vertices
+            if yoke.weld_land is not None:
+                # The tube that the contact body goes on as is no part of the yoke.
+                end = yoke.weld_land + 0.5 * yoke.dimensions["weld_bead"]
+                vertices = vertices[vertices[:, 0] <= end]
+            points = vertices @ parts[part][:3, :3].T + parts[part][:3, 3]
+            assert depth(rods, vehicle, at, points).max() < 1e-6
+
+
+def test_the_outline_stands_off_a_yoke_by_no_more_than_is_said() -> None:
+    """Of all points of a taper's surface some point of the yoke's circle is as near as promised."""
+    mesh = end_hardware(parse_rig(COORDINATES), "pinion").driven.contact
+    tapers = outline(mesh)
+    assert tapers[0].start == mesh.bounds[0, 0]
+    assert tapers[-1].stop == mesh.bounds[1, 0]
+    cuts = trimesh.Trimesh(mesh.vertices, mesh.faces, process=False)
+    for taper in tapers:
+        for share in (0.0, 0.25, 0.5, 0.75, 1.0):
+            x = taper.start + share * (taper.stop - taper.start)
+            radius = taper.radius[0] + share * (taper.radius[1] - taper.radius[0])
+            wide = [widest(cuts, place) for place in (x - 0.5, x - 1e-6, x + 1e-6, x + 0.5)]
+            if taper.start + 1e-3 < x < taper.stop - 1e-3:
+                assert max(wide[1:3]) <= radius + 1e-3
+            assert max(wide) >= radius - TOL.outline - 1e-6
+
+
+def widest(body: trimesh.Trimesh, place: float) -> float:
+    """Largest radius of a body cut across at a place along x, mm; 0 beside it."""
+    section = body.section([1.0, 0.0, 0.0], [place, 0.0, 0.0])
+    return 0.0 if section is None else float(np.hypot(*section.vertices[:, 1:].T).max())
 
 
 @pytest.mark.parametrize("pinion", [False, True])
 def test_the_rods_of_a_head_begin_at_its_crosses(pinion: bool) -> None:
     """In random poses they lie where the turned parts do, which a multibody library confirms."""
-    rig = load_demo("short-tailed-scout")
-    if pinion:
-        ends = {"shaft.pinion_end.joint": "double", "shaft.pinion_end.pinion_yoke": "flange yoke"}
-        rig = changed(rig, ends)
+    rig = changed(load_demo("short-tailed-scout"), HEADED if pinion else {})
     vehicle, rods = vehicle_of(rig), rods_of(rig)
     low, high = vehicle.travel.low, vehicle.travel.high
     poses = low + (high - low) * np.random.default_rng(3).uniform(size=(20, 3))
     parts = turn(vehicle, *poses.T, 0.4).X_C
-    for end, ears in (("output", "output end's ears"), ("pinion", "pinion end's ears")):
-        start, stop = rod_ends(vehicle, rods[ears], poses)
-        yoke = parts[f"{end} shaft yoke"]
-        for found, along in ((start, rods[ears].start[1]), (stop, rods[ears].stop[1])):
-            there = yoke[:, :3, 3] + along * sense(end) * yoke[:, :3, 0]
-            assert found == pytest.approx(there, abs=ON_THE_SHAFT)
-        if f"{end} head's centre yoke" in rods:
-            rod = rods[f"{end} head's centre yoke"]
-            start, stop = rod_ends(vehicle, rod, poses)
+    for end, ears in (("output", "ears at the output end"), ("pinion", "ears at the pinion end")):
+        for rod in rods[ears]:
+            yoke = parts[f"{end} shaft yoke"]
+            for found, along in zip(rod_ends(vehicle, rod, poses), (rod.start, rod.stop),
+                                    strict=True):  # fmt: skip
+                there = yoke[:, :3, 3] + along[1] * sense(end) * yoke[:, :3, 0]
+                assert found == pytest.approx(there, abs=ON_THE_SHAFT)
+        for rod in rods.get(f"{end} head's centre yoke", []):
             crosses = [parts[f"{end} {cross}"][:, :3, 3] for cross in ("cross", "second cross")]
-            middle, between = 0.5 * (crosses[0] + crosses[1]), crosses[1] - crosses[0]
-            assert 0.5 * (start + stop) == pytest.approx(middle, abs=ON_THE_SHAFT)
-            assert np.cross(stop - start, between) == pytest.approx(0.0, abs=1e-6)
-            assert np.linalg.norm(stop - start, axis=-1) == pytest.approx(
-                np.linalg.norm(between, axis=-1) - 2.0 * rod.start[1], abs=ON_THE_SHAFT
-            )
+            between = crosses[1] - crosses[0]
+            u = between / np.linalg.norm(between, axis=-1, keepdims=True)
+            for found, along in zip(rod_ends(vehicle, rod, poses), (rod.start, rod.stop),
+                                    strict=True):  # fmt: skip
+                assert found == pytest.approx(crosses[0] + along[1] * u, abs=ON_THE_SHAFT)
     assert ("pinion head's centre yoke" in rods) == pinion
 
 
@@ -94,7 +181,7 @@ def sense(end: str) -> float:
 def test_a_cube_in_the_centre_yoke_of_a_head_touches() -> None:
     """Beside the ball, where the ring of the centre yoke turns and no ear does."""
     rig = load_demo("short-tailed-scout")
-    radius = rods_of(rig)["output head's centre yoke"].radius
+    radius = max(max(rod.radii) for rod in rods_of(rig)["output head's centre yoke"])
     ball = vehicle_of(rig).p_C_output
     found = near(rig, [ball[0] + 30.0, radius - 1.0, ball[2]], 6.0)
     assert found.touches

@@ -18,7 +18,8 @@ from sim.hardware import joint_hardware
 from sim.line import line
 from sim.rig import Rig, changed, load_rig, parse_rig
 from sim.rods import Rod
-from sim.surroundings import SurroundingGap, Thing, smallest_gap, surrounding_gaps
+from sim.surroundings import SurroundingGap, smallest_gap, surrounding_gaps
+from sim.things import Thing
 from sim.vehicle import RIDE, Pose, TravelRegion
 from tests.sim.rigs import COORDINATES, only_problem, spoilt
 from tests.sim.vehicles import FLIP, mirrored, plain, vehicles
@@ -140,7 +141,7 @@ def test_an_ear_touches_where_the_tube_would_not() -> None:
     at = vehicle.p_C_output + np.array([0.0, 0.0, 55.0])
     sheet = {"at": [f"{x:.3f} mm" for x in at], "size": ["30 mm", "300 mm", "18 mm"]}
     near = gaps(changed(rig, {"surroundings[1].box": sheet}))[0]
-    assert near.part == "output end's ears"
+    assert near.part == "ears at the output end"
     assert near.touches
     assert near.at == RIDE or abs(near.at.travel) < 2.0
 

@@ -11,7 +11,8 @@ from sim.check import check
 from sim.derive import vehicle_of
 from sim.frames import Rx, Rz, pose
 from sim.rig import changed, parse_rig
-from sim.surroundings import SurroundingGap, Thing, gaps_at, surrounding_gaps
+from sim.surroundings import SurroundingGap, gaps_at, surrounding_gaps
+from sim.things import Thing
 from sim.vehicle import RIDE, Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
@@ -156,7 +157,10 @@ def test_a_touch_is_ringed_and_said_in_words_not_by_its_colour_alone() -> None:
 def test_a_gap_to_the_side_is_looked_at_from_above() -> None:
     rig, found = parse_rig(COORDINATES), posed()
     points = np.array([[600.0, 40.0, 150.0], [600.0, 90.0, 155.0]])
-    gap = SurroundingGap("crossmember", "tube", 50.2, 50.2, AT, points, False)
+    gap = SurroundingGap(
+        name="crossmember", part="tube", of="shaft", yields=False, gap_mm=50.2, certified_mm=50.2,
+        finished=True, at=AT, points=points, fixed_to_axle=False,
+    )  # fmt: skip
     picture = shaft_picture(found, (76.2, 2.1), "x", near=nearby(rig, found.vehicle, AT, (gap,)))
     assert picture.from_above
     canvas = RecordingCanvas()

@@ -95,6 +95,10 @@ def test_what_is_short_of_a_slip_is_rounded_up(mm: float, words: str) -> None:
     assert slip_left_words(mm) == words
 
 
+NEAR = {"called": "shaft's tube", "yields": False, "unseen": ("axle housing", "output yoke")}
+"""Details of a finding about a thing near the shaft."""
+
+
 def test_what_is_close_reads_as_less_than_is_wanted() -> None:
     """19.02 of 19.05 mm once read as "only 3/4 in left; 3/4 in is wanted"."""
 
@@ -112,7 +116,7 @@ def test_what_is_close_reads_as_less_than_is_wanted() -> None:
     more = {"first": None, "gap_mm": 3.0, "reserve_deg": 2.0}
     bend = close("joint-bend", deg(1.99), deg(20.0), deg(21.99), **meeting, **more)
     assert "comes within 1.99 deg of touching (2.0 deg wanted)" in bend
-    near = close("surroundings", mm(-0.03), mm(12.67), mm(12.7), part="tube")
+    near = close("surroundings", mm(-0.03), mm(12.67), mm(12.7), **NEAR)
     assert "0.499 in (12.67 mm) left" in near
 
 

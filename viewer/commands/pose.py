@@ -12,7 +12,7 @@ from geometry.errors import BindpointError
 from geometry.gap import Gap
 from sim.pose import PoseCheck, check_pose
 from sim.units import format_length
-from viewer.check_json import number, pose_data
+from viewer.check_json import near_data, number, pose_data
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, progress
 from viewer.posing import directions_taken, parse_pose, parse_spin
@@ -85,6 +85,7 @@ def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
         "slip_mm": number(float(state.line.slip)),
         "closes_left_mm": number(result.closes_left),
         "opens_left_mm": number(result.opens_left),
+        "surroundings": near_data(result.surroundings),
     }
 
 
@@ -105,6 +106,9 @@ def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
         f"{slip_left_words(result.closes_left)} to close, "
         f"{slip_left_words(result.opens_left)} to open"
     )
+    for near in result.surroundings:
+        said = "touches" if near.touches else f"{format_length(near.sure_mm)} left, from"
+        yield f"near    {near.name}: {said} the {near.called}"
     yield CAUTION
 
 

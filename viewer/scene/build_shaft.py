@@ -12,9 +12,11 @@ from sim.frames import pose, unit
 from sim.front_section import FrontSection
 from sim.head_hardware import EndHardware, HeadHardware
 from sim.line import LineState
+from sim.outline import cross_name, land, slip_in_shaft, tube_before_slip
 from sim.pose import PoseCheck
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap, thing_of
+from sim.surroundings import SurroundingGap
+from sim.things import thing_of
 from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.build_joint import CENTRE, ENDS, SHAFT, Body, joint_frame
@@ -24,9 +26,6 @@ from viewer.scene.shaft import GapMark, JointMark, ShaftPicture
 from viewer.scene.stand_ins import Sliding, axle_housing, bearing_ring, output_case, shaft_between
 from viewer.scene.surroundings import surrounding_parts
 from viewer.scene.suspension import suspension_parts
-
-ENGAGED = 50.0
-"""Spline still engaged when a slip has opened as far as it may, mm; from memory, only to show."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -163,16 +162,14 @@ def _hardware(
 def _tubes(found: PoseCheck, tube: tuple[float, float]) -> tuple[PosedPart, ...]:
     """The tube and slip of the shaft, and the front section with its bearing where there is one."""
     state, vehicle = found.state, found.vehicle
-    first, slip = found.joints[vehicle.joint_names[0]].hardware, vehicle.slip
+    first = found.joints[vehicle.joint_names[0]].hardware
     pinion, section = found.joints["pinion"].hardware, vehicle.section
     apart = float(
         np.linalg.norm(_origin(state.X_C["pinion shaft yoke"]) - _origin(state.X_C["shaft"]))
     )
-    sliding = None
-    if slip.at == "shaft":
-        opens = slip.opens + ENGAGED if slip.comes_apart is None else slip.comes_apart
-        sliding = Sliding(cross_name(first), slip.closes, opens, float(state.line.slip))
     lands = land(first.driven), apart - land(pinion.driving)
+    ends = land(first.driven), land(pinion.driving)
+    sliding = slip_at(vehicle, ends, cross_name(pinion), tube, float(state.line.slip))
     pieces = shaft_between("shaft", state.X_C["shaft"], lands, tube, sliding)
     if section is None:
         return pieces
@@ -194,21 +191,26 @@ def _front_section(
     )
 
 
-def cross_name(hardware: EndHardware) -> str:
-    """Size of the cross of a joint."""
-    cross = hardware.built.cross if isinstance(hardware, HeadHardware) else hardware.cross
-    return cross.name
+def slip_at(
+    vehicle: Vehicle,
+    lands: tuple[float, float],
+    cross: str,
+    tube: tuple[float, float],
+    opened: float,
+) -> Sliding | None:
+    """The slip in the shaft as far as it is opened since ride height; None where there is none.
+
+    lands : from their crosses to where either of the shaft's yokes ends, mm.
+    """
+    if vehicle.slip.at != "shaft":
+        return None
+    shape = slip_in_shaft(cross, tube, vehicle.slip)
+    before = tube_before_slip(vehicle, lands, shape)
+    return None if before is None else Sliding(shape, before, opened)
 
 
 def _origin(X: Floats) -> Floats:
     return X[..., :3, 3]
-
-
-def land(yoke: Yoke) -> float:
-    """Where, mm from the cross centre, a shaft goes on behind a yoke."""
-    if yoke.weld_land is not None:
-        return yoke.weld_land
-    return float(yoke.contact.bounds[1, 0])
 
 
 def _around(found: PoseCheck, bodies: dict[str, Body]) -> tuple[PosedPart, ...]:

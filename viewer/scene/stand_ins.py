@@ -11,9 +11,9 @@ import numpy as np
 
 from geometry.errors import BindpointError
 from geometry.mesh import Mesh
+from geometry.slip import SlipShape
 from geometry.solids import Solid, cylinder, hull, turned
 from geometry.tube import TubeShape
-from sim.catalogue import slip_shape
 from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart
 
@@ -26,7 +26,7 @@ AXLE_HALF = 330.0
 BEAD = 7.0
 """Width of a weld bead, mm."""
 
-LEAST_TUBE = 40.0
+LEAST_TUBE = 10.0
 """Shorter than this, mm, a piece of tube is left out."""
 
 
@@ -152,13 +152,11 @@ def plain_tube(outside: float, wall: float, start: float, end: float) -> list[tu
 class Sliding:
     """A slip in the shaft as it is in one pose.
 
-    cross : size of the cross whose slip it is. closes, apart : mm left at ride height until it
-    bottoms and until it comes apart. opened : mm since ride height.
+    before : mm of tube in front of its sleeve. opened : mm since ride height.
     """
 
-    cross: str
-    closes: float
-    apart: float
+    shape: SlipShape
+    before: float
     opened: float
 
 
@@ -177,9 +175,9 @@ def shaft_between(
     start, end = lands
     pieces: list[tuple[str, Mesh]] = []
     if slip is not None:
-        halves = slip_halves(tube, start + LEAST_TUBE, slip)
-        if halves is not None and halves.after < end - LEAST_TUBE:
-            pieces += [*plain_tube(*tube, start, start + LEAST_TUBE), *halves.pieces]
+        halves = slip_halves(start + slip.before, slip)
+        if halves is not None:
+            pieces += [*plain_tube(*tube, start, start + slip.before), *halves.pieces]
             start = halves.after
     pieces += plain_tube(*tube, start, end)
     return tuple(PosedPart(name, material, mesh, X_C) for material, mesh in pieces)
@@ -207,19 +205,14 @@ class SlipHalves:
         return pieces
 
 
-def slip_halves(tube: tuple[float, float], start: float, slip: Sliding) -> SlipHalves | None:
+def slip_halves(start: float, slip: Sliding) -> SlipHalves | None:
     """The slip from x = `start`, mm; None where none can be made."""
-    lengths = {
-        "sleeve_depth": slip.closes + slip.apart,
-        "spline_length": slip.apart,
-        "neck_length": slip.closes + 15.0,
-    }
+    shape = slip.shape
     try:
-        shape = slip_shape(slip.cross, *tube, lengths)
         built = shape.build()
     except BindpointError:
         return None
-    engaged = slip.apart - slip.opened
+    engaged = shape.spline_length - slip.opened
     after = start + shape.between_lands(engaged)
     turned_round = np.diag([-1.0, -1.0, 1.0])
     boot = None

@@ -8,7 +8,7 @@ from geometry.convex import Bars, Boxes
 from geometry.mesh import Mesh
 from geometry.solids import cylinder, hull
 from sim.frames import pose
-from sim.surroundings import Thing
+from sim.things import Thing
 from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart, SceneError
 

@@ -1,7 +1,7 @@
 """A finding in two short lines, and where binding starts; `viewer.words` has both whole."""
 
 from collections.abc import Callable, Iterator
-from math import radians
+from math import floor, radians
 
 from sim.check import Check
 from sim.findings import Code, Finding
@@ -103,11 +103,18 @@ def _beyond(finding: Finding) -> Lines:
 
 
 def _surroundings(finding: Finding) -> Lines:
-    at, part = finding.at or Pose(), finding.detail["part"].capitalize()
+    at, part = finding.at or Pose(), finding.detail["part"]
+    part = part[:1].upper() + part[1:]
     how = {"touches": "touches", "close": "close to", "clear": "clear of"}[finding.verdict]
     where = f"at {travel_words(at.travel)}"
     left = "" if finding.verdict == "touches" else f"{_small(finding.worst.value)} left "
     return f"{part} {how} the {finding.subject}", _row(f"{left}{where}", *_way(at))
+
+
+def _surroundings_unfinished(finding: Finding) -> Lines:
+    least = floor(finding.detail["certified_mm"] / 0.254) / 100.0
+    most = _small(finding.worst.value)
+    return f"Gap to the {finding.subject} not settled", f"{least:.2f} in or more, {most} found"
 
 
 def _caster(finding: Finding) -> Lines:
@@ -130,6 +137,7 @@ _LINES: dict[Code, Callable[[Finding], Lines]] = {
     "slip-comes-apart": _slip_apart,
     "turns-at-ride": _turns,
     "surroundings": _surroundings,
+    "surroundings-unfinished": _surroundings_unfinished,
     "out-of-reach": _out_of_reach,
     "beyond-readings": _beyond,
     "caster": _caster,

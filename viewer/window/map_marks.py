@@ -22,6 +22,7 @@ KINDS = {
     "slip-opens": "slip",
     "slip-comes-apart": "slip",
     "surroundings": "near",
+    "surroundings-unfinished": "near",
 }
 
 

@@ -7,9 +7,9 @@ import numpy as np
 
 from geometry.errors import BindpointError
 from sim.check import Check
-from sim.surroundings import thing_of
 from sim.suspension import Leaf, Links
 from sim.suspension.links.members import Arm, Link, Member, TorqueArm, Wishbone
+from sim.things import thing_of
 from sim.units import format_length
 from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats

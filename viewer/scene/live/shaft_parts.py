@@ -12,15 +12,10 @@ from sim.check import Check
 from sim.frames import pose, unit
 from sim.head_hardware import EndHardware
 from sim.line import LineState, TurnState, turn
+from sim.outline import cross_name, land
 from sim.units import format_length
 from sim.vehicle import Joint, Slip, Vehicle
-from viewer.scene.build_shaft import (
-    ENGAGED,
-    cross_name,
-    housing_place,
-    land,
-    shaft_hardware,
-)
+from viewer.scene.build_shaft import housing_place, shaft_hardware, slip_at
 from viewer.scene.live.facts import hardware_facts, tube_facts
 from viewer.scene.live.mount import (
     CHASSIS,
@@ -35,9 +30,6 @@ from viewer.scene.live.mount import (
 from viewer.scene.live.part import Facts, LivePart
 from viewer.scene.parts import cross_parts, yoke_parts
 from viewer.scene.stand_ins import (
-    LEAST_TUBE,
-    Sliding,
-    SlipHalves,
     axle_housing,
     bearing_bracket,
     bearing_ring,
@@ -92,14 +84,17 @@ def _tubes(
     """The tube, in one piece or with its slip."""
     first = hardware[vehicle.joint_names[0]]
     apart = float(np.linalg.norm(frames["pinion shaft yoke"][:3, 3] - frames[SHAFT][:3, 3]))
-    start, end = land(first.driven), apart - land(hardware["pinion"].driving)
-    halves = _slip(vehicle, cross_name(first), size, start, end)
-    if halves is None:
+    pinion = hardware["pinion"]
+    start, end = land(first.driven), apart - land(pinion.driving)
+    slid = slip_at(vehicle, (start, apart - end), cross_name(pinion), size, 0.0)
+    halves = None if slid is None else slip_halves(start + slid.before, slid)
+    if slid is None or halves is None:
         tube = tuple(plain_tube(*size, start, end))
         yield LivePart("tube", "shaft", On(SHAFT), tube, tube_facts("tube", *size, end - start))
         return
     slip = vehicle.slip
-    sleeve = (*plain_tube(*size, start, start + LEAST_TUBE), ("light steel", halves.sleeve))
+    before = plain_tube(*size, start, start + slid.before)
+    sleeve = (*before, ("light steel", halves.sleeve))
     yield LivePart("slip sleeve", "shaft", On(SHAFT), sleeve, Facts("slip sleeve", "", _left(slip)))
     stub = (("bright steel", halves.stub),)
     yield LivePart("slip stub", "shaft", On(SLID), stub, Facts("slip stub", "", _left(slip)))
@@ -110,19 +105,6 @@ def _tubes(
         boot, low, high = halves.boot
         pieces = (("rubber", boot),)
         yield LivePart("boot", "shaft", Bellows(low, high), pieces, Facts("boot of the slip"))
-
-
-def _slip(
-    vehicle: Vehicle, cross: str, size: tuple[float, float], start: float, end: float
-) -> SlipHalves | None:
-    slip = vehicle.slip
-    if slip.at != "shaft":
-        return None
-    apart = slip.opens + ENGAGED if slip.comes_apart is None else slip.comes_apart
-    halves = slip_halves(size, start + LEAST_TUBE, Sliding(cross, slip.closes, apart, 0.0))
-    if halves is None or halves.after > end - LEAST_TUBE:
-        return None
-    return halves
 
 
 def _left(slip: Slip) -> tuple[tuple[str, str], ...]:
