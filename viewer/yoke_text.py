@@ -9,6 +9,7 @@ from geometry.imported.bores import Bores
 from geometry.imported.importing import ImportedYoke, ImportReport
 from geometry.imported.repair import RepairReport
 from geometry.imported.units import MM_IN, UnitGuess, spoken
+from geometry.imported.witness import Witness, witness_of
 from viewer.check_json import number
 from viewer.words import CAUTION
 
@@ -34,6 +35,7 @@ def yoke_lines(made: ImportedYoke, kind: str, cross: str | None, given: bool) ->
         ("repair", repair_words(report.repair, report.unit.mm)),
         *_bore_rows(report.placement.bores),
         ("placed", placed_words(report)),
+        *_stub_rows(report),
     ]
     throat = made.yoke.dimensions.get("depth_on_axis")
     if throat is not None:
@@ -129,10 +131,25 @@ def placed_words(report: ImportReport) -> str:
             f"by the three picks; the third is {degrees(placement.skew):.1f} deg from square to "
             "the bores"
         )
+    way = "; the shaft goes the way of the round stub" if placement.turned_by == "stub" else ""
     return (
         "by its bores, the cross centre halfway between the ears; the halves beside the shaft are "
-        f"mirror images to {placement.mirror_error:.2f} mm"
+        f"mirror images to {placement.mirror_error:.2f} mm{way}"
     )
+
+
+def _stub_rows(report: ImportReport) -> Iterator[tuple[str, str]]:
+    """What the second witness of the placing says."""
+    witness = witness_of(report.placement)
+    if witness is not None:
+        yield (
+            "stub",
+            f"{exact(witness.diameter)} across; its axis passes the cross centre at "
+            f"{witness.beside:.2f} mm and is {degrees(witness.skew):.2f} deg from square to the "
+            "bores",
+        )
+    elif report.placement.how == "bores":
+        yield "stub", "no round found behind the ears, so nothing but the ears says where it sits"
 
 
 def thinned_words(report: ImportReport) -> str:
@@ -145,6 +162,18 @@ def thinned_words(report: ImportReport) -> str:
         f"{fewer.faces:,} brought down to {kept:,}; the surfaces differ by {fewer.deviation:.3f} "
         "mm at most, to the safe side"
     )
+
+
+def _stub_data(witness: Witness | None) -> dict[str, float] | None:
+    if witness is None:
+        return None
+    return {
+        "diameter_mm": witness.diameter,
+        "along_mm": witness.along,
+        "across_mm": witness.across,
+        "skew_deg": degrees(witness.skew),
+        "turn_deg": degrees(witness.turn),
+    }
 
 
 def exact(mm: float) -> str:
@@ -195,6 +224,8 @@ def yoke_data(made: ImportedYoke, kind: str, cross: str | None, lines: str) -> d
             "rotation": placement.R_YM.tolist(),
             "shift_mm": placement.p_YM_Y.tolist(),
             "mirror_error_mm": number(placement.mirror_error),
+            "turned_by": placement.turned_by if placement.how == "bores" else None,
+            "stub": _stub_data(witness_of(placement)),
         },
         "throat_mm": made.yoke.dimensions.get("depth_on_axis"),
         "kept": len(fewer.mesh.faces),

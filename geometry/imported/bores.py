@@ -1,7 +1,10 @@
 """Finding the two bores of a yoke: round holes in one line, of one radius, a gap between them.
 
+Samples of the surface suggest where; what is there is then told by whole triangles, so that a
+solid from CAD, all long triangles with corners on its rims alone, is read like a dense scan.
+
 Bounded: the search works on a few thousand samples whatever the size of the mesh, and is the
-same every time; only the last fit reads all corners. About 2 s for 250,000 triangles.
+same every time; only the last fit reads the whole mesh. About 2 s for 250,000 triangles.
 """
 
 from __future__ import annotations
@@ -17,10 +20,13 @@ from geometry.errors import MeshError
 from geometry.imported.bore_seeds import SMALLEST, Samples, on_wall, samples_of, seeds_of
 from geometry.imported.collapsing import collapsed
 from geometry.imported.cylinder import Cylinder, fitted
+from geometry.imported.ears import Ears, ears_of
+from geometry.imported.edges import Indices
+from geometry.imported.wall import FEWEST, FITTED, Run, runs_of, settled, wall_faces
 from geometry.mesh import Booleans, Floats, Mesh
 
 Middle = Literal["inside faces", "outside faces", "bores"]
-"""What the cross centre lies halfway between."""
+"""What the cross centre lies halfway between; where an ear has no flat there, its bore's rim."""
 
 _COARSE = 16_000
 """Triangles that the search works on at most."""
@@ -33,17 +39,18 @@ class Bores:
     axis : (3,) unit vector along both
     centre : (3,) on the axis, halfway between the ears
     radius : of both
-    spread : rms distance of the mesh's corners from the fitted wall
+    spread : rms distance of the wall's corners from the fitted cylinder
     ends : (4,) along the axis from the centre: outer and inner end of the one bore, inner and
-        outer end of the other
-    inside, outside : (2,) along the axis from the centre, the ears' inside and outside faces; nan
-        where there is no flat
+        outer end of the other, each as far as it reaches
+    inside, outside : (2,) along the axis from the centre, the inside and outside face of each ear;
+        nan where it is not flat
     out_of_line : how far one bore's own axis, drawn on, misses the middle of the other, at most;
         nan where there is too little wall to tell
     arc : share of the full round that the less complete bore has; about 0.5 for a saddle
     corners : corners of the mesh that the fit rests on
-    confidence : 0 to 1: how much of what a bore needs (arc, length, a twin alike) the worse of
-        the two has, less as much as another place has
+    quality : 0 to 1: how much of what a bore needs (arc, length, a twin alike) the worse has
+    share : wall on the worse ear, by its quality, as a share of the likeliest place's
+    confidence : 0 to 1: the quality, less as much as another place has
     """
 
     axis: Floats
@@ -56,6 +63,8 @@ class Bores:
     out_of_line: float
     arc: float
     corners: int
+    quality: float
+    share: float
     confidence: float
 
     @property
@@ -70,30 +79,36 @@ class Bores:
 
     @property
     def inside_span(self) -> float:
-        """Between the ears' inside faces, or between the bores' inner ends where there is none."""
-        return float(np.ptp(self.inside if np.isfinite(self.inside).all() else self.ends[1:3]))
+        """Between the ears' inside faces; of an ear without a flat there, its bore's inner end."""
+        return float(np.ptp(np.where(np.isfinite(self.inside), self.inside, self.ends[[1, 2]])))
 
     @property
     def outside_span(self) -> float:
-        """Between the ears' outside faces, or between the bores' outer ends."""
-        flat = np.isfinite(self.outside).all()
-        return float(np.ptp(self.outside if flat else self.ends[[0, 3]]))
+        """Between the ears' outside faces; of an ear without a flat there, its bore's outer end."""
+        return float(np.ptp(np.where(np.isfinite(self.outside), self.outside, self.ends[[0, 3]])))
 
 
 @dataclass(frozen=True, eq=False)
 class _Find:
-    """Two runs of samples in one line."""
+    """Two stretches of wall in one line.
+
+    quality : 0 to 1, how much of what a bore needs the worse one has
+    """
 
     wall: Cylinder
-    runs: tuple[tuple[float, float], tuple[float, float]]
-    arc: float
+    runs: tuple[Run, Run]
     quality: float
-    samples: int
 
     @property
     def weight(self) -> float:
         """How much speaks for it: the wall on the worse ear, by how good it is."""
-        return self.quality * self.samples
+        return self.quality * min(run.area for run in self.runs)
+
+    @property
+    def split(self) -> Floats:
+        """A point on the axis between the two, (3,)."""
+        between = 0.5 * (self.runs[0].stop + self.runs[1].start)
+        return np.asarray(self.wall.point + between * self.wall.axis)
 
 
 def coarse_of(mesh: Mesh) -> Mesh:
@@ -101,70 +116,100 @@ def coarse_of(mesh: Mesh) -> Mesh:
     return collapsed(mesh, _COARSE) if len(mesh.faces) > _COARSE else mesh
 
 
+_COARSE = 16_000
+"""Triangles that the search works on at most."""
+
+
 def find_bores(mesh: Mesh, middle: Middle = "inside faces", coarse: Mesh | None = None) -> Bores:
-    """Return the two bores of a yoke, in any unit, placed in any way.
-
-    Works on full bores and on saddles that are about half round. Surfaces that face each other
-    over a hole suggest cylinders; each is fitted to what lies near it on one ear, then on both,
-    and the pair with the most wall on the worse ear wins. Its axis is then fitted to every corner
-    of the mesh on the two walls.
-
-    middle : what the cross centre is put halfway between; without flats there, the bores
-    coarse : the mesh by `coarse_of`, if it is at hand
+    """Return the two bores of a yoke, in any unit, placed in any way: the likeliest ones.
 
     Raises MeshError when there are no two bores in line: pick three points instead.
     """
-    samples = samples_of(coarse or coarse_of(mesh))
-    finds = [find for seed in seeds_of(samples) for find in _grown(samples, seed)]
-    if not finds:
+    return likely_bores(mesh, middle, coarse)[0]
+
+
+def likely_bores(
+    mesh: Mesh, middle: Middle = "inside faces", coarse: Mesh | None = None
+) -> tuple[Bores, ...]:
+    """Return what may be the two bores of a yoke, the likeliest first, `_TOLD` places at most.
+
+    Works on full bores and on saddles that are about half round. Surfaces that face each other
+    over a hole suggest cylinders; each is fitted to what lies near it on one ear, then on both,
+    and the pair with the most wall on the worse ear comes first. Its axis is then fitted to every
+    triangle of the mesh on the two walls.
+
+    middle : what the cross centre is put halfway between
+    coarse : the mesh by `coarse_of`, if it is at hand
+
+    Raises MeshError when there are no two bores in line.
+    """
+    search = coarse or coarse_of(mesh)
+    samples = samples_of(search)
+    finds = [find for seed in seeds_of(samples) for find in _grown(search, samples, seed)]
+    places: list[_Find] = []
+    for find in sorted(finds, key=lambda find: -find.weight):
+        if not any(_same(find.wall, other.wall) for other in places):
+            places.append(find)
+    found = []
+    for k, find in enumerate(places[:_TOLD]):
+        rivals = [other.weight for other in places[:k] + places[k + 1 :]]
+        sure = find.quality * max(0.0, 1.0 - max(rivals, default=0.0) / find.weight)
+        share = find.weight / places[0].weight
+        bores = _measured(mesh, samples, find, middle)
+        if bores is not None:
+            found.append(replace(bores, confidence=sure, share=share))
+    if not found:
         raise MeshError(
             "no two round bores in one line were found; pick three points: the middle of each "
             "bore and a point on the shaft's axis"
         )
-    best = max(finds, key=lambda find: find.weight)
-    others = [find.weight for find in finds if not _same(find.wall, best.wall)]
-    confidence = best.quality * (1.0 - max(others, default=0.0) / best.weight)
-    return _measured(mesh, samples, best, confidence, middle)
+    return tuple(found)
 
 
-def _grown(samples: Samples, seed: Cylinder) -> list[_Find]:
+_TOLD = 3
+"""Places that are measured at most; of more than that, none is a yoke's."""
+
+
+def _grown(mesh: Mesh, samples: Samples, seed: Cylinder) -> list[_Find]:
     """Fit a seed to its own ear, then to both; nothing if there is no second ear."""
     wall = seed
     for within, reach in ((0.08, 1.2), (0.06, 1.5), (0.06, np.inf), (0.05, np.inf), (0.04, np.inf)):
         near = on_wall(samples, wall, within * wall.radius)
         near &= np.abs(wall.along(samples.points)) < reach * wall.radius
-        if near.sum() < _FEWEST:
+        if near.sum() < FEWEST:
             return []
         wall = fitted(samples.points[near], wall, 0.01 * wall.radius)
         # A flat has no axis to speak of, and its fit runs off.
         if not SMALLEST * samples.size < wall.radius < 2.0 * seed.radius:
             return []
-    near = on_wall(samples, wall, 0.04 * wall.radius)
-    return _two_ears(samples, wall, near)
+    among = _among(mesh, samples, wall, 0.04 * wall.radius)
+    # Samples on flat facets lie inside the round that the corners are on.
+    return _two_ears(mesh, wall_faces(mesh, wall, 0.08 * wall.radius, among=among), wall)
 
 
-_FEWEST = 12
-"""Samples on a wall below which it is chance."""
+def _among(mesh: Mesh, samples: Samples, wall: Cylinder, within: float) -> Booleans:
+    """Which triangles lie among samples of a wall, (m,)."""
+    near = samples.points[on_wall(samples, wall, within)]
+    if not len(near):
+        return np.zeros(len(mesh.faces), dtype=bool)
+    close = np.flatnonzero((np.abs(wall.off(mesh.vertices)) < 2.0 * within)[mesh.faces].all(axis=1))
+    middles = mesh.triangles[close].mean(axis=1)
+    away, _ = KDTree(near).query(middles, distance_upper_bound=0.15 * wall.radius)
+    found = np.zeros(len(mesh.faces), dtype=bool)
+    found[close] = np.isfinite(away)
+    return found
 
 
-def _two_ears(samples: Samples, wall: Cylinder, near: Booleans) -> list[_Find]:
-    points = samples.points[near]
-    along, bearing = wall.along(points), wall.bearing(points)
-    runs = [
-        (span, inside.sum(), _arc(bearing[inside]))
-        for span in _runs(along, wall.radius)
-        for inside in [(along >= span[0]) & (along <= span[1])]
-        if inside.sum() >= _FEWEST
-    ]
+def _two_ears(mesh: Mesh, faces: Indices, wall: Cylinder) -> list[_Find]:
     found = []
-    for (one, n, arc), (other, m, back) in pairwise(runs):
-        gap = other[0] - one[1]
-        if gap < _GAP * wall.radius or min(arc, back) < _ARC:
+    for one, other in pairwise(run for run in runs_of(mesh, faces, wall) if run.arc >= _ARC):
+        if other.start - one.stop < _GAP * wall.radius:
             continue
-        alike = min(n, m) / max(n, m)
-        length = min(np.ptp(one), np.ptp(other)) / wall.radius
-        quality = float(min(1.0, min(arc, back) / 0.45, alike / 0.6, length / 0.5))
-        found.append(_Find(wall, (one, other), min(arc, back), quality, int(min(n, m))))
+        alike = min(one.area, other.area) / max(one.area, other.area)
+        length = min(one.stop - one.start, other.stop - other.start) / wall.radius
+        arc = min(one.arc, other.arc)
+        quality = float(min(1.0, arc / 0.45, alike / 0.6, length / 0.5))
+        found.append(_Find(wall, (one, other), quality))
     return found
 
 
@@ -175,59 +220,44 @@ _ARC = 0.33
 """Least share of the full round on each ear: 120 deg, of a saddle that is 180 deg."""
 
 
-def _runs(along: Floats, radius: float) -> list[tuple[float, float]]:
-    """Return where samples lie close together along the axis, as (start, end)."""
-    order = np.sort(along)
-    # Three in a row, so that a stray one does not bridge a gap.
-    loose = np.flatnonzero(order[3:] - order[:-3] > 0.35 * radius) + 1
-    starts, ends = [0], []
-    for k in loose:
-        if order[k + 1] - order[k] > 0.1 * radius:
-            ends.append(int(k))
-            starts.append(int(k) + 1)
-    ends.append(len(order) - 1)
-    return [(float(order[s]), float(order[e])) for s, e in zip(starts, ends, strict=True)]
-
-
-def _arc(bearing: Floats) -> float:
-    """Share of the full round, by sectors of 15 deg, in which there are samples."""
-    sector = np.floor((bearing + np.pi) / (2.0 * np.pi) * 24.0).astype(np.int64) % 24
-    return len(np.unique(sector)) / 24.0
-
-
 def _same(one: Cylinder, other: Cylinder) -> bool:
     """Whether two finds are one: axes within 5 deg and a third of a radius."""
     aligned = abs(float(one.axis @ other.axis)) > np.cos(np.radians(5.0))
     return aligned and float(np.linalg.norm(one.radial(other.point))) < one.radius / 3.0
 
 
-def _measured(
-    mesh: Mesh, samples: Samples, find: _Find, confidence: float, middle: Middle
-) -> Bores:
-    wall, corners = _fine(mesh, samples, find)
-    points = mesh.vertices[corners] if corners.sum() >= _FEWEST else samples.points
-    along = wall.along(points[np.abs(wall.off(points)) < 0.05 * wall.radius])
-    split = float(wall.along(find.wall.point + np.mean(find.runs) * find.wall.axis))
-    ends = np.concatenate(
-        [np.percentile(side, (1, 99)) for side in (along[along < split], along[along >= split])]
-    )
-    inside = np.array([_flat(mesh, samples, wall, ends[k], s) for k, s in ((1, 1.0), (2, -1.0))])
-    outside = np.array([_flat(mesh, samples, wall, ends[k], s) for k, s in ((0, -1.0), (3, 1.0))])
-    between = {"inside faces": inside, "outside faces": outside, "bores": ends[1:3]}[middle]
-    at = float((between if np.isfinite(between).all() else ends[1:3]).mean())
+def _measured(mesh: Mesh, samples: Samples, find: _Find, middle: Middle) -> Bores | None:
+    wall, faces = _fine(mesh, samples, find)
+    split = float(wall.along(find.split))
+    points = mesh.vertices[np.unique(mesh.faces[faces])]
+    spread = float(np.sqrt(np.mean(wall.off(points) ** 2))) if len(points) else 0.0
+    ears = ears_of(mesh, faces, wall, split, spread)
+    if ears is None:
+        return None
+    at = _middle(ears, middle)
     return Bores(
         axis=wall.axis,
         centre=wall.point + at * wall.axis,
         radius=wall.radius,
-        spread=float(np.sqrt(np.mean(wall.off(points) ** 2))),
-        ends=ends - at,
-        inside=inside - at,
-        outside=outside - at,
-        out_of_line=_out_of_line(mesh.vertices[corners], wall, split),
-        arc=find.arc,
-        corners=int(corners.sum()),
-        confidence=confidence,
+        spread=spread,
+        ends=ears.ends - at,
+        inside=ears.inside - at,
+        outside=ears.outside - at,
+        out_of_line=_out_of_line(points, wall, split),
+        arc=min(run.arc for run in find.runs),
+        corners=len(points),
+        quality=find.quality,
+        share=1.0,
+        confidence=find.quality,
     )
+
+
+def _middle(ears: Ears, middle: Middle) -> float:
+    """Return the place halfway between the ears."""
+    flats = {"inside faces": ears.inside, "outside faces": ears.outside}.get(middle)
+    if flats is not None and np.isfinite(flats).all():
+        return float(flats.mean())
+    return ears.middle_outside if middle == "outside faces" else ears.middle_inside
 
 
 def _out_of_line(points: Floats, both: Cylinder, split: float) -> float:
@@ -237,10 +267,10 @@ def _out_of_line(points: Floats, both: Cylinder, split: float) -> float:
     """
     along = both.along(points)
     sides = [points[along < split], points[along >= split]]
-    if min(len(side) for side in sides) < 4 * _FEWEST:
+    if min(len(side) for side in sides) < 4 * FEWEST:
         return float("nan")
     scatter = 1.48 * float(np.median(np.abs(both.off(points)))) + 1e-6 * both.radius
-    own = [fitted(side[:: 1 + len(side) // _FITTED], both, 3.0 * scatter) for side in sides]
+    own = [fitted(side[:: 1 + len(side) // FITTED], both, 3.0 * scatter) for side in sides]
     middles = [
         bore.point + bore.along(side).mean() * bore.axis
         for bore, side in zip(own, sides, strict=True)
@@ -249,44 +279,12 @@ def _out_of_line(points: Floats, both: Cylinder, split: float) -> float:
     return float(max(misses))
 
 
-def _fine(mesh: Mesh, samples: Samples, find: _Find) -> tuple[Cylinder, Booleans]:
-    """Fit a find to the corners of the whole mesh; return the wall and which corners it has."""
-    wall, within = find.wall, 0.05 * find.wall.radius
-    near = samples.points[on_wall(samples, wall, within)]
-    arc = KDTree(near)
-    chosen = np.zeros(len(mesh.vertices), dtype=bool)
-    for _ in range(4):
-        close = np.flatnonzero(np.abs(wall.off(mesh.vertices)) < within)
-        # Only where samples say that there is wall: not beyond the ends of a saddle.
-        away, _ = arc.query(mesh.vertices[close], distance_upper_bound=0.35 * wall.radius)
-        chosen[:] = False
-        chosen[close[np.isfinite(away)]] = True
-        if chosen.sum() < _FEWEST:
-            break
-        few = np.flatnonzero(chosen)[:: 1 + int(chosen.sum()) // _FITTED]
-        wall = fitted(mesh.vertices[few], wall, 0.3 * within)
-        scatter = 1.48 * float(np.median(np.abs(wall.off(mesh.vertices[chosen]))))
-        within = float(np.clip(4.0 * scatter, 0.002 * wall.radius, within))
-    return wall, chosen
-
-
-_FITTED = 8_000
-"""Corners that are fitted at most; noise of 0.1 mm then leaves some thousandths of a mm."""
-
-
-def _flat(mesh: Mesh, samples: Samples, wall: Cylinder, end: float, facing: float) -> float:
-    """Place along the axis of an ear's flat face round the end of its bore; nan without one."""
-    points = samples.points[samples.normals @ wall.axis * facing > 0.97]
-    at = _in_ring(wall, points, end, 0.5)
-    if len(at) < _FEWEST // 2:
-        return float("nan")
-    place = float(np.median(at))
-    fine = _in_ring(wall, mesh.vertices, place, 0.02)
-    return float(np.median(fine)) if len(fine) >= 4 * _FEWEST else place
-
-
-def _in_ring(wall: Cylinder, points: Floats, place: float, within: float) -> Floats:
-    """Places along the axis of the points round the end of a bore, near one place."""
-    out, along = wall.off(points), wall.along(points)
-    ring = (out > 0.05 * wall.radius) & (out < 0.7 * wall.radius)
-    return np.asarray(along[ring & (np.abs(along - place) < within * wall.radius)])
+def _fine(mesh: Mesh, samples: Samples, find: _Find) -> tuple[Cylinder, Indices]:
+    """Fit a find to the whole mesh; return the wall and its triangles."""
+    among = _among(mesh, samples, find.wall, 0.05 * find.wall.radius)
+    return settled(
+        mesh,
+        find.wall,
+        0.08 * find.wall.radius,
+        lambda wall, within: wall_faces(mesh, wall, within, among=among),
+    )

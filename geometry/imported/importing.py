@@ -24,6 +24,7 @@ from geometry.imported.raw import told_of
 from geometry.imported.reading import read_mesh
 from geometry.imported.repair import RepairReport, repaired
 from geometry.imported.units import UnitGuess, guess_unit, unit_named
+from geometry.imported.witness import demand_agreement
 from geometry.mesh import Mesh
 from geometry.yoke.base import Yoke
 
@@ -104,6 +105,7 @@ def imported_yoke(
         if explicit is not None:
             guess = UnitGuess(explicit, "given", guess.candidates)
         placement = placement.scaled(guess.mm)
+        demand_agreement(placement)
         skin, bare = _scaled(skin, guess.mm), _scaled(bare, guess.mm)
         fewer = decimated(skin, max_faces, bare=bare)
         placed = fewer.mesh.moved(placement.R_YM, placement.p_YM_Y)

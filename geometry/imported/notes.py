@@ -10,6 +10,7 @@ from geometry.imported.fittings import Fittings
 from geometry.imported.placing import Placement
 from geometry.imported.repair import FILLED, RepairReport
 from geometry.imported.units import UnitGuess, spoken
+from geometry.imported.witness import witness_of
 
 UNSURE = 0.6
 """Confidence of the bore finder below which the user is asked to look."""
@@ -23,6 +24,10 @@ of 0.1 mm alone looks like 0.4."""
 
 LOPSIDED = 0.3
 """Mirror error, mm, from which the direction of the shaft may be off by some tenths of a deg."""
+
+BESIDE = 0.3
+"""How far, mm, the stub's axis may pass beside the middle of the ears with nothing said: more than
+a machined yoke has and a scan of 0.2 mm of noise adds."""
 
 OFF_CAP = 0.01
 """How far bores may be off the caps' diameter, as a share; 0.3 mm on 27."""
@@ -38,8 +43,18 @@ def placement_notes(placement: Placement, fittings: Fittings) -> list[str]:
         )
     if isfinite(placement.mirror_error) and placement.mirror_error > LOPSIDED:
         notes.append(
-            f"the yoke is {placement.mirror_error:.2f} mm from its own mirror image, so the "
-            "direction of its shaft is uncertain; three picks are surer"
+            f"the yoke is {placement.mirror_error:.2f} mm from its own mirror image, so "
+            + (
+                "its shaft was taken to go the way of the round stub"
+                if placement.turned_by == "stub"
+                else "the direction of its shaft is uncertain; three picks are surer"
+            )
+        )
+    witness = witness_of(placement)
+    if witness is not None and witness.beside > BESIDE + 3.0 * witness.unsure_place:
+        notes.append(
+            f"the round stub's axis passes {witness.beside:.2f} mm beside the middle between the "
+            "ears; look whether the ears are alike"
         )
     if placement.bores is not None:
         notes += _bore_notes(placement.bores, fittings)

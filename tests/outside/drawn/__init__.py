@@ -1,0 +1,1 @@
+"""Yokes drawn by a general CAD kernel, whose cross centre and axes are known by construction."""
