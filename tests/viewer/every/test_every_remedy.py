@@ -1,0 +1,57 @@
+"""Every remedy is told by all who tell cures, on a rig and at a dose that it makes sense for."""
+
+import json
+from functools import cache
+
+import pytest
+
+from geometry.errors import BindpointError
+from sim.cures import REMEDIES, Cure, Cures
+from sim.cures.outcome import Assessor
+from sim.cures.ranking import weights
+from sim.cures.remedy import Case, Remedy
+from sim.cures.trial import Trial
+from sim.rig import demo_names, load_demo, rig_text
+from viewer.cures_json import cures_data
+from viewer.cures_text import cures_text
+from viewer.cures_words import cure_says, remedy_name
+from viewer.session.cure_list import _line
+
+every_remedy = pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)
+
+
+@cache
+def _assessor() -> Assessor:
+    return Assessor()
+
+
+def tried(remedy: Remedy) -> Trial:
+    """The remedy at its first dose that can be had, on the first demo rig that it is for."""
+    for name in demo_names():
+        rig = load_demo(name)
+        for series in remedy.doses(rig):
+            for dose in series:
+                try:
+                    cured = remedy.applied(rig, dose)
+                    after = _assessor().outcome(cured)
+                except BindpointError:
+                    continue
+                return Trial(remedy, Case(rig, dose, cured, _assessor().outcome(rig), after))
+    raise AssertionError(f"{remedy.code}: no demo rig is for it")
+
+
+@pytest.mark.slow
+@every_remedy
+def test_it_is_told(remedy: Remedy) -> None:
+    trial = tried(remedy)
+    by, rig = weights(), trial.case.rig
+    cure = Cure((trial,), by.price((trial,)), works=True)
+    found = Cures(rig, cure.before, "clear", (cure,), by, (remedy.code,), ())
+    text = cures_text(found)
+    assert remedy_name(remedy.code)
+    for sentence in cure_says(cure):
+        assert " ".join(sentence.split()) in " ".join(text.split())
+    assert json.dumps(cures_data(found), allow_nan=False)
+    line = _line(found, cure, rig_text(rig))
+    assert line.says
+    assert line.price

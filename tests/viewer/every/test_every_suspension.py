@@ -1,0 +1,58 @@
+"""Every kind of suspension is asked for, typed, told and drawn."""
+
+import json
+
+import pytest
+
+from sim.check import check
+from sim.rig import Rig, demo_names, load_demo
+from sim.rig.json_schema import json_schema
+from sim.suspension import KINDS
+from sim.vehicle import RIDE
+from viewer.check_json import check_data
+from viewer.check_picture import check_picture
+from viewer.check_text import check_text
+from viewer.draw.recording import RecordingCanvas
+from viewer.interview.moving import suspension
+from viewer.scene.check_scene import draw_check_sheet
+from viewer.scene.live.around_parts import around_parts
+from viewer.scene.suspension import suspension_parts
+from viewer.session.document import Document
+from viewer.session.sheet import sheet
+
+every_kind = pytest.mark.parametrize("kind", KINDS)
+
+
+def rig_of(kind: str) -> Rig:
+    """A demo rig of the kind."""
+    return next(rig for rig in map(load_demo, demo_names()) if rig.suspension.kind == kind)
+
+
+@every_kind
+def test_it_is_asked_for(kind: str) -> None:
+    question = next(each for each in suspension({}) if each.name == "suspension.kind")
+    assert f"{kind}:" in question.means
+    assert question.read(kind) == {"suspension.kind": kind}
+
+
+@every_kind
+def test_it_is_typed_on_the_sheet_and_known_to_editors(kind: str) -> None:
+    rows = {
+        field.key: field for group in sheet(Document.of(rig_of(kind))) for field in group.fields
+    }
+    assert kind in rows["suspension.kind"].choices
+    assert f'"{kind}"' in json.dumps(json_schema())
+
+
+@pytest.mark.slow
+@every_kind
+def test_it_is_told_and_drawn(kind: str) -> None:
+    result = check(rig_of(kind))
+    assert check_text(result)
+    assert json.dumps(check_data(result, result.rig.name), allow_nan=False)
+    canvas = RecordingCanvas()
+    draw_check_sheet(check_picture(result), canvas)
+    assert canvas.calls
+    live = {part.name for part in around_parts(result)}
+    still = {part.name for part in suspension_parts(result.derivation.vehicle, RIDE)}
+    assert still <= live

@@ -1,0 +1,69 @@
+"""Every kind of yoke is known to all who ask for yokes, draw them or write them down."""
+
+import tomllib
+from html import escape
+
+import numpy as np
+import pytest
+
+from sim.caliper import caliper_form, doubts
+from sim.catalogue import yoke_kinds, yoke_shape
+from viewer.caliper_drawing import drawing
+from viewer.caliper_form import form_page, generic_words, yoke_table
+from viewer.draw.recording import RecordingCanvas
+from viewer.interview.parts import parts
+from viewer.scene.parts import MATERIALS, yoke_parts
+from viewer.scene.yoke import shown_parts
+from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
+from viewer.session.document import Document
+from viewer.session.yoke_pick import YokePick
+from viewer.yoke_lines import caliper_lines
+
+CROSS = "27 x 82"
+
+PLACES = tuple(
+    f"shaft.{end}_end.{place}"
+    for end, own in (("output", "output_yoke"), ("pinion", "pinion_yoke"))
+    for place in (own, "shaft_yoke")
+)
+
+every_yoke = pytest.mark.parametrize("kind", yoke_kinds())
+
+
+@every_yoke
+def test_its_caliper_form(kind: str) -> None:
+    shape, page, form = yoke_shape(kind, CROSS), form_page(kind, CROSS), caliper_form(kind, CROSS)
+    assert form
+    for reading in form:
+        assert generic_words(reading)
+        assert drawing(shape, reading.name).startswith("<svg")
+        assert escape(reading.asks) in page
+    generic = {reading.name: reading.generic for reading in form}
+    assert doubts(kind, CROSS, generic) == ()
+    lines = caliper_lines(CROSS, yoke_table(kind, CROSS, generic), len(form), len(form))
+    assert kind in str(tomllib.loads(lines))
+
+
+@every_yoke
+def test_it_is_asked_for(kind: str) -> None:
+    asked = [each for each in parts({}) if each.asks.startswith("Which kind of yoke")]
+    assert asked
+    for question in asked:
+        assert kind in question.means
+        assert kind in question.read(kind).values()
+
+
+@every_yoke
+def test_it_fits_somewhere_and_can_be_chosen_there(kind: str) -> None:
+    picks = [YokePick(Document.demo("long-legged-trail-wagon"), place) for place in PLACES]
+    assert any(kind in pick.kinds for pick in picks)
+
+
+@every_yoke
+def test_it_is_drawn(kind: str) -> None:
+    yoke = yoke_shape(kind, CROSS).build()
+    for part in yoke_parts("yoke", yoke, np.eye(4), "light steel"):
+        assert part.material in MATERIALS
+    canvas = RecordingCanvas()
+    draw_yoke_shelf(YokeShelf((shown_parts(yoke),)), canvas)
+    assert canvas.calls
