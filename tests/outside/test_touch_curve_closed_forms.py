@@ -8,9 +8,10 @@ from functools import cache
 from math import acos, asin, atan, atan2, cos, degrees, hypot, pi, radians, sin, tan
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 
-from geometry.joint import driven_in_driving
+from geometry.joint import driven_in_driving, rotations
 from geometry.joint_parts import ClosingJoint, JointParts, Turn
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
@@ -54,6 +55,9 @@ def test_the_curve_of_an_ear_and_a_neck() -> None:
     assert (clear <= touch).all()
     assert (touch - clear <= TOL.certificate).all()
     assert (clear >= exact - TOL.touch_gap * late / joint.parts.chord).all()
+    for spin, below, at in zip(curve.spin[reached].tolist(), clear, touch, strict=True):
+        assert not joint.yokes.cut(float(below), spin)
+        assert joint.yokes.cut(float(at), spin)
 
 
 def test_contacts_of_an_ear_and_a_neck_lie_between_their_centres() -> None:
@@ -87,6 +91,7 @@ def test_the_lowest_touch_of_an_ear_and_a_neck() -> None:
     assert curve.first is not None
     late = 2.0 * joint.parts.chord * (EAR_RADIUS + NECK_RADIUS) / (EAR * NECK * cos(asin(NEED)))
     assert asin(NEED) <= curve.touch_min <= asin(NEED) + late + TOL.certificate
+    assert curve.touch_min <= np.nanmin(curve.touch)
     assert curve.touch_min - TOL.certificate <= curve.certified_clear <= curve.touch_min
     assert abs(sin(curve.first.spin)) < 0.1
     assert curve.chord == joint.parts.chord
@@ -95,57 +100,72 @@ def test_the_lowest_touch_of_an_ear_and_a_neck() -> None:
         assert not array.flags.writeable
 
 
-FITTING, STOP = 20.0, 30.0
-"""Distances from the cross centre of a grease fitting and of what it runs into, mm."""
-MEETS = acos((FITTING**2 + STOP**2 - 15.0**2) / (2.0 * FITTING * STOP))
-"""Angle between the two, seen from the cross centre, at which balls of 6 and 9 mm touch."""
+FITTING = 20.0
+"""Distance of a grease fitting of 6 mm from the cross centre, mm."""
+STOPS = {"driving": (30.0, 9.0), "driven": (10.0, 5.0)}
+"""Distance and radius of what it runs into, one farther out and one farther in, so that the two
+never meet each other, mm."""
 
 
-def _swung(stop: float) -> float:
-    """Swing at which a fitting straight along the normal of the cross meets a stop, rad."""
-    return stop - MEETS if stop > 0.0 else stop + MEETS
+def _swung(body: str, stop: float) -> float:
+    """Swing (rad) at which the fitting meets a stop at so many degrees: as much less as the two
+    are seen apart from the cross centre when they touch."""
+    out, radius = STOPS[body]
+    apart = acos((FITTING**2 + out**2 - (6.0 + radius) ** 2) / (2.0 * FITTING * out))
+    return radians(stop) - apart if stop > 0.0 else radians(stop) + apart
 
 
-@pytest.mark.parametrize("driving", [75.0, -80.0, None])
-@pytest.mark.parametrize("driven", [85.0, -70.0, None])
+def _stopped(body: str, stop: float | None) -> tuple[Mesh, npt.NDArray[np.float64]]:
+    """A yoke with its stop, and where that is: a swing of a brings the fitting to (cos a, 0,
+    sin a) in the driving yoke and to (-cos a, 0, sin a) in the driven one."""
+    far = ball((90.0, 0.0, 0.0), 1.0, "far")
+    if stop is None:
+        return far, np.zeros(3)
+    out, radius = STOPS[body]
+    ahead = out * cos(radians(stop)) * (1.0 if body == "driving" else -1.0)
+    middle = (ahead, 0.0, out * sin(radians(stop)))
+    return Mesh.join([far, ball(middle, radius, "stop")]), np.array(middle)
+
+
+@pytest.mark.parametrize("driving", [50.0, -60.0, None])
+@pytest.mark.parametrize("driven", [40.0, -45.0, None])
 def test_a_fitting_swings_into_either_yoke(driving: float | None, driven: float | None) -> None:
     """The fitting stands square to both bores; in the driving yoke it swings by an angle whose
     tangent is tan(bend) sin(spin), in the driven yoke by one whose sine is sin(bend) cos(spin),
     and a stop stands at so many degrees toward which it swings. The lower of the two is the
     curve, at every spin."""
+    one, at_driving = _stopped("driving", driving)
+    other, at_driven = _stopped("driven", driven)
     fitting = ball((0.0, 0.0, FITTING), 6.0, "fitting")
-    far = ball((90.0, 0.0, 0.0), 1.0, "far")
-    one, other = far, far
-    if driving is not None:  # at swing a the fitting lies at (cos a, 0, sin a) in the yoke
-        at = radians(driving)
-        one = Mesh.join([far, ball((STOP * cos(at), 0.0, STOP * sin(at)), 9.0, "stop")])
-    if driven is not None:  # at swing a at (-cos a, 0, sin a)
-        at = radians(driven)
-        other = Mesh.join([far, ball((-STOP * cos(at), 0.0, STOP * sin(at)), 9.0, "stop")])
-    joint = ClosingJoint(JointParts(one, other, fitting))
-    curve = touch_curve(joint, spins=40)
-    expected = np.full(40, np.inf)
-    lower = np.array([""] * 40, dtype=object)
+    curve = touch_curve(ClosingJoint(JointParts(one, other, fitting)), spins=40)
+    bends = {"driving": np.full(40, np.inf), "driven": np.full(40, np.inf)}
     for i, spin in enumerate(curve.spin.tolist()):
         if driving is not None and sin(spin) * driving > 1e-9:
-            expected[i] = atan(tan(_swung(radians(driving))) / sin(spin))
-            lower[i] = "driving"
+            bends["driving"][i] = atan(tan(_swung("driving", driving)) / sin(spin))
         if driven is not None and cos(spin) * driven > 1e-9:
-            share = sin(_swung(radians(driven))) / cos(spin)
-            bend = asin(share) if abs(share) <= 1.0 else np.inf
-            if bend < expected[i]:
-                expected[i], lower[i] = bend, "driven"
+            share = sin(_swung("driven", driven)) / cos(spin)
+            bends["driven"][i] = asin(share) if abs(share) <= 1.0 else np.inf
+    expected = np.minimum(*bends.values())
     met = expected < TOL.bend_limit - 0.02
     assert np.isnan(curve.touch[expected > TOL.bend_limit + 0.02]).all()
-    slack = radians(0.5)  # 0.1 mm of chord over 15 mm of lever
-    np.testing.assert_allclose(curve.touch[met], expected[met], rtol=0.0, atol=2.0 * slack)
+    np.testing.assert_allclose(curve.touch[met], expected[met], rtol=0.0, atol=radians(0.3))
     for i in np.flatnonzero(met):
         contact = curve.contacts[i]
         assert contact is not None
-        assert contact.bodies == (lower[i], "cross")
+        body = min(bends, key=lambda name: bends[name][i])
+        assert contact.bodies == (body, "cross")
         assert contact.surfaces == ("stop", "fitting")
+        assert curve.touch[i] - 5.0 * TOL.certificate <= curve.clear[i] == contact.bend
+        assert curve.clear[i] < curve.touch[i]
+        frames = rotations(contact.bend, contact.spin)
+        R_JA, stop = (frames.R_JD, at_driving) if body == "driving" else (frames.R_JN, at_driven)
+        away = contact.points - [R_JA @ stop, frames.R_JX @ (0.0, 0.0, FITTING)]
+        np.testing.assert_allclose(
+            np.linalg.norm(away, axis=1), [STOPS[body][1], 6.0], rtol=0.0, atol=0.05
+        )
+        assert np.linalg.norm(contact.points[0] - contact.points[1]) <= TOL.touch_gap + 1e-9
     least = min(
-        (abs(_swung(radians(stop))) for stop in (driving, driven) if stop is not None),
+        (abs(_swung(*stop)) for stop in (("driving", driving), ("driven", driven)) if stop[1]),
         default=np.inf,
     )
     if np.isinf(least):
@@ -153,10 +173,35 @@ def test_a_fitting_swings_into_either_yoke(driving: float | None, driven: float 
         assert curve.certified_clear == TOL.bend_limit
     else:
         assert curve.first is not None
-        assert curve.touch_min == pytest.approx(least, abs=slack)
-        assert curve.touch_min >= least
+        assert curve.touch_min == pytest.approx(least, abs=radians(0.3))
+        assert least <= curve.touch_min <= np.nanmin(curve.touch) + 1e-12
         assert 0.0 < curve.touch_min - curve.certified_clear <= TOL.certificate
         assert curve.first.bend == pytest.approx(curve.touch_min, abs=TOL.certificate)
+
+
+def test_what_touches_first_is_entered_whoever_is_asked_last() -> None:
+    """Yokes that meet where an ear comes to a neck, and a fitting that comes to a stop: at spins
+    where both do, the lower bend is the curve's, now the yokes' and now the cross's."""
+    neck = ball((NECK, 0, 0), NECK_RADIUS, "neck")
+    stop, _ = _stopped("driving", 50.0)
+    ear = Mesh.join([ball((0, EAR, 0), EAR_RADIUS, "ear"), stop])
+    curve = touch_curve(
+        ClosingJoint(JointParts(ear, neck, ball((0.0, 0.0, FITTING), 6.0, "fitting"))), spins=60
+    )
+    met = {"driven": 0, "cross": 0}
+    for i, spin in enumerate(curve.spin.tolist()):
+        if not 0.05 < spin < 0.95 * acos(NEED / sin(TOL.bend_limit)):
+            continue
+        yokes = asin(NEED / cos(spin))
+        cross = atan(tan(_swung("driving", 50.0)) / sin(spin))
+        lower = "cross" if cross < yokes else "driven"
+        assert curve.touch[i] == pytest.approx(min(yokes, cross), abs=radians(0.3))
+        contact = curve.contacts[i]
+        assert contact is not None
+        if abs(yokes - cross) > 0.01:
+            assert contact.bodies[1] == lower
+            met[lower] += 1
+    assert min(met.values()) > 0
 
 
 @pytest.mark.parametrize("seed", range(5))
