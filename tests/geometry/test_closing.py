@@ -114,6 +114,29 @@ def test_a_pin_between_the_columns_is_found(seed: int) -> None:
     assert touch.clear <= touch.touch <= touch.clear + TOL.certificate
 
 
+@pytest.mark.parametrize("seed", range(40))
+def test_a_pin_in_the_lee_of_others_is_found(seed: int) -> None:
+    """Other pins come near on the way, each on a sphere of its own, so that they never touch: they
+    set the steps, and one of these, or a column as wide as the step before allowed, would end
+    beyond the bend and spin at which the first two meet."""
+    rng = np.random.default_rng(300 + seed)
+    bend, spin = rng.uniform(0.2, 0.9), rng.uniform(0.0, 2.0 * np.pi)
+    first = meeting((0.7 * bend, spin + rng.choice([-0.3, 0.3])), (bend, spin), RADIUS)
+    driving, driven = [first.a], [first.b]
+    for _ in range(rng.integers(1, 6)):
+        at = driven_in_driving(rng.uniform(0.3, 1.0) * bend, spin + rng.uniform(-0.4, 0.4))
+        place = rng.normal(size=3)
+        place *= rng.uniform(0.2, 0.9) * RADIUS / np.linalg.norm(place)
+        lift = 1.0 + rng.uniform(0.2, 3.0) / np.linalg.norm(place)
+        driving.append(pin(place))
+        driven.append(pin(lift * place @ at))
+    pair = ClosingPair(Mesh.join(driving), Mesh.join(driven))
+    low, high = spin - rng.uniform(0.0, 0.8), spin + rng.uniform(0.0, 0.8)
+    hit = certify(pair, low, high, bend + 0.01)
+    assert hit is not None
+    assert hit[1].touch <= bend + 0.01 + TOL.certificate
+
+
 @pytest.mark.parametrize("seed", range(6))
 def test_only_the_spins_asked_for_are_looked_at(seed: int) -> None:
     """Pins that meet just outside of a range of spins leave it clear, just inside they do not, at
