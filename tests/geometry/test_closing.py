@@ -167,15 +167,17 @@ def test_a_curved_way_ends_at_the_pins() -> None:
         assert first_touch(pair, spin, touch.clear, TOL.bend_limit) is not None
 
 
-def test_a_contact_is_seen_as_near_as_is_said() -> None:
+@pytest.mark.parametrize(("lever", "radius", "face"), [(40.0, 4.0, 30.0), (5.0, 2.0, 4.0)])
+def test_a_contact_is_seen_as_near_as_is_said(lever: float, radius: float, face: float) -> None:
     """A ball that comes down on a plate square on: contact is told to a fiftieth of the
-    certificate, just past the bend up to which it is ruled out."""
-    pair = ClosingPair(
-        ball((0.0, 40.0, 0.0), 4.0, "ball"), box((30, -60, -60), (35, 60, 60), "plate")
-    )
+    certificate, no more than half of one past the bend up to which it is ruled out; also where a
+    short lever closes the last of the gap slowly."""
+    plate = box((face, -60, -60), (face + 5.0, 60, 60), "plate")
+    pair = ClosingPair(ball((0.0, lever, 0.0), radius, "ball"), plate)
     touch = first_touch(pair, 0.0, 0.0, TOL.bend_limit)
     assert touch is not None
     assert pair.cut(touch.touch, 0.0)
+    assert touch.clear < touch.touch <= touch.clear + 0.5 * TOL.certificate
     before = touch.touch - 0.021 * TOL.certificate
     assert before <= touch.clear or not pair.cut(before, 0.0)
     assert touch.nearest.distance <= TOL.touch_gap
