@@ -12,10 +12,12 @@ import pytest
 from scipy.optimize import brentq
 
 from geometry.closing import ClosingPair, certify, first_touch
+from geometry.distance import Nearest
 from geometry.joint import driven_in_driving, turn_per_bend, turn_per_spin
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 from tests.geometry.pins import SIZE, Pose, meeting, pin, way
+from tests.geometry.random_bodies import random_yoke
 from tests.simple_shapes import ball, box
 
 RADIUS = 50.0
@@ -135,6 +137,46 @@ def test_a_pin_in_the_lee_of_others_is_found(seed: int) -> None:
     hit = certify(pair, low, high, bend + 0.01)
     assert hit is not None
     assert hit[1].touch <= bend + 0.01 + TOL.certificate
+
+
+class Noted(ClosingPair):
+    """A pair that notes every rectangle of bend and spin that it rules out."""
+
+    def __init__(self, a: Mesh, b: Mesh) -> None:
+        super().__init__(a, b)
+        self.at = 0.0
+        self.cleared: list[tuple[float, float, float, float]] = []
+
+    def nearest(self, bend: float, spin: float) -> Nearest:
+        self.at = spin
+        return super().nearest(bend, spin)
+
+    def clear_to(self, gap: float, bend: float, half_width: float = 0.0) -> float:
+        far = super().clear_to(gap, bend, half_width)
+        self.cleared.append((bend, far, self.at - half_width, self.at + half_width))
+        return far
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_rectangles_of_a_certificate_leave_no_pose_out(seed: int) -> None:
+    """What each gap rules out is a rectangle; together they must cover every bend up to the
+    target at every spin, edges and all. A column that is told narrower than it is, off its middle,
+    or that goes on higher than it was cleared, leaves poses that nothing has ruled out."""
+    rng = np.random.default_rng(seed)
+    while True:
+        pair = Noted(random_yoke(rng), random_yoke(rng))
+        target, low = rng.uniform(0.1, 0.5), rng.uniform(0.0, 3.0)
+        high = low + rng.uniform(0.5, 3.0)
+        if not pair.cut(0.0, 0.0) and certify(pair, low, high, target) is None:
+            break
+    near, far, left, right = np.array(pair.cleared).T
+    for bend, spin in zip(
+        [*rng.uniform(0.0, target, 3000), *np.linspace(0.0, target, 500)[:-1]] * 2,
+        [*rng.uniform(low, high, 3499), *([low] * 1750), *([high] * 1749)],
+        strict=True,
+    ):
+        inside = (near <= bend) & (bend < far) & (left - 1e-9 <= spin) & (spin <= right + 1e-9)
+        assert inside.any()
 
 
 @pytest.mark.parametrize("seed", range(6))
