@@ -6,6 +6,8 @@ from math import degrees, inf
 from time import perf_counter
 from types import MappingProxyType
 
+import numpy as np
+
 from geometry.gap import Gap
 from geometry.touch import Contact as Meeting
 from geometry.touch import TouchCurve
@@ -13,14 +15,15 @@ from sim.cardan import Chain
 from sim.derive import Derivation, derive
 from sim.envelope import Envelope, JointSweep, envelope
 from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
-from sim.first_contact import Contact, FirstContact, earlier, first_contact
+from sim.first_contact import Contact, FirstContact, earlier, first_contact, past_touching
 from sim.front_axle import front_findings
 from sim.head_hardware import EndHardware, end_hardware
-from sim.line import FreeTurn, free_turn, limit_by_spin, running
+from sim.line import FreeTurn, free_turn, limit_by_spin, line, running
 from sim.rig import Rig
 from sim.surroundings import SurroundingGap, Tell, surrounding_gaps
 from sim.suspension import Links
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
+from sim.what_it_takes import WhatItTakes, what_it_takes
 from sim.worst import Extreme, extreme
 
 Progress = Callable[[str, float], None]
@@ -38,6 +41,7 @@ class JointCheck:
     sweep : the bends it meets.
     gap : smallest gap over a turn at the worst bend.
     down, up : where it first touches as the axle leaves ride height, this joint alone.
+    takes : what the axle has to do for it to touch; None where it does not, or never moves.
     """
 
     hardware: EndHardware
@@ -46,6 +50,7 @@ class JointCheck:
     gap: Gap
     down: FirstContact
     up: FirstContact
+    takes: WhatItTakes | None = None
 
     @property
     def margin(self) -> float:
@@ -140,7 +145,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
         give=_bush_give(vehicle),
         findings=by_gravity(
             [
-                *_findings(rig, joints, swept, turn),
+                *_findings(rig, vehicle, joints, swept, turn),
                 *_surrounding_findings(rig, near),
                 *front_findings(rig, even),
             ]
@@ -170,18 +175,28 @@ def _joint_check(
 ) -> JointCheck:
     """One joint over the whole travel; the output joint of a two-piece shaft never moves."""
     clear = curve.certified_clear
+    takes = None
     if joint in vehicle.joint_names:
         sweep = swept.pinion if joint == "pinion" else swept.output
         alone = (inf, clear) if joint == "pinion" else (clear, inf)
         down = first_contact(vehicle, *alone, "down")
         up = first_contact(vehicle, *alone, "up")
+        if sweep.most.value >= clear:
+            takes = _takes(vehicle, joint, clear)
     else:
         bend = vehicle.section.bend if vehicle.section is not None else 0.0
         still = Extreme(bend, RIDE)
         sweep = JointSweep(still, still, bend)
         down = up = FirstContact(Contact(RIDE, joint) if bend >= clear else None, ())
     gap = hardware.smallest_gap(min(sweep.most.value, curve.limit))
-    return JointCheck(hardware, curve, sweep, gap, down, up)
+    return JointCheck(hardware, curve, sweep, gap, down, up, takes)
+
+
+def _takes(vehicle: Vehicle, joint: Joint, clear: float) -> WhatItTakes:
+    """What it takes for a joint to bend past the bend to which it is clear."""
+    number = vehicle.joint_names.index(joint)
+    past = past_touching(vehicle, np.full(2, clear))
+    return what_it_takes(lambda t, r, w: past(t, r, w)[number], vehicle.travel)
 
 
 def _looking(tell: Progress) -> Tell:
@@ -234,11 +249,11 @@ def _sooner(static: FirstContact | None, moving: FirstContact) -> FirstContact:
 
 
 def _findings(
-    rig: Rig, joints: Mapping[Joint, JointCheck], swept: Envelope, turn: FreeTurn
+    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, JointCheck], swept: Envelope, turn: FreeTurn
 ) -> Iterator[Finding]:
     for joint, result in joints.items():
         yield from _joint_findings(rig, joint, result)
-    yield from _slip_findings(rig, swept)
+    yield from _slip_findings(rig, vehicle, swept)
     yield Finding(
         "turns-at-ride",
         judged(turn.margin, 0.0),
@@ -279,6 +294,7 @@ def _joint_findings(rig: Rig, joint: Joint, result: JointCheck) -> Iterator[Find
         "bodies": result.hardware.names(meeting),
         "first": result.first,
         "gap_mm": result.gap.distance,
+        "takes": result.takes,
     }
     yield Finding(
         "joint-bend",
@@ -297,9 +313,23 @@ def _joint_findings(rig: Rig, joint: Joint, result: JointCheck) -> Iterator[Find
         )
 
 
-def _slip_findings(rig: Rig, swept: Envelope) -> Iterator[Finding]:
+def _slip_takes(vehicle: Vehicle, opens: float, sense: float) -> WhatItTakes:
+    """What it takes to move the slip so far (mm), opening (1) or closing (-1)."""
+    return what_it_takes(
+        lambda t, r, w: sense * line(vehicle, t, r, w).slip - opens, vehicle.travel
+    )
+
+
+def _slip_findings(rig: Rig, vehicle: Vehicle, swept: Envelope) -> Iterator[Finding]:
     slip, reserve = swept.slip, rig.wanted.slip.mm
     detail = {"reserve_mm": reserve, "place": slip.has.at}
+    closing, opening = (
+        detail | {"takes": _slip_takes(vehicle, has, sense) if left <= 0.0 else None}
+        for has, left, sense in (
+            (slip.has.closes, slip.closes_left, -1.0),
+            (slip.has.opens, slip.opens_left, 1.0),
+        )
+    )
     yield Finding(
         "slip-closes",
         judged(slip.closes_left, reserve),
@@ -308,7 +338,7 @@ def _slip_findings(rig: Rig, swept: Envelope) -> Iterator[Finding]:
         _mm(slip.has.closes),
         _mm(max(0.0, -slip.shortest.value)),
         slip.shortest.at,
-        detail,
+        closing,
     )
     yield Finding(
         "slip-opens",
@@ -318,7 +348,7 @@ def _slip_findings(rig: Rig, swept: Envelope) -> Iterator[Finding]:
         _mm(slip.has.opens),
         _mm(max(0.0, slip.longest.value)),
         slip.longest.at,
-        detail,
+        opening,
     )
     apart = slip.apart_left
     if apart is not None and not apart > 0.0:

@@ -11,6 +11,7 @@ from sim.findings import Finding, Measure
 from sim.first_contact import Contact, FirstContact
 from sim.surroundings import SurroundingGap
 from sim.vehicle import Pose
+from sim.what_it_takes import WhatItTakes
 from viewer.words import says
 
 if TYPE_CHECKING:
@@ -111,6 +112,7 @@ def near_data(gaps: Sequence[SurroundingGap]) -> list[dict[str, Any]]:
 
 
 def _finding(finding: Finding) -> dict[str, Any]:
+    takes: WhatItTakes | None = finding.detail.get("takes")
     return {
         "code": finding.code,
         "subject": finding.subject,
@@ -119,6 +121,8 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "limit": _measure(finding.limit),
         "worst": _measure(finding.worst),
         "at": pose_data(finding.at),
+        "takes": None if takes is None else takes.takes,
+        "level_at": None if takes is None else pose_data(takes.level),
         "says": says(finding),
         "rests_on_assumed": list(finding.rests_on_assumed),
     }

@@ -17,6 +17,7 @@ from sim.units import (
     format_under,
 )
 from sim.vehicle import Pose
+from sim.what_it_takes import Takes, WhatItTakes
 
 CAUTION = (
     "A geometry estimate from the numbers given; it certifies nothing. Turn the shaft by hand "
@@ -103,7 +104,7 @@ def _joint_bend(finding: Finding) -> str:
         return (
             f"{joint} touches at {start}: {_meeting(finding)}. It is clear to "
             f"{finding.limit.value:.1f} deg and bends to {worst}; "
-            f"it needs {-finding.margin.value:.1f} deg more."
+            f"it needs {-finding.margin.value:.1f} deg more.{_takes(finding, 'touches', first)}"
         )
     if finding.verdict == "close":
         left = format_under(finding.margin.value, detail["reserve_deg"], 1)
@@ -141,6 +142,31 @@ def slip_left_words(mm: float) -> str:
     return f"{format_length(mm)} left" if mm >= 0.0 else f"{format_missing(-mm)} short"
 
 
+def _takes(finding: Finding, does: str, first: Pose | None = None) -> str:
+    """What the axle has to do for it, as a sentence with a space before it; may be empty.
+
+    first : the first pose at which it does it, where that was told already.
+    """
+    found: WhatItTakes | None = finding.detail.get("takes")
+    if found is None or found.takes == "ride height":
+        return ""
+    never = _NEVER.get(found.takes)
+    if never is not None or found.level is None:
+        return f" {never} {does}."
+    enough = f" Both wheels {'hanging' if found.takes == 'both hanging' else 'up'} are enough"
+    if first is not None and abs(first.roll) <= LEVEL and abs(first.wrap) <= LEVEL:
+        return f"{enough}."
+    return f"{enough}: level and without wrap it {does} at {travel_words(found.level.travel)}."
+
+
+_NEVER: dict[Takes, str] = {
+    "crossed up": "It takes crossing up: level, it never",
+    "wrap": "It takes axle wrap: without wrap it never",
+    "crossed up or wrap": "It takes crossing up or axle wrap: level and without wrap it never",
+    "crossed up and wrap": "It takes crossing up and axle wrap together: either alone it never",
+}
+
+
 def _meeting(finding: Finding) -> str:
     """What runs into what, the moving surface first."""
     return meeting_words(finding.detail["surfaces"], finding.detail["bodies"])
@@ -164,6 +190,7 @@ def _slip_closes(finding: Finding) -> str:
         return (
             f"The slip bottoms: it has {has} to close from ride height and needs {needs} at "
             f"{_pose(finding)}. It needs {format_missing(-finding.margin.value)} more."
+            f"{_takes(finding, 'bottoms')}"
         )
     return _slip_room(finding, "before it bottoms", "closes")
 
@@ -174,7 +201,7 @@ def _slip_opens(finding: Finding) -> str:
         return (
             f"The slip runs out: it may open {has} from ride height with enough spline engaged "
             f"and is pulled {needs} at {_pose(finding)}. It needs "
-            f"{format_missing(-finding.margin.value)} more."
+            f"{format_missing(-finding.margin.value)} more.{_takes(finding, 'runs out')}"
         )
     return _slip_room(finding, "before it runs short of spline", "opens")
 
