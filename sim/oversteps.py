@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from sim.tolerances import TOL
 from sim.travel_region import Pose, TravelRegion
@@ -19,6 +19,10 @@ Way = Literal[
     "nose down",
 ]
 """What ends a motion of the axle: of both sides together, or of one."""
+
+
+ANGLES: Final[frozenset[Way]] = frozenset({"roll", "nose up", "nose down"})
+"""Those that are told in rad; the others in mm."""
 
 
 @dataclass(frozen=True)
@@ -61,4 +65,4 @@ def _asked(region: TravelRegion, at: Pose) -> Iterator[Overstep]:
 
 
 def _slack(each: Overstep) -> float:
-    return TOL.same_angle if each.way in ("roll", "nose up", "nose down") else TOL.same_height
+    return TOL.same_angle if each.way in ANGLES else TOL.same_height

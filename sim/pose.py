@@ -11,6 +11,7 @@ from geometry.tolerances import TOL
 from sim.derive import derive
 from sim.head_hardware import EndHardware, end_hardware
 from sim.line import TurnState, own_turns, turn
+from sim.oversteps import Overstep, oversteps
 from sim.rig import Rig
 from sim.surroundings import SurroundingGap, gaps_at
 from sim.vehicle import Joint, Pose, Vehicle
@@ -57,6 +58,11 @@ class PoseCheck:
     state: TurnState
     joints: Mapping[Joint, PosedJoint]
     surroundings: tuple[SurroundingGap, ...] = ()
+
+    @property
+    def beyond(self) -> tuple[Overstep, ...]:
+        """The limits of the axle that the pose lies beyond; none where the axle gets to."""
+        return oversteps(self.vehicle.travel, self.at)
 
     @property
     def closes_left(self) -> float:

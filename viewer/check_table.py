@@ -6,12 +6,15 @@ from pathlib import Path
 import numpy as np
 
 from sim.check import Check
+from sim.frames import FloatArray
 from sim.line import line
+from sim.vehicle import TravelRegion
 from viewer.files import writable
 
 STEPS = (25, 5, 5)
-"""Rows along travel, roll and wrap, evenly spaced over the travel box. The answers of a check do
-not come from these rows; they are there to read and to plot."""
+"""Rows along travel, roll and wrap, evenly spaced over what there is: at each height over the roll
+and the wrap that the axle has there. The answers of a check do not come from these rows; they are
+there to read and to plot."""
 
 COLUMNS = (
     "travel_mm",
@@ -35,12 +38,7 @@ def write_table(result: Check, path: Path) -> int:
     Raises FileError when the file cannot be written.
     """
     vehicle = result.derivation.vehicle
-    box = vehicle.travel
-    axes = [
-        np.unique(np.linspace(low, high, n))
-        for low, high, n in zip(box.low, box.high, STEPS, strict=True)
-    ]
-    travel, roll, wrap = (grid.ravel() for grid in np.meshgrid(*axes, indexing="ij"))
+    travel, roll, wrap = _poses(vehicle.travel)
     state = line(vehicle, travel, roll, wrap)
     limits = {name: found.curve.certified_clear for name, found in result.joints.items()}
     columns = [
@@ -61,3 +59,17 @@ def write_table(result: Check, path: Path) -> int:
         writer.writerow(COLUMNS)
         writer.writerows([f"{value:.6f}" for value in row] for row in rows)
     return len(rows)
+
+
+def _poses(region: TravelRegion) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Travel, roll and wrap of every row."""
+    rows = []
+    heights, rolls, wraps = STEPS
+    for travel in np.unique(np.linspace(region.low[0], region.high[0], heights)):
+        limit = float(region.roll_limit(travel))
+        least, most = (float(each) for each in region.wrap_limits(travel))
+        roll = np.unique(np.linspace(-limit, limit, rolls))
+        wrap = np.unique(np.linspace(least, most, wraps))
+        rows += [(float(travel), r, w) for r in roll.tolist() for w in wrap.tolist()]
+    travel, roll, wrap = np.array(rows).T
+    return travel, roll, wrap

@@ -28,7 +28,7 @@ COLUMNS = (
 )
 
 STEPS = 61
-"""Heights from full droop to full bump."""
+"""Heights from the lowest to the highest at which the axle has a roll."""
 
 
 class PathFileError(BindpointError, ValueError):
@@ -40,10 +40,11 @@ def write_path(rig: Rig, vehicle: Vehicle, path: Path) -> None:
 
     Raises PathFileError for another ending, FileError when the file cannot be written.
     """
-    box = vehicle.travel
-    travel = np.linspace(-box.droop, box.bump, STEPS)
-    rolls = sorted({-box.roll, 0.0, box.roll})
-    paths = [pinion_path(vehicle, travel, roll) for roll in rolls]
+    region = vehicle.travel
+    paths = []
+    for roll in sorted({-region.most_roll, 0.0, region.most_roll}):
+        low, high = (float(each) for each in region.travel_limits(roll, 0.0))
+        paths.append(pinion_path(vehicle, np.linspace(low, high, STEPS), roll))
     kind = path.suffix.lower()
     if kind == ".csv":
         _table(paths, path)

@@ -6,6 +6,7 @@ from sim.pose import PoseCheck
 from sim.rig import Rig
 from sim.units import format_angle, format_length
 from viewer.picture import save_picture
+from viewer.reach_words import out_of_reach_words
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.words import pose_words
 
@@ -21,11 +22,12 @@ def draw_pose(result: PoseCheck, rig: Rig, path: Path) -> None:
         f"{joint} joint bent {format_angle(found.bend)}" for joint, found in result.joints.items()
     )
     nearest = sorted(result.surroundings, key=lambda gap: gap.gap_mm)[:1]
+    reach = [f"Out of reach: {out_of_reach_words(result.beyond)}."] if result.beyond else []
     picture = shaft_picture(
         result,
         (tube.outside.mm, tube.wall.mm),
         rig.name,
-        (f"At {pose_words(result.at)}.", f"{bends[0].upper()}{bends[1:]}."),
+        (f"At {pose_words(result.at)}.", *reach, f"{bends[0].upper()}{bends[1:]}."),
         length,
         near=nearby(rig, result.vehicle, result.at, nearest),
     )

@@ -96,6 +96,13 @@ def test_the_table_has_the_promised_columns_and_true_rows(command: Command, tmp_
     with place.open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     assert tuple(rows[0]) == COLUMNS
+    for row in rows:
+        travel, roll = float(row["travel_mm"]), np.radians(float(row["roll_deg"]))
+        # Stops 32 in apart: each side between 9 in of droop and 4 in of bump.
+        for side in (1.0, -1.0):
+            height = travel + side * 16.0 * 25.4 * np.sin(roll)
+            assert -9.0 * 25.4 - 1e-4 <= height <= 4.0 * 25.4 + 1e-4
+    assert max(abs(float(row["roll_deg"])) for row in rows) == 8.0
     worst = max(float(row["output_bend_deg"]) for row in rows)
     assert worst <= data["joints"]["output"]["worst_bend_deg"] + 1e-6
     assert worst == pytest.approx(data["joints"]["output"]["worst_bend_deg"], abs=0.5)
@@ -179,6 +186,24 @@ def test_a_pose_agrees_with_the_check(command: Command) -> None:
         assert posed["joints"][joint]["gap_over_turn_mm"] == pytest.approx(
             data["joints"][joint]["gap_mm"], abs=0.02
         )
+
+
+def test_a_pose_out_of_reach_is_shown_and_called_so(command: Command) -> None:
+    """At 8 deg of roll and stops 32 in apart a side hangs 16 in sin 8 deg = 2.2268 in lower."""
+    asked = "pose", WAGON, "--travel", "9 in droop", "--roll", "8 deg left up"
+    data = json.loads(command(*asked, "--json").out)
+    assert data["in_reach"] is False
+    (beyond,) = data["out_of_reach"]
+    assert beyond["way"] == "right droop"
+    assert beyond["asked"] == {"value": pytest.approx(11.22677 * 25.4, abs=1e-3), "unit": "mm"}
+    assert beyond["limit"] == {"value": pytest.approx(9 * 25.4), "unit": "mm"}
+    assert beyond["says"] == "the right side would hang 11 1/4 in down, droop ends at 9 in"
+    assert data["joints"]["pinion"]["bend_deg"] > 0.0
+    text = command(*asked).out
+    assert f"out of reach: {beyond['says']}\n" in text
+    level = json.loads(command("pose", WAGON, "--travel", "9 in droop", "--json").out)
+    assert level["in_reach"] is True
+    assert level["out_of_reach"] == []
 
 
 def test_poses_are_spoken(command: Command) -> None:

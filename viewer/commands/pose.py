@@ -10,12 +10,14 @@ from typing import Any
 
 from geometry.errors import BindpointError
 from geometry.gap import Gap
+from sim.oversteps import ANGLES, Overstep
 from sim.pose import PoseCheck, check_pose
 from sim.units import format_length
 from viewer.check_json import near_data, number, pose_data
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, progress
 from viewer.posing import directions_taken, parse_pose, parse_spin
+from viewer.reach_words import out_of_reach_words, overstep_words
 from viewer.rigs import named_rig
 from viewer.words import CAUTION, pose_words, slip_left_words
 
@@ -70,6 +72,8 @@ def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
         "rig": rig_name,
         "at": pose_data(result.at),
         "spin_deg": degrees(result.spin),
+        "in_reach": not result.beyond,
+        "out_of_reach": [_overstep(each) for each in result.beyond],
         "joints": {
             joint: {
                 "bend_deg": number(degrees(found.bend)),
@@ -89,9 +93,24 @@ def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
     }
 
 
+def _overstep(each: Overstep) -> dict[str, Any]:
+    """A limit of the axle that the pose lies beyond."""
+    angle = each.way in ANGLES
+    asked, limit = (degrees(way) if angle else way for way in (each.asked, each.limit))
+    unit = "deg" if angle else "mm"
+    return {
+        "way": each.way,
+        "asked": {"value": asked, "unit": unit},
+        "limit": {"value": limit, "unit": unit},
+        "says": overstep_words(each),
+    }
+
+
 def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
     state = result.state.line
     yield f"{rig_name}: {pose_words(result.at)}, output yoke turned {degrees(result.spin):.0f} deg"
+    if result.beyond:
+        yield f"out of reach: {out_of_reach_words(result.beyond)}"
     for joint, found in result.joints.items():
         yield (
             f"{joint:<7} joint bent {degrees(found.bend):.1f} deg, turned "

@@ -22,9 +22,11 @@ class Drive:
     name : what it is called.
     says : what happens, in a line.
     seconds : how long it lasts.
-    shape : shares (travel, roll, wrap) of the travel box, each -1 to 1, at a share of the time.
+    shape : shares (travel, roll, wrap) at a share of the time, each -1 to 1: of the travel, and of
+        the roll and the wrap that the axle has at that height.
     by_load : whether a front axle does the opposite: it droops and dives where a rear one squats.
     stays : whether the axle stays where it is and only the shaft turns.
+    crosses : whether it is about rolling: the height then keeps to those with the most roll.
     """
 
     name: str
@@ -33,6 +35,7 @@ class Drive:
     shape: Callable[[float], tuple[float, float, float]]
     by_load: bool = False
     stays: bool = False
+    crosses: bool = False
 
     def spin(self, seconds: float) -> float:
         """Turn of the output yoke (rad) after some seconds."""
@@ -43,11 +46,13 @@ class Drive:
         travel, roll, wrap = self.shape(seconds / self.seconds)
         if front and self.by_load:
             travel, wrap = -travel, -wrap
-        return Pose(
-            travel * (box.bump if travel > 0.0 else box.droop),
-            roll * box.roll,
-            wrap * (box.nose_up if wrap > 0.0 else box.nose_down),
-        )
+        at = box.at_shares(travel, roll, wrap)
+        if not self.crosses:
+            return at
+        low, high = (float(each) for each in box.travel_limits(box.most_roll, 0.0))
+        there = abs(roll)
+        height = (1.0 - there) * at.travel + there * min(max(at.travel, low), high)
+        return box.held(Pose(height, roll * box.most_roll, at.wrap))
 
 
 def _swell(share: float) -> float:
@@ -65,6 +70,7 @@ DRIVES = {
             "one wheel stuffed, the other hanging",
             8.0,
             lambda s: (-0.25 * _swell(s), sin(2.0 * pi * s), 0.0),
+            crosses=True,
         ),
         Drive(
             "launch",

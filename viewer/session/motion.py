@@ -1,6 +1,7 @@
 """Where the axle is and how the shaft is turned: what the sliders move."""
 
 from math import pi, tau
+from typing import Literal
 
 from psygnal import Signal
 
@@ -25,14 +26,23 @@ AXES = ("travel", "roll", "wrap", "spin")
 STEPS = {"travel": 6.35, "roll": pi / 360.0, "wrap": pi / 360.0, "spin": pi / 36.0}
 """One press of a key or notch of the wheel: 1/4 in, half a degree, 5 deg of turn."""
 
+FARTHEST = {"travel": 500.0, "roll": pi / 4.0, "wrap": pi / 4.0}
+"""How far out of its reach an axle is shown that is typed there, mm and rad."""
+
 _PARSERS = {"travel": parse_travel, "roll": parse_roll, "wrap": parse_wrap, "spin": parse_spin}
+
+Axis = Literal["travel", "roll", "wrap"]
 
 WAYS: dict[str, Ways] = {"travel": TRAVEL, "roll": ROLL, "wrap": WRAP}
 """Axes that go two ways, with the words for them."""
 
 
 class Motion:
-    """The pose of the axle and the turn of the shaft, held inside the travel.
+    """The pose of the axle and the turn of the shaft, held to where the axle can be.
+
+    What is moved goes as far as it can at any pose, and the rest gives way to it: with both sides
+    on their straps a roll lifts the axle off them. What gave way comes back with the next move that
+    leaves room for it. Only a typed value is shown though the axle cannot be there.
 
     Signals
     -------
@@ -49,6 +59,8 @@ class Motion:
         self._box = box
         self.front = front
         self._values = dict.fromkeys(AXES, 0.0)
+        self._asked = dict(self._values)
+        """Where each axis was put last, before it gave way to another."""
         self.drive: Drive | None = None
         self.playing = False
         self.speed = 1.0
@@ -86,13 +98,26 @@ class Motion:
         if box != self._box:
             self._box = box
             self.bounded.emit()
+            self._asked = dict(self._values)
             self.go(**self._values)
 
     def go(self, **values: float) -> None:
         """Move some axes (mm, rad), each as far as it goes; the turn goes round."""
-        new = self._values | {axis: self._held(axis, value) for axis, value in values.items()}
-        if new != self._values:
-            self._values = new
+        asked = self._asked | {axis: self._held(axis, value) for axis, value in values.items()}
+        first: Axis = "travel"
+        if len(values) == 1 and "travel" not in values and "spin" not in values:
+            first = "roll" if "roll" in values else "wrap"
+        if set(values) == {"spin"}:  # the axle stays as it is, also where it was typed to
+            self._take(self._values | {"spin": asked["spin"]}, asked)
+            return
+        at = self._box.held(Pose(asked["travel"], asked["roll"], asked["wrap"]), first)
+        new = {"travel": at.travel, "roll": at.roll, "wrap": at.wrap, "spin": asked["spin"]}
+        self._take(new, asked)
+
+    def _take(self, values: dict[str, float], asked: dict[str, float]) -> None:
+        self._asked = asked
+        if values != self._values:
+            self._values = values
             self.moved.emit()
 
     def go_to(self, at: Pose, spin: float | None = None) -> None:
@@ -108,8 +133,9 @@ class Motion:
     def type(self, axis: str, text: str) -> float:
         """Move one axis to what was typed, such as "6 in droop" or "4 deg nose down".
 
-        What was asked for (mm, rad) comes back; the axis stops at its end. Raises PoseTextError
-        for words that cannot be read, and for a number that says neither way.
+        What was asked for (mm, rad) comes back, and is shown also where the axle cannot be there,
+        up to `FARTHEST`. Raises PoseTextError for words that cannot be read, and for a number that
+        says neither way.
         """
         wanted = _PARSERS[axis](text)
         ways = WAYS.get(axis)
@@ -120,7 +146,15 @@ class Motion:
                 f'--{axis}: came "{number}", which says neither way, expected "{number} {one}" or '
                 f'"{number} {other}"'
             )
-        self.go(**{axis: wanted})
+        if axis == "spin":
+            self.go(spin=wanted)
+            return wanted
+        far = FARTHEST[axis]
+        typed = self._values | {axis: min(max(wanted, -far), far)}
+        if self._box.contains(typed["travel"], typed["roll"], typed["wrap"]):
+            self.go(**{axis: wanted})
+        else:
+            self._take(typed, self._asked | {axis: self._held(axis, wanted)})
         return wanted
 
     def play(self, name: str) -> None:

@@ -14,9 +14,11 @@ from geometry.tolerances import TOL
 from sim.check import Check
 from sim.findings import Verdict, judged, worst_of
 from sim.line import TurnState, limit_by_spin, turn
+from sim.oversteps import Overstep, oversteps
 from sim.pose import joint_turns
 from sim.units import format_length, format_length_under, format_missing, format_under
 from sim.vehicle import Joint, Pose
+from viewer.reach_words import out_of_reach_words
 from viewer.session.turn_strip import certified
 from viewer.words import pose_words, verdict_word
 
@@ -62,6 +64,7 @@ class PoseNow:
     closes_left, opens_left : mm of slip; negative past its stroke. slip_wanted : mm of each.
     length : mm between the joints.
     verdict : the worst of it.
+    beyond : limits of the axle that the pose lies beyond.
     """
 
     at: Pose
@@ -73,6 +76,7 @@ class PoseNow:
     length: float
     verdict: Verdict
     slip_wanted: float = 0.0
+    beyond: tuple[Overstep, ...] = ()
 
     @property
     def tightest(self) -> Joint | None:
@@ -87,7 +91,8 @@ class PoseNow:
     @property
     def word(self) -> str:
         """The verdict as a word."""
-        return OUT_OF_REACH if self.state is None else verdict_word(self.verdict, self._of_joint)
+        outside = self.state is None or self.beyond
+        return OUT_OF_REACH if outside else verdict_word(self.verdict, self._of_joint)
 
     @property
     def limit(self) -> str:
@@ -95,6 +100,8 @@ class PoseNow:
         name = self.tightest
         if self.state is None or name is None:
             return "suspension and shaft cannot get here"
+        if self.beyond:
+            return out_of_reach_words(self.beyond)
         if not self._of_joint:
             return self._slip_limit()
         joint = self.joints[name]
@@ -105,7 +112,7 @@ class PoseNow:
     @property
     def told(self) -> str:
         """The pose and what decides in it, to stand after the word: "At 3 in droop: ..."."""
-        if self.state is None:
+        if self.state is None or self.beyond:
             return self.says
         slip = "" if self.verdict == "touches" or not self._of_joint else self._slip()
         return f"At {pose_words(self.at)}: {self.limit}{slip}."
@@ -116,6 +123,8 @@ class PoseNow:
         where = pose_words(self.at)
         if self.state is None:
             return f"Out of reach: suspension and shaft cannot get to {where}."
+        if self.beyond:
+            return f"Out of reach at {where}: {out_of_reach_words(self.beyond)}."
         touching = [name for name, joint in self.joints.items() if joint.verdict == "touches"]
         if touching:
             names = " and ".join(touching)
@@ -158,7 +167,10 @@ def pose_now(check: Check, at: Pose, spin: float) -> PoseNow:
     verdicts = [joint.verdict for joint in joints.values()]
     verdicts.append(judged(min(closes, opens), wanted))
     length = float(state.line.length)
-    return PoseNow(at, spin, state, joints, closes, opens, length, worst_of(verdicts), wanted)
+    beyond = oversteps(vehicle.travel, at)
+    return PoseNow(
+        at, spin, state, joints, closes, opens, length, worst_of(verdicts), wanted, beyond
+    )
 
 
 def gap_now(check: Check, now: PoseNow, name: Joint) -> Gap | None:

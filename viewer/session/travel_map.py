@@ -34,7 +34,7 @@ class TravelMap:
     roll : rad, the one it is for.
     room : (m, n) by layer: deg left for joints, mm left for the slip, and for "worst" the least of
         all as a share of the reserve wanted: 1 is just as much as wanted, 0 is touching. nan out
-        of reach.
+        of reach: of suspension and shaft, or of the axle's stops at this roll.
     reserve : what is wanted of each layer, in its unit.
     """
 
@@ -70,6 +70,8 @@ def travel_map(check: Check, roll: float, heights: int = HEIGHTS, wraps: int = W
         second: np.degrees(left.pinion),
         "slip": np.minimum(left.closes, left.opens),
     }
+    away = ~box.contains(travel[None, :], roll, wrap[:, None])
+    room = {layer: np.where(away, np.nan, values) for layer, values in room.items()}
     if vehicle.section is not None:
         still = degrees(clear["output"] - vehicle.section.bend)
         room = {"output": np.where(np.isnan(room["slip"]), np.nan, still), **room}

@@ -7,6 +7,8 @@ from PyQt6.QtGui import QColor, QKeyEvent, QPalette, QWheelEvent
 from PyQt6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
 
 from geometry.errors import BindpointError
+from sim.oversteps import oversteps
+from viewer.reach_words import out_of_reach_words
 from viewer.session.axis_words import (
     EXAMPLES,
     FINE,
@@ -184,7 +186,9 @@ class AxisRow(QWidget):
         motion.stop()
         self.forget()
         if self.axis != "spin" and not isclose(wanted, motion.value(self.axis), abs_tol=1e-9):
-            self._tell(f"The travel of this rig ends here; {text.strip()} is farther.")
+            self._tell(f"{text.strip()} is farther than can be shown.")
+        elif beyond := oversteps(motion.box, motion.at):
+            self._tell(f"Out of reach: {out_of_reach_words(beyond)}.")
 
     def _tell(self, words: str, more: str = "", wrong: bool = False) -> None:
         look = colours(self)

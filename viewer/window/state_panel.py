@@ -169,7 +169,8 @@ class StatePanel(Follower):
 
     def _on_posed(self) -> None:
         now = self.session.now
-        self.mark.show_verdict(None if now is None else now.verdict, is_old(self.session))
+        verdict = None if now is None or now.beyond else now.verdict
+        self.mark.show_verdict(verdict, is_old(self.session))
         self.says.setText(pose_headline(self.session))
         whole = "" if now is None else now.says
         self.says.setToolTip(whole)

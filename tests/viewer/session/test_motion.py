@@ -1,7 +1,7 @@
 """Pose and turn: held inside the travel, typed, stepped, played."""
 
 from itertools import pairwise
-from math import pi, tau
+from math import pi, sin, tau
 
 import pytest
 from hypothesis import given
@@ -13,6 +13,7 @@ from viewer.session.drives import DRIVES
 from viewer.session.motion import AXES, STEPS, Motion
 
 BOX = TravelRegion(bump=100.0, droop=200.0, roll=0.15, nose_up=0.2, nose_down=0.1)
+STOPS = TravelRegion(100.0, 200.0, 0.15, 0.2, 0.1, stops_apart=800.0, wrap_at_droop=0.4)
 STIFF = TravelRegion(bump=0.0, droop=0.0, roll=0.0, nose_up=0.0, nose_down=0.0)
 
 far = st.floats(-1e4, 1e4)
@@ -162,3 +163,58 @@ def test_an_axle_that_does_not_move_still_turns() -> None:
         motion.advance(0.5)
         assert motion.at == Pose()
         assert motion.spin == pytest.approx(tau * 0.25, abs=1e-9)
+
+
+@given(moves=st.lists(st.tuples(st.sampled_from(AXES), st.floats(-300, 300)), max_size=8))
+def test_between_stops_every_move_ends_where_the_axle_can_be(
+    moves: list[tuple[str, float]],
+) -> None:
+    """Both side heights by hand: travel plus and minus 400 mm times the sine of the roll."""
+    motion = Motion(STOPS)
+    for axis, size in moves:
+        motion.go(**{axis: size if axis == "travel" else size / 1500.0})
+        at = motion.at
+        for side in (1.0, -1.0):
+            height = at.travel + side * 400.0 * sin(at.roll)
+            assert -200.0 - 1e-6 <= height <= 100.0 + 1e-6
+        assert abs(at.roll) <= 0.15
+        share = 1.0 - 0.6 * min(1.0, max(0.0, -at.travel / 200.0))
+        assert -0.1 * share - 1e-9 <= at.wrap <= 0.2 * share + 1e-9
+
+
+def test_what_is_moved_goes_first_and_what_gave_way_comes_back() -> None:
+    motion = Motion(STOPS)
+    motion.go(roll=0.15)
+    motion.go(travel=-200.0)
+    assert motion.at == Pose(-200.0, 0.0, 0.0)
+    motion.go(travel=-100.0)
+    assert motion.at.roll == 0.15
+    motion.go(travel=-200.0)
+    motion.go(roll=0.1)
+    assert motion.at.roll == 0.1
+    assert motion.at.travel == pytest.approx(-200.0 + 400.0 * sin(0.1), abs=1e-6)
+    motion.go(roll=0.0)
+    assert motion.at == Pose(-200.0)
+
+
+def test_a_typed_pose_is_shown_outside_and_held_with_the_next_move() -> None:
+    motion = Motion(STOPS)
+    motion.go(travel=-200.0)
+    motion.type("roll", "5 deg left up")
+    assert motion.at == Pose(-200.0, 5 * pi / 180, 0.0)
+    motion.go(spin=1.0)
+    assert motion.at == Pose(-200.0, 5 * pi / 180, 0.0)
+    motion.step("travel", 1)
+    assert STOPS.contains(motion.at.travel, motion.at.roll, motion.at.wrap)
+
+
+@pytest.mark.parametrize("front", [False, True])
+@pytest.mark.parametrize("name", list(DRIVES))
+def test_every_drive_keeps_to_where_the_axle_can_be(name: str, front: bool) -> None:
+    drive = DRIVES[name]
+    poses = [drive.pose(drive.seconds * i / 200, STOPS, front) for i in range(201)]
+    for at in poses:
+        assert STOPS.contains(at.travel, at.roll, at.wrap)
+    if name == "crossed up":
+        assert max(at.roll for at in poses) == pytest.approx(0.15, abs=1e-9)
+        assert min(at.roll for at in poses) == pytest.approx(-0.15, abs=1e-9)

@@ -181,12 +181,40 @@ def test_undo_is_the_documents_while_a_pose_is_typed(panel: MotionPanel) -> None
     assert not event.isAccepted(), "the menu has it"
 
 
-def test_typing_past_the_end_stops_there_and_says_so(panel: MotionPanel, qtbot: QtBot) -> None:
-    row, motion = panel.rows["travel"], panel.session.motion
+@pytest.mark.parametrize(
+    ("axis", "typed", "says"),
+    [
+        (
+            "travel",
+            "10 in droop",
+            "Out of reach: the axle would hang 10 in down, droop ends at 9 in.",
+        ),
+        ("roll", "9 deg left up", "Out of reach: it would roll 9.0 deg, 8.0 deg is the most."),
+    ],
+)
+def test_a_pose_typed_outside_is_shown_and_called_out_of_reach(
+    panel: MotionPanel, qtbot: QtBot, axis: str, typed: str, says: str
+) -> None:
+    row, session = panel.rows[axis], panel.session
+    row.field.selectAll()
+    qtbot.keyClicks(row.field, typed)
+    qtbot.keyClick(row.field, Qt.Key.Key_Return)
+    assert axis_text(axis, session.motion.value(axis)).startswith(typed.replace("9 deg", "9.0 deg"))
+    assert row.fault.text() == says
+    session.motion.step("spin", 1.0)
+    assert not session.motion.box.contains(
+        session.motion.at.travel, session.motion.at.roll, session.motion.at.wrap
+    ), "turning the shaft leaves the axle where it was typed to"
+    row.step(-1.0 if axis == "roll" else 1.0)
+    at = session.motion.at
+    assert session.motion.box.contains(at.travel, at.roll, at.wrap), "moved, it is held again"
+
+
+def test_typing_farther_than_can_be_shown_says_so(panel: MotionPanel, qtbot: QtBot) -> None:
+    row = panel.rows["travel"]
     row.field.selectAll()
     qtbot.keyClicks(row.field, "40 in droop")
     qtbot.keyClick(row.field, Qt.Key.Key_Return)
-    assert motion.value("travel") == motion.bounds("travel")[0]
     assert "40 in droop is farther" in row.fault.text()
 
 
