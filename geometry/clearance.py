@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from geometry.convex import Index
 from geometry.errors import ShapeError
 from geometry.piece_tree import PieceTree
-from geometry.pose_cells import Excludes, Flags, Motion, PoseCells
+from geometry.pose_cells import Motion, PoseCells
 from geometry.rod import TURNS, Near, nearest
 from geometry.tolerances import TOL
 
@@ -83,7 +83,6 @@ def clearance(
     rods: Sequence[Rod],
     thing: PieceTree,
     *,
-    excludes: Excludes | None = None,
     beat: float = np.inf,
     within: float = TOL.clearance,
     most: int = MOST,
@@ -91,8 +90,6 @@ def clearance(
     """Find the smallest clearance between rods and a thing.
 
     low, high : (3,) corners of the box of poses; a side without width is closed.
-    excludes : which boxes of poses lie wholly outside of what is asked about; a pose is a box
-        without size. Nothing is, when left out.
     beat : mm, clearance above which nothing is looked at more closely.
     within : mm, how far the certified clearance may lie below the one found, or below `beat`.
     most : pairs of stretch and piece to look at.
@@ -107,12 +104,7 @@ def clearance(
     if not rods:
         raise ShapeError("nothing that keeps clear; expected at least one rod")
     corners = np.asarray(low, np.float64), np.asarray(high, np.float64)
-    cells = PoseCells(motion, *corners, excludes or _nothing)
-    return _Search(cells, rods, thing, beat, within).run(most)
-
-
-def _nothing(low: Array, _high: Array) -> Flags:
-    return np.zeros(len(low), np.bool_)
+    return _Search(PoseCells(motion, *corners), rods, thing, beat, within).run(most)
 
 
 @dataclass(frozen=True)
@@ -249,8 +241,7 @@ class _Search:
         turns = NODE_TURNS if node else TURNS
         near = nearest(start, stop, radius, pieces, which, turns)
         if not node:
-            asked = self.cells.asked[pairs.cell, middle]
-            self._offer(near, pairs, middle, asked)
+            self._offer(near, pairs, middle)
         n = near.apart
         toward = self._toward(pairs, n, radius)
         there = self.cells.there[pairs.cell]
@@ -303,20 +294,14 @@ class _Search:
     def _look_nearer(self, pairs: _Pairs, near: Near, toward: Array) -> None:
         """Ask also at the poses that lie farthest toward the nearest things."""
         best = np.argsort(near.distance, kind="stable")[:LOOKS]
-        asked = self.cells.asked[pairs.cell[best]]
-        pose = np.argmax(np.where(asked, toward[best], -np.inf), axis=1)
-        some = asked.any(axis=1)
-        few, pose = pairs[best[some]], pose[some]
-        if len(few):
-            stretches = self._stretches(few, pose)
-            closer = nearest(*stretches, self.thing.pieces, ~few.target)
-            self._offer(closer, few, pose, np.ones(len(few), np.bool_))
+        few, pose = pairs[best], np.argmax(toward[best], axis=1)
+        closer = nearest(*self._stretches(few, pose), self.thing.pieces, ~few.target)
+        self._offer(closer, few, pose)
 
-    def _offer(self, near: Near, pairs: _Pairs, pose: Index, asked: Flags) -> None:
-        distance = np.where(asked, near.distance, np.inf)
-        i = int(np.argmin(distance))
-        if distance[i] < self.distance:
-            self.distance = float(distance[i])
+    def _offer(self, near: Near, pairs: _Pairs, pose: Index) -> None:
+        i = int(np.argmin(near.distance))
+        if near.distance[i] < self.distance:
+            self.distance = float(near.distance[i])
             at = self.cells.poses(pairs.cell[i : i + 1], pose[i : i + 1])[0]
             points = np.stack([near.on_rod[i], near.on_piece[i]])
             self.found = at, points, int(pairs.rod[i]), int(~pairs.target[i])

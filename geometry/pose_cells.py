@@ -22,9 +22,6 @@ Motion = Callable[[Array], tuple[Array, Array]]
 """Both ends (lines, n, 3), mm, of moving lines for poses (n, 3); nan for poses that do not
 exist."""
 
-Excludes = Callable[[Array, Array], Flags]
-"""Which boxes of poses, from (n, 3) to (n, 3), lie wholly outside of what is asked about."""
-
 FIRST_CUT = (4, 2, 2)
 """Cells along each axis of the box to begin with."""
 
@@ -46,9 +43,7 @@ class _Read:
     lean: Array
     length: Array
     there: Flags
-    asked: Flags
     middle: Index
-    kept: Flags
     children: Index
 
 
@@ -61,8 +56,8 @@ class PoseCells:
     shape : poses that a cell is read at, along each axis: 3, or 1 where the box is closed.
     """
 
-    def __init__(self, motion: Motion, low: Array, high: Array, excludes: Excludes) -> None:
-        self._motion, self._excludes = motion, excludes
+    def __init__(self, motion: Motion, low: Array, high: Array) -> None:
+        self._motion = motion
         self._size = high - low
         wide = self._size > 0.0
         axes = [np.array([-1.0, 0.0, 1.0]) if w else np.zeros(1) for w in wide]
@@ -96,11 +91,6 @@ class PoseCells:
         return self._read.there
 
     @property
-    def asked(self) -> Flags:
-        """Which of the poses exist and are asked about, (cells, k)."""
-        return self._read.asked
-
-    @property
     def middle(self) -> Index:
         """Which of the poses stands for its cell, (cells,)."""
         return self._read.middle
@@ -108,13 +98,13 @@ class PoseCells:
     def children(self, cells: Index, axis: Index) -> tuple[Index, Index]:
         """Halves of cells (n,) across an axis (n,) each: rows of cells, and of their parents.
 
-        Halves in which there is no pose, or none that is asked about, are left out.
+        Halves in which there is no pose are left out.
         """
         self._cut(cells, axis)
         one = self._read.children[cells, axis]
         both, parent = np.concatenate([one, one + 1]), np.tile(np.arange(len(cells)), 2)
-        kept = self._read.kept[both]
-        return both[kept], parent[kept]
+        some = self.there[both].any(axis=1)
+        return both[some], parent[some]
 
     def poses(self, cells: Index, which: Index) -> Array:
         """Poses (n, 3) of cells (n,), one each of the k that they are read at."""
@@ -172,15 +162,12 @@ class PoseCells:
         )
         length = np.linalg.norm(axis, axis=-1)
         there = np.asarray(np.isfinite(length).all(axis=1))
-        flat = poses.reshape(-1, 3)
-        asked = there & ~self._excludes(flat, flat).reshape(n, k)
         middle = np.full(n, k // 2)
         odd = ~there[:, k // 2]
         middle[odd] = np.argmax(there[odd], axis=1)
-        kept = there.any(axis=1) & ~self._excludes(centre - half, centre + half)
         children = np.full((n, 3), -1)
         lean = axis / np.where(length > 0.0, length, 1.0)[..., None]
-        read = _Read(centre, half, begin, lean, length, there, asked, middle, kept, children)
+        read = _Read(centre, half, begin, lean, length, there, middle, children)
         new = np.arange(self._known, self._known + n)
         self._cells = read if self._cells is None else _appended(self._cells, self._known, read)
         self._known += n
@@ -189,7 +176,7 @@ class PoseCells:
     def _off_the_edge(self, cells: Index) -> Index:
         """Cut cells on the edge of what can be reached down to a small size."""
         done = []
-        cells = cells[self._read.kept[cells]]
+        cells = cells[self.there[cells].any(axis=1)]
         while len(cells):
             size = np.where(self._size > 0.0, self._size, np.inf)
             share = self._read.half[cells] / size
