@@ -18,8 +18,11 @@ from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
 from sim.first_contact import Contact, FirstContact, earlier, first_contact, past_touching
 from sim.front_axle import front_findings
 from sim.head_hardware import EndHardware, end_hardware
-from sim.line import FreeTurn, free_turn, limit_by_spin, line, running
+from sim.line import FreeTurn, free_turn, limit_by_spin, running
+from sim.rests_on import Basis, Number, Stand, bend, centres, shapes, thickness
 from sim.rig import Rig
+from sim.rig.generic import generic_parts
+from sim.slip_findings import slip_findings
 from sim.surroundings import SurroundingGap, Tell, surrounding_gaps
 from sim.suspension import Links
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
@@ -132,6 +135,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     near = surrounding_gaps(rig, vehicle, parts, _looking(tell))
     turn = _turn_at_ride(vehicle, joints)
     even = running(vehicle)
+    basis = Basis(rig, vehicle)
     return Check(
         rig=rig,
         derivation=derivation,
@@ -145,9 +149,9 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
         give=_bush_give(vehicle),
         findings=by_gravity(
             [
-                *_findings(rig, vehicle, joints, swept, turn),
-                *_surrounding_findings(rig, near),
-                *front_findings(rig, even),
+                *_findings(rig, vehicle, joints, swept, turn, basis),
+                *_surrounding_findings(rig, near, basis),
+                *front_findings(rig, even, basis),
             ]
         ),
     )
@@ -249,11 +253,16 @@ def _sooner(static: FirstContact | None, moving: FirstContact) -> FirstContact:
 
 
 def _findings(
-    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, JointCheck], swept: Envelope, turn: FreeTurn
+    rig: Rig,
+    vehicle: Vehicle,
+    joints: Mapping[Joint, JointCheck],
+    swept: Envelope,
+    turn: FreeTurn,
+    basis: Basis,
 ) -> Iterator[Finding]:
     for joint, result in joints.items():
-        yield from _joint_findings(rig, joint, result)
-    yield from _slip_findings(rig, vehicle, swept)
+        yield from _joint_findings(rig, joint, result, basis)
+    yield from slip_findings(rig, vehicle, swept, basis)
     yield Finding(
         "turns-at-ride",
         judged(turn.margin, 0.0),
@@ -262,12 +271,24 @@ def _findings(
         _deg(joints[turn.joint].curve.certified_clear),
         _deg(joints[turn.joint].sweep.ride),
         RIDE,
-        {"joint": turn.joint, "spin_deg": degrees(turn.spin)},
+        {
+            "joint": turn.joint,
+            "spin_deg": degrees(turn.spin),
+            "generic": generic_parts(rig, turn.joint),
+        },
+        basis.of(shapes(turn.joint), bend(turn.joint, RIDE)),
     )
     if swept.unreachable is not None:
         nothing = _mm(0.0)
         yield Finding(
-            "out-of-reach", "touches", "axle", nothing, nothing, nothing, swept.unreachable
+            "out-of-reach",
+            "touches",
+            "axle",
+            nothing,
+            nothing,
+            nothing,
+            swept.unreachable,
+            rests_on=basis.of(centres(_halfway(swept.unreachable))),
         )
     beyond = max(swept.extrapolated)
     if beyond > 0.0:
@@ -284,7 +305,12 @@ def _findings(
         )
 
 
-def _joint_findings(rig: Rig, joint: Joint, result: JointCheck) -> Iterator[Finding]:
+def _halfway(at: Pose) -> Pose:
+    """On the way to a pose that has no line of the shaft: what decides the line there too."""
+    return Pose(0.5 * at.travel, 0.5 * at.roll, 0.5 * at.wrap)
+
+
+def _joint_findings(rig: Rig, joint: Joint, result: JointCheck, basis: Basis) -> Iterator[Finding]:
     most = result.sweep.most
     verdict = judged(result.margin, rig.wanted.bend.rad)
     meeting = result.meeting
@@ -295,7 +321,11 @@ def _joint_findings(rig: Rig, joint: Joint, result: JointCheck) -> Iterator[Find
         "first": result.first,
         "gap_mm": result.gap.distance,
         "takes": result.takes,
+        "generic": generic_parts(rig, joint),
     }
+    numbers = [shapes(joint), bend(joint, most.at)]
+    if verdict == "touches" and result.first is not None:
+        numbers.append(bend(joint, result.first))
     yield Finding(
         "joint-bend",
         verdict,
@@ -305,66 +335,26 @@ def _joint_findings(rig: Rig, joint: Joint, result: JointCheck) -> Iterator[Find
         _deg(most.value),
         most.at,
         detail,
+        basis.of(*numbers, *_if(verdict == "close", _wanted_bend)),
     )
     gap, wanted = result.gap.distance, rig.wanted.gap.mm
     if verdict == "clear" and gap < wanted:
         yield Finding(
-            "joint-gap", "close", joint, _mm(gap - wanted), _mm(wanted), _mm(gap), most.at, detail
-        )
-
-
-def _slip_takes(vehicle: Vehicle, opens: float, sense: float) -> WhatItTakes:
-    """What it takes to move the slip so far (mm), opening (1) or closing (-1)."""
-    return what_it_takes(
-        lambda t, r, w: sense * line(vehicle, t, r, w).slip - opens, vehicle.travel
-    )
-
-
-def _slip_findings(rig: Rig, vehicle: Vehicle, swept: Envelope) -> Iterator[Finding]:
-    slip, reserve = swept.slip, rig.wanted.slip.mm
-    detail = {"reserve_mm": reserve, "place": slip.has.at}
-    closing, opening = (
-        detail | {"takes": _slip_takes(vehicle, has, sense) if left <= 0.0 else None}
-        for has, left, sense in (
-            (slip.has.closes, slip.closes_left, -1.0),
-            (slip.has.opens, slip.opens_left, 1.0),
-        )
-    )
-    yield Finding(
-        "slip-closes",
-        judged(slip.closes_left, reserve),
-        "slip",
-        _mm(slip.closes_left),
-        _mm(slip.has.closes),
-        _mm(max(0.0, -slip.shortest.value)),
-        slip.shortest.at,
-        closing,
-    )
-    yield Finding(
-        "slip-opens",
-        judged(slip.opens_left, reserve),
-        "slip",
-        _mm(slip.opens_left),
-        _mm(slip.has.opens),
-        _mm(max(0.0, slip.longest.value)),
-        slip.longest.at,
-        opening,
-    )
-    apart = slip.apart_left
-    if apart is not None and not apart > 0.0:
-        yield Finding(
-            "slip-comes-apart",
-            "touches",
-            "slip",
-            _mm(apart),
-            _mm(slip.has.comes_apart or 0.0),
-            _mm(slip.longest.value),
-            slip.longest.at,
+            "joint-gap",
+            "close",
+            joint,
+            _mm(gap - wanted),
+            _mm(wanted),
+            _mm(gap),
+            most.at,
             detail,
+            basis.of(*numbers, _wanted_gap),
         )
 
 
-def _surrounding_findings(rig: Rig, near: tuple[SurroundingGap, ...]) -> Iterator[Finding]:
+def _surrounding_findings(
+    rig: Rig, near: tuple[SurroundingGap, ...], basis: Basis
+) -> Iterator[Finding]:
     wanted = rig.wanted.clearance.mm
     for gap in near:
         verdict: Verdict = "clear" if gap.certified_mm >= wanted else "close"
@@ -385,7 +375,24 @@ def _surrounding_findings(rig: Rig, near: tuple[SurroundingGap, ...]) -> Iterato
                 "certified_mm": gap.certified_mm,
                 "unseen": gap.unseen,
             },
+            basis.of(centres(gap.at, gap.fixed_to_axle), thickness(gap.joint), _wanted_clearance),
         )
+
+
+def _if(counts: bool, number: Number) -> tuple[Number, ...]:
+    return (number,) if counts else ()
+
+
+def _wanted_bend(stand: Stand) -> float:
+    return stand.rig.wanted.bend.rad
+
+
+def _wanted_gap(stand: Stand) -> float:
+    return stand.rig.wanted.gap.mm
+
+
+def _wanted_clearance(stand: Stand) -> float:
+    return stand.rig.wanted.clearance.mm
 
 
 def _deg(rad: float) -> Measure:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import inf
 from typing import TYPE_CHECKING, Final, Literal
 
 from sim.rig import Assumed, Note, Rig, notes
@@ -87,6 +88,7 @@ def ride_height_of(rig: Rig) -> Ride:
 
 def _vehicle(rig: Rig, ride: Ride, wrap: AxleWrap | None) -> Vehicle:
     travel, slip = rig.travel, rig.shaft.slip
+    measured = measured_slip(rig)
     output_head, pinion_head = heads_of(rig.shaft)
     return Vehicle(
         p_C_output=ride.p_C_output,
@@ -100,9 +102,10 @@ def _vehicle(rig: Rig, ride: Ride, wrap: AxleWrap | None) -> Vehicle:
         ),
         slip=Slip(
             at=slip.at,
-            closes=slip.closes.mm,
-            opens=slip.opens.mm,
+            closes=slip.closes.mm if "shaft.slip.closes" in measured else inf,
+            opens=slip.opens.mm if "shaft.slip.opens" in measured else inf,
             comes_apart=None if slip.comes_apart is None else slip.comes_apart.mm,
+            stands_in=(slip.closes.mm, slip.opens.mm),
         ),
         front=ride.front,
         phase=rig.shaft.phase.rad,
@@ -110,6 +113,12 @@ def _vehicle(rig: Rig, ride: Ride, wrap: AxleWrap | None) -> Vehicle:
         output_head=output_head,
         pinion_head=pinion_head,
     )
+
+
+def measured_slip(rig: Rig) -> frozenset[str]:
+    """Which of `shaft.slip.closes` and `shaft.slip.opens` somebody measured."""
+    assumed = {each.key for each in rig.assumed}
+    return frozenset({"shaft.slip.closes", "shaft.slip.opens"} - assumed)
 
 
 def _rad(angle: Angle | None) -> float:

@@ -10,6 +10,7 @@ from math import inf
 from types import MappingProxyType
 from typing import Any, Literal
 
+from sim.rig.defaults import Assumed
 from sim.vehicle import Pose
 
 Verdict = Literal["clear", "close", "touches"]
@@ -24,6 +25,7 @@ Code = Literal[
     "slip-closes",
     "slip-opens",
     "slip-comes-apart",
+    "slip-not-measured",
     "turns-at-ride",
     "surroundings",
     "surroundings-unfinished",
@@ -57,8 +59,8 @@ class Finding:
     worst : the worst value met over the whole travel.
     at : the pose where that is; None where no single pose is meant.
     detail : whatever else the words need (surfaces, reserve wanted, ...).
-    rests_on_assumed : keys of the rig that nobody gave and that its numbers or its
-        verdict follow from, as in `Rig.assumed`.
+    rests_on : values that nobody gave and that its numbers or its verdict follow
+        from, as in `Rig.assumed`.
     """
 
     code: Code
@@ -69,10 +71,15 @@ class Finding:
     worst: Measure
     at: Pose | None
     detail: Mapping[str, Any] = field(default_factory=dict)
-    rests_on_assumed: tuple[str, ...] = ()
+    rests_on: tuple[Assumed, ...] = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "detail", MappingProxyType(dict(self.detail)))
+
+    @property
+    def rests_on_assumed(self) -> tuple[str, ...]:
+        """Keys of the values that it rests on and nobody gave."""
+        return tuple(each.key for each in self.rests_on)
 
 
 def judged(margin: float, reserve: float) -> Verdict:
@@ -91,7 +98,8 @@ def by_gravity(findings: list[Finding]) -> tuple[Finding, ...]:
     """Worst verdict first; within one what stops the axle soonest, then what has least to spare.
 
     Sooner is a shorter way from ride height; less to spare is a smaller share of the reserve
-    wanted, which compares degrees with lengths. What has neither comes last, as it came.
+    wanted, which compares degrees with lengths. What has neither comes last, as it came; a slip
+    that has to be measured comes before all that is clear.
     """
     return tuple(sorted(findings, key=_gravity))
 
@@ -102,4 +110,6 @@ def _gravity(finding: Finding) -> tuple[int, float, float]:
     name = "reserve_deg" if finding.margin.unit == "deg" else "reserve_mm"
     reserve = float(finding.detail.get(name, 0.0))
     share = finding.margin.value / reserve if reserve > 0.0 else inf
+    if finding.code == "slip-not-measured":
+        share = -inf
     return -ORDER.index(finding.verdict), way, share

@@ -8,6 +8,7 @@ from sim.cardan import Chain
 from sim.caster import caster_change
 from sim.derive import ride_height_of
 from sim.findings import Finding, Measure
+from sim.rests_on import Basis, aim, unevenness
 from sim.rig import Rig
 from sim.vehicle import RIDE
 
@@ -16,12 +17,12 @@ SMOOTH: Final = 3.0
 source)."""
 
 
-def front_findings(rig: Rig, running: Chain) -> Iterator[Finding]:
+def front_findings(rig: Rig, running: Chain, basis: Basis) -> Iterator[Finding]:
     """Notes on a front axle, where its caster or its hubs are said; never a stop."""
     caster = rig.axle.steers
     if caster is not None:
-        aim = ride_height_of(rig).down - rig.axle.up
-        change = caster_change(aim, caster)
+        off = ride_height_of(rig).down - rig.axle.up
+        change = caster_change(off, caster)
         yield Finding(
             "caster",
             "clear",
@@ -30,7 +31,8 @@ def front_findings(rig: Rig, running: Chain) -> Iterator[Finding]:
             Measure(degrees(caster), "deg"),
             Measure(degrees(caster + change.change), "deg"),
             RIDE,
-            {"says": change.says, "raised_deg": degrees(aim)},
+            {"says": change.says, "raised_deg": degrees(off)},
+            basis.of(aim),
         )
     if rig.axle.hubs is not None:
         like = degrees(running.like_one_joint)
@@ -43,4 +45,5 @@ def front_findings(rig: Rig, running: Chain) -> Iterator[Finding]:
             Measure(like, "deg"),
             RIDE,
             {"hubs": rig.axle.hubs},
+            basis.of(unevenness),
         )

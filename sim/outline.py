@@ -44,11 +44,12 @@ def shaft_rods(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) 
     """Everything that turns with the shaft, from its tube to what lies in front of it."""
     first = joints["middle"] if "middle" in joints else joints["output"]
     output, pinion = first.driven, joints["pinion"].driving
+    hangs_on: Joint = "middle" if "middle" in joints else "output"
     end = "at the middle joint" if "middle" in joints else "at the output end"
     return (
         *_between(rig, vehicle, (land(output), land(pinion)), joints["pinion"]),
-        *_yoke(output, end, (0.0, 1.0), "shaft"),
-        *_yoke(pinion, "at the pinion end", (1.0, -1.0), "shaft"),
+        *_yoke(output, end, (0.0, 1.0), "shaft", hangs_on),
+        *_yoke(pinion, "at the pinion end", (1.0, -1.0), "shaft", "pinion"),
         *_heads(joints),
         *_front(rig, joints),
     )
@@ -57,13 +58,13 @@ def shaft_rods(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) 
 def axle_rods(joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
     """What moves with the axle and goes near things on the chassis: the yoke on the pinion."""
     yoke = joints["pinion"].driven
-    return tuple(_whole(yoke.contact, "pinion yoke", "pinion yoke", "axle"))
+    return tuple(_whole(yoke.contact, "pinion yoke", "pinion yoke", "axle", "pinion"))
 
 
 def output_rods(joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
     """What sits at the output and goes near things on the axle: the yoke there."""
     yoke = joints["output"].driving
-    return tuple(_whole(yoke.contact, "output yoke", "output yoke", "output"))
+    return tuple(_whole(yoke.contact, "output yoke", "output yoke", "output", "output"))
 
 
 def land(yoke: Yoke) -> float:
@@ -78,13 +79,16 @@ def _outline(mesh: Mesh, start: float, stop: float) -> tuple[Taper, ...]:
     return outline(mesh, start, stop)
 
 
-def _whole(mesh: Mesh, name: str, along: Line, of: Owner) -> Iterator[Rod]:
+def _whole(mesh: Mesh, name: str, along: Line, of: Owner, joint: Joint) -> Iterator[Rod]:
     """A part that turns about the line it lies on, all of it under one name."""
     for each in _outline(mesh, -np.inf, np.inf):
-        yield Rod(name, each.radius, (0.0, each.start), (0.0, each.stop), along, of)
+        ends = (0.0, each.start), (0.0, each.stop)
+        yield Rod(name, each.radius, *ends, along, of, joint=joint)
 
 
-def _yoke(yoke: Yoke, end: str, where: tuple[float, float], along: Line) -> Iterator[Rod]:
+def _yoke(
+    yoke: Yoke, end: str, where: tuple[float, float], along: Line, joint: Joint
+) -> Iterator[Rod]:
     """A yoke of the shaft up to its weld: ears, body, bead.
 
     where : share of the line's length at which its cross is, and which way its x axis points.
@@ -100,7 +104,7 @@ def _yoke(yoke: Yoke, end: str, where: tuple[float, float], along: Line) -> Iter
         if stop - start > 0.0:
             for each in _outline(yoke.contact, start, stop):
                 ends = (share, way * each.start), (share, way * each.stop)
-                yield Rod(f"{name} {end}", each.radius, *ends, along)
+                yield Rod(f"{name} {end}", each.radius, *ends, along, joint=joint)
 
 
 def _between(
@@ -151,10 +155,13 @@ def _slip(shape: SlipShape, at: float, behind: float) -> Iterator[Rod]:
 def slip_in_shaft(cross: str, tube: tuple[float, float], slip: Slip) -> SlipShape:
     """The slip that a vehicle has in its shaft: the catalogue's for a cross, with its stroke.
 
+    Of a slip that nobody measured the stroke is a generic one.
+
     tube : outside diameter and wall, mm.
     Raises BindpointError for an unknown cross and dimensions that clash.
     """
     outside, wall = tube
+    slip = slip.sized
     # What goes into the tube is not seen, and a solid one has no room for it.
     thin = min(wall, 0.25 * outside)
     usual = slip_shape(cross, outside, thin)
@@ -198,7 +205,8 @@ def _heads(joints: Mapping[Joint, EndHardware]) -> Iterator[Rod]:
     for joint, along in lines:
         head = joints[joint]
         if isinstance(head, HeadHardware):
-            yield from _whole(head.built.centre.contact, f"{along}'s centre yoke", along, "shaft")
+            name = f"{along}'s centre yoke"
+            yield from _whole(head.built.centre.contact, name, along, "shaft", joint)
 
 
 def _front(rig: Rig, joints: Mapping[Joint, EndHardware]) -> Iterator[Rod]:
@@ -214,7 +222,7 @@ def _front(rig: Rig, joints: Mapping[Joint, EndHardware]) -> Iterator[Rod]:
     stub = rig.carrier.bearing_stub.mm if rig.carrier.bearing_stub is not None else 0.0
     behind = rig.carrier.middle_joint_beyond.mm + stub
     yield Rod("front tube", tube, (0.0, land(output)), (1.0, -behind), "front section")
-    yield from _yoke(output, "of the front tube", (0.0, 1.0), "front section")
+    yield from _yoke(output, "of the front tube", (0.0, 1.0), "front section", "output")
     for each in _outline(middle.contact, -np.inf, np.inf):
         ends = (1.0, -each.start), (1.0, -each.stop)
-        yield Rod("front yoke", each.radius, *ends, "front section")
+        yield Rod("front yoke", each.radius, *ends, "front section", joint="middle")

@@ -7,7 +7,7 @@ import numpy as np
 
 from sim.frames import FloatArray
 from sim.lines import Line, line_ends
-from sim.vehicle import Vehicle
+from sim.vehicle import Joint, Vehicle
 
 Owner = Literal["shaft", "output", "axle"]
 
@@ -23,6 +23,7 @@ class Rod:
     along : the line its axis lies on
     of : what it is a part of: the shaft, what sits at the output, the axle
     yields : whether it gives way where it is touched, as rubber does
+    joint : the joint whose yokes or head it is of; None for tube and slip
     """
 
     name: str
@@ -32,6 +33,7 @@ class Rod:
     along: Line = "shaft"
     of: Owner = "shaft"
     yields: bool = False
+    joint: Joint | None = None
 
     @property
     def radii(self) -> tuple[float, float]:

@@ -56,6 +56,7 @@ class SurroundingGap:
     at : the pose; where they touch, one about as near to ride height as any that does.
     points : (2, 3) mm in C, on the part and on the thing.
     fixed_to_axle : whether the thing moves with the axle.
+    joint : the joint that the part is of; None for tube and slip.
     """
 
     name: str
@@ -68,6 +69,7 @@ class SurroundingGap:
     at: Pose
     points: FloatArray
     fixed_to_axle: bool
+    joint: Joint | None = None
 
     @property
     def sure_mm(self) -> float:
@@ -232,7 +234,7 @@ class _Asked:
         if rod is None:
             return None
         return replace(
-            self.told(found), part=rod.name, of=rod.of, yields=rod.yields,
+            self.told(found), part=rod.name, of=rod.of, yields=rod.yields, joint=rod.joint,
             gap_mm=0.0, certified_mm=0.0, finished=True,
         )  # fmt: skip
 
@@ -256,4 +258,5 @@ class _Asked:
             at=at,
             points=points,
             fixed_to_axle=self.thing.moves,
+            joint=rod.joint,
         )

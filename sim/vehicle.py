@@ -1,6 +1,6 @@
 """The vehicle as the mathematics sees it: two joints, a suspension, a travel, a slip."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 from typing import Literal, get_args
 
@@ -35,7 +35,10 @@ RIDE = Pose()
 
 @dataclass(frozen=True)
 class Slip:
-    """What the slip has left at ride height, mm."""
+    """What the slip has left at ride height, mm; `inf` for what nobody measured.
+
+    What nobody measured has no end that anything could run into, so nothing is judged by it.
+    """
 
     at: SlipPlace
     """"shaft": a slip joint within the shaft. "output": a yoke sliding on the output spline."""
@@ -45,19 +48,40 @@ class Slip:
     """Opening left before the spline engagement gets too short."""
     comes_apart: float | None = None
     """Opening left before it comes apart, where known."""
+    stands_in: tuple[float, float] = (38.1, 76.2)
+    """What a generic slip closes and opens (from memory), for the size of one that nobody
+    measured."""
 
     def __post_init__(self) -> None:
         if self.at not in get_args(SlipPlace):
             raise VehicleError(f"slip at: got {self.at!r}, expected one of {get_args(SlipPlace)}")
         for name in ("closes", "opens"):
             value = getattr(self, name)
-            if not (isfinite(value) and value >= 0.0):
+            if not value >= 0.0:
                 raise VehicleError(f"slip {name}: got {value} mm, expected zero or more")
-        if self.comes_apart is not None and not self.comes_apart >= self.opens:
+        apart = self.comes_apart
+        if apart is not None and isfinite(self.opens) and not apart >= self.opens:
             raise VehicleError(
                 f"slip comes_apart: got {self.comes_apart} mm, expected at least what it opens, "
                 f"{self.opens} mm"
             )
+
+    @property
+    def measured(self) -> bool:
+        """Whether it is known both ways."""
+        return isfinite(self.closes) and isfinite(self.opens)
+
+    @property
+    def sized(self) -> "Slip":
+        """The same with a size for every side, to draw and to keep clear of, not to judge by."""
+        closes, opens = self.stands_in
+        if self.comes_apart is not None:
+            opens = min(opens, self.comes_apart)
+        return replace(
+            self,
+            closes=self.closes if isfinite(self.closes) else closes,
+            opens=self.opens if isfinite(self.opens) else opens,
+        )
 
 
 @dataclass(frozen=True, eq=False)

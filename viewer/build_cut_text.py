@@ -160,6 +160,8 @@ def slip_lines(ticket: Ticket) -> Iterator[str]:
 def _slip_name(plan: SlipPlan) -> str:
     if plan.by_rig:
         return "as the rig file describes it"
+    if plan.at == "output" and plan.barrel == 0.0:
+        return "not measured: as the travel asks"
     return f"{plan.built.name} of the catalogue, chosen for the travel"
 
 

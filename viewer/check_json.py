@@ -156,6 +156,8 @@ def _slip(result: Check) -> dict[str, Any]:
         "ride_mm": swept.length_ride,
         "closes_left_mm": number(slip.closes_left),
         "opens_left_mm": number(slip.opens_left),
+        "asked_closing_mm": number(max(0.0, -slip.shortest.value)),
+        "asked_opening_mm": number(max(0.0, slip.longest.value)),
         "at_shortest": pose_data(slip.shortest.at),
         "at_longest": pose_data(slip.longest.at),
     }

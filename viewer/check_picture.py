@@ -6,10 +6,13 @@ from textwrap import wrap
 from types import MappingProxyType
 
 from sim.check import Check, JointCheck
+from sim.findings import Code
 from sim.line import turn
 from sim.pose import PoseCheck, PosedJoint, joint_turns
+from sim.rig.generic import GenericParts, generic_parts
 from sim.surroundings import SurroundingGap
 from sim.vehicle import Joint, Pose
+from viewer.assumed_words import assumed_words, joint_words
 from viewer.picture import save_picture
 from viewer.scene.build_joint import joint_picture, worst_gap
 from viewer.scene.build_shaft import nearby, shaft_picture
@@ -49,8 +52,12 @@ def _joint(result: Check) -> JointPicture:
         at,
         found.hardware,
         worst_gap(found),
-        _headline(found),
-        (f"{result.rig.name}.", f"At {pose_words(at)}.", _bends(found)),
+        _headline(found, generic_parts(result.rig, result.tightest)),
+        (
+            f"{result.rig.name}.",
+            f"At {pose_words(at)}. {_bends(found)}",
+            *_rests(result, "joint-bend", result.tightest),
+        ),
     )
 
 
@@ -70,7 +77,7 @@ def _shaft(result: Check, nearest: SurroundingGap | None) -> ShaftPicture:
         _posed(result, at),
         (tube.outside.mm, tube.wall.mm),
         title,
-        (f"At {pose_words(at)}.", *wrap(_whole(result), WIDTH)),
+        (f"At {pose_words(at)}.", *wrap(_whole(result), WIDTH), *_near_rests(result, nearest)),
         near=nearby(rig, result.derivation.vehicle, at, marked),
     )
 
@@ -90,11 +97,25 @@ def _posed(result: Check, at: Pose) -> PoseCheck:
     return PoseCheck(vehicle, at, 0.0, state, MappingProxyType(joints))
 
 
-def _headline(found: JointCheck) -> str:
-    joint = f"The {found.hardware.joint} joint"
+def _headline(found: JointCheck, generic: GenericParts) -> str:
+    joint = joint_words(found.hardware.joint, generic)
     if found.margin <= 0.0:
         return f"{joint} touches"
     return f"{joint} at its worst: {degrees(found.margin):.1f} deg left"
+
+
+def _rests(result: Check, code: Code, subject: str) -> list[str]:
+    """What a finding rests on that nobody gave, in lines."""
+    said = [
+        assumed_words(each)
+        for each in result.findings
+        if each.code == code and each.subject == subject
+    ]
+    return [row for line in said for row in wrap(line, WIDTH)]
+
+
+def _near_rests(result: Check, nearest: SurroundingGap | None) -> list[str]:
+    return [] if nearest is None else _rests(result, "surroundings", nearest.name)
 
 
 def _whole(result: Check) -> str:

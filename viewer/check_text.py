@@ -6,6 +6,7 @@ from textwrap import wrap
 
 from sim.check import Check
 from sim.units import format_length
+from viewer.assumed_words import assumed_words
 from viewer.words import (
     CAUTION,
     check_word,
@@ -29,8 +30,11 @@ def _lines(result: Check) -> Iterator[str]:
     yield f"{check_word(result)}  {headline(result)}"
     yield ""
     for finding in result.findings:
-        mark = "    " if finding.code in _NOTES else f"{_MARKS[finding.verdict]} "
-        yield from _item(f"{mark}{says(finding)}", "    ")
+        mark = _OTHER_MARKS.get(finding.code, _MARKS[finding.verdict])
+        yield from _item(f"{mark} {says(finding)}", "    ")
+        rests = assumed_words(finding)
+        if rests:
+            yield from _item(f"       {rests}", "       ")
     contact = first_contact_words(result)
     if contact is not None:
         yield from _item(f"    {contact}", "    ")
@@ -72,8 +76,9 @@ def _lines(result: Check) -> Iterator[str]:
 
 _MARKS = {"clear": "  ok", "close": "   ~", "touches": "  !!"}
 
-_NOTES = ("caster", "hubs")
-"""Findings that only tell something: they are never a verdict, so nothing calls them ok."""
+_OTHER_MARKS = {"caster": "   ", "hubs": "   ", "slip-not-measured": "   ?"}
+"""Of findings that are never a verdict, so that nothing calls them ok: what only tells something,
+and what asks for a measurement."""
 
 
 def _joint_table(result: Check) -> Iterator[str]:

@@ -148,7 +148,9 @@ def margin_cells(outcome: Outcome) -> Iterator[tuple[Joint, str]]:
 
 
 def left_words(mm: float) -> str:
-    """What is left of something that can run short, as a fraction of an inch."""
+    """What is left of something that can run short, as a fraction of an inch; `inf` is unknown."""
+    if not isfinite(mm):
+        return UNKNOWN
     return f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
 
 

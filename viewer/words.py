@@ -4,10 +4,11 @@ Findings come as coded records (`sim.findings`); only this module turns them int
 """
 
 from collections.abc import Callable, Iterator
-from math import floor, inf, radians
+from math import floor, inf, isfinite, radians
 
 from sim.check import Check
 from sim.findings import Code, Finding, Verdict
+from sim.rig.generic import generic_parts
 from sim.units import (
     format_angle,
     format_fraction,
@@ -18,6 +19,7 @@ from sim.units import (
 )
 from sim.vehicle import Pose
 from sim.what_it_takes import Takes, WhatItTakes
+from viewer.assumed_words import generic_words, joint_words
 
 CAUTION = (
     "A geometry estimate from the numbers given; it certifies nothing. Turn the shaft by hand "
@@ -43,6 +45,10 @@ RUNS_OUT = "RUNS OUT"
 """Instead of TOUCHES where no metal meets but the slip has no more to give."""
 
 
+NOT_MEASURED = "not measured"
+"""Of a slip that nobody measured, in place of what is left of it."""
+
+
 def verdict_word(verdict: Verdict, metal: bool = True) -> str:
     """One word for a verdict. metal : whether metal meets, rather than the slip running out."""
     return VERDICT_WORDS[verdict] if metal or verdict != "touches" else RUNS_OUT
@@ -55,13 +61,20 @@ def check_word(result: Check) -> str:
 
 
 def headline(result: Check) -> str:
-    """The verdict in a few words."""
+    """The verdict in a few words, and what of the shaft nobody told."""
+    measured = result.envelope.slip.has.measured
     if result.verdict == "clear":
-        return "Nothing touches and the slip does not run out anywhere in the travel."
-    if result.verdict == "close":
-        return "Nothing touches, but there is less room than wanted."
-    stops = {finding.code for finding in result.findings if finding.verdict == "touches"}
-    said = [words for words, codes in _STOPS if stops & codes]
+        slip = " and the slip does not run out" if measured else ""
+        said = [f"Nothing touches{slip} anywhere in the travel."]
+    elif result.verdict == "close":
+        said = ["Nothing touches, but there is less room than wanted."]
+    else:
+        stops = {finding.code for finding in result.findings if finding.verdict == "touches"}
+        said = [words for words, codes in _STOPS if stops & codes]
+    if any(generic_parts(result.rig, joint) for joint in result.joints):
+        said.append("Generic joints stand in for what nobody named.")
+    if not measured:
+        said.append("Nobody measured the slip.")
     return " ".join(said)
 
 
@@ -96,7 +109,8 @@ def says(finding: Finding) -> str:
 
 
 def _joint_bend(finding: Finding) -> str:
-    joint, detail = f"The {finding.subject} joint", finding.detail
+    detail = finding.detail
+    joint = joint_words(finding.subject, detail.get("generic"))
     worst = f"{finding.worst.value:.1f} deg at {_pose(finding)}"
     if finding.verdict == "touches":
         first: Pose | None = detail["first"]
@@ -122,7 +136,7 @@ def _joint_bend(finding: Finding) -> str:
 
 def _joint_gap(finding: Finding) -> str:
     return (
-        f"The {finding.subject} joint has only "
+        f"{joint_words(finding.subject, finding.detail.get('generic'))} has only "
         f"{_gap(finding.worst.value, under=finding.limit.value)} of room at "
         f"{_pose(finding)}: {_meeting(finding)}. {_gap(finding.limit.value, exact=1)} is wanted."
     )
@@ -138,7 +152,9 @@ def _gap(mm: float, under: float = inf, exact: int = 0) -> str:
 
 
 def slip_left_words(mm: float) -> str:
-    """What is left of a slip one way, or how much it is short."""
+    """What is left of a slip one way, or how much it is short; `inf` where nobody measured it."""
+    if not isfinite(mm):
+        return NOT_MEASURED
     return f"{format_length(mm)} left" if mm >= 0.0 else f"{format_missing(-mm)} short"
 
 
@@ -226,16 +242,42 @@ def _slip_apart(finding: Finding) -> str:
     )
 
 
+def _slip_not_measured(finding: Finding) -> str:
+    detail = finding.detail
+    moves = {"closes": "closing", "opens": "opening"}
+    asks = [
+        f"{_length(mm)} of {moves[way]} at {pose_words(at)}"
+        for way, (mm, at) in detail["asked"].items()
+    ]
+    ways = [way.removesuffix("s") for way in detail["asked"]]
+    wanted = _length(detail["wanted_mm"])
+    generic, own = detail["generic"], "the truck's own has to be measured"
+    if generic is None:
+        has = f"No generic slip has that with {wanted} to spare at either end"
+    else:
+        closes, opens = (_length(mm) for mm in detail["set"])
+        has = (
+            f"A generic {generic} has that with {wanted} to spare at either end, set at "
+            f"ride height with {closes} to close and {opens} to open"
+        )
+    return (
+        f"Nobody measured how far the slip can {' or '.join(ways)}, so it is not judged. The "
+        f"travel asks {' and '.join(asks)} from ride height. {has}; {own}."
+    )
+
+
 def _turns(finding: Finding) -> str:
     joint = finding.detail["joint"]
+    words = generic_words(finding.detail.get("generic"))
+    led = f", with {words}," if words else ""
     if finding.verdict == "touches":
         return (
-            f"The shaft cannot be turned all the way round at ride height: the {joint} joint "
-            f"touches at {finding.detail['spin_deg']:.0f} deg of its turn."
+            f"The shaft cannot be turned all the way round at ride height{led.rstrip(',')}: the "
+            f"{joint} joint touches at {finding.detail['spin_deg']:.0f} deg of its turn."
         )
     return (
         f"At ride height the shaft turns freely all the way round; the tightest spot, at the "
-        f"{joint} joint, has {finding.margin.value:.1f} deg left."
+        f"{joint} joint{led or ','} has {finding.margin.value:.1f} deg left."
     )
 
 
@@ -323,6 +365,7 @@ _SENTENCES: dict[Code, Callable[[Finding], str]] = {
     "slip-closes": _slip_closes,
     "slip-opens": _slip_opens,
     "slip-comes-apart": _slip_apart,
+    "slip-not-measured": _slip_not_measured,
     "turns-at-ride": _turns,
     "surroundings": _surroundings,
     "surroundings-unfinished": _surroundings_unfinished,

@@ -13,7 +13,7 @@ from sim.cures.restate import housing_turned, pinion_turned
 from sim.cures.seats import seated
 from sim.cures.worse import made_worse
 from sim.cures.yokes import DEEP
-from sim.derive import ride_height_of
+from sim.derive import measured_slip, ride_height_of
 from sim.head_catalogue import head_kinds
 from sim.rig import Rig
 from sim.rig.change import changed
@@ -63,7 +63,8 @@ class DoubleCardan(Remedy):
         headed = seated(rig, changed(rig, values))
         headed = pinion_turned(headed, _to_aim(ride_height_of(headed), radians(_low(dose))))
         slip = rig.shaft.slip
-        values = {"shaft.slip.closes": slip.closes.typed, "shaft.slip.opens": slip.opens.typed}
+        typed = {"shaft.slip.closes": slip.closes.typed, "shaft.slip.opens": slip.opens.typed}
+        values = {key: typed[key] for key in sorted(measured_slip(rig))}
         if slip.comes_apart is not None:
             values["shaft.slip.comes_apart"] = slip.comes_apart.typed
         return changed(headed, values)

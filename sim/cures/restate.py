@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from sim.derive import ride_height_of, vehicle_of
+from sim.derive import measured_slip, ride_height_of, vehicle_of
 from sim.frames import FloatArray
 from sim.rig import Rig
 from sim.rig.change import changed
@@ -97,18 +97,17 @@ def longer_tube(rig: Rig, longer: float) -> Rig:
 
 def _with_slip(before: Rig, after: Rig, moved: float) -> Rig:
     """`after` with the slip of `before` drawn out by `moved` mm at ride height."""
-    slip = before.shaft.slip
-    assumed = {each.key for each in before.assumed}
-    values: dict[str, Any] = {
-        "shaft.slip.closes": typed_length(max(0.0, slip.closes.mm + moved)),
-        "shaft.slip.opens": typed_length(max(0.0, slip.opens.mm - moved)),
+    slip, measured = before.shaft.slip, measured_slip(before)
+    left = {
+        "shaft.slip.closes": max(0.0, slip.closes.mm + moved),
+        "shaft.slip.opens": max(0.0, slip.opens.mm - moved),
     }
     # A slip that nobody measured is no better known for having been moved.
-    values = {key: value for key, value in values.items() if key not in assumed}
+    values: dict[str, Any] = {key: typed_length(left[key]) for key in sorted(measured)}
     if slip.comes_apart is not None:
-        values["shaft.slip.comes_apart"] = typed_length(
-            max(0.0, slip.opens.mm - moved, slip.comes_apart.mm - moved)
-        )
+        least = left["shaft.slip.opens"] if "shaft.slip.opens" in measured else 0.0
+        apart = max(least, slip.comes_apart.mm - moved)
+        values["shaft.slip.comes_apart"] = typed_length(apart)
     return changed(after, values)
 
 

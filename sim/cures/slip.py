@@ -8,6 +8,7 @@ from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.restate import in_coordinates, longer_tube, typed_length
 from sim.cures.seats import joint_drawn_out
 from sim.cures.worse import slip_left
+from sim.derive import measured_slip
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross, fitted_yoke
@@ -29,6 +30,12 @@ class LongerSlip(Remedy):
         for way in ("opens", "closes", "both")
     )
 
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
+        """More for the sides that somebody measured: of the others no fault is known."""
+        known = {key.rsplit(".", maxsplit=1)[-1] for key in measured_slip(rig)}
+        ways = known | ({"both"} if len(known) > 1 else set())
+        return tuple(doses for doses in self.series if doses[0].way in ways)
+
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """More stroke on one side, or half of it on either.
 
@@ -40,10 +47,11 @@ class LongerSlip(Remedy):
             if dose.way == "both"
             else {dose.way: dose.size}
         )
-        values = {
-            "shaft.slip.closes": typed_length(slip.closes.mm + more["closes"]),
-            "shaft.slip.opens": typed_length(slip.opens.mm + more["opens"]),
+        has = {
+            "shaft.slip.closes": slip.closes.mm + more["closes"],
+            "shaft.slip.opens": slip.opens.mm + more["opens"],
         }
+        values = {key: typed_length(has[key]) for key in sorted(measured_slip(rig))}
         if slip.comes_apart is not None:
             values["shaft.slip.comes_apart"] = typed_length(slip.comes_apart.mm + more["opens"])
         if slip.at != "output":
@@ -61,9 +69,15 @@ class LongerSlip(Remedy):
             barrel = barrel_of(case.cured)
             size = "" if barrel is None else f", {format_length(barrel)},"
             part = f"A sliding yoke with a longer barrel{size} and"
+        measured = measured_slip(case.rig)
+        left = " and ".join(
+            f"{format_length(length.mm)} to {way}"
+            for way, length in (("close", slip.closes), ("open", slip.opens))
+            if f"shaft.slip.{way}s" in measured
+        )
         return (
             f"{part} with {format_length(case.dose.size)} more stroke, set at ride height with "
-            f"{format_length(slip.closes.mm)} to close and {format_length(slip.opens.mm)} to open"
+            f"{left}"
         )
 
     def costs(self, case: Case) -> str:
@@ -83,7 +97,9 @@ class ResetSlip(Remedy):
     changes = frozenset({"slip"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
-        """Every eighth of an inch, longer or shorter, as far as the stroke goes."""
+        """Every eighth of an inch, longer or shorter, as far as the stroke goes; if it is known."""
+        if len(measured_slip(rig)) < 2:
+            return ()
         slip = rig.shaft.slip
         room = {"longer": slip.closes.mm, "shorter": slip.opens.mm}
         return tuple(

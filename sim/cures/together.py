@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from math import isfinite
 
 import numpy as np
 
@@ -138,5 +139,10 @@ def _moved(vehicle: Vehicle, by: np.ndarray, same_shaft: bool) -> Vehicle:
 def _slipped(vehicle: Vehicle, closes: float, opens: float) -> Vehicle:
     """A vehicle whose slip has this much more left, mm."""
     slip = vehicle.slip
-    left = max(0.0, slip.closes + closes), max(0.0, slip.opens + opens)
+    left = _more(slip.closes, closes), _more(slip.opens, opens)
     return replace(vehicle, slip=Slip(slip.at, *left))
+
+
+def _more(has: float, by: float) -> float:
+    """What a slip has after a change; what nobody measured stays unknown."""
+    return max(0.0, has + by) if isfinite(has) else has

@@ -104,7 +104,10 @@ def _if_bushes_count(typed: str) -> Callable[[Data], str | None]:
 
 _CROSS: Final = "27 x 82"
 _AHEAD: Final = "generic: straight ahead, no side angle was given"
-_SLIP: Final = "generic slip, a third closing and two thirds opening (from memory); measure yours"
+_SLIP: Final = (
+    "generic slip, a third closing and two thirds opening (from memory), to draw it; nothing is "
+    "judged by it: measure yours"
+)
 _YOKE: Final = "generic yoke; measure yours"
 _HEAD: Final = "generic head; measure yours"
 _RESERVE: Final = "generic reserve (common practice, no source)"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from geometry.yoke import SlidingYoke
+from sim.derive import measured_slip
 from sim.envelope import Envelope
 from sim.flags import Flag
 from sim.rig import Rig
@@ -84,7 +85,7 @@ class SlipPlan:
     barrel : length of a sliding yoke's barrel, mm; 0 where there is none or it is not known.
     built : the slip that the ticket is made for, as it is set before the tube is cut.
     built_part : its shape; None for a yoke that slides on the output.
-    by_rig : whether that is the slip of the rig file, or the chosen one.
+    by_rig : whether that is the slip of the rig file, which somebody measured both ways.
     best : the same slip set where the smaller reserve is greatest, to 1/16 in.
     choices : every slip of the catalogue, each at its best set.
     chosen : the shortest of them that fits; None where none does.
@@ -130,17 +131,19 @@ def slip_plan(rig: Rig, swept: Envelope) -> SlipPlan:
     need = Need(closing, opening, reserve)
     choices = tuple(need.best(part.name, part.usable, wanted) for part in parts)
     chosen = next((split for split in choices if split.fits), None)
-    typed = not {item.key for item in rig.assumed} & {"shaft.slip.closes", "shaft.slip.opens"}
+    typed = len(measured_slip(rig)) == 2
     apart = None if slip.comes_apart is None else slip.comes_apart.mm
     built = need.split("slip as described", slip.closes.mm, slip.opens.mm, apart)
     part = None
-    by_rig = typed or chosen is None
-    if in_shaft:
+    if in_shaft and typed:
         part = described_slip(rig, slip.opens.mm + wanted if apart is None else apart)
-    elif stroke > 0.0 and not typed:
-        built, by_rig = need.best("sliding yoke", stroke - wanted, wanted), False
-    if not by_rig and chosen is not None:
-        built, part = chosen, parts[choices.index(chosen)]
+    elif in_shaft:  # the longest where none has what the travel asks, which is told
+        built = choices[-1] if chosen is None else chosen
+        part = parts[choices.index(built)]
+    elif not typed and stroke > 0.0:
+        built = need.best("sliding yoke", stroke - wanted, wanted)
+    elif not typed:
+        built = need.split("slip as the travel asks", closing + reserve, opening + reserve, None)
     usable = built.closes + built.opens
     beyond = None if built.engaged is None else built.engaged - built.opens_left
     return SlipPlan(
@@ -157,11 +160,25 @@ def slip_plan(rig: Rig, swept: Envelope) -> SlipPlan:
         barrel=stroke,
         built=built,
         built_part=part,
-        by_rig=by_rig,
+        by_rig=typed,
         best=need.best(built.name, usable, beyond),
         choices=choices,
         chosen=chosen,
     )
+
+
+def generic_slip(rig: Rig, swept: Envelope) -> Split | None:
+    """The shortest generic slip that keeps its reserves at both ends, at its best set; or None.
+
+    What the rig says of a slip of its own does not matter here. Raises BindpointError where no
+    slip of the catalogue goes with the rig's tube.
+    """
+    plan = slip_plan(rig, swept)
+    if plan.at == "shaft":
+        return plan.chosen
+    need = Need(plan.closing, plan.opening, plan.reserve)
+    barrel = need.best("sliding yoke", plan.barrel - plan.wanted, plan.wanted)
+    return barrel if plan.barrel > 0.0 and barrel.fits else None
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ import json
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import degrees
+from math import degrees, inf
 from pathlib import Path
 from typing import Any
 
@@ -120,11 +120,11 @@ def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
     yield f"length  {format_length(float(state.length))}"
     moved = float(state.slip)
     word = "open" if moved >= 0.0 else "closed"
-    yield (
-        f"slip    {format_length(abs(moved))} {word} from ride height; "
-        f"{slip_left_words(result.closes_left)} to close, "
-        f"{slip_left_words(result.opens_left)} to open"
+    left = ", ".join(
+        f"{slip_left_words(mm)} {'how far it can' if mm == inf else 'to'} {way}"
+        for mm, way in ((result.closes_left, "close"), (result.opens_left, "open"))
     )
+    yield f"slip    {format_length(abs(moved))} {word} from ride height; {left}"
     for near in result.surroundings:
         said = "touches" if near.touches else f"{format_length(near.sure_mm)} left, from"
         yield f"near    {near.name}: {said} the {near.called}"

@@ -14,7 +14,7 @@ from sim.rig.reading import parse_toml
 from sim.units import format_fraction
 from sim.vehicle import Joint
 from viewer.session.sheet_words import group_title, label_of
-from viewer.words import VERDICT_WORDS, pose_words
+from viewer.words import NOT_MEASURED, VERDICT_WORDS, pose_words
 
 Better = Literal["better", "worse", "same", ""]
 """How now compares with before; empty where neither is better by itself."""
@@ -112,7 +112,8 @@ def _answers(before: Check, now: Check) -> Iterator[Difference]:
         yield from _joint(joint, old, new, _of(before, joint), _of(now, joint))
     for word, left in (("closing", "closes_left"), ("opening", "opens_left")):
         old_left, new_left = (getattr(each.envelope.slip, left) for each in (before, now))
-        yield _number(f"slip to spare, {word}", old_left, new_left, _tape, _SAME_MM, +1)
+        label, good = f"slip to spare, {word}", int(isfinite(old_left) and isfinite(new_left))
+        yield _number(label, old_left, new_left, _tape, _SAME_MM, good, NOT_MEASURED)
     yield from _contacts(before, now)
     lengths = before.envelope.length_ride, now.envelope.length_ride
     yield _number("joint to joint at ride height", *lengths, _tape, _SAME_MM, 0)
@@ -160,9 +161,15 @@ def _verdict(label: str, before: Verdict, now: Verdict) -> Difference:
 
 
 def _number(
-    label: str, before: float, now: float, words: Callable[[float], str], step: float, good: int
+    label: str,
+    before: float,
+    now: float,
+    words: Callable[[float], str],
+    step: float,
+    good: int,
+    unknown: str = "no limit",
 ) -> Difference:
-    said = [words(each) if isfinite(each) else "no limit" for each in (before, now)]
+    said = [words(each) if isfinite(each) else unknown for each in (before, now)]
     better: Better = _sign(before, now, step, good) if good else ""
     return Difference("", label, said[0], said[1], better)
 

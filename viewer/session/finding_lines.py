@@ -82,6 +82,12 @@ def _slip_apart(finding: Finding) -> Lines:
     return f"Slip comes apart at {travel_words(at.travel)}", _row(past, *_way(at))
 
 
+def _slip_not_measured(finding: Finding) -> Lines:
+    ways = {"closes": "closing", "opens": "opening"}
+    asked = [f"{_small(mm)} {ways[way]}" for way, (mm, _) in finding.detail["asked"].items()]
+    return "Slip not measured", f"asks {_row(*asked)}"
+
+
 def _turns(finding: Finding) -> Lines:
     joint = finding.detail["joint"]
     if finding.verdict == "touches":
@@ -135,6 +141,7 @@ _LINES: dict[Code, Callable[[Finding], Lines]] = {
     "slip-closes": _slip_closes,
     "slip-opens": _slip_opens,
     "slip-comes-apart": _slip_apart,
+    "slip-not-measured": _slip_not_measured,
     "turns-at-ride": _turns,
     "surroundings": _surroundings,
     "surroundings-unfinished": _surroundings_unfinished,

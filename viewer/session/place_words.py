@@ -3,11 +3,11 @@
 from math import degrees
 
 from sim.check import Check
-from sim.units import format_length, format_missing
+from sim.units import format_missing
 from sim.vehicle import Pose
 from viewer.session.pose_now import PoseNow, pose_now
 from viewer.session.travel_map import Layer
-from viewer.words import VERDICT_WORDS, pose_words
+from viewer.words import VERDICT_WORDS, pose_words, slip_left_words
 
 LAYER_TITLES: dict[Layer, str] = {
     "worst": "worst of all",
@@ -50,6 +50,6 @@ def now_words(now: PoseNow) -> str:
     for name, joint in now.joints.items():
         lines.append(f"{name} joint bends {degrees(joint.bend):.1f} deg, {joint.room}")
     for room, way in ((now.closes_left, "close"), (now.opens_left, "open")):
-        words = f"{format_length(room)} left" if room > 0.0 else f"{format_missing(-room)} too far"
+        words = slip_left_words(room) if room > 0.0 else f"{format_missing(-room)} too far"
         lines.append(f"slip to {way}: {words}")
     return "\n".join(lines)

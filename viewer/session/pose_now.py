@@ -61,7 +61,8 @@ class PoseNow:
     at, spin : what was asked; spin (rad) of the output yoke.
     state : where every part is; None where suspension and shaft cannot reach.
     joints : from the output to the pinion; empty out of reach.
-    closes_left, opens_left : mm of slip; negative past its stroke. slip_wanted : mm of each.
+    closes_left, opens_left : mm of slip; negative past its stroke, `inf` where nobody measured it.
+    slip_wanted : mm of each.
     length : mm between the joints.
     verdict : the worst of it.
     beyond : limits of the axle that the pose lies beyond.
@@ -142,7 +143,7 @@ class PoseNow:
         return any(joint.verdict == self.verdict for joint in self.joints.values())
 
     def _slip(self) -> str:
-        return f", {format_length(self.slip_left)} of slip"
+        return f", {format_length(self.slip_left)} of slip" if isfinite(self.slip_left) else ""
 
     def _slip_limit(self) -> str:
         left, closes = self.slip_left, self.closes_left <= self.opens_left

@@ -1,7 +1,7 @@
 """The state of a pose and of the answer, in words; what a window and a test both read."""
 
 from collections.abc import Iterator
-from math import degrees, isnan
+from math import degrees, inf, isnan
 
 from sim.findings import Finding
 from sim.units import format_length, format_missing
@@ -67,12 +67,15 @@ def slip_words(now: PoseNow) -> str:
     """What is left of the slip both ways."""
     parts = []
     for left, way, past in (
-        (now.closes_left, "to close", "bottomed by"),
-        (now.opens_left, "to open", "short of spline by"),
+        (now.closes_left, "close", "bottomed by"),
+        (now.opens_left, "open", "short of spline by"),
     ):
-        parts.append(
-            f"{format_length(left)} {way}" if left > 0.0 else f"{past} {format_missing(-left)}"
-        )
+        if left == inf:
+            parts.append(f"not measured how far it can {way}")
+        elif left > 0.0:
+            parts.append(f"{format_length(left)} to {way}")
+        else:
+            parts.append(f"{past} {format_missing(-left)}")
     return "\n".join(parts)
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import degrees
+from math import degrees, isfinite
 from types import MappingProxyType
 from typing import Literal
 
@@ -34,7 +34,8 @@ class TravelMap:
     roll : rad, the one it is for.
     room : (m, n) by layer: deg left for joints, mm left for the slip, and for "worst" the least of
         all as a share of the reserve wanted: 1 is just as much as wanted, 0 is touching. nan out
-        of reach: of suspension and shaft, or of the axle's stops at this roll.
+        of reach: of suspension and shaft, or of the axle's stops at this roll. A slip that nobody
+        measured has no layer.
     reserve : what is wanted of each layer, in its unit.
     """
 
@@ -68,16 +69,19 @@ def travel_map(check: Check, roll: float, heights: int = HEIGHTS, wraps: int = W
     room: dict[Layer, Floats] = {
         first: np.degrees(left.output),
         second: np.degrees(left.pinion),
-        "slip": np.minimum(left.closes, left.opens),
     }
-    away = ~box.contains(travel[None, :], roll, wrap[:, None])
+    slip = vehicle.slip
+    if isfinite(slip.closes) or isfinite(slip.opens):
+        room["slip"] = np.minimum(left.closes, left.opens)
+    away = ~box.contains(travel[None, :], roll, wrap[:, None]) | np.isnan(left.output)
     room = {layer: np.where(away, np.nan, values) for layer, values in room.items()}
     if vehicle.section is not None:
         still = degrees(clear["output"] - vehicle.section.bend)
-        room = {"output": np.where(np.isnan(room["slip"]), np.nan, still), **room}
+        room = {"output": np.where(away, np.nan, still), **room}
     bend = max(degrees(wanted.bend.rad), _LEAST)
     reserve: dict[Layer, float] = dict.fromkeys(room, bend)
-    reserve["slip"] = max(wanted.slip.mm, _LEAST)
+    if "slip" in room:
+        reserve["slip"] = max(wanted.slip.mm, _LEAST)
     room["worst"] = np.minimum.reduce([room[layer] / reserve[layer] for layer in reserve])
     reserve["worst"] = 1.0
     return TravelMap(

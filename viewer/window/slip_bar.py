@@ -1,5 +1,7 @@
 """The slip as a bar: where it bottoms and runs short, where it is, what the travel uses."""
 
+from math import isfinite
+
 from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
 from PyQt6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen
 from PyQt6.QtWidgets import QSizePolicy, QWidget
@@ -7,6 +9,7 @@ from PyQt6.QtWidgets import QSizePolicy, QWidget
 from viewer.session.session import Session
 from viewer.window.hatch import paint_area
 from viewer.window.theme import Colours, colours, em, enlarged
+from viewer.words import NOT_MEASURED
 
 AIR = 0.12
 """Share of the room between the ends that is shown beyond them."""
@@ -40,6 +43,7 @@ class SlipBar(QWidget):
             return -1.0, 1.0
         swept = check.envelope.slip
         ends = [-swept.has.closes, swept.has.opens, swept.shortest.value, swept.longest.value]
+        ends = [end for end in ends if isfinite(end)]
         if swept.has.comes_apart is not None:
             ends.append(swept.has.comes_apart)
         now = self.slip_now()
@@ -67,10 +71,13 @@ class SlipBar(QWidget):
         painter, look, line = QPainter(self), colours(self), em(self)
         swept = check.envelope.slip
         bar = QRectF(0.0, 1.5 * line, self.width(), 1.1 * line)
-        low, high = self.x_of(-swept.has.closes), self.x_of(swept.has.opens)
-        self._fill(painter, look, bar, 0.0, low, "touches")
-        self._fill(painter, look, bar, low, high, "clear")
-        self._fill(painter, look, bar, high, bar.right(), "touches")
+        ride = self.x_of(0.0)
+        for end, edge in ((-swept.has.closes, 0.0), (swept.has.opens, bar.right())):
+            if not isfinite(end):  # nobody measured it: no verdict on that side
+                continue
+            limit = self.x_of(end)
+            for (a, b), area in (((ride, limit), "clear"), ((limit, edge), "touches")):
+                self._fill(painter, look, bar, min(a, b), max(a, b), area)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         used = QRectF(self.x_of(swept.shortest.value), bar.center().y() - 0.14 * line, 0.0, 0.0)
         used.setSize(QRectF(0, 0, self.x_of(swept.longest.value) - used.left(), 0.28 * line).size())
@@ -95,7 +102,13 @@ class SlipBar(QWidget):
         if has is None:
             return
         line = em(self)
-        ends = [(-has.closes, "bottoms", 0), (has.opens, "runs short", 0), (0.0, "ride", 1)]
+        ends = [(0.0, "ride", 1)]
+        sides = ((-has.closes, "bottoms", 0.0), (has.opens, "runs short", float(self.width())))
+        for end, words, edge in sides:
+            if isfinite(end):
+                ends.append((end, words, 0))
+            else:
+                self._unknown(painter, look, bar, edge)
         if has.comes_apart is not None:
             ends.append((has.comes_apart, "comes apart", 1))
         painter.setFont(enlarged(self.font(), 0.95))
@@ -109,6 +122,15 @@ class SlipBar(QWidget):
             box.moveLeft(min(max(box.left(), 0.0), self.width() - wide))
             painter.setPen(QColor(look.ink if row == 0 else look.quiet))
             painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), words)
+
+    def _unknown(self, painter: QPainter, look: Colours, bar: QRectF, edge: float) -> None:
+        """Say of one side of the bar that nobody measured it."""
+        painter.setFont(enlarged(self.font(), 0.95))
+        painter.setPen(QColor(look.ink))
+        wide = painter.fontMetrics().horizontalAdvance(NOT_MEASURED) + 4.0
+        box = QRectF(edge, bar.bottom() + 0.25 * em(self), wide, 1.05 * em(self))
+        box.moveLeft(min(max(box.left(), 0.0), self.width() - wide))
+        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), NOT_MEASURED)
 
     def _now(self, painter: QPainter, look: Colours, bar: QRectF) -> None:
         slip = self.slip_now()

@@ -1,6 +1,7 @@
 """The shaft, what it hangs on and its axle as parts of the live view, each built once."""
 
 from collections.abc import Iterator
+from math import isfinite
 
 import numpy as np
 
@@ -109,9 +110,13 @@ def _tubes(
 
 def _left(slip: Slip) -> tuple[tuple[str, str], ...]:
     return (
-        ("closes from ride height", format_length(slip.closes)),
-        ("opens from ride height", format_length(slip.opens)),
+        ("closes from ride height", _said(slip.closes)),
+        ("opens from ride height", _said(slip.opens)),
     )
+
+
+def _said(mm: float) -> str:
+    return format_length(mm) if isfinite(mm) else "not measured"
 
 
 def _front_section(
@@ -147,7 +152,8 @@ def case_part(vehicle: Vehicle, frames: Frames, start: float) -> LivePart:
         pieces: Pieces = (("cast iron", output_case(start - 2.0)),)
     else:
         face = start - INTO_CASE
-        stub = cylinder("x", 15.0, face - vehicle.slip.opens - 20.0, face + 30.0, "spline")
+        pulled = face - vehicle.slip.sized.opens
+        stub = cylinder("x", 15.0, pulled - 20.0, face + 30.0, "spline")
         pieces = ("cast iron", output_case(face)), ("bright steel", stub.mesh())
     return LivePart("case", "vehicle", On(CHASSIS, X), pieces, facts)
 

@@ -1,0 +1,204 @@
+"""What a number of a check rests on: the assumed values that it comes out differently without.
+
+Each value that nobody gave is put otherwise (`sim.rig.otherwise`), and what a finding is made of
+is worked out again: a bend or the slip in the pose that was found, the shapes of a joint. At the
+worst pose of a sweep a number moves with each value as the worst itself does, to first order; a
+pose at an end of the travel moves along with that end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property, lru_cache
+from typing import Any, Final
+
+import numpy as np
+
+from geometry.errors import BindpointError
+from sim.derive import vehicle_of
+from sim.line import line, running
+from sim.outline import slip_in_shaft
+from sim.rig import Assumed, Rig
+from sim.rig.carrier import MiddleJoint
+from sim.rig.choice import YokeChoice
+from sim.rig.fitted import fitted_cross, fitted_head, fitted_yoke
+from sim.rig.generic import YOKES_OF
+from sim.rig.otherwise import otherwise
+from sim.rig.shaft import OutputEnd, PinionEnd, Tube
+from sim.vehicle import Joint, Pose, TravelRegion, Vehicle
+
+SAME: Final = 1e-7
+"""mm or rad. What is lost to rounding and to the closing of links stays under it; what a value
+that is put otherwise does to a number is far above it."""
+
+
+class Stand:
+    """A rig and its vehicle as they are, or with one assumed value put otherwise."""
+
+    def __init__(self, rig: Rig, vehicle: Vehicle, ends: TravelRegion) -> None:
+        """Ends of the travel as they are, from which poses are told to be at an end."""
+        self.rig, self.vehicle, self._ends = rig, vehicle, ends
+
+    def at(self, pose: Pose) -> Pose:
+        """The same pose; where it is at an end of the travel, at that end of this vehicle's.
+
+        Ends are those of the travel, corners among them, and those of roll and wrap at its height.
+        """
+        was, now = self._ends, self.vehicle.travel
+        travel = pose.travel
+        if len(was.kinks) == len(now.kinks):
+            travel = _carried(travel, was.kinks, now.kinks)
+        else:
+            ends = (was.kinks[0], was.kinks[-1]), (now.kinks[0], now.kinks[-1])
+            travel = _carried(travel, *ends)
+        rolls = [float(box.roll_limit(at)) for box, at in ((was, pose.travel), (now, travel))]
+        wraps = [box.wrap_limits(at) for box, at in ((was, pose.travel), (now, travel))]
+        return Pose(
+            travel,
+            _carried(pose.roll, *((limit, -limit) for limit in rolls)),
+            _carried(pose.wrap, *((float(low), float(high)) for low, high in wraps)),
+        )
+
+
+Number = Callable[[Stand], Any]
+"""A number, several, or shapes of a rig as it stands, to be compared."""
+
+
+def _carried(value: float, was: Sequence[float], now: Sequence[float]) -> float:
+    """The end that a value is at, as it is now; a value that is at none stays."""
+    for end, other in zip(was, now, strict=True):
+        if abs(value - end) <= SAME:
+            return other
+    return value
+
+
+class Basis:
+    """Tells for any number of a check on which assumed values it rests."""
+
+    def __init__(self, rig: Rig, vehicle: Vehicle) -> None:
+        self._rig, self._vehicle = rig, vehicle
+
+    @cached_property
+    def _as_it_is(self) -> Stand:
+        return Stand(self._rig, self._vehicle, self._vehicle.travel)
+
+    @cached_property
+    def _otherwise(self) -> tuple[tuple[str, Stand], ...]:
+        return tuple(self._stands())
+
+    def _stands(self) -> Iterator[tuple[str, Stand]]:
+        for key, rig in otherwise(self._rig):
+            try:
+                yield key, Stand(rig, vehicle_of(rig), self._vehicle.travel)
+            except BindpointError:  # cannot be otherwise in this way
+                continue
+
+    def of(self, *numbers: Number) -> tuple[Assumed, ...]:
+        """Which assumed values any of these numbers rests on, in the order of the file."""
+        base = [(number, number(self._as_it_is)) for number in numbers]
+        moving = {
+            key
+            for key, stand in self._otherwise
+            if not all(_same(number, was, stand) for number, was in base)
+        }
+        return tuple(each for each in self._rig.assumed if each.key in moving)
+
+
+def _same(number: Number, was: Any, stand: Stand) -> bool:
+    try:
+        now = number(stand)
+    except BindpointError:  # parts that do not go together are other parts
+        return False
+    if isinstance(was, float | np.ndarray):
+        return bool(np.allclose(was, now, rtol=0.0, atol=SAME, equal_nan=True))
+    return bool(was == now)
+
+
+def bend(joint: Joint, at: Pose) -> Number:
+    """Bend (rad) of a joint in a pose."""
+
+    def number(stand: Stand) -> float:
+        vehicle = stand.vehicle
+        if joint not in vehicle.joint_names:
+            return 0.0 if vehicle.section is None else vehicle.section.bend
+        pose = stand.at(at)
+        state = line(vehicle, pose.travel, pose.roll, pose.wrap)
+        return float(state.pinion_bend if joint == "pinion" else state.output_bend)
+
+    return number
+
+
+def slip(at: Pose) -> Number:
+    """Slip (mm from ride height) in a pose."""
+
+    def number(stand: Stand) -> float:
+        pose = stand.at(at)
+        return float(line(stand.vehicle, pose.travel, pose.roll, pose.wrap).slip)
+
+    return number
+
+
+def centres(at: Pose, seen_from_axle: bool = False) -> Number:
+    """Both ends of the shaft (2, 3) in a pose, mm in C or in A."""
+
+    def number(stand: Stand) -> Any:
+        pose = stand.at(at)
+        state = line(stand.vehicle, pose.travel, pose.roll, pose.wrap)
+        ends = np.stack([state.p_C_output, state.p_C_pinion])
+        if not seen_from_axle:
+            return ends
+        axle = stand.vehicle.suspension.poses(pose.travel, pose.roll, pose.wrap)
+        return (ends - axle.p_C_A) @ axle.R_CA
+
+    return number
+
+
+def aim(stand: Stand) -> Any:
+    """Both directions (2, 3) that the aim of a pinion goes by: of shaft and pinion at ride."""
+    state = line(stand.vehicle, 0.0, 0.0, 0.0)
+    return np.stack([state.shaft_axis_C, state.axis_C_pinion])
+
+
+def unevenness(stand: Stand) -> float:
+    """Bend (rad) of the one joint that is as uneven as the whole shaft at ride height."""
+    return running(stand.vehicle).like_one_joint
+
+
+def thickness(joint: Joint | None) -> Number:
+    """What decides how thick the shaft is at a joint, or along tube and slip."""
+    return shapes(joint) if joint is not None else _between
+
+
+def _between(stand: Stand) -> Any:
+    """Shape of the slip with its tube; of a shaft without, its tube's diameter, mm."""
+    tube = stand.rig.shaft.tube
+    if stand.vehicle.slip.at != "shaft":
+        return tube.outside.mm
+    size = tube.outside.mm, tube.wall.mm
+    return slip_in_shaft(
+        fitted_cross(stand.rig.shaft.pinion_end.cross).name, size, stand.vehicle.slip
+    )
+
+
+def shapes(joint: Joint) -> Number:
+    """Everything that the parts of a joint are built from."""
+
+    def number(stand: Stand) -> Any:
+        shaft, carrier = stand.rig.shaft, stand.rig.carrier
+        if joint == "middle" and carrier is not None:
+            return _shapes(carrier.middle, shaft.tube)
+        return _shapes(shaft.pinion_end if joint == "pinion" else shaft.output_end, shaft.tube)
+
+    return number
+
+
+@lru_cache(maxsize=256)
+def _shapes(end: OutputEnd | PinionEnd | MiddleJoint, tube: Tube) -> tuple[Any, ...]:
+    """Shapes of the head, or of cross and yokes; of a yoke from a mesh file what the rig says."""
+    if not isinstance(end, MiddleJoint):
+        head = fitted_head(end, tube)
+        if head is not None:
+            return (head,)
+    cross = fitted_cross(end.cross)
+    yokes: list[YokeChoice] = [getattr(end, key) for key in YOKES_OF[type(end)]]
+    return cross, *(yoke if yoke.is_own else fitted_yoke(yoke, cross, tube) for yoke in yokes)
