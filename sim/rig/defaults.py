@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from sim.rig.binding import binds
+from sim.units import Length, UnitsError
 
 Data = Mapping[str, Any]
 
@@ -98,6 +99,20 @@ def _if_bushes_count(typed: str) -> Callable[[Data], str | None]:
         of_links = at(data, "suspension.kind") == "links"
         wraps = of_links and at(data, "wrap.kind") == "bushes"
         return typed if binds(data) or wraps else None
+
+    return value
+
+
+def _opens(typed: str) -> Callable[[Data], str]:
+    """How far a slip opens: no farther than it takes to come apart, where that is known."""
+
+    def value(data: Data) -> str:
+        apart = at(data, "shaft.slip.comes_apart")
+        try:
+            known = isinstance(apart, str) and Length.parse(apart).mm < Length.parse(typed).mm
+        except UnitsError:  # told where that key is read
+            return typed
+        return apart if known else typed
 
     return value
 
@@ -191,7 +206,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default("shaft.tube.wall", "0.083 in", "generic tube"),
     Default("shaft.slip.at", "shaft", "generic: a slip joint within the shaft"),
     Default("shaft.slip.closes", "1 1/2 in", _SLIP),
-    Default("shaft.slip.opens", "3 in", _SLIP),
+    Default("shaft.slip.opens", _opens("3 in"), _SLIP),
     Default("shaft.output_end.joint", "single", "generic: one cross"),
     Default(
         "shaft.output_end.cross",
