@@ -121,7 +121,7 @@ def _joint(rig: Rig, key: str) -> Iterator[tuple[str, Any]]:
     A yoke beside it that nobody named either is then the one that is assumed beside a head.
     """
     table = key.rsplit(".", maxsplit=1)[0]
-    if not table.startswith("shaft."):
+    if not table.startswith("shaft.") or (rig.carrier is not None and "output" in table):
         return
     head: dict[str, Any] = {"joint": "double", "head": HeadChoice.model_validate(head_kinds()[0])}
     if any(each.key == "shaft.pinion_end.pinion_yoke" for each in rig.assumed):

@@ -12,7 +12,7 @@ import pytest
 
 from sim.check import Check, check
 from sim.findings import Finding
-from sim.rig import Rig, changed, demo_names, load_demo, parse_rig
+from sim.rig import Rig, RigError, changed, demo_names, load_demo, parse_rig
 from sim.rig.otherwise import OF_THE_FILE
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
 
@@ -110,7 +110,7 @@ def numbers(finding: Finding) -> tuple[float, float, float]:
 
 
 def moved(one: Finding, two: Finding | None) -> bool:
-    return two is None or numbers(two) != pytest.approx(numbers(one), abs=2e-3, nan_ok=True)
+    return two is None or numbers(two) != pytest.approx(numbers(one), abs=1e-4, nan_ok=True)
 
 
 SHAPES = ("yoke", "cross", "head", "outside", "wall")
@@ -127,7 +127,10 @@ def test_whole_checks_agree(name: str) -> None:
         value = None if each.key in OF_THE_FILE else other(each.key, each.value)
         if value is None:
             continue
-        after = of(check(changed(rig, {each.key: value})))
+        try:
+            after = of(check(changed(rig, {each.key: value})))
+        except RigError:  # nothing else can stand there, so nothing rests on the choice
+            after = before
         for key, finding in before.items():
             rests = each.key in finding.rests_on_assumed
             moves = moved(finding, after.get(key))
