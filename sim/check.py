@@ -384,7 +384,7 @@ def _if(counts: bool, number: Number) -> tuple[Number, ...]:
 
 
 def _wanted_bend(stand: Stand) -> float:
-    return stand.rig.wanted.bend.rad
+    return stand.rig.wanted.bend.deg
 
 
 def _wanted_gap(stand: Stand) -> float:

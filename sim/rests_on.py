@@ -10,12 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property, lru_cache
+from math import degrees, sin
 from typing import Any, Final
 
 import numpy as np
 
 from geometry.errors import BindpointError
-from sim.derive import vehicle_of
+from sim.derive import ride_height_of, vehicle_of
 from sim.line import line, running
 from sim.outline import slip_in_shaft
 from sim.rig import Assumed, Rig
@@ -27,9 +28,12 @@ from sim.rig.otherwise import otherwise
 from sim.rig.shaft import OutputEnd, PinionEnd, Tube
 from sim.vehicle import Joint, Pose, TravelRegion, Vehicle
 
-SAME: Final = 1e-7
-"""mm or rad. What is lost to rounding and to the closing of links stays under it; what a value
-that is put otherwise does to a number is far above it."""
+SAME: Final = 1e-3
+"""mm or deg. Less than that nobody is told, and what is lost to rounding and to the closing of
+links stays far under it."""
+
+AT_END: Final = 1e-6
+"""mm or rad. A pose that a sweep found at an end of the travel is there but for rounding."""
 
 
 class Stand:
@@ -46,11 +50,10 @@ class Stand:
         """
         was, now = self._ends, self.vehicle.travel
         travel = pose.travel
-        if len(was.kinks) == len(now.kinks):
+        if was.droop_strap != now.droop_strap:
+            travel = self._below(pose)
+        elif len(was.kinks) == len(now.kinks):
             travel = _carried(travel, was.kinks, now.kinks)
-        else:
-            ends = (was.kinks[0], was.kinks[-1]), (now.kinks[0], now.kinks[-1])
-            travel = _carried(travel, *ends)
         rolls = [float(box.roll_limit(at)) for box, at in ((was, pose.travel), (now, travel))]
         wraps = [box.wrap_limits(at) for box, at in ((was, pose.travel), (now, travel))]
         return Pose(
@@ -58,6 +61,13 @@ class Stand:
             _carried(pose.roll, *((limit, -limit) for limit in rolls)),
             _carried(pose.wrap, *((float(low), float(high)) for low, high in wraps)),
         )
+
+    def _below(self, pose: Pose) -> float:
+        """Travel of a pose with straps elsewhere: what they held up in roll goes down to the end."""
+        was, now = self._ends, self.vehicle.travel
+        held = abs(abs(pose.roll) - float(was.roll_limit(pose.travel))) <= AT_END
+        lift = was.arm * sin(was.roll)
+        return now.kinks[0] if held and pose.travel <= lift - was.droop + AT_END else pose.travel
 
 
 Number = Callable[[Stand], Any]
@@ -67,7 +77,7 @@ Number = Callable[[Stand], Any]
 def _carried(value: float, was: Sequence[float], now: Sequence[float]) -> float:
     """The end that a value is at, as it is now; a value that is at none stays."""
     for end, other in zip(was, now, strict=True):
-        if abs(value - end) <= SAME:
+        if abs(value - end) <= AT_END:
             return other
     return value
 
@@ -115,15 +125,15 @@ def _same(number: Number, was: Any, stand: Stand) -> bool:
 
 
 def bend(joint: Joint, at: Pose) -> Number:
-    """Bend (rad) of a joint in a pose."""
+    """Bend (deg) of a joint in a pose."""
 
     def number(stand: Stand) -> float:
         vehicle = stand.vehicle
         if joint not in vehicle.joint_names:
-            return 0.0 if vehicle.section is None else vehicle.section.bend
+            return 0.0 if vehicle.section is None else degrees(vehicle.section.bend)
         pose = stand.at(at)
         state = line(vehicle, pose.travel, pose.roll, pose.wrap)
-        return float(state.pinion_bend if joint == "pinion" else state.output_bend)
+        return degrees(float(state.pinion_bend if joint == "pinion" else state.output_bend))
 
     return number
 
@@ -153,15 +163,14 @@ def centres(at: Pose, seen_from_axle: bool = False) -> Number:
     return number
 
 
-def aim(stand: Stand) -> Any:
-    """Both directions (2, 3) that the aim of a pinion goes by: of shaft and pinion at ride."""
-    state = line(stand.vehicle, 0.0, 0.0, 0.0)
-    return np.stack([state.shaft_axis_C, state.axis_C_pinion])
+def aim(stand: Stand) -> float:
+    """How far (deg) the pinion points off the shaft at ride height, seen from the side."""
+    return degrees(ride_height_of(stand.rig).down - stand.rig.axle.up)
 
 
 def unevenness(stand: Stand) -> float:
-    """Bend (rad) of the one joint that is as uneven as the whole shaft at ride height."""
-    return running(stand.vehicle).like_one_joint
+    """Bend (deg) of the one joint that is as uneven as the whole shaft at ride height."""
+    return degrees(running(stand.vehicle).like_one_joint)
 
 
 def thickness(joint: Joint | None) -> Number:
