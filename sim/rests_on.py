@@ -63,7 +63,7 @@ class Stand:
         )
 
     def _below(self, pose: Pose) -> float:
-        """Travel of a pose with straps elsewhere: what they held up in roll goes down to the end."""
+        """Travel of a pose with straps elsewhere: what they held up in roll goes all the way."""
         was, now = self._ends, self.vehicle.travel
         held = abs(abs(pose.roll) - float(was.roll_limit(pose.travel))) <= AT_END
         lift = was.arm * sin(was.roll)
