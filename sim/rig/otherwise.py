@@ -20,13 +20,13 @@ from sim.rig.rig import Rig
 from sim.rig.suspension import LeafTable
 from sim.units import Angle, Length
 
-OFF_MM: Final = 1.0
-"""mm. Small beside any length of a rig, and large beside what is lost to rounding."""
-OFF_ANGLE: Final = radians(0.5)
-"""The same for angles; what goes with its square, as a side angle of a shaft that runs straight
-back, still shows."""
 OFF_SHARE: Final = 0.05
-"""The same for bare numbers, of themselves."""
+"""How far off a value is put, of itself: what a generic value may well be off."""
+OFF_MM: Final = 5.0
+"""mm. How far a length is put off besides, which may be nothing."""
+OFF_ANGLE: Final = radians(0.5)
+"""The same for an angle; what goes with its square, as a side angle of a shaft that runs straight
+back, still shows."""
 
 OF_THE_FILE: Final = ("schema", "name")
 """Keys that say nothing of the vehicle."""
@@ -66,9 +66,9 @@ def _other(value: Any) -> Any:
     """A value of the same kind that is not far off, or another part of the catalogue."""
     match value:
         case Length():
-            other: Any = Length.exactly(value.mm + OFF_MM)
+            other: Any = Length.exactly((1.0 + OFF_SHARE) * value.mm + OFF_MM)
         case Angle():
-            other = Angle.exactly(value.rad + OFF_ANGLE)
+            other = Angle.exactly((1.0 + OFF_SHARE) * value.rad + OFF_ANGLE)
         case tuple():
             other = tuple(_other(part) for part in value)
         case YokeChoice():

@@ -101,13 +101,13 @@ def other(key: str, value: object) -> object | None:
     elif last == "cross":
         otherwise = "27 x 92" if value == "27 x 82" else "27 x 82"
     elif isinstance(value, list):
-        otherwise = ["1/16 in", "1/16 in", "1/16 in"]
+        otherwise = ["1/4 in", "1/4 in", "1/4 in"]
     elif isinstance(value, float):
         otherwise = 0.9 * value
     elif otherwise is None and " " in str(value):
         number, unit = str(value).rsplit(" ", maxsplit=1)
         parts = [float(Fraction(part)) for part in number.split()]
-        otherwise = f"{sum(parts) + {'deg': 0.5, 'in': 1 / 16, 'kN/mm': 1.0}[unit]:g} {unit}"
+        otherwise = f"{1.05 * sum(parts) + {'deg': 0.5, 'in': 0.2, 'kN/mm': 0.2}[unit]:g} {unit}"
     return otherwise
 
 
