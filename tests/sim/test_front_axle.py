@@ -9,6 +9,7 @@ from sim.derive import ride_height_of, vehicle_of
 from sim.findings import Finding
 from sim.front_axle import front_findings
 from sim.line import running
+from sim.rests_on import Basis
 from sim.rig import Rig, parse_rig
 from tests.sim.rigs import COORDINATES, only_problem, problems, spoilt
 from viewer.words import says
@@ -27,7 +28,9 @@ def with_keys(lines: str) -> Rig:
 
 
 def found(rig: Rig) -> dict[str, Finding]:
-    return {each.code: each for each in front_findings(rig, running(vehicle_of(rig)))}
+    vehicle = vehicle_of(rig)
+    basis = Basis(rig, vehicle)
+    return {each.code: each for each in front_findings(rig, running(vehicle), basis)}
 
 
 def test_nothing_is_said_where_nothing_is_known() -> None:
