@@ -52,7 +52,8 @@ def read_mesh(path: str | Path) -> RawMesh:
     """Return the triangles of a file as they are, nothing merged or repaired.
 
     Bounded: files of up to `LIMITS.file_bytes` and `LIMITS.faces` triangles are read, in under
-    20 s and 800 MB; more is refused by the head of the file or as soon as it is counted.
+    20 s and 800 MB; more is refused by the head of the file or as soon as it is counted, and
+    nothing is made room for that the file does not hold.
 
     Raises MeshError for a format that is not read, a damaged or empty file, and too large a one.
     """

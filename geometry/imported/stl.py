@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import chain
 from pathlib import Path
 
 import numpy as np
@@ -79,8 +80,10 @@ def _text(path: Path) -> RawMesh:
 
 
 def _corners(name: str, text: bytes) -> Floats:
+    numbers = chain.from_iterable(_CORNER.findall(text))
     try:
-        return np.array(_CORNER.findall(text), dtype=bytes).astype(np.float64).reshape(-1, 3)
+        # As numbers straight away: a table of words is as wide as its longest word everywhere.
+        return np.fromiter(map(float, numbers), dtype=np.float64).reshape(-1, 3)
     except ValueError as error:
         raise MeshError(f"{name}: a corner without three numbers in it ({error})") from error
 

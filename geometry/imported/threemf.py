@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import zlib
 from array import array
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import IO
@@ -36,6 +37,9 @@ _PLACES = 10_000
 
 _CHUNK = 1_000_000
 
+_MOST = 2**31
+"""Numbers of points from which on none is meant."""
+
 Key = tuple[str, str]
 """Path of the model inside the zip and id of the object in it."""
 
@@ -50,28 +54,43 @@ class _Object:
 def read_threemf(path: Path) -> RawMesh:
     """Return the triangles of a 3MF file, every object at its place.
 
-    Raises MeshError for a damaged file and for too many triangles.
+    Raises MeshError for a damaged file, one that unfolds into much more than it is, and too many
+    triangles.
     """
+    reading = _Reading(path.name)
     try:
         with ZipFile(path) as packed:
             models = [name for name in packed.namelist() if name.lower().endswith(".model")]
             unpacked = sum(packed.getinfo(name).file_size for name in models)
-            if unpacked > LIMITS.file_bytes:
+            most = min(LIMITS.file_bytes, _LEAST_ROOM + _UNFOLDS * path.stat().st_size)
+            if unpacked > most:
                 raise MeshError(
-                    f"{path.name}: {unpacked:,} bytes unpacked; at most {LIMITS.file_bytes:,} are "
-                    "read"
+                    f"{path.name}: {unpacked:,} bytes unpacked; at most {most:,} are read"
                 )
-            reading = _Reading(path.name)
             for name in models:
-                with packed.open(name) as model:
+                with _opened(packed, name, path.name) as model:
                     reading.read(name, model)
-    except (BadZipFile, zlib.error, OSError, EOFError, RuntimeError, NotImplementedError) as error:
+    except (BadZipFile, zlib.error, OSError, EOFError, expat.ExpatError) as error:
         raise MeshError(f"{path.name}: not a sound 3MF file ({error})") from error
-    except (expat.ExpatError, KeyError, ValueError, OverflowError) as error:
-        if isinstance(error, MeshError):
-            raise
-        raise MeshError(f"{path.name}: not a sound 3MF file ({error!r})") from error
     return reading.whole()
+
+
+def _opened(packed: ZipFile, name: str, source: str) -> IO[bytes]:
+    """Open a file of a zip; one that is locked or packed in an odd way is told."""
+    try:
+        return packed.open(name)
+    except (RuntimeError, NotImplementedError) as error:
+        raise MeshError(f"{source}: a 3MF file that cannot be unpacked ({error})") from error
+
+
+_UNFOLDS = 100
+"""How many times its own size a file may unfold to; text of a mesh comes to 4 to 20 times."""
+
+_LEAST_ROOM = 1_000_000
+"""Bytes that even the smallest file may unfold to."""
+
+_PIECE = 4_000_000
+"""Bytes read of a model that may lie without one end of a tag among them."""
 
 
 class _Reading:
@@ -84,15 +103,24 @@ class _Reading:
         self.build: list[tuple[Key, Floats]] = []
         self._model = ""
         self._now = _Object()
+        self._points = self._faces = self._things = 0
 
     def read(self, name: str, model: IO[bytes]) -> None:
         """Read one model of the zip."""
         self._model = str(PurePosixPath("/") / name)
-        parser = expat.ParserCreate(namespace_separator="|")
+        chunk = model.read(_CHUNK)
+        # The format knows these two, whatever else a file may claim.
+        coded = "utf-16" if chunk[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8"
+        parser = expat.ParserCreate(coded, "|")
         parser.StartElementHandler = self._start
         parser.StartDoctypeDeclHandler = self._refuse
-        while chunk := model.read(_CHUNK):
+        fed = 0
+        while chunk:
             parser.Parse(chunk, False)
+            fed += len(chunk)
+            if fed - parser.CurrentByteIndex > _PIECE:
+                raise self._unsound("a tag without an end")
+            chunk = model.read(_CHUNK)
         parser.Parse(b"", True)
 
     def _refuse(self, *_: object) -> None:
@@ -102,25 +130,65 @@ class _Reading:
     def _start(self, full: str, given: dict[str, str]) -> None:
         name = full.rpartition("|")[2]
         if name == "vertex":
-            self._now.points.extend((float(given["x"]), float(given["y"]), float(given["z"])))
+            self._points += 1
+            if self._points > LIMITS.vertices:
+                raise MeshError(f"{self.source}: more than {LIMITS.vertices:,} points")
+            self._now.points.extend(self._numbers(given, ("x", "y", "z")))
         elif name == "triangle":
-            self._now.corners.extend((int(given["v1"]), int(given["v2"]), int(given["v3"])))
+            self._faces += 1
+            demand_few(self.source, self._faces)
+            self._now.corners.extend(
+                int(number) for number in self._numbers(given, ("v1", "v2", "v3"), _MOST)
+            )
         elif name == "object":
-            self._now = self.objects[self._model, given["id"]] = _Object()
+            self._count_thing()
+            self._now = self.objects[self._model, self._word(given, "id")] = _Object()
         elif name == "component":
+            self._count_thing()
             self._now.pieces.append(self._placed(given))
         elif name == "item":
+            self._count_thing()
             self.build.append(self._placed(given))
         elif name == "model":
             self.unit = _UNITS.get(given.get("unit", "millimeter"), "mm")
+
+    def _count_thing(self) -> None:
+        self._things += 1
+        if self._things > 3 * _PLACES:
+            raise self._unsound(f"more than {3 * _PLACES:,} objects and places")
 
     def _placed(self, given: dict[str, str]) -> tuple[Key, Floats]:
         other = [value for key, value in given.items() if key.rpartition("|")[2] == "path"]
         X = np.zeros((4, 3))
         X[:3] = np.eye(3)
         if "transform" in given:
-            X = np.array([float(word) for word in given["transform"].split()]).reshape(4, 3)
-        return (other[0] if other else self._model, given["objectid"]), X
+            words = given["transform"].split()
+            if len(words) != 12:
+                raise self._unsound(f"a transform of {len(words)} numbers")
+            places = [str(k) for k in range(12)]
+            X = np.array(self._numbers(dict(zip(places, words, strict=True)), places))
+            X = X.reshape(4, 3)
+        return (other[0] if other else self._model, self._word(given, "objectid")), X
+
+    def _word(self, given: Mapping[str, str], key: str) -> str:
+        if key not in given:
+            raise self._unsound(f"{key} is not given")
+        return given[key]
+
+    def _numbers(
+        self, given: Mapping[str, str], keys: Iterable[str], most: float = np.inf
+    ) -> list[float]:
+        words = [self._word(given, key) for key in keys]
+        try:
+            found = [float(word) for word in words]
+        except ValueError as error:
+            raise self._unsound(str(error)) from error
+        if most < np.inf and not all(0.0 <= n < most and n.is_integer() for n in found):
+            raise self._unsound("a triangle that points nowhere")
+        return found
+
+    def _unsound(self, why: str) -> MeshError:
+        return MeshError(f"{self.source}: not a sound 3MF file ({why})")
 
     def whole(self) -> RawMesh:
         """Return all that is built, as one mesh in the unit of the file."""
@@ -136,19 +204,23 @@ class _Reading:
             if thing is None or depth > _DEPTH or places + len(waiting) >= _PLACES:
                 raise MeshError(f"{self.source}: not a sound 3MF file; lost at object {key[1]!r}")
             waiting += [(inner, [X, *chain], depth + 1) for inner, X in thing.pieces]
-            own = np.array(thing.corners, dtype=np.int64).reshape(-1, 3)
-            count += len(own)
+            count += len(thing.corners) // 3
             demand_few(self.source, count)
-            if not len(own):
+            if not thing.corners:
                 continue
+            start_next = start + len(thing.points) // 3
+            if start_next > LIMITS.vertices:
+                raise MeshError(f"{self.source}: more than {LIMITS.vertices:,} points")
+            own = np.array(thing.corners, dtype=np.int64).reshape(-1, 3)
             at = np.array(thing.points, dtype=np.float64).reshape(-1, 3)
             if own.min() < 0 or own.max() >= len(at):
                 raise MeshError(f"{self.source}: triangles point outside their {len(at)} points")
             for X in chain:
-                at = at @ X[:3] + X[3]
-                if np.linalg.det(X[:3]) < 0.0:
-                    own = own[:, ::-1]
+                with np.errstate(all="ignore"):  # no numbers at all are told of later
+                    at = at @ X[:3] + X[3]
+                    if np.linalg.det(X[:3]) < 0.0:
+                        own = own[:, ::-1]
             points.append(at)
             faces.append(own + start)
-            start += len(at)
+            start = start_next
         return RawMesh(np.concatenate(points), np.concatenate(faces), self.unit, self.source)

@@ -1,7 +1,5 @@
 import json
 import struct
-import sys
-from contextlib import suppress
 from pathlib import Path
 
 import numpy as np
@@ -78,28 +76,57 @@ def test_polygons_become_triangles(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("remark", ["naïve".encode("latin-1"), "наклон".encode("cp1251"), b"\xff"])
-def test_an_obj_in_any_encoding_is_read_without_guessing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, remark: bytes
-) -> None:
-    # The package that the mesh library guesses encodings with may not be there.
-    monkeypatch.setitem(sys.modules, "charset_normalizer", None)
+def test_an_obj_in_any_encoding_is_read_without_guessing(tmp_path: Path, remark: bytes) -> None:
     text = b"# " + remark + b"\no " + remark + b"\nv 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n"
     (tmp_path / "remark.obj").write_bytes(text)
     raw = read_mesh(tmp_path / "remark.obj")
     np.testing.assert_array_equal(raw.vertices[raw.faces[0]], [[0, 0, 0], [1, 0, 0], [0, 1, 0]])
 
 
-@pytest.mark.parametrize("ending", FORMATS)
-def test_damage_without_the_guessing_package_is_one_kind_of_error(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str
-) -> None:
-    monkeypatch.setitem(sys.modules, "charset_normalizer", None)
-    content = write(tmp_path / f"block{ending}", BLOCK).read_bytes()
-    for at in range(0, len(content), max(1, len(content) // 60)):
-        path = tmp_path / f"damaged{ending}"
-        path.write_bytes(content[:at] + b"\xff" + content[at + 1 :])
-        with suppress(MeshError):
-            assert len(read_mesh(path).faces) > 0
+def test_an_obj_as_it_may_be_written(tmp_path: Path) -> None:
+    """Numbers from the end, textures and normals, colours, lines that go on, several groups."""
+    text = (
+        b"g one\nv 0 0 0 0.5 0.5 0.5\r\nv 1 0 0\nv 1 1 0 1.0\nv 0 1 0\nvn 0 0 1\nvt 0 0\n"
+        b"f -4/1/1 -3/1/1 \\\n-2//1 -1\ng two\nl 1 2\nv 5 5 5\nf 1//1 2//1 5//1\n"
+    )
+    (tmp_path / "a.obj").write_bytes(text)
+    raw = read_mesh(tmp_path / "a.obj")
+    np.testing.assert_array_equal(raw.faces, [[0, 1, 2], [0, 2, 3], [0, 1, 4]])
+    np.testing.assert_array_equal(raw.vertices[[2, 4]], [[1, 1, 0], [5, 5, 5]])
+
+
+@pytest.mark.parametrize("order", ["<", ">"])
+def test_a_ply_as_it_may_be_written(tmp_path: Path, order: str) -> None:
+    """Either order of bytes, other properties and elements among them, polygons of any number."""
+    form = {"<": "binary_little_endian", ">": "binary_big_endian"}[order]
+    head = (
+        f"ply\nformat {form} 1.0\ncomment any\nelement camera 1\nproperty list uchar float a\n"
+        "element vertex 5\nproperty uchar red\nproperty double x\nproperty double y\n"
+        "property double z\nelement face 2\nproperty uchar flag\n"
+        "property list uchar uint vertex_index\nend_header\n"
+    )
+    points = [(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (1.0, 1.0, 0.0), (0.0, 1.0, 0.0), (0.1, 0.0, 1.0)]
+    body = struct.pack(order + "B2f", 2, 1.0, 2.0)
+    body += b"".join(struct.pack(order + "B3d", 7, *point) for point in points)
+    body += struct.pack(order + "BB4I", 0, 4, 0, 1, 2, 3) + struct.pack(
+        order + "BB3I", 0, 3, 0, 1, 4
+    )
+    (tmp_path / "a.ply").write_bytes(head.encode() + body)
+    raw = read_mesh(tmp_path / "a.ply")
+    np.testing.assert_array_equal(raw.faces, [[0, 1, 2], [0, 2, 3], [0, 1, 4]])
+    np.testing.assert_array_equal(raw.vertices, points)
+
+
+def test_a_text_ply_with_other_properties(tmp_path: Path) -> None:
+    text = (
+        "ply\nformat ascii 1.0\nelement vertex 3\nproperty float x\nproperty float y\n"
+        "property float z\nproperty float quality\nelement edge 1\nproperty int a\n"
+        "element face 1\nproperty float area\nproperty list uchar int vertex_indices\nend_header\n"
+        "0 0 0 0.5\n\n1 0 0 0.5\n0 1 0 0.5\n7\n0.5 3 0 1 2\n"
+    )
+    (tmp_path / "a.ply").write_text(text)
+    raw = read_mesh(tmp_path / "a.ply")
+    np.testing.assert_array_equal(raw.vertices[raw.faces[0]], [[0, 0, 0], [1, 0, 0], [0, 1, 0]])
 
 
 def test_places_of_a_3mf(tmp_path: Path) -> None:
@@ -151,9 +178,20 @@ BAD = {
     ),
     "head.ply": (b"ply\nformat ascii 1.0\n", "its head is not whole"),
     "odd.ply": (b"ply\nelement face many\nend_header\n", "unreadable line"),
-    "claims.ply": (b"ply\nelement vertex 9\nelement face 900\nend_header\n", "can hold"),
+    "claims.ply": (
+        b"ply\nformat ascii 1.0\nelement vertex 9\nelement face 900\nend_header\n",
+        "can hold",
+    ),
     "points.obj": (b"v 0 0 0\nv 1 0 0\n", "2 points and no faces"),
     "beyond.obj": (b"v 0 0 0\nf 1 2 3\n", "not a sound OBJ file"),
+    "words.obj": (b"v 0 0 here\nf 1 1 1\n", "not a sound OBJ file"),
+    "zero.obj": (b"v 0 0 0\nf 0 1 1\n", "a corner that is no point of it"),
+    "short.ply": (
+        b"ply\nformat binary_little_endian 1.0\nelement vertex 3\nproperty float x\n"
+        b"property float y\nproperty float z\nelement face 1\n"
+        b"property list uchar int vertex_indices\nend_header\n" + b"\0" * 30,
+        "ends before all that its head announces",
+    ),
     "half.glb": (b"glTF\2\0\0\0", "not a GLB file"),
     "nozip.3mf": (b"PK\3\4 nothing", "not a sound 3MF file"),
     "plain.3mf": (b"hello", "not a sound 3MF file"),
@@ -216,8 +254,10 @@ def test_too_large_a_file(tmp_path: Path) -> None:
 
 
 def test_ply_that_announces_millions(tmp_path: Path) -> None:
-    (tmp_path / "a.ply").write_bytes(b"ply\nelement face 5000000\nend_header\n")
-    (tmp_path / "b.ply").write_bytes(b"ply\nelement vertex 5000000\nelement face 1\nend_header\n")
+    (tmp_path / "a.ply").write_bytes(b"ply\nformat ascii 1.0\nelement face 5000000\nend_header\n")
+    (tmp_path / "b.ply").write_bytes(
+        b"ply\nformat ascii 1.0\nelement vertex 5000000\nelement face 1\nend_header\n"
+    )
     with pytest.raises(MeshError, match="5,000,000 triangles"):
         read_mesh(tmp_path / "a.ply")
     with pytest.raises(MeshError, match="5,000,000 points"):
@@ -240,7 +280,7 @@ def glb(description: object) -> bytes:
         (
             {
                 "accessors": [{"count": 3_000_003}],
-                "meshes": [{"primitives": [{"indices": 0, "attributes": {}}]}],
+                "meshes": [{"primitives": [{"indices": 0, "attributes": {"POSITION": 0}}]}],
                 "nodes": [{"mesh": 0}],
             },
             "1,000,001 triangles",
@@ -248,7 +288,7 @@ def glb(description: object) -> bytes:
         (
             {
                 "accessors": [{"count": 1800}],
-                "meshes": [{"primitives": [{"indices": 0, "attributes": {}}]}],
+                "meshes": [{"primitives": [{"indices": 0, "attributes": {"POSITION": 0}}]}],
                 "nodes": [{"children": [1] * 90}, {"children": [2] * 90}, {"mesh": 0}],
                 "scenes": [{"nodes": [0]}],
             },
