@@ -44,6 +44,7 @@ EXAMPLES: dict[Code, Callable[[], Rig]] = {
     "slip-closes": _wagon,
     "slip-opens": _wagon,
     "slip-comes-apart": _parts,
+    "slip-not-measured": lambda: parse_rig(f"schema = 1\n{PHONE_CALL}"),
     "turns-at-ride": _wagon,
     "surroundings": _wagon,
     "surroundings-unfinished": _wagon,
