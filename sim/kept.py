@@ -1,10 +1,9 @@
 """Answers kept on disk by the content of what was asked, so that they are found once and for all.
 
 An entry is named by everything the answer depends on, so a changed dimension is a new entry and
-nothing ever goes stale. Entries are written to a file beside and then put in place in one step: two
-programs at once can only overwrite one good entry by an equal one. Its checksum covers the name as
-well: an entry that cannot be read back whole, or that stands where another one belongs, is as good
-as none.
+nothing ever goes stale. Entries are put in place in one step: two programs at once can only
+overwrite one good entry by an equal one. Its checksum covers the name as well: an entry that cannot
+be read back whole, or that stands where another one belongs, is as good as none.
 """
 
 import json
@@ -12,10 +11,11 @@ import os
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 from typing import Any
 
 from platformdirs import user_cache_path
+
+from sim.rig.atomic import replace_file
 
 FOLDER_VARIABLE = "BINDPOINT_CACHE"
 """Environment variable naming another folder for the cache."""
@@ -49,14 +49,7 @@ def write_entry(place: Path, data: Any, most: int) -> None:
     place.parent.mkdir(parents=True, exist_ok=True)
     body = json.dumps(data)
     text = f"{_checksum(place, body)}\n{body}"
-    with NamedTemporaryFile("w", dir=place.parent, delete=False, encoding="utf-8") as file:
-        beside = Path(file.name)
-        file.write(text)
-    try:
-        beside.replace(place)
-    except OSError:
-        beside.unlink(missing_ok=True)
-        raise
+    replace_file(place, text.encode(), to_disk=False)
     entries = sorted(place.parent.glob("*.json"), key=lambda entry: entry.stat().st_mtime)
     for old in entries[:-most]:
         old.unlink(missing_ok=True)

@@ -309,7 +309,7 @@ def _terms(text: str, dimension: Dimension) -> Fraction:
         if term is None:
             raise _UnreadableError(_leftover(text) if before else "not a number with a unit")
         unit = _unit_name(term["unit"].rstrip("."), term["number"], dimension)
-        value = _number(term)
+        value = _number(term, after=before is not None)
         if dimension == "angle" and before is None and term["unit"] in {"'", '"'}:
             raise _UnreadableError(f"{term['unit']} without degrees before it measures a length")
         if before is not None:
@@ -330,18 +330,21 @@ def _leftover(text: str) -> str:
     return f'"{text}" left over after the unit'
 
 
-def _number(match: re.Match[str]) -> Fraction:
-    """Exact value of a matched number."""
+def _number(match: re.Match[str], after: bool) -> Fraction:
+    """Exact value of a matched number; `after` another one, such as feet.
+
+    A tape shows 6/16 as well as 3/8, and a drawing may say 581/16 by itself; but a fraction that
+    goes with a whole number, or is one whole, was misread.
+    """
     if match["decimal"] is not None:
         return Fraction(match["decimal"])
     top, bottom = int(match["top"]), int(match["bottom"])
     if bottom == 0:
         raise _UnreadableError(f"{top}/{bottom} divides by zero")
-    if match["whole"] is None:
-        return Fraction(top, bottom)
-    if top >= bottom:
+    alone = match["whole"] is None and not after
+    if top == bottom or (top > bottom and not alone):
         raise _UnreadableError(f"{top}/{bottom} is a whole or more; was the fraction misread?")
-    return int(match["whole"]) + Fraction(top, bottom)
+    return int(match["whole"] or 0) + Fraction(top, bottom)
 
 
 def _check_chain(first: Fraction, first_unit: str, second: Fraction, unit: str) -> None:

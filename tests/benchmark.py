@@ -243,7 +243,7 @@ def slider_step() -> Iterator[Row]:
 _MEASURED = """
 import sys
 from pathlib import Path
-from viewer.command_line import main
+from viewer.start import main
 try:
     main()
 finally:

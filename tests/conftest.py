@@ -1,4 +1,4 @@
-"""Shared by all tests: a touch cache of their own, kept for one run, and which cases are drawn.
+"""Shared by all tests: a touch cache and a state folder of their own, and which cases are drawn.
 
 Hypothesis draws the same cases in every run, so that a run says something about the change at
 hand. `HYPOTHESIS_PROFILE=exploring` draws new ones each time; what it finds becomes a test.
@@ -29,3 +29,11 @@ def own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
         del os.environ["BINDPOINT_CACHE"]
     else:
         os.environ["BINDPOINT_CACHE"] = before
+
+
+@pytest.fixture(autouse=True)
+def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Keep what a test leaves for the next run apart from what the user left."""
+    folder = tmp_path_factory.mktemp("state")
+    monkeypatch.setenv("BINDPOINT_STATE", str(folder))
+    return folder

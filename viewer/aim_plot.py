@@ -1,7 +1,7 @@
 """Where to aim the pinion, as a table or a plot that reads in black and white."""
 
 import csv
-from io import StringIO
+from io import BytesIO, StringIO
 from math import degrees
 from pathlib import Path
 from textwrap import fill
@@ -10,7 +10,8 @@ import numpy as np
 
 from sim.cures.aim import UNDER_POWER, AimCurve
 from viewer.cures_json import aim_data
-from viewer.files import AskedError, writable
+from viewer.files import AskedError, replace
+from viewer.outputs import PICTURE, Kind, table
 from viewer.words import CAUTION
 
 COLUMNS = (
@@ -34,11 +35,9 @@ def write_aim(curve: AimCurve, name: str, path: Path) -> None:
         rows = csv.DictWriter(text, COLUMNS, extrasaction="ignore", lineterminator="\n")
         rows.writeheader()
         rows.writerows(aim_data(curve)["aims"])
-        with writable(path, "the table"):
-            path.write_text(text.getvalue(), encoding="utf-8")
+        replace(path, text.getvalue(), "the table")
         return
-    with writable(path, "the plot"):
-        _plot(curve, name, path)
+    replace(path, _plot(curve, name), "the plot")
 
 
 def asked_for(path: Path) -> None:
@@ -47,13 +46,20 @@ def asked_for(path: Path) -> None:
         raise AskedError(f"--aim: came {path.name}, expected a name that ends in .csv or .png")
 
 
-def _plot(curve: AimCurve, name: str, path: Path) -> None:
+def kind_of(path: Path | None) -> Kind:
+    """What a name asks for, told by its ending."""
+    is_plot = path is not None and path.suffix.lower() == ".png"
+    return PICTURE if is_plot else table(COLUMNS)
+
+
+def _plot(curve: AimCurve, name: str) -> bytes:
+    """The plot as PNG."""
     from matplotlib.figure import Figure
 
     up = [degrees(aim.pinion_up) for aim in curve.aims]
     figure = Figure(figsize=(10.0, 7.0), layout="constrained")
     shake, room = figure.subplots(2, 1, sharex=True)
-    figure.suptitle(f"{name}: where to aim the pinion", fontsize=15)
+    figure.suptitle(f"{name}: where to aim the pinion", fontsize=15, parse_math=False)
     shake.plot(up, [degrees(a.uneven) for a in curve.aims], "k-", lw=2.2, label="coasting")
     share = f"driving, {UNDER_POWER:.0%} of the wrap"
     shake.plot(up, [degrees(a.uneven_driven) for a in curve.aims], "k--", lw=2.2, label=share)
@@ -80,4 +86,6 @@ def _plot(curve: AimCurve, name: str, path: Path) -> None:
     shake.text(now, top, " now", va="top", fontsize=11)
     shake.text(best, 0.88 * top, " best", va="top", fontsize=11, weight="bold")
     figure.supxlabel(fill(CAUTION, 120), fontsize=8, color="0.35")
-    figure.savefig(path, format="png", dpi=160)
+    drawn = BytesIO()
+    figure.savefig(drawn, format="png", dpi=160)
+    return drawn.getvalue()

@@ -5,6 +5,7 @@ Along the shaft it is to scale; across it is not, and every yoke looks alike.
 
 from __future__ import annotations
 
+from io import BytesIO
 from pathlib import Path
 from textwrap import fill
 from typing import TYPE_CHECKING, Final
@@ -13,7 +14,7 @@ from sim.ticket.cut_list import Cut, Part
 from sim.ticket.ticket import Ticket
 from sim.units import format_fraction
 from viewer.build_words import turned
-from viewer.files import AskedError, writable
+from viewer.files import AskedError, replace
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -47,7 +48,9 @@ def draw_build(ticket: Ticket, path: Path) -> None:
     cuts = ticket.cuts.cuts
     longest = max(cut.piece.length for cut in cuts)
     figure = Figure(figsize=(13.0, 3.9 * len(cuts) + 1.7), layout="constrained")
-    figure.suptitle(f"{ticket.rig.name}: build ticket, lengths at ride height", fontsize=15)
+    figure.suptitle(
+        f"{ticket.rig.name}: build ticket, lengths at ride height", fontsize=15, parse_math=False
+    )
     for place, cut in enumerate(cuts):
         axes = figure.add_subplot(len(cuts), 1, place + 1)
         _piece(axes, cut, longest)
@@ -63,8 +66,9 @@ def draw_build(ticket: Ticket, path: Path) -> None:
         "yours before cutting. It certifies nothing.",
         fontsize=11,
     )
-    with writable(path, "the picture"):
-        figure.savefig(path, format="png", dpi=150)
+    drawn = BytesIO()
+    figure.savefig(drawn, format="png", dpi=150)
+    replace(path, drawn.getvalue(), "the picture")
 
 
 def _piece(axes: Axes, cut: Cut, longest: float) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from pathlib import Path
 from textwrap import fill
 
@@ -17,7 +18,8 @@ from sim.catalogue import yoke_shape
 from viewer.caliper_cuts import ACROSS, ALONG_BORES, ALONG_SHAFT
 from viewer.caliper_drawing import ARROW, SMALL_PARTS, Head, Plan, Stroke, plan_of
 from viewer.caliper_form import form_page, generic_words
-from viewer.files import FileError, writable
+from viewer.files import FileError, replace, writable
+from viewer.outputs import FORM, PICTURE, demand_room
 
 SIZE = (10.0, 7.5)
 """Page, in; at `DPI` 1000 x 750 px, which a phone shows whole."""
@@ -34,24 +36,31 @@ SEEN = {
 }
 
 
-def save_drawings(kind: str, cross: str, folder: Path) -> dict[str, Path]:
+def save_drawings(kind: str, cross: str, folder: Path, force: bool = False) -> dict[str, Path]:
     """Write a PNG for every reading of a yoke, and a sheet to print; the PNGs by reading.
 
-    kind, cross : as in the catalogue
+    kind, cross : as in the catalogue. force : whether they may replace files of another kind.
     Raises CatalogueError for a name that it does not know, FileError where nothing can be written.
     """
     shape = yoke_shape(kind, cross)
     form = caliper_form(kind, cross)
     if folder.exists() and not folder.is_dir():
         raise FileError(f"{folder}: this is a file; expected a folder for the drawings")
-    files = {}
+    files = {
+        reading.name: folder / f"{number:02d}-{reading.name.replace(' ', '-')}.png"
+        for number, reading in enumerate(form, start=1)
+    }
+    sheet = folder / "sheet.html"
+    for place in () if force else (*files.values(), sheet):
+        demand_room(place, FORM if place == sheet else PICTURE, "--drawings")
     with writable(folder, "the drawings"):
         folder.mkdir(parents=True, exist_ok=True)
-        for number, reading in enumerate(form, start=1):
-            place = folder / f"{number:02d}-{reading.name.replace(' ', '-')}.png"
-            _page(shape, reading, f"{number} of {len(form)}", kind).savefig(place, dpi=DPI)
-            files[reading.name] = place
-        (folder / "sheet.html").write_text(form_page(kind, cross), encoding="utf-8")
+    for number, reading in enumerate(form, start=1):
+        drawn = BytesIO()
+        page = _page(shape, reading, f"{number} of {len(form)}", kind)
+        page.savefig(drawn, format="png", dpi=DPI)
+        replace(files[reading.name], drawn.getvalue(), "the drawing")
+    replace(sheet, form_page(kind, cross), "the sheet")
     return files
 
 

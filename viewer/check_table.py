@@ -1,6 +1,7 @@
 """The sweep as a table of poses, for a spreadsheet."""
 
 import csv
+from io import StringIO
 from pathlib import Path
 
 import numpy as np
@@ -9,7 +10,7 @@ from sim.check import Check
 from sim.frames import FloatArray
 from sim.line import line
 from sim.vehicle import TravelRegion
-from viewer.files import writable
+from viewer.files import replace
 
 STEPS = (25, 5, 5)
 """Rows along travel, roll and wrap, evenly spaced over what there is: at each height over the roll
@@ -54,10 +55,11 @@ def write_table(result: Check, path: Path) -> int:
         np.degrees(limits["pinion"] - state.pinion_bend),
     ]
     rows = np.column_stack(columns)
-    with writable(path, "the table"), path.open("w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
-        writer.writerow(COLUMNS)
-        writer.writerows([f"{value:.6f}" for value in row] for row in rows)
+    text = StringIO()
+    writer = csv.writer(text)
+    writer.writerow(COLUMNS)
+    writer.writerows([f"{value:.6f}" for value in row] for row in rows)
+    replace(path, text.getvalue(), "the table")
     return len(rows)
 
 

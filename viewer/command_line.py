@@ -1,19 +1,25 @@
 """The command line: `bindpoint check`, `joint`, `pose`, `new`, `yoke`, `cures`, `build`.
 
-Only this file is read for `bindpoint --help`; each command imports what it needs when it runs.
+Only this file and `viewer.start` are read for `bindpoint --help`; each command imports what it
+needs when it runs.
 """
 
-import sys
+from collections.abc import Sequence
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any, cast
 
 import typer
+from typer.main import get_command
 
-from geometry.errors import BindpointError
+from viewer.files import AskedError
+from viewer.start import BAD_INPUT, CLEAR, TOUCHES, main
 
-CLEAR, TOUCHES, BAD_INPUT = 0, 1, 2
-"""Exit codes: clear (or close); touches or runs out; something wrong with what was asked."""
+__all__ = ["BAD_INPUT", "CLEAR", "TOUCHES", "app", "main", "run"]
+
+UsageError = cast("type[Exception]", typer.BadParameter.__mro__[1])
+"""What typer says of words that it cannot read; where it lives has changed between versions."""
+
 
 app = typer.Typer(
     name="bindpoint",
@@ -37,6 +43,9 @@ RigFile = Annotated[
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 Picture = Annotated[Path | None, typer.Option(metavar="F.png", help="Draw what was found.")]
+Force = Annotated[
+    bool, typer.Option("--force", help="Let what is written replace a file of any kind.")
+]
 
 
 @app.command()
@@ -49,11 +58,12 @@ def check(
         Path | None,
         typer.Option(metavar="F.csv|F.png", help="Where the pinion goes, as a table or a plot."),
     ] = None,
+    force: Force = False,
 ) -> None:
     """Sweep everything and say what stops it first, with margins."""
     from viewer.commands.check import Wanted, run
 
-    raise typer.Exit(run(rig, as_json, Wanted(table, picture, path)))
+    raise typer.Exit(run(rig, as_json, Wanted(table, picture, path, force)))
 
 
 @app.command()
@@ -71,12 +81,15 @@ def joint(
     picture: Annotated[
         Path | None, typer.Option(metavar="F.png", help="With --relief: draw what to grind.")
     ] = None,
+    force: Force = False,
 ) -> None:
     """Show at which bend one joint touches, over a whole turn of the shaft."""
     if relief is not None:
+        from viewer.commands.relief import Wanted
         from viewer.commands.relief import run as run_relief
 
-        raise typer.Exit(run_relief(rig, which.value, relief, as_json, export, picture))
+        wanted = Wanted(export, picture, force)
+        raise typer.Exit(run_relief(rig, which.value, relief, as_json, wanted))
     if export is not None or picture is not None:
         from viewer.commands.relief import NoReliefError
 
@@ -104,12 +117,13 @@ def pose(
         Path | None, typer.Option(metavar="DIR", help="Write a mesh a part and poses.json.")
     ] = None,
     picture: Picture = None,
+    force: Force = False,
 ) -> None:
     """Look at one pose: bends, gaps, slip."""
-    from viewer.commands.pose import Asked, run
+    from viewer.commands.pose import Asked, Wanted, run
 
     asked = Asked(travel, roll, wrap, spin)
-    raise typer.Exit(run(rig, asked, as_json, export, picture))
+    raise typer.Exit(run(rig, asked, as_json, Wanted(export, picture, force)))
 
 
 @app.command()
@@ -121,11 +135,12 @@ def new(
         Path | None,
         typer.Option(metavar="F.json", help="Write the JSON Schema of rig files for an editor."),
     ] = None,
+    force: Force = False,
 ) -> None:
     """Ask for the measurements one by one and write a rig file."""
     from viewer.commands.new import run
 
-    raise typer.Exit(run(file, json_schema))
+    raise typer.Exit(run(file, json_schema, force))
 
 
 @app.command()
@@ -163,23 +178,25 @@ def yoke(
     ] = None,
     picture: Picture = None,
     as_json: AsJson = False,
+    force: Force = False,
 ) -> None:
     """Take in a yoke of your own, from a scan or by caliper, and print its lines for a rig file."""
-    from viewer.files import AskedError
+    from viewer.commands.yoke import Wanted
 
+    wanted = Wanted(write, picture, force)
     if measured:
         if unit is not None or picks is not None:
             raise AskedError("yoke --measured: --unit and --picks go with a mesh file only")
         from viewer.commands.measured_yoke import run as run_measured
 
-        raise typer.Exit(run_measured(file, cross, drawings, picture, write, as_json))
+        raise typer.Exit(run_measured(file, cross, drawings, wanted, as_json))
     if file is None:
         raise AskedError("yoke: came no file, expected a scan or drawing, or --measured")
     if drawings is not None:
         raise AskedError("yoke: --drawings goes with --measured only")
     from viewer.commands.yoke import Told, run
 
-    raise typer.Exit(run(file, Told(unit, cross, picks), picture, write, as_json))
+    raise typer.Exit(run(file, Told(unit, cross, picks), wanted, as_json))
 
 
 @app.command()
@@ -202,19 +219,22 @@ def cures(
     grind: Annotated[
         bool, typer.Option("--grind", help="Also plan what grinding the yokes would take; slow.")
     ] = False,
+    force: Force = False,
 ) -> None:
     """Try every remedy on the rig: the smallest dose that works, the cheapest first."""
     from viewer.commands.cures import Asked, run
 
-    raise typer.Exit(run(rig, Asked(save, to, weights, aim, grind), as_json))
+    raise typer.Exit(run(rig, Asked(save, to, weights, aim, grind, force), as_json))
 
 
 @app.command()
-def build(rig: RigFile, as_json: AsJson = False, picture: Picture = None) -> None:
+def build(
+    rig: RigFile, as_json: AsJson = False, picture: Picture = None, force: Force = False
+) -> None:
     """Print the build ticket: what to cut, what the shaft bears, how fast it may turn."""
     from viewer.commands.build import run
 
-    raise typer.Exit(run(rig, as_json, picture))
+    raise typer.Exit(run(rig, as_json, picture, force))
 
 
 @app.command()
@@ -230,22 +250,23 @@ def window(
     raise typer.Exit(run(rig))
 
 
-def main() -> None:
-    """Run the program; every error that the user can mend is one line and exit code 2."""
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            # A terminal that cannot show a character gets a stand-in, not a crash.
-            stream.reconfigure(errors="replace")
+def run(words: Sequence[str]) -> int:
+    """Do what was typed; the exit code. Raises BindpointError for what a user can mend."""
+    for word in words:
+        if not word.isprintable() and len(f"{word}.".splitlines()) > 1:
+            raise AskedError(f'came "{word}", which has a line break, expected plain words')
+    command = get_command(app)
     try:
-        app()
-    except BindpointError as error:
-        from viewer.console import complain
-
-        complain(error)
-        sys.exit(BAD_INPUT)
-    except KeyboardInterrupt:
-        sys.stderr.write("bindpoint: stopped\n")
-        sys.exit(130)
+        with command.make_context("bindpoint", list(words) or ["--help"]) as context:
+            command.invoke(context)
+    except typer.Exit as ended:
+        return ended.exit_code if words else BAD_INPUT
+    except typer.Abort:
+        raise KeyboardInterrupt from None
+    except UsageError as error:
+        said = " ".join(str(cast("Any", error).format_message()).split())
+        raise AskedError(f"{said.rstrip('.')}; --help tells what there is") from None
+    return CLEAR
 
 
 if __name__ == "__main__":

@@ -20,6 +20,8 @@ from geometry.errors import BindpointError
 from sim.rig.atomic import replace_file
 from sim.vehicle import Pose
 from viewer.draw.camera import Floats
+from viewer.outputs import PART, demand_room
+from viewer.outputs import POSES as KIND_OF_POSES
 from viewer.scene.parts import PosedPart
 
 POSES = "poses.json"
@@ -46,6 +48,7 @@ def export_pose(
     spin: float,
     rig: str = "",
     frames: Mapping[str, Floats] | None = None,
+    force: bool = False,
 ) -> Path:
     """Write parts and poses into a folder, made if it is not there; returns the poses' file.
 
@@ -59,14 +62,20 @@ def export_pose(
     spin : turn of the output yoke, rad.
     rig : name of the rig.
     frames : further frames by name, each its (4, 4) pose in C, that carry no mesh.
+    force : whether files that no export wrote may be replaced.
 
     Raises
     ------
     ExportError
         When the folder cannot be written, or two parts have one name.
+    FileError
+        When a file that no export wrote, such as a scan, is in the place of one; nothing is
+        written then.
     """
     folder = Path(directory)
     names = file_names([part.name for part in parts])
+    for name in () if force else (*names.values(), POSES):
+        demand_room(folder / name, KIND_OF_POSES if name == POSES else PART, "--export")
     with _writing(folder):
         folder.mkdir(parents=True, exist_ok=True)
         for part in parts:

@@ -1,6 +1,7 @@
 """Where the pinion goes with the travel: a table for a spreadsheet, or a plot to print."""
 
 import csv
+from io import BytesIO, StringIO
 from math import degrees
 from pathlib import Path
 from textwrap import fill
@@ -11,7 +12,8 @@ from geometry.errors import BindpointError
 from sim.pinion_path import PinionPath, pinion_path
 from sim.rig import Rig
 from sim.vehicle import Vehicle
-from viewer.files import writable
+from viewer.files import replace
+from viewer.outputs import PICTURE, Kind, table
 from viewer.words import CAUTION
 
 COLUMNS = (
@@ -45,31 +47,37 @@ def write_path(rig: Rig, vehicle: Vehicle, path: Path) -> None:
     for roll in sorted({-region.most_roll, 0.0, region.most_roll}):
         low, high = (float(each) for each in region.travel_limits(roll, 0.0))
         paths.append(pinion_path(vehicle, np.linspace(low, high, STEPS), roll))
-    kind = path.suffix.lower()
-    if kind == ".csv":
-        _table(paths, path)
-    elif kind == ".png":
+    if kind_of(path) is PICTURE:
         _plot(rig.name, paths, path)
     else:
+        _table(paths, path)
+
+
+def kind_of(path: Path | None) -> Kind:
+    """What a name asks for: a table (.csv) or a plot (.png). Raises PathFileError for another."""
+    ending = path.suffix.lower() if path is not None else ".csv"
+    if ending not in (".csv", ".png"):
         raise PathFileError(f"{path}: expected a name ending in .csv (a table) or .png (a plot)")
+    return PICTURE if ending == ".png" else table(COLUMNS)
 
 
 def _table(paths: list[PinionPath], place: Path) -> None:
-    with writable(place, "the table"), place.open("w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
-        writer.writerow(COLUMNS)
-        for path in paths:
-            columns = [
-                path.travel,
-                np.degrees(path.roll),
-                *path.p_C_pinion.T,
-                np.degrees(path.points_up),
-                np.degrees(path.turned_up),
-                path.forward,
-                path.side_shift,
-                np.degrees(path.yaw),
-            ]
-            writer.writerows([f"{v:.6f}" for v in row] for row in np.column_stack(columns))
+    text = StringIO()
+    writer = csv.writer(text)
+    writer.writerow(COLUMNS)
+    for path in paths:
+        columns = [
+            path.travel,
+            np.degrees(path.roll),
+            *path.p_C_pinion.T,
+            np.degrees(path.points_up),
+            np.degrees(path.turned_up),
+            path.forward,
+            path.side_shift,
+            np.degrees(path.yaw),
+        ]
+        writer.writerows([f"{v:.6f}" for v in row] for row in np.column_stack(columns))
+    replace(place, text.getvalue(), "the table")
 
 
 LOOKS = (("#1a4e8a", "--"), ("black", "-"), ("#b34700", ":"))
@@ -81,7 +89,9 @@ def _plot(name: str, paths: list[PinionPath], place: Path) -> None:
 
     figure = Figure(figsize=(11, 8), layout="constrained")
     axes = figure.subplots(2, 2)
-    figure.suptitle(f"{name}: where the pinion goes", fontsize=15, fontweight="bold")
+    figure.suptitle(
+        f"{name}: where the pinion goes", fontsize=15, fontweight="bold", parse_math=False
+    )
     panels = (
         ("pinion joint forward, in", lambda p: (p.p_C_pinion[:, 0] - _ride(p, 0)) / 25.4),
         ("pinion nose turned up, deg", lambda p: np.degrees(p.turned_up)),
@@ -99,8 +109,9 @@ def _plot(name: str, paths: list[PinionPath], place: Path) -> None:
         axis.grid(visible=True, color="0.9")
     axes[0, 0].legend(fontsize=10)
     figure.text(0.01, -0.04, fill(CAUTION, 150), fontsize=8, color="0.35", va="top")
-    with writable(place, "the plot"):
-        figure.savefig(place, dpi=110, bbox_inches="tight")
+    drawn = BytesIO()
+    figure.savefig(drawn, format="png", dpi=110, bbox_inches="tight")
+    replace(place, drawn.getvalue(), "the plot")
 
 
 def _ride(path: PinionPath, component: int) -> float:

@@ -8,9 +8,9 @@ from viewer.export import export_pose as write_parts
 from viewer.scene.build_shaft import export_parts, nearby
 
 
-def export_pose(result: PoseCheck, rig: Rig, folder: Path) -> None:
-    """Write one mesh a part and `poses.json` into a folder."""
+def export_pose(result: PoseCheck, rig: Rig, folder: Path, force: bool = False) -> None:
+    """Write one mesh a part and `poses.json` into a folder; `force` replaces files of any kind."""
     tube = rig.shaft.tube
     around = nearby(rig, result.vehicle, result.at).for_export
     parts = (*export_parts(result, (tube.outside.mm, tube.wall.mm)), *around)
-    write_parts(folder, parts, result.at, result.spin, rig.name)
+    write_parts(folder, parts, result.at, result.spin, rig.name, force=force)

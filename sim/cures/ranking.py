@@ -4,7 +4,6 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
-from math import inf
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -12,6 +11,7 @@ from typing import Any
 from geometry.errors import BindpointError
 from sim.cures.trial import Trial
 from sim.rig import Rig
+from sim.rig.fields import LARGEST_NUMBER
 from sim.rig.problems import as_typed, one_of
 
 
@@ -103,7 +103,7 @@ def weights(path: Path | None = None) -> Weights:
 def _own(path: Path) -> dict[str, Any]:
     try:
         return tomllib.loads(path.read_text("utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+    except (OSError, ValueError, RecursionError) as error:
         raise WeightsError(f"{path}: {error}, expected a TOML file of weights") from None
 
 
@@ -121,7 +121,11 @@ def _known(file: str, own: Mapping[str, Any], shipped: Mapping[str, Any]) -> Non
 def _number(file: str, table: Mapping[str, Any], code: str, key: str) -> float:
     value = table.get(key)
     place = f"{code}.{key}" if code else key
-    if isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value < inf:
+    if (
+        isinstance(value, int | float)
+        and not isinstance(value, bool)
+        and 0 <= value < LARGEST_NUMBER
+    ):
         return float(value)
-    came = "nothing" if value is None else repr(value)
+    came = "nothing" if value is None else as_typed(value)
     raise WeightsError(f"{file}: {place}: came {came}, expected a number of zero or more")

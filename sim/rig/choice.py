@@ -1,7 +1,6 @@
 """A part chosen from the catalogue by name, with dimensions of one's own where measured."""
 
 from collections.abc import Mapping
-from math import isfinite
 from types import MappingProxyType
 from typing import Annotated, Any, ClassVar, Final, Literal
 
@@ -20,7 +19,7 @@ from pydantic import (
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from sim.rig.fields import FARTHEST, Name, refusal
+from sim.rig.fields import FARTHEST, LARGEST_NUMBER, Name, refusal
 from sim.rig.part import Part
 from sim.units import Angle, Length, UnitsError
 
@@ -126,7 +125,9 @@ def _tuples(value: Any) -> Any:
     points = []
     for point in value:
         numbers = list(point) if isinstance(point, list | tuple) else []
-        plain = [float(n) for n in numbers if isinstance(n, int | float) and isfinite(n)]
+        plain = [
+            float(n) for n in numbers if isinstance(n, int | float) and abs(n) < LARGEST_NUMBER
+        ]
         if len(numbers) != 3 or len(plain) != 3:
             raise refusal("a point without three finite numbers", expected)
         points.append(tuple(plain))

@@ -23,6 +23,9 @@ from sim.units import EXAMPLES, Angle, Length, UnitsError
 FARTHEST: Final = 10_000.0
 """mm. No point of a vehicle lies farther from its axle; a larger number has the wrong unit."""
 
+LARGEST_NUMBER: Final = 2**63
+"""Integers of TOML have 64 bits; what is longer was never meant, and no sum can hold it."""
+
 _Quantity = TypeVar("_Quantity", Length, Angle)
 
 
@@ -60,7 +63,7 @@ def _reader(
                 raise refusal(fault.why, fault.expected) from None
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise refusal("not a text", expected)
-        if not math.isfinite(value):
+        if isinstance(value, float) and not math.isfinite(value):
             raise refusal("not a finite number", expected)
         raise refusal("a number without a unit", expected)
 

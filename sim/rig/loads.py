@@ -2,13 +2,12 @@
 
 import re
 from collections.abc import Callable, Mapping
-from math import isfinite
 from typing import Annotated, Any, Final
 
 from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from sim.rig.fields import refusal
+from sim.rig.fields import LARGEST_NUMBER, refusal
 
 POUND: Final = 4.4482216152605
 """N. The weight of a pound."""
@@ -34,6 +33,8 @@ _NEWTON_MM: Final[Mapping[str, float]] = {
     "inlb": 25.4 * POUND,
 }
 _TEXT: Final = re.compile(r"\s*(?P<number>[0-9]+(?:\.[0-9]+)?)\s*(?P<unit>[A-Za-z][A-Za-z .\-]*)")
+MOST: Final = 1e12
+"""N, or N mm. A thousand times what any vehicle has."""
 _FORCE: Final = 'a force or weight with its unit, such as "1900 lb", "8.5 kN" or "860 kg"'
 _TORQUE: Final = 'a torque with its unit, such as "300 lb-ft" or "400 N m"'
 
@@ -64,6 +65,8 @@ def _reader(parse: Callable[[str], float | None], expected: str) -> Callable[[An
             raise refusal("", expected)
         if not found > 0.0:
             raise refusal("not above zero", expected)
+        if found > MOST:
+            raise refusal("beyond any vehicle", f"{expected}; is the unit right?")
         return value
 
     return read
@@ -99,7 +102,7 @@ Torque = Annotated[
 def _number(value: Any) -> Any:
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise refusal("not a number", "a number without a unit, not in quotes, such as 4.1")
-    if not (isfinite(value) and value > 0.0):
+    if not 0.0 < value < LARGEST_NUMBER:
         raise refusal("", "a number above zero")
     return value
 

@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from typing import Any, Final
 
 from geometry.errors import BindpointError
+from geometry.printable import shown
 
 MOST_LINES: Final = 40
 """Problems told in one message; the rest is counted."""
@@ -32,10 +33,10 @@ class Problem:
         """One line for people, without the file."""
         place = f"{self.key}: " if self.key else ""
         why = f" ({self.why})" if self.why else ""
-        return f"{place}came {self.came}{why}, expected {self.expected}"
+        return shown(f"{place}came {self.came}{why}, expected {self.expected}")
 
     def __str__(self) -> str:
-        return f"{self.file}: {self.says}"
+        return f"{shown(self.file)}: {self.says}"
 
 
 class RigError(BindpointError, ValueError):
@@ -47,6 +48,10 @@ class RigError(BindpointError, ValueError):
         if left := len(self.problems) - MOST_LINES:
             lines += [f"and {left} more"] if left > 0 else []
         super().__init__("\n".join(lines))
+
+    def __str__(self) -> str:
+        """One line a problem."""
+        return Exception.__str__(self)
 
 
 def one_problem(file: str, key: str, came: str, expected: str, why: str = "") -> RigError:

@@ -12,6 +12,7 @@ from sim.rig.checks import impossible
 from sim.rig.datum import with_taped_length
 from sim.rig.defaults import fill
 from sim.rig.part import Part
+from sim.rig.plain import odd_values
 from sim.rig.problems import NOTHING, Problem, RigError, as_typed, dotted, in_file
 from sim.rig.rig import Rig
 from sim.rig.structure import UNKNOWN, Path, field_at, fields_of, key_problems, kinds_of, parts_of
@@ -68,6 +69,8 @@ def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]
     problems = list(key_problems(filled, Rig))
     misspelt = {p.expected.split(",")[0] for p in problems if p.why == UNKNOWN}
     problems = [p for p in problems if p.came != NOTHING or _last(p.key) not in misspelt]
+    odd = list(odd_values(filled))
+    problems += odd
     sections = {}
     for key, field in Rig.model_fields.items():
         name = field.alias or key
@@ -84,6 +87,8 @@ def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]
     if all(key in sections for key in _TAPED):
         sections["ride_height"] = with_taped_length(*(sections[key] for key in _TAPED))
     problems += impossible(sections, frozenset(filled) - frozenset(sections))
+    told = {problem.key for problem in odd}
+    problems = [each for each in problems if each.key not in told or each in odd]
     return sections, sorted(problems, key=_place_in_file)
 
 

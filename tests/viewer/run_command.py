@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from viewer.command_line import main
+from viewer.start import answered
 
 
 @dataclass(frozen=True)
@@ -22,9 +22,7 @@ def run(
     *words: str,
     typed: str = "",
 ) -> Ran:
-    monkeypatch.setattr(sys, "argv", ["bindpoint", *words])
     monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
-    with pytest.raises(SystemExit) as ended:
-        main()
+    code = answered(words)
     captured = capsys.readouterr()
-    return Ran(int(ended.value.code or 0), captured.out, captured.err)
+    return Ran(code, captured.out, captured.err)

@@ -303,7 +303,7 @@ def test_new_ends_early_without_a_file(command: Command, tmp_path: Path) -> None
 def test_help_imports_nothing_heavy() -> None:
     """The help answers at once because numpy, scipy, VTK and pydantic stay unread."""
     code = (
-        "import sys\nfrom viewer.command_line import main\n"
+        "import sys\nfrom viewer.start import main\n"
         "sys.argv = ['bindpoint', '--help']\n"
         "try:\n    main()\nexcept SystemExit:\n    pass\n"
         "heavy = {'numpy', 'scipy', 'pydantic', 'vtkmodules', 'pyvista', 'fcl', 'pint'}\n"

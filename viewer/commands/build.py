@@ -1,19 +1,20 @@
 """`bindpoint build`: the build ticket of a rig."""
 
-import json
-import sys
 from pathlib import Path
 
 from sim.ticket.ticket import build_ticket
 from viewer.build_json import build_data
 from viewer.build_text import build_text
 from viewer.command_line import CLEAR, TOUCHES
-from viewer.console import progress
+from viewer.console import note, progress, say, say_json
+from viewer.outputs import PICTURE, Outputs
 from viewer.rigs import named_rig
 
 
-def run(name: str, as_json: bool, picture: Path | None) -> int:
+def run(name: str, as_json: bool, picture: Path | None, force: bool = False) -> int:
     """Print the ticket; return the exit code: 1 where it cannot be as described."""
+    outputs = Outputs((("--picture", picture, PICTURE),), force)
+    outputs.demand_room()
     rig = named_rig(name)
     if picture is not None:
         from viewer.build_picture import drawn_to
@@ -22,13 +23,13 @@ def run(name: str, as_json: bool, picture: Path | None) -> int:
     with progress(as_json) as tell:
         ticket = build_ticket(rig, tell)
     if as_json:
-        sys.stdout.write(json.dumps(build_data(ticket, name), indent=2) + "\n")
+        say_json(build_data(ticket, name))
     else:
-        sys.stdout.write(build_text(ticket) + "\n")
-    sys.stdout.flush()
+        say(build_text(ticket))
     if picture is not None:
         from viewer.build_picture import draw_build
 
+        outputs.demand_room()
         draw_build(ticket, picture)
-        sys.stderr.write(f"wrote {picture}\n")
+        note(f"wrote {picture}")
     return TOUCHES if ticket.stops else CLEAR

@@ -1,7 +1,5 @@
 """`bindpoint check`: the whole sweep, its verdict, and what else was asked for."""
 
-import json
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,17 +8,33 @@ from sim.check import check
 from viewer.check_json import check_data
 from viewer.check_text import check_text
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
-from viewer.console import complain, progress
+from viewer.console import complain, note, progress, say, say_json
+from viewer.outputs import PICTURE, Outputs, table
 from viewer.rigs import named_rig
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """Files asked for besides the answer."""
+    """Files asked for besides the answer; `force` lets them replace anything."""
 
     table: Path | None = None
     picture: Path | None = None
     path: Path | None = None
+    force: bool = False
+
+    @property
+    def outputs(self) -> Outputs:
+        """The files with what each of them is."""
+        from viewer import check_table, pinion_path
+
+        return Outputs(
+            (
+                ("--table", self.table, table(check_table.COLUMNS)),
+                ("--path", self.path, pinion_path.kind_of(self.path)),
+                ("--picture", self.picture, PICTURE),
+            ),
+            self.force,
+        )
 
 
 def run(name: str, as_json: bool, wanted: Wanted) -> int:
@@ -28,33 +42,34 @@ def run(name: str, as_json: bool, wanted: Wanted) -> int:
 
     The verdict is printed before a table or picture is tried, so it is never lost to them.
     """
+    wanted.outputs.demand_room()
     rig = named_rig(name)
     with progress() as tell:
         result = check(rig, tell)
     if as_json:
-        sys.stdout.write(json.dumps(check_data(result, rig.name), indent=2) + "\n")
+        say_json(check_data(result, rig.name))
     else:
-        sys.stdout.write(check_text(result) + "\n")
-    sys.stdout.flush()
+        say(check_text(result))
     code = TOUCHES if result.verdict == "touches" else CLEAR
     try:
+        wanted.outputs.demand_room()
         if wanted.table is not None:
             from viewer.check_table import write_table
 
             rows = write_table(result, wanted.table)
-            sys.stderr.write(f"wrote {rows} poses to {wanted.table}\n")
+            note(f"wrote {rows} poses to {wanted.table}")
         if wanted.path is not None:
             from viewer.pinion_path import write_path
 
             write_path(rig, result.derivation.vehicle, wanted.path)
-            sys.stderr.write(f"wrote {wanted.path}\n")
+            note(f"wrote {wanted.path}")
         if wanted.picture is not None:
             from viewer.check_picture import draw_check
 
             with progress() as tell:
                 tell("drawing the picture", 0.5)
                 draw_check(result, wanted.picture)
-            sys.stderr.write(f"drew {wanted.picture}\n")
+            note(f"drew {wanted.picture}")
     except BindpointError as error:
         complain(error)
         return BAD_INPUT

@@ -1,7 +1,5 @@
 """`bindpoint cures`: what would cure a shaft, tried on the rig itself and ranked."""
 
-import json
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,13 +9,13 @@ from sim.cures.aim import aim_curve
 from sim.cures.grinding import Grinding, grinding
 from sim.cures.outcome import Assessor
 from sim.rig import parse_rig
-from sim.rig.atomic import replace_file
-from viewer.aim_plot import asked_for, write_aim
+from viewer.aim_plot import asked_for, kind_of, write_aim
 from viewer.command_line import CLEAR, TOUCHES
-from viewer.console import progress
+from viewer.console import note, progress, say, say_json
 from viewer.cures_json import aim_data, cures_data, grinding_data
 from viewer.cures_text import cures_text
-from viewer.files import AskedError, writable
+from viewer.files import AskedError, replace
+from viewer.outputs import SOMEBODYS, Outputs
 from viewer.rigs import named_rig, named_text
 from viewer.session.cured_text import cured_text
 from viewer.words import VERDICT_WORDS, headline, says
@@ -33,6 +31,7 @@ class Asked:
     weights : file of one's own weights.
     aim : where to write the curve of the pinion's aim.
     grind : whether to plan what grinding would take.
+    force : whether what is written may replace anything.
     """
 
     save: int | None = None
@@ -40,11 +39,19 @@ class Asked:
     weights: Path | None = None
     aim: Path | None = None
     grind: bool = False
+    force: bool = False
 
     @property
     def place(self) -> Path:
         """Where a cured rig is written."""
         return self.to or Path(f"cured-{self.save}.toml")
+
+    @property
+    def outputs(self) -> Outputs:
+        """The files with what each of them is."""
+        rig = self.place if self.save is not None else None
+        wanted = (("--aim", self.aim, kind_of(self.aim)), ("--to", rig, SOMEBODYS))
+        return Outputs(wanted, self.force)
 
 
 def run(name: str, asked: Asked, as_json: bool) -> int:
@@ -55,7 +62,8 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
     if asked.aim is not None:
         asked_for(asked.aim)
     if asked.save is not None:
-        _may_save(asked.save, asked.place)
+        _may_save(asked.save)
+    asked.outputs.demand_room()
     with progress() as tell:
         found = find_cures(rig, by, tell)
         curve = None
@@ -70,25 +78,23 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
         data = cures_data(found) | ({"aim": aim_data(curve)} if curve is not None else {})
         if asked.grind:
             data["grinding"] = [grinding_data(each) for each in ground]
-        sys.stdout.write(json.dumps(data, indent=2) + "\n")
+        say_json(data)
     else:
-        sys.stdout.write(cures_text(found, ground if asked.grind else None) + "\n")
-    sys.stdout.flush()
+        say(cures_text(found, ground if asked.grind else None))
+    asked.outputs.demand_room()
     if curve is not None and asked.aim is not None:
         write_aim(curve, rig.name, asked.aim)
-        sys.stderr.write(f"wrote {asked.aim}\n")
+        note(f"wrote {asked.aim}")
     if asked.save is not None:
         _save(found, named_text(name), asked.save, asked.place)
     touches = found.before.verdict == "touches" or any(gap.touches for gap in found.near)
     return TOUCHES if touches and not any(cure.works for cure in found.cures) else CLEAR
 
 
-def _may_save(number: int, path: Path) -> None:
+def _may_save(number: int) -> None:
     """Refuse at once what can be told before anything is tried."""
     if number < 1:
         raise AskedError(f"--save: came {number}, expected the number of a cure, 1 or more")
-    if path.exists():
-        raise AskedError(f"--to: came {path}, which is there already, expected a new name")
 
 
 def _save(found: Cures, text: str, number: int, path: Path) -> None:
@@ -97,19 +103,15 @@ def _save(found: Cures, text: str, number: int, path: Path) -> None:
     if number > count:
         legal = f"a number from 1 to {count}, as listed" if count else "no --save: there is no cure"
         raise AskedError(f"--save: came {number}, expected {legal}; nothing was written")
-    _may_save(number, path)
     cure = found.cures[number - 1]
     made = cured_text(found, cure, text)
     cured = parse_rig(made, str(path))
     cured._folder = found.rig.folder
-    with writable(path, "the cured rig"):
-        replace_file(path, made.encode())
+    replace(path, made, "the cured rig")
     with progress() as tell:
         result = check(cured, tell)
-    sys.stderr.write(
-        f"wrote {path}\nchecked again as a whole: {VERDICT_WORDS[result.verdict]}  "
-        f"{headline(result)}\n"
-    )
+    note(f"wrote {path}")
+    note(f"checked again as a whole: {VERDICT_WORDS[result.verdict]}  {headline(result)}")
     for finding in result.findings:
         if finding.verdict != "clear":
-            sys.stderr.write(f"  {says(finding)}\n")
+            note(f"  {says(finding)}")

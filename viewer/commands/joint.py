@@ -1,7 +1,5 @@
 """`bindpoint joint`: when one joint touches, over a whole turn."""
 
-import json
-import sys
 from collections.abc import Iterator
 from math import degrees, isfinite, isnan
 from typing import Any
@@ -11,7 +9,7 @@ from sim.head_hardware import EndHardware, HeadHardware, end_hardware
 from sim.vehicle import Joint
 from viewer.check_json import number
 from viewer.command_line import CLEAR
-from viewer.console import progress
+from viewer.console import progress, say, say_json
 from viewer.rigs import named_rig
 from viewer.words import CAUTION
 
@@ -25,9 +23,9 @@ def run(name: str, joint: Joint, as_json: bool) -> int:
         tell(f"{joint} joint: finding where it touches", 0.3)
         curve = hardware.touch()
     if as_json:
-        sys.stdout.write(json.dumps(joint_data(hardware, curve), indent=2) + "\n")
+        say_json(joint_data(hardware, curve))
     else:
-        sys.stdout.write("\n".join(_lines(rig.name, hardware, curve)) + "\n")
+        say("\n".join(_lines(rig.name, hardware, curve)))
     return CLEAR
 
 

@@ -1,7 +1,5 @@
 """`bindpoint yoke --measured`: the caliper form, asked or from a file, and its lines for a rig."""
 
-import json
-import sys
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
@@ -15,7 +13,8 @@ from viewer.caliper_form import CAUTION, yoke_table
 from viewer.caliper_talk import MeasuredYoke, ask_yoke
 from viewer.command_line import BAD_INPUT
 from viewer.commands.new import ask_line, tell_text
-from viewer.commands.yoke import demand_new, finish, pasting
+from viewer.commands.yoke import Wanted, finish, pasting
+from viewer.console import note, say, say_json
 from viewer.yoke_lines import caliper_lines
 
 
@@ -27,25 +26,23 @@ def run(
     file: Path | None,
     cross: str | None,
     drawings: Path | None,
-    picture: Path | None,
-    write: Path | None,
+    wanted: Wanted,
     as_json: bool,
 ) -> int:
     """Take the readings of a yoke and give its lines for a rig; return the exit code."""
-    if write is not None:
-        demand_new(write)
+    wanted.demand_room()
     if cross is not None:
         cross = size_named(cross)
     if file is None:
         if as_json:
             raise ReadingsError("--json: came no file of readings, expected one; it cannot ask")
-        yoke = ask_yoke(ask_line, tell_text, cross=cross, draw=_drawn(drawings))
+        yoke = ask_yoke(ask_line, tell_text, cross=cross, draw=_drawn(drawings, wanted.force))
         if yoke is None:
             return BAD_INPUT
     else:
         yoke = readings_of(file, cross)
         if drawings is not None:
-            _save(yoke.kind, yoke.cross, drawings)
+            _save(yoke.kind, yoke.cross, drawings, wanted.force)
     table = yoke_table(yoke.kind, yoke.cross, yoke.readings)
     shape = yoke_read(yoke.kind, yoke.cross, yoke.readings)
     asked = len(caliper_form(yoke.kind, yoke.cross))
@@ -60,20 +57,19 @@ def run(
             "doubts": list(odd),
             "toml": lines,
         }
-        sys.stdout.write(json.dumps(data, indent=2) + "\n")
+        say_json(data)
     else:
         for doubt in odd:
             tell_text(f"Check: {doubt}")
-        sys.stdout.write("\n".join(pasting(lines, write)) + "\n")
+        say("\n".join(pasting(lines, wanted.write)))
         tell_text(CAUTION)
-    sys.stdout.flush()
 
     def draw(path: Path) -> None:
         from viewer.yoke_picture import draw_measured
 
         draw_measured(shape, f"The {yoke.kind} as measured", path)
 
-    return finish(lines, write, picture, draw)
+    return finish(lines, wanted, draw)
 
 
 def readings_of(file: Path, cross: str | None = None) -> MeasuredYoke:
@@ -129,15 +125,15 @@ def _length(key: str, value: object) -> float:
         raise ReadingsError(f"{key}: {error}") from error
 
 
-def _drawn(folder: Path | None) -> Any:
+def _drawn(folder: Path | None, force: bool) -> Any:
     if folder is None:
         return None
-    return lambda kind, cross: _save(kind, cross, folder)
+    return lambda kind, cross: _save(kind, cross, folder, force)
 
 
-def _save(kind: str, cross: str, folder: Path) -> Mapping[str, Path]:
+def _save(kind: str, cross: str, folder: Path, force: bool) -> Mapping[str, Path]:
     from viewer.caliper_png import save_drawings
 
-    files = save_drawings(kind, cross, folder)
-    sys.stderr.write(f"wrote {len(files)} drawings and sheet.html to {folder}\n")
+    files = save_drawings(kind, cross, folder, force)
+    note(f"wrote {len(files)} drawings and sheet.html to {folder}")
     return files

@@ -1,33 +1,52 @@
 """`bindpoint new`: the measurements one by one, and the rig file they make."""
 
 import json
+import shutil
 import sys
 from pathlib import Path
 from textwrap import wrap
 
 from sim.rig import json_schema
 from viewer.command_line import BAD_INPUT, CLEAR
-from viewer.files import FileError, writable
+from viewer.console import note, put, say
+from viewer.files import FileError, replace
 from viewer.interview import new_rig_file
+from viewer.interview.draft import Draft
+from viewer.outputs import SCHEMA, SOMEBODYS, Outputs
+from viewer.start import STOPPED
 from viewer.words import CAUTION
 
-WIDTH = 88
+WIDEST, NARROWEST = 100, 30
+"""Letters of a line. A longer one is hard to read, a shorter one is no terminal of today's."""
+
+ROOM = 12
+"""Letters that are left behind a question for the answer."""
 
 
-def run(file: Path | None, schema: Path | None) -> int:
+def run(file: Path | None, schema: Path | None, force: bool = False) -> int:
     """Ask for a rig and write it, or write the JSON Schema; return the exit code."""
     if schema is not None:
-        with writable(schema, "the JSON Schema"):
-            schema.write_text(json.dumps(json_schema(), indent=2) + "\n", encoding="utf-8")
-        sys.stderr.write(f"wrote {schema}\n")
+        Outputs((("--json-schema", schema, SCHEMA),), force).demand_room()
+        replace(schema, json.dumps(json_schema(), indent=2) + "\n", "the JSON Schema")
+        note(f"wrote {schema}")
         return CLEAR
     if file is None:
         raise FileError(
             "new: came no file to write, expected a name for the rig file, such as my-truck.toml"
         )
+    Outputs((("new", file, SOMEBODYS),), force).demand_room()
     if not file.absolute().parent.is_dir():
         raise FileError(f"{file}: the folder is not there, expected one that is")
-    rig = new_rig_file(file, ask_line, tell_text)
+    draft = Draft(file)
+    try:
+        rig = new_rig_file(file, ask_line, tell_text, overwrite=force, draft=draft)
+    except KeyboardInterrupt:
+        put("\n")
+        kept = f"; your answers are kept: bindpoint new {file} offers them" if draft.found() else ""
+        note(f"bindpoint: stopped{kept}")
+        return STOPPED
+    finally:
+        draft.close()
     if rig is None:
         return BAD_INPUT
     tell_text(CAUTION)
@@ -37,18 +56,32 @@ def run(file: Path | None, schema: Path | None) -> int:
 
 def ask_line(prompt: str) -> str:
     """Show a prompt and return the line typed. Raises EOFError when nobody answers any more."""
-    sys.stdout.write(prompt)
-    sys.stdout.flush()
+    lines = wrap(prompt, _width(), break_on_hyphens=False)
+    if lines and len(lines[-1]) > _width() - ROOM:
+        lines = wrap(prompt, _width() - ROOM, break_on_hyphens=False)
+    put("\n".join(lines) + " ")
     line = sys.stdin.readline()
     if not line:
+        put("\n")
         raise EOFError
-    sys.stdout.write("\n")
+    put("\n")
     return line.rstrip("\r\n")
 
 
 def tell_text(text: str) -> None:
-    """Show a text, folded to the width of a terminal, indents kept."""
+    """Show a text, folded to the width of the terminal, indents kept."""
     for line in text.splitlines():
         indent = line[: len(line) - len(line.lstrip())]
-        folded = wrap(line.strip(), WIDTH, initial_indent=indent, subsequent_indent=indent)
-        sys.stdout.write("\n".join(folded) + "\n")
+        folded = wrap(
+            line.strip(),
+            _width(),
+            initial_indent=indent,
+            subsequent_indent=indent,
+            break_on_hyphens=False,
+        )
+        say("\n".join(folded))
+
+
+def _width() -> int:
+    """Letters of a line on this terminal, asked anew since a window is made wider or narrower."""
+    return max(NARROWEST, min(shutil.get_terminal_size((88, 24)).columns, WIDEST))

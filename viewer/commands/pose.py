@@ -1,7 +1,5 @@
 """`bindpoint pose`: one pose of the axle and one turn of the shaft."""
 
-import json
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees, inf
@@ -15,7 +13,8 @@ from sim.pose import PoseCheck, check_pose
 from sim.units import format_length
 from viewer.check_json import near_data, number, pose_data
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
-from viewer.console import complain, progress
+from viewer.console import complain, note, progress, say, say_json
+from viewer.outputs import PICTURE, Outputs
 from viewer.posing import directions_taken, parse_pose, parse_spin
 from viewer.reach_words import out_of_reach_words, overstep_words
 from viewer.rigs import named_rig
@@ -32,33 +31,48 @@ class Asked:
     spin: str
 
 
-def run(name: str, asked: Asked, as_json: bool, export: Path | None, picture: Path | None) -> int:
+@dataclass(frozen=True)
+class Wanted:
+    """Files asked for besides the answer; `force` lets them replace anything."""
+
+    export: Path | None = None
+    picture: Path | None = None
+    force: bool = False
+
+    @property
+    def outputs(self) -> Outputs:
+        """The files with what each is; those of an export are looked at when it is written."""
+        return Outputs((("--picture", self.picture, PICTURE),), self.force)
+
+
+def run(name: str, asked: Asked, as_json: bool, wanted: Wanted) -> int:
     """Print one pose; return the exit code: 1 when metal meets or the slip is out of stroke."""
     at, spin = parse_pose(asked.travel, asked.roll, asked.wrap), parse_spin(asked.spin)
     for line in directions_taken(asked.travel, asked.roll, asked.wrap):
-        sys.stderr.write(f"bindpoint: {line}\n")
+        note(f"bindpoint: {line}")
+    wanted.outputs.demand_room()
     rig = named_rig(name)
     with progress() as tell:
         tell("building the yokes", 0.2)
         result = check_pose(rig, at, spin)
     if as_json:
-        sys.stdout.write(json.dumps(posed_data(result, rig.name), indent=2) + "\n")
+        say_json(posed_data(result, rig.name))
     else:
-        sys.stdout.write("\n".join(_lines(rig.name, result)) + "\n")
-    sys.stdout.flush()
+        say("\n".join(_lines(rig.name, result)))
     try:
-        if export is not None:
+        if wanted.export is not None:
             from viewer.pose_export import export_pose
 
-            export_pose(result, rig, export)
-            sys.stderr.write(f"wrote the parts to {export}\n")
-        if picture is not None:
+            export_pose(result, rig, wanted.export, wanted.force)
+            note(f"wrote the parts to {wanted.export}")
+        if wanted.picture is not None:
             from viewer.pose_picture import draw_pose
 
             with progress() as tell:
                 tell("drawing the picture", 0.5)
-                draw_pose(result, rig, picture)
-            sys.stderr.write(f"drew {picture}\n")
+                wanted.outputs.demand_room()
+                draw_pose(result, rig, wanted.picture)
+            note(f"drew {wanted.picture}")
     except BindpointError as error:
         complain(error)
         return BAD_INPUT

@@ -1,8 +1,7 @@
 """`bindpoint joint --relief`: how much bend grinding gains at one joint, and what it costs."""
 
-import json
-import sys
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import degrees, isfinite
 from pathlib import Path
 from textwrap import wrap
@@ -18,8 +17,9 @@ from sim.units import format_fine, parse_angle
 from sim.vehicle import RIDE, Joint
 from viewer.check_json import number
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
-from viewer.console import complain, progress
+from viewer.console import complain, note, progress, say, say_json
 from viewer.export import export_pose
+from viewer.outputs import PICTURE, Outputs
 from viewer.rigs import named_rig
 from viewer.scene.parts import PosedPart
 from viewer.words import CAUTION
@@ -35,16 +35,24 @@ class NoReliefError(BindpointError, ValueError):
     """A joint whose relief cannot be planned."""
 
 
-def run(
-    name: str,
-    joint: Joint,
-    wanted: str,
-    as_json: bool,
-    export: Path | None,
-    picture: Path | None = None,
-) -> int:
+@dataclass(frozen=True)
+class Wanted:
+    """Files asked for besides the answer; `force` lets them replace anything."""
+
+    export: Path | None = None
+    picture: Path | None = None
+    force: bool = False
+
+    @property
+    def outputs(self) -> Outputs:
+        """The files with what each is; those of an export are looked at when it is written."""
+        return Outputs((("--picture", self.picture, PICTURE),), self.force)
+
+
+def run(name: str, joint: Joint, bend_wanted: str, as_json: bool, wanted: Wanted) -> int:
     """Print what grinding gains; return 0 when some way reaches the bend wanted, else 1."""
-    bend = parse_angle(wanted)
+    bend, export, picture = parse_angle(bend_wanted), wanted.export, wanted.picture
+    wanted.outputs.demand_room()
     rig = named_rig(name)
     with progress() as tell:
         tell(f"{joint} joint: building the yokes", 0.1)
@@ -60,25 +68,26 @@ def run(
         driving, driven = grindable(hardware.driving), grindable(hardware.driven)
         found = relief(driving, driven, hardware.cross.contact, bend, curve=curve)
     if as_json:
-        sys.stdout.write(json.dumps(relief_data(hardware, found), indent=2) + "\n")
+        say_json(relief_data(hardware, found))
     else:
-        sys.stdout.write("\n".join(_lines(rig.name, hardware, found)) + "\n")
+        say("\n".join(_lines(rig.name, hardware, found)))
     if found.already:
         if export is not None or picture is not None:
-            sys.stderr.write("wrote no parts and no picture, since nothing is ground\n")
+            note("wrote no parts and no picture, since nothing is ground")
         return CLEAR
     if export is not None:
-        _export(hardware, found, export, rig.name)
-        sys.stderr.write(f"wrote the ground parts to {export}\n")
+        _export(hardware, found, wanted, rig.name)
+        note(f"wrote the ground parts to {export}")
     if picture is not None:
         try:
+            wanted.outputs.demand_room()
             from viewer.relief_picture import draw_relief
 
             draw_relief(rig.name, hardware, found, picture, headline, f"{GRIND_CAUTION} {CAUTION}")
         except BindpointError as error:
             complain(error)
             return BAD_INPUT
-        sys.stderr.write(f"drew {picture}\n")
+        note(f"drew {picture}")
     return CLEAR if found.enough else TOUCHES
 
 
@@ -205,12 +214,14 @@ def _why(hardware: JointHardware, plan: Plan) -> str:
     }[stop.reason]
 
 
-def _export(hardware: JointHardware, found: Relief, folder: Path, rig_name: str) -> None:
+def _export(hardware: JointHardware, found: Relief, wanted: Wanted, rig_name: str) -> None:
     """Write the ground yokes and their chips, each in its yoke frame."""
+    if wanted.export is None:
+        return
     parts = []
     for plan in found.plans:
         for body, cut in plan.cuts.items():
             name = f"{plan.way} {hardware.yoke_name(body)}"
             parts.append(PosedPart(f"{name} ground", "grey steel", cut.body, np.eye(4)))
             parts.append(PosedPart(f"{name} chips", "grey steel", cut.chips, np.eye(4)))
-    export_pose(folder, parts, RIDE, 0.0, rig_name)
+    export_pose(wanted.export, parts, RIDE, 0.0, rig_name, force=wanted.force)

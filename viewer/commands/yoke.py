@@ -1,6 +1,5 @@
 """`bindpoint yoke FILE`: a customer's yoke from a scan or a drawing, and its lines for a rig."""
 
-import json
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -12,8 +11,9 @@ from geometry.imported.units import unit_named
 from sim.catalogue import cross_shape
 from sim.cross_fit import cross_that_fits, size_named
 from viewer.command_line import BAD_INPUT, CLEAR
-from viewer.console import complain, progress
-from viewer.files import FileError, writable
+from viewer.console import complain, note, progress, put, say, say_json
+from viewer.files import FileError, replace
+from viewer.outputs import PICTURE, SOMEBODYS, Outputs
 from viewer.yoke_lines import scan_lines
 from viewer.yoke_text import sizes, yoke_data, yoke_lines
 
@@ -35,10 +35,30 @@ class Told:
     picks: str | None
 
 
-def run(file: Path, told: Told, picture: Path | None, write: Path | None, as_json: bool) -> int:
+@dataclass(frozen=True)
+class Wanted:
+    """Files asked for besides the answer; `force` lets them replace anything."""
+
+    write: Path | None = None
+    picture: Path | None = None
+    force: bool = False
+
+    @property
+    def outputs(self) -> Outputs:
+        """The files with what each of them is."""
+        wanted = (("--write", self.write, SOMEBODYS), ("--picture", self.picture, PICTURE))
+        return Outputs(wanted, self.force)
+
+    def demand_room(self) -> None:
+        """Refuse at once what cannot be written. Raises FileError or AskedError."""
+        self.outputs.demand_room()
+        if self.write is not None and not self.write.absolute().parent.is_dir():
+            raise FileError(f"{self.write}: the folder is not there, expected one that is")
+
+
+def run(file: Path, told: Told, wanted: Wanted, as_json: bool) -> int:
     """Read a yoke and say what was found; return the exit code."""
-    if write is not None:
-        demand_new(write)
+    wanted.demand_room()
     picks = None if told.picks is None else picks_of(told.picks)
     kind = format_of(file)
     made = _made(file, told, picks, as_json)
@@ -46,12 +66,11 @@ def run(file: Path, told: Told, picture: Path | None, write: Path | None, as_jso
     cross = _fitting(made) if told.cross is None else size_named(told.cross)
     lines = scan_lines(file.name, unit, picks, cross, made.report.source)
     if as_json:
-        sys.stdout.write(json.dumps(yoke_data(made, kind, cross, lines), indent=2) + "\n")
+        say_json(yoke_data(made, kind, cross, lines))
     else:
         text = [*yoke_lines(made, kind, cross, told.cross is not None), ""]
-        sys.stdout.write("\n".join([*text, *pasting(lines, write)]) + "\n")
-    sys.stdout.flush()
-    return finish(lines, write, picture, lambda path: _draw(made, path))
+        say("\n".join([*text, *pasting(lines, wanted.write)]))
+    return finish(lines, wanted, lambda path: _draw(made, path))
 
 
 def picks_of(text: str) -> Points:
@@ -100,10 +119,9 @@ def _possible(question: UnitQuestion) -> list[str]:
 
 def _asked(question: UnitQuestion) -> str:
     """Ask at the console until there is a unit that is known."""
-    sys.stdout.write(f"{question}\nThe longest side would be {', '.join(sizes(question.guess))}.\n")
+    say(f"{question}\nThe longest side would be {', '.join(sizes(question.guess))}.")
     while True:
-        sys.stdout.write(f"Unit ({', '.join(_possible(question))}): ")
-        sys.stdout.flush()
+        put(f"Unit ({', '.join(_possible(question))}): ")
         line = sys.stdin.readline()
         if not line:
             raise FileError(f"{question}; nothing was answered, say it with --unit")
@@ -124,14 +142,6 @@ def _draw(made: ImportedYoke, path: Path) -> None:
     draw_imported(made, path)
 
 
-def demand_new(file: Path) -> None:
-    """Raise FileError where the lines would go over a file that is there, a rig perhaps."""
-    if file.exists():
-        raise FileError(f"{file}: came a file that exists already, expected a new name")
-    if not file.absolute().parent.is_dir():
-        raise FileError(f"{file}: the folder is not there, expected one that is")
-
-
 def pasting(lines: str, write: Path | None) -> Iterator[str]:
     """The lines for a rig file, or where they were written."""
     if write is None:
@@ -141,18 +151,18 @@ def pasting(lines: str, write: Path | None) -> Iterator[str]:
         yield f"The lines for the rig file are in {write}."
 
 
-def finish(lines: str, write: Path | None, picture: Path | None, draw: Drawing) -> int:
+def finish(lines: str, wanted: Wanted, draw: Drawing) -> int:
     """Write what was wanted beside the answer; return the exit code."""
     try:
-        if write is not None:
-            with writable(write, "the lines for the rig file"):
-                write.write_text(lines + "\n", encoding="utf-8")
-            sys.stderr.write(f"wrote {write}\n")
-        if picture is not None:
+        wanted.outputs.demand_room()
+        if wanted.write is not None:
+            replace(wanted.write, lines + "\n", "the lines for the rig file")
+            note(f"wrote {wanted.write}")
+        if wanted.picture is not None:
             with progress() as tell:
                 tell("drawing the picture", 0.5)
-                draw(picture)
-            sys.stderr.write(f"drew {picture}\n")
+                draw(wanted.picture)
+            note(f"drew {wanted.picture}")
     except BindpointError as error:
         complain(error)
         return BAD_INPUT

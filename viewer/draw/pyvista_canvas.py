@@ -28,6 +28,7 @@ from viewer.draw.vtk_parts import (
     grabbed,
     lamps,
     lettering,
+    literal,
     painted,
     shaded,
     strokes,
@@ -119,7 +120,7 @@ class PyVistaCanvas(Canvas):
     def words(self, text: str, at: tuple[float, float], letters: Letters) -> None:
         """Write one line on the page."""
         actor = vtkTextActor()
-        actor.SetInput(text)
+        actor.SetInput(literal(text))
         actor.SetTextScaleModeToNone()
         actor.SetTextProperty(lettering(letters, FINER))
         actor.SetPosition(at[0] * FINER, at[1] * FINER)
@@ -129,7 +130,7 @@ class PyVistaCanvas(Canvas):
         """Width in px that one line of words takes."""
         box = [0, 0, 0, 0]
         vtkTextRenderer.GetInstance().GetBoundingBox(
-            lettering(letters, FINER), text, box, self._window.GetDPI()
+            lettering(letters, FINER), literal(text), box, self._window.GetDPI()
         )
         return float(box[1] - box[0]) / FINER
 

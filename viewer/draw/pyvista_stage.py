@@ -27,6 +27,7 @@ from viewer.draw.vtk_parts import (
     headlight,
     lamps,
     lettering,
+    literal,
     painted,
     shaded,
     strokes,
@@ -166,7 +167,7 @@ class PyVistaStage(Stage):
         thing.words_box = text_box(kind, text, dots)
         thing.weighty = plate is not None and plate.frame is not None
         thing.words.SetTextProperty(kind)
-        thing.words.SetInput(text)
+        thing.words.SetInput(literal(text))
         thing.words_at = np.array(at, dtype=np.float64)
         self._place_words(thing)
 

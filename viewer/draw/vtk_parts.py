@@ -112,10 +112,15 @@ def lettering(letters: Letters, scale: float) -> vtkTextProperty:
     return kind
 
 
+def literal(text: str) -> str:
+    """A text for VTK, which takes what stands between dollar signs for mathematics."""
+    return text.replace("$", "\\$")
+
+
 def text_box(kind: vtkTextProperty, text: str, dpi: int) -> Floats:
     """Lower left and upper right corner (2, 2) of some words, px from where they are put."""
     edges = [0, 0, 0, 0]
-    vtkTextRenderer.GetInstance().GetBoundingBox(kind, text, edges, dpi)
+    vtkTextRenderer.GetInstance().GetBoundingBox(kind, literal(text), edges, dpi)
     return np.array(edges, dtype=np.float64).reshape(2, 2).T
 
 

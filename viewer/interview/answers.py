@@ -9,13 +9,25 @@ from geometry.errors import BindpointError
 from sim.rig.change import key_path
 from sim.rig.suspension.measured import FEWEST, parse_height
 from sim.units import UnitsError, parse_angle, parse_length
+from viewer.interview.asking_back import (
+    ANGLES,
+    LENGTHS,
+    ask_direction,
+    ask_unit,
+    bare_angle,
+    bare_length,
+)
 
 Keys = Mapping[str, Any]
 """Typed values by key path, as `sim.rig.changed` takes them."""
 Reader = Callable[[str], Keys]
-"""Turns what was typed into keys. Raises `AnswerError`."""
+"""Turns what was typed into keys. Raises `AnswerError`, or `OpenError` to ask something back."""
 
 _STRAIGHT: Final = frozenset({"0", "none", "no", "straight", "straight ahead", "level", "even"})
+
+
+MOST: Final = 1e6
+"""More than any ratio or share."""
 
 
 class AnswerError(BindpointError, ValueError):
@@ -28,9 +40,11 @@ def words(key: str) -> Reader:
 
 
 def length(key: str) -> Reader:
-    """A length with its unit."""
+    """A length with its unit, which is asked back."""
 
     def read(text: str) -> Keys:
+        if bare_length(text):
+            raise ask_unit(text, LENGTHS)
         if _value(parse_length, text) < 0.0:
             raise AnswerError(f'came "{text}", which is negative; say how far, without a sign')
         return {key: text}
@@ -39,9 +53,11 @@ def length(key: str) -> Reader:
 
 
 def angle(key: str) -> Reader:
-    """An angle with its unit and no direction."""
+    """An angle with no direction and with its unit, which is asked back."""
 
     def read(text: str) -> Keys:
+        if bare_angle(text):
+            raise ask_unit(text, ANGLES)
         if _value(parse_angle, text) < 0.0:
             raise AnswerError(f'came "{text}", which is negative; say how far, without a sign')
         return {key: text}
@@ -56,6 +72,8 @@ def number(key: str) -> Reader:
         found = re.fullmatch(r"([0-9]+(?:\.[0-9]+)?)(?:\s*(?::|to)\s*1)?", text)
         if found is None:
             raise AnswerError(f'came "{text}", expected a number without a unit, such as 4.1')
+        if float(found[1]) > MOST:
+            raise AnswerError(f'came "{text}", expected a number up to {MOST:g}, such as 4.1')
         return {key: float(found[1])}
 
     return read
@@ -102,7 +120,7 @@ def spoken(
     """A value with its direction as a word: "3 deg down", or "9 in lower".
 
     `degrees` and `distances` give the key for each direction word. Straight or level needs no
-    word.
+    word. A unit or a direction that is missing is asked back.
     """
     readers: list[tuple[Callable[[str], float], Mapping[str, str], str]] = []
     if degrees:
@@ -123,6 +141,9 @@ def spoken(
             return {next(iter(keys.values())): zero}
         match = re.fullmatch(rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(known)})", text, re.I)
         value, word = (match["value"], match["word"].lower()) if match else (text, "")
+        units = _units_missing(value, word, degrees, distances)
+        if units:
+            raise ask_unit(value, units, word)
         fault = ""
         for parse, keys, _ in readers:
             try:
@@ -136,11 +157,25 @@ def spoken(
                 return {keys[word]: value}
             if not word and number == 0.0:
                 return {next(iter(keys.values())): value}
+            if not word:
+                raise ask_direction(value, keys)
             expected = " or ".join(keys)
             raise AnswerError(f'came "{text}", expected {expected} after it, such as {example}')
         raise AnswerError(f"{fault}, and then {' or '.join(known)}")
 
     return read
+
+
+def _units_missing(
+    value: str, word: str, degrees: Mapping[str, str] | None, distances: Mapping[str, str] | None
+) -> tuple[str, ...]:
+    """The units that a bare number may be meant in; none where it has its unit."""
+    units: tuple[str, ...] = ()
+    if degrees and (not word or word in degrees) and bare_angle(value):
+        units += ANGLES
+    if distances and (not word or word in distances) and bare_length(value):
+        units += LENGTHS
+    return units
 
 
 def coordinate(
@@ -157,12 +192,14 @@ def coordinate(
             return {key: "0 in"}
         match = re.fullmatch(rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(signs)})", text, re.I)
         value = match["value"] if match else text
+        if bare_length(value):
+            raise ask_unit(value, LENGTHS, match["word"].lower() if match else "")
         number = _value(parse_length, value)
         sign = signs[match["word"].lower()] if match else sense
         if number < 0.0:
             raise AnswerError(f'came "{text}"; say the direction as a word: {" or ".join(signs)}')
         if sign is None and number > 0.0:
-            raise AnswerError(f'came "{text}", expected {" or ".join(signs)} after it')
+            raise ask_direction(value, signs)
         minus = "-" if sign is not None and sign < 0.0 and number > 0.0 else ""
         return {key: f"{minus}{value}"}
 
@@ -175,6 +212,11 @@ def height(key: str, done: str = "") -> Reader:
     def read(text: str) -> Keys:
         if done and text.lower() == done:
             return {key: done}
+        value, _, word = text.rpartition(" ") if text.lower().endswith(_HEIGHTS) else (text, "", "")
+        if bare_length(value.strip()):
+            raise ask_unit(value.strip(), LENGTHS, word.lower())
+        if not word and text.lower() not in _RIDE and _is_length(text):
+            raise ask_direction(text, _HEIGHTS)
         try:
             parse_height(text)
         except ValueError as fault:  # the error of a field, which is no error of ours
@@ -182,6 +224,17 @@ def height(key: str, done: str = "") -> Reader:
         return {key: text}
 
     return read
+
+
+_RIDE: Final = ("ride", "ride height")
+_HEIGHTS: Final = ("bump", "droop")
+
+
+def _is_length(text: str) -> bool:
+    try:
+        return parse_length(text) >= 0.0
+    except UnitsError:
+        return False
 
 
 def _value(parse: Callable[[str], float], text: str) -> float:

@@ -1,10 +1,10 @@
 """Files that a rig names and that lie beside it: scanned yokes and things near the shaft."""
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from sim.rig.atomic import replace_file
 from viewer.session.document import Document
 
 KEY = "file"
@@ -34,7 +34,7 @@ def take_along(document: Document, target: Path) -> None:
     for path in left_behind(document, target):
         place = target.parent / path
         place.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copy2(document.path.parent / path, place)
+        replace_file(place, (document.path.parent / path).read_bytes())
 
 
 def _named(data: Any) -> Iterator[Path]:

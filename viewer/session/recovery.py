@@ -20,9 +20,9 @@ from psygnal import Signal
 
 from sim.rig import RigError
 from sim.rig.demos import demo_names
+from sim.rig.lock import Lock
 from sim.rig.reading import read_text
 from viewer.session.document import Document
-from viewer.session.lock import Lock
 from viewer.session.session import Session
 from viewer.session.state_folder import keep, recall, state_folder
 

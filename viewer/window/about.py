@@ -10,7 +10,6 @@ from PyQt6.QtGui import QAction, QDesktopServices, QKeySequence
 from PyQt6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
-    QLabel,
     QMainWindow,
     QMenu,
     QPushButton,
@@ -19,7 +18,8 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from viewer.window.faults import log_folder
+from viewer.fault_log import log_folder
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import em, enlarged
 from viewer.words import CAUTION
 
@@ -81,7 +81,7 @@ class Page(QDialog):
         super().__init__(parent)
         self.setWindowTitle(title)
         column = QVBoxLayout(self)
-        heading = QLabel(title)
+        heading = PlainLabel(title)
         heading.setFont(enlarged(self.font(), 1.6, bold=True))
         column.addWidget(heading)
         self.page = QTextBrowser()

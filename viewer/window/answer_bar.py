@@ -2,10 +2,11 @@
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QColor, QPalette
-from PyQt6.QtWidgets import QGridLayout, QLabel, QProgressBar, QPushButton, QWidget
+from PyQt6.QtWidgets import QGridLayout, QProgressBar, QPushButton, QWidget
 
 from viewer.session.session import Session
 from viewer.session.state_words import answer_words
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import colours, em
 
 
@@ -15,7 +16,7 @@ class AnswerBar(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
-        self.words = QLabel(self)
+        self.words = PlainLabel(self)
         self.words.setWordWrap(True)
         self.words.setAccessibleName("Is the answer that of the rig as it stands")
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)

@@ -1,17 +1,20 @@
 """Starting the window: from the command line to the first picture."""
 
 import os
+import signal
 import sys
 from pathlib import Path
 
-from PyQt6.QtCore import QTimer
+from PyQt6.QtCore import QMessageLogContext, QTimer, QtMsgType, qInstallMessageHandler
 from PyQt6.QtWidgets import QApplication, QWidget
 
+from viewer.console import note
 from viewer.rigs import DEMO
 from viewer.session.document import Document
 from viewer.session.session import Session
 from viewer.session.window_state import keep_state, recalled_state
 from viewer.session.worker import Worker
+from viewer.start import BAD_INPUT, STOPPED
 from viewer.window.facts_file import FACTS_VARIABLE, FactsFile
 from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.main_window import MainWindow
@@ -28,9 +31,7 @@ def run(name: str | None, worker: Worker) -> int:
     Raises RigError when the rig cannot be opened.
     """
     document = document_of(name)
-    app = QApplication.instance() or QApplication(sys.argv[:1])
-    if not isinstance(app, QApplication):
-        raise RuntimeError("Qt runs already, without widgets")
+    app = _application(worker)
     app.setApplicationName("bindpoint")
     app.setApplicationDisplayName("Bindpoint")
     dress(app)
@@ -41,7 +42,39 @@ def run(name: str | None, worker: Worker) -> int:
     if place:
         window.facts = FactsFile(window, Path(place))
     QTimer.singleShot(0, window.files.offer_lost)
+    signal.signal(signal.SIGINT, lambda *_: _stop(app, window))
     return app.exec()
+
+
+def _application(worker: Worker) -> QApplication:
+    """The application; where there is nothing to show it on, the program ends with one line.
+
+    Qt itself would end it with a fault of the system and lines of its own.
+    """
+
+    def hear(kind: QtMsgType, _where: QMessageLogContext, text: str | None) -> None:
+        if kind == QtMsgType.QtFatalMsg:
+            worker.close()
+            reason = " ".join((text or "").split()).partition(". ")[0]
+            note(f"bindpoint: the window finds no display ({reason}); expected a desktop")
+            os._exit(BAD_INPUT)
+
+    before = qInstallMessageHandler(hear)
+    try:
+        app = QApplication.instance() or QApplication(sys.argv[:1])
+    finally:
+        qInstallMessageHandler(before)
+    if not isinstance(app, QApplication):
+        raise RuntimeError("Qt runs already, without widgets")
+    return app
+
+
+def _stop(app: QApplication, window: MainWindow) -> None:
+    """End on Ctrl+C, as after a crash: what is not saved is kept and offered at the next start."""
+    window.files.autosave.write()
+    window.files.autosave.wait()
+    note("bindpoint: stopped")
+    app.exit(STOPPED)
 
 
 def document_of(name: str | None) -> Document:

@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFileDialog,
     QHeaderView,
-    QLabel,
     QMessageBox,
     QTableWidget,
     QTableWidgetItem,
@@ -19,6 +19,7 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.rig import Problem
+from viewer.window.plain_label import PlainLabel, plain_tip
 from viewer.window.theme import em
 
 
@@ -90,6 +91,7 @@ class Dialogs(Asker):
         """Ask with a button for each answer; Enter takes the first one, or `otherwise`."""
         box = QMessageBox(self._window)
         box.setWindowTitle(title)
+        box.setTextFormat(Qt.TextFormat.PlainText)
         box.setText(text)
         keys = {}
         for number, answer in enumerate(answers):
@@ -125,6 +127,7 @@ class Dialogs(Asker):
     def tell(self, title: str, text: str) -> None:
         """Tell by a message."""
         box = QMessageBox(QMessageBox.Icon.Information, title, text, parent=self._window)
+        box.setTextFormat(Qt.TextFormat.PlainText)
         box.exec()
         box.deleteLater()
 
@@ -144,7 +147,7 @@ class ProblemsDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle(title)
         column = QVBoxLayout(self)
-        words = QLabel(text)
+        words = PlainLabel(text)
         words.setWordWrap(True)
         column.addWidget(words)
         self.table = QTableWidget(len(problems), 4)
@@ -162,7 +165,7 @@ class ProblemsDialog(QDialog):
             )  # fmt: skip
             for place, cell in enumerate(cells):
                 item = QTableWidgetItem(cell)
-                item.setToolTip(cell)
+                item.setToolTip(plain_tip(cell))
                 self.table.setItem(row, place, item)
         self._size_columns()
         column.addWidget(self.table)

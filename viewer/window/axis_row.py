@@ -4,7 +4,7 @@ from math import ceil, isclose
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QColor, QKeyEvent, QPalette, QWheelEvent
-from PyQt6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
+from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from geometry.errors import BindpointError
 from sim.oversteps import oversteps
@@ -24,6 +24,7 @@ from viewer.session.motion import STEPS
 from viewer.session.session import Session
 from viewer.window.axis_slider import AxisSlider, SpanMarks
 from viewer.window.field_row import Line
+from viewer.window.plain_label import PlainLabel, plain_tip
 from viewer.window.theme import colours, em
 
 LABELS = {
@@ -78,10 +79,10 @@ class AxisRow(QWidget):
             f'Type a value with its unit, such as "{EXAMPLES[axis]}", and press Enter.'
         )
         self.field.editingFinished.connect(self._on_typed)
-        self.label = QLabel(LABELS[axis], self)
+        self.label = PlainLabel(LABELS[axis], self)
         self.label.setBuddy(self.slider)
         self.marks = SpanMarks(self.slider, self)
-        self.fault = QLabel(self)
+        self.fault = PlainLabel(self)
         self.fault.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.fault.setAccessibleName(f"{TITLES[axis]}: what is wrong")
         self.fault.hide()
@@ -197,7 +198,7 @@ class AxisRow(QWidget):
         palette.setColor(QPalette.ColorRole.WindowText, QColor(ink))
         self.fault.setPalette(palette)
         self.fault.setText(words)
-        self.fault.setToolTip(more or words)
+        self.fault.setToolTip(plain_tip(more or words))
         self.fault.setAccessibleDescription(more or words)
         self.fault.setVisible(bool(words))
         self.marks.setVisible(not words)

@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from viewer.session.session import Session
 from viewer.window.follower import Follower
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import em
 
 OLD = "old answer: "
@@ -25,10 +26,10 @@ class ChartView(Follower):
 
     def __init__(self, session: Session, parent: QWidget | None, label: str) -> None:
         super().__init__(session, parent)
-        self.title = QLabel(self)
+        self.title = PlainLabel(self)
         self.choice = QComboBox(self)
         self.choice.currentIndexChanged.connect(self.on_choice)
-        self.label = QLabel(label, self)
+        self.label = PlainLabel(label, self)
         self.label.setBuddy(self.choice)
         self.column = QVBoxLayout(self)
 

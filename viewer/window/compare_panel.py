@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -15,6 +14,7 @@ from viewer.session.compare import answer_differences, typed_differences
 from viewer.session.session import Session
 from viewer.window.follower import Follower, Link
 from viewer.window.line_table import LineTable
+from viewer.window.plain_label import PlainLabel
 from viewer.window.scrolled import tall
 from viewer.window.theme import em, enlarged
 
@@ -40,9 +40,8 @@ class ComparePanel(Follower):
         for button in (self.aside, self.swap, self.drop):
             buttons.addWidget(button)
         buttons.addStretch(1)
-        self.says = QLabel()
+        self.says = PlainLabel()
         self.says.setWordWrap(True)
-        self.says.setTextFormat(Qt.TextFormat.PlainText)
         self.says.setAccessibleName("State of the comparison")
         self.typed = LineTable("What is typed differently")
         self.answers = LineTable("What became of it")
@@ -108,7 +107,7 @@ class ComparePanel(Follower):
         return button
 
     def _head(self, text: str) -> QLabel:
-        head = QLabel(text)
+        head = PlainLabel(text)
         head.setFont(enlarged(self.font(), 1.0, bold=True))
         return head
 

@@ -5,6 +5,7 @@ from PyQt6.QtGui import QColor, QPalette
 from PyQt6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from viewer.session.cure_lines import CureLine
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import VerdictMark
 
@@ -26,7 +27,7 @@ class CureBlock(QWidget):
         self.number, self.cure = number, cure
         self.setAccessibleName(f"Cure {number}")
         self.setAccessibleDescription(cure.says)
-        head = QLabel(f"{number}  {cure.word}")
+        head = PlainLabel(f"{number}  {cure.word}")
         head.setFont(enlarged(self.font(), 1.0, bold=True))
         self.mark = VerdictMark(1.2)
         self.mark.show_verdict(cure.verdict)
@@ -36,7 +37,7 @@ class CureBlock(QWidget):
         self.button.setAccessibleName(f"Try cure {number}")
         self.button.setToolTip("Goes on with the rig that this makes; undo takes it back.")
         self.button.clicked.connect(lambda: self.wanted.emit(self.number))
-        self.state = QLabel(ON_SCREEN)
+        self.state = PlainLabel(ON_SCREEN)
         self.state.setFont(enlarged(self.font(), 1.0, bold=True))
         top = QHBoxLayout()
         top.addWidget(self.mark)
@@ -64,11 +65,13 @@ class CureBlock(QWidget):
         grid.setHorizontalSpacing(round(0.8 * em(self)))
         grid.setVerticalSpacing(0)
         for line, row in enumerate(self.cure.rows):
-            grid.addWidget(QLabel(row.label), line, 0)
-            before, after = QLabel(row.before), QLabel(row.after)
+            grid.addWidget(PlainLabel(row.label), line, 0)
+            before, after = PlainLabel(row.before), PlainLabel(row.after)
             before.setAlignment(Qt.AlignmentFlag.AlignRight)
             after.setFont(enlarged(self.font(), 1.0, bold=True))
-            for place, label in enumerate((before, QLabel("\N{RIGHTWARDS ARROW}"), after), start=1):
+            for place, label in enumerate(
+                (before, PlainLabel("\N{RIGHTWARDS ARROW}"), after), start=1
+            ):
                 grid.addWidget(label, line, place)
         grid.setColumnStretch(4, 1)
         return grid
@@ -80,8 +83,7 @@ class CureBlock(QWidget):
 
 
 def _line(words: str) -> QLabel:
-    label = QLabel(words)
+    label = PlainLabel(words)
     label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
     label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     return label

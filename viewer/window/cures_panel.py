@@ -17,6 +17,7 @@ from viewer.session.cure_words import cures_words
 from viewer.session.session import Session
 from viewer.window.cure_block import CureBlock
 from viewer.window.follower import Follower, Link
+from viewer.window.plain_label import PlainLabel
 from viewer.window.scrolled import tall
 from viewer.window.theme import em, enlarged
 
@@ -122,7 +123,7 @@ class CuresPanel(Follower):
             self.area.setMinimumWidth(wide)
 
     def _heading(self, words: str) -> QLabel:
-        label = QLabel(words)
+        label = PlainLabel(words)
         label.setWordWrap(True)
         label.setFont(enlarged(self.font(), 1.0, bold=True))
         return label
@@ -132,7 +133,7 @@ class CuresPanel(Follower):
 
 
 def _words(parent: QWidget, name: str) -> QLabel:
-    label = QLabel(parent)
+    label = PlainLabel(parent)
     label.setWordWrap(True)
     label.setTextFormat(Qt.TextFormat.PlainText)
     label.setAccessibleName(name)

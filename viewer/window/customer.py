@@ -15,6 +15,7 @@ from PyQt6.QtWidgets import QLabel, QMainWindow, QWidget
 from sim.findings import Verdict
 from viewer.draw.base import Image
 from viewer.draw.clip import Caption, save_captioned
+from viewer.outputs import CLIP, PICTURE
 from viewer.session.drives import DRIVES
 from viewer.session.file_names import beside
 from viewer.session.session import Session
@@ -22,6 +23,7 @@ from viewer.session.state_words import OLD, is_old
 from viewer.window.asker import Asker, Dialogs
 from viewer.window.customer_face import CustomerFace
 from viewer.window.customer_parts import Mark, Showing, Still, ViewMaker, real_view
+from viewer.window.places import place_to_save
 from viewer.window.recording import Recording, Unhurried, Writing, settled, shots_of
 from viewer.window.theme import colours
 from viewer.words import CAUTION, check_word, headline, pose_words, travel_words
@@ -250,8 +252,8 @@ class CustomerView(CustomerFace):
     def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
         place = beside(self.session.document, about, ending)
         kinds = f"{'Pictures' if ending == '.png' else 'Clips'} (*{ending})"
-        path = self._ask.file_to_save(f"Save the {what}", place, kinds)
-        return path if path is None or path.suffix.lower() == ending else Path(f"{path}{ending}")
+        kind = PICTURE if ending == ".png" else CLIP
+        return place_to_save(self._ask, f"Save the {what}", place, kinds, ending, kind)
 
     # Leaving
 

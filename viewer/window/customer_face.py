@@ -17,6 +17,7 @@ from PyQt6.QtWidgets import (
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.customer_parts import BigSlider, Mark, ViewMaker, Zones
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import em, enlarged
 from viewer.words import CAUTION, RUNS_OUT, VERDICT_WORDS
 
@@ -202,7 +203,7 @@ class CustomerFace(QWidget):
         return row
 
     def _label(self, text: str, factor: float, bold: bool = False) -> QLabel:
-        label = QLabel(text)
+        label = PlainLabel(text)
         label.setFont(enlarged(self.font(), factor, bold))
         label.setWordWrap(True)
         return label

@@ -2,10 +2,11 @@
 
 from PyQt6.QtCore import QElapsedTimer, Qt, QTimer
 from PyQt6.QtGui import QKeySequence, QResizeEvent
-from PyQt6.QtWidgets import QComboBox, QGridLayout, QLabel, QProgressBar, QPushButton, QWidget
+from PyQt6.QtWidgets import QComboBox, QGridLayout, QProgressBar, QPushButton, QWidget
 
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import em
 
 SPEEDS = {0.25: "quarter speed", 0.5: "half speed", 1.0: "full speed", 2.0: "twice as fast"}
@@ -49,7 +50,7 @@ class DriveBar(QWidget):
         self.progress = QProgressBar(self)
         self.progress.setRange(0, 1000)
         self.progress.setAccessibleName("How much of the drive is over")
-        self.label = QLabel("&Drive", self)
+        self.label = PlainLabel("&Drive", self)
         self.label.setBuddy(self.choice)
         self.ride = QPushButton("&Back to ride height", self)
         self.ride.setAccessibleName("Back to ride height")

@@ -14,6 +14,7 @@ from PyQt6.QtWidgets import (
 )
 
 from viewer.scene.live.part import Facts
+from viewer.window.plain_label import PlainLabel
 
 WIDEST, HIGHEST = 0.5, 0.62
 """Share of the view that the card may take."""
@@ -26,8 +27,7 @@ class FactsCard(QFrame):
         super().__init__(parent)
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
-        self.title = QLabel()
-        self.title.setTextFormat(Qt.TextFormat.PlainText)
+        self.title = PlainLabel()
         self.title.setWordWrap(True)
         font = self.title.font()
         font.setBold(True)
@@ -39,6 +39,7 @@ class FactsCard(QFrame):
         self.away.setToolTip("Close this card.")
         self.away.clicked.connect(self.hide)
         self.rows = QLabel()
+        self.rows.setTextFormat(Qt.TextFormat.RichText)
         self.rows.setTextInteractionFlags(
             Qt.TextInteractionFlag.TextSelectableByMouse
             | Qt.TextInteractionFlag.TextSelectableByKeyboard

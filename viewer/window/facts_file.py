@@ -19,6 +19,7 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
+from sim.rig.atomic import replace_file
 from viewer.session.session import Session
 from viewer.window.axis_slider import AxisSlider
 
@@ -47,9 +48,7 @@ class FactsFile(QObject):
     def _write(self) -> None:
         text = json.dumps(facts(self._window))
         if text != self._last:
-            beside = self._file.with_suffix(".part")
-            beside.write_text(text, encoding="utf-8")
-            beside.replace(self._file)
+            replace_file(self._file, text.encode(), to_disk=False)
             self._last = text
 
 

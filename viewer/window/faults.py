@@ -17,13 +17,14 @@ from psygnal import EmitLoopError
 from PyQt6.QtCore import (
     QMessageLogContext,
     QObject,
+    Qt,
     QtMsgType,
     pyqtSignal,
     qInstallMessageHandler,
 )
 from PyQt6.QtWidgets import QMessageBox, QWidget
 
-from viewer.session.state_folder import state_folder
+from viewer.fault_log import LOG, log_folder
 
 LOG_SIZE, LOG_FILES = 500_000, 3
 """Bytes of a log file, and how many older ones are kept."""
@@ -39,11 +40,6 @@ _LEVELS = {
 Fault = tuple[type[BaseException], BaseException, TracebackType | None]
 
 
-def log_folder() -> Path:
-    """Where the log lies."""
-    return state_folder() / "log"
-
-
 class FaultCatcher(QObject):
     """Catches exceptions nobody caught, in slots and in threads, and messages of Qt.
 
@@ -56,7 +52,7 @@ class FaultCatcher(QObject):
 
     def __init__(self, folder: Path | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.file = (folder or log_folder()) / "bindpoint.log"
+        self.file = (folder or log_folder()) / LOG
         self._log = logging.Logger("bindpoint.window")
         self._log.addHandler(_handler(self.file))
         self._known: set[tuple[str, str, int]] = set()
@@ -122,6 +118,7 @@ class FaultMessage:
         box = QMessageBox(self._window)
         box.setIcon(QMessageBox.Icon.Warning)
         box.setWindowTitle("A fault in the program")
+        box.setTextFormat(Qt.TextFormat.PlainText)
         box.setText(f"Bindpoint made a mistake and goes on.\n{fault}")
         box.setInformativeText(self._advice())
         box.setModal(False)

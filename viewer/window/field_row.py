@@ -18,6 +18,7 @@ from PyQt6.QtWidgets import (
 
 from viewer.session.sheet import Field
 from viewer.session.sheet_words import choice_words
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import colours, em
 
 PAUSE = 300
@@ -94,9 +95,8 @@ class FieldRow(QWidget):
         else:
             grid.addWidget(right, 0, 1)
             cell.addWidget(self.keep)
-        self.wrong = QLabel()
+        self.wrong = PlainLabel()
         self.wrong.setWordWrap(True)
-        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
         grid.addWidget(self.wrong, 2, 0, 1, 2)
         self.show_field(field)
 
@@ -167,7 +167,7 @@ class FieldRow(QWidget):
 
     def _make_name(self) -> QLabel | QComboBox:
         if len(self.field.others) < 2:
-            label = QLabel(self.field.label)
+            label = PlainLabel(self.field.label)
             label.setWordWrap(True)
             label.setToolTip(self.field.help)
             return label

@@ -13,6 +13,7 @@ from PyQt6.QtWidgets import QMenu, QWidget
 
 from geometry.errors import BindpointError
 from sim.rig import RigError
+from viewer.outputs import RIG
 from viewer.session.beside import left_behind, take_along
 from viewer.session.document import Document
 from viewer.session.file_names import plain_name
@@ -22,6 +23,7 @@ from viewer.session.session import Session
 from viewer.window.asker import BACK, Answer, Asker, Dialogs
 from viewer.window.new_rig import ask_new_rig
 from viewer.window.outside import Outside
+from viewer.window.places import place_to_save
 
 KINDS = "Rig files (*.toml);;All files (*)"
 ENDING = ".toml"
@@ -116,10 +118,9 @@ class FileActions(QObject):
 
     def save_as(self) -> bool:
         """Ask for a place and write the rig file there; whether it is written."""
-        path = self._ask.file_to_save("Save the rig file", self._suggestion(), KINDS)
+        path = place_to_save(self._ask, "Save the rig file", self._suggestion(), KINDS, ENDING, RIG)
         if path is None:
             return False
-        path = path if path.suffix else path.with_suffix(ENDING)
         return self._takes_along(path) and self._write(path)
 
     def may_close(self) -> bool:

@@ -18,6 +18,7 @@ from sim.findings import Code, Finding
 from viewer.session.finding_lines import finding_lines
 from viewer.session.session import Session
 from viewer.session.state_words import OLD, finding_words, is_old
+from viewer.window.plain_label import plain_tip
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import greyed, numbered_icon
 from viewer.words import VERDICT_WORDS, says
@@ -90,7 +91,7 @@ class FindingsList(QListWidget):
             item = QListWidgetItem(icon, "")
             told = f"{VERDICT_WORDS[finding.verdict]}: {words}"
             item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{OLD}: {told}" if old else told)
-            item.setToolTip(words)
+            item.setToolTip(plain_tip(words))
             self.addItem(item)
             if _name(finding) == was and finding.at == self._session.motion.at:
                 self.setCurrentItem(item)

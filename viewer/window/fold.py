@@ -13,6 +13,7 @@ from PyQt6.QtWidgets import (
 )
 
 from viewer.session.sheet import Group
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import colours, em, enlarged
 
 PLAIN = (
@@ -50,9 +51,8 @@ class Fold(QWidget):
         self._rule.setFrameShadow(QFrame.Shadow.Plain)
         column.addWidget(self._rule)
         column.addLayout(head)
-        self.wrong = QLabel()
+        self.wrong = PlainLabel()
         self.wrong.setWordWrap(True)
-        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
         self.wrong.hide()
         column.addWidget(self.wrong)
         self.body = QWidget()
@@ -77,7 +77,7 @@ class Fold(QWidget):
         """A title to fold with; only words where there is nothing to fold."""
         group = self.group
         if not group.there:
-            label = QLabel(group.title)
+            label = PlainLabel(group.title)
             label.setWordWrap(True)
             label.setToolTip(group.help)
             label.setContentsMargins(round(0.4 * em(self)), 0, 0, 0)

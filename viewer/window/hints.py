@@ -30,6 +30,7 @@ class HintBar(QWidget):
         gap = round(0.5 * em(self))
         row.setContentsMargins(2 * gap, gap, gap, gap)
         self.words = QLabel()
+        self.words.setTextFormat(Qt.TextFormat.RichText)
         self.words.setWordWrap(True)
         self.words.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         row.addWidget(self.words, 1)

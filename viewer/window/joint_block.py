@@ -7,6 +7,7 @@ from PyQt6.QtWidgets import QGridLayout, QLabel, QWidget
 from sim.vehicle import Joint
 from viewer.session.session import Session
 from viewer.session.state_words import bend_words, is_old, nearest_words, room_words
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import VerdictMark
 
@@ -19,9 +20,9 @@ class JointBlock(QWidget):
         self._session = session
         self.name = name
         self.mark = VerdictMark(1.2, self)
-        self.title = QLabel(f"{name} joint", self)
+        self.title = PlainLabel(f"{name} joint", self)
         self.title.setFont(enlarged(self.font(), 1.0, bold=True))
-        self.bend, self.room, self.nearest = QLabel(self), QLabel(self), QLabel(self)
+        self.bend, self.room, self.nearest = PlainLabel(self), PlainLabel(self), PlainLabel(self)
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(round(0.4 * em(self)))

@@ -9,9 +9,10 @@ from threading import Thread
 
 from PyQt6.QtCore import Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QShowEvent
-from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
 from viewer.session.session import Session
+from viewer.window.plain_label import PlainLabel
 from viewer.window.view3d import View3D
 
 HEAVY = ("pyvistaqt", "viewer.draw.pyvista_stage")
@@ -45,7 +46,7 @@ class LateView(QWidget):
         super().__init__(parent)
         self._session, self._make = session, make
         self.view: View3D | None = None
-        self.words = QLabel("The picture is on its way.")
+        self.words = PlainLabel("The picture is on its way.")
         self.words.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)

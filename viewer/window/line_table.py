@@ -14,6 +14,7 @@ from PyQt6.QtWidgets import (
 
 from sim.findings import Verdict
 from viewer.session.compare import Better, Difference
+from viewer.window.plain_label import plain_tip
 from viewer.window.theme import colours, em, enlarged, paint_mark
 
 SIGNS: dict[Better, str] = {
@@ -82,7 +83,7 @@ class LineTable(QTableWidget):
             self.setItem(row, place, item)
         if item.text() != text:
             item.setText(text)
-            item.setToolTip(text)
+            item.setToolTip(plain_tip(text))
         item.setTextAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         item.setFont(enlarged(self.font(), 1.0, bold=bold))
         item.setIcon(QIcon() if verdict is None else self._icon(verdict))

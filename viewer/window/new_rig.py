@@ -6,7 +6,6 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QPushButton,
@@ -16,6 +15,7 @@ from PyQt6.QtWidgets import (
 
 from sim.rig.demos import demo_names, demo_text
 from viewer.session.document import Document
+from viewer.window.plain_label import PlainLabel
 from viewer.window.questions import ask_questions
 from viewer.window.theme import em, enlarged
 
@@ -30,7 +30,7 @@ class NewRig(QDialog):
         super().__init__(parent)
         self.setWindowTitle("New rig")
         column = QVBoxLayout(self)
-        heading = QLabel("How do you want to start?")
+        heading = PlainLabel("How do you want to start?")
         heading.setFont(enlarged(self.font(), 1.3, bold=True))
         column.addWidget(heading)
         self.ask = QPushButton("Answer &questions, one at a time")
@@ -38,7 +38,7 @@ class NewRig(QDialog):
         self.ask.setMinimumHeight(round(2.4 * em(self)))
         self.ask.clicked.connect(lambda: self.done(QUESTIONS))
         column.addWidget(self.ask)
-        words = QLabel(
+        words = PlainLabel(
             "&Or start from a demo rig that is built like yours, and type your own measurements "
             "over its numbers. Demo rigs are invented: no number of theirs is a fact."
         )

@@ -9,7 +9,6 @@ from PyQt6.QtGui import QCloseEvent, QTextCursor
 from PyQt6.QtWidgets import (
     QDialog,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPlainTextEdit,
     QPushButton,
@@ -20,6 +19,8 @@ from PyQt6.QtWidgets import (
 from sim.rig import Rig
 from viewer.interview import interview
 from viewer.interview.conversation import MEASURE, WELCOME
+from viewer.interview.draft import WINDOW, Draft
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import em, enlarged
 
 INTRODUCTION = (
@@ -44,6 +45,7 @@ class Conversation(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._answers: SimpleQueue[str | None] = SimpleQueue()
+        self._draft = Draft(WINDOW)
         self._thread = Thread(target=self._run, name="questions", daemon=True)
 
     def start(self) -> None:
@@ -61,7 +63,13 @@ class Conversation(QObject):
             self._thread.join()
 
     def _run(self) -> None:
-        self.over.emit(interview(self._wait, self.told.emit))
+        try:
+            rig = interview(self._wait, self.told.emit, self._draft)
+            if rig is not None:
+                self._draft.forget()  # from here on it is unsaved work, which is kept elsewhere
+        finally:
+            self._draft.close()
+        self.over.emit(rig)
 
     def _wait(self, prompt: str) -> str:
         self.asked.emit(prompt)
@@ -86,13 +94,12 @@ class Questions(QDialog):
         self.page.setAccessibleName("What was answered so far")
         self.page.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         column.addWidget(self.page, 2)
-        self.help = QLabel()
+        self.help = PlainLabel()
         self.help.setWordWrap(True)
-        self.help.setTextFormat(Qt.TextFormat.PlainText)
         self.help.setAlignment(Qt.AlignmentFlag.AlignBottom)
         self.help.setAccessibleName("Help on the question")
         column.addWidget(self.help, 1)
-        self.question = QLabel()
+        self.question = PlainLabel()
         self.question.setWordWrap(True)
         self.question.setFont(enlarged(self.font(), 1.2, bold=True))
         column.addWidget(self.question)
@@ -108,7 +115,9 @@ class Questions(QDialog):
         self.more = self._button(row, "&Explain", "Says what goes wrong with this measurement.")
         self.more.clicked.connect(lambda: self._answer("?"))
         row.addStretch(1)
-        leave = self._button(row, "&Leave", "Ends the questions; nothing is kept.")
+        leave = self._button(
+            row, "&Leave", "Ends the questions; the answers are offered the next time."
+        )
         leave.clicked.connect(self.reject)
         self.next = self._button(
             row, "&Next", "Takes the answer; an empty line takes what it shows in grey."

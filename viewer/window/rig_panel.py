@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from PyQt6.QtCore import Qt, QTimer
 from PyQt6.QtGui import QCloseEvent
-from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
 from viewer.session.edits import EditError
 from viewer.session.session import Session
@@ -13,6 +13,7 @@ from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
 from viewer.window.field_row import FieldRow, Line, identity
 from viewer.window.fold import Fold
 from viewer.window.follower import Follower, Link
+from viewer.window.plain_label import PlainLabel
 from viewer.window.scrolled import tall
 from viewer.window.theme import em
 
@@ -41,9 +42,8 @@ class RigPanel(Follower):
         column.addWidget(self.seek)
         self.area = tall()
         column.addWidget(self.area, 1)
-        self.said = QLabel()
+        self.said = PlainLabel()
         self.said.setWordWrap(True)
-        self.said.setTextFormat(Qt.TextFormat.PlainText)
         self.said.setMinimumHeight(round(4.2 * em(self)))
         self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.said.setAccessibleName("Help on the measurement")

@@ -27,6 +27,7 @@ from viewer.window.answer_bar import AnswerBar
 from viewer.window.findings_list import FindingsList
 from viewer.window.follower import Follower, Link
 from viewer.window.joint_block import JointBlock
+from viewer.window.plain_label import PlainLabel
 from viewer.window.scrolled import tall
 from viewer.window.slip_bar import SlipBar
 from viewer.window.theme import colours, em, enlarged
@@ -72,7 +73,7 @@ class StatePanel(Follower):
         self.follow()
 
     def _label(self, size: float = 1.0) -> QLabel:
-        label = QLabel(self)
+        label = PlainLabel(self)
         label.setWordWrap(True)
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         label.setFont(enlarged(self.font(), size, bold=size > 1.2))
@@ -116,7 +117,7 @@ class StatePanel(Follower):
         return QSize(round(26 * em(self)), round(50 * em(self)))
 
     def _heading(self, words: str) -> QLabel:
-        label = QLabel(words, self)
+        label = PlainLabel(words, self)
         label.setFont(enlarged(self.font(), 1.0, bold=True))
         return label
 

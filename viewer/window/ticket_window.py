@@ -7,7 +7,6 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent, QFontDatabase, QFontMetricsF, QGuiApplication
 from PyQt6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QPlainTextEdit,
     QProgressBar,
     QPushButton,
@@ -16,10 +15,13 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.rig.atomic import replace_file
+from viewer.outputs import TICKET
 from viewer.session.file_names import beside
 from viewer.session.session import Session
 from viewer.window.asker import Asker
 from viewer.window.follower import Follower, Link
+from viewer.window.places import place_to_save
+from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import em
 
 COLUMNS, ROWS = 102, 44
@@ -50,7 +52,7 @@ class TicketWindow(Follower):
         self.page.setAccessibleName("Build ticket")
         # Tab goes on to the buttons.
         self.page.setTabChangesFocus(True)
-        self.says, self.progress = QLabel(), QProgressBar()
+        self.says, self.progress = PlainLabel(), QProgressBar()
         self.says.setWordWrap(True)
         self.progress.setRange(0, 1000)
         self.progress.setAccessibleName("How much of the ticket is made")
@@ -121,7 +123,8 @@ class TicketWindow(Follower):
 
     def _save(self) -> None:
         suggestion = beside(self.session.document, "ticket", ".txt")
-        place = self._ask.file_to_save("Save the build ticket", suggestion, "Text (*.txt)")
+        title, kinds = "Save the build ticket", "Text (*.txt)"
+        place = place_to_save(self._ask, title, suggestion, kinds, ".txt", TICKET)
         if place is None:
             return
         stamp = f"{date.today():%d %b %Y}"

@@ -25,6 +25,7 @@ from viewer.session.sheet_words import choice_words, group_title, label_of
 from viewer.session.yoke_pick import YokeDimension, YokePick
 from viewer.window.asker import Asker, Dialogs
 from viewer.window.field_row import PAUSE, Line
+from viewer.window.plain_label import PlainLabel
 from viewer.window.plan_view import PlanView
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.yoke_shelf_process import ShelfProcess
@@ -75,13 +76,12 @@ class YokeChooser(QDialog):
         self.cross.activated.connect(self._on_cross)
         self.tiles = YokeTiles(self.pick.kinds)
         self.tiles.currentTextChanged.connect(self._on_kind)
-        self.note = QLabel()
+        self.note = PlainLabel()
         self.note.setWordWrap(True)
-        self.wrong = QLabel()
+        self.wrong = PlainLabel()
         self.wrong.setWordWrap(True)
-        self.wrong.setTextFormat(Qt.TextFormat.PlainText)
         self.plan = PlanView()
-        self.how = QLabel()
+        self.how = PlainLabel()
         self.how.setWordWrap(True)
         self.how.setMinimumHeight(round(3.2 * em(self)))
         self.how.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -102,13 +102,13 @@ class YokeChooser(QDialog):
 
     def _arrange(self) -> None:
         head = QHBoxLayout()
-        label = QLabel("&Cross, cap diameter x span in mm (trade size)")
+        label = PlainLabel("&Cross, cap diameter x span in mm (trade size)")
         label.setBuddy(self.cross)
         head.addWidget(label)
         head.addWidget(self.cross)
         head.addStretch(1)
         right = QVBoxLayout()
-        title = QLabel("Dimensions of this yoke")
+        title = PlainLabel("Dimensions of this yoke")
         title.setFont(enlarged(self.font(), 1.0, bold=True))
         for part in (title, self.note, self.wrong):
             right.addWidget(part)
@@ -181,8 +181,8 @@ class YokeChooser(QDialog):
         grid.setColumnStretch(1, 1)
         self._lines = {}
         for row, each in enumerate(dimensions):
-            line, wrong = Line(), QLabel()
-            label = QLabel(each.label)
+            line, wrong = Line(), PlainLabel()
+            label = PlainLabel(each.label)
             label.setBuddy(line)
             for part in (label, line):
                 part.setToolTip(f"{each.about[:1].upper()}{each.about[1:]}.")

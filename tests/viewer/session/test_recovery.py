@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from sim.rig.lock import Lock
 from tests.viewer.session.conftest import RIGS
 from viewer.session.document import Document
-from viewer.session.lock import Lock
 from viewer.session.recovery import LONGEST, REST, Autosave, Lost, lost_work
 from viewer.session.session import Session
 from viewer.session.state_folder import FOLDER_VARIABLE, recall, state_folder

@@ -55,7 +55,7 @@ class Hands:
             "PYTHONPATH": str(ROOT),
             "QT_QPA_PLATFORM": "xcb",
         }
-        command = [sys.executable, "-m", "viewer.command_line", "window", *words]
+        command = [sys.executable, "-m", "viewer.start", "window", *words]
         self._program = subprocess.Popen(command, cwd=ROOT, env=around)
 
     def kill(self) -> None:

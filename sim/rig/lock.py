@@ -20,6 +20,15 @@ else:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
+def taken(handle: int) -> bool:
+    """Lock an open file until it is closed; False where somebody else holds it."""
+    try:
+        _take(handle)
+    except OSError:
+        return False
+    return True
+
+
 class Lock:
     """A lock on a file, held from `take` until `release` or the end of the process."""
 
@@ -37,9 +46,7 @@ class Lock:
         if self._handle is not None:
             return True
         handle = os.open(self.path, os.O_RDWR | os.O_CREAT, 0o600)
-        try:
-            _take(handle)
-        except OSError:
+        if not taken(handle):
             os.close(handle)
             return False
         self._handle = handle
