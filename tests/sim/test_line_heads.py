@@ -8,11 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.head import Head
-from sim.line import line, turn
+from sim.line import line, running, turn
 from sim.suspension import Vertical
 from sim.travel_region import TravelRegion
-from sim.vehicle import Slip, Vehicle
-from tests.sim.vehicles import vehicles
+from sim.vehicle import Pose, Slip, Vehicle
+from tests.sim.vehicles import plain, vehicles
 
 HEAD = Head.equal_at(70.0, 0.4, 0.6)
 
@@ -116,3 +116,44 @@ def test_the_parts_of_a_head_hang_together(vehicle: Vehicle, spin: float) -> Non
     np.testing.assert_allclose(yoke[:3, 0], u, atol=1e-9)
     np.testing.assert_allclose(pinion[:3, 0], -u, atol=1e-9)
     assert yoke[:3, 1] @ pinion[:3, 1] == pytest.approx(np.cos(vehicle.phase), abs=1e-9)
+
+
+@settings(deadline=None, max_examples=25)
+@given(headed(), st.lists(st.floats(0.0, 1.0), min_size=3, max_size=3))
+def test_the_turn_and_the_chain_tell_the_same_unevenness(
+    vehicle: Vehicle, share: list[float]
+) -> None:
+    """The pinion yoke as it is posed, part by part, against the chain of joints with its phases:
+    a head counts twice, in its own place on the way, its two crosses in phase."""
+    low, high = vehicle.travel.low, vehicle.travel.high
+    at = Pose(*(low + np.array(share) * (high - low)).tolist())
+    spin = np.linspace(0.0, 2.0 * np.pi, 1441)
+    state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
+    if not state.line.reachable.all():
+        return
+    y, z = (state.X_C["pinion yoke"][..., :3, column] for column in (1, 2))
+    lead = np.abs(np.unwrap(np.arctan2(y @ z[0], y @ y[0]))) - spin
+    chain = running(vehicle, at)
+    heads = (vehicle.output_head is not None) + (vehicle.pinion_head is not None)
+    assert len(chain.bends) == 2 + heads
+    np.testing.assert_allclose(0.5 * np.ptp(lead), chain.lead_amplitude, rtol=1e-4, atol=1e-11)
+
+
+@pytest.mark.parametrize("ends", [("output_head",), ("pinion_head",)])
+def test_a_straight_head_turns_evenly_and_the_joint_beyond_as_alone(ends: tuple[str, ...]) -> None:
+    """Both shaft axes of a straight head are one, and so is that of its centre yoke."""
+    straight = plain(
+        p_C_output=np.array([1180.0, 0.0, 0.0]),
+        axis_C_output=np.array([np.cos(0.2), 0.0, np.sin(0.2)]),
+        axis_A_pinion=np.array([-1.0, 0.0, 0.0]),
+    )
+    if ends == ("output_head",):
+        straight = replace(
+            straight,
+            axis_C_output=np.array([1.0, 0.0, 0.0]),
+            axis_A_pinion=np.array([-np.cos(0.2), 0.0, np.sin(0.2)]),
+        )
+    alone, headed_too = running(straight), running(replace(straight, **dict.fromkeys(ends, HEAD)))
+    assert alone.lead_amplitude > 1e-3
+    assert headed_too.lead_amplitude == pytest.approx(alone.lead_amplitude, rel=1e-9)
+    np.testing.assert_allclose(np.sort(headed_too.bends), [0.0, 0.0, 0.2], rtol=0.0, atol=1e-9)
