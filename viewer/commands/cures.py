@@ -17,6 +17,7 @@ from viewer.cures_text import cures_text
 from viewer.files import AskedError, replace
 from viewer.outputs import SOMEBODYS, Outputs
 from viewer.rigs import named_rig, named_text
+from viewer.session.beside import elsewhere
 from viewer.session.cured_text import cured_text
 from viewer.words import VERDICT_WORDS, headline, says
 
@@ -104,9 +105,9 @@ def _save(found: Cures, text: str, number: int, path: Path) -> None:
         legal = f"a number from 1 to {count}, as listed" if count else "no --save: there is no cure"
         raise AskedError(f"--save: came {number}, expected {legal}; nothing was written")
     cure = found.cures[number - 1]
-    made = cured_text(found, cure, text)
+    made = elsewhere(cured_text(found, cure, text), found.rig.folder, path)
     cured = parse_rig(made, str(path))
-    cured._folder = found.rig.folder
+    cured._folder = path.parent
     replace(path, made, "the cured rig")
     with progress() as tell:
         result = check(cured, tell)

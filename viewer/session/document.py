@@ -5,7 +5,7 @@ value that cannot be right stays where it was typed until it is mended. The last
 is kept beside it.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -31,17 +31,27 @@ class Document:
     -------
     changed : the text is another one, however that came about.
     saved : it was written to its file.
+    rewritten : every version of it was put another way, by the function told.
     """
 
     changed = Signal()
     saved = Signal()
+    rewritten = Signal(object)
 
-    def __init__(self, text: str, path: Path | None = None, demo: str | None = None) -> None:
+    def __init__(
+        self,
+        text: str,
+        path: Path | None = None,
+        demo: str | None = None,
+        folder: Path | None = None,
+    ) -> None:
         """Start from a text that is a rig: from the file `path`, from a demo, or from nowhere.
 
+        folder : from where one that lies in no file sees the files it names.
         Raises RigError when the text is no rig.
         """
         self.path = path
+        self._folder = folder or Path()
         self._demo = demo
         self._history = History(text)
         self._saved_text: str | None = text if path is not None or demo is not None else None
@@ -78,6 +88,11 @@ class Document:
     def name(self) -> str:
         """What the file is called."""
         return self.path.name if self.path is not None else self._demo or UNTITLED
+
+    @property
+    def folder(self) -> Path:
+        """The folder from which it sees the files it names."""
+        return self.path.parent if self.path is not None else self._folder
 
     @property
     def is_right(self) -> bool:
@@ -132,16 +147,21 @@ class Document:
         if self._history.redo():
             self._read()
 
-    def save(self, path: Path | None = None) -> None:
+    def save(self, path: Path | None = None, put: Callable[[str], str] | None = None) -> None:
         """Write the file, under its own name or another. Raises OSError when that fails.
 
+        put : how its text is put in its new place, such as with other names of files; every
+            version of it is, so that undo goes on to work.
         The file is replaced as a whole, so that a failure leaves the old one.
         """
         place = path or self.path
         if place is None:
             raise ValueError("save: came no path for a rig without a file, expected one")
-        replace_file(place, self.text.encode())
+        replace_file(place, (put(self.text) if put else self.text).encode())
         self.path = place
+        if put:
+            self._history.rewrite(put)
+            self.rewritten.emit(put)
         self._saved_text, self._seen = self.text, _stamp(place)
         self._read()
         self.saved.emit()
@@ -184,7 +204,7 @@ class Document:
 
     def _parsed(self, text: str) -> Rig:
         rig = parse_rig(text, self.name)
-        rig._folder = self.path.parent if self.path is not None else Path()
+        rig._folder = self.folder
         return rig
 
 

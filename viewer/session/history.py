@@ -1,5 +1,7 @@
 """Every version of a text: undo and redo without limit."""
 
+from collections.abc import Callable
+
 
 class History:
     """Versions of a text, each with the name of the step that led to it."""
@@ -42,6 +44,11 @@ class History:
         self._under_way = True
         self._versions.append((name, text))
         self._at += 1
+
+    def rewrite(self, put: Callable[[str], str]) -> None:
+        """Put every version another way; steps and their names stay."""
+        self._versions = [(name, put(text)) for name, text in self._versions]
+        self._under_way = False
 
     def undo(self) -> bool:
         """Go back one version; whether there was one."""

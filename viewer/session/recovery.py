@@ -93,6 +93,7 @@ class Autosave:
                 "format": _FORMAT,
                 "name": document.name,
                 "path": str(document.path.absolute()) if document.path is not None else None,
+                "folder": str(document.folder.absolute()),
                 "written": datetime.now(UTC).isoformat(),
                 "text": document.text,
                 "right": self._right,
@@ -154,7 +155,7 @@ class Lost:
     name : what the rig file was called. path : the user's file; None where there was none.
     written : when it was kept.
     text : the work. right : the last text before it that was a rig.
-    file : where it is kept.
+    file : where it is kept. folder : from where it sees the files it names.
     """
 
     name: str
@@ -163,6 +164,7 @@ class Lost:
     text: str
     right: str
     file: Path
+    folder: Path = Path()
 
     @property
     def file_is_newer(self) -> bool:
@@ -200,7 +202,7 @@ class Lost:
                 return Document.open(self.path)
         elif self.name in demo_names():
             return Document.demo(self.name)
-        return Document(self.right)
+        return Document(self.right, folder=self.folder)
 
 
 def lost_work(folder: Path | None = None) -> list[Lost]:
@@ -243,7 +245,9 @@ def _lost(file: Path) -> Lost | None:
     except ValueError:
         return None
     place = Path(path) if isinstance(path, str) else None
-    return Lost(name, place, written, text, right, file)
+    folder = data.get("folder")
+    seen = Path(folder) if isinstance(folder, str) else Path()
+    return Lost(name, place, written, text, right, file, seen)
 
 
 def _reason(fault: BaseException) -> str:

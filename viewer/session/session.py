@@ -1,6 +1,7 @@
 """Everything a window shows, without a window: the rig, the pose, the answer, all together."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from math import inf, radians
 from typing import Any
 
@@ -78,6 +79,7 @@ class Session:
         vehicle = derive(document.rig).vehicle
         self.motion = Motion(vehicle.travel, vehicle.front)
         document.changed.connect(self._on_document)
+        document.rewritten.connect(self._on_rewritten)
         self.motion.moved.connect(self._on_motion)
         self.motion.played.connect(self._on_played)
         self._on_document()
@@ -85,6 +87,7 @@ class Session:
     def open(self, document: Document) -> None:
         """Work on another document; the caller has asked about unsaved changes."""
         self.document.changed.disconnect(self._on_document)
+        self.document.rewritten.disconnect(self._on_rewritten)
         self.motion.moved.disconnect(self._on_motion)
         self.motion.played.disconnect(self._on_played)
         self.motion.stop()
@@ -244,6 +247,10 @@ class Session:
             self.answers.mark_stale()
         if not self._is_opening:
             self.rig_changed.emit()
+
+    def _on_rewritten(self, put: Callable[[str], str]) -> None:
+        if self.other is not None:
+            self.other = replace(self.other, text=put(self.other.text))
 
     def _on_answer(self) -> None:
         if self.answers.state == "fresh":

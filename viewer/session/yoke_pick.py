@@ -128,10 +128,14 @@ class YokePick:
             self._document.set({self.cross_key: size}, f"cross {size} chosen")
 
     def take_file(self, file: Path) -> None:
-        """Take a yoke of one's own from a mesh file, named as seen from the rig's folder."""
-        folder = self._document.rig.folder.resolve()
+        """Take a yoke of one's own from a mesh file, named as seen from the rig's folder.
+
+        A rig that was never saved has none, and names the file in full.
+        """
+        folder = self._document.folder.resolve()
         whole = file.resolve()
-        near = whole.relative_to(folder) if whole.is_relative_to(folder) else whole
+        is_near = self._document.path is not None and whole.is_relative_to(folder)
+        near = whole.relative_to(folder) if is_near else whole
         self._document.set({self.key: {"kind": OWN_YOKE, "file": near.as_posix()}}, "own yoke")
 
     def measure(self, name: str, text: str) -> None:

@@ -14,7 +14,7 @@ from PyQt6.QtWidgets import QMenu, QWidget
 from geometry.errors import BindpointError
 from sim.rig import RigError
 from viewer.outputs import RIG
-from viewer.session.beside import left_behind, take_along
+from viewer.session.beside import Moves, copied, left_behind, nearer, pointed_at, repointed
 from viewer.session.document import Document
 from viewer.session.file_names import plain_name
 from viewer.session.recent import Recent, RecentFiles
@@ -121,7 +121,8 @@ class FileActions(QObject):
         path = place_to_save(self._ask, "Save the rig file", self._suggestion(), KINDS, ENDING, RIG)
         if path is None:
             return False
-        return self._takes_along(path) and self._write(path)
+        moves = self._kept(path) if self._may_be_wrong() else None
+        return moves is not None and self._put(path, lambda text: repointed(text, moves))
 
     def may_close(self) -> bool:
         """Whether this rig may be left: saved, or thrown away knowingly."""
@@ -189,11 +190,11 @@ class FileActions(QObject):
         return True
 
     def _write(self, path: Path) -> bool:
-        document = self._session.document
-        if not document.is_right and not self._may_be_wrong(len(document.problems)):
-            return False
+        return self._may_be_wrong() and self._put(path)
+
+    def _put(self, path: Path, put: Callable[[str], str] | None = None) -> bool:
         try:
-            document.save(path)
+            self._session.document.save(path, put)
         except OSError as error:
             reason = error.strerror or str(error)
             self._ask.tell(
@@ -204,35 +205,41 @@ class FileActions(QObject):
         self.told.emit(f"Saved {path}.")
         return True
 
-    def _takes_along(self, path: Path) -> bool:
-        """Ask about files beside the rig that would be left behind; whether to go on."""
+    def _kept(self, path: Path) -> Moves | None:
+        """Ask once how the rig keeps the files it names; their names then, None to go back."""
         document = self._session.document
-        files = left_behind(document, path)
+        files, moves = left_behind(document, path), dict(nearer(document, path))
         if not files:
-            return True
-        names = ", ".join(str(file) for file in files)
+            return moves
+        names = ", ".join(each.said for each in files)
         answer = self._ask.choose(
-            "Files beside the rig",
-            f"The rig uses files that lie beside it: {names}. From the new folder they are not "
-            "found.",
+            "Files of the rig",
+            f"The rig uses files that do not lie in the folder it is saved to: {names}.",
             (
-                Answer("copy", "&Copy them too", "Nothing in the new folder is overwritten."),
-                Answer("without", "Save &without them", "The rig then names files that are not "
-                       "there."),
+                Answer("copy", "&Copy them there", "The rig then takes its own copies; nothing "
+                       "that is there is overwritten."),
+                Answer("point", "&Point at them", "The rig goes on to use them where they are."),
                 BACK,
             ),
             "back",
         )  # fmt: skip
-        if answer == "copy":
-            try:
-                take_along(document, path)
-            except OSError as error:
-                reason = error.strerror or str(error)
-                self._ask.tell("Not copied", f"{path.parent}: files could not be copied: {reason}.")
-                return False
-        return answer != "back"
+        if answer == "back":
+            return None
+        if answer == "point":
+            return moves | dict(pointed_at(files))
+        try:
+            return moves | dict(copied(files, path))
+        except OSError as error:
+            reason = error.strerror or str(error)
+            self._ask.tell("Not copied", f"{path.parent}: files could not be copied: {reason}.")
+            return None
 
-    def _may_be_wrong(self, count: int) -> bool:
+    def _may_be_wrong(self) -> bool:
+        """Whether the rig is right, or is to be saved all the same."""
+        document = self._session.document
+        if document.is_right:
+            return True
+        count = len(document.problems)
         values = "one value that cannot" if count == 1 else f"{count} values that cannot"
         answer = self._ask.choose(
             "Not right yet",

@@ -17,6 +17,7 @@ from tests.viewer.window.scripted import Scripted
 from viewer.session.document import Document
 from viewer.session.recovery import autosave_folder, lost_work
 from viewer.session.session import Session
+from viewer.session.yoke_pick import YokePick
 from viewer.window.files import FileActions
 
 WAGON = RIGS / "long-legged-trail-wagon.toml"
@@ -107,7 +108,7 @@ def test_a_demo_is_saved_where_the_user_says(place: Place) -> None:
 
 @pytest.mark.parametrize(
     ("answer", "saved", "copied"),
-    [("copy", True, True), ("without", True, False), ("back", False, False)],
+    [("copy", True, True), ("point", True, False), ("back", False, False)],
 )
 def test_files_beside_the_rig_come_along(
     place: Place, answer: str, saved: bool, copied: bool
@@ -126,12 +127,53 @@ def test_files_beside_the_rig_come_along(
     assert "none.stl" not in place.ask.asked[-1], "what is not there cannot be left behind"
     assert target.exists() is saved
     assert (target.parent / "scans" / "pipe.stl").exists() is copied
-    if copied:
-        (target.parent / "scans" / "pipe.stl").write_bytes(b"changed")
-        place.answer(place.rig, target)
-        assert place.files.save_as()
+    if saved:
+        assert not place.document.is_dirty
+        pipe = place.document.rig.folder / place.document.data["surroundings"][0]["mesh"]["file"]
+        assert pipe.read_bytes() == b"solid"
+        place.answer(target)
         assert place.files.save_as(), "nothing to ask: it is there"
-        assert (target.parent / "scans" / "pipe.stl").read_bytes() == b"changed"
+    if copied:
+        # Another pipe of that name lies in the first folder by now: it is not taken for this one.
+        (target.parent / "scans" / "pipe.stl").write_bytes(b"changed")
+        place.answer(place.rig, "copy")
+        assert place.files.save_as()
+        pipe = place.document.rig.folder / place.document.data["surroundings"][0]["mesh"]["file"]
+        assert pipe.read_bytes() == b"changed"
+        assert (place.folder / "scans" / "pipe.stl").read_bytes() == b"solid"
+
+
+def test_a_rig_that_was_never_saved_is_asked_once_about_its_yoke(place: Place) -> None:
+    scan = place.folder / "yoke.stl"
+    scan.write_bytes(b"scan")
+    place.session.open(Document.demo("marsh-runner"))
+    key = "shaft.pinion_end.pinion_yoke"
+    YokePick(place.document, key).take_file(scan)
+    typed = place.document.typed(f"{key}.file")
+    assert Path(typed).is_absolute(), "it has no folder to be seen from"
+    target = place.folder.parent / "other" / "rig.toml"
+    target.parent.mkdir()
+    place.answer(target, "copy")
+    assert place.files.save()
+    assert place.document.typed(f"{key}.file") == "yoke.stl"
+    assert (target.parent / "yoke.stl").read_bytes() == b"scan"
+    assert place.files.save(), "asked once"
+
+
+def test_another_file_is_never_replaced_by_a_rig(place: Place) -> None:
+    photo = place.folder / "photo.toml"
+    photo.write_bytes(b"\x89PNG\r\n\x1a\n")
+    place.answer(photo)
+    assert not place.files.save_as()
+    assert "is a PNG picture" in place.ask.asked[-1]
+    assert photo.read_bytes().startswith(b"\x89PNG")
+    # The dialog asked about "rig", not about what becomes of it with its ending.
+    other = Path(shutil.copy(RUNNER, place.folder / "rig.toml"))
+    place.answer(place.folder / "rig", "back", place.folder / "rig", "replace")
+    assert not place.files.save_as()
+    assert other.read_bytes() == RUNNER.read_bytes()
+    assert place.files.save_as()
+    assert load_rig(other) == place.document.rig
 
 
 def test_a_place_that_cannot_be_written_is_told_and_nothing_is_lost(place: Place) -> None:
