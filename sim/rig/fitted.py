@@ -9,6 +9,7 @@ from geometry.yoke import Yoke, YokeShape
 from sim.catalogue import CatalogueError, cross_shape, dimension_names, yoke_shape
 from sim.head import Head
 from sim.head_catalogue import head_of, head_shape
+from sim.own_yoke import OwnYoke, placed_yoke
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
 
@@ -49,20 +50,21 @@ def built_yoke(
     """
     if not choice.is_own or choice.file is None:
         return fitted_yoke(choice, cross, tube).build(), ()
-    # Reading mesh files is rare, and what it needs is slow to start.
-    from geometry.imported import Fittings, imported_yoke  # noqa: PLC0415
-
     own = choice.overrides
     land = own.get("weld_land")
-    fittings = Fittings(
+    file = folder / choice.file
+    asked = OwnYoke(
+        file,
+        choice.unit,
+        choice.picks,
         cap_diameter=cross.cap_diameter,
         cap_span=cross.span,
         cap_length=own.get("cap_length", cross.cap_length),
         tube_diameter=None if land is None else tube.outside.mm,
         weld_land=land,
     )
-    made = imported_yoke(folder / choice.file, choice.unit, choice.picks, fittings=fittings)
-    return made.yoke, tuple(f"{made.report.source}: {note}" for note in made.report.notes)
+    yoke, notes = placed_yoke(asked)
+    return yoke, tuple(f"{file.name}: {note}" for note in notes)
 
 
 def fitted_head(end: OutputEnd | PinionEnd, tube: Tube) -> HeadShape | None:
