@@ -3,7 +3,8 @@
 Each distance query at one (bend, spin) certifies a whole neighbourhood: relative motion is a
 turn about the cross centre, so a gap g stays open until the bend has grown by g over the reach
 times the rate of turn. Stepping by that amount is conservative advancement [MIRTICH, from
-memory]: it cannot jump over a contact, however thin.
+memory]: it cannot jump over a contact, however thin. Closing to a gap that is wanted goes the
+same way, with what is left to that gap in place of the whole of it.
 """
 
 from geometry.distance import MeshPair, Nearest
@@ -11,7 +12,7 @@ from geometry.joint import Array, driven_in_driving, turn_per_bend, turn_per_spi
 from geometry.mesh import Mesh
 from geometry.reach import reach, within
 from geometry.tolerances import TOL
-from geometry.touching import Touch, WholePair
+from geometry.touching import Closeness, Touch, WholePair
 
 
 class ClosingPair:
@@ -21,10 +22,12 @@ class ClosingPair:
     ----------
     a, b : closed meshes of the driving and the driven yoke in their yoke frames.
     limit : rad, highest bend that will be asked.
+    gap : mm, how near counts as touching.
     """
 
-    def __init__(self, a: Mesh, b: Mesh, limit: float = TOL.bend_limit) -> None:
-        self.reach = reach(a, b, limit)
+    def __init__(self, a: Mesh, b: Mesh, limit: float = TOL.bend_limit, gap: float = 0.0) -> None:
+        self.near = Closeness(gap)
+        self.reach = reach(a, b, limit, gap)
         self.a = within(a, self.reach)
         self.b = within(b, self.reach)
         self._meshes = MeshPair(self.a, self.b)
@@ -43,11 +46,17 @@ class ClosingPair:
         Doubled with every `_PATIENCE` queries, so that bodies that graze over wide ranges of bend
         and spin come to an end, on the safe side: they are said to touch.
         """
-        return TOL.graze * 2.0 ** (self._asked // _PATIENCE)
+        return self.near.graze * 2.0 ** (self._asked // _PATIENCE)
 
     def cut(self, bend: float, spin: float) -> bool:
         """Whether the surfaces cut each other at this bend and spin (rad)."""
         return self._meshes.cut(driven_in_driving(bend, spin))
+
+    def touches(self, bend: float, spin: float) -> bool:
+        """Whether the surfaces cut, or are nearer than the gap, at this bend and spin (rad)."""
+        if self.near.gap > 0.0:
+            return self.near.room(self.nearest(bend, spin)) < 0.0
+        return self.cut(bend, spin)
 
     def cut_triangles(self, bend: float, spin: float) -> tuple[int, int] | None:
         """Indices of two triangles, of `a` and of `b`, that cut each other here, or None."""
@@ -57,14 +66,14 @@ class ClosingPair:
         """Rotation of b's frame in a's frame, (3, 3)."""
         return driven_in_driving(bend, spin)
 
-    def clear_to(self, gap: float, bend: float, half_width: float = 0.0) -> float:
-        """Bend (rad) up to which a gap (mm) seen at `bend` rules out contact.
+    def clear_to(self, room: float, bend: float, half_width: float = 0.0) -> float:
+        """Bend (rad) up to which the room (mm) seen at `bend` rules out contact.
 
         Holds for every spin within `half_width` (rad) of the one asked. Going first along the
-        bend by d, then along the spin by h, the gap shrinks by at most
+        bend by d, then along the spin by h, the room shrinks by at most
         reach * (turn_per_bend * d + turn_per_spin * h), both rates taken at the far bend.
         """
-        turn = gap / self.reach
+        turn = room / self.reach
 
         def is_clear(far: float) -> bool:
             return turn_per_bend(far) * (far - bend) + turn_per_spin(far) * half_width <= turn
@@ -92,29 +101,30 @@ def first_touch(pair: ClosingPair, spin: float, start: float, stop: float) -> To
         touch = _touch_here(pair, spin, bend, near)
         if touch is not None:
             return touch
-        bend = pair.clear_to(near.distance, bend)
+        bend = pair.clear_to(pair.near.room(near), bend)
     return None
 
 
 def _touch_here(pair: ClosingPair, spin: float, bend: float, near: Nearest) -> Touch | None:
     """The touch at a clear bend with these nearest points, or None where the way goes on."""
-    if near.distance > max(TOL.touch_gap, pair.graze):
+    room = pair.near.room(near)
+    if room > max(pair.near.ahead, pair.graze):
         return None
     seen = _contact_near(pair, spin, bend)
     if seen is not None:
         return Touch(bend, seen, near)
-    return Touch(bend, bend, near) if near.distance <= pair.graze else None
+    return Touch(bend, bend, near) if room <= pair.graze else None
 
 
 def _contact_near(pair: ClosingPair, spin: float, clear: float) -> float | None:
-    """Bend just past `clear` at which the surfaces are seen to cut, or None within tolerance."""
-    touch = clear + 0.5 * TOL.certificate
-    if not pair.cut(touch, spin):
+    """Bend just past `clear` at which the pair is seen to touch, or None within tolerance."""
+    touch = clear + pair.near.look
+    if not pair.touches(touch, spin):
         return None
     low = clear
-    while touch - low > 0.02 * TOL.certificate:
+    while touch - low > pair.near.fine:
         middle = 0.5 * (low + touch)
-        if pair.cut(middle, spin):
+        if pair.touches(middle, spin):
             touch = middle
         else:
             low = middle
@@ -140,17 +150,18 @@ def certify(
             touch = _touch_here(pair, spin, bend, near)
             if touch is not None:
                 return spin, touch
-            wide = pair.clear_to(near.distance, bend, half)
-            if wide - bend < _LEAST_STEP * (pair.clear_to(near.distance, bend) - bend):
+            room = pair.near.room(near)
+            wide = pair.clear_to(room, bend, half)
+            if wide - bend < _LEAST_STEP * (pair.clear_to(room, bend) - bend):
                 columns += [(left, spin, bend), (spin, right, bend)]
                 break
             bend = wide
     return None
 
 
-_LEAST_STEP = 0.5
-"""A column narrows once its width costs more than half of the step that a single spin could
-take: wider columns stall, narrower ones repeat queries."""
+_LEAST_STEP = 0.3
+"""A column narrows once its width costs more than seven tenths of the step that a single spin could
+take: wider columns stall, narrower ones repeat queries. Least queries in all for the catalogue."""
 
 _PATIENCE = 5000
 """Distance queries after which the gap that counts as touching doubles. The yokes of the catalogue

@@ -85,21 +85,23 @@ class JointPair:
 class ClosingJoint:
     """A joint ready for distance queries, its parts known to be free of each other at bend 0.
 
+    gap : mm, how near counts as touching.
+
     Raises
     ------
     ShapeError
         When parts overlap already at bend 0; the message names the surfaces.
     """
 
-    def __init__(self, parts: JointParts) -> None:
-        self.parts = parts
-        self.yokes = ClosingPair(parts.driving, parts.driven)
+    def __init__(self, parts: JointParts, gap: float = 0.0) -> None:
+        self.parts, self.gap = parts, gap
+        self.yokes = ClosingPair(parts.driving, parts.driven, gap=gap)
         self.turn = turn_of(parts)
         self.swings: tuple[tuple[JointPair, SwingingPair], ...] = ()
         if parts.cross is not None:
             found = []
             for yoke, swing in ((parts.driving, DrivingSwing()), (parts.driven, DrivenSwing())):
-                swinging = SwingingPair(yoke, parts.cross, swing)
+                swinging = SwingingPair(yoke, parts.cross, swing, gap)
                 found.append((JointPair((swing.body, CROSS), swinging), swinging))
             self.swings = tuple(found)
         self.yoke_pair = JointPair((DRIVING, DRIVEN), self.yokes)

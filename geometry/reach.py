@@ -6,9 +6,13 @@ shaft: beyond some radius all its metal lies inside a cone about its own axis, a
 whose half angles leave room for the bend never meet. So only the metal inside that radius, the
 *reach*, needs to be asked for distances, and no point of it moves faster than reach times the
 rate of turn. Own derivation.
+
+For coming as near as a gap the same holds with a little more of both: two points of the cones at
+an angle d beyond that radius r are at least 2 r sin(d / 2) apart, and a point farther out than the
+other by the gap is out of its reach. So it is the metal inside r plus the gap that counts.
 """
 
-from math import pi
+from math import asin, pi
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,8 +23,10 @@ from geometry.triangles import distance_to_origin, dot
 Array = NDArray[np.float64]
 
 
-def reach(a: Mesh, b: Mesh, bend_limit: float) -> float:
+def reach(a: Mesh, b: Mesh, bend_limit: float, gap: float = 0.0) -> float:
     """Smallest radius (mm) outside of which `a` and `b` cannot touch up to `bend_limit` (rad).
+
+    With a gap (mm): outside of which neither has a point that comes so near to the other.
 
     Both meshes are in their yoke frames: x along the own shaft away from the cross.
     """
@@ -30,17 +36,18 @@ def reach(a: Mesh, b: Mesh, bend_limit: float) -> float:
     one, other = Outskirts(a), Outskirts(b)
 
     def apart(radius: float) -> bool:
-        return one.cone_beyond(radius) + other.cone_beyond(radius) < room
+        angle = 2.0 * asin(min(1.0, 0.5 * gap / radius)) if radius > 0.0 else pi
+        return one.cone_beyond(radius) + other.cone_beyond(radius) + angle < room
 
     if not apart(0.999 * outer):
-        return outer
+        return outer + gap
     while outer - inner > 0.05:
         middle = 0.5 * (inner + outer)
         if apart(middle):
             outer = middle
         else:
             inner = middle
-    return outer
+    return outer + gap
 
 
 def common_radii(a: Mesh, b: Mesh) -> tuple[float, float]:

@@ -17,7 +17,7 @@ from geometry.joint import Array
 from geometry.mesh import Mesh
 from geometry.reach import common_radii, within
 from geometry.tolerances import TOL
-from geometry.touching import Touch, WholePair
+from geometry.touching import Closeness, Touch, WholePair
 
 
 class Swing(ABC):
@@ -114,12 +114,14 @@ class SwingingPair:
 
     yoke, cross : closed meshes in their own frames.
     swing : which of the two yokes it is.
+    gap : mm, how near counts as touching.
     """
 
-    def __init__(self, yoke: Mesh, cross: Mesh, swing: Swing) -> None:
-        self.swing = swing
+    def __init__(self, yoke: Mesh, cross: Mesh, swing: Swing, gap: float = 0.0) -> None:
+        self.swing, self.near = swing, Closeness(gap)
         metal = _without_caps(yoke)
-        _, self.reach = common_radii(metal, cross)
+        _, common = common_radii(metal, cross)
+        self.reach = common + gap
         self.a, self.b = within(metal, self.reach), within(cross, self.reach)
         self._meshes = MeshPair(self.a, self.b)
         self.whole = WholePair(metal, cross)
@@ -152,11 +154,18 @@ class SwingingPair:
         angle = 0.0
         while angle < TOL.bend_limit:
             near = self.nearest_at(sign * angle)
-            if near.distance <= TOL.touch_gap:
-                past = angle + 0.5 * TOL.certificate
-                if self._meshes.cut(self.swing.rotation(sign * past)):
+            room = self.near.room(near)
+            if room <= self.near.ahead:
+                past = angle + self.near.look
+                if self._touches_at(sign * past):
                     return Touch(sign * angle, sign * past, near)
-                if near.distance <= TOL.graze:
+                if room <= self.near.graze:
                     return Touch(sign * angle, sign * angle, near)
-            angle += near.distance / self.arm
+            angle += room / self.arm
         return None
+
+    def _touches_at(self, angle: float) -> bool:
+        """Whether the surfaces cut each other, or are nearer than the gap, at this swing (rad)."""
+        if self.near.gap > 0.0:
+            return self.near.room(self.nearest_at(angle)) < 0.0
+        return self._meshes.cut(self.swing.rotation(angle))

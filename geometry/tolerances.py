@@ -24,6 +24,10 @@ class Tolerances:
     """Widest bracket between a certified clear bend and a seen contact; a digital level reads
     0.1 deg, so half of that cannot be told apart in the shop."""
 
+    gap_certificate: float = radians(0.1)
+    """The same for a gap that is wanted, which is a reserve and no wall: what a digital level
+    reads."""
+
     witness: float = 1e-6
     """Agreement wanted between a distance and the distance of its two witness points;
     the parts are about 100 mm, and double precision leaves 1e-13 of that."""

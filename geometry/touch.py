@@ -3,6 +3,8 @@
 For the two yokes the first touch is found at evenly spaced spins by conservative advancement, for
 the cross by swinging it in each yoke's bores. The lowest touch is then sought between the spins,
 and every spin of the turn is certified clear up to a bend at most `TOL.certificate` below it.
+
+A joint made ready for a gap gives the same curve for that gap: up to which bend it is left.
 """
 
 from dataclasses import dataclass
@@ -16,13 +18,13 @@ from geometry.joint import rotations
 from geometry.joint_parts import DRIVING, ClosingJoint, JointPair
 from geometry.swing import SwingingPair
 from geometry.tolerances import TOL
-from geometry.touching import Touch
+from geometry.touching import Closeness, Touch
 
 Array = NDArray[np.float64]
 
-SPINS = 144
-"""Spins sampled over a full turn: every 2.5 deg, fine enough to draw. The certificate does not
-depend on it."""
+SPINS, GAP_SPINS = 144, 72
+"""Spins sampled over a full turn: every 2.5 deg, fine enough to draw; for a gap every 5 deg. The
+certificate does not depend on it."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,9 @@ class Contact:
 class TouchCurve:
     """First touch of a joint over a full turn of the driving yoke.
 
+    With a gap, first coming nearer than that: `touch` is where less is seen to be left, to within
+    `TOL.gap`, and `clear` and `certified_clear` are where all of it is.
+
     Attributes
     ----------
     spin : (n,) rad, over [0, 2 pi).
@@ -59,6 +64,7 @@ class TouchCurve:
     certified_clear : rad, no contact at any spin up to here, for these meshes.
     chord : mm, largest distance of the meshes from the true surfaces; the metal is inside.
     limit : rad, highest bend searched.
+    gap : mm, how near counts as touching.
     """
 
     spin: Array
@@ -70,11 +76,25 @@ class TouchCurve:
     certified_clear: float
     chord: float
     limit: float
+    gap: float = 0.0
+
+    @property
+    def bracket(self) -> float:
+        """Widest bracket (rad) between a clear bend and a contact of this curve."""
+        return Closeness(self.gap).certificate
 
 
-def touch_curve(joint: ClosingJoint, spins: int = SPINS) -> TouchCurve:
-    """Find when a joint touches, at `spins` spins and with a certificate for the whole turn."""
-    search = _Search(joint, spins)
+def spins_of(gap: float) -> int:
+    """Count the spins that a curve for a gap (mm) is sampled at."""
+    return GAP_SPINS if gap > 0.0 else SPINS
+
+
+def touch_curve(joint: ClosingJoint, spins: int | None = None) -> TouchCurve:
+    """Find when a joint touches, or leaves less than the gap it was made ready for.
+
+    Over `spins` spins, those of `spins_of` when left out; with a certificate for the whole turn.
+    """
+    search = _Search(joint, spins_of(joint.gap) if spins is None else spins)
     search.sample_yokes()
     search.swing_cross()
     certified = search.certify()
@@ -90,6 +110,7 @@ def touch_curve(joint: ClosingJoint, spins: int = SPINS) -> TouchCurve:
         certified_clear=certified,
         chord=joint.parts.chord,
         limit=TOL.bend_limit,
+        gap=joint.gap,
     )
 
 
@@ -134,8 +155,9 @@ class _Search:
 
     def certify(self) -> float:
         """Bend (rad) up to which everything is ruled out at every spin; may lower the lowest."""
+        below = _BELOW * self.joint.yokes.near.certificate
         while True:
-            target = max(0.0, min(self.lowest - _BELOW * TOL.certificate, TOL.bend_limit))
+            target = max(0.0, min(self.lowest - below, TOL.bend_limit))
             hit = certify(self.joint.yokes, 0.0, self.joint.turn.end, target)
             if hit is None:
                 return target

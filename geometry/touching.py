@@ -5,6 +5,7 @@ from functools import cached_property
 
 from geometry.distance import MeshPair, Nearest
 from geometry.mesh import Mesh
+from geometry.tolerances import TOL
 
 
 @dataclass(frozen=True)
@@ -21,6 +22,51 @@ class Touch:
     clear: float
     touch: float
     nearest: Nearest
+
+
+@dataclass(frozen=True)
+class Closeness:
+    """How near counts as touching, and how exactly that is found.
+
+    With a gap, bodies that come nearer than it count as touching, and the words of touching speak
+    of that: "clear" leaves the gap, "contact" leaves less.
+
+    gap : mm; 0 for metal on metal.
+    """
+
+    gap: float = 0.0
+
+    @property
+    def ahead(self) -> float:
+        """Room (mm) at which an advance looks for contact just ahead."""
+        return TOL.gap if self.gap > 0.0 else TOL.touch_gap
+
+    @property
+    def graze(self) -> float:
+        """Room (mm) that counts as touching where no contact is seen just ahead."""
+        return TOL.gap if self.gap > 0.0 else TOL.graze
+
+    @property
+    def certificate(self) -> float:
+        """Widest bracket (rad) between a certified clear bend and a contact."""
+        return TOL.gap_certificate if self.gap > 0.0 else TOL.certificate
+
+    @property
+    def look(self) -> float:
+        """How far ahead (rad) an advance looks for contact."""
+        return 0.5 * TOL.certificate
+
+    @property
+    def fine(self) -> float:
+        """Bracket (rad) to which a contact that is seen is narrowed down.
+
+        Whether metal cuts metal is asked cheaply; how near it is, is not.
+        """
+        return self.look if self.gap > 0.0 else 0.02 * TOL.certificate
+
+    def room(self, near: Nearest) -> float:
+        """What is left to touching, mm; negative where the bodies are nearer than the gap."""
+        return near.distance - self.gap
 
 
 class WholePair:

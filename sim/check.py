@@ -18,6 +18,7 @@ from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
 from sim.first_contact import Contact, FirstContact, earlier, first_contact, past_touching
 from sim.front_axle import front_findings
 from sim.head_hardware import EndHardware, end_hardware
+from sim.joint_room import JointRoom
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rests_on import Basis, Number, Stand, bend, centres, shapes, thickness
 from sim.rig import Rig
@@ -40,7 +41,7 @@ class JointCheck:
     Attributes
     ----------
     hardware : its parts.
-    curve : when they touch.
+    room : how far it may bend.
     sweep : the bends it meets.
     gap : smallest gap over a turn at the worst bend.
     down, up : where it first touches as the axle leaves ride height, this joint alone.
@@ -48,7 +49,7 @@ class JointCheck:
     """
 
     hardware: EndHardware
-    curve: TouchCurve
+    room: JointRoom
     sweep: JointSweep
     gap: Gap
     down: FirstContact
@@ -56,9 +57,14 @@ class JointCheck:
     takes: WhatItTakes | None = None
 
     @property
+    def curve(self) -> TouchCurve:
+        """When they touch."""
+        return self.room.touch
+
+    @property
     def margin(self) -> float:
         """Bend (rad) left between the worst pose and the certified clear bend."""
-        return self.curve.certified_clear - self.sweep.most.value
+        return self.room.left(self.sweep.most.value)
 
     @property
     def meeting(self) -> Gap | Meeting:
@@ -159,26 +165,26 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
 
 def _built(
     rig: Rig, vehicle: Vehicle, tell: Progress
-) -> dict[Joint, tuple[EndHardware, TouchCurve]]:
-    """Parts and touch curve of every joint of the rig, from the output to the pinion."""
+) -> dict[Joint, tuple[EndHardware, JointRoom]]:
+    """Parts and limits of every joint of the rig, from the output to the pinion."""
     names: tuple[Joint, ...] = vehicle.joint_names
     if vehicle.section is not None:
         names = ("output", *names)
-    built: dict[Joint, tuple[EndHardware, TouchCurve]] = {}
+    built: dict[Joint, tuple[EndHardware, JointRoom]] = {}
     for number, joint in enumerate(names):
         start = 0.8 * number / len(names)
         tell(f"{joint} joint: building the yokes", start)
         hardware = end_hardware(rig, joint)
         tell(f"{joint} joint: finding where it touches", start + 0.1)
-        built[joint] = hardware, hardware.touch()
+        built[joint] = hardware, JointRoom.of(hardware, rig.wanted)
     return built
 
 
 def _joint_check(
-    vehicle: Vehicle, swept: Envelope, joint: Joint, hardware: EndHardware, curve: TouchCurve
+    vehicle: Vehicle, swept: Envelope, joint: Joint, hardware: EndHardware, room: JointRoom
 ) -> JointCheck:
     """One joint over the whole travel; the output joint of a two-piece shaft never moves."""
-    clear = curve.certified_clear
+    clear = room.touch.certified_clear
     takes = None
     if joint in vehicle.joint_names:
         sweep = swept.pinion if joint == "pinion" else swept.output
@@ -192,8 +198,8 @@ def _joint_check(
         still = Extreme(bend, RIDE)
         sweep = JointSweep(still, still, bend)
         down = up = FirstContact(Contact(RIDE, joint) if bend >= clear else None, ())
-    gap = hardware.smallest_gap(min(sweep.most.value, curve.limit))
-    return JointCheck(hardware, curve, sweep, gap, down, up, takes)
+    gap = hardware.smallest_gap(min(sweep.most.value, room.touch.limit))
+    return JointCheck(hardware, room, sweep, gap, down, up, takes)
 
 
 def _takes(vehicle: Vehicle, joint: Joint, clear: float) -> WhatItTakes:
@@ -337,8 +343,10 @@ def _joint_findings(rig: Rig, joint: Joint, result: JointCheck, basis: Basis) ->
         detail,
         basis.of(*numbers, *_if(verdict == "close", _wanted_bend)),
     )
-    gap, wanted = result.gap.distance, rig.wanted.gap.mm
-    if verdict == "clear" and gap < wanted:
+    # A bend just past where the gap is certified may leave it by the last hundredths of a mm.
+    wanted = rig.wanted.gap.mm
+    gap = min(result.gap.distance, wanted)
+    if result.room.short_of(most.value) == "gap":
         yield Finding(
             "joint-gap",
             "close",
@@ -357,12 +365,9 @@ def _surrounding_findings(
 ) -> Iterator[Finding]:
     wanted = rig.wanted.clearance.mm
     for gap in near:
-        verdict: Verdict = "clear" if gap.certified_mm >= wanted else "close"
-        if gap.touches:
-            verdict = "touches"
         yield Finding(
             "surroundings" if gap.finished else "surroundings-unfinished",
-            verdict,
+            gap.verdict(wanted),
             gap.name,
             _mm(gap.certified_mm - wanted),
             _mm(wanted),

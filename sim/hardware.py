@@ -61,14 +61,19 @@ class JointHardware:
 
         Raises ShapeError when the parts overlap before the joint bends.
         """
+        return self._closing(0.0)
+
+    def _closing(self, gap: float) -> ClosingJoint:
         try:
-            return ClosingJoint(self.parts)
+            return ClosingJoint(self.parts, gap)
         except ShapeError as error:
             pair = f"{self.driving.name} and {self.driven.name}"
             raise ShapeError(f"{self.joint} joint ({pair}): {error}") from error
 
-    def touch(self) -> TouchCurve:
-        """When it touches; from the cache where it is known."""
+    def touch(self, gap: float = 0.0) -> TouchCurve:
+        """When it touches, or leaves less than a gap (mm); from the cache where it is known."""
+        if gap > 0.0:
+            return cached_touch(self.parts, lambda: self._closing(gap), gap=gap)
         return cached_touch(self.parts, lambda: self.closing)
 
     def smallest_gap(self, bend: float) -> Gap:

@@ -83,41 +83,36 @@ class HeadHardware:
         fixed, sliding = float(split.fixed), float(split.sliding)
         return (fixed, sliding) if self.carrying_drives else (sliding, fixed)
 
-    @cached_property
-    def head_touch(self) -> HeadTouch:
-        """When it touches, and what stops it."""
-        first, second = (cross.touch() for cross in self.crosses)
-        return head_touch(self.head, first, second, self.carrying_drives)
-
-    def touch(self) -> TouchCurve:
-        """When it touches, by the bend of the whole head."""
-        found = self.head_touch
+    def touch(self, gap: float = 0.0) -> TouchCurve:
+        """When it touches, or leaves less than a gap (mm), by the bend of the whole head."""
+        first, second = (cross.touch(gap) for cross in self.crosses)
+        found = head_touch(self.head, first, second, self.carrying_drives)
         cross = 1 if found.limited_by == "second cross" else 0
-        first = None
+        lowest = None
         if found.contact is not None:
-            first = HeadContact(**_fields(found.contact), cross=cross)
-        clear = np.minimum(found.touch, TOL.bend_limit) - 2.0 * TOL.certificate
+            lowest = HeadContact(**_fields(found.contact), cross=cross)
+        clear = np.minimum(found.touch, TOL.bend_limit) - 2.0 * first.bracket
         return TouchCurve(
             spin=found.spin,
             touch=found.touch,
             clear=np.maximum(clear, found.certified_total),
-            contacts=tuple(self._contact(i) for i in range(len(found.spin))),
+            contacts=tuple(self._contact(found, i) for i in range(len(found.spin))),
             touch_min=found.touch_total,
-            first=first,
+            first=lowest,
             certified_clear=found.certified_total,
             chord=max(curve.chord for curve in found.curves),
             limit=TOL.bend_limit,
+            gap=gap,
         )
 
-    def _contact(self, i: int) -> HeadContact | None:
+    def _contact(self, found: HeadTouch, i: int) -> HeadContact | None:
         """What touches at sampled spin number `i`; None where ball and socket stop it."""
-        found = self.head_touch
-        first, _ = self.bends(float(found.touch[i]))
+        bend, _ = self.bends(float(found.touch[i]))
         spin = float(found.spin[i])
         near, far = found.curves
-        if near.touch[i] <= first + TOL.certificate and near.contacts[i] is not None:
+        if near.touch[i] <= bend + near.bracket and near.contacts[i] is not None:
             return HeadContact(**_fields(near.contacts[i]), cross=0)
-        turned = float(second_spin(first, spin)) % (2.0 * np.pi)
+        turned = float(second_spin(bend, spin)) % (2.0 * np.pi)
         j = round(turned / (2.0 * np.pi) * len(far.spin)) % len(far.spin)
         contact = far.contacts[j]
         if contact is None or found.touch[i] >= self.head.limit - 1e-9:

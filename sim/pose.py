@@ -9,7 +9,9 @@ from geometry.errors import BindpointError
 from geometry.gap import Gap
 from geometry.tolerances import TOL
 from sim.derive import derive
+from sim.findings import Verdict, judged, worst_of
 from sim.head_hardware import EndHardware, end_hardware
+from sim.joint_room import JointRoom
 from sim.line import TurnState, own_turns, turn
 from sim.oversteps import Overstep, oversteps
 from sim.rig import Rig
@@ -31,6 +33,7 @@ class PosedJoint:
     bend, spin : rad.
     gap : the gap at that spin.
     least : the smallest gap over a whole turn at that bend.
+    verdict : over a whole turn, by the limits that `check` goes by.
     """
 
     hardware: EndHardware
@@ -38,6 +41,7 @@ class PosedJoint:
     spin: float
     gap: Gap
     least: Gap
+    verdict: Verdict
 
 
 @dataclass(frozen=True)
@@ -50,6 +54,7 @@ class PoseCheck:
     state : where every part sits.
     joints : "output", "pinion", and "middle" on a two-piece shaft.
     surroundings : the gap to each thing near the shaft.
+    slip_wanted, clearance_wanted : mm wanted to be left of the slip each way, and to each thing.
     """
 
     vehicle: Vehicle
@@ -58,6 +63,8 @@ class PoseCheck:
     state: TurnState
     joints: Mapping[Joint, PosedJoint]
     surroundings: tuple[SurroundingGap, ...] = ()
+    slip_wanted: float = 0.0
+    clearance_wanted: float = 0.0
 
     @property
     def beyond(self) -> tuple[Overstep, ...]:
@@ -75,11 +82,16 @@ class PoseCheck:
         return self.vehicle.slip.opens - float(self.state.line.slip)
 
     @property
+    def verdict(self) -> Verdict:
+        """The worst of the joints, each over a whole turn, the slip, and what is near."""
+        slip = judged(min(self.closes_left, self.opens_left), self.slip_wanted)
+        near = [gap.verdict(self.clearance_wanted) for gap in self.surroundings]
+        return worst_of([slip, *near, *(joint.verdict for joint in self.joints.values())])
+
+    @property
     def stopped(self) -> bool:
-        """Whether something touches somewhere in the turn or the slip is past its stroke."""
-        meets = any(joint.least.overlaps for joint in self.joints.values())
-        hits = any(gap.touches for gap in self.surroundings)
-        return meets or hits or min(self.closes_left, self.opens_left) < 0.0
+        """Whether something touches somewhere in the turn or the slip has no more to give."""
+        return self.verdict == "touches"
 
 
 def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
@@ -103,7 +115,9 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
     joints = {joint: _posed(rig, joint, *bent) for joint, bent in turned.items()}
     parts = {joint: posed.hardware for joint, posed in joints.items()}
     near = gaps_at(rig, vehicle, parts, at)
-    return PoseCheck(vehicle, at, spin, state, MappingProxyType(joints), near)
+    slip, clearance = rig.wanted.slip.mm, rig.wanted.clearance.mm
+    held = MappingProxyType(joints)
+    return PoseCheck(vehicle, at, spin, state, held, near, slip, clearance)
 
 
 def joint_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[float, float]]:
@@ -123,5 +137,10 @@ def _posed(rig: Rig, joint: Joint, bend: float, spin: float) -> PosedJoint:
         )
     hardware = end_hardware(rig, joint)
     return PosedJoint(
-        hardware, bend, spin, hardware.gap_at(bend, spin), hardware.smallest_gap(bend)
+        hardware,
+        bend,
+        spin,
+        hardware.gap_at(bend, spin),
+        hardware.smallest_gap(bend),
+        JointRoom.of(hardware, rig.wanted).verdict(bend),
     )

@@ -14,6 +14,7 @@ import numpy as np
 from geometry import clearance as search
 from geometry.clearance import Clearance, clearance
 from geometry.errors import MeshError
+from sim.findings import Verdict
 from sim.frames import FloatArray, read_only
 from sim.head_hardware import EndHardware
 from sim.lines import Line, line_ends
@@ -90,6 +91,12 @@ class SurroundingGap:
     def touches(self) -> bool:
         """Whether it is touched somewhere in the travel."""
         return self.gap_mm == 0.0
+
+    def verdict(self, wanted: float) -> Verdict:
+        """Verdict against the clearance wanted, mm."""
+        if self.touches:
+            return "touches"
+        return "clear" if self.certified_mm >= wanted else "close"
 
 
 def surrounding_gaps(

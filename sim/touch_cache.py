@@ -12,25 +12,27 @@ import numpy as np
 
 from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.tolerances import TOL
-from geometry.touch import SPINS, Contact, TouchCurve, touch_curve
+from geometry.touch import Contact, TouchCurve, spins_of, touch_curve
 from sim.kept import cache_folder, read_entry, write_entry
 
-FORMAT = 3
+FORMAT = 4
 """Raised whenever the curve's search or layout changes, so that old entries are left alone."""
 
-MOST_ENTRIES = 500
-"""About 20 MB; the entries longest unused are dropped beyond that."""
+MOST_ENTRIES = 1000
+"""About 30 MB; the entries longest unused are dropped beyond that."""
 
 
 def cached_touch(
     parts: JointParts,
     closing: Callable[[], ClosingJoint] | None = None,
     folder: Path | None = None,
+    gap: float = 0.0,
 ) -> TouchCurve:
     """Return the touch curve of a joint, from the cache or found anew and kept.
 
     parts : the meshes, which name the entry.
-    closing : gives the joint made ready for queries, asked only when there is no entry.
+    closing : gives the joint made ready for queries of that gap, asked only when there is no entry.
+    gap : mm, how near counts as touching; names the entry too.
     folder : where entries are kept; `cache_folder()` when left out.
 
     A cache that cannot be read or written costs time, never the answer.
@@ -40,23 +42,24 @@ def cached_touch(
     ShapeError
         When the parts overlap already at bend 0.
     """
-    place = (folder or cache_folder()) / f"{_key(parts)}.json"
+    place = (folder or cache_folder()) / f"{_key(parts, gap)}.json"
     curve = _read(place)
     if curve is None:
-        curve = touch_curve(closing() if closing else ClosingJoint(parts))
+        curve = touch_curve(closing() if closing else ClosingJoint(parts, gap))
         with suppress(OSError):
             write_entry(place, _data(curve), MOST_ENTRIES)
     return curve
 
 
-def is_cached(parts: JointParts, folder: Path | None = None) -> bool:
+def is_cached(parts: JointParts, folder: Path | None = None, gap: float = 0.0) -> bool:
     """Whether the curve of this joint can be had without computing it."""
-    return _read((folder or cache_folder()) / f"{_key(parts)}.json") is not None
+    return _read((folder or cache_folder()) / f"{_key(parts, gap)}.json") is not None
 
 
-def _key(parts: JointParts) -> str:
+def _key(parts: JointParts, gap: float) -> str:
     """Name of an entry: the meshes, and what the search was told."""
-    recipe = json.dumps({"format": FORMAT, "spins": SPINS, "tolerances": asdict(TOL)})
+    told = {"gap": float(gap).hex(), "spins": spins_of(gap), "tolerances": asdict(TOL)}
+    recipe = json.dumps({"format": FORMAT, **told})
     return sha256(f"{parts.key()} {recipe}".encode()).hexdigest()
 
 

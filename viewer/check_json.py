@@ -141,6 +141,7 @@ def _joint(found: JointCheck) -> dict[str, Any]:
         "least_bend_deg": number(degrees(found.sweep.least.value)),
         "margin_deg": number(degrees(found.margin)),
         "gap_mm": found.gap.distance,
+        "gap_kept_deg": degrees(found.room.keeps.certified_clear),
         "at": pose_data(found.sweep.most.at),
         "surfaces": list(found.meeting.surfaces),
         "parts": list(found.hardware.names(found.meeting)),

@@ -91,9 +91,8 @@ def _posed(result: Check, at: Pose) -> PoseCheck:
         found = result.joints[name]
         within = min(bend, found.curve.limit)
         here = found.hardware.gap_at(within, spin)
-        # Over a whole turn it touches from the certified bend on.
-        least = found.gap if bend > found.curve.certified_clear and found.gap.overlaps else here
-        joints[name] = PosedJoint(found.hardware, bend, spin, here, least)
+        # The picture tells what is at this turn, and of the whole turn only the verdict.
+        joints[name] = PosedJoint(found.hardware, bend, spin, here, here, found.room.verdict(bend))
     return PoseCheck(vehicle, at, 0.0, state, MappingProxyType(joints))
 
 

@@ -54,7 +54,7 @@ class Assessor:
     def __init__(self) -> None:
         self._known: dict[str, tuple[EndHardware, TouchCurve]] = {}
         self._keys: dict[int, tuple[Rig, dict[Joint, str]]] = {}
-        self._gaps: dict[str, dict[float, bool]] = {}
+        self._keeps: dict[str, float] = {}
         self._swept: dict[str, Envelope] = {}
         self._worst: dict[tuple[float, ...], Pose] = {}
 
@@ -134,16 +134,13 @@ class Assessor:
     def has_gap(self, rig: Rig, joint: Joint, bend: float) -> bool:
         """Whether one joint of a rig keeps the gap wanted over a turn at a bend (rad).
 
-        Less bend leaves more room, so bends that were looked at before settle most others.
+        By the same curve as a check goes by.
         """
-        wanted, looked = rig.wanted.gap.mm, self._gaps.setdefault(self._key(rig, joint), {})
-        if any(bend <= at and has for at, has in looked.items()):
-            return True
-        if any(bend >= at and not has for at, has in looked.items()):
-            return False
-        hardware, curve = self.touch(rig, joint)
-        looked[bend] = hardware.keeps_gap(min(bend, curve.limit), wanted)
-        return looked[bend]
+        key = self._key(rig, joint)
+        if key not in self._keeps:
+            hardware, _ = self.touch(rig, joint)
+            self._keeps[key] = hardware.touch(rig.wanted.gap.mm).certified_clear
+        return bend <= self._keeps[key]
 
     def touch(self, rig: Rig, joint: Joint) -> tuple[EndHardware, TouchCurve]:
         """Parts and touch curve of one joint of a rig."""
@@ -182,8 +179,7 @@ class Assessor:
 
     def _tight(self, key: str, bend: float) -> bool:
         """Whether a joint is known to come nearer than wanted at this bend (rad) or less."""
-        looked = self._gaps.get(key, {})
-        return any(bend - SLACK_BEND >= at and not has for at, has in looked.items())
+        return bend - SLACK_BEND > self._keeps.get(key, inf)
 
     def _key(self, rig: Rig, joint: Joint) -> str:
         """What tells one pair of ends from another: all that its parts are built from."""

@@ -18,7 +18,7 @@ from viewer.outputs import PICTURE, Outputs
 from viewer.posing import directions_taken, parse_pose, parse_spin
 from viewer.reach_words import out_of_reach_words, overstep_words
 from viewer.rigs import named_rig
-from viewer.words import CAUTION, pose_words, slip_left_words
+from viewer.words import CAUTION, pose_words, slip_left_words, verdict_word
 
 
 @dataclass(frozen=True)
@@ -88,6 +88,7 @@ def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
         "spin_deg": degrees(result.spin),
         "in_reach": not result.beyond,
         "out_of_reach": [_overstep(each) for each in result.beyond],
+        "verdict": result.verdict,
         "joints": {
             joint: {
                 "bend_deg": number(degrees(found.bend)),
@@ -96,6 +97,7 @@ def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
                 "overlaps": found.gap.overlaps,
                 "surfaces": list(found.gap.surfaces),
                 "gap_over_turn_mm": found.least.distance,
+                "verdict": found.verdict,
             }
             for joint, found in result.joints.items()
         },
@@ -129,7 +131,7 @@ def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
         yield (
             f"{joint:<7} joint bent {degrees(found.bend):.1f} deg, turned "
             f"{round(degrees(found.spin)) % 360} deg: {_room(found.gap)}; over a whole turn "
-            f"{_room(found.least)}"
+            f"{_room(found.least)}, {verdict_word(found.verdict).lower()}"
         )
     yield f"length  {format_length(float(state.length))}"
     moved = float(state.slip)

@@ -75,8 +75,11 @@ def shaft_picture(
     marks = []
     for name in found.joints:
         frame, joint = joint_frame(found.vehicle, found.at, name), found.joints[name]
-        touches = joint.least.overlaps
-        marks.append(JointMark(f"{name} joint", frame.centre, frame.axes, joint.bend, touches))
+        here = joint.gap.overlaps
+        elsewhere = joint.verdict == "touches" and not here
+        marks.append(
+            JointMark(f"{name} joint", frame.centre, frame.axes, joint.bend, here, elsewhere)
+        )
     return ShaftPicture(
         parts=(
             *(part for name, body in bodies.items() for part in body.pieces(name)),

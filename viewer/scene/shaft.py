@@ -15,7 +15,8 @@ class JointMark:
 
     name : what it is called. centre : (3,) mm in C.
     axes : (2, 3) in C, directions of its driving and driven shaft, each away from the centre.
-    bend : rad. touches : whether metal meets there.
+    bend : rad. touches : whether metal meets there as it is turned. elsewhere : whether it does
+        not, but would at another turn of the shaft.
     """
 
     name: str
@@ -23,6 +24,7 @@ class JointMark:
     axes: Floats
     bend: float
     touches: bool = False
+    elsewhere: bool = False
 
     def __post_init__(self) -> None:
         for name, shape in (("centre", (3,)), ("axes", (2, 3))):

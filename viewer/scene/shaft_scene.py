@@ -95,6 +95,8 @@ def _bend(
     ]
     if joint.touches:
         words.append(("metal meets metal", Letters(24.0 * scale, bold=True, colour=RED)))
+    if joint.elsewhere:
+        words.append(("touches at another turn", Letters(24.0 * scale, bold=True)))
     anchor = centre if joint.touches else points[len(points) // 2]
     clear = (58.0 if joint.touches else 5.0) * scale
     return Label(tuple(words), (float(anchor[0]), float(anchor[1])), clear, colour)

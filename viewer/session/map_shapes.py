@@ -96,7 +96,7 @@ def map_shapes(found: TravelMap, layer: Layer) -> MapShapes:
                 for points, offsets in zip(*maker.filled(least, most), strict=True)
             )
     lines = [
-        ContourLine(level, _words(layer, level, reserve), border, _pieces(maker.lines(level)))
+        ContourLine(level, _words(found, layer, level), border, _pieces(maker.lines(level)))
         for level, border in _levels(layer, known, reserve)
     ]
     lines.sort(key=lambda line: line.is_border)
@@ -137,16 +137,18 @@ def _levels(layer: Layer, known: Floats, reserve: float) -> list[tuple[float, bo
     return sorted(levels.items())
 
 
-def _words(layer: Layer, level: float, reserve: float) -> str:
+def _words(found: TravelMap, layer: Layer, level: float) -> str:
     if level == 0.0:
         return "no room left"
+    if level == found.reserve[layer] and layer in found.by_gap:
+        return "gap as wanted"
     if layer == "worst":
         return "room as wanted" if level == 1.0 else f"{level:.0f} x the room wanted"
     size = abs(level)
     words = format_fraction(size) if layer == "slip" else f"{size:g} deg"
     if level < 0.0:
         return f"{words} {'short' if layer == 'slip' else 'too far'}"
-    return f"{words} wanted" if level == reserve else words
+    return f"{words} wanted" if level == found.reserve[layer] else words
 
 
 def _middles(

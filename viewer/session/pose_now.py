@@ -12,14 +12,14 @@ import numpy as np
 from geometry.gap import Gap
 from geometry.tolerances import TOL
 from sim.check import Check
-from sim.findings import Verdict, judged, worst_of
-from sim.line import TurnState, limit_by_spin, turn
+from sim.findings import ORDER, Verdict, judged, worst_of
+from sim.line import TurnState, turn
 from sim.oversteps import Overstep, oversteps
 from sim.pose import joint_turns
 from sim.units import format_length, format_length_under, format_missing, format_under
 from sim.vehicle import Joint, Pose
 from viewer.reach_words import out_of_reach_words
-from viewer.session.turn_strip import certified
+from viewer.session.turn_strip import here_verdict, left_at
 from viewer.words import pose_words, verdict_word
 
 OUT_OF_REACH = "OUT OF REACH"
@@ -35,8 +35,10 @@ class JointNow:
     bend, spin : rad, of the joint itself.
     left : rad to the limit at this very spin, by `turn_strip.certified`.
     left_any : rad to the certified clear bend, which holds at every spin.
-    wanted : rad, the reserve that is wanted.
-    verdict : of `left_any` against it.
+    wanted : rad, the bend that is wanted to be left.
+    verdict : over a whole turn, by the bend and by the gap that are wanted.
+    here : the same at this very spin.
+    gap_short : what gap is wanted, as typed, where that and not the bend is short; else "".
     """
 
     bend: float
@@ -45,11 +47,18 @@ class JointNow:
     left_any: float
     wanted: float
     verdict: Verdict
+    here: Verdict
+    gap_short: str = ""
 
     @property
     def room(self) -> str:
         """What is left at any turn, in words."""
-        return left_words(self.left_any, self.wanted)
+        return f"{left_words(self.left_any, self.wanted)}{self.short_words}"
+
+    @property
+    def short_words(self) -> str:
+        """That it is the gap that is short, to follow after other words; "" where it is not."""
+        return f", gap under {self.gap_short}" if self.gap_short else ""
 
 
 @dataclass(frozen=True)
@@ -85,6 +94,14 @@ class PoseNow:
         return min(self.joints, key=lambda name: self.joints[name].left_any, default=None)
 
     @property
+    def deciding(self) -> Joint | None:
+        """The joint that the verdict on the joints is from; None out of reach."""
+        worst = {name: ORDER.index(joint.verdict) for name, joint in self.joints.items()}
+        return min(
+            self.joints, key=lambda name: (-worst[name], self.joints[name].left_any), default=None
+        )
+
+    @property
     def slip_left(self) -> float:
         """The smaller of what is left to close and to open, mm."""
         return min(self.closes_left, self.opens_left)
@@ -98,7 +115,7 @@ class PoseNow:
     @property
     def limit(self) -> str:
         """What decides the verdict, with its number: "11.0 deg left at the pinion joint"."""
-        name = self.tightest
+        name = self.deciding
         if self.state is None or name is None:
             return "suspension and shaft cannot get here"
         if self.beyond:
@@ -108,7 +125,10 @@ class PoseNow:
         joint = self.joints[name]
         if joint.verdict == "touches":
             return f"{name} joint {joint.room}"
-        return f"{joint.room} at the {name} joint" if isfinite(joint.left_any) else joint.room
+        if not isfinite(joint.left_any):
+            return joint.room
+        left = left_words(joint.left_any, joint.wanted)
+        return f"{left} at the {name} joint{joint.short_words}"
 
     @property
     def told(self) -> str:
@@ -186,10 +206,19 @@ def gap_now(check: Check, now: PoseNow, name: Joint) -> Gap | None:
 
 
 def _joint_now(check: Check, name: Joint, bend: float, spin: float) -> JointNow:
-    curve = check.joints[name].curve
-    here = float(limit_by_spin(curve.spin, certified(curve))(np.asarray(spin)))
-    left, wanted = curve.certified_clear - bend, check.rig.wanted.bend.rad
-    return JointNow(bend, spin, here - bend, left, wanted, judged(left, wanted))
+    room, wanted = check.joints[name].room, check.rig.wanted
+    here = left_at(room, bend, np.asarray(spin))
+    short = str(wanted.gap) if room.short_of(bend) == "gap" else ""
+    return JointNow(
+        bend,
+        spin,
+        float(here.left),
+        room.left(bend),
+        room.wanted_bend,
+        room.verdict(bend),
+        here_verdict(float(here.left), float(here.spare)),
+        short,
+    )
 
 
 def left_words(left: float, wanted: float = 0.0) -> str:

@@ -36,7 +36,9 @@ class TravelMap:
         all as a share of the reserve wanted: 1 is just as much as wanted, 0 is touching. nan out
         of reach: of suspension and shaft, or of the axle's stops at this roll. A slip that nobody
         measured has no layer.
-    reserve : what is wanted of each layer, in its unit.
+    reserve : what is wanted of each layer, in its unit; of a joint the bend that leaves the gap
+        wanted where that is more than the bend wanted.
+    by_gap : the joints where it is.
     """
 
     travel: Floats
@@ -44,6 +46,7 @@ class TravelMap:
     roll: float
     room: Mapping[Layer, Floats]
     reserve: Mapping[Layer, float]
+    by_gap: frozenset[Layer] = frozenset()
 
     def verdict(self, layer: Layer, room: float) -> Verdict | None:
         """Verdict on a value of a layer; None out of reach."""
@@ -78,8 +81,9 @@ def travel_map(check: Check, roll: float, heights: int = HEIGHTS, wraps: int = W
     if vehicle.section is not None:
         still = degrees(clear["output"] - vehicle.section.bend)
         room = {"output": np.where(away, np.nan, still), **room}
-    bend = max(degrees(wanted.bend.rad), _LEAST)
-    reserve: dict[Layer, float] = dict.fromkeys(room, bend)
+    reserve: dict[Layer, float] = {
+        name: max(degrees(found.room.reserve), _LEAST) for name, found in check.joints.items()
+    }
     if "slip" in room:
         reserve["slip"] = max(wanted.slip.mm, _LEAST)
     room["worst"] = np.minimum.reduce([room[layer] / reserve[layer] for layer in reserve])
@@ -90,6 +94,7 @@ def travel_map(check: Check, roll: float, heights: int = HEIGHTS, wraps: int = W
         roll,
         MappingProxyType({layer: locked(values) for layer, values in room.items()}),
         MappingProxyType(reserve),
+        frozenset(name for name, found in check.joints.items() if found.room.gap_governs),
     )
 
 

@@ -1,7 +1,7 @@
 """The turn strip: the gap against the turn of the shaft in one pose, found little by little."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import tau
 
 import numpy as np
@@ -10,7 +10,9 @@ from numpy.typing import ArrayLike, NDArray
 from geometry.tolerances import TOL
 from geometry.touch import TouchCurve
 from sim.check import Check
-from sim.line import own_turns, turn
+from sim.findings import Verdict
+from sim.joint_room import JointRoom
+from sim.line import limit_by_spin, own_turns, turn
 from sim.vehicle import Joint, Pose
 
 Floats = NDArray[np.float64]
@@ -21,10 +23,49 @@ SPINS = 48
 
 @dataclass(frozen=True)
 class Spot:
-    """A tight spot: turn of the output yoke, and the bend left there, both rad."""
+    """A tight spot: turn of the output yoke, and the bend left there, both rad.
+
+    spare : rad, as in `Left`.
+    """
 
     spin: float
     left: float
+    spare: float = 0.0
+
+    @property
+    def verdict(self) -> Verdict:
+        """Verdict at this turn."""
+        return here_verdict(self.left, self.spare)
+
+
+@dataclass(frozen=True, eq=False)
+class Left:
+    """What is left of a bend at some turns of a joint, (...) rad.
+
+    Attributes
+    ----------
+    left : until metal meets.
+    spare : until less is left than is wanted of bend or gap; negative where there is less.
+    """
+
+    left: Floats
+    spare: Floats
+
+
+def left_at(room: JointRoom, bend: ArrayLike, own: Floats) -> Left:
+    """What is left at bends and the joint's own spins (...), both rad."""
+    touch, keeps = (
+        limit_by_spin(curve.spin, certified(curve))(own) for curve in (room.touch, room.keeps)
+    )
+    at, close = _floats(bend), np.minimum(touch - room.wanted_bend, keeps)
+    return Left(_floats(touch - at), _floats(close - at))
+
+
+def here_verdict(left: float, spare: float) -> Verdict:
+    """Verdict at one turn, from what is left there, as in `Left`."""
+    if not left > 0.0:
+        return "touches"
+    return "clear" if spare >= 0.0 else "close"
 
 
 @dataclass(eq=False)
@@ -36,6 +77,7 @@ class TurnStrip:
     joint, at : which joint in which pose.
     spin : (n,) rad, turn of the output yoke over [0, 2 pi).
     left : (n,) rad, bend left at that spin, by `certified`: known at once.
+    spare : (n,) rad, the same until less is left than is wanted, as in `Left`.
     gap : (n,) mm, nan until found; 0 where the bodies overlap.
     spots : places with less left than on either side. They may lie between two spins: what is
         left at the tightest is what is left of the joint at any turn.
@@ -45,8 +87,14 @@ class TurnStrip:
     at: Pose
     spin: Floats
     left: Floats
+    spare: Floats
     gap: Floats
     spots: tuple[Spot, ...]
+
+    @property
+    def verdicts(self) -> tuple[Verdict, ...]:
+        """Verdict at each turn."""
+        return tuple(map(here_verdict, self.left.tolist(), self.spare.tolist()))
 
     @property
     def tightest(self) -> Spot:
@@ -73,13 +121,17 @@ class StripWork:
         vehicle = check.derivation.vehicle
         spin = _floats(np.arange(spins) * (tau / spins))
         state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
-        curve = check.joints[joint].curve
+        room = check.joints[joint].room
         bend, own = own_turns(vehicle, state)[joint]
-        limit = certified(curve)
+        here, limit = left_at(room, bend, own), certified(room.touch)
         limit = np.where(np.isfinite(limit), limit, TOL.bend_limit)
-        left = _floats(np.interp(own, curve.spin, limit, period=tau) - bend)
-        spots = tuple(_spots(spin, _floats(own), left, _floats(curve.spin), limit - float(bend[0])))
-        self.strip = TurnStrip(joint, at, spin, left, np.full(spins, np.nan), spots)
+        knots = _floats(room.touch.spin)
+        found = list(_spots(spin, _floats(own), here.left, knots, limit - float(bend[0])))
+        places = turn(vehicle, at.travel, at.roll, at.wrap, [spot.spin for spot in found])
+        spare = left_at(room, *own_turns(vehicle, places)[joint]).spare.tolist()
+        spots = tuple(replace(spot, spare=each) for spot, each in zip(found, spare, strict=True))
+        gaps = np.full(spins, np.nan)
+        self.strip = TurnStrip(joint, at, spin, here.left, here.spare, gaps, spots)
         self._own, self._bend = _floats(own), _floats(bend)
         self._hardware = check.joints[joint].hardware
         self._steps = self._ask()

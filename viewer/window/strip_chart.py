@@ -8,7 +8,7 @@ import numpy as np
 from PyQt6.QtCore import QPointF, QRectF, Qt
 from PyQt6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
 
-from sim.findings import Verdict, judged
+from sim.findings import ORDER
 from viewer.session.pose_now import left_degrees
 from viewer.session.turn_strip import TurnStrip
 from viewer.window.haloed import is_free, words_box, write_on
@@ -58,10 +58,6 @@ class StripChart:
         """Where a turn (rad) lies, px."""
         return across(self.box, spin)
 
-    def verdict(self, left: float) -> Verdict:
-        """Verdict on the bend (rad) left at one turn."""
-        return judged(left, self.wanted_bend)
-
     def paint(self, painter: QPainter, more_to_come: bool) -> None:
         """Paint all of it; `more_to_come` while gaps are still being found."""
         look, strip = self.look, self.strip
@@ -91,11 +87,8 @@ class StripChart:
         """Verdict of the bend left around each turn; where metal is in metal, all the way down."""
         count, line, ratio = len(strip.spin), self.line, self.ratio
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        brushes = {
-            verdict: paint_area(look, verdict, 0.5 * line, ratio)
-            for verdict in ("clear", "close", "touches")
-        }
-        verdicts = [self.verdict(float(left)) for left in (*strip.left, strip.left[0])]
+        brushes = {verdict: paint_area(look, verdict, 0.5 * line, ratio) for verdict in ORDER}
+        verdicts = [*strip.verdicts, strip.verdicts[0]]
         changes = [i for i in range(1, count + 1) if verdicts[i] != verdicts[i - 1]]
         for i, j in pairwise([0, *changes, count + 1]):
             start = self.x_of(max(0.0, (i - 0.5) / count) * tau)
@@ -222,7 +215,7 @@ class StripChart:
         taken: list[QRectF] = []
         for spot in sorted(strip.spots, key=lambda spot: spot.left):
             left, x = spot.left, self.x_of(spot.spin)
-            ink = look.verdicts[self.verdict(left)]
+            ink = look.verdicts[spot.verdict]
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(QColor(ink))
             wedge = QPainterPath(QPointF(x, band.top() + 0.35 * line))

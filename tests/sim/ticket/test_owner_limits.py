@@ -82,9 +82,8 @@ def test_the_gap_wanted_sets_straps_where_the_bend_alone_would_not() -> None:
 def test_bends_for_the_owner_are_those_that_a_check_calls_clear() -> None:
     made = demo_ticket("long-legged-trail-wagon")
     found = check(changed(load_demo("long-legged-trail-wagon"), {})).joints["pinion"]
-    wanted = load_demo("long-legged-trail-wagon").wanted.gap.mm
-    assert found.hardware.keeps_gap(made.limits.bends["pinion"], wanted)
-    assert not found.hardware.keeps_gap(made.limits.bends["pinion"] + BEND_STEP, wanted)
+    assert found.room.verdict(made.limits.bends["pinion"]) == "clear"
+    assert found.room.verdict(made.limits.bends["pinion"] + BEND_STEP) == "close"
 
 
 @pytest.mark.slow
