@@ -153,7 +153,8 @@ _FIRST_CUT = 8
 
 def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) -> Gap:
     whole = pair.closing.whole
-    near = whole.meshes.nearest(pair.closing.rotation(bend, spin))
+    R_AB = pair.closing.rotation(bend, spin)
+    near = whole.meshes.nearest(R_AB)
     overlaps = near.distance <= TOL.graze or joint.nested(pair, bend, spin)
     if near.distance == 0.0:
         near = _cut_point(pair, near, bend, spin)
@@ -161,7 +162,7 @@ def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) ->
     R_JA = frames.R_JD if pair.bodies[0] == DRIVING else frames.R_JN
     points = np.stack([near.point_a, near.point_b]) @ R_JA.T
     points.flags.writeable = False
-    surfaces = whole.surfaces(near)
+    surfaces = whole.surfaces(near, R_AB)
     distance = 0.0 if overlaps else near.distance
     return Gap(distance, overlaps, pair.bodies, surfaces, points, bend, spin)
 

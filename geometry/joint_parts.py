@@ -14,6 +14,7 @@ from geometry.errors import ShapeError
 from geometry.mesh import Mesh
 from geometry.swing import DrivenSwing, DrivingSwing, SwingingPair
 from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
+from geometry.touching import names_at
 
 Body = str
 DRIVING, DRIVEN, CROSS = "driving", "driven", "cross"
@@ -76,10 +77,10 @@ class JointPair:
     bodies: tuple[Body, Body]
     closing: ClosingPair | SwingingPair
 
-    def surfaces(self, nearest: Nearest) -> tuple[str, str]:
-        """Names of the two surfaces that carry the nearest points."""
+    def surfaces(self, nearest: Nearest, bend: float, spin: float) -> tuple[str, str]:
+        """Names of the two surfaces at the nearest points at this bend and spin (rad)."""
         pair = self.closing
-        return pair.a.label_of(nearest.triangle_a), pair.b.label_of(nearest.triangle_b)
+        return names_at(pair.a, pair.b, nearest, pair.rotation(bend, spin))
 
 
 class ClosingJoint:

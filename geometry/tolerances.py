@@ -56,6 +56,10 @@ class Tolerances:
     """How true a wide gap is, as a share of itself: nobody measures 7 mm of room to a hundredth,
     and a wide gap changes so little over a turn that finding its very least takes long."""
 
+    edge: float = 1.0
+    """How near to an edge a place is said to be on it, mm: the corners of real forgings are broken
+    by as much, so that nobody can tell which of two surfaces was touched there."""
+
     straight: float = 1e-9
     """Bend below which two axes count as aligned, so that the plane of the bend is free."""
 

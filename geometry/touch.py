@@ -216,4 +216,5 @@ def _contact(pair: JointPair, folded: float, spin: float, touch: Touch, mirrored
     if mirrored:
         points = points * np.array([1.0, 1.0, -1.0])
     points.flags.writeable = False
-    return Contact(pair.bodies, pair.surfaces(touch.nearest), points, touch.clear, spin)
+    surfaces = pair.surfaces(touch.nearest, touch.clear, folded)
+    return Contact(pair.bodies, surfaces, points, touch.clear, spin)

@@ -5,7 +5,9 @@ from functools import cached_property
 
 from geometry.distance import MeshPair, Nearest
 from geometry.mesh import Mesh
+from geometry.naming import surface_at
 from geometry.tolerances import TOL
+from geometry.triangles import Array
 
 
 @dataclass(frozen=True)
@@ -85,6 +87,14 @@ class WholePair:
         """Both meshes, ready for queries."""
         return MeshPair(self.a, self.b)
 
-    def surfaces(self, nearest: Nearest) -> tuple[str, str]:
-        """Names of the two surfaces that carry the nearest points."""
-        return self.a.label_of(nearest.triangle_a), self.b.label_of(nearest.triangle_b)
+    def surfaces(self, nearest: Nearest, R_AB: Array) -> tuple[str, str]:
+        """Names of the two surfaces at the nearest points, b turned by R_AB in the frame of a."""
+        return names_at(self.a, self.b, nearest, R_AB)
+
+
+def names_at(a: Mesh, b: Mesh, nearest: Nearest, R_AB: Array) -> tuple[str, str]:
+    """Names of the surfaces of two meshes at their nearest points, which are in the frame of a."""
+    return (
+        surface_at(a, nearest.triangle_a, nearest.point_a),
+        surface_at(b, nearest.triangle_b, nearest.point_b @ R_AB),
+    )

@@ -15,7 +15,7 @@ from geometry.tolerances import TOL
 from geometry.touch import Contact, TouchCurve, spins_of, touch_curve
 from sim.kept import cache_folder, read_entry, write_entry
 
-FORMAT = 4
+FORMAT = 5
 """Raised whenever the curve's search or layout changes, so that old entries are left alone."""
 
 MOST_ENTRIES = 1000

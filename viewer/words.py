@@ -190,10 +190,21 @@ def _meeting(finding: Finding) -> str:
 
 def meeting_words(surfaces: tuple[str, str], bodies: tuple[str, str]) -> str:
     """Two surfaces and the bodies they are of, the moving surface first."""
-    (one, other), (a, b) = surfaces, bodies
-    if other in _MOVING and one not in _MOVING:
-        (one, other), (a, b) = (other, one), (b, a)
+    (one, a), (other, b) = _moving_first(surfaces, bodies)
     return f"{one} of the {a} against the {other} of the {b}"
+
+
+def surfaces_words(surfaces: tuple[str, str]) -> str:
+    """The two surfaces alone, in the same order: "bolt / throat"."""
+    return " / ".join(surface for surface, _ in _moving_first(surfaces, surfaces))
+
+
+def _moving_first(
+    surfaces: tuple[str, str], bodies: tuple[str, str]
+) -> tuple[tuple[str, str], tuple[str, str]]:
+    one, other = zip(surfaces, bodies, strict=True)
+    turned = other[0] in _MOVING and one[0] not in _MOVING
+    return (other, one) if turned else (one, other)
 
 
 _MOVING = ("ear tip", "bolt", "strap", "cap", "grease fitting")

@@ -18,6 +18,7 @@ from geometry.relief.result import Cut, Plan, Relief, Stop, Way
 from geometry.relief.survey import Survey
 from geometry.tolerances import TOL
 from geometry.touch import TouchCurve, touch_curve
+from geometry.touching import names_at
 
 CLEARANCE = 0.8
 """mm kept all round up to the bend wanted: 1/32 in, the least that a shop can tell by a feeler or
@@ -150,12 +151,13 @@ class _Search:
     def _cross_stop(self) -> Stop | None:
         """What the cross touches before the bend wanted, whatever the yokes give way by."""
         first: Stop | None = None
-        for pair, swinging in self.joint.swings:
+        for _, swinging in self.joint.swings:
             for sign in (1.0, -1.0):
                 touch = swinging.first_touch(sign)
                 least = self.wanted if first is None else first.bend
                 if touch is not None and abs(touch.clear) < least:
-                    surface = pair.surfaces(touch.nearest)[1]
+                    R_AB = swinging.swing.rotation(touch.clear)
+                    surface = names_at(swinging.a, swinging.b, touch.nearest, R_AB)[1]
                     first = Stop("cross", "cross", surface, abs(touch.clear))
         return first
 

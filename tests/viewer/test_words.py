@@ -10,7 +10,15 @@ from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
 from viewer.check_text import check_text
 from viewer.rigs import named_rig
-from viewer.words import check_word, pose_words, says, slip_left_words, verdict_word
+from viewer.words import (
+    check_word,
+    meeting_words,
+    pose_words,
+    says,
+    slip_left_words,
+    surfaces_words,
+    verdict_word,
+)
 
 DOWN = Pose(-160.0, 0.0, radians(-4.0))
 
@@ -125,3 +133,12 @@ def test_a_slip_that_runs_out_is_not_said_to_touch() -> None:
     assert check_word(check(named_rig("demo:long-legged-trail-wagon"))) == "TOUCHES"
     assert [verdict_word(each, metal=False) for each in ORDER] == ["CLEAR", "CLOSE", "RUNS OUT"]
     assert [verdict_word(each) for each in ORDER] == ["CLEAR", "CLOSE", "TOUCHES"]
+
+
+def test_what_meets_is_named_in_one_order_however_it_came() -> None:
+    """The mirror image of a contact has its yokes the other way round, and reads the same."""
+    told = meeting_words(("throat", "bolt"), ("shaft's weld yoke", "pinion strap yoke"))
+    assert told == "bolt of the pinion strap yoke against the throat of the shaft's weld yoke"
+    assert meeting_words(("bolt", "throat"), ("pinion strap yoke", "shaft's weld yoke")) == told
+    assert surfaces_words(("throat", "bolt")) == surfaces_words(("bolt", "throat"))
+    assert surfaces_words(("ear tip", "bolt")) == "ear tip / bolt"

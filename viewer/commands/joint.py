@@ -11,7 +11,7 @@ from viewer.check_json import number
 from viewer.command_line import CLEAR
 from viewer.console import progress, say, say_json
 from viewer.rigs import named_rig
-from viewer.words import CAUTION
+from viewer.words import CAUTION, meeting_words, surfaces_words
 
 
 def run(name: str, joint: Joint, as_json: bool) -> int:
@@ -69,12 +69,10 @@ def _lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iterator[
     yield f"{rig_name}: {hardware.joint} joint"
     yield f"{hardware.driving.name} and {hardware.driven.name}, {_cross(hardware)}"
     if isfinite(curve.touch_min) and curve.first is not None:
-        one, other = curve.first.surfaces
-        a, b = hardware.names(curve.first)
         yield (
             f"First touch at {degrees(curve.touch_min):.2f} deg, turned "
-            f"{round(degrees(curve.first.spin)) % 360} deg: {one} of the {a} against the {other} "
-            f"of the {b}"
+            f"{round(degrees(curve.first.spin)) % 360} deg: "
+            f"{meeting_words(curve.first.surfaces, hardware.names(curve.first))}"
         )
     elif isfinite(curve.touch_min):
         yield f"Ball and socket run out of travel at {degrees(curve.touch_min):.2f} deg"
@@ -88,7 +86,7 @@ def _lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iterator[
         bend, contact = curve.touch[i], curve.contacts[i]
         bar = round(BAR * min(bend, curve.limit) / curve.limit) if isfinite(bend) else BAR
         reads = f"{degrees(bend):.2f} deg" if isfinite(bend) else "clear"
-        what = "" if contact is None else " / ".join(contact.surfaces)
+        what = "" if contact is None else surfaces_words(contact.surfaces)
         if contact is None and isfinite(bend):
             what = "ball / socket"
         yield f"{degrees(curve.spin[i]):>3.0f} deg  {reads:>10}   {'#' * bar:<{BAR}}  {what}"

@@ -18,7 +18,7 @@ from viewer.outputs import PICTURE, Outputs
 from viewer.posing import directions_taken, parse_pose, parse_spin
 from viewer.reach_words import out_of_reach_words, overstep_words
 from viewer.rigs import named_rig
-from viewer.words import CAUTION, pose_words, slip_left_words, verdict_word
+from viewer.words import CAUTION, pose_words, slip_left_words, surfaces_words, verdict_word
 
 
 @dataclass(frozen=True)
@@ -149,5 +149,5 @@ def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
 
 def _room(gap: Gap) -> str:
     if gap.overlaps:
-        return f"metal meets ({' / '.join(gap.surfaces)})"
+        return f"metal meets ({surfaces_words(gap.surfaces)})"
     return f"{gap.distance / 25.4:.3f} in ({gap.distance:.1f} mm) of room"

@@ -52,8 +52,12 @@ class JointNow:
 
     @property
     def room(self) -> str:
-        """What is left at any turn, in words."""
-        return f"{left_words(self.left_any, self.wanted)}{self.short_words}"
+        """What is left over a whole turn, in words: "3.1 deg left at any turn"."""
+        left = left_words(self.left_any, self.wanted)
+        if not isfinite(self.left_any):
+            return left
+        turn = "at any turn" if self.left_any > 0.0 else "at some turn"
+        return f"{left} {turn}{self.short_words}"
 
     @property
     def short_words(self) -> str:

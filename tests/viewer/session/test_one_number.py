@@ -124,8 +124,8 @@ def test_the_word_is_followed_by_what_decides() -> None:
     assert now.says == f"Clear a{now.told[1:]}"
     worst = checked(RIGS[0]).joints["pinion"].sweep.most.at
     now = pose_now(checked(RIGS[0]), worst, 0.0)
-    assert (now.word, now.limit) == ("TOUCHES", "pinion joint 8.4 deg too far")
-    assert now.told == f"At {pose_words(worst)}: pinion joint 8.4 deg too far."
+    assert (now.word, now.limit) == ("TOUCHES", "pinion joint 8.4 deg too far at some turn")
+    assert now.told == f"At {pose_words(worst)}: pinion joint 8.4 deg too far at some turn."
 
 
 def test_the_slip_decides_where_it_is_worse_than_the_joints() -> None:

@@ -68,10 +68,7 @@ class JointMarks:
         self.frame = frame
         if self.gap is not None and (now.bend, now.spin) != self._measured_at:
             self.measured(None, now)
-        if now.verdict != self._verdict:
-            self._verdict = now.verdict
-            self._draw_ring(now.verdict)
-            self._text = ""
+        self._ring(now)
         self._say(now)
         if self.gap is not None:
             X = found_frame(frame, self._hardware, self.gap)
@@ -85,7 +82,8 @@ class JointMarks:
             self._stage.remove(self._names[what])
         if gap is None or self.frame is None:
             return
-        self._spot = "touches" if gap.overlaps else now.verdict
+        self._ring(now)
+        self._spot = self._here(now)
         X = found_frame(self.frame, self._hardware, gap)
         self._points = gap.points
         self._draw_gap(gap, X)
@@ -163,6 +161,21 @@ class JointMarks:
             self._stage.remove(name)
         self._verdict, self._text, self.gap = None, "", None
 
+    def _here(self, now: JointNow) -> Verdict:
+        """Verdict at this very turn: marks stand for what is seen, not for the turns to come."""
+        if self.gap is None:
+            return now.here
+        if self.gap.overlaps:
+            return "touches"
+        return "close" if now.here == "touches" else now.here
+
+    def _ring(self, now: JointNow) -> None:
+        """Put the ring around the joint that stands for this turn, if another one is there."""
+        if self._here(now) != self._verdict:
+            self._verdict = self._here(now)
+            self._draw_ring(self._verdict)
+            self._text = ""
+
     def _draw_ring(self, verdict: Verdict) -> None:
         name, colour = self._names["ring"], self._look.verdicts[verdict]
         self._stage.remove(name)
@@ -215,7 +228,11 @@ class JointMarks:
             at = np.array([0.0, 1.12 * self.reach, 0.0])
             look = self._look
             self._stage.words(
-                self._names["words"], text, at, look.letters(SIZE, True), look.framed(now.verdict)
+                self._names["words"],
+                text,
+                at,
+                look.letters(SIZE, True),
+                look.framed(self._here(now)),
             )
 
     def _say_spot(self) -> None:
