@@ -14,7 +14,7 @@ from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.session.document import Document
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words, strip_words
-from viewer.session.turn_strip import TurnStrip
+from viewer.session.turn_strip import Spot, TurnStrip
 from viewer.window.strip_view import StripView
 from viewer.window.theme import colours
 
@@ -162,10 +162,10 @@ def test_the_title_says_the_gap_of_this_turn(view: StripView) -> None:
     assert view.title.text() == f"turned 30.0 deg: {gap_words(session.gaps['pinion'].distance)}"
 
 
-def test_verdicts_are_those_of_the_check(view: StripView) -> None:
+def test_verdicts_are_those_of_the_check() -> None:
     wanted = checked(RIG).rig.wanted.bend.rad
     for left in (-0.1, 0.0, 0.5 * wanted, wanted, 1.0):
-        assert view.canvas._chart(strip(view)).verdict(left) == judged(left, wanted)
+        assert Spot(0.0, left, left - wanted).verdict == judged(left, wanted)
 
 
 def test_metal_in_metal_is_drawn(view: StripView) -> None:
