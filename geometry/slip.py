@@ -119,9 +119,14 @@ class SlipShape(Shape):
 
     def stub_profile(self) -> Floats:
         """Return the outside of the stub over its teeth, likewise."""
-        neck, teeth = self.shoulder + CONE + self.neck_length, 0.5 * self.spline_diameter
-        spline = [[neck, teeth], [self.stub_length, teeth]]
-        return np.vstack([self._profile(neck, 0.42 * self.spline_diameter), spline])
+        start, teeth = self._teeth_start, 0.5 * self.spline_diameter
+        spline = [[start, teeth], [self.stub_length, teeth]]
+        return np.vstack([self._profile(start, 0.42 * self.spline_diameter), spline])
+
+    @property
+    def _teeth_start(self) -> float:
+        """Where the teeth of the stub begin, mm from its weld land; they run into its neck."""
+        return self.shoulder + CONE + self.neck_length - 1.0
 
     @property
     def boot_ends(self) -> tuple[float, float]:
@@ -129,11 +134,21 @@ class SlipShape(Shape):
         return self.sleeve_length - 2.0 * CLAMP_WIDTH, self.shoulder + CONE
 
     @property
-    def boot_radii(self) -> tuple[float, float]:
-        """Radius over folds and clamp at the sleeve's end and at the stub's, mm."""
-        near, far = 0.5 * self.sleeve_diameter, 0.42 * self.spline_diameter
-        crest, clamp = 0.5 * self.boot_diameter, BOOT_WALL + CLAMP_HEIGHT
-        return max(crest, near + clamp), max(far + 0.6 * (crest - near), far + clamp)
+    def fold_radii(self) -> tuple[float, float]:
+        """Radius over the boot's folds beside its clamps, on sleeve and stub, mm."""
+        (near, far), crest = self._boot_seats, 0.5 * self.boot_diameter
+        return crest, max(far + 0.6 * (crest - near), far + BOOT_WALL)
+
+    @property
+    def clamp_radii(self) -> tuple[float, float]:
+        """Radius over the boot's clamps at the sleeve's end and at the stub's, mm."""
+        near, far = self._boot_seats
+        return near + BOOT_WALL + CLAMP_HEIGHT, far + BOOT_WALL + CLAMP_HEIGHT
+
+    @property
+    def _boot_seats(self) -> tuple[float, float]:
+        """Radius of what the boot is clamped on, sleeve and stub, mm."""
+        return 0.5 * self.sleeve_diameter, 0.42 * self.spline_diameter
 
     def build(self) -> Slip:
         """Return the two halves with their splines."""
@@ -202,7 +217,7 @@ class SlipShape(Shape):
         neck = self.shoulder + CONE + self.neck_length
         body = self._half(neck, 0.42 * self.spline_diameter, "stub")
         spline = spline_shaft(
-            self.spline_diameter, round(self.spline_teeth), neck - 1.0, self.stub_length
+            self.spline_diameter, round(self.spline_teeth), self._teeth_start, self.stub_length
         )
         return Solid.union([body, spline]).mesh()
 

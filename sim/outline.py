@@ -14,7 +14,7 @@ import numpy as np
 
 from geometry.mesh import Mesh
 from geometry.outline import Taper, outline, outline_of_profile
-from geometry.slip import SlipShape
+from geometry.slip import CLAMP_WIDTH, SlipShape
 from geometry.yoke import Yoke
 from sim.catalogue import slip_shape
 from sim.head_hardware import EndHardware, HeadHardware
@@ -148,8 +148,11 @@ def _slip(shape: SlipShape, at: float, behind: float) -> Iterator[Rod]:
         for each in outline_of_profile(profile):
             yield Rod(name, each.radius, (1.0, -behind - each.start), (1.0, -behind - each.stop))
     near, far = shape.boot_ends
-    ends = (0.0, at + near), (1.0, -behind - far)
-    yield Rod("slip's boot", shape.boot_radii, *ends, yields=True)
+    folds = (0.0, at + near + CLAMP_WIDTH), (1.0, -behind - far - CLAMP_WIDTH)
+    on_sleeve, on_stub = shape.clamp_radii
+    yield Rod("slip's boot", shape.fold_radii, *folds, yields=True)
+    yield Rod("slip's boot", on_sleeve, (0.0, at + near), folds[0], yields=True)
+    yield Rod("slip's boot", on_stub, folds[1], (1.0, -behind - far), yields=True)
 
 
 def slip_in_shaft(cross: str, tube: tuple[float, float], slip: Slip) -> SlipShape:

@@ -94,11 +94,11 @@ def test_rods_near_triangles() -> None:
 
 
 def poses(vehicle: Vehicle, count: int) -> np.ndarray:
-    """Random poses of the travel box, its corners first."""
-    low, high = vehicle.travel.low, vehicle.travel.high
-    corners = np.stack(np.meshgrid(*zip(low, high, strict=True)), axis=-1).reshape(-1, 3)
+    """Random poses of the travel, its corners first."""
+    travel = vehicle.travel
     rng = np.random.default_rng(5)
-    return np.concatenate([corners, low + (high - low) * rng.uniform(size=(count, 3))])
+    box = travel.low + (travel.high - travel.low) * rng.uniform(size=(4 * count, 3))
+    return np.concatenate([travel.corners(), box[travel.contains(*box.T)][:count]])
 
 
 def to_own_cross(head: Head | None, bend: np.ndarray) -> np.ndarray:
