@@ -17,13 +17,15 @@ Line = Literal[
     "output head",
     "pinion head",
     "output yoke",
+    "output",
     "pinion yoke",
     "axle",
 ]
 """What a round part lies on: the shaft from its own first cross to its own last one; the front
 section from the output joint to the middle one; the centre yoke of a head from the cross nearer the
 engine to the other; the yoke on the output and that on the pinion, from their cross along their x
-axis; the axle, from the middle of its housing to the left. The last three are 1 mm long."""
+axis; the output, as that yoke's line at ride height; the axle, from the middle of its housing to
+the left. The last four are 1 mm long."""
 
 Ends = tuple[FloatArray, FloatArray]
 
@@ -77,6 +79,15 @@ def _output_yoke(vehicle: Vehicle, state: LineState, _axle: AxlePoses) -> Ends:
     return start, start + vehicle.axis_C_output
 
 
+def _output(vehicle: Vehicle, state: LineState, axle: AxlePoses) -> Ends:
+    start, stop = _output_yoke(vehicle, state, axle)
+    if vehicle.section is not None or vehicle.slip.at == "shaft":
+        return start, stop
+    # The yoke slides along the line.
+    slid = state.slip[:, None] * vehicle.axis_C_output
+    return start + slid, stop + slid
+
+
 def _pinion_yoke(vehicle: Vehicle, state: LineState, _axle: AxlePoses) -> Ends:
     start = _pinion_cross(vehicle, state)
     return start, start + state.axis_C_pinion
@@ -94,6 +105,7 @@ _ENDS: dict[Line, Callable[[Vehicle, LineState, AxlePoses], Ends]] = {
     "output head": _output_head,
     "pinion head": _pinion_head,
     "output yoke": _output_yoke,
+    "output": _output,
     "pinion yoke": _pinion_yoke,
     "axle": _axle,
 }

@@ -23,6 +23,12 @@ from sim.rig import Rig
 from sim.rods import Owner, Rod
 from sim.vehicle import Joint, Slip, Vehicle
 
+SNOUT, TUBES, CASE = "snout", "axle tubes", "case at the output"
+"""What the rig may tell the size of."""
+
+INTO_CASE = 45.0
+"""mm. How far the barrel of a sliding yoke reaches into its case at ride height (from memory)."""
+
 BEAD = 7.0
 """Width of a weld bead along the tube, mm (from memory), where a yoke does not tell its own."""
 
@@ -55,16 +61,40 @@ def shaft_rods(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) 
     )
 
 
-def axle_rods(joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
-    """What moves with the axle and goes near things on the chassis: the yoke on the pinion."""
-    yoke = joints["pinion"].driven
-    return tuple(_whole(yoke.contact, "pinion yoke", "pinion yoke", "axle", "pinion"))
+def axle_rods(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
+    """What moves with the axle and goes near things on the chassis, as far as it is known.
+
+    That is the yoke on the pinion, and snout and axle tubes where the rig tells their sizes.
+    """
+    yoke, axle = joints["pinion"].driven.contact, rig.axle
+    rods = list(_whole(yoke, "pinion yoke", "pinion yoke", "axle", "pinion"))
+    if axle.snout_outside is not None:
+        ball = 0.0 if vehicle.pinion_head is None else vehicle.pinion_head.ball
+        start = float(yoke.bounds[1, 0])
+        stop = float(-vehicle.p_A_pinion @ vehicle.axis_A_pinion) - ball
+        ends = (0.0, start), (0.0, max(start, stop))
+        rods.append(Rod(SNOUT, 0.5 * axle.snout_outside.mm, *ends, "pinion yoke", "axle"))
+    if axle.tubes_outside is not None and axle.tubes_long is not None:
+        half = 0.5 * axle.tubes_long.mm
+        ends = (0.0, -half), (0.0, half)
+        rods.append(Rod(TUBES, 0.5 * axle.tubes_outside.mm, *ends, "axle", "axle"))
+    return tuple(rods)
 
 
-def output_rods(joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
-    """What sits at the output and goes near things on the axle: the yoke there."""
-    yoke = joints["output"].driving
-    return tuple(_whole(yoke.contact, "output yoke", "output yoke", "output", "output"))
+def output_rods(rig: Rig, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
+    """What sits at the output and goes near things on the axle, as far as it is known.
+
+    That is the yoke there, and the case behind it where the rig tells its size.
+    """
+    yoke, output = joints["output"].driving.contact, rig.output
+    rods = list(_whole(yoke, "output yoke", "output yoke", "output", "output"))
+    if output.case_outside is not None and output.case_long is not None:
+        start = float(yoke.bounds[1, 0])
+        if rig.shaft.slip.at == "output":
+            start -= INTO_CASE
+        ends = (0.0, start), (0.0, start + output.case_long.mm)
+        rods.append(Rod(CASE, 0.5 * output.case_outside.mm, *ends, "output", "output"))
+    return tuple(rods)
 
 
 def land(yoke: Yoke) -> float:

@@ -6,7 +6,7 @@ on the chassis are asked with the shaft and the yoke on the pinion; things on th
 there, with the shaft and the yoke on the output.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -18,7 +18,7 @@ from sim.findings import Verdict
 from sim.frames import FloatArray, read_only
 from sim.head_hardware import EndHardware
 from sim.lines import Line, line_ends
-from sim.outline import axle_rods, output_rods, shaft_rods
+from sim.outline import CASE, SNOUT, TUBES, axle_rods, output_rods, shaft_rods
 from sim.rig import Rig
 from sim.rods import Owner, Rod
 from sim.things import Thing, thing_of
@@ -30,11 +30,6 @@ HALVINGS = 8
 
 MIDDLE = 0.5
 """Place on a side of a piece of the travel that is closed."""
-
-ON_CHASSIS_UNSEEN = ("axle housing", "output yoke")
-ON_AXLE_UNSEEN = ("case at the output", "pinion yoke")
-"""What is not asked of a thing on the chassis, and of one on the axle: first what moves against it
-and has no known size, then what stands still beside it."""
 
 Tell = Callable[[str, int, int], None]
 """Told which thing is looked at, its number from 0 on, and how many there are."""
@@ -58,6 +53,7 @@ class SurroundingGap:
     points : (2, 3) mm in C, on the part and on the thing.
     fixed_to_axle : whether the thing moves with the axle.
     joint : the joint that the part is of; None for tube and slip.
+    unseen : what was not asked: its size is not known, or it stands still against the thing.
     """
 
     name: str
@@ -71,6 +67,7 @@ class SurroundingGap:
     points: FloatArray
     fixed_to_axle: bool
     joint: Joint | None = None
+    unseen: tuple[str, ...] = ()
 
     @property
     def sure_mm(self) -> float:
@@ -81,11 +78,6 @@ class SurroundingGap:
     def called(self) -> str:
         """What a shop calls the part: "shaft's tube", "pinion yoke"."""
         return f"shaft's {self.part}" if self.of == "shaft" else self.part
-
-    @property
-    def unseen(self) -> tuple[str, ...]:
-        """What is not asked of this thing: it stands still against it, or its size is not known."""
-        return ON_AXLE_UNSEEN if self.fixed_to_axle else ON_CHASSIS_UNSEEN
 
     @property
     def touches(self) -> bool:
@@ -143,7 +135,11 @@ def gaps_at(
 
 def rods_of(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
     """Everything round that is asked: the shaft, and the yokes on output and pinion."""
-    return (*shaft_rods(rig, vehicle, joints), *axle_rods(joints), *output_rods(joints))
+    return (
+        *shaft_rods(rig, vehicle, joints),
+        *axle_rods(rig, vehicle, joints),
+        *output_rods(rig, joints),
+    )
 
 
 def smallest_gap(vehicle: Vehicle, rods: Sequence[Rod], thing: Thing) -> SurroundingGap:
@@ -236,6 +232,18 @@ class _Asked:
                 clear = share
         return found
 
+    def unseen(self) -> Iterator[str]:
+        """What is not asked of the thing."""
+        known = {rod.name for rod in self.rods}
+        if self.thing.moves:
+            if CASE not in known:
+                yield CASE
+            yield "pinion yoke"
+            return
+        housing = known & {SNOUT, TUBES}
+        yield "rest of the axle housing" if housing else "axle housing"
+        yield "output yoke"
+
     def told_inside(self, found: Clearance, rod: Rod | None) -> SurroundingGap | None:
         """A rod inside of the thing as data; None for none."""
         if rod is None:
@@ -266,4 +274,5 @@ class _Asked:
             points=points,
             fixed_to_axle=self.thing.moves,
             joint=rod.joint,
+            unseen=tuple(self.unseen()),
         )

@@ -13,7 +13,7 @@ from sim.rig.fields import (
     signed_angle,
     signed_length,
 )
-from sim.rig.part import OneOf, Part
+from sim.rig.part import OneOf, Part, Together
 from sim.rig.problems import Problem, as_typed
 from sim.rig.tape import Tape
 from sim.units import Length
@@ -27,6 +27,9 @@ class Output(Part):
     one_of: ClassVar = (
         OneOf(("points_down", "points_up"), needed=f"points_down or points_up, {_SLOPE}"),
         OneOf(("points_left", "points_right")),
+    )
+    together: ClassVar = (
+        Together(("case_outside", "case_long"), "how thick the case is and how long, together"),
     )
 
     joint: Point | None = Field(
@@ -45,6 +48,18 @@ class Output(Part):
     )
     points_right: Slope | None = Field(
         None, description="How far the output shaft points to the right of the vehicle."
+    )
+
+    case_outside: Size | None = Field(
+        None,
+        description="Outside diameter of the case behind the output yoke, about the output's "
+        "line: so that things on the axle are asked with it.",
+        examples=["7 in"],
+    )
+    case_long: Size | None = Field(
+        None,
+        description="How far that case reaches on from the output yoke.",
+        examples=["10 in"],
     )
 
     @property
@@ -159,6 +174,9 @@ class Axle(Part):
         OneOf(("pinion_joint", "snout")),
         OneOf(("caster", "negative_caster")),
     )
+    together: ClassVar = (
+        Together(("tubes_outside", "tubes_long"), "how thick the tubes are and how long, together"),
+    )
 
     position: Literal["rear", "front"] = Field(
         description="Rear: the axle lies behind the output and its pinion looks forward. "
@@ -200,6 +218,24 @@ class Axle(Part):
         None,
         description="Hubs of a front axle. full-time: the shaft turns whenever the vehicle rolls. "
         "unlock: it stands still on the road.",
+    )
+    tubes_outside: Size | None = Field(
+        None,
+        description="Outside diameter of the axle tubes: so that things on the chassis are asked "
+        "with them.",
+        examples=["3 in"],
+    )
+    tubes_long: Size | None = Field(
+        None,
+        description="Length over both axle tubes, from end to end, the middle of the housing "
+        "halfway.",
+        examples=["50 in"],
+    )
+    snout_outside: Size | None = Field(
+        None,
+        description="Outside diameter of the snout, from the axle's middle to the pinion yoke: so "
+        "that things on the chassis are asked with it.",
+        examples=["4 in"],
     )
     wrap_centre: Point = Field(
         description="Point about which axle wrap turns the housing, from the centre of the "

@@ -101,6 +101,24 @@ def test_a_closed_box_of_poses_is_one_pose() -> None:
     assert found.pose == pytest.approx(at)
 
 
+def test_where_a_distance_is_only_true_to_its_tolerance_the_certificate_stays_below() -> None:
+    """One pose, a flat end's rim before a corner: nothing is left to halve. Closed form."""
+    at = np.zeros(3)
+    for y in (111.0, 120.0, 133.0):
+        corner = Boxes(np.array([[400.0, y, 0.0]]), np.array([[30.0, 20.0, 20.0]]))
+
+        def still(poses: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+            start = np.zeros((len(poses), 3))
+            return start, start + np.array([200.0, 0.0, 0.0])
+
+        found = clearance(still, at, at, 38.0, corner, within=1e-9)
+        true = np.hypot(370.0 - 200.0, y - 20.0 - 38.0)
+        assert found.certified <= true + 1e-9
+        assert true - TOL.rod <= found.certified
+        assert true - 1e-9 <= found.distance <= true + TOL.rod
+        assert found.finished == (found.distance - found.certified <= 2e-9)
+
+
 def test_nothing_is_looked_at_that_does_not_beat_what_is_known() -> None:
     thing = Boxes(np.array([[500.0, 0.0, 900.0]]), np.full((1, 3), 20.0))
     found = clearance(lifting, LOW, HIGH, 30.0, thing, beat=10.0)
@@ -230,7 +248,7 @@ def brute(poses: np.ndarray, triangles: np.ndarray, radius: float) -> np.ndarray
     return near.distance.reshape(len(poses), -1).min(axis=1)
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", range(6))
 def test_random_meshes_keep_to_the_certificate_and_to_what_the_rod_can_move(seed: int) -> None:
     """Where it is d away in one pose, it is d less its farthest move away in another, or more.
 
@@ -267,8 +285,8 @@ def test_random_meshes_keep_to_the_certificate_and_to_what_the_rod_can_move(seed
 
 @pytest.mark.parametrize("away", [0.0, 140.0])
 def test_the_certificate_is_as_good_on_a_fine_mesh_as_on_a_coarse_one(away: float) -> None:
-    """A ball of 80, 1,280 and 20,480 triangles: once the finer, the worse."""
-    for fineness in (1, 3, 5):
+    """A ball of 80, 1,280 and 5,120 triangles: once the finer, the worse."""
+    for fineness in (1, 3, 4):
         ball = trimesh.creation.icosphere(fineness, 60.0).apply_translation([500, 120 + away, 200])
         found = clearance(lifting, LOW, HIGH, 30.0, Triangles(np.array(ball.triangles)))
         assert found.finished
@@ -292,7 +310,26 @@ def test_a_search_cut_short_says_so_and_certifies_no_more_than_is_true() -> None
         assert 0.0 <= short.certified < true.certified
         assert short.distance >= brute(short.pose[None], thing.corners, 30.0)[0] - TOL.rod
         assert short.distance >= true.certified
-    assert short.certified > 0.0
+    # What may be nearest is looked at first, so little is left to gain.
+    assert short.certified > 0.9 * true.certified
+
+
+def test_what_waits_while_others_look_nearer_is_not_forgotten() -> None:
+    """Closed form: 80 rods that sweep far aside look nearest for long, one that is still is so."""
+
+    def lines(poses: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        still = np.zeros((len(poses), 3))
+        aside = still + np.abs(poses[:, :1]) * [0.0, 1.0, 0.0]
+        begin = np.stack([np.add(aside, [3.0 * i, 30.0, 0.0]) for i in range(80)] + [still])
+        return begin, begin + np.array([0.0, 0.0, 200.0])
+
+    wall = Boxes(np.array([[120.0, -25.0, 100.0]]), np.array([[500.0, 5.0, 500.0]]))
+    rods = [Rod(i, (0.0, 0.0), (1.0, 0.0), (1.0, 1.0)) for i in range(81)]
+    low, high = np.array([-200.0, -0.1, -0.1]), np.array([200.0, 0.1, 0.1])
+    found = smallest(lines, low, high, rods, PieceTree(wall))
+    assert found.rod == 80
+    assert found.distance == pytest.approx(19.0, abs=TOL.clearance)
+    assert 19.0 - TOL.clearance <= found.certified <= 19.0 + 1e-9
 
 
 def test_a_search_that_only_has_to_beat_something_is_finished_when_it_cannot() -> None:

@@ -13,7 +13,7 @@ from sim.check import Check
 from sim.frames import pose, unit
 from sim.head_hardware import EndHardware
 from sim.line import LineState, TurnState, turn
-from sim.outline import cross_name, land
+from sim.outline import INTO_CASE, cross_name, land
 from sim.units import format_length
 from sim.vehicle import Joint, Slip, Vehicle
 from viewer.scene.build_shaft import housing_place, shaft_hardware, slip_at
@@ -38,9 +38,6 @@ from viewer.scene.stand_ins import (
     plain_tube,
     slip_halves,
 )
-
-INTO_CASE = 45.0
-"""How far the barrel of a sliding yoke reaches into its case at ride height, mm; only to show."""
 
 Pieces = tuple[tuple[str, Mesh], ...]
 
