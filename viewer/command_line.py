@@ -219,12 +219,19 @@ def cures(
     grind: Annotated[
         bool, typer.Option("--grind", help="Also plan what grinding the yokes would take; slow.")
     ] = False,
+    without: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="REMEDY", help="Rule a remedy out, such as straps; may be given several times."
+        ),
+    ] = None,
     force: Force = False,
 ) -> None:
     """Try every remedy on the rig: the smallest dose that works, the cheapest first."""
     from viewer.commands.cures import Asked, run
 
-    raise typer.Exit(run(rig, Asked(save, to, weights, aim, grind, force), as_json))
+    asked = Asked(save, to, weights, aim, grind, force, tuple(without or ()))
+    raise typer.Exit(run(rig, asked, as_json))
 
 
 @app.command()

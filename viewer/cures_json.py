@@ -21,6 +21,8 @@ def cures_data(found: Cures) -> dict[str, Any]:
         "goal": found.goal,
         "before": outcome_data(found.before),
         "near": near_data(found.near),
+        "without": list(found.without),
+        "best_that_costs_no_travel": _number(found),
         "cures": [_cure(i, cure) for i, cure in enumerate(found.cures, start=1)],
         "no_help": list(found.useless),
         "weights": {
@@ -28,11 +30,21 @@ def cures_data(found: Cures) -> dict[str, Any]:
             "travel": found.weights.travel,
             "source": found.weights.source,
             "remedies": {
-                code: {"parts": weight.parts, "hours": weight.hours}
+                code: {
+                    "parts": weight.parts,
+                    "hours": weight.hours,
+                    "parts_each": weight.parts_each,
+                    "hours_each": weight.hours_each,
+                }
                 for code, weight in found.weights.remedies.items()
             },
         },
     }
+
+
+def _number(found: Cures) -> int | None:
+    place = found.all_travel_kept
+    return None if place is None else place + 1
 
 
 def outcome_data(outcome: Outcome) -> dict[str, Any]:
@@ -74,6 +86,8 @@ def _cure(place: int, cure: Cure) -> dict[str, Any]:
         "number": place,
         "works": cure.works,
         "score": cure.score,
+        "takes_travel": cure.takes_travel,
+        "worse": list(cure.worse),
         "remedies": [
             {
                 "code": trial.remedy.code,

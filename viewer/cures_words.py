@@ -9,7 +9,13 @@ from sim.cures.remedy import LITTLE_ELSE
 from sim.findings import Verdict
 from sim.rig import Rig
 from sim.surroundings import SurroundingGap
-from sim.units import format_fraction, format_fraction_up, format_length, format_length_under
+from sim.units import (
+    format_angle,
+    format_fraction,
+    format_fraction_up,
+    format_length,
+    format_length_under,
+)
 from sim.vehicle import Joint
 from viewer.words import verdict_word
 
@@ -58,7 +64,7 @@ def cure_says(cure: Cure) -> list[str]:
 def cure_price(cure: Cure) -> str:
     """What else it does."""
     costs = [cost for cost in dict.fromkeys(cure.costs) if cost != LITTLE_ELSE]
-    return f"Price: {'; '.join(costs or [LITTLE_ELSE])}."
+    return f"Price: {'; '.join([*costs, *cure.worse] or [LITTLE_ELSE])}."
 
 
 def cure_rests(cure: Cure) -> str:
@@ -81,8 +87,62 @@ def cured_note(found: Cures, cure: Cure) -> str:
 def near_as_it_is(found: Cures) -> str:
     """What is short of its clearance as the rig is; "" for nothing."""
     words = _near(found.near, found.rig)
-    move = " No remedy here is for that: move what is in the way." if _hit(found.near) else ""
-    return f"As it is, {words}.{move}" if words else ""
+    return f"As it is, {words}.{_what_clears(found)}" if words else ""
+
+
+def _what_clears(found: Cures) -> str:
+    """Which cures take the shaft clear of what it hits as it is; "" where it hits nothing."""
+    hit = set(_hit(found.near))
+    if not hit:
+        return ""
+    clears = [
+        str(number)
+        for number, cure in enumerate(found.cures, start=1)
+        if cure.works and not hit & set(_hit(cure.near))
+    ]
+    if not clears:
+        return " No remedy here is for that: move what is in the way."
+    which = f"number {clears[0]} does" if len(clears) == 1 else f"numbers {_listed(clears)} do"
+    return f" No dose was chosen for that, but {which} away with it."
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Several, as said."""
+    *others, last = names
+    return f"{', '.join(others)} and {last}" if others else last
+
+
+def travel_kept(found: Cures) -> str:
+    """The best that gives up no travel, where what comes first does; "" where that is the same."""
+    first = found.cures[0] if found.cures else None
+    if first is None or not (first.works and first.takes_travel):
+        return ""
+    place = found.all_travel_kept
+    if place is None:
+        return "Nothing that was tried gets anywhere without giving up travel."
+    cure = found.cures[place]
+    ends = "" if cure.works else f": it ends {verdict_word('close').lower()}, {_tightest(cure)}"
+    return f"The best that costs no travel is number {place + 1}{ends}."
+
+
+def _tightest(cure: Cure) -> str:
+    """What is short of the room that was wanted, in words."""
+    after, said = cure.after, []
+    for joint, words in margin_cells(after):
+        if after.margins[joint] < after.reserve:
+            said.append(f"{words} left at the {joint} joint, {format_angle(after.reserve)} wanted")
+    for left, way in ((after.closes_left, "to close"), (after.opens_left, "to open")):
+        if left < after.slip_reserve:
+            wanted = format_fraction(after.slip_reserve)
+            said.append(f"{left_words(left)} of slip left {way}, {wanted} wanted")
+    said += [f"less gap at the {joint} joint than was wanted" for joint in after.tight]
+    return "; ".join(said)
+
+
+def ruled_out(found: Cures) -> str:
+    """What was not tried because the owner does not want it; "" for nothing."""
+    names = ", ".join(remedy_name(code) for code in found.without)
+    return f"Ruled out, so not tried: {names}." if names else ""
 
 
 def cure_near(cure: Cure) -> str:
@@ -136,9 +196,21 @@ def outcome_word(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
     """The verdict with what is near the shaft, and why where no number shows it."""
     if hit := _hit(near):
         return f"{verdict_word('touches')} (the {' and the '.join(hit)})"
-    metal = not outcome.reaches or any(margin <= 0.0 for margin in outcome.margins.values())
-    word = verdict_word(outcome.verdict, metal)
+    word = plain_word(outcome)
     return f"{word} (gap at the {' and '.join(outcome.tight)})" if outcome.tight else word
+
+
+def plain_word(outcome: Outcome) -> str:
+    """The verdict of joints, slip and reach in one word."""
+    metal = not outcome.reaches or any(margin <= 0.0 for margin in outcome.margins.values())
+    return verdict_word(outcome.verdict, metal)
+
+
+def why_words(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
+    """What no number of the table shows of a verdict; "" for nothing."""
+    said = [f"the {gap.part} hits the {gap.name}" for gap in near if gap.touches]
+    said += [f"the {joint} joint keeps less gap than was wanted" for joint in outcome.tight]
+    return "; ".join(said)
 
 
 def margin_cells(outcome: Outcome) -> Iterator[tuple[Joint, str]]:

@@ -1,7 +1,7 @@
 """What would cure a shaft that binds: every remedy tried on the rig itself.
 
 remedy          what a remedy is
-travel, pinion, output, wrap, yokes, double_cardan, slip, slip_in_shaft, two_piece
+travel, pinion, output, bearing, wrap, yokes, double_cardan, slip, slip_in_shaft, two_piece
                 the remedies
 worse           what a remedy makes worse
 restate         a rig said anew in coordinates, turned, moved

@@ -1,23 +1,25 @@
 """Every remedy tried on a rig, the smallest dose of each that works, ranked."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from math import inf
 
+from sim.cures.bearing import BearingHeight, OutputAndBearing
 from sim.cures.double_cardan import DoubleCardan
 from sim.cures.near import short_of_clearance
 from sim.cures.outcome import Assessor, Outcome
 from sim.cures.output import LongerShaft, OutputDrop
-from sim.cures.pairs import cheapest_pairs
+from sim.cures.pairs import Grids, cheapest_pairs, furthest
 from sim.cures.pinion import PinionTurn
 from sim.cures.ranking import Weights, weights
 from sim.cures.remedy import Remedy
-from sim.cures.search import smallest
+from sim.cures.search import each_smallest, smallest
 from sim.cures.slip import LongerSlip, ResetSlip
 from sim.cures.slip_in_shaft import SlipInShaft
 from sim.cures.travel import BumpStops, LimitStraps
-from sim.cures.trial import Bench, Goal, Trial, benches
+from sim.cures.trial import FELT, Bench, Goal, Trial, benches
 from sim.cures.two_piece import TwoPiece
+from sim.cures.worse import made_worse
 from sim.cures.wrap import AntiWrapBar
 from sim.cures.yokes import DeepThroat, OtherSize
 from sim.findings import Verdict
@@ -30,6 +32,8 @@ REMEDIES: tuple[Remedy, ...] = (
     ResetSlip(),
     PinionTurn(),
     OutputDrop(),
+    BearingHeight(),
+    OutputAndBearing(),
     AntiWrapBar(),
     LongerShaft(),
     DoubleCardan(),
@@ -92,8 +96,24 @@ class Cure:
 
     @property
     def costs(self) -> tuple[str, ...]:
-        """What else it does, one line for each remedy."""
+        """What else it takes, one line for each remedy."""
         return tuple(trial.remedy.costs(trial.case) for trial in self.trials)
+
+    @property
+    def worse(self) -> tuple[str, ...]:
+        """What all of it together makes worse, a phrase each."""
+        first, last = self.trials[0].case, self.trials[-1].case
+        return tuple(made_worse(replace(last, rig=first.rig, before=first.before)))
+
+    @property
+    def ends_close(self) -> bool:
+        """Whether nothing touches with it, though less room is left than was wanted."""
+        return self.after.held == "close" and not any(gap.touches for gap in self.near)
+
+    @property
+    def takes_travel(self) -> bool:
+        """Whether it gives up any of the travel."""
+        return any(trial.remedy.takes_travel for trial in self.trials)
 
 
 @dataclass(frozen=True)
@@ -106,6 +126,7 @@ class Cures:
     goal : what was aimed at: "clear" with the reserve wanted, or "close" where nothing gets there.
     cures : those that work first, the cheapest first.
     weights : what they were ranked by.
+    without : codes of the remedies that were ruled out.
     tried : codes of the remedies that make sense here.
     useless : codes of those among them that do not help, alone or in a pair.
     near : what the shaft touches as it is, or comes nearer to than is wanted.
@@ -119,12 +140,30 @@ class Cures:
     tried: tuple[str, ...]
     useless: tuple[str, ...]
     near: tuple[SurroundingGap, ...] = ()
+    without: tuple[str, ...] = ()
+
+    @property
+    def all_travel_kept(self) -> int | None:
+        """Place of the best cure that gives up no travel; None where none of them gets anywhere.
+
+        The cheapest of those that work; where none does, the one that leaves most.
+        """
+        kept = [i for i, cure in enumerate(self.cures) if not cure.takes_travel]
+        works = [i for i in kept if self.cures[i].works]
+        held = [i for i in kept if self.cures[i].ends_close]
+        return works[0] if works else max(held, key=self._least, default=None)
+
+    def _least(self, place: int) -> float:
+        return self.cures[place].after.least
 
 
 def find_cures(
-    rig: Rig, ranked_by: Weights | None = None, progress: Progress | None = None
+    rig: Rig,
+    ranked_by: Weights | None = None,
+    progress: Progress | None = None,
+    without: Collection[str] = (),
 ) -> Cures:
-    """Try every remedy on a rig.
+    """Try every remedy on a rig, but for those whose codes are in `without`.
 
     Raises BindpointError when the rig itself cannot be assessed.
     """
@@ -132,24 +171,37 @@ def find_cures(
     by, assessor = ranked_by or weights(), Assessor()
     before = assessor.outcome(rig)
     near = short_of_clearance(rig, assessor)
+    ruled_out = tuple(remedy.code for remedy in REMEDIES if remedy.code in without)
     if before.verdict == "clear":
-        return Cures(rig, before, "clear", (), by, (), (), near)
+        return Cures(rig, before, "clear", (), by, (), (), near, ruled_out)
     only_beyond = before.held == "clear"
-    on = benches(WITHIN_READINGS if only_beyond else REMEDIES, rig, before, assessor)
+    allowed = [
+        remedy
+        for remedy in (WITHIN_READINGS if only_beyond else REMEDIES)
+        if remedy.code not in without
+    ]
+    on, grids = benches(allowed, rig, before, assessor), Grids()
     for verdict in _goals(before):
         goal = Goal(verdict, within_readings=only_beyond)
         found = _singles(on, goal, tell)
         cures = [
             Cure((trial,), by.price((trial,)), goal.met(trial.case.after))
-            for trial in found.values()
-            if trial is not None
+            for trials in found.values()
+            for trial in trials
         ]
         tell("trying them in pairs", 0.8)
         cheapest = min((cure.score for cure in cures if cure.works), default=inf)
-        pairs = cheapest_pairs(on, goal, by, cheapest)
+        pairs = cheapest_pairs(on, goal, by, cheapest, grids)
         cures += [Cure(pair, by.price(pair), works=True) for pair in pairs]
         if any(cure.works for cure in cures) or verdict == "close":
             break
+    if not only_beyond and not any(cure.works and not cure.takes_travel for cure in cures):
+        tell("trying without giving up travel", 0.88)
+        kept = {code: bench for code, bench in on.items() if not bench.remedy.takes_travel}
+        pair = _furthest(kept, verdict, by, grids)
+        known = max((cure.after.least for cure in cures if not cure.takes_travel), default=-inf)
+        if pair is not None and pair[-1].case.after.least > known + FELT:
+            cures.append(Cure(pair, by.price(pair), goal.met(pair[-1].case.after)))
     tell("looking at what is near the shaft", 0.95)
     cures = [_looked_around(cure, assessor) for cure in cures]
     ordered = sorted(cures, key=lambda cure: (not cure.works, cure.score, -cure.after.least))
@@ -162,7 +214,37 @@ def find_cures(
         tuple(found),
         tuple(code for code in found if not any(code in cure.codes for cure in ordered)),
         near,
+        ruled_out,
     )
+
+
+SHARES = (0.5, 0.25, 0.75)
+"""Shares of the reserves wanted that a pair is looked for, where none gets to all of them: half of
+it first, then a quarter or three."""
+
+
+def _furthest(
+    on: Mapping[str, Bench], aimed_at: Verdict, by: Weights, grids: Grids
+) -> tuple[Trial, Trial] | None:
+    """The cheapest pair that gets to all that was aimed at; else the one that gets the furthest.
+
+    Which two remedies those are is told by the share of the reserves that a pair gets to.
+    """
+
+    def one(goal: Goal) -> tuple[Trial, Trial] | None:
+        return next(iter(cheapest_pairs(on, goal, by, inf, grids, most_offered=1)), None)
+
+    whole = one(Goal(aimed_at))
+    if whole is not None or aimed_at == "close":
+        return whole
+    half, quarter, most = SHARES
+    found = one(Goal("clear", share=half))
+    better = one(Goal("clear", share=most if found is not None else quarter))
+    found = better or found or one(Goal("close"))
+    if found is None:
+        return None
+    first, second = (on[trial.remedy.code] for trial in found)
+    return furthest(first, second, grids) or found
 
 
 def _looked_around(cure: Cure, assessor: Assessor) -> Cure:
@@ -176,12 +258,16 @@ def _goals(before: Outcome) -> tuple[Verdict, ...]:
     return ("clear",) if before.verdict == "close" else ("clear", "close")
 
 
-def _singles(on: Mapping[str, Bench], goal: Goal, tell: Progress) -> dict[str, Trial | None]:
-    """The smallest dose of each remedy that makes sense here; None where it does not help."""
-    found: dict[str, Trial | None] = {}
+def _singles(on: Mapping[str, Bench], goal: Goal, tell: Progress) -> dict[str, list[Trial]]:
+    """The smallest dose of each remedy that makes sense here, of some each way; none: no help."""
+    found: dict[str, list[Trial]] = {}
     for number, (code, bench) in enumerate(on.items()):
         tell(f"trying {code.replace('-', ' ')}", 0.8 * number / len(on))
-        found[code] = smallest(bench, goal)
+        if bench.remedy.each_way:
+            found[code] = each_smallest(bench, goal)
+        else:
+            least = smallest(bench, goal)
+            found[code] = [] if least is None else [least]
     return found
 
 

@@ -7,11 +7,10 @@ from typing import Any
 
 import numpy as np
 
-from sim.cures.pinion import from_turning, past_shims
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.pinion import from_turning, past_shims, turning
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import housing_turned, pinion_turned
 from sim.cures.seats import seated
-from sim.cures.worse import made_worse
 from sim.cures.yokes import DEEP
 from sim.derive import measured_slip, ride_height_of
 from sim.head_catalogue import head_kinds
@@ -80,12 +79,19 @@ class DoubleCardan(Remedy):
         )
 
     def costs(self, case: Case) -> str:
-        """A new shaft, a heavy head, perches past shims, and what is worse for it."""
+        """A new shaft, a heavy head, perches past shims."""
         said = ["a new shaft with a heavy head"]
         turn = ride_height_of(case.cured).pinion_up - ride_height_of(case.rig).pinion_up
         if past_shims(turn):
             said.append("no shim turns it so far: cut and turn the perches, or adjustable arms")
-        return "; ".join([*said, *made_worse(case), *from_turning(case)])
+        return "; ".join([*said, *from_turning(case)])
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:
+        """A head by its kind, and the pinion turned to it."""
+        kinds = head_kinds()
+        dearer = kinds.index(_kind(dose)) > 0
+        head = Item(f"{self.code}-high-angle" if dearer else self.code)
+        return head, turning(rig, cured)
 
 
 def _kind(dose: Dose) -> str:

@@ -9,11 +9,14 @@ from sim.cures.limits import Limits
 from sim.frames import FloatArray
 from sim.line import line
 from sim.rig import Rig
-from sim.vehicle import Joint, Pose, Vehicle
+from sim.travel_pieces import pieces
+from sim.vehicle import Joint, Pose, TravelRegion, Vehicle
 
-NODES = (5, 3, 3)
-"""Grid over travel, roll and wrap; all of its nodes are among those of the sweep, so that a pose
-which is out of reach here is out of reach there."""
+LEVELS = 4
+"""Steps over the whole travel between the heights that are looked at."""
+
+SHARES = np.linspace(0.0, 1.0, 3)
+"""Of the roll and of the wrap that there are at a height: both ends and the middle."""
 
 SLACK_BEND, SLACK_SLIP = 2e-5, 0.01
 """rad and mm given to every limit: more than the rounding of what is written into a rig."""
@@ -37,15 +40,12 @@ class Glance:
 
 
 def glance(vehicle: Vehicle, also: Sequence[Pose] = ()) -> Glance:
-    """Look at the corners, sides and middles of the travel box, and at the poses in `also`.
+    """Look at the corners, sides and middles of the travel, and at the poses in `also`.
 
-    Poses outside of the box are put on its nearest side.
+    Poses that the stops do not allow are held at the nearest that they do.
     """
-    low, high = vehicle.travel.low, vehicle.travel.high
-    axes = [np.linspace(a, b, n) for a, b, n in zip(low, high, NODES, strict=True)]
-    grid = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 3)
-    more = np.array([(pose.travel, pose.roll, pose.wrap) for pose in also]).reshape(-1, 3)
-    poses = np.concatenate([grid, np.clip(more, low, high)])
+    corners, between = _grid(vehicle.travel)
+    poses = np.concatenate([corners, between, _held(vehicle.travel, also)])
     state = line(vehicle, *poses.T)
     reached = state.reachable
     first, second = vehicle.joint_names
@@ -56,7 +56,34 @@ def glance(vehicle: Vehicle, also: Sequence[Pose] = ()) -> Glance:
     if vehicle.section is not None:
         bends = {"output": vehicle.section.bend, **bends}
     slip = state.slip[reached]
-    return Glance(bends, -_most(-slip), _most(slip), not bool(reached[: len(grid)].all()))
+    return Glance(bends, -_most(-slip), _most(slip), not bool(reached[: len(corners)].all()))
+
+
+def _grid(region: TravelRegion) -> tuple[FloatArray, FloatArray]:
+    """Poses (n, 3) on the ends of each piece of the travel, and those between.
+
+    Those on the ends are among those of the sweep, so that one which is out of reach here is out
+    of reach there.
+    """
+    ends, between = [], []
+    whole = float(region.high[0] - region.low[0])
+    for piece in pieces(region):
+        share = (piece.top - piece.bottom) / whole if whole > 0.0 else 0.0
+        levels = np.linspace(0.0, 1.0, max(1, round(LEVELS * share)) + 1)
+        cube = np.stack(np.meshgrid(levels, SHARES, SHARES, indexing="ij"), axis=-1)
+        poses = np.stack(piece.poses(cube), axis=-1)
+        ends.append(poses[[0, -1]].reshape(-1, 3))
+        between.append(poses[1:-1].reshape(-1, 3))
+    return np.concatenate(ends), np.concatenate(between)
+
+
+def _held(region: TravelRegion, also: Sequence[Pose]) -> FloatArray:
+    """Poses (n, 3) held to a region, each at its own height as far as that is in it."""
+    asked = np.array([(pose.travel, pose.roll, pose.wrap) for pose in also]).reshape(-1, 3)
+    travel = np.clip(asked[:, 0], region.low[0], region.high[0])
+    limit, (least, most) = region.roll_limit(travel), region.wrap_limits(travel)
+    roll, wrap = np.clip(asked[:, 1], -limit, limit), np.clip(asked[:, 2], least, most)
+    return np.stack([travel, roll, wrap], axis=-1)
 
 
 def at_best(

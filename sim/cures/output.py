@@ -1,10 +1,13 @@
 """Moving the output: the case dropped or raised, or a longer shaft by a shorter tail."""
 
+from dataclasses import replace
+from typing import Any
+
 import numpy as np
 
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, readings_from, same_shaft, typed_point
-from sim.cures.worse import made_worse
+from sim.derive import ride_height_of
 from sim.frames import FloatArray
 from sim.rig import Rig
 from sim.rig.change import changed
@@ -21,7 +24,10 @@ LENGTHENINGS = 16
 
 
 class OutputDrop(Remedy):
-    """The case, with its engine mounts or a drop bracket, let down or lifted."""
+    """The case, with its engine mounts or a drop bracket, let down or lifted.
+
+    A carrier bearing stays where it is; its own height, and both together, are other remedies.
+    """
 
     code = "output-drop"
     changes = frozenset({"output", "slip"})
@@ -31,21 +37,21 @@ class OutputDrop(Remedy):
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """The output lower or higher, pointing as before, with the same shaft."""
-        height = -dose.size if dose.way == "down" else dose.size
-        return same_shaft(in_coordinates(rig), moved(rig, np.array([0.0, 0.0, height])))
+        return same_shaft(in_coordinates(rig), moved(rig, output=by_height(dose)))
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """Spacers or a bracket, by the inch."""
+        return (Item(self.code, dose.size / 25.4),)
 
     def says(self, case: Case) -> str:
-        """How far, which way."""
+        """How far, which way, and what does not go along."""
         verb = "Drop" if case.dose.way == "down" else "Raise"
-        return f"{verb} the output {format_length(case.dose.size)}, its slope kept"
+        stays = "" if case.rig.carrier is None else "; the carrier bearing stays where it is"
+        return f"{verb} the output {format_length(case.dose.size)}, its slope kept{stays}"
 
     def costs(self, case: Case) -> str:
         """Belly clearance, or room above."""
-        said = ["watch the floor, linkages and mounts"]
-        if case.dose.way == "down":
-            belly = f"costs {format_length(case.dose.size)} of belly clearance"
-            said = [belly, "watch fan, linkages and mounts"]
-        return "; ".join([*said, *made_worse(case)])
+        return "; ".join([*belly_or_floor(case.dose), *front_section_longer(case)])
 
 
 class LongerShaft(Remedy):
@@ -60,12 +66,22 @@ class LongerShaft(Remedy):
     series = (tuple(Dose(2.0 * QUARTER * (i + 1)) for i in range(LENGTHENINGS)),)
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
-        """A new, longer shaft with its slip set as before."""
+        """A new, longer shaft with its slip set as before; a carrier bearing stays on its frame."""
         way = -1.0 if rig.axle.position == "front" else 1.0
-        return moved(rig, np.array([way * dose.size, 0.0, 0.0]))
+        by = np.array([way * dose.size, 0.0, 0.0])
+        return moved(rig, output=by, bearing=by)
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """A new shaft, and moving what has to move, by the inch."""
+        return (Item(self.code, dose.size / 25.4),)
 
     def says(self, case: Case) -> str:
-        """How much."""
+        """How much, and what is moved."""
+        if case.rig.carrier is not None:
+            return (
+                f"A rear section {format_length(case.dose.size)} longer along the vehicle: the "
+                f"axle set {_away(case.rig)}, output and carrier bearing where they are"
+            )
         return (
             f"A shaft {format_length(case.dose.size)} longer along the vehicle: a shorter tail, "
             f"another case, or the axle set {_away(case.rig)}"
@@ -73,11 +89,10 @@ class LongerShaft(Remedy):
 
     def costs(self, case: Case) -> str:
         """A new shaft, the wheelbase."""
-        said = (
+        return (
             f"a new shaft, which whirls at a lower speed; setting the axle {_away(case.rig)} "
             "changes the wheelbase and the suspension's own points"
         )
-        return "; ".join([said, *made_worse(case)])
 
 
 def _away(rig: Rig) -> str:
@@ -85,13 +100,50 @@ def _away(rig: Rig) -> str:
     return "forward" if rig.axle.front else "back"
 
 
-def moved(rig: Rig, by: FloatArray) -> Rig:
-    """The rig with its output, and what carries the shaft behind it, moved by `by` (3,) mm."""
-    plain = in_coordinates(rig)
-    values = {}
-    if plain.output.joint is not None:
-        values["output.joint"] = typed_point(np.array(millimetres(plain.output.joint)) + by)
-    if plain.carrier is not None:
-        bearing = np.array(millimetres(plain.carrier.bearing))
-        values["carrier.bearing"] = typed_point(bearing + by)
-    return changed(plain, values | readings_from(plain, by=by))
+def by_height(dose: Dose) -> FloatArray:
+    """(3,) mm of a dose that goes down or up."""
+    return np.array([0.0, 0.0, -dose.size if dose.way == "down" else dose.size])
+
+
+def belly_or_floor(dose: Dose) -> list[str]:
+    """What lowering or raising the case comes near to."""
+    if dose.way == "down":
+        belly = f"costs {format_length(dose.size)} of belly clearance"
+        return [belly, "watch fan, linkages and mounts"]
+    return ["watch the floor, linkages and mounts"]
+
+
+def front_section_longer(case: Case) -> list[str]:
+    """How much longer or shorter the front section has to be, where a tape tells."""
+    was, now = ride_height_of(case.rig).section, ride_height_of(case.cured).section
+    if was is None or now is None:
+        return []
+    longer = now.to_bearing - was.to_bearing
+    if abs(longer) < A_TAPE:
+        return []
+    which = "longer" if longer > 0.0 else "shorter"
+    return [
+        f"from the output to the bearing it is {format_length(abs(longer))} {which} then: the "
+        "bearing's bracket has to slide so far, or the front section is cut anew"
+    ]
+
+
+A_TAPE = 25.4 / 16.0
+"""mm that a tape tells."""
+
+
+def moved(rig: Rig, output: FloatArray | None = None, bearing: FloatArray | None = None) -> Rig:
+    """The rig with its output and its carrier bearing moved by so much, (3,) mm; None: not."""
+    plain, still = in_coordinates(rig), np.zeros(3)
+    values: dict[str, Any] = {}
+    hung_by = still if output is None else output
+    if output is not None and plain.output.joint is not None:
+        values["output.joint"] = typed_point(np.array(millimetres(plain.output.joint)) + output)
+    section = ride_height_of(plain).section
+    if section is not None:
+        place = section.p_C_bearing + (still if bearing is None else bearing)
+        if bearing is not None:
+            values["carrier.bearing"] = typed_point(place)
+        after = replace(section, p_C_output=section.p_C_output + hung_by, p_C_bearing=place)
+        hung_by = after.p_C_middle - section.p_C_middle
+    return changed(plain, values | readings_from(plain, by=hung_by))

@@ -2,9 +2,8 @@
 
 from math import degrees, radians
 
-from sim.cures.remedy import LITTLE_ELSE, Case, Dose, Remedy
+from sim.cures.remedy import LITTLE_ELSE, Case, Dose, Item, Remedy
 from sim.cures.restate import pinion_turned
-from sim.cures.worse import made_worse
 from sim.derive import ride_height_of
 from sim.rig import Rig
 from sim.units import format_angle, format_spoken
@@ -53,6 +52,10 @@ class PinionTurn(Remedy):
         turn = f"{case.dose.way} {format_angle(case.dose.size)}"
         return f"Turn the pinion's nose {turn}: {how} to {pinion}"
 
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """Shims by the degree; arms, or perches cut and turned."""
+        return (turning(rig, cured),)
+
     @staticmethod
     def _thick(rig: Rig, dose: Dose) -> str:
         """Where the thick end of a shim goes between the seat and a spring above the axle."""
@@ -62,11 +65,20 @@ class PinionTurn(Remedy):
         return "to the front" if toward_nose else "to the rear"
 
     def costs(self, case: Case) -> str:
-        """What is worse for it, pins, oil, caster."""
-        said, leaf = made_worse(case), case.rig.suspension.kind == "leaf"
+        """Pins, oil, caster."""
+        said: list[str] = []
+        leaf = case.rig.suspension.kind == "leaf"
         if case.dose.size > BOLTS and leaf and not past_shims(case.dose.size):
             said.append("a shim this thick loads the centre pin: longer pins, or turned perches")
         return "; ".join([*said, *from_turning(case)]) or LITTLE_ELSE
+
+
+def turning(rig: Rig, cured: Rig) -> Item:
+    """What it takes to turn the pinion from one rig to the other: shims, arms or perches."""
+    turn = abs(ride_height_of(cured).pinion_up - ride_height_of(rig).pinion_up)
+    if rig.suspension.kind == "links":
+        return Item("pinion-turn-arms", degrees(turn))
+    return Item("pinion-turn-perches" if past_shims(turn) else "pinion-turn", degrees(turn))
 
 
 def past_shims(turn: float) -> bool:

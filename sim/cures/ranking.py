@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import Any
 
 from geometry.errors import BindpointError
+from sim.cures.remedy import Item
 from sim.cures.trial import Trial
 from sim.rig import Rig
 from sim.rig.fields import LARGEST_NUMBER
@@ -27,10 +28,13 @@ class Weight:
     ----------
     parts : cost of parts, in units of a set of straps.
     hours : hours in the shop.
+    parts_each, hours_each : the same for each unit of the dose on top: inch, degree or yoke.
     """
 
     parts: float
     hours: float
+    parts_each: float = 0.0
+    hours_each: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -39,7 +43,7 @@ class Weights:
 
     Attributes
     ----------
-    remedies : by code.
+    remedies : by row: a remedy's code, or that of a dearer kind of it.
     hour : an hour, in units of parts.
     travel : losing all of the travel, in units of parts.
     source : where the numbers are from.
@@ -52,13 +56,19 @@ class Weights:
 
     def price(self, trials: Sequence[Trial]) -> float:
         """Cost of a cure, of one remedy or several one after the other; less is offered first."""
-        codes = [trial.remedy.code for trial in trials]
-        return self.fixed(*codes) + self.lost(trials[0].case.rig, trials[-1].case.cured)
+        takes = sum(
+            self.of(trial.remedy.bill(trial.case.rig, trial.case.dose, trial.case.cured))
+            for trial in trials
+        )
+        return takes + self.lost(trials[0].case.rig, trials[-1].case.cured)
 
-    def fixed(self, *codes: str) -> float:
-        """What remedies cost at any dose: parts and hours."""
-        taken = [self.remedies[code] for code in codes]
-        return sum(weight.parts + self.hour * weight.hours for weight in taken)
+    def of(self, bill: Sequence[Item]) -> float:
+        """What the items of a dose cost: parts and hours."""
+        return sum(self._item(self.remedies[item.row], item.amount) for item in bill)
+
+    def _item(self, weight: Weight, amount: float) -> float:
+        parts = weight.parts + weight.parts_each * amount
+        return parts + self.hour * (weight.hours + weight.hours_each * amount)
 
     def lost(self, rig: Rig, *cured: Rig) -> float:
         """Cost of the travel that is given up in at least one of the cured rigs."""
@@ -88,9 +98,7 @@ def weights(path: Path | None = None) -> Weights:
         data |= own
     name = "the shipped weights" if path is None else str(path)
     remedies = {
-        code: Weight(_number(name, table, code, "parts"), _number(name, table, code, "hours"))
-        for code, table in data.items()
-        if isinstance(table, dict)
+        code: _weight(name, table, code) for code, table in data.items() if isinstance(table, dict)
     }
     return Weights(
         MappingProxyType(remedies),
@@ -98,6 +106,19 @@ def weights(path: Path | None = None) -> Weights:
         _number(name, data, "", "travel"),
         name if path is not None else str(data["source"]),
     )
+
+
+def _weight(file: str, table: Mapping[str, Any], code: str) -> Weight:
+    for key in table:
+        if key not in _KEYS:
+            raise WeightsError(
+                f"{file}: {code}.{key}: came an unknown key, expected {one_of(key, _KEYS)}"
+            )
+    each = [_number(file, table, code, key) if key in table else 0.0 for key in _KEYS[2:]]
+    return Weight(_number(file, table, code, "parts"), _number(file, table, code, "hours"), *each)
+
+
+_KEYS = ("parts", "hours", "parts_each", "hours_each")
 
 
 def _own(path: Path) -> dict[str, Any]:

@@ -44,6 +44,20 @@ class Case:
     after: Outcome
 
 
+@dataclass(frozen=True)
+class Item:
+    """One line of what a dose takes: a row of the weights' file, and how much of it.
+
+    Attributes
+    ----------
+    row : name of the row; that of the remedy for its ordinary kind.
+    amount : how many units of the row: inches, degrees or yokes, by the row.
+    """
+
+    row: str
+    amount: float = 0.0
+
+
 LITTLE_ELSE = "little else"
 """What a remedy costs that costs nothing worth telling."""
 
@@ -57,6 +71,8 @@ class Remedy(ABC):
     changes : what of the vehicle it changes.
     never_with : codes of remedies that make no sense together with it.
     for_joints : whether it is for the joints' sake alone: nobody does it for a slip that is short.
+    takes_travel : whether it gives up bump, droop or roll.
+    each_way : whether each of its ways is a cure of its own, rather than the least of them.
     series : what a shop would try, where that does not depend on the rig.
     side_effects : what else it does, where that does not depend on the case.
     """
@@ -65,6 +81,8 @@ class Remedy(ABC):
     changes: ClassVar[frozenset[Changes]]
     never_with: ClassVar[frozenset[str]] = frozenset()
     for_joints: ClassVar[bool] = False
+    takes_travel: ClassVar[bool] = False
+    each_way: ClassVar[bool] = False
     series: ClassVar[Sequence[Sequence[Dose]]] = ()
     side_effects: ClassVar[str] = ""
 
@@ -81,5 +99,13 @@ class Remedy(ABC):
         """What to do, in a shop's words."""
 
     def costs(self, case: Case) -> str:  # noqa: ARG002  the plainest remedies always cost the same
-        """What else it does, in a shop's words."""
+        """What else it takes, in a shop's words; what it makes worse is told of the whole cure."""
         return self.side_effects
+
+    def covers(self, way: str) -> tuple[str, ...]:
+        """What a way of it is made of; with all of that and more in it another goes on from it."""
+        return (way,)
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002  see below
+        """What a dose takes, by the rows of the weights; more of one series never takes less."""
+        return (Item(self.code),)

@@ -10,6 +10,26 @@ STRIDE = 4
 """Every so many doses are tried first; what lies before the first that works is then halved."""
 
 
+def each_smallest(bench: Bench, goal: Goal) -> list[Trial]:
+    """The smallest dose of each way that gets as far as `goal`; else the best of them all.
+
+    Of ways that go on from one another (one joint, then two) only those that need no more than
+    they have: none goes on from one that works.
+    """
+    working: list[Trial] = []
+    for series in bench.series:
+        here = set(bench.remedy.covers(series[0].way))
+        if any(set(bench.remedy.covers(trial.case.dose.way)) <= here for trial in working):
+            continue
+        for dose in _in_series(lambda each: bench.works(each, goal), series, inf):
+            trial = bench.trial(dose) if bench.works(dose, goal) else None
+            working += [] if trial is None else [trial]
+    if working:
+        return working
+    best = smallest(bench, goal)
+    return [] if best is None else [best]
+
+
 def smallest(bench: Bench, goal: Goal) -> Trial | None:
     """The smallest dose that gets at least as far as `goal`; the best there is where none does.
 

@@ -6,7 +6,7 @@ from typing import Any, Literal
 import numpy as np
 
 from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke
-from sim.cures.restate import in_coordinates, readings_from, typed_point
+from sim.cures.restate import in_coordinates, readings_from, typed_length, typed_point
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
 from sim.rig import Rig
@@ -21,23 +21,30 @@ def seated(before: Rig, after: Rig) -> Rig:
 
     A flange is bolted to the same face, a strap yoke sits on its pinion against the same seal, the
     barrel of a sliding yoke stands as far out of its seal: a joint centre that lies farther from
-    there moves along the end's own axis. The slip is set as it was, so a shaft made anew has the
+    there moves along the end's own axis. So does the middle joint of a two-piece shaft behind the
+    flange at its bearing. The slip is set as it was, so a shaft made anew has the
     length that is left. Ends whose seat is not known of both yokes (a scan, another kind of yoke)
     stay where their joints were.
     """
     out = _behind(after, "output") - _behind(before, "output")
     up = _behind(after, "pinion") - _behind(before, "pinion")
-    out, up = (0.0 if np.isnan(way) else round(way, 6) for way in (out, up))
-    if out == 0.0 and up == 0.0:
+    beyond = _middle_behind(after) - _middle_behind(before)
+    out, up, beyond = (0.0 if np.isnan(way) else round(way, 6) for way in (out, up, beyond))
+    if out == 0.0 and up == 0.0 and beyond == 0.0:
         return after
     plain = in_coordinates(after)
     ride = ride_height_of(plain)
     by_pinion = up * ride.pinion_points
     values: dict[str, Any] = {}
     hung_by = np.zeros(3)
+    joint = ride.p_C_output
     if out != 0.0:
         joint, hung_by = _moved_out(ride, out)
         values["output.joint"] = typed_point(joint)
+    if beyond != 0.0 and ride.section is not None:
+        tilted = ride.section if out == 0.0 else replace(ride.section, p_C_output=joint)
+        values["carrier.middle_joint_beyond"] = typed_length(tilted.beyond + beyond)
+        hung_by = hung_by + beyond * tilted.axis_C
     if up != 0.0:
         values["axle.pinion_joint"] = typed_point(ride.p_C_pinion + by_pinion)
     return changed(plain, values | readings_from(plain, by=hung_by, joint_by=by_pinion))
@@ -73,6 +80,15 @@ def seat_of(rig: Rig, end: OutputEnd | PinionEnd) -> float | None:
     if isinstance(shape, SlidingYoke):
         return float(shape.barrel_start)
     return float(shape.seal_guard_at) if isinstance(shape, StrapYoke) else None
+
+
+def _middle_behind(rig: Rig) -> float:
+    """From the middle joint's centre to the flange that its front yoke is bolted to, mm."""
+    if rig.carrier is None or rig.carrier.middle.front_yoke.is_own:
+        return np.nan
+    middle = rig.carrier.middle
+    shape = fitted_yoke(middle.front_yoke, fitted_cross(middle.cross), rig.shaft.tube)
+    return float(shape.flange_face) if isinstance(shape, FlangeYoke) else np.nan
 
 
 def _behind(rig: Rig, end: Literal["output", "pinion"]) -> float:

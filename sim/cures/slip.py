@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from geometry.yoke import SlidingYoke
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, longer_tube, typed_length
 from sim.cures.seats import joint_drawn_out
-from sim.cures.worse import slip_left
 from sim.derive import measured_slip
 from sim.rig import Rig
 from sim.rig.change import changed
@@ -16,6 +15,9 @@ from sim.units import format_length
 
 STROKES = 12
 """Half inches. Long slips have up to 6 in more; common practice, no source."""
+
+OFF_THE_SHELF = 3.0 * 25.4
+"""mm more stroke than before that long slips and long barrels are stocked with; from memory."""
 
 EIGHTH = 3.175
 
@@ -80,13 +82,19 @@ class LongerSlip(Remedy):
             f"{left}"
         )
 
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """A longer slip off the shelf, by the inch; past that a part made for this shaft."""
+        row = f"{self.code}-special" if _special(dose) else self.code
+        return (Item(row, dose.size / 25.4),)
+
     def costs(self, case: Case) -> str:
         """Less tube, or what a longer barrel takes."""
+        made = "; more than is on a shelf: a part made for it" if _special(case.dose) else ""
         if case.rig.shaft.slip.at != "output":
-            return "gains length, not angle; a longer stub leaves less tube"
+            return f"gains length, not angle; a longer stub leaves less tube{made}"
         return (
-            "gains length, not angle; the output shaft must be splined that far and its housing "
-            "leave room for the barrel: measure both, few do"
+            f"gains length, not angle{made}; the output shaft must be splined that far and its "
+            "housing leave room for the barrel: measure both, few do"
         )
 
 
@@ -123,7 +131,11 @@ class ResetSlip(Remedy):
         """The other side of the stroke."""
         side = "opening" if case.dose.way == "shorter" else "closing"
         takes = f"takes {format_length(case.dose.size)} of {side}"
-        return "; ".join([takes, *slip_left(case), "cut, weld and balance again"])
+        return f"{takes}; cut, weld and balance again"
+
+
+def _special(dose: Dose) -> bool:
+    return dose.size > OFF_THE_SHELF + 1e-9
 
 
 def barrel_of(rig: Rig) -> float | None:

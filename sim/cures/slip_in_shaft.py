@@ -3,9 +3,8 @@
 from collections.abc import Sequence
 
 from sim.cures.glance import glance
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, typed_length
-from sim.cures.worse import made_worse
 from sim.derive import vehicle_of
 from sim.rig import Rig
 from sim.rig.change import changed
@@ -26,6 +25,10 @@ class SlipInShaft(Remedy):
     code = "slip-in-shaft"
     changes = frozenset({"line", "joints", "slip"})
     never_with = frozenset({"longer-slip", "reset-slip"})
+    side_effects = (
+        "a fixed-yoke kit for the case and a new shaft; its joint is taken to sit where the old "
+        "one sits at ride height: measure where the kit puts it before the shaft is cut"
+    )
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every slip of the catalogue, the shortest first."""
@@ -52,6 +55,10 @@ class SlipInShaft(Remedy):
         closes = round(alike / SIXTEENTH) * SIXTEENTH
         return changed(fixed, {"shaft.slip": _slip(closes, usable, part.stroke)})
 
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """A kit, and a slip by its stroke in inches."""
+        return (Item(self.code, dose.size / 25.4),)
+
     def says(self, case: Case) -> str:
         """Which slip, and how it is set."""
         slip = case.cured.shaft.slip
@@ -60,14 +67,6 @@ class SlipInShaft(Remedy):
             f"{case.dose.way} in the shaft, set at ride height with "
             f"{format_length(slip.closes.mm)} to close and {format_length(slip.opens.mm)} to open"
         )
-
-    def costs(self, case: Case) -> str:
-        """A kit for the case, a new shaft."""
-        said = (
-            "a fixed-yoke kit for the case and a new shaft; its joint is taken to sit where the "
-            "old one sits at ride height: measure where the kit puts it before the shaft is cut"
-        )
-        return "; ".join([said, *made_worse(case)])
 
 
 def _slip(closes: float, usable: float, stroke: float) -> dict[str, str]:

@@ -7,6 +7,7 @@ from math import isfinite
 import numpy as np
 
 from geometry.errors import BindpointError
+from sim.cures.glance import Glance
 from sim.cures.limits import Limits
 from sim.cures.ranking import Weights
 from sim.cures.remedy import Dose
@@ -24,19 +25,19 @@ class Grid:
     ) -> None:
         self.first, self.second, self.rows, self.columns = first, second, rows, columns
         self.base = vehicle_of(first.rig)
-        self._best: dict[tuple[int, int], Limits | None] = {}
+        self._best: dict[tuple[int, int, Goal], Limits | None] = {}
         self._row_sensible: dict[int, bool] = {}
+        self._seen: dict[tuple[int, int], tuple[Rig, Vehicle, Glance] | None] = {}
 
     def price(self, row: int, column: int, by: Weights) -> float:
         """Cost of both doses by the weights; infinite where one of them cannot be."""
         one, two = self.first.made(self.rows[row]), self.second.made(self.columns[column])
         if one is None or two is None:
             return np.inf
+        takes = self.first.cost(self.rows[row], by) + self.second.cost(self.columns[column], by)
         if "travel" not in self.first.remedy.changes | self.second.remedy.changes:
-            return by.fixed(self.first.remedy.code, self.second.remedy.code)
-        return by.fixed(self.first.remedy.code, self.second.remedy.code) + by.lost(
-            self.first.rig, one[0], two[0]
-        )
+            return takes
+        return takes + by.lost(self.first.rig, one[0], two[0])
 
     def share(self, row: int, column: int) -> float:
         """How much of both remedies it takes, each as a share of its largest dose."""
@@ -44,9 +45,9 @@ class Grid:
 
     def may(self, row: int, column: int, goal: Goal) -> bool:
         """Whether a glance leaves hope."""
-        if (row, column) not in self._best:
-            self._best[row, column] = self.at_best(row, column, goal.met)
-        best = self._best[row, column]
+        if (row, column, goal) not in self._best:
+            self._best[row, column, goal] = self.at_best(row, column, goal.met)
+        best = self._best[row, column, goal]
         return best is not None and goal.met(best)
 
     def trials(self, row: int, column: int, goal: Goal) -> tuple[Trial, Trial] | None:
@@ -74,11 +75,15 @@ class Grid:
         one, two = self.first.made(self.rows[row]), self.second.made(self.columns[column])
         if one is None or two is None or not self._sensible(row, one[0]):
             return None
-        assessor = self.first.assessor
+        assessor, cell = self.first.assessor, (row, column)
         try:
-            made = self._composed(one, two) or self._really(one[0], self.columns[column])
-            return assessor.at_best(*made, assessor.glance(made[1]), enough)
+            if cell not in self._seen:
+                made = self._composed(one, two) or self._really(one[0], self.columns[column])
+                self._seen[cell] = (*made, assessor.glance(made[1]))
+            seen = self._seen[cell]
+            return None if seen is None else assessor.at_best(*seen, enough)
         except BindpointError:
+            self._seen[cell] = None
             return None
 
     def _sensible(self, row: int, cured: Rig) -> bool:
@@ -123,8 +128,15 @@ def _share(bench: Bench, dose: Dose) -> float:
 
 def _both(one: TravelRegion, other: TravelRegion) -> TravelRegion:
     """The travel that two remedies leave, each of which takes some away."""
-    ways = ("bump", "droop", "roll", "nose_up", "nose_down")
-    return TravelRegion(**{way: min(getattr(one, way), getattr(other, way)) for way in ways})
+    return replace(
+        one,
+        bump=min(one.bump, other.bump),
+        droop=min(one.droop, other.droop),
+        roll=min(one.roll, other.roll),
+        nose_up=min(one.nose_up, other.nose_up),
+        nose_down=min(one.nose_down, other.nose_down),
+        wrap_at_droop=max(one.wrap_at_droop, other.wrap_at_droop),
+    )
 
 
 def _moved(vehicle: Vehicle, by: np.ndarray, same_shaft: bool) -> Vehicle:

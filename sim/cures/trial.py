@@ -1,19 +1,25 @@
 """Doses of a remedy on a rig, each made once, glanced at and swept only where it may do."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from math import inf
+from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
 from sim.cures.glance import Glance
 from sim.cures.limits import Limits
 from sim.cures.outcome import Assessor, Outcome
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.derive import vehicle_of
 from sim.findings import ORDER, Verdict
 from sim.rig import Rig
 from sim.vehicle import Vehicle
+
+if TYPE_CHECKING:
+    from sim.cures.ranking import Weights
 
 
 @dataclass(frozen=True)
@@ -53,13 +59,22 @@ class Goal:
     within_readings : whether the travel has to stay within the heights the suspension was read at.
         Where something else is wrong as well it does not: a remedy is judged by what it does,
         and whoever shows it says that some of it is only extrapolated.
+    share : of the reserves wanted, that is enough; less than all of it asks for no gap either.
     """
 
     verdict: Verdict
     within_readings: bool = False
+    share: float = 1.0
 
     def met(self, found: Limits) -> bool:
         """Whether this is good enough."""
+        if self.share < 1.0:
+            found = replace(
+                found,
+                reserve=self.share * found.reserve,
+                slip_reserve=self.share * found.slip_reserve,
+                tight=(),
+            )
         return reaches(found.verdict if self.within_readings else found.held, self.verdict)
 
 
@@ -79,6 +94,7 @@ class Bench:
         self._made: dict[Dose, tuple[Rig, Vehicle] | None] = {}
         self._seen: dict[Dose, Glance] = {}
         self._trials: dict[Dose, Trial | None] = {}
+        self._bills: dict[Dose, tuple[Item, ...] | None] = {}
 
     def made(self, dose: Dose) -> tuple[Rig, Vehicle] | None:
         """The rig with this dose, and its vehicle; None where it cannot be so."""
@@ -89,6 +105,19 @@ class Bench:
             except BindpointError:
                 self._made[dose] = None
         return self._made[dose]
+
+    def cost(self, dose: Dose, by: Weights) -> float:
+        """Parts and hours of a dose, without the travel it gives up; inf where it cannot be."""
+        if dose not in self._bills:
+            made = self.made(dose)
+            self._bills[dose] = None if made is None else self.remedy.bill(self.rig, dose, made[0])
+        bill = self._bills[dose]
+        return inf if bill is None else by.of(bill)
+
+    def least_cost(self, by: Weights) -> float:
+        """What the least of its doses costs."""
+        firsts = (self.cost(series[0], by) for series in self.series)
+        return min(firsts, default=inf)
 
     def at_best(self, dose: Dose, enough: Callable[[Limits], bool]) -> Limits | None:
         """No less than what a sweep would find; None where it cannot be so.

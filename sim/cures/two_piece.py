@@ -7,7 +7,6 @@ import numpy as np
 
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.restate import in_coordinates, readings_from, typed_length, typed_point
-from sim.cures.worse import made_worse
 from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
 from sim.frames import FloatArray, unit
@@ -85,10 +84,6 @@ class TwoPiece(Remedy):
             f"Two pieces with a carrier bearing {format_length(back)} from the output joint along "
             f"the vehicle and {height}, the middle joint {format_length(BEYOND)} behind the bearing"
         )
-
-    def costs(self, case: Case) -> str:
-        """The bearing, and what is worse for it."""
-        return "; ".join([self.side_effects, *made_worse(case)])
 
 
 def _bearing(ride: Ride, dose: Dose) -> FloatArray:

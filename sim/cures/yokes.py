@@ -1,64 +1,90 @@
 """Other joints: deep throats, another size."""
 
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 from typing import Any
 
 from sim.catalogue import cross_sizes, yoke_kinds
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.seats import seated
-from sim.cures.worse import made_worse
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.choice import YokeChoice
 
 DEEP = "deep-throat "
 
+BOTH = "both"
+"""The way of a dose at the output and the pinion."""
+
+AND = " and "
+"""Between the joints that are meant in the way of a dose."""
+
 ENDS = {
     "output": ("output_yoke", "shaft_yoke"),
     "pinion": ("shaft_yoke", "pinion_yoke"),
 }
 
+JOINTS = {
+    "output": ("shaft.output_end.", ENDS["output"]),
+    "middle": ("carrier.middle.", ("front_yoke", "shaft_yoke")),
+    "pinion": ("shaft.pinion_end.", ENDS["pinion"]),
+}
+"""Where the yokes of each joint are typed, from the output to the pinion."""
+
 
 class DeepThroat(Remedy):
-    """Yokes with deep throats at one end or at both."""
+    """Yokes with deep throats at one joint, at two, or at all of them."""
 
     code = "deep-throat-yokes"
     changes = frozenset({"line", "joints"})
     for_joints = True
+    each_way = True
     side_effects = (
         "thinner rings round the bores; longer lands and other flanges, so the tube is cut and "
         "balanced again; dimensions of one's own are dropped, measure the new"
     )
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
-        """One end, the other, both."""
-        ends = [end for end in ENDS if any(_can_be_deep(yoke) for _, yoke in _yokes(rig, end))]
-        series = [(Dose(1.0, end),) for end in ends]
-        return (*series, (Dose(2.0, "both"),)) if len(ends) == len(ENDS) else tuple(series)
+        """Every joint alone, every two of them, and all."""
+        joints = [joint for joint in JOINTS if _to_be_deep(rig, joint)]
+        return tuple(
+            (Dose(float(count), BOTH if some == tuple(ENDS) else AND.join(some)),)
+            for count in range(1, len(joints) + 1)
+            for some in combinations(joints, count)
+        )
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
-        """Every ordinary catalogue yoke at those ends replaced by its deep-throat kind."""
-        ends = ENDS if dose.way == "both" else (dose.way,)
+        """Every ordinary catalogue yoke at those joints replaced by its deep-throat kind."""
         values = {
             key: DEEP + yoke.name
-            for end in ends
-            for key, yoke in _yokes(rig, end)
-            if _can_be_deep(yoke)
+            for joint in self.covers(dose.way)
+            for key, yoke in _to_be_deep(rig, joint).items()
         }
         return seated(rig, changed(rig, values))
 
-    def says(self, case: Case) -> str:
-        """Which end."""
-        where = "both ends" if case.dose.way == "both" else f"the {case.dose.way} end"
-        return f"Deep-throat yokes at {where}"
+    def covers(self, way: str) -> tuple[str, ...]:
+        """Its joints."""
+        return tuple(ENDS) if way == BOTH else tuple(way.split(AND))
 
-    def costs(self, case: Case) -> str:
-        """Thinner rings, another tube, and what is worse for it."""
-        return "; ".join([self.side_effects, *made_worse(case)])
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """By the yoke."""
+        yokes = sum(len(_to_be_deep(rig, joint)) for joint in self.covers(dose.way))
+        return (Item(self.code, float(yokes)),)
+
+    def says(self, case: Case) -> str:
+        """Which joints."""
+        *others, last = self.covers(case.dose.way)
+        if case.rig.carrier is None:
+            where = "both ends" if others else f"the {last} end"
+        elif len(others) == len(JOINTS) - 1:
+            where = "all three joints"
+        else:
+            where = f"the {AND.join([*others, last])} joint{'s' if others else ''}"
+        return f"Deep-throat yokes at {where}"
 
 
 class OtherSize(Remedy):
-    """The next cross size up or down at both ends."""
+    """The next cross size up or down at every joint."""
 
     code = "other-size"
     changes = frozenset({"line", "joints"})
@@ -82,7 +108,8 @@ class OtherSize(Remedy):
 
     def says(self, case: Case) -> str:
         """Which size."""
-        return f"Joints of size {case.dose.way} at both ends in place of {_size(case.rig)}"
+        where = "both ends" if case.rig.carrier is None else "all three joints"
+        return f"Joints of size {case.dose.way} at {where} in place of {_size(case.rig)}"
 
     def costs(self, case: Case) -> str:
         """Strength, and new end yokes."""
@@ -90,7 +117,7 @@ class OtherSize(Remedy):
         smaller = names.index(case.dose.way) < names.index(_size(case.rig))
         strength = "weaker joints: check the torque first" if smaller else "stronger and heavier"
         new = "new yokes on the output and the pinion, and a tube cut and balanced for them"
-        return "; ".join([strength, new, *made_worse(case)])
+        return f"{strength}; {new}"
 
 
 def _yokes(rig: Rig, end: str) -> Iterator[tuple[str, YokeChoice]]:
@@ -98,6 +125,17 @@ def _yokes(rig: Rig, end: str) -> Iterator[tuple[str, YokeChoice]]:
     part = rig.shaft.output_end if end == "output" else rig.shaft.pinion_end
     for name in ENDS[end]:
         yield f"shaft.{end}_end.{name}", getattr(part, name)
+
+
+def _to_be_deep(rig: Rig, joint: str) -> dict[str, YokeChoice]:
+    """The yokes of a joint that there is a deep-throat kind of, by their key paths."""
+    at, names = JOINTS[joint]
+    if joint == "middle":
+        part: Any = None if rig.carrier is None else rig.carrier.middle
+    else:
+        part = rig.shaft.output_end if joint == "output" else rig.shaft.pinion_end
+    yokes = {} if part is None else {at + name: getattr(part, name) for name in names}
+    return {key: yoke for key, yoke in yokes.items() if _can_be_deep(yoke)}
 
 
 def _can_be_deep(yoke: YokeChoice) -> bool:

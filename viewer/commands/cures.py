@@ -16,6 +16,7 @@ from viewer.cures_json import aim_data, cures_data, grinding_data
 from viewer.cures_text import cures_text
 from viewer.files import AskedError, replace
 from viewer.outputs import SOMEBODYS, Outputs
+from viewer.remedy_names import remedies_named
 from viewer.rigs import named_rig, named_text
 from viewer.session.beside import elsewhere
 from viewer.session.cured_text import cured_text
@@ -33,6 +34,7 @@ class Asked:
     aim : where to write the curve of the pinion's aim.
     grind : whether to plan what grinding would take.
     force : whether what is written may replace anything.
+    without : names of remedies that are ruled out, as typed.
     """
 
     save: int | None = None
@@ -41,6 +43,7 @@ class Asked:
     aim: Path | None = None
     grind: bool = False
     force: bool = False
+    without: tuple[str, ...] = ()
 
     @property
     def place(self) -> Path:
@@ -58,6 +61,7 @@ class Asked:
 def run(name: str, asked: Asked, as_json: bool) -> int:
     """Print the cures; return the exit code: 1 where something touches and nothing cures it."""
     rig, by = named_rig(name), weights(asked.weights)
+    without = remedies_named(asked.without)
     if asked.to is not None and asked.save is None:
         raise AskedError("--to: came without --save, expected --save N with the cure to write")
     if asked.aim is not None:
@@ -66,7 +70,7 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
         _may_save(asked.save)
     asked.outputs.demand_room()
     with progress() as tell:
-        found = find_cures(rig, by, tell)
+        found = find_cures(rig, by, tell, without)
         curve = None
         if asked.aim is not None:
             tell("turning the pinion", 0.95)

@@ -1,0 +1,85 @@
+"""Moving the carrier bearing of a two-piece shaft: alone, or together with the output."""
+
+from collections.abc import Sequence
+
+from sim.cures.output import DROPS, QUARTER, belly_or_floor, by_height, front_section_longer, moved
+from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.restate import in_coordinates, same_shaft
+from sim.rig import Rig
+from sim.units import format_length
+
+HEIGHTS = tuple(tuple(Dose(QUARTER * (i + 1), way) for i in range(DROPS)) for way in ("down", "up"))
+"""Quarter inches. Spacers past 3 in want a bracket of their own; common practice, no source."""
+
+
+class BearingHeight(Remedy):
+    """The carrier bearing lowered on spacers, or raised; the output stays."""
+
+    code = "bearing-height"
+    changes = frozenset({"output", "slip"})
+    never_with = frozenset({"output-and-bearing", "two-piece"})
+    each_way = True
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
+        """Quarter inches down and up, where there is a bearing."""
+        return HEIGHTS if rig.carrier is not None else ()
+
+    def applied(self, rig: Rig, dose: Dose) -> Rig:
+        """The bearing lower or higher, with the same rear section."""
+        return same_shaft(in_coordinates(rig), moved(rig, bearing=by_height(dose)))
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """Spacers, by the inch."""
+        return (Item(self.code, dose.size / 25.4),)
+
+    def says(self, case: Case) -> str:
+        """How far, which way, and what stays."""
+        how = ("Lower", "with spacers") if case.dose.way == "down" else ("Raise", "on its bracket")
+        return (
+            f"{how[0]} the carrier bearing {format_length(case.dose.size)} {how[1]}; the output "
+            "stays where it is"
+        )
+
+    def costs(self, case: Case) -> str:
+        """What the bearing comes near to, its rubber."""
+        near = "less room under the shaft"
+        if case.dose.way == "up":
+            near = "watch the floor above, and whether the bracket lets it up"
+        square = "the bearing has to sit square to the front section, or its rubber wears"
+        return "; ".join([near, square, *front_section_longer(case)])
+
+
+class OutputAndBearing(Remedy):
+    """The output and the carrier bearing lowered or raised together: the front section as it was.
+
+    The middle joint goes along, as with a body or a crossmember that carries both.
+    """
+
+    code = "output-and-bearing"
+    changes = frozenset({"output", "slip"})
+    never_with = frozenset({"output-drop", "bearing-height", "two-piece"})
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
+        """Quarter inches down and up, where there is a bearing."""
+        return HEIGHTS if rig.carrier is not None else ()
+
+    def applied(self, rig: Rig, dose: Dose) -> Rig:
+        """Both lower or higher, with the same two sections."""
+        by = by_height(dose)
+        return same_shaft(in_coordinates(rig), moved(rig, output=by, bearing=by))
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """Spacers or brackets for both, by the inch."""
+        return (Item(self.code, dose.size / 25.4),)
+
+    def says(self, case: Case) -> str:
+        """How far, which way."""
+        verb = "Drop" if case.dose.way == "down" else "Raise"
+        return (
+            f"{verb} the output and the carrier bearing {format_length(case.dose.size)} each, "
+            "their slopes kept"
+        )
+
+    def costs(self, case: Case) -> str:
+        """Belly clearance, or room above."""
+        return "; ".join(belly_or_floor(case.dose))
