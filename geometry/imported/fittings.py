@@ -8,6 +8,7 @@ from geometry.errors import MeshError
 from geometry.imported.bores import Bores
 from geometry.mesh import Mesh
 from geometry.solids import cylinder
+from geometry.yoke.base import HELD
 from geometry.yoke.weld import TUBE_REACH
 
 
@@ -65,6 +66,8 @@ class Fittings:
     def _cap_ends(self, bores: Bores | None) -> tuple[float, float] | None:
         """Return inner and outer end of a cap from the cross centre, mm, if they are known."""
         half_span = 0.5 * self.cap_span if self.cap_span else 0.0
+        if bores is not None and self.cap_span and self.cap_length:
+            self._demand_held(bores.inside_span, self.cap_span, self.cap_length)
         inner = half_span - self.cap_length if self.cap_length else None
         outer = half_span or None
         if bores is not None:
@@ -78,3 +81,14 @@ class Fittings:
                 "cap_span and cap_length"
             )
         return inner, outer
+
+    @staticmethod
+    def _demand_held(inside: float, span: float, length: float) -> None:
+        """Raise MeshError where the ears are too far apart for the cross."""
+        held = max(0.0, 0.5 * (span - inside))
+        if held < HELD * length:
+            raise MeshError(
+                f"its ears are {inside:.2f} mm apart inside and the cross is {span:.2f} mm over "
+                f"its caps, so only {held:.2f} mm of a cap of {length:.2f} mm would sit in its "
+                "ear; check the cross and the unit"
+            )

@@ -23,6 +23,22 @@ ARM_STATIONS = 25
 """Places along the arms where their metal is checked; a millimetre or two apart."""
 
 
+HELD = 0.5
+"""Least share of a cap's length that sits in its ear; with less its needles run outside, and no
+cross is meant for ears that far apart. Generic yokes hold 0.8. Common practice, no source."""
+
+
+def require_caps_held(inside_span: float, cap_span: float, cap_length: float) -> None:
+    """Raise ShapeError where ears are too far apart for a cross; mm."""
+    held = max(0.0, 0.5 * (cap_span - inside_span))
+    require(
+        held >= HELD * cap_length,
+        f"inside_span {inside_span:.4g} mm is too wide for a cross of cap_span {cap_span:.4g} mm: "
+        f"only {held:.3g} mm of a cap of cap_length {cap_length:.4g} mm would sit in its ear; "
+        "measure inside_span again, or choose the cross that goes in",
+    )
+
+
 @dataclass(frozen=True, eq=False)
 class Yoke(Built):
     """A built yoke in its own frame: origin at the cross centre, x along its shaft, y its bores.
@@ -78,6 +94,7 @@ class YokeShape(Shape, ABC):
             f"caps of cap_length {self.cap_length:g} mm end inside ears of "
             f"inside_span {inside:g} mm; they must reach the inside face",
         )
+        require_caps_held(inside, self.cap_span, self.cap_length)
         require(
             self.cap_span > 2.0 * self.cap_length + 0.5 * bore,
             f"caps of cap_length {self.cap_length:g} mm meet at the middle of "

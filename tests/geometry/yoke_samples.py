@@ -98,6 +98,8 @@ _WELD_CLASHES: tuple[Clash, ...] = (
     ({"ear_root_width": 90.0}, ("ear_root_width", "throat_depth")),
     ({"ear_thickness": 12.0}, ("ear_thickness", "cap_span")),
     ({"cap_length": 13.0}, ("cap_length", "inside_span")),
+    ({"inside_span": 68.0}, ("inside_span", "cap_span")),
+    ({"inside_span": 95.0}, ("inside_span", "only 0 mm")),
     ({"cap_length": 36.0}, ("cap_length", "cap_span")),
     ({"throat_radius": 28.0}, ("throat_radius", "inside_span")),
     ({"throat_depth": 15.0}, ("throat_depth", "bore")),

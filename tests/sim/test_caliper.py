@@ -107,6 +107,20 @@ def test_bad_readings() -> None:
         caliper_form("bent yoke", "27 x 82")
 
 
+@pytest.mark.parametrize("kind", yoke_kinds())
+@pytest.mark.parametrize("cross", ["27 x 82", "35 x 106"])
+def test_ears_too_far_apart_for_their_cross_are_refused_in_one_line(kind: str, cross: str) -> None:
+    """Half of a cap at least sits in its ear: 64 mm apart for caps of 18 mm over 82 mm."""
+    shape = yoke_shape(kind, cross)
+    widest = shape.cap_span - shape.cap_length
+    yoke_read(kind, cross, {"inside span": widest - 0.01})
+    for wide in (widest + 0.01, shape.cap_span, shape.cap_span + 30.0):
+        with pytest.raises(ShapeError, match="is too wide for a cross") as told:
+            yoke_read(kind, cross, {"inside span": wide})
+        assert len(str(told.value).splitlines()) == 1
+        assert f"{wide:.4g} mm" in str(told.value)
+
+
 def test_doubts() -> None:
     kind, cross = "weld yoke", "27 x 82"
     assert doubts(kind, cross, {"ear thickness": 16.0, "ear wall": 7.0}) == ()

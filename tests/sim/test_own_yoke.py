@@ -14,6 +14,7 @@ from sim.hardware import JointHardware
 from sim.head_hardware import end_hardware
 from sim.rig import RigError, load_rig, parse_rig
 from sim.rig.demos import demo_text, load_demo
+from tests.outside.drawn.yokes import CONTRADICTING, DRAWN
 
 NAME = "quarry-hauler"
 TYPED = 'pinion_yoke = "strap yoke"'
@@ -72,6 +73,35 @@ def test_wrong_tables_are_told_by_key(own: str, key: str) -> None:
     with pytest.raises(RigError) as told:
         parse_rig(demo_text(NAME).replace(TYPED, f"pinion_yoke = {own}"))
     assert any(key in problem.key for problem in told.value.problems), told.value
+
+
+def test_ears_too_far_apart_for_the_cross_are_told_with_the_key() -> None:
+    own = '{ kind = "strap yoke", inside_span = "93 mm" }'
+    with pytest.raises(RigError, match="too wide for a cross") as told:
+        parse_rig(demo_text(NAME).replace(TYPED, f"pinion_yoke = {own}"))
+    (problem,) = told.value.problems
+    assert problem.key == "shaft.pinion_end.pinion_yoke"
+
+
+def test_a_mesh_whose_ears_are_too_far_apart_for_the_cross_is_refused(tmp_path: Path) -> None:
+    """Ears drawn 70 mm apart inside, a cross of 92 mm with caps that are 24 mm long."""
+    drawn = next(yoke for yoke in DRAWN if yoke.name == "lightened")
+    drawn.write(tmp_path).rename(tmp_path / "scan.stl")
+    own = '{ kind = "own yoke", file = "scan.stl", unit = "in", cap_length = "24 mm" }'
+    with pytest.raises(MeshError, match=r"ears are 70\.00 mm apart inside") as told:
+        end_hardware(load_rig(rig_with(tmp_path, own)), "pinion")
+    assert "shaft.pinion_end.pinion_yoke: scan.stl:" in str(told.value)
+    assert len(str(told.value).splitlines()) == 1
+
+
+def test_ears_and_stub_that_contradict_are_asked_back_with_the_key(tmp_path: Path) -> None:
+    drawn = next(yoke for yoke in CONTRADICTING if yoke.name == "beside")
+    drawn.write(tmp_path).rename(tmp_path / "scan.stl")
+    rig = load_rig(rig_with(tmp_path, '{ kind = "own yoke", file = "scan.stl", unit = "mm" }'))
+    with pytest.raises(MeshError, match=r"2\.3 mm beside") as told:
+        end_hardware(rig, "pinion")
+    assert "shaft.pinion_end.pinion_yoke: scan.stl: bores and shaft" in str(told.value)
+    assert len(str(told.value).splitlines()) == 1
 
 
 @pytest.mark.parametrize(

@@ -16,6 +16,7 @@ from sim.rig import load_rig
 from sim.rig.demos import demo_text
 from tests.demo_scans import STRAP, WELD
 from tests.geometry.scan_like import dense, own_yoke, somewhere, write
+from tests.outside.drawn.yokes import CONTRADICTING, DRAWN
 from tests.simple_shapes import box
 from tests.viewer.run_command import Ran, run
 from viewer.commands.yoke import PicksError, picks_of
@@ -277,6 +278,26 @@ def test_bad_readings_are_one_line(command: Command, tmp_path: Path, text: str, 
     assert len(ran.err.splitlines()) == 1
     assert says in ran.err
     assert "readings.toml" in ran.err
+
+
+def test_ears_and_stub_that_contradict_are_asked_back_in_one_line(
+    command: Command, tmp_path: Path
+) -> None:
+    drawn = next(yoke for yoke in CONTRADICTING if yoke.name == "leaning")
+    ran = command(str(drawn.write(tmp_path)), "--unit", "mm")
+    assert ran.code == 2
+    assert not ran.out
+    assert "3.0 deg from square to the bores" in ran.err
+    assert "pick three points" in ran.err
+
+
+def test_the_stub_is_told_as_a_second_witness(command: Command, tmp_path: Path) -> None:
+    drawn = next(yoke for yoke in DRAWN if yoke.name == "stated-angle")
+    file = str(drawn.write(tmp_path))
+    assert "stub      52.00 mm (2.047 in) across" in command(file, "--unit", "mm").out
+    stub = json.loads(command(file, "--unit", "mm", "--json").out)["placed"]["stub"]
+    np.testing.assert_allclose(stub.pop("diameter_mm"), 52.0, rtol=0, atol=0.01)
+    np.testing.assert_allclose(list(stub.values()), 0.0, rtol=0, atol=0.01)
 
 
 def test_readings_that_are_not_there(command: Command, tmp_path: Path) -> None:
