@@ -6,13 +6,16 @@ Every limit here is common practice without a source; a maker's own goes before 
 from collections.abc import Iterator
 
 from sim.rig import Rig
+from sim.rig.loads import newton_mm
+from sim.ticket.shaft_parts import strapped_end
 from sim.ticket.ticket import Ticket
+from sim.vehicle import Joint
 from viewer.build_words import blanks, item
+from viewer.build_words import torque as torque_words
 
 RUNOUT = "0.020 in (0.5 mm)"
 STUB_RUNOUT = "0.003 in (0.08 mm)"
 FACE_RUNOUT = "0.005 in (0.13 mm)"
-STRAP_NUTS = "17 to 21 lb-ft (23 to 28 N m)"
 
 
 def blank_lines() -> Iterator[str]:
@@ -50,13 +53,34 @@ def weld_lines(ticket: Ticket) -> Iterator[str]:
         "reaches them, and away from the metal that comes nearest. Grease until all four seals of "
         "a cross purge; a full slip needs its vent open, or it stops like a solid one."
     )
-    if any("strap" in name for name in _outer_yokes(rig)):
-        yield from item(
-            f"  Strap nuts: {STRAP_NUTS}, new straps and bolts; caps fully in their seats."
-        )
+    yield from _strap_lines(rig)
     yield blanks("Process, filler", "Grease")
     yield blanks("Runout before: ends, middle", "After")
     yield blanks("Ground for relief? where", "Paint")
+
+
+def _strap_lines(rig: Rig) -> Iterator[str]:
+    """How tight the nuts of straps are: as the rig has it of the part maker, or a blank for it."""
+    ends: dict[Joint, str] = {
+        "output": rig.shaft.output_end.output_yoke.name,
+        "pinion": rig.shaft.pinion_end.pinion_yoke.name,
+    }
+    if rig.carrier is not None:
+        ends["middle"] = rig.carrier.middle.front_yoke.name
+    strapped: list[Joint] = [joint for joint, name in ends.items() if "strap" in name]
+    if not strapped:
+        return
+    yield from item(
+        "  Straps: new straps and bolts; caps fully in their seats. How tight goes by the size of "
+        "the bolt, so by the part maker's figure alone."
+    )
+    for joint in strapped:
+        told = strapped_end(rig, joint)[1].strap_nuts
+        name = f"Strap nuts at the {joint} joint"
+        if told is None:
+            yield blanks(f"{name}, part maker's figure")
+        else:
+            yield from item(f"  {name}: {torque_words(newton_mm(told))}, the part maker's figure.")
 
 
 def _outer_yokes(rig: Rig) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from textwrap import wrap
 
+from sim.ticket.drive_torque import USE_NOT_SAID
 from sim.ticket.ticket import STOPS, Ticket
 from viewer.build_cut_text import cut_lines, slip_lines, tape_lines
 from viewer.build_drive_text import (
@@ -35,7 +36,9 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     yield from blank_lines()
     if ticket.flags:
         yield ""
-    for flag in sorted(ticket.flags, key=lambda flag: flag.code not in STOPS):
+    # What the use is changes every torque below, so its doubt comes before all else.
+    first = dict.fromkeys(STOPS, 1) | {USE_NOT_SAID: 0}
+    for flag in sorted(ticket.flags, key=lambda flag: first.get(flag.code, 2)):
         yield from item(f"  {'!!' if flag.code in STOPS else ' ~'} {sentence(flag.says)}", "     ")
     yield from cut_lines(ticket)
     yield from tape_lines(ticket)

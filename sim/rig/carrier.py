@@ -6,6 +6,7 @@ from pydantic import Field
 
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.fields import Point, Size, Turn
+from sim.rig.loads import Torque
 from sim.rig.part import Part
 
 
@@ -16,6 +17,17 @@ class MiddleJoint(Part):
     cross: CrossChoice
     front_yoke: YokeChoice = Field(description="The yoke that ends the front section.")
     shaft_yoke: YokeChoice = Field(description="The yoke on the rear section.")
+    strap_nuts: Torque | None = Field(
+        None,
+        description="What the part maker gives for the nuts or bolts of the straps at this joint. "
+        "It goes by the size of the bolt, so no figure of another joint stands in for it.",
+        examples=["20 lb-ft"],
+    )
+    strap_bolt: Size | None = Field(
+        None,
+        description="Diameter of these bolts over their thread.",
+        examples=["5/16 in"],
+    )
 
 
 class Carrier(Part):

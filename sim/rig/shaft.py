@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from sim.rig.choice import CrossChoice, HeadChoice, YokeChoice
 from sim.rig.fields import Distance, Size, Turn, impossible
+from sim.rig.loads import Torque
 from sim.rig.part import Part
 
 
@@ -81,6 +82,17 @@ class OutputEnd(Part):
         description="The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
         "How deep its throat is decides how far the joint bends."
     )
+    strap_nuts: Torque | None = Field(
+        None,
+        description="What the part maker gives for the nuts or bolts of the straps at this joint. "
+        "It goes by the size of the bolt, so no figure of another joint stands in for it.",
+        examples=["20 lb-ft"],
+    )
+    strap_bolt: Size | None = Field(
+        None,
+        description="Diameter of these bolts over their thread.",
+        examples=["5/16 in"],
+    )
 
 
 class PinionEnd(Part):
@@ -100,6 +112,17 @@ class PinionEnd(Part):
     pinion_yoke: YokeChoice = Field(
         description="The yoke on the pinion: with straps or of a flange. How deep its throat is "
         "decides how far the joint bends."
+    )
+    strap_nuts: Torque | None = Field(
+        None,
+        description="What the part maker gives for the nuts or bolts of the straps at this joint. "
+        "It goes by the size of the bolt, so no figure of another joint stands in for it.",
+        examples=["20 lb-ft"],
+    )
+    strap_bolt: Size | None = Field(
+        None,
+        description="Diameter of these bolts over their thread.",
+        examples=["5/16 in"],
     )
 
 

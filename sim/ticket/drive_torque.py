@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from sim.derive import POUND_FOOT
 from sim.flags import Flag
 from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, shaft_torque
 from sim.ticket.drive_said import DriveSaid
@@ -62,7 +64,7 @@ def drive_torque(said: DriveSaid) -> TorqueSaid:
         both = shaft_torque(drive, axle, "trail" if trail else "road", shock)
         return TorqueSaid(
             both.low_gear, both.wheel_slip, both.governs, both.why, both.steady, shock, both.peak,
-            missing, both.flags, assumed,
+            missing, (*use_flags(said, both.low_gear, both.wheel_slip), *both.flags), assumed,
         )  # fmt: skip
     gear = None if drive is None else drive.torque
     slips = None if axle is None else axle.torque
@@ -86,6 +88,31 @@ def drive_torque(said: DriveSaid) -> TorqueSaid:
         flags=(),
         assumed=assumed,
     )
+
+
+USE_NOT_SAID: Final = "use-not-said"
+"""Code of the flag that stands first on a ticket: every torque on it hangs on what was not said."""
+
+_DOUBT: Final = 1.05
+"""Share by which the two torques have to differ before it matters which of them counts."""
+
+
+def use_flags(said: DriveSaid, gear: Estimate, slips: Estimate) -> Iterator[Flag]:
+    """The use of a shaft that nobody told, where it changes the torque."""
+    if "use" not in said.generic or gear.value < _DOUBT * slips.value:
+        return
+    yield Flag(
+        USE_NOT_SAID,
+        f"nobody said what it is used for (drive.use). Taken for the road, where tyres that slip "
+        f"save it: {_torque(slips)}. On a trail, where a tyre can wedge, low gear counts: "
+        f"{_torque(gear)}, {gear.value / slips.value:.1f} times as much. Every torque, strength "
+        "and life below hangs on it",
+    )
+
+
+def _torque(torque: Estimate) -> str:
+    """A torque in both units of a shop."""
+    return f"{torque.value / POUND_FOOT:,.0f} lb-ft ({torque.value / 1000.0:,.0f} N m)"
 
 
 def _assumed(

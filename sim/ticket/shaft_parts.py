@@ -12,8 +12,11 @@ from geometry.yoke.flange import SHANK
 from sim.bearing.needles import Needles
 from sim.materials import material
 from sim.rig import Rig
+from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
+from sim.rig.loads import newton_mm
+from sim.rig.shaft import OutputEnd, PinionEnd
 from sim.sizing.joint_size import NEEDLE, NEEDLES_CARRY
 from sim.strength import (
     BoltedCap,
@@ -43,12 +46,6 @@ STUB, SLEEVE, WELD = "hardened spline steel", "forged yoke steel", "weld metal"
 THROAT: Final = 2.0
 """mm. Least throat that common wire lays round a tube (from memory)."""
 
-STRAP_BOLT: Final = (7.94, 1.06)
-"""Diameter and pitch of a strap's bolts, mm: 5/16 in, 24 threads an inch (from memory)."""
-
-STRAP_TIGHT: Final = 25_800.0
-"""N mm, 19 lb-ft: strap and U-bolt nuts take 17 to 21 (common practice, no source)."""
-
 FLANGE_TIGHT: Final = 0.65
 """Share of its yield that a flange bolt is tightened to (from memory)."""
 
@@ -61,7 +58,6 @@ TOOTH: Final = 0.07
 JOINTS_ASSUMED: Final = (
     f"materials of the joints: {YOKE}, {CROSS}, {BOLTS} (generic)",
     f"needles of {NEEDLE:g} mm over {NEEDLES_CARRY:g} of a cap (from memory)",
-    "strap bolts 5/16 in at 19 lb-ft (common practice, no source)",
     "flange bolts by their heads, tightened to 65 % of their yield (from memory)",
 )
 """What the strength of a joint rests on besides the rig."""
@@ -190,10 +186,34 @@ def _yoke_end(
         name=name,
         ear=Ear.of(shape),
         made_of=material(YOKE),
-        cap=BoltedCap(*STRAP_BOLT, STRAP_TIGHT) if isinstance(shape, StrapYoke) else None,
+        cap=_strapped(rig, joint, missing) if isinstance(shape, StrapYoke) else None,
         bolts=material(BOLTS),
         flange=_flange(shape),
     )
+
+
+def _strapped(rig: Rig, joint: Joint, missing: list[Missing]) -> BoltedCap | None:
+    """Bolts of the straps at a joint; None where the part maker's figures are not told.
+
+    They go by the size of the bolt, so those of one joint say nothing of another.
+    """
+    table, end = strapped_end(rig, joint)
+    why = "whether the straps hold the caps: the part maker's figure for these bolts"
+    told = (("strap_bolt", end.strap_bolt), ("strap_nuts", end.strap_nuts))
+    missing += [Missing(f"{table}.{key}", why) for key, value in told if value is None]
+    if end.strap_bolt is None or end.strap_nuts is None:
+        return None
+    diameter = end.strap_bolt.mm
+    return BoltedCap(diameter, PITCH_SHARE * diameter, newton_mm(end.strap_nuts))
+
+
+def strapped_end(rig: Rig, joint: Joint) -> tuple[str, OutputEnd | PinionEnd | MiddleJoint]:
+    """Key path and table of the end of a joint."""
+    if joint == "middle" and rig.carrier is not None:
+        return "carrier.middle", rig.carrier.middle
+    if joint == "pinion":
+        return "shaft.pinion_end", rig.shaft.pinion_end
+    return "shaft.output_end", rig.shaft.output_end
 
 
 def _flange(shape: YokeShape) -> FlangeBolts | None:

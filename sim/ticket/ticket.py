@@ -16,7 +16,7 @@ from sim.rig import Rig
 from sim.surroundings import SurroundingGap
 from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
-from sim.ticket.drive_torque import TorqueSaid, drive_torque
+from sim.ticket.drive_torque import USE_NOT_SAID, TorqueSaid, drive_torque
 from sim.ticket.missing import Missing
 from sim.ticket.odd_drive import odd_drive
 from sim.ticket.owner_limits import OwnerLimits, owner_limits
@@ -112,7 +112,8 @@ class Ticket:
     def flags(self) -> tuple[Flag, ...]:
         """What is wrong or odd, in words."""
         slip = self.slip.as_cut(self.cuts.cuts[-1].split)
-        found = [*self.cuts.flags, *slip.flags, *room_flags(self.rig, self.room)]
+        found = [flag for flag in self.torque.flags if flag.code == USE_NOT_SAID]
+        found += [*self.cuts.flags, *slip.flags, *room_flags(self.rig, self.room)]
         if self.swept.unreachable is not None:
             says = "some of the travel cannot be reached as described"
             found.append(Flag("out-of-reach", says))

@@ -202,7 +202,8 @@ def test_what_the_welder_needs_is_on_the_ticket(command: Command, tmp_path: Path
     for blank in ("Order", "Customer", "Date", "Built by", "Checked by", "Process, filler"):
         assert re.search(rf"{blank} _{{8,}}", plain)
     assert "stub of the slip and at the carrier bearing" in plain
-    assert "Strap nuts: 17 to 21 lb-ft" in plain
+    assert re.search("Strap nuts at the pinion joint, part maker's figure _{8,}", plain)
+    assert "lb-ft" not in plain[plain.index("Straps:") : plain.index("Process, filler")]
     place = tmp_path / "turned.toml"
     save_rig(changed(load_demo("quarry-hauler"), {"shaft.phase": "20 deg"}), place)
     turned_ears = " ".join(command("build", str(place)).out.split())
@@ -210,6 +211,30 @@ def test_what_the_welder_needs_is_on_the_ticket(command: Command, tmp_path: Path
         "EARS, shaft: those at the pinion joint turned 20.0 deg clockwise from those at the output "
         "joint, seen from the output, within 1 deg" in turned_ears
     )
+
+
+def test_the_part_makers_figure_is_printed_at_its_own_joint(
+    command: Command, tmp_path: Path
+) -> None:
+    place = tmp_path / "told.toml"
+    told = {"shaft.pinion_end.strap_nuts": "31 lb-ft", "shaft.pinion_end.strap_bolt": "3/8 in"}
+    save_rig(changed(load_demo("quarry-hauler"), told), place)
+    ticket = " ".join(command("build", str(place)).out.split())
+    assert "Strap nuts at the pinion joint: 31 lb-ft (42 N m), the part maker's figure." in ticket
+    assert "strap_nuts" not in ticket, "nothing is missing"
+
+
+def test_a_use_that_nobody_said_stands_first_on_the_ticket(
+    command: Command, tmp_path: Path
+) -> None:
+    place = tmp_path / "unsaid.toml"
+    save_rig(changed(load_demo("long-legged-trail-wagon"), {"drive.use": None}), place)
+    lines = command("build", str(place)).out.splitlines()
+    marked = [line for line in lines if line.startswith(("  !!", "   ~"))]
+    assert marked[0].startswith("   ~ nobody said what it is used for (drive.use).")
+    assert any(line.startswith("  !!") for line in marked[1:])
+    data = json.loads(command("build", str(place), "--json").out)
+    assert data["flags"][0]["code"] == "use-not-said"
 
 
 def test_a_yoke_on_the_output_tells_one_number_of_spline(command: Command) -> None:

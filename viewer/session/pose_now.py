@@ -16,6 +16,7 @@ from sim.findings import ORDER, Verdict, judged, worst_of
 from sim.line import TurnState, turn
 from sim.oversteps import Overstep, oversteps
 from sim.pose import joint_turns
+from sim.rig.generic import generic_parts
 from sim.units import format_length, format_length_under, format_missing, format_under
 from sim.vehicle import Joint, Pose
 from viewer.reach_words import out_of_reach_words
@@ -39,6 +40,7 @@ class JointNow:
     verdict : over a whole turn, by the bend and by the gap that are wanted.
     here : the same at this very spin.
     gap_short : what gap is wanted, as typed, where that and not the bend is short; else "".
+    generic : whether generic parts stand in for some that nobody named.
     """
 
     bend: float
@@ -49,6 +51,7 @@ class JointNow:
     verdict: Verdict
     here: Verdict
     gap_short: str = ""
+    generic: bool = False
 
     @property
     def room(self) -> str:
@@ -128,11 +131,11 @@ class PoseNow:
             return self._slip_limit()
         joint = self.joints[name]
         if joint.verdict == "touches":
-            return f"{name} joint {joint.room}"
+            return f"{self._called(name)} joint {joint.room}"
         if not isfinite(joint.left_any):
             return joint.room
         left = left_words(joint.left_any, joint.wanted)
-        return f"{left} at the {name} joint{joint.short_words}"
+        return f"{left} at the {self._called(name)} joint{joint.short_words}"
 
     @property
     def told(self) -> str:
@@ -152,7 +155,7 @@ class PoseNow:
             return f"Out of reach at {where}: {out_of_reach_words(self.beyond)}."
         touching = [name for name, joint in self.joints.items() if joint.verdict == "touches"]
         if touching:
-            names = " and ".join(touching)
+            names = " and ".join(self._called(name) for name in touching)
             joints = "joints bind" if len(touching) > 1 else "joint binds"
             return f"The {names} {joints} at {where}."
         if self.slip_left <= 0.0:
@@ -165,6 +168,9 @@ class PoseNow:
     def _of_joint(self) -> bool:
         """Whether the tightest joint is as bad as the whole."""
         return any(joint.verdict == self.verdict for joint in self.joints.values())
+
+    def _called(self, name: Joint) -> str:
+        return f"generic {name}" if self.joints[name].generic else name
 
     def _slip(self) -> str:
         return f", {format_length(self.slip_left)} of slip" if isfinite(self.slip_left) else ""
@@ -222,6 +228,7 @@ def _joint_now(check: Check, name: Joint, bend: float, spin: float) -> JointNow:
         room.verdict(bend),
         here_verdict(float(here.left), float(here.spare)),
         short,
+        bool(generic_parts(check.rig, name)),
     )
 
 

@@ -15,13 +15,14 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.findings import Code, Finding
+from viewer.assumed_words import assumed_short, assumed_words
 from viewer.session.finding_lines import finding_lines
 from viewer.session.session import Session
 from viewer.session.state_words import OLD, finding_words, is_old
 from viewer.window.plain_label import plain_tip
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import greyed, numbered_icon
-from viewer.words import VERDICT_WORDS, says
+from viewer.words import NOT_MEASURED, VERDICT_WORDS, says
 
 Chosen = tuple[Code, str]
 """A finding by what it is and what it is about, the same before and after an edit of the rig."""
@@ -37,7 +38,7 @@ class _MarkOnTop(QStyledItemDelegate):
 
 
 class FindingsList(QListWidget):
-    """Two lines a finding; the one that is chosen stands unfolded, with all there is to say.
+    """Two lines a finding, and what it rests on; the one that is chosen unfolds to all it says.
 
     As high as its rows: what it stands in does the scrolling. A click or Enter on a finding moves
     the axle to its worst pose. A finding is chosen no more when the axle or the rig moves on.
@@ -87,9 +88,10 @@ class FindingsList(QListWidget):
         ratio, bold = self.devicePixelRatioF(), enlarged(self.font(), 0.95, bold=True)
         for number, finding in enumerate(self._shown, start=1):
             words = finding_words(number, finding)
-            icon = numbered_icon(finding.verdict, number, look, side, ratio, bold)
+            verdict = None if finding.code == "slip-not-measured" else finding.verdict
+            icon = numbered_icon(verdict, number, look, side, ratio, bold)
             item = QListWidgetItem(icon, "")
-            told = f"{VERDICT_WORDS[finding.verdict]}: {words}"
+            told = f"{_word(finding)}: {words}"
             item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{OLD}: {told}" if old else told)
             item.setToolTip(plain_tip(words))
             self.addItem(item)
@@ -135,13 +137,15 @@ class FindingsList(QListWidget):
             self.unfolded.emit(self.visualItemRect(self.item(row)))
 
     def _write(self) -> None:
-        """Write each finding in two lines, and all of the one that is chosen."""
+        """Write each finding in short lines, and all of the one that is chosen."""
         for row, finding in enumerate(self._shown):
             item = self.item(row)
             head, rest = finding_lines(finding)
             lines = f"{head}\n{rest}"
             if row == self.chosen:
-                lines += f"\n{says(finding)}"
+                lines += f"\n{says(finding)}\n{assumed_words(finding)}".rstrip()
+            elif finding.rests_on:
+                lines += f"\n{assumed_short(finding.rests_on)}"
             if item is not None and item.text() != lines:
                 item.setText(lines)
         self._fit()
@@ -157,6 +161,11 @@ class FindingsList(QListWidget):
     def _go(self, item: QListWidgetItem) -> None:
         if self._session.check is not None:
             self._session.go_to(self._shown[self.row(item)])
+
+
+def _word(finding: Finding) -> str:
+    unknown = finding.code == "slip-not-measured"
+    return NOT_MEASURED.upper() if unknown else VERDICT_WORDS[finding.verdict]
 
 
 def _name(finding: Finding) -> Chosen:

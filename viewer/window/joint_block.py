@@ -46,6 +46,7 @@ class JointBlock(QWidget):
                 label.setText("")
             return
         self.mark.show_verdict(joint.verdict, is_old(self._session))
+        _write(self.title, f"{'generic ' if joint.generic else ''}{self.name} joint")
         _write(self.bend, bend_words(joint))
         _write(self.room, room_words(self._session, self.name))
         _write(self.nearest, nearest_words(self._session, self.name))

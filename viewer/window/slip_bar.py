@@ -102,13 +102,13 @@ class SlipBar(QWidget):
         if has is None:
             return
         line = em(self)
-        ends = [(0.0, "ride", 1)]
+        ends, unknown = [(0.0, "ride", 1)], list[float]()
         sides = ((-has.closes, "bottoms", 0.0), (has.opens, "runs short", float(self.width())))
         for end, words, edge in sides:
             if isfinite(end):
                 ends.append((end, words, 0))
             else:
-                self._unknown(painter, look, bar, edge)
+                unknown.append(edge)
         if has.comes_apart is not None:
             ends.append((has.comes_apart, "comes apart", 1))
         painter.setFont(enlarged(self.font(), 0.95))
@@ -122,6 +122,8 @@ class SlipBar(QWidget):
             box.moveLeft(min(max(box.left(), 0.0), self.width() - wide))
             painter.setPen(QColor(look.ink if row == 0 else look.quiet))
             painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), words)
+        for edge in unknown:
+            self._unknown(painter, look, bar, edge)
 
     def _unknown(self, painter: QPainter, look: Colours, bar: QRectF, edge: float) -> None:
         """Say of one side of the bar that nobody measured it."""
@@ -130,6 +132,7 @@ class SlipBar(QWidget):
         wide = painter.fontMetrics().horizontalAdvance(NOT_MEASURED) + 4.0
         box = QRectF(edge, bar.bottom() + 0.25 * em(self), wide, 1.05 * em(self))
         box.moveLeft(min(max(box.left(), 0.0), self.width() - wide))
+        painter.fillRect(box, self.palette().window())
         painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), NOT_MEASURED)
 
     def _now(self, painter: QPainter, look: Colours, bar: QRectF) -> None:

@@ -50,10 +50,11 @@ def greyed(look: Colours) -> Colours:
 
 
 def numbered_icon(
-    verdict: Verdict, number: int, look: Colours, side: int, ratio: float, font: QFont
+    verdict: Verdict | None, number: int, look: Colours, side: int, ratio: float, font: QFont
 ) -> QIcon:
     """The mark as an icon `side` px wide and twice as high, with a number below it.
 
+    Without a verdict it is a question mark: something has to be measured first.
     It is on a slip of paper, so that it shows on any ground.
     """
     picture = QPixmap(round(side * ratio), round(2 * side * ratio))
@@ -66,9 +67,13 @@ def numbered_icon(
     painter.drawRoundedRect(QRectF(0.0, 0.0, side, 2.0 * side), 0.2 * side, 0.2 * side)
     inset = 0.1 * side
     box = QRectF(0.0, 0.0, side, side)
-    paint_mark(painter, box.adjusted(inset, inset, -inset, -inset), verdict, look)
     painter.setFont(font)
     painter.setPen(QColor(look.ink))
+    if verdict is None:
+        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), "?")
+    else:
+        paint_mark(painter, box.adjusted(inset, inset, -inset, -inset), verdict, look)
+        painter.setPen(QColor(look.ink))
     box.moveTop(side - inset)
     painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), str(number))
     painter.end()

@@ -34,7 +34,7 @@ def plain() -> Rig:
 def driven(**values: object) -> Rig:
     """A rig with a whole drive, and other values in it; nothing near it, no gap looked for."""
     rig = parse_rig(COORDINATES + DRIVE)
-    keys = {f"drive.{key}": value for key, value in values.items()}
+    keys = {key if "." in key else f"drive.{key}": value for key, value in values.items()}
     return changed(rig, {"surroundings": [], "wanted.gap": "0 in"} | keys)
 
 

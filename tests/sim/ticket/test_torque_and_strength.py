@@ -22,6 +22,10 @@ POUND_FOOT = 1355.8179483314004
 BENDS = {"output": radians(10.0), "pinion": radians(20.0)}
 
 
+STRAPS = {"shaft.pinion_end.strap_nuts": "19 lb-ft", "shaft.pinion_end.strap_bolt": "5/16 in"}
+"""Figures as a part maker may give them, invented."""
+
+
 def torque_of(**values: object) -> TorqueSaid:
     return drive_torque(drive_said(driven(**values)))
 
@@ -53,6 +57,22 @@ def test_use_and_shock_change_what_governs() -> None:
     assert abrupt.peak is not None
     assert abrupt.steady is not None
     assert abrupt.peak.value == pytest.approx(2.0 * abrupt.steady.value, rel=1e-12)
+
+
+def test_a_use_that_was_not_said_is_doubted_with_both_torques() -> None:
+    """By hand, lb-ft: low gear 1,395, the tyres 585; 2.4 times as much."""
+    said = torque_of(use=None)
+    assert said.governs == "wheel slip"
+    assert said.flags[0].code == "use-not-said"
+    words = said.flags[0].says
+    assert "585 lb-ft" in words
+    assert "1,395 lb-ft" in words
+    assert "2.4 times as much" in words
+    for use in ("road", "trail"):
+        assert "use-not-said" not in {flag.code for flag in torque_of(use=use).flags}
+    # Where low gear is the less, it counts for either use.
+    weak = torque_of(use=None, engine_torque="60 lb-ft")
+    assert "use-not-said" not in {flag.code for flag in weak.flags}
 
 
 def test_one_side_alone_is_used_where_that_is_safe() -> None:
@@ -92,7 +112,7 @@ def test_the_trunnion_is_that_of_the_cross_at_its_bend() -> None:
 
 
 def test_every_part_of_the_shaft_is_asked() -> None:
-    found = strength(5e5)
+    found = strength(5e5, **STRAPS)
     assert found.worst is not None
     names = " ".join(member.name for member in found.worst.members)
     for part in ("output joint", "pinion joint", "output flange yoke", "pinion strap yoke",
@@ -103,6 +123,25 @@ def test_every_part_of_the_shaft_is_asked() -> None:
     assert found.worst.weakest.safety == min(
         m.safety for m in found.worst.members if not m.lives_on
     )
+
+
+def test_straps_are_told_of_by_the_part_makers_figures_alone() -> None:
+    without = strength(5e5)
+    assert without.worst is not None
+    assert "of the cap" not in " ".join(member.name for member in without.worst.members)
+    keys = {each.key for each in without.missing}
+    assert set(STRAPS) <= keys
+    assert not set(STRAPS) & {each.key for each in strength(5e5, **STRAPS).missing}
+    assert not [line for line in without.assumed if "strap" in line]
+    # Twice as tight holds the cap twice as well: n M / (K d).
+    tight = STRAPS | {"shaft.pinion_end.strap_nuts": "38 lb-ft"}
+
+    def held(figures: dict[str, str]) -> float:
+        worst = strength(5e5, **figures).worst
+        assert worst is not None
+        return next(m.allowable for m in worst.members if "cap on its seat" in m.name)
+
+    assert held(tight) == pytest.approx(2.0 * held(STRAPS), rel=1e-12)
 
 
 def test_a_size_up_takes_more_and_tells_when_it_touches() -> None:
