@@ -9,9 +9,10 @@ pose at an end of the travel moves along with that end.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property, lru_cache
 from math import degrees, sin
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 import numpy as np
 
@@ -61,6 +62,13 @@ class Stand:
             _carried(pose.roll, *((limit, -limit) for limit in rolls)),
             _carried(pose.wrap, *((float(low), float(high)) for low, high in wraps)),
         )
+
+    def rivals(self, pose: Pose) -> tuple[Pose, ...]:
+        """Where the worst that was found in a pose may be now: there, or where straps let go."""
+        if self._ends.droop_strap == self.vehicle.travel.droop_strap:
+            return (self.at(pose),)
+        let_go = self.at(pose)
+        return pose, let_go, replace(let_go, roll=-let_go.roll)
 
     def _below(self, pose: Pose) -> float:
         """Travel of a pose with straps elsewhere: what they held up in roll goes all the way."""
@@ -125,25 +133,28 @@ def _same(number: Number, was: Any, stand: Stand) -> bool:
 
 
 def bend(joint: Joint, at: Pose) -> Number:
-    """Bend (deg) of a joint in a pose."""
+    """Bend (deg) of a joint in the pose where it is the most."""
 
     def number(stand: Stand) -> float:
         vehicle = stand.vehicle
         if joint not in vehicle.joint_names:
             return 0.0 if vehicle.section is None else degrees(vehicle.section.bend)
-        pose = stand.at(at)
-        state = line(vehicle, pose.travel, pose.roll, pose.wrap)
-        return degrees(float(state.pinion_bend if joint == "pinion" else state.output_bend))
+        states = (line(vehicle, each.travel, each.roll, each.wrap) for each in stand.rivals(at))
+        bends = (each.pinion_bend if joint == "pinion" else each.output_bend for each in states)
+        return degrees(max(float(each) for each in bends))
 
     return number
 
 
-def slip(at: Pose) -> Number:
-    """Slip (mm from ride height) in a pose."""
+def slip(at: Pose, way: Literal["closes", "opens"]) -> Number:
+    """How far the slip closes or opens (mm from ride height) in the pose where it does the most."""
+    sense = 1.0 if way == "opens" else -1.0
 
     def number(stand: Stand) -> float:
-        pose = stand.at(at)
-        return float(line(stand.vehicle, pose.travel, pose.roll, pose.wrap).slip)
+        states = (
+            line(stand.vehicle, each.travel, each.roll, each.wrap) for each in stand.rivals(at)
+        )
+        return max(sense * float(each.slip) for each in states)
 
     return number
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from math import inf, isfinite, nan
-from typing import Any
+from typing import Any, Literal
 
 from geometry.errors import BindpointError
 from sim.envelope import Envelope
@@ -12,7 +12,7 @@ from sim.rests_on import Basis, Number, Stand, slip
 from sim.rig import Rig
 from sim.ticket.slip_plan import Split, generic_slip
 from sim.ticket.slips import slip_parts
-from sim.vehicle import Vehicle
+from sim.vehicle import Pose, Vehicle
 from sim.what_it_takes import WhatItTakes, what_it_takes
 
 
@@ -34,7 +34,7 @@ def slip_findings(rig: Rig, vehicle: Vehicle, swept: Envelope, basis: Basis) -> 
             Measure(max(0.0, -moved.shortest.value), "mm"),
             moved.shortest.at,
             detail | {"takes": _takes(vehicle, moved.has.closes, -1.0, moved.closes_left)},
-            basis.of(slip(moved.shortest.at), *_reserve(verdict == "close")),
+            basis.of(slip(moved.shortest.at, "closes"), *_reserve(verdict == "close")),
         )
     if isfinite(moved.has.opens):
         verdict = judged(moved.opens_left, reserve)
@@ -47,7 +47,7 @@ def slip_findings(rig: Rig, vehicle: Vehicle, swept: Envelope, basis: Basis) -> 
             Measure(max(0.0, moved.longest.value), "mm"),
             moved.longest.at,
             detail | {"takes": _takes(vehicle, moved.has.opens, 1.0, moved.opens_left)},
-            basis.of(slip(moved.longest.at), *_reserve(verdict == "close")),
+            basis.of(slip(moved.longest.at, "opens"), *_reserve(verdict == "close")),
         )
     apart = moved.apart_left
     if apart is not None and not apart > 0.0:
@@ -60,7 +60,7 @@ def slip_findings(rig: Rig, vehicle: Vehicle, swept: Envelope, basis: Basis) -> 
             Measure(moved.longest.value, "mm"),
             moved.longest.at,
             detail,
-            basis.of(slip(moved.longest.at)),
+            basis.of(slip(moved.longest.at, "opens")),
         )
     if not moved.has.measured:
         yield _asked(rig, swept, basis)
@@ -76,7 +76,7 @@ def _takes(vehicle: Vehicle, has: float, sense: float, left: float) -> WhatItTak
 def _asked(rig: Rig, swept: Envelope, basis: Basis) -> Finding:
     """What the travel asks of a slip that nobody measured, and which generic one has it."""
     moved, has = swept.slip, swept.slip.has
-    asked: dict[str, tuple[float, Any]] = {}
+    asked: dict[Literal["closes", "opens"], tuple[float, Pose]] = {}
     if not isfinite(has.closes):
         asked["closes"] = max(0.0, -moved.shortest.value), moved.shortest.at
     if not isfinite(has.opens):
@@ -99,7 +99,7 @@ def _asked(rig: Rig, swept: Envelope, basis: Basis) -> Finding:
         Measure(sum(mm for mm, _ in asked.values()), "mm"),
         worst[1],
         detail,
-        basis.of(*(slip(at) for _, at in asked.values()), *_reserve(True), _catalogue),
+        basis.of(*(slip(at, way) for way, (_, at) in asked.items()), *_reserve(True), _catalogue),
     )
 
 

@@ -7,6 +7,7 @@ differently rests on that value, and on nothing else.
 
 from fractions import Fraction
 from functools import cache
+from math import degrees
 
 import pytest
 
@@ -15,6 +16,7 @@ from sim.check import Check, check
 from sim.findings import Finding
 from sim.rig import Rig, RigError, changed, demo_names, load_demo, parse_rig
 from sim.rig.otherwise import OF_THE_FILE
+from sim.vehicle import Pose
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
 
 Key = tuple[str, str]
@@ -111,14 +113,19 @@ def other(key: str, value: object) -> object | None:
     return otherwise
 
 
-def numbers(finding: Finding) -> tuple[float, float, float]:
-    return finding.margin.value, finding.limit.value, finding.worst.value
+def numbers(finding: Finding) -> tuple[float, ...]:
+    """Its three numbers, and where it first touches, mm and deg."""
+    first: Pose | None = finding.detail.get("first")
+    start = () if first is None else (first.travel, degrees(first.roll), degrees(first.wrap))
+    return finding.margin.value, finding.limit.value, finding.worst.value, *start
 
 
 def moved(one: Finding, two: Finding | None) -> bool:
     """Whether numbers differ by more than their search is true to."""
     true = 2.0 * TOL.clearance if one.code == "surroundings" else 1e-3
-    return two is None or numbers(two) != pytest.approx(numbers(one), abs=true, nan_ok=True)
+    if two is None or len(numbers(one)) != len(numbers(two)):
+        return True
+    return numbers(two) != pytest.approx(numbers(one), abs=true, nan_ok=True)
 
 
 SHAPES = ("yoke", "cross", "head", "outside", "wall")

@@ -13,6 +13,7 @@ from sim.findings import Finding
 from sim.units import format_length
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
+from viewer.assumed_words import assumed_short, assumed_words
 from viewer.check_text import check_text
 from viewer.session.document import Document
 from viewer.session.finding_lines import contact_lines, finding_lines
@@ -58,7 +59,9 @@ def test_the_words_are_those_of_the_check(panel: StatePanel) -> None:
     for i, finding in enumerate(result.findings):
         item = listed.item(i)
         assert item is not None
-        assert item.text() == "\n".join(finding_lines(finding))
+        lines = [*finding_lines(finding), assumed_short(finding.rests_on)]
+        assert item.text() == "\n".join(filter(None, lines))
+        assert assumed_words(finding) in report
         assert item.toolTip() == f"{i + 1}. {says(finding)}"
         assert says(finding) in report
     assert panel.verdict_says.text() == f"TOUCHES: {headline(result)}"
@@ -137,14 +140,17 @@ def test_what_is_chosen_stands_unfolded_and_the_list_is_as_high_as_its_rows(
 
     folded = rows()
     assert listed.height() == sum(folded)
-    two_lines = 2 * listed.fontMetrics().lineSpacing()
+    line = listed.fontMetrics().lineSpacing()
     panel.resize(700, 800)
-    assert all(two_lines <= high < 1.4 * two_lines for high in rows()), "two lines where it is wide"
+    for high, finding in zip(rows(), findings(panel), strict=True):
+        lines = 3 if finding.rests_on else 2
+        assert lines * line <= high < (lines + 0.8) * line, "as many lines where it is wide"
     panel.resize(380, 800)
     listed.setCurrentRow(1)
     item = listed.item(1)
     assert item is not None
-    assert item.text().endswith(f"\n{says(findings(panel)[1])}")
+    chosen = findings(panel)[1]
+    assert item.text().endswith(f"\n{says(chosen)}\n{assumed_words(chosen)}".rstrip())
     assert listed.height() == sum(rows()) > sum(folded)
     bar = listed.verticalScrollBar()
     assert bar is not None
