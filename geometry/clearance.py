@@ -180,7 +180,7 @@ class _Search:
         for array in (pose, points):
             array.flags.writeable = False
         certified = float(max(0.0, min(self.dropped, self.distance)))
-        finished = certified == self.distance or certified >= self._limit() - ROUNDING
+        finished = certified >= self._limit() - ROUNDING
         return Clearance(float(self.distance), certified, pose, points, rod, piece, finished)
 
     def _limit(self) -> float:

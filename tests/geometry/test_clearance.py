@@ -102,21 +102,24 @@ def test_a_closed_box_of_poses_is_one_pose() -> None:
 
 
 def test_where_a_distance_is_only_true_to_its_tolerance_the_certificate_stays_below() -> None:
-    """One pose, a flat end's rim before a corner: nothing is left to halve. Closed form."""
+    """One pose, nothing left to halve: of 300 bars the one whose distance is known least well."""
+    rng = np.random.default_rng(6)
+    ends = rng.normal(size=(2, 300, 3)) * 150.0
+    bars = Bars(*ends, rng.uniform(2.0, 60.0, 300))
+    start, stop = np.zeros((300, 3)), np.tile([120.0, 0.0, 0.0], (300, 1))
+    near = nearest(start, stop, 25.0, bars, np.arange(300))
+    worst = int(np.argmax(np.where(near.distance > 0.0, near.distance - near.least, 0.0)))
+    assert near.distance[worst] - near.least[worst] > 1e-4
+    one = Bars(*ends[:, worst : worst + 1], bars.radius[worst : worst + 1])
     at = np.zeros(3)
-    for y in (111.0, 120.0, 133.0):
-        corner = Boxes(np.array([[400.0, y, 0.0]]), np.array([[30.0, 20.0, 20.0]]))
 
-        def still(poses: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-            start = np.zeros((len(poses), 3))
-            return start, start + np.array([200.0, 0.0, 0.0])
+    def still(poses: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        return start[: len(poses)], stop[: len(poses)]
 
-        found = clearance(still, at, at, 38.0, corner, within=1e-9)
-        true = np.hypot(370.0 - 200.0, y - 20.0 - 38.0)
-        assert found.certified <= true + 1e-9
-        assert true - TOL.rod <= found.certified
-        assert true - 1e-9 <= found.distance <= true + TOL.rod
-        assert found.finished == (found.distance - found.certified <= 2e-9)
+    found = clearance(still, at, at, 25.0, one, within=1e-9)
+    assert found.distance == pytest.approx(near.distance[worst], abs=1e-9)
+    assert found.certified == pytest.approx(near.least[worst], abs=1e-9)
+    assert not found.finished
 
 
 def test_nothing_is_looked_at_that_does_not_beat_what_is_known() -> None:
@@ -315,12 +318,16 @@ def test_a_search_cut_short_says_so_and_certifies_no_more_than_is_true() -> None
 
 
 def test_what_waits_while_others_look_nearer_is_not_forgotten() -> None:
-    """Closed form: 80 rods that sweep far aside look nearest for long, one that is still is so."""
+    """Closed form: 80 rods that curve far aside look nearest for long, one that dips a bit is so.
+
+    It dips between the poses that are read, so that it too has to be looked at closely.
+    """
 
     def lines(poses: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         still = np.zeros((len(poses), 3))
-        aside = still + np.abs(poses[:, :1]) * [0.0, 1.0, 0.0]
-        begin = np.stack([np.add(aside, [3.0 * i, 30.0, 0.0]) for i in range(80)] + [still])
+        aside = still + 0.1 * poses[:, :1] ** 2 * [0.0, 1.0, 0.0]
+        dips = still + 900.0 * (poses[:, 2:] - 0.0173) ** 2 * [0.0, 1.0, 0.0]
+        begin = np.stack([np.add(aside, [3.0 * i, 30.0, 0.0]) for i in range(80)] + [dips])
         return begin, begin + np.array([0.0, 0.0, 200.0])
 
     wall = Boxes(np.array([[120.0, -25.0, 100.0]]), np.array([[500.0, 5.0, 500.0]]))
@@ -339,6 +346,17 @@ def test_a_search_that_only_has_to_beat_something_is_finished_when_it_cannot() -
     assert found.finished
     assert found.certified >= 0.5 * true.distance - TOL.clearance
     assert found.certified <= true.distance
+    # And it looks at less.
+    asked = []
+
+    def counting(poses: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        asked.append(len(poses))
+        return lifting(poses)
+
+    clearance(counting, LOW, HIGH, 30.0, thing, beat=0.2 * true.distance)
+    few, _ = sum(asked), asked.clear()
+    clearance(counting, LOW, HIGH, 30.0, thing)
+    assert few < sum(asked)
 
 
 # several rods on several lines
