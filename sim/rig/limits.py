@@ -14,7 +14,7 @@ _IN: Final = 25.4
 
 @dataclass(frozen=True)
 class Limits:
-    """Lengths in millimetres, angles in radians."""
+    """Lengths in millimetres, angles in radians, times in seconds."""
 
     length: float = _IN / 8
     """Two lengths of one shaft that differ by more contradict each other; a tape along a shaft is
@@ -79,6 +79,15 @@ class Limits:
 
     much_give: float = 3 / 8 * _IN
     """Few bushes give more without their metal meeting."""
+
+    thing_takes: float = 0.25
+    """s. What looking at a box or a pipe near the shaft takes, measured on one slow core."""
+
+    mesh_takes: float = 2.5
+    """s. The same for a mesh of some 100,000 triangles."""
+
+    long_wait: float = 15.0
+    """s. Nobody minds waiting so long for all things near the shaft."""
 
 
 LIMITS: Final = Limits()

@@ -4,7 +4,7 @@ These are warnings for whoever typed the numbers, as coded records; nothing is r
 All limits are common practice without a source, or from memory (`sim.rig.limits`).
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, Literal
 
@@ -20,6 +20,7 @@ from sim.rig.ride import Ride, ride_of
 from sim.rig.rig import Rig
 from sim.rig.shaft import Shaft
 from sim.rig.slip_notes import slip_notes
+from sim.rig.surroundings import Surrounding
 from sim.rig.suspension import LeafTable, LinksTable, MeasuredTable, SuspensionTable
 from sim.rig.travel import Travel
 from sim.rig.wrap import WrapTable, axle_wrap
@@ -44,6 +45,7 @@ Code = Literal[
     "loosely_held",
     "much_give",
     "beyond_barrel",
+    "many_things",
 ]
 
 
@@ -85,9 +87,22 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
     shaft = sections.get("shaft")
     if isinstance(shaft, Shaft):
         found += [Note(*odd) for odd in slip_notes(shaft)]
+    found += _many(sections.get("surroundings") or ())
     if isinstance(suspension, LinksTable):
         found += [Note(*odd) for odd in link_notes(suspension, travel)]
     return tuple(found)
+
+
+def _many(things: Sequence[Surrounding]) -> Iterator[Note]:
+    """Things near the shaft that take long to look at."""
+    takes = sum(LIMITS.mesh_takes if each.mesh else LIMITS.thing_takes for each in things)
+    if takes > LIMITS.long_wait:
+        yield Note(
+            "many_things",
+            "surroundings",
+            f"{len(things)} things near the shaft: looking at them takes about {takes:.0f} s; "
+            "those that cannot come near it may be left out",
+        )
 
 
 def _at_ride(ride: Ride) -> Iterator[Note]:

@@ -242,6 +242,33 @@ def test_a_tapered_rod_is_as_near_to_a_wall_as_its_slant() -> None:
     assert nearest(start, stop, radius, behind, ONE).distance[0] == pytest.approx(10.0, abs=1e-6)
 
 
+def test_what_just_touches_is_at_no_distance_at_all() -> None:
+    """A side laid against the rod in a random frame, nearer than rounding on a few metres."""
+    for seed in range(20):
+        R = Rotation.random(rng=seed).as_matrix()
+        p = np.array([900.0, -2000.0, 70.0])
+        start, stop = (p + R @ end for end in ([0.0, 0.0, 0.0], [300.0, 0.0, 0.0]))
+        wall = TurnedBoxes((p + R @ [150.0, 0.0, 48.0 + 3e-8])[None], R.T[None], row(60, 60, 10.0))
+        near = nearest(start[None], stop[None], 38.0, wall, ONE)
+        assert near.distance[0] == 0.0
+        assert near.least[0] >= -1e-6
+        end = TurnedBoxes((p + R @ [310.0 + 3e-8, 0.0, 0.0])[None], R.T[None], row(10.0, 60, 60))
+        assert nearest(start[None], stop[None], 38.0, end, ONE).distance[0] == 0.0
+
+
+def test_parallel_segments_are_nearest_in_the_middle_of_where_they_face_each_other() -> None:
+    """Closed form, either way round: 0 to 100 against 40 to 180 beside it, and apart."""
+    p, q = row(0, 0, 0), row(100, 0, 0)
+    for a, b in ((row(40, 7, 0), row(180, 7, 0)), (row(180, 7, 0), row(40, 7, 0))):
+        s, t = nearest_of_segments(p, q, a, b)
+        assert s[0] == pytest.approx(0.7)
+        assert (a + t[0] * (b - a))[0] == pytest.approx([70.0, 7.0, 0.0])
+    s, t = nearest_of_segments(p, q, row(130, 0, 0), row(180, 0, 0))
+    assert (s[0], t[0]) == (1.0, 0.0)
+    s, t = nearest_of_segments(p, q, row(-130, 0, 0), row(-20, 0, 0))
+    assert (s[0], t[0]) == (0.0, 1.0)
+
+
 def test_fewer_turns_still_bound_the_distance_from_both_sides() -> None:
     rng = np.random.default_rng(2)
     start, stop = rng.normal(size=(2, 200, 3)) * 100.0

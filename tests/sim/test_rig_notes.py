@@ -149,3 +149,15 @@ def test_no_yoke_slides_farther_than_its_barrel_is_long(yoke: str, apart: str, o
         assert note.key == "shaft.slip"
         assert "4 1/8 in (4.13 in, 105.0 mm) long" in note.says
         assert ("generic" in note.says) == ("barrel_end" not in yoke)
+
+
+def test_more_things_than_are_soon_looked_at_are_told_with_the_time_they_take() -> None:
+    box = '[[surroundings]]\nname = "box {0}"\nbox = {{ at = ["1 in", "{0} in", "9 in"], ' \
+        'size = ["1 in", "1 in", "1 in"] }}\n'  # fmt: skip
+    many = PHONE_CALL + "\n" + "".join(box.format(i) for i in range(100))
+    (note,) = [note for note in notes(parse_rig(many)) if note.code == "many_things"]
+    assert note.key == "surroundings"
+    assert "100 things near the shaft" in note.says
+    assert "about 25 s" in note.says
+    few = PHONE_CALL + "\n" + "".join(box.format(i) for i in range(20))
+    assert "many_things" not in codes(few)

@@ -142,8 +142,12 @@ def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
     )
     yield f"slip    {format_length(abs(moved))} {word} from ride height; {left}"
     for near in result.surroundings:
-        said = "touches" if near.touches else f"{format_length(near.sure_mm)} left, from"
-        yield f"near    {near.name}: {said} the {near.called}"
+        said = "touched by" if near.touches else f"{format_length(near.sure_mm)} left, from"
+        word = verdict_word(near.verdict(result.clearance_wanted)).lower()
+        yield (
+            f"near    {near.name}: {said} the {near.called}, {word}; not looked at: "
+            f"{', '.join(near.unseen)}"
+        )
     yield CAUTION
 
 

@@ -38,7 +38,8 @@ def around_parts(check: Check) -> Iterator[LivePart]:
         rows: tuple[tuple[str, str], ...] = ()
         gap = gaps.get(thing.name)
         if gap is not None:
-            rows = (("least gap to the shaft", format_length(gap.gap_mm)),)
+            left = "touches" if gap.touches else format_length(gap.sure_mm)
+            rows = (("least gap", left), ("nearest to it", f"the {gap.called}"))
         moves = "moves with the axle" if thing.moves else "fixed to the chassis"
         name = f"thing {number}"
         pieces = tuple((NEAR, mesh.moved(X[:3, :3], X[:3, 3])) for mesh, X in bodies)
