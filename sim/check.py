@@ -24,6 +24,7 @@ from sim.rests_on import Basis, Number, Stand, bend, centres, shapes, thickness
 from sim.rig import Rig
 from sim.rig.generic import generic_parts
 from sim.slip_findings import slip_findings
+from sim.slip_room import slip_room_findings
 from sim.surroundings import SurroundingGap, Tell, surrounding_gaps
 from sim.suspension import Links
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
@@ -269,6 +270,8 @@ def _findings(
     for joint, result in joints.items():
         yield from _joint_findings(rig, joint, result, basis)
     yield from slip_findings(rig, vehicle, swept, basis)
+    parts = {joint: result.hardware for joint, result in joints.items()}
+    yield from slip_room_findings(rig, vehicle, parts, swept, basis)
     yield Finding(
         "turns-at-ride",
         judged(turn.margin, 0.0),

@@ -26,6 +26,7 @@ Code = Literal[
     "slip-opens",
     "slip-comes-apart",
     "slip-not-measured",
+    "no-room-for-slip",
     "turns-at-ride",
     "surroundings",
     "surroundings-unfinished",

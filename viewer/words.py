@@ -31,6 +31,7 @@ _STOPS: tuple[tuple[str, frozenset[Code]], ...] = (
     ("Metal meets within the travel.", frozenset({"joint-bend", "joint-gap", "turns-at-ride"})),
     ("The shaft hits what is near it.", frozenset({"surroundings"})),
     ("The slip runs out.", frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})),
+    ("No slip fits between the yokes.", frozenset({"no-room-for-slip"})),
     ("Some of the travel cannot be reached as described.", frozenset({"out-of-reach"})),
 )
 """What stops a shaft, by the codes of the findings that say so."""
@@ -277,6 +278,19 @@ def _slip_not_measured(finding: Finding) -> str:
     )
 
 
+def _no_room(finding: Finding) -> str:
+    room, need = _length(finding.limit.value), _length(finding.worst.value)
+    there = f"the yokes leave {room} from weld to weld at ride height, and "
+    if finding.verdict == "touches":
+        what = "the slip" if finding.detail["measured"] else "the shortest slip that does"
+        short = format_missing(-finding.margin.value)
+        return f"No slip fits between the yokes: {there}{what} takes {need}. It is {short} short."
+    return (
+        f"The slip as described hardly fits: {there}a generic one with its stroke takes {need}. "
+        "A shorter one would do; measure yours pushed home."
+    )
+
+
 def _turns(finding: Finding) -> str:
     joint = finding.detail["joint"]
     words = generic_words(finding.detail.get("generic"))
@@ -377,6 +391,7 @@ _SENTENCES: dict[Code, Callable[[Finding], str]] = {
     "slip-opens": _slip_opens,
     "slip-comes-apart": _slip_apart,
     "slip-not-measured": _slip_not_measured,
+    "no-room-for-slip": _no_room,
     "turns-at-ride": _turns,
     "surroundings": _surroundings,
     "surroundings-unfinished": _surroundings_unfinished,

@@ -88,6 +88,12 @@ def _slip_not_measured(finding: Finding) -> Lines:
     return "Slip not measured", f"asks {_row(*asked)}"
 
 
+def _no_room(finding: Finding) -> Lines:
+    room, need = format_fraction(finding.limit.value), format_fraction_up(finding.worst.value)
+    lead = "No slip fits" if finding.verdict == "touches" else "Slip hardly fits"
+    return f"{lead} between the yokes", f"{room} from weld to weld, takes {need}"
+
+
 def _turns(finding: Finding) -> Lines:
     joint = finding.detail["joint"]
     if finding.verdict == "touches":
@@ -142,6 +148,7 @@ _LINES: dict[Code, Callable[[Finding], Lines]] = {
     "slip-opens": _slip_opens,
     "slip-comes-apart": _slip_apart,
     "slip-not-measured": _slip_not_measured,
+    "no-room-for-slip": _no_room,
     "turns-at-ride": _turns,
     "surroundings": _surroundings,
     "surroundings-unfinished": _surroundings_unfinished,

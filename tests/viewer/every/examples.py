@@ -23,6 +23,12 @@ def _parts() -> Rig:
     return _wagon(**{"shaft.slip": slip})
 
 
+def _short() -> Rig:
+    """A shaft between whose yokes there is no room for its slip."""
+    slip = {"at": "shaft", "closes": "2 in", "opens": "3 in", "pushed_home": "40 in"}
+    return _wagon(**{"shaft.slip": slip})
+
+
 def _little_gap() -> Rig:
     """Clear by its bend, but not by the room between the yokes."""
     return _wagon(**{"travel.droop": "2 in", "wanted.gap": "1/2 in", "wanted.bend": "0.1 deg"})
@@ -45,6 +51,7 @@ EXAMPLES: dict[Code, Callable[[], Rig]] = {
     "slip-opens": _wagon,
     "slip-comes-apart": _parts,
     "slip-not-measured": lambda: parse_rig(f"schema = 1\n{PHONE_CALL}"),
+    "no-room-for-slip": _short,
     "turns-at-ride": _wagon,
     "surroundings": _wagon,
     "surroundings-unfinished": _wagon,
