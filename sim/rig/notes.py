@@ -119,7 +119,7 @@ def _at_ride(ride: Ride) -> Iterator[Note]:
             "long_shaft",
             "ride_height.length",
             f"joint centre to joint centre is {format_length(ride.length)}; shafts of one piece "
-            "end at about 65 to 70 in",
+            "end at about 65 to 70 in (1650 to 1780 mm)",
         )
     if ride.length < LIMITS.short_shaft:
         yield Note(

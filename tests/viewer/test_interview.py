@@ -237,7 +237,6 @@ def test_help_on_the_datum_says_what_another_one_does() -> None:
         ("cross at the output", "27 x 83", "27 x 82, the nearest of"),
         ("yoke is on the pinion", "strp yoke", "strap yoke, the nearest of"),
         ("yoke is on the output", "sliding yoke", 'the slip is at "shaft"'),
-        ("splines part", "1 in", "at least as much as it opens"),
         ("tube's wall", "2 in", "at most half the outside"),
         ("roll each way", "60 deg", "under 45 deg"),
     ],
@@ -250,6 +249,14 @@ def test_an_answer_that_cannot_be_is_told_at_once_and_asked_again(
     assert held(person) == parse_rig(PHONE_CALL)
     assert person.heard(says)
     assert sum(question in prompt for prompt in person.asked) == 2
+
+
+def test_splines_that_part_before_the_slip_has_opened_are_told() -> None:
+    person = Person(PHONE | {"still open": "2 in", "splines part": ["1 in", "3 in"]})
+    slip = held(person).shaft.slip
+    assert slip.comes_apart is not None
+    assert slip.comes_apart.typed == "3 in"
+    assert person.heard("at least as much as it opens")
 
 
 def test_an_impossible_set_is_told_when_its_last_number_comes() -> None:

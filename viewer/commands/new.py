@@ -39,7 +39,8 @@ def run(file: Path | None, schema: Path | None, force: bool = False) -> int:
         raise FileError(f"{file}: the folder is not there, expected one that is")
     draft = Draft(file)
     try:
-        rig = new_rig_file(file, ask_line, tell_text, overwrite=force, draft=draft)
+        terminal = Terminal()
+        rig = new_rig_file(file, terminal.ask, terminal.tell, overwrite=force, draft=draft)
     except KeyboardInterrupt:
         put("\n")
         kept = f"; your answers are kept: bindpoint new {file} offers them" if draft.found() else ""
@@ -52,6 +53,28 @@ def run(file: Path | None, schema: Path | None, force: bool = False) -> int:
     tell_text(CAUTION)
     tell_text(f"Wrote {file}. Next: bindpoint check {file}")
     return CLEAR
+
+
+class Terminal:
+    """Asks and tells; what stands right above a question is not told again when it is repeated."""
+
+    def __init__(self) -> None:
+        self._told, self._above = "", ""
+
+    def ask(self, prompt: str) -> str:
+        """Put a question. Raises EOFError when nobody answers any more."""
+        self._above, self._told = self._told or self._above, ""
+        return ask_line(prompt)
+
+    def tell(self, text: str) -> None:
+        """Show a text, unless it was said before this very question."""
+        if text == self._above:
+            self._told = text
+            return
+        if not self._above and self._told:
+            put("\n")  # between the welcome and the first question
+        self._told = text
+        tell_text(text)
 
 
 def ask_line(prompt: str) -> str:

@@ -212,7 +212,7 @@ class _Talk:
         sections, problems = sound_sections(assemble(after))
         fresh = [problem for problem in told_now(after, problems) if problem not in known]
         for problem in fresh:
-            self._tell(problem.says)
+            self._tell(said_in(unit_of(typed) or self._unit, problem.says))
         if fresh:
             self._tell("Answer again, or go back to an earlier answer.")
             return
@@ -248,7 +248,7 @@ class _Talk:
         """The whole answer; None when the question shall be put once more."""
         words = list(left.options)
         usual = words[0] if len(words) == 1 else ""
-        if left.usual and self._unit in words:
+        if left.usual and self._unit in words and "deg" not in words:
             usual = self._unit
         while True:
             text = self._ask(f"{left.asks} [{usual}] " if usual else f"{left.asks} ").strip()

@@ -4,7 +4,10 @@ import re
 from typing import Final
 
 _INCHES: Final = r"(?:\d+ )?\d+/\d+|\d+(?:\.\d+)?"
-_BOTH: Final = re.compile(rf"(?P<tape>{_INCHES}) in \((?:[\d.]+ in, )?(?P<mm>[\d.]+ mm)\)")
+_BOTH: Final = re.compile(
+    rf"(?P<tape>(?:{_INCHES})(?: to (?:{_INCHES}))?) in "
+    r"\((?:[\d.]+ in, )?(?P<mm>[\d.]+(?: to [\d.]+)? mm)\)"
+)
 """How a result shows a length in all the readings of a shop: see `sim.units`."""
 _UNIT: Final = re.compile(r"\d\s*(?:(?P<mm>(?:mm|cm|m)\b)|in\b|inch|ft\b|feet|foot|[\"'])")
 
