@@ -42,6 +42,7 @@ def run(name: str | None, worker: Worker) -> int:
     if place:
         window.facts = FactsFile(window, Path(place))
     QTimer.singleShot(0, window.files.offer_lost)
+    catcher.display_lost.connect(lambda: _leave(window, worker))
     signal.signal(signal.SIGINT, lambda *_: _stop(app, window))
     return app.exec()
 
@@ -69,10 +70,23 @@ def _application(worker: Worker) -> QApplication:
     return app
 
 
-def _stop(app: QApplication, window: MainWindow) -> None:
-    """End on Ctrl+C, as after a crash: what is not saved is kept and offered at the next start."""
+def _leave(window: MainWindow, worker: Worker) -> None:
+    """End where the display is gone, before Qt does with a code that means something else."""
+    _keep(window)
+    worker.close()
+    note("bindpoint: the window lost its display; what was not saved is offered at the next start")
+    os._exit(BAD_INPUT)
+
+
+def _keep(window: MainWindow) -> None:
+    """Keep what is not saved, as against a crash."""
     window.files.autosave.write()
     window.files.autosave.wait()
+
+
+def _stop(app: QApplication, window: MainWindow) -> None:
+    """End on Ctrl+C; what is not saved is offered at the next start."""
+    _keep(window)
     note("bindpoint: stopped")
     app.exit(STOPPED)
 

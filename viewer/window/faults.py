@@ -37,6 +37,9 @@ _LEVELS = {
     QtMsgType.QtFatalMsg: logging.CRITICAL,
 }
 
+_BROKE = "connection broke"
+"""What Qt says before it ends a program whose X or Wayland server is gone."""
+
 Fault = tuple[type[BaseException], BaseException, TracebackType | None]
 
 
@@ -46,9 +49,11 @@ class FaultCatcher(QObject):
     Signals
     -------
     found : a fault, in words; each fault of the program only the first time it happens.
+    display_lost : there is no screen any more; Qt ends the program as soon as this is over.
     """
 
     found = pyqtSignal(str)
+    display_lost = pyqtSignal()
 
     def __init__(self, folder: Path | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -96,6 +101,8 @@ class FaultCatcher(QObject):
     def _on_message(self, kind: QtMsgType, where: QMessageLogContext, text: str | None) -> None:
         category = where.category or "default"
         self._log.log(_LEVELS.get(kind, logging.WARNING), "Qt (%s): %s", category, text)
+        if _BROKE in (text or ""):
+            self.display_lost.emit()
 
 
 class FaultMessage:
