@@ -93,6 +93,13 @@ class TravelRegion:
         low, high = max(self.lowest, lowest), min(self.highest, highest)
         return replace(self, lowest=low, highest=high)
 
+    def strapped(self, droop: float) -> "TravelRegion":
+        """The region with its droop ended earlier (mm); what there is at a height stays.
+
+        The tyres carry at each height what they did, until the straps take it.
+        """
+        return replace(self, droop=droop, wrap_at_droop=float(self.wrap_share(-droop)))
+
     def level(self) -> "TravelRegion":
         """The part without roll."""
         return replace(self, roll=0.0)

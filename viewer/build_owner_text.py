@@ -75,9 +75,10 @@ def _down(limits: OwnerLimits) -> Iterator[str]:
         yield from item(f"  No straps help: {_at_ride(limits.stopped_by)}.")
         return
     setting = "that is less than straps give, so none can be set"
+    straps = "a strap at each side" if limits.strap_at == "sides" else "the strap in the middle"
     if limits.straps:
         setting = (
-            f"set straps at {format_length(limits.straps)}, since they give about 1/2 in (from "
+            f"set {straps} at {format_length(limits.straps)}, since they give about 1/2 in (from "
             "memory)"
         )
     yield from item(

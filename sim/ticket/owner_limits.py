@@ -11,6 +11,7 @@ from typing import Final
 from sim.first_contact import FirstContact, first_contact
 from sim.ticket.reserves import Reserves
 from sim.ticket.slip_plan import Split
+from sim.travel_region import DroopStrap
 from sim.vehicle import Joint
 
 STRETCH: Final = 12.7
@@ -38,6 +39,7 @@ class OwnerLimits:
     bends : rad that each joint may bend at the most, with the bend and the gap wanted kept.
     split_droop, split_by : the same as `free_droop` and `stopped_by` with the slip at its best
         split; None where that lets the axle go no further.
+    strap_at : whether a strap at each side ends the droop, or one in the middle.
     """
 
     droop: float
@@ -52,6 +54,7 @@ class OwnerLimits:
     bends: Mapping[Joint, float]
     split_droop: float | None
     split_by: str
+    strap_at: DroopStrap = "sides"
 
 
 def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
@@ -80,6 +83,7 @@ def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
         bends=MappingProxyType(reserves.bends()),
         split_droop=split,
         split_by=split_by,
+        strap_at=vehicle.travel.droop_strap,
     )
 
 

@@ -29,6 +29,9 @@ BEND_STEP: Final = radians(0.1)
 class Reserves:
     """Everything that a check holds against a reserve, asked for part of the travel.
 
+    Less droop are shorter straps, which end the way of each side; what is asked going down is then
+    below ride height, and going up above it.
+
     Attributes
     ----------
     rig, vehicle, slip : what is asked; the slip as it is built.
@@ -93,9 +96,13 @@ class Reserves:
         return self._short_of_room(self._swept(way, far)[1])
 
     def _swept(self, way: Direction, far: float) -> tuple[Vehicle, Envelope]:
-        down, up = (far, 0.0) if way == "down" else (0.0, far)
-        box = replace(self.vehicle.travel, droop=down, bump=up)
-        vehicle = replace(self.vehicle, travel=box, slip=self.slip)
+        whole = self.vehicle.travel
+        travel = (
+            whole.strapped(far).part(highest=0.0)
+            if way == "down"
+            else replace(whole, bump=far).part(lowest=0.0)
+        )
+        vehicle = replace(self.vehicle, travel=travel, slip=self.slip)
         return vehicle, envelope(vehicle)
 
     def _short_of_room(self, swept: Envelope) -> str:

@@ -120,7 +120,7 @@ class SlipPlan:
 
 
 def slip_plan(rig: Rig, swept: Envelope) -> SlipPlan:
-    """Plan the slip of a rig for its whole travel box."""
+    """Plan the slip of a rig for its whole travel."""
     slip, reserve = rig.shaft.slip, rig.wanted.slip.mm
     closing = max(0.0, -swept.slip.shortest.value)
     opening = max(0.0, swept.slip.longest.value)

@@ -12,7 +12,7 @@ from sim.rig.suspension import LeafTable, MeasuredTable, VerticalTable
 from tests.sim import rigs
 from tests.sim.rigs import COORDINATES
 from viewer.interview import interview, new_rig_file
-from viewer.interview.answers import AnswerError, assemble, choice, coordinate, spoken
+from viewer.interview.answers import AnswerError, assemble, choice, coordinate, spoken, stops
 from viewer.interview.asking_back import OpenError
 from viewer.interview.conversation import ENDED
 from viewer.interview.questions import next_question
@@ -114,6 +114,8 @@ def test_everything_may_be_answered() -> None:
             "off to a side": "2 in right",
             "pinion point to a side": "1 deg left",
             "roll each way": "10 deg",
+            "stops or straps act": "38 in, middle strap",
+            "wheels hanging": ["most of it", "120 %", "40 %"],
             "wrap up": "9 deg",
             "wrap down": "5 deg",
             "Where is the slip": "output",
@@ -133,10 +135,24 @@ def test_everything_may_be_answered() -> None:
     assert rig.ride_height.offset_left == -50.8
     assert rig.axle.left == pytest.approx(math.radians(1.0), rel=1e-15)
     assert rig.travel.nose_down.typed == "5 deg"
+    assert rig.travel.stops_apart.typed == "38 in"
+    assert (rig.travel.droop_strap, rig.travel.wrap_at_droop) == ("middle", "40 %")
+    assert person.heard('came "120 %", expected a share from 0 to 100 %')
     assert rig.shaft.slip.comes_apart is not None
     assert rig.shaft.output_end.output_yoke.kind == "deep-throat sliding yoke"
     assert rig.shaft.pinion_end.cross.name == "1350"  # offered, since the other end has it
     assert {each.key for each in rig.assumed} >= {"suspension.kind", "wanted.gap"}
+
+
+@pytest.mark.parametrize(
+    "said", ["32 in middle", "32 in, middle strap", "32 in, one strap in the middle"]
+)
+def test_a_strap_in_the_middle_is_said_with_the_distance(said: str) -> None:
+    keys = {"travel.stops_apart": "32 in", "travel.droop_strap": "middle"}
+    assert stops(*keys)(said) == keys
+    assert stops(*keys)("32 in") == {"travel.stops_apart": "32 in"}
+    with pytest.raises(AnswerError):
+        stops(*keys)("in the middle")
 
 
 def test_a_leaf_spring() -> None:

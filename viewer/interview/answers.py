@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from geometry.errors import BindpointError
 from sim.rig.change import key_path
+from sim.rig.loads import ALL, share_of
 from sim.rig.suspension.measured import FEWEST, parse_height
 from sim.units import UnitsError, parse_angle, parse_length
 from viewer.interview.asking_back import (
@@ -77,6 +78,35 @@ def number(key: str) -> Reader:
         return {key: float(found[1])}
 
     return read
+
+
+def share(key: str) -> Reader:
+    """A share in per cent, from none to all."""
+
+    def read(text: str) -> Keys:
+        found = share_of(text)
+        if found is None or found > ALL:
+            raise AnswerError(f'came "{text}", expected a share from 0 to 100 %, such as 40 %')
+        return {key: text}
+
+    return read
+
+
+def stops(apart: str, strap: str) -> Reader:
+    """A distance of stops, and after it whether one strap in the middle ends the droop."""
+
+    def read(text: str) -> Keys:
+        distance = _MIDDLE.sub("", text)
+        said = length(apart)(distance)
+        return said if distance == text else {**said, strap: "middle"}
+
+    return read
+
+
+_MIDDLE: Final = re.compile(
+    r"[\s,;]+(?:(?:one|a|single|the)\s+)*(?:middle(?:\s+strap)?|strap in the middle)$",
+    re.IGNORECASE,
+)
 
 
 def choice(key: str, options: Mapping[str, Any]) -> Reader:

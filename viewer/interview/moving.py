@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from sim.rig.suspension.measured import FEWEST
-from viewer.interview.answers import angle, choice, height, length, spoken
+from viewer.interview.answers import angle, choice, height, length, share, spoken, stops
 from viewer.interview.linking import DONE, links
 from viewer.interview.points import fore_aft, higher, sideways
 from viewer.interview.question import Question, Said, assumed
@@ -24,7 +24,8 @@ def travel(said: Said) -> Iterator[Question]:
         "How far does the axle hang down from ride height?",
         "Droop, on its straps or shocks, both wheels together: such as 8 in.",
         length("travel.droop"),
-        beware="One wheel alone droops farther when crossed up; that is the roll, asked next.",
+        beware="At the straps or shocks, not at the wheels: those stand farther out, so one alone "
+        "drops farther when crossed up; that is the roll, asked next.",
     )
     yield Question(
         "travel.roll",
@@ -33,7 +34,27 @@ def travel(said: Said) -> Iterator[Question]:
         angle("travel.roll"),
         default=assumed("travel.roll", said),
     )
+    yield Question(
+        "travel.stops_apart",
+        "How far apart, left to right, do the axle's stops or straps act?",
+        "Where bump stops, shocks or straps meet the axle, such as 32 in. With both sides on their "
+        "straps the axle cannot roll; with one side down it rolls no farther that way. A single "
+        "strap in the middle of the axle leaves the roll free: then say 32 in, middle strap.",
+        stops("travel.stops_apart", "travel.droop_strap"),
+        beware="Where stops and straps sit at different distances, say the smaller one: it leaves "
+        "more roll, which is the careful side.",
+        default=assumed("travel.stops_apart", said),
+    )
     yield from wrap(said)
+    if any(said.get(key) for key in ("travel.nose_up", "travel.nose_down", "wrap.kind")):
+        yield Question(
+            "travel.wrap_at_droop",
+            "How much of that wrap is left with the wheels hanging?",
+            "Torque needs load on the tyres, and wheels that hang have little: such as 40 %. From "
+            "ride height down to full droop the wrap falls evenly to that.",
+            share("travel.wrap_at_droop"),
+            default=assumed("travel.wrap_at_droop", said),
+        )
 
 
 def suspension(said: Said) -> Iterator[Question]:
