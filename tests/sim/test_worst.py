@@ -64,6 +64,21 @@ def test_two_hills_that_differ_little_are_told_apart_by_any_grid():
         assert found.value == pytest.approx(1.001, abs=1e-8)
 
 
+def test_the_highest_of_many_hills_along_the_travel_is_found_wherever_it_stands():
+    """Closed form: seven hills, each in its turn the highest; none is seen from the ends."""
+    places = np.linspace(-190.0, 70.0, 7)
+    for highest, place in enumerate(places):
+
+        def hills(travel, roll, wrap, highest=highest):
+            heights = np.where(np.arange(7) == highest, 1.1, 1.0)
+            apart = (np.asarray(travel)[..., None] - places) / 12.0
+            return np.sum(heights * np.exp(-(apart**2)), axis=-1) + 0.0 * (roll + wrap)
+
+        found = extreme(hills, BOX, "most")
+        assert found.at.travel == pytest.approx(place, abs=0.1)
+        assert found.value == pytest.approx(1.1, abs=1e-6)
+
+
 def test_a_narrow_slanted_valley_is_followed_to_its_lowest_point():
     def valley(travel, roll, wrap):
         return 1000 * (travel / 300 - 2 * wrap) ** 2 + 0.5 * (wrap - 0.03) ** 2 + roll**2
