@@ -49,12 +49,14 @@ class CureList:
     ----------
     text : the rig file that was asked about.
     lead : what the list is a list of. notes : what else there is to say.
+    without : codes of the remedies that were not to be tried.
     """
 
     text: str
     lead: str
     cures: tuple[CureLine, ...]
     notes: tuple[str, ...]
+    without: tuple[str, ...] = ()
 
     def is_of(self, text: str) -> bool:
         """Whether it is about a rig file: the one that was asked about, or one that it cured."""

@@ -1,6 +1,6 @@
 """Finding what would cure the rig, and saying it in plain lines."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import degrees
 
 from sim.cures import Cure, Cures, find_cures
@@ -20,11 +20,16 @@ from viewer.cures_words import (
     near_as_it_is,
     outcome_word,
     read_further,
+    ruled_out,
+    travel_kept,
     useless_words,
 )
 from viewer.session.cure_lines import CureLine, CureList, Row
 from viewer.session.cured_text import cured_text
 from viewer.session.tasks import Tell
+
+NO_JOINT = "no joint"
+"""What is left at a joint that is not there."""
 
 ORDER = (
     "The order is that of a generic price in parts, hours and travel given up; `bindpoint cures` "
@@ -32,13 +37,17 @@ ORDER = (
 )
 
 
-def list_cures(rig: Rig, text: str, tell: Tell) -> CureList:
-    """Find the cures of a rig and of its text. Raises BindpointError where it cannot be swept."""
-    found = find_cures(rig, progress=tell)
+def list_cures(rig: Rig, text: str, tell: Tell, without: Sequence[str] = ()) -> CureList:
+    """Find the cures of a rig and of its text, but for the remedies whose codes are in `without`.
+
+    Raises BindpointError where the rig cannot be swept.
+    """
+    found = find_cures(rig, progress=tell, without=without)
     before = (near_as_it_is(found), read_further(found))
     notes = (*before, useless_words(found), ORDER if found.cures else "", f"{ROOM_ONLY}.")
     cures = tuple(_line(found, cure, text) for cure in found.cures)
-    return CureList(text, cures_lead(found), cures, tuple(filter(None, notes)))
+    lead = " ".join(filter(None, (ruled_out(found), travel_kept(found), cures_lead(found))))
+    return CureList(text, lead, cures, tuple(filter(None, notes)), tuple(without))
 
 
 def _line(found: Cures, cure: Cure, text: str) -> CureLine:
@@ -55,11 +64,13 @@ def _line(found: Cures, cure: Cure, text: str) -> CureLine:
 
 
 def _rows(before: Outcome, after: Outcome) -> Iterator[Row]:
-    """The numbers whose words differ."""
-    rows = zip(_numbers(before), _numbers(after), strict=True)
-    for (label, was), (_, now) in rows:
-        if was != now:
-            yield Row(label, was, now)
+    """The numbers whose words differ; of a joint that is only there before or after, that too."""
+    was, now = dict(_numbers(before)), dict(_numbers(after))
+    # Joints come first, in the order of the shaft that has more of them.
+    for label in (now | was) if len(now) > len(was) else (was | now):
+        words = was.get(label, NO_JOINT), now.get(label, NO_JOINT)
+        if words[0] != words[1]:
+            yield Row(label, *words)
 
 
 def _numbers(outcome: Outcome) -> Iterator[tuple[str, str]]:

@@ -1,5 +1,7 @@
 """How it stands with the cures, in words."""
 
+from collections.abc import Collection
+
 from viewer.session.asking import Asking
 from viewer.session.cure_lines import CureList
 from viewer.session.document import Document
@@ -13,8 +15,14 @@ HOW = (
 AS_IT_WAS = "These are cures of the rig as it was before its last change: find them again."
 
 
-def cures_words(cures: Asking[CureList], document: Document) -> str:
-    """What is being done, what the list is a list of, or why there is none."""
+RULED_ANEW = "Other remedies are ruled out by now: find the cures again."
+
+
+def cures_words(cures: Asking[CureList], document: Document, without: Collection[str] = ()) -> str:
+    """What is being done, what the list is a list of, or why there is none.
+
+    without : codes of the remedies that are ruled out now.
+    """
     found = cures.answer
     if cures.is_computing:
         return f"{cures.what[:1].upper()}{cures.what[1:]} ..."
@@ -23,4 +31,6 @@ def cures_words(cures: Asking[CureList], document: Document) -> str:
         return f"There are none to find: {cures.fault}.{bug}"
     if found is None:
         return "Stopped. " * (cures.state == "stopped") + HOW
-    return found.lead if found.is_of(document.text) else AS_IT_WAS
+    if not found.is_of(document.text):
+        return AS_IT_WAS
+    return found.lead if set(found.without) == set(without) else f"{RULED_ANEW} {found.lead}"

@@ -61,6 +61,8 @@ class Session:
         self.answers = Answers(worker)
         self.answers.changed.connect(self._on_answer)
         self.cures: Asking[CureList] = Asking(lambda: worker.other("cures"))
+        self.without: tuple[str, ...] = ()
+        """Codes of the remedies that are ruled out, in the order in which they were."""
         self.ticket: Asking[str] = Asking(lambda: worker.other("ticket"))
         self.now: PoseNow | None = None
         self.gaps: dict[Joint, Gap] = {}
@@ -208,7 +210,14 @@ class Session:
         """Ask for the cures or the ticket of the rig as it stands, if it is right."""
         document = self.document
         if document.is_right:
-            asking.ask(document.text, document.name, document.rig.folder)
+            without = self.without if asking is self.cures else ()
+            asking.ask(document.text, document.name, document.rig.folder, without)
+
+    def rule_out(self, remedy: str, out: bool) -> None:
+        """Have a remedy, by its code, tried no more, or again; the list there is stays as it is."""
+        others = [code for code in self.without if code != remedy]
+        self.without = (*others, remedy) if out else tuple(others)
+        self.cures.changed.emit()
 
     def try_cure(self, place: int) -> None:
         """Go on with the rig that one of the cures makes; undo takes it back.

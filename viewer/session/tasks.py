@@ -1,6 +1,6 @@
 """What a worker can be asked about a rig."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType
@@ -27,8 +27,17 @@ def make_ready(task: Task) -> None:
     import_module(MODULES[task])
 
 
-def compute(task: Task, text: str, name: str, folder: Path, tell: Tell) -> object:
+def compute(
+    task: Task,
+    text: str,
+    name: str,
+    folder: Path,
+    tell: Tell,
+    without: Sequence[str] = (),
+) -> object:
     """Do the task for the text of a rig file whose own files lie in `folder`.
+
+    without : codes of remedies that are not to be tried.
 
     Raises BindpointError for a rig that cannot be computed.
     """
@@ -39,7 +48,7 @@ def compute(task: Task, text: str, name: str, folder: Path, tell: Tell) -> objec
     if task == "cures":
         from viewer.session.cure_list import list_cures
 
-        return list_cures(rig, text, tell)
+        return list_cures(rig, text, tell, without)
     if task == "ticket":
         from viewer.session.ticket_paper import ticket_paper
 

@@ -8,7 +8,7 @@ or two to read its libraries.
 import copyreg
 import signal
 from abc import ABC, abstractmethod
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing import get_context
@@ -50,8 +50,13 @@ class Worker(ABC):
         """A worker of the same kind, for another task."""
 
     @abstractmethod
-    def submit(self, job: int, text: str, name: str, folder: Path) -> None:
-        """Start on the text of a rig file and drop whatever was being done."""
+    def submit(
+        self, job: int, text: str, name: str, folder: Path, without: Sequence[str] = ()
+    ) -> None:
+        """Start on the text of a rig file and drop whatever was being done.
+
+        without : codes of remedies that are not to be tried, where cures are asked for.
+        """
 
     @abstractmethod
     def poll(self) -> list[Told]:
@@ -77,14 +82,16 @@ class AtOnce(Worker):
         """One that does another task at once."""
         return AtOnce(task)
 
-    def submit(self, job: int, text: str, name: str, folder: Path) -> None:
+    def submit(
+        self, job: int, text: str, name: str, folder: Path, without: Sequence[str] = ()
+    ) -> None:
         """Compute and keep what was said."""
 
         def tell(what: str, share: float) -> None:
             self._told.append(Told(job, what, share))
 
         try:
-            found = compute(self._task, text, name, folder, tell)
+            found = compute(self._task, text, name, folder, tell, without)
             self._told.append(Told(job, "", 1.0, found))
         except BindpointError as error:
             self._told.append(Told(job, fault=str(error)))
@@ -114,12 +121,14 @@ class InProcess(Worker):
         """Another process."""
         return InProcess(task)
 
-    def submit(self, job: int, text: str, name: str, folder: Path) -> None:
+    def submit(
+        self, job: int, text: str, name: str, folder: Path, without: Sequence[str] = ()
+    ) -> None:
         """Send the job; a process that is busy with another one is ended and replaced."""
         if self._busy or not self._process.is_alive():
             self.cancel()
         self._busy = True
-        self._pipe.send((job, text, name, folder))
+        self._pipe.send((job, text, name, folder, tuple(without)))
 
     def poll(self) -> list[Told]:
         """Read what has come."""
@@ -199,16 +208,24 @@ def _serve(pipe: Connection, task: Task) -> None:
     make_ready(task)
     with suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
-            job, text, name, folder = pipe.recv()
-            pipe.send(_answer(pipe, task, job, text, name, folder))
+            job, *asked = pipe.recv()
+            pipe.send(_answer(pipe, task, job, *asked))
 
 
-def _answer(pipe: Connection, task: Task, job: int, text: str, name: str, folder: Path) -> Told:
+def _answer(
+    pipe: Connection,
+    task: Task,
+    job: int,
+    text: str,
+    name: str,
+    folder: Path,
+    without: Sequence[str],
+) -> Told:
     def tell(what: str, share: float) -> None:
         pipe.send(Told(job, what, share))
 
     try:
-        return Told(job, "", 1.0, compute(task, text, name, folder, tell))
+        return Told(job, "", 1.0, compute(task, text, name, folder, tell, without))
     except BindpointError as error:
         return Told(job, fault=str(error))
     except Exception as error:  # noqa: BLE001  whatever it is, the window has to hear of it

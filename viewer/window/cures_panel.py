@@ -18,6 +18,7 @@ from viewer.session.session import Session
 from viewer.window.cure_block import CureBlock
 from viewer.window.follower import Follower, Link
 from viewer.window.plain_label import PlainLabel
+from viewer.window.rule_out import RuleOut
 from viewer.window.scrolled import tall
 from viewer.window.theme import em, enlarged
 
@@ -27,7 +28,8 @@ class CuresPanel(Follower):
 
     Attributes
     ----------
-    seek, stop : look for them, and no longer. says : how it stands. progress : how far it is.
+    seek, stop : look for them, and no longer. rule_out : which remedies are not to be tried.
+    says : how it stands. progress : how far it is.
     blocks : one for each cure.
     """
 
@@ -39,6 +41,7 @@ class CuresPanel(Follower):
         self.stop.setToolTip("Stops looking.")
         self.seek.clicked.connect(self.look)
         self.stop.clicked.connect(session.cures.cancel)
+        self.rule_out = RuleOut(session, self)
         self.says = _words(self, "How it stands with the cures")
         self.progress = QProgressBar(self)
         self.progress.setRange(0, 1000)
@@ -51,6 +54,7 @@ class CuresPanel(Follower):
         buttons.addWidget(self.stop)
         buttons.addWidget(self.progress, stretch=1)
         buttons.addStretch()
+        buttons.addWidget(self.rule_out)
         column = QVBoxLayout(self)
         gap = round(0.4 * em(self))
         column.setContentsMargins(gap, gap, gap, gap)
@@ -64,7 +68,12 @@ class CuresPanel(Follower):
     def look(self) -> None:
         """Look for the cures of the rig as it stands, unless they are there already."""
         cures, text = self.session.cures, self.session.document.text
-        known = cures.state == "fresh" and cures.answer is not None and cures.answer.is_of(text)
+        found = cures.answer if cures.state == "fresh" else None
+        known = (
+            found is not None
+            and found.is_of(text)
+            and set(found.without) == set(self.session.without)
+        )
         if not cures.is_computing and not known:
             self.session.look_for(cures)
 
@@ -84,6 +93,8 @@ class CuresPanel(Follower):
             self._list(cures.answer)
         self.seek.setVisible(not cures.is_computing)
         self.seek.setEnabled(document.is_right)
+        self.rule_out.setEnabled(not cures.is_computing)
+        self.rule_out.refresh()
         for each in (self.stop, self.progress):
             each.setVisible(cures.is_computing)
         self._on_progress()
@@ -96,7 +107,7 @@ class CuresPanel(Follower):
     def _on_progress(self) -> None:
         cures = self.session.cures
         self.progress.setValue(round(1000 * cures.share))
-        self.says.setText(cures_words(cures, self.session.document))
+        self.says.setText(cures_words(cures, self.session.document, self.session.without))
 
     def _list(self, found: CureList | None) -> None:
         self._shown, self.blocks = found, []

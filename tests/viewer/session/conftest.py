@@ -1,6 +1,6 @@
 """A session on a demo rig, answered once for all tests that only read it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -29,14 +29,23 @@ class Scripted(Worker):
         self.jobs: list[tuple[int, str]] = []
         self.cancelled = 0
         self.others: dict[Task, Scripted] = {}
+        self.without: tuple[str, ...] = ()
         self._told: list[Told] = []
 
     def other(self, task: Task) -> "Scripted":
         self.others[task] = Scripted()
         return self.others[task]
 
-    def submit(self, job: int, text: str, name: str, folder: Path) -> None:  # noqa: ARG002
+    def submit(
+        self,
+        job: int,
+        text: str,
+        name: str,  # noqa: ARG002
+        folder: Path,  # noqa: ARG002
+        without: Sequence[str] = (),
+    ) -> None:
         self.jobs.append((job, text))
+        self.without = tuple(without)
 
     def say(self, **words: object) -> None:
         """Say something about the newest job."""

@@ -9,9 +9,13 @@ import pytest
 
 from sim.check import check
 from sim.cures import find_cures
-from sim.rig import parse_rig
+from sim.cures.outcome import Assessor
+from sim.cures.remedy import Dose
+from sim.cures.two_piece import TwoPiece
+from sim.rig import load_demo, parse_rig
 from tests.viewer.session.conftest import RIGS, Scripted
 from viewer.session.cure_lines import CureLine, CureList
+from viewer.session.cure_list import _rows
 from viewer.session.cure_words import AS_IT_WAS, HOW, cures_words
 from viewer.session.session import Session
 from viewer.session.worker import AtOnce, Told
@@ -69,6 +73,19 @@ def test_the_text_of_each_cure_is_checked_to_be_as_it_says() -> None:
         margin = degrees(result.joints["pinion"].margin)
         assert row(line, "pinion joint")[1] == pytest.approx(margin, abs=0.06)
         assert (result.verdict == "clear") == (line.verdict == "clear")
+
+
+@pytest.mark.slow
+def test_a_joint_that_a_cure_adds_is_a_row_of_its_own() -> None:
+    """Two pieces in place of one: once the numbers before and after could not be put together."""
+    rig, remedy, assessor = load_demo(RIG), TwoPiece(), Assessor()
+    before = assessor.outcome(rig)
+    after = assessor.outcome(remedy.applied(rig, Dose(0.5, "0.5")))
+    rows = list(_rows(before, after))
+    assert [row.label for row in rows][:2] == ["output joint", "middle joint"]
+    (middle,) = (row for row in rows if row.label == "middle joint")
+    assert middle.before == "no joint"
+    assert said(middle.after) == pytest.approx(degrees(after.margins["middle"]), abs=0.051)
 
 
 def _droops(text: str, inches: int) -> str:

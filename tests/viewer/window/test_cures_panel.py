@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from tests.viewer.session.conftest import Scripted
 from viewer.session.cure_lines import NOT_ENOUGH, CureLine, CureList, Row
-from viewer.session.cure_words import AS_IT_WAS, HOW
+from viewer.session.cure_words import AS_IT_WAS, HOW, RULED_ANEW
 from viewer.session.session import Session
 from viewer.window.cures_panel import CuresPanel
 
@@ -129,3 +129,24 @@ def test_nothing_is_cut_off_at_the_side(panel: CuresPanel, worker: Scripted, qtb
             if label.wordWrap():
                 assert label.height() >= label.heightForWidth(label.width()), label.text()
             assert label.textFormat() == Qt.TextFormat.PlainText or not label.wordWrap()
+
+
+def test_a_remedy_is_ruled_out_by_a_press_and_the_list_says_that_it_is_old(
+    panel: CuresPanel, worker: Scripted
+) -> None:
+    panel.look()
+    answer(panel, worker)
+    panel.rule_out.fill()
+    straps = panel.rule_out.actions_by_code["limit-straps"]
+    assert straps.text() == "limit straps"
+    straps.trigger()
+    assert panel.session.without == ("limit-straps",)
+    assert panel.rule_out.text() == "Rule out (1)"
+    assert panel.says.text().startswith(RULED_ANEW)
+    assert panel.blocks[0].button.isEnabled(), "what was found is a cure still"
+    panel.look()
+    assert panel.session.cures.is_computing
+    assert not panel.rule_out.isEnabled()
+    assert worker.others["cures"].without == ("limit-straps",)
+    straps.trigger()
+    assert panel.session.without == ()
