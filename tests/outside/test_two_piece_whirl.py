@@ -123,7 +123,7 @@ def test_each_section_carries_its_own_yokes() -> None:
     ]
     ours = [front.first_mass, front.last_mass, rear.first_mass, rear.last_mass]
     np.testing.assert_allclose(ours, told, rtol=1e-9)
-    assert len({round(mass, 3) for mass in told}) > 2
+    assert abs(told[1] - told[2]) > 0.1
 
 
 def test_a_slip_as_plain_tube_would_be_seen() -> None:
