@@ -1,7 +1,7 @@
 """The main job: sweep everything a rig can do and say what stops it first."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import degrees, inf
 from time import perf_counter
 from types import MappingProxyType
@@ -21,7 +21,8 @@ from sim.head_hardware import EndHardware, end_hardware
 from sim.joint_room import JointRoom
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rests_on import Basis, Number, Stand, bend, centres, shapes, thickness
-from sim.rig import Rig
+from sim.ride_doubts import touching_at_ride
+from sim.rig import Note, Rig
 from sim.rig.generic import generic_parts
 from sim.slip_findings import slip_findings
 from sim.slip_room import slip_room_findings
@@ -145,7 +146,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     basis = Basis(rig, vehicle)
     return Check(
         rig=rig,
-        derivation=derivation,
+        derivation=replace(derivation, notes=(*derivation.notes, *_ride_doubts(joints))),
         joints=MappingProxyType(joints),
         envelope=swept,
         down=_sooner(still, earlier(first.down, second.down)),
@@ -230,6 +231,11 @@ LONG_WAIT = 5.0
 
 def _silent(_what: str, _share: float) -> None:
     """Nobody wants to know."""
+
+
+def _ride_doubts(joints: Mapping[Joint, JointCheck]) -> Iterator[Note]:
+    for joint, found in joints.items():
+        yield from touching_at_ride(joint, found.sweep.ride, found.curve.certified_clear)
 
 
 def _turn_at_ride(vehicle: Vehicle, joints: Mapping[Joint, JointCheck]) -> FreeTurn:

@@ -61,6 +61,10 @@ class Limits:
     much_travel: float = 24.0 * _IN
     """Bump and droop together beyond this belong to few vehicles; more likely a wrong unit."""
 
+    hanging: float = 0.25
+    """Droop as a share of bump; a vehicle that stands on its wheels has hardly less (from
+    memory)."""
+
     much_roll: float = radians(30.0)
     """Few axles cross up so far."""
 

@@ -34,6 +34,9 @@ Code = Literal[
     "direction_word",
     "no_travel",
     "no_droop",
+    "hanging",
+    "points_up",
+    "touches_at_ride",
     "much_travel",
     "much_roll",
     "much_wrap",
@@ -74,6 +77,7 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Note, ...]:
         ride = ride_of(output, axle, sections.get("ride_height"), sections.get("carrier"))
         if ride is not None:
             found += _at_ride(ride)
+            found += _points_up(ride)
             found += _straight(ride, sections.get("shaft"))
             found += _direction_words(ride, output, axle)
             found += _wrong_way(measured, ride, axle) if measured is not None else ()
@@ -127,6 +131,18 @@ def _at_ride(ride: Ride) -> Iterator[Note]:
             "ride_height.length",
             f"joint centre to joint centre is only {format_length(ride.length)}; was the right "
             "datum taken?",
+        )
+
+
+def _points_up(ride: Ride) -> Iterator[Note]:
+    """A shaft that rises toward its axle; a case sits higher than the axle as a rule."""
+    if ride.down < -LIMITS.slope:
+        yield Note(
+            "points_up",
+            "ride_height",
+            f"the shaft points up toward the axle, {format_angle(-ride.down)}: the output would "
+            f"sit {format_length(-ride.lower)} lower than the pinion; are up and down, or the two "
+            "ends, swapped?",
         )
 
 
@@ -194,6 +210,13 @@ def _travel(travel: Travel) -> Iterator[Note]:
     elif travel.droop.mm == 0.0:
         yield Note(
             "no_droop", "travel.droop", "no droop: was the vehicle measured hanging, not loaded?"
+        )
+    elif travel.droop.mm < LIMITS.hanging * travel.bump.mm:
+        yield Note(
+            "hanging",
+            "travel.droop",
+            f"{travel.bump} of bump but only {travel.droop} of droop: was the vehicle measured "
+            "hanging, not standing on its wheels, or are the two swapped?",
         )
     both = travel.bump.mm + travel.droop.mm
     if both > LIMITS.much_travel:

@@ -23,12 +23,31 @@ def test_nothing_is_odd_about_an_ordinary_rig(text: str) -> None:
         ('"14 deg"', '"35 deg"', "steep_at_ride", "axle"),
         ('droop = "8 in"', 'droop = "0 in"', "no_droop", "travel.droop"),
         ('droop = "8 in"', 'droop = "24 in"', "much_travel", "travel"),
+        ('droop = "8 in"', 'droop = "7/8 in"', "hanging", "travel.droop"),
+        ("shaft_points_down", "shaft_points_up", "points_up", "ride_height"),
         ('droop = "8 in"', 'droop = "8 in"\nroll = "35 deg"', "much_roll", "travel.roll"),
         ('droop = "8 in"', 'droop = "8 in"\nnose_up = "20 deg"', "much_wrap", "travel.nose_up"),
     ],
 )
 def test_each_odd_value_has_a_code_and_a_key(old: str, new: str, code: str, key: str) -> None:
     assert codes(spoilt(PHONE_CALL, (old, new)))[code] == key
+
+
+def test_the_doubts_are_plain_questions() -> None:
+    text = spoilt(PHONE_CALL, ('bump = "4 in"', 'bump = "12 in"'), ('"8 in"', '"1/4 in"'))
+    (hanging,) = (each.says for each in notes(parse_rig(text)) if each.code == "hanging")
+    assert hanging == (
+        "12 in of bump but only 1/4 in of droop: was the vehicle measured hanging, not standing "
+        "on its wheels, or are the two swapped?"
+    )
+    up = spoilt(PHONE_CALL, ("shaft_points_down", "shaft_points_up"))
+    (swapped,) = (each.says for each in notes(parse_rig(up)) if each.code == "points_up")
+    assert swapped.startswith("the shaft points up toward the axle, 14.0 deg: the output would ")
+    assert swapped.endswith("are up and down, or the two ends, swapped?")
+
+
+def test_a_droop_of_a_quarter_of_the_bump_is_not_doubted() -> None:
+    assert "hanging" not in codes(spoilt(PHONE_CALL, ('"8 in"', '"1 in"')))
 
 
 def straight(text: str) -> list[tuple[str, str]]:

@@ -267,12 +267,17 @@ def test_an_answer_that_cannot_be_is_told_at_once_and_asked_again(
     assert sum(question in prompt for prompt in person.asked) == 2
 
 
-def test_splines_that_part_before_the_slip_has_opened_are_told() -> None:
-    person = Person(PHONE | {"still open": "2 in", "splines part": ["1 in", "3 in"]})
-    slip = held(person).shaft.slip
-    assert slip.comes_apart is not None
-    assert slip.comes_apart.typed == "3 in"
-    assert person.heard("at least as much as it opens")
+def test_splines_part_after_an_opening_that_was_measured_and_wherever_it_was_not() -> None:
+    parting = {"splines part": ["1 in", "4 in"]}
+    measured = Person(PHONE | parting | {"slip still open": "2 1/4 in"})
+    apart = held(measured).shaft.slip.comes_apart
+    assert measured.heard("at least as much as it opens")
+    assert apart is not None
+    assert apart.typed == "4 in"
+    unmeasured = Person(PHONE | parting)
+    apart = held(unmeasured).shaft.slip.comes_apart
+    assert apart is not None
+    assert apart.typed == "1 in"
 
 
 def test_an_impossible_set_is_told_when_its_last_number_comes() -> None:
@@ -310,6 +315,33 @@ def test_what_is_odd_is_warned_of_once_and_taken() -> None:
     assert len(checks) == 2
     assert "with axle.points_up instead they would be bent 6.0 deg and 6.0 deg" in checks[0]
     assert "was the vehicle measured hanging" in checks[1]
+
+
+def test_swapped_and_hanging_measurements_are_asked_back() -> None:
+    """Bump 12 in with droop 1/4 in, and a shaft that points up."""
+    person = Person(
+        PHONE
+        | {
+            "does the shaft point": "14 deg up",
+            "does the output point, looking": "3 deg up",
+            "does the pinion point, looking": "1 deg down",
+            "go up from ride": "12 in",
+            "hang down from ride": "1/4 in",
+        }
+    )
+    held(person)
+    assert person.heard("Check: the shaft points up toward the axle, 14.0 deg")
+    assert person.heard("was the vehicle measured hanging, not standing on its wheels")
+
+
+def test_a_joint_that_touches_as_the_vehicle_stands_is_asked_before_it_is_written() -> None:
+    steep = {"does the shaft point": ["31 deg down", "14 deg down"]}
+    person = Person(PHONE | steep | {"keeps it as it is": ["back", "quit"]})
+    assert interview(person.ask, person.tell) is None
+    assert person.heard("Check: the pinion joint touches as the vehicle stands")
+    kept = Person(PHONE | steep)
+    assert held(kept).ride_height is not None
+    assert len([each for each in kept.asked if "keeps it as it is" in each]) == 1
 
 
 @pytest.mark.parametrize("word", ["quit", "q", "Exit"])

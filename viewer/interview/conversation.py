@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.derive import derive
+from sim.ride_doubts import ride_doubts
 from sim.rig import Rig, RigError, rig_from_data, rig_text
 from sim.rig.notes import notes_on
 from sim.rig.problems import one_problem
@@ -155,11 +156,27 @@ class _Talk:
                 self._tell(f"{fault}\nThe last answer is asked again.")
                 self._back()
                 continue
+            if not self._stands(rig):
+                self._back()
+                continue
             for line in derive(rig).derived:
                 self._tell(f"Worked out: {line.says}.")
             for assumed in rig.assumed:
                 self._tell(f"{assumed.says}.")
             return rig
+
+    def _stands(self, rig: Rig) -> bool:
+        """Whether a rig is kept; where a joint would touch as the vehicle stands, that is asked."""
+        doubts = list(ride_doubts(rig))
+        for note in doubts:
+            self._tell(f"Check: {said_in(self._unit, note.says)}.")
+        while doubts:
+            low = self._ask("Enter keeps it as it is, back changes an answer: ").strip().lower()
+            if low in _QUIT:
+                raise _EndedError
+            if low in _BACK or not low:
+                return not low
+        return True
 
     def _said(self) -> dict[str, Any]:
         return {key: value for answer in self._answers for key, value in answer.keys.items()}

@@ -1,0 +1,56 @@
+"""A joint that touches as the vehicle stands: more likely a measurement than a shaft that runs."""
+
+from collections.abc import Iterator, Mapping
+from math import degrees, radians
+from typing import Final
+
+from sim.derive import vehicle_of
+from sim.head_hardware import end_hardware
+from sim.line import line
+from sim.rig import Note, Rig
+from sim.units import format_angle
+from sim.vehicle import Joint, Vehicle
+
+NEVER: Final = radians(15.0)
+"""A bend at which no joint of the trade touches (from memory): yokes need not be built for it."""
+
+_TABLES: Final[Mapping[Joint, str]] = {"output": "output", "middle": "carrier", "pinion": "axle"}
+
+
+def ride_bends(vehicle: Vehicle) -> dict[Joint, float]:
+    """Bend (rad) of every joint at ride height, from the output to the pinion."""
+    first, second = vehicle.joint_names
+    state = line(vehicle, 0.0, 0.0, 0.0)
+    bends: dict[Joint, float] = {
+        first: float(state.output_bend),
+        second: float(state.pinion_bend),
+    }
+    if vehicle.section is not None:
+        bends = {"output": vehicle.section.bend, **bends}
+    return bends
+
+
+def touching_at_ride(joint: Joint, bend: float, clear: float) -> Iterator[Note]:
+    """Doubt a joint that is bent (rad) at ride height past where it is clear."""
+    if bend >= clear:
+        yield Note(
+            "touches_at_ride",
+            _TABLES[joint],
+            f"the {joint} joint touches as the vehicle stands: it is bent {format_angle(bend)} "
+            f"and is clear to {degrees(clear):.1f} deg. Such a shaft does not turn: was the "
+            "vehicle measured hanging, or is an up a down, or is it another joint?",
+        )
+
+
+def ride_doubts(rig: Rig) -> Iterator[Note]:
+    """Doubt every joint of a rig that touches at ride height; its yokes are built where they may.
+
+    Raises
+    ------
+    BindpointError
+        When the rig's parts cannot be built or clash as they stand.
+    """
+    for joint, bend in ride_bends(vehicle_of(rig)).items():
+        if bend > NEVER:
+            clear = end_hardware(rig, joint).touch().certified_clear
+            yield from touching_at_ride(joint, bend, clear)
