@@ -79,6 +79,21 @@ def test_the_highest_of_many_hills_along_the_travel_is_found_wherever_it_stands(
         assert found.value == pytest.approx(1.1, abs=1e-5)
 
 
+def test_the_highest_node_need_not_stand_on_the_highest_hill():
+    """Closed form: a low hill right on a node, and a higher, narrower one between two nodes."""
+    step = 300.0 / (NODES[0] - 1)
+    low, high = -210.0 + 16 * step, -210.0 + 26.5 * step
+
+    def hills(travel, roll, wrap):
+        one = np.exp(-(((travel - low) / 20.0) ** 2))
+        return one + 1.05 * np.exp(-(((travel - high) / 12.0) ** 2)) + 0.0 * (roll + wrap)
+
+    assert hills(high + 0.5 * step, 0.0, 0.0) < 0.95 < hills(low, 0.0, 0.0)
+    found = extreme(hills, BOX, "most")
+    assert found.at.travel == pytest.approx(high, abs=1e-3)
+    assert found.value == pytest.approx(1.05, abs=1e-8)
+
+
 def test_a_narrow_slanted_valley_is_followed_to_its_lowest_point():
     def valley(travel, roll, wrap):
         return 1000 * (travel / 300 - 2 * wrap) ** 2 + 0.5 * (wrap - 0.03) ** 2 + roll**2
