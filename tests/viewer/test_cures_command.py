@@ -80,6 +80,7 @@ def test_the_aim_is_a_table_or_a_plot(command: Command, tmp_path: Path) -> None:
         (("--to", "there.toml"), "--to: came without --save"),
         (("--aim", "aim.pdf"), "expected a name that ends in .csv or .png"),
         (("--weights", "none.toml"), "expected a TOML file of weights"),
+        (("--without", "magic"), "--without: came magic, which is no remedy, expected one of"),
     ],
 )
 def test_bad_input_is_one_line(
@@ -159,6 +160,17 @@ def test_nothing_that_is_there_is_overwritten(command: Command, tmp_path: Path) 
     assert ran.code == 2
     assert "which is there already" in ran.err
     assert place.read_text("utf-8") == "precious"
+
+
+def test_what_is_ruled_out_is_not_tried_and_is_told(command: Command) -> None:
+    ran = command("cures", GOAT, "--json", "--without", "straps", "--without", "Longer slip")
+    data = json.loads(ran.out)
+    assert data["without"] == ["limit-straps", "longer-slip"]
+    codes = {remedy["code"] for cure in data["cures"] for remedy in cure["remedies"]}
+    assert codes
+    assert not codes & {"limit-straps", "longer-slip"}
+    best = data["best_that_costs_no_travel"]
+    assert not data["cures"][best - 1]["takes_travel"]
 
 
 def test_a_clear_rig_says_so(command: Command) -> None:
