@@ -20,7 +20,7 @@ from geometry.mesh import Mesh
 from geometry.yoke import Yoke
 from sim.kept import cache_folder, read_entry, write_entry
 
-FORMAT = 1
+FORMAT = 2
 """Raised whenever reading, mending, placing or reducing a mesh changes, or an entry's layout."""
 
 MOST_ENTRIES = 60

@@ -144,9 +144,8 @@ def _stub_rows(report: ImportReport) -> Iterator[tuple[str, str]]:
     if witness is not None:
         yield (
             "stub",
-            f"{exact(witness.diameter)} across; its axis passes the cross centre at "
-            f"{witness.beside:.2f} mm and is {degrees(witness.skew):.2f} deg from square to the "
-            "bores",
+            f"{exact(witness.diameter)} across; its axis passes {witness.beside:.2f} mm beside "
+            f"the cross centre, {degrees(witness.skew):.2f} deg from square to the bores",
         )
     elif report.placement.how == "bores":
         yield "stub", "no round found behind the ears, so nothing but the ears says where it sits"

@@ -42,7 +42,7 @@ def ears_of(mesh: Mesh, faces: Indices, wall: Cylinder, split: float, spread: fl
     if both.sum() < _FEWEST:
         return None
     # A hundredth of stray triangles is no end of a bore.
-    near = [np.percentile(rims[both, k], far) for k, far in ((0, 2), (1, 98), (2, 2), (3, 98))]
+    near = [np.percentile(rims[both, k], far) for k, far in ((0, 1), (1, 99), (2, 1), (3, 99))]
     # Round a bore, not along it: what is opposite each other at one bearing has one middle,
     # however the ears are curved.
     inside, outside = rims[both][:, [1, 2]].mean(axis=1), rims[both][:, [0, 3]].mean(axis=1)

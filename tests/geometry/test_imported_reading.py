@@ -210,6 +210,25 @@ def test_bad_files_are_told_in_one_line(tmp_path: Path, name: str) -> None:
     assert "\n" not in str(told.value)
 
 
+@pytest.mark.parametrize("fault", [MemoryError, TypeError, AttributeError, RuntimeError])
+@pytest.mark.parametrize("ending", FORMATS)
+def test_a_fault_of_the_program_is_not_told_as_the_file_s(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str, fault: type[Exception]
+) -> None:
+    """What goes wrong in a reader or a library under it stays what it is, for a sound file."""
+    from importlib import import_module
+
+    name = {".3mf": "threemf"}.get(ending, ending[1:])
+    path = write(tmp_path / f"block{ending}", BLOCK)
+
+    def broken(*_: object, **__: object) -> None:
+        raise fault("not of the file")
+
+    monkeypatch.setattr(import_module(f"geometry.imported.{name}"), "demand_few", broken)
+    with pytest.raises(fault, match="not of the file"):
+        read_mesh(path)
+
+
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:
     with pytest.raises(MeshError, match=r"gone\.stl: cannot be read"):
         read_mesh(tmp_path / "gone.stl")

@@ -104,6 +104,15 @@ def curved_leaning() -> Solid:
     return bored(body, 32.0)
 
 
+def curved_wide() -> Solid:
+    """Wide ears, flat outside, hollowed by a cylinder whose axis lies behind the cross centre."""
+    bar = rod("x", 56.5, -22.0, 57.0).intersect(block((-FAR, FAR), (-FAR, FAR), (-44.0, 44.0)))
+    body = bar.cut(rod("z", 40.2, -FAR, FAR, 10.0, 0.0))
+    body = body.cut(block((-FAR, -4.6), (-30.0, 30.0), (-FAR, FAR)))
+    body = body.intersect(block((-FAR, FAR), (-53.5, 53.5), (-FAR, FAR)))
+    return bored(body.union(rod("x", 31.0, 56.0, 84.0)), 31.0)
+
+
 def open_straps() -> Solid:
     """Half-round saddles, bosses beside them with threaded holes along the shaft, a splined hub."""
 
@@ -273,6 +282,7 @@ MAKES: dict[str, Callable[[], Solid]] = {
     "curved-coarse": curved_coarse,
     "curved-flat-outside": curved_flat_outside,
     "curved-leaning": curved_leaning,
+    "curved-wide": curved_wide,
     "open-straps": open_straps,
     "bolted-caps": bolted_caps,
     "ring-grooves": ring_grooves,

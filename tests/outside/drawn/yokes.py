@@ -79,6 +79,7 @@ DRAWN = (
     DrawnYoke(
         "curved-leaning", "ears that lean in over the bores", 32, 60, 104, 3, chord=0.2, turn=0.4
     ),
+    DrawnYoke("curved-wide", "wide curved ears, flat outside", 31, 62.163, 107, 18, chord=2.0),
     DrawnYoke("open-straps", "half-round saddles with holes beside", 27, 60, 86, 4, half=True),
     DrawnYoke("bolted-caps", "caps bolted over half-round saddles", 30, 66, 96, 5, turn=0.3),
     DrawnYoke("ring-grooves", "flat ears, grooves for rings, inches", 30.2, 58, 92, 6, mm=25.4),
