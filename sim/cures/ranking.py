@@ -13,7 +13,8 @@ from sim.cures.remedy import Item
 from sim.cures.trial import Trial
 from sim.rig import Rig
 from sim.rig.fields import LARGEST_NUMBER
-from sim.rig.problems import as_typed, one_of
+from sim.rig.problems import RigError, as_typed, one_of
+from sim.rig.reading import read_text
 
 
 class WeightsError(BindpointError, ValueError):
@@ -123,8 +124,11 @@ _KEYS = ("parts", "hours", "parts_each", "hours_each")
 
 def _own(path: Path) -> dict[str, Any]:
     try:
-        return tomllib.loads(path.read_text("utf-8"))
-    except (OSError, ValueError, RecursionError) as error:
+        return tomllib.loads(read_text(path))
+    except RigError as error:
+        came = error.problems[0].came
+        raise WeightsError(f"{path}: came {came}, expected a TOML file of weights") from None
+    except (ValueError, RecursionError) as error:
         raise WeightsError(f"{path}: {error}, expected a TOML file of weights") from None
 
 

@@ -258,6 +258,9 @@ def test_readings_from_a_file(command: Command, tmp_path: Path) -> None:
     ("text", "says"),
     [
         ("kind = ", "not a sound TOML file"),
+        ("kind = " + 5000 * "[", "not a sound TOML file"),
+        (f"{GOOD}shoulder = {400 * '7'}", "expected a length with its unit"),
+        ("\0", "a binary file"),
         ('cross = "27 x 82"', "came no kind"),
         ('kind = "weld yoke"', "came no cross"),
         ('kind = "bent yoke"\ncross = "1310"', "no yoke 'bent yoke'"),

@@ -8,6 +8,8 @@ from typing import Any
 from geometry.errors import BindpointError
 from sim.caliper import caliper_form, doubts, yoke_read
 from sim.cross_fit import size_named
+from sim.rig.problems import RigError, as_typed
+from sim.rig.reading import read_text
 from sim.units import UnitsError, parse_length
 from viewer.caliper_form import CAUTION, yoke_table
 from viewer.caliper_talk import MeasuredYoke, ask_yoke
@@ -101,10 +103,10 @@ _EXAMPLES = {"kind": 'kind = "weld yoke"', "cross": 'cross = "27 x 82"'}
 
 def _loaded(file: Path) -> Mapping[str, Any]:
     try:
-        return tomllib.loads(file.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise ReadingsError(f"{file}: cannot be read ({error.strerror or error})") from error
-    except ValueError as error:
+        return tomllib.loads(read_text(file))
+    except RigError as error:
+        raise ReadingsError(f"{file}: cannot be read ({error.problems[0].came})") from error
+    except (ValueError, RecursionError) as error:
         raise ReadingsError(f"{file}: not a sound TOML file ({error})") from error
 
 
@@ -118,7 +120,9 @@ def _name(key: str, known: set[str]) -> str:
 
 def _length(key: str, value: object) -> float:
     if not isinstance(value, str):
-        raise ReadingsError(f'{key}: came {value!r}, expected a length with its unit, "16.5 mm"')
+        raise ReadingsError(
+            f'{key}: came {as_typed(value)}, expected a length with its unit, "16.5 mm"'
+        )
     try:
         return parse_length(value)
     except UnitsError as error:
