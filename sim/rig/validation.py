@@ -83,7 +83,7 @@ def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]
         except ValidationError as fault:
             problems += _told(fault, filled, misspelt)
     if "schema" not in sections:  # another schema has other keys: nothing else is worth telling
-        return {}, [problem for problem in problems if problem.key == "schema"]
+        return {}, [problem for problem in problems if problem.key == "schema"][:1]
     if all(key in sections for key in _TAPED):
         sections["ride_height"] = with_taped_length(*(sections[key] for key in _TAPED))
     problems += impossible(sections, frozenset(filled) - frozenset(sections))
