@@ -5,11 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from geometry.errors import BindpointError
 from sim.caliper import caliper_form
 from sim.catalogue import dimension_names, yoke_kinds
 from tests.demo_scans import WELD
+from tests.outside.drawn.yokes import CONTRADICTING
 from viewer.caliper_drawing import Head
 from viewer.session.document import Document
+from viewer.session.tasks import compute
 from viewer.session.yoke_pick import YokePick
 
 KEY = "shaft.pinion_end.pinion_yoke"
@@ -134,3 +137,16 @@ def test_a_mesh_file_that_is_not_there_is_told_at_the_file(tmp_path: Path) -> No
     file = next(each for each in pick.dimensions if each.name == "file")
     assert file.problem is not None
     assert "gone.stl" in file.problem
+
+
+def test_a_mesh_whose_ears_and_stub_contradict_is_asked_back_in_one_line(tmp_path: Path) -> None:
+    """Chosen like any file; the answer says what is wrong with it instead of a verdict."""
+    drawn = next(yoke for yoke in CONTRADICTING if yoke.name == "beside")
+    document = Document.demo("long-legged-trail-wagon")
+    pick = YokePick(document, KEY)
+    pick.take_file(drawn.write(tmp_path))
+    pick.measure("unit", "mm")
+    with pytest.raises(BindpointError, match=r"2\.3 mm beside the middle") as told:
+        compute("check", document.text, "rig", tmp_path, lambda *_: None)
+    assert KEY in str(told.value)
+    assert len(str(told.value).splitlines()) == 1
