@@ -26,11 +26,31 @@ def test_nothing_is_odd_about_an_ordinary_rig(text: str) -> None:
         ('droop = "8 in"', 'droop = "7/8 in"', "hanging", "travel.droop"),
         ("shaft_points_down", "shaft_points_up", "points_up", "ride_height"),
         ('droop = "8 in"', 'droop = "8 in"\nroll = "35 deg"', "much_roll", "travel.roll"),
+        (
+            'droop = "8 in"',
+            'droop = "8 in"\nroll = "12 deg"\nstops_apart = "70 in"',
+            "roll_past_stops",
+            "travel.roll",
+        ),
         ('droop = "8 in"', 'droop = "8 in"\nnose_up = "20 deg"', "much_wrap", "travel.nose_up"),
     ],
 )
 def test_each_odd_value_has_a_code_and_a_key(old: str, new: str, code: str, key: str) -> None:
     assert codes(spoilt(PHONE_CALL, (old, new)))[code] == key
+
+
+def test_roll_that_the_stops_just_allow_is_not_odd() -> None:
+    """12 in of travel over 60 in is a sine of 0.2, 11.54 deg, with stops at both sides.
+
+    With one strap in the middle a side has those 12 in below the bump stop on half the way.
+    """
+    for stops, odd in (
+        ('roll = "11 1/2 deg"\nstops_apart = "60 in"', False),
+        ('roll = "13 deg"\nstops_apart = "60 in"', True),
+        ('roll = "13 deg"\nstops_apart = "60 in"\ndroop_strap = "middle"', False),
+    ):
+        found = codes(spoilt(PHONE_CALL, ('droop = "8 in"', f'droop = "8 in"\n{stops}')))
+        assert ("roll_past_stops" in found) == odd
 
 
 def test_the_doubts_are_plain_questions() -> None:

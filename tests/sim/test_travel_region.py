@@ -262,6 +262,15 @@ def test_rolling_at_full_droop_lifts_the_axle_off_its_straps():
     assert rolled.travel == pytest.approx(-9 * INCH + 16 * INCH * sin(radians(8.0)), abs=1e-6)
 
 
+@given(regions(), st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_shorter_straps_leave_the_wrap_at_each_height_as_it_was(region, share, place):
+    short = region.strapped(share * region.droop)
+    assert short.droop == share * region.droop
+    travel = -place * short.droop
+    for one, other in zip(short.wrap_limits(travel), region.wrap_limits(travel), strict=True):
+        assert float(one) == pytest.approx(float(other), abs=1e-9)
+
+
 @given(regions(), st.floats(0.0, 1.0), st.tuples(*[st.floats(0.0, 1.0)] * 3))
 def test_a_share_of_it_has_its_poses_at_that_share_of_the_way(region, share, point):
     small = region.scaled(share)
