@@ -1,6 +1,8 @@
 """The gaps to what lives around the shaft: closed forms, invariants, files, the rig's own table."""
 
+import math
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -9,10 +11,13 @@ import trimesh
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from geometry.clearance import clearance
 from geometry.convex import Bars, Boxes, Triangles
 from geometry.errors import MeshError
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
+from sim import surroundings
+from sim.check import check
 from sim.derive import vehicle_of
 from sim.hardware import joint_hardware
 from sim.line import line
@@ -23,6 +28,7 @@ from sim.things import Thing
 from sim.vehicle import RIDE, Pose, TravelRegion
 from tests.sim.rigs import COORDINATES, only_problem, spoilt
 from tests.sim.vehicles import FLIP, mirrored, plain, vehicles
+from viewer.words import says
 
 TUBE = Rod("tube", 38.1, (0.0, 54.0), (1.0, -54.0))
 FEW = settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -209,3 +215,48 @@ def test_pose_is_within_the_travel_box() -> None:
         assert (at >= box_.low - 1e-9).all()
         assert (at <= box_.high + 1e-9).all()
         assert isinstance(found.at, Pose)
+
+
+@pytest.mark.slow
+def test_a_search_cut_short_is_a_finding_of_its_own_judged_by_its_certificate(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Once a number that was merely met was told as the gap: here the search may hardly look."""
+    away = {"surroundings[1].box.at": ["30 in", "0 in", "16 in"]}
+    (true,) = check(changed(demo(), away)).surroundings
+    assert true.gap_mm > 5.0
+    short = partial(clearance, most=1)
+    monkeypatch.setattr(surroundings, "clearance", short)
+    for wanted, verdict in (("1/64 in", "clear"), (f"{true.gap_mm:.3f} mm", "close")):
+        cut = check(changed(demo(), {**away, "wanted.clearance": wanted}))
+        (near,) = cut.surroundings
+        assert not near.finished
+        assert near.certified_mm < true.certified_mm
+        assert near.gap_mm >= true.certified_mm
+        (found,) = [each for each in cut.findings if each.code.startswith("surroundings")]
+        assert found.code == "surroundings-unfinished"
+        assert found.verdict == ("close" if near.certified_mm < found.limit.value else verdict)
+        assert "was cut short" in says(found)
+        assert f"{math.floor(10.0 * near.certified_mm) / 10.0:.1f} mm) or more" in says(found)
+        assert not any(word in says(found) for word in ("stays clear", "comes close"))
+
+
+def test_a_closed_mesh_from_a_file_that_the_shaft_is_inside_of_touches(tmp_path: Path) -> None:
+    """Triangles of an STL share no corners, and a scan may be turned inside out."""
+    for inside_out in (False, True):
+        shell = trimesh.creation.box((200.0, 200.0, 200.0))
+        if inside_out:
+            shell.invert()
+        shell.export(tmp_path / "shell.stl")
+        text = spoilt(WITH_A_MESH, ("SHELL", '"shell.stl"'))
+        (tmp_path / "rig.toml").write_text(text, encoding="utf-8")
+        (found,) = gaps(load_rig(tmp_path / "rig.toml"))
+        assert found.touches
+
+
+WITH_A_MESH = spoilt(
+    COORDINATES,
+    ('box = { at = ["30 in", "0 in", "1 in"], size = ["3 in", "30 in", "3 in"] }',
+     'mesh = { file = SHELL, unit = "in", at = ["0 in", "0 in", "0 in"] }'),
+)  # fmt: skip
+"""The rig with a mesh in place of its crossmember."""

@@ -188,6 +188,24 @@ def test_a_pose_agrees_with_the_check(command: Command) -> None:
         )
 
 
+def test_a_pose_tells_what_the_shaft_comes_near_to_and_hits(
+    command: Command, tmp_path: Path
+) -> None:
+    """Once `pose` knew of nothing around the shaft: clear, with a crossmember through the tube."""
+    typed = Path("models/rigs/long-legged-trail-wagon.toml").read_text("utf-8")
+    rig = tmp_path / "hit.toml"
+    rig.write_text(typed.replace('"30 in", "0 in", "13 in"', '"30 in", "0 in", "8 in"'), "utf-8")
+    for name, code in ((WAGON, 0), (str(rig), 1)):
+        ran = command("pose", name, "--travel", "ride", "--json")
+        (near,) = json.loads(ran.out)["surroundings"]
+        assert ran.code == code
+        assert (near["gap_mm"] == 0.0) == (code == 1)
+        assert near["part"] in ("tube", "slip's sleeve", "weld behind the slip")
+        text = command("pose", name, "--travel", "ride").out
+        assert f"{'touched by' if code else 'left, from'} the shaft's {near['part']}" in text
+        assert "not looked at: axle housing, output yoke" in text
+
+
 def test_a_pose_out_of_reach_is_shown_and_called_so(command: Command) -> None:
     """At 8 deg of roll and stops 32 in apart a side hangs 16 in sin 8 deg = 2.2268 in lower."""
     asked = "pose", WAGON, "--travel", "9 in droop", "--roll", "8 deg left up"
