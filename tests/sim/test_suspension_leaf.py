@@ -105,6 +105,26 @@ def test_going_up_lowers_the_end_of_the_short_half(front, eye, other):
     assert angle == pytest.approx((-1.0 if short_ahead else 1.0) * 10.0 * 3.89610e-4, abs=1e-8)
 
 
+@pytest.mark.parametrize("height", [-90.0, 0.0, 140.0])
+def test_either_half_is_that_of_its_own_eye_at_its_own_height(height):
+    """Half lengths by a root finder: the seat lies three quarters of one from a point a quarter
+    of it out from the eye; the clamp then turns as the two cantilevers balance."""
+    leaf = Leaf(
+        fixed_eye=(600.0, 500.0, 120.0), seat=(40.0, 480.0, 30.0),
+        shackled_eye=(-710.0, 510.0, 30.0 + height),
+    )  # fmt: skip
+
+    def half(along, height):
+        return brentq(lambda a: np.hypot(along - 0.25 * a, height) - 0.75 * a, 10.0, 3000.0)
+
+    ahead, behind = half(560.0, 90.0), half(750.0, height)
+    assert leaf.fixed_half == pytest.approx(ahead, rel=1e-12)
+    assert leaf.shackled_half == pytest.approx(behind, rel=1e-12)
+    turn = brentq(lambda w: (1 + w * ahead) / ahead**2 - (1 - w * behind) / behind**2, -0.01, 0.01)
+    axis = leaf.poses(50.0, 0.0, 0.0).direction([1.0, 0.0, 0.0])
+    assert np.arctan2(axis[2], axis[0]) == pytest.approx(50.0 * turn, rel=1e-9)
+
+
 def test_without_the_shackled_eye_the_seat_does_not_turn():
     axle = FLAT.poses(np.array([-150.0, 90.0]), 0.0, 0.0)
     np.testing.assert_array_equal(axle.R_CA, [np.eye(3)] * 2)
