@@ -102,7 +102,8 @@ class Leaf(EulerSuspension):
     @cached_property
     def link_centre(self) -> tuple[float, float]:
         """Centre (x, z) of the arc that the seat runs on, mm."""
-        toward_seat = copysign((1.0 - LINK_SHARE) * self.fixed_half, self.seat[0] - self.fixed_eye[0])
+        from_eye = (1.0 - LINK_SHARE) * self.fixed_half
+        toward_seat = copysign(from_eye, self.seat[0] - self.fixed_eye[0])
         return self.fixed_eye[0] + toward_seat, self.fixed_eye[2]
 
     def _arc(self, height: FloatArray) -> FloatArray:

@@ -299,6 +299,16 @@ def test_free_turn_names_the_joint_and_the_spin_with_the_least_room():
     assert shut.margin == pytest.approx(0.1 - float(state.output_bend), abs=1e-12)
 
 
+def test_a_limit_by_spin_comes_round_after_a_whole_turn():
+    """Straight between samples, across the end of the turn too, however far the spin has gone."""
+    at, bend = np.radians([0.0, 90.0, 300.0]), np.array([0.3, 0.5, 0.4])
+    limit = limit_by_spin(at, bend)
+    for turns in (-2, -1, 0, 1, 3):
+        asked = np.radians([0.0, 45.0, 90.0, 195.0, 300.0, 330.0]) + 2.0 * np.pi * turns
+        expected = [0.3, 0.4, 0.5, 0.45, 0.4, 0.35]
+        np.testing.assert_allclose(limit(asked), expected, rtol=0, atol=1e-12)
+
+
 def test_where_no_contact_is_known_the_limit_is_the_highest_bend_searched():
     limit = limit_by_spin([0.0, 1.0], [np.nan, np.nan])
     np.testing.assert_array_equal(limit(np.array([0.5])), [GEOMETRY_TOL.bend_limit])
