@@ -338,7 +338,7 @@ def _joint_findings(rig: Rig, joint: Joint, result: JointCheck, basis: Basis) ->
         "takes": result.takes,
         "generic": generic_parts(rig, joint),
     }
-    numbers = [shapes(joint), bend(joint, most.at)]
+    numbers = [shapes(joint), bend(joint, most.at, is_worst=True)]
     if verdict == "touches" and result.first is not None:
         numbers.append(bend(joint, result.first))
     yield Finding(

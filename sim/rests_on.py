@@ -9,15 +9,15 @@ pose at an end of the travel moves along with that end.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from functools import cached_property, lru_cache
-from math import degrees, sin
+from math import degrees, nan
 from typing import Any, Final, Literal
 
 import numpy as np
 
 from geometry.errors import BindpointError
 from sim.derive import ride_height_of, vehicle_of
+from sim.frames import FloatArray
 from sim.line import line, running
 from sim.outline import slip_in_shaft
 from sim.rig import Assumed, Rig
@@ -32,6 +32,9 @@ from sim.vehicle import Joint, Pose, TravelRegion, Vehicle
 SAME: Final = 1e-3
 """mm or deg. Less than that nobody is told, and what is lost to rounding and to the closing of
 links stays far under it."""
+
+ROLLS: Final = 33
+"""Rolls at full droop that are asked where straps let go."""
 
 AT_END: Final = 1e-6
 """mm or rad. A pose that a sweep found at an end of the travel is there but for rounding."""
@@ -51,9 +54,7 @@ class Stand:
         """
         was, now = self._ends, self.vehicle.travel
         travel = pose.travel
-        if was.droop_strap != now.droop_strap:
-            travel = self._below(pose)
-        elif len(was.kinks) == len(now.kinks):
+        if len(was.kinks) == len(now.kinks):
             travel = _carried(travel, was.kinks, now.kinks)
         rolls = [float(box.roll_limit(at)) for box, at in ((was, pose.travel), (now, travel))]
         wraps = [box.wrap_limits(at) for box, at in ((was, pose.travel), (now, travel))]
@@ -63,23 +64,30 @@ class Stand:
             _carried(pose.wrap, *((float(low), float(high)) for low, high in wraps)),
         )
 
-    def rivals(self, pose: Pose) -> tuple[Pose, ...]:
-        """Where the worst that was found in a pose may be now: there, or where straps let go."""
-        if self._ends.droop_strap == self.vehicle.travel.droop_strap:
-            return (self.at(pose),)
-        let_go = self.at(pose)
-        return pose, let_go, replace(let_go, roll=-let_go.roll)
+    def rivals(self, pose: Pose) -> FloatArray:
+        """Where the worst that was found in a pose may be now, (3, n): travel mm, roll, wrap rad.
 
-    def _below(self, pose: Pose) -> float:
-        """Travel of a pose with straps elsewhere: what they held up in roll goes all the way."""
+        With straps elsewhere the axle may roll at full droop as it could not before.
+        """
         was, now = self._ends, self.vehicle.travel
-        held = abs(abs(pose.roll) - float(was.roll_limit(pose.travel))) <= AT_END
-        lift = was.arm * sin(was.roll)
-        return now.kinks[0] if held and pose.travel <= lift - was.droop + AT_END else pose.travel
+        if was.droop_strap == now.droop_strap:
+            return _column(self.at(pose))
+        bottom = now.kinks[0]
+        low, high = was.wrap_limits(pose.travel)
+        there = now.wrap_limits(bottom)
+        wrap = _carried(pose.wrap, (float(low), float(high)), tuple(float(end) for end in there))
+        limit = float(now.roll_limit(bottom))
+        rolls = np.linspace(-limit, limit, ROLLS)
+        let_go = np.stack([np.full(ROLLS, bottom), rolls, np.full(ROLLS, wrap)])
+        return np.concatenate([_column(pose), let_go], axis=1)
 
 
 Number = Callable[[Stand], Any]
 """A number, several, or shapes of a rig as it stands, to be compared."""
+
+
+def _column(pose: Pose) -> FloatArray:
+    return np.array([[pose.travel], [pose.roll], [pose.wrap]])
 
 
 def _carried(value: float, was: Sequence[float], now: Sequence[float]) -> float:
@@ -132,18 +140,25 @@ def _same(number: Number, was: Any, stand: Stand) -> bool:
     return bool(was == now)
 
 
-def bend(joint: Joint, at: Pose) -> Number:
-    """Bend (deg) of a joint in the pose where it is the most."""
+def bend(joint: Joint, at: Pose, is_worst: bool = False) -> Number:
+    """Bend (deg) of a joint in a pose; is_worst : whether that is where it is the most."""
 
     def number(stand: Stand) -> float:
         vehicle = stand.vehicle
         if joint not in vehicle.joint_names:
             return 0.0 if vehicle.section is None else degrees(vehicle.section.bend)
-        states = (line(vehicle, each.travel, each.roll, each.wrap) for each in stand.rivals(at))
-        bends = (each.pinion_bend if joint == "pinion" else each.output_bend for each in states)
-        return degrees(max(float(each) for each in bends))
+        poses = stand.rivals(at) if is_worst else _column(stand.at(at))
+        state = line(vehicle, *poses)
+        bends = state.pinion_bend if joint == "pinion" else state.output_bend
+        return degrees(_most(bends))
 
     return number
+
+
+def _most(values: FloatArray) -> float:
+    """The most of values of which some may be out of reach; nan where all are."""
+    reached = values[np.isfinite(values)]
+    return float(reached.max()) if reached.size else nan
 
 
 def slip(at: Pose, way: Literal["closes", "opens"]) -> Number:
@@ -151,10 +166,7 @@ def slip(at: Pose, way: Literal["closes", "opens"]) -> Number:
     sense = 1.0 if way == "opens" else -1.0
 
     def number(stand: Stand) -> float:
-        states = (
-            line(stand.vehicle, each.travel, each.roll, each.wrap) for each in stand.rivals(at)
-        )
-        return max(sense * float(each.slip) for each in states)
+        return _most(sense * line(stand.vehicle, *stand.rivals(at)).slip)
 
     return number
 
