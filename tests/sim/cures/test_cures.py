@@ -65,6 +65,8 @@ def no_pose_of_a_cured_rig_is_worse_than_promised(name: str) -> None:
         clear = [assessor.clear(cure.rig, joint) for joint in vehicle.joint_names]
         low, high = vehicle.travel.low, vehicle.travel.high
         poses = low + rng.random((4000, 3)) * (high - low)
+        poses = poses[vehicle.travel.contains(*poses.T)]
+        assert len(poses) > 100
         left = margins(vehicle, *poses.T, *clear)
         names = vehicle.joint_names
         assert np.nanmin(left.output) >= cure.after.margins[names[0]] - 1e-6
