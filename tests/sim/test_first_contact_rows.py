@@ -1,0 +1,42 @@
+"""First contact at each roll and wrap that is told, against a walk down in steps of 0.05 mm."""
+
+import numpy as np
+import pytest
+
+from sim.first_contact import Direction, first_contact
+from sim.line import line
+from tests.sim.vehicles import plain
+
+TOUCH = 0.36, 0.42
+"""Bends (rad) at which the joints of the flat vehicle are taken to touch, output and pinion."""
+
+
+@pytest.mark.parametrize(("direction", "height"), [("down", 230.0), ("up", -150.0)])
+def test_every_row_is_where_a_walk_first_touches(direction: Direction, height: float) -> None:
+    """Both ways crossed up and level, from nose down to nose up at their limits, each with the
+    joint that touches and the height at which it does; none where the walk is clear."""
+    vehicle = plain(p_C_output=np.array([980.0, 60.0, height]))
+    found = first_contact(vehicle, *TOUCH, direction)
+    box = vehicle.travel
+    assert {row.roll for row in found.by_wrap} == {-box.most_roll, 0.0, box.most_roll}
+    wraps = sorted({row.wrap for row in found.by_wrap})
+    assert (wraps[0], wraps[-1]) == (-box.nose_down, box.nose_up)
+    assert len(wraps) == 9
+    assert 0.0 in wraps
+    assert len(found.by_wrap) == 27
+    end = -box.droop if direction == "down" else box.bump
+    travel = np.linspace(0.0, end, round(abs(end) / 0.05) + 1)
+    touched = 0
+    for row in found.by_wrap:
+        state = line(vehicle, travel, row.roll, row.wrap)
+        past = [state.output_bend >= TOUCH[0], state.pinion_bend >= TOUCH[1]]
+        first = [int(np.argmax(each)) if each.any() else len(travel) for each in past]
+        if min(first) == len(travel):
+            assert row.contact is None
+            continue
+        touched += 1
+        assert row.contact is not None
+        assert row.contact.joint == vehicle.joint_names[int(np.argmin(first))]
+        assert row.contact.at.travel == pytest.approx(travel[min(first)], abs=0.051)
+        assert (row.contact.at.roll, row.contact.at.wrap) == (row.roll, row.wrap)
+    assert touched > 0
