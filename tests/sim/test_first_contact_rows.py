@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 
 from sim.first_contact import Direction, first_contact
+from sim.first_past import FirstPast
+from sim.frames import FloatArray
 from sim.line import line
 from tests.sim.vehicles import plain
 
@@ -40,3 +42,19 @@ def test_every_row_is_where_a_walk_first_touches(direction: Direction, height: f
         assert row.contact.at.travel == pytest.approx(travel[min(first)], abs=0.051)
         assert (row.contact.at.roll, row.contact.at.wrap) == (row.roll, row.wrap)
     assert touched > 0
+
+
+@pytest.mark.parametrize("things", [1, 2])
+def test_the_nearer_of_two_humps_between_heights_comes_first(things: int) -> None:
+    """Two humps of under a millimetre, each midway between two of the heights that are asked, by
+    one thing or by one each: the first is where the nearer parabola crosses zero."""
+    humps = -50.78125, -121.09375
+
+    def past(travel: FloatArray, _roll: FloatArray, _wrap: FloatArray) -> FloatArray:
+        each = np.stack([0.01 - 0.05 * (travel - middle) ** 2 for middle in humps])
+        return each if things == 2 else each.max(axis=0)[None]
+
+    found = FirstPast(past, things, plain().travel, "down").at([(0.0, 0.0)])[0]
+    assert found is not None
+    assert found.thing == 0
+    assert found.at.travel == pytest.approx(humps[0] + np.sqrt(0.2), abs=1e-3)
