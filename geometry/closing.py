@@ -7,12 +7,33 @@ memory]: it cannot jump over a contact, however thin. Closing to a gap that is w
 same way, with what is left to that gap in place of the whole of it.
 """
 
+from typing import Protocol
+
 from geometry.distance import MeshPair, Nearest
 from geometry.joint import Array, driven_in_driving, turn_per_bend, turn_per_spin
 from geometry.mesh import Mesh
 from geometry.reach import reach, within
 from geometry.tolerances import TOL
 from geometry.touching import Closeness, Touch, WholePair
+
+
+class Closes(Protocol):
+    """Two bodies that close on each other by bend and spin, as a certificate sees them."""
+
+    near: Closeness
+
+    @property
+    def graze(self) -> float:
+        """Room (mm) that counts as touching even where nothing is seen to cut."""
+
+    def nearest(self, bend: float, spin: float) -> Nearest:
+        """Nearest points at this bend and spin (rad)."""
+
+    def touches(self, bend: float, spin: float) -> bool:
+        """Whether they touch at this bend and spin (rad)."""
+
+    def clear_to(self, room: float, bend: float, half_width: float = 0.0) -> float:
+        """Bend (rad) up to which the room (mm) seen at `bend` rules out contact."""
 
 
 class ClosingPair:
@@ -105,7 +126,7 @@ def first_touch(pair: ClosingPair, spin: float, start: float, stop: float) -> To
     return None
 
 
-def _touch_here(pair: ClosingPair, spin: float, bend: float, near: Nearest) -> Touch | None:
+def _touch_here(pair: Closes, spin: float, bend: float, near: Nearest) -> Touch | None:
     """The touch at a clear bend with these nearest points, or None where the way goes on."""
     room = pair.near.room(near)
     if room > max(pair.near.ahead, pair.graze):
@@ -116,7 +137,7 @@ def _touch_here(pair: ClosingPair, spin: float, bend: float, near: Nearest) -> T
     return Touch(bend, bend, near) if room <= pair.graze else None
 
 
-def _contact_near(pair: ClosingPair, spin: float, clear: float) -> float | None:
+def _contact_near(pair: Closes, spin: float, clear: float) -> float | None:
     """Bend just past `clear` at which the pair is seen to touch, or None within tolerance."""
     touch = clear + pair.near.look
     if not pair.touches(touch, spin):
@@ -131,9 +152,7 @@ def _contact_near(pair: ClosingPair, spin: float, clear: float) -> float | None:
     return touch
 
 
-def certify(
-    pair: ClosingPair, low: float, high: float, target: float
-) -> tuple[float, Touch] | None:
+def certify(pair: Closes, low: float, high: float, target: float) -> tuple[float, Touch] | None:
     """Rule out contact for every spin in [low, high] and every bend up to `target` (rad).
 
     Columns of spin are advanced in bend together; one in which the spin's share of the gap

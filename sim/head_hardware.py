@@ -16,6 +16,7 @@ from sim.hardware import JointHardware, joint_hardware
 from sim.head import Head
 from sim.head_catalogue import head_of
 from sim.head_touch import HeadTouch, head_touch
+from sim.outer_cache import cached_outer_limit
 from sim.rig import Rig
 from sim.rig.fitted import fitted_head
 from sim.rig.shaft import OutputEnd, PinionEnd
@@ -83,10 +84,16 @@ class HeadHardware:
         fixed, sliding = float(split.fixed), float(split.sliding)
         return (fixed, sliding) if self.carrying_drives else (sliding, fixed)
 
+    def head_touch(self, gap: float = 0.0) -> HeadTouch:
+        """When it touches, or leaves less than a gap (mm) at a cross, and what stops it."""
+        first, second = (cross.touch(gap) for cross in self.crosses)
+        outer = cached_outer_limit(self.built, self.head.limit)
+        return head_touch(self.head, first, second, self.carrying_drives, outer)
+
     def touch(self, gap: float = 0.0) -> TouchCurve:
         """When it touches, or leaves less than a gap (mm), by the bend of the whole head."""
-        first, second = (cross.touch(gap) for cross in self.crosses)
-        found = head_touch(self.head, first, second, self.carrying_drives)
+        found = self.head_touch(gap)
+        first, _ = found.curves
         cross = 1 if found.limited_by == "second cross" else 0
         lowest = None
         if found.contact is not None:
@@ -106,7 +113,7 @@ class HeadHardware:
         )
 
     def _contact(self, found: HeadTouch, i: int) -> HeadContact | None:
-        """What touches at sampled spin number `i`; None where ball and socket stop it."""
+        """What touches at sampled spin number `i`; None where it is at neither cross."""
         bend, _ = self.bends(float(found.touch[i]))
         spin = float(found.spin[i])
         near, far = found.curves

@@ -11,14 +11,16 @@ crosses and the ball:
     from the sliding cross:   sin(bend) = span sin(b) / ball
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from math import asin, inf, isfinite, pi, sin
+from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 
+from geometry.head.outer_pair import OuterLimit
 from geometry.head.triangle import Triangle
 from geometry.head.turning import second_spin
 from geometry.touch import Contact, TouchCurve
@@ -26,8 +28,9 @@ from sim.frames import FloatArray, locked
 from sim.head import Head
 from sim.line import limit_by_spin
 
-LimitedBy = Literal["first cross", "second cross", "ball and socket"]
-"""What stops a head: the cross nearer the engine, the other one, or the centring."""
+LimitedBy = Literal["first cross", "second cross", "ball and socket", "outer yokes"]
+"""What stops a head: the cross nearer the engine, the other one, the centring, or its two outer
+yokes that meet each other."""
 
 STEPS = 400
 """Bends up to the limit at which the second cross is compared with its curve, spin by spin; a
@@ -46,7 +49,7 @@ class HeadTouch:
     certified_total : rad, nothing touches at any spin up to here. The brackets of both crosses
         add up: at most twice that of one joint, so 0.1 deg, below `touch_total`.
     limited_by : what touches at `touch_total`.
-    contact : where, in the joint frame of that cross; None for ball and socket.
+    contact : where, in the joint frame of that cross; None where it is at neither.
     surfaces : names of the two surfaces that meet.
     spin : (n,) rad, turn of the driving outer yoke over [0, 2 pi).
     touch : (n,) rad, bend of the head at which it touches at that spin.
@@ -64,34 +67,50 @@ class HeadTouch:
 
 
 def head_touch(
-    head: Head, first: TouchCurve, second: TouchCurve, carrying_drives: bool
+    head: Head,
+    first: TouchCurve,
+    second: TouchCurve,
+    carrying_drives: bool,
+    outer: OuterLimit | None = None,
 ) -> HeadTouch:
-    """Put the touch curves of both crosses and the limit of the centring together.
+    """Put the touch curves of both crosses, the limit of the centring and the outer yokes together.
 
     first, second : of the joint at the driving outer yoke and of that at the driven one, with
         the centre yoke between them
     carrying_drives : whether the yoke with the ball is the one nearer the engine
+    outer : of the two outer yokes against each other; None where they were not asked
     """
+    outer = OuterLimit(inf, inf) if outer is None else outer
     at_first, at_second = _totals(head, carrying_drives)
     touches: dict[LimitedBy, float] = {
         "first cross": at_first(first.touch_min),
         "second cross": at_second(second.touch_min),
         "ball and socket": head.limit,
+        "outer yokes": outer.touch,
     }
     limited_by = min(touches, key=lambda what: touches[what])
     contact = {"first cross": first.first, "second cross": second.first}.get(limited_by)
     return HeadTouch(
         touch_total=touches[limited_by],
         certified_total=min(
-            at_first(first.certified_clear), at_second(second.certified_clear), head.limit
+            at_first(first.certified_clear),
+            at_second(second.certified_clear),
+            head.limit,
+            outer.clear,
         ),
         limited_by=limited_by,
         contact=contact,
-        surfaces=("stalk", "socket") if contact is None else contact.surfaces,
+        surfaces=_AT_NEITHER.get(limited_by, ("", "")) if contact is None else contact.surfaces,
         spin=first.spin,
-        touch=locked(_by_spin(head, first, second, carrying_drives)),
+        touch=locked(np.minimum(_by_spin(head, first, second, carrying_drives), outer.touch)),
         curves=(first, second),
     )
+
+
+_AT_NEITHER: Mapping[LimitedBy, tuple[str, str]] = MappingProxyType(
+    {"ball and socket": ("stalk", "socket"), "outer yokes": ("outer yoke", "outer yoke")}
+)
+"""What meets where it is at neither cross."""
 
 
 def total_from_carrying(head: Head, bend: float) -> float:

@@ -1,12 +1,12 @@
 """The two outer yokes against each other; the closed form of the ball's travel by the meshes."""
 
-from math import asin, atan2, hypot, sin
+from math import asin, atan2, hypot, inf, sin
 
 import numpy as np
 import pytest
 
 from geometry.head import HeadParts
-from geometry.head.outer_pair import OuterPair
+from geometry.head.outer_pair import OuterClosing, OuterPair, outer_limit
 from geometry.head.triangle import Triangle
 from geometry.tolerances import TOL
 from tests.geometry.head_samples import OWN, sample
@@ -60,3 +60,35 @@ def test_nothing_else_of_the_outer_yokes_meets_up_to_the_limit(parts: HeadParts)
         at = bent(carrying_bend_at(share * parts.limit))
         for spin in np.linspace(0.0, np.pi, 19):
             assert pair.nearest(at.carrying, at.sliding, spin).distance > 1.5
+
+
+@pytest.mark.slow
+def test_the_outer_yokes_are_certified_apart_up_to_where_they_meet() -> None:
+    """A bridge so thick that the socket comes down on it, asked at many spins beside."""
+    thick = sample(bridge_thickness=8.5, socket_mouth=45.0).build()
+    found = outer_limit(thick, thick.limit)
+    closing = OuterClosing(thick)
+    assert 0.0 < found.touch - found.clear <= TOL.certificate
+    spins = np.linspace(0.0, 2.0 * np.pi, 73)
+    for bend in (found.clear, 0.5 * found.clear):
+        assert min(closing.nearest(bend, spin).distance for spin in spins) > 0.0
+    assert min(closing.nearest(found.touch, spin).distance for spin in spins) < 0.2
+    assert all(closing.touches(found.touch + 0.02, spin) for spin in spins[:3])
+
+
+def test_the_sample_head_is_stopped_by_its_centring_and_not_by_its_outer_yokes(
+    parts: HeadParts,
+) -> None:
+    found = outer_limit(parts, parts.limit)
+    assert (found.clear, found.touch) == (parts.limit, inf)
+
+
+def test_no_pose_brings_the_outer_yokes_nearer_than_the_bound_says(parts: HeadParts) -> None:
+    """Random steps of bend and spin: the distance falls by no more than metal can move."""
+    closing, rng = OuterClosing(parts), np.random.default_rng(7)
+    for _ in range(200):
+        bend, spin = rng.uniform(0.0, 0.45), rng.uniform(0.0, 2.0 * np.pi)
+        far, half = bend + rng.uniform(0.0, 0.05), rng.uniform(0.0, 0.05)
+        here = closing.nearest(bend, spin).distance
+        there = closing.nearest(rng.uniform(bend, far), spin + rng.uniform(-half, half)).distance
+        assert here - there <= closing._comes(bend, far, half) + 1e-9

@@ -59,6 +59,13 @@ def _cross(hardware: EndHardware) -> str:
     return f"cross {hardware.cross.name}"
 
 
+def _stops(hardware: EndHardware) -> str:
+    """What stops a head at neither of its crosses."""
+    if isinstance(hardware, HeadHardware) and hardware.head_touch().limited_by == "outer yokes":
+        return "The two outer yokes meet each other"
+    return "Ball and socket run out of travel"
+
+
 SHOWN = 24
 """Rows of the printed table: every 15 deg of a turn. The JSON has every spin."""
 
@@ -75,7 +82,7 @@ def _lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iterator[
             f"{meeting_words(curve.first.surfaces, hardware.names(curve.first))}"
         )
     elif isfinite(curve.touch_min):
-        yield f"Ball and socket run out of travel at {degrees(curve.touch_min):.2f} deg"
+        yield f"{_stops(hardware)} at {degrees(curve.touch_min):.2f} deg"
     else:
         yield f"Nothing touches up to {degrees(curve.limit):.0f} deg"
     yield f"Certified clear at any turn up to {degrees(curve.certified_clear):.2f} deg"
