@@ -146,8 +146,8 @@ def outer_limit(parts: HeadParts, most: float) -> OuterLimit:
 
 
 _PATIENCE = 60_000
-"""Distance queries, some fifteen seconds: enough for outer yokes that keep 1 mm all along. The heads
-of the catalogue keep more than 3 mm and need some 6,000."""
+"""Distance queries, some fifteen seconds: enough for outer yokes that keep 1 mm all along. The
+heads of the catalogue keep more than 3 mm and need some 6,000."""
 
 _HALVINGS = 8
 """The step is found to 1/256 of its length; always from below, so it stays safe."""
