@@ -242,6 +242,19 @@ def test_a_tapered_rod_is_as_near_to_a_wall_as_its_slant() -> None:
     assert nearest(start, stop, radius, behind, ONE).distance[0] == pytest.approx(10.0, abs=1e-6)
 
 
+def test_in_front_of_a_disc_its_nearer_face_is_nearest() -> None:
+    """Closed form: 1 mm thick and 50 mm round, so that its far face is nearer than its rim."""
+    disc = row(0, 0, 0), row(1, 0, 0), np.array([[50.0, 50.0]])
+    assert project_to_cone(*disc, row(-10, 3, 0))[0] == pytest.approx([0.0, 3.0, 0.0], abs=1e-12)
+    assert project_to_cone(*disc, row(11, 3, 0))[0] == pytest.approx([1.0, 3.0, 0.0], abs=1e-12)
+
+
+def test_a_segment_through_a_triangle_is_nearest_where_it_goes_through() -> None:
+    triangle = Triangles(np.array([[[-90.0, -90.0, 5.0], [90.0, -90.0, 5.0], [0.0, 90.0, 5.0]]]))
+    share = triangle.beside(ONE, row(1, 2, -10), row(3, -4, 40))
+    assert share[0] == pytest.approx(0.3, abs=1e-12)
+
+
 def test_what_just_touches_is_at_no_distance_at_all() -> None:
     """A side laid against the rod in a random frame, nearer than rounding on a few metres."""
     for seed in range(20):
