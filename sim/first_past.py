@@ -131,7 +131,6 @@ class FirstPast:
         start, end = (np.where(there, each, 0.0)[:, None] for each in (ways.start, ways.end))
         nodes = (1.0 - steps) * start + steps * end
         beyond = self.past(nodes, *ways.at(nodes, np.arange(len(nodes))))
-        beyond[:, ~there] = -np.inf
         clear, touching = self._first_bracket(beyond, nodes, ways)
         at_start = beyond[..., 0] >= 0.0
         todo = np.isfinite(touching) & ~at_start

@@ -129,7 +129,12 @@ def test_a_hump_between_two_nodes_is_not_jumped_over():
     found = first_contact(vehicle, 2.0, touch)
     assert found.first is not None
     assert found.first.at.travel == pytest.approx(expected, abs=0.01)
-    assert first_contact(vehicle, 2.0, float(bend[peak]) + 1e-7).first is None
+    (row,) = found.by_wrap
+    assert row.contact is not None
+    assert row.contact.at.travel == pytest.approx(expected, abs=0.01)
+    over = first_contact(vehicle, 2.0, float(bend[peak]) + 1e-7)
+    assert over.first is None
+    assert over.by_wrap[0].contact is None
 
 
 @pytest.mark.slow

@@ -231,6 +231,7 @@ def test_the_first_contact_is_the_nearest_that_sampling_finds(name, share, direc
     assert abs(at.travel) <= soonest + 2e-3
     bend = plain_line(vehicle, np.array([[at.travel, at.roll, at.wrap]]))[1][0]
     assert bend >= touch - 1e-9
+    assert line(vehicle, at.travel, at.roll, at.wrap).pinion_bend >= touch
     if at.travel != 0.0:
         assert bend == pytest.approx(touch, abs=1e-7)
         # Nothing between it and ride height touches: a sampling of its own, down to there.
