@@ -66,8 +66,6 @@ class Fittings:
     def _cap_ends(self, bores: Bores | None) -> tuple[float, float] | None:
         """Return inner and outer end of a cap from the cross centre, mm, if they are known."""
         half_span = 0.5 * self.cap_span if self.cap_span else 0.0
-        if bores is not None and self.cap_span and self.cap_length:
-            self._demand_held(bores.inside_span, self.cap_span, self.cap_length)
         inner = half_span - self.cap_length if self.cap_length else None
         outer = half_span or None
         if bores is not None:
@@ -80,6 +78,8 @@ class Fittings:
                 f"caps would reach from {inner:g} to {outer:g} mm from the cross centre; check "
                 "cap_span and cap_length"
             )
+        if bores is not None and self.cap_span and self.cap_length:
+            self._demand_held(bores.inside_span, self.cap_span, self.cap_length)
         return inner, outer
 
     @staticmethod
