@@ -38,6 +38,7 @@ def test_the_one_spin_at_which_two_pins_pass_is_found(seed: int) -> None:
     joint = ClosingJoint(JointParts(pair.a, lifted(pair.b)))
     found = smallest_gap(joint, bend)
     assert not found.overlaps
+    assert not found.points.flags.writeable
     assert LIFT - CORNER <= found.distance <= LIFT + TOL.gap
     assert found.distance == pytest.approx(gap_at(joint, bend, found.spin).distance, abs=1e-12)
     frames = rotations(bend, found.spin)
