@@ -27,6 +27,7 @@ from viewer.commands.joint import joint_data
 from viewer.commands.pose import posed_data
 from viewer.commands.relief import relief_data
 from viewer.rigs import DEMO, demo_names, named_rig
+from viewer.start import STOPPED
 
 PAGE = (Path(__file__).parents[1] / "docs" / "guide.md").read_text("utf-8")
 NAMES = re.findall(r"`([^`]+)`", re.sub(r"```.*?```", "", PAGE, flags=re.DOTALL))
@@ -106,8 +107,12 @@ def test_every_code_verdict_and_column_is_explained() -> None:
 
 
 def test_exit_codes_are_those_of_the_page() -> None:
-    said = f"Exit codes: {CLEAR} clear or close, {TOUCHES} touches or runs out, {BAD_INPUT} bad"
-    assert said in PAGE
+    table = PAGE[PAGE.index("Every command has these exit codes") :]
+    rows = dict(re.findall(r"^\| (\d+) \| (.+) \|$", table, re.MULTILINE))
+    assert rows[str(CLEAR)].startswith("it was done; nothing touches")
+    assert rows[str(TOUCHES)].startswith("it touches or runs out")
+    assert rows[str(BAD_INPUT)].startswith("the input cannot be used")
+    assert rows[str(STOPPED)].startswith("stopped by Ctrl+C")
 
 
 def test_every_demo_rig_is_named() -> None:
