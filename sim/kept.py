@@ -15,7 +15,7 @@ from typing import Any
 
 from platformdirs import user_cache_path
 
-from sim.rig.atomic import replace_file
+from sim.atomic import replace_file
 
 FOLDER_VARIABLE = "BINDPOINT_CACHE"
 """Environment variable naming another folder for the cache."""

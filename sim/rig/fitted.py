@@ -9,6 +9,7 @@ from geometry.yoke import Yoke, YokeShape
 from sim.catalogue import CatalogueError, cross_shape, dimension_names, yoke_shape
 from sim.head import Head
 from sim.head_catalogue import head_of, head_shape
+from sim.own_yoke import OwnYoke, placed_yoke
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
 
@@ -49,9 +50,6 @@ def built_yoke(
     """
     if not choice.is_own or choice.file is None:
         return fitted_yoke(choice, cross, tube).build(), ()
-    # What is kept on disk is written by a module of this package, which has to be there first.
-    from sim.own_yoke import OwnYoke, placed_yoke  # noqa: PLC0415
-
     own = choice.overrides
     land = own.get("weld_land")
     file = folder / choice.file

@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
+from sim.atomic import LEFTOVER, replace_file
 from sim.rig import atomic
-from sim.rig.atomic import LEFTOVER, replace_file
 
 ROOT = Path(atomic.__file__).resolve().parents[2]
 
 HANGING = """
 import os, sys, time
 from pathlib import Path
-from sim.rig.atomic import replace_file
+from sim.atomic import replace_file
 def hang(_):
     print("writing", flush=True)
     time.sleep(600)

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sim.atomic import replace_file
 from sim.rig import RigError, changed, load_rig, parse_rig, rig_text, save_rig
-from sim.rig.atomic import replace_file
 from sim.rig.reading import parse_toml
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
 

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from sim.atomic import LEFTOVER
 from sim.rig import RigError, load_rig, parse_rig
-from sim.rig.atomic import LEFTOVER
 from sim.units import format_fine, format_length, format_missing
 from tests.sim import rigs
 from tests.viewer.run_command import run

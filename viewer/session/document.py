@@ -13,8 +13,8 @@ from typing import Any
 import tomlkit
 from psygnal import Signal
 
+from sim.atomic import replace_file
 from sim.rig import Problem, Rig, RigError, parse_rig
-from sim.rig.atomic import replace_file
 from sim.rig.demos import demo_text
 from sim.rig.document import commented_text
 from sim.rig.reading import parse_toml, read_text

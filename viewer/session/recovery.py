@@ -18,9 +18,9 @@ from typing import Any
 
 from psygnal import Signal
 
+from sim.lock import Lock
 from sim.rig import RigError
 from sim.rig.demos import demo_names
-from sim.rig.lock import Lock
 from sim.rig.reading import read_text
 from viewer.session.document import Document
 from viewer.session.session import Session

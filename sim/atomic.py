@@ -15,7 +15,7 @@ from pathlib import Path
 from time import sleep
 from typing import Final
 
-from sim.rig.lock import taken
+from sim.lock import taken
 
 LEFTOVER: Final = re.compile(r"\.bindpoint-[0-9a-f]{16}\.part")
 """Names of what is being written; nobody else calls a file so."""
