@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from sim import atomic
 from sim.atomic import LEFTOVER, replace_file
-from sim.rig import atomic
 
-ROOT = Path(atomic.__file__).resolve().parents[2]
+ROOT = Path(atomic.__file__).resolve().parents[1]
 
 HANGING = """
 import os, sys, time
