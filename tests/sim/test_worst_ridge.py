@@ -5,7 +5,7 @@ import pytest
 
 from sim.frames import FloatArray
 from sim.travel_region import TravelRegion
-from sim.worst import extreme
+from sim.worst import Kind, extreme, extremes
 
 
 @pytest.mark.parametrize("along", [0.5, 0.7])
@@ -27,3 +27,16 @@ def test_a_low_start_on_a_curved_ridge_overtakes_a_broad_hill(along: float) -> N
     at = found.at.travel, found.at.roll, found.at.wrap
     top = 150.0 * along - 60.0, -0.08, 0.125 * (2.0 * along**2 - 0.6) + 0.075
     np.testing.assert_array_less(np.abs(np.subtract(at, top)), [0.01, 1e-5, 1e-5])
+
+
+def test_knots_beyond_the_ends_of_travel_are_not_asked() -> None:
+    """A curve may be read farther than the axle goes: what rises past its ends ends at them."""
+    region = TravelRegion(bump=90.0, droop=210.0, roll=0.1, nose_up=0.2, nose_down=0.05)
+
+    def height(travel: FloatArray, _roll: FloatArray, _wrap: FloatArray) -> FloatArray:
+        return travel[None]
+
+    wanted: list[tuple[int, Kind]] = [(0, "most"), (0, "least")]
+    most, least = extremes(height, region, wanted, knots=(-300.0, -250.0, 20.0, 120.0, 200.0))
+    assert (least.value, most.value) == (-210.0, 90.0)
+    assert (least.at.travel, most.at.travel) == (-210.0, 90.0)
