@@ -140,7 +140,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     still = joints["output"].down if vehicle.section is not None else None
     tell("looking at what is near the shaft", 0.9)
     parts = {joint: found.hardware for joint, found in joints.items()}
-    near = surrounding_gaps(rig, vehicle, parts, _looking(tell))
+    near = surrounding_gaps(rig, vehicle, parts, _looking(tell), takes=True)
     turn = _turn_at_ride(vehicle, joints)
     even = running(vehicle)
     basis = Basis(rig, vehicle)
@@ -388,6 +388,7 @@ def _surrounding_findings(
                 "yields": gap.yields,
                 "certified_mm": gap.certified_mm,
                 "unseen": gap.unseen,
+                "takes": gap.takes,
             },
             basis.of(centres(gap.at, gap.fixed_to_axle), thickness(gap.joint), _wanted_clearance),
         )

@@ -24,6 +24,7 @@ from sim.rods import Owner, Rod
 from sim.things import Thing, thing_of
 from sim.travel_pieces import Piece, pieces
 from sim.vehicle import RIDE, Joint, Pose, TravelRegion, Vehicle
+from sim.what_it_takes import WhatItTakes, takes_by
 
 HALVINGS = 8
 """Halvings of the travel in search of the first pose that touches: to 1/256 of it."""
@@ -54,6 +55,7 @@ class SurroundingGap:
     fixed_to_axle : whether the thing moves with the axle.
     joint : the joint that the part is of; None for tube and slip.
     unseen : what was not asked: its size is not known, or it stands still against the thing.
+    takes : what the axle has to do for it to touch, where that was asked and it does.
     """
 
     name: str
@@ -68,6 +70,7 @@ class SurroundingGap:
     fixed_to_axle: bool
     joint: Joint | None = None
     unseen: tuple[str, ...] = ()
+    takes: WhatItTakes | None = None
 
     @property
     def sure_mm(self) -> float:
@@ -96,8 +99,11 @@ def surrounding_gaps(
     vehicle: Vehicle,
     joints: Mapping[Joint, EndHardware],
     tell: Tell | None = None,
+    takes: bool = False,
 ) -> tuple[SurroundingGap, ...]:
     """Smallest gap to each of a rig's surroundings, in the order of the file.
+
+    takes : whether to find out, too, what the axle has to do where something touches.
 
     Raises
     ------
@@ -112,7 +118,10 @@ def surrounding_gaps(
         if tell is not None:
             tell(each.name, number, len(rig.surroundings))
         thing = thing_of(rig, each)
-        found.append(smallest_gap(vehicle, rods, thing))
+        gap = smallest_gap(vehicle, rods, thing)
+        if takes and gap.touches:
+            gap = replace(gap, takes=_Asked(vehicle, rods, thing).what_it_takes())
+        found.append(gap)
     return tuple(found)
 
 
@@ -147,7 +156,7 @@ def smallest_gap(vehicle: Vehicle, rods: Sequence[Rod], thing: Thing) -> Surroun
     asked = _Asked(vehicle, rods, thing)
     found = asked.over(vehicle.travel)
     if found.meets:
-        return asked.told(asked.first_touch(found))
+        return asked.told(asked.first_touch(vehicle.travel, found))
     return asked.told_inside(found, asked.inside(RIDE)) or asked.told(found)
 
 
@@ -219,18 +228,40 @@ class _Asked:
                 return rod
         return None
 
-    def first_touch(self, found: Clearance) -> Clearance:
-        """Touch in about the smallest share of the travel about ride height that has one."""
+    def first_touch(self, region: TravelRegion, found: Clearance) -> Clearance:
+        """Touch in about the smallest share of a region about ride height that has one."""
         clear, touches = 0.0, 1.0
         for _ in range(HALVINGS):
             share = 0.5 * (clear + touches)
-            # Only what overlaps by more than the tolerance is followed: this looks for a touch.
-            inner = self.over(self.vehicle.travel.scaled(share), beat=0.0)
+            inner = self.touch(region.scaled(share))
             if inner.meets:
                 touches, found = share, inner
             else:
                 clear = share
         return found
+
+    def touch(self, region: TravelRegion) -> Clearance:
+        """Clearance over a region where only a touch is looked for.
+
+        What is not followed is what overlaps by no more than the tolerance.
+        """
+        return self.over(region, beat=0.0)
+
+    def what_it_takes(self) -> WhatItTakes | None:
+        """What the axle has to do for a touch; None for what sits inside in every pose."""
+        region = self.vehicle.travel
+        if not self.touch(region).meets:
+            return None
+        return takes_by(self._nearest_height, lambda part: self.touch(part).meets, region)
+
+    def _nearest_height(self, region: TravelRegion) -> Pose | None:
+        """The height nearest to ride height, about, at which a level region has a touch."""
+        if self.at(RIDE).touches:
+            return RIDE
+        ways = (region.part(highest=0.0), region.part(lowest=0.0))
+        touches = [(way, found) for way in ways if (found := self.touch(way)).meets]
+        poses = [Pose(*map(float, self.first_touch(way, found).pose)) for way, found in touches]
+        return min(poses, key=lambda at: abs(at.travel), default=None)
 
     def unseen(self) -> Iterator[str]:
         """What is not asked of the thing."""

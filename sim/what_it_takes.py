@@ -4,6 +4,7 @@ The poses of the axle are cut down to those that are level, those without wrap, 
 neither crossed up nor wrapped; each is searched like the whole.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -40,10 +41,23 @@ def what_it_takes(past: PoseFunction, region: TravelRegion) -> WhatItTakes:
 
     past : how far past its limit a pose is, (...); not below zero somewhere.
     """
-    plain = _first(past, region.level().unwrapped())
+    return takes_by(lambda part: _first(past, part), lambda part: _ever(past, part), region)
+
+
+def takes_by(
+    first: Callable[[TravelRegion], Pose | None],
+    ever: Callable[[TravelRegion], bool],
+    region: TravelRegion,
+) -> WhatItTakes:
+    """Tell for something that happens somewhere in the region.
+
+    first : the pose nearest to ride height of a level part without wrap where it does, if any.
+    ever : whether it does anywhere in a part.
+    """
+    plain = first(region.level().unwrapped())
     if plain is not None:
         return WhatItTakes(_height(plain), plain)
-    wrap, rolled = (_ever(past, part) for part in (region.level(), region.unwrapped()))
+    wrap, rolled = (ever(part) for part in (region.level(), region.unwrapped()))
     if wrap and rolled:
         return WhatItTakes("crossed up or wrap", None)
     if wrap or rolled:

@@ -329,7 +329,8 @@ def _surroundings(finding: Finding) -> str:
 def _gap_to_thing(finding: Finding) -> str:
     part, thing = f"The {finding.detail['called']}", finding.subject
     if finding.verdict == "touches":
-        return f"{part} touches the {thing} at {_pose(finding)}."
+        takes = _takes(finding, "touches", finding.at)
+        return f"{part} touches the {thing} at {_pose(finding)}.{takes}"
     if finding.verdict == "close":
         return (
             f"{part} comes close to the {thing}: "

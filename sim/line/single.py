@@ -85,7 +85,8 @@ def _slid(
         shaft = (x / length, y / length, z / length)
         output_bend, pinion_bend = _angle(shaft, outward), _angle(shaft, pinion_axis)
         longer = _head_reach(vehicle, output_bend, pinion_bend) - _ride_head_reach(vehicle)
-        before, slip = slip, _slide(apart, outward, (ride + longer) ** 2)
+        target = ride_squared + longer * (2.0 * ride + longer)  # exact where nothing got longer
+        before, slip = slip, _slide(apart, outward, target)
         still_moves = np.abs(slip - before) > TOL.settled
         if not still_moves.any():
             break

@@ -8,6 +8,7 @@ from sim.check import check
 from sim.findings import ORDER, Code, Finding, Measure
 from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
+from sim.what_it_takes import WhatItTakes
 from viewer.check_text import check_text
 from viewer.rigs import named_rig
 from viewer.words import (
@@ -142,3 +143,21 @@ def test_what_meets_is_named_in_one_order_however_it_came() -> None:
     assert meeting_words(("bolt", "throat"), ("pinion strap yoke", "shaft's weld yoke")) == told
     assert surfaces_words(("throat", "bolt")) == surfaces_words(("bolt", "throat"))
     assert surfaces_words(("ear tip", "bolt")) == "ear tip / bolt"
+
+
+def test_what_is_hit_near_the_shaft_says_what_it_takes() -> None:
+    near = {"part": "tube", "called": "shaft's tube", "yields": False, "certified_mm": 0.0}
+    finding = Finding(
+        "surroundings",
+        "touches",
+        "crossmember",
+        Measure(-12.7, "mm"),
+        Measure(12.7, "mm"),
+        Measure(0.0, "mm"),
+        DOWN,
+        near | {"unseen": ("axle housing",), "takes": WhatItTakes("both hanging", Pose(-203.2))},
+    )
+    assert says(finding).startswith(
+        "The shaft's tube touches the crossmember at 6 5/16 in droop, 4.0 deg nose down. Both "
+        "wheels hanging are enough: level and without wrap it touches at 8 in droop."
+    )
