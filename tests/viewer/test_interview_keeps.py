@@ -162,6 +162,23 @@ def test_what_was_said_after_a_step_back_is_kept_too(tmp_path: Path) -> None:
     assert rig.ride_height.length.typed == "36 in"
 
 
+def test_whoever_goes_all_the_way_back_and_leaves_is_offered_everything(tmp_path: Path) -> None:
+    draft = Draft(tmp_path / "mine.toml", tmp_path)
+    answers: dict[str, str | list[str]] = {
+        "rig called": ["My wagon", "quit"],
+        "Who measured it": ["in May", "back"],
+        "rear or the front axle": ["back"],
+    }
+    first = Person(answers)
+    assert interview(first.ask, first.tell, draft) is None
+    assert first.told[-1] == f"{ENDED} {KEPT}"
+    again = Person(PHONE | {"rig called": "", "Who measured it": ""})
+    rig = interview(again.ask, again.tell, draft)
+    assert again.heard("There are 2 answers from ")
+    assert rig is not None
+    assert (rig.name, rig.note) == ("My wagon", "in May")
+
+
 def test_a_draft_is_of_one_file_and_of_one_program(tmp_path: Path) -> None:
     one, other = Draft(tmp_path / "one.toml", tmp_path), Draft(tmp_path / "other.toml", tmp_path)
     assert one.take()

@@ -133,9 +133,10 @@ class _Talk:
         if kept is None:
             return
         self.is_kept = True
-        count = f"{len(kept.answers)} answer{'s' if len(kept.answers) > 1 else ''}"
+        count = len(dict(kept.answers) | dict(kept.before))
         when = f"{kept.written.astimezone():%d %b %Y, %H:%M}"
-        self._tell(f"There are {count} from {when}, when the questions were left.")
+        there = f"There are {count} answers" if count > 1 else "There is 1 answer"
+        self._tell(f"{there} from {when}, when the questions were left.")
         if self._agrees("Go on from there?"):
             self._replay(kept)
         else:
@@ -330,7 +331,7 @@ class _Talk:
         answers = [(answer.name, answer.typed) for answer in self._answers]
         try:
             self._draft.keep(answers, self._before)
-            self.is_kept = bool(answers)
+            self.is_kept = bool(answers or self._before)
         except OSError as fault:
             self._cannot_keep(fault)
 

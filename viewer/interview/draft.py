@@ -65,7 +65,10 @@ class Draft:
             return None
         if not all(isinstance(text, str) for pair in before.items() for text in pair):
             return None
-        if not (isinstance(answers, list) and answers and all(map(_is_answer, answers))):
+        # Whoever went all the way back has only those before.
+        if not (
+            isinstance(answers, list) and all(map(_is_answer, answers)) and (answers or before)
+        ):
             return None
         try:
             written = datetime.fromisoformat(str(data.get("written")))
