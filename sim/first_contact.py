@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sim.first_past import Direction, FirstPast, Past, closest
+from sim.first_past import Direction, FirstPast, Past, closest, nearness
 from sim.frames import FloatArray
 from sim.line import line
 from sim.vehicle import Joint, Pose, Vehicle
@@ -115,4 +115,4 @@ def earlier(one: FirstContact, other: FirstContact) -> FirstContact:
 
 def _closer(contacts: Iterable[Contact | None]) -> Contact | None:
     found = [contact for contact in contacts if contact is not None]
-    return min(found, key=lambda contact: abs(contact.at.travel), default=None)
+    return min(found, key=lambda contact: nearness(contact.at), default=None)

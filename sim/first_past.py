@@ -209,9 +209,14 @@ class FirstPast:
 
 
 def closest(found: Iterable[Past | None]) -> Past | None:
-    """The one nearest to ride height, if there is one."""
+    """The one nearest to ride height, if there is one; of several there the one least turned."""
     there = [each for each in found if each is not None]
-    return min(there, key=lambda each: abs(each.at.travel), default=None)
+    return min(there, key=lambda each: nearness(each.at), default=None)
+
+
+def nearness(pose: Pose) -> tuple[float, float]:
+    """How far a pose is from ride height: in travel (mm), then in roll and wrap together (rad)."""
+    return abs(pose.travel), abs(pose.roll) + abs(pose.wrap)
 
 
 def _beside(travel: FloatArray, values: FloatArray) -> FloatArray:

@@ -3,10 +3,11 @@
 import numpy as np
 import pytest
 
-from sim.first_contact import Direction, first_contact
+from sim.first_contact import Direction, earlier, first_contact
 from sim.first_past import FirstPast
 from sim.frames import FloatArray
 from sim.line import line
+from sim.vehicle import RIDE
 from tests.sim.vehicles import plain
 
 TOUCH = 0.36, 0.42
@@ -58,3 +59,14 @@ def test_the_nearer_of_two_humps_between_heights_comes_first(things: int) -> Non
     assert found is not None
     assert found.thing == 0
     assert found.at.travel == pytest.approx(humps[0] + np.sqrt(0.2), abs=1e-3)
+
+
+@pytest.mark.parametrize("direction", ["down", "up"])
+def test_what_touches_as_the_vehicle_stands_is_told_there(direction: Direction) -> None:
+    """Level and without wrap, not at some roll or wrap at ride height which it touches at too."""
+    vehicle = plain(p_C_output=np.array([980.0, 60.0, 230.0]))
+    stands = line(vehicle, 0.0, 0.0, 0.0)
+    found = first_contact(vehicle, float(stands.output_bend) - 0.02, TOUCH[1], direction)
+    assert found.first is not None
+    assert (found.first.at, found.first.joint) == (RIDE, "output")
+    assert earlier(found, found).first == found.first
