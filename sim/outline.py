@@ -24,6 +24,7 @@ from sim.rods import Owner, Rod
 from sim.vehicle import Joint, Slip, Vehicle
 
 SNOUT, TUBES, CASE = "snout", "axle tubes", "case at the output"
+EARS = "ears"
 """What the rig may tell the size of."""
 
 INTO_CASE = 45.0
@@ -44,6 +45,11 @@ NECK_ROOM = 15.0
 
 GOOD_DIAMETERS: Final = 2.0
 """Spline diameters that are wanted to stay engaged (common practice, no source)."""
+
+
+def agreeing(part: str, one: str, several: str) -> str:
+    """The verb that goes with a part: ears and axle tubes are several, all else is one."""
+    return several if part.removeprefix("shaft's ").startswith((EARS, TUBES)) else one
 
 
 def shaft_rods(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
@@ -128,7 +134,7 @@ def _yoke(
     if yoke.weld_land is not None:
         bead = 0.5 * yoke.dimensions.get("weld_bead", BEAD)
     floor = min(yoke.dimensions.get("throat_depth", behind), behind - bead)
-    parts = (("ears", -np.inf, floor), ("yoke", floor, behind - bead))
+    parts = ((EARS, -np.inf, floor), ("yoke", floor, behind - bead))
     welds = (("weld", behind - bead, behind + bead),)
     for name, start, stop in (*parts, *(welds if bead else ())):
         if stop - start > 0.0:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from math import degrees, isfinite
 
+from sim.outline import agreeing
 from sim.ticket.owner_limits import OwnerLimits
 from sim.ticket.reserves import REACH, READINGS
 from sim.ticket.ticket import Ticket
@@ -146,7 +147,8 @@ def near_lines(ticket: Ticket) -> Iterator[str]:
     for gap in ticket.near:
         at = pose_words(gap.at)
         if gap.touches:
-            yield from item(f"  {gap.name}: the {gap.called} touches it at {at}.")
+            touch = agreeing(gap.called, "touches", "touch")
+            yield from item(f"  {gap.name}: the {gap.called} {touch} it at {at}.")
             continue
         short = gap.certified_mm < wanted
         sure = gap.sure_mm

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from sim.check import Check, JointCheck
 from sim.findings import Code
 from sim.line import turn
+from sim.outline import agreeing
 from sim.pose import PoseCheck, PosedJoint, joint_turns
 from sim.rig.generic import GenericParts, generic_parts
 from sim.surroundings import SurroundingGap
@@ -67,7 +68,8 @@ def _shaft(result: Check, nearest: SurroundingGap | None) -> ShaftPicture:
     at = tightest.sweep.most.at if nearest is None else nearest.at
     title = "The whole shaft in the same pose"
     if nearest is not None and nearest.touches:
-        title = f"The {nearest.called} touches the {nearest.name}"
+        touch = agreeing(nearest.called, "touches", "touch")
+        title = f"The {nearest.called} {touch} the {nearest.name}"
     elif nearest is not None:
         left = short_length(nearest.sure_mm)
         title = f"Nearest to the {nearest.name}: {left} left"

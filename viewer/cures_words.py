@@ -7,6 +7,7 @@ from sim.cures import Cure, Cures
 from sim.cures.outcome import Outcome
 from sim.cures.remedy import LITTLE_ELSE
 from sim.findings import Verdict
+from sim.outline import agreeing
 from sim.rig import Rig
 from sim.surroundings import SurroundingGap
 from sim.units import (
@@ -155,13 +156,18 @@ def _hit(near: Sequence[SurroundingGap]) -> list[str]:
     return [gap.name for gap in near if gap.touches]
 
 
+def _hits(gap: SurroundingGap) -> str:
+    return f"the {gap.part} {agreeing(gap.part, 'hits', 'hit')} the {gap.name}"
+
+
 def _near(gaps: Sequence[SurroundingGap], rig: Rig) -> str:
     wanted = rig.wanted.clearance.mm
     return "; ".join(
-        f"the {gap.part} hits the {gap.name}"
+        _hits(gap)
         if gap.touches
-        else f"the {gap.part} comes within {format_length_under(gap.sure_mm, wanted)} of the "
-        f"{gap.name}, {format_length(wanted)} wanted"
+        else f"the {gap.part} {agreeing(gap.part, 'comes', 'come')} within "
+        f"{format_length_under(gap.sure_mm, wanted)} of the {gap.name}, "
+        f"{format_length(wanted)} wanted"
         for gap in gaps
     )
 
@@ -208,7 +214,7 @@ def plain_word(outcome: Outcome) -> str:
 
 def why_words(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
     """What no number of the table shows of a verdict; "" for nothing."""
-    said = [f"the {gap.part} hits the {gap.name}" for gap in near if gap.touches]
+    said = [_hits(gap) for gap in near if gap.touches]
     said += [f"the {joint} joint keeps less gap than was wanted" for joint in outcome.tight]
     return "; ".join(said)
 

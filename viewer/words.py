@@ -8,6 +8,7 @@ from math import floor, inf, isfinite, radians
 
 from sim.check import Check
 from sim.findings import Code, Finding, Verdict
+from sim.outline import agreeing
 from sim.rig.generic import generic_parts
 from sim.units import (
     format_angle,
@@ -327,19 +328,21 @@ def _surroundings(finding: Finding) -> str:
 
 
 def _gap_to_thing(finding: Finding) -> str:
-    part, thing = f"The {finding.detail['called']}", finding.subject
+    called, thing = finding.detail["called"], finding.subject
+    part = f"The {called}"
     if finding.verdict == "touches":
         takes = _takes(finding, "touches", finding.at)
-        return f"{part} touches the {thing} at {_pose(finding)}.{takes}"
+        touch = agreeing(called, "touches", "touch")
+        return f"{part} {touch} the {thing} at {_pose(finding)}.{takes}"
     if finding.verdict == "close":
         return (
-            f"{part} comes close to the {thing}: "
+            f"{part} {agreeing(called, 'comes', 'come')} close to the {thing}: "
             f"{format_length_under(finding.worst.value, finding.limit.value)} left at "
             f"{_pose(finding)}; {_length(finding.limit.value)} is wanted."
         )
     return (
-        f"{part} stays clear of the {thing}: {_length(finding.worst.value)} left at "
-        f"{_pose(finding)}."
+        f"{part} {agreeing(called, 'stays', 'stay')} clear of the {thing}: "
+        f"{_length(finding.worst.value)} left at {_pose(finding)}."
     )
 
 
@@ -351,10 +354,12 @@ def _about_part(finding: Finding) -> Iterator[str]:
 
 def _surroundings_unfinished(finding: Finding) -> str:
     least, most = finding.detail["certified_mm"], finding.worst.value
+    called = finding.detail["called"]
     words = (
         f"The search for the least gap to the {finding.subject} was cut short: it is "
         f"{_length_down(least)} or more, and {_length(most)} at {_pose(finding)}, where the "
-        f"{finding.detail['called']} is nearest so far. A simpler mesh is searched to the end."
+        f"{called} {agreeing(called, 'is', 'are')} nearest so far. A simpler mesh is searched to "
+        "the end."
     )
     return " ".join((words, *_about_part(finding)))
 
@@ -407,13 +412,13 @@ def first_contact_words(result: Check) -> str | None:
     """How far down (or up) the axle goes until a joint first touches; None where it never does."""
     for way, move in ((result.down, "going down"), (result.up, "going up")):
         if way.first is not None:
-            straight = [row for row in way.by_wrap if row.roll == 0.0 and row.wrap == 0.0]
+            level = [row.contact for row in way.by_wrap if row.roll == 0.0 and row.wrap == 0.0]
             line = (
                 f"First contact {move} from ride height: {way.first.joint} joint at "
                 f"{pose_words(way.first.at)}"
             )
-            if straight and straight[0].contact is not None:
-                line += f"; straight and without wrap at {pose_words(straight[0].contact.at)}"
+            if level and level[0] is not None and level[0].at != way.first.at:
+                line += f"; level and without wrap at {pose_words(level[0].at)}"
             return f"{line}."
     return None
 

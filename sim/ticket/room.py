@@ -10,6 +10,7 @@ from types import MappingProxyType
 from sim.cures.outcome import Assessor
 from sim.flags import Flag
 from sim.head_hardware import EndHardware
+from sim.outline import agreeing
 from sim.rig import Rig
 from sim.surroundings import SurroundingGap, surrounding_gaps
 from sim.units import format_angle, format_length, format_length_under, format_under
@@ -86,8 +87,10 @@ def _near_flags(rig: Rig, room: Room) -> Iterator[Flag]:
     for gap in room.near:
         who = f"the {gap.called}"
         if gap.touches:
-            yield Flag("hits-surroundings", f"{who} touches the {gap.name} within the travel")
+            touch = agreeing(gap.called, "touches", "touch")
+            yield Flag("hits-surroundings", f"{who} {touch} the {gap.name} within the travel")
         elif gap.certified_mm < wanted:
             left = format_length_under(gap.sure_mm, wanted)
-            says = f"{who} comes within {left} of the {gap.name}, {format_length(wanted)} wanted"
+            come = agreeing(gap.called, "comes", "come")
+            says = f"{who} {come} within {left} of the {gap.name}, {format_length(wanted)} wanted"
             yield Flag("near-surroundings", says)

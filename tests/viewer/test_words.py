@@ -5,14 +5,17 @@ from typing import Any
 import pytest
 
 from sim.check import check
-from sim.findings import ORDER, Code, Finding, Measure
+from sim.findings import ORDER, Code, Finding, Measure, Verdict
+from sim.rig import parse_rig
 from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
 from sim.what_it_takes import WhatItTakes
+from tests.sim import rigs
 from viewer.check_text import check_text
 from viewer.rigs import named_rig
 from viewer.words import (
     check_word,
+    first_contact_words,
     meeting_words,
     pose_words,
     says,
@@ -127,6 +130,40 @@ def test_what_is_close_reads_as_less_than_is_wanted() -> None:
     assert "comes within 1.99 deg of touching (2.0 deg wanted)" in bend
     near = close("surroundings", mm(-0.03), mm(12.67), mm(12.7), **NEAR)
     assert "0.499 in (12.67 mm) left" in near
+
+
+def test_what_touches_as_the_vehicle_stands_is_told_once() -> None:
+    rig = parse_rig(rigs.PHONE_CALL.replace('shaft_points_down = "14 deg"', STEEP))
+    words = first_contact_words(check(rig))
+    assert words == "First contact going down from ride height: output joint at ride height."
+
+
+STEEP = 'shaft_points_up = "31 deg"'
+"""34 deg off an output that points 3 deg down; a generic joint touches at 26 deg."""
+
+
+@pytest.mark.parametrize(
+    ("called", "touches", "close", "clear"),
+    [
+        ("axle tubes", "touch", "come", "stay"),
+        ("shaft's ears at the pinion end", "touch", "come", "stay"),
+        ("shaft's tube", "touches", "comes", "stays"),
+        ("yoke at the pinion end", "touches", "comes", "stays"),
+    ],
+)
+def test_several_parts_are_spoken_of_as_several(
+    called: str, touches: str, close: str, clear: str
+) -> None:
+    def sentence(worst: float) -> str:
+        margin, limit = Measure(worst - 12.7, "mm"), Measure(12.7, "mm")
+        verdict: Verdict = "clear" if worst > 12.7 else "close" if worst > 0.0 else "touches"
+        near = NEAR | {"called": called}
+        args = (margin, limit, Measure(worst, "mm"), RIDE, near)
+        return says(Finding("surroundings", verdict, "tank", *args))
+
+    assert sentence(0.0).startswith(f"The {called} {touches} the tank")
+    assert sentence(5.0).startswith(f"The {called} {close} close to the tank")
+    assert sentence(50.0).startswith(f"The {called} {clear} clear of the tank")
 
 
 def test_a_slip_that_runs_out_is_not_said_to_touch() -> None:
