@@ -10,6 +10,9 @@ from sim.vehicle import Pose
 from viewer.session.pose_now import left_degrees
 from viewer.words import LEVEL, travel_words
 
+LONGEST = 42
+"""Letters of a line that stays one in the window's list."""
+
 Lines = tuple[str, str]
 """What is found, and by how much or where."""
 
@@ -116,8 +119,10 @@ def _beyond(finding: Finding) -> Lines:
 
 def _surroundings(finding: Finding) -> Lines:
     at, part = finding.at or Pose(), finding.detail["part"]
-    part = part[:1].upper() + part[1:]
     how = {"touches": "touches", "close": "close to", "clear": "clear of"}[finding.verdict]
+    if len(f"{part} {how} the {finding.subject}") > LONGEST:
+        part = finding.detail["called"].partition("'s ")[0]  # the whole sentence names the part
+    part = part[:1].upper() + part[1:]
     where = f"at {travel_words(at.travel)}"
     left = "" if finding.verdict == "touches" else f"{_small(finding.worst.value)} left "
     return f"{part} {how} the {finding.subject}", _row(f"{left}{where}", *_way(at))

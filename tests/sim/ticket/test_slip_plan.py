@@ -40,6 +40,8 @@ def test_no_pose_closes_or_opens_it_further(name: str) -> None:
     vehicle = vehicle_of(rig)
     rng = np.random.default_rng(5)
     poses = rng.uniform(vehicle.travel.low, vehicle.travel.high, (20_000, 3))
+    poses = poses[vehicle.travel.contains(*poses.T)]
+    assert len(poses) > 5_000
     slip = line(vehicle, *poses.T).slip
     assert np.nanmax(slip) <= plan.opening + 1e-6
     assert -np.nanmin(slip) <= plan.closing + 1e-6

@@ -16,7 +16,7 @@ from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.assumed_words import assumed_short, assumed_words
 from viewer.check_text import check_text
 from viewer.session.document import Document
-from viewer.session.finding_lines import contact_lines, finding_lines
+from viewer.session.finding_lines import LONGEST, contact_lines, finding_lines
 from viewer.session.session import Session
 from viewer.session.state_words import UNKNOWN, answer_words, slip_words
 from viewer.session.strip_words import gap_words
@@ -253,8 +253,8 @@ def test_the_marks_of_the_findings_take_on_a_dark_palette(panel: StatePanel) -> 
 def test_every_finding_of_every_rig_has_two_short_lines(rig: str) -> None:
     for finding in checked(rig).findings:
         head, rest = finding_lines(finding)
-        assert 0 < len(head) <= 42, head
-        assert 0 < len(rest) <= 42, rest
+        assert 0 < len(head) <= LONGEST, head
+        assert 0 < len(rest) <= LONGEST, rest
 
 
 def test_a_fresh_answer_shows_no_bar(panel: StatePanel) -> None:
