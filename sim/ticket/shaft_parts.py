@@ -198,9 +198,14 @@ def _strapped(rig: Rig, joint: Joint, missing: list[Missing]) -> BoltedCap | Non
     They go by the size of the bolt, so those of one joint say nothing of another.
     """
     table, end = strapped_end(rig, joint)
-    why = "whether the straps hold the caps: the part maker's figure for these bolts"
-    told = (("strap_bolt", end.strap_bolt), ("strap_nuts", end.strap_nuts))
-    missing += [Missing(f"{table}.{key}", why) for key, value in told if value is None]
+    why = "whether the straps hold the caps; it goes by"
+    told = (
+        ("strap_bolt", end.strap_bolt, "the diameter of their bolts"),
+        ("strap_nuts", end.strap_nuts, "the part maker's figure for their nuts"),
+    )
+    missing += [
+        Missing(f"{table}.{key}", f"{why} {by}") for key, value, by in told if value is None
+    ]
     if end.strap_bolt is None or end.strap_nuts is None:
         return None
     diameter = end.strap_bolt.mm

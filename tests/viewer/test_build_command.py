@@ -93,7 +93,9 @@ def test_what_is_not_said_is_named_with_its_reason(command: Command) -> None:
     borrowed = " ".join(command("build", CLEAR).out.split())
     assert "Taken from [wrap.drive], where [drive] does not say it: - engine_torque" in borrowed
     missing = borrowed.partition("Not told, since")[2].partition("Taken from")[0]
-    assert "strap_nuts" in missing  # which no drive says
+    # Which no drive says.
+    assert "strap_bolt: whether the straps hold the caps; it goes by the diameter of" in missing
+    assert "strap_nuts: whether the straps hold the caps; it goes by the part maker's" in missing
     assert "drive." not in missing
 
 
