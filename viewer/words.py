@@ -274,8 +274,8 @@ def _slip_not_measured(finding: Finding) -> str:
             f"ride height with {closes} to close and {opens} to open"
         )
     return (
-        f"Nobody measured how far the slip can {' or '.join(ways)}, so it is not judged. The "
-        f"travel asks {' and '.join(asks)} from ride height. {has}; {own}."
+        f"Nobody measured how far the slip can {' or '.join(ways)}, so it is not judged. "
+        f"From ride height the travel asks {' and '.join(asks)}. {has}; {own}."
     )
 
 

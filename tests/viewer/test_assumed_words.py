@@ -72,6 +72,7 @@ def test_the_slip_is_asked_with_its_numbers(sparse: Check) -> None:
     found = next(each for each in sparse.findings if each.code == "slip-not-measured")
     words = says(found)
     assert words.startswith("Nobody measured how far the slip can close or open, so it is not ")
+    assert "From ride height the travel asks " in words  # not "nose down from ride height"
     assert " of closing at 4 in bump" in words
     assert " of opening at 8 in droop" in words
     assert words.endswith("; the truck's own has to be measured.")
