@@ -47,6 +47,9 @@ def _json(head: bytes) -> dict[str, Any]:
     return data if isinstance(data, dict) else {}
 
 
+_TICKET = re.compile(rb"^BUILD TICKET\b", re.M)
+"""Its head line, below date and name. A rig file may speak of the ticket as well."""
+
 PICTURE = Kind("a PNG picture", _is_picture)
 CLIP = Kind("a GIF clip", lambda head: head.startswith((b"GIF87a", b"GIF89a")))
 RIG = Kind("a rig file", _is_rig)
@@ -64,7 +67,7 @@ FORM = Kind(
     "a caliper form",
     lambda head: head.startswith(b"<!doctype html>") and b"<title>Measuring a " in head[:300],
 )
-TICKET = Kind("a build ticket", lambda head: b"build ticket" in head[:1000].lower())
+TICKET = Kind("a build ticket", lambda head: bool(_TICKET.search(head[:1000])))
 
 
 def table(columns: Sequence[str]) -> Kind:

@@ -181,6 +181,10 @@ def test_what_a_file_is_its_beginning_says(tmp_path: Path) -> None:
     assert objection(path, RIG) == ""
     path.write_text("Wagon\nBUILD TICKET  at ride height\n", encoding="utf-8")
     assert objection(path, TICKET) == ""
+    path.write_text('# For the build ticket.\n[drive]\nuse = "road"\n', encoding="utf-8")
+    assert objection(path, TICKET) == "a rig file"
+    path.write_text("Call Monday: the build ticket is wrong.\n", encoding="utf-8")
+    assert objection(path, TICKET) == "a file of another kind"
     path.write_text("a,b\r\n1,2\r\n", encoding="utf-8", newline="")
     assert objection(path, table(["a", "b"])) == ""
     assert objection(path, table(["a", "c"])) == "a file of another kind"
