@@ -90,15 +90,20 @@ class BumpStops(Remedy):
 
 
 def _roll_taken(case: Case) -> list[str]:
-    """What holding the axle's ends takes of the roll; nothing where it takes none."""
+    """What holding the axle's ends takes of the roll; nothing where it takes none.
+
+    Where all of it is there to the new end of the travel, as with one strap in the middle, only
+    the travel is taken.
+    """
     was, now = vehicle_of(case.rig).travel, vehicle_of(case.cured).travel
     if now.most_roll < was.most_roll - _ROLL:
         least, most = format_angle(now.most_roll), format_angle(was.most_roll)
         return [f"takes roll too: no more than {least} at any height, {most} before"]
     (low, high), (bottom, top) = (_fully_rolled(each) for each in (now, was))
     said = []
-    for left, before in ((low, bottom), (high, top)):
-        if abs(left - before) > STEP / 4.0 and now.most_roll > 0.0:
+    for left, before, last in ((low, bottom, now.low[0]), (high, top, now.high[0])):
+        is_less = abs(left - before) > STEP / 4.0 and abs(left - last) > STEP / 4.0
+        if is_less and now.most_roll > 0.0:
             end = "down" if left == low else "up"
             said.append(
                 f"takes roll too: the whole {format_angle(now.most_roll)} only {end} to "

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.cures.outcome import Assessor
-from sim.cures.remedy import Dose
+from sim.cures.remedy import Case, Dose
 from sim.cures.search import smallest
 from sim.cures.travel import BumpStops, LimitStraps
 from sim.cures.trial import Bench, Goal
@@ -65,9 +65,13 @@ def test_straps_at_the_ends_say_so_and_what_they_take_of_the_roll() -> None:
 
 def test_a_strap_in_the_middle_leaves_the_roll() -> None:
     rig = changed(load_demo("long-legged-trail-wagon"), {"travel.droop_strap": "middle"})
-    cured = LimitStraps().applied(rig, Dose(4.0 * INCH))
+    dose, assessor = Dose(4.0 * INCH), Assessor()
+    cured = LimitStraps().applied(rig, dose)
     low = vehicle_of(cured).travel
     assert float(low.roll_limit(-5.0 * INCH)) == pytest.approx(radians(8.0), abs=1e-9)
+    case = Case(rig, dose, cured, assessor.outcome(rig), assessor.outcome(cured))
+    assert "of the droop" in LimitStraps().costs(case)
+    assert "roll" not in LimitStraps().costs(case)
 
 
 def test_longer_stops_take_roll_too() -> None:
