@@ -41,7 +41,7 @@ class DeepThroat(Remedy):
     each_way = True
     side_effects = (
         "thinner rings round the bores; longer lands and other flanges, so the tube is cut and "
-        "balanced again; dimensions of one's own are dropped, measure the new"
+        "balanced again; what was measured of the old is dropped: measure the new"
     )
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
