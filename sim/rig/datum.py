@@ -181,9 +181,10 @@ def _from_the_seal(tape: Tape, shaft: Shaft) -> EndDatum:
     elif isinstance(yoke, SlidingYoke):
         out = yoke.barrel_start + shaft.slip.closes.mm
         says = (
-            f"the joint stands {format_length(out)} out of the seal: {yoke.barrel_start:.1f} mm of "
-            f"the yoke before its barrel and {shaft.slip.closes} that it still closes, the barrel "
-            "taken to bottom at the seal (assumed); measure seal_to_joint"
+            f"the joint stands {format_length(out)} out of the seal: "
+            f"{format_length(yoke.barrel_start)} of the yoke before its barrel and "
+            f"{shaft.slip.closes} that it still closes, the barrel taken to bottom at the seal "
+            "(assumed); measure seal_to_joint"
         )
     else:
         raise DatumError("seal_to_joint", "not known of this yoke", 'a length such as "3 1/4 in"')

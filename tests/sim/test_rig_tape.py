@@ -128,7 +128,8 @@ def test_a_seal_lies_what_it_still_closes_behind_the_barrel() -> None:
     seal = placed(rig, "output yoke", np.array([start + 1.125 * 25.4, 0.0, 0.0]))
     pinion = placed(rig, "pinion cross", ORIGIN)
     assert np.linalg.norm(seal - pinion) == pytest.approx(41.5 * 25.4, abs=1e-6)
-    assert any("taken to bottom at the seal" in each.says for each in derive(rig).derived)
+    (says,) = (e.says for e in derive(rig).derived if "taken to bottom at the seal" in e.says)
+    assert f"{start / 25.4:.2f} in, {start:.1f} mm) of the yoke before its barrel" in says
 
 
 def test_seal_shaft_end_and_a_joint_measured_from_the_seal_agree() -> None:
