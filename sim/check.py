@@ -20,7 +20,8 @@ from sim.front_axle import front_findings
 from sim.head_hardware import EndHardware, end_hardware
 from sim.joint_room import JointRoom
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
-from sim.rests_on import Basis, Number, Stand, bend, centres, shapes, thickness
+from sim.outline import CASE, SNOUT, TUBES
+from sim.rests_on import Basis, Number, Stand, bend, centres, housing, shapes, thickness
 from sim.ride_doubts import touching_at_ride
 from sim.rig import Note, Rig
 from sim.rig.generic import generic_parts
@@ -390,7 +391,12 @@ def _surrounding_findings(
                 "unseen": gap.unseen,
                 "takes": gap.takes,
             },
-            basis.of(centres(gap.at, gap.fixed_to_axle), thickness(gap.joint), _wanted_clearance),
+            basis.of(
+                housing(gap.at) if gap.part == TUBES else centres(gap.at, gap.fixed_to_axle),
+                # Whose size the rig tells has it from no joint and no slip.
+                *_if(gap.part not in (SNOUT, TUBES, CASE), thickness(gap.joint)),
+                _wanted_clearance,
+            ),
         )
 
 

@@ -186,6 +186,17 @@ def centres(at: Pose, seen_from_axle: bool = False) -> Number:
     return number
 
 
+def housing(at: Pose) -> Number:
+    """Where the axle's housing is in a pose, mm: its centre, and points a metre along its axes."""
+
+    def number(stand: Stand) -> Any:
+        pose = stand.at(at)
+        axle = stand.vehicle.suspension.poses(pose.travel, pose.roll, pose.wrap)
+        return np.stack([axle.p_C_A, *(axle.p_C_A + 1000.0 * axle.R_CA.T)])
+
+    return number
+
+
 def aim(stand: Stand) -> float:
     """How far (deg) the pinion points off the shaft at ride height, seen from the side."""
     return degrees(ride_height_of(stand.rig).down - stand.rig.axle.up)

@@ -84,6 +84,29 @@ def test_a_length_taped_to_a_flange_rests_on_the_generic_flange() -> None:
     assert "shaft.output_end.output_yoke" not in plain.rests_on_assumed
 
 
+def test_axle_tubes_that_are_told_rest_on_no_joint() -> None:
+    """The first touches the axle's tubes, the second the slip's boot, sized for the cross."""
+    tubes = PHONE_CALL.replace("[axle]", '[axle]\ntubes_outside = "3 in"\ntubes_long = "56 in"')
+    rig = parse_rig(
+        tubes
+        + """
+[[surroundings]]
+name = "rail"
+box = { at = ["0 in", "20 in", "4 in"], size = ["3 in", "3 in", "3 in"] }
+
+[[surroundings]]
+name = "pipe"
+cylinder = { from = ["38 in", "2 in", "-20 in"], to = ["38 in", "2 in", "30 in"], outside = "1 in" }
+"""
+    )
+    result = check(rig)
+    parts = {gap.name: gap.part for gap in result.surroundings}
+    assert parts["rail"] == "axle tubes"
+    rail, pipe = (of(result)["surroundings", name].rests_on_assumed for name in ("rail", "pipe"))
+    assert not any(key.startswith("shaft.") for key in rail), parts
+    assert "shaft.pinion_end.cross" in pipe, parts
+
+
 WORDS = {
     "shaft.output_end.joint": "double",
     "shaft.tube.wall": "0.120 in",
