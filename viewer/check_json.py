@@ -86,9 +86,9 @@ def pose_data(at: Pose | None) -> dict[str, float] | None:
     if at is None:
         return None
     return {
-        "travel_mm": at.travel,
-        "roll_deg": degrees(at.roll),
-        "wrap_deg": degrees(at.wrap),
+        "travel_mm": at.travel + 0.0,  # no minus before a zero
+        "roll_deg": degrees(at.roll) + 0.0,
+        "wrap_deg": degrees(at.wrap) + 0.0,
     }
 
 

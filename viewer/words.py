@@ -171,7 +171,7 @@ def _takes(finding: Finding, does: str, first: Pose | None = None) -> str:
     never = _NEVER.get(found.takes)
     if never is not None or found.level is None:
         return f" {never} {does}."
-    enough = f" Both wheels {'hanging' if found.takes == 'both hanging' else 'up'} are enough"
+    enough = f" Both wheels {'hanging' if found.takes == 'both hanging' else 'up'} is enough"
     if first is not None and abs(first.roll) <= LEVEL and abs(first.wrap) <= LEVEL:
         return f"{enough}."
     return f"{enough}: level and without wrap it {does} at {travel_words(found.level.travel)}."

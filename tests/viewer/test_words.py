@@ -196,5 +196,5 @@ def test_what_is_hit_near_the_shaft_says_what_it_takes() -> None:
     )
     assert says(finding).startswith(
         "The shaft's tube touches the crossmember at 6 5/16 in droop, 4.0 deg nose down. Both "
-        "wheels hanging are enough: level and without wrap it touches at 8 in droop."
+        "wheels hanging is enough: level and without wrap it touches at 8 in droop."
     )
