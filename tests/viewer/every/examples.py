@@ -7,7 +7,7 @@ from unittest.mock import patch
 
 from geometry.clearance import clearance
 from sim.check import Check, check
-from sim.findings import Code
+from sim.findings import Code, Finding
 from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.change import changed
 from tests.sim.rigs import PHONE_CALL, spoilt
@@ -73,3 +73,8 @@ def told(code: Code) -> Check:
 def _hurried() -> AbstractContextManager[object]:
     """Searches around the shaft that give up after a few looks."""
     return patch("sim.surroundings.clearance", partial(clearance, most=40))
+
+
+def found(code: Code) -> Finding:
+    """The finding of this code."""
+    return next(each for each in told(code).findings if each.code == code)
