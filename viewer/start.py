@@ -16,6 +16,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from types import FrameType
+    from typing import NoReturn
 
 CLEAR, TOUCHES, BAD_INPUT, STOPPED = 0, 1, 2, 130
 """Exit codes: clear (or close); touches or runs out, and nothing else; something is wrong with what
@@ -27,7 +28,19 @@ _SHOW_CURSOR = "\x1b[?25h"
 
 def main() -> None:
     """Run the program on what was typed."""
-    signal.signal(signal.SIGINT, _on_stop)
+    try:
+        signal.signal(signal.SIGINT, _on_stop)
+        _make_ready()
+        code = answered(sys.argv[1:])
+        # From here on there is nothing to unwind: Ctrl+C ends the process, and says nothing.
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
+    except KeyboardInterrupt:  # between two commands of ours, where nothing else is waiting for it
+        _leave()
+    sys.exit(code)
+
+
+def _make_ready() -> None:
+    """Warnings, streams: nothing of the system's may come between the user and one clear line."""
     sys.unraisablehook = _on_unraisable
     if not sys.warnoptions:
         warnings.simplefilter("ignore")  # what libraries warn each other of is no user's matter
@@ -36,10 +49,6 @@ def main() -> None:
         if hasattr(stream, "reconfigure"):
             # A terminal that cannot show a character gets a stand-in, not a crash.
             stream.reconfigure(errors="replace")
-    code = answered(sys.argv[1:])
-    # From here on there is nothing to unwind: Ctrl+C ends the process, and says nothing.
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
-    sys.exit(code)
 
 
 def answered(words: Sequence[str]) -> int:
@@ -106,7 +115,7 @@ def _on_unraisable(told: sys.UnraisableHookArgs) -> None:
     sys.__unraisablehook__(told)
 
 
-def _leave() -> None:
+def _leave() -> NoReturn:
     """End at once. Files are safe: they are written beside and then put in place."""
     cursor = _SHOW_CURSOR if "rich.live" in sys.modules and os.isatty(2) else ""
     os.write(2, f"{cursor}bindpoint: stopped\n".encode())

@@ -211,6 +211,36 @@ def test_ctrl_c_at_any_moment(words: tuple[str, ...], after: float, tmp_path: Pa
     assert said == "bindpoint: stopped\n"
 
 
+@pytest.mark.parametrize("moment", ["signal.signal", "start._open_all", "start.answered"])
+def test_ctrl_c_before_a_command_runs(moment: str, tmp_path: Path) -> None:
+    """However early: at once when it can be heard, while streams are made ready, before a command.
+
+    Where nobody caught it, the language would end the process by the signal: -2, not 130.
+    """
+    ran = subprocess.run(
+        [sys.executable, "-c", PRESSES.replace("MOMENT", moment), "--help"],
+        capture_output=True,
+        text=True,
+        env=around(tmp_path),
+        check=False,
+    )
+    assert ran.returncode == 130
+    assert ran.stderr == "bindpoint: stopped\n"
+
+
+PRESSES = """
+import signal
+from viewer import start
+real = MOMENT
+def pressed(*given):
+    global real
+    before, real = real(*given), None
+    signal.raise_signal(signal.SIGINT)
+    return before
+MOMENT = pressed
+start.main()
+"""
+
 STARTS = """
 import signal, sys
 from viewer import start
