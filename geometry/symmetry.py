@@ -8,9 +8,9 @@ the plane of one (flat faces may be cut into triangles differently on either sid
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.contact.triangles import distance_to_origin
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
-from geometry.triangles import distance_to_origin
 
 Array = NDArray[np.float64]
 

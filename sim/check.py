@@ -8,30 +8,30 @@ from types import MappingProxyType
 
 import numpy as np
 
-from geometry.gap import Gap
-from geometry.touch import Contact as Meeting
-from geometry.touch import TouchCurve
+from geometry.contact.gap import Gap
+from geometry.contact.touch import Contact as Meeting
+from geometry.contact.touch import TouchCurve
+from sim.around.outline import CASE, SNOUT, TUBES
+from sim.around.surroundings import SurroundingGap, Tell, surrounding_gaps
 from sim.cardan import Chain
 from sim.derive import Derivation, derive
-from sim.envelope import Envelope, JointSweep, envelope
 from sim.findings import Finding, Measure, Verdict, by_gravity, judged, worst_of
-from sim.first_contact import Contact, FirstContact, earlier, first_contact, past_touching
 from sim.front_axle import front_findings
-from sim.head_hardware import EndHardware, end_hardware
+from sim.head.hardware import EndHardware, end_hardware
 from sim.joint_room import JointRoom
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
-from sim.outline import CASE, SNOUT, TUBES
 from sim.rests_on import Basis, Number, Stand, bend, centres, housing, shapes, thickness
 from sim.ride_doubts import touching_at_ride
 from sim.rig import Note, Rig
 from sim.rig.generic import generic_parts
+from sim.search.envelope import Envelope, JointSweep, envelope
+from sim.search.first_contact import Contact, FirstContact, earlier, first_contact, past_touching
+from sim.search.worst import Extreme, extreme
 from sim.slip_findings import slip_findings
 from sim.slip_room import slip_room_findings
-from sim.surroundings import SurroundingGap, Tell, surrounding_gaps
 from sim.suspension import Links
+from sim.travel.what_it_takes import WhatItTakes, what_it_takes
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
-from sim.what_it_takes import WhatItTakes, what_it_takes
-from sim.worst import Extreme, extreme
 
 Progress = Callable[[str, float], None]
 """Told what is being done and which share of the whole is done."""

@@ -7,9 +7,9 @@ the travel map, the turn strip.
 from dataclasses import dataclass
 from typing import Literal
 
-from geometry.touch import TouchCurve
+from geometry.contact.touch import TouchCurve
 from sim.findings import Verdict
-from sim.head_hardware import EndHardware
+from sim.head.hardware import EndHardware
 from sim.rig.wanted import Wanted
 
 Short = Literal["bend", "gap"]

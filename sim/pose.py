@@ -5,17 +5,17 @@ from dataclasses import dataclass
 from math import degrees
 from types import MappingProxyType
 
+from geometry.contact.gap import Gap
 from geometry.errors import BindpointError
-from geometry.gap import Gap
 from geometry.tolerances import TOL
+from sim.around.surroundings import SurroundingGap, gaps_at
 from sim.derive import derive
 from sim.findings import Verdict, judged, worst_of
-from sim.head_hardware import EndHardware, end_hardware
+from sim.head.hardware import EndHardware, end_hardware
 from sim.joint_room import JointRoom
 from sim.line import TurnState, own_turns, turn
-from sim.oversteps import Overstep, oversteps
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap, gaps_at
+from sim.travel.oversteps import Overstep, oversteps
 from sim.vehicle import Joint, Pose, Vehicle
 
 

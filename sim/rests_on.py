@@ -16,10 +16,10 @@ from typing import Any, Final, Literal
 import numpy as np
 
 from geometry.errors import BindpointError
+from sim.around.outline import slip_in_shaft
 from sim.derive import ride_height_of, vehicle_of
 from sim.frames import FloatArray
 from sim.line import line, running
-from sim.outline import slip_in_shaft
 from sim.rig import Assumed, Rig
 from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import YokeChoice

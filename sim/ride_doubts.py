@@ -5,7 +5,7 @@ from math import degrees, radians
 from typing import Final
 
 from sim.derive import vehicle_of
-from sim.head_hardware import end_hardware
+from sim.head.hardware import end_hardware
 from sim.line import line
 from sim.rig import Note, Rig
 from sim.units import format_angle

@@ -5,15 +5,15 @@ from math import inf, isfinite, nan
 from typing import Any, Literal
 
 from geometry.errors import BindpointError
-from sim.envelope import Envelope
 from sim.findings import Finding, Measure, judged
 from sim.line import line
 from sim.rests_on import Basis, Number, Stand, slip
 from sim.rig import Rig
+from sim.search.envelope import Envelope
 from sim.ticket.slip_plan import Split, generic_slip
 from sim.ticket.slips import slip_parts
+from sim.travel.what_it_takes import WhatItTakes, what_it_takes
 from sim.vehicle import Pose, Vehicle
-from sim.what_it_takes import WhatItTakes, what_it_takes
 
 
 def slip_findings(rig: Rig, vehicle: Vehicle, swept: Envelope, basis: Basis) -> Iterator[Finding]:

@@ -10,13 +10,13 @@ from typing import Any
 
 from geometry.errors import BindpointError
 from sim.derive import measured_slip
-from sim.envelope import Envelope
 from sim.findings import Finding, Measure
-from sim.head import Head
-from sim.head_hardware import EndHardware
+from sim.head.bend import Head
+from sim.head.hardware import EndHardware
 from sim.line import line
 from sim.rests_on import Basis, Stand, centres
 from sim.rig import Rig
+from sim.search.envelope import Envelope
 from sim.ticket.slip_plan import SlipPlan, slip_plan
 from sim.ticket.slips import slip_parts
 from sim.vehicle import RIDE, Joint, Vehicle

@@ -9,9 +9,9 @@ from numpy.typing import ArrayLike
 
 from sim.frames import FloatArray, read_only
 from sim.front_section import FrontSection
-from sim.head import Head
+from sim.head.bend import Head
 from sim.suspension.base import Suspension
-from sim.travel_region import Pose, TravelRegion, VehicleError
+from sim.travel.region import Pose, TravelRegion, VehicleError
 
 __all__ = [
     "RIDE",

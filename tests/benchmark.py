@@ -21,17 +21,17 @@ from unittest.mock import patch
 import numpy as np
 import trimesh
 
-from geometry.distance import MeshPair
+from geometry.contact.distance import MeshPair
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import touch_curve
 from geometry.joint import driven_in_driving
-from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.mesh import Mesh
-from geometry.touch import touch_curve
-from sim import kept
-from sim.catalogue import cross_shape, yoke_shape
 from sim.check import check
 from sim.cures import find_cures
 from sim.derive import vehicle_of
+from sim.kept.answers import answers as kept
 from sim.line import line, margins
+from sim.parts.catalogue import cross_shape, yoke_shape
 from sim.rig import Rig
 from viewer.rigs import demo_names, named_rig
 from viewer.session.state_folder import FOLDER_VARIABLE

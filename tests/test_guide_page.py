@@ -12,22 +12,22 @@ from typer.main import get_group
 from geometry.relief import Plan, Relief, Stop
 from sim.check import check
 from sim.findings import Code, Verdict
-from sim.hardware import joint_hardware
+from sim.parts.hardware import joint_hardware
 from sim.pose import check_pose
 from sim.vehicle import RIDE
 from tests.demo_scans import WELD
 from tests.sim.ticket.rigs import demo_ticket
 from tests.viewer.run_command import run
 from tests.viewer.test_relief_picture import cut
-from viewer.build_json import build_data
-from viewer.check_json import check_data
-from viewer.check_table import COLUMNS
+from viewer.check.json import check_data
+from viewer.check.table import COLUMNS
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES, app
 from viewer.commands.joint import joint_data
 from viewer.commands.pose import posed_data
 from viewer.commands.relief import relief_data
 from viewer.rigs import DEMO, demo_names, named_rig
 from viewer.start import STOPPED
+from viewer.ticket.json import build_data
 
 PAGE = (Path(__file__).parents[1] / "docs" / "guide.md").read_text("utf-8")
 NAMES = re.findall(r"`([^`]+)`", re.sub(r"```.*?```", "", PAGE, flags=re.DOTALL))

@@ -9,10 +9,10 @@ from textwrap import fill
 import numpy as np
 
 from sim.cures.aim import UNDER_POWER, AimCurve
-from viewer.cures_json import aim_data
+from viewer.cures.json import aim_data
 from viewer.files import AskedError, replace
 from viewer.outputs import PICTURE, Kind, table
-from viewer.words import CAUTION
+from viewer.words.findings import CAUTION
 
 COLUMNS = (
     "turn_deg",

@@ -17,7 +17,7 @@ from typing import Any
 import numpy as np
 
 from geometry.errors import BindpointError
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 from sim.vehicle import Pose
 from viewer.draw.camera import Floats
 from viewer.outputs import PART, demand_room

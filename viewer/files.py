@@ -35,7 +35,7 @@ def replace(path: Path, content: bytes | str, what: str) -> None:
 
     Whether it may replace what is there, `viewer.outputs` says.
     """
-    from sim.atomic import replace_file  # late: this file is read for --help, too
+    from sim.kept.atomic import replace_file  # late: this file is read for --help, too
 
     with writable(path, what):
         replace_file(path, content.encode() if isinstance(content, str) else content)

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 from viewer.draw.child import PICTURE, REASON, SUBJECT
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from sim.rig import Rig
 from sim.vehicle import Vehicle
 from viewer.files import replace
 from viewer.outputs import PICTURE, Kind, table
-from viewer.words import CAUTION
+from viewer.words.findings import CAUTION
 
 COLUMNS = (
     "travel_mm",

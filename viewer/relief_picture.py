@@ -4,10 +4,10 @@ from collections.abc import Callable
 from math import degrees
 from pathlib import Path
 
+from geometry.contact.joint_parts import DRIVEN, DRIVING
 from geometry.errors import BindpointError
-from geometry.joint_parts import DRIVEN, DRIVING
 from geometry.relief import Plan, Relief
-from sim.hardware import JointHardware
+from sim.parts.hardware import JointHardware
 from viewer.picture import save_picture
 from viewer.scene.relief import ReliefPicture, ground_yoke
 from viewer.scene.relief_scene import PAGE_OF

@@ -2,9 +2,9 @@
 
 They never share a cross, so no touch curve covers them: the stalk in the socket has its limit in
 closed form (`geometry.head.travel`), and the rest is asked here, with a certificate like that of a
-joint (`geometry.closing`): metal of the sliding yoke turns with the centre yoke about the first
-cross and against the centre yoke about the second one, so both turns together say how fast it can
-come nearer.
+joint (`geometry.contact.closing`): metal of the sliding yoke turns with the centre yoke about the
+first cross and against the centre yoke about the second one, so both turns together say how fast it
+can come nearer.
 """
 
 from collections.abc import Sequence
@@ -13,14 +13,14 @@ from math import asin, cos, inf, pi, sin, tan
 
 import numpy as np
 
-from geometry.closing import certify
-from geometry.distance import MeshPair, Nearest
+from geometry.contact.closing import certify
+from geometry.contact.distance import MeshPair, Nearest
+from geometry.contact.touching import Closeness
 from geometry.head.parts import HeadParts
 from geometry.head.turning import head_poses
 from geometry.joint import turn_per_bend, turn_per_spin
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
-from geometry.touching import Closeness
 
 SOCKET = "socket"
 
@@ -62,7 +62,7 @@ class OuterPair:
 
 
 class OuterClosing:
-    """The outer yokes closing as the head bends, the stalk left out; see `geometry.closing`.
+    """The outer yokes closing as the head bends, without the stalk; see `geometry.contact.closing`.
 
     The bend is that of the whole head, the spin that of the yoke with the ball, both rad.
     """

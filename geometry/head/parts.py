@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from geometry.built import Built
+from geometry.contact.joint_parts import JointParts
 from geometry.cross import Cross
-from geometry.joint_parts import JointParts
 from geometry.yoke import Yoke
 
 

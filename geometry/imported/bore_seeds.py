@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial import KDTree
 
+from geometry.contact.triangles import dot
 from geometry.imported.cylinder import Cylinder
 from geometry.imported.edges import Indices
 from geometry.imported.nearest import spread_samples
 from geometry.mesh import Booleans, Floats, Mesh
-from geometry.triangles import dot
 
 SMALLEST, LARGEST = 0.03, 0.25
 """Radius of a bore as a share of the diagonal of the part: a long sliding yoke has the smallest

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
-from geometry.containment import holds
+from geometry.contact.containment import holds
 from geometry.errors import MeshError
 from geometry.imported.bores import Middle
 from geometry.imported.collapsing import collapsed

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from geometry.contact.triangles import dot
 from geometry.imported.nearest import NearSurface, spread_samples
 from geometry.mesh import Floats, Mesh
-from geometry.triangles import dot
 
 _SAMPLES = 3_000
 _FIRST = np.radians(np.arange(-30.0, 31.0, 3.0))

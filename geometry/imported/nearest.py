@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial import KDTree
 
+from geometry.contact.triangles import dot
 from geometry.imported.edges import Edges, Indices
 from geometry.mesh import Floats, Mesh
-from geometry.triangles import dot
 
 _CANDIDATES = 3
 """Nearest samples whose triangles are tried for each point."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial import KDTree
 
-from geometry.containment import winding_number
+from geometry.contact.containment import winding_number
 from geometry.errors import MeshError
 from geometry.imported.edges import Edges, components
 from geometry.imported.holes import Hole, filled, holes_in

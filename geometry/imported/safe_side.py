@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from geometry.contact.triangles import dot
 from geometry.imported.nearest import Foot, NearSurface
 from geometry.mesh import Floats, Mesh
-from geometry.triangles import dot
 
 _ROUNDS = 6
 """Times the corners are moved; each leaves about a third of what stood out."""

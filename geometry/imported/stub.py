@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from geometry.contact.triangles import dot
 from geometry.imported.cylinder import Cylinder, square_to
 from geometry.imported.edges import Indices
 from geometry.imported.wall import FEWEST, runs_of, settled, wall_faces
 from geometry.mesh import Floats, Mesh
-from geometry.triangles import dot
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from geometry.contact.triangles import dot
 from geometry.imported.cylinder import Cylinder, fitted
 from geometry.imported.edges import Edges, Indices
 from geometry.mesh import Booleans, Floats, Mesh
-from geometry.triangles import dot
 
 SECTORS = 72
 """Parts of the full round that are told apart, 5 deg each."""

@@ -4,9 +4,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import KDTree
 
-from geometry.field import TriangleTable
+from geometry.contact.triangles import strewn
 from geometry.mesh import Mesh
-from geometry.triangles import strewn
+from geometry.relief.field import TriangleTable
 
 Array = NDArray[np.float64]
 

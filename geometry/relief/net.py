@@ -14,11 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 
-from geometry.field import BAND, DistanceField
-from geometry.levelset import below_zero
 from geometry.relief.depth import GROUND
+from geometry.relief.field import BAND, DistanceField
+from geometry.relief.levelset import below_zero
+from geometry.relief.sweep import Window, comes_near, least_over_turn
 from geometry.solids import Solid
-from geometry.sweep import Window, comes_near, least_over_turn
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

@@ -7,9 +7,11 @@ from math import degrees
 
 import numpy as np
 
-from geometry.closing import certify
+from geometry.contact.closing import certify
+from geometry.contact.joint_parts import DRIVEN, DRIVING, ClosingJoint, JointParts
+from geometry.contact.touch import TouchCurve, touch_curve
+from geometry.contact.touching import names_at
 from geometry.errors import ShapeError
-from geometry.joint_parts import DRIVEN, DRIVING, ClosingJoint, JointParts
 from geometry.mesh import Mesh
 from geometry.relief.bench import Bench, surfaces
 from geometry.relief.net import Net
@@ -17,8 +19,6 @@ from geometry.relief.parts import Grindable
 from geometry.relief.result import Cut, Plan, Relief, Stop, Way
 from geometry.relief.survey import Survey
 from geometry.tolerances import TOL
-from geometry.touch import TouchCurve, touch_curve
-from geometry.touching import names_at
 
 CLEARANCE = 0.8
 """mm kept all round up to the bend wanted: 1/32 in, the least that a shop can tell by a feeler or

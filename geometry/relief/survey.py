@@ -7,11 +7,11 @@ from math import ceil, radians
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.field import DistanceField
-from geometry.joint_parts import ClosingJoint
-from geometry.reach import reach
+from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.reach import reach
+from geometry.relief.field import DistanceField
 from geometry.relief.net import MARGIN, Net
-from geometry.sweep import Window
+from geometry.relief.sweep import Window
 from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z
 
 Array = NDArray[np.float64]

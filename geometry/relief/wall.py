@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import KDTree
 
-from geometry.field import TriangleTable
+from geometry.contact.triangles import dot, strewn
 from geometry.mesh import Booleans, Mesh
 from geometry.relief.depth import GROUND, Depth
-from geometry.triangles import dot, strewn
+from geometry.relief.field import TriangleTable
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

@@ -4,6 +4,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from math import inf
 
+from sim.around.surroundings import SurroundingGap
 from sim.cures.bearing import BearingHeight, OutputAndBearing
 from sim.cures.double_cardan import DoubleCardan
 from sim.cures.near import short_of_clearance
@@ -24,7 +25,6 @@ from sim.cures.wrap import AntiWrapBar
 from sim.cures.yokes import DeepThroat, OtherSize
 from sim.findings import Verdict
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap
 
 REMEDIES: tuple[Remedy, ...] = (
     LimitStraps(),

@@ -13,7 +13,7 @@ from sim.cures.restate import housing_turned, pinion_turned
 from sim.cures.seats import seated
 from sim.cures.yokes import DEEP
 from sim.derive import measured_slip, ride_height_of
-from sim.head_catalogue import head_kinds
+from sim.head.catalogue import head_kinds
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.ride import Ride

@@ -9,7 +9,7 @@ from sim.cures.limits import Limits
 from sim.frames import FloatArray
 from sim.line import line
 from sim.rig import Rig
-from sim.travel_pieces import pieces
+from sim.travel.pieces import pieces
 from sim.vehicle import Joint, Pose, TravelRegion, Vehicle
 
 LEVELS = 4

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees
 
+from geometry.contact.touch import TouchCurve
 from geometry.errors import BindpointError
 from geometry.relief import Relief, grindable, relief
 from geometry.tolerances import TOL
-from geometry.touch import TouchCurve
 from sim.cures.outcome import Assessor, Outcome
-from sim.hardware import JointHardware
+from sim.parts.hardware import JointHardware
 from sim.rig import Rig
 from sim.vehicle import Joint
 

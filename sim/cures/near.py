@@ -1,9 +1,9 @@
 """What lives near the shaft: doses are not chosen for it, but what a cure does to it is told."""
 
+from sim.around.surroundings import SurroundingGap, surrounding_gaps
 from sim.cures.outcome import Assessor, joints_of
 from sim.derive import vehicle_of
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap, surrounding_gaps
 
 
 def short_of_clearance(rig: Rig, assessor: Assessor) -> tuple[SurroundingGap, ...]:

@@ -6,15 +6,15 @@ from dataclasses import dataclass, replace
 from math import degrees, inf
 from types import MappingProxyType
 
+from geometry.contact.touch import TouchCurve
 from geometry.errors import BindpointError
-from geometry.touch import TouchCurve
 from sim.cures.glance import SLACK_BEND, Glance, at_best, glance
 from sim.cures.limits import Limits
 from sim.derive import ride_height_of, vehicle_of
-from sim.envelope import Envelope, envelope
-from sim.head_hardware import EndHardware, end_hardware
+from sim.head.hardware import EndHardware, end_hardware
 from sim.line import running
 from sim.rig import Rig
+from sim.search.envelope import Envelope, envelope
 from sim.vehicle import Joint, Pose, Vehicle
 
 

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import Any
 
-from sim.catalogue import cross_sizes, yoke_kinds
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.seats import seated
+from sim.parts.catalogue import cross_sizes, yoke_kinds
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.choice import YokeChoice

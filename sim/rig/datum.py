@@ -15,7 +15,7 @@ from geometry.errors import BindpointError
 from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke, YokeShape
 from geometry.yoke.strap import SEAT
 from sim.frames import FloatArray, unit
-from sim.head import Head
+from sim.head.bend import Head
 from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fields import FARTHEST

@@ -6,10 +6,10 @@ from pathlib import Path
 from geometry.cross import CrossShape
 from geometry.head import HeadShape
 from geometry.yoke import Yoke, YokeShape
-from sim.catalogue import CatalogueError, cross_shape, dimension_names, yoke_shape
-from sim.head import Head
-from sim.head_catalogue import head_of, head_shape
-from sim.own_yoke import OwnYoke, placed_yoke
+from sim.head.bend import Head
+from sim.head.catalogue import head_of, head_shape
+from sim.kept.own_yoke import OwnYoke, placed_yoke
+from sim.parts.catalogue import CatalogueError, cross_shape, dimension_names, yoke_shape
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
 

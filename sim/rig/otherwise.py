@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Mapping
 from math import radians
 from typing import Any, Final
 
-from sim.catalogue import DEEP, cross_sizes
-from sim.head_catalogue import head_kinds
+from sim.head.catalogue import head_kinds
+from sim.parts.catalogue import DEEP, cross_sizes
 from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
 from sim.rig.datum import with_taped_length
 from sim.rig.part import Part

@@ -7,7 +7,7 @@ from pydantic import Field
 from sim.rig.fields import Distance, Swing
 from sim.rig.loads import ALL, LeftShare, share_or
 from sim.rig.part import Part
-from sim.travel_region import TravelRegion
+from sim.travel.region import TravelRegion
 
 
 class Travel(Part):

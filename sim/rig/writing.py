@@ -8,7 +8,7 @@ from typing import Any
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 from sim.rig.document import commented_text
 from sim.rig.problems import RigError, one_problem
 from sim.rig.reading import parse_toml, read_text

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from sim.bearing.needles import Needles
-from sim.catalogue import CrossSize, cross_shape, cross_sizes, yoke_shape
-from sim.materials import material
+from sim.parts.catalogue import CrossSize, cross_shape, cross_sizes, yoke_shape
+from sim.parts.materials import material
 from sim.quantities import require_bend, require_positive
 from sim.sizing.torque import SizingError
 from sim.strength import (

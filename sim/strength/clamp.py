@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import pi
 
 from sim.flags import Flag
-from sim.materials import Material
+from sim.parts.materials import Material
 from sim.quantities import require_not_negative, require_positive
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member

@@ -4,11 +4,11 @@ from dataclasses import dataclass
 
 from geometry.cross import CrossShape
 from sim.bearing.needles import STATIC_PRESSURE, Needles
-from sim.materials import Material
+from sim.parts.materials import Material
+from sim.parts.tube_section import TubeSection
 from sim.quantities import require_not_negative, require_positive
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
-from sim.tube_section import TubeSection
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from math import inf
 from geometry.yoke import StrapYoke, YokeShape
 from geometry.yoke.round_ear import ROOT_AT, RoundEarShape
 from sim.flags import Flag
-from sim.materials import Material
+from sim.parts.materials import Material
 from sim.quantities import require_positive
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from sim.flags import Flag
-from sim.materials import Material
+from sim.parts.materials import Material
 from sim.quantities import require_positive
 from sim.strength.clamp import BoltedCap
 from sim.strength.couples import JointLoad

@@ -7,7 +7,7 @@ from typing import Literal
 
 from geometry.errors import BindpointError
 from sim.flags import Flag
-from sim.materials import Material
+from sim.parts.materials import Material
 
 Kind = Literal[
     "bending", "shear", "tension", "combined", "pressure", "contact", "buckling", "clamp", "slip"

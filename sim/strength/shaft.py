@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from sim.bearing.needles import Needles
-from sim.materials import Material
+from sim.parts.materials import Material
+from sim.parts.tube_section import TubeSection
 from sim.strength.clamp import BoltedCap, clamp_members
 from sim.strength.couples import JointLoad, joint_load, slip_thrust
 from sim.strength.cross import Trunnion, needle_member, trunnion_members
@@ -14,7 +15,6 @@ from sim.strength.member import Member, Strength, StrengthError
 from sim.strength.spline import Spline, spline_members
 from sim.strength.tube import tube_members
 from sim.strength.weld import WeldRing, weld_members
-from sim.tube_section import TubeSection
 
 
 @dataclass(frozen=True)

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from math import inf, pi
 
 from sim.flags import Flag
-from sim.materials import Material
+from sim.parts.materials import Material
+from sim.parts.tube_section import TubeSection
 from sim.quantities import require_not_negative, require_positive, require_share
 from sim.strength.member import Member, StrengthError, member
-from sim.tube_section import TubeSection
 from sim.units import format_length
 
 

@@ -3,10 +3,10 @@
 from math import sqrt
 
 from sim.flags import Flag
-from sim.materials import Material
+from sim.parts.materials import Material
+from sim.parts.tube_section import TubeSection
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, member
-from sim.tube_section import TubeSection
 
 IMPERFECT = 0.67
 """Share of the buckling stress of a perfect tube that real ones are held to [SP-8007, from

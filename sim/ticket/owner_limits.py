@@ -8,10 +8,10 @@ from math import floor
 from types import MappingProxyType
 from typing import Final
 
-from sim.first_contact import FirstContact, first_contact
+from sim.search.first_contact import FirstContact, first_contact
 from sim.ticket.reserves import Reserves
 from sim.ticket.slip_plan import Split
-from sim.travel_region import DroopStrap
+from sim.travel.region import DroopStrap
 from sim.vehicle import Joint
 
 STRETCH: Final = 12.7

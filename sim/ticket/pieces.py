@@ -9,9 +9,9 @@ from geometry.cross import Cross
 from geometry.yoke import Yoke
 from sim.cures.outcome import Assessor
 from sim.derive import ride_height_of, vehicle_of
-from sim.head_hardware import EndHardware, HeadHardware
+from sim.head.hardware import EndHardware, HeadHardware
 from sim.line import line
-from sim.materials import Material
+from sim.parts.materials import Material
 from sim.rig import Rig
 from sim.vehicle import RIDE, Joint
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from math import floor, radians
 from typing import Final
 
+from sim.around.surroundings import surrounding_gaps
 from sim.cures.outcome import Assessor, joints_of
-from sim.envelope import Envelope, envelope
-from sim.first_contact import Direction
-from sim.head_hardware import EndHardware
+from sim.head.hardware import EndHardware
 from sim.rig import Rig
-from sim.surroundings import surrounding_gaps
+from sim.search.envelope import Envelope, envelope
+from sim.search.first_contact import Direction
 from sim.ticket.slip_plan import SIXTEENTH
 from sim.vehicle import Joint, Slip, Vehicle
 

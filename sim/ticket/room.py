@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from math import degrees
 from types import MappingProxyType
 
+from sim.around.outline import agreeing
+from sim.around.surroundings import SurroundingGap, surrounding_gaps
 from sim.cures.outcome import Assessor
 from sim.flags import Flag
-from sim.head_hardware import EndHardware
-from sim.outline import agreeing
+from sim.head.hardware import EndHardware
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap, surrounding_gaps
 from sim.units import format_angle, format_length, format_length_under, format_under
 from sim.vehicle import Joint, Vehicle
 

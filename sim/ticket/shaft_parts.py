@@ -10,7 +10,8 @@ from geometry.cross import CrossShape
 from geometry.yoke import FlangeYoke, StrapYoke, YokeShape
 from geometry.yoke.flange import SHANK
 from sim.bearing.needles import Needles
-from sim.materials import material
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.rig import Rig
 from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import CrossChoice, YokeChoice
@@ -32,7 +33,6 @@ from sim.strength import (
 from sim.strength.clamp import NUT_FACTOR
 from sim.ticket.missing import Missing
 from sim.ticket.slip_plan import SlipPlan
-from sim.tube_section import TubeSection
 from sim.vehicle import Joint
 
 TUBE, YOKE, CROSS, BOLTS = (

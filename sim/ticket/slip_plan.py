@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 
 from geometry.yoke import SlidingYoke
 from sim.derive import measured_slip
-from sim.envelope import Envelope
 from sim.flags import Flag
 from sim.rig import Rig
 from sim.rig.fitted import fitted_cross, fitted_yoke
+from sim.search.envelope import Envelope
 from sim.ticket.slips import (
     GOOD_DIAMETERS,
     LEAST_DIAMETERS,

@@ -8,7 +8,7 @@ from importlib.resources import files
 from typing import Any
 
 from geometry.slip import SlipShape
-from sim.catalogue import slip_shape
+from sim.parts.catalogue import slip_shape
 from sim.rig import Rig
 
 LEAST_DIAMETERS, GOOD_DIAMETERS = 1.5, 2.0

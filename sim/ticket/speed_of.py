@@ -9,7 +9,7 @@ from sim.balance import FINE, Balance, balance
 from sim.bearing import JointLife, joint_life
 from sim.flags import Flag
 from sim.line import shafts
-from sim.materials import material
+from sim.parts.materials import material
 from sim.rig import Rig
 from sim.speed import (
     Excitation,

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from geometry.errors import BindpointError
-from sim.catalogue import cross_sizes
 from sim.cures.outcome import Assessor
 from sim.flags import Flag
+from sim.parts.catalogue import cross_sizes
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross

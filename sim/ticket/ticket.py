@@ -8,12 +8,12 @@ from types import MappingProxyType
 from typing import Final
 
 from geometry.tolerances import TOL
+from sim.around.surroundings import SurroundingGap
 from sim.cures.outcome import Assessor
 from sim.derive import Derivation, derive
-from sim.envelope import Envelope, envelope
 from sim.flags import Flag
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap
+from sim.search.envelope import Envelope, envelope
 from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
 from sim.ticket.drive_torque import USE_NOT_SAID, TorqueSaid, drive_torque

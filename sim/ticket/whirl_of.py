@@ -6,12 +6,12 @@ from collections.abc import Callable
 from functools import partial
 
 from geometry.errors import BindpointError
-from sim.materials import material
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.rig import Rig
 from sim.ticket.cut_list import SLIP, Cut
 from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE
 from sim.ticket.slip_plan import SlipPlan
-from sim.tube_section import TubeSection
 from sim.whirl import CarrierBearing, Piece, one_piece_speed, slip_stretches, two_piece_speed
 
 

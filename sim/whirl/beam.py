@@ -24,10 +24,10 @@ from scipy.linalg import LinAlgError, eigh
 
 from geometry.errors import BindpointError
 from sim.frames import FloatArray
-from sim.materials import Material
+from sim.parts.materials import Material
+from sim.parts.tube_section import TubeSection
 from sim.quantities import require_not_negative, require_positive
 from sim.tolerances import TOL
-from sim.tube_section import TubeSection
 
 ELEMENTS = 32
 """Elements over the whole length, two to a stretch at least: the first speed of a plain tube is

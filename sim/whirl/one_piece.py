@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from math import inf
 
-from sim.materials import Material
+from sim.parts.materials import Material
+from sim.parts.tube_section import TubeSection
 from sim.quantities import require_not_negative, require_positive
 from sim.tolerances import TOL
-from sim.tube_section import TubeSection
 from sim.whirl.beam import Beam, BeamError, Mass, Stretch, Support
 
 YOKE_STIFFER = 3.0

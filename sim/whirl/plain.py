@@ -6,9 +6,9 @@ Speeds in rad/s, lengths in mm, masses in kg; the factor 1000 turns N/mm and kg 
 from collections.abc import Sequence
 from math import pi, sin, sqrt
 
-from sim.materials import Material
+from sim.parts.materials import Material
+from sim.parts.tube_section import TubeSection
 from sim.quantities import require_positive
-from sim.tube_section import TubeSection
 from sim.whirl.beam import BeamError
 
 PointMass = tuple[float, float]

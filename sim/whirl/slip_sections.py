@@ -1,8 +1,8 @@
 """The slip of a shaft as stretches of a beam: by its own sections, the spline's play left out."""
 
 from geometry.slip import CONE, Slip
-from sim.materials import Material
-from sim.tube_section import TubeSection
+from sim.parts.materials import Material
+from sim.parts.tube_section import TubeSection
 from sim.whirl.beam import BeamError, Stretch
 
 NECK = 0.84

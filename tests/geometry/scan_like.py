@@ -12,7 +12,7 @@ from scipy.spatial.transform import Rotation
 
 from geometry.imported.collapsing import collapsed
 from geometry.mesh import Mesh
-from sim.catalogue import yoke_shape
+from sim.parts.catalogue import yoke_shape
 
 
 def own_yoke(kind: str, cross: str = "27 x 82") -> Mesh:

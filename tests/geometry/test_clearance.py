@@ -5,12 +5,12 @@ import pytest
 import trimesh
 from scipy.optimize import minimize
 
-from geometry.clearance import Clearance, Rod
-from geometry.clearance import clearance as smallest
-from geometry.convex import Bars, Boxes, Pieces, Triangles
+from geometry.contact.clearance import Clearance, Rod
+from geometry.contact.clearance import clearance as smallest
+from geometry.contact.convex import Bars, Boxes, Pieces, Triangles
+from geometry.contact.piece_tree import PieceTree
+from geometry.contact.rod import nearest
 from geometry.errors import ShapeError
-from geometry.piece_tree import PieceTree
-from geometry.rod import nearest
 from geometry.tolerances import TOL
 
 LOW, HIGH = np.array([-200.0, -0.15, -0.1]), np.array([100.0, 0.15, 0.2])

@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from geometry.closing import ClosingPair, certify, first_touch
-from geometry.distance import Nearest
+from geometry.contact.closing import ClosingPair, certify, first_touch
+from geometry.contact.distance import Nearest
 from geometry.joint import driven_in_driving, turn_per_bend, turn_per_spin
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL

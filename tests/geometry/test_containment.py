@@ -2,7 +2,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.containment import holds, nested, one_point_a_shell, winding_number
+from geometry.contact.containment import holds, nested, one_point_a_shell, winding_number
 from geometry.mesh import Mesh
 from tests.simple_shapes import ball, box
 

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from geometry.distance import MeshPair
+from geometry.contact.distance import MeshPair
 from geometry.errors import MeshError
 from geometry.mesh import Mesh
 from tests.simple_shapes import ball, box

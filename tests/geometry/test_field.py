@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from geometry.containment import holds
+from geometry.contact.containment import holds
+from geometry.contact.triangles import distance_to_origin, strewn
 from geometry.errors import MeshError
-from geometry.field import BAND, CELL, NODES, DistanceField, TriangleTable
 from geometry.mesh import Mesh
-from geometry.triangles import distance_to_origin, strewn
+from geometry.relief.field import BAND, CELL, NODES, DistanceField, TriangleTable
 from tests.simple_shapes import ball, box
 
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from geometry.gap import _least
+from geometry.contact.gap import _least
 from geometry.tolerances import TOL
 
 ENDS = (-0.4, 1.7)

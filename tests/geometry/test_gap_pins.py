@@ -10,11 +10,11 @@ from math import sqrt
 import numpy as np
 import pytest
 
-from geometry.gap import gap_at, keeps_gap, smallest_gap
+from geometry.contact.gap import gap_at, keeps_gap, smallest_gap
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.swing import DrivenSwing, DrivingSwing, Swing
 from geometry.joint import rotations
-from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.mesh import Mesh
-from geometry.swing import DrivenSwing, DrivingSwing, Swing
 from geometry.tolerances import TOL
 from tests.geometry.pins import SIZE, meeting, pin
 from tests.simple_shapes import ball

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.distance import MeshPair
+from geometry.contact.distance import MeshPair
+from geometry.contact.joint_parts import ClosingJoint
 from geometry.errors import BindpointError, ShapeError
 from geometry.head import HeadParts, HeadShape
 from geometry.head.triangle import Triangle
 from geometry.head.turning import head_poses
-from geometry.joint_parts import ClosingJoint
 from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.tolerances import TOL
 from geometry.yoke import StrapYoke, WeldYoke

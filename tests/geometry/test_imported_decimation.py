@@ -3,13 +3,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.containment import holds
+from geometry.contact.containment import holds
+from geometry.contact.triangles import distance_to_origin
 from geometry.errors import MeshError
 from geometry.imported import decimated
 from geometry.imported.collapsing import FEWEST, collapsed
 from geometry.imported.nearest import NearSurface, closest_weights, spread_samples
 from geometry.mesh import Mesh
-from geometry.triangles import distance_to_origin
 from tests.geometry.scan_like import dense, own_yoke
 from tests.simple_shapes import ball
 

@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.containment import holds
+from geometry.contact.containment import holds
 from geometry.errors import MeshError
 from geometry.imported import LIMITS, RawMesh, repaired
 from geometry.imported.crossings import crossings_of

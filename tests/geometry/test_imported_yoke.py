@@ -4,6 +4,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import TouchCurve, touch_curve
 from geometry.errors import MeshError
 from geometry.imported import (
     FORMATS,
@@ -14,10 +16,8 @@ from geometry.imported import (
     UnitQuestion,
     imported_yoke,
 )
-from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.mesh import Mesh
-from geometry.touch import TouchCurve, touch_curve
-from sim.catalogue import cross_shape, yoke_kinds, yoke_shape
+from sim.parts.catalogue import cross_shape, yoke_kinds, yoke_shape
 from tests.geometry.scan_like import dense, off_by, own_yoke, somewhere, write
 
 CROSS = cross_shape("27 x 82")

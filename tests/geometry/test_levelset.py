@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from geometry.levelset import below_zero
 from geometry.mesh import Mesh
+from geometry.relief.levelset import below_zero
 from geometry.solids import Solid
 
 

@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from geometry.gap import gap_at
-from geometry.joint_parts import ClosingJoint, JointParts
+from geometry.contact.gap import gap_at
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.naming import surface_at
+from geometry.contact.touch import touch_curve
 from geometry.mesh import Mesh
-from geometry.naming import surface_at
-from geometry.touch import touch_curve
-from sim.catalogue import cross_shape, yoke_shape
+from sim.parts.catalogue import cross_shape, yoke_shape
 from tests.simple_shapes import box
 
 PLATE = box((0, 0, 0), (40, 40, 10), "plate")

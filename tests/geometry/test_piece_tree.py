@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 import trimesh
 
-from geometry.convex import Bars, Boxes, Pieces, Triangles
-from geometry.piece_tree import FEW, LONG, PieceTree
+from geometry.contact.convex import Bars, Boxes, Pieces, Triangles
+from geometry.contact.piece_tree import FEW, LONG, PieceTree
 
 RNG = np.random.default_rng(1)
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from geometry.pose_cells import FIRST_CUT, SLIVER, PoseCells
+from geometry.contact.pose_cells import FIRST_CUT, SLIVER, PoseCells
 
 LOW, HIGH = np.array([-200.0, -0.15, -0.1]), np.array([100.0, 0.15, 0.2])
 

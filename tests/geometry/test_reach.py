@@ -9,8 +9,8 @@ import numpy.typing as npt
 import pytest
 from scipy.optimize import brentq
 
+from geometry.contact.reach import Outskirts, common_radii, reach, within
 from geometry.mesh import Mesh
-from geometry.reach import Outskirts, common_radii, reach, within
 from tests.geometry.random_bodies import random_body, strewn_on
 from tests.simple_shapes import ball, box, hub
 

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from scipy.linalg import null_space
 from scipy.spatial.transform import Rotation
 
-from geometry.cone import highest_of_cone, project_to_cone
-from geometry.convex import Bars, Boxes, Pieces, Triangles, TurnedBoxes, project_to_triangle
-from geometry.rod import nearest
-from geometry.segments import nearest_of_segments
+from geometry.contact.cone import highest_of_cone, project_to_cone
+from geometry.contact.convex import Bars, Boxes, Pieces, Triangles, TurnedBoxes, project_to_triangle
+from geometry.contact.rod import nearest
+from geometry.contact.segments import nearest_of_segments
 from geometry.tolerances import TOL
 
 RADIUS = 38.0

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from geometry.field import DistanceField
 from geometry.joint import driven_in_driving
-from geometry.sweep import Window, carried, comes_near, least_over_turn
+from geometry.relief.field import DistanceField
+from geometry.relief.sweep import Window, carried, comes_near, least_over_turn
 from tests.simple_shapes import ball, box
 
 RNG = np.random.default_rng(7)

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
+from geometry.contact.swing import DrivenSwing, DrivingSwing, Swing, SwingingPair
 from geometry.mesh import Mesh
-from geometry.swing import DrivenSwing, DrivingSwing, Swing, SwingingPair
 from geometry.tolerances import TOL
 from tests.geometry.pins import SIZE, pin
 from tests.simple_shapes import ball, box

@@ -3,14 +3,14 @@
 import numpy as np
 import pytest
 
-from geometry.closing import certify, first_touch
+from geometry.contact.closing import certify, first_touch
+from geometry.contact.gap import gap_at, keeps_gap, smallest_gap
+from geometry.contact.joint_parts import ClosingJoint, JointParts, Turn
+from geometry.contact.touch import touch_curve
 from geometry.errors import ShapeError
-from geometry.gap import gap_at, keeps_gap, smallest_gap
 from geometry.joint import rotations
-from geometry.joint_parts import ClosingJoint, JointParts, Turn
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
-from geometry.touch import touch_curve
 from tests.simple_shapes import ball, box, hub
 
 EARS = Mesh.join([box((-20, 32, -9), (40, 41, 9), "ear"), box((-20, -41, -9), (40, -32, 9), "ear")])

@@ -2,12 +2,12 @@
 
 import numpy as np
 
-from geometry.gap import gap_at
+from geometry.contact.gap import gap_at
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import touch_curve
 from geometry.joint import driven_in_driving
-from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
-from geometry.touch import touch_curve
 from tests.simple_shapes import ball, box, hub
 
 EARS = Mesh.join([box((-20, 32, -9), (40, 41, 9), "ear"), box((-20, -41, -9), (40, -32, 9), "ear")])

@@ -8,9 +8,9 @@ from math import degrees
 
 import pytest
 
-from geometry.joint_parts import ClosingJoint, JointParts
-from geometry.touch import touch_curve
-from sim.catalogue import cross_shape, cross_sizes, yoke_shape
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import touch_curve
+from sim.parts.catalogue import cross_shape, cross_sizes, yoke_shape
 
 SIZES = [size.name for size in cross_sizes()]
 PAIRS = [

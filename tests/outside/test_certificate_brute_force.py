@@ -8,11 +8,11 @@ from math import degrees, pi
 import numpy as np
 import pytest
 
-from geometry.distance import MeshPair, Nearest
+from geometry.contact.distance import MeshPair, Nearest
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import touch_curve
 from geometry.joint import driven_in_driving
-from geometry.joint_parts import ClosingJoint, JointParts
-from geometry.touch import touch_curve
-from sim.catalogue import cross_shape, yoke_shape
+from sim.parts.catalogue import cross_shape, yoke_shape
 from tests.outside.second_library import coal_cuts, coal_mesh
 
 PAIRS = [

@@ -13,16 +13,16 @@ import pytest
 import trimesh
 from scipy.optimize import minimize
 
-from geometry.clearance import Clearance, Rod, clearance
-from geometry.convex import Triangles
+from geometry.contact.clearance import Clearance, Rod, clearance
+from geometry.contact.convex import Triangles
+from geometry.contact.piece_tree import PieceTree
 from geometry.mesh import Mesh
-from geometry.piece_tree import PieceTree
 from geometry.tolerances import TOL
+from sim.around.rods import Rod as NamedRod
+from sim.around.surroundings import smallest_gap
+from sim.around.things import Thing
 from sim.derive import vehicle_of
 from sim.rig.demos import load_demo
-from sim.rods import Rod as NamedRod
-from sim.surroundings import smallest_gap
-from sim.things import Thing
 from tests.outside.second_library import coal_mesh
 
 LOW, HIGH = np.array([-200.0, -0.15, -0.1]), np.array([100.0, 0.15, 0.2])

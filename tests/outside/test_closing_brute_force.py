@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from geometry.closing import ClosingPair, certify, first_touch
+from geometry.contact.closing import ClosingPair, certify, first_touch
 from geometry.joint import driven_in_driving, turn_per_bend, turn_per_spin
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL

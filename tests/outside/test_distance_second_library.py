@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from geometry.distance import MeshPair
+from geometry.contact.distance import MeshPair
 from geometry.joint import driven_in_driving
-from sim.catalogue import yoke_shape
+from sim.parts.catalogue import yoke_shape
 from tests.outside.second_library import coal_cuts, coal_distance, coal_mesh
 from tests.simple_shapes import ball, box
 

@@ -14,8 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.head.turning import head_poses
-from sim.head import Head
-from sim.head_speed import head_running
+from sim.head.bend import Head
+from sim.head.speed import head_running
 
 FAR = 1000.0
 ACROSS = "-1 0 0 0 0 1"

@@ -10,13 +10,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import TouchCurve, touch_curve
 from geometry.errors import MeshError
 from geometry.imported import Fittings, ImportedYoke, imported_yoke
 from geometry.imported.witness import witness_of
 from geometry.joint import driven_in_driving
-from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.mesh import Mesh
-from geometry.touch import TouchCurve, touch_curve
 from tests.geometry.scan_like import off_by
 from tests.outside.drawn.yokes import CONTRADICTING, DRAWN, DrawnYoke
 from tests.outside.second_library import coal_cuts, coal_mesh

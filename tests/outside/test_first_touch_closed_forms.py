@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from geometry.closing import first_touch
-from geometry.gap import smallest_gap
-from geometry.joint_parts import ClosingJoint, JointParts
+from geometry.contact.closing import first_touch
+from geometry.contact.gap import smallest_gap
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import touch_curve
 from geometry.tolerances import TOL
-from geometry.touch import touch_curve
 from tests.simple_shapes import ball, box, hub
 
 

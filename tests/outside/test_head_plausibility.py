@@ -8,11 +8,11 @@ from math import degrees
 
 import pytest
 
-from geometry.joint_parts import ClosingJoint
-from geometry.touch import touch_curve
-from sim.catalogue import cross_sizes
-from sim.head_catalogue import head_of, head_shape
-from sim.head_touch import HeadTouch, head_touch
+from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.touch import touch_curve
+from sim.head.catalogue import head_of, head_shape
+from sim.head.touch import HeadTouch, head_touch
+from sim.parts.catalogue import cross_sizes
 
 SIZES = [size.name for size in cross_sizes()]
 RANGES = {"ordinary head": (18.0, 28.0), "high-angle head": (30.0, 36.0)}

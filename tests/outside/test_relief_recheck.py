@@ -7,12 +7,12 @@ pose of a grid; it shares nothing with the fields and sweeps that the grind was 
 import numpy as np
 import pytest
 
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import touch_curve
 from geometry.joint import driven_in_driving
-from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.mesh import Mesh
 from geometry.relief import Grindable, Plan, Relief, grindable, relief
-from geometry.touch import touch_curve
-from sim.catalogue import cross_shape, yoke_shape
+from sim.parts.catalogue import cross_shape, yoke_shape
 from tests.outside.second_library import coal_cuts, coal_distance, coal_mesh
 from tests.simple_shapes import box
 

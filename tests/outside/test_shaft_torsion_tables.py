@@ -4,9 +4,9 @@ from math import degrees, pi, radians
 
 import pytest
 
-from sim.materials import material
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.strength import Trunnion, joint_load, trunnion_members
-from sim.tube_section import TubeSection
 
 INCH = 25.4
 TUBE = TubeSection(60.0, 40.0)

@@ -25,9 +25,9 @@ from skfem import (
 )
 from skfem.helpers import ddot, dot, eye, grad, sym_grad, trace
 
-from sim.materials import material
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.strength import Ear, ear_members, joint_load
-from sim.tube_section import TubeSection
 
 
 @pytest.mark.parametrize(("outside", "wall"), [(76.2, 2.108), (76.2, 3.048), (60.0, 10.0)])

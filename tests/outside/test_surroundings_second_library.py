@@ -8,17 +8,17 @@ import coal
 import numpy as np
 import pytest
 
-from geometry.convex import Bars, Boxes, Triangles
+from geometry.contact.convex import Bars, Boxes, Triangles
+from geometry.contact.rod import nearest
 from geometry.mesh import Mesh
-from geometry.rod import nearest
 from geometry.tolerances import TOL
+from sim.around.rods import Rod
+from sim.around.surroundings import smallest_gap
+from sim.around.things import Thing
 from sim.derive import vehicle_of
-from sim.head import Head
+from sim.head.bend import Head
 from sim.line import line
 from sim.rig.demos import demo_names, load_demo
-from sim.rods import Rod
-from sim.surroundings import smallest_gap
-from sim.things import Thing
 from sim.vehicle import Vehicle
 from tests.outside.second_library import coal_mesh
 

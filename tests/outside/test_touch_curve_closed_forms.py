@@ -11,11 +11,11 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
+from geometry.contact.joint_parts import ClosingJoint, JointParts, Turn
+from geometry.contact.touch import TouchCurve, touch_curve
 from geometry.joint import driven_in_driving, rotations
-from geometry.joint_parts import ClosingJoint, JointParts, Turn
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
-from geometry.touch import TouchCurve, touch_curve
 from tests.geometry.pins import SIZE, meeting
 from tests.simple_shapes import ball
 

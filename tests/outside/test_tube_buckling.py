@@ -12,9 +12,9 @@ import numpy as np
 import pytest
 from scipy.linalg import eigh
 
-from sim.materials import material
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.strength.tube import IMPERFECT, buckling_shear
-from sim.tube_section import TubeSection
 
 NU = 0.304
 

@@ -12,16 +12,16 @@ import trimesh
 
 from sim.cures.outcome import Assessor
 from sim.derive import ride_height_of, vehicle_of
-from sim.envelope import envelope
-from sim.materials import material
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.rig import Rig, changed
 from sim.rig.demos import load_demo
+from sim.search.envelope import envelope
 from sim.ticket.cut_list import SLIP, Cut, cut_list
 from sim.ticket.pieces import hardware_of, pieces_of
 from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE
 from sim.ticket.slip_plan import SlipPlan, slip_plan
 from sim.ticket.whirl_of import whirl_piece, whirl_speed
-from sim.tube_section import TubeSection
 from sim.whirl import CarrierBearing, slip_stretches
 from sim.whirl.two_piece import two_piece_beam
 from tests.outside.test_whirl_second_library import library

@@ -13,7 +13,7 @@ import trimesh
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, turned
 from geometry.tube import TubeShape
-from sim.catalogue import cross_shape, cross_sizes, slip_shape, yoke_kinds, yoke_shape
+from sim.parts.catalogue import cross_shape, cross_sizes, slip_shape, yoke_kinds, yoke_shape
 
 SIZES = [size.name for size in cross_sizes()]
 

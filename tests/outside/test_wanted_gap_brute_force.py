@@ -8,11 +8,11 @@ from math import degrees, pi
 import numpy as np
 import pytest
 
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import touch_curve
 from geometry.joint import cross_in_driven, cross_in_driving, driven_in_driving
-from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.tolerances import TOL
-from geometry.touch import touch_curve
-from sim.catalogue import cross_shape, yoke_shape
+from sim.parts.catalogue import cross_shape, yoke_shape
 from tests.outside.second_library import coal_distance, coal_mesh
 
 PAIRS = [

@@ -10,9 +10,9 @@ from scipy.optimize import brentq
 from skfem import Basis, BilinearForm, ElementLineHermite, MeshLine
 from skfem.helpers import dd, ddot
 
-from sim.catalogue import slip_shape
-from sim.materials import material
-from sim.tube_section import TubeSection
+from sim.parts.catalogue import slip_shape
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.whirl import (
     SAFE_SHARE,
     Beam,

@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from sim import atomic
-from sim.atomic import LEFTOVER, replace_file
+from sim.kept import atomic
+from sim.kept.atomic import LEFTOVER, replace_file
 
 ROOT = Path(atomic.__file__).resolve().parents[1]
 
 HANGING = """
 import os, sys, time
 from pathlib import Path
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 def hang(_):
     print("writing", flush=True)
     time.sleep(600)

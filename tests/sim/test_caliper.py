@@ -3,11 +3,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.closing import first_touch
+from geometry.contact.closing import first_touch
+from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.errors import BindpointError, ShapeError
-from geometry.joint_parts import ClosingJoint, JointParts
 from geometry.tolerances import TOL
-from sim.caliper import (
+from sim.parts.caliper import (
     BESIDE_WELL,
     FLOOR_AT,
     caliper_form,
@@ -15,7 +15,7 @@ from sim.caliper import (
     doubts,
     yoke_read,
 )
-from sim.catalogue import (
+from sim.parts.catalogue import (
     CatalogueError,
     cross_shape,
     cross_sizes,

@@ -5,12 +5,12 @@ from math import radians
 import numpy as np
 import pytest
 
-from geometry.distance import MeshPair
+from geometry.contact.distance import MeshPair
 from geometry.errors import BindpointError, ShapeError
 from geometry.joint import cross_in_driven, cross_in_driving, driven_in_driving
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
-from sim.catalogue import (
+from sim.parts.catalogue import (
     CatalogueError,
     cross_shape,
     cross_sizes,

@@ -2,8 +2,8 @@
 
 import pytest
 
-from sim.catalogue import CatalogueError, CrossSize, cross_sizes, yoke_kinds, yoke_shape
-from sim.cross_fit import cross_that_fits, size_named
+from sim.parts.catalogue import CatalogueError, CrossSize, cross_sizes, yoke_kinds, yoke_shape
+from sim.parts.cross_fit import cross_that_fits, size_named
 
 NAMES = [size.name for size in cross_sizes()]
 

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.envelope import envelope, first_contact
 from sim.line import line
+from sim.search.envelope import envelope, first_contact
 from sim.vehicle import Slip, TravelRegion
 from tests.sim.vehicles import measured, plain, vehicles
 

@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from sim.first_contact import Direction, earlier, first_contact
-from sim.first_past import FirstPast
 from sim.frames import FloatArray
 from sim.line import line
+from sim.search.first_contact import Direction, earlier, first_contact
+from sim.search.first_past import FirstPast
 from sim.vehicle import RIDE
 from tests.sim.vehicles import plain
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sim.first_past import STEPS, FirstPast
+from sim.search.first_past import STEPS, FirstPast
 from sim.vehicle import TravelRegion
 
 FLAT = TravelRegion(bump=100.0, droop=200.0, roll=0.0, nose_up=0.0, nose_down=0.0)

@@ -12,7 +12,7 @@ from sim.line import running
 from sim.rests_on import Basis
 from sim.rig import Rig, parse_rig
 from tests.sim.rigs import COORDINATES, only_problem, problems, spoilt
-from viewer.words import says
+from viewer.words.findings import says
 
 FRONT = spoilt(
     COORDINATES,

@@ -5,9 +5,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from geometry.gap import Gap, smallest_gap
-from geometry.joint_parts import ClosingJoint, JointParts
-from sim.gap_cache import cached_gap
+from geometry.contact.gap import Gap, smallest_gap
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from sim.kept.gaps import cached_gap
 from tests.simple_shapes import box, hub
 
 PARTS = JointParts(box((-18, 30, -8), (10, 44, 8), "ear"), hub(42.0, 30.0, 24))

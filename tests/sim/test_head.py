@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sim.head import Head, HeadError
+from sim.head.bend import Head, HeadError
 
 heads = st.builds(
     lambda span, share, limit: Head(span, share * span, limit),

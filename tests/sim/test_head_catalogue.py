@@ -5,19 +5,19 @@ from math import degrees
 import numpy as np
 import pytest
 
+from geometry.contact.joint_parts import ClosingJoint
 from geometry.errors import BindpointError, ShapeError
 from geometry.head.outer_pair import OuterPair
-from geometry.joint_parts import ClosingJoint
 from geometry.tolerances import TOL
 from geometry.yoke import FlangeYoke, WeldYoke
-from sim.catalogue import CatalogueError, cross_shape, cross_sizes, yoke_shape
-from sim.head_catalogue import (
+from sim.head.catalogue import (
     head_dimension_names,
     head_kinds,
     head_of,
     head_shape,
     head_yoke_kinds,
 )
+from sim.parts.catalogue import CatalogueError, cross_shape, cross_sizes, yoke_shape
 
 SIZES = [size.name for size in cross_sizes()]
 KINDS = ["ordinary head", "high-angle head"]

@@ -4,8 +4,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.head.turning import head_poses
-from sim.head import Head
-from sim.head_speed import head_axes, head_running, speed_swing
+from sim.head.bend import Head
+from sim.head.speed import head_axes, head_running, speed_swing
 
 heads = st.builds(
     lambda span, share: Head(span, share * span, 0.8), st.floats(50.0, 120.0), st.floats(0.45, 0.55)

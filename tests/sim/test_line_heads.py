@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.head import Head
+from sim.head.bend import Head
 from sim.line import line, running, turn
 from sim.suspension import Vertical
-from sim.travel_region import TravelRegion
+from sim.travel.region import TravelRegion
 from sim.vehicle import Pose, Slip, Vehicle
 from tests.sim.vehicles import plain, vehicles
 

@@ -5,13 +5,13 @@ import pytest
 
 from geometry.outline import STEP
 from geometry.tolerances import TOL
+from sim.around.rods import Rod, rod_ends
+from sim.around.surroundings import SurroundingGap, rods_of, surrounding_gaps
 from sim.derive import vehicle_of
-from sim.hardware import joint_hardware
 from sim.line import line, turn
+from sim.parts.hardware import joint_hardware
 from sim.rig import Rig, changed, parse_rig
 from sim.rig.problems import RigError
-from sim.rods import Rod, rod_ends
-from sim.surroundings import SurroundingGap, rods_of, surrounding_gaps
 from sim.vehicle import Vehicle
 from tests.sim.rigs import COORDINATES
 

@@ -9,8 +9,8 @@ import pytest
 from geometry import imported
 from geometry.errors import MeshError
 from geometry.yoke import Yoke
-from sim import own_yoke
-from sim.own_yoke import OwnYoke, placed_yoke
+from sim.kept import own_yoke
+from sim.kept.own_yoke import OwnYoke, placed_yoke
 from tests.geometry.scan_like import own_yoke as forging
 from tests.geometry.scan_like import somewhere, write
 
@@ -122,7 +122,7 @@ def test_an_entry_of_another_layout_is_read_anew(
     scan: Path, tmp_path: Path, reads: list[object]
 ) -> None:
     """Sound by its checksum, and nothing that a yoke could be made of."""
-    from sim.kept import read_entry, write_entry
+    from sim.kept.answers import read_entry, write_entry
 
     first, _ = placed_yoke(asked_of(scan), tmp_path)
     (entry,) = tmp_path.glob("*.json")

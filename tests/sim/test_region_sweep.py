@@ -13,11 +13,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq, minimize_scalar
 
-from sim.envelope import envelope
-from sim.first_contact import earlier, first_contact
 from sim.line import line
+from sim.search.envelope import envelope
+from sim.search.first_contact import earlier, first_contact
+from sim.search.worst import NODES, extreme
 from sim.vehicle import Slip, TravelRegion
-from sim.worst import NODES, extreme
 from tests.sim.vehicles import mirrored, plain, vehicles
 
 GRIDS = [NODES, (24, 7, 8), (41, 12, 6)]

@@ -8,8 +8,8 @@ import pytest
 
 from sim.check import check
 from sim.derive import derive, vehicle_of
-from sim.envelope import Envelope, envelope
-from sim.hardware import joint_hardware
+from sim.kept.touch_curves import cached_touch
+from sim.parts.hardware import joint_hardware
 from sim.rig import (
     Rig,
     RigError,
@@ -24,7 +24,7 @@ from sim.rig import (
     rig_text,
 )
 from sim.rig.reading import parse_toml
-from sim.touch_cache import cached_touch
+from sim.search.envelope import Envelope, envelope
 
 NAMES = (
     "goat-path-buggy",

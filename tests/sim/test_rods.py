@@ -4,19 +4,19 @@ import numpy as np
 import pytest
 import trimesh
 
-from geometry.cone import project_to_cone
+from geometry.contact.cone import project_to_cone
 from geometry.outline import outline
 from geometry.tolerances import TOL
+from sim.around.outline import TUBE_BEFORE_SLIP
+from sim.around.rods import Rod, rod_ends
+from sim.around.surroundings import SurroundingGap, surrounding_gaps
+from sim.around.surroundings import rods_of as everything
 from sim.check import check
 from sim.derive import vehicle_of
-from sim.head_hardware import HeadHardware, end_hardware
+from sim.head.hardware import HeadHardware, end_hardware
 from sim.line import turn
-from sim.outline import TUBE_BEFORE_SLIP
 from sim.rig import Rig, changed, parse_rig
 from sim.rig.demos import load_demo
-from sim.rods import Rod, rod_ends
-from sim.surroundings import SurroundingGap, surrounding_gaps
-from sim.surroundings import rods_of as everything
 from sim.vehicle import Vehicle
 from tests.sim.rigs import COORDINATES
 

@@ -11,24 +11,24 @@ import trimesh
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from geometry.clearance import clearance
-from geometry.convex import Bars, Boxes, Triangles
+from geometry.contact.clearance import clearance
+from geometry.contact.convex import Bars, Boxes, Triangles
 from geometry.errors import MeshError
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
-from sim import surroundings
+from sim.around import surroundings
+from sim.around.rods import Rod
+from sim.around.surroundings import SurroundingGap, smallest_gap, surrounding_gaps
+from sim.around.things import Thing
 from sim.check import check
 from sim.derive import vehicle_of
-from sim.hardware import joint_hardware
 from sim.line import line
+from sim.parts.hardware import joint_hardware
 from sim.rig import Rig, changed, load_rig, parse_rig
-from sim.rods import Rod
-from sim.surroundings import SurroundingGap, smallest_gap, surrounding_gaps
-from sim.things import Thing
 from sim.vehicle import RIDE, Pose, TravelRegion
 from tests.sim.rigs import COORDINATES, only_problem, spoilt
 from tests.sim.vehicles import FLIP, mirrored, plain, vehicles
-from viewer.words import says
+from viewer.words.findings import says
 
 TUBE = Rod("tube", 38.1, (0.0, 54.0), (1.0, -54.0))
 FEW = settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])

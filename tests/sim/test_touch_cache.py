@@ -5,10 +5,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from geometry.joint_parts import ClosingJoint, JointParts
-from geometry.touch import touch_curve
-from sim import touch_cache
-from sim.touch_cache import cached_touch, is_cached
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.touch import touch_curve
+from sim.kept import touch_curves as touch_cache
+from sim.kept.touch_curves import cached_touch, is_cached
 from tests.simple_shapes import box, hub
 
 PARTS = JointParts(box((-18, 30, -8), (10, 44, 8), "ear"), hub(42.0, 30.0, 24))

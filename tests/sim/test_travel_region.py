@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.oversteps import oversteps
-from sim.travel_pieces import pieces
+from sim.travel.oversteps import oversteps
+from sim.travel.pieces import pieces
 from sim.vehicle import Pose, TravelRegion, VehicleError
 from tests.sim.vehicles import number, vehicles
 

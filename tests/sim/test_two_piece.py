@@ -7,10 +7,10 @@ import pytest
 
 from sim.check import check
 from sim.derive import vehicle_of
-from sim.envelope import envelope
 from sim.line import line, running
 from sim.rig import RigError, changed, parse_rig
 from sim.rig.demos import demo_text, load_demo
+from sim.search.envelope import envelope
 
 NAME = "timber-crew-carrier"
 

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from sim.envelope import envelope
 from sim.line import line
+from sim.search.envelope import envelope
+from sim.search.worst import extreme
+from sim.travel.what_it_takes import what_it_takes
 from sim.vehicle import Pose, TravelRegion
-from sim.what_it_takes import what_it_takes
-from sim.worst import extreme
 from tests.sim.vehicles import vehicles
 
 REGION = TravelRegion(100.0, 200.0, radians(8.0), radians(8.0), radians(4.0), stops_apart=800.0)

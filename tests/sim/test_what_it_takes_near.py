@@ -9,10 +9,10 @@ from math import radians
 import numpy as np
 import pytest
 
+from sim.around.surroundings import _Asked
+from sim.around.things import Thing
 from sim.line import line
-from sim.surroundings import _Asked
-from sim.things import Thing
-from sim.travel_region import TravelRegion
+from sim.travel.region import TravelRegion
 from sim.vehicle import RIDE
 from tests.sim.test_surroundings import TUBE, box
 from tests.sim.vehicles import plain

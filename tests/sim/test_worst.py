@@ -6,11 +6,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import direct
 
-from sim.envelope import envelope
 from sim.line import line
+from sim.search.envelope import envelope
+from sim.search.worst import NODES, extreme, extremes
 from sim.suspension import Measured, Reading
 from sim.vehicle import Pose, Slip, TravelRegion
-from sim.worst import NODES, extreme, extremes
 from tests.sim.vehicles import mirrored, plain, vehicles
 
 GRIDS = [NODES, (24, 7, 8), (41, 12, 6), (57, 5, 11)]

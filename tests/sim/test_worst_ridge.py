@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from sim.frames import FloatArray
-from sim.travel_region import TravelRegion
-from sim.worst import Kind, extreme, extremes
+from sim.search.worst import Kind, extreme, extremes
+from sim.travel.region import TravelRegion
 
 
 @pytest.mark.parametrize("along", [0.5, 0.7])

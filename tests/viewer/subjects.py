@@ -4,11 +4,11 @@ from functools import cache
 
 import numpy as np
 
-from geometry.gap import gap_at, smallest_gap
+from geometry.contact.gap import gap_at, smallest_gap
 from geometry.mesh import Mesh
 from sim.derive import derive
 from sim.frames import Rx, Rz, pose
-from sim.hardware import joint_hardware
+from sim.parts.hardware import joint_hardware
 from sim.pose import PoseCheck, check_pose
 from sim.rig import parse_rig
 from sim.vehicle import Pose

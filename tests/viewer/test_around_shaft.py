@@ -5,19 +5,19 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from geometry.convex import Bars, Boxes, Triangles
+from geometry.contact.convex import Bars, Boxes, Triangles
 from geometry.mesh import Mesh
+from sim.around.surroundings import SurroundingGap, gaps_at, surrounding_gaps
+from sim.around.things import Thing
 from sim.check import check
 from sim.derive import vehicle_of
 from sim.frames import Rx, Rz, pose
 from sim.rig import changed, parse_rig
-from sim.surroundings import SurroundingGap, gaps_at, surrounding_gaps
-from sim.things import Thing
 from sim.vehicle import RIDE, Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
 from tests.viewer.subjects import AT, blocks, posed, shaft
-from viewer.check_picture import WIDTH, check_picture
+from viewer.check.picture import WIDTH, check_picture
 from viewer.draw.camera import Region
 from viewer.draw.part_canvas import PartCanvas
 from viewer.draw.recording import RecordingCanvas

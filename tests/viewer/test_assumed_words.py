@@ -10,11 +10,11 @@ from sim.rig.defaults import DEFAULTS
 from sim.rig.generic import GenericParts
 from sim.rig.otherwise import OF_THE_FILE
 from tests.sim.rigs import COORDINATES, PHONE_CALL
-from viewer.assumed_words import _PHRASES, assumed_short, assumed_words, generic_words
-from viewer.check_json import check_data
-from viewer.check_picture import check_picture
-from viewer.check_text import check_text
-from viewer.words import check_word, headline, says
+from viewer.check.json import check_data
+from viewer.check.picture import check_picture
+from viewer.check.text import check_text
+from viewer.words.assumed import _PHRASES, assumed_short, assumed_words, generic_words
+from viewer.words.findings import check_word, headline, says
 
 
 @pytest.fixture(scope="module")

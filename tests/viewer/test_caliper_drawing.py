@@ -3,10 +3,10 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from sim.caliper import caliper_form
-from sim.catalogue import cross_sizes, yoke_kinds, yoke_shape
-from viewer.caliper_cuts import Arrow, cut_for, length_of
-from viewer.caliper_drawing import ARROW, SCALE, drawing
+from sim.parts.caliper import caliper_form
+from sim.parts.catalogue import cross_sizes, yoke_kinds, yoke_shape
+from viewer.caliper.cuts import Arrow, cut_for, length_of
+from viewer.caliper.drawing import ARROW, SCALE, drawing
 
 SVG = "{http://www.w3.org/2000/svg}"
 CASES = [

@@ -4,9 +4,9 @@ from html.parser import HTMLParser
 
 import pytest
 
-from sim.caliper import caliper_form
-from sim.catalogue import CatalogueError, yoke_kinds
-from viewer.caliper_form import CAUTION, form_page, yoke_table
+from sim.parts.caliper import caliper_form
+from sim.parts.catalogue import CatalogueError, yoke_kinds
+from viewer.caliper.form import CAUTION, form_page, yoke_table
 
 
 class Text(HTMLParser):

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from sim.caliper import caliper_form
-from sim.catalogue import yoke_kinds
-from viewer.caliper_png import DPI, DRAWN, SIZE, save_drawings
+from sim.parts.caliper import caliper_form
+from sim.parts.catalogue import yoke_kinds
+from viewer.caliper.png import DPI, DRAWN, SIZE, save_drawings
 from viewer.files import FileError
 
 RED = np.array([0xC1, 0x12, 0x1F])

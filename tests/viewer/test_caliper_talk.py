@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from sim.caliper import caliper_form
-from sim.catalogue import CatalogueError, cross_sizes, yoke_kinds
+from sim.parts.caliper import caliper_form
+from sim.parts.catalogue import CatalogueError, cross_sizes, yoke_kinds
 from sim.units import parse_length
-from viewer.caliper_talk import WELCOME, MeasuredYoke, ask_yoke
+from viewer.caliper.talk import WELCOME, MeasuredYoke, ask_yoke
 
 FORM = caliper_form("weld yoke", "27 x 82")
 

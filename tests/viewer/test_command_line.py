@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from tests.viewer.run_command import Ran, run
-from viewer.check_table import COLUMNS
+from viewer.check.table import COLUMNS
 from viewer.rigs import demo_names
 
 WAGON = "demo:long-legged-trail-wagon"

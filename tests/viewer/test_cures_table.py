@@ -7,6 +7,7 @@ from functools import cache
 import numpy as np
 import pytest
 
+from sim.around.surroundings import SurroundingGap
 from sim.cures import Cure, Cures, weights
 from sim.cures.outcome import Assessor
 from sim.cures.remedy import Case, Dose, Remedy
@@ -14,13 +15,12 @@ from sim.cures.slip import LongerSlip, ResetSlip
 from sim.cures.trial import Trial
 from sim.cures.two_piece import TwoPiece
 from sim.rig import load_demo
-from sim.surroundings import SurroundingGap
 from sim.vehicle import Pose
-from viewer.cures_table import cures_table
-from viewer.cures_text import cures_text
-from viewer.cures_words import cure_price, near_as_it_is, travel_kept
+from viewer.cures.table import cures_table
+from viewer.cures.text import cures_text
 from viewer.files import AskedError
-from viewer.remedy_names import remedies_named
+from viewer.words.cures import cure_price, near_as_it_is, travel_kept
+from viewer.words.remedy_names import remedies_named
 
 GOAT, MARSH = "goat-path-buggy", "marsh-runner"
 

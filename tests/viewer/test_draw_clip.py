@@ -23,7 +23,7 @@ from viewer.draw.clip import (
     save_captioned,
     save_clip,
 )
-from viewer.words import CAUTION
+from viewer.words.findings import CAUTION
 
 
 def caption(

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 import trimesh
 
-from geometry.distance import MeshPair
+from geometry.contact.distance import MeshPair
 from geometry.errors import BindpointError
 from geometry.mesh import Mesh
-from sim.catalogue import yoke_kinds, yoke_shape
 from sim.frames import Rx, Rz, pose
+from sim.parts.catalogue import yoke_kinds, yoke_shape
 from sim.vehicle import Pose
 from tests.viewer.subjects import AT, cube, posed
 from viewer.export import ExportError, export_pose, file_names, stl

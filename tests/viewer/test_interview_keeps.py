@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.atomic import LEFTOVER
+from sim.kept.atomic import LEFTOVER
 from sim.rig import RigError, load_rig, parse_rig
 from sim.units import format_fine, format_length, format_missing
 from tests.sim import rigs

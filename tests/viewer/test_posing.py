@@ -2,7 +2,7 @@
 
 import pytest
 
-from viewer.posing import directions_taken, parse_pose
+from viewer.pose.posing import directions_taken, parse_pose
 
 
 @pytest.mark.parametrize(

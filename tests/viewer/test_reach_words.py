@@ -6,14 +6,14 @@ from typing import Any
 
 import pytest
 
-from sim.oversteps import Overstep
 from sim.pose import check_pose
+from sim.travel.oversteps import Overstep
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
-from viewer import pose_picture
-from viewer.reach_words import out_of_reach_words, overstep_words
+from viewer.pose import picture as pose_picture
 from viewer.rigs import named_rig
 from viewer.session.pose_now import OUT_OF_REACH, pose_now
+from viewer.words.reach import out_of_reach_words, overstep_words
 
 INCH = 25.4
 CROSSED = Pose(-9 * INCH, radians(8.0), 0.0)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.containment import holds
+from geometry.contact.containment import holds
 from geometry.mesh import Mesh
 from sim.frames import Rx, Ry, Rz, pose
 from tests.simple_shapes import ball, box

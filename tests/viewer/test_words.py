@@ -7,13 +7,13 @@ import pytest
 from sim.check import check
 from sim.findings import ORDER, Code, Finding, Measure, Verdict
 from sim.rig import parse_rig
+from sim.travel.what_it_takes import WhatItTakes
 from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
-from sim.what_it_takes import WhatItTakes
 from tests.sim import rigs
-from viewer.check_text import check_text
+from viewer.check.text import check_text
 from viewer.rigs import named_rig
-from viewer.words import (
+from viewer.words.findings import (
     check_word,
     first_contact_words,
     meeting_words,

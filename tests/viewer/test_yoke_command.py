@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from sim.catalogue import yoke_shape
+from sim.parts.catalogue import yoke_shape
 from sim.rig import load_rig
 from sim.rig.demos import demo_text
 from tests.demo_scans import STRAP, WELD

@@ -4,13 +4,13 @@ import numpy as np
 import pytest
 
 from geometry.imported import imported_yoke
-from sim.catalogue import yoke_kinds, yoke_shape
+from sim.parts.catalogue import yoke_kinds, yoke_shape
 from tests.demo_scans import STRAP, WELD
 from viewer.draw.recording import RecordingCanvas
 from viewer.scene.parts import SceneError
 from viewer.scene.yoke import YokePicture
 from viewer.scene.yoke_scene import draw_yoke, exact
-from viewer.yoke_picture import imported_picture, measured_picture
+from viewer.yoke.picture import imported_picture, measured_picture
 
 
 def drawn(picture: YokePicture) -> RecordingCanvas:

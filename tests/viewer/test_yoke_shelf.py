@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from sim.catalogue import CatalogueError, yoke_kinds, yoke_shape
+from sim.parts.catalogue import CatalogueError, yoke_kinds, yoke_shape
 from viewer.draw.child import draw
 from viewer.draw.recording import RecordingCanvas
 from viewer.scene.parts import SceneError
 from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import EDGE, YokeShelf, cell
-from viewer.yoke_shelf import main, shelf_place
+from viewer.yoke.shelf import main, shelf_place
 
 
 def test_every_yoke_is_wholly_in_its_own_place() -> None:

@@ -3,12 +3,12 @@
 from pathlib import Path
 
 from sim.ticket.ticket import build_ticket
-from viewer.build_json import build_data
-from viewer.build_text import build_text
 from viewer.command_line import CLEAR, TOUCHES
 from viewer.console import note, progress, say, say_json
 from viewer.outputs import PICTURE, Outputs
 from viewer.rigs import named_rig
+from viewer.ticket.json import build_data
+from viewer.ticket.text import build_text
 
 
 def run(name: str, as_json: bool, picture: Path | None, force: bool = False) -> int:
@@ -17,7 +17,7 @@ def run(name: str, as_json: bool, picture: Path | None, force: bool = False) -> 
     outputs.demand_room()
     rig = named_rig(name)
     if picture is not None:
-        from viewer.build_picture import drawn_to
+        from viewer.ticket.picture import drawn_to
 
         drawn_to(picture)
     with progress(as_json) as tell:
@@ -27,7 +27,7 @@ def run(name: str, as_json: bool, picture: Path | None, force: bool = False) -> 
     else:
         say(build_text(ticket))
     if picture is not None:
-        from viewer.build_picture import draw_build
+        from viewer.ticket.picture import draw_build
 
         outputs.demand_room()
         draw_build(ticket, picture)

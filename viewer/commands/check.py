@@ -5,8 +5,8 @@ from pathlib import Path
 
 from geometry.errors import BindpointError
 from sim.check import check
-from viewer.check_json import check_data
-from viewer.check_text import check_text
+from viewer.check.json import check_data
+from viewer.check.text import check_text
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, note, progress, say, say_json
 from viewer.outputs import PICTURE, Outputs, table
@@ -25,7 +25,8 @@ class Wanted:
     @property
     def outputs(self) -> Outputs:
         """The files with what each of them is."""
-        from viewer import check_table, pinion_path
+        from viewer import pinion_path
+        from viewer.check import table as check_table
 
         return Outputs(
             (
@@ -54,7 +55,7 @@ def run(name: str, as_json: bool, wanted: Wanted) -> int:
     try:
         wanted.outputs.demand_room()
         if wanted.table is not None:
-            from viewer.check_table import write_table
+            from viewer.check.table import write_table
 
             rows = write_table(result, wanted.table)
             note(f"wrote {rows} poses to {wanted.table}")
@@ -64,7 +65,7 @@ def run(name: str, as_json: bool, wanted: Wanted) -> int:
             write_path(rig, result.derivation.vehicle, wanted.path)
             note(f"wrote {wanted.path}")
         if wanted.picture is not None:
-            from viewer.check_picture import draw_check
+            from viewer.check.picture import draw_check
 
             with progress() as tell:
                 tell("drawing the picture", 0.5)

@@ -4,14 +4,14 @@ from collections.abc import Iterator
 from math import degrees, isfinite, isnan
 from typing import Any
 
-from geometry.touch import Contact, TouchCurve
-from sim.head_hardware import EndHardware, HeadHardware, end_hardware
+from geometry.contact.touch import Contact, TouchCurve
+from sim.head.hardware import EndHardware, HeadHardware, end_hardware
 from sim.vehicle import Joint
-from viewer.check_json import number
+from viewer.check.json import number
 from viewer.command_line import CLEAR
 from viewer.console import progress, say, say_json
 from viewer.rigs import named_rig
-from viewer.words import CAUTION, meeting_words, surfaces_words
+from viewer.words.findings import CAUTION, meeting_words, surfaces_words
 
 
 def run(name: str, joint: Joint, as_json: bool) -> int:

@@ -6,18 +6,18 @@ from pathlib import Path
 from typing import Any
 
 from geometry.errors import BindpointError
-from sim.caliper import caliper_form, doubts, yoke_read
-from sim.cross_fit import size_named
+from sim.parts.caliper import caliper_form, doubts, yoke_read
+from sim.parts.cross_fit import size_named
 from sim.rig.problems import RigError, as_typed
 from sim.rig.reading import read_text
 from sim.units import UnitsError, parse_length
-from viewer.caliper_form import CAUTION, yoke_table
-from viewer.caliper_talk import MeasuredYoke, ask_yoke
+from viewer.caliper.form import CAUTION, yoke_table
+from viewer.caliper.talk import MeasuredYoke, ask_yoke
 from viewer.command_line import BAD_INPUT
 from viewer.commands.new import ask_line, tell_text
 from viewer.commands.yoke import Wanted, finish, pasting
 from viewer.console import note, say, say_json
-from viewer.yoke_lines import caliper_lines
+from viewer.yoke.lines import caliper_lines
 
 
 class ReadingsError(BindpointError, ValueError):
@@ -67,7 +67,7 @@ def run(
         tell_text(CAUTION)
 
     def draw(path: Path) -> None:
-        from viewer.yoke_picture import draw_measured
+        from viewer.yoke.picture import draw_measured
 
         draw_measured(shape, f"The {yoke.kind} as measured", path)
 
@@ -136,7 +136,7 @@ def _drawn(folder: Path | None, force: bool) -> Any:
 
 
 def _save(kind: str, cross: str, folder: Path, force: bool) -> Mapping[str, Path]:
-    from viewer.caliper_png import save_drawings
+    from viewer.caliper.png import save_drawings
 
     files = save_drawings(kind, cross, folder, force)
     note(f"wrote {len(files)} drawings and sheet.html to {folder}")

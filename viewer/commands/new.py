@@ -14,7 +14,7 @@ from viewer.interview import new_rig_file
 from viewer.interview.draft import Draft
 from viewer.outputs import SCHEMA, SOMEBODYS, Outputs
 from viewer.start import STOPPED
-from viewer.words import CAUTION
+from viewer.words.findings import CAUTION
 
 WIDEST, NARROWEST = 100, 30
 """Letters of a line. A longer one is hard to read, a shorter one is no terminal of today's."""

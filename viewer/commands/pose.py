@@ -6,19 +6,19 @@ from math import degrees, inf
 from pathlib import Path
 from typing import Any
 
+from geometry.contact.gap import Gap
 from geometry.errors import BindpointError
-from geometry.gap import Gap
-from sim.oversteps import ANGLES, Overstep
 from sim.pose import PoseCheck, check_pose
+from sim.travel.oversteps import ANGLES, Overstep
 from sim.units import format_length
-from viewer.check_json import near_data, number, pose_data
+from viewer.check.json import near_data, number, pose_data
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, note, progress, say, say_json
 from viewer.outputs import PICTURE, Outputs
-from viewer.posing import directions_taken, parse_pose, parse_spin
-from viewer.reach_words import out_of_reach_words, overstep_words
+from viewer.pose.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
-from viewer.words import CAUTION, pose_words, slip_left_words, surfaces_words, verdict_word
+from viewer.words.findings import CAUTION, pose_words, slip_left_words, surfaces_words, verdict_word
+from viewer.words.reach import out_of_reach_words, overstep_words
 
 
 @dataclass(frozen=True)
@@ -61,12 +61,12 @@ def run(name: str, asked: Asked, as_json: bool, wanted: Wanted) -> int:
         say("\n".join(_lines(rig.name, result)))
     try:
         if wanted.export is not None:
-            from viewer.pose_export import export_pose
+            from viewer.pose.export import export_pose
 
             export_pose(result, rig, wanted.export, wanted.force)
             note(f"wrote the parts to {wanted.export}")
         if wanted.picture is not None:
-            from viewer.pose_picture import draw_pose
+            from viewer.pose.picture import draw_pose
 
             with progress() as tell:
                 tell("drawing the picture", 0.5)

@@ -11,18 +11,18 @@ import numpy as np
 
 from geometry.errors import BindpointError
 from geometry.relief import Cut, Plan, Relief, grindable, relief
-from sim.hardware import JointHardware
-from sim.head_hardware import end_hardware
+from sim.head.hardware import end_hardware
+from sim.parts.hardware import JointHardware
 from sim.units import format_fine, parse_angle
 from sim.vehicle import RIDE, Joint
-from viewer.check_json import number
+from viewer.check.json import number
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, note, progress, say, say_json
 from viewer.export import export_pose
 from viewer.outputs import PICTURE, Outputs
 from viewer.rigs import named_rig
 from viewer.scene.parts import PosedPart
-from viewer.words import CAUTION
+from viewer.words.findings import CAUTION
 
 GRIND_CAUTION = (
     "Ground metal is weaker metal: this says nothing of strength. Fit the joint first, radius what "

@@ -8,14 +8,14 @@ from pathlib import Path
 from geometry.errors import BindpointError
 from geometry.imported import Fittings, ImportedYoke, UnitQuestion, format_of, imported_yoke
 from geometry.imported.units import unit_named
-from sim.catalogue import cross_shape
-from sim.cross_fit import cross_that_fits, size_named
+from sim.parts.catalogue import cross_shape
+from sim.parts.cross_fit import cross_that_fits, size_named
 from viewer.command_line import BAD_INPUT, CLEAR
 from viewer.console import complain, note, progress, put, say, say_json
 from viewer.files import FileError, replace
 from viewer.outputs import PICTURE, SOMEBODYS, Outputs
-from viewer.yoke_lines import scan_lines
-from viewer.yoke_text import sizes, yoke_data, yoke_lines
+from viewer.yoke.lines import scan_lines
+from viewer.yoke.text import sizes, yoke_data, yoke_lines
 
 Points = tuple[tuple[float, float, float], ...]
 Drawing = Callable[[Path], None]
@@ -137,7 +137,7 @@ def _fitting(made: ImportedYoke) -> str | None:
 
 
 def _draw(made: ImportedYoke, path: Path) -> None:
-    from viewer.yoke_picture import draw_imported
+    from viewer.yoke.picture import draw_imported
 
     draw_imported(made, path)
 

@@ -16,8 +16,8 @@ from PIL import Image as Pictures
 from PIL import ImageDraw, ImageFont
 
 from geometry.errors import BindpointError
-from sim.atomic import replace_file
 from sim.findings import Verdict
+from sim.kept.atomic import replace_file
 from viewer.draw.base import Image
 
 FRAME_TIME = 100

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
 
-from sim.lock import Lock
+from sim.kept.lock import Lock
 from viewer.session.state_folder import keep, recall, state_folder
 
 _FORMAT = 1

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from sim.head_catalogue import head_kinds
+from sim.head.catalogue import head_kinds
 from viewer.interview.answers import angle, choice, length, no, words, yes
 from viewer.interview.points import point
 from viewer.interview.question import Question, Said, assumed

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from sim.catalogue import cross_sizes, yoke_kinds
+from sim.parts.catalogue import cross_sizes, yoke_kinds
 from viewer.interview.answers import choice, length, words
 from viewer.interview.layout import PIECES, middle
 from viewer.interview.question import Question, Said, assumed

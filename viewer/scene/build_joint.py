@@ -5,18 +5,18 @@ from math import atan2, cos, sin
 
 import numpy as np
 
+from geometry.contact.gap import Gap
+from geometry.contact.joint_parts import CROSS, DRIVEN, DRIVING
+from geometry.contact.touch import Contact
 from geometry.cross import Cross
-from geometry.gap import Gap
 from geometry.head.turning import head_poses
 from geometry.joint import rotations
-from geometry.joint_parts import CROSS, DRIVEN, DRIVING
-from geometry.touch import Contact
 from geometry.yoke import Yoke
 from sim.check import JointCheck
 from sim.frames import bend_frame, pose
-from sim.hardware import JointHardware
-from sim.head_hardware import EndHardware, HeadHardware, cross_of
+from sim.head.hardware import EndHardware, HeadHardware, cross_of
 from sim.line import LineState, line
+from sim.parts.hardware import JointHardware
 from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.joint import CAUTION, JointPicture

@@ -8,15 +8,15 @@ import numpy as np
 from geometry.cross import Cross
 from geometry.mesh import Mesh
 from geometry.yoke import Yoke
+from sim.around.outline import cross_name, land, slip_in_shaft, tube_before_slip
+from sim.around.surroundings import SurroundingGap
+from sim.around.things import thing_of
 from sim.frames import pose, unit
 from sim.front_section import FrontSection
-from sim.head_hardware import EndHardware, HeadHardware
+from sim.head.hardware import EndHardware, HeadHardware
 from sim.line import LineState
-from sim.outline import cross_name, land, slip_in_shaft, tube_before_slip
 from sim.pose import PoseCheck
 from sim.rig import Rig
-from sim.surroundings import SurroundingGap
-from sim.things import thing_of
 from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.build_joint import CENTRE, ENDS, SHAFT, Body, joint_frame

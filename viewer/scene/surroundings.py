@@ -4,11 +4,11 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from geometry.convex import Bars, Boxes
+from geometry.contact.convex import Bars, Boxes
 from geometry.mesh import Mesh
 from geometry.solids import cylinder, hull
+from sim.around.things import Thing
 from sim.frames import pose
-from sim.things import Thing
 from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart, SceneError
 

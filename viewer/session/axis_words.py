@@ -4,7 +4,7 @@ from math import tau
 
 from sim.units import format_angle, format_fraction, format_spoken
 from sim.vehicle import TravelRegion
-from viewer.words import travel_words
+from viewer.words.findings import travel_words
 
 TITLES = {
     "travel": "Axle height",

@@ -14,7 +14,7 @@ from typing import Any
 
 import tomlkit
 
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 from viewer.session.document import Document
 
 KEY = "file"

@@ -7,7 +7,10 @@ from sim.cures import Cure, Cures, find_cures
 from sim.cures.outcome import Outcome
 from sim.rig import Rig
 from sim.units import format_fraction
-from viewer.cures_words import (
+from viewer.session.cure_lines import CureLine, CureList, Row
+from viewer.session.cured_text import cured_text
+from viewer.session.tasks import Tell
+from viewer.words.cures import (
     ROOM_ONLY,
     UNKNOWN,
     cure_near,
@@ -24,9 +27,6 @@ from viewer.cures_words import (
     travel_kept,
     useless_words,
 )
-from viewer.session.cure_lines import CureLine, CureList, Row
-from viewer.session.cured_text import cured_text
-from viewer.session.tasks import Tell
 
 NO_JOINT = "no joint"
 """What is left at a joint that is not there."""

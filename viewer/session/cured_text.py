@@ -7,8 +7,8 @@ from sim.cures import Cure, Cures
 from sim.cures.as_typed import said_as_typed
 from sim.rig import Rig
 from sim.rig.change import changed
-from viewer.cures_words import cured_note, remedy_name
 from viewer.session.retyping import differences, retyped
+from viewer.words.cures import cured_note, remedy_name
 
 
 def cured_text(found: Cures, cure: Cure, text: str) -> str:

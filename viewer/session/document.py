@@ -13,7 +13,7 @@ from typing import Any
 import tomlkit
 from psygnal import Signal
 
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 from sim.rig import Problem, Rig, RigError, parse_rig
 from sim.rig.demos import demo_text
 from sim.rig.document import commented_text

@@ -1,4 +1,4 @@
-"""A finding in two short lines, and where binding starts; `viewer.words` has both whole."""
+"""A finding in two short lines, and where binding starts."""
 
 from collections.abc import Callable, Iterator
 from math import floor, radians
@@ -8,7 +8,7 @@ from sim.findings import Code, Finding
 from sim.units import format_fraction, format_fraction_up, format_under
 from sim.vehicle import Pose
 from viewer.session.pose_now import left_degrees
-from viewer.words import LEVEL, travel_words
+from viewer.words.findings import LEVEL, travel_words
 
 LONGEST = 42
 """Letters of a line that stays one in the window's list."""

@@ -6,7 +6,7 @@ from typing import Literal
 from psygnal import Signal
 
 from sim.vehicle import Pose, TravelRegion
-from viewer.posing import (
+from viewer.pose.posing import (
     ROLL,
     TRAVEL,
     WRAP,

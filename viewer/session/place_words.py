@@ -7,7 +7,7 @@ from sim.units import format_missing
 from sim.vehicle import Pose
 from viewer.session.pose_now import PoseNow, pose_now
 from viewer.session.travel_map import Layer
-from viewer.words import VERDICT_WORDS, pose_words, slip_left_words
+from viewer.words.findings import VERDICT_WORDS, pose_words, slip_left_words
 
 LAYER_TITLES: dict[Layer, str] = {
     "worst": "worst of all",

@@ -9,19 +9,19 @@ from math import degrees, inf, isfinite
 
 import numpy as np
 
-from geometry.gap import Gap
+from geometry.contact.gap import Gap
 from geometry.tolerances import TOL
 from sim.check import Check
 from sim.findings import ORDER, Verdict, judged, worst_of
 from sim.line import TurnState, turn
-from sim.oversteps import Overstep, oversteps
 from sim.pose import joint_turns
 from sim.rig.generic import generic_parts
+from sim.travel.oversteps import Overstep, oversteps
 from sim.units import format_length, format_length_under, format_missing, format_under
 from sim.vehicle import Joint, Pose
-from viewer.reach_words import out_of_reach_words
 from viewer.session.turn_strip import here_verdict, left_at
-from viewer.words import pose_words, verdict_word
+from viewer.words.findings import pose_words, verdict_word
+from viewer.words.reach import out_of_reach_words
 
 OUT_OF_REACH = "OUT OF REACH"
 """Instead of a verdict where suspension and shaft cannot get to."""

@@ -18,7 +18,7 @@ from typing import Any
 
 from psygnal import Signal
 
-from sim.lock import Lock
+from sim.kept.lock import Lock
 from sim.rig import RigError
 from sim.rig.demos import demo_names
 from sim.rig.reading import read_text

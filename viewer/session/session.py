@@ -7,7 +7,7 @@ from typing import Any
 
 from psygnal import Signal
 
-from geometry.gap import Gap
+from geometry.contact.gap import Gap
 from sim.check import Check
 from sim.derive import derive
 from sim.findings import Finding

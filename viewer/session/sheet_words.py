@@ -2,8 +2,8 @@
 
 import re
 
-from sim.catalogue import cross_sizes, yoke_kinds
-from sim.head_catalogue import head_kinds
+from sim.head.catalogue import head_kinds
+from sim.parts.catalogue import cross_sizes, yoke_kinds
 from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, HeadChoice
 
 _TITLES = {

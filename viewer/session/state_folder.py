@@ -8,7 +8,7 @@ from typing import Any
 
 from platformdirs import user_state_path
 
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 
 FOLDER_VARIABLE = "BINDPOINT_STATE"
 """Environment variable naming another folder."""

@@ -9,7 +9,7 @@ from sim.vehicle import Joint
 from viewer.session.pose_now import JointNow, PoseNow
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
-from viewer.words import check_word, headline, meeting_words, says
+from viewer.words.findings import check_word, headline, meeting_words, says
 
 UNKNOWN = "..."
 """Where something is still being found."""

@@ -2,8 +2,8 @@
 
 from sim.rig import Rig
 from sim.ticket.ticket import build_ticket
-from viewer.build_text import build_text
 from viewer.session.tasks import Tell
+from viewer.ticket.text import build_text
 
 
 def ticket_paper(rig: Rig, tell: Tell) -> str:

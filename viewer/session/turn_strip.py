@@ -7,8 +7,8 @@ from math import tau
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from geometry.contact.touch import TouchCurve
 from geometry.tolerances import TOL
-from geometry.touch import TouchCurve
 from sim.check import Check
 from sim.findings import Verdict
 from sim.joint_room import JointRoom

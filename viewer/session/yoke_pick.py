@@ -10,10 +10,10 @@ from typing import Any
 from geometry.dimensions import Unit
 from geometry.errors import BindpointError
 from geometry.yoke import YokeShape
-from sim.caliper import caliper_form
-from sim.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
+from sim.parts.caliper import caliper_form
+from sim.parts.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
 from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
-from viewer.caliper_drawing import Plan, plan_of
+from viewer.caliper.drawing import Plan, plan_of
 from viewer.session.document import Document
 from viewer.session.sheet import problem_words
 from viewer.session.sheet_words import names_of

@@ -21,7 +21,7 @@ from PyQt6.QtWidgets import (
 from viewer.fault_log import log_folder
 from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import em, enlarged
-from viewer.words import CAUTION
+from viewer.words.findings import CAUTION
 
 STANDARD = QKeySequence.StandardKey
 

@@ -7,8 +7,7 @@ from PyQt6.QtGui import QColor, QKeyEvent, QPalette, QWheelEvent
 from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from geometry.errors import BindpointError
-from sim.oversteps import oversteps
-from viewer.reach_words import out_of_reach_words
+from sim.travel.oversteps import oversteps
 from viewer.session.axis_words import (
     EXAMPLES,
     FINE,
@@ -26,6 +25,7 @@ from viewer.window.axis_slider import AxisSlider, SpanMarks
 from viewer.window.field_row import Line
 from viewer.window.plain_label import PlainLabel, plain_tip
 from viewer.window.theme import colours, em
+from viewer.words.reach import out_of_reach_words
 
 LABELS = {
     "travel": "Axle hei&ght",

@@ -26,7 +26,7 @@ from viewer.window.customer_parts import Mark, Showing, Still, ViewMaker, real_v
 from viewer.window.places import place_to_save
 from viewer.window.recording import Recording, Unhurried, Writing, settled, shots_of
 from viewer.window.theme import colours
-from viewer.words import CAUTION, check_word, headline, pose_words, travel_words
+from viewer.words.findings import CAUTION, check_word, headline, pose_words, travel_words
 
 NOTCH = 1.5875
 """mm of axle height a step of its slider: 1/16 in."""

@@ -19,7 +19,7 @@ from viewer.session.session import Session
 from viewer.window.customer_parts import BigSlider, Mark, ViewMaker, Zones
 from viewer.window.plain_label import PlainLabel
 from viewer.window.theme import em, enlarged
-from viewer.words import CAUTION, RUNS_OUT, VERDICT_WORDS
+from viewer.words.findings import CAUTION, RUNS_OUT, VERDICT_WORDS
 
 LARGE, HUGE = 1.3, 3.0
 """Times the type of this screen."""

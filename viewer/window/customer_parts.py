@@ -16,7 +16,7 @@ from viewer.draw.base import Image
 from viewer.session.session import Session
 from viewer.window.theme import Colours, colours, em, paint_mark
 from viewer.window.verdict_mark import greyed
-from viewer.words import pose_words
+from viewer.words.findings import pose_words
 
 
 class Showing(Protocol):

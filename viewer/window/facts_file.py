@@ -19,7 +19,7 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 from viewer.session.session import Session
 from viewer.window.axis_slider import AxisSlider
 

@@ -15,14 +15,14 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.findings import Code, Finding
-from viewer.assumed_words import assumed_short, assumed_words
 from viewer.session.finding_lines import finding_lines
 from viewer.session.session import Session
 from viewer.session.state_words import OLD, finding_words, is_old
 from viewer.window.plain_label import plain_tip
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import greyed, numbered_icon
-from viewer.words import NOT_MEASURED, VERDICT_WORDS, says
+from viewer.words.assumed import assumed_short, assumed_words
+from viewer.words.findings import NOT_MEASURED, VERDICT_WORDS, says
 
 Chosen = tuple[Code, str]
 """A finding by what it is and what it is about, the same before and after an edit of the rig."""

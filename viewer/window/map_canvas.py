@@ -35,7 +35,7 @@ from viewer.window.map_marks import (
 from viewer.window.map_picture import map_picture
 from viewer.window.map_words import MapWord, map_words, paint_words
 from viewer.window.theme import Colours, colours, em
-from viewer.words import says
+from viewer.words.findings import says
 
 MARK = 1.15
 """Size of a mark in heights of a line."""

@@ -17,7 +17,7 @@ from viewer.window.legend import Entry, Legend
 from viewer.window.map_canvas import MapCanvas
 from viewer.window.map_marks import polygon
 from viewer.window.theme import colours, em
-from viewer.words import VERDICT_WORDS, verdict_word
+from viewer.words.findings import VERDICT_WORDS, verdict_word
 
 LOW = 18.0
 """Heights of a line below which there is no legend; the words on the map and the pointer tell."""

@@ -12,7 +12,7 @@ from viewer.session.map_shapes import MapShapes
 from viewer.window.haloed import is_free, write_on
 from viewer.window.map_axes import MapPlace
 from viewer.window.theme import Colours, enlarged
-from viewer.words import VERDICT_WORDS, verdict_word
+from viewer.words.findings import VERDICT_WORDS, verdict_word
 
 AREA_WORDS: dict[str, str] = {
     **{str(verdict): word for verdict, word in VERDICT_WORDS.items()},

@@ -4,7 +4,7 @@ from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
 from PyQt6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PyQt6.QtWidgets import QWidget
 
-from viewer.caliper_drawing import ARROW, Head, Plan, Stroke
+from viewer.caliper.drawing import ARROW, Head, Plan, Stroke
 from viewer.window.theme import em
 
 EDGE = 0.6

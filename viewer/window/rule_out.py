@@ -33,7 +33,7 @@ class RuleOut(QToolButton):
         if self.actions_by_code or menu is None:
             return
         from sim.cures import REMEDIES  # late: the window must not wait for it
-        from viewer.cures_words import remedy_name
+        from viewer.words.cures import remedy_name
 
         for remedy in REMEDIES:
             action = QAction(remedy_name(remedy.code), menu)

@@ -9,7 +9,7 @@ from PyQt6.QtWidgets import QSizePolicy, QWidget
 from viewer.session.session import Session
 from viewer.window.hatch import paint_area
 from viewer.window.theme import Colours, colours, em, enlarged
-from viewer.words import NOT_MEASURED
+from viewer.words.findings import NOT_MEASURED
 
 AIR = 0.12
 """Share of the room between the ends that is shown beyond them."""

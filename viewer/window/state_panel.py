@@ -32,7 +32,7 @@ from viewer.window.scrolled import tall
 from viewer.window.slip_bar import SlipBar
 from viewer.window.theme import colours, em, enlarged
 from viewer.window.verdict_mark import VerdictMark
-from viewer.words import CAUTION, first_contact_words
+from viewer.words.findings import CAUTION, first_contact_words
 
 
 class StatePanel(Follower):

@@ -14,7 +14,7 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from sim.atomic import replace_file
+from sim.kept.atomic import replace_file
 from viewer.outputs import TICKET
 from viewer.session.file_names import beside
 from viewer.session.session import Session

@@ -19,7 +19,7 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from sim.catalogue import cross_sizes
+from sim.parts.catalogue import cross_sizes
 from viewer.session.session import Session
 from viewer.session.sheet_words import choice_words, group_title, label_of
 from viewer.session.yoke_pick import YokeDimension, YokePick
@@ -238,7 +238,7 @@ class YokeChooser(QDialog):
 
     def _on_drawn(self, cross: str) -> None:
         if cross == self.pick.cross and self._shown == (cross, None):
-            from viewer.yoke_shelf import shelf_place
+            from viewer.yoke.shelf import shelf_place
 
             place = shelf_place(cross)
             if place.exists():

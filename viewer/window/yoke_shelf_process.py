@@ -8,7 +8,7 @@ from pathlib import Path
 from PyQt6.QtCore import QObject, QProcess, QProcessEnvironment, pyqtSignal
 
 import viewer
-from viewer.yoke_shelf import shelf_place
+from viewer.yoke.shelf import shelf_place
 
 Command = Callable[[str], list[str]]
 """Program and arguments that draw the pictures for a size of cross."""
@@ -18,7 +18,7 @@ PATIENCE = 2000
 
 
 def _drawing(cross: str) -> list[str]:
-    return [sys.executable, "-P", "-m", "viewer.yoke_shelf", cross]
+    return [sys.executable, "-P", "-m", "viewer.yoke.shelf", cross]
 
 
 class ShelfProcess(QObject):

@@ -7,7 +7,7 @@ from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
 from PyQt6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap
 from PyQt6.QtWidgets import QListView, QListWidget, QListWidgetItem, QWidget
 
-from sim.catalogue import yoke_kinds
+from sim.parts.catalogue import yoke_kinds
 from viewer.scene.yoke_shelf import EDGE, cell
 from viewer.window.theme import colours, em
 

@@ -5,7 +5,8 @@ from typing import Final
 
 from geometry.dimensions import Dimension
 from geometry.errors import BindpointError
-from sim.catalogue import (
+from sim.head.catalogue import head_dimension_names, head_kinds
+from sim.parts.catalogue import (
     CatalogueError,
     cross_shape,
     cross_sizes,
@@ -13,7 +14,6 @@ from sim.catalogue import (
     yoke_kinds,
     yoke_shape,
 )
-from sim.head_catalogue import head_dimension_names, head_kinds
 from sim.rig.carrier import Carrier, MiddleJoint
 from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, YokeChoice
 from sim.rig.fitted import OWN_DIMENSIONS, fitted_head

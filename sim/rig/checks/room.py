@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from geometry.errors import BindpointError
-from sim.head import Head
+from sim.head.bend import Head
 from sim.rig.carrier import Carrier
 from sim.rig.checks.carrier import carrier_can_be
 from sim.rig.checks.ride import joints_can_be, shaft_can_be

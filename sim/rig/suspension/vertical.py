@@ -1,4 +1,4 @@
-"""The suspension of which nothing is known but its travel."""
+"""The table of the suspension of which nothing is known but its travel."""
 
 from __future__ import annotations
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.catalogue import CatalogueError, cross_sizes
+from sim.parts.catalogue import CatalogueError, cross_sizes
 from sim.sizing import SizingError, generic_joint, joint_sizes, smallest_joint
 from sim.strength import Strength, joint_load, joint_members
 

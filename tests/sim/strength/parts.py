@@ -3,8 +3,9 @@
 from math import radians
 
 from sim.bearing import Needles
-from sim.catalogue import cross_shape, yoke_shape
-from sim.materials import material
+from sim.parts.catalogue import cross_shape, yoke_shape
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.strength import (
     BoltedCap,
     Ear,
@@ -16,7 +17,6 @@ from sim.strength import (
     WeldRing,
     YokeEnd,
 )
-from sim.tube_section import TubeSection
 
 FORGED = material("forged yoke steel")
 CROSS = material("case-hardened cross steel")

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from geometry.errors import BindpointError
 from geometry.yoke import WeldYoke
-from sim.catalogue import cross_shape, yoke_shape
-from sim.materials import MaterialError, material, material_names
+from sim.parts.catalogue import cross_shape, yoke_shape
+from sim.parts.materials import MaterialError, material, material_names
+from sim.parts.tube_section import SectionError, TubeSection
 from sim.strength import (
     BoltedCap,
     Ear,
@@ -30,7 +31,6 @@ from sim.strength import (
     weld_members,
 )
 from sim.strength.shaft import shaft_strength
-from sim.tube_section import SectionError, TubeSection
 from tests.sim.strength.parts import CROSS, FORGED, STRAPS, TUBE, joint, shaft
 
 torques = st.floats(1e5, 5e6)

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from sim.cures.outcome import Assessor
 from sim.derive import vehicle_of
-from sim.envelope import envelope
 from sim.line import turn
 from sim.rig import Rig, changed, demo_names, load_demo
+from sim.search.envelope import envelope
 from sim.ticket.cut_list import TOLERANCE, Cut, CutList, cut_list, rounded_cut
 from sim.ticket.pieces import hardware_of, pieces_of
 from sim.ticket.slip_plan import SIXTEENTH, Split, slip_plan

@@ -6,9 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.derive import vehicle_of
-from sim.envelope import envelope
 from sim.line import line
 from sim.rig import Rig, changed, demo_names, load_demo, parse_rig, rig_from_data
+from sim.search.envelope import envelope
 from sim.ticket.slip_plan import SIXTEENTH, Need, SlipPlan, slip_plan
 from sim.ticket.slips import GOOD_DIAMETERS, LEAST_DIAMETERS, slip_parts
 from tests.sim.ticket.rigs import demo_ticket, plain

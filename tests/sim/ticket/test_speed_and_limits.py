@@ -9,9 +9,9 @@ import pytest
 from sim.balance import OUNCE_INCH
 from sim.cardan import chain
 from sim.derive import vehicle_of
-from sim.envelope import envelope
 from sim.line import line, running, shafts
 from sim.rig import changed, load_demo
+from sim.search.envelope import envelope
 from sim.speed import excitation
 from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import SIXTEENTH

@@ -5,11 +5,11 @@ from math import cos, pi, radians
 
 import pytest
 
-from sim.catalogue import cross_shape
 from sim.cures.outcome import Assessor
 from sim.derive import vehicle_of
-from sim.envelope import envelope
+from sim.parts.catalogue import cross_shape
 from sim.rig import changed
+from sim.search.envelope import envelope
 from sim.strength import shaft_strength
 from sim.ticket.drive_said import drive_said
 from sim.ticket.drive_torque import TorqueSaid, drive_torque

@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.mesh import Mesh
-from sim.catalogue import slip_shape
-from sim.materials import material
-from sim.tube_section import TubeSection
+from sim.parts.catalogue import slip_shape
+from sim.parts.materials import material
+from sim.parts.tube_section import TubeSection
 from sim.whirl import (
     Beam,
     BeamError,

@@ -5,7 +5,7 @@ from contextlib import AbstractContextManager, nullcontext
 from functools import cache, partial
 from unittest.mock import patch
 
-from geometry.clearance import clearance
+from geometry.contact.clearance import clearance
 from sim.check import Check, check
 from sim.findings import Code, Finding
 from sim.rig import Rig, load_demo, parse_rig
@@ -72,7 +72,7 @@ def told(code: Code) -> Check:
 
 def _hurried() -> AbstractContextManager[object]:
     """Searches around the shaft that give up after a few looks."""
-    return patch("sim.surroundings.clearance", partial(clearance, most=40))
+    return patch("sim.around.surroundings.clearance", partial(clearance, most=40))
 
 
 def found(code: Code) -> Finding:

@@ -7,12 +7,12 @@ import pytest
 
 from sim.findings import Code
 from tests.viewer.every.examples import EXAMPLES, found, told
-from viewer.check_json import check_data
-from viewer.check_picture import check_picture
-from viewer.check_text import check_text
+from viewer.check.json import check_data
+from viewer.check.picture import check_picture
+from viewer.check.text import check_text
 from viewer.draw.recording import RecordingCanvas
 from viewer.scene.check_scene import draw_check_sheet
-from viewer.words import check_word, headline, says
+from viewer.words.findings import check_word, headline, says
 
 CODES: tuple[Code, ...] = get_args(Code)
 

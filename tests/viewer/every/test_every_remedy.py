@@ -13,10 +13,10 @@ from sim.cures.ranking import weights
 from sim.cures.remedy import Case, Remedy
 from sim.cures.trial import Trial
 from sim.rig import Rig, changed, demo_names, load_demo, rig_text
-from viewer.cures_json import cures_data
-from viewer.cures_text import cures_text
-from viewer.cures_words import cure_says, remedy_name
+from viewer.cures.json import cures_data
+from viewer.cures.text import cures_text
 from viewer.session.cure_list import _line
+from viewer.words.cures import cure_says, remedy_name
 
 every_remedy = pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)
 

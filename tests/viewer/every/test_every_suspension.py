@@ -9,9 +9,9 @@ from sim.rig import Rig, demo_names, load_demo
 from sim.rig.json_schema import json_schema
 from sim.suspension import KINDS
 from sim.vehicle import RIDE
-from viewer.check_json import check_data
-from viewer.check_picture import check_picture
-from viewer.check_text import check_text
+from viewer.check.json import check_data
+from viewer.check.picture import check_picture
+from viewer.check.text import check_text
 from viewer.draw.recording import RecordingCanvas
 from viewer.interview.moving import suspension
 from viewer.scene.check_scene import draw_check_sheet

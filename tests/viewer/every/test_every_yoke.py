@@ -6,10 +6,10 @@ from html import escape
 import numpy as np
 import pytest
 
-from sim.caliper import caliper_form, doubts
-from sim.catalogue import yoke_kinds, yoke_shape
-from viewer.caliper_drawing import drawing
-from viewer.caliper_form import form_page, generic_words, yoke_table
+from sim.parts.caliper import caliper_form, doubts
+from sim.parts.catalogue import yoke_kinds, yoke_shape
+from viewer.caliper.drawing import drawing
+from viewer.caliper.form import form_page, generic_words, yoke_table
 from viewer.draw.recording import RecordingCanvas
 from viewer.interview.parts import parts
 from viewer.scene.parts import MATERIALS, yoke_parts
@@ -17,7 +17,7 @@ from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
 from viewer.session.document import Document
 from viewer.session.yoke_pick import YokePick
-from viewer.yoke_lines import caliper_lines
+from viewer.yoke.lines import caliper_lines
 
 CROSS = "27 x 82"
 

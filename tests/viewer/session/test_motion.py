@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.vehicle import Pose, TravelRegion
-from viewer.posing import PoseTextError
+from viewer.pose.posing import PoseTextError
 from viewer.session.drives import DRIVES
 from viewer.session.motion import AXES, STEPS, Motion
 

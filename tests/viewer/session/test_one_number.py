@@ -16,7 +16,7 @@ from viewer.session.pose_now import PoseNow, left_degrees, left_words, pose_now
 from viewer.session.session import Session
 from viewer.session.travel_map import travel_map
 from viewer.session.turn_strip import StripWork, certified
-from viewer.words import pose_words
+from viewer.words.findings import pose_words
 
 Opening = Callable[[str], Session]
 RIGS = ("long-legged-trail-wagon", "short-tailed-scout", "timber-crew-carrier")

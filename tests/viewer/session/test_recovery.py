@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.lock import Lock
+from sim.kept.lock import Lock
 from tests.viewer.session.conftest import RIGS
 from viewer.session.document import Document
 from viewer.session.recovery import LONGEST, REST, Autosave, Lost, lost_work

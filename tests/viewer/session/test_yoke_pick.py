@@ -6,11 +6,11 @@ from pathlib import Path
 import pytest
 
 from geometry.errors import BindpointError
-from sim.caliper import caliper_form
-from sim.catalogue import dimension_names, yoke_kinds
+from sim.parts.caliper import caliper_form
+from sim.parts.catalogue import dimension_names, yoke_kinds
 from tests.demo_scans import WELD
 from tests.outside.drawn.yokes import CONTRADICTING
-from viewer.caliper_drawing import Head
+from viewer.caliper.drawing import Head
 from viewer.session.document import Document
 from viewer.session.tasks import compute
 from viewer.session.yoke_pick import YokePick

@@ -22,7 +22,7 @@ from viewer.window import recording
 from viewer.window.customer import CustomerView
 from viewer.window.recording import shots_of
 from viewer.window.theme import DARK, VERDICT_COLOURS, palette_of
-from viewer.words import CAUTION
+from viewer.words.findings import CAUTION
 
 Opening = Callable[[str], Session]
 

@@ -30,7 +30,7 @@ from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.field_row import FieldRow
 from viewer.window.late_view import LateView
 from viewer.window.main_window import MainWindow
-from viewer.words import VERDICT_WORDS
+from viewer.words.findings import VERDICT_WORDS
 
 # Title, places, files
 

@@ -21,7 +21,7 @@ from viewer.session.travel_map import TravelMap
 from viewer.window.map_axes import MapPlace
 from viewer.window.map_view import MapView
 from viewer.window.theme import DARK, LIGHT, colours, palette_of
-from viewer.words import VERDICT_WORDS, says
+from viewer.words.findings import VERDICT_WORDS, says
 
 Opening = Callable[..., Session]
 

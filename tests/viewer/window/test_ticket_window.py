@@ -94,7 +94,7 @@ def test_a_fault_is_told_and_closing_stops_the_work(make: Making, worker: Script
 @pytest.mark.slow
 def test_the_worker_gives_the_ticket_of_the_command_line() -> None:
     from sim.ticket.ticket import build_ticket
-    from viewer.build_text import build_text
+    from viewer.ticket.text import build_text
 
     rig = load_rig(RIGS / "river-bend-hauler.toml")
     worker = AtOnce().other("ticket")

@@ -10,17 +10,17 @@ from PyQt6.QtGui import QColor, QImage
 from PyQt6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
-from sim.kept import FOLDER_VARIABLE
+from sim.kept.answers import FOLDER_VARIABLE
 from tests.viewer.session.conftest import Scripted
 from tests.viewer.window.keys import press, write
 from tests.viewer.window.scripted import Scripted as Answering
-from viewer.caliper_drawing import ARROW
+from viewer.caliper.drawing import ARROW
 from viewer.session.document import Document
 from viewer.session.session import Session
 from viewer.window.rig_panel import RigPanel
 from viewer.window.yoke_chooser import YokeChooser
 from viewer.window.yoke_shelf_process import ShelfProcess
-from viewer.yoke_shelf import shelf_place
+from viewer.yoke.shelf import shelf_place
 
 KEY = "shaft.pinion_end.pinion_yoke"
 

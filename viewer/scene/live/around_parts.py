@@ -6,10 +6,10 @@ from math import dist
 import numpy as np
 
 from geometry.errors import BindpointError
+from sim.around.things import thing_of
 from sim.check import Check
 from sim.suspension import Leaf, Links
 from sim.suspension.links.members import Arm, Link, Member, TorqueArm, Wishbone
-from sim.things import thing_of
 from sim.units import format_length
 from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats

@@ -6,7 +6,7 @@ from functools import cache
 from geometry.cross import Cross
 from geometry.head.shape import HeadShape
 from geometry.yoke import Yoke
-from sim.catalogue import dimension_names, yoke_kinds
+from sim.parts.catalogue import dimension_names, yoke_kinds
 from sim.units import format_angle, format_length
 from viewer.scene.live.part import Facts
 from viewer.scene.marks import INCH

@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from geometry.gap import Gap
+from geometry.contact.gap import Gap
 from geometry.mesh import Mesh
 from geometry.solids import turned
 from sim.findings import Verdict
-from sim.head_hardware import EndHardware
+from sim.head.hardware import EndHardware
 from sim.vehicle import Joint
 from viewer.draw.base import WHITE, Paint, Pen
 from viewer.draw.camera import Floats

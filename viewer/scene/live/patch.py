@@ -2,12 +2,12 @@
 
 import numpy as np
 
-from geometry.gap import Gap
+from geometry.contact.gap import Gap
+from geometry.contact.joint_parts import CROSS, DRIVEN, DRIVING
 from geometry.joint import rotations
-from geometry.joint_parts import CROSS, DRIVEN, DRIVING
 from geometry.mesh import Mesh
-from sim.hardware import JointHardware
-from sim.head_hardware import EndHardware, HeadHardware, cross_of
+from sim.head.hardware import EndHardware, HeadHardware, cross_of
+from sim.parts.hardware import JointHardware
 from viewer.draw.camera import Floats
 from viewer.scene.overlap import overlap
 from viewer.scene.parts import PosedPart

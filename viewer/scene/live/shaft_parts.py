@@ -9,11 +9,11 @@ from geometry.cross import Cross
 from geometry.mesh import Mesh
 from geometry.solids import cylinder
 from geometry.yoke import Yoke
+from sim.around.outline import INTO_CASE, cross_name, land
 from sim.check import Check
 from sim.frames import pose, unit
-from sim.head_hardware import EndHardware
+from sim.head.hardware import EndHardware
 from sim.line import LineState, TurnState, turn
-from sim.outline import INTO_CASE, cross_name, land
 from sim.units import format_length
 from sim.vehicle import Joint, Slip, Vehicle
 from viewer.scene.build_shaft import housing_place, shaft_hardware, slip_at

@@ -1,0 +1,1 @@
+"""How near two bodies are: distance, gap, first touch, clearance."""

@@ -1,0 +1,264 @@
+"""Convex pieces that something can come near to: boxes, round bars, triangles.
+
+A batch of pieces of one kind answers, for any choice of them at once: the nearest point to a
+point, the nearest point to a segment, and how low the piece reaches along a direction. Those
+three are all that distances and their lower bounds need.
+"""
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.contact.cone import highest_of_cone, project_to_cone
+from geometry.contact.segments import nearest_of_segments
+from geometry.contact.triangles import dot
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+CORNERS = np.array(list(product((-1.0, 1.0), repeat=3)))
+"""Which way the corners of a box lie."""
+
+
+class Pieces(ABC):
+    """A batch of convex pieces of one kind, mm."""
+
+    @property
+    @abstractmethod
+    def count(self) -> int:
+        """How many pieces there are."""
+
+    @abstractmethod
+    def project(self, which: Index, points: Array) -> Array:
+        """Nearest point of the pieces `which`, (n,), to one point each, (n, 3)."""
+
+    @abstractmethod
+    def beside(self, which: Index, start: Array, stop: Array) -> Array:
+        """Share (n,) of each segment, (n, 3) to (n, 3), at which its piece is nearest."""
+
+    @abstractmethod
+    def lowest(self, which: Index, along: Array) -> Array:
+        """Least of `along` . x over each piece, (n,), for directions (n, 3)."""
+
+    @abstractmethod
+    def hulls(self) -> Array:
+        """Points (count, k, 3) whose convex hulls hold the pieces."""
+
+
+@dataclass(frozen=True)
+class Boxes(Pieces):
+    """Boxes along the axes: centres (m, 3) and half sizes (m, 3)."""
+
+    centre: Array
+    half: Array
+
+    @property
+    def count(self) -> int:
+        """How many boxes there are."""
+        return len(self.centre)
+
+    def project(self, which: Index, points: Array) -> Array:
+        """Nearest point; see `Pieces`."""
+        centre, half = self.centre[which], self.half[which]
+        return np.asarray(centre + np.clip(points - centre, -half, half))
+
+    def beside(self, which: Index, start: Array, stop: Array) -> Array:
+        """Exact: the squared distance is convex and, between the planes of the sides, quadratic.
+
+        Its slope is therefore a rising broken line, whose zero is found between two breaks.
+        """
+        p, d, half = start - self.centre[which], stop - start, self.half[which]
+        safe = np.where(d == 0.0, 1.0, d)
+        crossings = [np.where(d == 0.0, 0.0, (side * half - p) / safe) for side in (-1.0, 1.0)]
+        ends = np.broadcast_to([0.0, 1.0], (len(p), 2))
+        t = np.sort(np.clip(np.concatenate([*crossings, ends], axis=1), 0.0, 1.0), axis=1)
+        at = p[:, None] + t[..., None] * d[:, None]
+        outside = at - np.clip(at, -half[:, None], half[:, None])
+        slope = dot(outside, d[:, None])
+        return np.asarray(0.5 * (_zero(t, slope) + 1.0 - _zero(1.0 - t[:, ::-1], -slope[:, ::-1])))
+
+    def lowest(self, which: Index, along: Array) -> Array:
+        """Least along a direction; see `Pieces`."""
+        centre, half = self.centre[which], self.half[which]
+        return np.asarray(dot(along, centre) - dot(np.abs(along), half))
+
+    def hulls(self) -> Array:
+        """Corners of the boxes."""
+        return self.centre[:, None] + CORNERS * self.half[:, None]
+
+
+@dataclass(frozen=True)
+class TurnedBoxes(Pieces):
+    """Boxes along axes of their own: centres (m, 3), axes (m, 3, 3) in rows, half sizes (m, 3)."""
+
+    centre: Array
+    axes: Array
+    half: Array
+
+    @property
+    def count(self) -> int:
+        """How many boxes there are."""
+        return len(self.centre)
+
+    def project(self, which: Index, points: Array) -> Array:
+        """Nearest point; see `Pieces`."""
+        half = self.half[which]
+        own = np.clip(self._own(which, points), -half, half)
+        return np.asarray(self.centre[which] + np.einsum("nji,nj->ni", self.axes[which], own))
+
+    def beside(self, which: Index, start: Array, stop: Array) -> Array:
+        """Exact, as of boxes along the axes."""
+        alike = Boxes(np.zeros((len(which), 3)), self.half[which])
+        ends = self._own(which, start), self._own(which, stop)
+        return alike.beside(np.arange(len(which)), *ends)
+
+    def lowest(self, which: Index, along: Array) -> Array:
+        """Least along a direction; see `Pieces`."""
+        return np.asarray(dot(along, self.centre[which]) - self.reach(which, along))
+
+    def reach(self, which: Index, along: Array) -> Array:
+        """How far each box reaches from its centre along a direction, (n,)."""
+        return dot(np.abs(np.einsum("nij,nj->ni", self.axes[which], along)), self.half[which])
+
+    def hulls(self) -> Array:
+        """Corners of the boxes."""
+        own = CORNERS * self.half[:, None]
+        return np.asarray(self.centre[:, None] + np.einsum("nji,nkj->nki", self.axes, own))
+
+    def _own(self, which: Index, points: Array) -> Array:
+        """Points in the axes of their boxes."""
+        return np.asarray(np.einsum("nij,nj->ni", self.axes[which], points - self.centre[which]))
+
+
+@dataclass(frozen=True)
+class Bars(Pieces):
+    """Round bars with flat ends: axes from `start` (m, 3) to `stop` (m, 3), radii (m,)."""
+
+    start: Array
+    stop: Array
+    radius: Array
+
+    @property
+    def count(self) -> int:
+        """How many bars there are."""
+        return len(self.start)
+
+    def project(self, which: Index, points: Array) -> Array:
+        """Nearest point; see `Pieces`."""
+        return project_to_cone(*self._cones(which), points)
+
+    def beside(self, which: Index, start: Array, stop: Array) -> Array:
+        """Nearest to the bar's axis, which is exact where neither end comes into it."""
+        return nearest_of_segments(start, stop, self.start[which], self.stop[which])[0]
+
+    def lowest(self, which: Index, along: Array) -> Array:
+        """Least along a direction; see `Pieces`."""
+        return -highest_of_cone(*self._cones(which), -along)
+
+    def hulls(self) -> Array:
+        """Corners of square bars around them."""
+        u = _unit(self.stop - self.start)
+        least = np.eye(3)[np.argmin(np.abs(u), axis=1)]
+        y = _unit(np.cross(u, least))
+        z = np.cross(u, y)
+        r = self.radius[:, None]
+        return np.stack(
+            [e + i * r * y + j * r * z for e in (self.start, self.stop)
+             for i in (-1.0, 1.0) for j in (-1.0, 1.0)], axis=1,
+        )  # fmt: skip
+
+    def _cones(self, which: Index) -> tuple[Array, Array, Array]:
+        radius = self.radius[which]
+        return self.start[which], self.stop[which], np.stack([radius, radius], axis=1)
+
+
+@dataclass(frozen=True)
+class Triangles(Pieces):
+    """Triangles, (m, 3, 3)."""
+
+    corners: Array
+
+    @property
+    def count(self) -> int:
+        """How many triangles there are."""
+        return len(self.corners)
+
+    def project(self, which: Index, points: Array) -> Array:
+        """Nearest point; see `Pieces`."""
+        return project_to_triangle(self.corners[which], points)
+
+    def beside(self, which: Index, start: Array, stop: Array) -> Array:
+        """Exact: one of the ends, a place beside an edge, or where the segment goes through."""
+        corners = self.corners[which]
+        shares = [np.zeros(len(start)), np.ones(len(start)), _through(corners, start, stop)]
+        for i in range(3):
+            edge = corners[:, i], corners[:, (i + 1) % 3]
+            shares.append(nearest_of_segments(start, stop, *edge)[0])
+        t = np.stack(shares)
+        at = start + t[..., None] * (stop - start)
+        foot = project_to_triangle(
+            np.broadcast_to(corners, (len(t), *corners.shape)).reshape(-1, 3, 3), at.reshape(-1, 3)
+        )
+        away = at - foot.reshape(at.shape)
+        best = np.argmin(dot(away, away), axis=0)
+        return np.asarray(t[best, np.arange(len(start))])
+
+    def lowest(self, which: Index, along: Array) -> Array:
+        """Least along a direction; see `Pieces`."""
+        return np.asarray(np.einsum("nij,nj->ni", self.corners[which], along).min(axis=1))
+
+    def hulls(self) -> Array:
+        """Corners of the triangles."""
+        return self.corners
+
+
+def project_to_triangle(corners: Array, points: Array) -> Array:
+    """Nearest point of triangles, (n, 3, 3), to one point each, (n, 3)."""
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    normal = np.cross(b - a, c - a)
+    square = dot(normal, normal)
+    safe = np.where(square > 0.0, square, 1.0)
+    foot = points - normal * (dot(points - a, normal) / safe)[:, None]
+    best = foot
+    inside = square > 0.0
+    least = np.full(len(points), np.inf)
+    for p, q in ((a, b), (b, c), (c, a)):
+        edge = q - p
+        inside = inside & (dot(np.cross(edge, foot - p), normal) >= 0.0)
+        length = dot(edge, edge)
+        t = np.clip(dot(points - p, edge) / np.where(length > 0.0, length, 1.0), 0.0, 1.0)
+        on_edge = p + t[:, None] * edge
+        away = dot(points - on_edge, points - on_edge)
+        best = np.where((away < least)[:, None], on_edge, best)
+        least = np.minimum(least, away)
+    return np.asarray(np.where(inside[:, None], foot, best))
+
+
+def _unit(vectors: Array) -> Array:
+    return np.asarray(vectors / np.linalg.norm(vectors, axis=-1, keepdims=True))
+
+
+def _through(corners: Array, start: Array, stop: Array) -> Array:
+    """Share of each segment at which it passes the plane of its triangle, kept to 0..1."""
+    a = corners[:, 0]
+    normal = np.cross(corners[:, 1] - a, corners[:, 2] - a)
+    height = dot(start - a, normal)
+    rise = dot(stop - start, normal)
+    return np.clip(-height / np.where(rise == 0.0, 1.0, rise), 0.0, 1.0)
+
+
+def _zero(t: Array, slope: Array) -> Array:
+    """First place, (n,), at which a rising broken line, values `slope` at `t`, (n, k), is zero.
+
+    The nearer end where it has one sign throughout.
+    """
+    row, last = np.arange(len(t)), t.shape[1] - 1
+    up = np.argmax(slope >= 0.0, axis=1)
+    before = np.maximum(up - 1, 0)
+    low, high = slope[row, before], slope[row, up]
+    share = np.where(high > low, -low / np.where(high > low, high - low, 1.0), 1.0)
+    between = t[row, before] + np.clip(share, 0.0, 1.0) * (t[row, up] - t[row, before])
+    return np.where((slope < 0.0).all(axis=1), t[:, last], between)

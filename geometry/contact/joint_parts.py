@@ -1,0 +1,145 @@
+"""The bodies of one joint, made ready to be asked for distances.
+
+Three bodies make three pairs: the two yokes, which close on each other by bend and spin, and the
+cross in each of them, which swings.
+"""
+
+from dataclasses import dataclass
+from math import pi
+
+from geometry.contact.closing import ClosingPair
+from geometry.contact.containment import nested
+from geometry.contact.distance import Nearest
+from geometry.contact.swing import DrivenSwing, DrivingSwing, SwingingPair
+from geometry.contact.touching import names_at
+from geometry.errors import ShapeError
+from geometry.mesh import Mesh
+from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
+
+Body = str
+DRIVING, DRIVEN, CROSS = "driving", "driven", "cross"
+
+
+@dataclass(frozen=True)
+class JointParts:
+    """Closed meshes of one joint, mm.
+
+    Attributes
+    ----------
+    driving : the yoke nearer the engine, in its yoke frame.
+    driven : the other yoke, in its yoke frame.
+    cross : what of the cross can touch a yoke, in the cross frame; None leaves it out.
+    """
+
+    driving: Mesh
+    driven: Mesh
+    cross: Mesh | None = None
+
+    @property
+    def chord(self) -> float:
+        """Largest distance of any of the meshes from the true surface, mm."""
+        return max(mesh.chord for mesh in (self.driving, self.driven, self.cross) if mesh)
+
+    def key(self) -> str:
+        """Content key: equal keys, equal joints."""
+        return "-".join(mesh.key() for mesh in (self.driving, self.driven, self.cross) if mesh)
+
+
+@dataclass(frozen=True)
+class Turn:
+    """The symmetries of two yokes over one turn.
+
+    half_turn : spin and spin + pi look the same.
+    mirror : spin and -spin are mirror images in the plane of the bend.
+    """
+
+    half_turn: bool
+    mirror: bool
+
+    @property
+    def end(self) -> float:
+        """End (rad) of the interval [0, end] that speaks for the whole turn."""
+        return 2.0 * pi / (1 + self.half_turn) / (1 + self.mirror)
+
+    def fold(self, spin: float) -> tuple[float, bool]:
+        """The spin in [0, end] that stands for this one, and whether it is its mirror image."""
+        period = pi if self.half_turn else 2.0 * pi
+        folded = spin % period
+        if self.mirror and folded > 0.5 * period:
+            return period - folded, True
+        return folded, False
+
+
+@dataclass(frozen=True)
+class JointPair:
+    """Two bodies of a joint that may touch: their names and their motion."""
+
+    bodies: tuple[Body, Body]
+    closing: ClosingPair | SwingingPair
+
+    def surfaces(self, nearest: Nearest, bend: float, spin: float) -> tuple[str, str]:
+        """Names of the two surfaces at the nearest points at this bend and spin (rad)."""
+        pair = self.closing
+        return names_at(pair.a, pair.b, nearest, pair.rotation(bend, spin))
+
+
+class ClosingJoint:
+    """A joint ready for distance queries, its parts known to be free of each other at bend 0.
+
+    gap : mm, how near counts as touching.
+
+    Raises
+    ------
+    ShapeError
+        When parts overlap already at bend 0; the message names the surfaces.
+    """
+
+    def __init__(self, parts: JointParts, gap: float = 0.0) -> None:
+        self.parts, self.gap = parts, gap
+        self.yokes = ClosingPair(parts.driving, parts.driven, gap=gap)
+        self.turn = turn_of(parts)
+        self.swings: tuple[tuple[JointPair, SwingingPair], ...] = ()
+        if parts.cross is not None:
+            found = []
+            for yoke, swing in ((parts.driving, DrivingSwing()), (parts.driven, DrivenSwing())):
+                swinging = SwingingPair(yoke, parts.cross, swing, gap)
+                found.append((JointPair((swing.body, CROSS), swinging), swinging))
+            self.swings = tuple(found)
+        self.yoke_pair = JointPair((DRIVING, DRIVEN), self.yokes)
+        for pair in self.pairs:
+            self._demand_free(pair)
+
+    @property
+    def pairs(self) -> tuple[JointPair, ...]:
+        """All pairs of bodies that may touch; the yokes first."""
+        return (self.yoke_pair, *(pair for pair, _ in self.swings))
+
+    def nested(self, pair: JointPair, bend: float, spin: float) -> bool:
+        """Whether one body of a pair sits inside the other at this bend and spin (rad)."""
+        a, b = (getattr(self.parts, body) for body in pair.bodies)
+        return nested(a, b, pair.closing.rotation(bend, spin))
+
+    def _demand_free(self, pair: JointPair) -> None:
+        first, second = pair.bodies
+        cut = pair.closing.cut_triangles(0.0, 0.0)
+        if cut is not None:
+            one, other = pair.closing.a.label_of(cut[0]), pair.closing.b.label_of(cut[1])
+            raise ShapeError(
+                f"the parts overlap before the joint bends at all: {one} of the {first} part "
+                f"cuts {other} of the {second} part; expected a gap at 0 deg. "
+                f"Check the dimensions of those two surfaces"
+            )
+        if self.nested(pair, 0.0, 0.0):
+            raise ShapeError(
+                f"one part lies wholly inside the other ({first} and {second}); expected "
+                "two separate parts around the cross"
+            )
+
+
+def turn_of(parts: JointParts) -> Turn:
+    """The symmetries of the two yokes together."""
+    return Turn(
+        half_turn=is_symmetric(parts.driving, HALF_TURN_X)
+        and is_symmetric(parts.driven, HALF_TURN_X),
+        mirror=is_symmetric(parts.driving, MIRROR_Z) and is_symmetric(parts.driven, MIRROR_Y),
+    )

@@ -1,0 +1,41 @@
+"""What a place on a body is called: one name, also on an edge where two surfaces meet.
+
+Sharp corners are what touches first, and there the nearest triangle is as often that of the one
+surface as that of the other. A place near an edge is therefore called after the surface that comes
+first in a fixed order, whichever triangle was met.
+"""
+
+import numpy as np
+
+from geometry.contact.triangles import Array, distance_to_origin
+from geometry.mesh import Mesh
+from geometry.tolerances import TOL
+
+FIRST = (
+    "ear tip",
+    "bolt",
+    "strap",
+    "cap",
+    "grease fitting",
+    "bridge",
+    "ring",
+    "flange",
+    "throat",
+)
+"""Names that go before others; of others the first by the alphabet. What sticks out says more than
+what it sticks out of, and a shop speaks of the throat where its floor meets the root of an ear."""
+
+
+def surface_at(mesh: Mesh, triangle: int, point: Array) -> str:
+    """Name of the surface at a point (3,), mm in the frame of the mesh, on a triangle of it."""
+    own = mesh.label_of(triangle)
+    others = mesh.labels != mesh.labels[triangle]
+    corners = mesh.triangles[others]
+    near = distance_to_origin(corners - point) <= TOL.edge
+    met = {own, *(mesh.label_names[label] for label in np.unique(mesh.labels[others][near]))}
+    name: str = min(met, key=_place)
+    return name
+
+
+def _place(name: str) -> tuple[int, str]:
+    return FIRST.index(name) if name in FIRST else len(FIRST), name

@@ -1,0 +1,1 @@
+"""What lives near the shaft, and how near what turns comes to it."""

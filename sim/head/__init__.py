@@ -1,0 +1,1 @@
+"""The double-Cardan head: how its bend splits, how uneven it is, when it touches."""

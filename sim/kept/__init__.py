@@ -1,0 +1,1 @@
+"""Answers kept on disk, and the one writer of files."""

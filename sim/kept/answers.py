@@ -1,0 +1,60 @@
+"""Answers kept on disk by the content of what was asked, so that they are found once and for all.
+
+An entry is named by everything the answer depends on, so a changed dimension is a new entry and
+nothing ever goes stale. Entries are put in place in one step: two programs at once can only
+overwrite one good entry by an equal one. Its checksum covers the name as well: an entry that cannot
+be read back whole, or that stands where another one belongs, is as good as none.
+"""
+
+import json
+import os
+from contextlib import suppress
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from platformdirs import user_cache_path
+
+from sim.kept.atomic import replace_file
+
+FOLDER_VARIABLE = "BINDPOINT_CACHE"
+"""Environment variable naming another folder for the cache."""
+
+
+def cache_folder() -> Path:
+    """Where answers are kept."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    return Path(named) if named else user_cache_path("bindpoint") / "touch"
+
+
+def read_entry(place: Path) -> Any:
+    """The data of an entry, which was used just now; None where there is no sound one."""
+    try:
+        head, body = place.read_text("utf-8").split("\n", 1)
+        if head != _checksum(place, body):
+            return None
+        data = json.loads(body)
+    except (OSError, ValueError):
+        return None
+    with suppress(OSError):
+        place.touch()
+    return data
+
+
+def write_entry(place: Path, data: Any, most: int) -> None:
+    """Keep data, and drop the entries of the folder longest unused beyond `most`.
+
+    Raises OSError where it cannot be written.
+    """
+    place.parent.mkdir(parents=True, exist_ok=True)
+    body = json.dumps(data)
+    text = f"{_checksum(place, body)}\n{body}"
+    replace_file(place, text.encode(), to_disk=False)
+    entries = sorted(place.parent.glob("*.json"), key=lambda entry: entry.stat().st_mtime)
+    for old in entries[:-most]:
+        old.unlink(missing_ok=True)
+
+
+def _checksum(place: Path, body: str) -> str:
+    """Of what an entry says and of what it is the answer to, which its name stands for."""
+    return sha256(f"{place.name}\n{body}".encode()).hexdigest()

@@ -1,0 +1,1 @@
+"""Generic parts by name, and the shop's own by caliper."""

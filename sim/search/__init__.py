@@ -1,0 +1,1 @@
+"""True extremes and first crossings over the travel."""

@@ -1,0 +1,242 @@
+"""The first pose at which something is past its limit as the axle leaves ride height.
+
+What that is, such as the bend of a joint or the stroke of a slip, is a function of the pose.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sim.frames import FloatArray
+from sim.search.worst import Kind, PoseFunction, extremes
+from sim.tolerances import TOL
+from sim.vehicle import Pose, TravelRegion
+
+Direction = Literal["down", "up"]
+
+STEPS = 128
+"""Steps from ride height to the end of travel in which something that rises is noticed. A hump
+between two nodes is found as well: each node above its neighbours is searched for its peak."""
+
+RISE = 2.0
+"""A hump is taken to rise above its highest node by at most this many times what it falls to the
+lower of the nodes beside; a parabola rises by a quarter of that at most."""
+
+GOLDEN = 0.5 * (5.0**0.5 - 1.0)
+
+
+@dataclass(frozen=True)
+class Past:
+    """The first pose on a way at which a thing reaches its limit.
+
+    thing : number of it.
+    """
+
+    at: Pose
+    thing: int
+
+
+At = Callable[[FloatArray, NDArray[np.intp]], tuple[FloatArray, FloatArray]]
+"""Roll and wrap (rad) at travels (k, ...), each on the way whose number is in (k,)."""
+
+
+@dataclass(frozen=True, eq=False)
+class _Ways:
+    """Ways of the axle away from ride height, m of them.
+
+    start, end : (m,) travel mm; nan for a way that there is not
+    at : roll and wrap along them
+    """
+
+    start: FloatArray
+    end: FloatArray
+    at: At
+
+
+class FirstPast:
+    """Searches along travel, many ways at a time.
+
+    Parameters
+    ----------
+    past : how far each of several things is past its limit, (things, ...).
+    things : how many there are.
+    region : the poses that there are; those below or above ride height are looked at.
+    """
+
+    def __init__(
+        self, past: PoseFunction, things: int, region: TravelRegion, direction: Direction
+    ) -> None:
+        self._past, self.things, self.whole = past, things, region
+        self.down = direction == "down"
+        self.region = self._within(np.inf)
+
+    def _within(self, far: float) -> TravelRegion:
+        """The part of the region up to so far (mm) from ride height, on this side of it."""
+        return self.whole.part(-far, 0.0) if self.down else self.whole.part(0.0, far)
+
+    def past(self, travel: FloatArray, roll: FloatArray, wrap: FloatArray) -> FloatArray:
+        """How far past its limit each thing is; minus infinity where there is no answer."""
+        beyond = self._past(travel, roll, wrap)
+        return np.where(np.isnan(beyond), -np.inf, beyond)
+
+    def at(self, states: Sequence[tuple[float, float]]) -> list[Past | None]:
+        """The first pose at each (roll, wrap), and which thing it is."""
+        roll, wrap = (np.array(column) for column in zip(*states, strict=True))
+        low, high = self.region.travel_limits(roll, wrap)
+        start, end = (high, low) if self.down else (low, high)
+
+        def at(travel: FloatArray, way: NDArray[np.intp]) -> tuple[FloatArray, FloatArray]:
+            return _beside(travel, roll[way]), _beside(travel, wrap[way])
+
+        return self._first(_Ways(start, end, at))
+
+    def on_the_way_to(self, poses: Sequence[Pose]) -> list[Past | None]:
+        """The first pose on the way from ride height to poses in the region.
+
+        Roll and wrap stay the same shares of what there is of them at each height.
+        """
+        region = self.region
+        end = np.array([pose.travel for pose in poses])
+        roll = _share(np.array([pose.roll for pose in poses]), region.roll_limit(end))
+        wrap = np.array([pose.wrap for pose in poses])
+        least, most = region.wrap_limits(end)
+        wrap = np.where(wrap < 0.0, -_share(wrap, least), _share(wrap, most))
+
+        def at(travel: FloatArray, way: NDArray[np.intp]) -> tuple[FloatArray, FloatArray]:
+            least, most = region.wrap_limits(travel)
+            share = _beside(travel, wrap[way])
+            turned = np.where(share < 0.0, -share * least, share * most)
+            return _beside(travel, roll[way]) * region.roll_limit(travel), turned
+
+        return self._first(_Ways(np.zeros(end.shape), end, at))
+
+    def _first(self, ways: _Ways) -> list[Past | None]:
+        """The first pose on each way."""
+        travel = self.first_travel(ways)
+        distance = np.where(np.isnan(travel), np.inf, np.abs(travel))
+        thing = np.argmin(distance, axis=0)
+        way = np.arange(len(thing))
+        first = travel[thing, way]
+        roll, wrap = ways.at(first, way)
+        poses = zip(first.tolist(), roll.tolist(), wrap.tolist(), thing.tolist(), strict=True)
+        return [None if np.isnan(t) else Past(Pose(t, r, w), which) for t, r, w, which in poses]
+
+    def first_travel(self, ways: _Ways) -> FloatArray:
+        """Travel (things, m) at which each is first past its limit; nan if never."""
+        steps = np.linspace(0.0, 1.0, STEPS + 1)
+        there = np.isfinite(ways.start)
+        start, end = (np.where(there, each, 0.0)[:, None] for each in (ways.start, ways.end))
+        nodes = (1.0 - steps) * start + steps * end
+        beyond = self.past(nodes, *ways.at(nodes, np.arange(len(nodes))))
+        clear, touching = self._first_bracket(beyond, nodes, ways)
+        at_start = beyond[..., 0] >= 0.0
+        todo = np.isfinite(touching) & ~at_start
+        j, way = np.nonzero(todo)
+        low, high = clear[todo], touching[todo]
+        while low.size and np.max(np.abs(high - low)) > TOL.contact_travel:
+            middle = 0.5 * (low + high)
+            hit = self._of_thing(j, middle, way, ways) >= 0.0
+            low, high = np.where(hit, low, middle), np.where(hit, middle, high)
+        travel = np.full(clear.shape, np.nan)
+        travel[todo] = high
+        travel[at_start] = np.broadcast_to(ways.start, clear.shape)[at_start]
+        return travel
+
+    def _first_bracket(
+        self, beyond: FloatArray, nodes: FloatArray, ways: _Ways
+    ) -> tuple[FloatArray, FloatArray]:
+        """Travel short of the limit and travel past it, the first such pair; (things, m) each."""
+        count = nodes.shape[-1]
+        hit = beyond >= 0.0
+        first = np.where(hit.any(axis=-1), hit.argmax(axis=-1), count)
+        last = np.minimum(first, count - 1)
+        every = np.arange(len(nodes))
+        clear = np.where(first < count, nodes[every, np.maximum(last - 1, 0)], np.nan)
+        touching = np.where(first < count, nodes[every, last], np.nan)
+        padded = np.pad(beyond, [(0, 0), (0, 0), (1, 1)], constant_values=-np.inf)
+        peak = (beyond >= padded[..., :-2]) & (beyond >= padded[..., 2:]) & np.isfinite(beyond)
+        peak &= np.arange(count) < first[..., None]
+        peak &= _could_reach(beyond)
+        j, way, node = np.nonzero(peak)
+        before = nodes[way, np.maximum(node - 1, 0)]
+        after = nodes[way, np.minimum(node + 1, count - 1)]
+        top = self._peak(j, before, after, way, ways)
+        over = self._of_thing(j, top, way, ways) >= 0.0
+        for i in np.flatnonzero(over)[::-1]:
+            clear[j[i], way[i]], touching[j[i], way[i]] = before[i], top[i]
+        return clear, touching
+
+    def _peak(
+        self,
+        thing: NDArray[np.intp],
+        low: FloatArray,
+        high: FloatArray,
+        way: NDArray[np.intp],
+        ways: _Ways,
+    ) -> FloatArray:
+        """Travel of the summit between two travels, by golden section, (k,)."""
+        while low.size and np.max(np.abs(high - low)) > TOL.contact_travel:
+            one, two = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
+            rising = self._of_thing(thing, one, way, ways) < self._of_thing(thing, two, way, ways)
+            low, high = np.where(rising, one, low), np.where(rising, high, two)
+        return 0.5 * (low + high)
+
+    def _of_thing(
+        self, thing: NDArray[np.intp], travel: FloatArray, way: NDArray[np.intp], ways: _Ways
+    ) -> FloatArray:
+        return self.past(travel, *ways.at(travel, way))[thing, np.arange(len(thing))]
+
+    def nearest(self, known: Past | None = None) -> Past | None:
+        """The pose nearest to ride height over all roll and wrap.
+
+        As long as a thing is past its limit anywhere nearer than the nearest pose known, the way
+        to where it is farthest past has a nearer one. At the last, nothing nearer is past it.
+        """
+        best = known
+        every: list[tuple[int, Kind]] = [(thing, "most") for thing in range(self.things)]
+        while best is None or abs(best.at.travel) > TOL.contact_sooner:
+            far = np.inf if best is None else abs(best.at.travel) - TOL.contact_sooner
+            tops = extremes(self.past, self._within(far), every)
+            past = [top.at for top in tops if top.value >= 0.0]
+            closer = closest(self.on_the_way_to(past)) if past else None
+            if closer is None:
+                return best
+            best = closer
+        return best
+
+
+def closest(found: Iterable[Past | None]) -> Past | None:
+    """The one nearest to ride height, if there is one; of several there the one least turned."""
+    there = [each for each in found if each is not None]
+    return min(there, key=lambda each: nearness(each.at), default=None)
+
+
+def nearness(pose: Pose) -> tuple[float, float]:
+    """How far a pose is from ride height: in travel (mm), then in roll and wrap together (rad)."""
+    return abs(pose.travel), abs(pose.roll) + abs(pose.wrap)
+
+
+def _beside(travel: FloatArray, values: FloatArray) -> FloatArray:
+    """Values (k,), one for each way, as they stand beside travels (k, ...)."""
+    return np.broadcast_to(values.reshape(-1, *[1] * (travel.ndim - 1)), travel.shape)
+
+
+def _share(part: FloatArray, whole: FloatArray) -> FloatArray:
+    """Share of a whole; none of nothing."""
+    return np.divide(part, whole, out=np.zeros(part.shape), where=whole != 0.0)
+
+
+def _could_reach(beyond: FloatArray) -> NDArray[np.bool_]:
+    """Whether a hump at each node (last axis) could rise to zero by what it falls to either side.
+
+    A node at an end has one neighbour; beside one that cannot be reached anything may be.
+    """
+    known = np.where(np.isfinite(beyond), beyond, -np.inf)
+    sides = np.pad(known, [(0, 0)] * (beyond.ndim - 1) + [(1, 1)], constant_values=np.inf)
+    lower = np.minimum(sides[..., :-2], sides[..., 2:])
+    fall = np.where(np.isfinite(known), known, 0.0) - lower
+    could: NDArray[np.bool_] = np.isfinite(known) & (known >= -RISE * np.abs(fall))
+    return could

@@ -1,0 +1,129 @@
+"""The picture of a check: the tightest joint at its worst pose, and the whole shaft."""
+
+from math import degrees
+from pathlib import Path
+from textwrap import wrap
+from types import MappingProxyType
+
+from sim.around.outline import agreeing
+from sim.around.surroundings import SurroundingGap
+from sim.check import Check, JointCheck
+from sim.findings import Code
+from sim.line import turn
+from sim.pose import PoseCheck, PosedJoint, joint_turns
+from sim.rig.generic import GenericParts, generic_parts
+from sim.vehicle import Joint, Pose
+from viewer.picture import save_picture
+from viewer.scene.build_joint import joint_picture, worst_gap
+from viewer.scene.build_shaft import nearby, shaft_picture
+from viewer.scene.check_scene import SHEET, CheckPicture
+from viewer.scene.joint import JointPicture
+from viewer.scene.marks import short_length
+from viewer.scene.shaft import ShaftPicture
+from viewer.words.assumed import assumed_words, joint_words
+from viewer.words.findings import check_word, headline, pose_words
+
+WIDTH = 90
+"""Letters in a line across the sheet."""
+
+
+def draw_check(result: Check, path: Path) -> None:
+    """Draw the joint with the least bend left, at its worst pose, and the whole shaft.
+
+    Raises PictureError when there can be no picture here.
+    """
+    save_picture(check_picture(result), path, SHEET)
+
+
+def check_picture(result: Check) -> CheckPicture:
+    """Picture of a check.
+
+    The shaft is shown where it comes nearest to its surroundings; without any, where the joint
+    above is at its worst.
+    """
+    nearest = min(result.surroundings, key=lambda gap: gap.gap_mm, default=None)
+    return CheckPicture(_joint(result), _shaft(result, nearest))
+
+
+def _joint(result: Check) -> JointPicture:
+    found = result.joints[result.tightest]
+    at = found.sweep.most.at
+    return joint_picture(
+        result.derivation.vehicle,
+        at,
+        found.hardware,
+        worst_gap(found),
+        _headline(found, generic_parts(result.rig, result.tightest)),
+        (
+            f"{result.rig.name}.",
+            f"At {pose_words(at)}. {_bends(found)}",
+            *_rests(result, "joint-bend", result.tightest),
+        ),
+    )
+
+
+def _shaft(result: Check, nearest: SurroundingGap | None) -> ShaftPicture:
+    """The whole shaft in the pose that its half of the sheet is about."""
+    rig, tightest = result.rig, result.joints[result.tightest]
+    at = tightest.sweep.most.at if nearest is None else nearest.at
+    title = "The whole shaft in the same pose"
+    if nearest is not None and nearest.touches:
+        touch = agreeing(nearest.called, "touches", "touch")
+        title = f"The {nearest.called} {touch} the {nearest.name}"
+    elif nearest is not None:
+        left = short_length(nearest.sure_mm)
+        title = f"Nearest to the {nearest.name}: {left} left"
+    tube = rig.shaft.tube
+    marked = () if nearest is None else (nearest,)
+    return shaft_picture(
+        _posed(result, at),
+        (tube.outside.mm, tube.wall.mm),
+        title,
+        (f"At {pose_words(at)}.", *wrap(_whole(result), WIDTH), *_near_rests(result, nearest)),
+        near=nearby(rig, result.derivation.vehicle, at, marked),
+    )
+
+
+def _posed(result: Check, at: Pose) -> PoseCheck:
+    """The checked shaft in one pose, the output yoke as it stands at spin 0."""
+    vehicle = result.derivation.vehicle
+    state = turn(vehicle, at.travel, at.roll, at.wrap, 0.0)
+    joints: dict[Joint, PosedJoint] = {}
+    for name, (bend, spin) in joint_turns(vehicle, state).items():
+        found = result.joints[name]
+        within = min(bend, found.curve.limit)
+        here = found.hardware.gap_at(within, spin)
+        # The picture tells what is at this turn, and of the whole turn only the verdict.
+        joints[name] = PosedJoint(found.hardware, bend, spin, here, here, found.room.verdict(bend))
+    return PoseCheck(vehicle, at, 0.0, state, MappingProxyType(joints))
+
+
+def _headline(found: JointCheck, generic: GenericParts) -> str:
+    joint = joint_words(found.hardware.joint, generic)
+    if found.margin <= 0.0:
+        return f"{joint} touches"
+    return f"{joint} at its worst: {degrees(found.margin):.1f} deg left"
+
+
+def _rests(result: Check, code: Code, subject: str) -> list[str]:
+    """What a finding rests on that nobody gave, in lines."""
+    said = [
+        assumed_words(each)
+        for each in result.findings
+        if each.code == code and each.subject == subject
+    ]
+    return [row for line in said for row in wrap(line, WIDTH)]
+
+
+def _near_rests(result: Check, nearest: SurroundingGap | None) -> list[str]:
+    return [] if nearest is None else _rests(result, "surroundings", nearest.name)
+
+
+def _whole(result: Check) -> str:
+    """The verdict of the whole check, which may rest on the slip, of which no joint tells."""
+    return f"The whole check: {check_word(result)}. {headline(result)}"
+
+
+def _bends(found: JointCheck) -> str:
+    bend, clear = degrees(found.sweep.most.value), degrees(found.curve.certified_clear)
+    return f"Bent {bend:.1f} deg; clear to {clear:.1f} deg."

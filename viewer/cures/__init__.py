@@ -1,0 +1,1 @@
+"""The cures as text, JSON and table."""

@@ -1,0 +1,66 @@
+"""Before and after in numbers: a row for the rig as it is and one for each cure."""
+
+from collections.abc import Iterator, Sequence
+from math import degrees, isfinite
+from textwrap import wrap
+
+from sim.around.surroundings import SurroundingGap
+from sim.cures import Cures
+from sim.cures.outcome import Outcome
+from sim.units import format_fraction
+from sim.vehicle import Joint
+from viewer.words.cures import UNKNOWN, left_words, plain_word, why_words
+from viewer.words.findings import verdict_word
+
+JOINTS: tuple[Joint, ...] = ("output", "middle", "pinion")
+"""From the output to the pinion."""
+
+
+def cures_table(found: Cures, width: int) -> Iterator[str]:
+    """Lines of the table, every joint that the rig or a cure of it has in a column of its own."""
+    all_joints = {joint for outcome in _outcomes(found) for joint in outcome.margins}
+    joints = [joint for joint in JOINTS if joint in all_joints]
+    row = "{:<7}" + "{:>7}" * len(joints) + "{:>9}{:>9}{:>6}{:>10}{:>7} {}"
+    heads = [*joints, "closes", "opens", "shake", "length", "price", ""]
+    units = [*("deg" for _ in joints), "in", "in", "deg", "in", "", ""]
+    yield row.format("", *heads).rstrip()
+    yield row.format("", *units).rstrip()
+    yield row.format("as is", *_cells(found.before, joints, ""), _word(found.before, found.near))
+    for number, cure in enumerate(found.cures, start=1):
+        cells = _cells(cure.after, joints, f"{cure.score:.1f}")
+        yield row.format(f"with {number}", *cells, _word(cure.after, cure.near))
+    for number, cure in enumerate(found.cures, start=1):
+        if why := why_words(cure.after, cure.near):
+            yield from wrap(f"{number}: {why}.", width, subsequent_indent="   ")
+
+
+def _outcomes(found: Cures) -> list[Outcome]:
+    return [found.before, *(cure.after for cure in found.cures)]
+
+
+def _cells(outcome: Outcome, joints: Sequence[Joint], price: str) -> list[str]:
+    return [
+        *(_margin(outcome, joint) for joint in joints),
+        _inches(left_words(outcome.closes_left)),
+        _inches(left_words(outcome.opens_left)),
+        f"{degrees(outcome.uneven):.2f}",
+        _inches(format_fraction(outcome.length)),
+        price,
+    ]
+
+
+def _margin(outcome: Outcome, joint: Joint) -> str:
+    """What is left at a joint, deg; a stroke where that is not known, nothing without the joint."""
+    if joint not in outcome.margins:
+        return ""
+    margin = outcome.margins[joint]
+    return f"{degrees(margin):.1f}" if isfinite(margin) else UNKNOWN
+
+
+def _inches(words: str) -> str:
+    return words.removesuffix(" in")
+
+
+def _word(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
+    hits = any(gap.touches for gap in near)
+    return verdict_word("touches") if hits else plain_word(outcome)

@@ -1,0 +1,121 @@
+"""What would cure a shaft, as text: the cheapest that works first, with what else it does."""
+
+from collections.abc import Iterator, Sequence
+from math import degrees
+from shutil import get_terminal_size
+from textwrap import wrap
+
+from sim.cures import Cure, Cures
+from sim.cures.grinding import Grinding
+from viewer.commands.relief import GRIND_CAUTION, headline
+from viewer.cures.table import cures_table
+from viewer.session.cure_lines import NOT_ENOUGH
+from viewer.words.cures import (
+    ROOM_ONLY,
+    cure_near,
+    cure_price,
+    cure_rests,
+    cure_says,
+    cures_lead,
+    near_as_it_is,
+    outcome_word,
+    read_further,
+    ruled_out,
+    travel_kept,
+    useless_words,
+)
+from viewer.words.findings import CAUTION
+
+WIDEST, NARROWEST = 96, 60
+"""Columns that are used of a terminal; all of them where it is not known to be one."""
+
+SURROUNDINGS = (
+    "Doses are found for the joints with their gaps, the slip and reach. What lives near the shaft "
+    "is looked at afterwards; nothing is called a cure that leaves the shaft hitting it."
+)
+
+TICKET = f"{ROOM_ONLY}: `bindpoint build` on the saved rig."
+
+
+def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:
+    """Everything that was found; `ground` is what grinding would take, where that was asked."""
+    wide = get_terminal_size((WIDEST, 24)).columns
+    return "\n".join(_lines(found, ground, min(WIDEST, max(NARROWEST, wide))))
+
+
+def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Iterator[str]:
+    before = found.before
+    yield found.rig.name
+    yield f"{outcome_word(before, found.near)}  as it is"
+    if before.verdict == "clear":
+        yield ""
+        yield from wrap(cures_lead(found), width)
+        yield from wrap(near_as_it_is(found), width)
+        yield ""
+        yield from wrap(TICKET, width)
+        yield from wrap(CAUTION, width)
+        return
+    yield from wrap(read_further(found), width)
+    yield from wrap(near_as_it_is(found), width)
+    yield ""
+    working = sum(cure.works for cure in found.cures)
+    yield from wrap(ruled_out(found), width)
+    yield from wrap(travel_kept(found), width)
+    yield from wrap(cures_lead(found), width)
+    for number, cure in enumerate(found.cures, start=1):
+        if number == working + 1:
+            yield ""
+            yield NOT_ENOUGH
+        yield from _cure(number, cure, width)
+    if found.useless:
+        yield ""
+        yield from wrap(useless_words(found), width, subsequent_indent="  ")
+    yield ""
+    yield from _grinding(ground, width)
+    yield ""
+    yield "Before and after:"
+    yield from cures_table(found, width)
+    yield ""
+    yield from wrap(_rule(found), width)
+    yield from wrap(SURROUNDINGS, width)
+    yield from wrap(TICKET, width)
+    yield from wrap(CAUTION, width)
+
+
+def _cure(number: int, cure: Cure, width: int) -> Iterator[str]:
+    for i, line in enumerate(cure_says(cure)):
+        lead = f"{number:>3}. " if i == 0 else _INDENT
+        yield from wrap(line, width, initial_indent=lead, subsequent_indent=_INDENT)
+    for line in (cure_price(cure), cure_near(cure), cure_rests(cure)):
+        yield from wrap(line, width, initial_indent=_INDENT, subsequent_indent=_INDENT)
+
+
+_INDENT = " " * 5
+
+
+def _grinding(ground: Sequence[Grinding] | None, width: int) -> Iterator[str]:
+    if ground is None:
+        yield "What grinding the yokes would take: ask with --grind, 10 to 20 s a joint."
+        return
+    yield "What grinding the yokes would take:"
+    for each in ground:
+        lead = f"  {each.joint} joint, for {degrees(each.wanted):.1f} deg: "
+        if each.found is None or each.hardware is None:
+            yield from wrap(f"{lead}{each.why}.", width, subsequent_indent="    ")
+            continue
+        plans = [plan for plan in each.found.plans if plan.stop is None] or each.found.plans
+        best = max(plans, key=lambda plan: plan.reached)
+        text = f"{lead}{headline(each.hardware, best)}"
+        yield from wrap(text, width, subsequent_indent="    ")
+    if ground:
+        yield from wrap(GRIND_CAUTION, width, initial_indent="  ", subsequent_indent="  ")
+
+
+def _rule(found: Cures) -> str:
+    by = found.weights
+    return (
+        "Joints and slip (closes, opens): what is left over the whole travel. Shake: how far the "
+        "pinion leads and lags at ride height. Price, by which they are ordered: parts + "
+        f"{by.hour:g} x hours + {by.travel:g} x share of travel given up, of that dose, in sets of "
+        f"straps ({by.source}); put in your own with --weights."
+    )

@@ -1,0 +1,1 @@
+"""A pose as typed, drawn and written."""

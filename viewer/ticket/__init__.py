@@ -1,0 +1,1 @@
+"""The build ticket as text, picture and JSON."""

@@ -1,0 +1,253 @@
+"""The build ticket as text: torque, strength, speed, shaking, balance."""
+
+from collections.abc import Iterator
+from math import degrees, isfinite
+
+from sim.sizing.joint_size import WANTED
+from sim.ticket.drive_said import DriveSaid
+from sim.ticket.speed_of import NO_OVERLAP, SpeedSaid
+from sim.ticket.ticket import Ticket
+from sim.units import format_angle
+from sim.whirl.margin import SAFE_SHARE
+from viewer.ticket.words import (
+    blanks,
+    cross_name,
+    hours,
+    item,
+    mass,
+    road,
+    rpm,
+    torque,
+    turned,
+)
+
+SPEED_KEYS = ("drive.top_speed", "drive.axle_ratio", "drive.tyre_radius")
+"""What the shaft's speed on the road comes from."""
+
+
+def torque_lines(ticket: Ticket) -> Iterator[str]:
+    """What the shaft is sized for."""
+    said = ticket.torque
+    yield ""
+    yield "TORQUE IN THE SHAFT"
+    for name, found, keys in (
+        ("low gear", said.low_gear, ("engine_torque",)),
+        ("wheel slip", said.wheel_slip, ("axle_load", "friction")),
+    ):
+        if found is not None:
+            yield from item(
+                f"  {name}: about {torque(found.value)}, between {torque(found.low)} and "
+                f"{torque(found.high)}, since {_doubt(ticket.drive, keys)}."
+            )
+    if said.peak is None:
+        yield from item(f"  {_capital(said.why)}.")
+        return
+    yield from item(f"  Sized by {said.governs}: {said.why}.")
+    if said.shock.factor > 1.0:
+        yield from item(f"  Shock x {said.shock.factor:g}: {said.shock.reason}.")
+    yield from item(
+        f"  Strength is held against {torque(said.peak.value)}; at the far end of the doubt it "
+        f"would be {torque(said.peak.high)}."
+    )
+
+
+def _doubt(drive: DriveSaid, keys: tuple[str, ...]) -> str:
+    """Why a torque lies between two numbers."""
+    parts = []
+    for key in keys:
+        share, source = drive.off[key]
+        parts.append(f"{key} may be {share:.0%} off ({source})")
+    return " and ".join(parts)
+
+
+def strength_lines(ticket: Ticket) -> Iterator[str]:
+    """What gives first, and what another size would change."""
+    said = ticket.strength
+    yield ""
+    yield "STRENGTH"
+    if said.worst is None or said.ride is None:
+        yield "  Not told: without a torque there is nothing to hold it against."
+    else:
+        weakest, ride = said.worst.weakest, said.ride.weakest
+        yield from item(
+            f"  Weakest: {weakest.name}, {weakest.safety:.2f} times the torque at the largest bends"
+            f" of the travel; it takes {torque(said.worst.holds)}. At the bends of ride height "
+            f"{ride.safety:.2f} times ({ride.name})."
+        )
+        marked = said.worst.marked_first
+        if marked is not None:
+            yield from item(
+                f"  Dents or slips before that, which it outlives for a while: {marked.name}, "
+                f"{marked.safety:.2f} times.",
+                "    ",
+            )
+        bearing = sorted((m for m in said.worst.members if not m.lives_on), key=lambda m: m.safety)
+        for member in bearing[1:5]:
+            yield f"  {member.safety:>8.2f}  {member.name}"
+    for joint, size in said.fits.items():
+        fits = (
+            f"the smallest that takes it there is {cross_name(size)}"
+            if size
+            else "none takes it there"
+        )
+        yield from item(
+            f"  Of the catalogue's joints, with {WANTED:g} times the torque wanted: at the {joint} "
+            f"{fits}."
+        )
+    for up in said.sizes_up:
+        gain = degrees(up.larger_clear - up.clear)
+        way = "later" if gain > 0.0 else "earlier"
+        touches = "as before" if abs(gain) < 0.05 else f"{abs(gain):.1f} deg {way}"
+        yield from item(
+            f"  One size up at the {up.joint}, {cross_name(up.larger)} for {cross_name(up.size)}: "
+            f"bent {format_angle(up.bend)}, the most of the travel, its joint takes "
+            f"{torque(up.larger_holds)} for {torque(up.holds)}, and touches {touches}."
+        )
+
+
+def speed_lines(ticket: Ticket) -> Iterator[str]:
+    """How fast the shaft turns, and where it whirls."""
+    said = ticket.speed
+    yield ""
+    yield "SPEED"
+    if ticket.rig.axle.hubs == "unlock":
+        yield from item(
+            "  With the hubs unlocked this shaft stands still on the road: speed, whirl, shaking "
+            "and balance count only while they are locked."
+        )
+    if said.top is not None and said.road is not None:
+        yield f"  Shaft at top speed: {rpm(said.top)} at {road(said.road)}."
+    else:
+        keys = [each.key for each in ticket.missing if each.key in SPEED_KEYS]
+        yield from item(f"  Shaft at top speed: not told without {', '.join(keys)}.")
+    ranges = any(gear.low_range != 1.0 for gear in said.gears)
+    for gear in said.gears:
+        case = ""
+        if ranges:
+            case = ", high range" if gear.low_range == 1.0 else f", low range {gear.low_range:g}"
+        on_road = "" if gear.road is None else f", {road(gear.road)}"
+        name = gear.key.replace("_", " ")
+        yield f"  {name} {gear.ratio:g}{case}, engine at its top: {rpm(gear.shaft)}{on_road}"
+    if said.critical is None:
+        yield from item(
+            "  Whirl is not told: a piece has no cut length, or its slip is too short for its "
+            "spline."
+        )
+    else:
+        fastest = rpm(SAFE_SHARE * said.critical)
+        share = f"; run it up to {fastest}, {SAFE_SHARE:.0%} of that"
+        if said.whirl is not None:
+            share = (
+                f"; top speed uses {said.whirl.share:.0%} of it, at most "
+                f"{said.whirl.safe_share:.0%} is wanted: up to {rpm(said.whirl.fastest)}"
+            )
+        yield from item(
+            f"  Whirls at {rpm(said.critical)} at ride height, yokes and slip counted (a plain "
+            f"tube from joint to joint: {rpm(said.plain)}){share}."
+        )
+        if said.critical_open is not None:
+            yield from item(
+                f"  With the slip as far open as the travel pulls it: {rpm(said.critical_open)}.",
+                "    ",
+            )
+        if said.whirl is not None:
+            yield from item(
+                f"  It may shake at {rpm(said.whirl.half_critical)} too, half of that.", "    "
+            )
+
+
+def shaking_lines(said: SpeedSaid) -> Iterator[str]:
+    """What the joints shake, and what that feels like."""
+    yield ""
+    yield "SHAKING, at ride height"
+    shake = said.excitation
+    if shake is not None:
+        for name, value, limit in (
+            ("left at the pinion", shake.torsional, shake.torsional_limit),
+            ("shaft itself, driving", shake.drive, shake.inertia_limit),
+            ("shaft itself, coasting", shake.coast, shake.inertia_limit),
+        ):
+            yield f"  {name:<26}{value:>8,.0f} rad/s2, at most {limit:,.0f} wanted"
+    for joint in said.joints:
+        at_top = ""
+        if joint.bend_limit is not None:
+            at_top = f", up to {format_angle(joint.bend_limit)} runs well at top speed"
+        turns = "any speed" if not isfinite(joint.speed_limit) else rpm(joint.speed_limit)
+        life = "" if joint.life is None else f"; cruising, needles last {hours(joint.life.hours)}"
+        if joint.life is not None and NO_OVERLAP in {flag.code for flag in joint.life.flags}:
+            life += " (outside its formula: they swing less than from one to the next)"
+        yield from item(
+            f"  {joint.joint}: bent {format_angle(joint.bend)}{at_top}; so bent good to {turns}"
+            f"{life}."
+        )
+    if said.phase is not None:
+        yield from _phase(said)
+    for each in said.orders:
+        yield from item(
+            f"  {each.frequency:>6.1f} Hz  {each.order.name}: {each.order.felt}; a sign of "
+            f"{', '.join(each.order.causes)}.",
+            "             ",
+        )
+
+
+def _phase(said: SpeedSaid) -> Iterator[str]:
+    phase = said.phase
+    if phase is None:
+        return
+    if not phase.worth_it:
+        now = _ears(phase.now)
+        yield from item(f"  Ears as described ({now}): turning them takes away little.")
+        return
+    yield from item(
+        f"  Ears at a piece's last end against those at its first, seen from the output: "
+        f"{_ears(phase.best)} leaves {phase.left_best / phase.left_now:.0%} of the shaking at the "
+        f"pinion that {_ears(phase.now)} gives."
+    )
+    if phase.teeth and phase.by_teeth is not None and phase.left_by_teeth is not None:
+        way = "clockwise" if phase.teeth > 0 else "counter-clockwise"
+        teeth = "1 tooth" if abs(phase.teeth) == 1 else f"{abs(phase.teeth)} teeth"
+        yield from item(
+            f"  On the generic slip's spline: put together {teeth} further {way} at the pinion "
+            f"end, ears then {turned(phase.by_teeth)}, which leaves "
+            f"{phase.left_by_teeth / phase.left_now:.0%}."
+        )
+
+
+def _ears(turns: tuple[float, ...]) -> str:
+    """Turn of the ears of every piece."""
+    if len(turns) == 1:
+        return turned(turns[0])
+    return f"front section {turned(turns[0])}, rear section {turned(turns[1])}"
+
+
+def balance_lines(ticket: Ticket) -> Iterator[str]:
+    """What may be left at each plane."""
+    said = ticket.speed
+    if said.mass is None:
+        return
+    yield ""
+    yield f"BALANCE  shaft about {mass(said.mass)}, generic parts"
+    pieces = {cut.piece.name: cut.piece for cut in ticket.cuts.cuts}
+    outside = ticket.rig.shaft.tube.outside
+    for name, found in said.balances:
+        first, last = found.per_plane_oz_in
+        at_first, at_last = found.weights(0.5 * outside.mm)
+        piece = pieces[name]
+        yield from item(
+            f"  {name}: G{found.grade:g} at {rpm(found.speed)} leaves {found.first:.0f} g mm "
+            f"({first:.2f} oz in, {at_first:.1f} g of weight on the tube) at the "
+            f"{piece.first.joint} end and {found.last:.0f} g mm ({last:.2f} oz in, "
+            f"{at_last:.1f} g) at the {piece.last.joint} end."
+        )
+    if said.balances:
+        yield from item(
+            f"  Planes: the outer ends of each piece's tube ({outside}), weights beside the welds; "
+            "shared as its own weight rests on them."
+        )
+    else:
+        yield "  Not told: the shaft's speed is not known."
+    yield blanks("Balanced to, or left unbalanced")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

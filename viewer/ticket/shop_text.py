@@ -1,0 +1,89 @@
+"""The build ticket as text: what a hand fills in, and what the shop heeds as it builds.
+
+Every limit here is common practice without a source; a maker's own goes before it.
+"""
+
+from collections.abc import Iterator
+
+from sim.rig import Rig
+from sim.rig.loads import newton_mm
+from sim.ticket.shaft_parts import strapped_end
+from sim.ticket.ticket import Ticket
+from sim.vehicle import Joint
+from viewer.ticket.words import blanks, item
+from viewer.ticket.words import torque as torque_words
+
+RUNOUT = "0.020 in (0.5 mm)"
+STUB_RUNOUT = "0.003 in (0.08 mm)"
+FACE_RUNOUT = "0.005 in (0.13 mm)"
+
+
+def blank_lines() -> Iterator[str]:
+    """Lines to fill in by hand, at the head of the ticket."""
+    yield ""
+    yield blanks("Order", "Customer", "Date")
+    yield blanks("Built by", "Checked by", "Serial")
+
+
+def weld_lines(ticket: Ticket) -> Iterator[str]:
+    """How it is put together, trued and greased, with blanks for what was done."""
+    rig = ticket.rig
+    yield ""
+    yield "WELD AND FINISH  common practice, no source; the maker's word goes before it"
+    yield from item(
+        "  Press each yoke home on its shoulder, ears as under EARS. Tack, indicate, true; weld in "
+        "opposed quadrants, let it cool slowly, true again. Joints out, or their seals kept cool; "
+        "the clamp earth beside the weld, never through a joint."
+    )
+    yield from item(
+        "  Square: a bar through both bores of a yoke stands square to the tube; skewed ears keep "
+        "the needles from rolling."
+    )
+    runs = [f"tube near both ends and at the middle {RUNOUT} at most"]
+    stubs = ["of the slip"] if ticket.slip.at == "shaft" else []
+    stubs += ["at the carrier bearing"] if rig.carrier is not None else []
+    if stubs:
+        runs.append(f"stub {' and '.join(stubs)} {STUB_RUNOUT}")
+    if any("flange" in name for name in _outer_yokes(rig)):
+        runs.append(f"flange face and pilot {FACE_RUNOUT}")
+    yield from item(f"  Runout, welded: {'; '.join(runs)}.")
+    slip = " and of the slip" if ticket.slip.at == "shaft" else ""
+    yield from item(
+        f"  Grease: fittings of all crosses{slip} in one line, so that one stop of the shaft "
+        "reaches them, and away from the metal that comes nearest. Grease until all four seals of "
+        "a cross purge; a full slip needs its vent open, or it stops like a solid one."
+    )
+    yield from _strap_lines(rig)
+    yield blanks("Process, filler", "Grease")
+    yield blanks("Runout before: ends, middle", "After")
+    yield blanks("Ground for relief? where", "Paint")
+
+
+def _strap_lines(rig: Rig) -> Iterator[str]:
+    """How tight the nuts of straps are: as the rig has it of the part maker, or a blank for it."""
+    ends: dict[Joint, str] = {
+        "output": rig.shaft.output_end.output_yoke.name,
+        "pinion": rig.shaft.pinion_end.pinion_yoke.name,
+    }
+    if rig.carrier is not None:
+        ends["middle"] = rig.carrier.middle.front_yoke.name
+    strapped: list[Joint] = [joint for joint, name in ends.items() if "strap" in name]
+    if not strapped:
+        return
+    yield from item(
+        "  Straps: new straps and bolts; caps fully in their seats. How tight goes by the size of "
+        "the bolt, so by the part maker's figure alone."
+    )
+    for joint in strapped:
+        told = strapped_end(rig, joint)[1].strap_nuts
+        name = f"Strap nuts at the {joint} joint"
+        if told is None:
+            yield blanks(f"{name}, part maker's figure")
+        else:
+            yield from item(f"  {name}: {torque_words(newton_mm(told))}, the part maker's figure.")
+
+
+def _outer_yokes(rig: Rig) -> tuple[str, ...]:
+    """Kinds of the yokes that are not welded to a tube."""
+    names = [rig.shaft.output_end.output_yoke.name, rig.shaft.pinion_end.pinion_yoke.name]
+    return (*names, *([rig.carrier.middle.front_yoke.name] if rig.carrier is not None else []))

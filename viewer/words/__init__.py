@@ -1,0 +1,1 @@
+"""Every sentence that says what was found."""

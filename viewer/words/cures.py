@@ -1,0 +1,237 @@
+"""What would cure a shaft, in sentences: for the text, and for the window."""
+
+from collections.abc import Iterator, Sequence
+from math import degrees, isfinite
+
+from sim.around.outline import agreeing
+from sim.around.surroundings import SurroundingGap
+from sim.cures import Cure, Cures
+from sim.cures.outcome import Outcome
+from sim.cures.remedy import LITTLE_ELSE
+from sim.findings import Verdict
+from sim.rig import Rig
+from sim.units import (
+    format_angle,
+    format_fraction,
+    format_fraction_up,
+    format_length,
+    format_length_under,
+)
+from sim.vehicle import Joint
+from viewer.words.findings import verdict_word
+
+ROOM_ONLY = (
+    "All of this is about room. Whether the shaft carries the torque, how fast it may turn and how "
+    "much it shakes at speed is on the build ticket"
+)
+"""Without its stop: on the command line the command follows."""
+
+UNKNOWN = "-"
+"""Where a pose cannot be reached, so that nothing is known of the joint in it."""
+
+NO_NEED = "Nothing touches and there is the room that was wanted: no cure is needed."
+
+NOT_FOR_THEM = "Joints and slip have the room that was wanted: they need no cure."
+
+WITHIN_READINGS = "What keeps the travel within the readings, the cheapest first:"
+
+_GETS_THERE: dict[Verdict, str] = {
+    "clear": "What gets to the room that was wanted, the cheapest first:",
+    "close": "What cures it, with less room than was wanted, the cheapest first:",
+}
+
+_NOTHING_DOES: dict[Verdict, str] = {
+    "clear": "Nothing that was tried gets to the room that was wanted.",
+    "close": "Nothing that was tried cures it.",
+}
+
+
+def cures_lead(found: Cures) -> str:
+    """What the list is a list of."""
+    if found.before.verdict == "clear":
+        return NOT_FOR_THEM if found.near else NO_NEED
+    working = any(cure.works for cure in found.cures)
+    if found.before.held == "clear":
+        return WITHIN_READINGS if working else _NOTHING_DOES[found.goal]
+    return (_GETS_THERE if working else _NOTHING_DOES)[found.goal]
+
+
+def cure_says(cure: Cure) -> list[str]:
+    """What to do, a sentence or the part of one for each remedy."""
+    first, *more = cure.says
+    return [f"{first}{', and' if more else '.'}", *(f"{_small(says)}." for says in more)]
+
+
+def cure_price(cure: Cure) -> str:
+    """What else it does."""
+    costs = [cost for cost in dict.fromkeys(cure.costs) if cost != LITTLE_ELSE]
+    return f"Price: {'; '.join([*costs, *cure.worse] or [LITTLE_ELSE])}."
+
+
+def cure_rests(cure: Cure) -> str:
+    """What it rests on that was not read; "" for nothing."""
+    after = cure.after
+    return f"Rests on what was not read: {beyond_words(after)}." if after.beyond > 0.0 else ""
+
+
+def remedy_name(code: str) -> str:
+    """What a remedy is called, in words."""
+    return code.replace("-", " ")
+
+
+def cured_note(found: Cures, cure: Cure) -> str:
+    """What the cured rig says of itself."""
+    note = f"{found.rig.note} " if found.rig.note else ""
+    return f"{note}Cured by calculation, not yet built: {'; '.join(cure.says)}."
+
+
+def near_as_it_is(found: Cures) -> str:
+    """What is short of its clearance as the rig is; "" for nothing."""
+    words = _near(found.near, found.rig)
+    return f"As it is, {words}.{_what_clears(found)}" if words else ""
+
+
+def _what_clears(found: Cures) -> str:
+    """Which cures take the shaft clear of what it hits as it is; "" where it hits nothing."""
+    hit = set(_hit(found.near))
+    if not hit:
+        return ""
+    clears = [
+        str(number)
+        for number, cure in enumerate(found.cures, start=1)
+        if cure.works and not hit & set(_hit(cure.near))
+    ]
+    if not clears:
+        return " No remedy here is for that: move what is in the way."
+    which = f"number {clears[0]} does" if len(clears) == 1 else f"numbers {_listed(clears)} do"
+    return f" No dose was chosen for that, but {which} away with it."
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Several, as said."""
+    *others, last = names
+    return f"{', '.join(others)} and {last}" if others else last
+
+
+def travel_kept(found: Cures) -> str:
+    """The best that gives up no travel, where what comes first does; "" where that is the same."""
+    first = found.cures[0] if found.cures else None
+    if first is None or not (first.works and first.takes_travel):
+        return ""
+    place = found.all_travel_kept
+    if place is None:
+        return "Nothing that was tried gets anywhere without giving up travel."
+    cure = found.cures[place]
+    ends = "" if cure.works else f": it ends {verdict_word('close').lower()}, {_tightest(cure)}"
+    return f"The best that costs no travel is number {place + 1}{ends}."
+
+
+def _tightest(cure: Cure) -> str:
+    """What is short of the room that was wanted, in words."""
+    after, said = cure.after, []
+    for joint, words in margin_cells(after):
+        if after.margins[joint] < after.reserve:
+            said.append(f"{words} left at the {joint} joint, {format_angle(after.reserve)} wanted")
+    for left, way in ((after.closes_left, "to close"), (after.opens_left, "to open")):
+        if left < after.slip_reserve:
+            wanted = format_fraction(after.slip_reserve)
+            said.append(f"{left_words(left)} of slip left {way}, {wanted} wanted")
+    said += [f"less gap at the {joint} joint than was wanted" for joint in after.tight]
+    return "; ".join(said)
+
+
+def ruled_out(found: Cures) -> str:
+    """What was not tried because the owner does not want it; "" for nothing."""
+    names = ", ".join(remedy_name(code) for code in found.without)
+    return f"Ruled out, so not tried: {names}." if names else ""
+
+
+def cure_near(cure: Cure) -> str:
+    """What is short of its clearance with the cure; "" for nothing."""
+    words = _near(cure.near, cure.rig)
+    return f"Near the shaft: {words}." if words else ""
+
+
+def _hit(near: Sequence[SurroundingGap]) -> list[str]:
+    return [gap.name for gap in near if gap.touches]
+
+
+def _hits(gap: SurroundingGap) -> str:
+    return f"the {gap.part} {agreeing(gap.part, 'hits', 'hit')} the {gap.name}"
+
+
+def _near(gaps: Sequence[SurroundingGap], rig: Rig) -> str:
+    wanted = rig.wanted.clearance.mm
+    return "; ".join(
+        _hits(gap)
+        if gap.touches
+        else f"the {gap.part} {agreeing(gap.part, 'comes', 'come')} within "
+        f"{format_length_under(gap.sure_mm, wanted)} of the {gap.name}, "
+        f"{format_length(wanted)} wanted"
+        for gap in gaps
+    )
+
+
+def useless_words(found: Cures) -> str:
+    """What was tried in vain; "" for nothing."""
+    useless = ", ".join(remedy_name(code) for code in found.useless)
+    return f"Tried and of no help here: {useless}." if useless else ""
+
+
+def read_further(found: Cures) -> str:
+    """What to read of the suspension before anything is bought; "" where all of it was."""
+    before, travel = found.before, found.rig.travel
+    if before.beyond <= 0.0:
+        return ""
+    ends = ((before.below, travel.droop.mm, "droop"), (before.above, travel.bump.mm, "bump"))
+    to = " and ".join(f"{format_length(goes)} of {way}" for beyond, goes, way in ends if beyond > 0)
+    return (
+        f"The suspension was not read over {beyond_words(before)}; there the axle is taken to go "
+        f"straight on. Read it at {to} too: that cures nothing, but tells whether there is "
+        "something to cure."
+    )
+
+
+def beyond_words(outcome: Outcome) -> str:
+    """How far the travel goes beyond the readings, in words."""
+    ends = ((outcome.below, "droop"), (outcome.above, "bump"))
+    return " and ".join(f"the last {format_length(mm)} of {way}" for mm, way in ends if mm > 0.0)
+
+
+def outcome_word(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
+    """The verdict with what is near the shaft, and why where no number shows it."""
+    if hit := _hit(near):
+        return f"{verdict_word('touches')} (the {' and the '.join(hit)})"
+    word = plain_word(outcome)
+    return f"{word} (gap at the {' and '.join(outcome.tight)})" if outcome.tight else word
+
+
+def plain_word(outcome: Outcome) -> str:
+    """The verdict of joints, slip and reach in one word."""
+    metal = not outcome.reaches or any(margin <= 0.0 for margin in outcome.margins.values())
+    return verdict_word(outcome.verdict, metal)
+
+
+def why_words(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
+    """What no number of the table shows of a verdict; "" for nothing."""
+    said = [_hits(gap) for gap in near if gap.touches]
+    said += [f"the {joint} joint keeps less gap than was wanted" for joint in outcome.tight]
+    return "; ".join(said)
+
+
+def margin_cells(outcome: Outcome) -> Iterator[tuple[Joint, str]]:
+    """What is left at each joint, deg."""
+    for joint, margin in outcome.margins.items():
+        yield joint, f"{degrees(margin):.1f} deg" if isfinite(margin) else UNKNOWN
+
+
+def left_words(mm: float) -> str:
+    """What is left of something that can run short, as a fraction of an inch; `inf` is unknown."""
+    if not isfinite(mm):
+        return UNKNOWN
+    return f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
+
+
+def _small(says: str) -> str:
+    """A sentence that goes on from the one before."""
+    return says[0].lower() + says[1:]
