@@ -4,9 +4,8 @@ from geometry.imported.bores import Bores, find_bores
 from geometry.imported.decimation import Decimation, decimated
 from geometry.imported.fittings import Fittings
 from geometry.imported.importing import ImportedYoke, ImportReport, imported_yoke
-from geometry.imported.limits import LIMITS, Limits
 from geometry.imported.placing import Placement, placed_by_bores, three_picks
-from geometry.imported.raw import RawMesh
+from geometry.imported.raw import LIMITS, Limits, RawMesh
 from geometry.imported.reading import FORMATS, format_of, read_mesh
 from geometry.imported.repair import RepairReport, repaired
 from geometry.imported.units import UnitCandidate, UnitGuess, UnitQuestion, guess_unit

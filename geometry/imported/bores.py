@@ -17,12 +17,18 @@ import numpy as np
 from scipy.spatial import KDTree
 
 from geometry.errors import MeshError
-from geometry.imported.bore_seeds import SMALLEST, Samples, on_wall, samples_of, seeds_of
-from geometry.imported.collapsing import collapsed
-from geometry.imported.cylinder import Cylinder, fitted
-from geometry.imported.ears import Ears, ears_of
-from geometry.imported.edges import Indices
-from geometry.imported.wall import FEWEST, FITTED, Run, runs_of, settled, wall_faces
+from geometry.imported.bore_seeds import (
+    SMALLEST,
+    Cylinder,
+    Samples,
+    fitted,
+    on_wall,
+    samples_of,
+    seeds_of,
+)
+from geometry.imported.decimation import collapsed
+from geometry.imported.holes import Indices
+from geometry.imported.wall import FEWEST, FITTED, Ears, Run, ears_of, runs_of, settled, wall_faces
 from geometry.mesh import Booleans, Floats, Mesh
 
 Middle = Literal["inside faces", "outside faces", "bores"]

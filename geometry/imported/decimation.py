@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+import fast_simplification  # type: ignore[import-untyped]
 import numpy as np
 
+from geometry.contact.triangles import dot
 from geometry.errors import MeshError
-from geometry.imported.collapsing import FEWEST, collapsed
-from geometry.imported.crossings import Crossings, crossings_of
-from geometry.imported.nearest import NearSurface, spread_samples
-from geometry.imported.safe_side import grown_over
-from geometry.mesh import Mesh
+from geometry.imported.holes import Edges, Indices, filled, holes_in
+from geometry.imported.nearest import Foot, NearSurface, spread_samples
+from geometry.imported.raw import LIMITS, compact
+from geometry.imported.repair import without_twins
+from geometry.mesh import Booleans, Floats, Mesh
+from geometry.solids import Solid
 
 SAMPLES = 60_000
 """Points on each surface from which the other is measured: one in about 0.5 mm2 of a yoke."""
@@ -70,3 +74,243 @@ def decimated(mesh: Mesh, most: int, safe: bool = True, bare: Mesh | None = None
         labels = mesh.labels[dense.foot(bare.triangles.mean(axis=1)).face]
     left = Mesh(bare.vertices, bare.faces, labels, mesh.label_names, mesh.chord + deviation)
     return Decimation(left, len(mesh.faces), crossings, deviation, grown, outside)
+
+
+FEWEST = 500
+"""Triangles below which a yoke is no longer one."""
+
+_SIZE = 100.0
+"""Size to which a mesh is brought for collapsing, whose thresholds are bare numbers."""
+
+_PACES = (5, 7, 6)
+"""How fast the thresholds rise: gently first; a mesh that comes out torn is tried again."""
+
+
+def collapsed(mesh: Mesh, most: int) -> Mesh:
+    """Return a mesh of at most about `most` triangles near the given one, all on one surface.
+
+    Edges go in the order in which their going changes the surface least (quadric error). Where
+    needles bring that to a halt, flat places are tidied up first.
+    Raises MeshError when that cannot be reached.
+    """
+    for ready in _readied(mesh):
+        if len(ready.faces) <= most:
+            return ready
+        found = _fewer(ready, most)
+        if found is not None:
+            return found
+    raise MeshError(
+        f"the mesh cannot be brought down to {most:,} triangles; it is full of needles or more "
+        "than two triangles meet in an edge. Mesh it anew in the scanner's software"
+    )
+
+
+def _fewer(mesh: Mesh, most: int) -> Mesh | None:
+    """Return a mesh of about `most` triangles, closed if it can be, or None if it stays dense."""
+    low, high = mesh.bounds
+    scale = _SIZE / float((high - low).max())
+    sound = None
+    for pace in _PACES:
+        points, corners = fast_simplification.simplify(
+            (mesh.vertices - low) * scale, np.array(mesh.faces), target_count=most, agg=pace
+        )
+        vertices = np.asarray(points, dtype=np.float64) / scale + low
+        faces = without_twins(np.asarray(corners, dtype=np.int64))
+        if not FEWEST // 2 <= len(faces) <= _OVER * most:
+            break
+        patches = filled(vertices, faces, holes_in(vertices, faces))
+        vertices, faces = compact(vertices, np.concatenate([faces, *patches]))
+        sound = Mesh.uniform(vertices, faces, "surface")
+        if Edges(faces).closed:
+            break
+    return sound
+
+
+_OVER = 1.05
+"""How far over the number asked for the result may be."""
+
+
+def _readied(mesh: Mesh) -> Iterator[Mesh]:
+    """Yield the mesh as it is, then with its flat places tidied up more and more.
+
+    Of one with many needles, as CAD gives them, the first is spared.
+    """
+    if _needles(mesh) < _MANY:
+        yield mesh
+    try:
+        solid = Solid.of(np.array(mesh.vertices), mesh.faces, "surface")
+        for share in _TIDYING:
+            tolerance = share * float(np.ptp(mesh.bounds, axis=0).max())
+            tidy = Solid(solid.body.simplify(tolerance), solid.names).mesh()
+            if len(tidy.faces) < 0.5 * len(mesh.faces):  # less would not help
+                yield tidy
+    except MeshError:  # not the skin of a proper solid, which is not asked of a scan
+        return
+
+
+_TIDYING = (1e-6, 1e-5, 1e-4, 4e-4, 1e-3, 2e-3)
+"""What may be tidied away, as shares of the size: from rounding to more than a scanner's noise."""
+
+
+def _needles(mesh: Mesh) -> float:
+    """Share of triangles less than a fiftieth as high as long."""
+    corner = mesh.triangles
+    side = corner - corner[:, [1, 2, 0]]
+    longest = np.einsum("ijk,ijk->ij", side, side).max(axis=1)
+    return float(np.mean(2.0 * np.linalg.norm(mesh.area_vectors, axis=1) < 0.02 * longest))
+
+
+_MANY = 0.01
+"""Share of needles from which collapsing is likely to halt; a scan has next to none."""
+
+
+@dataclass(frozen=True, eq=False)
+class Crossings:
+    """Triangles that cut each other without sharing a corner.
+
+    faces : (k, 2) the pairs
+    complete : whether all pairs that come near each other were asked
+    """
+
+    faces: Indices
+    complete: bool
+
+
+def crossings_of(mesh: Mesh) -> Crossings:
+    """Return which triangles of a mesh cut each other.
+
+    Bounded: after `LIMITS.crossing_pairs` pairs with overlapping boxes it stops and says so.
+    """
+    near, complete = _near_pairs(mesh.triangles)
+    i, j = near.T
+    strangers = ~(mesh.faces[i][:, :, None] == mesh.faces[j][:, None, :]).any(axis=(1, 2))
+    near = near[strangers]
+    found = [near[:0]]
+    for start in range(0, len(near), _CHUNK):
+        pairs = near[start : start + _CHUNK]
+        one, other = mesh.triangles[pairs[:, 0]], mesh.triangles[pairs[:, 1]]
+        found.append(pairs[_pierces(one, other) | _pierces(other, one)])
+    return Crossings(np.concatenate(found), complete)
+
+
+_CHUNK = 200_000
+
+
+def _pierces(one: Floats, other: Floats) -> Booleans:
+    """Whether an edge of the first triangle runs through the second, row by row."""
+    a, b, c = (other[:, k] for k in range(3))
+    through = np.zeros(len(one), dtype=bool)
+    for k in range(3):
+        p, q = one[:, k], one[:, (k + 1) % 3]
+        sides = _six_volumes(a, b, c, p) * _six_volumes(a, b, c, q) < 0.0
+        rounds = [_six_volumes(p, q, *edge) for edge in ((a, b), (b, c), (c, a))]
+        same = np.all([r > 0.0 for r in rounds], axis=0) | np.all([r < 0.0 for r in rounds], axis=0)
+        through |= sides & same
+    return through
+
+
+def _six_volumes(a: Floats, b: Floats, c: Floats, d: Floats) -> Floats:
+    """Six times the signed volume of each tetrahedron."""
+    return np.asarray(np.einsum("ij,ij->i", np.cross(b - a, c - a), d - a))
+
+
+def _near_pairs(triangles: Floats) -> tuple[Indices, bool]:
+    """Return pairs of triangles whose boxes overlap, (k, 2), and whether that is all of them.
+
+    The triangles are put in the order of a space-filling curve and boxes are drawn around runs
+    of them, each twice as long as the one below; pairs of overlapping runs are split in halves
+    until runs of one are left.
+    """
+    low, high = triangles.min(axis=1), triangles.max(axis=1)
+    order = np.argsort(_along_curve(triangles.mean(axis=1)), kind="stable")
+    boxes = [(low[order], high[order])]
+    while len(boxes[-1][0]) > 1:
+        down, up = boxes[-1]
+        half = np.arange(0, len(down), 2)
+        boxes.append((np.minimum.reduceat(down, half), np.maximum.reduceat(up, half)))
+    pairs = np.zeros((1, 2), dtype=np.int64)
+    complete = True
+    for level_low, level_high in reversed(boxes[:-1]):
+        i, j = (2 * pairs[:, None, :] + np.array([[0, 0], [0, 1], [1, 0], [1, 1]])).reshape(-1, 2).T
+        sound = (i <= j) & (j < len(level_low))
+        i, j = i[sound], j[sound]
+        overlap = np.all((level_low[i] <= level_high[j]) & (level_low[j] <= level_high[i]), axis=1)
+        pairs = np.stack([i[overlap], j[overlap]], axis=1)
+        if len(pairs) > LIMITS.crossing_pairs:
+            pairs, complete = pairs[: LIMITS.crossing_pairs], False
+    return order[pairs[pairs[:, 0] < pairs[:, 1]]], complete
+
+
+def _along_curve(points: Floats) -> Indices:
+    """Return the place of each point along a Z-shaped curve through 1024 cells a side."""
+    size = max(float(np.ptp(points, axis=0).max()), 1e-300)
+    cell = np.minimum((points - points.min(axis=0)) / size * 1024, 1023).astype(np.int64)
+    place = np.zeros(len(points), dtype=np.int64)
+    for bit in range(10):
+        for axis in range(3):
+            place |= ((cell[:, axis] >> bit) & 1) << (3 * bit + axis)
+    return place
+
+
+_ROUNDS = 6
+"""Times the corners are moved; each leaves about a third of what stood out."""
+
+_ENOUGH = 1e-4
+"""What may be left standing out, as a share of the most that did."""
+
+
+def grown_over(mesh: Mesh, points: Floats) -> tuple[Mesh, float, float]:
+    """Return a mesh moved outward until it holds all `points`, (n, 3), that are near it.
+
+    Also returns how far its farthest corner moved, and how far a point still stands out at most.
+    A point above a triangle lifts its corners by as much, each along its own normal.
+    """
+    start, most = mesh.vertices, 0.0
+    for _ in range(_ROUNDS):
+        normals, foot, height = _heights(mesh, points)
+        most = max(most, float(height.max(initial=0.0)))
+        standing = height > _ENOUGH * most
+        if not standing.any():
+            break
+        points, height = points[standing], height[standing]
+        corner = np.asarray(mesh.faces)[foot.face[standing]]
+        touched = foot.weight[standing] > _SHARE
+        lift = np.zeros(len(mesh.vertices))
+        np.maximum.at(lift, corner[touched], np.repeat(height, 3)[touched.ravel()])
+        grown = mesh.vertices + lift[:, None] * normals
+        mesh = Mesh(grown, mesh.faces, mesh.labels, mesh.label_names, mesh.chord)
+    left = _heights(mesh, points)[2]
+    moved = np.linalg.norm(mesh.vertices - start, axis=1)
+    return mesh, float(moved.max(initial=0.0)), max(0.0, float(left.max(initial=0.0)))
+
+
+def _heights(mesh: Mesh, points: Floats) -> tuple[Floats, Foot, Floats]:
+    """Return the corner normals of a mesh, the foot of each point and its height above it."""
+    normals = corner_normals(mesh)
+    foot = NearSurface(mesh).foot(points)
+    corner = np.asarray(mesh.faces)[foot.face]
+    at = np.einsum("ni,nij->nj", foot.weight, mesh.vertices[corner])
+    up = np.einsum("ni,nij->nj", foot.weight, normals[corner])
+    up /= np.maximum(np.linalg.norm(up, axis=1, keepdims=True), 1e-12)
+    return normals, foot, dot(points - at, up)
+
+
+_SHARE = 0.02
+"""Weight from which a corner of the triangle under a point is lifted."""
+
+
+def corner_normals(mesh: Mesh) -> Floats:
+    """Return the outward unit normal at each vertex, (n, 3), the faces weighted by their angle."""
+    corner = mesh.triangles
+    facing = mesh.area_vectors
+    facing = facing / np.maximum(np.linalg.norm(facing, axis=1, keepdims=True), 1e-300)
+    total = np.zeros_like(mesh.vertices)
+    for k in range(3):
+        one = corner[:, (k + 1) % 3] - corner[:, k]
+        other = corner[:, (k + 2) % 3] - corner[:, k]
+        angle = np.arctan2(np.linalg.norm(np.cross(one, other), axis=1), dot(one, other))
+        for axis in range(3):
+            total[:, axis] += np.bincount(
+                mesh.faces[:, k], angle * facing[:, axis], len(mesh.vertices)
+            )
+    return np.asarray(total / np.maximum(np.linalg.norm(total, axis=1, keepdims=True), 1e-12))

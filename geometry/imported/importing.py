@@ -13,18 +13,14 @@ import numpy.typing as npt
 from geometry.contact.containment import holds
 from geometry.errors import MeshError
 from geometry.imported.bores import Middle
-from geometry.imported.collapsing import collapsed
-from geometry.imported.decimation import Decimation, decimated
-from geometry.imported.fittings import Fittings
-from geometry.imported.labelling import depth_on_axis, labelled
-from geometry.imported.limits import LIMITS
+from geometry.imported.decimation import Decimation, collapsed, decimated
+from geometry.imported.fittings import Fittings, depth_on_axis, labelled
 from geometry.imported.notes import done_notes, placement_notes, scope_note, surface_notes
-from geometry.imported.placing import Placement, placed_by_bores, three_picks
-from geometry.imported.raw import told_of
+from geometry.imported.placing import Placement, demand_agreement, placed_by_bores, three_picks
+from geometry.imported.raw import LIMITS, told_of
 from geometry.imported.reading import read_mesh
 from geometry.imported.repair import RepairReport, repaired
 from geometry.imported.units import UnitGuess, guess_unit, unit_named
-from geometry.imported.witness import demand_agreement
 from geometry.mesh import Mesh
 from geometry.yoke.base import Yoke
 

@@ -8,7 +8,7 @@ import numpy as np
 from scipy.spatial import KDTree
 
 from geometry.contact.triangles import dot
-from geometry.imported.edges import Edges, Indices
+from geometry.imported.holes import Edges, Indices
 from geometry.mesh import Floats, Mesh
 
 _CANDIDATES = 3

@@ -7,10 +7,9 @@ from math import degrees, isfinite
 from geometry.imported.bores import Bores
 from geometry.imported.decimation import Decimation
 from geometry.imported.fittings import Fittings
-from geometry.imported.placing import Placement
+from geometry.imported.placing import Placement, witness_of
 from geometry.imported.repair import FILLED, RepairReport
 from geometry.imported.units import UnitGuess, spoken
-from geometry.imported.witness import witness_of
 
 UNSURE = 0.6
 """Confidence of the bore finder below which the user is asked to look."""

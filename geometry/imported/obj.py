@@ -13,9 +13,7 @@ from pathlib import Path
 import numpy as np
 
 from geometry.errors import MeshError
-from geometry.imported.limits import LIMITS
-from geometry.imported.raw import RawMesh
-from geometry.imported.stl import demand_few
+from geometry.imported.raw import LIMITS, RawMesh, demand_few
 
 
 def read_obj(path: Path) -> RawMesh:

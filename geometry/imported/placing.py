@@ -7,13 +7,15 @@ along its bores. Mesh frame M: as the file has it.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import degrees, radians
 
 import numpy as np
 import numpy.typing as npt
 
+from geometry.contact.triangles import dot
 from geometry.errors import MeshError
 from geometry.imported.bores import Bores, Middle, coarse_of, likely_bores
-from geometry.imported.mirror import mirror_turn
+from geometry.imported.nearest import NearSurface, spread_samples
 from geometry.imported.stub import Stub, stub_of
 from geometry.mesh import Floats, Mesh
 
@@ -205,3 +207,135 @@ def three_picks(
 _IN_LINE = 0.05
 """Distance of the third pick from the line through the others, as a share of their distances,
 below which it gives no direction."""
+
+
+ASIDE = 1.0
+"""How far, mm, the axis of the stub may pass beside the middle of the ears: a forging's hub is that
+far off its bores before it is machined, and no yoke that runs true is."""
+
+ASKEW = radians(1.0)
+"""How far the stub may be from square to the bores, and from where the mirror image points."""
+
+_SURE = 3.0
+"""Standard deviations by which two witnesses may differ besides."""
+
+
+@dataclass(frozen=True)
+class Witness:
+    """What the round stub behind the ears says of a placement by the bores; mm, rad.
+
+    diameter : of the stub
+    along, across : how far its axis passes beside the cross centre, along the bores and square to
+        them
+    skew : how far it is from square to the bores
+    turn : how far it points beside the shaft's direction, seen along the bores
+    unsure_place, unsure_way : standard deviations of its place and of its way
+    """
+
+    diameter: float
+    along: float
+    across: float
+    skew: float
+    turn: float
+    unsure_place: float
+    unsure_way: float
+
+    @property
+    def beside(self) -> float:
+        """How far its axis passes beside the cross centre, mm."""
+        return float(np.hypot(self.along, self.across))
+
+
+def witness_of(placement: Placement) -> Witness | None:
+    """Return what the stub says of a placement, in mm; None where there is none."""
+    stub = placement.stub
+    if stub is None or placement.bores is None:
+        return None
+    way = placement.R_YM @ stub.round.axis
+    beside = placement.R_YM @ stub.beside(placement.centre)
+    return Witness(
+        2.0 * stub.round.radius,
+        float(abs(beside[1])),
+        float(abs(beside[2])),
+        float(np.arcsin(min(1.0, abs(way[1])))),
+        float(abs(np.arctan2(way[2], way[0]))),
+        stub.unsure_place,
+        stub.unsure_way,
+    )
+
+
+def demand_agreement(placement: Placement) -> None:
+    """Raise MeshError, in one line, where the stub contradicts the ears; lengths in mm."""
+    told = witness_of(placement)
+    if told is None:
+        return
+    place = ASIDE + _SURE * told.unsure_place
+    way = ASKEW + _SURE * told.unsure_way
+    stub = f"the round stub behind the ears ({told.diameter:.1f} mm)"
+    if told.beside > place:
+        says = f"its axis passes {told.beside:.1f} mm beside the middle between the ears"
+    elif told.skew > way:
+        says = f"it is {degrees(told.skew):.1f} deg from square to the bores"
+    elif told.turn > way:
+        says = f"it points {degrees(told.turn):.1f} deg beside where the yoke is its mirror image"
+    else:
+        return
+    raise MeshError(
+        f"bores and shaft do not fit together: {stub} disagrees, {says}. A bent yoke, or the wrong "
+        "holes; if it is right, pick three points: the middle of each bore and a point on the "
+        "shaft's axis"
+    )
+
+
+_SAMPLES = 3_000
+_FIRST = np.radians(np.arange(-30.0, 31.0, 3.0))
+"""Turns tried first, rad: how far a wrench flat or a missing piece may pull the bulk aside."""
+
+_ROUNDS = 30
+
+
+def mirror_turn(mesh: Mesh, centre: Floats, x: Floats, y: Floats) -> tuple[Floats, float]:
+    """Turn x about y until the plane through both mirrors the mesh onto itself.
+
+    centre : (3,) on the plane; x : (3,) unit, square to y, right to within 30 deg
+    Returns the turned x, and the rms distance of surface and mirror image. What has no mirror
+    image (a hole of the scan, a grease fitting) counts little: weights are Tukey's biweight.
+    """
+    points = spread_samples(mesh, _SAMPLES)[0] - centre
+    near = NearSurface(mesh, 4 * _SAMPLES)
+    normals = mesh.area_vectors
+    normals = normals / np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-300)
+
+    def image_of(x: Floats, some: Floats) -> tuple[Floats, Floats, Floats]:
+        z = np.cross(x, y)
+        image = some - 2.0 * (some @ z)[:, None] * z
+        foot = near.foot(image + centre)
+        at = np.einsum("ni,nij->nj", foot.weight, mesh.triangles[foot.face]) - centre
+        return image, image - at, normals[foot.face]
+
+    def misfit(angle: float) -> float:
+        _, off, _ = image_of(_turned(x, y, angle), points[::5])
+        return float(np.median(np.linalg.norm(off, axis=1)))
+
+    x = _turned(x, y, float(min(_FIRST, key=misfit)))
+    size = float(np.linalg.norm(np.ptp(mesh.bounds, axis=0)))
+    for _ in range(_ROUNDS):
+        image, off, normal = image_of(x, points)
+        away = np.linalg.norm(off, axis=1)
+        scatter = max(1.48 * float(np.median(away)), 1e-7 * size)
+        weight = np.clip(1.0 - (away / (4.7 * scatter)) ** 2, 0.0, None) ** 2
+        # Turning x by d turns the image by 2 d about y.
+        rate = 2.0 * dot(np.cross(y, image), normal)
+        step = -float(np.sum(weight * rate * dot(off, normal)) / np.sum(weight * rate**2))
+        x = _turned(x, y, float(np.clip(step, -0.1, 0.1)))
+        if abs(step) < _SETTLED:
+            break
+    return x, float(np.sqrt(np.sum(weight * away**2) / np.sum(weight)))
+
+
+_SETTLED = 1e-7
+"""rad. A step that moves a point at 100 mm by 1e-5 mm."""
+
+
+def _turned(x: Floats, y: Floats, angle: float) -> Floats:
+    return np.asarray(np.cos(angle) * x - np.sin(angle) * np.cross(x, y))

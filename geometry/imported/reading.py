@@ -7,10 +7,9 @@ from pathlib import Path
 
 from geometry.errors import MeshError
 from geometry.imported.glb import read_glb
-from geometry.imported.limits import LIMITS
 from geometry.imported.obj import read_obj
 from geometry.imported.ply import read_ply
-from geometry.imported.raw import RawMesh, told_of
+from geometry.imported.raw import LIMITS, RawMesh, told_of
 from geometry.imported.stl import read_stl
 from geometry.imported.threemf import read_threemf
 

@@ -9,8 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from geometry.errors import MeshError
-from geometry.imported.limits import LIMITS
-from geometry.imported.raw import RawMesh
+from geometry.imported.raw import LIMITS, RawMesh, demand_few
 from geometry.mesh import Floats
 
 _HEADER, _RECORD = 84, 50
@@ -90,12 +89,3 @@ def _corners(name: str, text: bytes) -> Floats:
 
 def _soup(name: str, points: Floats) -> RawMesh:
     return RawMesh(points, np.arange(len(points)).reshape(-1, 3), source=name)
-
-
-def demand_few(name: str, faces: int) -> None:
-    """Raise MeshError unless there are few enough triangles to read."""
-    if faces > LIMITS.faces:
-        raise MeshError(
-            f"{name}: about {faces:,} triangles; at most {LIMITS.faces:,} are read. Reduce the "
-            "mesh where it was scanned or drawn: 250,000 are plenty for a yoke"
-        )

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from geometry.contact.triangles import dot
-from geometry.imported.cylinder import Cylinder, square_to
-from geometry.imported.edges import Indices
+from geometry.imported.bore_seeds import Cylinder, square_to
+from geometry.imported.holes import Indices
 from geometry.imported.wall import FEWEST, runs_of, settled, wall_faces
 from geometry.mesh import Floats, Mesh
 

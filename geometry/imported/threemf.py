@@ -14,9 +14,7 @@ from zipfile import BadZipFile, ZipFile
 import numpy as np
 
 from geometry.errors import MeshError
-from geometry.imported.limits import LIMITS
-from geometry.imported.raw import Faces, RawMesh
-from geometry.imported.stl import demand_few
+from geometry.imported.raw import LIMITS, Faces, RawMesh, demand_few
 from geometry.mesh import Floats
 
 _UNITS = {

@@ -10,7 +10,7 @@ import numpy as np
 import trimesh
 from scipy.spatial.transform import Rotation
 
-from geometry.imported.collapsing import collapsed
+from geometry.imported.decimation import collapsed
 from geometry.mesh import Mesh
 from sim.parts.catalogue import yoke_shape
 

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from geometry.errors import MeshError
 from geometry.imported import Placement, find_bores, placed_by_bores, three_picks
-from geometry.imported.collapsing import collapsed
+from geometry.imported.decimation import collapsed
 from geometry.mesh import Mesh
 from sim.parts.catalogue import cross_shape, yoke_kinds, yoke_shape
 from tests.geometry.scan_like import dense, off_by, own_yoke, somewhere

@@ -14,7 +14,7 @@ from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.touch import TouchCurve, touch_curve
 from geometry.errors import MeshError
 from geometry.imported import Fittings, ImportedYoke, imported_yoke
-from geometry.imported.witness import witness_of
+from geometry.imported.placing import witness_of
 from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
 from tests.geometry.scan_like import off_by

@@ -7,9 +7,9 @@ from typing import Any
 
 from geometry.imported.bores import Bores
 from geometry.imported.importing import ImportedYoke, ImportReport
+from geometry.imported.placing import Witness, witness_of
 from geometry.imported.repair import RepairReport
 from geometry.imported.units import MM_IN, UnitGuess, spoken
-from geometry.imported.witness import Witness, witness_of
 from viewer.check.json import number
 from viewer.words.findings import CAUTION
 
