@@ -29,7 +29,6 @@ from sim.search.first_contact import Contact, FirstContact, earlier, first_conta
 from sim.search.worst import Extreme, extreme
 from sim.slip_findings import slip_findings
 from sim.slip_room import slip_room_findings
-from sim.suspension import Links
 from sim.travel.what_it_takes import WhatItTakes, what_it_takes
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
 
@@ -253,10 +252,10 @@ def _turn_at_ride(vehicle: Vehicle, joints: Mapping[Joint, JointCheck]) -> FreeT
 
 def _bush_give(vehicle: Vehicle) -> Extreme | None:
     """The most a bush gives over travel and roll, where the suspension is a set that binds."""
-    suspension = vehicle.suspension
-    if not isinstance(suspension, Links) or not suspension.binds:
+    give = vehicle.suspension.bushes_give
+    if give is None:
         return None
-    return extreme(lambda t, r, w: suspension.give(t, r + 0.0 * w).most, vehicle.travel, "most")
+    return extreme(lambda t, r, w: give(t, r + 0.0 * w), vehicle.travel, "most")
 
 
 def _sooner(static: FirstContact | None, moving: FirstContact) -> FirstContact:

@@ -102,6 +102,11 @@ def spoken_direction(*, forward: bool, down: float = 0.0, left: float = 0.0) -> 
     return locked(unit([along, np.tan(left), -np.tan(down)]))
 
 
+def mirrored(point: Vec3) -> Vec3:
+    """The same point on the other side of the vehicle."""
+    return point[0], -point[1], point[2]
+
+
 def pose(R: ArrayLike, p: ArrayLike) -> FloatArray:
     """Homogeneous pose (..., 4, 4) of rotation (..., 3, 3) and position (..., 3)."""
     R, p = np.asarray(R, np.float64), np.asarray(p, np.float64)

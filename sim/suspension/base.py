@@ -1,6 +1,7 @@
 """What a suspension is: axle heights, roll and wrap in, poses of the axle housing out."""
 
 from abc import ABC, abstractmethod
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -8,6 +9,7 @@ from numpy.typing import ArrayLike
 
 from geometry.errors import BindpointError
 from sim.frames import FloatArray, Vec3, components_last, locked, pose
+from sim.suspension.bodies import Body
 
 
 class SuspensionError(BindpointError, ValueError):
@@ -58,6 +60,18 @@ class Suspension(ABC):
         Roll positive lifts the left wheel; wrap positive is nose up. A pose out of the reach of
         the suspension is nan.
         """
+
+    @abstractmethod
+    def bodies(self) -> tuple[Body, ...]:
+        """What holds the axle, to show; nothing where only its motion is known."""
+
+    @property
+    def bushes_give(self) -> Callable[[ArrayLike, ArrayLike], FloatArray] | None:
+        """The most that a bush gives (mm) at travel (mm) and roll (rad), broadcast.
+
+        None for a suspension in which no bush has to give.
+        """
+        return None
 
     def carry(
         self,

@@ -6,8 +6,9 @@ from math import copysign, hypot, isfinite, sqrt
 
 import numpy as np
 
-from sim.frames import FloatArray, Vec3
+from sim.frames import FloatArray, Vec3, mirrored
 from sim.suspension.base import EulerSuspension, Motion, SuspensionError
+from sim.suspension.bodies import Body, Spring
 
 LINK_SHARE = 0.75
 """Length of the link that stands for half a leaf, as a share of the half length a. A leaf of
@@ -131,3 +132,11 @@ class Leaf(EulerSuspension):
         place = self.seat[0] + 0.5 * (left + right)
         x = place - seat_x * np.cos(yaw) - seat_z * s * sin_yaw
         return Motion(x=x, y=np.zeros(()), z=travel, roll=roll, pitch=pitch, yaw=yaw)
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Both springs; where the shackled eye is unknown, as long behind the seat as ahead."""
+        fixed, seat = self.fixed_eye, self.seat
+        far = 2.0 * seat[0] - fixed[0], 2.0 * seat[1] - fixed[1], fixed[2]
+        left = Spring("left", fixed, seat, self.shackled_eye or far)
+        points = mirrored(fixed), mirrored(seat), mirrored(left.shackled_eye)
+        return left, Spring("right", *points)

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike
 
 from sim.frames import FloatArray, Ry, Vec3
 from sim.suspension.base import EulerSuspension, Motion, SuspensionError
+from sim.suspension.bodies import Body
 from sim.tolerances import TOL
 
 if TYPE_CHECKING:
@@ -152,3 +153,7 @@ class Measured(EulerSuspension):
             shift = shift + below * first[0] + above * last[0]
             pitch = pitch + below * first[1] + above * last[1]
         return Motion(x=shift, y=np.zeros(()), z=travel, roll=roll, pitch=pitch)
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Readings do not tell what holds it."""
+        return ()

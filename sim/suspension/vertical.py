@@ -6,6 +6,7 @@ import numpy as np
 
 from sim.frames import FloatArray
 from sim.suspension.base import EulerSuspension, Motion
+from sim.suspension.bodies import Body
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -16,3 +17,7 @@ class Vertical(EulerSuspension):
         """Housing centre at (0, 0, travel), rolled."""
         still = np.zeros(())
         return Motion(x=still, y=still, z=travel, roll=roll, pitch=still)
+
+    def bodies(self) -> tuple[Body, ...]:
+        """Nobody knows what holds it."""
+        return ()

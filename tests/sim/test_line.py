@@ -121,6 +121,9 @@ class Moved(Suspension):
         axle = other.poses(travel, roll, wrap)
         return AxlePoses(R @ axle.R_CA, axle.p_C_A @ R.T + p)
 
+    def bodies(self):
+        return ()
+
 
 @given(data=st.data(), seed=st.integers(0, 2**32 - 1))
 @QUIET

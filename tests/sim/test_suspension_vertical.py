@@ -110,6 +110,9 @@ def test_a_kind_that_states_poses_only_is_carried_along():
             R = np.broadcast_to(np.eye(3), (*shape, 3, 3))
             return AxlePoses(R, np.zeros((*shape, 3)))
 
+        def bodies(self):
+            return ()
+
     p, v = Still().carry(np.zeros(4), 0.0, 0.0, [1, 2, 3], [1, 0, 0])
     np.testing.assert_array_equal(p, [[1, 2, 3]] * 4)
     np.testing.assert_array_equal(v, [[1, 0, 0]] * 4)

@@ -3,15 +3,14 @@
 They only show where things are. Their thicknesses are generic, from memory, and touch nothing.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, prism, turned
-from sim.frames import pose
-from sim.suspension import Leaf, Links
-from sim.suspension.links.members import Arm, Link, Member, TorqueArm, Wishbone
+from sim.frames import Vec3, pose
+from sim.suspension.bodies import Body, Side, Spring
 from sim.vehicle import Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart
@@ -32,45 +31,27 @@ EYE = 20.0
 
 def suspension_parts(vehicle: Vehicle, at: Pose) -> tuple[PosedPart, ...]:
     """Links or leaf springs in one pose of the axle; none where only the travel is known."""
-    suspension = vehicle.suspension
-    axle = suspension.poses(at.travel, at.roll, at.wrap)
+    axle = vehicle.suspension.poses(at.travel, at.roll, at.wrap)
     X_CA = pose(axle.R_CA, axle.p_C_A)
-    if isinstance(suspension, Links):
-        return tuple(part for member in suspension.members for part in _member(member, X_CA))
-    if isinstance(suspension, Leaf):
-        return tuple(_springs(suspension, X_CA))
-    return ()
+    return tuple(part for body in vehicle.suspension.bodies() for part in _parts(body, X_CA))
 
 
-def _member(member: Member, X_CA: Floats) -> Iterator[PosedPart]:
-    """The rods of a link, wishbone or arm."""
-    name = member.name
-    for start, stop in _rods(member, X_CA):
+def _parts(body: Body, X_CA: Floats) -> Iterator[PosedPart]:
+    """A body where it stands; rods too short for their ends are left out."""
+    if isinstance(body, Spring):
+        yield _spring(body, X_CA)
+        return
+    for each in body.rods:
+        start = _stands(each.start, each.start_on, X_CA)
+        stop = _stands(each.stop, each.stop_on, X_CA)
         length = float(np.linalg.norm(stop - start))
         if length > END:
-            yield PosedPart(name, LOOK, rod(length), toward(start, stop))
+            yield PosedPart(body.name, LOOK, rod(length), toward(start, stop))
 
 
-def _rods(member: Member, X_CA: Floats) -> list[tuple[Floats, Floats]]:
-    """Ends of the rods that stand for a member, each (3,) mm in C."""
-
-    def on_axle(point: Sequence[float]) -> Floats:
-        return np.asarray(X_CA[:3, :3] @ np.array(point) + X_CA[:3, 3])
-
-    if isinstance(member, Link):
-        return [(np.array(member.chassis), on_axle(member.axle))]
-    if isinstance(member, Arm):
-        return [(np.array(member.chassis), on_axle(point)) for point in member.axle]
-    if isinstance(member, Wishbone):
-        if member.apex_on == "axle":
-            return [(np.array(bush), on_axle(member.apex)) for bush in member.bushes]
-        return [(np.array(member.apex), on_axle(bush)) for bush in member.bushes]
-    if isinstance(member, TorqueArm):
-        rods = [(on_axle((0.0, 0.0, 0.0)), on_axle(member.end))]
-        if member.shackle is not None:
-            rods.append((np.array(member.shackle), on_axle(member.end)))
-        return rods
-    return []
+def _stands(point: Vec3, side: Side, X_CA: Floats) -> Floats:
+    """Where a point (3,) mm is in C."""
+    return np.array(point) if side == "chassis" else X_CA[:3, :3] @ np.array(point) + X_CA[:3, 3]
 
 
 def rod(length: float) -> Mesh:
@@ -82,24 +63,17 @@ def rod(length: float) -> Mesh:
     return Solid.union([*ends, cylinder("x", ROD, 0.0, length, "rod")]).mesh()
 
 
-def _springs(leaf: Leaf, X_CA: Floats) -> Iterator[PosedPart]:
-    """Both leaf springs, each from eye to eye over its seat."""
-    seat = np.array(leaf.seat)
-    fixed = np.array(leaf.fixed_eye)
-    other = 2.0 * seat - fixed  # where nobody knows: as long behind the seat as ahead of it
-    other[2] = fixed[2]
-    if leaf.shackled_eye is not None:
-        other = np.array(leaf.shackled_eye)
+def _spring(leaf: Spring, X_CA: Floats) -> PosedPart:
+    """A leaf spring from eye to eye over its seat."""
+    fixed, seat, other = (np.array(p) for p in (leaf.fixed_eye, leaf.seat, leaf.shackled_eye))
     half = float(np.hypot(other[0] - seat[0], other[2] - seat[2]))
-    for side, name in ((1.0, "left spring"), (-1.0, "right spring")):
-        mirror = np.array([1.0, side, 1.0])
-        moved = X_CA[:3, :3] @ (seat * mirror) + X_CA[:3, 3]
-        drop = np.clip(other[2] - moved[2], -half, half)
-        # The shackle lets its eye move fore and aft; its height is taken to stay.
-        along = np.copysign(np.sqrt(half**2 - drop**2), other[0] - seat[0])
-        swung = np.array([moved[0] + along, other[1], moved[2] + drop])
-        mesh = spring(fixed * mirror - moved, swung * mirror * [1.0, 1.0, 1.0] - moved)
-        yield PosedPart(name, LOOK, mesh, pose(np.eye(3), moved))
+    moved = _stands(leaf.seat, "axle", X_CA)
+    drop = np.clip(other[2] - moved[2], -half, half)
+    # The shackle lets its eye move fore and aft; its height is taken to stay.
+    along = np.copysign(np.sqrt(half**2 - drop**2), other[0] - seat[0])
+    swung = np.array([moved[0] + along, other[1], moved[2] + drop])
+    mesh = spring(fixed - moved, swung - moved)
+    return PosedPart(f"{leaf.side} spring", LOOK, mesh, pose(np.eye(3), moved))
 
 
 def spring(one: Floats, other: Floats) -> Mesh:

@@ -1,5 +1,6 @@
 """The axle on links: the closure as a suspension."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
@@ -9,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from sim.frames import FloatArray, locked
 from sim.suspension.base import EulerSuspension, Motion, SuspensionError
+from sim.suspension.bodies import Body
 from sim.suspension.links.bushes import GENERIC_GIVE, GENERIC_STIFFNESS, at_least
 from sim.suspension.links.chart import Chart, chart
 from sim.suspension.links.closure import Closed, Closure
@@ -110,6 +112,17 @@ class Links(EulerSuspension):
         e, _ = self.rows(found.q, flat_t, flat_r)
         e[:, ~found.closed] = np.nan
         return self.shares.give(e.reshape(-1, *t.shape))
+
+    @property
+    def bushes_give(self) -> Callable[[ArrayLike, ArrayLike], FloatArray] | None:
+        """The most that a bush gives, where the set binds."""
+        if not self.binds:
+            return None
+        return lambda travel, roll: self.give(travel, roll).most
+
+    def bodies(self) -> tuple[Body, ...]:
+        """The rods of every member."""
+        return tuple(body for member in self.members for body in member.bodies())
 
     def closes(self, travel: ArrayLike, roll: ArrayLike) -> NDArray[np.bool_]:
         """Whether the lengths of the links reach each pose, whatever the bushes have to give."""

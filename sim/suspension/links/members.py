@@ -11,14 +11,14 @@ from typing import Final, Literal
 
 import numpy as np
 
-from sim.frames import FloatArray, Vec3
+from sim.frames import FloatArray, Vec3, mirrored
 from sim.suspension.base import SuspensionError
+from sim.suspension.bodies import Rod, Rods, Side
 from sim.suspension.links.bushes import at_least, held_arm
 
 SHORTEST: Final = 1.0
 """mm. Ends closer than that are one point."""
 
-Side = Literal["axle", "chassis"]
 HeldBy = Literal["ball", "slide", "shackle"]
 
 
@@ -74,6 +74,10 @@ class Member(ABC):
         """Rows and bushes, with `generic` the stiffness (N/mm) of bushes not stated."""
 
     @abstractmethod
+    def bodies(self) -> tuple[Rods, ...]:
+        """Its rods, to show."""
+
+    @abstractmethod
     def mirrored(self, name: str) -> "Member":
         """The same member on the other side of the vehicle."""
 
@@ -102,9 +106,13 @@ class Link(Member):
         """One row: its length. Its two bushes share the stretch."""
         return _legs((self.name,), [(self.axle, self.chassis)], self.stiffness or generic)
 
+    def bodies(self) -> tuple[Rods, ...]:
+        """One rod."""
+        return (_shown(self.name, "link", self.chassis, self.axle),)
+
     def mirrored(self, name: str) -> "Link":
         """The link on the other side."""
-        return replace(self, name=name, chassis=_flip(self.chassis), axle=_flip(self.axle))
+        return replace(self, name=name, chassis=mirrored(self.chassis), axle=mirrored(self.axle))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -142,11 +150,18 @@ class Wishbone(Member):
         names = f"{self.name}, first leg", f"{self.name}, second leg"
         return _legs(names, legs, self.stiffness or generic)
 
+    def bodies(self) -> tuple[Rods, ...]:
+        """A leg from each bush to the apex."""
+        side = self.apex_on
+        other: Side = "chassis" if side == "axle" else "axle"
+        legs = tuple(Rod(bush, other, self.apex, side) for bush in self.bushes)
+        return (Rods(self.name, "wishbone", legs),)
+
     def mirrored(self, name: str) -> "Wishbone":
         """The wishbone on the other side."""
         one, other = self.bushes
-        bushes = _flip(one), _flip(other)
-        return replace(self, name=name, apex=_flip(self.apex), bushes=bushes)
+        bushes = mirrored(one), mirrored(other)
+        return replace(self, name=name, apex=mirrored(self.apex), bushes=bushes)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -188,11 +203,16 @@ class Arm(Member):
         bushes = tuple(f"{self.name}, {name}" for name in names)
         return Hold(rows, bushes, arm.shares, arm.bend)
 
+    def bodies(self) -> tuple[Rods, ...]:
+        """A rod from the pivot to each of its bushes on the axle."""
+        rods = tuple(Rod(self.chassis, "chassis", point, "axle") for point in self.axle)
+        return (Rods(self.name, "radius arm", rods, bolted=True),)
+
     def mirrored(self, name: str) -> "Arm":
         """The arm on the other side."""
         one, other = self.axle
-        axle = _flip(one), _flip(other)
-        return replace(self, name=name, chassis=_flip(self.chassis), axle=axle)
+        axle = mirrored(one), mirrored(other)
+        return replace(self, name=name, chassis=mirrored(self.chassis), axle=axle)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -232,10 +252,23 @@ class TorqueArm(Member):
         rows = tuple(Row(self.end, self.end, stiffness, axis, side) for axis in axes)
         return Hold(rows, (self.name,), np.array(axes).T[None])
 
+    def bodies(self) -> tuple[Rods, ...]:
+        """The arm from the axle's centre, and the shackle if it has one."""
+        arm = Rod((0.0, 0.0, 0.0), "axle", self.end, "axle")
+        bodies = (Rods(self.name, "torque arm", (arm,), bolted=True),)
+        if self.shackle is None:
+            return bodies
+        return *bodies, _shown(self.name, "shackle", self.shackle, self.end)
+
     def mirrored(self, name: str) -> "TorqueArm":
         """The arm on the other side."""
-        shackle = None if self.shackle is None else _flip(self.shackle)
-        return replace(self, name=name, end=_flip(self.end), shackle=shackle)
+        shackle = None if self.shackle is None else mirrored(self.shackle)
+        return replace(self, name=name, end=mirrored(self.end), shackle=shackle)
+
+
+def _shown(name: str, what: Literal["link", "shackle"], chassis: Vec3, axle: Vec3) -> Rods:
+    """A single rod from the chassis to the axle."""
+    return Rods(name, what, (Rod(chassis, "chassis", axle, "axle"),))
 
 
 _AXES: Final[tuple[Vec3, ...]] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
@@ -247,10 +280,6 @@ def _legs(names: tuple[str, ...], legs: list[tuple[Vec3, Vec3]], stiffness: floa
     shares = np.zeros((len(legs), 3, len(legs)))
     shares[range(len(legs)), 0, range(len(legs))] = 0.5
     return Hold(rows, names, shares)
-
-
-def _flip(point: Vec3) -> Vec3:
-    return point[0], -point[1], point[2]
 
 
 def _vec3(values: FloatArray) -> Vec3:
