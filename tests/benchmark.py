@@ -34,7 +34,7 @@ from sim.line import line, margins
 from sim.parts.catalogue import cross_shape, yoke_shape
 from sim.rig import Rig
 from viewer.rigs import demo_names, named_rig
-from viewer.session.state_folder import FOLDER_VARIABLE
+from viewer.session.kept.state_folder import FOLDER_VARIABLE
 
 SIZE = "27 x 82"
 
@@ -201,11 +201,11 @@ def slider_step() -> Iterator[Row]:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from PyQt6.QtWidgets import QApplication, QWidget
 
-    from viewer.session.document import Document
     from viewer.session.session import Session
-    from viewer.session.worker import AtOnce
-    from viewer.window.main_window import MainWindow
-    from viewer.window.panels import real_panels
+    from viewer.session.text.document import Document
+    from viewer.session.work.worker import AtOnce
+    from viewer.window.main.panels import real_panels
+    from viewer.window.main.window import MainWindow
 
     program = QApplication.instance() or QApplication([])
     with tempfile.TemporaryDirectory() as folder:

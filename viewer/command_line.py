@@ -12,8 +12,8 @@ from typing import Annotated, Any, cast
 import typer
 from typer.main import get_command
 
-from viewer.files import AskedError
 from viewer.start import BAD_INPUT, CLEAR, TOUCHES, main
+from viewer.written.files import AskedError
 
 __all__ = ["BAD_INPUT", "CLEAR", "TOUCHES", "app", "main", "run"]
 

@@ -21,7 +21,6 @@ from viewer.check.picture import WIDTH, check_picture
 from viewer.draw.camera import Region
 from viewer.draw.part_canvas import PartCanvas
 from viewer.draw.recording import RecordingCanvas
-from viewer.export import file_names
 from viewer.rigs import named_rig
 from viewer.scene.build_shaft import export_parts, nearby, shaft_picture
 from viewer.scene.check_scene import SHEET, CheckPicture, draw_check_sheet
@@ -32,6 +31,7 @@ from viewer.scene.shaft import GapMark
 from viewer.scene.shaft_scene import draw_shaft
 from viewer.scene.surroundings import surrounding_parts
 from viewer.scene.suspension import END, suspension_parts
+from viewer.written.export import file_names
 
 X_CA = pose(Rz(0.2) @ Rx(0.1), [5.0, -3.0, -200.0])
 

@@ -9,7 +9,7 @@ from PIL import Image
 from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import yoke_kinds
 from viewer.caliper.png import DPI, DRAWN, SIZE, save_drawings
-from viewer.files import FileError
+from viewer.written.files import FileError
 
 RED = np.array([0xC1, 0x12, 0x1F])
 

@@ -18,7 +18,7 @@ from sim.rig.demos import load_demo
 from sim.rig.document import commented_text
 from tests.viewer.run_command import Ran, run
 from tests.viewer.session.conftest import checked
-from viewer.aim_plot import COLUMNS
+from viewer.cures.aim_plot import COLUMNS
 
 GOAT = "demo:goat-path-buggy"
 FURTHER = {"travel.droop": "8 in", "travel.bump": "5 in"}

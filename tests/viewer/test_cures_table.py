@@ -18,9 +18,9 @@ from sim.rig import load_demo
 from sim.vehicle import Pose
 from viewer.cures.table import cures_table
 from viewer.cures.text import cures_text
-from viewer.files import AskedError
 from viewer.words.cures import cure_price, near_as_it_is, travel_kept
 from viewer.words.remedy_names import remedies_named
+from viewer.written.files import AskedError
 
 GOAT, MARSH = "goat-path-buggy", "marsh-runner"
 

@@ -97,7 +97,7 @@ def test_a_recording_keeps_every_verb_with_its_view(tmp_path: Path) -> None:
 
 def test_no_drawing_library_is_loaded_before_a_picture_is_drawn() -> None:
     code = (
-        "import sys, viewer.picture, viewer.export;"
+        "import sys, viewer.written.picture, viewer.written.export;"
         "import viewer.scene.build_shaft, viewer.scene.joint_scene;"
         "heavy = {'pyvista', 'vtkmodules', 'matplotlib', 'trimesh', 'PIL'};"
         "print(sorted(heavy & set(sys.modules)))"

@@ -15,9 +15,9 @@ from sim.frames import Rx, Rz, pose
 from sim.parts.catalogue import yoke_kinds, yoke_shape
 from sim.vehicle import Pose
 from tests.viewer.subjects import AT, cube, posed
-from viewer.export import ExportError, export_pose, file_names, stl
 from viewer.scene.build_shaft import export_parts
 from viewer.scene.parts import PosedPart
+from viewer.written.export import ExportError, export_pose, file_names, stl
 
 SINGLE = 1e-5
 """mm. STL keeps single precision: seven digits of some 100 mm."""

@@ -8,7 +8,7 @@ import pytest
 
 from tests.sim.rigs import PHONE_CALL
 from tests.viewer.run_command import run
-from viewer.outputs import PICTURE, RIG, SCHEMA, SOMEBODYS, TICKET, objection, table
+from viewer.written.outputs import PICTURE, RIG, SCHEMA, SOMEBODYS, TICKET, objection, table
 
 DEMO = "demo:quarry-hauler"
 

@@ -9,12 +9,12 @@ from PIL import Image
 
 from geometry.errors import BindpointError
 from tests.viewer.subjects import blocks, shaft, yokes
-from viewer import picture as picture_module
-from viewer.picture import PictureError, PictureFileError, save_picture
+from viewer.written import picture as picture_module
+from viewer.written.picture import PictureError, PictureFileError, save_picture
 
 WITHOUT = (
     "import sys; sys.modules['{module}'] = None; from pathlib import Path;"
-    "from viewer.draw.child import main; sys.exit(main(Path(sys.argv[1])))"
+    "from viewer.written.child import main; sys.exit(main(Path(sys.argv[1])))"
 )
 """The real child, in a world where one module cannot be imported."""
 

@@ -19,11 +19,11 @@ from tests.viewer.run_command import run
 from viewer.commands.relief import wall_words
 from viewer.draw.camera import Camera
 from viewer.draw.recording import RecordingCanvas
-from viewer.picture import save_picture
-from viewer.relief_picture import NothingGroundError, best_plan, relief_picture
+from viewer.relief.picture import NothingGroundError, best_plan, relief_picture
 from viewer.scene.parts import MATERIALS, SceneError
 from viewer.scene.relief import ReliefPicture, ground_yoke
 from viewer.scene.relief_scene import ANGLE, PAGE_OF, draw_relief, hatched
+from viewer.written.picture import save_picture
 
 BODY = box((-60, -30, -10), (0, 30, 10), "ear tip")
 CHIPS = box((-40, -10, 10), (-20, 10, 12), "ear tip")

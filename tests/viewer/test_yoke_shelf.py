@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from sim.parts.catalogue import CatalogueError, yoke_kinds, yoke_shape
-from viewer.draw.child import draw
 from viewer.draw.recording import RecordingCanvas
 from viewer.scene.parts import SceneError
 from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import EDGE, YokeShelf, cell
+from viewer.written.child import draw
 from viewer.yoke.shelf import main, shelf_place
 
 

@@ -18,8 +18,8 @@ from sim.parts.catalogue import yoke_shape
 from viewer.caliper.cuts import ACROSS, ALONG_BORES, ALONG_SHAFT
 from viewer.caliper.drawing import ARROW, SMALL_PARTS, Head, Plan, Stroke, plan_of
 from viewer.caliper.form import form_page, generic_words
-from viewer.files import FileError, replace, writable
-from viewer.outputs import FORM, PICTURE, demand_room
+from viewer.written.files import FileError, replace, writable
+from viewer.written.outputs import FORM, PICTURE, demand_room
 
 SIZE = (10.0, 7.5)
 """Page, in; at `DPI` 1000 x 750 px, which a phone shows whole."""

@@ -13,7 +13,6 @@ from sim.line import turn
 from sim.pose import PoseCheck, PosedJoint, joint_turns
 from sim.rig.generic import GenericParts, generic_parts
 from sim.vehicle import Joint, Pose
-from viewer.picture import save_picture
 from viewer.scene.build_joint import joint_picture, worst_gap
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.scene.check_scene import SHEET, CheckPicture
@@ -22,6 +21,7 @@ from viewer.scene.marks import short_length
 from viewer.scene.shaft import ShaftPicture
 from viewer.words.assumed import assumed_words, joint_words
 from viewer.words.findings import check_word, headline, pose_words
+from viewer.written.picture import save_picture
 
 WIDTH = 90
 """Letters in a line across the sheet."""

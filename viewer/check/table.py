@@ -10,7 +10,7 @@ from sim.check import Check
 from sim.frames import FloatArray
 from sim.line import line
 from sim.vehicle import TravelRegion
-from viewer.files import replace
+from viewer.written.files import replace
 
 STEPS = (25, 5, 5)
 """Rows along travel, roll and wrap, evenly spaced over what there is: at each height over the roll

@@ -5,10 +5,10 @@ from pathlib import Path
 from sim.ticket.ticket import build_ticket
 from viewer.command_line import CLEAR, TOUCHES
 from viewer.console import note, progress, say, say_json
-from viewer.outputs import PICTURE, Outputs
 from viewer.rigs import named_rig
 from viewer.ticket.json import build_data
 from viewer.ticket.text import build_text
+from viewer.written.outputs import PICTURE, Outputs
 
 
 def run(name: str, as_json: bool, picture: Path | None, force: bool = False) -> int:

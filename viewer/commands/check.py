@@ -9,8 +9,8 @@ from viewer.check.json import check_data
 from viewer.check.text import check_text
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, note, progress, say, say_json
-from viewer.outputs import PICTURE, Outputs, table
 from viewer.rigs import named_rig
+from viewer.written.outputs import PICTURE, Outputs, table
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class Wanted:
     @property
     def outputs(self) -> Outputs:
         """The files with what each of them is."""
-        from viewer import pinion_path
+        from viewer.check import path as pinion_path
         from viewer.check import table as check_table
 
         return Outputs(
@@ -60,7 +60,7 @@ def run(name: str, as_json: bool, wanted: Wanted) -> int:
             rows = write_table(result, wanted.table)
             note(f"wrote {rows} poses to {wanted.table}")
         if wanted.path is not None:
-            from viewer.pinion_path import write_path
+            from viewer.check.path import write_path
 
             write_path(rig, result.derivation.vehicle, wanted.path)
             note(f"wrote {wanted.path}")

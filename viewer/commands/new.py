@@ -9,12 +9,12 @@ from textwrap import wrap
 from sim.rig import json_schema
 from viewer.command_line import BAD_INPUT, CLEAR
 from viewer.console import note, put, say
-from viewer.files import FileError, replace
 from viewer.interview import new_rig_file
 from viewer.interview.draft import Draft
-from viewer.outputs import SCHEMA, SOMEBODYS, Outputs
 from viewer.start import STOPPED
 from viewer.words.findings import CAUTION
+from viewer.written.files import FileError, replace
+from viewer.written.outputs import SCHEMA, SOMEBODYS, Outputs
 
 WIDEST, NARROWEST = 100, 30
 """Letters of a line. A longer one is hard to read, a shorter one is no terminal of today's."""

@@ -14,11 +14,11 @@ from sim.units import format_length
 from viewer.check.json import near_data, number, pose_data
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, note, progress, say, say_json
-from viewer.outputs import PICTURE, Outputs
 from viewer.pose.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
 from viewer.words.findings import CAUTION, pose_words, slip_left_words, surfaces_words, verdict_word
 from viewer.words.reach import out_of_reach_words, overstep_words
+from viewer.written.outputs import PICTURE, Outputs
 
 
 @dataclass(frozen=True)

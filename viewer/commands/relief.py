@@ -18,11 +18,11 @@ from sim.vehicle import RIDE, Joint
 from viewer.check.json import number
 from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, note, progress, say, say_json
-from viewer.export import export_pose
-from viewer.outputs import PICTURE, Outputs
 from viewer.rigs import named_rig
 from viewer.scene.parts import PosedPart
 from viewer.words.findings import CAUTION
+from viewer.written.export import export_pose
+from viewer.written.outputs import PICTURE, Outputs
 
 GRIND_CAUTION = (
     "Ground metal is weaker metal: this says nothing of strength. Fit the joint first, radius what "
@@ -81,7 +81,7 @@ def run(name: str, joint: Joint, bend_wanted: str, as_json: bool, wanted: Wanted
     if picture is not None:
         try:
             wanted.outputs.demand_room()
-            from viewer.relief_picture import draw_relief
+            from viewer.relief.picture import draw_relief
 
             draw_relief(rig.name, hardware, found, picture, headline, f"{GRIND_CAUTION} {CAUTION}")
         except BindpointError as error:

@@ -1,7 +1,7 @@
 """`bindpoint window`: the shaft on the screen, to be moved by hand."""
 
 from geometry.errors import BindpointError
-from viewer.session.worker import InProcess
+from viewer.session.work.worker import InProcess
 
 
 class NoWindowError(BindpointError, RuntimeError):

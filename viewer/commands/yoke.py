@@ -12,8 +12,8 @@ from sim.parts.catalogue import cross_shape
 from sim.parts.cross_fit import cross_that_fits, size_named
 from viewer.command_line import BAD_INPUT, CLEAR
 from viewer.console import complain, note, progress, put, say, say_json
-from viewer.files import FileError, replace
-from viewer.outputs import PICTURE, SOMEBODYS, Outputs
+from viewer.written.files import FileError, replace
+from viewer.written.outputs import PICTURE, SOMEBODYS, Outputs
 from viewer.yoke.lines import scan_lines
 from viewer.yoke.text import sizes, yoke_data, yoke_lines
 

@@ -9,7 +9,7 @@ from sim.cures import Cure, Cures
 from sim.cures.grinding import Grinding
 from viewer.commands.relief import GRIND_CAUTION, headline
 from viewer.cures.table import cures_table
-from viewer.session.cure_lines import NOT_ENOUGH
+from viewer.session.cures.lines import NOT_ENOUGH
 from viewer.words.cures import (
     ROOM_ONLY,
     cure_near,

@@ -48,7 +48,7 @@ _VIEWS, _TOP, _PAGE = 1, 2, 3
 class PyVistaCanvas(Canvas):
     """A page drawn off screen; needs OpenGL, but no display.
 
-    Made in a process of its own (`viewer.draw.child`), since a missing or faulty driver ends the
+    Made in a process of its own (`viewer.written.child`), since a missing or faulty driver ends the
     process it is in.
     """
 

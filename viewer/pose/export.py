@@ -4,8 +4,8 @@ from pathlib import Path
 
 from sim.pose import PoseCheck
 from sim.rig import Rig
-from viewer.export import export_pose as write_parts
 from viewer.scene.build_shaft import export_parts, nearby
+from viewer.written.export import export_pose as write_parts
 
 
 def export_pose(result: PoseCheck, rig: Rig, folder: Path, force: bool = False) -> None:

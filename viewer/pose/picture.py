@@ -5,10 +5,10 @@ from pathlib import Path
 from sim.pose import PoseCheck
 from sim.rig import Rig
 from sim.units import format_angle, format_length
-from viewer.picture import save_picture
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.words.findings import pose_words
 from viewer.words.reach import out_of_reach_words
+from viewer.written.picture import save_picture
 
 
 def draw_pose(result: PoseCheck, rig: Rig, path: Path) -> None:

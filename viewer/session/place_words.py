@@ -5,8 +5,8 @@ from math import degrees
 from sim.check import Check
 from sim.units import format_missing
 from sim.vehicle import Pose
+from viewer.session.charts.travel_map import Layer
 from viewer.session.pose_now import PoseNow, pose_now
-from viewer.session.travel_map import Layer
 from viewer.words.findings import VERDICT_WORDS, pose_words, slip_left_words
 
 LAYER_TITLES: dict[Layer, str] = {

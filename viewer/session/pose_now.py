@@ -19,7 +19,7 @@ from sim.rig.generic import generic_parts
 from sim.travel.oversteps import Overstep, oversteps
 from sim.units import format_length, format_length_under, format_missing, format_under
 from sim.vehicle import Joint, Pose
-from viewer.session.turn_strip import here_verdict, left_at
+from viewer.session.charts.turn_strip import here_verdict, left_at
 from viewer.words.findings import pose_words, verdict_word
 from viewer.words.reach import out_of_reach_words
 

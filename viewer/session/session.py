@@ -12,15 +12,15 @@ from sim.check import Check
 from sim.derive import derive
 from sim.findings import Finding
 from sim.vehicle import Joint
-from viewer.session.answers import Answers
-from viewer.session.asking import Asking
-from viewer.session.cure_lines import CureList
-from viewer.session.document import Document
+from viewer.session.charts.travel_map import HEIGHTS, WRAPS, TravelMap, travel_map
+from viewer.session.charts.turn_strip import StripWork, TurnStrip
+from viewer.session.cures.lines import CureList
 from viewer.session.motion import Motion
 from viewer.session.pose_now import PoseNow, gap_now, pose_now
-from viewer.session.travel_map import HEIGHTS, WRAPS, TravelMap, travel_map
-from viewer.session.turn_strip import StripWork, TurnStrip
-from viewer.session.worker import Worker
+from viewer.session.text.document import Document
+from viewer.session.work.answers import Answers
+from viewer.session.work.asking import Asking
+from viewer.session.work.worker import Worker
 
 COARSE = (33, 17)
 """Columns and rows of a travel map while a drive plays and the roll changes at every step."""

@@ -17,8 +17,8 @@ from sim.rig.fields import Point
 from sim.rig.part import Part
 from sim.rig.problems import NOTHING
 from sim.rig.structure import kinds_of, part_for, parts_of
-from viewer.session.document import Document
 from viewer.session.sheet_words import group_title, label_of, names_of
+from viewer.session.text.document import Document
 
 Kind = Literal["text", "choice", "point", "yes or no", "number"]
 

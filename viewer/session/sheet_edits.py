@@ -13,8 +13,8 @@ from sim.rig import Rig, RigError, changed
 from sim.suspension import Vertical
 from sim.units import format_length
 from sim.vehicle import Vehicle
-from viewer.session.document import Document
 from viewer.session.sheet import Field, Group
+from viewer.session.text.document import Document
 
 NEW: Mapping[str, Any] = {
     "suspension.readings": {"at": "3 in droop", "length": "36 in", "points_up": "0 deg"},

@@ -3,8 +3,8 @@
 from math import degrees, isnan
 
 from sim.units import format_fine
+from viewer.session.charts.turn_strip import TurnStrip
 from viewer.session.pose_now import left_words
-from viewer.session.turn_strip import TurnStrip
 
 
 def gap_words(mm: float) -> str:

@@ -14,9 +14,9 @@ from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
 from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
 from viewer.caliper.drawing import Plan, plan_of
-from viewer.session.document import Document
 from viewer.session.sheet import problem_words
 from viewer.session.sheet_words import names_of
+from viewer.session.text.document import Document
 
 
 @dataclass(frozen=True)

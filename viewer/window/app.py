@@ -10,16 +10,16 @@ from PyQt6.QtWidgets import QApplication, QWidget
 
 from viewer.console import note
 from viewer.rigs import DEMO
-from viewer.session.document import Document
+from viewer.session.kept.window_state import keep_state, recalled_state
 from viewer.session.session import Session
-from viewer.session.window_state import keep_state, recalled_state
-from viewer.session.worker import Worker
+from viewer.session.text.document import Document
+from viewer.session.work.worker import Worker
 from viewer.start import BAD_INPUT, STOPPED
-from viewer.window.facts_file import FACTS_VARIABLE, FactsFile
 from viewer.window.faults import FaultCatcher, FaultMessage
-from viewer.window.main_window import MainWindow
-from viewer.window.panels import Panels, real_panels
-from viewer.window.theme import dress
+from viewer.window.kit.theme import dress
+from viewer.window.main.facts_file import FACTS_VARIABLE, FactsFile
+from viewer.window.main.panels import Panels, real_panels
+from viewer.window.main.window import MainWindow
 
 FIRST_RIG = "long-legged-trail-wagon"
 """What is shown where no rig is named: one that binds."""

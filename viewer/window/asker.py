@@ -19,8 +19,8 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.rig import Problem
-from viewer.window.plain_label import PlainLabel, plain_tip
-from viewer.window.theme import em
+from viewer.window.kit.plain_label import PlainLabel, plain_tip
+from viewer.window.kit.theme import em
 
 
 @dataclass(frozen=True)

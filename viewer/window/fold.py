@@ -13,8 +13,8 @@ from PyQt6.QtWidgets import (
 )
 
 from viewer.session.sheet import Group
-from viewer.window.plain_label import PlainLabel
-from viewer.window.theme import colours, em, enlarged
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import colours, em, enlarged
 
 PLAIN = (
     "QToolButton { border: none; text-align: left; padding: 2px; }"

@@ -14,10 +14,10 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.rig.demos import demo_names, demo_text
-from viewer.session.document import Document
-from viewer.window.plain_label import PlainLabel
+from viewer.session.text.document import Document
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import em, enlarged
 from viewer.window.questions import ask_questions
-from viewer.window.theme import em, enlarged
 
 QUESTIONS = 2
 """What the dialog ends with when questions are wanted."""

@@ -20,8 +20,8 @@ from sim.rig import Rig
 from viewer.interview import interview
 from viewer.interview.conversation import MEASURE, WELCOME
 from viewer.interview.draft import WINDOW, Draft
-from viewer.window.plain_label import PlainLabel
-from viewer.window.theme import em, enlarged
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import em, enlarged
 
 INTRODUCTION = (
     f"{MEASURE} A line left empty takes the value shown in it in grey, which is then listed as "

@@ -12,10 +12,10 @@ from viewer.session.sheet import Field, Group, sheet
 from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
 from viewer.window.field_row import FieldRow, Line, identity
 from viewer.window.fold import Fold
-from viewer.window.follower import Follower, Link
-from viewer.window.plain_label import PlainLabel
-from viewer.window.scrolled import tall
-from viewer.window.theme import em
+from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.scrolled import tall
+from viewer.window.kit.theme import em
 
 FOLDED = ("", "wanted", "shaft", "drive")
 """Groups that are closed at first."""
@@ -192,7 +192,7 @@ class RigPanel(Follower):
         self.area.ensureWidgetVisible(row)
 
     def _on_asked(self, row: FieldRow) -> None:
-        from viewer.window.yoke_chooser import YokeChooser
+        from viewer.window.yoke.chooser import YokeChooser
 
         self._chooser = YokeChooser(self.session, row.field.key, self)
         self._chooser.open()

@@ -15,14 +15,14 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.kept.atomic import replace_file
-from viewer.outputs import TICKET
-from viewer.session.file_names import beside
 from viewer.session.session import Session
+from viewer.session.text.file_names import beside
 from viewer.window.asker import Asker
-from viewer.window.follower import Follower, Link
-from viewer.window.places import place_to_save
-from viewer.window.plain_label import PlainLabel
-from viewer.window.theme import em
+from viewer.window.files.places import place_to_save
+from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import em
+from viewer.written.outputs import TICKET
 
 COLUMNS, ROWS = 102, 44
 """Size of the page, in letters."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from sim.cures import REMEDIES
-from viewer.files import AskedError
+from viewer.written.files import AskedError
 
 
 def remedies_named(names: Iterable[str]) -> tuple[str, ...]:

@@ -7,9 +7,9 @@ import numpy as np
 from geometry.imported.importing import ImportedYoke
 from geometry.imported.units import spoken
 from geometry.yoke import YokeShape
-from viewer.picture import save_picture
 from viewer.scene.yoke import BoreMark, YokePicture, shown_parts
 from viewer.scene.yoke_scene import exact
+from viewer.written.picture import save_picture
 from viewer.yoke.text import FULL
 
 

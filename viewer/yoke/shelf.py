@@ -41,9 +41,9 @@ def draw_shelf(cross: str, folder: Path | None = None) -> Path:
     """
     place = shelf_place(cross, folder)
     if not place.exists():
-        from viewer.picture import save_picture
         from viewer.scene.yoke import shown_parts
         from viewer.scene.yoke_shelf import YokeShelf
+        from viewer.written.picture import save_picture
 
         yokes = (yoke_shape(kind, cross).build() for kind in yoke_kinds())
         shelf = YokeShelf(tuple(shown_parts(yoke) for yoke in yokes))

@@ -15,7 +15,7 @@ from sim.cures.trial import Trial
 from sim.rig import Rig, changed, demo_names, load_demo, rig_text
 from viewer.cures.json import cures_data
 from viewer.cures.text import cures_text
-from viewer.session.cure_list import _line
+from viewer.session.cures.list import _line
 from viewer.words.cures import cure_says, remedy_name
 
 every_remedy = pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)

@@ -17,8 +17,8 @@ from viewer.interview.moving import suspension
 from viewer.scene.check_scene import draw_check_sheet
 from viewer.scene.live.around_parts import suspension_parts as live_parts
 from viewer.scene.suspension import suspension_parts
-from viewer.session.document import Document
 from viewer.session.sheet import sheet
+from viewer.session.text.document import Document
 
 every_kind = pytest.mark.parametrize("kind", KINDS)
 

@@ -15,7 +15,7 @@ from viewer.interview.parts import parts
 from viewer.scene.parts import MATERIALS, yoke_parts
 from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
-from viewer.session.document import Document
+from viewer.session.text.document import Document
 from viewer.session.yoke_pick import YokePick
 from viewer.yoke.lines import caliper_lines
 

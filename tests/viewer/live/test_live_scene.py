@@ -18,8 +18,8 @@ from viewer.scene.live.looks import DARK
 from viewer.scene.live.patch import REACH, common_metal, patches
 from viewer.scene.live.scene import TO_COME, LiveScene
 from viewer.scene.live.sight import views
-from viewer.session.document import Document
 from viewer.session.session import Session
+from viewer.session.text.document import Document
 
 NAMES = ("long-legged-trail-wagon", "short-tailed-scout", "timber-crew-carrier", "ridge-crawler")
 

@@ -8,10 +8,10 @@ import pytest
 
 from sim.check import Check, check
 from sim.rig import load_rig
-from viewer.session.document import Document
 from viewer.session.session import Session
-from viewer.session.tasks import Task
-from viewer.session.worker import Told, Worker
+from viewer.session.text.document import Document
+from viewer.session.work.tasks import Task
+from viewer.session.work.worker import Told, Worker
 
 RIGS = Path(__file__).parents[3] / "models" / "rigs"
 

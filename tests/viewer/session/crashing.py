@@ -4,9 +4,9 @@ import sys
 from pathlib import Path
 
 from tests.viewer.session.conftest import Scripted
-from viewer.session.document import Document
-from viewer.session.recovery import Autosave
+from viewer.session.kept.recovery import Autosave
 from viewer.session.session import Session
+from viewer.session.text.document import Document
 
 
 def main(rig: Path, folder: Path, *edits: str) -> None:

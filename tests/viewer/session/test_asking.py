@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from tests.viewer.session.conftest import Scripted
-from viewer.session.asking import Asking
+from viewer.session.work.asking import Asking
 
 
 def asking() -> tuple[Asking[str], list[Scripted]]:

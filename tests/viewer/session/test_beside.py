@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.viewer.session.conftest import RIGS
-from viewer.session.beside import (
+from viewer.session.text.beside import (
     Beside,
     copied,
     elsewhere,
@@ -17,7 +17,7 @@ from viewer.session.beside import (
     pointed_at,
     repointed,
 )
-from viewer.session.document import Document
+from viewer.session.text.document import Document
 
 MESH = {"unit": "mm", "at": ["0 in", "0 in", "0 in"]}
 

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from tests.viewer.session.conftest import checked
 from viewer.session.compare import Difference, answer_differences, typed_differences
-from viewer.session.document import Document
+from viewer.session.text.document import Document
 
 WAGON = "long-legged-trail-wagon"
 

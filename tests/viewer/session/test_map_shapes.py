@@ -7,9 +7,9 @@ import pytest
 
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
-from viewer.session.map_shapes import map_shapes
+from viewer.session.charts.map_shapes import map_shapes
+from viewer.session.charts.travel_map import Floats, travel_map
 from viewer.session.pose_now import pose_now
-from viewer.session.travel_map import Floats, travel_map
 
 RIG = "long-legged-trail-wagon"
 

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
+from viewer.session.charts.travel_map import travel_map
+from viewer.session.charts.turn_strip import StripWork, certified
 from viewer.session.place_words import now_words
 from viewer.session.pose_now import PoseNow, left_degrees, left_words, pose_now
 from viewer.session.session import Session
-from viewer.session.travel_map import travel_map
-from viewer.session.turn_strip import StripWork, certified
 from viewer.words.findings import pose_words
 
 Opening = Callable[[str], Session]

@@ -14,9 +14,9 @@ from sim.pose import check_pose
 from sim.rig import changed
 from sim.rig.demos import load_demo
 from sim.vehicle import Pose
+from viewer.session.charts.travel_map import travel_map
+from viewer.session.charts.turn_strip import StripWork
 from viewer.session.pose_now import pose_now
-from viewer.session.travel_map import travel_map
-from viewer.session.turn_strip import StripWork
 
 RIGS = ("quarry-hauler", "short-tailed-scout", "timber-crew-carrier")
 

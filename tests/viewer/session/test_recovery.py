@@ -11,10 +11,10 @@ import pytest
 
 from sim.kept.lock import Lock
 from tests.viewer.session.conftest import RIGS
-from viewer.session.document import Document
-from viewer.session.recovery import LONGEST, REST, Autosave, Lost, lost_work
+from viewer.session.kept.recovery import LONGEST, REST, Autosave, Lost, lost_work
+from viewer.session.kept.state_folder import FOLDER_VARIABLE, recall, state_folder
 from viewer.session.session import Session
-from viewer.session.state_folder import FOLDER_VARIABLE, recall, state_folder
+from viewer.session.text.document import Document
 
 WAGON = RIGS / "long-legged-trail-wagon.toml"
 Opening = Callable[[str], Session]

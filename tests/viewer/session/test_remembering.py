@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from viewer.session.recent import MOST, RecentFiles
-from viewer.session.seen import ALL, SeenHints
-from viewer.session.window_state import WindowState, keep_state, recalled_state
+from viewer.session.kept.recent import MOST, RecentFiles
+from viewer.session.kept.seen import ALL, SeenHints
+from viewer.session.kept.window_state import WindowState, keep_state, recalled_state
 
 
 def touched(folder: Path, *names: str) -> list[Path]:

@@ -12,11 +12,11 @@ from sim.line import margins
 from sim.pose import check_pose
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
-from viewer.session.document import Document
+from viewer.session.charts.travel_map import HEIGHTS
+from viewer.session.charts.turn_strip import StripWork, coarse_first
 from viewer.session.pose_now import gap_now, pose_now
 from viewer.session.session import COARSE, Session
-from viewer.session.travel_map import HEIGHTS
-from viewer.session.turn_strip import StripWork, coarse_first
+from viewer.session.text.document import Document
 
 Opening = Callable[..., Session]
 

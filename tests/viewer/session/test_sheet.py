@@ -12,9 +12,9 @@ from sim.rig.demos import demo_names
 from sim.rig.rig import Rig
 from sim.rig.structure import fields_of, tables
 from viewer.session.compare import typed_differences
-from viewer.session.document import Document
 from viewer.session.sheet import ONLY_WITH, Field, Group, sheet
 from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
+from viewer.session.text.document import Document
 
 WAGON = "long-legged-trail-wagon"
 

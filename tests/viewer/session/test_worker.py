@@ -6,7 +6,7 @@ from collections.abc import Callable
 import pytest
 
 from tests.viewer.session.conftest import RIGS, checked
-from viewer.session.worker import AtOnce, InProcess, Told, Worker
+from viewer.session.work.worker import AtOnce, InProcess, Told, Worker
 
 TEXT = (RIGS / "long-legged-trail-wagon.toml").read_text("utf-8")
 MANY = 60.0

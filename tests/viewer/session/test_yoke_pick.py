@@ -11,8 +11,8 @@ from sim.parts.catalogue import dimension_names, yoke_kinds
 from tests.demo_scans import WELD
 from tests.outside.drawn.yokes import CONTRADICTING
 from viewer.caliper.drawing import Head
-from viewer.session.document import Document
-from viewer.session.tasks import compute
+from viewer.session.text.document import Document
+from viewer.session.work.tasks import compute
 from viewer.session.yoke_pick import YokePick
 
 KEY = "shaft.pinion_end.pinion_yoke"

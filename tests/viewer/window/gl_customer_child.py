@@ -9,11 +9,11 @@ from PyQt6.QtWidgets import QApplication, QMainWindow
 
 from tests.viewer.window.gl_child import held, settle
 from tests.viewer.window.scripted import Scripted
-from viewer.session.document import Document
 from viewer.session.session import Session
-from viewer.session.worker import AtOnce
-from viewer.window.customer import CustomerView
-from viewer.window.view3d import View3D
+from viewer.session.text.document import Document
+from viewer.session.work.worker import AtOnce
+from viewer.window.customer.view import CustomerView
+from viewer.window.view.view3d import View3D
 
 
 def shades(picture: np.ndarray) -> int:

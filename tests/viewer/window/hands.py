@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.viewer.window.screen import Screen
-from viewer.window.facts_file import FACTS_VARIABLE
+from viewer.window.main.facts_file import FACTS_VARIABLE
 
 ROOT = Path(__file__).parents[3]
 PATIENCE = 30.0

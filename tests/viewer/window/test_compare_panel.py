@@ -5,10 +5,10 @@ from collections.abc import Callable
 from pytestqt.qtbot import QtBot
 
 from tests.viewer.session.conftest import Scripted, checked
-from viewer.session.document import Document
 from viewer.session.session import Session
-from viewer.window.compare_panel import HOW, ComparePanel
-from viewer.window.line_table import SIGNS, LineTable
+from viewer.session.text.document import Document
+from viewer.window.compare.line_table import SIGNS, LineTable
+from viewer.window.compare.panel import HOW, ComparePanel
 
 
 def cells(table: LineTable) -> list[list[str]]:

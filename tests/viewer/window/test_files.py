@@ -14,11 +14,11 @@ from tests.viewer.session.conftest import RIGS
 from tests.viewer.session.conftest import Scripted as ScriptedWorker
 from tests.viewer.session.test_recovery import crash
 from tests.viewer.window.scripted import Scripted
-from viewer.session.document import Document
-from viewer.session.recovery import autosave_folder, lost_work
+from viewer.session.kept.recovery import autosave_folder, lost_work
 from viewer.session.session import Session
+from viewer.session.text.document import Document
 from viewer.session.yoke_pick import YokePick
-from viewer.window.files import FileActions
+from viewer.window.files.actions import FileActions
 
 WAGON = RIGS / "long-legged-trail-wagon.toml"
 RUNNER = RIGS / "marsh-runner.toml"

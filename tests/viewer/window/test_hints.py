@@ -2,7 +2,7 @@
 
 from pytestqt.qtbot import QtBot
 
-from viewer.window.hints import HINTS, HintBar
+from viewer.window.main.hints import HINTS, HintBar
 
 
 def test_hints_go_by_one_by_one_and_stay_away(qtbot: QtBot) -> None:

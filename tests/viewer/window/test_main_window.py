@@ -21,15 +21,15 @@ from tests.viewer.session.conftest import Scripted as ScriptedWorker
 from tests.viewer.window.keys import press
 from tests.viewer.window.scripted import Scripted
 from tests.viewer.window.whole import CONTROL, RIG, Opening, StubView, panels, wanting
-from viewer.session.document import Document
+from viewer.session.kept.window_state import WindowState, keep_state
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
-from viewer.session.window_state import WindowState, keep_state
+from viewer.session.text.document import Document
 from viewer.window.app import open_window
 from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.field_row import FieldRow
-from viewer.window.late_view import LateView
-from viewer.window.main_window import MainWindow
+from viewer.window.main.window import MainWindow
+from viewer.window.view.late_view import LateView
 from viewer.words.findings import VERDICT_WORDS
 
 # Title, places, files

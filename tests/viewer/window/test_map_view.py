@@ -13,14 +13,14 @@ from pytestqt.qtbot import QtBot
 from sim.findings import ORDER, Verdict
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
-from viewer.session.document import Document
+from viewer.session.charts.travel_map import TravelMap
 from viewer.session.place_words import place_words
 from viewer.session.pose_now import pose_now
 from viewer.session.session import Session
-from viewer.session.travel_map import TravelMap
-from viewer.window.map_axes import MapPlace
-from viewer.window.map_view import MapView
-from viewer.window.theme import DARK, LIGHT, colours, palette_of
+from viewer.session.text.document import Document
+from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
+from viewer.window.map.axes import MapPlace
+from viewer.window.map.view import MapView
 from viewer.words.findings import VERDICT_WORDS, says
 
 Opening = Callable[..., Session]

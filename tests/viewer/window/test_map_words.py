@@ -9,9 +9,9 @@ from pytestqt.qtbot import QtBot
 
 from tests.viewer.session.conftest import Scripted
 from viewer.session.session import Session
-from viewer.window.map_marks import here_box
-from viewer.window.map_view import MapView
-from viewer.window.theme import colours, em
+from viewer.window.kit.theme import colours, em
+from viewer.window.map.marks import here_box
+from viewer.window.map.view import MapView
 
 Opening = Callable[..., Session]
 Showing = Callable[..., MapView]

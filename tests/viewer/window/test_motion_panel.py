@@ -12,10 +12,10 @@ from pytestqt.qtbot import QtBot
 from sim.vehicle import TravelRegion
 from tests.viewer.session.conftest import RIGS
 from viewer.session.axis_words import FINE, axis_text, end_words
-from viewer.session.document import Document
 from viewer.session.motion import AXES, Motion
 from viewer.session.session import Session
-from viewer.window.motion_panel import MotionPanel
+from viewer.session.text.document import Document
+from viewer.window.motion.panel import MotionPanel
 
 Opening = Callable[..., Session]
 

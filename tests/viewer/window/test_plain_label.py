@@ -8,8 +8,8 @@ from PyQt6.QtWidgets import QLabel, QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from viewer.window.asker import Dialogs
-from viewer.window.main_window import MainWindow
-from viewer.window.plain_label import PlainLabel, plain_tip
+from viewer.window.kit.plain_label import PlainLabel, plain_tip
+from viewer.window.main.window import MainWindow
 
 
 def test_no_label_of_the_window_guesses_at_its_format(make: Callable[..., MainWindow]) -> None:

@@ -15,8 +15,8 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
 from tests.viewer.window.hands import Facts, Hands
 from tests.viewer.window.screen import screen
+from viewer.session.kept.recovery import autosave_folder, lost_work
 from viewer.session.pose_now import PoseNow, pose_now
-from viewer.session.recovery import autosave_folder, lost_work
 
 pytestmark = [pytest.mark.slow, pytest.mark.needs_screen]
 

@@ -7,8 +7,8 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QApplication, QLabel, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
-from viewer.window.rooms import ABREAST, FIRST_SIZES, HIGH, MORE, WIDE, Furniture, Plan, Rooms
-from viewer.window.theme import em
+from viewer.window.kit.theme import em
+from viewer.window.main.rooms import ABREAST, FIRST_SIZES, HIGH, MORE, WIDE, Furniture, Plan, Rooms
 
 NAMES = ("view", "rig", "compare", "cures", "motion", "map", "strip", "state")
 LEFT = {"rig", "compare", "cures"}

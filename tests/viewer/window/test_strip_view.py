@@ -11,12 +11,12 @@ from pytestqt.qtbot import QtBot
 
 from sim.findings import judged
 from tests.viewer.session.conftest import RIGS, Scripted, checked
-from viewer.session.document import Document
+from viewer.session.charts.turn_strip import Spot, TurnStrip
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words, strip_words
-from viewer.session.turn_strip import Spot, TurnStrip
-from viewer.window.strip_view import StripView
-from viewer.window.theme import colours
+from viewer.session.text.document import Document
+from viewer.window.kit.theme import colours
+from viewer.window.strip.view import StripView
 
 Opening = Callable[..., Session]
 

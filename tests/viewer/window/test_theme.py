@@ -12,7 +12,7 @@ from PyQt6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from sim.findings import ORDER, Verdict
-from viewer.window.theme import (
+from viewer.window.kit.theme import (
     DARK,
     LIGHT,
     Colours,

@@ -12,7 +12,7 @@ from tests.viewer.session.conftest import RIGS
 from tests.viewer.session.conftest import Scripted as ScriptedWorker
 from tests.viewer.window.scripted import Scripted
 from viewer.session.session import Session
-from viewer.session.worker import AtOnce
+from viewer.session.work.worker import AtOnce
 from viewer.window.ticket_window import AS_IT_WAS, TicketWindow
 
 TICKET = "BUILD TICKET\n  SAW main tube  18 1/2 in"

@@ -15,10 +15,10 @@ from viewer.draw.camera import Region
 from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import Picked
 from viewer.scene.live.sight import TITLES, views
-from viewer.session.document import Document
-from viewer.window.gl import Drawing
-from viewer.window.view3d import View3D
-from viewer.window.view_bar import FAINT, HIDDEN, SEEN
+from viewer.session.text.document import Document
+from viewer.window.view.bar import FAINT, HIDDEN, SEEN
+from viewer.window.view.gl import Drawing
+from viewer.window.view.view3d import View3D
 
 
 def fake(parent):

@@ -14,11 +14,11 @@ from pytestqt.qtbot import QtBot
 
 from tests.viewer.window.hands import ROOT
 from tests.viewer.window.screen import PATIENCE
-from viewer.session.recovery import lost_work
+from viewer.session.kept.recovery import lost_work
 from viewer.window import app
-from viewer.window.facts_file import FACTS_VARIABLE
 from viewer.window.faults import FaultCatcher
-from viewer.window.main_window import MainWindow
+from viewer.window.main.facts_file import FACTS_VARIABLE
+from viewer.window.main.window import MainWindow
 
 
 def test_what_is_not_saved_is_kept(make: Callable[..., MainWindow]) -> None:

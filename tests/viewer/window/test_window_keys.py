@@ -16,8 +16,8 @@ from tests.viewer.window.keys import press
 from tests.viewer.window.whole import CONTROL, SHIFT, wanting
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
-from viewer.window.main_window import MainWindow
-from viewer.window.state_panel import StatePanel
+from viewer.window.main.window import MainWindow
+from viewer.window.state.panel import StatePanel
 
 
 def actions(menu: QMenu) -> Iterator[QAction]:

@@ -15,11 +15,11 @@ from tests.viewer.session.conftest import Scripted
 from tests.viewer.window.keys import press, write
 from tests.viewer.window.scripted import Scripted as Answering
 from viewer.caliper.drawing import ARROW
-from viewer.session.document import Document
 from viewer.session.session import Session
+from viewer.session.text.document import Document
 from viewer.window.rig_panel import RigPanel
-from viewer.window.yoke_chooser import YokeChooser
-from viewer.window.yoke_shelf_process import ShelfProcess
+from viewer.window.yoke.chooser import YokeChooser
+from viewer.window.yoke.shelf_process import ShelfProcess
 from viewer.yoke.shelf import shelf_place
 
 KEY = "shaft.pinion_end.pinion_yoke"

@@ -10,10 +10,10 @@ from PyQt6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.viewer.window.scripted import Scripted
+from viewer.session.kept.window_state import recalled_state
 from viewer.session.session import Session
-from viewer.session.window_state import recalled_state
-from viewer.window.main_window import MainWindow
-from viewer.window.panels import Panels, real_panels
+from viewer.window.main.panels import Panels, real_panels
+from viewer.window.main.window import MainWindow
 
 Opening = Callable[..., Session]
 

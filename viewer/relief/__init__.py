@@ -1,0 +1,1 @@
+"""Grinding a joint: what is gained, as text, JSON and picture."""

@@ -1,0 +1,1 @@
+"""The travel map and the turn strip as numbers and shapes."""

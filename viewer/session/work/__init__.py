@@ -1,0 +1,1 @@
+"""What a process of its own computes: the check, the cures, the ticket."""

@@ -1,0 +1,58 @@
+"""What a worker can be asked about a rig."""
+
+from collections.abc import Callable, Mapping, Sequence
+from importlib import import_module
+from pathlib import Path
+from types import MappingProxyType
+from typing import Literal
+
+Task = Literal["check", "cures", "ticket"]
+"""check: `sim.check.Check`. cures: `CureList`. ticket: the text of the build ticket."""
+
+Tell = Callable[[str, float], None]
+"""Hears what is being done, and the share that is done."""
+
+MODULES: Mapping[Task, str] = MappingProxyType(
+    {
+        "check": "sim.check",
+        "cures": "viewer.session.cures.list",
+        "ticket": "viewer.session.work.ticket_paper",
+    }
+)
+"""What each needs, read late: the process that shows the window must not wait for it."""
+
+
+def make_ready(task: Task) -> None:
+    """Read what the task needs."""
+    import_module(MODULES[task])
+
+
+def compute(
+    task: Task,
+    text: str,
+    name: str,
+    folder: Path,
+    tell: Tell,
+    without: Sequence[str] = (),
+) -> object:
+    """Do the task for the text of a rig file whose own files lie in `folder`.
+
+    without : codes of remedies that are not to be tried.
+
+    Raises BindpointError for a rig that cannot be computed.
+    """
+    from sim.rig import parse_rig
+
+    rig = parse_rig(text, name)
+    rig._folder = folder
+    if task == "cures":
+        from viewer.session.cures.list import list_cures
+
+        return list_cures(rig, text, tell, without)
+    if task == "ticket":
+        from viewer.session.work.ticket_paper import ticket_paper
+
+        return ticket_paper(rig, tell)
+    from sim.check import check
+
+    return check(rig, tell)

@@ -1,0 +1,80 @@
+"""Hatching: what tells areas of a verdict apart where there is no colour."""
+
+from dataclasses import replace
+
+from PyQt6.QtCore import QRectF, Qt
+from PyQt6.QtGui import QBrush, QColor, QPainter, QPen, QPixmap
+
+from sim.findings import ORDER, Verdict
+from viewer.window.kit.theme import Colours, paint_mark
+from viewer.window.kit.verdict_mark import greyed
+
+Area = Verdict | str
+"""A verdict, or "beyond" for what is out of reach."""
+
+
+def paint_area(look: Colours, area: str, size: float, ratio: float) -> QBrush:
+    """Brush for an area: its wash and its hatching, `size` px from line to line.
+
+    clear: plain. close: slanting lines. touches: crossed lines. beyond: rows of dots, grey.
+    `ratio` is pixels of the device in a px.
+    """
+    wash, ink = _colours(look, area)
+    key = wash, ink, area, size, ratio
+    if key not in _BRUSHES:
+        _BRUSHES[key] = _brush(look, area, size, ratio)
+    return _BRUSHES[key]
+
+
+def faded(look: Colours) -> Colours:
+    """Colours of a chart that is that of an old answer: greys, its areas told by hatching alone."""
+    washes: dict[Verdict, str] = {"clear": look.paper, "close": look.window, "touches": look.grid}
+    return replace(greyed(look), washes=washes)
+
+
+def _colours(look: Colours, area: str) -> tuple[str, str]:
+    """Wash and ink of an area."""
+    for verdict in ORDER:
+        if verdict == area:
+            return look.washes[verdict], look.verdicts[verdict]
+    return look.window, look.quiet
+
+
+_BRUSHES: dict[tuple[str, str, str, float, float], QBrush] = {}
+"""Brushes painted so far: a handful for each size of type."""
+
+
+def _brush(look: Colours, area: str, size: float, ratio: float) -> QBrush:
+    tile = max(4, round(size * ratio))
+    picture = QPixmap(tile, tile)
+    wash, colour = _colours(look, area)
+    picture.fill(QColor(wash))
+    painter = QPainter(picture)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    ink = QColor(colour)
+    painter.setPen(QPen(ink, max(1.0, 0.10 * tile)))
+    if area in ("close", "touches"):
+        for shift in (-tile, 0, tile):
+            painter.drawLine(shift, tile, shift + tile, 0)
+            if area == "touches":
+                painter.drawLine(shift, 0, shift + tile, tile)
+    elif area == "beyond":
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(ink)
+        dot = 0.2 * tile
+        painter.drawEllipse(QRectF(0.5 * (tile - dot), 0.5 * (tile - dot), dot, dot))
+    painter.end()
+    picture.setDevicePixelRatio(ratio)
+    return QBrush(picture)
+
+
+def sample(painter: QPainter, box: QRectF, look: Colours, area: str, size: float) -> None:
+    """A sample of an area for a legend, with the mark of its verdict on it."""
+    painter.fillRect(box, paint_area(look, area, size, 1.0))
+    painter.setPen(QPen(QColor(look.line), 1.0))
+    painter.drawRect(box)
+    if area in look.verdicts:
+        side = 0.8 * box.height()
+        spot = QRectF(0.0, 0.0, side, side)
+        spot.moveCenter(box.center())
+        paint_mark(painter, spot, area, look)  # type: ignore[arg-type]

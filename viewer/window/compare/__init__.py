@@ -1,0 +1,1 @@
+"""Two versions of the rig side by side."""

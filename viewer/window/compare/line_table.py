@@ -1,0 +1,101 @@
+"""A table of lines that differ: what it was, what it is, and whether that is better."""
+
+from collections.abc import Sequence
+
+from PyQt6.QtCore import QRectF, Qt
+from PyQt6.QtGui import QIcon, QPainter, QPixmap, QResizeEvent
+from PyQt6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QTableWidget,
+    QTableWidgetItem,
+    QWidget,
+)
+
+from sim.findings import Verdict
+from viewer.session.compare import Better, Difference
+from viewer.window.kit.plain_label import plain_tip
+from viewer.window.kit.theme import colours, em, enlarged, paint_mark
+
+SIGNS: dict[Better, str] = {
+    "better": "\N{BLACK UP-POINTING TRIANGLE} better",
+    "worse": "\N{BLACK DOWN-POINTING TRIANGLE} worse",
+    "same": "= same",
+    "": "",
+}
+
+
+class LineTable(QTableWidget):
+    """Lines in full, as high as they need to be; whatever holds it scrolls."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(0, 3, parent)
+        self.setAccessibleName(name)
+        self.setHorizontalHeaderLabels(["", "Before", "Now"])
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setTabKeyNavigation(False)
+        self.setShowGrid(False)
+        self.setAlternatingRowColors(True)
+        self.setTextElideMode(Qt.TextElideMode.ElideNone)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        side = round(0.9 * em(self))
+        self.setIconSize(QPixmap(side, side).size())
+        rows, columns = self.verticalHeader(), self.horizontalHeader()
+        if rows is not None:  # a header without sections is false
+            rows.setVisible(False)
+        if columns is not None:
+            columns.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+            columns.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+
+    def fill(self, lines: Sequence[Difference]) -> None:
+        """Write the lines; what is selected stays so."""
+        self.setRowCount(len(lines))
+        for row, line in enumerate(lines):
+            now = f"{line.now}\n{SIGNS[line.better]}" if line.better else line.now
+            marks = line.verdicts or (None, None)
+            self._write(row, 0, line.label, None)
+            self._write(row, 1, line.before, marks[0])
+            self._write(row, 2, now, marks[1], bold=line.better in ("better", "worse"))
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Wrap the words anew."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Be as high as all lines are."""
+        self.resizeRowsToContents()
+        head = self.horizontalHeader()
+        high = sum(self.rowHeight(row) for row in range(self.rowCount()))
+        if head is not None:
+            high += head.sizeHint().height()
+        self.setFixedHeight(high + 2 * self.frameWidth())
+
+    def _write(
+        self, row: int, place: int, text: str, verdict: Verdict | None, bold: bool = False
+    ) -> None:
+        item = self.item(row, place)
+        if item is None:
+            item = QTableWidgetItem()
+            self.setItem(row, place, item)
+        if item.text() != text:
+            item.setText(text)
+            item.setToolTip(plain_tip(text))
+        item.setTextAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
+        item.setFont(enlarged(self.font(), 1.0, bold=bold))
+        item.setIcon(QIcon() if verdict is None else self._icon(verdict))
+
+    def _icon(self, verdict: Verdict) -> QIcon:
+        """The mark of a verdict, sharp on any screen."""
+        ratio = self.devicePixelRatioF()
+        size = self.iconSize()
+        picture = QPixmap(size * ratio)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(picture)
+        paint_mark(painter, QRectF(0.0, 0.0, size.width(), size.height()), verdict, colours(self))
+        painter.end()
+        return QIcon(picture)

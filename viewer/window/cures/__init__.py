@@ -1,0 +1,1 @@
+"""The cures of the rig, each to be tried on a press."""

@@ -1,0 +1,1 @@
+"""The customer's screen: one shaft, large words, two sliders, a picture to take home."""

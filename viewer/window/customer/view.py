@@ -1,0 +1,302 @@
+"""One plain screen to show a customer what his shaft does: look, move, see, take a picture home.
+
+Nothing of the rig can be changed here, and the pose is as before when it is left.
+"""
+
+from collections.abc import Iterator
+from datetime import date
+from math import degrees, radians
+from pathlib import Path
+
+from PyQt6.QtCore import QEvent, Qt, pyqtSignal
+from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PyQt6.QtWidgets import QLabel, QMainWindow, QWidget
+
+from sim.findings import Verdict
+from viewer.draw.base import Image
+from viewer.draw.clip import Caption, save_captioned
+from viewer.session.drives import DRIVES
+from viewer.session.session import Session
+from viewer.session.state_words import OLD, is_old
+from viewer.session.text.file_names import beside
+from viewer.window.asker import Asker, Dialogs
+from viewer.window.customer.face import CustomerFace
+from viewer.window.customer.parts import Mark, Showing, Still, ViewMaker, real_view
+from viewer.window.customer.recording import Recording, Unhurried, Writing, settled, shots_of
+from viewer.window.files.places import place_to_save
+from viewer.window.kit.theme import colours
+from viewer.words.findings import CAUTION, check_word, headline, pose_words, travel_words
+from viewer.written.outputs import CLIP, PICTURE
+
+NOTCH = 1.5875
+"""mm of axle height a step of its slider: 1/16 in."""
+
+
+class CustomerView(CustomerFace):
+    """A whole screen for a customer.
+
+    Signals
+    -------
+    left : it was closed.
+    """
+
+    left = pyqtSignal()
+
+    def __init__(
+        self,
+        session: Session,
+        parent: QWidget | None = None,
+        make_view: ViewMaker = real_view,
+        asker: Asker | None = None,
+    ) -> None:
+        super().__init__(session, parent, make_view)
+        self.setWindowModality(Qt.WindowModality.ApplicationModal)
+        self._ask = asker or Dialogs(self)
+        motion = session.motion
+        self._before = motion.at, motion.spin
+        self._drive = motion.drive.name if motion.drive is not None else "droop"
+        motion.stop()
+        self.recording: Recording | None = None
+        self.writing: Writing | None = None
+        self.settling: Unhurried | None = None
+        self._taken: Image | None = None
+        self._left = False
+        # What this screen covers need not be drawn.
+        self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
+        if self._covered is not None:
+            self._covered.setUpdatesEnabled(False)
+        self.setWindowTitle(f"{session.document.rig.name} - Bindpoint")
+        self.still = Still(self.view, self)
+        self.film.setCurrentIndex(self.film.findData(self._drive))
+        self._connect()
+        self.refresh()
+        # A shortcut, since the view keeps the keys it is given.
+        QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self._on_escape)
+        self.height_slider.setFocus()
+
+    def _connect(self) -> None:
+        self.picture.clicked.connect(self._save_picture)
+        self.clip.clicked.connect(self._save_clip)
+        self.stop.clicked.connect(self.stop_recording)
+        self.leave.clicked.connect(self.close)
+        self.height_slider.valueChanged.connect(self._on_height)
+        self.turn_slider.valueChanged.connect(self._on_turn)
+        self.session.posed.connect(self.refresh)
+        self.session.answered.connect(self.refresh)
+        self.session.mapped.connect(self._on_mapped)
+
+    # Showing the session
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a picture or a clip is being written."""
+        doing = (self.recording, self.settling, self.writing)
+        return any(each is not None for each in doing)
+
+    def refresh(self) -> None:
+        """Show the pose and what holds in it."""
+        session = self.session
+        now, check, old = session.now, session.check, is_old(session)
+        if now is None or check is None:
+            self._tell(self.mark, self.word, None, "")
+            self.says.setText("Computing ...")
+        else:
+            lead = f"{OLD}. " if old else ""
+            self._tell(self.mark, self.word, now.verdict, now.word)
+            self.says.setText(f"{lead}{now.told}")
+            said = f"Over the whole travel: {check_word(check).lower()}. {headline(check)}"
+            self._tell(self.whole_mark, self.whole, check.verdict, f"{lead}{said}")
+        fresh = session.answers.state == "fresh"
+        self.note.setText("" if fresh else "This is not the newest answer: wait for it.")
+        self.note.setVisible(not fresh)
+        self._show_motion()
+        self._enable(fresh and now is not None and now.state is not None)
+
+    def _show_motion(self) -> None:
+        motion = self.session.motion
+        low, high = motion.bounds("travel")
+        for slider in (self.height_slider, self.turn_slider):
+            slider.blockSignals(True)
+        self.height_slider.setRange(round(low / NOTCH), round(high / NOTCH))
+        self.height_slider.setValue(round(motion.at.travel / NOTCH))
+        if round(degrees(motion.spin)) != self.turn_slider.value() % 360:
+            self.turn_slider.setValue(round(degrees(motion.spin)))
+        for slider in (self.height_slider, self.turn_slider):
+            slider.blockSignals(False)
+        self.height_words.setText(travel_words(motion.at.travel))
+        self.up.setText(travel_words(high))
+        self.down.setText(travel_words(low))
+        self.turn_words.setText(f"{degrees(motion.spin):.0f} deg")
+        self.zones.update()
+        self.zones_words.setText(f"colours: {self.zones.says()}")
+
+    def _tell(self, mark: Mark, label: QLabel, verdict: Verdict | None, text: str) -> None:
+        old, look = is_old(self.session), colours(self)
+        mark.show_verdict(verdict, old)
+        label.setText(text)
+        if verdict is not None and label is self.word:
+            label.setStyleSheet(f"color: {look.quiet if old else look.verdicts[verdict]}")
+
+    def _enable(self, sound: bool) -> None:
+        free = not self.is_busy
+        for each in (self.picture, self.clip):
+            each.setEnabled(free and sound)
+        for slider in (self.height_slider, self.turn_slider, self.film):
+            slider.setEnabled(free)
+        self.progress.setVisible(self.recording is not None)
+        self.stop.setVisible(self.recording is not None)
+
+    def _on_mapped(self) -> None:
+        self.zones.update()
+
+    def _on_height(self, notches: int) -> None:
+        low, high = self.session.motion.bounds("travel")
+        ends = {self.height_slider.minimum(): low, self.height_slider.maximum(): high, 0: 0.0}
+        self.session.motion.go(travel=ends.get(notches, notches * NOTCH))
+
+    def _on_turn(self, turned: int) -> None:
+        self.session.motion.go(spin=radians(turned))
+
+    # Pictures and clips
+
+    def caption(self) -> Caption:
+        """Words under a picture of this pose. Raises RuntimeError while nothing is known."""
+        now, check = self.session.now, self.session.check
+        if now is None or check is None:
+            raise RuntimeError("no picture: nothing is known of this pose yet")
+        today = date.today()
+        title = f"{self.session.document.rig.name} \N{BULLET} {today:%d %b %Y}"
+        whole = check.verdict, check_word(check)
+        return Caption(title, now.verdict, now.word, *whole, now.told, CAUTION)
+
+    def _save_picture(self) -> None:
+        path = self._ask_place("picture", pose_words(self.session.motion.at), ".png")
+        if path is None:
+            return
+        self._taken = None
+        self.settling = Unhurried(self._taking(), self)
+        self.settling.ended.connect(lambda: self._write_picture(path))
+        self.settling.start()
+        self.refresh()
+
+    def _taking(self) -> Iterator[None]:
+        """Find the gaps, then take the picture, in steps."""
+        yield from settled(self.session)
+        view: Showing = self.view  # type: ignore[assignment]
+        for frame in view.finely():
+            self._taken = frame
+            yield
+
+    def _write_picture(self, path: Path) -> None:
+        self.settling = None
+        frame, caption = self._taken, self.caption()
+        if frame is None:  # a fault has ended the steps, and is told
+            self.refresh()
+            return
+        self.writing = Writing(lambda: save_captioned(frame, caption, path), self)
+        self.writing.ended.connect(lambda said: self._on_written(said, path))
+        self.writing.start()
+        self.refresh()
+
+    def _save_clip(self) -> None:
+        name = str(self.film.currentData())
+        path = self._ask_place("clip", name, ".gif")
+        if path is None:
+            return
+        shots = shots_of(self.session, DRIVES[name])
+        self.recording = Recording(self.session, shots, self._frame, self.caption, path, self)
+        self.recording.progressed.connect(self._on_progress)
+        self.recording.drawn_slowly.connect(self._rest_view)
+        self.recording.ended.connect(lambda said: self._on_written(said, path))
+        self.progress.setRange(0, len(shots))
+        self.progress.setValue(0)
+        self.done_words.setText("")
+        self.recording.start()
+        self.refresh()
+        self.stop.setFocus()
+
+    def stop_recording(self) -> None:
+        """Stop the clip that is being made; nothing is written."""
+        if self.recording is not None:
+            self.recording.cancel()
+
+    def _on_progress(self, written: int, count: int) -> None:
+        self.progress.setMaximum(count)
+        self.progress.setValue(written)
+
+    def _rest_view(self) -> None:
+        """Draw each frame once, for the clip only, where drawing is slow."""
+        self.view.setUpdatesEnabled(False)
+
+    def _on_written(self, said: str, path: Path) -> None:
+        stopped = self.recording is not None and self.recording.was_stopped
+        for each in (self.recording, self.writing):
+            if each is not None:
+                each.deleteLater()
+        self.recording, self.writing = None, None
+        self.still.hide()
+        self.view.setUpdatesEnabled(True)
+        done = "Stopped; nothing is written." if stopped else f"Saved {path.name}."
+        self.done_words.setText(said or done)
+        self.refresh()
+        self.height_slider.setFocus()
+
+    def _frame(self) -> Image:
+        """One of a clip; it is made smaller as a rule, which smooths its edges."""
+        view: Showing = self.view  # type: ignore[assignment]
+        frame = view.snapshot()
+        if not self.view.updatesEnabled():
+            self.still.show_frame(frame)
+        return frame
+
+    def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
+        place = beside(self.session.document, about, ending)
+        kinds = f"{'Pictures' if ending == '.png' else 'Clips'} (*{ending})"
+        kind = PICTURE if ending == ".png" else CLIP
+        return place_to_save(self._ask, f"Save the {what}", place, kinds, ending, kind)
+
+    # Leaving
+
+    def _on_escape(self) -> None:
+        """Stop a clip, or leave."""
+        if self.recording is not None:
+            self.stop_recording()
+        else:
+            self.close()
+
+    def changeEvent(self, event: QEvent | None) -> None:
+        """Take on a light or dark palette."""
+        super().changeEvent(event)
+        if (
+            event is not None
+            and event.type() == QEvent.Type.PaletteChange
+            and hasattr(self, "still")
+        ):
+            self.height_slider.dress(colours(self))
+            self.turn_slider.dress(colours(self))
+            self.refresh()
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Let go of everything and put the axle back where it was."""
+        super().closeEvent(event)
+        if self._left:
+            return
+        self._left = True
+        if self.recording is not None:
+            self.recording.abandon()
+        if self.settling is not None:
+            self.settling.stop()
+        if self.writing is not None:
+            self.writing.wait()
+        self.session.posed.disconnect(self.refresh)
+        self.session.answered.disconnect(self.refresh)
+        self.session.mapped.disconnect(self._on_mapped)
+        at, spin = self._before
+        self.session.motion.go_to(at, spin)
+        view: Showing = self.view  # type: ignore[assignment]
+        view.shut()
+        if self._covered is not None:
+            self._covered.setUpdatesEnabled(True)
+        self.left.emit()
+        if self.parent() is not None:
+            self.deleteLater()

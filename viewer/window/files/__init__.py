@@ -1,0 +1,1 @@
+"""Rig files: open, save, and never losing what somebody typed."""

@@ -1,0 +1,1 @@
+"""What every widget is made with: colours, marks, plain words, listening to the session."""

@@ -1,0 +1,1 @@
+"""The main window: its panels, where each stands, its menus and pages."""

@@ -1,0 +1,215 @@
+"""What the program is and is not, its cautions in full, and every key it knows."""
+
+from collections.abc import Iterable
+from html import escape
+from importlib.metadata import PackageNotFoundError, version
+from typing import TypeVar
+
+from PyQt6.QtCore import QUrl
+from PyQt6.QtGui import QAction, QDesktopServices, QKeySequence
+from PyQt6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QMainWindow,
+    QMenu,
+    QPushButton,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from viewer.fault_log import log_folder
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import em, enlarged
+from viewer.words.findings import CAUTION
+
+STANDARD = QKeySequence.StandardKey
+
+LICENCE = "GPL-3.0-or-later"
+
+CAUTIONS = (
+    CAUTION,
+    "What is measured rules: a length from the wrong datum or an angle read on a cast face makes "
+    "every answer wrong. Values that were left out are assumed, and listed as assumed.",
+    "An axle that is cycled with its springs out can drop and pinch. Keep two means of support; "
+    "springs and their bolts hold energy.",
+    "Keep clothes, hair and hands away from shafts that turn; nobody under a vehicle whose engine "
+    "runs. Do not run a vehicle in gear on a hoist with the axle hanging.",
+    "A limit of the shaft is not the only one: see that brake hoses, cables, vents and shocks "
+    "reach as far as the axle does.",
+    "Welding on suspension and steering, brakes and approval on the road belong to people who "
+    "are licensed for it.",
+)
+
+NOT_DONE = (
+    "What it says of touching is geometry. Strength, wear, heat and the life of a part are another "
+    "matter.",
+    "It does not know of frames that flex, of worn joints, or of anything that was not typed.",
+    "It does not balance, weld or certify anything, and it does not replace turning the shaft by "
+    "hand.",
+    "Generic shapes stand for real parts: measure yours, or bring in a scan of it.",
+)
+
+VIEW_KEYS = (
+    ("Left, Right, Up, Down", "Turn the view"),
+    ("Shift with these", "Move the view"),
+    ("+ and -", "Come nearer, go farther"),
+    ("1 to 9", "Choose a view"),
+    ("Drag, left button", "Turn the view"),
+    ("Drag, middle or right button", "Move the view"),
+    ("Wheel", "Come nearer, go farther"),
+    ("Click", "Tell what is under the mouse"),
+)
+"""What mouse and keys do in the view of the shaft."""
+
+
+P = TypeVar("P", bound="Page")
+
+
+def version_words() -> str:
+    """The version that is installed."""
+    try:
+        return version("bindpoint")
+    except PackageNotFoundError:
+        return "not installed"
+
+
+class Page(QDialog):
+    """A page to read, with its title, that Escape closes."""
+
+    def __init__(self, title: str, html: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        column = QVBoxLayout(self)
+        heading = PlainLabel(title)
+        heading.setFont(enlarged(self.font(), 1.6, bold=True))
+        column.addWidget(heading)
+        self.page = QTextBrowser()
+        self.page.setOpenLinks(False)
+        self.page.setAccessibleName(title)
+        document = self.page.document()
+        if document is not None:
+            document.setDocumentMargin(0.8 * em(self))
+        self.page.setHtml(html)
+        column.addWidget(self.page, 1)
+        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        self.buttons.rejected.connect(self.reject)
+        column.addWidget(self.buttons)
+        self.resize(round(42 * em(self)), round(36 * em(self)))
+
+
+class AboutPage(Page):
+    """Version, licence, cautions in full, what the program does not do, where the log lies."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        cautions, not_done = _listed(CAUTIONS), _listed(NOT_DONE)
+        super().__init__(
+            "About Bindpoint",
+            f"<p>Bindpoint finds the point at which a driveshaft binds. Version "
+            f"{escape(version_words())}.</p>"
+            f"<h3>Cautions</h3><p>A shaft that fails can hurt people.</p>{cautions}"
+            f"<h3>What it does not do</h3>{not_done}"
+            f"<h3>Licence</h3><p>{LICENCE}. You may use, study, change and pass on the program "
+            "under that licence. There is no warranty, as far as the law allows. All demo rigs "
+            "are invented.</p>"
+            f"<h3>Log</h3><p>Faults of the program are written down in "
+            f"{escape(str(log_folder()))}.</p>",
+            parent,
+        )
+        opener = QPushButton("Open the &log folder")
+        opener.setToolTip("Shows the folder with the log in the file manager.")
+        opener.setAutoDefault(False)
+        opener.clicked.connect(open_log_folder)
+        self.buttons.addButton(opener, QDialogButtonBox.ButtonRole.ActionRole)
+
+
+class KeysPage(Page):
+    """Every action of the window and the key for it."""
+
+    def __init__(self, window: QWidget, parent: QWidget | None = None) -> None:
+        rows = [
+            f"<tr><th align='left' colspan='2'><br>{escape(title)}</th></tr>" + _rows(pairs)
+            for title, pairs in (*_groups(window), ("In the view of the shaft", VIEW_KEYS))
+        ]
+        super().__init__(
+            "Keys",
+            f"<table cellpadding='3'>{''.join(rows)}</table>"
+            "<p>Tab goes from field to field; Alt with a letter that is underlined presses a "
+            "button or opens a menu.</p>",
+            parent or window,
+        )
+
+
+def show_about(parent: QWidget) -> AboutPage:
+    """Open the page about the program."""
+    return _opened(AboutPage(parent))
+
+
+def show_keys(parent: QWidget) -> KeysPage:
+    """Open the page of keys."""
+    return _opened(KeysPage(parent))
+
+
+def open_log_folder() -> bool:
+    """Show the folder with the log in the file manager; whether that worked."""
+    return QDesktopServices.openUrl(QUrl.fromLocalFile(str(log_folder())))
+
+
+def _opened(page: P) -> P:
+    page.setModal(False)
+    page.finished.connect(page.deleteLater)
+    page.show()
+    return page
+
+
+def _listed(sentences: Iterable[str]) -> str:
+    rows = "".join(f"<li style='margin-bottom: 6px'>{escape(each)}</li>" for each in sentences)
+    return f"<ul style='margin-left: -16px'>{rows}</ul>"
+
+
+def _groups(window: QWidget) -> Iterable[tuple[str, list[tuple[str, str]]]]:
+    """Menus of the menu bar with their actions; then actions with a key that are in none."""
+    told: set[int] = set()
+    for menu in _menus(window):
+        pairs = [_pair(action) for action in menu.actions() if _counts(action)]
+        told |= {id(action) for action in menu.actions()}
+        if pairs and menu.title():
+            yield _plain(menu.title()), pairs
+    loose = [
+        _pair(action)
+        for action in window.findChildren(QAction)
+        if id(action) not in told and not action.shortcut().isEmpty() and action.text()
+    ]
+    if loose:
+        yield "Elsewhere", loose
+
+
+def _menus(window: QWidget) -> list[QMenu]:
+    bar = window.menuBar() if isinstance(window, QMainWindow) else None
+    found = [] if bar is None else [action.menu() for action in bar.actions()]
+    return [menu for menu in found if menu is not None]
+
+
+def _counts(action: QAction) -> bool:
+    return bool(action.text()) and not action.isSeparator() and action.menu() is None
+
+
+def _pair(action: QAction) -> tuple[str, str]:
+    native = QKeySequence.SequenceFormat.NativeText
+    keys = ", ".join(each.toString(native) for each in action.shortcuts())
+    for key, word in ((STANDARD.Undo, "Undo"), (STANDARD.Redo, "Redo")):
+        if action.shortcut() == QKeySequence(key):
+            return keys, word  # the menu names the step as well
+    return keys, _plain(action.text())
+
+
+def _plain(text: str) -> str:
+    return text.replace("&&", "\0").replace("&", "").replace("\0", "&").removesuffix(" ...")
+
+
+def _rows(pairs: Iterable[tuple[str, str]]) -> str:
+    return "".join(
+        f"<tr><td><b>{escape(keys or 'in the menu')}</b>&nbsp;&nbsp;&nbsp;</td>"
+        f"<td>{escape(text)}</td></tr>"
+        for keys, text in pairs
+    )

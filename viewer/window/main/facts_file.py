@@ -1,0 +1,139 @@
+"""What the window shows, written as JSON for a program that uses it by mouse and keys.
+
+For tests on a real screen: they read here what is said and where it stands, and wait for it,
+instead of guessing at pixels. Nothing is written unless `FACTS_VARIABLE` names a file.
+"""
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from PyQt6.QtCore import QObject, QPoint, QTimer
+from PyQt6.QtWidgets import (
+    QAbstractButton,
+    QAbstractItemView,
+    QApplication,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QWidget,
+)
+
+from sim.kept.atomic import replace_file
+from viewer.session.session import Session
+from viewer.window.motion.axis_slider import AxisSlider
+
+if TYPE_CHECKING:
+    from viewer.window.main.window import MainWindow
+
+FACTS_VARIABLE = "BINDPOINT_FACTS"
+"""Environment variable naming the file."""
+
+EVERY = 100
+"""ms between looks whether something is another."""
+
+
+class FactsFile(QObject):
+    """Keeps a file of facts about a window, and every dialog over it, up to date."""
+
+    def __init__(self, window: "MainWindow", file: Path) -> None:
+        super().__init__(window)
+        self._window, self._file, self._last = window, file, ""
+        self._timer = QTimer(self)
+        self._timer.setInterval(EVERY)
+        self._timer.timeout.connect(self._write)
+        self._timer.start()
+        window.closing.connect(self._timer.stop)
+
+    def _write(self) -> None:
+        text = json.dumps(facts(self._window))
+        if text != self._last:
+            replace_file(self._file, text.encode(), to_disk=False)
+            self._last = text
+
+
+def facts(window: "MainWindow") -> dict[str, Any]:
+    """The session in words and numbers, and every widget that is seen."""
+    there = [each for each in QApplication.topLevelWidgets() if each.isVisible()]
+    dialog = QApplication.activeModalWidget() or QApplication.activePopupWidget()
+    focus = QApplication.focusWidget()
+    return {
+        "title": window.windowTitle(),
+        "modified": window.isWindowModified(),
+        "dialog": None if dialog is None else dialog.windowTitle(),
+        "focus": None if focus is None else name_of(focus),
+        "ready": getattr(window.view, "view", window.view) is not None,
+        **_session_facts(window.session),
+        "widgets": [told for top in there for told in _widgets(top)],
+    }
+
+
+def _session_facts(session: Session) -> dict[str, Any]:
+    motion, document, check = session.motion, session.document, session.check
+    return {
+        "answer": session.answers.state,
+        "verdict": None if check is None else check.verdict,
+        "findings": [] if check is None else [[f.code, f.subject] for f in check.findings],
+        "says": None if session.now is None else session.now.says,
+        "pose": [motion.at.travel, motion.at.roll, motion.at.wrap, motion.spin],
+        "map": session.map is not None,
+        "work": session.has_work,
+        "rig": document.text,
+        "problems": [str(problem) for problem in document.problems],
+        "undo": document.undo_name,
+        "redo": document.redo_name,
+        "file": None if document.path is None else str(document.path),
+    }
+
+
+def _widgets(top: QWidget) -> list[dict[str, Any]]:
+    """Names, places on the screen (left, top, width, height, px) and words; only what is seen."""
+    found = []
+    for each in (top, *top.findChildren(QWidget)):
+        name = name_of(each)
+        seen = each.visibleRegion().boundingRect()
+        if not name or seen.isEmpty() or not each.isVisible():
+            continue
+        corner = each.mapToGlobal(seen.topLeft())
+        place = [corner.x(), corner.y(), seen.width(), seen.height()]
+        told = {"name": name, "place": place, "text": _text_of(each), "on": each.isEnabled()}
+        if isinstance(each, AxisSlider):
+            middle = each.mapToGlobal(QPoint(round(each.place(each.value())), each.height() // 2))
+            ends = [each.mapToGlobal(QPoint(round(each.place(at)), 0)).x()
+                    for at in (each.minimum(), each.maximum())]  # fmt: skip
+            told |= {"grip": [middle.x(), middle.y()], "ends": ends}
+        found.append(told)
+        if isinstance(each, QAbstractItemView):
+            found += _items(each)
+    return found
+
+
+def _items(view: QAbstractItemView) -> list[dict[str, Any]]:
+    model, port = view.model(), view.viewport()
+    if model is None or port is None:
+        return []
+    told = []
+    for row in range(model.rowCount()):
+        at = model.index(row, 0)
+        seen = view.visualRect(at).intersected(port.rect())
+        if not seen.isEmpty():
+            corner = port.mapToGlobal(seen.topLeft())
+            place = [corner.x(), corner.y(), seen.width(), seen.height()]
+            told.append({"name": str(at.data()), "place": place, "text": "", "on": True})
+    return told
+
+
+def name_of(widget: QWidget) -> str:
+    """What a widget is called: its accessible name, else its own words."""
+    name = widget.accessibleName()
+    if not name and isinstance(widget, QAbstractButton):
+        name = widget.text().replace("&", "")
+    return name
+
+
+def _text_of(widget: QWidget) -> str:
+    if isinstance(widget, QComboBox):
+        return widget.currentText()
+    if isinstance(widget, QLineEdit | QLabel | QAbstractButton):
+        return widget.text()
+    return ""

@@ -1,0 +1,308 @@
+"""The main window: the rig on the left, the shaft in the middle, what it means on the right."""
+
+from collections.abc import Callable
+from types import MappingProxyType
+
+from PyQt6.QtCore import QSize, Qt, QTimer, pyqtSignal
+from PyQt6.QtGui import QAction, QCloseEvent, QKeySequence
+from PyQt6.QtWidgets import (
+    QMainWindow,
+    QMenu,
+    QStatusBar,
+    QVBoxLayout,
+    QWidget,
+)
+
+from viewer.session.drives import DRIVES
+from viewer.session.kept.window_state import WindowState
+from viewer.session.session import Session
+from viewer.window.asker import Asker, Dialogs
+from viewer.window.cures.panel import CuresPanel
+from viewer.window.files.actions import FileActions
+from viewer.window.kit.theme import em
+from viewer.window.main.hints import HintBar
+from viewer.window.main.panels import Panels, Shuts
+from viewer.window.main.pump import Pump
+from viewer.window.main.rooms import Furniture, Rooms
+from viewer.window.state.panel import StatePanel
+from viewer.window.ticket_window import TicketWindow
+
+TITLE = "Bindpoint"
+
+FIRST_SIZE = (1500, 920)
+"""px at the first start."""
+
+LEAST = (46.0, 32.0)
+"""Heights of a line below which words would be cut."""
+
+FRAME = (16, 60)
+"""px a title bar and borders may take of the screen."""
+
+BREATH = 15
+"""ms between two things that take a while, for whatever waits."""
+
+TOLD_FOR = 10_000
+"""ms something told in passing stays."""
+
+
+class MainWindow(QMainWindow):
+    """Everything about one rig in one window.
+
+    Attributes
+    ----------
+    session : what it shows.
+    view, rig, compare, cures, motion, map, strip, state : the panels.
+    message, facts : tells of faults; writes what is seen. Put in by whoever starts the window.
+
+    Signals
+    -------
+    closing : the window is about to go, with everything still in place.
+    """
+
+    closing = pyqtSignal()
+
+    def __init__(
+        self,
+        session: Session,
+        panels: Panels,
+        asker: Asker | None = None,
+        make_customer: Callable[[Session, QWidget], QWidget] | None = None,
+    ) -> None:
+        super().__init__()
+        self.session = session
+        self.view = panels.view(session)
+        self.rig = panels.rig(session)
+        self.compare = panels.compare(session)
+        self.cures = panels.cures(session)
+        self.motion = panels.motion(session)
+        self.map = panels.map(session)
+        self.strip = panels.strip(session)
+        self.state = panels.state(session)
+        if isinstance(self.state, StatePanel):
+            self.state.cure_wanted.connect(self._show_cures)
+        self._asker = asker or Dialogs(self)
+        self.files = FileActions(session, self, self._asker)
+        self._make_customer = make_customer or _customer_view
+        self._document = session.document
+        self.message: object | None = None
+        self.facts: object | None = None
+        self.hints = HintBar()
+        self.rooms = Rooms(
+            Furniture(
+                self.view,
+                self.rig,
+                self.compare,
+                self.cures,
+                self.motion,
+                self.map,
+                self.strip,
+                self.state,
+            )
+        )
+        self.setCentralWidget(self._arranged())
+        self._make_menus()
+        self._make_status()
+        self._pump = Pump(session, self)
+        session.rig_changed.connect(self._entitle)
+        self._document.saved.connect(self._entitle)
+        session.opened.connect(self._on_opened)
+        self._entitle()
+        line = em(self)
+        least = QSize(round(LEAST[0] * line), round(LEAST[1] * line))
+        self.setMinimumSize(least.boundedTo(self._screen_size()))
+
+    def _arranged(self) -> QWidget:
+        page = QWidget()
+        rows = QVBoxLayout(page)
+        rows.setContentsMargins(0, 0, 0, 0)
+        rows.setSpacing(0)
+        rows.addWidget(self.hints)
+        rows.addWidget(self.rooms, stretch=1)
+        return page
+
+    def _screen_size(self) -> QSize:
+        """What a screen leaves for the inside of a window."""
+        screen = self.screen()
+        if screen is None:
+            return QSize(*FIRST_SIZE)
+        return screen.availableSize() - QSize(*FRAME)
+
+    def _make_menus(self) -> None:
+        bar = self.menuBar()
+        if bar is None:
+            return
+        self.files.fill(_menu(bar.addMenu("&Rig")))
+        edit = _menu(bar.addMenu("&Edit"))
+        self.undo = self._action(edit, "&Undo", self._undo, QKeySequence.StandardKey.Undo)
+        self.redo = self._action(edit, "&Redo", self._redo, QKeySequence.StandardKey.Redo)
+        move = _menu(bar.addMenu("&Axle"))
+        self._action(move, "&Ride height", self._to_ride, "Ctrl+0")
+        self._action(move, "&Worst pose", self._to_worst, "Ctrl+B")
+        self._action(move, "&Tightest spot of the turn", self.session.turn_to_tightest, "Ctrl+T")
+        move.addSeparator()
+        for number, name in enumerate(DRIVES, start=1):
+            self._action(move, name.capitalize(), self._player(name), f"Ctrl+Shift+{number}")
+        self._action(move, "&Pause or go on", self._pause, "Ctrl+Space")
+        see = _menu(bar.addMenu("&Show"))
+        for number, (name, widget) in enumerate(self._places().items(), start=1):
+            self._action(see, f"Go to the {name}", self._goer(widget), f"F{number + 4}")
+        self._action(see, "Go to the two versions", self._goer(self.compare), "F4")
+        self._action(see, "Go to the sliders", self._goer(self.motion), "F3")
+        self._action(see, "Go to the cures", self._goer(self.cures), "F2")
+        self._action(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
+        self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
+        self.help = _menu(bar.addMenu("&Help"))
+        self._fill_help()
+
+    def _make_status(self) -> None:
+        """A line at the bottom: what was done, and what an entry of a menu does."""
+        bar = QStatusBar(self)
+        bar.setSizeGripEnabled(False)
+        self.setStatusBar(bar)
+        self.files.told.connect(lambda words: bar.showMessage(words, TOLD_FOR))
+
+    def _places(self) -> dict[str, QWidget]:
+        return {
+            "measurements": self.rig,
+            "shaft": self.view,
+            "travel map": self.map,
+            "turn strip": self.strip,
+            "findings": self.state,
+        }
+
+    def _goer(self, widget: QWidget) -> Callable[[], None]:
+        def go() -> None:
+            self.rooms.bring(widget)
+            widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+        return go
+
+    def _action(
+        self,
+        menu: QMenu,
+        text: str,
+        does: Callable[[], object],
+        keys: str | QKeySequence.StandardKey | None = None,
+    ) -> QAction:
+        action = QAction(text, self)
+        if keys is not None:
+            action.setShortcut(QKeySequence(keys))
+        action.triggered.connect(lambda _checked=False: does())
+        menu.addAction(action)
+        return action
+
+    def _fill_help(self) -> None:
+        from viewer.window.main.about import show_about, show_keys
+
+        self._action(self.help, "&Keys", lambda: show_keys(self), "F1")
+        self._action(self.help, "Show the &hints again", self.hints.bring_back)
+        self._action(self.help, "&About and cautions", lambda: show_about(self))
+
+    def _undo(self) -> None:
+        self.session.document.undo()
+
+    def _redo(self) -> None:
+        self.session.document.redo()
+
+    def _to_ride(self) -> None:
+        self.session.motion.stop()
+        self.session.motion.go(travel=0.0, roll=0.0, wrap=0.0)
+
+    def _to_worst(self) -> None:
+        check = self.session.check
+        if check is not None:
+            self.session.go_to(check.findings[0])
+
+    def _player(self, name: str) -> Callable[[], None]:
+        return lambda: self.session.motion.play(name)
+
+    def _pause(self) -> None:
+        self.session.motion.pause()
+
+    def _show_cures(self) -> None:
+        self._goer(self.cures)()
+        if isinstance(self.cures, CuresPanel):
+            self.cures.look()
+
+    def _show_ticket(self) -> None:
+        self._ticket = TicketWindow(self.session, self._asker, self)
+        self._ticket.show()
+
+    def _show_customer(self) -> None:
+        self._shown = self._make_customer(self.session, self)
+        screen = self.screen()
+        if screen is not None:
+            # A screen without a window manager makes nothing as large as itself.
+            self._shown.setGeometry(screen.geometry())
+        # To make it takes as long as to show it: each in its own time.
+        soon = QTimer(self._shown)
+        soon.setSingleShot(True)
+        soon.timeout.connect(self._shown.showFullScreen)
+        soon.start(BREATH)
+
+    def _on_opened(self) -> None:
+        self._document.saved.disconnect(self._entitle)
+        self._document = self.session.document
+        self._document.saved.connect(self._entitle)
+        self._entitle()
+
+    def _entitle(self) -> None:
+        document = self.session.document
+        self.setWindowTitle(f"{document.rig.name} ({document.name}[*]) - {TITLE}")
+        self.setWindowModified(document.is_dirty)
+        self.undo.setEnabled(document.undo_name is not None)
+        self.redo.setEnabled(document.redo_name is not None)
+        self.undo.setText(f"&Undo {document.undo_name or ''}".strip())
+        self.redo.setText(f"&Redo {document.redo_name or ''}".strip())
+
+    def arrangement(self) -> WindowState:
+        """Size of the window and of its parts, to be the same next time."""
+        frame = self.geometry()
+        return WindowState(
+            (frame.x(), frame.y(), frame.width(), frame.height()),
+            self.isMaximized(),
+            MappingProxyType(dict(self.rooms.sizes())),
+        )
+
+    def arrange(self, state: WindowState) -> None:
+        """Be as large as last time, on a screen that is there."""
+        if state.frame is not None:
+            self.setGeometry(*state.frame)
+        else:
+            self.resize(QSize(*FIRST_SIZE).boundedTo(self._screen_size()))
+        self.rooms.resize_parts(state.splits)
+        if state.maximized:
+            self.showMaximized()
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Ask about unsaved changes, then let everything go."""
+        if event is None:
+            return
+        if not self.files.may_close():
+            event.ignore()
+            return
+        self.closing.emit()
+        self._pump.stop()
+        self.session.rig_changed.disconnect(self._entitle)
+        self.session.opened.disconnect(self._on_opened)
+        self._document.saved.disconnect(self._entitle)
+        self.files.close()
+        rest = (self.compare, self.cures, self.motion, self.map, self.strip, self.state)
+        for panel in (self.rig, *rest, self.view):
+            if isinstance(panel, Shuts):
+                panel.shut()
+            panel.close()
+        self.session.close()
+        event.accept()
+
+
+def _customer_view(session: Session, window: QWidget) -> QWidget:
+    from viewer.window.customer.view import CustomerView
+
+    return CustomerView(session, window)
+
+
+def _menu(menu: QMenu | None) -> QMenu:
+    if menu is None:
+        raise RuntimeError("the window has no menu bar")
+    return menu

@@ -1,0 +1,1 @@
+"""Moving the axle: by slider, by typing, or through a drive."""

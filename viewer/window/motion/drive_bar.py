@@ -1,0 +1,160 @@
+"""Playing a drive: which one, how fast, and how far it has got."""
+
+from PyQt6.QtCore import QElapsedTimer, Qt, QTimer
+from PyQt6.QtGui import QKeySequence, QResizeEvent
+from PyQt6.QtWidgets import QComboBox, QGridLayout, QProgressBar, QPushButton, QWidget
+
+from viewer.session.drives import DRIVES
+from viewer.session.session import Session
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import em
+
+SPEEDS = {0.25: "quarter speed", 0.5: "half speed", 1.0: "full speed", 2.0: "twice as fast"}
+
+EVERY = 33
+"""ms between two steps: smoother than the eye follows, and time left to draw."""
+
+LONGEST = 0.2
+"""s. After a pause of the whole program the axle goes on from where it was, it does not jump."""
+
+
+class DriveBar(QWidget):
+    """Starts, pauses and ends a drive, and lets its time go by."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._clock = QElapsedTimer()
+        self.timer = QTimer(self)
+        self.timer.setInterval(EVERY)
+        self.timer.timeout.connect(self._on_time)
+        self.choice = QComboBox(self)
+        for name, drive in DRIVES.items():
+            self.choice.addItem(name, name)
+            self.choice.setItemData(self.choice.count() - 1, drive.says, _TOOLTIP)
+        self.choice.setAccessibleName("Drive to play")
+        self.choice.setToolTip("What the axle and the shaft do over a few seconds on the road.")
+        self.choice.currentIndexChanged.connect(self._on_choice)
+        self.play = QPushButton(self)
+        self.play.clicked.connect(self._on_play)
+        self.end = QPushButton("End", self)
+        self.end.setToolTip("End the drive; the axle stays where it is.")
+        self.end.setAccessibleName("End the drive")
+        self.end.clicked.connect(self._on_end)
+        self.speed = QComboBox(self)
+        for factor, words in SPEEDS.items():
+            self.speed.addItem(words, factor)
+        self.speed.setAccessibleName("Speed of the drive")
+        self.speed.setToolTip("How fast the drive goes by.")
+        self.speed.currentIndexChanged.connect(self._on_speed)
+        self.progress = QProgressBar(self)
+        self.progress.setRange(0, 1000)
+        self.progress.setAccessibleName("How much of the drive is over")
+        self.label = PlainLabel("&Drive", self)
+        self.label.setBuddy(self.choice)
+        self.ride = QPushButton("&Back to ride height", self)
+        self.ride.setAccessibleName("Back to ride height")
+        self.ride.setToolTip("Put the axle at ride height, level and unwrapped.")
+        self.ride.clicked.connect(self._on_ride)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self.progress.setMinimumWidth(round(9 * em(self)))
+        self._narrow: bool | None = None
+        self.arrange(narrow=False)
+
+    def arrange(self, narrow: bool) -> None:
+        """Stand in one line, or with the progress and the way back to ride height below."""
+        if narrow == self._narrow:
+            return
+        self._narrow, grid = narrow, self._grid
+        controls = (self.label, self.choice, self.play, self.end, self.speed)
+        for old in (*controls, self.progress, self.ride):
+            grid.removeWidget(old)
+        for column, widget in enumerate(controls):
+            grid.addWidget(widget, 0, column)
+        if narrow:
+            grid.addWidget(self.progress, 1, 0, 1, 3)
+            grid.addWidget(self.ride, 1, 3, 1, 2)
+        else:
+            grid.addWidget(self.progress, 0, 5)
+            grid.addWidget(self.ride, 0, 6)
+        grid.setColumnStretch(1, 1 if narrow else 0)
+        grid.setColumnStretch(5, 0 if narrow else 1)
+
+    def refresh(self) -> None:
+        """Show what plays, and how far it is."""
+        motion = self._session.motion
+        drive = motion.drive
+        self.choice.blockSignals(True)
+        if drive is not None:
+            self.choice.setCurrentIndex(self.choice.findData(drive.name))
+        self.choice.blockSignals(False)
+        self.speed.blockSignals(True)
+        self.speed.setCurrentIndex(self.speed.findData(motion.speed))
+        self.speed.blockSignals(False)
+        word, tip = "Play", "Let the axle do this drive once."
+        if motion.playing:
+            word, tip = "Pause", "Hold the axle here."
+        elif drive is not None:
+            word, tip = "Go on", "Go on with the drive."
+        self.play.setText(word)
+        self.play.setShortcut(QKeySequence("Alt+Y"))
+        self.play.setToolTip(f"{tip} Alt+Y does it too.")
+        self.play.setAccessibleName(f"{word} the drive" if word == "Play" else word)
+        self.end.setEnabled(drive is not None)
+        self.refresh_progress()
+        if motion.playing and not self.timer.isActive():
+            self._clock.start()
+            self.timer.start()
+        elif not motion.playing:
+            self.timer.stop()
+
+    def refresh_progress(self) -> None:
+        """Show how far the drive is and what happens in it."""
+        motion = self._session.motion
+        drive = motion.drive or DRIVES[self.choice.currentData()]
+        self.progress.setValue(round(1000 * motion.progress))
+        self.progress.setToolTip(f"{drive.name.capitalize()}: {drive.says}.")
+        room = self.progress.width() - round(1.0 * em(self))
+        metrics = self.progress.fontMetrics()
+        self.progress.setFormat(metrics.elidedText(drive.says, Qt.TextElideMode.ElideRight, room))
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Say as much of what happens as there is room for."""
+        super().resizeEvent(event)
+        self.refresh_progress()
+
+    def shut(self) -> None:
+        """Let no more time go by."""
+        self.timer.stop()
+
+    def _on_time(self) -> None:
+        self._session.motion.advance(min(LONGEST, self._clock.restart() / 1000.0))
+        self.refresh_progress()
+
+    def _on_play(self) -> None:
+        motion = self._session.motion
+        if motion.drive is None:
+            motion.play(self.choice.currentData())
+        else:
+            motion.pause()
+
+    def _on_end(self) -> None:
+        self._session.motion.stop()
+
+    def _on_choice(self) -> None:
+        if self._session.motion.drive is not None:
+            self._session.motion.play(self.choice.currentData())
+        self.refresh_progress()
+
+    def _on_speed(self) -> None:
+        self._session.motion.speed = self.speed.currentData()
+
+    def _on_ride(self) -> None:
+        motion = self._session.motion
+        motion.stop()
+        motion.go(travel=0.0, roll=0.0, wrap=0.0)
+
+
+_TOOLTIP = 3
+"""Qt::ToolTipRole."""

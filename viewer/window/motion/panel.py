@@ -1,0 +1,102 @@
+"""The panel that moves the axle and turns the shaft: by slider, by typing, or through a drive."""
+
+import itertools
+from collections.abc import Sequence
+
+from PyQt6.QtGui import QCloseEvent, QResizeEvent
+from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
+
+from viewer.session.motion import AXES
+from viewer.session.session import Session
+from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.theme import em
+from viewer.window.motion.axis_row import AxisRow
+from viewer.window.motion.drive_bar import DriveBar
+
+TWO_ABREAST = 46.0
+"""Width in heights of a line from which the sliders stand two abreast."""
+
+ONE_LINE = 54.0
+"""Width in heights of a line from which all that drives need stands in one line."""
+
+
+class MotionPanel(Follower):
+    """Four axes and the drives.
+
+    Attributes
+    ----------
+    rows : by axis.
+    bar : what plays drives.
+    """
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.setAccessibleName("Moving the axle")
+        self.rows = {axis: AxisRow(session, axis, self) for axis in AXES}
+        self.bar = DriveBar(session, self)
+        self._grid = QGridLayout(self)
+        edge = round(0.4 * em(self))
+        self._grid.setContentsMargins(edge, edge // 2, edge, edge // 2)
+        self._grid.setHorizontalSpacing(3 * edge)
+        self._grid.setVerticalSpacing(edge // 2)
+        self._abreast = 0
+        self._arrange(1)
+        self.setFocusProxy(self.rows["travel"].slider)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self._order_tabs()
+        self.follow()
+
+    def links(self) -> Sequence[Link]:
+        """The motion speaks for itself."""
+        motion = self.session.motion
+        return (
+            (motion.moved, self._on_moved),
+            (motion.bounded, self._on_moved),
+            (motion.played, self.bar.refresh),
+        )
+
+    def refresh(self) -> None:
+        """Show everything anew."""
+        self._on_moved()
+        self.bar.refresh()
+
+    def _on_moved(self) -> None:
+        for row in self.rows.values():
+            row.refresh()
+
+    def _arrange(self, abreast: int) -> None:
+        if abreast == self._abreast:
+            return
+        self._abreast = abreast
+        for widget in (*self.rows.values(), self.bar):
+            self._grid.removeWidget(widget)
+        for place, axis in enumerate(_ORDER[abreast]):
+            self._grid.addWidget(self.rows[axis], place // abreast, place % abreast)
+        self._grid.addWidget(self.bar, 4 // abreast, 0, 1, abreast)
+        for column in range(2):
+            self._grid.setColumnStretch(column, 1 if column < abreast else 0)
+
+    def _order_tabs(self) -> None:
+        bar = self.bar
+        chain: list[QWidget] = []
+        for row in self.rows.values():
+            chain += [row.slider, row.field]
+        chain += [bar.choice, bar.play, bar.end, bar.speed, bar.ride]
+        for one, other in itertools.pairwise(chain):
+            QWidget.setTabOrder(one, other)
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Stand two abreast where there is room."""
+        super().resizeEvent(event)
+        lines = self.width() / em(self)
+        self._arrange(2 if lines >= TWO_ABREAST else 1)
+        self.bar.arrange(narrow=lines < ONE_LINE)
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Let no more time go by."""
+        self.bar.shut()
+        super().closeEvent(event)
+
+
+_ORDER = {1: AXES, 2: ("travel", "wrap", "roll", "spin")}
+"""Two abreast, what belongs together stands together: height over roll, wrap over turn."""

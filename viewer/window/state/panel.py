@@ -1,0 +1,213 @@
+"""The panel that says what holds: in the pose that is shown, and over the whole travel."""
+
+from collections.abc import Sequence
+
+from PyQt6.QtCore import QRect, QSize, Qt, pyqtSignal
+from PyQt6.QtGui import QColor, QPalette
+from PyQt6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sim.vehicle import Joint
+from viewer.session.finding_lines import contact_lines
+from viewer.session.session import Session
+from viewer.session.state_words import (
+    is_old,
+    length_words,
+    pose_headline,
+    slip_words,
+    travel_headline,
+)
+from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.scrolled import tall
+from viewer.window.kit.theme import colours, em, enlarged
+from viewer.window.kit.verdict_mark import VerdictMark
+from viewer.window.state.answer_bar import AnswerBar
+from viewer.window.state.findings_list import FindingsList
+from viewer.window.state.joint_block import JointBlock
+from viewer.window.state.slip_bar import SlipBar
+from viewer.words.findings import CAUTION, first_contact_words
+
+
+class StatePanel(Follower):
+    """Words, never signs alone.
+
+    Attributes
+    ----------
+    answer : whether the answer is old, and how far a new one is.
+    mark, says : the verdict and what decides it in the pose; `contact` : where binding starts.
+    joints : by joint of the shaft. slip, slip_says, length : of the pose.
+    verdict, verdict_says, findings : of the whole travel. cure : asks what would cure it.
+
+    Signals
+    -------
+    cure_wanted : somebody wants to know what would cure it.
+    """
+
+    cure_wanted = pyqtSignal()
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.setAccessibleName("What holds")
+        self.answer = AnswerBar(session, self)
+        self.mark, self.says = VerdictMark(2.2, self), self._label(1.25)
+        self.joints: dict[Joint, JointBlock] = {}
+        self.slip = SlipBar(session, self)
+        self.slip_says, self.length = self._label(), self._label()
+        self.verdict, self.verdict_says = VerdictMark(1.6, self), self._label(1.15)
+        self.contact, self.caution = self._label(1.1), self._label(0.9)
+        self.findings = FindingsList(session, self)
+        self.findings.unfolded.connect(self._show_finding)
+        self.cure = QPushButton("What would cure it?", self)
+        self.cure.setAccessibleName("What would cure it?")
+        self.cure.setToolTip("Tries every remedy on this rig and lists the cheapest first (F2).")
+        self.cure.clicked.connect(self.cure_wanted)
+        self._arrange()
+        self.setFocusProxy(self.findings)
+        self.follow()
+
+    def _label(self, size: float = 1.0) -> QLabel:
+        label = PlainLabel(self)
+        label.setWordWrap(True)
+        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        label.setFont(enlarged(self.font(), size, bold=size > 1.2))
+        return label
+
+    def _arrange(self) -> None:
+        inner = QWidget(self)
+        column = QVBoxLayout(inner)
+        gap = round(0.4 * em(self))
+        column.setContentsMargins(gap, gap, gap, gap)
+        column.setSpacing(gap)
+        column.addWidget(self._heading("In this pose"))
+        column.addLayout(_beside(self.mark, self.says))
+        column.addWidget(self.contact)
+        self._blocks = QVBoxLayout()
+        self._blocks.setSpacing(gap)
+        column.addLayout(self._blocks)
+        column.addWidget(self._heading("Slip"))
+        for widget in (self.slip, self.slip_says, self.length):
+            column.addWidget(widget)
+        column.addWidget(_rule(self))
+        heading = self._heading("Over the whole travel: &findings")
+        heading.setBuddy(self.findings)
+        column.addWidget(heading)
+        column.addLayout(_beside(self.verdict, self.verdict_says))
+        column.addWidget(self.cure, alignment=Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self.findings)
+        column.addWidget(self.caution)
+        column.addStretch(1)
+        self.area = tall(inner)
+        self.area.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # words alone: the keys scroll them
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        outer.addWidget(self.answer)
+        outer.addWidget(self.area, stretch=1)
+        self.setMinimumWidth(round(19 * em(self)))
+
+    def sizeHint(self) -> QSize:
+        """Wide enough for a finding in four lines, high enough for a few of them."""
+        return QSize(round(26 * em(self)), round(50 * em(self)))
+
+    def _heading(self, words: str) -> QLabel:
+        label = PlainLabel(words, self)
+        label.setFont(enlarged(self.font(), 1.0, bold=True))
+        return label
+
+    def links(self) -> Sequence[Link]:
+        """The pose, the gaps, the answer and how far it is."""
+        session = self.session
+        return (
+            (session.posed, self._on_posed),
+            (session.measured, self._on_measured),
+            (session.answered, self.refresh),
+            (session.rig_changed, self.answer.refresh),
+            (session.answers.progressed, self.answer.refresh),
+        )
+
+    def refresh(self) -> None:
+        """Show everything anew."""
+        self.answer.refresh()
+        self._offer_joints()
+        self._on_posed()
+        check = self.session.check
+        old = is_old(self.session)
+        self.verdict.show_verdict(None if check is None else check.verdict, old)
+        self.verdict_says.setText(travel_headline(self.session))
+        self.cure.setVisible(check is not None and check.verdict != "clear" and not old)
+        quiet = self.palette()
+        quiet.setColor(QPalette.ColorRole.WindowText, QColor(colours(self).quiet))
+        for label in (self.says, self.verdict_says):
+            label.setPalette(quiet if old else self.palette())
+        starts = "" if check is None else contact_lines(check)
+        self.contact.setText(starts)
+        self.contact.setVisible(bool(starts))
+        whole = None if check is None else first_contact_words(check)
+        self.contact.setToolTip(whole or "")
+        self.contact.setAccessibleDescription(whole or "")
+        self.caution.setText(CAUTION)
+        self.caution.setPalette(quiet)
+        self.findings.refresh()
+
+    def _offer_joints(self) -> None:
+        check = self.session.check
+        there = [] if check is None else list(check.joints)
+        if list(self.joints) == there:
+            return
+        for block in self.joints.values():
+            self._blocks.removeWidget(block)
+            block.deleteLater()
+        self.joints = {name: JointBlock(self.session, name, self) for name in there}
+        for block in self.joints.values():
+            self._blocks.addWidget(block)
+
+    def _on_posed(self) -> None:
+        now = self.session.now
+        verdict = None if now is None or now.beyond else now.verdict
+        self.mark.show_verdict(verdict, is_old(self.session))
+        self.says.setText(pose_headline(self.session))
+        whole = "" if now is None else now.says
+        self.says.setToolTip(whole)
+        self.says.setAccessibleDescription(whole)
+        self.findings.keep_choice()
+        known = now is not None and now.state is not None
+        self.slip_says.setText(slip_words(now) if now is not None and known else "")
+        self.length.setText(f"Length now {length_words(now)}" if now and known else "")
+        self.slip.setAccessibleDescription(self.slip_says.text())
+        self.slip.update()
+        self._on_measured()
+
+    def _show_finding(self, place: QRect) -> None:
+        """Scroll to a finding that was chosen, its head before all."""
+        inner = self.area.widget()
+        port = self.findings.viewport()
+        if inner is None or port is None:
+            return
+        for point in (place.bottomLeft(), place.topLeft()):
+            where = port.mapTo(inner, point)
+            self.area.ensureVisible(0, where.y(), 0, round(0.5 * em(self)))
+
+    def _on_measured(self) -> None:
+        for block in self.joints.values():
+            block.refresh()
+
+
+def _rule(parent: QWidget) -> QFrame:
+    line = QFrame(parent)
+    line.setFrameShape(QFrame.Shape.HLine)
+    line.setFrameShadow(QFrame.Shadow.Sunken)
+    return line
+
+
+def _beside(mark: QWidget, words: QWidget) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.addWidget(mark, alignment=Qt.AlignmentFlag.AlignTop)
+    row.addWidget(words, stretch=1)
+    return row

@@ -1,0 +1,1 @@
+"""The turn strip: the gap of a joint over one turn of the shaft."""

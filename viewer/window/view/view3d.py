@@ -1,0 +1,366 @@
+"""The view of the shaft in 3D, and how mouse and keys move it."""
+
+from collections.abc import Callable, Iterator
+from math import radians
+
+from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
+from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
+from PyQt6.QtWidgets import QVBoxLayout, QWidget
+
+from viewer.draw.base import Image
+from viewer.scene.live.scene import LiveScene
+from viewer.scene.live.sight import views
+from viewer.session.session import Session
+from viewer.window.view.bar import ViewBar
+from viewer.window.view.facts_card import FactsCard
+from viewer.window.view.gl import Drawing, Factory, gl_drawing
+from viewer.window.view.look import look_for
+
+TURN = radians(0.4)
+"""rad a pixel of the mouse turns the view."""
+
+STEP = radians(7.5)
+"""rad one press of an arrow key turns it."""
+
+NOTCH = 1.15
+"""Factor one notch of the wheel or press of + goes nearer."""
+
+STILL = 4.0
+"""px; a press and release no further apart is a click."""
+
+BREATH = 30
+"""ms until another rig is drawn: its sheet is made meanwhile, and whatever waits is done."""
+
+FILLING = 250
+"""ms between drawings while parts come in; a drawing after each would be most of the wait."""
+
+
+class View3D(QWidget):
+    """The shaft in 3D.
+
+    Left button turns the view, middle or right moves it, the wheel goes nearer, a click tells what
+    is under it. Arrow keys turn, with Shift they move; + and - go nearer and farther; number keys
+    choose a view; Esc puts the card away.
+
+    Signals
+    -------
+    picked : name of a part and its `Facts`, which a card tells too; "" and None where nothing is.
+    """
+
+    picked = pyqtSignal(str, object)
+
+    def __init__(
+        self, session: Session, parent: QWidget | None = None, factory: Factory = gl_drawing
+    ) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.drawing: Drawing | None = factory(self)
+        widget = self.drawing.widget
+        self.scene = LiveScene(self.drawing.stage, session, look_for(self))
+        self._press: QPointF | None = None
+        self._last = QPointF()
+        self._button = Qt.MouseButton.NoButton
+        self._is_due = False
+        self._work = self._timer(self._do_work)
+        self._begin = self._timer(self._on_begun, BREATH)
+        self._since_drawn = QElapsedTimer()
+        self.bar = ViewBar(self.scene, self)
+        self.bar.chosen.connect(self.look_at)
+        self.bar.changed.connect(self.redraw)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.bar)
+        column.addWidget(widget, 1)
+        self.card = FactsCard(self)
+        widget.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        widget.setAccessibleName("Shaft in 3D")
+        self.setAccessibleName("View of the shaft")
+        widget.installEventFilter(self)
+        self.setFocusProxy(widget)
+        self._connect()
+        self._tell()
+        self._go_on()
+        self.redraw()
+
+    # What others ask for
+
+    def snapshot(self) -> Image:
+        """What is seen now, (height, width, 3), first row on top, with everything that is due."""
+        if self.drawing is None:
+            raise RuntimeError("the view is closed; expected one that is open")
+        while self.scene.has_work:
+            self.scene.work()
+        self._draw()
+        return self.drawing.grab()
+
+    def finely(self) -> Iterator[Image | None]:
+        """`snapshot` with edges as smooth as they can be, in steps to go between events.
+
+        None while it is being drawn, which may take a while; the picture comes last.
+        """
+        if self.drawing is None:
+            raise RuntimeError("the view is closed; expected one that is open")
+        with self.drawing.finest():
+            self.redraw()
+            yield None
+            yield None  # drawn in between
+            yield self.snapshot()
+
+    def look_at(self, view: str) -> None:
+        """Look from one of `viewer.scene.live.sight.views`."""
+        self.scene.look_at(view)
+        self.bar.refresh()
+        self.redraw()
+
+    def redraw(self) -> None:
+        """Draw once, when the window is painted next.
+
+        The drawing then is of the same pose as the numbers that are painted beside it.
+        """
+        self._is_due = True
+        if self.drawing is not None:
+            self.drawing.widget.update()
+
+    def shut(self) -> None:
+        """Let go of OpenGL; nothing is drawn afterwards. Called once, before the window goes."""
+        if self.drawing is None:
+            return
+        self._disconnect()
+        self._work.stop()
+        self._begin.stop()
+        self.drawing.widget.removeEventFilter(self)
+        self.drawing.close()
+        self.drawing = None
+
+    # The session speaks
+
+    def _connect(self) -> None:
+        self.session.posed.connect(self._on_posed)
+        self.session.measured.connect(self._on_measured)
+        self.session.answered.connect(self._on_answered)
+        self.session.rig_changed.connect(self._on_answered)
+        self.session.opened.connect(self._on_opened)
+        self.session.compared.connect(self._on_compared)
+        self._follow_motion()
+
+    def _disconnect(self) -> None:
+        self.session.posed.disconnect(self._on_posed)
+        self.session.measured.disconnect(self._on_measured)
+        self.session.answered.disconnect(self._on_answered)
+        self.session.rig_changed.disconnect(self._on_answered)
+        self.session.opened.disconnect(self._on_opened)
+        self.session.compared.disconnect(self._on_compared)
+        self._motion.moved.disconnect(self._on_moved)
+
+    def _follow_motion(self) -> None:
+        self._motion = self.session.motion
+        self._motion.moved.connect(self._on_moved)
+
+    def _on_moved(self) -> None:
+        # With an answer the session poses everything itself and says `posed`.
+        if self.session.check is None:
+            self._on_posed()
+
+    def _on_posed(self) -> None:
+        self.scene.posed()
+        self._tell()
+        self._go_on()
+        self.redraw()
+
+    def _on_measured(self) -> None:
+        self.scene.measured()
+        self._go_on()
+        self.redraw()
+
+    def _on_answered(self) -> None:
+        self.scene.answered()
+        self._tell()
+        self._go_on()
+        self.redraw()
+
+    def _on_opened(self) -> None:
+        self._follow_motion()
+        self.scene.opened()
+        self.card.tell(None)
+        self._begin.start()
+
+    def _on_begun(self) -> None:
+        self.bar.rebuild()
+        self._on_answered()
+
+    def _on_compared(self) -> None:
+        self.scene.compared()
+        self._go_on()
+        self.redraw()
+
+    def _go_on(self) -> None:
+        if self.scene.has_work and not self._work.isActive():
+            self._work.start()
+
+    def _do_work(self) -> None:
+        if self.scene.work():
+            self._work.start()
+        else:
+            self.bar.rebuild()
+            self._since_drawn.invalidate()
+        if not self._since_drawn.isValid() or self._since_drawn.hasExpired(FILLING):
+            self._since_drawn.start()
+            self.redraw()
+
+    def _tell(self) -> None:
+        """Say in words what is to be seen, for those who do not see it."""
+        now = self.session.now
+        text = "The shaft from the rig's numbers; the parts follow." if now is None else now.says
+        self.setAccessibleDescription(text)
+        if self.drawing is not None:
+            self.drawing.widget.setAccessibleDescription(text)
+
+    # Drawing
+
+    def _timer(self, slot: Callable[[], None], after: int = 0) -> QTimer:
+        timer = QTimer(self)
+        timer.setSingleShot(True)
+        timer.setInterval(after)
+        timer.timeout.connect(slot)
+        return timer
+
+    def _draw(self) -> None:
+        if self.drawing is not None:
+            self.drawing.stage.draw()
+
+    def changeEvent(self, event: QEvent | None) -> None:
+        """Take on a light or dark palette."""
+        super().changeEvent(event)
+        if event is not None and event.type() == QEvent.Type.PaletteChange and self.drawing:
+            self.scene.dress(look_for(self))
+            self._go_on()
+            self.redraw()
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Keep a chosen view whole."""
+        super().resizeEvent(event)
+        QTimer.singleShot(0, self._on_resized)
+
+    def _on_resized(self) -> None:
+        if self.drawing is None:
+            return
+        self.card.place()
+        stage = self.drawing.stage
+        points = self.fontInfo().pixelSize() / 15.0
+        stage.scale = self.drawing.widget.devicePixelRatioF() * max(0.6, points)
+        if self.scene.sight.view and self.scene.sight.on is None:
+            self.scene.look_at(self.scene.sight.view)
+        self.redraw()
+
+    # Mouse and keys
+
+    def eventFilter(self, watched: QObject | None, event: QEvent | None) -> bool:
+        """Read mouse and keys of the drawing; they go no further."""
+        if event is None or self.drawing is None or watched is not self.drawing.widget:
+            return super().eventFilter(watched, event)
+        if event.type() == QEvent.Type.Paint and self._is_due:
+            self._is_due = False
+            self._draw()
+            return False  # the widget itself puts it on the screen
+        if isinstance(event, QMouseEvent):
+            self._on_mouse(event)
+            return True
+        if isinstance(event, QWheelEvent):
+            self._on_wheel(event)
+            return True
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            return self._on_key(event)
+        return super().eventFilter(watched, event)
+
+    def _on_mouse(self, event: QMouseEvent) -> None:
+        place = event.position()
+        if event.type() == QEvent.Type.MouseButtonPress:
+            self._press, self._last, self._button = place, place, event.button()
+            self.setFocus(Qt.FocusReason.MouseFocusReason)
+        elif event.type() == QEvent.Type.MouseMove and self._press is not None:
+            moved = place - self._last
+            self._last = place
+            self._drag(moved.x(), moved.y())
+        elif event.type() == QEvent.Type.MouseButtonRelease and self._press is not None:
+            aside = place - self._press
+            self._press = None
+            still = abs(aside.x()) + abs(aside.y()) <= STILL
+            if still and event.button() == Qt.MouseButton.LeftButton:
+                self._pick(place)
+
+    def _drag(self, right: float, down: float) -> None:
+        if self.drawing is None:
+            return
+        if self._button == Qt.MouseButton.LeftButton:
+            self.scene.orbit(-TURN * right, TURN * down)
+        else:
+            height = max(1, self.drawing.widget.height())
+            self.scene.pan(right / height, -down / height)
+        self.bar.refresh()
+        self.redraw()
+
+    def _on_wheel(self, event: QWheelEvent) -> None:
+        if self.drawing is None:
+            return
+        notches = event.angleDelta().y() / 120.0
+        # What is under the mouse stays there: its place in the plane that is looked at.
+        widget, camera = self.drawing.widget, self.scene.sight.camera
+        height = max(1, widget.height())
+        right = (event.position().x() - 0.5 * widget.width()) / height
+        up = 0.5 - event.position().y() / height
+        about = camera.focus + camera.span * (right * camera.R_VC[0] + up * camera.R_VC[1])
+        self.scene.zoom(NOTCH**notches, about)
+        self.redraw()
+
+    def _on_key(self, event: QKeyEvent) -> bool:
+        turns = {
+            Qt.Key.Key_Left: (-1.0, 0.0),
+            Qt.Key.Key_Right: (1.0, 0.0),
+            Qt.Key.Key_Up: (0.0, 1.0),
+            Qt.Key.Key_Down: (0.0, -1.0),
+        }
+        key = event.key()
+        if key in turns:
+            right, up = turns[Qt.Key(key)]
+            if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+                self.scene.pan(0.05 * right, 0.05 * up)
+            else:
+                self.scene.orbit(STEP * right, STEP * up)
+            self.bar.refresh()
+        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+            self.scene.zoom(NOTCH)
+        elif key == Qt.Key.Key_Minus:
+            self.scene.zoom(1.0 / NOTCH)
+        elif key == Qt.Key.Key_Escape and not self.card.isHidden():
+            self._choose("")
+        elif Qt.Key.Key_1 <= key <= Qt.Key.Key_9:
+            there = views(self.scene.vehicle)
+            number = key - Qt.Key.Key_1
+            if number >= len(there):
+                return False
+            self.look_at(there[number])
+        else:
+            return False
+        self.redraw()
+        return True
+
+    def _pick(self, place: QPointF) -> None:
+        if self.drawing is None:
+            return
+        widget, stage = self.drawing.widget, self.drawing.stage
+        # Shares of the widget, so that it holds on a screen of any density.
+        width, height = stage.size
+        x = place.x() / max(1, widget.width()) * width
+        y = (1.0 - place.y() / max(1, widget.height())) * height
+        found = stage.pick(x, y)
+        facts = None if found is None else self.scene.facts(found.name)
+        self._choose("" if found is None or facts is None else found.name)
+
+    def _choose(self, name: str) -> None:
+        """Show which part is meant and tell about it; "" for none."""
+        facts = self.scene.facts(name)
+        self.scene.choose(name)
+        self.card.tell(facts)
+        self.redraw()
+        self.picked.emit(name, facts)

@@ -1,0 +1,282 @@
+"""Choosing a yoke by its picture, and typing what was measured on it."""
+
+from html import escape
+from pathlib import Path
+
+from PyQt6.QtCore import QEvent, QObject, Qt, QTimer
+from PyQt6.QtGui import QCloseEvent
+from PyQt6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sim.parts.catalogue import cross_sizes
+from viewer.session.session import Session
+from viewer.session.sheet_words import choice_words, group_title, label_of
+from viewer.session.yoke_pick import YokeDimension, YokePick
+from viewer.window.asker import Asker, Dialogs
+from viewer.window.field_row import PAUSE, Line
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import colours, em, enlarged
+from viewer.window.yoke.plan_view import PlanView
+from viewer.window.yoke.shelf_process import ShelfProcess
+from viewer.window.yoke.tiles import YokeTiles
+
+GENERIC = (
+    "The pictures are generic, drawn from the catalogue's dimensions. Type what a caliper says "
+    "where yours differs; what is left empty stays generic."
+)
+
+OWN = "This yoke comes from a mesh file; `bindpoint yoke` shows how such a file was read."
+
+USUAL = "throat_depth"
+"""The dimension drawn first: the one that decides how far most joints bend."""
+
+MESHES = "Meshes (*.stl *.obj *.ply *.3mf *.glb);;All files (*)"
+
+
+class YokeChooser(QDialog):
+    """The yoke at one key path; every choice is taken at once, and undo takes it back."""
+
+    def __init__(
+        self,
+        session: Session,
+        key: str,
+        parent: QWidget | None = None,
+        shelf: ShelfProcess | None = None,
+        asker: Asker | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self._session = session
+        self._ask = asker or Dialogs(self)
+        self.pick = YokePick(session.document, key)
+        place = group_title(key.rpartition(".")[0])
+        self.setWindowTitle(f"{place}: {label_of(key)}")
+        self._shelf = shelf or ShelfProcess(self)
+        self._shelf.ready.connect(self._on_drawn)
+        self._shelf.failed.connect(self._on_drawn)
+        self._shape: object = None
+        self._shown: object = None
+        self._lines: dict[str, tuple[Line, QLabel]] = {}
+        self.cross = QComboBox()
+        self.cross.setAccessibleName("Size of cross")
+        self.cross.setToolTip("Both yokes of the joint are for this cross.")
+        for size in cross_sizes():
+            self.cross.addItem(choice_words(size.name, "cross"), size.name)
+        self.cross.activated.connect(self._on_cross)
+        self.tiles = YokeTiles(self.pick.kinds)
+        self.tiles.currentTextChanged.connect(self._on_kind)
+        self.note = PlainLabel()
+        self.note.setWordWrap(True)
+        self.wrong = PlainLabel()
+        self.wrong.setWordWrap(True)
+        self.plan = PlanView()
+        self.how = PlainLabel()
+        self.how.setWordWrap(True)
+        self.how.setMinimumHeight(round(3.2 * em(self)))
+        self.how.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self._drawn_for: tuple[str, str, str] | None = None
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setFrameShape(QFrame.Shape.NoFrame)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._arrange()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(PAUSE)
+        self._timer.timeout.connect(self.flush)
+        session.rig_changed.connect(self.refresh)
+        session.opened.connect(self._on_opened)
+        self.refresh()
+
+    def _arrange(self) -> None:
+        head = QHBoxLayout()
+        label = PlainLabel("&Cross, cap diameter x span in mm (trade size)")
+        label.setBuddy(self.cross)
+        head.addWidget(label)
+        head.addWidget(self.cross)
+        head.addStretch(1)
+        right = QVBoxLayout()
+        title = PlainLabel("Dimensions of this yoke")
+        title.setFont(enlarged(self.font(), 1.0, bold=True))
+        for part in (title, self.note, self.wrong):
+            right.addWidget(part)
+        right.addWidget(self.area, 1)
+        both = QHBoxLayout()
+        left = QVBoxLayout()
+        left.addWidget(self.tiles, 4)
+        where = QHBoxLayout()
+        where.addWidget(self.plan)
+        where.addWidget(self.how, 1)
+        left.addLayout(where, 3)
+        both.addLayout(left, 3)
+        both.addLayout(right, 2)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.close)
+        self.scan = QPushButton("From a &mesh file...")
+        self.scan.setToolTip("Takes a yoke of your own, scanned or drawn.")
+        self.scan.setAccessibleName("Yoke from a mesh file")
+        self.scan.setAutoDefault(False)
+        self.scan.clicked.connect(self._on_scan)
+        buttons.addButton(self.scan, QDialogButtonBox.ButtonRole.ActionRole)
+        shut = buttons.button(QDialogButtonBox.StandardButton.Close)
+        if shut is not None:  # Enter takes what is typed; it closes nothing
+            shut.setAutoDefault(False)
+            shut.setDefault(False)
+        column = QVBoxLayout(self)
+        column.addLayout(head)
+        column.addLayout(both, 1)
+        column.addWidget(buttons)
+        self.resize(round(58 * em(self)), round(38 * em(self)))
+        self.tiles.setFocus()
+
+    def refresh(self) -> None:
+        """Show what counts now; what is being typed is left alone."""
+        pick = self.pick
+        self.cross.blockSignals(True)
+        self.cross.setCurrentIndex(self.cross.findData(pick.cross))
+        self.cross.blockSignals(False)
+        self.tiles.choose(pick.kind)
+        self._show_pictures(pick.cross)
+        dimensions = pick.dimensions
+        names = (pick.kind, *(each.name for each in dimensions))
+        if names != self._shape:
+            self._shape = names
+            self._build(dimensions)
+        self.note.setText(OWN if pick.is_own else GENERIC)
+        for each in dimensions:
+            line, wrong = self._lines[each.name]
+            if not line.isModified():
+                text = each.typed or ""
+                if line.text() != text:
+                    line.setText(text)
+            line.setPlaceholderText(each.generic)
+            self._tell(wrong, each.problem)
+            line.setAccessibleDescription(f"{each.about}. Generic: {each.generic}.")
+        self._tell(self.wrong, pick.problem)
+
+    def flush(self) -> None:
+        """Take what is being typed."""
+        self._timer.stop()
+        for name, (line, _) in tuple(self._lines.items()):
+            if line.isModified():
+                line.setModified(False)
+                self.pick.measure(name, line.text())
+
+    def _build(self, dimensions: tuple[YokeDimension, ...]) -> None:
+        inside = QWidget()
+        grid = QGridLayout(inside)
+        grid.setContentsMargins(0, 0, round(0.4 * em(self)), 0)
+        grid.setColumnStretch(1, 1)
+        self._lines = {}
+        for row, each in enumerate(dimensions):
+            line, wrong = Line(), PlainLabel()
+            label = PlainLabel(each.label)
+            label.setBuddy(line)
+            for part in (label, line):
+                part.setToolTip(f"{each.about[:1].upper()}{each.about[1:]}.")
+            line.setAccessibleName(each.label)
+            line.setMinimumWidth(round(9 * em(self)))
+            line.textEdited.connect(lambda _: self._timer.start())
+            line.editingFinished.connect(self.flush)
+            wrong.setWordWrap(True)
+            wrong.setTextFormat(Qt.TextFormat.PlainText)
+            grid.addWidget(label, 2 * row, 0)
+            grid.addWidget(line, 2 * row, 1)
+            grid.addWidget(wrong, 2 * row + 1, 0, 1, 2)
+            self._lines[each.name] = line, wrong
+            line.installEventFilter(self)
+        if dimensions:
+            usual = next((each.name for each in dimensions if each.name == USUAL), None)
+            self._draw(usual or dimensions[0].name)
+        grid.setRowStretch(2 * len(dimensions), 1)
+        self.area.setWidget(inside)
+
+    def eventFilter(self, watched: QObject | None, event: QEvent | None) -> bool:
+        """Draw where the dimension is taken whose line has the focus."""
+        if event is not None and event.type() == QEvent.Type.FocusIn:
+            name = next((name for name, (line, _) in self._lines.items() if line is watched), None)
+            if name is not None:
+                self._draw(name)
+        return super().eventFilter(watched, event)
+
+    def _draw(self, name: str) -> None:
+        about = self.pick.kind, self.pick.cross, name
+        if about == self._drawn_for:
+            return
+        self._drawn_for = about
+        plan, says = self.pick.drawn(name)
+        self.plan.show_plan(plan, says)
+        self.plan.setVisible(plan is not None)
+        self.how.setText(f"<b>{escape(name.replace('_', ' '))}</b>: {escape(says)}")
+
+    def line(self, name: str) -> Line:
+        """The line of a dimension."""
+        return self._lines[name][0]
+
+    def _tell(self, label: QLabel, problem: str | None) -> None:
+        label.setVisible(problem is not None)
+        label.setText(f"\N{BALLOT X} {problem or ''}")
+        label.setStyleSheet(f"color: {colours(self).verdicts['touches']};")
+
+    def _show_pictures(self, cross: str) -> None:
+        place: Path | None = self._shelf.want(cross)
+        if (cross, place) != self._shown:
+            self._shown = cross, place
+            self.tiles.show_pictures(place)
+
+    def _on_drawn(self, cross: str) -> None:
+        if cross == self.pick.cross and self._shown == (cross, None):
+            from viewer.yoke.shelf import shelf_place
+
+            place = shelf_place(cross)
+            if place.exists():
+                self._shown = cross, place
+                self.tiles.show_pictures(place)
+
+    def _on_kind(self, kind: str) -> None:
+        if kind:
+            self.flush()
+            self.pick.choose(kind)
+
+    def _on_scan(self) -> None:
+        self.flush()
+        file = self._ask.file_to_open("Yoke from a mesh file", self.pick.folder, MESHES)
+        if file is not None:
+            self.pick.take_file(file)
+
+    def _on_cross(self, _place: int) -> None:
+        self.flush()
+        self.pick.choose_cross(str(self.cross.currentData()))
+
+    def _on_opened(self) -> None:
+        """Another rig is there: this yoke is no part of it."""
+        self._lines = {}
+        self.close()
+
+    def done(self, result: int) -> None:
+        """Let go of the session, however the dialog is closed."""
+        self._let_go()
+        super().done(result)
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Let go of the session, however the dialog is closed."""
+        self._let_go()
+        super().closeEvent(event)
+
+    def _let_go(self) -> None:
+        self.flush()
+        self._shelf.stop()
+        self._session.rig_changed.disconnect(self.refresh, missing_ok=True)
+        self._session.opened.disconnect(self._on_opened, missing_ok=True)
