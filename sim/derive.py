@@ -17,7 +17,7 @@ from sim.rig import Assumed, Note, Rig, notes
 from sim.rig.datum import datums_of
 from sim.rig.fields import millimetres
 from sim.rig.fitted import heads_of
-from sim.rig.loads import newton_mm
+from sim.rig.loads import TORQUE
 from sim.rig.problems import NOTHING, one_problem
 from sim.rig.ride import Ride, ride_of
 from sim.rig.wrap import axle_wrap
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 Unit = Literal["mm", "rad"]
 
-POUND_FOOT: Final = newton_mm("1 lb-ft")
+POUND_FOOT: Final = TORQUE.sure("1 lb-ft")
 """N mm."""
 
 

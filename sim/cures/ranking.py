@@ -12,7 +12,7 @@ from geometry.errors import BindpointError
 from sim.cures.remedy import Item
 from sim.cures.trial import Trial
 from sim.rig import Rig
-from sim.rig.fields import LARGEST_NUMBER
+from sim.rig.kinds import LARGEST_NUMBER
 from sim.rig.problems import RigError, as_typed, one_of
 from sim.rig.reading import read_text
 

@@ -19,7 +19,8 @@ from pydantic import (
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from sim.rig.fields import FARTHEST, LARGEST_NUMBER, Name, refusal
+from sim.rig.fields import FARTHEST, Name
+from sim.rig.kinds import LARGEST_NUMBER, refusal
 from sim.rig.part import Part
 from sim.units import Angle, Length, UnitsError
 

@@ -5,9 +5,8 @@ from typing import Literal
 from pydantic import Field
 
 from sim.rig.fields import Size
-from sim.rig.loads import Efficiency, Force, Friction, Ratio, Torque
+from sim.rig.loads import Efficiency, Force, Friction, Grade, Ratio, RoadSpeed, Torque, Turning
 from sim.rig.part import Part
-from sim.rig.speeds import Grade, RoadSpeed, Turning
 
 
 class DriveTable(Part):

@@ -1,47 +1,25 @@
-"""The kinds of value a rig file holds: lengths, angles and points, as pydantic types.
+"""Lengths, angles and points as a rig file holds them, as pydantic types.
 
 A value is typed text with its unit. Directions are words in the key, so an angle, and a length
 whose key says a direction, is never negative.
 """
 
 import math
-from collections.abc import Callable
-from typing import Annotated, Any, Final, TypeVar
+from abc import abstractmethod
+from dataclasses import dataclass
+from typing import Annotated, Any, ClassVar, Final
 
-from pydantic import (
-    AfterValidator,
-    BeforeValidator,
-    Field,
-    PlainSerializer,
-    PlainValidator,
-    WithJsonSchema,
-)
+from pydantic import BeforeValidator, Field
 from pydantic_core import PydanticCustomError
 
+from sim.rig.kinds import Kind, Range, refusal
 from sim.units import EXAMPLES, Angle, Length, UnitsError
 
 FARTHEST: Final = 10_000.0
 """mm. No point of a vehicle lies farther from its axle; a larger number has the wrong unit."""
 
-LARGEST_NUMBER: Final = 2**63
-"""Integers of TOML have 64 bits; what is longer was never meant, and no sum can hold it."""
-
-_Quantity = TypeVar("_Quantity", Length, Angle)
-
-
-_PATTERN: Final = (
-    r"[0-9\u00bc-\u00be\u2150-\u215e].*"  # a digit or a fraction character, then a unit
-    r"[A-Za-z\u00b0'\"\u2032\u2033\u2019\u201d]"
-)
-
-
-def refusal(why: str, expected: str, kind: str = "measurement") -> PydanticCustomError:
-    """Build an error that `sim.rig.validation` turns into a problem with these two texts.
-
-    `why` may be empty where the value itself says enough.
-    """
-    context: dict[str, Any] = {"why": why, "expected": expected}
-    return PydanticCustomError(kind, "{why}; expected {expected}", context)
+_TO_FARTHEST: Final = Range(0.0, FARTHEST, "mm")
+_TO_SQUARE: Final = Range(0.0, 90.0, "deg", below=True)
 
 
 def impossible(key: str, came: Length, why: str, expected: str) -> PydanticCustomError:
@@ -50,106 +28,109 @@ def impossible(key: str, came: Length, why: str, expected: str) -> PydanticCusto
     return PydanticCustomError("impossible", "{key}: {why}; expected {expected}", context)
 
 
-def _reader(
-    parse: Callable[[str], _Quantity], one: str, other: str, what: str
-) -> Callable[[Any], _Quantity]:
-    expected = f'{what} with its unit, such as "{one}" or "{other}"'
+@dataclass(frozen=True)
+class Measured(Kind):
+    """A length or an angle, kept with the text typed for it."""
 
-    def read(value: Any) -> _Quantity:
+    expected: ClassVar[str]
+
+    @abstractmethod
+    def parse(self, text: str) -> Length | Angle:
+        """The quantity of a text. Raises `UnitsError`."""
+
+    def read(self, value: Any) -> Length | Angle:
+        """Read a text with its unit."""
         if isinstance(value, str):
             try:
-                return parse(value)
+                found = self.parse(value)
             except UnitsError as fault:
                 raise refusal(fault.why, fault.expected) from None
+            self.within(found)
+            return found
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise refusal("not a text", expected)
-        if isinstance(value, float) and not math.isfinite(value):
-            raise refusal("not a finite number", expected)
-        raise refusal("a number without a unit", expected)
+            raise refusal("not a text", self.expected)
+        if not math.isfinite(value):
+            raise refusal("not a finite number", self.expected)
+        raise refusal("a number without a unit", self.expected)
 
-    return read
+    def within(self, found: Any) -> None:
+        """Refuse what is negative where that is no direction."""
+        if self.range.least == 0.0 and (found.mm if isinstance(found, Length) else found.rad) < 0.0:
+            raise refusal("negative", "zero or more", "negative")
 
-
-def _schema(kind: str, says: str, examples: list[str]) -> WithJsonSchema:
-    return WithJsonSchema(
-        {
-            "type": "string",
-            "title": kind,
-            "description": says,
-            "examples": examples,
-            "minLength": 2,
-            "maxLength": 80,
-            "pattern": _PATTERN,
-        }
-    )
+    def json_schema(self) -> dict[str, Any]:
+        """A text that begins with a digit and ends with a unit."""
+        digit = r"[0-9\u00bc-\u00be\u2150-\u215e]"  # a fraction character too
+        unit = r"[A-Za-z\u00b0'\"\u2032\u2033\u2019\u201d]"
+        return {"type": "string", "minLength": 2, "maxLength": 80, "pattern": f"{digit}.*{unit}"}
 
 
-def _within_reach(length: Length) -> Length:
-    if abs(length.mm) > FARTHEST:
-        raise refusal("longer than any vehicle", f"under {FARTHEST:g} mm; is the unit right?")
-    return length
+@dataclass(frozen=True)
+class OfLength(Measured):
+    """A length, in millimetres."""
+
+    expected = 'a length with its unit, such as "{}" or "{}"'.format(*EXAMPLES["length"])
+
+    title: str = "Length"
+    range: Range = _TO_FARTHEST
+    units: tuple[str, ...] = ("in", "mm", "cm", "ft")
+    says: str = "A length with its unit; inches may have a fraction."
+    examples: tuple[str, ...] = ("36 5/16 in", "36-5/16 in", "3 ft 0-5/16 in", "922 mm", "92.2 cm")
+
+    def parse(self, text: str) -> Length:
+        """The length of a text. Raises `UnitsError`."""
+        return Length.parse(text)
+
+    def within(self, found: Any) -> None:
+        """Refuse what is too long, too."""
+        if abs(found.mm) > self.range.most:
+            expected = f"under {self.range.most:g} mm; is the unit right?"
+            raise refusal("longer than any vehicle", expected)
+        if self.range.above and found.mm <= 0.0:
+            raise refusal("not above zero", "a length above zero")
+        super().within(found)
 
 
-def _not_negative(quantity: _Quantity) -> _Quantity:
-    value = quantity.mm if isinstance(quantity, Length) else quantity.rad
-    if value < 0.0:
-        raise refusal("negative", "zero or more", "negative")
-    return quantity
+@dataclass(frozen=True)
+class OfAngle(Measured):
+    """An angle, in degrees in its range and in radians once it is read."""
+
+    expected = 'an angle with its unit, such as "{}" or "{}"'.format(*EXAMPLES["angle"])
+
+    title: str = "Angle"
+    range: Range = _TO_SQUARE
+    units: tuple[str, ...] = ("deg",)
+    says: str = "An angle with its unit, never negative: the key says the direction."
+    examples: tuple[str, ...] = ("3 1/4 deg", "3.25 deg", "0.0567 rad")
+
+    def parse(self, text: str) -> Angle:
+        """The angle of a text. Raises `UnitsError`."""
+        return Angle.parse(text)
+
+    def within(self, found: Any) -> None:
+        """Refuse what is too large, too."""
+        super().within(found)
+        most = self.range.most
+        if found.rad >= math.radians(most):
+            raise refusal(f"{most:g} deg or more", f"an angle under {most:g} deg")
 
 
-def _positive(length: Length) -> Length:
-    if length.mm <= 0.0:
-        raise refusal("not above zero", "a length above zero")
-    return length
-
-
-def _below(limit_deg: float) -> Callable[[Angle], Angle]:
-    def check(angle: Angle) -> Angle:
-        if angle.rad >= math.radians(limit_deg):
-            raise refusal(f"{limit_deg:g} deg or more", f"an angle under {limit_deg:g} deg")
-        return angle
-
-    return check
-
-
-_typed = PlainSerializer(lambda quantity: quantity.typed, return_type=str)
-
-AnyLength = Annotated[
-    Length,
-    PlainValidator(_reader(Length.parse, *EXAMPLES["length"], "a length")),
-    AfterValidator(_within_reach),
-    _typed,
-    _schema(
-        "Length",
-        "A length with its unit; inches may have a fraction.",
-        ["36 5/16 in", "36-5/16 in", "3 ft 0-5/16 in", "922 mm", "92.2 cm"],
-    ),
-]
+AnyLength = Annotated[Length, OfLength(range=Range(-FARTHEST, FARTHEST, "mm"))]
 """A length of either sign, as the coordinates of a point are."""
 
-Distance = Annotated[AnyLength, AfterValidator(_not_negative)]
+Distance = Annotated[Length, OfLength()]
 """A length of zero or more."""
 
-Size = Annotated[AnyLength, AfterValidator(_positive)]
+Size = Annotated[Length, OfLength(range=Range(0.0, FARTHEST, "mm", above=True))]
 """A length above zero."""
 
-_angle = (
-    PlainValidator(_reader(Angle.parse, *EXAMPLES["angle"], "an angle")),
-    AfterValidator(_not_negative),
-    _typed,
-    _schema(
-        "Angle",
-        "An angle with its unit, never negative: the key says the direction.",
-        ["3 1/4 deg", "3.25 deg", "0.0567 rad"],
-    ),
-)
-Slope = Annotated[Angle, *_angle, AfterValidator(_below(90.0))]
+Slope = Annotated[Angle, OfAngle()]
 """How much a part points up, down, left or right of straight ahead: from 0 to under 90 deg."""
 
-Swing = Annotated[Angle, *_angle, AfterValidator(_below(45.0))]
+Swing = Annotated[Angle, OfAngle(range=Range(0.0, 45.0, "deg", below=True))]
 """How far an axle rolls or wraps each way: from 0 to under 45 deg."""
 
-Turn = Annotated[Angle, *_angle, AfterValidator(_below(180.0))]
+Turn = Annotated[Angle, OfAngle(range=Range(0.0, 180.0, "deg", below=True))]
 """A turn of a shaft: from 0 to under 180 deg."""
 
 

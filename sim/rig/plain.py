@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from geometry.printable import acts
-from sim.rig.fields import LARGEST_NUMBER
+from sim.rig.kinds import LARGEST_NUMBER
 from sim.rig.problems import Problem, as_typed, dotted
 from sim.rig.structure import Path
 

@@ -10,7 +10,8 @@ from sim.rig.carrier import Carrier
 from sim.rig.defaults import Assumed, without
 from sim.rig.drive import DriveTable
 from sim.rig.ends import Axle, Output, RideHeight
-from sim.rig.fields import Name, refusal
+from sim.rig.fields import Name
+from sim.rig.kinds import refusal
 from sim.rig.part import Part
 from sim.rig.problems import Problem, as_typed
 from sim.rig.shaft import Shaft

@@ -4,7 +4,8 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from sim.rig.fields import Dimensions, Name, Point, Size, millimetres, refusal
+from sim.rig.fields import Dimensions, Name, Point, Size, millimetres
+from sim.rig.kinds import refusal
 from sim.rig.part import OneOf, Part
 
 MeshUnit = Literal["mm", "cm", "m", "in", "ft"]

@@ -8,8 +8,9 @@ from typing import Final, cast
 
 from sim.balance import FINE
 from sim.rig import Rig
-from sim.rig.loads import newton, newton_mm, share_or
-from sim.rig.speeds import grade_of, road_speed_of, turning_of
+from sim.rig.drive import DriveTable
+from sim.rig.kinds import Typed, kind_of
+from sim.rig.loads import share_or
 from sim.rig.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
 from sim.units import Length
 
@@ -130,11 +131,5 @@ def _plain(key: str, value: object) -> float | str:
         return value.mm
     if not isinstance(value, str):
         return cast(float, value)
-    read = {
-        "engine_torque": newton_mm,
-        "axle_load": newton,
-        "top_speed": road_speed_of,
-        "engine_top": turning_of,
-        "balance": grade_of,
-    }.get(key)
-    return value if read is None else read(value) or 0.0
+    kind = kind_of(DriveTable.model_fields[key])
+    return kind.sure(value) if isinstance(kind, Typed) else value

@@ -16,7 +16,7 @@ from sim.rig import Rig
 from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
-from sim.rig.loads import newton_mm
+from sim.rig.loads import TORQUE
 from sim.rig.shaft import OutputEnd, PinionEnd
 from sim.sizing.joint_size import NEEDLE, NEEDLES_CARRY
 from sim.strength import (
@@ -209,7 +209,7 @@ def _strapped(rig: Rig, joint: Joint, missing: list[Missing]) -> BoltedCap | Non
     if end.strap_bolt is None or end.strap_nuts is None:
         return None
     diameter = end.strap_bolt.mm
-    return BoltedCap(diameter, PITCH_SHARE * diameter, newton_mm(end.strap_nuts))
+    return BoltedCap(diameter, PITCH_SHARE * diameter, TORQUE.sure(end.strap_nuts))
 
 
 def strapped_end(rig: Rig, joint: Joint) -> tuple[str, OutputEnd | PinionEnd | MiddleJoint]:

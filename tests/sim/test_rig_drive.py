@@ -5,7 +5,7 @@ from math import pi
 import pytest
 
 from sim.rig import Rig, RigError, changed, parse_rig, rig_text
-from sim.rig.speeds import grade_of, road_speed_of, turning_of
+from sim.rig.loads import GRADE, ROAD_SPEED, TURNING
 from sim.ticket.drive_said import drive_said
 from tests.sim.rigs import COORDINATES
 
@@ -37,11 +37,11 @@ def with_wrap(drive: str = "") -> Rig:
 
 
 def test_units_are_read() -> None:
-    assert road_speed_of("60 mph") == pytest.approx(26_822.4, rel=1e-12)
-    assert road_speed_of("36 km/h") == pytest.approx(10_000.0, rel=1e-12)
-    assert turning_of("3000 rpm") == pytest.approx(100.0 * pi, rel=1e-12)
-    assert grade_of("G 6.3") == pytest.approx(6.3, rel=1e-12)
-    assert [road_speed_of("70"), turning_of("fast"), grade_of("16")] == [None, None, None]
+    assert ROAD_SPEED.of("60 mph") == pytest.approx(26_822.4, rel=1e-12)
+    assert ROAD_SPEED.of("36 km/h") == pytest.approx(10_000.0, rel=1e-12)
+    assert TURNING.of("3000 rpm") == pytest.approx(100.0 * pi, rel=1e-12)
+    assert GRADE.of("G 6.3") == pytest.approx(6.3, rel=1e-12)
+    assert [ROAD_SPEED.of("70"), TURNING.of("fast"), GRADE.of("16")] == [None, None, None]
 
 
 def test_an_empty_table_is_taken_and_written_back() -> None:

@@ -8,7 +8,7 @@ from sim.derive import vehicle_of
 from sim.line import line
 from sim.rig import Rig, RigError, parse_rig
 from sim.rig.demos import demo_text
-from sim.rig.suspension.links import stiffness_of
+from sim.rig.loads import STIFFNESS
 
 NAME = "ridge-crawler"
 HEAD, _, REST = demo_text(NAME).partition("[suspension]")
@@ -174,7 +174,7 @@ def test_an_arm_needs_two_points_on_the_axle(axle: str, says: str) -> None:
     [("5 kN/mm", 5000.0), ("1000 N/mm", 1000.0), ("28550 lb/in", 5000.0), ("5", None), ("", None)],
 )
 def test_stiffness_as_typed(text: str, value: float | None) -> None:
-    assert stiffness_of(text) == (None if value is None else pytest.approx(value, rel=1e-3))
+    assert STIFFNESS.of(text) == (None if value is None else pytest.approx(value, rel=1e-3))
 
 
 def test_links_are_written_back_as_typed() -> None:

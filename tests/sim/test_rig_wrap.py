@@ -10,7 +10,7 @@ from sim.rig import json_schema, notes, parse_rig, rig_text
 from sim.rig.change import changed
 from sim.rig.defaults import at
 from sim.rig.demos import demo_text
-from sim.rig.loads import force_of, torque_of
+from sim.rig.loads import FORCE, TORQUE
 from sim.rig.reading import parse_toml
 from sim.suspension.links import under_torque
 from tests.sim.rigs import COORDINATES, only_problem, problems, spoilt
@@ -269,7 +269,7 @@ def test_a_change_of_degrees_takes_the_table_away_and_keeps_the_other_way() -> N
 )  # fmt: skip
 def test_torques_as_typed(text: str, value: float | None) -> None:
     """A pound-foot is 1.355818 N m."""
-    assert torque_of(text) == (None if value is None else pytest.approx(value, rel=1e-6))
+    assert TORQUE.of(text) == (None if value is None else pytest.approx(value, rel=1e-6))
 
 
 @pytest.mark.parametrize(
@@ -277,7 +277,7 @@ def test_torques_as_typed(text: str, value: float | None) -> None:
     [("1900 lb", 8451.62), ("8.5 kN", 8500.0), ("860 kg", 8433.72), ("3 lb-ft", None)],
 )
 def test_weights_as_typed(text: str, value: float | None) -> None:
-    assert force_of(text) == (None if value is None else pytest.approx(value, rel=1e-6))
+    assert FORCE.of(text) == (None if value is None else pytest.approx(value, rel=1e-6))
 
 
 # --- what is refused

@@ -7,7 +7,7 @@ import pytest
 
 from sim.derive import derive
 from sim.rig import json_schema, parse_rig, rig_text
-from sim.rig.loads import share_of
+from sim.rig.loads import OFF
 from sim.rig.reading import parse_toml
 from sim.wrap import AxleWrap, bush_wrap
 from sim.wrap.estimate import Estimate
@@ -139,4 +139,4 @@ def test_each_spread_that_cannot_be_gets_one_line(own: str, key: str, says: str)
     [("5 %", 0.05), ("12.5%", 0.125), (" 0 percent ", 0.0), ("5", None), ("", None), ("% 5", None)],
 )
 def test_a_share_as_typed(text: str, share: float | None) -> None:
-    assert share_of(text) == share
+    assert OFF.of(text) == share

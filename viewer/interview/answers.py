@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from geometry.errors import BindpointError
 from sim.rig.change import key_path
-from sim.rig.loads import ALL, share_of
+from sim.rig.loads import ALL, LEFT
 from sim.rig.suspension.measured import FEWEST, parse_height
 from sim.units import UnitsError, parse_angle, parse_length
 from viewer.interview.asking_back import (
@@ -84,7 +84,7 @@ def share(key: str) -> Reader:
     """A share in per cent, from none to all."""
 
     def read(text: str) -> Keys:
-        found = share_of(text)
+        found = LEFT.of(text)
         if found is None or found > ALL:
             raise AnswerError(f'came "{text}", expected a share from 0 to 100 %, such as 40 %')
         return {key: text}

@@ -6,7 +6,7 @@ Every limit here is common practice without a source; a maker's own goes before 
 from collections.abc import Iterator
 
 from sim.rig import Rig
-from sim.rig.loads import newton_mm
+from sim.rig.loads import TORQUE
 from sim.ticket.shaft_parts import strapped_end
 from sim.ticket.ticket import Ticket
 from sim.vehicle import Joint
@@ -80,7 +80,9 @@ def _strap_lines(rig: Rig) -> Iterator[str]:
         if told is None:
             yield blanks(f"{name}, part maker's figure")
         else:
-            yield from item(f"  {name}: {torque_words(newton_mm(told))}, the part maker's figure.")
+            yield from item(
+                f"  {name}: {torque_words(TORQUE.sure(told))}, the part maker's figure."
+            )
 
 
 def _outer_yokes(rig: Rig) -> tuple[str, ...]:

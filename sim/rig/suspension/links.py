@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from sim.frames import Vec3
-from sim.rig.fields import Size, refusal
+from sim.rig.fields import Size
+from sim.rig.kinds import refusal
+from sim.rig.loads import STIFFNESS, Stiffness
 from sim.rig.ride import Ride
 from sim.rig.suspension.base import SuspensionPart
 from sim.rig.suspension.members import (
@@ -19,7 +21,6 @@ from sim.rig.suspension.members import (
     TypedOnly,
     WishboneTable,
 )
-from sim.rig.suspension.stiffness import Stiffness, stiffness_of
 
 if TYPE_CHECKING:
     from sim.suspension import Links
@@ -81,7 +82,7 @@ class LinksTable(TypedOnly, SuspensionPart):
         """
         from sim.suspension.links import GENERIC_GIVE, GENERIC_STIFFNESS  # noqa: PLC0415
 
-        own = None if self.bush_stiffness is None else stiffness_of(self.bush_stiffness)
+        own = None if self.bush_stiffness is None else STIFFNESS.of(self.bush_stiffness)
         return _built(
             front,
             wrap_centre,

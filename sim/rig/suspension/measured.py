@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
 from pydantic import BeforeValidator, Field, PlainSerializer, PlainValidator, WithJsonSchema
 
 from sim.frames import Vec3
-from sim.rig.fields import FARTHEST, Size, Slope, refusal, signed_angle
+from sim.rig.fields import FARTHEST, Size, Slope, signed_angle
+from sim.rig.kinds import refusal
 from sim.rig.part import OneOf, Part
 from sim.rig.ride import Ride, vec3
 from sim.rig.suspension.base import SuspensionPart

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, SerializerFunctionWrapHandler, model_serializer
 
-from sim.rig.fields import Name, Point, millimetres, refusal
+from sim.rig.fields import Name, Point, millimetres
+from sim.rig.kinds import refusal
+from sim.rig.loads import STIFFNESS, Stiffness
 from sim.rig.part import Part
-from sim.rig.suspension.stiffness import Stiffness, stiffness_of
 
 if TYPE_CHECKING:
     from sim.suspension.links import Arm, Link, Member, TorqueArm, Wishbone
@@ -59,7 +60,7 @@ class MemberTable(TypedOnly, ABC):
     @property
     def newton_per_mm(self) -> float | None:
         """Stiffness of each bush, N/mm; None where not said."""
-        return None if self.stiffness is None else stiffness_of(self.stiffness)
+        return STIFFNESS.of(self.stiffness)
 
     @abstractmethod
     def member(self) -> Member:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, Literal
 
 from pydantic import Field
 
-from sim.rig.loads import Share, share_or
+from sim.rig.loads import OffShare, share_or
 from sim.rig.problems import Problem, as_typed
 from sim.rig.suspension import LinksTable, SuspensionTable
 from sim.rig.wrap.base import Around, WrapPart
@@ -25,7 +25,7 @@ class BushesTable(WrapPart):
 
     kind: Literal["bushes"] = Field(description="Links whose bushes give under torque.")
 
-    stiffness_off: Share | None = Field(
+    stiffness_off: OffShare | None = Field(
         None,
         description="How far off the stiffness of the bushes may be, all of them at once.",
         examples=["15 %"],

@@ -12,14 +12,14 @@ from pydantic import Field
 
 from sim.rig.fields import Size
 from sim.rig.loads import (
+    FORCE,
+    TORQUE,
     Efficiency,
     Force,
     Friction,
+    OffShare,
     Ratio,
-    Share,
     Torque,
-    newton,
-    newton_mm,
     share_or,
 )
 from sim.rig.part import Part
@@ -68,15 +68,15 @@ class Drive(Part):
         1.0, description="Friction of the tyres on the ground.", examples=[1.0]
     )
 
-    engine_torque_off: Share | None = Field(
+    engine_torque_off: OffShare | None = Field(
         None,
         description="How far off the engine's torque may be, either way.",
         examples=["5 %"],
     )
-    axle_load_off: Share | None = Field(
+    axle_load_off: OffShare | None = Field(
         None, description="How far off the weight on this axle may be.", examples=["5 %"]
     )
-    friction_off: Share | None = Field(
+    friction_off: OffShare | None = Field(
         None, description="How far off the friction of the tyres may be.", examples=["10 %"]
     )
 
@@ -86,14 +86,14 @@ class Drive(Part):
 
         share = Estimate.share
         engine = low_gear(
-            share(newton_mm(self.engine_torque), share_or(self.engine_torque_off, ENGINE_OFF)),
+            share(TORQUE.sure(self.engine_torque), share_or(self.engine_torque_off, ENGINE_OFF)),
             self.low_gear,
             self.low_range,
             self.converter,
             self.efficiency,
         )
         slips = grip(
-            share(newton(self.axle_load), share_or(self.axle_load_off, LOAD_OFF)),
+            share(FORCE.sure(self.axle_load), share_or(self.axle_load_off, LOAD_OFF)),
             share(self.friction, share_or(self.friction_off, FRICTION_OFF)),
             self.tyre_radius.mm,
             self.axle_ratio,

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 from pydantic import Field, model_validator
 
 from sim.rig.fields import Distance, Size, Slope, Swing, impossible, signed_angle
-from sim.rig.loads import Force, Share, Torque, newton, newton_mm, share_or
+from sim.rig.loads import FORCE, TORQUE, Force, OffShare, Torque, share_or
 from sim.rig.part import OneOf, Part, Together
 from sim.rig.wrap.base import Around, WrapPart
 
@@ -73,7 +73,7 @@ class SimpleTest(WrapPart):
         None, description="From the axle's centre to the pull, along the bar.", examples=["48 in"]
     )
 
-    torque_off: Share | None = Field(
+    torque_off: OffShare | None = Field(
         None, description="How far off the torque of the test may be.", examples=["5 %"]
     )
 
@@ -83,12 +83,12 @@ class SimpleTest(WrapPart):
 
         off = share_or(self.torque_off, TORQUE_OFF)
         if self.pull is not None and self.arm is not None:
-            force = Estimate.share(newton(self.pull), off)
+            force = Estimate.share(FORCE.sure(self.pull), off)
             return torque_of_pull(force, Estimate.exactly(self.arm.mm))
         if self.pinion_torque is not None:
-            at_axle = self.drive.axle_ratio * newton_mm(self.pinion_torque)
+            at_axle = self.drive.axle_ratio * TORQUE.sure(self.pinion_torque)
             return Estimate.share(at_axle, off)
-        return Estimate.share(newton_mm(self.torque or ""), off)
+        return Estimate.share(TORQUE.sure(self.torque or ""), off)
 
     @abstractmethod
     def measured(self) -> MeasuredWrap:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
+from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic import Field
 
-from sim.rig.fields import Distance, Size, refusal
-from sim.rig.loads import Share, share_or
+from sim.rig.fields import Distance, Size
+from sim.rig.loads import STIFFNESS, Leaves, OffShare, Stiffness, share_or
 from sim.rig.part import OneOf, Together
 from sim.rig.problems import NOTHING, Problem
 from sim.rig.suspension import LeafTable, SuspensionTable
-from sim.rig.suspension.stiffness import Stiffness, stiffness_of
 from sim.rig.wrap.base import Around, WrapPart
 
 if TYPE_CHECKING:
@@ -22,19 +21,6 @@ RATE_OFF: Final = 0.1
 """Share by which a rate that was measured may be off (from memory)."""
 LEAVES_OFF: Final = 0.2
 """The same for one worked out from leaves: 1/64 in of thickness is 3 x 6 % (from memory)."""
-
-
-def _count(value: Any) -> Any:
-    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 40:
-        raise refusal("", "a whole number from 1 to 40")
-    return value
-
-
-Count = Annotated[
-    int,
-    BeforeValidator(_count),
-    WithJsonSchema({"type": "integer", "title": "Count", "minimum": 1, "maximum": 40}),
-]
 
 
 class SpringsTable(WrapPart):
@@ -56,7 +42,7 @@ class SpringsTable(WrapPart):
     rate: Stiffness | None = Field(
         None, description="Rate of one spring up and down, where known.", examples=["200 lb/in"]
     )
-    leaves: Count | None = Field(None, description="How many leaves one spring has.", examples=[7])
+    leaves: Leaves | None = Field(None, description="How many leaves one spring has.", examples=[7])
     width: Size | None = Field(None, description="Width of a leaf.", examples=["2 1/2 in"])
     thickness: Size | None = Field(
         None,
@@ -84,7 +70,7 @@ class SpringsTable(WrapPart):
         None, description="How much lower instead: a spring under the axle."
     )
 
-    stiffness_off: Share | None = Field(
+    stiffness_off: OffShare | None = Field(
         None,
         description="How far off the rate may be, or the stiffness that the leaves make.",
         examples=["5 %"],
@@ -137,7 +123,7 @@ class SpringsTable(WrapPart):
         if self.leaves is not None and self.width is not None and self.thickness is not None:
             spring = from_leaves(self.leaves, self.width.mm, self.thickness.mm, ahead, behind)
             return Estimate.share(spring.windup, share_or(self.stiffness_off, LEAVES_OFF))
-        rate = stiffness_of(self.rate or "") or 0.0
+        rate = STIFFNESS.sure(self.rate or "")
         off = share_or(self.stiffness_off, RATE_OFF)
         return Estimate.share(from_rate(rate, ahead, behind).windup, off)
 
