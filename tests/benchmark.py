@@ -34,7 +34,7 @@ from sim.line import line, margins
 from sim.parts.catalogue import cross_shape, yoke_shape
 from sim.rig import Rig
 from viewer.rigs import demo_names, named_rig
-from viewer.session.kept.state_folder import FOLDER_VARIABLE
+from viewer.state_folder import FOLDER_VARIABLE
 
 SIZE = "27 x 82"
 

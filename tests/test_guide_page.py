@@ -21,12 +21,12 @@ from tests.viewer.run_command import run
 from tests.viewer.test_relief_picture import cut
 from viewer.check.json import check_data
 from viewer.check.table import COLUMNS
-from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES, app
+from viewer.command_line import app
 from viewer.commands.joint import joint_data
 from viewer.commands.pose import posed_data
-from viewer.commands.relief import relief_data
+from viewer.endings import BAD_INPUT, CLEAR, STOPPED, TOUCHES
+from viewer.relief.json import relief_data
 from viewer.rigs import DEMO, demo_names, named_rig
-from viewer.start import STOPPED
 from viewer.ticket.json import build_data
 
 PAGE = (Path(__file__).parents[1] / "docs" / "guide.md").read_text("utf-8")

@@ -12,10 +12,8 @@ from typing import Annotated, Any, cast
 import typer
 from typer.main import get_command
 
-from viewer.start import BAD_INPUT, CLEAR, TOUCHES, main
+from viewer.endings import BAD_INPUT, CLEAR
 from viewer.written.files import AskedError
-
-__all__ = ["BAD_INPUT", "CLEAR", "TOUCHES", "app", "main", "run"]
 
 UsageError = cast("type[Exception]", typer.BadParameter.__mro__[1])
 """What typer says of words that it cannot read; where it lives has changed between versions."""
@@ -274,7 +272,3 @@ def run(words: Sequence[str]) -> int:
         said = " ".join(str(cast("Any", error).format_message()).split())
         raise AskedError(f"{said.rstrip('.')}; --help tells what there is") from None
     return CLEAR
-
-
-if __name__ == "__main__":
-    main()

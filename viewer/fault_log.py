@@ -4,7 +4,7 @@ from datetime import datetime
 from pathlib import Path
 from traceback import format_exc
 
-from viewer.session.kept.state_folder import state_folder
+from viewer.state_folder import state_folder
 
 LOG = "bindpoint.log"
 

@@ -10,6 +10,8 @@ import signal
 import sys
 import warnings
 
+from viewer.endings import BAD_INPUT, CLEAR, STOPPED, TOUCHES
+
 TYPE_CHECKING = False
 """Of `typing`, which would take longer to read than all of this file."""
 
@@ -17,10 +19,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from types import FrameType
     from typing import NoReturn
-
-CLEAR, TOUCHES, BAD_INPUT, STOPPED = 0, 1, 2, 130
-"""Exit codes: clear (or close); touches or runs out, and nothing else; something is wrong with what
-was asked, or it could not be done; stopped by Ctrl+C."""
 
 _SHOW_CURSOR = "\x1b[?25h"
 """Brings back the cursor that a bar of progress hides."""

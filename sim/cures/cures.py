@@ -13,12 +13,12 @@ from sim.cures.output import LongerShaft, OutputDrop
 from sim.cures.pairs import Grids, cheapest_pairs, furthest
 from sim.cures.pinion import PinionTurn
 from sim.cures.ranking import Weights, weights
-from sim.cures.remedy import Remedy
+from sim.cures.remedy import FELT, Remedy, Trial
 from sim.cures.search import each_smallest, smallest
 from sim.cures.slip import LongerSlip, ResetSlip
 from sim.cures.slip_in_shaft import SlipInShaft
 from sim.cures.travel import BumpStops, LimitStraps
-from sim.cures.trial import FELT, Bench, Goal, Trial, benches
+from sim.cures.trial import Bench, Goal, benches
 from sim.cures.two_piece import TwoPiece
 from sim.cures.worse import made_worse
 from sim.cures.wrap import AntiWrapBar

@@ -13,9 +13,10 @@ from math import inf
 
 from sim.cures.limits import Limits
 from sim.cures.ranking import Weights
+from sim.cures.remedy import Trial
 from sim.cures.search import strided
 from sim.cures.together import Grid
-from sim.cures.trial import Bench, Goal, Trial
+from sim.cures.trial import Bench, Goal
 
 MOST_OFFERED = 5
 """Pairs that are offered; more of them would hide the others."""

@@ -9,8 +9,7 @@ from types import MappingProxyType
 from typing import Any
 
 from geometry.errors import BindpointError
-from sim.cures.remedy import Item
-from sim.cures.trial import Trial
+from sim.cures.remedy import Item, Trial
 from sim.rig import Rig
 from sim.rig.kinds import LARGEST_NUMBER
 from sim.rig.problems import RigError, as_typed, one_of

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 from sim.cures.outcome import Outcome
+from sim.findings import Verdict
 from sim.rig import Rig
 
 Changes = Literal["travel", "slip", "joints", "output", "line"]
@@ -109,3 +110,30 @@ class Remedy(ABC):
     def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002  see below
         """What a dose takes, by the rows of the weights; more of one series never takes less."""
         return (Item(self.code),)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A remedy tried at one dose.
+
+    Attributes
+    ----------
+    remedy, case : what was done, and what came of it.
+    """
+
+    remedy: Remedy
+    case: Case
+
+    @property
+    def verdict(self) -> Verdict:
+        """What the rig comes to with it."""
+        return self.case.after.verdict
+
+    @property
+    def helps(self) -> bool:
+        """Whether the tightest thing has more left than before."""
+        return self.case.after.least > self.case.before.least + FELT
+
+
+FELT = 0.1
+"""Share of the reserve wanted. Nobody does anything for less than 0.2 deg or 1/16 in."""

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterator, Sequence
 from math import inf
 
-from sim.cures.remedy import Dose
-from sim.cures.trial import Bench, Goal, Trial
+from sim.cures.remedy import Dose, Trial
+from sim.cures.trial import Bench, Goal
 
 STRIDE = 4
 """Every so many doses are tried first; what lies before the first that works is then halved."""

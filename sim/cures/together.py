@@ -10,8 +10,8 @@ from geometry.errors import BindpointError
 from sim.cures.glance import Glance
 from sim.cures.limits import Limits
 from sim.cures.ranking import Weights
-from sim.cures.remedy import Dose
-from sim.cures.trial import Bench, Goal, Trial
+from sim.cures.remedy import Dose, Trial
+from sim.cures.trial import Bench, Goal
 from sim.derive import vehicle_of
 from sim.rig import Rig
 from sim.vehicle import Slip, TravelRegion, Vehicle

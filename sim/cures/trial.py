@@ -1,52 +1,20 @@
 """Doses of a remedy on a rig, each made once, glanced at and swept only where it may do."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from math import inf
-from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
 from sim.cures.glance import Glance
 from sim.cures.limits import Limits
 from sim.cures.outcome import Assessor, Outcome
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.ranking import Weights
+from sim.cures.remedy import FELT, Case, Dose, Item, Remedy, Trial
 from sim.derive import vehicle_of
 from sim.findings import ORDER, Verdict
 from sim.rig import Rig
 from sim.vehicle import Vehicle
-
-if TYPE_CHECKING:
-    from sim.cures.ranking import Weights
-
-
-@dataclass(frozen=True)
-class Trial:
-    """A remedy tried at one dose.
-
-    Attributes
-    ----------
-    remedy, case : what was done, and what came of it.
-    """
-
-    remedy: Remedy
-    case: Case
-
-    @property
-    def verdict(self) -> Verdict:
-        """What the rig comes to with it."""
-        return self.case.after.verdict
-
-    @property
-    def helps(self) -> bool:
-        """Whether the tightest thing has more left than before."""
-        return self.case.after.least > self.case.before.least + FELT
-
-
-FELT = 0.1
-"""Share of the reserve wanted. Nobody does anything for less than 0.2 deg or 1/16 in."""
 
 
 @dataclass(frozen=True)

@@ -10,9 +10,8 @@ import pytest
 from sim.around.surroundings import SurroundingGap
 from sim.cures import Cure, Cures, weights
 from sim.cures.outcome import Assessor
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.remedy import Case, Dose, Remedy, Trial
 from sim.cures.slip import LongerSlip, ResetSlip
-from sim.cures.trial import Trial
 from sim.cures.two_piece import TwoPiece
 from sim.rig import load_demo
 from sim.vehicle import Pose

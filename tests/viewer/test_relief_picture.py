@@ -16,10 +16,10 @@ from sim.rig import parse_rig
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
 from tests.viewer.run_command import run
-from viewer.commands.relief import wall_words
 from viewer.draw.camera import Camera
 from viewer.draw.recording import RecordingCanvas
 from viewer.relief.picture import NothingGroundError, best_plan, relief_picture
+from viewer.relief.text import wall_words
 from viewer.scene.parts import MATERIALS, SceneError
 from viewer.scene.relief import ReliefPicture, ground_yoke
 from viewer.scene.relief_scene import ANGLE, PAGE_OF, draw_relief, hatched

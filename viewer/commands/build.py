@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from sim.ticket.ticket import build_ticket
-from viewer.command_line import CLEAR, TOUCHES
 from viewer.console import note, progress, say, say_json
+from viewer.endings import CLEAR, TOUCHES
 from viewer.rigs import named_rig
 from viewer.ticket.json import build_data
 from viewer.ticket.text import build_text

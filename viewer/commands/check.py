@@ -7,8 +7,8 @@ from geometry.errors import BindpointError
 from sim.check import check
 from viewer.check.json import check_data
 from viewer.check.text import check_text
-from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, note, progress, say, say_json
+from viewer.endings import BAD_INPUT, CLEAR, TOUCHES
 from viewer.rigs import named_rig
 from viewer.written.outputs import PICTURE, Outputs, table
 

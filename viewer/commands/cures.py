@@ -9,11 +9,11 @@ from sim.cures.aim import aim_curve
 from sim.cures.grinding import Grinding, grinding
 from sim.cures.outcome import Assessor
 from sim.rig import parse_rig
-from viewer.command_line import CLEAR, TOUCHES
 from viewer.console import note, progress, say, say_json
 from viewer.cures.aim_plot import asked_for, kind_of, write_aim
 from viewer.cures.json import aim_data, cures_data, grinding_data
 from viewer.cures.text import cures_text
+from viewer.endings import CLEAR, TOUCHES
 from viewer.rigs import named_rig, named_text
 from viewer.session.cures.text import cured_text
 from viewer.session.text.beside import elsewhere

@@ -8,8 +8,8 @@ from geometry.contact.touch import Contact, TouchCurve
 from sim.head.hardware import EndHardware, HeadHardware, end_hardware
 from sim.vehicle import Joint
 from viewer.check.json import number
-from viewer.command_line import CLEAR
 from viewer.console import progress, say, say_json
+from viewer.endings import CLEAR
 from viewer.rigs import named_rig
 from viewer.words.findings import CAUTION, meeting_words, surfaces_words
 

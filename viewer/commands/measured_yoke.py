@@ -13,10 +13,10 @@ from sim.rig.reading import read_text
 from sim.units import UnitsError, parse_length
 from viewer.caliper.form import CAUTION, yoke_table
 from viewer.caliper.talk import MeasuredYoke, ask_yoke
-from viewer.command_line import BAD_INPUT
 from viewer.commands.new import ask_line, tell_text
 from viewer.commands.yoke import Wanted, finish, pasting
 from viewer.console import note, say, say_json
+from viewer.endings import BAD_INPUT
 from viewer.yoke.lines import caliper_lines
 
 

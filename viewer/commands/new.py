@@ -7,11 +7,10 @@ from pathlib import Path
 from textwrap import wrap
 
 from sim.rig import json_schema
-from viewer.command_line import BAD_INPUT, CLEAR
 from viewer.console import note, put, say
+from viewer.endings import BAD_INPUT, CLEAR, STOPPED
 from viewer.interview import new_rig_file
 from viewer.interview.draft import Draft
-from viewer.start import STOPPED
 from viewer.words.findings import CAUTION
 from viewer.written.files import FileError, replace
 from viewer.written.outputs import SCHEMA, SOMEBODYS, Outputs

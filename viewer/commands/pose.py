@@ -12,8 +12,8 @@ from sim.pose import PoseCheck, check_pose
 from sim.travel.oversteps import ANGLES, Overstep
 from sim.units import format_length
 from viewer.check.json import near_data, number, pose_data
-from viewer.command_line import BAD_INPUT, CLEAR, TOUCHES
 from viewer.console import complain, note, progress, say, say_json
+from viewer.endings import BAD_INPUT, CLEAR, TOUCHES
 from viewer.pose.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
 from viewer.words.findings import CAUTION, pose_words, slip_left_words, surfaces_words, verdict_word

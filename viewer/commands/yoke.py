@@ -10,8 +10,8 @@ from geometry.imported import Fittings, ImportedYoke, UnitQuestion, format_of, i
 from geometry.imported.units import unit_named
 from sim.parts.catalogue import cross_shape
 from sim.parts.cross_fit import cross_that_fits, size_named
-from viewer.command_line import BAD_INPUT, CLEAR
 from viewer.console import complain, note, progress, put, say, say_json
+from viewer.endings import BAD_INPUT, CLEAR
 from viewer.written.files import FileError, replace
 from viewer.written.outputs import PICTURE, SOMEBODYS, Outputs
 from viewer.yoke.lines import scan_lines

@@ -10,7 +10,7 @@ from sim.cures.aim import Aim, AimCurve
 from sim.cures.grinding import Grinding
 from sim.cures.outcome import Outcome
 from viewer.check.json import number
-from viewer.commands.relief import relief_data
+from viewer.relief.json import relief_data
 
 
 def cures_data(found: Cures) -> dict[str, Any]:

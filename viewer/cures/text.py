@@ -7,8 +7,8 @@ from textwrap import wrap
 
 from sim.cures import Cure, Cures
 from sim.cures.grinding import Grinding
-from viewer.commands.relief import GRIND_CAUTION, headline
 from viewer.cures.table import cures_table
+from viewer.relief.text import GRIND_CAUTION, headline
 from viewer.session.cures.lines import NOT_ENOUGH
 from viewer.words.cures import (
     ROOM_ONLY,

@@ -8,7 +8,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from sim.kept.lock import Lock
-from viewer.session.kept.state_folder import keep, recall, state_folder
+from viewer.state_folder import keep, recall, state_folder
 
 _FORMAT = 1
 

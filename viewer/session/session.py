@@ -18,7 +18,6 @@ from viewer.session.cures.lines import CureList
 from viewer.session.motion import Motion
 from viewer.session.pose_now import PoseNow, gap_now, pose_now
 from viewer.session.text.document import Document
-from viewer.session.work.answers import Answers
 from viewer.session.work.asking import Asking
 from viewer.session.work.worker import Worker
 
@@ -58,7 +57,7 @@ class Session:
     opened = Signal()
 
     def __init__(self, document: Document, worker: Worker) -> None:
-        self.answers = Answers(worker)
+        self.answers: Asking[Check] = Asking(worker)
         self.answers.changed.connect(self._on_answer)
         self.cures: Asking[CureList] = Asking(lambda: worker.other("cures"))
         self.without: tuple[str, ...] = ()
@@ -93,7 +92,7 @@ class Session:
         self.motion.moved.disconnect(self._on_motion)
         self.motion.played.disconnect(self._on_played)
         self.motion.stop()
-        self.answers.check, self.now, self.map, self._strip = None, None, None, None
+        self.answers.answer, self.now, self.map, self._strip = None, None, None, None
         self.gaps, self.other, self._chosen_joint = {}, None, None
         self.cures.forget()
         self.ticket.forget()
@@ -107,7 +106,7 @@ class Session:
     @property
     def check(self) -> Check | None:
         """The last answer, which may be stale."""
-        return self.answers.check
+        return self.answers.answer
 
     @property
     def strip_joint(self) -> Joint:

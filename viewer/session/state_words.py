@@ -96,9 +96,9 @@ def answer_words(session: Session) -> str:
 
 def _answer(session: Session) -> Iterator[str]:
     answers = session.answers
-    if answers.state in ("fresh", "none") and answers.check is not None:
+    if answers.state in ("fresh", "none") and answers.answer is not None:
         return
-    old = answers.check is not None
+    old = answers.answer is not None
     if answers.state == "computing":
         yield f"{'Old answer' if old else 'No answer yet'}; computing: {answers.what}."
         return

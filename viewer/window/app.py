@@ -9,12 +9,12 @@ from PyQt6.QtCore import QMessageLogContext, QTimer, QtMsgType, qInstallMessageH
 from PyQt6.QtWidgets import QApplication, QWidget
 
 from viewer.console import note
+from viewer.endings import BAD_INPUT, STOPPED
 from viewer.rigs import DEMO
 from viewer.session.kept.window_state import keep_state, recalled_state
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.work.worker import Worker
-from viewer.start import BAD_INPUT, STOPPED
 from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.kit.theme import dress
 from viewer.window.main.facts_file import FACTS_VARIABLE, FactsFile

@@ -9,9 +9,9 @@ from sim.cures import REMEDIES, Cure
 from sim.cures.double_cardan import DoubleCardan
 from sim.cures.outcome import Assessor
 from sim.cures.pinion import PinionTurn
-from sim.cures.remedy import Dose
+from sim.cures.remedy import Dose, Trial
 from sim.cures.slip import LongerSlip, ResetSlip
-from sim.cures.trial import Trial, benches
+from sim.cures.trial import benches
 from sim.cures.worse import made_worse, slip_left
 from sim.cures.wrap import AntiWrapBar
 from sim.derive import ride_height_of, vehicle_of

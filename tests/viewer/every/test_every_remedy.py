@@ -10,8 +10,7 @@ from geometry.errors import BindpointError
 from sim.cures import REMEDIES, Cure, Cures
 from sim.cures.outcome import Assessor
 from sim.cures.ranking import weights
-from sim.cures.remedy import Case, Remedy
-from sim.cures.trial import Trial
+from sim.cures.remedy import Case, Remedy, Trial
 from sim.rig import Rig, changed, demo_names, load_demo, rig_text
 from viewer.cures.json import cures_data
 from viewer.cures.text import cures_text

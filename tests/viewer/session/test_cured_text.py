@@ -9,8 +9,7 @@ from geometry.errors import BindpointError
 from sim.check import check
 from sim.cures import REMEDIES, Cure, find_cures
 from sim.cures.glance import glance
-from sim.cures.remedy import Case, Dose, Remedy
-from sim.cures.trial import Trial
+from sim.cures.remedy import Case, Dose, Remedy, Trial
 from sim.derive import vehicle_of
 from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.defaults import at

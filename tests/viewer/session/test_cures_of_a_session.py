@@ -14,9 +14,9 @@ from sim.cures.remedy import Dose
 from sim.cures.two_piece import TwoPiece
 from sim.rig import load_demo, parse_rig
 from tests.viewer.session.conftest import RIGS, Scripted
+from viewer.session.cure_words import AS_IT_WAS, HOW, cures_words
 from viewer.session.cures.lines import CureLine, CureList
 from viewer.session.cures.list import _rows
-from viewer.session.cures.words import AS_IT_WAS, HOW, cures_words
 from viewer.session.session import Session
 from viewer.session.work.worker import AtOnce, Told
 

@@ -12,9 +12,9 @@ import pytest
 from sim.kept.lock import Lock
 from tests.viewer.session.conftest import RIGS
 from viewer.session.kept.recovery import LONGEST, REST, Autosave, Lost, lost_work
-from viewer.session.kept.state_folder import FOLDER_VARIABLE, recall, state_folder
 from viewer.session.session import Session
 from viewer.session.text.document import Document
+from viewer.state_folder import FOLDER_VARIABLE, recall, state_folder
 
 WAGON = RIGS / "long-legged-trail-wagon.toml"
 Opening = Callable[[str], Session]

@@ -8,7 +8,7 @@ import pytest
 from tests.viewer.session.conftest import open_rig, worker  # noqa: F401
 from tests.viewer.window.screen import has_screen
 from tests.viewer.window.whole import make  # noqa: F401
-from viewer.session.kept.state_folder import FOLDER_VARIABLE
+from viewer.state_folder import FOLDER_VARIABLE
 
 # Widgets need no screen; a test that wants a real one starts a program of its own on it.
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")

@@ -11,8 +11,8 @@ from PIL import Image
 
 from tests.viewer.window.hands import Hands
 from tests.viewer.window.screen import SIZE, screen
-from viewer.session.kept.state_folder import FOLDER_VARIABLE
 from viewer.session.kept.window_state import WindowState, keep_state
+from viewer.state_folder import FOLDER_VARIABLE
 
 PICTURES = Path(__file__).parents[3] / "docs" / "pictures"
 FRAME = (0, 0, 1400, 900)

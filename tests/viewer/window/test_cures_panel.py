@@ -8,8 +8,8 @@ from PyQt6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from tests.viewer.session.conftest import Scripted
+from viewer.session.cure_words import AS_IT_WAS, HOW, RULED_ANEW
 from viewer.session.cures.lines import NOT_ENOUGH, CureLine, CureList, Row
-from viewer.session.cures.words import AS_IT_WAS, HOW, RULED_ANEW
 from viewer.session.session import Session
 from viewer.window.cures.panel import CuresPanel
 

@@ -344,7 +344,7 @@ def test_what_it_covers_rests_meanwhile(session: Session, qtbot: QtBot) -> None:
 
 def test_it_can_be_opened_before_there_is_an_answer(qtbot: QtBot, open_rig: Opening) -> None:
     session = open_rig("quarry-hauler")
-    session.answers.check, session.now = None, None
+    session.answers.answer, session.now = None, None
     view = CustomerView(session, None, StubView, Scripted())
     qtbot.addWidget(view)
     assert view.mark.verdict is None

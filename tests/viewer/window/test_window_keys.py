@@ -202,7 +202,7 @@ def test_every_entry_of_a_menu_does_something_harmless_or_asks(
 ) -> None:
     """Nothing raises without an answer, as just after the start."""
     window = make()
-    window.session.answers.check = window.session.now = None
+    window.session.answers.answer = window.session.now = None
     for menu in menus(window)[2:3]:
         for action in actions(menu):
             action.trigger()

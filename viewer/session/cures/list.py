@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Sequence
 from math import degrees
 
+from sim.check import Progress
 from sim.cures import Cure, Cures, find_cures
 from sim.cures.outcome import Outcome
 from sim.rig import Rig
 from sim.units import format_fraction
 from viewer.session.cures.lines import CureLine, CureList, Row
 from viewer.session.cures.text import cured_text
-from viewer.session.work.tasks import Tell
 from viewer.words.cures import (
     ROOM_ONLY,
     UNKNOWN,
@@ -37,7 +37,7 @@ ORDER = (
 )
 
 
-def list_cures(rig: Rig, text: str, tell: Tell, without: Sequence[str] = ()) -> CureList:
+def list_cures(rig: Rig, text: str, tell: Progress, without: Sequence[str] = ()) -> CureList:
     """Find the cures of a rig and of its text, but for the remedies whose codes are in `without`.
 
     Raises BindpointError where the rig cannot be swept.

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from threading import Thread
 
-from viewer.session.kept.state_folder import keep, recall, state_folder
+from viewer.state_folder import keep, recall, state_folder
 
 MOST = 10
 """Files that are remembered."""

@@ -22,9 +22,9 @@ from sim.kept.lock import Lock
 from sim.rig import RigError
 from sim.rig.demos import demo_names
 from sim.rig.reading import read_text
-from viewer.session.kept.state_folder import keep, recall, state_folder
 from viewer.session.session import Session
 from viewer.session.text.document import Document
+from viewer.state_folder import keep, recall, state_folder
 
 REST = 1.0
 """s without a change until the text is written."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
-from viewer.session.kept.state_folder import keep, recall, state_folder
+from viewer.state_folder import keep, recall, state_folder
 
 ALL = "all"
 """Stands for every hint there is or will be."""

@@ -6,7 +6,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from viewer.session.kept.state_folder import keep, recall, state_folder
+from viewer.state_folder import keep, recall, state_folder
 
 Frame = tuple[int, int, int, int]
 """Left, top, width, height, px of the screens."""

@@ -1,22 +1,22 @@
 """What a worker can be asked about a rig."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from sim.check import Progress
 
 Task = Literal["check", "cures", "ticket"]
 """check: `sim.check.Check`. cures: `CureList`. ticket: the text of the build ticket."""
-
-Tell = Callable[[str, float], None]
-"""Hears what is being done, and the share that is done."""
 
 MODULES: Mapping[Task, str] = MappingProxyType(
     {
         "check": "sim.check",
         "cures": "viewer.session.cures.list",
-        "ticket": "viewer.session.work.ticket_paper",
+        "ticket": "viewer.ticket.text",
     }
 )
 """What each needs, read late: the process that shows the window must not wait for it."""
@@ -32,7 +32,7 @@ def compute(
     text: str,
     name: str,
     folder: Path,
-    tell: Tell,
+    tell: "Progress",
     without: Sequence[str] = (),
 ) -> object:
     """Do the task for the text of a rig file whose own files lie in `folder`.
@@ -50,9 +50,10 @@ def compute(
 
         return list_cures(rig, text, tell, without)
     if task == "ticket":
-        from viewer.session.work.ticket_paper import ticket_paper
+        from sim.ticket.ticket import build_ticket
+        from viewer.ticket.text import build_text
 
-        return ticket_paper(rig, tell)
+        return build_text(build_ticket(rig, tell))
     from sim.check import check
 
     return check(rig, tell)

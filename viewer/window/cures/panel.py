@@ -12,8 +12,8 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
+from viewer.session.cure_words import cures_words
 from viewer.session.cures.lines import NOT_ENOUGH, CureList
-from viewer.session.cures.words import cures_words
 from viewer.session.session import Session
 from viewer.window.cures.block import CureBlock
 from viewer.window.cures.rule_out import RuleOut
