@@ -7,7 +7,6 @@ from typing import Annotated, Any, ClassVar, Final, Literal
 from pydantic import (
     BeforeValidator,
     ConfigDict,
-    Field,
     GetJsonSchemaHandler,
     PlainSerializer,
     PlainValidator,
@@ -20,6 +19,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
 from sim.rig.fields import FARTHEST, Name
+from sim.rig.form import field, maybe
 from sim.rig.kinds import LARGEST_NUMBER, refusal
 from sim.rig.part import Part
 from sim.units import Angle, Length, UnitsError
@@ -139,23 +139,20 @@ class YokeChoice(Choice):
     """A yoke of the catalogue, such as "weld yoke"."""
 
     name_key = "kind"
-    kind: Name = Field(
-        description='Kind of yoke in the catalogue, or "own yoke" for one from a mesh file.',
-        examples=["weld yoke"],
+    kind: Name = field(
+        'Kind of yoke in the catalogue, or "own yoke" for one from a mesh file.', "weld yoke"
     )
-    file: str | None = Field(
-        None,
-        min_length=1,
-        description="Mesh file of an own yoke (STL, OBJ, PLY, 3MF or GLB), seen from the folder "
+    file: str | None = maybe(
+        "Mesh file of an own yoke (STL, OBJ, PLY, 3MF or GLB), seen from the folder "
         "of the rig file.",
+        more={"min_length": 1},
     )
-    unit: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
-        None, description="Unit of the mesh file; guessed and told where left out."
+    unit: Literal["mm", "cm", "m", "in", "ft"] | None = maybe(
+        "Unit of the mesh file; guessed and told where left out."
     )
-    picks: Annotated[tuple[Pick, Pick, Pick], BeforeValidator(_tuples)] | None = Field(
-        None,
-        description="Where the bores are not found by themselves: three points in the numbers of "
-        "the mesh file, the middle of either bore and a point on the axis of the shaft.",
+    picks: Annotated[tuple[Pick, Pick, Pick], BeforeValidator(_tuples)] | None = maybe(
+        "Where the bores are not found by themselves: three points in the numbers of "
+        "the mesh file, the middle of either bore and a point on the axis of the shaft."
     )
 
     @property
@@ -168,14 +165,14 @@ class HeadChoice(Choice):
     """A double-Cardan head of the catalogue, such as "ordinary head"."""
 
     name_key = "kind"
-    kind: Name = Field(description="Kind of head in the catalogue.", examples=["ordinary head"])
+    kind: Name = field("Kind of head in the catalogue.", "ordinary head")
 
 
 class CrossChoice(Choice):
     """A cross of the catalogue by its size, cap diameter x span in mm, such as "27 x 82"."""
 
     name_key = "size"
-    size: Name = Field(description="Size of cross in the catalogue.", examples=["27 x 82"])
+    size: Name = field("Size of cross in the catalogue.", "27 x 82")
 
 
 def _number(own: Own) -> float:

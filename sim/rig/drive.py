@@ -2,9 +2,8 @@
 
 from typing import Literal
 
-from pydantic import Field
-
 from sim.rig.fields import Size
+from sim.rig.form import maybe
 from sim.rig.loads import Efficiency, Force, Friction, Grade, Ratio, RoadSpeed, Torque, Turning
 from sim.rig.part import Part
 
@@ -16,62 +15,37 @@ class DriveTable(Part):
     nothing.
     """
 
-    engine_torque: Torque | None = Field(
-        None, description="Most torque of the engine.", examples=["300 lb-ft"]
+    engine_torque: Torque | None = maybe("Most torque of the engine.", "300 lb-ft")
+    low_gear: Ratio | None = maybe("Ratio of the lowest forward gear.", 3.8)
+    low_range: Ratio | None = maybe("Ratio of the transfer case in low range.", 2.7)
+    converter: Ratio | None = maybe(
+        "By how much a torque converter multiplies at stall; 1 with a clutch.", 2.0
     )
-    low_gear: Ratio | None = Field(
-        None, description="Ratio of the lowest forward gear.", examples=[3.8]
+    gearbox_efficiency: Efficiency | None = maybe(
+        "What the gearbox lets through in low gear.", 0.85
     )
-    low_range: Ratio | None = Field(
-        None, description="Ratio of the transfer case in low range.", examples=[2.7]
+    case_efficiency: Efficiency | None = maybe("What the transfer case lets through.", 0.95)
+    share: Efficiency | None = maybe(
+        "Of the transfer case's torque, what this shaft can get; 1 where it locks.", 1.0
     )
-    converter: Ratio | None = Field(
-        None,
-        description="By how much a torque converter multiplies at stall; 1 with a clutch.",
-        examples=[2.0],
+    axle_ratio: Ratio | None = maybe(
+        "Ratio of the axle: turns of the pinion for one of the wheels.", 4.1
     )
-    gearbox_efficiency: Efficiency | None = Field(
-        None, description="What the gearbox lets through in low gear.", examples=[0.85]
+    axle_load: Force | None = maybe(
+        "Weight on this axle, at the steepest climb that is meant.", "1900 lb"
     )
-    case_efficiency: Efficiency | None = Field(
-        None, description="What the transfer case lets through.", examples=[0.95]
+    tyre_radius: Size | None = maybe("From the axle's centre to the ground.", "16 1/2 in")
+    friction: Friction | None = maybe("Friction of the tyres on the ground.", 1.0)
+    use: Literal["road", "trail"] | None = maybe(
+        "road: tyres that slip save the shaft. trail: a wedged tyre cannot slip."
     )
-    share: Efficiency | None = Field(
-        None,
-        description="Of the transfer case's torque, what this shaft can get; 1 where it locks.",
-        examples=[1.0],
+    comes_on: Literal["slowly", "abruptly"] | None = maybe(
+        "How torque comes on: abruptly doubles it for a moment."
     )
-    axle_ratio: Ratio | None = Field(
-        None,
-        description="Ratio of the axle: turns of the pinion for one of the wheels.",
-        examples=[4.1],
+    top_speed: RoadSpeed | None = maybe("Fastest on the road.")
+    top_gear: Ratio | None = maybe("Ratio of the highest gear: under 1 for an overdrive.", 0.75)
+    engine_top: Turning | None = maybe("Fastest that the engine turns.")
+    cruise: Efficiency | None = maybe(
+        "Share of the engine's most torque that a steady cruise in top gear takes.", 0.4
     )
-    axle_load: Force | None = Field(
-        None,
-        description="Weight on this axle, at the steepest climb that is meant.",
-        examples=["1900 lb"],
-    )
-    tyre_radius: Size | None = Field(
-        None, description="From the axle's centre to the ground.", examples=["16 1/2 in"]
-    )
-    friction: Friction | None = Field(
-        None, description="Friction of the tyres on the ground.", examples=[1.0]
-    )
-    use: Literal["road", "trail"] | None = Field(
-        None,
-        description="road: tyres that slip save the shaft. trail: a wedged tyre cannot slip.",
-    )
-    comes_on: Literal["slowly", "abruptly"] | None = Field(
-        None, description="How torque comes on: abruptly doubles it for a moment."
-    )
-    top_speed: RoadSpeed | None = Field(None, description="Fastest on the road.")
-    top_gear: Ratio | None = Field(
-        None, description="Ratio of the highest gear: under 1 for an overdrive.", examples=[0.75]
-    )
-    engine_top: Turning | None = Field(None, description="Fastest that the engine turns.")
-    cruise: Efficiency | None = Field(
-        None,
-        description="Share of the engine's most torque that a steady cruise in top gear takes.",
-        examples=[0.4],
-    )
-    balance: Grade | None = Field(None, description="Balance grade that is wanted.")
+    balance: Grade | None = maybe("Balance grade that is wanted.")

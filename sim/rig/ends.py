@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar, Literal
 
-from pydantic import Field, PrivateAttr
+from pydantic import PrivateAttr
 
 from sim.rig.fields import (
     Distance,
@@ -13,6 +13,7 @@ from sim.rig.fields import (
     signed_angle,
     signed_length,
 )
+from sim.rig.form import field, maybe
 from sim.rig.part import OneOf, Part, Together
 from sim.rig.problems import Problem, as_typed
 from sim.rig.tape import Tape
@@ -32,35 +33,23 @@ class Output(Part):
         Together(("case_outside", "case_long"), "how thick the case is and how long, together"),
     )
 
-    joint: Point | None = Field(
-        None,
-        description="Joint centre from the centre of the axle housing: forward, left, up. "
-        "Leave it out when [ride_height] says where the joint is.",
+    joint: Point | None = maybe(
+        "Joint centre from the centre of the axle housing: forward, left, up. "
+        "Leave it out when [ride_height] says where the joint is."
     )
-    points_down: Slope | None = Field(
-        None, description="How far the output shaft points down, seen toward the axle."
-    )
-    points_up: Slope | None = Field(
-        None, description="How far the output shaft points up, seen toward the axle."
-    )
-    points_left: Slope | None = Field(
-        None, description="How far the output shaft points to the left of the vehicle."
-    )
-    points_right: Slope | None = Field(
-        None, description="How far the output shaft points to the right of the vehicle."
+    points_down: Slope | None = maybe("How far the output shaft points down, seen toward the axle.")
+    points_up: Slope | None = maybe("How far the output shaft points up, seen toward the axle.")
+    points_left: Slope | None = maybe("How far the output shaft points to the left of the vehicle.")
+    points_right: Slope | None = maybe(
+        "How far the output shaft points to the right of the vehicle."
     )
 
-    case_outside: Size | None = Field(
-        None,
-        description="Outside diameter of the case behind the output yoke, about the output's "
+    case_outside: Size | None = maybe(
+        "Outside diameter of the case behind the output yoke, about the output's "
         "line: so that things on the axle are asked with it.",
-        examples=["7 in"],
+        "7 in",
     )
-    case_long: Size | None = Field(
-        None,
-        description="How far that case reaches on from the output yoke.",
-        examples=["10 in"],
-    )
+    case_long: Size | None = maybe("How far that case reaches on from the output yoke.", "10 in")
 
     @property
     def down(self) -> float:
@@ -83,46 +72,38 @@ class RideHeight(Part):
         OneOf(("pinion_left", "pinion_right")),
     )
 
-    length: Size | None = Field(
-        None,
-        description="Joint centre to joint centre, along the shaft, with the vehicle's weight "
-        "on its wheels.",
-        examples=["36 5/16 in"],
+    length: Size | None = maybe(
+        "Joint centre to joint centre, along the shaft, with the vehicle's weight on its wheels.",
+        "36 5/16 in",
     )
-    tape: Tape | None = Field(
-        None,
-        description="A length taped between other places than the joint centres, from which the "
-        "length is worked out.",
+    tape: Tape | None = maybe(
+        "A length taped between other places than the joint centres, from which the "
+        "length is worked out."
     )
-    shaft_points_down: Slope | None = Field(
-        None, description="How far the shaft points down, seen from the output toward the axle."
+    shaft_points_down: Slope | None = maybe(
+        "How far the shaft points down, seen from the output toward the axle."
     )
-    shaft_points_up: Slope | None = Field(
-        None, description="How far the shaft points up, seen from the output toward the axle."
+    shaft_points_up: Slope | None = maybe(
+        "How far the shaft points up, seen from the output toward the axle."
     )
-    pinion_lower: Distance | None = Field(
-        None, description="How much lower the pinion joint sits than the output joint."
+    pinion_lower: Distance | None = maybe(
+        "How much lower the pinion joint sits than the output joint."
     )
-    pinion_higher: Distance | None = Field(
-        None, description="How much higher the pinion joint sits than the output joint."
+    pinion_higher: Distance | None = maybe(
+        "How much higher the pinion joint sits than the output joint."
     )
-    shaft_points_left: Slope | None = Field(
-        None,
-        description="How far the shaft points to the left of the vehicle, seen from the output "
-        "toward the axle.",
+    shaft_points_left: Slope | None = maybe(
+        "How far the shaft points to the left of the vehicle, seen from the output toward the axle."
     )
-    shaft_points_right: Slope | None = Field(
-        None,
-        description="How far the shaft points to the right of the vehicle, seen from the output "
-        "toward the axle.",
+    shaft_points_right: Slope | None = maybe(
+        "How far the shaft points to the right of the vehicle, seen from the output "
+        "toward the axle."
     )
-    pinion_left: Distance | None = Field(
-        None,
-        description="Side offset: how far to the left of the output joint the pinion joint sits.",
+    pinion_left: Distance | None = maybe(
+        "Side offset: how far to the left of the output joint the pinion joint sits."
     )
-    pinion_right: Distance | None = Field(
-        None,
-        description="Side offset: how far to the right of the output joint the pinion joint sits.",
+    pinion_right: Distance | None = maybe(
+        "Side offset: how far to the right of the output joint the pinion joint sits."
     )
 
     _taped: Length | None = PrivateAttr(None)
@@ -178,68 +159,53 @@ class Axle(Part):
         Together(("tubes_outside", "tubes_long"), "how thick the tubes are and how long, together"),
     )
 
-    position: Literal["rear", "front"] = Field(
-        description="Rear: the axle lies behind the output and its pinion looks forward. "
+    position: Literal["rear", "front"] = field(
+        "Rear: the axle lies behind the output and its pinion looks forward. "
         "Front: the axle lies ahead and its pinion looks rearward."
     )
-    pinion_joint: Point | None = Field(
-        None,
-        description="Joint centre from the centre of the axle housing: forward, left, up. "
+    pinion_joint: Point | None = maybe(
+        "Joint centre from the centre of the axle housing: forward, left, up. "
         "On a front axle forward is negative.",
-        examples=[["11 in", "0 in", "0 in"]],
+        ["11 in", "0 in", "0 in"],
     )
-    snout: Size | None = Field(
-        None,
-        description="From the centre of the axle housing to the pinion joint, along the pinion; "
+    snout: Size | None = maybe(
+        "From the centre of the axle housing to the pinion joint, along the pinion; "
         "instead of pinion_joint.",
-        examples=["11 in"],
+        "11 in",
     )
-    points_up: Slope | None = Field(
-        None, description="How far the pinion points up from level, seen toward the output."
+    points_up: Slope | None = maybe(
+        "How far the pinion points up from level, seen toward the output."
     )
-    points_down: Slope | None = Field(
-        None, description="How far the pinion points down from level, seen toward the output."
+    points_down: Slope | None = maybe(
+        "How far the pinion points down from level, seen toward the output."
     )
-    points_left: Slope | None = Field(
-        None, description="How far the pinion points to the left of the vehicle."
+    points_left: Slope | None = maybe("How far the pinion points to the left of the vehicle.")
+    points_right: Slope | None = maybe("How far the pinion points to the right of the vehicle.")
+    caster: Slope | None = maybe(
+        "Caster of a front axle at ride height: top of the steering axis rearward.", "5 deg"
     )
-    points_right: Slope | None = Field(
-        None, description="How far the pinion points to the right of the vehicle."
+    negative_caster: Slope | None = maybe(
+        "Caster of a front axle the other way: top of the axis forward."
     )
-    caster: Slope | None = Field(
-        None,
-        description="Caster of a front axle at ride height: top of the steering axis rearward.",
-        examples=["5 deg"],
+    hubs: Literal["full-time", "unlock"] | None = maybe(
+        "Hubs of a front axle. full-time: the shaft turns whenever the vehicle rolls. "
+        "unlock: it stands still on the road."
     )
-    negative_caster: Slope | None = Field(
-        None, description="Caster of a front axle the other way: top of the axis forward."
+    tubes_outside: Size | None = maybe(
+        "Outside diameter of the axle tubes: so that things on the chassis are asked with them.",
+        "3 in",
     )
-    hubs: Literal["full-time", "unlock"] | None = Field(
-        None,
-        description="Hubs of a front axle. full-time: the shaft turns whenever the vehicle rolls. "
-        "unlock: it stands still on the road.",
+    tubes_long: Size | None = maybe(
+        "Length over both axle tubes, from end to end, the middle of the housing halfway.", "50 in"
     )
-    tubes_outside: Size | None = Field(
-        None,
-        description="Outside diameter of the axle tubes: so that things on the chassis are asked "
-        "with them.",
-        examples=["3 in"],
-    )
-    tubes_long: Size | None = Field(
-        None,
-        description="Length over both axle tubes, from end to end, the middle of the housing "
-        "halfway.",
-        examples=["50 in"],
-    )
-    snout_outside: Size | None = Field(
-        None,
-        description="Outside diameter of the snout, from the axle's middle to the pinion yoke: so "
+    snout_outside: Size | None = maybe(
+        "Outside diameter of the snout, from the axle's middle to the pinion yoke: so "
         "that things on the chassis are asked with it.",
-        examples=["4 in"],
+        "4 in",
     )
-    wrap_centre: Point = Field(
-        description="Point about which axle wrap turns the housing, from the centre of the "
-        "housing: forward, left, up.",
+    wrap_centre: Point = field(
+        "Point about which axle wrap turns the housing, from the centre of the "
+        "housing: forward, left, up."
     )
 
     @classmethod

@@ -4,13 +4,14 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, ConfigDict, Field, PrivateAttr
+from pydantic import BeforeValidator, ConfigDict, PrivateAttr
 
 from sim.rig.carrier import Carrier
 from sim.rig.defaults import Assumed, without
 from sim.rig.drive import DriveTable
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fields import Name
+from sim.rig.form import field, maybe
 from sim.rig.kinds import refusal
 from sim.rig.part import Part
 from sim.rig.problems import Problem, as_typed
@@ -46,27 +47,21 @@ class Rig(Part):
 
     model_config = ConfigDict(title="Bindpoint rig file")
 
-    schema_number: Annotated[Literal[1], BeforeValidator(_this_schema)] = Field(
-        alias="schema", description="Number of the schema this file follows."
+    schema_number: Annotated[Literal[1], BeforeValidator(_this_schema)] = field(
+        "Number of the schema this file follows.", more={"alias": "schema"}
     )
-    name: Name = Field(
-        description="What the rig is called.", examples=["Long-legged trail wagon, rear shaft"]
-    )
-    note: str | None = Field(
-        None,
-        max_length=10_000,
-        description="Anything worth knowing: who measured, when, in which state.",
+    name: Name = field("What the rig is called.", "Long-legged trail wagon, rear shaft")
+    note: str | None = maybe(
+        "Anything worth knowing: who measured, when, in which state.", more={"max_length": 10_000}
     )
     output: Output
     ride_height: RideHeight | None = None
     axle: Axle
     travel: Travel
-    wrap: WrapTable | None = Field(
-        None, description="Axle wrap from a test, from springs or from bushes, in place of degrees."
+    wrap: WrapTable | None = maybe(
+        "Axle wrap from a test, from springs or from bushes, in place of degrees."
     )
-    drive: DriveTable | None = Field(
-        None, description="What drives the shaft, and how fast: for the build ticket."
-    )
+    drive: DriveTable | None = maybe("What drives the shaft, and how fast: for the build ticket.")
     suspension: SuspensionTable
     carrier: Carrier | None = None
     shaft: Shaft

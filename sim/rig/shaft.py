@@ -2,10 +2,11 @@
 
 from typing import Literal
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from sim.rig.choice import CrossChoice, HeadChoice, YokeChoice
 from sim.rig.fields import Distance, Size, Turn, impossible
+from sim.rig.form import field, maybe
 from sim.rig.loads import Torque
 from sim.rig.part import Part
 
@@ -13,8 +14,8 @@ from sim.rig.part import Part
 class Tube(Part):
     """The tube of the shaft."""
 
-    outside: Size = Field(description="Outside diameter.", examples=["3 in"])
-    wall: Size = Field(description="Thickness of the wall.", examples=["0.083 in"])
+    outside: Size = field("Outside diameter.", "3 in")
+    wall: Size = field("Thickness of the wall.", "0.083 in")
 
     @model_validator(mode="after")
     def _is_hollow(self) -> "Tube":
@@ -28,28 +29,23 @@ class Tube(Part):
 class Slip(Part):
     """The slip, and what it has left at ride height."""
 
-    at: Literal["shaft", "output"] = Field(
-        description="shaft: a slip joint within the shaft. "
+    at: Literal["shaft", "output"] = field(
+        "shaft: a slip joint within the shaft. "
         "output: a yoke that slides on the spline of the output."
     )
-    closes: Distance = Field(
-        description="How far it still closes from ride height before it bottoms.",
-        examples=["1 1/4 in"],
+    closes: Distance = field(
+        "How far it still closes from ride height before it bottoms.", "1 1/4 in"
     )
-    opens: Distance = Field(
-        description="How far it still opens from ride height with enough spline engaged.",
-        examples=["2 1/4 in"],
+    opens: Distance = field(
+        "How far it still opens from ride height with enough spline engaged.", "2 1/4 in"
     )
-    comes_apart: Distance | None = Field(
-        None,
-        description="How far it opens from ride height until the splines part, where known.",
-        examples=["4 in"],
+    comes_apart: Distance | None = maybe(
+        "How far it opens from ride height until the splines part, where known.", "4 in"
     )
-    pushed_home: Size | None = Field(
-        None,
-        description="Length of a slip in the shaft, pushed home, from weld land to weld land: the "
+    pushed_home: Size | None = maybe(
+        "Length of a slip in the shaft, pushed home, from weld land to weld land: the "
         "tube's cut length depends on it inch for inch.",
-        examples=["10 1/2 in"],
+        "10 1/2 in",
     )
 
     @model_validator(mode="after")
@@ -67,63 +63,49 @@ class Slip(Part):
 class OutputEnd(Part):
     """The joint between the output and the shaft."""
 
-    joint: Literal["single", "double"] = Field(
-        description="Kind of joint: one cross, or a double-Cardan head with two."
+    joint: Literal["single", "double"] = field(
+        "Kind of joint: one cross, or a double-Cardan head with two."
     )
-    head: HeadChoice | None = Field(
-        None, description="The double-Cardan head, where the joint is double."
-    )
+    head: HeadChoice | None = maybe("The double-Cardan head, where the joint is double.")
     cross: CrossChoice
-    output_yoke: YokeChoice = Field(
-        description="The yoke on the output shaft: of a flange, with straps, or sliding on the "
+    output_yoke: YokeChoice = field(
+        "The yoke on the output shaft: of a flange, with straps, or sliding on the "
         "spline. How deep its throat is decides how far the joint bends."
     )
-    shaft_yoke: YokeChoice = Field(
-        description="The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
+    shaft_yoke: YokeChoice = field(
+        "The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
         "How deep its throat is decides how far the joint bends."
     )
-    strap_nuts: Torque | None = Field(
-        None,
-        description="What the part maker gives for the nuts or bolts of the straps at this joint. "
+    strap_nuts: Torque | None = maybe(
+        "What the part maker gives for the nuts or bolts of the straps at this joint. "
         "It goes by the size of the bolt, so no figure of another joint stands in for it.",
-        examples=["20 lb-ft"],
+        "20 lb-ft",
     )
-    strap_bolt: Size | None = Field(
-        None,
-        description="Diameter of these bolts over their thread.",
-        examples=["5/16 in"],
-    )
+    strap_bolt: Size | None = maybe("Diameter of these bolts over their thread.", "5/16 in")
 
 
 class PinionEnd(Part):
     """The joint between the shaft and the pinion."""
 
-    joint: Literal["single", "double"] = Field(
-        description="Kind of joint: one cross, or a double-Cardan head with two."
+    joint: Literal["single", "double"] = field(
+        "Kind of joint: one cross, or a double-Cardan head with two."
     )
-    head: HeadChoice | None = Field(
-        None, description="The double-Cardan head, where the joint is double."
-    )
+    head: HeadChoice | None = maybe("The double-Cardan head, where the joint is double.")
     cross: CrossChoice
-    shaft_yoke: YokeChoice = Field(
-        description="The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
+    shaft_yoke: YokeChoice = field(
+        "The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
         "How deep its throat is decides how far the joint bends."
     )
-    pinion_yoke: YokeChoice = Field(
-        description="The yoke on the pinion: with straps or of a flange. How deep its throat is "
+    pinion_yoke: YokeChoice = field(
+        "The yoke on the pinion: with straps or of a flange. How deep its throat is "
         "decides how far the joint bends."
     )
-    strap_nuts: Torque | None = Field(
-        None,
-        description="What the part maker gives for the nuts or bolts of the straps at this joint. "
+    strap_nuts: Torque | None = maybe(
+        "What the part maker gives for the nuts or bolts of the straps at this joint. "
         "It goes by the size of the bolt, so no figure of another joint stands in for it.",
-        examples=["20 lb-ft"],
+        "20 lb-ft",
     )
-    strap_bolt: Size | None = Field(
-        None,
-        description="Diameter of these bolts over their thread.",
-        examples=["5/16 in"],
-    )
+    strap_bolt: Size | None = maybe("Diameter of these bolts over their thread.", "5/16 in")
 
 
 class Shaft(Part):
@@ -133,8 +115,8 @@ class Shaft(Part):
     slip: Slip
     output_end: OutputEnd
     pinion_end: PinionEnd
-    phase: Turn = Field(
-        description="Turn of the ears at the pinion end against those at the output end; zero "
+    phase: Turn = field(
+        "Turn of the ears at the pinion end against those at the output end; zero "
         "when they are in line.",
-        examples=["0 deg"],
+        "0 deg",
     )

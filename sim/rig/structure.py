@@ -1,5 +1,6 @@
 """Keys of a rig file against the schema: unknown ones, with the nearest known one suggested."""
 
+import re
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
@@ -9,6 +10,7 @@ from typing import Annotated, Any, Final, Union, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from sim.rig.choice import Choice
+from sim.rig.form import Form, form_of
 from sim.rig.part import Part
 from sim.rig.problems import Problem, as_typed, dotted
 
@@ -120,3 +122,21 @@ def tables(part: type[Part], path: Path = ()) -> Iterator[tuple[Path, type[Part]
     for key, annotation in fields_of(part).items():
         for inner in parts_of(annotation):
             yield from tables(inner, (*path, key))
+
+
+@cache
+def fields_by_path() -> Mapping[str, FieldInfo]:
+    """Every key of the schema by its path, such as "suspension.links.name"; of kinds the first."""
+    from sim.rig.rig import Rig  # noqa: PLC0415  the rig's own module needs this one's neighbours
+
+    found: dict[str, FieldInfo] = {}
+    for path, part in tables(Rig):
+        for name, info in part.model_fields.items():
+            found.setdefault(".".join(map(str, (*path, info.alias or name))), info)
+    return found
+
+
+def form_at(path: str) -> Form:
+    """The form of the key at a path; entries of lists may be told by number."""
+    info = fields_by_path().get(re.sub(r"\[\d+\]", "", path))
+    return Form() if info is None else form_of(info)

@@ -3,9 +3,8 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, Final, Literal
 
-from pydantic import Field
-
 from sim.rig.fields import Distance, Size
+from sim.rig.form import field, maybe
 from sim.rig.part import Part
 from sim.rig.problems import NOTHING, Problem, as_typed
 
@@ -25,27 +24,24 @@ FROM_THE_SEAL: Final = ("output seal", "shaft end")
 class Tape(Part):
     """A straight tape at ride height, and the two places it was held to."""
 
-    reads: Size = Field(description="What the tape reads.", examples=["38 3/4 in"])
-    at_output: OutputDatum = Field(
-        description="Where it was held at the output: joint centre; flange face, its middle; "
+    reads: Size = field("What the tape reads.", "38 3/4 in")
+    at_output: OutputDatum = field(
+        "Where it was held at the output: joint centre; flange face, its middle; "
         "outer cross or inner cross of a double-Cardan head, the outer one at the output; output "
         "seal, its face; shaft end, of the output shaft; bearing, the middle of a carrier bearing."
     )
-    at_pinion: PinionDatum = Field(
-        description="Where it was held at the pinion: joint centre; flange face, its middle; outer "
+    at_pinion: PinionDatum = field(
+        "Where it was held at the pinion: joint centre; flange face, its middle; outer "
         "cross or inner cross of a double-Cardan head, the outer one at the pinion; yoke flat, "
         "the ends of a strap yoke's ears."
     )
-    stick_out: Distance | None = Field(
-        None,
-        description="With shaft end: how far the output shaft stands out of its seal.",
-        examples=["1 3/8 in"],
+    stick_out: Distance | None = maybe(
+        "With shaft end: how far the output shaft stands out of its seal.", "1 3/8 in"
     )
-    seal_to_joint: Size | None = Field(
-        None,
-        description="From the seal's face to the joint centre of a sliding yoke at ride height; "
+    seal_to_joint: Size | None = maybe(
+        "From the seal's face to the joint centre of a sliding yoke at ride height; "
         "worked out from the yoke and what the slip still closes where left out.",
-        examples=["3 1/4 in"],
+        "3 1/4 in",
     )
 
     @classmethod

@@ -2,9 +2,8 @@
 
 from typing import Literal
 
-from pydantic import Field
-
 from sim.rig.fields import Distance, Swing
+from sim.rig.form import field, maybe
 from sim.rig.loads import ALL, LeftShare, share_or
 from sim.rig.part import Part
 from sim.travel.region import TravelRegion
@@ -13,44 +12,38 @@ from sim.travel.region import TravelRegion
 class Travel(Part):
     """The axle's travel; each number is a distance from ride height, and zero closes it."""
 
-    bump: Distance = Field(
-        description="How far the axle goes up from ride height, to its stops.", examples=["4 in"]
+    bump: Distance = field("How far the axle goes up from ride height, to its stops.", "4 in")
+    droop: Distance = field(
+        "How far the axle hangs down from ride height, to its straps or shocks.", "8 in"
     )
-    droop: Distance = Field(
-        description="How far the axle hangs down from ride height, to its straps or shocks.",
-        examples=["8 in"],
+    roll: Swing = field(
+        "How far the axle rolls each way, one wheel up and the other down.", "8 deg"
     )
-    roll: Swing = Field(
-        description="How far the axle rolls each way, one wheel up and the other down.",
-        examples=["8 deg"],
-    )
-    stops_apart: Distance = Field(
-        description="Distance, left to right, of the places on the axle where its stops, shocks or "
+    stops_apart: Distance = field(
+        "Distance, left to right, of the places on the axle where its stops, shocks or "
         "straps act. One side down on its strap, the axle cannot roll farther that way.",
-        examples=["32 in"],
+        "32 in",
     )
-    droop_strap: Literal["sides", "middle"] = Field(
-        "sides",
-        description="What ends the droop: straps or shocks at both sides, or a single strap in the "
+    droop_strap: Literal["sides", "middle"] = field(
+        "What ends the droop: straps or shocks at both sides, or a single strap in the "
         "middle, which leaves the axle free to roll at full droop.",
+        default="sides",
     )
-    nose_up: Swing | None = Field(
-        None,
-        description="Axle wrap that lifts the nose of the pinion: driving forward on a rear axle, "
+    nose_up: Swing | None = maybe(
+        "Axle wrap that lifts the nose of the pinion: driving forward on a rear axle, "
         "braking on a front axle. Worked out where there is a [wrap] table.",
-        examples=["8 deg"],
+        "8 deg",
     )
-    nose_down: Swing | None = Field(
-        None,
-        description="Axle wrap that lowers the nose of the pinion: braking or reversing on a rear "
+    nose_down: Swing | None = maybe(
+        "Axle wrap that lowers the nose of the pinion: braking or reversing on a rear "
         "axle, driving forward on a front axle. Worked out where there is a [wrap] table.",
-        examples=["4 deg"],
+        "4 deg",
     )
-    wrap_at_droop: LeftShare = Field(
-        "100 %",
-        description="How much of the axle wrap is left at full droop. Torque needs load on the "
+    wrap_at_droop: LeftShare = field(
+        "How much of the axle wrap is left at full droop. Torque needs load on the "
         "tyres; from ride height down to full droop the wrap falls evenly to that share.",
-        examples=["40 %"],
+        "40 %",
+        default="100 %",
     )
 
     def region(self, nose_up: float, nose_down: float) -> TravelRegion:

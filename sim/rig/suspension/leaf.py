@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from pydantic import Field
-
 from sim.frames import Vec3
 from sim.rig.fields import Point, millimetres
+from sim.rig.form import field, maybe
 from sim.rig.ride import Ride
 from sim.rig.suspension.base import SuspensionPart
 
@@ -18,21 +17,18 @@ if TYPE_CHECKING:
 class LeafTable(SuspensionPart):
     """Two leaf springs, mirrored; the left one is given."""
 
-    kind: Literal["leaf"] = Field(description="Two leaf springs.")
-    fixed_eye: Point = Field(
-        description="Eye of the left spring that turns on the frame: forward, left, up from the "
+    kind: Literal["leaf"] = field("Two leaf springs.")
+    fixed_eye: Point = field(
+        "Eye of the left spring that turns on the frame: forward, left, up from the "
         "centre of the axle housing.",
-        examples=[["24 in", "20 in", "4 in"]],
+        ["24 in", "20 in", "4 in"],
     )
-    seat: Point = Field(
-        description="Where the left spring sits on the axle: forward, left, up.",
-        examples=[["0 in", "20 in", "3 in"]],
+    seat: Point = field(
+        "Where the left spring sits on the axle: forward, left, up.", ["0 in", "20 in", "3 in"]
     )
-    shackled_eye: Point | None = Field(
-        None,
-        description="Eye of the left spring that hangs in the shackle, where known: forward, "
-        "left, up.",
-        examples=[["-28 in", "20 in", "5 in"]],
+    shackled_eye: Point | None = maybe(
+        "Eye of the left spring that hangs in the shackle, where known: forward, left, up.",
+        ["-28 in", "20 in", "5 in"],
     )
 
     def build(self, ride: Ride, wrap_centre: Vec3) -> Leaf:

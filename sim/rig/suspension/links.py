@@ -5,10 +5,11 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator
 
 from sim.frames import Vec3
 from sim.rig.fields import Size
+from sim.rig.form import field, maybe
 from sim.rig.kinds import refusal
 from sim.rig.loads import STIFFNESS, Stiffness
 from sim.rig.ride import Ride
@@ -36,29 +37,26 @@ def _list(value: Any) -> Any:
 class LinksTable(TypedOnly, SuspensionPart):
     """Links, wishbones and arms between chassis and axle, in any number that holds the axle."""
 
-    kind: Literal["links"] = Field(description="Links, wishbones and arms.")
-    links: Annotated[tuple[LinkTable, ...], BeforeValidator(_list)] = Field(
-        (), description="Rods with a ball or a bush at either end."
+    kind: Literal["links"] = field("Links, wishbones and arms.")
+    links: Annotated[tuple[LinkTable, ...], BeforeValidator(_list)] = field(
+        "Rods with a ball or a bush at either end.", default=()
     )
-    wishbones: Annotated[tuple[WishboneTable, ...], BeforeValidator(_list)] = Field(
-        (), description="Triangles with one ball and two bushes."
+    wishbones: Annotated[tuple[WishboneTable, ...], BeforeValidator(_list)] = field(
+        "Triangles with one ball and two bushes.", default=()
     )
-    arms: Annotated[tuple[ArmTable, ...], BeforeValidator(_list)] = Field(
-        (), description="Radius arms."
+    arms: Annotated[tuple[ArmTable, ...], BeforeValidator(_list)] = field(
+        "Radius arms.", default=()
     )
-    track_bar: LinkTable | None = Field(None, description="The bar that holds the axle sideways.")
-    torque_arm: TorqueArmTable | None = Field(None, description="An arm bolted to the housing.")
-    bush_stiffness: Stiffness | None = Field(
-        None,
-        description="Stiffness of each bush that has none of its own. Matters only where the set "
-        "binds.",
-        examples=["5 kN/mm"],
+    track_bar: LinkTable | None = maybe("The bar that holds the axle sideways.")
+    torque_arm: TorqueArmTable | None = maybe("An arm bolted to the housing.")
+    bush_stiffness: Stiffness | None = maybe(
+        "Stiffness of each bush that has none of its own. Matters only where the set binds.",
+        "5 kN/mm",
     )
-    most_give: Size | None = Field(
-        None,
-        description="Farthest that a bush gives; a pose that asks for more is out of reach. "
+    most_give: Size | None = maybe(
+        "Farthest that a bush gives; a pose that asks for more is out of reach. "
         "Matters only where the set binds.",
-        examples=["3/4 in"],
+        "3/4 in",
     )
 
     @property

@@ -6,10 +6,11 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
 
-from pydantic import BeforeValidator, Field, PlainSerializer, PlainValidator, WithJsonSchema
+from pydantic import BeforeValidator, PlainSerializer, PlainValidator, WithJsonSchema
 
 from sim.frames import Vec3
 from sim.rig.fields import FARTHEST, Size, Slope, signed_angle
+from sim.rig.form import field, maybe
 from sim.rig.kinds import refusal
 from sim.rig.part import OneOf, Part
 from sim.rig.ride import Ride, vec3
@@ -77,16 +78,10 @@ class ReadingTable(Part):
         OneOf(("points_up", "points_down"), needed='points_up or points_down, such as "1 deg"'),
     )
 
-    at: HeightText = Field(description="Height of the axle.")
-    length: Size = Field(
-        description="Joint centre to joint centre at this height.", examples=["37 1/4 in"]
-    )
-    points_up: Slope | None = Field(
-        None, description="How far the pinion points up from level at this height."
-    )
-    points_down: Slope | None = Field(
-        None, description="How far the pinion points down from level at this height."
-    )
+    at: HeightText = field("Height of the axle.")
+    length: Size = field("Joint centre to joint centre at this height.", "37 1/4 in")
+    points_up: Slope | None = maybe("How far the pinion points up from level at this height.")
+    points_down: Slope | None = maybe("How far the pinion points down from level at this height.")
 
     @property
     def up(self) -> float:
@@ -106,10 +101,10 @@ def _several(value: Any) -> tuple[Any, ...]:
 class MeasuredTable(SuspensionPart):
     """Shaft length and pinion angle read at three or more heights; the links need not be known."""
 
-    kind: Literal["measured"] = Field(description="Readings at three or more heights.")
-    readings: Annotated[tuple[ReadingTable, ...], BeforeValidator(_several)] = Field(
-        json_schema_extra={"minItems": FEWEST},
-        description="One table for each height; the one at ride height may be left out.",
+    kind: Literal["measured"] = field("Readings at three or more heights.")
+    readings: Annotated[tuple[ReadingTable, ...], BeforeValidator(_several)] = field(
+        "One table for each height; the one at ride height may be left out.",
+        more={"min_length": FEWEST},
     )
 
     def build(self, ride: Ride, wrap_centre: Vec3) -> Measured:

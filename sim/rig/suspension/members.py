@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, SerializerFunctionWrapHandler, model_serializer
 
 from sim.rig.fields import Name, Point, millimetres
+from sim.rig.form import field, maybe
 from sim.rig.kinds import refusal
 from sim.rig.loads import STIFFNESS, Stiffness
 from sim.rig.part import Part
@@ -47,14 +48,12 @@ class TypedOnly(Part):
 class MemberTable(TypedOnly, ABC):
     """What every member has."""
 
-    name: Name = Field(description="What it is called.", examples=["upper"])
-    mirrored: bool = Field(
-        False, description="Whether there is the same one on the other side of the vehicle."
+    name: Name = field("What it is called.", "upper")
+    mirrored: bool = field(
+        "Whether there is the same one on the other side of the vehicle.", default=False
     )
-    stiffness: Stiffness | None = Field(
-        None,
-        description="Stiffness of each of its bushes square to its sleeve, where known.",
-        examples=["5 kN/mm"],
+    stiffness: Stiffness | None = maybe(
+        "Stiffness of each of its bushes square to its sleeve, where known.", "5 kN/mm"
     )
 
     @property
@@ -77,13 +76,8 @@ class MemberTable(TypedOnly, ABC):
 class LinkTable(MemberTable):
     """A rod with a ball or a bush at either end."""
 
-    chassis: Point = Field(
-        description="Its end on the chassis: forward, left, up.",
-        examples=[["33 in", "14 in", "1 in"]],
-    )
-    axle: Point = Field(
-        description="Its end on the axle: forward, left, up.", examples=[["1 in", "21 in", "-3 in"]]
-    )
+    chassis: Point = field("Its end on the chassis: forward, left, up.", ["33 in", "14 in", "1 in"])
+    axle: Point = field("Its end on the axle: forward, left, up.", ["1 in", "21 in", "-3 in"])
 
     def member(self) -> Link:
         """Build the link."""
@@ -100,11 +94,9 @@ class LinkTable(MemberTable):
 class WishboneTable(MemberTable):
     """A triangle with one ball and two bushes."""
 
-    apex: Point = Field(
-        description="Its ball: forward, left, up.", examples=[["1 in", "0 in", "7 in"]]
-    )
-    bushes: TwoPoints = Field(description="Its two bushes, on whatever its ball does not sit on.")
-    apex_on: Literal["axle", "chassis"] = Field("axle", description="What its ball sits on.")
+    apex: Point = field("Its ball: forward, left, up.", ["1 in", "0 in", "7 in"])
+    bushes: TwoPoints = field("Its two bushes, on whatever its ball does not sit on.")
+    apex_on: Literal["axle", "chassis"] = field("What its ball sits on.", default="axle")
 
     def member(self) -> Wishbone:
         """Build the wishbone."""
@@ -123,11 +115,8 @@ class WishboneTable(MemberTable):
 class ArmTable(MemberTable):
     """A radius arm: held to the axle by two bushes, to the chassis by one."""
 
-    chassis: Point = Field(
-        description="Its end on the chassis: forward, left, up.",
-        examples=[["36 in", "17 in", "1 in"]],
-    )
-    axle: TwoPoints = Field(description="Its two bushes on the axle.")
+    chassis: Point = field("Its end on the chassis: forward, left, up.", ["36 in", "17 in", "1 in"])
+    axle: TwoPoints = field("Its two bushes on the axle.")
 
     def member(self) -> Arm:
         """Build the arm."""
@@ -145,14 +134,12 @@ class ArmTable(MemberTable):
 class TorqueArmTable(MemberTable):
     """An arm bolted to the housing, its far end held to the chassis."""
 
-    end: Point = Field(
-        description="Its far end: forward, left, up.", examples=[["40 in", "2 in", "2 in"]]
+    end: Point = field("Its far end: forward, left, up.", ["40 in", "2 in", "2 in"])
+    held_by: Literal["slide", "shackle", "ball"] = field(
+        "What holds its far end to the chassis; a slide holds its height.", default="slide"
     )
-    held_by: Literal["slide", "shackle", "ball"] = Field(
-        "slide", description="What holds its far end to the chassis; a slide holds its height."
-    )
-    shackle: Point | None = Field(
-        None, description="Chassis end of the shackle, where one holds it: forward, left, up."
+    shackle: Point | None = maybe(
+        "Chassis end of the shackle, where one holds it: forward, left, up."
     )
 
     def member(self) -> TorqueArm:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from pydantic import Field
-
 from sim.frames import Vec3
+from sim.rig.form import field
 from sim.rig.ride import Ride
 from sim.rig.suspension.base import SuspensionPart
 
@@ -17,7 +16,7 @@ if TYPE_CHECKING:
 class VerticalTable(SuspensionPart):
     """The axle goes straight up and down, and rolls about its own centre."""
 
-    kind: Literal["vertical"] = Field(description="Straight up and down.")
+    kind: Literal["vertical"] = field("Straight up and down.")
 
     def build(self, ride: Ride, wrap_centre: Vec3) -> Vertical:
         """Build the suspension of the mathematics."""

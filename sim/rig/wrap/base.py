@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
-from pydantic import Field
-
+from sim.rig.form import field
 from sim.rig.part import Part
 from sim.rig.problems import Problem
 from sim.rig.suspension import SuspensionTable
@@ -34,9 +33,8 @@ class WrapPart(Part, ABC):
     said: ClassVar[str]
     """What the wrap is worked out from, in a few words."""
 
-    drive: Drive = Field(
-        description="What sets the most torque at the axle: engine and gears, or the grip of the "
-        "tyres."
+    drive: Drive = field(
+        "What sets the most torque at the axle: engine and gears, or the grip of the tyres."
     )
 
     def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:

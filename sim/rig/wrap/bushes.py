@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import TYPE_CHECKING, ClassVar, Literal
 
-from pydantic import Field
-
+from sim.rig.form import field, maybe
 from sim.rig.loads import OffShare, share_or
 from sim.rig.problems import Problem, as_typed
 from sim.rig.suspension import LinksTable, SuspensionTable
@@ -23,12 +22,10 @@ class BushesTable(WrapPart):
 
     said: ClassVar[str] = "the give of the bushes"
 
-    kind: Literal["bushes"] = Field(description="Links whose bushes give under torque.")
+    kind: Literal["bushes"] = field("Links whose bushes give under torque.")
 
-    stiffness_off: OffShare | None = Field(
-        None,
-        description="How far off the stiffness of the bushes may be, all of them at once.",
-        examples=["15 %"],
+    stiffness_off: OffShare | None = maybe(
+        "How far off the stiffness of the bushes may be, all of them at once.", "15 %"
     )
 
     def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from pydantic import Field
-
 from sim.rig.fields import Size
+from sim.rig.form import field, maybe
 from sim.rig.loads import (
     FORCE,
     TORQUE,
@@ -38,47 +37,29 @@ FRICTION_OFF: Final = 0.2
 class Drive(Part):
     """What sets the most torque at the axle: engine and gears, or the grip of the tyres."""
 
-    engine_torque: Torque = Field(description="Most torque of the engine.", examples=["300 lb-ft"])
-    low_gear: Ratio = Field(description="Ratio of the lowest forward gear.", examples=[3.8])
-    low_range: Ratio = Field(
-        1.0,
-        description="Ratio of the transfer case in low range; 1 where there is none.",
-        examples=[2.7],
+    engine_torque: Torque = field("Most torque of the engine.", "300 lb-ft")
+    low_gear: Ratio = field("Ratio of the lowest forward gear.", 3.8)
+    low_range: Ratio = field(
+        "Ratio of the transfer case in low range; 1 where there is none.", 2.7, default=1.0
     )
-    converter: Ratio = Field(
-        1.0,
-        description="By how much a torque converter multiplies at stall; 1 with a clutch.",
-        examples=[2.0],
+    converter: Ratio = field(
+        "By how much a torque converter multiplies at stall; 1 with a clutch.", 2.0, default=1.0
     )
-    efficiency: Efficiency = Field(
-        0.85, description="What gearbox and transfer case let through.", examples=[0.85]
+    efficiency: Efficiency = field(
+        "What gearbox and transfer case let through.", 0.85, default=0.85
     )
-    axle_ratio: Ratio = Field(
-        description="Ratio of the axle: turns of the pinion for one of the wheels.",
-        examples=[4.1],
+    axle_ratio: Ratio = field("Ratio of the axle: turns of the pinion for one of the wheels.", 4.1)
+    axle_load: Force = field(
+        "Weight on this axle, at the steepest climb or hardest stop that is meant.", "1900 lb"
     )
-    axle_load: Force = Field(
-        description="Weight on this axle, at the steepest climb or hardest stop that is meant.",
-        examples=["1900 lb"],
-    )
-    tyre_radius: Size = Field(
-        description="From the axle's centre to the ground.", examples=["16 1/2 in"]
-    )
-    friction: Friction = Field(
-        1.0, description="Friction of the tyres on the ground.", examples=[1.0]
-    )
+    tyre_radius: Size = field("From the axle's centre to the ground.", "16 1/2 in")
+    friction: Friction = field("Friction of the tyres on the ground.", 1.0, default=1.0)
 
-    engine_torque_off: OffShare | None = Field(
-        None,
-        description="How far off the engine's torque may be, either way.",
-        examples=["5 %"],
+    engine_torque_off: OffShare | None = maybe(
+        "How far off the engine's torque may be, either way.", "5 %"
     )
-    axle_load_off: OffShare | None = Field(
-        None, description="How far off the weight on this axle may be.", examples=["5 %"]
-    )
-    friction_off: OffShare | None = Field(
-        None, description="How far off the friction of the tyres may be.", examples=["10 %"]
-    )
+    axle_load_off: OffShare | None = maybe("How far off the weight on this axle may be.", "5 %")
+    friction_off: OffShare | None = maybe("How far off the friction of the tyres may be.", "10 %")
 
     def torque(self) -> AxleTorque:
         """Most torque at both wheels together, each way."""

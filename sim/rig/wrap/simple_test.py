@@ -6,9 +6,10 @@ from abc import abstractmethod
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from sim.rig.fields import Distance, Size, Slope, Swing, impossible, signed_angle
+from sim.rig.form import field, maybe
 from sim.rig.loads import FORCE, TORQUE, Force, OffShare, Torque, share_or
 from sim.rig.part import OneOf, Part, Together
 from sim.rig.wrap.base import Around, WrapPart
@@ -30,8 +31,8 @@ class SlopeReading(Part):
         OneOf(("points_up", "points_down"), 'points_up or points_down, an angle such as "3 deg"'),
     )
 
-    points_up: Slope | None = Field(None, description="How far it points up, toward its nose.")
-    points_down: Slope | None = Field(None, description="How far it points down, toward its nose.")
+    points_up: Slope | None = maybe("How far it points up, toward its nose.")
+    points_down: Slope | None = maybe("How far it points down, toward its nose.")
 
     @property
     def up(self) -> float:
@@ -54,28 +55,18 @@ class SimpleTest(WrapPart):
         Together(("pull", "arm"), 'pull with its arm, such as pull = "200 lb", arm = "48 in"'),
     )
 
-    torque: Torque | None = Field(
-        None,
-        description="Torque of the test at the axle: what both wheels put on the ground.",
-        examples=["900 lb-ft"],
+    torque: Torque | None = maybe(
+        "Torque of the test at the axle: what both wheels put on the ground.", "900 lb-ft"
     )
-    pinion_torque: Torque | None = Field(
-        None,
-        description="Torque of the test at the pinion instead, the wheels held by the ground.",
-        examples=["220 lb-ft"],
+    pinion_torque: Torque | None = maybe(
+        "Torque of the test at the pinion instead, the wheels held by the ground.", "220 lb-ft"
     )
-    pull: Force | None = Field(
-        None,
-        description="Pull of the test instead, square to a bar that is bolted to the housing.",
-        examples=["200 lb"],
+    pull: Force | None = maybe(
+        "Pull of the test instead, square to a bar that is bolted to the housing.", "200 lb"
     )
-    arm: Size | None = Field(
-        None, description="From the axle's centre to the pull, along the bar.", examples=["48 in"]
-    )
+    arm: Size | None = maybe("From the axle's centre to the pull, along the bar.", "48 in")
 
-    torque_off: OffShare | None = Field(
-        None, description="How far off the torque of the test may be.", examples=["5 %"]
-    )
+    torque_off: OffShare | None = maybe("How far off the torque of the test may be.", "5 %")
 
     def seen_at(self) -> Estimate:
         """Torque of the test at the axle, N mm."""
@@ -128,23 +119,19 @@ class AnglesTable(SimpleTest):
     )
     said: ClassVar[str] = "two angles under a known torque"
 
-    kind: Literal["angles"] = Field(description="Two angles read under a known torque.")
-    before: SlopeReading = Field(
-        description="Slope of the pinion without torque.", examples=[{"points_up": "1 deg"}]
+    kind: Literal["angles"] = field("Two angles read under a known torque.")
+    before: SlopeReading = field("Slope of the pinion without torque.", {"points_up": "1 deg"})
+    under_torque: SlopeReading = field(
+        "Slope of the pinion under the torque.", {"points_up": "6 deg"}
     )
-    under_torque: SlopeReading = Field(
-        description="Slope of the pinion under the torque.", examples=[{"points_up": "6 deg"}]
+    frame_before: SlopeReading | None = maybe(
+        "Slope of the frame without torque, looking the way the pinion looks."
     )
-    frame_before: SlopeReading | None = Field(
-        None, description="Slope of the frame without torque, looking the way the pinion looks."
-    )
-    frame_under_torque: SlopeReading | None = Field(
-        None, description="Slope of the frame under the torque; the squat is then taken off."
+    frame_under_torque: SlopeReading | None = maybe(
+        "Slope of the frame under the torque; the squat is then taken off."
     )
 
-    reading_off: Swing | None = Field(
-        None, description="How far off each reading of a slope may be.", examples=["1/4 deg"]
-    )
+    reading_off: Swing | None = maybe("How far off each reading of a slope may be.", "1/4 deg")
 
     def measured(self) -> MeasuredWrap:
         """Read the test."""
@@ -167,23 +154,19 @@ class MarkTable(SimpleTest):
     )
     said: ClassVar[str] = "a mark under a known torque"
 
-    kind: Literal["mark"] = Field(description="A mark on the housing under a known torque.")
-    rises: Distance | None = Field(
-        None, description="How far the mark went up under the torque.", examples=["1 in"]
+    kind: Literal["mark"] = field("A mark on the housing under a known torque.")
+    rises: Distance | None = maybe("How far the mark went up under the torque.", "1 in")
+    falls: Distance | None = maybe("How far the mark went down instead.")
+    lever: Size = field("From the axle's centre to the mark.", "11 in")
+    points_up: Slope | None = maybe(
+        "How far the line from the axle's centre to the mark points up."
     )
-    falls: Distance | None = Field(None, description="How far the mark went down instead.")
-    lever: Size = Field(description="From the axle's centre to the mark.", examples=["11 in"])
-    points_up: Slope | None = Field(
-        None, description="How far the line from the axle's centre to the mark points up."
-    )
-    points_down: Slope | None = Field(
-        None, description="How far that line points down instead. Level when neither is given."
+    points_down: Slope | None = maybe(
+        "How far that line points down instead. Level when neither is given."
     )
 
-    reading_off: Distance | None = Field(
-        None,
-        description="How far off the way of the mark and its lever may be, each.",
-        examples=["1/32 in"],
+    reading_off: Distance | None = maybe(
+        "How far off the way of the mark and its lever may be, each.", "1/32 in"
     )
 
     @model_validator(mode="after")

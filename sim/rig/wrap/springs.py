@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
-from pydantic import Field
-
 from sim.rig.fields import Distance, Size
+from sim.rig.form import field, maybe
 from sim.rig.loads import STIFFNESS, Leaves, OffShare, Stiffness, share_or
 from sim.rig.part import OneOf, Together
 from sim.rig.problems import NOTHING, Problem
@@ -38,42 +37,28 @@ class SpringsTable(WrapPart):
     )
     said: ClassVar[str] = "the springs' wind-up"
 
-    kind: Literal["springs"] = Field(description="Two leaf springs that wind up.")
-    rate: Stiffness | None = Field(
-        None, description="Rate of one spring up and down, where known.", examples=["200 lb/in"]
+    kind: Literal["springs"] = field("Two leaf springs that wind up.")
+    rate: Stiffness | None = maybe("Rate of one spring up and down, where known.", "200 lb/in")
+    leaves: Leaves | None = maybe("How many leaves one spring has.", 7)
+    width: Size | None = maybe("Width of a leaf.", "2 1/2 in")
+    thickness: Size | None = maybe(
+        "Thickness of a leaf; where they differ, the third root of the mean cube.", "5/16 in"
     )
-    leaves: Leaves | None = Field(None, description="How many leaves one spring has.", examples=[7])
-    width: Size | None = Field(None, description="Width of a leaf.", examples=["2 1/2 in"])
-    thickness: Size | None = Field(
-        None,
-        description="Thickness of a leaf; where they differ, the third root of the mean cube.",
-        examples=["5/16 in"],
-    )
-    ahead: Size | None = Field(
-        None,
-        description="From the middle of the clamp to the eye ahead of it; taken from a leaf "
+    ahead: Size | None = maybe(
+        "From the middle of the clamp to the eye ahead of it; taken from a leaf "
         "suspension's points when left out.",
-        examples=["24 in"],
+        "24 in",
     )
-    behind: Size | None = Field(
-        None,
-        description="The same behind the clamp.",
-        examples=["28 in"],
-    )
-    seat_higher: Distance | None = Field(
-        None,
-        description="How much higher than the axle's centre the spring is clamped: a spring over "
+    behind: Size | None = maybe("The same behind the clamp.", "28 in")
+    seat_higher: Distance | None = maybe(
+        "How much higher than the axle's centre the spring is clamped: a spring over "
         "the axle. Taken from a leaf suspension's seat when left out.",
-        examples=["3 in"],
+        "3 in",
     )
-    seat_lower: Distance | None = Field(
-        None, description="How much lower instead: a spring under the axle."
-    )
+    seat_lower: Distance | None = maybe("How much lower instead: a spring under the axle.")
 
-    stiffness_off: OffShare | None = Field(
-        None,
-        description="How far off the rate may be, or the stiffness that the leaves make.",
-        examples=["5 %"],
+    stiffness_off: OffShare | None = maybe(
+        "How far off the rate may be, or the stiffness that the leaves make.", "5 %"
     )
 
     def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:

@@ -1,0 +1,90 @@
+"""What stands at a key of the schema for whoever fills it in, and is read by every front end.
+
+A front end asks the schema what to show: the window's sheet, the questions of `bindpoint new`, the
+remarks of a rig file, its page in the docs, and JSON Schema for editors. So the texts stand here,
+at the key that they are about, and nowhere a second time.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any, Final
+
+from pydantic import Field
+from pydantic.fields import FieldInfo
+
+from sim.rig.kinds import Range
+
+
+@dataclass(frozen=True)
+class Form:
+    """What is told and asked at one key, besides its meaning, type, examples and default.
+
+    Attributes
+    ----------
+    name : what it is called; "" where the key itself says it. Of a table its title.
+    entry : what one of a list of tables is called.
+    called : what it is called within a question, where it is a point of its own.
+    asks : the question, in one line; it may have {places} that whoever asks fills in.
+    datum : from where to where, against what, and what a value looks like.
+    beware : what goes wrong with it.
+    way : the word for its direction, where another key says the opposite.
+    otherwise : what stands where nothing is said, in a word; "" where a default tells it.
+    usual : where a value lies as a rule; what lies beyond is told as odd.
+    """
+
+    name: str = ""
+    entry: str = ""
+    called: str = ""
+    asks: str = ""
+    datum: str = ""
+    beware: str = ""
+    way: str = ""
+    otherwise: str = ""
+    usual: Range | None = None
+
+    def __call__(self, schema: dict[str, Any]) -> None:
+        """Tell an editor all of it: pydantic calls this with the key's JSON Schema."""
+        if told := self.help(schema.get("description", "")):
+            schema["description"] = told
+
+    def help(self, means: str) -> str:
+        """All that is to be known at the key, whose meaning is told first."""
+        datum = "" if "{" in self.datum else self.datum
+        usual = self.usual
+        rule = f"As a rule {usual.least:g} to {usual.most:g} {usual.unit}." if usual else ""
+        return " ".join(text for text in (means, datum, self.beware, rule) if text)
+
+
+_NOTHING: Final = Form()
+
+
+def field(
+    means: str = "",
+    *examples: Any,
+    default: Any = ...,
+    more: Mapping[str, Any] = MappingProxyType({}),
+    **form: Any,
+) -> Any:
+    """A key of a table: what it means, what a value looks like, and its `Form`.
+
+    default : where the key may be left out. more : what else pydantic shall know of it.
+    """
+    return Field(
+        default,
+        description=means or None,
+        examples=list(examples) or None,
+        json_schema_extra=Form(**form) if form else None,
+        **more,
+    )
+
+
+def maybe(means: str = "", *examples: Any, **form: Any) -> Any:
+    """A key that may be left out without anything standing in for it."""
+    return field(means, *examples, default=None, **form)
+
+
+def form_of(info: FieldInfo) -> Form:
+    """The form of a key."""
+    extra: Form | dict[str, Any] | Callable[..., None] | None = info.json_schema_extra
+    return extra if isinstance(extra, Form) else _NOTHING
