@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from math import isfinite
 
 from geometry.errors import BindpointError
-from sim.units import format_angle, format_spoken
 
 
 class CasterError(BindpointError, ValueError):
@@ -26,22 +25,6 @@ class CasterChange:
     def after(self) -> float | None:
         """Caster after, rad, where known."""
         return None if self.before is None else self.before + self.change
-
-    @property
-    def says(self) -> str:
-        """One line for people."""
-        if self.raised == 0.0:
-            return "the pinion stays where it is, and so does the caster"
-        moved = "raising" if self.raised > 0.0 else "lowering"
-        does = "takes" if self.change < 0.0 else "adds"
-        line = (
-            f"{moved} the pinion of a front axle by {format_angle(abs(self.raised))} {does} "
-            f"{format_angle(abs(self.change))} of caster"
-        )
-        after = self.after
-        if after is not None:
-            line += f": {format_spoken(after, 'positive', 'negative')} is left"
-        return f"{line}, unless the knuckles are turned on the tube as well"
 
 
 def caster_change(raised: float, caster: float | None = None) -> CasterChange:

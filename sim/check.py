@@ -20,9 +20,10 @@ from sim.front_axle import front_findings
 from sim.head.hardware import EndHardware, end_hardware
 from sim.joint_room import JointRoom
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
+from sim.remark import Remark
 from sim.rests_on import Basis, Number, Stand, bend, centres, housing, shapes, thickness
 from sim.ride_doubts import touching_at_ride
-from sim.rig import Note, Rig
+from sim.rig import Rig
 from sim.rig.generic import generic_parts
 from sim.search.envelope import Envelope, JointSweep, envelope
 from sim.search.first_contact import Contact, FirstContact, earlier, first_contact, past_touching
@@ -233,7 +234,7 @@ def _silent(_what: str, _share: float) -> None:
     """Nobody wants to know."""
 
 
-def _ride_doubts(joints: Mapping[Joint, JointCheck]) -> Iterator[Note]:
+def _ride_doubts(joints: Mapping[Joint, JointCheck]) -> Iterator[Remark]:
     for joint, found in joints.items():
         yield from touching_at_ride(joint, found.sweep.ride, found.curve.certified_clear)
 

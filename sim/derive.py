@@ -11,26 +11,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import inf
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Literal
 
-from sim.rig import Assumed, Note, Rig, notes
+from sim.remark import Remark
+from sim.rig import Assumed, Rig, notes
 from sim.rig.datum import datums_of
 from sim.rig.fields import millimetres
 from sim.rig.fitted import heads_of
-from sim.rig.loads import TORQUE
 from sim.rig.problems import NOTHING, one_problem
 from sim.rig.ride import Ride, ride_of
 from sim.rig.wrap import axle_wrap
-from sim.units import Angle, format_angle, format_length, format_spoken
+from sim.units import Angle
 from sim.vehicle import Slip, Vehicle
 
 if TYPE_CHECKING:
-    from sim.wrap import AxleWrap, Estimate
+    from sim.wrap import AxleWrap
 
 Unit = Literal["mm", "rad"]
-
-POUND_FOOT: Final = TORQUE.sure("1 lb-ft")
-"""N mm."""
 
 
 @dataclass(frozen=True)
@@ -42,8 +39,8 @@ class Derived:
     value: float | tuple[float, float, float]
     """In mm or rad; three numbers for a point."""
     unit: Unit
-    says: str
-    """One line for people."""
+    remark: Remark
+    """What is to be said of it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,7 +50,7 @@ class Derivation:
     vehicle: Vehicle
     derived: tuple[Derived, ...]
     assumed: tuple[Assumed, ...]
-    notes: tuple[Note, ...]
+    notes: tuple[Remark, ...]
     wrap: AxleWrap | None = None
     """How far the axle wraps, where the rig has it worked out; the travel has the highs."""
 
@@ -130,52 +127,48 @@ def _derived(rig: Rig, ride: Ride) -> Iterator[Derived]:
     """What the rig does not say itself, in the order of the file."""
     said = rig.ride_height
     if rig.output.joint is None:
-        yield _point("output.joint", "the output joint", ride.p_C_output.tolist())
+        yield _point("output.joint", "output", ride.p_C_output.tolist())
     if said is None or said.length is None:
-        by_tape = _by_tape(rig) if rig.output.joint is None else ""
-        yield Derived(
-            "ride_height.length",
-            ride.length,
-            "mm",
-            f"joint centre to joint centre at ride height: {format_length(ride.length)}{by_tape}",
-        )
+        taped = _by_tape(rig) if rig.output.joint is None else None
+        apart = Remark("joints-apart", length=ride.length, taped=taped)
+        yield Derived("ride_height.length", ride.length, "mm", apart)
     if said is None or said.down is None:
-        yield _slope("ride_height.shaft_points_down", "the shaft", ride.down, "down", "up")
+        slope = Remark("shaft-points-down", rad=ride.down)
+        yield Derived("ride_height.shaft_points_down", ride.down, "rad", slope)
     if said is None or said.left is None:
-        yield _slope("ride_height.shaft_points_left", "the shaft", ride.left, "left", "right")
+        slope = Remark("shaft-points-left", rad=ride.left)
+        yield Derived("ride_height.shaft_points_left", ride.left, "rad", slope)
     if said is None or said.lower is None:
-        yield _offset("ride_height.pinion_lower", ride.lower, "lower", "higher")
+        offset = Remark("pinion-lower", mm=ride.lower)
+        yield Derived("ride_height.pinion_lower", ride.lower, "mm", offset)
     if said is None or said.offset_left is None:
-        yield _offset("ride_height.pinion_left", ride.offset_left, "to the left", "to the right")
+        offset = Remark("pinion-left", mm=ride.offset_left)
+        yield Derived("ride_height.pinion_left", ride.offset_left, "mm", offset)
     if rig.axle.pinion_joint is None:
-        yield _point("axle.pinion_joint", "the pinion joint", ride.p_C_pinion.tolist())
+        yield _point("axle.pinion_joint", "pinion", ride.p_C_pinion.tolist())
     first = "output" if ride.section is None else "middle"
     if ride.section is not None:
-        yield Derived(
-            "front_section",
-            ride.section.length,
-            "mm",
-            "the front section, output joint to middle joint: "
-            f"{format_length(ride.section.length)}, bent {format_angle(ride.section.bend)} at the "
-            "output; what is seen from the output below is seen from the middle joint",
-        )
+        length, bend = ride.section.length, ride.section.bend
+        front = Remark("front-section", length=length, bend=bend)
+        yield Derived("front_section", length, "mm", front)
     for end, bend in ((first, ride.output_bend), ("pinion", ride.pinion_bend)):
-        yield Derived(
-            f"{end}_bend",
-            bend,
-            "rad",
-            f"the {end} joint is bent {format_angle(bend)} at ride height",
-        )
+        yield Derived(f"{end}_bend", bend, "rad", Remark("joint-bent", joint=end, bend=bend))
 
 
-def _by_tape(rig: Rig) -> str:
-    """How the length follows from a tape between other places; empty without one."""
+def _by_tape(rig: Rig) -> Remark | None:
+    """How the length follows from a tape between other places; None without one."""
     tape = None if rig.ride_height is None else rig.ride_height.tape
     if tape is None:
-        return ""
-    lines = [datum.says for datum in datums_of(tape, rig.shaft, rig.carrier) if datum.says]
-    found = f", from {tape.reads} taped from the {tape.at_output} at the output to the "
-    return "; ".join([f"{found}{tape.at_pinion} at the pinion", *lines])
+        return None
+    output, pinion = datums_of(tape, rig.shaft, rig.carrier)
+    return Remark(
+        "taped",
+        reads=str(tape.reads),
+        at_output=tape.at_output,
+        at_pinion=tape.at_pinion,
+        output=output.source,
+        pinion=pinion.source,
+    )
 
 
 def _wraps(rig: Rig, wrap: AxleWrap | None) -> Iterator[Derived]:
@@ -188,50 +181,23 @@ def _wraps(rig: Rig, wrap: AxleWrap | None) -> Iterator[Derived]:
         ("down", front, wrap.down_governs, wrap.nose_down),
     ):
         torque = wrap.torque.driving if driving else wrap.torque.braking
-        sets = "low gear governs" if governs == "engine" else "the grip of the tyres governs"
-        yield Derived(
-            f"travel.nose_{way}",
-            found.high,
-            "rad",
-            f"axle wrap, nose {way}: {_spread(found)}, from {rig.wrap.said}; "
-            f"{_torque(torque)} at the axle {'driving' if driving else 'braking'}, {sets}; "
-            f"{format_angle(found.high)} is swept",
+        about = Remark(
+            "axle-wrap",
+            way=way,
+            value=found.value,
+            low=found.low,
+            high=found.high,
+            known_by=rig.wrap.known_by,
+            torque=torque.value,
+            driving=driving,
+            governs=governs,
         )
+        yield Derived(f"travel.nose_{way}", found.high, "rad", about)
     for hint in wrap.hints:
-        yield Derived("wrap", wrap.nose_up.high, "rad", f"axle wrap: {hint}")
+        yield Derived("wrap", wrap.nose_up.high, "rad", Remark("wrap-hint", hint=hint))
 
 
-def _spread(found: Estimate) -> str:
-    low, high = (format_angle(each).removesuffix(" deg") for each in (found.low, found.high))
-    return f"about {format_angle(found.value)} ({low} to {high})"
-
-
-def _torque(torque: Estimate) -> str:
-    """A torque in both units of a shop."""
-    return f"{torque.value / POUND_FOOT:,.0f} lb-ft ({torque.value / 1000.0:,.0f} N m)"
-
-
-def _point(key: str, name: str, point: list[float]) -> Derived:
+def _point(key: str, joint: str, point: list[float]) -> Derived:
     x, y, z = point
-    says = (
-        f"{name} lies {_one_way(x, 'ahead of', 'behind')} the axle's centre, "
-        f"{_one_way(y, 'left', 'right')}, {_one_way(z, 'up', 'down')}"
-    )
-    return Derived(key, (x, y, z), "mm", says)
-
-
-def _one_way(mm: float, positive: str, negative: str) -> str:
-    return f"{format_length(abs(mm))} {negative if mm < 0.0 else positive}"
-
-
-def _slope(key: str, name: str, rad: float, positive: str, negative: str) -> Derived:
-    spoken = format_spoken(rad, positive, negative)
-    straight = spoken.split()[-1] == "deg"
-    says = f"neither {positive} nor {negative}" if straight else spoken
-    return Derived(key, rad, "rad", f"{name} points {says}, seen from the output")
-
-
-def _offset(key: str, mm: float, positive: str, negative: str) -> Derived:
-    even = format_length(abs(mm)) == format_length(0.0)
-    says = f"neither {positive} nor {negative}" if even else _one_way(mm, positive, negative)
-    return Derived(key, mm, "mm", f"the pinion joint sits {says}, seen from the output joint")
+    lies = Remark("joint-lies", joint=joint, ahead=x, left=y, up=z)
+    return Derived(key, (x, y, z), "mm", lies)

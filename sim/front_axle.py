@@ -31,7 +31,7 @@ def front_findings(rig: Rig, running: Chain, basis: Basis) -> Iterator[Finding]:
             Measure(degrees(caster), "deg"),
             Measure(degrees(caster + change.change), "deg"),
             RIDE,
-            {"says": change.says, "raised_deg": degrees(off)},
+            {"change": change, "raised_deg": degrees(off)},
             basis.of(aim),
         )
     if rig.axle.hubs is not None:

@@ -1,14 +1,14 @@
 """A joint that touches as the vehicle stands: more likely a measurement than a shaft that runs."""
 
 from collections.abc import Iterator, Mapping
-from math import degrees, radians
+from math import radians
 from typing import Final
 
 from sim.derive import vehicle_of
 from sim.head.hardware import end_hardware
 from sim.line import line
-from sim.rig import Note, Rig
-from sim.units import format_angle
+from sim.remark import Remark
+from sim.rig import Rig
 from sim.vehicle import Joint, Vehicle
 
 NEVER: Final = radians(15.0)
@@ -30,19 +30,13 @@ def ride_bends(vehicle: Vehicle) -> dict[Joint, float]:
     return bends
 
 
-def touching_at_ride(joint: Joint, bend: float, clear: float) -> Iterator[Note]:
+def touching_at_ride(joint: Joint, bend: float, clear: float) -> Iterator[Remark]:
     """Doubt a joint that is bent (rad) at ride height past where it is clear."""
     if bend >= clear:
-        yield Note(
-            "touches_at_ride",
-            _TABLES[joint],
-            f"the {joint} joint touches as the vehicle stands: it is bent {format_angle(bend)} "
-            f"and is clear to {degrees(clear):.1f} deg. Such a shaft does not turn: was the "
-            "vehicle measured hanging, or is an up a down, or is it another joint?",
-        )
+        yield Remark("touches_at_ride", _TABLES[joint], joint=joint, bend=bend, clear=clear)
 
 
-def ride_doubts(rig: Rig) -> Iterator[Note]:
+def ride_doubts(rig: Rig) -> Iterator[Remark]:
     """Doubt every joint of a rig that touches at ride height; its yokes are built where they may.
 
     Raises

@@ -59,8 +59,17 @@ def note(line: str) -> None:
 
 def complain(error: BaseException) -> None:
     """Say what is wrong on the error stream, one line a problem."""
-    for line in str(error).split("\n"):
+    for line in _words(error).split("\n"):
         note(f"bindpoint: {line}")
+
+
+def _words(error: BaseException) -> str:
+    """What an error says; only one of a rig file is worth the room of words, which loads sim."""
+    if not hasattr(error, "problems"):
+        return str(error)
+    from viewer.words.problems import error_words
+
+    return error_words(error)
 
 
 def let_go() -> bool:

@@ -5,7 +5,7 @@
 | read a file or a text | `load_rig`, `parse_rig`, `rig_from_data` |
 | see everything that is wrong | `RigError.problems`, each a `Problem` |
 | see what was not given | `Rig.assumed`, each an `Assumed` |
-| see what is odd but possible | `notes(rig)`, each a `Note` |
+| see what is odd but possible | `notes(rig)`, each a `Remark` |
 | change a value | `changed(rig, {"travel.droop": "6 in"})` |
 | write a file | `save_rig`, `rig_text` |
 | help an editor | `json_schema` |
@@ -18,7 +18,7 @@ from sim.rig.change import changed
 from sim.rig.defaults import Assumed
 from sim.rig.demos import demo_names, demo_text, load_demo
 from sim.rig.json_schema import json_schema
-from sim.rig.notes import Note, notes
+from sim.rig.notes import notes
 from sim.rig.problems import Problem, RigError
 from sim.rig.reading import load_rig, parse_rig
 from sim.rig.rig import Rig
@@ -27,7 +27,6 @@ from sim.rig.writing import rig_text, save_rig
 
 __all__ = [
     "Assumed",
-    "Note",
     "Problem",
     "Rig",
     "RigError",

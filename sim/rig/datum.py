@@ -16,6 +16,7 @@ from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke, YokeShape
 from geometry.yoke.strap import SEAT
 from sim.frames import FloatArray, unit
 from sim.head.bend import Head
+from sim.remark import Remark
 from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fields import FARTHEST
@@ -23,7 +24,7 @@ from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
 from sim.rig.ride import Ride, ride_of
 from sim.rig.shaft import OutputEnd, PinionEnd, Shaft
 from sim.rig.tape import FROM_THE_SEAL, OutputDatum, PinionDatum, Tape
-from sim.units import Length, format_length
+from sim.units import Length
 
 SHORTEST: Final = 25.0
 """mm. Shorter shafts are not searched for."""
@@ -50,8 +51,8 @@ class EndDatum:
     """mm behind the joint centre on that end's own axis; negative before it."""
     head: Head | None = None
     """Where it was held to the inner cross: the head that decides how far that is."""
-    says: str = ""
-    """One line on where the number is from; empty for a joint centre."""
+    source: Remark | None = None
+    """Where the number is from; None for a joint centre."""
 
 
 def taped(ride: Ride, output: EndDatum, pinion: EndDatum) -> float:
@@ -158,7 +159,7 @@ def _output_datum(tape: Tape, shaft: Shaft, carrier: Carrier | None, head: Head 
     if carrier is not None:
         if datum == "bearing":
             beyond = carrier.middle_joint_beyond
-            return EndDatum(beyond.mm, says=f"the bearing lies {beyond} before the middle joint")
+            return EndDatum(beyond.mm, source=Remark("bearing-lies", beyond=str(beyond)))
         if datum != "joint centre":
             raise DatumError(
                 "at_output", "a two-piece shaft", '"bearing" or "joint centre" (the middle joint)'
@@ -177,22 +178,22 @@ def _from_the_seal(tape: Tape, shaft: Shaft) -> EndDatum:
     if shaft.slip.at != "output":
         raise DatumError("at_output", "the yoke does not slide on the output", '"flange face"')
     if tape.seal_to_joint is not None:
-        out, says = tape.seal_to_joint.mm, f"the joint stands {tape.seal_to_joint} out of the seal"
+        out = tape.seal_to_joint.mm
+        source = Remark("out-of-seal", out=str(tape.seal_to_joint))
     elif isinstance(yoke, SlidingYoke):
         out = yoke.barrel_start + shaft.slip.closes.mm
-        says = (
-            f"the joint stands {format_length(out)} out of the seal: "
-            f"{format_length(yoke.barrel_start)} of the yoke before its barrel and "
-            f"{shaft.slip.closes} that it still closes, the barrel taken to bottom at the seal "
-            "(assumed); measure seal_to_joint"
+        source = Remark(
+            "bottoms-at-seal",
+            out=out,
+            barrel_start=yoke.barrel_start,
+            closes=str(shaft.slip.closes),
         )
     else:
         raise DatumError("seal_to_joint", "not known of this yoke", 'a length such as "3 1/4 in"')
     if tape.stick_out is not None:
-        return EndDatum(
-            out - tape.stick_out.mm, says=f"{says}; the shaft's end stands {tape.stick_out} out"
-        )
-    return EndDatum(out, says=says)
+        source = Remark("shaft-end-out", seal=source, out=str(tape.stick_out))
+        return EndDatum(out - tape.stick_out.mm, source=source)
+    return EndDatum(out, source=source)
 
 
 def _end_datum(
@@ -205,16 +206,15 @@ def _end_datum(
         if head is None:
             raise DatumError(key, "a single joint has one cross", '"joint centre"')
         if datum == "inner cross":
-            return EndDatum(head=head, says="the inner cross lies on the shaft's side of the ball")
-        return EndDatum(ball, says=f"the outer cross lies {format_length(ball)} behind the ball")
+            return EndDatum(head=head, source=Remark("inner-cross-lies"))
+        return EndDatum(ball, source=Remark("outer-cross-lies", behind=ball))
     yoke = _outer(end, shaft)
     if datum == "flange face" and isinstance(yoke, FlangeYoke):
         behind = ball + yoke.flange_face
-        what = "the ball" if head is not None else "the joint centre"
-        says = f"the flange face lies {format_length(behind)} behind {what}"
-        return EndDatum(behind, says=says)
+        source = Remark("flange-lies", behind=behind, headed=head is not None)
+        return EndDatum(behind, source=source)
     if datum == "yoke flat" and isinstance(yoke, StrapYoke):
-        return EndDatum(SEAT, says=f"the yoke's flat lies {SEAT:g} mm behind the joint centre")
+        return EndDatum(SEAT, source=Remark("yoke-flat-lies", behind=SEAT))
     name = end.output_yoke if isinstance(end, OutputEnd) else end.pinion_yoke
     raise DatumError(key, f"a {name.name} has no {datum}", '"joint centre", or another datum')
 

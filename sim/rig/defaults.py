@@ -11,6 +11,7 @@ from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any, Final
 
+from sim.remark import Remark
 from sim.rig.binding import binds
 from sim.units import Length, UnitsError
 
@@ -28,10 +29,10 @@ class Assumed:
     why: str
 
     @property
-    def says(self) -> str:
-        """One line for people."""
-        value = f"[{', '.join(self.value)}]" if isinstance(self.value, list) else self.value
-        return f"{self.key} assumed as {value}: {self.why}"
+    def remark(self) -> Remark:
+        """What is to be said of it."""
+        value = f"[{', '.join(self.value)}]" if isinstance(self.value, list) else str(self.value)
+        return Remark("assumed", self.key, what=self.key, value=value, why=self.why)
 
 
 @dataclass(frozen=True)

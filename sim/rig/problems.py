@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from geometry.errors import BindpointError
 from geometry.printable import shown
+from sim.remark import Remark
 
 MOST_LINES: Final = 40
 """Problems told in one message; the rest is counted."""
@@ -24,19 +25,15 @@ class Problem:
     key: str
     """Path of the key, such as `shaft.slip.closes`; entries of an array count from 1."""
     came: str
-    expected: str
-    why: str = ""
+    expected: str | Remark
+    why: str | Remark = ""
     file: str = "rig"
 
-    @property
-    def says(self) -> str:
-        """One line for people, without the file."""
+    def __str__(self) -> str:
+        """One line, the numbers of remarks with their codes; `viewer.words.problems` words them."""
         place = f"{self.key}: " if self.key else ""
         why = f" ({self.why})" if self.why else ""
-        return shown(f"{place}came {self.came}{why}, expected {self.expected}")
-
-    def __str__(self) -> str:
-        return f"{shown(self.file)}: {self.says}"
+        return shown(f"{self.file}: {place}came {self.came}{why}, expected {self.expected}")
 
 
 class RigError(BindpointError, ValueError):

@@ -1,20 +1,17 @@
 """What is odd about a slip but possible: one that slides farther than its barrel is long."""
 
 from collections.abc import Iterator
-from typing import Literal
 
 from geometry.errors import BindpointError
 from geometry.yoke import SlidingYoke
+from sim.remark import Remark
 from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.rig.limits import LIMITS
 from sim.rig.shaft import Shaft
-from sim.units import format_length
-
-SlipCode = Literal["beyond_barrel"]
 
 
-def slip_notes(shaft: Shaft) -> Iterator[tuple[SlipCode, str, str]]:
-    """Code, key path and line of everything odd about a slip."""
+def slip_notes(shaft: Shaft) -> Iterator[Remark]:
+    """Everything odd about a slip."""
     slip, choice = shaft.slip, shaft.output_end.output_yoke
     if slip.at != "output" or slip.comes_apart is None or choice.is_own:
         return
@@ -26,11 +23,10 @@ def slip_notes(shaft: Shaft) -> Iterator[tuple[SlipCode, str, str]]:
         return
     slides, barrel = slip.closes.mm + slip.comes_apart.mm, yoke.barrel_end - yoke.barrel_start
     if slides > barrel + LIMITS.length:
-        whose = "" if "barrel_end" in choice.overrides else ", generic,"
-        yield (
+        yield Remark(
             "beyond_barrel",
             "shaft.slip",
-            f"from bottomed until it comes apart the yoke would slide {format_length(slides)}, but "
-            f"its barrel{whose} is only {format_length(barrel)} long: measure the barrel "
-            "(barrel_end) and the slip",
+            slides=slides,
+            barrel=barrel,
+            generic="barrel_end" not in choice.overrides,
         )

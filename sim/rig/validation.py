@@ -67,7 +67,7 @@ def sound_sections(data: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[Probl
 def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]:
     """Validate each section by itself, so that one bad section hides nothing in another."""
     problems = list(key_problems(filled, Rig))
-    misspelt = {p.expected.split(",")[0] for p in problems if p.why == UNKNOWN}
+    misspelt = {str(p.expected).split(",")[0] for p in problems if p.why == UNKNOWN}
     problems = [p for p in problems if p.came != NOTHING or _last(p.key) not in misspelt]
     odd = list(odd_values(filled))
     problems += odd

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sim.derive import POUND_FOOT
 from sim.flags import Flag
+from sim.rig.loads import TORQUE
 from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, shaft_torque
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.missing import Missing, missing_of
@@ -16,6 +16,9 @@ from sim.wrap.estimate import Estimate, carried
 LOW_GEAR: Final = ("engine_torque", "low_gear")
 GEARED: Final = ("low_range", "converter", "gearbox_efficiency", "case_efficiency", "share")
 """What torque in low gear takes besides."""
+
+POUND_FOOT: Final = TORQUE.sure("1 lb-ft")
+"""N mm."""
 
 WHEEL_SLIP: Final = ("axle_ratio", "axle_load", "tyre_radius")
 

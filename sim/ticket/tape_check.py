@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sim.derive import ride_height_of
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.datum import EndDatum, datums_at_hand, taped
 from sim.rig.ride import Ride
@@ -55,14 +56,14 @@ def front_readings(rig: Rig) -> tuple[TapeReading, ...]:
     )
 
 
-def tape_assumed(rig: Rig) -> tuple[str, ...]:
+def tape_assumed(rig: Rig) -> tuple[Remark, ...]:
     """What readings from the seal of a sliding yoke rest on, unless the rig says where it is."""
     told = _told(rig)
     if told is not None and told.seal_to_joint is not None:
         return ()
     output, _ = datums_at_hand(rig.shaft, rig.carrier, told)
     return tuple(
-        f"tape check from the {name}: {datum.says}"
+        Remark("tape-check-from", place=name, source=datum.source)
         for name, datum in output.items()
         if name in FROM_THE_SEAL
     )

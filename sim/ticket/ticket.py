@@ -12,6 +12,7 @@ from sim.around.surroundings import SurroundingGap
 from sim.cures.outcome import Assessor
 from sim.derive import Derivation, derive
 from sim.flags import Flag
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.search.envelope import Envelope, envelope
 from sim.ticket.cut_list import CutList, cut_list
@@ -101,9 +102,9 @@ class Ticket:
         return tuple(Missing(key, "; ".join(dict.fromkeys(why))) for key, why in reasons.items())
 
     @property
-    def assumed(self) -> tuple[str, ...]:
+    def assumed(self) -> tuple[str | Remark, ...]:
         """One line for each value that was assumed."""
-        lines = [item.says for item in self.rig.assumed]
+        lines: list[str | Remark] = [item.remark for item in self.rig.assumed]
         lines += self.torque.assumed
         lines += [*self.cuts.assumed, *tape_assumed(self.rig)]
         return tuple(dict.fromkeys([*lines, *self.strength.assumed, *self.speed.assumed]))

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from sim.remark import Remark
 from sim.wrap.estimate import Estimate
 from sim.wrap.torque import PinionTorque
 
@@ -46,15 +47,15 @@ class AxleWrap:
     """What sets the torque that lifts the nose."""
     down_governs: Governs
     torque: AxleTorque
-    hints: tuple[str, ...] = ()
-    """What to know about these numbers, one line each."""
+    hints: tuple[Remark, ...] = ()
+    """What to know about these numbers."""
 
 
 def both_ways(
     wrap: Callable[[Estimate], Estimate],
     torque: AxleTorque,
     front: bool,
-    hints: tuple[str, ...] = (),
+    hints: tuple[Remark, ...] = (),
 ) -> AxleWrap:
     """Wrap under the torque each way; `wrap` gives rad for N mm at the axle, driving positive.
 

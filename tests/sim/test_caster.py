@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from sim.caster import CasterError, caster_change
 from sim.frames import Ry
 from sim.suspension import Vertical
+from viewer.words.findings import caster_words
 
 
 @given(raised=st.floats(-0.2, 0.2), caster=st.floats(-0.1, 0.2), kingpin=st.floats(-0.25, 0.25))
@@ -25,15 +26,15 @@ def test_the_steering_axis_leans_with_the_housing(raised, caster, kingpin):
 
 
 def test_it_is_said_in_one_line():
-    assert caster_change(radians(4.0)).says == (
+    assert caster_words(caster_change(radians(4.0))) == (
         "raising the pinion of a front axle by 4.0 deg takes 4.0 deg of caster, unless the "
         "knuckles are turned on the tube as well"
     )
     assert "adds 2.0 deg of caster: 7.0 deg positive is left" in (
-        caster_change(radians(-2.0), radians(5.0)).says
+        caster_words(caster_change(radians(-2.0), radians(5.0)))
     )
-    assert "1.0 deg negative is left" in caster_change(radians(6.0), radians(5.0)).says
-    assert "stays" in caster_change(0.0).says
+    assert "1.0 deg negative is left" in caster_words(caster_change(radians(6.0), radians(5.0)))
+    assert "stays" in caster_words(caster_change(0.0))
     assert caster_change(0.1).after is None
 
 

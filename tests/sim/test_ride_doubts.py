@@ -7,6 +7,7 @@ from sim.derive import vehicle_of
 from sim.ride_doubts import NEVER, ride_bends, ride_doubts
 from sim.rig import load_demo, parse_rig
 from tests.sim.rigs import PHONE_CALL, spoilt
+from viewer.words.remarks import said
 
 STEEP = spoilt(PHONE_CALL, ('shaft_points_down = "14 deg"', 'shaft_points_down = "31 deg"'))
 """Bends its joints 28 and 30 deg at ride height; both are clear to some 25 deg."""
@@ -17,7 +18,7 @@ def test_check_and_new_doubt_the_same_joints() -> None:
     doubts = list(ride_doubts(rig))
     assert [each.key for each in doubts] == ["output", "axle"]
     assert {each.code for each in doubts} == {"touches_at_ride"}
-    assert "was the vehicle measured hanging, or is an up a down" in doubts[0].says
+    assert "was the vehicle measured hanging, or is an up a down" in said(doubts[0])
     told = [each for each in check(rig).derivation.notes if each.code == "touches_at_ride"]
     assert told == doubts
 

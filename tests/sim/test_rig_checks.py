@@ -5,6 +5,7 @@ import pytest
 from sim.rig import parse_rig
 from sim.rig.demos import demo_text
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, only_problem, problems, spoilt
+from viewer.words.remarks import said
 
 
 def ride_height(lines: str) -> str:
@@ -50,7 +51,7 @@ def test_what_is_said_twice_must_not_contradict(
     problem = only_problem(ride_height(lines))
     assert problem.key == f"ride_height.{key}"
     assert problem.came == came
-    assert expected in problem.expected
+    assert expected in said(problem.expected)
 
 
 def test_an_eighth_of_an_inch_is_where_a_length_starts_to_contradict() -> None:
@@ -65,8 +66,8 @@ def test_slope_and_height_difference_of_a_phone_call_must_agree() -> None:
     assert parse_rig(agrees).ride_height is not None
     problem = only_problem(spoilt(agrees, ("9 1/4", "10")))
     assert problem.key == "ride_height.pinion_lower"
-    assert "8 13/16 in" in problem.expected
-    assert "contradict" in problem.why
+    assert "8 13/16 in" in said(problem.expected)
+    assert "contradict" in said(problem.why)
 
 
 @pytest.mark.parametrize("lower", ["36 5/16 in", "40 in"])
@@ -75,20 +76,20 @@ def test_joints_cannot_be_farther_apart_in_height_than_along_the_shaft(lower: st
         spoilt(PHONE_CALL, ('shaft_points_down = "14 deg"', f'pinion_lower = "{lower}"'))
     )
     assert problem.key == "ride_height.length"
-    assert "too short" in problem.why
+    assert "too short" in said(problem.why)
 
 
 def test_a_length_in_the_wrong_unit_is_shorter_than_two_yokes() -> None:
     problem = only_problem(spoilt(PHONE_CALL, ('"36 5/16 in"', '"36.3 mm"')))
     assert problem.key == "ride_height.length"
-    assert "is the unit right?" in problem.expected
+    assert "is the unit right?" in said(problem.expected)
 
 
 def test_joints_given_in_the_wrong_unit() -> None:
     text = spoilt(COORDINATES, ('["47 in", "1 1/2 in", "9 in"]', '["12 in", "0 in", "1 in"]'))
     problem = only_problem(text)
     assert problem.key == "output.joint"
-    assert "from the pinion joint" in problem.why
+    assert "from the pinion joint" in said(problem.why)
 
 
 @pytest.mark.parametrize("lines", ['length = "36 in"', 'shaft_points_down = "14 deg"'])
@@ -98,14 +99,14 @@ def test_half_a_phone_call_names_the_missing_half(lines: str) -> None:
     assert problem.came == "nothing"
     missing = "shaft_points_down" if "length" in lines else "length"
     assert problem.key == f"ride_height.{missing}"
-    assert "is missing" in problem.expected
+    assert "is missing" in said(problem.expected)
 
 
 def test_a_pinion_ahead_of_the_output_on_a_rear_axle() -> None:
     text = spoilt(COORDINATES, ('"47 in"', '"5 in"'))
     problem = only_problem(text)
     assert problem.key == "output.joint[1]"
-    assert "behind the output joint on a rear axle" in problem.expected
+    assert "behind the output joint on a rear axle" in said(problem.expected)
 
 
 def test_a_pinion_behind_the_output_on_a_front_axle() -> None:
@@ -116,7 +117,7 @@ def test_a_pinion_behind_the_output_on_a_front_axle() -> None:
     )
     problem = only_problem(front)
     assert problem.key == "output.joint[1]"
-    assert "ahead of the output joint on a front axle" in problem.expected
+    assert "ahead of the output joint on a front axle" in said(problem.expected)
     assert parse_rig(spoilt(front, ('"47 in"', '"-47 in"'))).axle.front
 
 
@@ -134,7 +135,7 @@ def test_a_pinion_on_the_wrong_side_of_its_axle(position: str, forward: str, sid
     )
     problem = only_problem(text)
     assert problem.key == "axle.pinion_joint[1]"
-    assert side in problem.expected
+    assert side in said(problem.expected)
 
 
 def test_joints_past_a_right_angle() -> None:
@@ -147,8 +148,8 @@ def test_joints_past_a_right_angle() -> None:
     found = problems(text)
     assert set(found) == {"output.points_up", "axle.points_down"}
     assert found["output.points_up"].came == '"60 deg"'
-    assert "bends the output joint 100.0 deg at ride height" in found["output.points_up"].why
-    assert "is up or down mixed up?" in found["output.points_up"].expected
+    assert "bends the output joint 100.0 deg at ride height" in said(found["output.points_up"].why)
+    assert "is up or down mixed up?" in said(found["output.points_up"].expected)
 
 
 def test_readings_that_go_with_the_rest() -> None:
@@ -171,13 +172,13 @@ def test_readings_that_go_with_the_rest() -> None:
 def test_readings_that_cannot_be(old: str, new: str, key: str, says: str) -> None:
     found = problems(PHONE_CALL + spoilt(MEASURED, (old, new)))
     problem = found[f"suspension.{key}"]
-    assert says in problem.why
+    assert says in said(problem.why)
 
 
 def test_a_bump_length_longer_than_the_ride_length_names_both_ways_out() -> None:
     problem = only_problem(PHONE_CALL + spoilt(MEASURED, ('"35 1/2 in"', '"38 in"')))
-    assert "are bump and droop mixed up?" in problem.expected
-    assert "fore-aft at 4 in bump" in problem.why
+    assert "are bump and droop mixed up?" in said(problem.expected)
+    assert "fore-aft at 4 in bump" in said(problem.why)
 
 
 LEAF = COORDINATES
@@ -196,17 +197,17 @@ LEAF = COORDINATES
 def test_leaf_springs_that_cannot_be(old: str, new: str, key: str, says: str) -> None:
     problem = only_problem(spoilt(LEAF, (old, new)))
     assert problem.key == f"suspension.{key}"
-    assert says in problem.expected
+    assert says in said(problem.expected)
 
 
 def test_travel_out_of_a_leaf_springs_reach() -> None:
     problem = only_problem(spoilt(LEAF, ('droop = "8 in"', 'droop = "30 in"')))
     assert problem.key == "travel.droop"
-    assert "out of the leaf spring's reach" in problem.why
+    assert "out of the leaf spring's reach" in said(problem.why)
     found = only_problem(
         spoilt(LEAF, ('droop = "8 in"', 'droop = "16 in"'), ('roll = "8 deg"', 'roll = "20 deg"'))
     )
-    assert "with the roll" in found.why
+    assert "with the roll" in said(found.why)
 
 
 def test_no_travel_at_all_is_possible() -> None:
@@ -271,14 +272,14 @@ def test_no_travel_at_all_is_possible() -> None:
 def test_parts_that_cannot_be(old: str, new: str, key: str, why: str, expected: str) -> None:
     problem = only_problem(spoilt(COORDINATES, (old, new)))
     assert problem.key == f"shaft.{key}"
-    assert why in problem.why
-    assert expected in problem.expected
+    assert why in said(problem.why)
+    assert expected in said(problem.expected)
 
 
 def test_an_unknown_cross_is_told_at_each_end() -> None:
     found = problems(COORDINATES.replace('"27 x 82"', '"27 x 83"'))
     assert set(found) == {"shaft.output_end.cross", "shaft.pinion_end.cross"}
-    assert found["shaft.output_end.cross"].expected.startswith("27 x 82, the nearest of")
+    assert said(found["shaft.output_end.cross"].expected).startswith("27 x 82, the nearest of")
 
 
 @pytest.mark.parametrize("name", ["27x82", "1310", "27 X 82", "27 \N{MULTIPLICATION SIGN} 82"])
@@ -294,7 +295,7 @@ def test_a_cross_of_ones_own_is_checked_too() -> None:
     problem = only_problem(text)
     assert problem.key == "shaft.output_end.cross"
     assert "trunnion_diameter = 2 in" in problem.came
-    assert "leaves no room" in problem.why
+    assert "leaves no room" in said(problem.why)
 
 
 @pytest.mark.parametrize(
@@ -311,7 +312,7 @@ def test_a_shaft_has_room_for_its_two_yokes(length: str, head: bool, fits: bool)
     problem = only_problem(text)
     assert problem.key == "ride_height.length"
     assert problem.came == f'"{length}"'
-    assert f"more than the {'5 5/8' if head else '4 1/4'} in" in problem.expected
+    assert f"more than the {'5 5/8' if head else '4 1/4'} in" in said(problem.expected)
 
 
 def test_a_front_section_has_room_for_its_yoke() -> None:
@@ -320,7 +321,7 @@ def test_a_front_section_has_room_for_its_yoke() -> None:
     parse_rig(spoilt(text, ('bearing_stub = "4 in"', 'bearing_stub = "32 in"')))
     problem = only_problem(spoilt(text, ('bearing_stub = "4 in"', 'bearing_stub = "33 in"')))
     assert problem.key == "carrier.bearing"
-    assert "2 1/4 in" in problem.expected
+    assert "2 1/4 in" in said(problem.expected)
 
 
 def test_a_head_ahead_of_a_carrier_bearing_is_refused() -> None:
@@ -328,4 +329,4 @@ def test_a_head_ahead_of_a_carrier_bearing_is_refused() -> None:
     end = "[shaft.output_end]\n"
     problem = only_problem(spoilt(text, (end, f'{end}joint = "double"\n')))
     assert problem.key == "shaft.output_end.joint"
-    assert "pinion" in problem.expected
+    assert "pinion" in said(problem.expected)

@@ -6,6 +6,7 @@ from sim.rig import parse_rig, rig_from_data
 from sim.rig.defaults import DEFAULTS, at, fill, without
 from sim.rig.reading import parse_toml
 from tests.sim.rigs import COORDINATES, PHONE_CALL, spoilt
+from viewer.words.remarks import said
 
 OPTIONAL = ("carrier.", "shaft.output_end.head", "shaft.pinion_end.head", "suspension.bush",
             "suspension.most_give", "wrap.")  # fmt: skip
@@ -23,7 +24,7 @@ def test_every_value_left_out_is_listed_with_its_reason() -> None:
     assert keys == {default.key for default in DEFAULTS} - {"axle.snout"} - elsewhere
     for each in rig.assumed:
         assert each.why
-        assert each.says.startswith(f"{each.key} assumed as ")
+        assert said(each.remark).startswith(f"{each.key} assumed as ")
         assert (
             at(rig.model_dump(mode="json", by_alias=True, exclude_none=True), each.key)
             == each.value

@@ -9,6 +9,7 @@ from sim.line import line
 from sim.rig import Rig, RigError, parse_rig
 from sim.rig.demos import demo_text
 from sim.rig.loads import STIFFNESS
+from viewer.words.problems import problem_words
 
 NAME = "ridge-crawler"
 HEAD, _, REST = demo_text(NAME).partition("[suspension]")
@@ -112,7 +113,7 @@ def only_line(members: str) -> str:
     with pytest.raises(RigError) as told:
         rig_on(members)
     (problem,) = told.value.problems
-    return problem.says
+    return problem_words(problem)
 
 
 @pytest.mark.parametrize(

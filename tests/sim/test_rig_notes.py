@@ -4,6 +4,7 @@ import pytest
 
 from sim.rig import notes, parse_rig
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
+from viewer.words.remarks import said
 
 
 def codes(text: str) -> dict[str, str]:
@@ -55,13 +56,13 @@ def test_roll_that_the_stops_just_allow_is_not_odd() -> None:
 
 def test_the_doubts_are_plain_questions() -> None:
     text = spoilt(PHONE_CALL, ('bump = "4 in"', 'bump = "12 in"'), ('"8 in"', '"1/4 in"'))
-    (hanging,) = (each.says for each in notes(parse_rig(text)) if each.code == "hanging")
+    (hanging,) = (said(each) for each in notes(parse_rig(text)) if each.code == "hanging")
     assert hanging == (
         "12 in of bump but only 1/4 in of droop: was the vehicle measured hanging, not standing "
         "on its wheels, or are the two swapped?"
     )
     up = spoilt(PHONE_CALL, ("shaft_points_down", "shaft_points_up"))
-    (swapped,) = (each.says for each in notes(parse_rig(up)) if each.code == "points_up")
+    (swapped,) = (said(each) for each in notes(parse_rig(up)) if each.code == "points_up")
     assert swapped.startswith("the shaft points up toward the axle, 14.0 deg: the output would ")
     assert swapped.endswith("are up and down, or the two ends, swapped?")
 
@@ -71,7 +72,7 @@ def test_a_droop_of_a_quarter_of_the_bump_is_not_doubted() -> None:
 
 
 def straight(text: str) -> list[tuple[str, str]]:
-    return [(n.key, n.says) for n in notes(parse_rig(text)) if n.code == "straight_at_ride"]
+    return [(n.key, said(n)) for n in notes(parse_rig(text)) if n.code == "straight_at_ride"]
 
 
 @pytest.mark.parametrize(("down", "odd"), [("0.41 deg", True), ("0.59 deg", False)])
@@ -115,7 +116,7 @@ def test_a_steep_middle_joint_is_called_that() -> None:
     carrier = '\n[carrier]\nbearing = ["40 in", "0 in", "28 in"]\n'
     steep = [n for n in notes(parse_rig(text + carrier)) if n.code == "steep_at_ride"]
     assert [note.key for note in steep] == ["carrier", "axle"]
-    assert steep[0].says.startswith("the middle joint is bent 4")
+    assert said(steep[0]).startswith("the middle joint is bent 4")
 
 
 def test_no_travel() -> None:
@@ -132,8 +133,8 @@ def test_an_up_that_should_be_a_down() -> None:
     mixed = spoilt(text, ('points_up = "4 deg"', 'points_down = "4 deg"'))
     (note,) = notes(parse_rig(mixed))
     assert (note.code, note.key) == ("direction_word", "axle.points_up")
-    assert "bent 6.0 deg and 14.0 deg" in note.says
-    assert "6.0 deg and 6.0 deg" in note.says
+    assert "bent 6.0 deg and 14.0 deg" in said(note)
+    assert "6.0 deg and 6.0 deg" in said(note)
     mixed = spoilt(text, ('points_down = "4 deg"', 'points_up = "4 deg"'))
     assert codes(mixed) == {"direction_word": "output.points_down"}
 
@@ -144,7 +145,7 @@ def test_travel_beyond_the_readings() -> None:
     )
     (note,) = notes(parse_rig(text))
     assert (note.code, note.key) == ("beyond_readings", "travel.droop")
-    assert "goes to 8 in (8.00 in, 203.2 mm) but was read to 5 in" in note.says
+    assert "goes to 8 in (8.00 in, 203.2 mm) but was read to 5 in" in said(note)
 
 
 def test_a_length_that_changes_the_other_way_than_the_height() -> None:
@@ -153,7 +154,7 @@ def test_a_length_that_changes_the_other_way_than_the_height() -> None:
     )
     (note,) = notes(parse_rig(text))
     assert (note.code, note.key) == ("wrong_way", "suspension.readings[1].length")
-    assert "gets longer" in note.says
+    assert "gets longer" in said(note)
 
 
 def test_a_spring_seat_far_from_the_axle() -> None:
@@ -186,8 +187,8 @@ def test_no_yoke_slides_farther_than_its_barrel_is_long(yoke: str, apart: str, o
     assert bool(found) == odd
     for note in found:
         assert note.key == "shaft.slip"
-        assert "4 1/8 in (4.13 in, 105.0 mm) long" in note.says
-        assert ("generic" in note.says) == ("barrel_end" not in yoke)
+        assert "4 1/8 in (4.13 in, 105.0 mm) long" in said(note)
+        assert ("generic" in said(note)) == ("barrel_end" not in yoke)
 
 
 def test_more_things_than_are_soon_looked_at_are_told_with_the_time_they_take() -> None:
@@ -196,7 +197,7 @@ def test_more_things_than_are_soon_looked_at_are_told_with_the_time_they_take() 
     many = PHONE_CALL + "\n" + "".join(box.format(i) for i in range(100))
     (note,) = [note for note in notes(parse_rig(many)) if note.code == "many_things"]
     assert note.key == "surroundings"
-    assert "100 things near the shaft" in note.says
-    assert "about 25 s" in note.says
+    assert "100 things near the shaft" in said(note)
+    assert "about 25 s" in said(note)
     few = PHONE_CALL + "\n" + "".join(box.format(i) for i in range(20))
     assert "many_things" not in codes(few)

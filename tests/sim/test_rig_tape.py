@@ -18,6 +18,8 @@ from sim.parts.hardware import joint_hardware
 from sim.rig import Rig, RigError, changed, load_demo, parse_rig
 from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.ticket.tape_check import tape_assumed, tape_readings
+from viewer.words.problems import error_words
+from viewer.words.remarks import said
 
 PHONE = """
 [output]
@@ -128,7 +130,8 @@ def test_a_seal_lies_what_it_still_closes_behind_the_barrel() -> None:
     seal = placed(rig, "output yoke", np.array([start + 1.125 * 25.4, 0.0, 0.0]))
     pinion = placed(rig, "pinion cross", ORIGIN)
     assert np.linalg.norm(seal - pinion) == pytest.approx(41.5 * 25.4, abs=1e-6)
-    (says,) = (e.says for e in derive(rig).derived if "taken to bottom at the seal" in e.says)
+    told = [said(each.remark) for each in derive(rig).derived]
+    (says,) = (line for line in told if "taken to bottom at the seal" in line)
     assert f"{start / 25.4:.2f} in, {start:.1f} mm) of the yoke before its barrel" in says
 
 
@@ -156,7 +159,7 @@ def test_the_tape_check_goes_by_what_was_measured_from_the_seal() -> None:
     assert reads["output seal", "joint centre"] == pytest.approx(by_mesh, abs=1e-6)
     assert tape_assumed(rig) == ()
     unsaid = phone("output seal", "joint centre", SLIDING)
-    assert "taken to bottom" in tape_assumed(unsaid)[0]
+    assert "taken to bottom" in said(tape_assumed(unsaid)[0])
     assert ("shaft end", "joint centre") not in {
         (each.at_output, each.at_pinion) for each in tape_readings(unsaid)
     }
@@ -203,7 +206,7 @@ def test_what_was_typed_stays_and_the_length_is_told() -> None:
     rig = phone("flange face", "yoke flat")
     assert "length" not in rig.typed()["ride_height"]
     told = next(each for each in derive(rig).derived if each.key == "ride_height.length")
-    assert "from 41 1/2 in taped from the flange face at the output" in told.says
+    assert "from 41 1/2 in taped from the flange face at the output" in said(told.remark)
     assert told.value == pytest.approx(ride_height_of(rig).length, abs=1e-9)
 
 
@@ -228,7 +231,7 @@ def test_what_was_typed_stays_and_the_length_is_told() -> None:
 def test_a_tape_that_cannot_be_is_one_clear_line(old: str, new: str, says: str) -> None:
     with pytest.raises(RigError) as refused:
         parse_rig(PHONE.replace(old, new, 1))
-    assert says in str(refused.value)
+    assert says in error_words(refused.value)
     assert len(str(refused.value).splitlines()) == 1
 
 

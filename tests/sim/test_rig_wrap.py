@@ -14,6 +14,8 @@ from sim.rig.loads import FORCE, TORQUE
 from sim.rig.reading import parse_toml
 from sim.suspension.links import under_torque
 from tests.sim.rigs import COORDINATES, only_problem, problems, spoilt
+from viewer.words.problems import problem_words
+from viewer.words.remarks import said
 
 BARE = spoilt(COORDINATES, ('nose_up = "8 deg"\nnose_down = "4 deg"\n', ""))
 DRIVE = """
@@ -98,7 +100,7 @@ def test_the_upper_end_is_swept_and_told_with_its_numbers() -> None:
     assert told.wrap is not None
     assert vehicle_of(rig).travel.nose_up == told.wrap.nose_up.high
     assert vehicle_of(rig).travel.nose_down == told.wrap.nose_down.high
-    lines = [each.says for each in told.derived if each.key.startswith("travel.nose_")]
+    lines = [said(each.remark) for each in told.derived if each.key.startswith("travel.nose_")]
     assert lines[0] == (
         "axle wrap, nose up: about 10.0 deg (5.2 to 17.6), from two angles under a known torque; "
         "2,950 lb-ft (4,000 N m) at the axle driving, the grip of the tyres governs; 17.6 deg is "
@@ -176,7 +178,7 @@ def test_bushes_are_those_of_the_links() -> None:
     nominal = abs(float(under_torque(links, 4.0e6, 400.0).wrap))
     assert found.nose_up.value == pytest.approx(nominal, rel=1e-9)
     assert found.nose_up.high > nominal / 0.7
-    assert "gives most" in found.hints[0]
+    assert "gives most" in said(found.hints[0])
     stiff = EVERY["bushes"].replace('kind = "links"', 'kind = "links"\nbush_stiffness = "50 kN/mm"')
     stiffer = derive(parse_rig(stiff)).wrap
     assert stiffer is not None
@@ -217,9 +219,9 @@ def test_a_test_that_shows_nothing_says_so() -> None:
     found = derive(parse_rig(text)).wrap
     assert found is not None
     assert found.nose_up.low == 0.0
-    assert "no larger than its reading errors" in found.hints[0]
+    assert "no larger than its reading errors" in said(found.hints[0])
     far = spoilt(EVERY["angles"], ('torque = "2 kN m"', 'torque = "1 kN m"'))
-    assert "on the high side" in " ".join(derive(parse_rig(far)).wrap.hints)  # type: ignore[union-attr]
+    assert "on the high side" in " ".join(map(said, derive(parse_rig(far)).wrap.hints))  # type: ignore[union-attr]
 
 
 # --- the file
@@ -286,7 +288,7 @@ def test_weights_as_typed(text: str, value: float | None) -> None:
 def test_degrees_beside_a_table_are_refused_both_at_once() -> None:
     found = problems(COORDINATES + ANGLES + DRIVE)
     assert set(found) == {"travel.nose_up", "travel.nose_down"}
-    assert found["travel.nose_up"].says == (
+    assert problem_words(found["travel.nose_up"]) == (
         'travel.nose_up: came "8 deg" ([wrap] is given too), expected only one of the two: degrees '
         "in [travel], or a [wrap] table"
     )
@@ -350,7 +352,7 @@ def test_each_bad_value_gets_one_line(
 ) -> None:
     problem = only_problem(spoilt(EVERY[kind], (old, new)))
     assert problem.key == key
-    assert expected in problem.expected
+    assert expected in said(problem.expected)
 
 
 def test_springs_and_bushes_need_a_suspension_that_has_them() -> None:
@@ -362,7 +364,7 @@ def test_springs_and_bushes_need_a_suspension_that_has_them() -> None:
     found = problems(vertical + '[wrap]\nkind = "springs"\nrate = "35 N/mm"\n' + DRIVE)
     assert set(found) == {"wrap.ahead", "wrap.behind", "wrap.seat_higher"}
     only = only_problem(vertical + BUSHES + DRIVE)
-    assert (only.key, only.why) == ("wrap.kind", 'the suspension is "vertical"')
+    assert (only.key, said(only.why)) == ("wrap.kind", 'the suspension is "vertical"')
 
 
 def test_a_torque_that_links_cannot_balance_is_one_line() -> None:
@@ -372,7 +374,9 @@ def test_a_torque_that_links_cannot_balance_is_one_line() -> None:
 
 
 def test_much_wrap_is_odd() -> None:
-    told = [each for each in notes(parse_rig(EVERY["angles"])) if each.code == "much_wrap"]
+    told = [
+        each for each in notes(parse_rig(EVERY["angles"])) if each.code == "much_wrap_worked_out"
+    ]
     assert [each.key for each in told] == ["wrap"]
-    assert "17.6 deg" in told[0].says
+    assert "17.6 deg" in said(told[0])
     assert "much_wrap" not in {each.code for each in notes(parse_rig(EVERY["bushes"]))}

@@ -13,6 +13,7 @@ from sim.wrap import AxleWrap, bush_wrap
 from sim.wrap.estimate import Estimate
 from tests.sim.rigs import only_problem, spoilt
 from tests.sim.test_rig_wrap import EVERY, every_kind, spread
+from viewer.words.problems import problem_words
 
 SURE_DRIVE = 'engine_torque_off = "0 %"\naxle_load_off = "0 %"\nfriction_off = "0 %"\n'
 OWN = {
@@ -131,7 +132,7 @@ def test_spreads_stay_as_typed_and_the_schema_knows_them(text: str) -> None:
 def test_each_spread_that_cannot_be_gets_one_line(own: str, key: str, says: str) -> None:
     problem = only_problem(with_own("angles", f"{own}\n"))
     assert problem.key == key
-    assert says in problem.says
+    assert says in problem_words(problem)
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ from sim.search.first_contact import Contact, FirstContact
 from sim.travel.what_it_takes import WhatItTakes
 from sim.vehicle import Pose
 from viewer.words.findings import says
+from viewer.words.remarks import said
 
 if TYPE_CHECKING:
     from sim.wrap import AxleWrap, Estimate
@@ -23,9 +24,9 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
     return {
         "rig": rig_name,
         "verdict": result.verdict,
-        "assumed": [item.says for item in result.derivation.assumed],
-        "derived": [item.says for item in result.derivation.derived],
-        "notes": [item.says for item in result.derivation.notes],
+        "assumed": [said(item.remark) for item in result.derivation.assumed],
+        "derived": [said(item.remark) for item in result.derivation.derived],
+        "notes": [said(note) for note in result.derivation.notes],
         "findings": [_finding(finding) for finding in result.findings],
         "joints": {joint: _joint(found) for joint, found in result.joints.items()},
         "slip": _slip(result),
@@ -65,7 +66,7 @@ def _wrap(wrap: AxleWrap | None) -> dict[str, Any] | None:
         "nose_down": _estimate(wrap.nose_down, degrees, "deg") | {"governs": wrap.down_governs},
         "driving_torque": _estimate(torque.driving, _newton_metre, "nm"),
         "braking_torque": _estimate(torque.braking, _newton_metre, "nm"),
-        "hints": list(wrap.hints),
+        "hints": [said(hint) for hint in wrap.hints],
     }
 
 

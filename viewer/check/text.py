@@ -16,6 +16,7 @@ from viewer.words.findings import (
     says,
     slip_left_words,
 )
+from viewer.words.remarks import said
 
 WIDTH = 96
 
@@ -52,15 +53,15 @@ def _lines(result: Check) -> Iterator[str]:
         yield f"bushes   the links bind a little; a bush gives up to {most} at {at}"
     basis = result.derivation
     for title, items in (
-        ("Worked out from what was typed", basis.derived),
-        ("Assumed, generic: measure yours", basis.assumed),
+        ("Worked out from what was typed", [each.remark for each in basis.derived]),
+        ("Assumed, generic: measure yours", [each.remark for each in basis.assumed]),
         ("Odd, worth a second look", basis.notes),
     ):
         if items:
             yield ""
             yield f"{title}:"
             for item in items:
-                yield from _item(f"  - {item.says}", "    ")
+                yield from _item(f"  - {said(item)}", "    ")
     own = [note for found in result.joints.values() for note in found.hardware.notes]
     if own:
         yield ""

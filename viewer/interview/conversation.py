@@ -21,6 +21,8 @@ from viewer.interview.question import Question
 from viewer.interview.questions import next_question
 from viewer.interview.said_in import said_in, unit_of
 from viewer.interview.unfinished import settled, told_now
+from viewer.words.problems import error_words, problem_words
+from viewer.words.remarks import said
 
 Ask = Callable[[str], str]
 """Shows a prompt and gives back what was typed. Raises EOFError when nobody answers any more."""
@@ -154,23 +156,23 @@ class _Talk:
             try:
                 rig = rig_from_data({"schema": SCHEMA} | assemble(self._said()))
             except RigError as fault:
-                self._tell(f"{fault}\nThe last answer is asked again.")
+                self._tell(f"{error_words(fault)}\nThe last answer is asked again.")
                 self._back()
                 continue
             if not self._stands(rig):
                 self._back()
                 continue
             for line in derive(rig).derived:
-                self._tell(f"Worked out: {line.says}.")
+                self._tell(f"Worked out: {said(line.remark)}.")
             for assumed in rig.assumed:
-                self._tell(f"{assumed.says}.")
+                self._tell(f"{said(assumed.remark)}.")
             return rig
 
     def _stands(self, rig: Rig) -> bool:
         """Whether a rig is kept; where a joint would touch as the vehicle stands, that is asked."""
         doubts = list(ride_doubts(rig))
         for note in doubts:
-            self._tell(f"Check: {said_in(self._unit, note.says)}.")
+            self._tell(f"Check: {said_in(self._unit, said(note))}.")
         while doubts:
             low = self._ask("Enter keeps it as it is, back changes an answer: ").strip().lower()
             if low in _QUIT:
@@ -230,7 +232,7 @@ class _Talk:
         sections, problems = sound_sections(assemble(after))
         fresh = [problem for problem in told_now(after, problems) if problem not in known]
         for problem in fresh:
-            self._tell(said_in(unit_of(typed) or self._unit, problem.says))
+            self._tell(said_in(unit_of(typed) or self._unit, problem_words(problem)))
         if fresh:
             self._tell("Answer again, or go back to an earlier answer.")
             return
@@ -243,7 +245,7 @@ class _Talk:
         notes = {(note.code, note.key): note for note in notes_on(sections)}
         for key, note in notes.items():
             if key not in self._doubted:
-                self._tell(f"Check: {said_in(self._unit, note.says)}.")
+                self._tell(f"Check: {said_in(self._unit, said(note))}.")
         self._doubted = set(notes)
 
     # Asking back

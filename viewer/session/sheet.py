@@ -19,6 +19,7 @@ from sim.rig.problems import NOTHING
 from sim.rig.structure import kinds_of, part_for, parts_of
 from viewer.session.sheet_words import group_title, label_of, names_of
 from viewer.session.text.document import Document
+from viewer.words.remarks import said
 
 Kind = Literal["text", "choice", "point", "yes or no", "number"]
 
@@ -102,10 +103,10 @@ def sheet(document: Document) -> tuple[Group, ...]:
 
 def problem_words(problem: Problem) -> str:
     """What is wrong, in the words of the rig file, without the place."""
-    why = f" ({problem.why})" if problem.why else ""
+    why, expected = f" ({said(problem.why)})" if problem.why else "", said(problem.expected)
     if problem.came == NOTHING:
-        return f"nothing is typed here{why}; expected {problem.expected}"
-    return f"{problem.came} will not do{why}; expected {problem.expected}"
+        return f"nothing is typed here{why}; expected {expected}"
+    return f"{problem.came} will not do{why}; expected {expected}"
 
 
 def _has_place(groups: tuple[Group, ...], key: str) -> bool:

@@ -10,6 +10,7 @@ from viewer.session.pose_now import JointNow, PoseNow
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
 from viewer.words.findings import check_word, headline, meeting_words, says
+from viewer.words.problems import problem_words
 
 UNKNOWN = "..."
 """Where something is still being found."""
@@ -111,7 +112,7 @@ def _answer(session: Session) -> Iterator[str]:
         yield "computing was stopped."
     elif session.document.problems:
         problems = session.document.problems
-        yield f"the rig is not right just now. {problems[0].says}."
+        yield f"the rig is not right just now. {problem_words(problems[0])}."
         if len(problems) > 1:
             yield f"And {len(problems) - 1} more."
     else:

@@ -17,6 +17,7 @@ from viewer.caliper.drawing import Plan, plan_of
 from viewer.session.sheet import problem_words
 from viewer.session.sheet_words import names_of
 from viewer.session.text.document import Document
+from viewer.words.remarks import said
 
 
 @dataclass(frozen=True)
@@ -163,7 +164,7 @@ class YokePick:
 
     def _clash(self, name: str) -> str | None:
         """Whether what is wrong with the yoke as a whole names this dimension."""
-        whys = [each.why for each in self._document.problems if each.key == self.key]
+        whys = [said(each.why) for each in self._document.problems if each.key == self.key]
         if not any(re.search(rf"\b{name}\b", why) for why in whys):
             return None
         return "does not go with the others: see above"

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 
+from sim.remark import Remark
 from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.ticket import Ticket
 from sim.units import format_fraction, format_fraction_up, format_length
-from viewer.ticket.words import item, row, turned
+from viewer.ticket.words import item, row
 from viewer.words.findings import pose_words
+from viewer.words.units import turned
 
 OWN_LENGTHS = (
     "Weld lands and slip are those of generic parts unless the rig file has yours: each inch that "
@@ -109,7 +111,8 @@ def tape_lines(ticket: Ticket) -> Iterator[str]:
             "  The joint centre of a double-Cardan head is the middle of its ball; its outer cross "
             "is the one on the output or the pinion, its inner cross the one on the shaft."
         )
-    if any(told.startswith("tape check from the output seal") for told in ticket.assumed):
+    remarks = [each for each in ticket.assumed if isinstance(each, Remark)]
+    if any(each.code == "tape-check-from" and each["place"] == "output seal" for each in remarks):
         yield from item(
             "  The seal is where the sliding yoke's barrel is taken to bottom (assumed): push the "
             "yoke home and see; as far as it stands off then, these readings are longer."

@@ -11,6 +11,7 @@ from sim.ticket.ticket import Ticket
 from sim.units import format_fraction
 from sim.wrap.estimate import Estimate
 from viewer.check.json import near_data, number, pose_data
+from viewer.words.remarks import said
 
 RPM = 9.549296585513721
 """rpm for 1 rad/s."""
@@ -78,9 +79,9 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "speed": _speed(ticket.speed, 0.5 * ticket.rig.shaft.tube.outside.mm),
         "missing": [{"key": each.key, "why": each.why} for each in ticket.missing],
         "borrowed": list(ticket.drive.borrowed),
-        "assumed": list(ticket.assumed),
-        "derived": [item.says for item in ticket.derivation.derived],
-        "notes": [item.says for item in ticket.derivation.notes],
+        "assumed": [said(each) for each in ticket.assumed],
+        "derived": [said(item.remark) for item in ticket.derivation.derived],
+        "notes": [said(note) for note in ticket.derivation.notes],
     }
 
 

@@ -11,7 +11,7 @@ from sim.ticket.shaft_parts import strapped_end
 from sim.ticket.ticket import Ticket
 from sim.vehicle import Joint
 from viewer.ticket.words import blanks, item
-from viewer.ticket.words import torque as torque_words
+from viewer.words.units import torque as torque_words
 
 RUNOUT = "0.020 in (0.5 mm)"
 STUB_RUNOUT = "0.003 in (0.08 mm)"

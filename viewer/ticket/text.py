@@ -17,6 +17,7 @@ from viewer.ticket.owner_text import joints_lines, near_lines, owner_lines
 from viewer.ticket.shop_text import blank_lines, weld_lines
 from viewer.ticket.words import WIDTH, item, sentence
 from viewer.words.findings import CAUTION
+from viewer.words.remarks import said
 
 TICKET_CAUTION = (
     "Generic parts and materials unless measured: measure the yokes and the slip in your hand, and "
@@ -55,9 +56,12 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     titled: tuple[tuple[str, list[str]], ...] = (
         ("Not told, since the rig file does not say it", _missing(ticket)),
         ("Taken from [wrap.drive], where [drive] does not say it", _borrowed(ticket)),
-        ("Worked out from what was typed", [each.says for each in ticket.derivation.derived]),
-        ("Assumed, generic: measure yours", list(ticket.assumed)),
-        ("Odd, worth a second look", [note.says for note in ticket.derivation.notes]),
+        (
+            "Worked out from what was typed",
+            [said(each.remark) for each in ticket.derivation.derived],
+        ),
+        ("Assumed, generic: measure yours", [said(each) for each in ticket.assumed]),
+        ("Odd, worth a second look", [said(note) for note in ticket.derivation.notes]),
     )
     for title, lines in titled:
         if lines:

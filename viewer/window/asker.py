@@ -21,6 +21,8 @@ from PyQt6.QtWidgets import (
 from sim.rig import Problem
 from viewer.window.kit.plain_label import PlainLabel, plain_tip
 from viewer.window.kit.theme import em
+from viewer.words.problems import came_words
+from viewer.words.remarks import said
 
 
 @dataclass(frozen=True)
@@ -158,10 +160,9 @@ class ProblemsDialog(QDialog):
         self.table.setTabKeyNavigation(False)
         self.table.setAccessibleName("What is wrong with the rig file")
         for row, problem in enumerate(problems):
-            why = f" ({problem.why})" if problem.why else ""
             cells = (
                 Path(problem.file).name, problem.key or "the whole file",
-                f"{problem.came}{why}", problem.expected,
+                came_words(problem), said(problem.expected),
             )  # fmt: skip
             for place, cell in enumerate(cells):
                 item = QTableWidgetItem(cell)

@@ -22,6 +22,7 @@ from viewer.window.files.places import place_to_save
 from viewer.window.kit.follower import Follower, Link
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.kit.theme import em
+from viewer.words.problems import problem_words
 from viewer.written.outputs import TICKET
 
 COLUMNS, ROWS = 102, 44
@@ -108,7 +109,9 @@ class TicketWindow(Follower):
         elif ticket.state == "failed":
             self.says.setText(f"There is no ticket: {ticket.fault}.")
         elif not document.is_right:
-            self.says.setText(f"The rig is not right just now. {document.problems[0].says}.")
+            self.says.setText(
+                f"The rig is not right just now. {problem_words(document.problems[0])}."
+            )
         else:
             self.says.setText(AS_IT_WAS if text and is_old else "")
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from math import floor, inf, isfinite, radians
 
 from sim.around.outline import agreeing
+from sim.caster import CasterChange
 from sim.check import Check
 from sim.findings import Code, Finding, Verdict
 from sim.rig.generic import generic_parts
@@ -17,6 +18,7 @@ from sim.units import (
     format_length,
     format_length_under,
     format_missing,
+    format_spoken,
     format_under,
 )
 from sim.vehicle import Pose
@@ -370,10 +372,26 @@ def _length_down(mm: float) -> str:
 
 
 def _caster(finding: Finding) -> str:
+    change = caster_words(finding.detail["change"])
     return (
-        f"The pinion aimed along the shaft at ride height: {finding.detail['says']}. The other way "
-        "round, each degree of caster gained by turning the housing lowers the pinion by a degree."
+        f"The pinion aimed along the shaft at ride height: {change}. The other way round, each "
+        "degree of caster gained by turning the housing lowers the pinion by a degree."
     )
+
+
+def caster_words(told: CasterChange) -> str:
+    """What turning a front axle's housing does to its caster."""
+    if told.raised == 0.0:
+        return "the pinion stays where it is, and so does the caster"
+    moved = "raising" if told.raised > 0.0 else "lowering"
+    does = "takes" if told.change < 0.0 else "adds"
+    line = (
+        f"{moved} the pinion of a front axle by {format_angle(abs(told.raised))} {does} "
+        f"{format_angle(abs(told.change))} of caster"
+    )
+    if told.after is not None:
+        line += f": {format_spoken(told.after, 'positive', 'negative')} is left"
+    return f"{line}, unless the knuckles are turned on the tube as well"
 
 
 def _hubs(finding: Finding) -> str:

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
-from math import dist, hypot, inf
+from math import dist, hypot, inf, isfinite
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from geometry.errors import BindpointError
+from sim.remark import Remark
 from sim.rig.limits import LIMITS
 from sim.rig.problems import Problem, as_typed
 from sim.rig.suspension import LinksTable, SuspensionTable
 from sim.rig.suspension.members import LinkTable, MemberTable
 from sim.rig.travel import Travel
-from sim.units import format_length
 
 if TYPE_CHECKING:
     from sim.suspension import Links
@@ -101,8 +101,7 @@ def _swapped(suspension: LinksTable) -> Iterator[Problem]:
                 as_typed(table.axle),
                 f"the end of {table.name} that is on the axle; chassis and axle look swapped, put "
                 "each in place of the other",
-                f"{format_length(axle)} from the axle, while its chassis end is only "
-                f"{format_length(chassis)} from it",
+                Remark("axle-end-farther", axle=axle, chassis=chassis),
             )
 
 
@@ -128,11 +127,11 @@ def _reach(mechanism: Links, travel: Travel) -> Iterator[Problem]:
             # With less travel the corner of the region comes as much nearer to ride height.
             short = 0.0 if end is None else abs(height) - abs(getattr(end, _END[key]))
             most = min(most, 0.0 if end is None else max(0.0, typed.mm - short))
-        limit = "no travel" if most in (0.0, inf) else f"at most {format_length(most)}"
+        most = most if isfinite(most) else 0.0
         yield Problem(
             f"travel.{key}",
             as_typed(typed.typed),
-            f"{limit}, or other links",
+            Remark("less-travel-or-links", most=most),
             "out of the links' reach" + (" with the roll" if closed[0] else ""),
         )
 

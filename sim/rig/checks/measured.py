@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import sqrt
 
 from sim.frames import Ry
+from sim.remark import Remark
 from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.limits import LIMITS
@@ -11,7 +12,6 @@ from sim.rig.problems import Problem, as_typed
 from sim.rig.ride import Ride, ride_of
 from sim.rig.suspension import MeasuredTable, ReadingTable, SuspensionTable
 from sim.tolerances import TOL
-from sim.units import format_fraction, format_length, format_spoken
 
 
 def readings_can_be(
@@ -55,8 +55,7 @@ def _at_ride(key: str, reading: ReadingTable, ride: Ride, axle: Axle) -> Iterato
         yield Problem(
             f"{key}.length",
             as_typed(reading.length.typed),
-            f"{format_length(ride.length)} as the rest of the file gives, within "
-            f"{format_fraction(LIMITS.length)}",
+            Remark("length-as-file", length=ride.length, within=LIMITS.length),
             "contradicts ride height",
         )
     if abs(reading.up - axle.up) > LIMITS.slope:
@@ -64,7 +63,7 @@ def _at_ride(key: str, reading: ReadingTable, ride: Ride, axle: Axle) -> Iterato
         yield Problem(
             f"{key}.{word}",
             as_typed(getattr(reading, word).typed),
-            f"{format_spoken(axle.up, 'up', 'down')} as [axle] says, within 1 deg",
+            Remark("slope-as-axle", up=axle.up),
             "contradicts ride height",
         )
 
@@ -77,8 +76,7 @@ def _at_height(key: str, reading: ReadingTable, ride: Ride, axle: Axle) -> Itera
         yield Problem(
             f"{key}.length",
             as_typed(reading.length.typed),
-            f"more than {format_length(sqrt(y**2 + z**2))}, the distance of the joints in height "
-            "and sideways",
+            Remark("longer-than-apart", apart=sqrt(y**2 + z**2)),
             f"too short at {at}",
         )
         return
@@ -87,14 +85,16 @@ def _at_height(key: str, reading: ReadingTable, ride: Ride, axle: Axle) -> Itera
     if move is None or abs(move) <= plausible:
         return
     straight = sqrt(x**2 + y**2 + z**2)
-    longer = "longer" if reading.length.mm > ride.length else "shorter"
     yield Problem(
         f"{key}.length",
         as_typed(reading.length.typed),
-        f"about {format_length(straight)}, give or take {format_length(plausible)}; are bump and "
-        "droop mixed up?",
-        f"{longer} than at ride height, so the axle would have to move "
-        f"{format_length(abs(move))} fore-aft at {at}",
+        Remark("length-about", length=straight, within=plausible),
+        Remark(
+            "axle-would-move",
+            longer=reading.length.mm > ride.length,
+            moves=abs(move),
+            at=str(at),
+        ),
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import hypot
 from typing import Final
 
+from sim.remark import Remark
 from sim.rig.carrier import Carrier
 from sim.rig.checks.carrier import carrier_can_be
 from sim.rig.ends import Axle, Output, RideHeight
@@ -11,7 +12,6 @@ from sim.rig.limits import LIMITS
 from sim.rig.part import Part
 from sim.rig.problems import NOTHING, Problem, as_typed
 from sim.rig.ride import Ride, ride_of
-from sim.units import format_angle, format_fraction, format_length, format_spoken
 
 _WAYS: Final = (
     "output.joint, or in [ride_height] the length and the slope of the shaft, "
@@ -72,7 +72,7 @@ def shaft_can_be(ride_height: RideHeight | None) -> Iterator[Problem]:
         yield Problem(
             "ride_height.length",
             as_typed(length.typed),
-            f"more than {format_length(apart)}, the distance of the joints in height and sideways",
+            Remark("longer-than-apart", apart=apart),
             "too short",
         )
 
@@ -92,12 +92,12 @@ def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
     """Compare each number of [ride_height] with the joints as they are placed."""
     if said.length is not None and abs(said.length.mm - ride.length) > LIMITS.length:
         level = abs(said.length.mm - ride.along) <= LIMITS.length
-        hint = "; the length came out as the level distance, measure along the shaft"
         yield Problem(
             "ride_height.length",
             as_typed(said.length.typed),
-            f"{format_length(ride.length)} as the {by} give, within "
-            f"{format_fraction(LIMITS.length)}{hint if level else ''}",
+            Remark(
+                "length-as-given", length=ride.length, by=by, within=LIMITS.length, is_level=level
+            ),
             "contradicts the joints",
         )
     for typed, value, words, angle in (
@@ -105,9 +105,11 @@ def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
         (("shaft_points_left", "shaft_points_right"), said.left, ("left", "right"), ride.left),
     ):
         if value is not None and abs(value - angle) > LIMITS.slope:
-            yield _contradiction(
-                said, typed, f"{format_spoken(angle, *words)} as the {by} give, within 1 deg"
+            positive, negative = words
+            as_given = Remark(
+                "slope-as-given", slope=angle, positive=positive, negative=negative, by=by
             )
+            yield _contradiction(said, typed, as_given)
     limit = max(LIMITS.offset, LIMITS.slope * ride.length)
     for typed, value, words, place in (
         (("pinion_lower", "pinion_higher"), said.lower, ("lower", "higher"), ride.lower),
@@ -115,15 +117,11 @@ def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
     ):
         if value is not None and abs(value - place) > limit:
             word = words[0] if place > 0.0 else words[1]
-            yield _contradiction(
-                said,
-                typed,
-                f"{format_length(abs(place))} {word} as the {by} give, within "
-                f"{format_fraction(limit)}",
-            )
+            as_given = Remark("offset-as-given", offset=abs(place), word=word, by=by, within=limit)
+            yield _contradiction(said, typed, as_given)
 
 
-def _contradiction(said: RideHeight, keys: tuple[str, str], expected: str) -> Problem:
+def _contradiction(said: RideHeight, keys: tuple[str, str], expected: Remark) -> Problem:
     key, typed = _given(said, keys)
     why = "said twice, and the two contradict each other"
     return Problem(f"ride_height.{key}", typed, expected, why)
@@ -147,7 +145,7 @@ def joints_can_be(
                 "output.joint",
                 as_typed(list(output.joint)),
                 f"at least {LIMITS.shortest:g} mm from the pinion joint; is the unit right?",
-                f"{format_length(ride.length)} from the pinion joint",
+                Remark("from-pinion-joint", apart=ride.length),
             )
             return
         if ride.along <= 0.0:
@@ -156,7 +154,7 @@ def joints_can_be(
                 "output.joint[1]",
                 as_typed(output.joint[0].typed),
                 f"the pinion joint {order[0]} the output joint on a {axle.position} axle",
-                f"the pinion joint lies {format_length(abs(ride.along))} {order[1]} it",
+                Remark("pinion-joint-lies", along=abs(ride.along), where=order[1]),
             )
             return
     for part, keys, name, bend in (
@@ -175,7 +173,7 @@ def joints_can_be(
                 f"{table}.{key}",
                 typed,
                 "slopes that leave it under 90 deg; is up or down mixed up?",
-                f"bends the {name} joint {format_angle(bend)} at ride height",
+                Remark("bends-joint", joint=name, bend=bend),
             )
 
 
@@ -184,10 +182,10 @@ def _rear_section_can_be(ride: Ride, carrier: Carrier) -> Iterator[Problem]:
     if ride.along > 0.0 and ride.length >= LIMITS.shortest:
         return
     if ride.along > 0.0:
-        why = f"the middle joint lies {format_length(ride.length)} from the pinion joint"
+        why = Remark("middle-joint-lies", apart=ride.length, where="from")
     else:
         way = "ahead of" if ride.front else "behind"
-        why = f"the middle joint lies {format_length(-ride.along)} {way} the pinion joint"
+        why = Remark("middle-joint-lies", apart=-ride.along, where=way)
     yield Problem(
         "carrier.bearing[1]",
         as_typed(carrier.bearing[0].typed),

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from geometry.errors import BindpointError
 from sim.head.bend import Head
+from sim.remark import Remark
 from sim.rig.carrier import Carrier
 from sim.rig.checks.carrier import carrier_can_be
 from sim.rig.checks.ride import joints_can_be, shaft_can_be
@@ -14,7 +15,6 @@ from sim.rig.limits import LIMITS
 from sim.rig.problems import Problem, as_typed
 from sim.rig.ride import Ride, ride_of
 from sim.rig.shaft import Shaft, Tube
-from sim.units import format_length
 
 
 def yokes_have_room(
@@ -62,20 +62,19 @@ def _too_near(
         stub = carrier.bearing_stub.mm if carrier.bearing_stub is not None else 0.0
         room = ride.section.to_bearing - stub
         if room <= output:
-            yield _no_room(placed, room, output, "for the front tube and its yoke")
+            yield _no_room(placed, room, output, front_tube=True)
         first = _land(carrier.middle.cross, carrier.middle.shaft_yoke, shaft.tube)
     if ride.length <= first + pinion:
-        yield _no_room(placed, ride.length, first + pinion, "between the joint centres")
+        yield _no_room(placed, ride.length, first + pinion, front_tube=False)
 
 
-def _no_room(placed: tuple[str, object], room: float, taken: float, where: str) -> Problem:
+def _no_room(placed: tuple[str, object], room: float, taken: float, front_tube: bool) -> Problem:
     key, typed = placed
     return Problem(
         key,
         as_typed(typed),
-        f"more than the {format_length(taken)} that yokes take up there, from joint centre to "
-        "weld land; was the right datum taken?",
-        f"leaves {format_length(room)} {where}",
+        Remark("more-than-yokes-take", taken=taken),
+        Remark("leaves-room", room=room, front_tube=front_tube),
     )
 
 

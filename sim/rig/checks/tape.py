@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from geometry.errors import BindpointError
+from sim.remark import Remark
 from sim.rig.carrier import Carrier
 from sim.rig.datum import DatumError, datums_of, taped
 from sim.rig.ends import Axle, Output, RideHeight
@@ -10,7 +11,6 @@ from sim.rig.limits import LIMITS
 from sim.rig.problems import Problem, as_typed
 from sim.rig.ride import ride_of
 from sim.rig.shaft import Shaft
-from sim.units import format_fraction, format_length
 
 
 def tape_can_be(
@@ -49,7 +49,7 @@ def tape_can_be(
                 came,
                 f"at least {LIMITS.shortest:g} mm, joint centre to joint centre; is the unit "
                 "right?",
-                f"leaves {format_length(ride.length)}, shorter than two yokes",
+                Remark("leaves-less-than-yokes", length=ride.length),
             )
         return
     there = taped(ride, *datums)
@@ -57,7 +57,6 @@ def tape_can_be(
         yield Problem(
             key,
             came,
-            f"{format_length(there)} between these two places as the joints lie, within "
-            f"{format_fraction(LIMITS.length)}",
+            Remark("tape-as-joints-lie", reads=there, within=LIMITS.length),
             "contradicts the joints",
         )

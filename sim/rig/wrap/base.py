@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
+from sim.remark import Remark
 from sim.rig.form import field
 from sim.rig.part import Part
 from sim.rig.problems import Problem
@@ -30,8 +31,8 @@ class Around:
 class WrapPart(Part, ABC):
     """A [wrap] table: one file a way to know it, told apart by its key `kind`."""
 
-    said: ClassVar[str]
-    """What the wrap is worked out from, in a few words."""
+    known_by: ClassVar[Remark]
+    """What the wrap is worked out from."""
 
     drive: Drive = field(
         "What sets the most torque at the axle: engine and gears, or the grip of the tyres."
@@ -42,8 +43,8 @@ class WrapPart(Part, ABC):
         del suspension
         return iter(())
 
-    def hints(self, around: Around) -> Iterator[str]:
-        """What to know about the numbers, one line each."""
+    def hints(self, around: Around) -> Iterator[Remark]:
+        """What to know about the numbers."""
         del around
         return iter(())
 

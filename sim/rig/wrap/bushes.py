@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+from sim.remark import Remark
 from sim.rig.form import field, maybe
 from sim.rig.loads import OffShare, share_or
 from sim.rig.problems import Problem, as_typed
 from sim.rig.suspension import LinksTable, SuspensionTable
 from sim.rig.wrap.base import Around, WrapPart
-from sim.units import format_length
 
 if TYPE_CHECKING:
     from sim.wrap import BushWrap, Estimate
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 class BushesTable(WrapPart):
     """The give of the links' bushes under torque."""
 
-    said: ClassVar[str] = "the give of the bushes"
+    known_by: ClassVar[Remark] = Remark("by-bushes")
 
     kind: Literal["bushes"] = field("Links whose bushes give under torque.")
 
@@ -48,13 +48,12 @@ class BushesTable(WrapPart):
             ride.wrap.value, min(each.low for each in wraps), max(each.high for each in wraps)
         )
 
-    def hints(self, around: Around) -> Iterator[str]:
+    def hints(self, around: Around) -> Iterator[Remark]:
         """Which bush gives most."""
         ride = self._told(self.drive.torque().driving, around)[0]
-        line = f"{ride.softest} gives most, {format_length(ride.most_give)} at ride height"
-        if ride.bottoms:
-            line += "; that may be more than there is, and rubber at its end wraps less"
-        yield line
+        yield Remark(
+            "bush-gives-most", bush=ride.softest, gives=ride.most_give, bottoms=ride.bottoms
+        )
 
     def _told(self, torque: Estimate, around: Around) -> list[BushWrap]:
         from sim.wrap import STIFFNESS_OFF, WrapError, bush_wrap  # noqa: PLC0415

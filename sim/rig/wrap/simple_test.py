@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
 from pydantic import model_validator
 
+from sim.remark import Remark
 from sim.rig.fields import Distance, Size, Slope, Swing, impossible, signed_angle
 from sim.rig.form import field, maybe
 from sim.rig.loads import FORCE, TORQUE, Force, OffShare, Torque, share_or
@@ -93,21 +94,16 @@ class SimpleTest(WrapPart):
         size = distance(torque)
         return distance(self.measured().at(size))
 
-    def hints(self, around: Around) -> Iterator[str]:
+    def hints(self, around: Around) -> Iterator[Remark]:
         """Whether the test tells anything, and how far off the torque it was made."""
         del around
         test = self.measured()
         if not test.told:
-            yield (
-                "the wrap of the test is no larger than its reading errors; test with more torque"
-            )
+            yield Remark("test-tells-nothing")
         most = self.drive.torque()
         share = max(most.driving.high, most.braking.high) / test.torque.value
         if share > FAR:
-            yield (
-                f"the torque meant is up to {share:.1f} times that of the test; springs and bushes "
-                "get stiffer, so the wrap told is on the high side"
-            )
+            yield Remark("far-from-test", times=share)
 
 
 class AnglesTable(SimpleTest):
@@ -117,7 +113,7 @@ class AnglesTable(SimpleTest):
         *SimpleTest.together,
         Together(("frame_before", "frame_under_torque"), "both readings of the frame, or neither"),
     )
-    said: ClassVar[str] = "two angles under a known torque"
+    known_by: ClassVar[Remark] = Remark("by-angles")
 
     kind: Literal["angles"] = field("Two angles read under a known torque.")
     before: SlopeReading = field("Slope of the pinion without torque.", {"points_up": "1 deg"})
@@ -152,7 +148,7 @@ class MarkTable(SimpleTest):
         OneOf(("rises", "falls"), 'rises or falls, a length such as "1 in"'),
         OneOf(("points_up", "points_down")),
     )
-    said: ClassVar[str] = "a mark under a known torque"
+    known_by: ClassVar[Remark] = Remark("by-mark")
 
     kind: Literal["mark"] = field("A mark on the housing under a known torque.")
     rises: Distance | None = maybe("How far the mark went up under the torque.", "1 in")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
+from sim.remark import Remark
 from sim.rig.fields import Distance, Size
 from sim.rig.form import field, maybe
 from sim.rig.loads import STIFFNESS, Leaves, OffShare, Stiffness, share_or
@@ -35,7 +36,7 @@ class SpringsTable(WrapPart):
     together: ClassVar = (
         Together(("leaves", "width", "thickness"), "leaves, width and thickness of them together"),
     )
-    said: ClassVar[str] = "the springs' wind-up"
+    known_by: ClassVar[Remark] = Remark("by-springs")
 
     kind: Literal["springs"] = field("Two leaf springs that wind up.")
     rate: Stiffness | None = maybe("Rate of one spring up and down, where known.", "200 lb/in")

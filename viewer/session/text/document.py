@@ -20,6 +20,7 @@ from sim.rig.document import commented_text
 from sim.rig.reading import parse_toml, read_text
 from viewer.session.edits import EditError, placed, value_at
 from viewer.session.text.history import History
+from viewer.words.problems import error_words
 
 UNTITLED = "new rig"
 
@@ -134,7 +135,7 @@ class Document:
         try:
             parse_toml(text, self.name)
         except RigError as error:
-            raise EditError(str(error)) from None
+            raise EditError(error_words(error)) from None
         self._take(text, name)
 
     def undo(self) -> None:

@@ -20,6 +20,7 @@ from typing import Any
 
 from geometry.errors import BindpointError
 from viewer.session.work.tasks import Task, compute, make_ready
+from viewer.words.problems import error_words
 
 
 @dataclass(frozen=True)
@@ -94,7 +95,7 @@ class AtOnce(Worker):
             found = compute(self._task, text, name, folder, tell, without)
             self._told.append(Told(job, "", 1.0, found))
         except BindpointError as error:
-            self._told.append(Told(job, fault=str(error)))
+            self._told.append(Told(job, fault=error_words(error)))
 
     def poll(self) -> list[Told]:
         """Hand out what was said."""
@@ -227,6 +228,6 @@ def _answer(
     try:
         return Told(job, "", 1.0, compute(task, text, name, folder, tell, without))
     except BindpointError as error:
-        return Told(job, fault=str(error))
+        return Told(job, fault=error_words(error))
     except Exception as error:  # noqa: BLE001  whatever it is, the window has to hear of it
         return Told(job, fault=f"{type(error).__name__}: {error}", bug=True)

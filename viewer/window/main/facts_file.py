@@ -22,6 +22,7 @@ from PyQt6.QtWidgets import (
 from sim.kept.atomic import replace_file
 from viewer.session.session import Session
 from viewer.window.motion.axis_slider import AxisSlider
+from viewer.words.problems import problem_line
 
 if TYPE_CHECKING:
     from viewer.window.main.window import MainWindow
@@ -79,7 +80,7 @@ def _session_facts(session: Session) -> dict[str, Any]:
         "map": session.map is not None,
         "work": session.has_work,
         "rig": document.text,
-        "problems": [str(problem) for problem in document.problems],
+        "problems": [problem_line(problem) for problem in document.problems],
         "undo": document.undo_name,
         "redo": document.redo_name,
         "file": None if document.path is None else str(document.path),

@@ -1,0 +1,81 @@
+"""Every remark of sim has its sentence, made of the numbers that it is given, and none is idle."""
+
+import ast
+from collections.abc import Iterator
+from inspect import signature
+from math import radians
+from pathlib import Path
+from string import Formatter
+
+import pytest
+
+import sim
+from sim.remark import Remark
+from viewer.words.remarks import SENTENCES, SHOWN, said
+
+SIM = Path(sim.__file__).parent
+
+
+def made() -> Iterator[tuple[str, str, frozenset[str]]]:
+    """Place, code and names of the values of every remark that is made anywhere in sim."""
+    for file in sorted(SIM.rglob("*.py")):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Remark":
+                code = node.args[0]
+                place = f"{file.relative_to(SIM)}:{node.lineno}"
+                assert isinstance(code, ast.Constant), f"{place}: a code is written out"
+                yield place, code.value, frozenset(each.arg or "**" for each in node.keywords)
+
+
+def told(code: str) -> frozenset[str]:
+    """Names of the values that a sentence is made of."""
+    sentence = SENTENCES[code]
+    if callable(sentence):
+        return frozenset(signature(sentence).parameters)
+    return frozenset(name for _, name, _, _ in Formatter().parse(sentence) if name)
+
+
+@pytest.mark.parametrize(("place", "code", "values"), list(made()))
+def test_a_remark_has_a_sentence_with_all_of_its_values(
+    place: str, code: str, values: frozenset[str]
+) -> None:
+    assert code in SENTENCES, f"{place}: viewer/words has no sentence for {code}"
+    assert told(code) == values, place
+
+
+def test_no_sentence_is_for_nothing() -> None:
+    assert set(SENTENCES) == {code for _, code, _ in made()}
+
+
+def test_every_unit_that_a_sentence_asks_for_is_known() -> None:
+    for code, sentence in SENTENCES.items():
+        if isinstance(sentence, str):
+            for _, name, spec, _ in Formatter().parse(sentence):
+                assert not name or not spec or spec in SHOWN or spec[0] in ".g+,", (code, spec)
+
+
+def test_a_sentence_has_its_numbers_in_a_shops_units() -> None:
+    remark = Remark("front-section", length=922.3375, bend=radians(3.0))
+    assert said(remark).startswith(
+        "the front section, output joint to middle joint: 36 5/16 in (36.31 in, 922.3 mm), bent "
+        "3.0 deg at the output"
+    )
+
+
+def test_a_remark_within_a_remark_is_said_within_it() -> None:
+    inner = Remark("out-of-seal", out="3 in")
+    assert said(Remark("shaft-end-out", seal=inner, out="2 in")) == (
+        "the joint stands 3 in out of the seal; the shaft's end stands 2 in out"
+    )
+
+
+def test_plain_words_stay_as_they_are() -> None:
+    assert said("as {typed}") == "as {typed}"
+
+
+def test_in_sim_a_remark_reads_as_its_code_and_numbers() -> None:
+    remark = Remark("bends-joint", joint="output", bend=1.5)
+    assert str(remark) == "bends-joint(joint=output, bend=1.5)"
+    assert remark["bend"] == 1.5
+    assert remark == Remark("bends-joint", joint="output", bend=1.5)
+    assert len({remark, Remark("bends-joint", joint="output", bend=1.5)}) == 1

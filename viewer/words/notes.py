@@ -1,0 +1,106 @@
+"""What is odd about a rig but possible: a sentence for each code of `sim.rig.notes`."""
+
+from collections.abc import Mapping
+from typing import Final
+
+from sim.units import format_angle, format_length
+from viewer.words.sentence import Sentence
+
+
+def _straight(joint: str, bend: float, headed: bool, least: float) -> str:
+    half = ", about half of it at each cross of its head" if headed else ""
+    return (
+        f"the {joint} joint is bent only {format_angle(bend)} at ride height{half}: under "
+        f"{format_angle(least)} its needles do not roll and wear dents into the "
+        "cross (brinelling); 1/2 to 1 deg at each joint is common practice, no source"
+    )
+
+
+def _wrong_way(at: str, longer: bool, moves: float) -> str:
+    return (
+        f"at {at} the shaft gets {'longer' if longer else 'shorter'}, while the height alone would "
+        f"make it the other way round; the axle would move {format_length(moves)} fore-aft"
+    )
+
+
+def _much_give(bush: str, gives: float, travel: float, roll: float) -> str:
+    rolled = f" and {format_angle(abs(roll))} of roll" if roll else ""
+    return (
+        f"the links bind: {bush} has to give {format_length(gives)} at "
+        f"{format_length(abs(travel))} of {'bump' if travel > 0.0 else 'droop'}{rolled}; look for "
+        "ends that bottom in their bushes"
+    )
+
+
+def _beyond_barrel(slides: float, barrel: float, generic: bool) -> str:
+    whose = ", generic," if generic else ""
+    return (
+        f"from bottomed until it comes apart the yoke would slide {format_length(slides)}, but its "
+        f"barrel{whose} is only {format_length(barrel)} long: measure the barrel (barrel_end) and "
+        "the slip"
+    )
+
+
+NOTES: Final[Mapping[str, Sentence]] = {
+    "many_things": (
+        "{count} things near the shaft: looking at them takes about {seconds:.0f} s; those that "
+        "cannot come near it may be left out"
+    ),
+    "steep_at_ride": (
+        "the {joint} joint is bent {bend:angle} at ride height already; check the slopes and their "
+        "up and down"
+    ),
+    "long_shaft": (
+        "joint centre to joint centre is {length:length}; shafts of one piece end at about 65 to "
+        "70 in (1650 to 1780 mm)"
+    ),
+    "short_shaft": (
+        "joint centre to joint centre is only {length:length}; was the right datum taken?"
+    ),
+    "points_up": (
+        "the shaft points up toward the axle, {up:angle}: the output would sit {lower:length} "
+        "lower than the pinion; are up and down, or the two ends, swapped?"
+    ),
+    "straight_at_ride": _straight,
+    "direction_word": (
+        "the joints are bent {output:angle} and {pinion:angle}; with {word} instead they would be "
+        "bent {output_swapped:angle} and {pinion_swapped:angle}: are up and down as measured?"
+    ),
+    "touches_at_ride": (
+        "the {joint} joint touches as the vehicle stands: it is bent {bend:angle} and is clear to "
+        "{clear:angle}. Such a shaft does not turn: was the vehicle measured hanging, or is an up "
+        "a down, or is it another joint?"
+    ),
+    "no_travel": "no travel: only ride height is looked at",
+    "no_droop": "no droop: was the vehicle measured hanging, not loaded?",
+    "hanging": (
+        "{bump} of bump but only {droop} of droop: was the vehicle measured hanging, not standing "
+        "on its wheels, or are the two swapped?"
+    ),
+    "much_travel": "{travel:length} of travel; is the unit right?",
+    "much_roll": "{roll} of roll each way is rare",
+    "roll_past_stops": (
+        "{roll} of roll each way is more than stops {apart} apart allow, which is {most:angle}; "
+        "roll and stops_apart are not of one axle"
+    ),
+    "much_wrap": "{wrap} of axle wrap is rare",
+    "much_wrap_worked_out": (
+        "up to {most:angle} of axle wrap is rare; know the torque and the stiffness better to "
+        "narrow it down"
+    ),
+    "seat_away": (
+        "the spring seat lies more than {most:length} from the axle's centre fore-aft or in height"
+    ),
+    "beyond_readings": (
+        "{way} goes to {goes:length} but was read to {read:length}; beyond that the axle is taken "
+        "to go straight on"
+    ),
+    "wrong_way": _wrong_way,
+    "end_away": "the axle end of {name} lies more than {most:length} from the axle's middle line",
+    "loosely_held": (
+        "the links hold the axle only weakly against {motion}: moving it 1 mm stretches them by "
+        "{hold:.2f} mm; usual is {help}"
+    ),
+    "much_give": _much_give,
+    "beyond_barrel": _beyond_barrel,
+}

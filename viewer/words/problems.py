@@ -1,0 +1,31 @@
+"""What is wrong with a rig file, and any other error, as lines to read."""
+
+from geometry.printable import shown
+from sim.rig.problems import MOST_LINES, Problem, RigError
+from viewer.words.remarks import said
+
+
+def problem_words(problem: Problem) -> str:
+    """One line, without the file."""
+    place = f"{problem.key}: " if problem.key else ""
+    return shown(f"{place}came {came_words(problem)}, expected {said(problem.expected)}")
+
+
+def problem_line(problem: Problem) -> str:
+    """The same after the name of the file."""
+    return f"{shown(problem.file)}: {problem_words(problem)}"
+
+
+def came_words(problem: Problem) -> str:
+    """What came, and why that will not do."""
+    return f"{problem.came} ({said(problem.why)})" if problem.why else problem.came
+
+
+def error_words(error: BaseException) -> str:
+    """What an error says: of a rig file a line for each problem, of any other its own words."""
+    if not isinstance(error, RigError):
+        return str(error)
+    told = error.problems[:MOST_LINES]
+    lines = [problem_line(problem) for problem in told]
+    left = len(error.problems) - MOST_LINES
+    return "\n".join([*lines, *([f"and {left} more"] if left > 0 else [])])
