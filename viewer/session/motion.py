@@ -5,7 +5,7 @@ from typing import Literal
 
 from psygnal import Signal
 
-from sim.vehicle import Pose, TravelRegion
+from sim.vehicle import RIDE, Pose, TravelRegion
 from viewer.pose.posing import (
     ROLL,
     TRAVEL,
@@ -124,6 +124,11 @@ class Motion:
         """Move the axle to a pose, and turn the shaft if a turn is given."""
         turn = {} if spin is None else {"spin": spin}
         self.go(travel=at.travel, roll=at.roll, wrap=at.wrap, **turn)
+
+    def go_home(self) -> None:
+        """End whatever plays, and put the axle at ride height, level and unwrapped."""
+        self.stop()
+        self.go_to(RIDE)
 
     def step(self, axis: str, notches: float) -> None:
         """Move one axis by some notches; a slight fault of rounding does not add up."""

@@ -13,8 +13,8 @@ from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
 from viewer.window.field_row import FieldRow, Line, identity
 from viewer.window.fold import Fold
 from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.pieces import tall
 from viewer.window.kit.plain_label import PlainLabel
-from viewer.window.kit.scrolled import tall
 from viewer.window.kit.theme import em
 
 FOLDED = ("", "wanted", "shaft", "drive")

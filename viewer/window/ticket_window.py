@@ -5,14 +5,7 @@ from datetime import date
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent, QFontDatabase, QFontMetricsF, QGuiApplication
-from PyQt6.QtWidgets import (
-    QHBoxLayout,
-    QPlainTextEdit,
-    QProgressBar,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QPlainTextEdit, QWidget
 
 from sim.kept.atomic import replace_file
 from viewer.session.session import Session
@@ -20,7 +13,7 @@ from viewer.session.text.file_names import beside
 from viewer.window.asker import Asker
 from viewer.window.files.places import place_to_save
 from viewer.window.kit.follower import Follower, Link
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import button, column, progress_bar, row, show_share, words
 from viewer.window.kit.theme import em
 from viewer.words.problems import problem_words
 from viewer.written.outputs import TICKET
@@ -53,27 +46,17 @@ class TicketWindow(Follower):
         self.page.setAccessibleName("Build ticket")
         # Tab goes on to the buttons.
         self.page.setTabChangesFocus(True)
-        self.says, self.progress = PlainLabel(), QProgressBar()
-        self.says.setWordWrap(True)
-        self.progress.setRange(0, 1000)
-        self.progress.setAccessibleName("How much of the ticket is made")
-        self.again = self._button("&Make it again", "Makes the ticket of the rig as it stands.")
-        self.copy = self._button("&Copy", "Copies all of it, to paste elsewhere.")
-        self.save = self._button("&Save ...", "Writes it as a text file, to print or to send.")
-        shut = self._button("C&lose", "Closes the ticket (Escape).")
+        self.says, self.progress = words(), progress_bar("How much of the ticket is made")
+        tip = "Makes the ticket of the rig as it stands."
+        self.again = button("&Make it again", tip, self._make)
+        self.copy = button("&Copy", "Copies all of it, to paste elsewhere.", self._copy)
+        self.save = button(
+            "&Save ...", "Writes it as a text file, to print or to send.", self._save
+        )
+        shut = button("C&lose", "Closes the ticket (Escape).", self.close)
         shut.setShortcut("Esc")
-        self.again.clicked.connect(self._make)
-        self.copy.clicked.connect(self._copy)
-        self.save.clicked.connect(self._save)
-        shut.clicked.connect(self.close)
-        row = QHBoxLayout()
-        row.addWidget(self.says, stretch=1)
-        row.addWidget(self.progress)
-        for each in (self.again, self.copy, self.save, shut):
-            row.addWidget(each)
-        column = QVBoxLayout(self)
-        column.addWidget(self.page, stretch=1)
-        column.addLayout(row)
+        below = row((self.says, 1), self.progress, self.again, self.copy, self.save, shut)
+        column((self.page, 1), below, on=self)
         letters = QFontMetricsF(font)
         wide = round(COLUMNS * letters.averageCharWidth() + 3 * em(self))
         self.resize(wide, round(ROWS * letters.lineSpacing() + 5 * em(self)))
@@ -99,7 +82,7 @@ class TicketWindow(Follower):
         is_old = document.text != self._asked
         self.page.setEnabled(not ticket.is_computing and not is_old)
         self.progress.setVisible(ticket.is_computing)
-        self.progress.setValue(round(1000 * ticket.share))
+        show_share(self.progress, ticket.share)
         self.again.setVisible(not ticket.is_computing and (is_old or ticket.state != "fresh"))
         self.again.setEnabled(document.is_right)
         for each in (self.copy, self.save):
@@ -137,11 +120,6 @@ class TicketWindow(Follower):
             self.says.setText(f"Not saved: {error.strerror or error}. Choose another place.")
         else:
             self.says.setText(f"Saved {place.name}.")
-
-    def _button(self, text: str, tip: str) -> QPushButton:
-        button = QPushButton(text)
-        button.setToolTip(tip)
-        return button
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Make no more of it."""

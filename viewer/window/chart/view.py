@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QComboBox, QWidget
 
 from viewer.session.session import Session
 from viewer.window.kit.follower import Follower
+from viewer.window.kit.pieces import column, row, unheard
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.kit.theme import em
 
@@ -31,31 +32,22 @@ class ChartView(Follower):
         self.choice.currentIndexChanged.connect(self.on_choice)
         self.label = PlainLabel(label, self)
         self.label.setBuddy(self.choice)
-        self.column = QVBoxLayout(self)
 
     def arrange(self, canvas: QWidget) -> None:
         """Put the choice and the title over the chart, which has the focus."""
         self.setFocusProxy(canvas)
-        head = QHBoxLayout()
-        head.addWidget(self.label)
-        head.addWidget(self.choice)
-        head.addWidget(self.title, stretch=1)
-        edge = round(0.3 * em(self))
-        self.column.setContentsMargins(edge, edge, edge, edge)
-        self.column.setSpacing(edge)
-        self.column.addLayout(head)
-        self.column.addWidget(canvas, stretch=1)
+        head, edge = row(self.label, self.choice, (self.title, 1)), round(0.3 * em(self))
+        self.column = column(head, (canvas, 1), on=self, gap=edge, edge=edge)
 
     def offer(self, items: Sequence[tuple[str, str]], chosen: str) -> None:
         """Offer words and what each stands for, one of which is chosen; tells nobody."""
         there = [data for _, data in items]
-        self.choice.blockSignals(True)
-        if [self.choice.itemData(i) for i in range(self.choice.count())] != there:
-            self.choice.clear()
-            for words, data in items:
-                self.choice.addItem(words, data)
-        self.choice.setCurrentIndex(self.choice.findData(chosen))
-        self.choice.blockSignals(False)
+        with unheard(self.choice):
+            if [self.choice.itemData(i) for i in range(self.choice.count())] != there:
+                self.choice.clear()
+                for words, data in items:
+                    self.choice.addItem(words, data)
+            self.choice.setCurrentIndex(self.choice.findData(chosen))
 
     def on_choice(self) -> None:
         """Show what was chosen."""

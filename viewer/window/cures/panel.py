@@ -2,15 +2,7 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtCore import Qt
-from PyQt6.QtWidgets import (
-    QHBoxLayout,
-    QLabel,
-    QProgressBar,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QWidget
 
 from viewer.session.cure_words import cures_words
 from viewer.session.cures.lines import NOT_ENOUGH, CureList
@@ -18,9 +10,17 @@ from viewer.session.session import Session
 from viewer.window.cures.block import CureBlock
 from viewer.window.cures.rule_out import RuleOut
 from viewer.window.kit.follower import Follower, Link
-from viewer.window.kit.plain_label import PlainLabel
-from viewer.window.kit.scrolled import tall
-from viewer.window.kit.theme import em, enlarged
+from viewer.window.kit.pieces import (
+    button,
+    column,
+    progress_bar,
+    put_whole,
+    row,
+    show_share,
+    tall,
+    words,
+)
+from viewer.window.kit.theme import em
 
 
 class CuresPanel(Follower):
@@ -36,32 +36,20 @@ class CuresPanel(Follower):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self.setAccessibleName("Cures")
-        self.seek, self.stop = QPushButton("Find c&ures"), QPushButton("Stop")
-        self.seek.setToolTip("Tries every remedy on the rig as it stands, alone and in pairs.")
-        self.stop.setToolTip("Stops looking.")
-        self.seek.clicked.connect(self.look)
-        self.stop.clicked.connect(session.cures.cancel)
+        tip = "Tries every remedy on the rig as it stands, alone and in pairs."
+        self.seek = button("Find c&ures", tip, self.look)
+        self.stop = button("Stop", "Stops looking.", session.cures.cancel)
         self.rule_out = RuleOut(session, self)
-        self.says = _words(self, "How it stands with the cures")
-        self.progress = QProgressBar(self)
-        self.progress.setRange(0, 1000)
-        self.progress.setAccessibleName("How many of the remedies are tried")
+        self.says = words(called="How it stands with the cures", selects=True)
+        self.progress = progress_bar("How many of the remedies are tried")
         self.blocks: list[CureBlock] = []
         self._shown: CureList | None = None
         self.area = tall()
-        buttons = QHBoxLayout()
-        buttons.addWidget(self.seek)
-        buttons.addWidget(self.stop)
-        buttons.addWidget(self.progress, stretch=1)
-        buttons.addStretch()
+        buttons = row(self.seek, self.stop, (self.progress, 1))
+        buttons.addStretch()  # gives way to the progress
         buttons.addWidget(self.rule_out)
-        column = QVBoxLayout(self)
         gap = round(0.4 * em(self))
-        column.setContentsMargins(gap, gap, gap, gap)
-        column.setSpacing(gap)
-        column.addLayout(buttons)
-        column.addWidget(self.says)
-        column.addWidget(self.area, stretch=1)
+        column(buttons, self.says, (self.area, 1), on=self, gap=gap, edge=gap)
         self.setFocusProxy(self.seek)
         self.follow()
 
@@ -106,47 +94,24 @@ class CuresPanel(Follower):
 
     def _on_progress(self) -> None:
         cures = self.session.cures
-        self.progress.setValue(round(1000 * cures.share))
+        show_share(self.progress, cures.share)
         self.says.setText(cures_words(cures, self.session.document, self.session.without))
 
     def _list(self, found: CureList | None) -> None:
         self._shown, self.blocks = found, []
-        inside = QWidget()
-        column = QVBoxLayout(inside)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(round(0.6 * em(self)))
+        parts: list[QWidget] = []
         for place, cure in enumerate(() if found is None else found.cures):
             if not cure.works and (place == 0 or self.blocks[-1].cure.works):
-                column.addWidget(self._heading(NOT_ENOUGH))
+                parts.append(words(NOT_ENOUGH, bold=True))
             block = CureBlock(place + 1, cure)
             block.wanted.connect(self._on_wanted)
             self.blocks.append(block)
-            column.addWidget(block)
+            parts.append(block)
         for note in () if found is None else found.notes:
-            label = _words(self, "Note")
-            label.setText(note)
-            column.addWidget(label)
-        column.addStretch(1)
-        self.area.setWidget(inside)
-        bar = self.area.verticalScrollBar()
-        if bar is not None:
-            wide = inside.minimumSizeHint().width() + bar.sizeHint().width()
-            self.area.setMinimumWidth(wide)
-
-    def _heading(self, words: str) -> QLabel:
-        label = PlainLabel(words)
-        label.setWordWrap(True)
-        label.setFont(enlarged(self.font(), 1.0, bold=True))
-        return label
+            parts.append(words(note, called="Note", selects=True))
+        inside = QWidget()
+        column(*parts, None, on=inside, gap=round(0.6 * em(self)), edge=0)
+        put_whole(self.area, inside)
 
     def _on_wanted(self, number: int) -> None:
         self.session.try_cure(number - 1)
-
-
-def _words(parent: QWidget, name: str) -> QLabel:
-    label = PlainLabel(parent)
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setAccessibleName(name)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    return label

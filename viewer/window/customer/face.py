@@ -17,7 +17,7 @@ from PyQt6.QtWidgets import (
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.customer.parts import BigSlider, Mark, ViewMaker, Zones
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import button, column, row, words
 from viewer.window.kit.theme import em, enlarged
 from viewer.words.findings import CAUTION, RUNS_OUT, VERDICT_WORDS
 
@@ -66,20 +66,13 @@ class CustomerFace(QWidget):
 
     def _build(self) -> None:
         gap = round(0.7 * em(self))
-        page = QVBoxLayout(self)
-        page.setContentsMargins(2 * gap, 2 * gap, 2 * gap, gap)
-        page.setSpacing(gap)
-        page.addLayout(self._head())
-        middle = QHBoxLayout()
-        middle.setSpacing(2 * gap)
-        middle.addLayout(self._height_column())
         self.view.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        middle.addWidget(self.view, 1)
-        page.addLayout(middle, 1)
-        page.addLayout(self._turn_row())
-        page.addLayout(self._buttons())
+        head = self._head()
+        middle = row(self._height_column(), (self.view, 1), gap=2 * gap)
+        turn, buttons = self._turn_row(), self._buttons()
         self.caution = self._label(CAUTION, 1.0)
-        page.addWidget(self.caution)
+        page = column(head, (middle, 1), turn, buttons, self.caution, on=self, gap=gap)
+        page.setContentsMargins(2 * gap, 2 * gap, 2 * gap, gap)
 
     def _head(self) -> QGridLayout:
         """The verdict of this position large, that of the whole travel below it."""
@@ -106,8 +99,8 @@ class CustomerFace(QWidget):
         The view below them, and with it a clip, stays as large as it is.
         """
         super().resizeEvent(event)
-        words = [*VERDICT_WORDS.values(), RUNS_OUT]
-        widest = max(self.word.fontMetrics().horizontalAdvance(word) for word in words)
+        there = [*VERDICT_WORDS.values(), RUNS_OUT]
+        widest = max(self.word.fontMetrics().horizontalAdvance(word) for word in there)
         taken = self.mark.sizeHint().width() + widest + round(6 * em(self))
         box = QRect(0, 0, max(1, self.width() - taken), 1)
         wrapped = self.says.fontMetrics().boundingRect(box, Qt.TextFlag.TextWordWrap, LONGEST)
@@ -127,20 +120,9 @@ class CustomerFace(QWidget):
         title = self._label("Axle &height", LARGE)
         title.setBuddy(self.height_slider)
         self.up, self.down = self._label("", 1.0), self._label("", 1.0)
-        pair = QHBoxLayout()
-        pair.setSpacing(0)
-        pair.addStretch(1)
-        pair.addWidget(self.zones)
-        pair.addSpacing(round(0.5 * em(self)))
-        pair.addWidget(self.height_slider)
-        pair.addStretch(1)
-        column = QVBoxLayout()
-        column.setSpacing(round(0.2 * em(self)))
+        space = round(0.5 * em(self))
+        pair = row(None, self.zones, space, self.height_slider, None, gap=0)
         self.height_slider.setMinimumHeight(3 * self.height_slider.grip)
-        for each in (title, self.height_words, self.up):
-            column.addWidget(each)
-        column.addLayout(pair, 1)
-        column.addWidget(self.down)
         for each in (title, self.height_words, self.up, self.down):
             each.setAlignment(Qt.AlignmentFlag.AlignHCenter)
             each.setWordWrap(False)
@@ -149,8 +131,8 @@ class CustomerFace(QWidget):
         self.zones_words.setMinimumHeight(3 * self.zones_words.fontMetrics().lineSpacing())
         self.zones_words.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
         self.zones_words.setToolTip(self.zones.toolTip())
-        column.addWidget(self.zones_words)
-        return column
+        over, under = (title, self.height_words, self.up), (self.down, self.zones_words)
+        return column(*over, (pair, 1), *under, gap=round(0.2 * em(self)))
 
     def _turn_row(self) -> QHBoxLayout:
         self.turn_slider = BigSlider(Qt.Orientation.Horizontal, self)
@@ -167,12 +149,7 @@ class CustomerFace(QWidget):
         self.turn_words = self._label("", LARGE, bold=True)
         self.turn_words.setWordWrap(False)
         self.turn_words.setMinimumWidth(self.turn_words.fontMetrics().horizontalAdvance("360 deg "))
-        row = QHBoxLayout()
-        row.setSpacing(round(em(self)))
-        row.addWidget(title)
-        row.addWidget(self.turn_slider, 1)
-        row.addWidget(self.turn_words)
-        return row
+        return row(title, (self.turn_slider, 1), self.turn_words, gap=round(em(self)))
 
     def _buttons(self) -> QHBoxLayout:
         self.picture = self._button("Save a &picture ...", "Writes what is seen, with its words.")
@@ -194,23 +171,14 @@ class CustomerFace(QWidget):
         self.stop = self._button("&Stop", "Stops; no clip is written.")
         self.done_words = self._label("", LARGE)
         self.leave = self._button("&Leave", "Goes back to the window (Escape).")
-        row = QHBoxLayout()
-        row.setSpacing(round(em(self)))
-        for each in (self.picture, self.clip, of, self.film, self.progress, self.stop):
-            row.addWidget(each)
-        row.addWidget(self.done_words, 1)
-        row.addWidget(self.leave)
-        return row
+        made = (self.picture, self.clip, of, self.film, self.progress, self.stop)
+        return row(*made, (self.done_words, 1), self.leave, gap=round(em(self)))
 
     def _label(self, text: str, factor: float, bold: bool = False) -> QLabel:
-        label = PlainLabel(text)
-        label.setFont(enlarged(self.font(), factor, bold))
-        label.setWordWrap(True)
-        return label
+        return words(text, self, size=factor, bold=bold)
 
     def _button(self, text: str, tip: str) -> QPushButton:
-        button = QPushButton(text)
-        button.setFont(enlarged(self.font(), LARGE))
-        button.setToolTip(tip)
-        button.setAutoDefault(True)
-        return button
+        made = button(text, tip)
+        made.setFont(enlarged(self.font(), LARGE))
+        made.setAutoDefault(True)
+        return made

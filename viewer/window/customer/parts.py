@@ -6,16 +6,16 @@ from math import ceil, floor
 from typing import Protocol
 
 import numpy as np
-from PyQt6.QtCore import QRectF, QSize, Qt
+from PyQt6.QtCore import QRectF, Qt
 from PyQt6.QtGui import QBrush, QColor, QImage, QPainter, QPaintEvent, QPen
-from PyQt6.QtWidgets import QSizePolicy, QSlider, QWidget
+from PyQt6.QtWidgets import QSlider, QWidget
 
 from sim.findings import Verdict
 from sim.vehicle import Pose
 from viewer.draw.base import Image
 from viewer.session.session import Session
-from viewer.window.kit.theme import Colours, colours, em, paint_mark
-from viewer.window.kit.verdict_mark import greyed
+from viewer.window.kit.theme import Colours, colours, em
+from viewer.window.kit.verdict_mark import VerdictMark
 from viewer.words.findings import pose_words
 
 
@@ -43,35 +43,15 @@ def real_view(session: Session, parent: QWidget) -> QWidget:
     return View3D(session, parent)
 
 
-class Mark(QWidget):
-    """The mark of a verdict, so many lines of type high; empty while there is none."""
-
-    def __init__(self, lines: float, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._lines = lines
-        self.verdict: Verdict | None = None
-        self.is_old = False
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+class Mark(VerdictMark):
+    """The mark of a verdict, which says more while there is none, and has no tip."""
 
     def show_verdict(self, verdict: Verdict | None, is_old: bool = False) -> None:
         """Show another one, grey where it is that of an old answer."""
-        self.verdict, self.is_old = verdict, is_old
+        super().show_verdict(verdict, is_old)
         lead = "Old verdict" if is_old else "Verdict"
         self.setAccessibleName(f"{lead}: {verdict or 'not known yet'}")
-        self.update()
-
-    def sizeHint(self) -> QSize:
-        """Square."""
-        side = round(self._lines * em(self))
-        return QSize(side, side)
-
-    def paintEvent(self, _: QPaintEvent | None) -> None:
-        """Paint the mark."""
-        if self.verdict is not None:
-            painter, look = QPainter(self), colours(self)
-            look = greyed(look) if self.is_old else look
-            paint_mark(painter, QRectF(self.rect()), self.verdict, look)
-            painter.end()
+        self.setToolTip("")
 
 
 class BigSlider(QSlider):

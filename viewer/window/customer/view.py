@@ -24,6 +24,8 @@ from viewer.window.customer.face import CustomerFace
 from viewer.window.customer.parts import Mark, Showing, Still, ViewMaker, real_view
 from viewer.window.customer.recording import Recording, Unhurried, Writing, settled, shots_of
 from viewer.window.files.places import place_to_save
+from viewer.window.kit.follower import Links
+from viewer.window.kit.pieces import unheard
 from viewer.window.kit.theme import colours
 from viewer.words.findings import CAUTION, check_word, headline, pose_words, travel_words
 from viewer.written.outputs import CLIP, PICTURE
@@ -81,9 +83,12 @@ class CustomerView(CustomerFace):
         self.leave.clicked.connect(self.close)
         self.height_slider.valueChanged.connect(self._on_height)
         self.turn_slider.valueChanged.connect(self._on_turn)
-        self.session.posed.connect(self.refresh)
-        self.session.answered.connect(self.refresh)
-        self.session.mapped.connect(self._on_mapped)
+        session = self.session
+        self._links = Links(
+            (session.posed, self.refresh),
+            (session.answered, self.refresh),
+            (session.mapped, self._on_mapped),
+        )
 
     # Showing the session
 
@@ -115,14 +120,11 @@ class CustomerView(CustomerFace):
     def _show_motion(self) -> None:
         motion = self.session.motion
         low, high = motion.bounds("travel")
-        for slider in (self.height_slider, self.turn_slider):
-            slider.blockSignals(True)
-        self.height_slider.setRange(round(low / NOTCH), round(high / NOTCH))
-        self.height_slider.setValue(round(motion.at.travel / NOTCH))
-        if round(degrees(motion.spin)) != self.turn_slider.value() % 360:
-            self.turn_slider.setValue(round(degrees(motion.spin)))
-        for slider in (self.height_slider, self.turn_slider):
-            slider.blockSignals(False)
+        with unheard(self.height_slider, self.turn_slider):
+            self.height_slider.setRange(round(low / NOTCH), round(high / NOTCH))
+            self.height_slider.setValue(round(motion.at.travel / NOTCH))
+            if round(degrees(motion.spin)) != self.turn_slider.value() % 360:
+                self.turn_slider.setValue(round(degrees(motion.spin)))
         self.height_words.setText(travel_words(motion.at.travel))
         self.up.setText(travel_words(high))
         self.down.setText(travel_words(low))
@@ -288,9 +290,7 @@ class CustomerView(CustomerFace):
             self.settling.stop()
         if self.writing is not None:
             self.writing.wait()
-        self.session.posed.disconnect(self.refresh)
-        self.session.answered.disconnect(self.refresh)
-        self.session.mapped.disconnect(self._on_mapped)
+        self._links.let_go()
         at, spin = self._before
         self.session.motion.go_to(at, spin)
         view: Showing = self.view  # type: ignore[assignment]

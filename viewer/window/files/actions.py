@@ -7,7 +7,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from PyQt6.QtCore import QObject, QTimer, pyqtSignal
+from PyQt6.QtCore import QObject, pyqtSignal
 from PyQt6.QtGui import QAction, QKeySequence
 from PyQt6.QtWidgets import QMenu, QWidget
 
@@ -22,6 +22,7 @@ from viewer.session.text.file_names import plain_name
 from viewer.window.asker import BACK, Answer, Asker, Dialogs
 from viewer.window.files.outside import Outside
 from viewer.window.files.places import place_to_save
+from viewer.window.kit.pieces import every
 from viewer.window.new_rig import ask_new_rig
 from viewer.written.outputs import RIG
 
@@ -65,9 +66,7 @@ class FileActions(QObject):
         self.outside = Outside(session, window, self._ask)
         self.outside.told.connect(self.told)
         self.outside.wants_saving.connect(self.save)
-        self._beat = QTimer(self)
-        self._beat.setInterval(BEAT)
-        self._beat.timeout.connect(self.autosave.tick)
+        self._beat = every(self, self.autosave.tick, BEAT)
         self._beat.start()
         self._recent_menu: QMenu | None = None
 

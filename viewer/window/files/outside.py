@@ -2,13 +2,15 @@
 
 from pathlib import Path
 
-from PyQt6.QtCore import QEvent, QFileSystemWatcher, QObject, QTimer, pyqtSignal
+from PyQt6.QtCore import QEvent, QFileSystemWatcher, QObject, pyqtSignal
 from PyQt6.QtWidgets import QWidget
 
 from sim.rig import RigError
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.window.asker import BACK, Answer, Asker
+from viewer.window.kit.follower import Links
+from viewer.window.kit.pieces import once
 
 SETTLED = 300
 """ms after the system said that a file changed until it is looked at: writers write in pieces."""
@@ -34,15 +36,10 @@ class Outside(QObject):
         self._asking = False
         self._watcher = QFileSystemWatcher(self)
         self._watcher.fileChanged.connect(self._on_touched)
-        self._settle = QTimer(self)
-        self._settle.setSingleShot(True)
-        self._settle.setInterval(SETTLED)
-        self._settle.timeout.connect(self.look)
+        self._settle = once(self, self.look, SETTLED)
         window.installEventFilter(self)
-        session.opened.connect(self._bind)
-        self._document = session.document
-        self._document.saved.connect(self._watch)
-        self._watch()
+        self._links = Links()
+        self._bind()
 
     def look(self) -> None:
         """Ask what to do if another program has changed or taken away the file."""
@@ -117,15 +114,13 @@ class Outside(QObject):
         """Watch no more."""
         self._settle.stop()
         self._window.removeEventFilter(self)
-        self._session.opened.disconnect(self._bind)
-        self._document.saved.disconnect(self._watch)
+        self._links.let_go()
         if files := self._watcher.files():
             self._watcher.removePaths(files)
 
     def _bind(self) -> None:
-        self._document.saved.disconnect(self._watch)
-        self._document = self._session.document
-        self._document.saved.connect(self._watch)
+        session = self._session
+        self._links.take((session.opened, self._bind), (session.document.saved, self._watch))
         self._watch()
 
     def _watch(self) -> None:

@@ -8,7 +8,7 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PyQt6.QtCore import QObject, QPoint, QTimer
+from PyQt6.QtCore import QObject, QPoint
 from PyQt6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
@@ -21,6 +21,7 @@ from PyQt6.QtWidgets import (
 
 from sim.kept.atomic import replace_file
 from viewer.session.session import Session
+from viewer.window.kit.pieces import every
 from viewer.window.motion.axis_slider import AxisSlider
 from viewer.words.problems import problem_line
 
@@ -40,9 +41,7 @@ class FactsFile(QObject):
     def __init__(self, window: "MainWindow", file: Path) -> None:
         super().__init__(window)
         self._window, self._file, self._last = window, file, ""
-        self._timer = QTimer(self)
-        self._timer.setInterval(EVERY)
-        self._timer.timeout.connect(self._write)
+        self._timer = every(self, self._write, EVERY)
         self._timer.start()
         window.closing.connect(self._timer.stop)
 

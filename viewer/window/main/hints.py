@@ -2,9 +2,10 @@
 
 from PyQt6.QtCore import QRectF, QSize, Qt
 from PyQt6.QtGui import QColor, QPainter, QPaintEvent
-from PyQt6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PyQt6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from viewer.session.kept.seen import ALL, SeenHints
+from viewer.window.kit.pieces import button, row
 from viewer.window.kit.theme import colours, em
 
 HINTS = {
@@ -26,22 +27,17 @@ class HintBar(QWidget):
         super().__init__(parent)
         self._seen = seen or SeenHints()
         self.setAccessibleName("Hint")
-        row = QHBoxLayout(self)
-        gap = round(0.5 * em(self))
-        row.setContentsMargins(2 * gap, gap, gap, gap)
         self.words = QLabel()
         self.words.setTextFormat(Qt.TextFormat.RichText)
         self.words.setWordWrap(True)
         self.words.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        row.addWidget(self.words, 1)
-        self.got = QPushButton("Go&t it")
-        self.got.setToolTip("Shows the next hint; this one is not shown again.")
-        self.got.clicked.connect(self._on_got)
-        row.addWidget(self.got)
-        self.never = QPushButton("No more hints")
-        self.never.setToolTip("Shows no hints any more; the Help menu brings them back.")
-        self.never.clicked.connect(self._on_never)
-        row.addWidget(self.never)
+        tip = "Shows the next hint; this one is not shown again."
+        self.got = button("Go&t it", tip, self._on_got)
+        tip = "Shows no hints any more; the Help menu brings them back."
+        self.never = button("No more hints", tip, self._on_never)
+        gap = round(0.5 * em(self))
+        line = row((self.words, 1), self.got, self.never, on=self, edge=gap)
+        line.setContentsMargins(2 * gap, gap, gap, gap)
         self.refresh()
 
     @property

@@ -1,8 +1,10 @@
 """Keeps the session going between events: hears the worker, does the exact work piece by piece."""
 
-from PyQt6.QtCore import QObject, QTimer
+from PyQt6.QtCore import QObject
 
 from viewer.session.session import Session
+from viewer.window.kit.follower import Links
+from viewer.window.kit.pieces import every, once
 
 HEARD_EVERY = 30
 """ms between looks at what the worker said."""
@@ -17,14 +19,10 @@ class Pump(QObject):
     def __init__(self, session: Session, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._session = session
-        self._ticks = QTimer(self)
-        self._ticks.setInterval(HEARD_EVERY)
-        self._ticks.timeout.connect(self._tick)
-        self._pieces = QTimer(self)
-        self._pieces.setSingleShot(True)
-        self._pieces.timeout.connect(self._piece)
-        for signal in (session.posed, session.answered, session.measured):
-            signal.connect(self._wake)
+        self._ticks = every(self, session.tick, HEARD_EVERY)
+        self._pieces = once(self, self._piece, REST)
+        heard = (session.posed, session.answered, session.measured)
+        self._links = Links(*((signal, self._wake) for signal in heard))
         self._ticks.start()
         self._wake()
 
@@ -32,16 +30,12 @@ class Pump(QObject):
         """Rest for good."""
         self._ticks.stop()
         self._pieces.stop()
-        for signal in (self._session.posed, self._session.answered, self._session.measured):
-            signal.disconnect(self._wake)
-
-    def _tick(self) -> None:
-        self._session.tick()
+        self._links.let_go()
 
     def _wake(self) -> None:
         if self._session.has_work and not self._pieces.isActive():
-            self._pieces.start(REST)
+            self._pieces.start()
 
     def _piece(self) -> None:
         if self._session.idle():
-            self._pieces.start(REST)
+            self._pieces.start()

@@ -3,13 +3,12 @@
 from collections.abc import Callable
 from types import MappingProxyType
 
-from PyQt6.QtCore import QSize, Qt, QTimer, pyqtSignal
+from PyQt6.QtCore import QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QAction, QCloseEvent, QKeySequence
 from PyQt6.QtWidgets import (
     QMainWindow,
     QMenu,
     QStatusBar,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -19,6 +18,8 @@ from viewer.session.session import Session
 from viewer.window.asker import Asker, Dialogs
 from viewer.window.cures.panel import CuresPanel
 from viewer.window.files.actions import FileActions
+from viewer.window.kit.follower import Links
+from viewer.window.kit.pieces import column, once
 from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
 from viewer.window.main.panels import Panels, Shuts
@@ -83,7 +84,6 @@ class MainWindow(QMainWindow):
         self._asker = asker or Dialogs(self)
         self.files = FileActions(session, self, self._asker)
         self._make_customer = make_customer or _customer_view
-        self._document = session.document
         self.message: object | None = None
         self.facts: object | None = None
         self.hints = HintBar()
@@ -103,21 +103,15 @@ class MainWindow(QMainWindow):
         self._make_menus()
         self._make_status()
         self._pump = Pump(session, self)
-        session.rig_changed.connect(self._entitle)
-        self._document.saved.connect(self._entitle)
-        session.opened.connect(self._on_opened)
-        self._entitle()
+        self._links = Links()
+        self._on_opened()
         line = em(self)
         least = QSize(round(LEAST[0] * line), round(LEAST[1] * line))
         self.setMinimumSize(least.boundedTo(self._screen_size()))
 
     def _arranged(self) -> QWidget:
         page = QWidget()
-        rows = QVBoxLayout(page)
-        rows.setContentsMargins(0, 0, 0, 0)
-        rows.setSpacing(0)
-        rows.addWidget(self.hints)
-        rows.addWidget(self.rooms, stretch=1)
+        column(self.hints, (self.rooms, 1), on=page, gap=0, edge=0)
         return page
 
     def _screen_size(self) -> QSize:
@@ -205,8 +199,7 @@ class MainWindow(QMainWindow):
         self.session.document.redo()
 
     def _to_ride(self) -> None:
-        self.session.motion.stop()
-        self.session.motion.go(travel=0.0, roll=0.0, wrap=0.0)
+        self.session.motion.go_home()
 
     def _to_worst(self) -> None:
         check = self.session.check
@@ -235,15 +228,15 @@ class MainWindow(QMainWindow):
             # A screen without a window manager makes nothing as large as itself.
             self._shown.setGeometry(screen.geometry())
         # To make it takes as long as to show it: each in its own time.
-        soon = QTimer(self._shown)
-        soon.setSingleShot(True)
-        soon.timeout.connect(self._shown.showFullScreen)
-        soon.start(BREATH)
+        once(self._shown, self._shown.showFullScreen, BREATH).start()
 
     def _on_opened(self) -> None:
-        self._document.saved.disconnect(self._entitle)
-        self._document = self.session.document
-        self._document.saved.connect(self._entitle)
+        session = self.session
+        self._links.take(
+            (session.rig_changed, self._entitle),
+            (session.document.saved, self._entitle),
+            (session.opened, self._on_opened),
+        )
         self._entitle()
 
     def _entitle(self) -> None:
@@ -283,9 +276,7 @@ class MainWindow(QMainWindow):
             return
         self.closing.emit()
         self._pump.stop()
-        self.session.rig_changed.disconnect(self._entitle)
-        self.session.opened.disconnect(self._on_opened)
-        self._document.saved.disconnect(self._entitle)
+        self._links.let_go()
         self.files.close()
         rest = (self.compare, self.cures, self.motion, self.map, self.strip, self.state)
         for panel in (self.rig, *rest, self.view):

@@ -215,8 +215,7 @@ class MapCanvas(QWidget):
             motion.stop()
             motion.step(axis, notches)
         elif key == Qt.Key.Key_Home:
-            motion.stop()
-            motion.go(travel=0.0, roll=0.0, wrap=0.0)
+            motion.go_home()
         else:
             super().keyPressEvent(event)
 

@@ -1,12 +1,12 @@
 """Playing a drive: which one, how fast, and how far it has got."""
 
-from PyQt6.QtCore import QElapsedTimer, Qt, QTimer
+from PyQt6.QtCore import QElapsedTimer, Qt
 from PyQt6.QtGui import QKeySequence, QResizeEvent
-from PyQt6.QtWidgets import QComboBox, QGridLayout, QProgressBar, QPushButton, QWidget
+from PyQt6.QtWidgets import QComboBox, QGridLayout, QWidget
 
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import button, every, progress_bar, show_share, unheard, words
 from viewer.window.kit.theme import em
 
 SPEEDS = {0.25: "quarter speed", 0.5: "half speed", 1.0: "full speed", 2.0: "twice as fast"}
@@ -25,9 +25,7 @@ class DriveBar(QWidget):
         super().__init__(parent)
         self._session = session
         self._clock = QElapsedTimer()
-        self.timer = QTimer(self)
-        self.timer.setInterval(EVERY)
-        self.timer.timeout.connect(self._on_time)
+        self.timer = every(self, self._on_time, EVERY)
         self.choice = QComboBox(self)
         for name, drive in DRIVES.items():
             self.choice.addItem(name, name)
@@ -35,27 +33,21 @@ class DriveBar(QWidget):
         self.choice.setAccessibleName("Drive to play")
         self.choice.setToolTip("What the axle and the shaft do over a few seconds on the road.")
         self.choice.currentIndexChanged.connect(self._on_choice)
-        self.play = QPushButton(self)
-        self.play.clicked.connect(self._on_play)
-        self.end = QPushButton("End", self)
-        self.end.setToolTip("End the drive; the axle stays where it is.")
-        self.end.setAccessibleName("End the drive")
-        self.end.clicked.connect(self._on_end)
+        self.play = button("", does=self._on_play)
+        self.end = button(
+            "End", "End the drive; the axle stays where it is.", self._on_end, "End the drive"
+        )
         self.speed = QComboBox(self)
-        for factor, words in SPEEDS.items():
-            self.speed.addItem(words, factor)
+        for factor, said in SPEEDS.items():
+            self.speed.addItem(said, factor)
         self.speed.setAccessibleName("Speed of the drive")
         self.speed.setToolTip("How fast the drive goes by.")
         self.speed.currentIndexChanged.connect(self._on_speed)
-        self.progress = QProgressBar(self)
-        self.progress.setRange(0, 1000)
-        self.progress.setAccessibleName("How much of the drive is over")
-        self.label = PlainLabel("&Drive", self)
+        self.progress = progress_bar("How much of the drive is over")
+        self.label = words("&Drive", self, wraps=False)
         self.label.setBuddy(self.choice)
-        self.ride = QPushButton("&Back to ride height", self)
-        self.ride.setAccessibleName("Back to ride height")
-        self.ride.setToolTip("Put the axle at ride height, level and unwrapped.")
-        self.ride.clicked.connect(self._on_ride)
+        tip = "Put the axle at ride height, level and unwrapped."
+        self.ride = button("&Back to ride height", tip, self._on_ride)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self.progress.setMinimumWidth(round(9 * em(self)))
@@ -85,13 +77,10 @@ class DriveBar(QWidget):
         """Show what plays, and how far it is."""
         motion = self._session.motion
         drive = motion.drive
-        self.choice.blockSignals(True)
-        if drive is not None:
-            self.choice.setCurrentIndex(self.choice.findData(drive.name))
-        self.choice.blockSignals(False)
-        self.speed.blockSignals(True)
-        self.speed.setCurrentIndex(self.speed.findData(motion.speed))
-        self.speed.blockSignals(False)
+        with unheard(self.choice, self.speed):
+            if drive is not None:
+                self.choice.setCurrentIndex(self.choice.findData(drive.name))
+            self.speed.setCurrentIndex(self.speed.findData(motion.speed))
         word, tip = "Play", "Let the axle do this drive once."
         if motion.playing:
             word, tip = "Pause", "Hold the axle here."
@@ -113,7 +102,7 @@ class DriveBar(QWidget):
         """Show how far the drive is and what happens in it."""
         motion = self._session.motion
         drive = motion.drive or DRIVES[self.choice.currentData()]
-        self.progress.setValue(round(1000 * motion.progress))
+        show_share(self.progress, motion.progress)
         self.progress.setToolTip(f"{drive.name.capitalize()}: {drive.says}.")
         room = self.progress.width() - round(1.0 * em(self))
         metrics = self.progress.fontMetrics()
@@ -151,9 +140,7 @@ class DriveBar(QWidget):
         self._session.motion.speed = self.speed.currentData()
 
     def _on_ride(self) -> None:
-        motion = self._session.motion
-        motion.stop()
-        motion.go(travel=0.0, roll=0.0, wrap=0.0)
+        self._session.motion.go_home()
 
 
 _TOOLTIP = 3

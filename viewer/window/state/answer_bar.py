@@ -1,12 +1,11 @@
 """Whether the answer is that of the rig as it stands; how far a new one is; how to stop it."""
 
-from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QColor, QPalette
-from PyQt6.QtWidgets import QGridLayout, QProgressBar, QPushButton, QWidget
+from PyQt6.QtWidgets import QGridLayout, QWidget
 
 from viewer.session.session import Session
 from viewer.session.state_words import answer_words
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import button, progress_bar, show_share, words
 from viewer.window.kit.theme import colours, em
 
 
@@ -16,15 +15,9 @@ class AnswerBar(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
-        self.words = PlainLabel(self)
-        self.words.setWordWrap(True)
-        self.words.setAccessibleName("Is the answer that of the rig as it stands")
-        self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.progress = QProgressBar(self)
-        self.progress.setRange(0, 1000)
-        self.progress.setAccessibleName("How much of the answer is computed")
-        self.button = QPushButton("Stop &computing", self)
-        self.button.clicked.connect(self._on_button)
+        self.words = words(called="Is the answer that of the rig as it stands", selects=True)
+        self.progress = progress_bar("How much of the answer is computed")
+        self.button = button("Stop &computing", does=self._on_button)
         self.setAutoFillBackground(True)
         grid = QGridLayout(self)
         edge = round(0.4 * em(self))
@@ -46,7 +39,7 @@ class AnswerBar(QWidget):
         self.setPalette(palette)
         self.words.setText(answer_words(self._session))
         self.progress.setVisible(answers.is_computing)
-        self.progress.setValue(round(1000 * answers.share))
+        show_share(self.progress, answers.share)
         self.button.setVisible(answers.is_computing or self._session.document.is_right)
         if answers.is_computing:
             self.button.setText("Stop &computing")

@@ -4,14 +4,7 @@ from collections.abc import Sequence
 
 from PyQt6.QtCore import QRect, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QColor, QPalette
-from PyQt6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
 
 from sim.vehicle import Joint
 from viewer.session.finding_lines import contact_lines
@@ -24,9 +17,8 @@ from viewer.session.state_words import (
     travel_headline,
 )
 from viewer.window.kit.follower import Follower, Link
-from viewer.window.kit.plain_label import PlainLabel
-from viewer.window.kit.scrolled import tall
-from viewer.window.kit.theme import colours, em, enlarged
+from viewer.window.kit.pieces import Part, button, column, row, tall, words
+from viewer.window.kit.theme import colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
 from viewer.window.state.answer_bar import AnswerBar
 from viewer.window.state.findings_list import FindingsList
@@ -64,62 +56,40 @@ class StatePanel(Follower):
         self.contact, self.caution = self._label(1.1), self._label(0.9)
         self.findings = FindingsList(session, self)
         self.findings.unfolded.connect(self._show_finding)
-        self.cure = QPushButton("What would cure it?", self)
-        self.cure.setAccessibleName("What would cure it?")
-        self.cure.setToolTip("Tries every remedy on this rig and lists the cheapest first (F2).")
-        self.cure.clicked.connect(self.cure_wanted)
+        tip = "Tries every remedy on this rig and lists the cheapest first (F2)."
+        self.cure = button("What would cure it?", tip, self.cure_wanted)
         self._arrange()
         self.setFocusProxy(self.findings)
         self.follow()
 
     def _label(self, size: float = 1.0) -> QLabel:
-        label = PlainLabel(self)
-        label.setWordWrap(True)
-        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        label.setFont(enlarged(self.font(), size, bold=size > 1.2))
-        return label
+        return words("", self, size=size, bold=size > 1.2, selects=True)
 
     def _arrange(self) -> None:
-        inner = QWidget(self)
-        column = QVBoxLayout(inner)
-        gap = round(0.4 * em(self))
-        column.setContentsMargins(gap, gap, gap, gap)
-        column.setSpacing(gap)
-        column.addWidget(self._heading("In this pose"))
-        column.addLayout(_beside(self.mark, self.says))
-        column.addWidget(self.contact)
-        self._blocks = QVBoxLayout()
-        self._blocks.setSpacing(gap)
-        column.addLayout(self._blocks)
-        column.addWidget(self._heading("Slip"))
-        for widget in (self.slip, self.slip_says, self.length):
-            column.addWidget(widget)
-        column.addWidget(_rule(self))
-        heading = self._heading("Over the whole travel: &findings")
-        heading.setBuddy(self.findings)
-        column.addWidget(heading)
-        column.addLayout(_beside(self.verdict, self.verdict_says))
-        column.addWidget(self.cure, alignment=Qt.AlignmentFlag.AlignLeft)
-        column.addWidget(self.findings)
-        column.addWidget(self.caution)
-        column.addStretch(1)
+        inner, gap = QWidget(self), round(0.4 * em(self))
+        self._blocks = column(gap=gap)
+        pose, slip, travel = (
+            words(text, self, bold=True, wraps=False)
+            for text in ("In this pose", "Slip", "Over the whole travel: &findings")
+        )
+        travel.setBuddy(self.findings)
+        held: tuple[Part, ...] = (
+            *(pose, _beside(self.mark, self.says), self.contact, self._blocks),
+            *(slip, self.slip, self.slip_says, self.length, _rule(self)),
+            *(travel, _beside(self.verdict, self.verdict_says), self.cure),
+            *(self.findings, self.caution, None),
+        )
+        column(*held, on=inner, gap=gap, edge=gap).setAlignment(
+            self.cure, Qt.AlignmentFlag.AlignLeft
+        )
         self.area = tall(inner)
         self.area.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # words alone: the keys scroll them
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.setSpacing(0)
-        outer.addWidget(self.answer)
-        outer.addWidget(self.area, stretch=1)
+        column(self.answer, (self.area, 1), on=self, gap=0, edge=0)
         self.setMinimumWidth(round(19 * em(self)))
 
     def sizeHint(self) -> QSize:
         """Wide enough for a finding in four lines, high enough for a few of them."""
         return QSize(round(26 * em(self)), round(50 * em(self)))
-
-    def _heading(self, words: str) -> QLabel:
-        label = PlainLabel(words, self)
-        label.setFont(enlarged(self.font(), 1.0, bold=True))
-        return label
 
     def links(self) -> Sequence[Link]:
         """The pose, the gaps, the answer and how far it is."""
@@ -206,8 +176,7 @@ def _rule(parent: QWidget) -> QFrame:
     return line
 
 
-def _beside(mark: QWidget, words: QWidget) -> QHBoxLayout:
-    row = QHBoxLayout()
-    row.addWidget(mark, alignment=Qt.AlignmentFlag.AlignTop)
-    row.addWidget(words, stretch=1)
-    return row
+def _beside(mark: QWidget, says: QWidget) -> QHBoxLayout:
+    line = row(mark, (says, 1))
+    line.setAlignment(mark, Qt.AlignmentFlag.AlignTop)
+    return line

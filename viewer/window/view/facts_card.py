@@ -3,18 +3,10 @@
 from html import escape
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QScrollArea,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QFrame, QLabel, QToolButton, QWidget
 
 from viewer.scene.live.part import Facts
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import column, row, tall, words
 
 WIDEST, HIGHEST = 0.5, 0.62
 """Share of the view that the card may take."""
@@ -27,11 +19,7 @@ class FactsCard(QFrame):
         super().__init__(parent)
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
-        self.title = PlainLabel()
-        self.title.setWordWrap(True)
-        font = self.title.font()
-        font.setBold(True)
-        self.title.setFont(font)
+        self.title = words(bold=True)
         self.away = QToolButton()
         self.away.setText("\N{MULTIPLICATION SIGN}")
         self.away.setAutoRaise(True)
@@ -44,18 +32,11 @@ class FactsCard(QFrame):
             Qt.TextInteractionFlag.TextSelectableByMouse
             | Qt.TextInteractionFlag.TextSelectableByKeyboard
         )
-        self._scroll = QScrollArea()
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setWidget(self.rows)
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        head = QHBoxLayout()
-        head.addWidget(self.title, 1)
-        head.addWidget(self.away, 0, Qt.AlignmentFlag.AlignTop)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(8, 6, 6, 8)
-        column.addLayout(head)
-        column.addWidget(self._scroll, 1)
+        self._scroll = tall(self.rows)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # the keys scroll what is told
+        head = row((self.title, 1), self.away)
+        head.setAlignment(self.away, Qt.AlignmentFlag.AlignTop)
+        column(head, (self._scroll, 1), on=self).setContentsMargins(8, 6, 6, 8)
         self.hide()
 
     def tell(self, facts: Facts | None) -> None:

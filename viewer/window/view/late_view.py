@@ -7,12 +7,12 @@ from collections.abc import Callable
 from importlib import import_module
 from threading import Thread
 
-from PyQt6.QtCore import Qt, QTimer, pyqtSignal
+from PyQt6.QtCore import Qt, pyqtSignal
 from PyQt6.QtGui import QShowEvent
-from PyQt6.QtWidgets import QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QWidget
 
 from viewer.session.session import Session
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import column, every, words
 from viewer.window.view.view3d import View3D
 
 HEAVY = ("pyvistaqt", "viewer.draw.pyvista_stage")
@@ -46,19 +46,15 @@ class LateView(QWidget):
         super().__init__(parent)
         self._session, self._make = session, make
         self.view: View3D | None = None
-        self.words = PlainLabel("The picture is on its way.")
+        self.words = words("The picture is on its way.", wraps=False)
         self.words.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.addWidget(self.words)
+        self._column = column(self.words, on=self, edge=0)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("View of the shaft")
         # What cannot be read here fails again, and is told, where the view is made.
         self._started = False
         self._reading = Thread(target=_read, args=(heavy,), name="3D libraries", daemon=True)
-        self._timer = QTimer(self)
-        self._timer.setInterval(LOOK_EVERY)
-        self._timer.timeout.connect(self._look)
+        self._timer = every(self, self._look, LOOK_EVERY)
 
     def showEvent(self, event: QShowEvent | None) -> None:
         """Start to read once the window has been painted."""

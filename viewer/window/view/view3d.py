@@ -1,16 +1,18 @@
 """The view of the shaft in 3D, and how mouse and keys move it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from math import radians
 
 from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
-from PyQt6.QtWidgets import QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QWidget
 
 from viewer.draw.base import Image
 from viewer.scene.live.scene import LiveScene
 from viewer.scene.live.sight import views
 from viewer.session.session import Session
+from viewer.window.kit.follower import Links
+from viewer.window.kit.pieces import column, once
 from viewer.window.view.bar import ViewBar
 from viewer.window.view.facts_card import FactsCard
 from viewer.window.view.gl import Drawing, Factory, gl_drawing
@@ -61,27 +63,22 @@ class View3D(QWidget):
         self._last = QPointF()
         self._button = Qt.MouseButton.NoButton
         self._is_due = False
-        self._work = self._timer(self._do_work)
-        self._begin = self._timer(self._on_begun, BREATH)
+        self._work = once(self, self._do_work)
+        self._begin = once(self, self._on_begun, BREATH)
         self._since_drawn = QElapsedTimer()
         self.bar = ViewBar(self.scene, self)
         self.bar.chosen.connect(self.look_at)
         self.bar.changed.connect(self.redraw)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.bar)
-        column.addWidget(widget, 1)
+        column(self.bar, (widget, 1), on=self, gap=0, edge=0)
         self.card = FactsCard(self)
         widget.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         widget.setAccessibleName("Shaft in 3D")
         self.setAccessibleName("View of the shaft")
         widget.installEventFilter(self)
         self.setFocusProxy(widget)
-        self._connect()
-        self._tell()
-        self._go_on()
-        self.redraw()
+        self._links = Links()
+        self._listen()
+        self._show()
 
     # What others ask for
 
@@ -126,7 +123,7 @@ class View3D(QWidget):
         """Let go of OpenGL; nothing is drawn afterwards. Called once, before the window goes."""
         if self.drawing is None:
             return
-        self._disconnect()
+        self._links.let_go()
         self._work.stop()
         self._begin.stop()
         self.drawing.widget.removeEventFilter(self)
@@ -135,27 +132,24 @@ class View3D(QWidget):
 
     # The session speaks
 
-    def _connect(self) -> None:
-        self.session.posed.connect(self._on_posed)
-        self.session.measured.connect(self._on_measured)
-        self.session.answered.connect(self._on_answered)
-        self.session.rig_changed.connect(self._on_answered)
-        self.session.opened.connect(self._on_opened)
-        self.session.compared.connect(self._on_compared)
-        self._follow_motion()
+    def _listen(self) -> None:
+        session = self.session
+        self._links.take(
+            (session.posed, self._on_posed),
+            (session.measured, self._on_measured),
+            (session.answered, self._on_answered),
+            (session.rig_changed, self._on_answered),
+            (session.opened, self._on_opened),
+            (session.compared, self._on_compared),
+            (session.motion.moved, self._on_moved),
+        )
 
-    def _disconnect(self) -> None:
-        self.session.posed.disconnect(self._on_posed)
-        self.session.measured.disconnect(self._on_measured)
-        self.session.answered.disconnect(self._on_answered)
-        self.session.rig_changed.disconnect(self._on_answered)
-        self.session.opened.disconnect(self._on_opened)
-        self.session.compared.disconnect(self._on_compared)
-        self._motion.moved.disconnect(self._on_moved)
-
-    def _follow_motion(self) -> None:
-        self._motion = self.session.motion
-        self._motion.moved.connect(self._on_moved)
+    def _show(self, other_words: bool = True) -> None:
+        """Do what is due in the scene, and draw it, with other words where they changed."""
+        if other_words:
+            self._tell()
+        self._go_on()
+        self.redraw()
 
     def _on_moved(self) -> None:
         # With an answer the session poses everything itself and says `posed`.
@@ -164,23 +158,18 @@ class View3D(QWidget):
 
     def _on_posed(self) -> None:
         self.scene.posed()
-        self._tell()
-        self._go_on()
-        self.redraw()
+        self._show()
 
     def _on_measured(self) -> None:
         self.scene.measured()
-        self._go_on()
-        self.redraw()
+        self._show(other_words=False)
 
     def _on_answered(self) -> None:
         self.scene.answered()
-        self._tell()
-        self._go_on()
-        self.redraw()
+        self._show()
 
     def _on_opened(self) -> None:
-        self._follow_motion()
+        self._listen()
         self.scene.opened()
         self.card.tell(None)
         self._begin.start()
@@ -191,8 +180,7 @@ class View3D(QWidget):
 
     def _on_compared(self) -> None:
         self.scene.compared()
-        self._go_on()
-        self.redraw()
+        self._show(other_words=False)
 
     def _go_on(self) -> None:
         if self.scene.has_work and not self._work.isActive():
@@ -218,13 +206,6 @@ class View3D(QWidget):
 
     # Drawing
 
-    def _timer(self, slot: Callable[[], None], after: int = 0) -> QTimer:
-        timer = QTimer(self)
-        timer.setSingleShot(True)
-        timer.setInterval(after)
-        timer.timeout.connect(slot)
-        return timer
-
     def _draw(self) -> None:
         if self.drawing is not None:
             self.drawing.stage.draw()
@@ -234,8 +215,7 @@ class View3D(QWidget):
         super().changeEvent(event)
         if event is not None and event.type() == QEvent.Type.PaletteChange and self.drawing:
             self.scene.dress(look_for(self))
-            self._go_on()
-            self.redraw()
+            self._show(other_words=False)
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """Keep a chosen view whole."""

@@ -1,0 +1,171 @@
+"""The plain pieces of a panel, each made by one call: words, buttons, rows, columns, timers."""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import TypeVar
+
+from PyQt6.QtCore import QObject, QSignalBlocker, Qt, QTimer, pyqtBoundSignal
+from PyQt6.QtGui import QColor, QPalette
+from PyQt6.QtWidgets import (
+    QBoxLayout,
+    QFrame,
+    QHBoxLayout,
+    QLayout,
+    QProgressBar,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import enlarged
+
+Part = QWidget | QLayout | int | tuple[QWidget | QLayout, int] | None
+"""What stands in a row or a column: px of space, something with its share of the room that is left
+over, or None for all of that room."""
+
+Box = TypeVar("Box", bound=QBoxLayout)
+
+ALL = 1000
+"""What a bar of progress is divided into."""
+
+
+def words(
+    text: str = "",
+    parent: QWidget | None = None,
+    *,
+    size: float = 1.0,
+    bold: bool = False,
+    wraps: bool = True,
+    selects: bool = False,
+    called: str = "",
+) -> PlainLabel:
+    """Words, so many times as large as those of the parent; `selects` lets the mouse copy them."""
+    label = PlainLabel(text, parent)
+    label.setWordWrap(wraps)
+    label.setAccessibleName(called)
+    if size != 1.0 or bold:
+        label.setFont(enlarged((parent or label).font(), size, bold))
+    if selects:
+        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    return label
+
+
+def button(
+    text: str,
+    tip: str = "",
+    does: Callable[..., object] | pyqtBoundSignal | None = None,
+    called: str = "",
+) -> QPushButton:
+    """A button with what a press on it does, and a tip that says so."""
+    made = QPushButton(text)
+    made.setToolTip(tip)
+    made.setAccessibleName(called)
+    if does is not None:
+        made.clicked.connect(does)
+    return made
+
+
+def progress_bar(called: str) -> QProgressBar:
+    """A bar for a share of something."""
+    bar = QProgressBar()
+    bar.setRange(0, ALL)
+    bar.setAccessibleName(called)
+    return bar
+
+
+def show_share(bar: QProgressBar, share: float) -> None:
+    """Show how much is done, 0 to 1."""
+    bar.setValue(round(ALL * share))
+
+
+def row(
+    *parts: Part, on: QWidget | None = None, gap: int | None = None, edge: int | None = None
+) -> QHBoxLayout:
+    """Parts from left to right, `gap` px apart and `edge` px from the border of what it is on."""
+    return _filled(QHBoxLayout(on), parts, gap, edge)
+
+
+def column(
+    *parts: Part, on: QWidget | None = None, gap: int | None = None, edge: int | None = None
+) -> QVBoxLayout:
+    """The same from the top down."""
+    return _filled(QVBoxLayout(on), parts, gap, edge)
+
+
+def _filled(box: Box, parts: tuple[Part, ...], gap: int | None, edge: int | None) -> Box:
+    if gap is not None:
+        box.setSpacing(gap)
+    if edge is not None:
+        box.setContentsMargins(edge, edge, edge, edge)
+    for part in parts:
+        thing, share = part if isinstance(part, tuple) else (part, 0)
+        if thing is None:
+            box.addStretch(1)
+        elif isinstance(thing, int):
+            box.addSpacing(thing)
+        elif isinstance(thing, QWidget):
+            box.addWidget(thing, share)
+        else:
+            box.addLayout(thing, share)
+    return box
+
+
+def tall(inside: QWidget | None = None) -> QScrollArea:
+    """An area for something tall, which scrolls up and down and never sideways.
+
+    The focus goes to what is in it.
+    """
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    if inside is not None:
+        area.setWidget(inside)
+    return area
+
+
+def put_whole(area: QScrollArea, inside: QWidget) -> None:
+    """Put something else into an area, which from now on is wide enough for it."""
+    area.setWidget(inside)
+    bar = area.verticalScrollBar()
+    if bar is not None:
+        area.setMinimumWidth(inside.minimumSizeHint().width() + bar.sizeHint().width())
+
+
+def ink(widget: QWidget, colour: str) -> None:
+    """Write the words of a widget in a colour; nothing is done where they are."""
+    palette = widget.palette()
+    palette.setColor(QPalette.ColorRole.WindowText, QColor(colour))
+    if palette != widget.palette():
+        widget.setPalette(palette)
+
+
+def once(owner: QObject, does: Callable[[], object], after: int = 0) -> QTimer:
+    """A timer that does something once, `after` ms from its start."""
+    timer = QTimer(owner)
+    timer.setSingleShot(True)
+    timer.setInterval(after)
+    timer.timeout.connect(does)
+    return timer
+
+
+def every(owner: QObject, does: Callable[[], object], beat: int) -> QTimer:
+    """A timer that does something every `beat` ms from its start."""
+    timer = QTimer(owner)
+    timer.setInterval(beat)
+    timer.timeout.connect(does)
+    return timer
+
+
+@contextmanager
+def unheard(*widgets: QObject) -> Iterator[None]:
+    """Change widgets so that nobody hears of it."""
+    blockers = [QSignalBlocker(each) for each in widgets]
+    try:
+        yield
+    finally:
+        for each in blockers:
+            each.unblock()
