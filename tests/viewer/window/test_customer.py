@@ -18,8 +18,9 @@ from viewer.draw.base import Image
 from viewer.draw.clip import MARKS
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
+from viewer.window.customer import recording
 from viewer.window.customer.recording import shots_of
-from viewer.window.customer.view import CustomerView, recording
+from viewer.window.customer.view import CustomerView
 from viewer.window.kit.theme import DARK, VERDICT_COLOURS, palette_of
 from viewer.words.findings import CAUTION
 

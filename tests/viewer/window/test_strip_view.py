@@ -140,11 +140,11 @@ def test_the_pointer_tells_the_place(view: StripView) -> None:
     found = strip(view)
     place = 12
     found.gap[place] = 2.54
-    words = view.canvas.words_at(view.canvas.x_of(float(found.spin[place])))
+    words = view.canvas.words_at(QPointF(view.canvas.x_of(float(found.spin[place])), 0.0))
     assert words == strip_words(found, place)
     assert "turned 90.0 deg" in words
     assert "0.100 in (2.5 mm)" in words
-    assert view.canvas.words_at(0.0) == ""
+    assert view.canvas.words_at(QPointF(0.0, 0.0)) == ""
 
 
 def test_words_of_a_gap() -> None:
@@ -188,7 +188,7 @@ def test_without_an_answer_it_says_so(qtbot: QtBot, worker: Scripted) -> None:
     qtbot.addWidget(view)
     assert session.strip is None
     assert not view.choice.isEnabled()
-    assert view.canvas.words_at(100.0) == ""
+    assert view.canvas.words_at(QPointF(100.0, 0.0)) == ""
     assert not view.grab().isNull()
     worker.say(answer=checked(RIG))
     session.tick()

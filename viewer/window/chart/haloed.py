@@ -5,15 +5,14 @@ from collections.abc import Sequence
 from PyQt6.QtCore import QPointF, QRectF, Qt
 from PyQt6.QtGui import QColor, QFont, QPainter, QPen
 
+from viewer.window.kit.painting import CENTRE, around
 from viewer.window.kit.theme import Colours, enlarged
 
 
 def words_box(painter: QPainter, words: str, middle: QPointF) -> QRectF:
     """The room that words take, around their middle, with a little air."""
     metrics = painter.fontMetrics()
-    box = QRectF(0.0, 0.0, metrics.horizontalAdvance(words) + 6.0, float(metrics.height()))
-    box.moveCenter(middle)
-    return box
+    return around(middle, metrics.horizontalAdvance(words) + 6.0, float(metrics.height()))
 
 
 def write_on(
@@ -27,7 +26,7 @@ def write_on(
     painter.setBrush(ground)
     painter.drawRoundedRect(box, 3.0, 3.0)
     painter.setPen(QColor(ink))
-    painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), words)
+    painter.drawText(box, CENTRE, words)
     painter.restore()
 
 
@@ -42,10 +41,10 @@ def stamp(painter: QPainter, look: Colours, words: str, box: QRectF, font: QFont
     painter.setFont(enlarged(font, 1.15, bold=True))
     metrics = painter.fontMetrics()
     tall = 1.4 * metrics.height()
-    slip = QRectF(0.0, 0.0, metrics.horizontalAdvance(words) + tall, tall)
-    slip.moveCenter(QPointF(box.center().x(), box.top() + 0.9 * tall))
+    middle = QPointF(box.center().x(), box.top() + 0.9 * tall)
+    slip = around(middle, metrics.horizontalAdvance(words) + tall, tall)
     painter.setPen(QPen(QColor(look.ink), 1.6))
     painter.setBrush(QColor(look.paper))
     painter.drawRect(slip)
-    painter.drawText(slip, int(Qt.AlignmentFlag.AlignCenter), words)
+    painter.drawText(slip, CENTRE, words)
     painter.restore()

@@ -6,6 +6,7 @@ from PyQt6.QtCore import QRectF, Qt
 from PyQt6.QtGui import QBrush, QColor, QPainter, QPen, QPixmap
 
 from sim.findings import ORDER, Verdict
+from viewer.window.kit.painting import around
 from viewer.window.kit.theme import Colours, paint_mark
 from viewer.window.kit.verdict_mark import greyed
 
@@ -75,6 +76,4 @@ def sample(painter: QPainter, box: QRectF, look: Colours, area: str, size: float
     painter.drawRect(box)
     if area in look.verdicts:
         side = 0.8 * box.height()
-        spot = QRectF(0.0, 0.0, side, side)
-        spot.moveCenter(box.center())
-        paint_mark(painter, spot, area, look)  # type: ignore[arg-type]
+        paint_mark(painter, around(box.center(), side, side), area, look)  # type: ignore[arg-type]

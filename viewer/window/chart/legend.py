@@ -2,16 +2,15 @@
 
 from collections.abc import Callable, Sequence
 
-from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
+from PyQt6.QtCore import QPointF, QRectF, QSize
 from PyQt6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QResizeEvent
 from PyQt6.QtWidgets import QSizePolicy, QWidget
 
+from viewer.window.kit.painting import LEFT
 from viewer.window.kit.theme import em, enlarged
 
 Entry = tuple[str, Callable[[QPainter, QRectF], None]]
 """Words, and what paints the sample before them."""
-
-LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
 
 class Legend(QWidget):

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtCore import QRectF, Qt
-from PyQt6.QtGui import QIcon, QPainter, QPixmap, QResizeEvent
+from PyQt6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
+from PyQt6.QtGui import QIcon, QResizeEvent
 from PyQt6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -14,6 +14,7 @@ from PyQt6.QtWidgets import (
 
 from sim.findings import Verdict
 from viewer.session.compare import Better, Difference
+from viewer.window.kit.painting import painted
 from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import colours, em, enlarged, paint_mark
 
@@ -41,7 +42,7 @@ class LineTable(QTableWidget):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         side = round(0.9 * em(self))
-        self.setIconSize(QPixmap(side, side).size())
+        self.setIconSize(QSize(side, side))
         rows, columns = self.verticalHeader(), self.horizontalHeader()
         if rows is not None:  # a header without sections is false
             rows.setVisible(False)
@@ -90,12 +91,8 @@ class LineTable(QTableWidget):
 
     def _icon(self, verdict: Verdict) -> QIcon:
         """The mark of a verdict, sharp on any screen."""
-        ratio = self.devicePixelRatioF()
-        size = self.iconSize()
-        picture = QPixmap(size * ratio)
-        picture.setDevicePixelRatio(ratio)
-        picture.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(picture)
-        paint_mark(painter, QRectF(0.0, 0.0, size.width(), size.height()), verdict, colours(self))
-        painter.end()
-        return QIcon(picture)
+        size, look = QSizeF(self.iconSize()), colours(self)
+        box = QRectF(QPointF(), size)
+        return QIcon(
+            painted(size, self.devicePixelRatioF(), lambda p: paint_mark(p, box, verdict, look))
+        )

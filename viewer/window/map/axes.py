@@ -1,13 +1,14 @@
 """The scales of the travel map: inches of droop and bump across, degrees of wrap up."""
 
 from dataclasses import dataclass
-from math import ceil, degrees, floor, radians
+from math import degrees, radians
 
 from PyQt6.QtCore import QPointF, QRectF, Qt
 from PyQt6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.charts.travel_map import TravelMap
+from viewer.window.kit.painting import CENTRE, LEFT, RIGHT, ticks
 from viewer.window.kit.theme import Colours, em
 
 INCH = 25.4
@@ -16,10 +17,6 @@ _DEGREES = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
 UP, DOWN = "nose up", "nose down"
 """Above and below the scale of the wrap."""
-
-CENTRE = int(Qt.AlignmentFlag.AlignCenter)
-RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
 
 @dataclass(frozen=True)
@@ -95,16 +92,15 @@ def _scale_across(painter: QPainter, place: MapPlace, look: Colours, line: float
     box, metrics = place.box, QFontMetricsF(painter.font())
     low, high = place.low[0] / INCH, place.high[0] / INCH
     room = box.width() / (2.2 * metrics.horizontalAdvance("10"))
-    step = next((each for each in _INCHES if (high - low) / each <= room), _INCHES[-1])
     ride = metrics.horizontalAdvance("ride")
     painter.setPen(QPen(QColor(look.ink), 1.0))
-    for i in range(ceil(low / step - 1e-9), floor(high / step + 1e-9) + 1):
-        at = place.point(i * step * INCH, 0.0).x()
+    for inches, size in ticks(low, high, _INCHES, room):
+        at = place.point(inches * INCH, 0.0).x()
         painter.drawLine(QPointF(at, box.bottom()), QPointF(at, box.bottom() + 0.25 * line))
-        words = f"{abs(i) * step:g}" if i else "ride"
+        words = size if inches else "ride"
         wide = metrics.horizontalAdvance(words)
         zero = place.point(0.0, 0.0).x()
-        if i and abs(at - zero) < 0.5 * (wide + ride) + 0.25 * line:
+        if inches and abs(at - zero) < 0.5 * (wide + ride) + 0.25 * line:
             continue
         spot = QRectF(at - wide, box.bottom() + 0.5 * line, 2.0 * wide, line)
         painter.drawText(spot, CENTRE, words)
@@ -130,13 +126,12 @@ def _scale_up(painter: QPainter, place: MapPlace, look: Colours, line: float) ->
     box = place.box
     low, high = degrees(place.low[1]), degrees(place.high[1])
     room = box.height() / (1.9 * line)
-    step = next((each for each in _DEGREES if (high - low) / each <= room), _DEGREES[-1])
     painter.setPen(QPen(QColor(look.ink), 1.0))
-    for i in range(ceil(low / step - 1e-9), floor(high / step + 1e-9) + 1):
-        at = place.point(0.0, radians(i * step)).y()
+    for angle, size in ticks(low, high, _DEGREES, room):
+        at = place.point(0.0, radians(angle)).y()
         painter.drawLine(QPointF(box.left() - 0.25 * line, at), QPointF(box.left(), at))
         spot = QRectF(0.0, at - 0.5 * line, box.left() - 0.5 * line, line)
-        painter.drawText(spot, RIGHT, f"{abs(i) * step:g}")
+        painter.drawText(spot, RIGHT, size)
     for words, top in ((UP, box.top() - 1.6 * line), (DOWN, box.bottom() + 0.55 * line)):
         if (words == UP and high > 0.0) or (words == DOWN and low < 0.0):
             painter.drawText(QRectF(0.0, top, box.left() - 0.7 * line, line), RIGHT, words)

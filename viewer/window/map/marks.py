@@ -9,8 +9,9 @@ from PyQt6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from sim.findings import Finding
 from sim.vehicle import RIDE, Pose
+from viewer.window.kit.painting import CENTRE, around
 from viewer.window.kit.theme import Colours, enlarged
-from viewer.window.map.axes import CENTRE, MapPlace
+from viewer.window.map.axes import MapPlace
 
 CORNERS = {"joint": 4, "slip": 0, "near": 5}
 """Corners of the mark of a finding, by what it is about; 0 is an upright bar with round ends."""
@@ -71,14 +72,11 @@ def paint_worst(painter: QPainter, mark: WorstMark, look: Colours, size: float) 
     if corners:
         painter.drawPolygon(polygon(mark.point, corners, 0.64 * size))
     else:
-        bar = QRectF(0.0, 0.0, 0.86 * size, 1.2 * size)
-        bar.moveCenter(mark.point)
+        bar = around(mark.point, 0.86 * size, 1.2 * size)
         painter.drawRoundedRect(bar, 0.43 * size, 0.43 * size)
     painter.setPen(QColor(look.paper) if mark.same_roll else colour)
     painter.setFont(enlarged(painter.font(), 1.0, bold=True))
-    box = QRectF(0.0, 0.0, 2.0 * size, size)
-    box.moveCenter(mark.point)
-    painter.drawText(box, CENTRE, str(mark.number))
+    painter.drawText(around(mark.point, 2.0 * size, size), CENTRE, str(mark.number))
 
 
 def polygon(middle: QPointF, corners: int, radius: float) -> QPolygonF:
@@ -103,8 +101,7 @@ def paint_ride(painter: QPainter, place: MapPlace, look: Colours, size: float) -
 
 def here_box(place: MapPlace, at: Pose, size: float) -> QRectF:
     """The open middle of the cross hair."""
-    middle, gap = place.point(at.travel, at.wrap), 0.75 * size
-    return QRectF(middle.x() - gap, middle.y() - gap, 2.0 * gap, 2.0 * gap)
+    return around(place.point(at.travel, at.wrap), 1.5 * size, 1.5 * size)
 
 
 def paint_here(painter: QPainter, place: MapPlace, at: Pose, look: Colours, size: float) -> None:

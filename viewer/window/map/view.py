@@ -14,6 +14,7 @@ from viewer.window.chart.hatch import sample
 from viewer.window.chart.legend import Entry, Legend
 from viewer.window.chart.view import OLD, ChartView
 from viewer.window.kit.follower import Link
+from viewer.window.kit.painting import around
 from viewer.window.kit.theme import colours, em
 from viewer.window.map.canvas import MapCanvas
 from viewer.window.map.marks import polygon
@@ -120,7 +121,7 @@ class MapView(ChartView):
     def _sample_here(self, painter: QPainter, box: QRectF) -> None:
         accent, middle, gap = QColor(colours(self).accent), box.center(), 0.28 * box.height()
         painter.setPen(QPen(accent, 2.0))
-        painter.drawRect(QRectF(middle.x() - gap, middle.y() - gap, 2.0 * gap, 2.0 * gap))
+        painter.drawRect(around(middle, 2.0 * gap, 2.0 * gap))
         for side in (-1.0, 1.0):
             for way in (QPointF(side, 0.0), QPointF(0.0, side)):
                 painter.drawLine(middle + way * gap, middle + way * 0.5 * box.height())

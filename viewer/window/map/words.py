@@ -10,6 +10,7 @@ from PyQt6.QtGui import QFont, QFontMetricsF, QPainter
 from sim.findings import ORDER
 from viewer.session.charts.map_shapes import MapShapes
 from viewer.window.chart.haloed import is_free, write_on
+from viewer.window.kit.painting import around, held
 from viewer.window.kit.theme import Colours, enlarged
 from viewer.window.map.axes import MapPlace
 from viewer.words.findings import VERDICT_WORDS, verdict_word
@@ -49,7 +50,7 @@ def map_words(
     for words, area, kind, spots, is_due in _wanted(shapes, place, font, line):
         metrics = QFontMetricsF(kind)
         size = metrics.horizontalAdvance(words) + 0.5 * line, metrics.height()
-        boxes = [_around(spot, size, inside) for spot in spots]
+        boxes = [_within(spot, size, inside) for spot in spots]
         free = [box for box in boxes if is_free(box, taken, inside)]
         box = next((box for box in free if is_free(box, lines, inside)), None)
         if box is None and is_due:
@@ -78,11 +79,9 @@ def _wanted(
         yield each.words, "", small, spots, each.is_border
 
 
-def _around(middle: QPointF, size: tuple[float, float], inside: QRectF) -> QRectF:
+def _within(middle: QPointF, size: tuple[float, float], inside: QRectF) -> QRectF:
     """A box around a place, moved just far enough to lie inside."""
-    box = QRectF(0.0, 0.0, *size)
-    box.moveCenter(middle)
-    box.moveLeft(max(inside.left(), min(box.left(), inside.right() - box.width())))
+    box = held(around(middle, *size), inside.left(), inside.right())
     box.moveTop(max(inside.top(), min(box.top(), inside.bottom() - box.height())))
     return box
 
@@ -93,7 +92,7 @@ def _ride_lines(place: MapPlace, line: float) -> list[QRectF]:
     return [
         QRectF(middle.x() - 2.0, box.top(), 4.0, box.height()),
         QRectF(box.left(), middle.y() - 2.0, box.width(), 4.0),
-        QRectF(middle.x() - near, middle.y() - near, 2.0 * near, 2.0 * near),
+        around(middle, 2.0 * near, 2.0 * near),
     ]
 
 

@@ -3,11 +3,12 @@
 from math import isfinite
 
 from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
-from PyQt6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen
+from PyQt6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PyQt6.QtWidgets import QSizePolicy, QWidget
 
 from viewer.session.session import Session
 from viewer.window.chart.hatch import paint_area
+from viewer.window.kit.painting import CENTRE, held, wedge
 from viewer.window.kit.theme import Colours, colours, em, enlarged
 from viewer.words.findings import NOT_MEASURED
 
@@ -118,10 +119,9 @@ class SlipBar(QWidget):
             painter.setPen(QPen(QColor(look.ink), 2.0 if row == 0 else 1.2))
             painter.drawLine(QPointF(x, bar.top()), QPointF(x, bottom))
             wide = painter.fontMetrics().horizontalAdvance(words) + 4.0
-            box = QRectF(x - 0.5 * wide, bottom, wide, 1.05 * line)
-            box.moveLeft(min(max(box.left(), 0.0), self.width() - wide))
             painter.setPen(QColor(look.ink if row == 0 else look.quiet))
-            painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), words)
+            box = held(QRectF(x - 0.5 * wide, bottom, wide, 1.05 * line), 0.0, self.width())
+            painter.drawText(box, CENTRE, words)
         for edge in unknown:
             self._unknown(painter, look, bar, edge)
 
@@ -131,9 +131,9 @@ class SlipBar(QWidget):
         painter.setPen(QColor(look.ink))
         wide = painter.fontMetrics().horizontalAdvance(NOT_MEASURED) + 4.0
         box = QRectF(edge, bar.bottom() + 0.25 * em(self), wide, 1.05 * em(self))
-        box.moveLeft(min(max(box.left(), 0.0), self.width() - wide))
+        box = held(box, 0.0, self.width())
         painter.fillRect(box, self.palette().window())
-        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), NOT_MEASURED)
+        painter.drawText(box, CENTRE, NOT_MEASURED)
 
     def _now(self, painter: QPainter, look: Colours, bar: QRectF) -> None:
         slip = self.slip_now()
@@ -145,13 +145,9 @@ class SlipBar(QWidget):
             painter.drawLine(QPointF(x, bar.top() - 0.1 * line), QPointF(x, bar.bottom()))
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(look.accent))
-        wedge = QPainterPath(QPointF(x, bar.top() + 0.05 * line))
-        wedge.lineTo(x - 0.4 * line, bar.top() - 0.5 * line)
-        wedge.lineTo(x + 0.4 * line, bar.top() - 0.5 * line)
-        painter.drawPath(wedge)
+        wedge(painter, QPointF(x, bar.top() + 0.05 * line), 0.4 * line, 0.55 * line)
         painter.setFont(enlarged(self.font(), 1.0, bold=True))
         painter.setPen(QColor(look.accent))
         wide = painter.fontMetrics().horizontalAdvance("now") + 4.0
-        box = QRectF(x - 0.5 * wide, 0.0, wide, line)
-        box.moveLeft(min(max(box.left(), 0.0), self.width() - wide))
-        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), "now")
+        box = held(QRectF(x - 0.5 * wide, 0.0, wide, line), 0.0, self.width())
+        painter.drawText(box, CENTRE, "now")

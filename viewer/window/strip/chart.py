@@ -13,11 +13,8 @@ from viewer.session.charts.turn_strip import TurnStrip
 from viewer.session.pose_now import left_degrees
 from viewer.window.chart.haloed import is_free, words_box, write_on
 from viewer.window.chart.hatch import paint_area
+from viewer.window.kit.painting import CENTRE, LEFT, RIGHT, held, wedge
 from viewer.window.kit.theme import Colours, enlarged
-
-CENTRE = int(Qt.AlignmentFlag.AlignCenter)
-RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
 QUARTER = pi / 2.0
 INCH = 25.4
@@ -204,8 +201,7 @@ class StripChart:
         painter.setFont(enlarged(self.font, 1.0, bold=True))
         middle = QPointF(0.5 * (start + end), self.box.center().y())
         words = "METAL IN METAL"
-        box = words_box(painter, words, middle)
-        box.moveLeft(min(max(box.left(), self.box.left()), self.box.right() - box.width()))
+        box = held(words_box(painter, words, middle), self.box.left(), self.box.right())
         write_on(painter, look, words, box, look.verdicts["touches"])
 
     def _spots(self, painter: QPainter, look: Colours, strip: TurnStrip, band: QRectF) -> None:
@@ -218,14 +214,11 @@ class StripChart:
             ink = look.verdicts[spot.verdict]
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(QColor(ink))
-            wedge = QPainterPath(QPointF(x, band.top() + 0.35 * line))
-            wedge.lineTo(x - 0.35 * line, band.top() - 0.3 * line)
-            wedge.lineTo(x + 0.35 * line, band.top() - 0.3 * line)
-            painter.drawPath(wedge)
+            wedge(painter, QPointF(x, band.top() + 0.35 * line), 0.35 * line, 0.65 * line)
             words = left_degrees(left, self.wanted_bend)
             words += " deg" if left > 0.0 else " too far"
-            box = words_box(painter, words, QPointF(x, band.top() - 0.85 * line))
-            box.moveLeft(min(max(box.left(), 0.0), self.page.width() - box.width()))
+            middle = QPointF(x, band.top() - 0.85 * line)
+            box = held(words_box(painter, words, middle), 0.0, self.page.width())
             if is_free(box, taken, QRectF(self.page)):
                 painter.setPen(QColor(ink))
                 painter.drawText(box, CENTRE, words)
@@ -238,7 +231,4 @@ class StripChart:
             painter.drawLine(QPointF(x, band.top()), QPointF(x, self.box.bottom()))
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(look.accent))
-        handle = QPainterPath(QPointF(x, self.box.bottom() - 0.1 * line))
-        handle.lineTo(x - 0.4 * line, self.box.bottom() + 0.45 * line)
-        handle.lineTo(x + 0.4 * line, self.box.bottom() + 0.45 * line)
-        painter.drawPath(handle)
+        wedge(painter, QPointF(x, self.box.bottom() - 0.1 * line), 0.4 * line, -0.55 * line)

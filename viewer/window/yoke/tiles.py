@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
+from PyQt6.QtCore import QPointF, QSize, QSizeF, Qt
 from PyQt6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap
 from PyQt6.QtWidgets import QListView, QListWidget, QListWidgetItem, QWidget
 
 from sim.parts.catalogue import yoke_kinds
 from viewer.scene.yoke_shelf import EDGE, cell
+from viewer.window.kit.painting import painted
 from viewer.window.kit.theme import colours, em
 
 PAPER = QColor("#ffffff")
@@ -60,16 +61,12 @@ class YokeTiles(QListWidget):
 
     def _outline(self) -> QPixmap:
         """A fork of two ears in a thin line: a picture is on its way."""
-        ratio = self.devicePixelRatioF()
-        size = self.iconSize()
-        picture = QPixmap(size * ratio)
-        picture.setDevicePixelRatio(ratio)
-        picture.fill(PAPER)
-        painter = QPainter(picture)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        side = float(size.width())
-        pen = QPen(QColor(colours(self).line), max(1.5, 0.02 * side))
-        painter.setPen(pen)
+        size = QSizeF(self.iconSize())
+        return painted(size, self.devicePixelRatioF(), self._paint_fork, PAPER)
+
+    def _paint_fork(self, painter: QPainter) -> None:
+        side = float(self.iconSize().width())
+        painter.setPen(QPen(QColor(colours(self).line), max(1.5, 0.02 * side)))
         path = QPainterPath(QPointF(0.9, 0.36) * side)
         for x, y in ((0.66, 0.36), (0.5, 0.2), (0.14, 0.2), (0.14, 0.36), (0.4, 0.36)):
             path.lineTo(QPointF(x, y) * side)
@@ -79,10 +76,7 @@ class YokeTiles(QListWidget):
         path.closeSubpath()
         painter.drawPath(path)
         for y in (0.28, 0.72):
-            middle = QPointF(0.24, y) * side
-            painter.drawEllipse(QRectF(middle.x() - 4.0, middle.y() - 4.0, 8.0, 8.0))
-        painter.end()
-        return picture
+            painter.drawEllipse(QPointF(0.24, y) * side, 4.0, 4.0)
 
 
 def _steady(picture: QPixmap) -> QIcon:
