@@ -6,6 +6,7 @@ rear section hangs. To the rear section that end is an output like any other.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -70,7 +71,7 @@ class FrontSection:
         """(3,) mm, the middle joint."""
         return read_only(self.p_C_output + self.length * self.axis_C)
 
-    @property
+    @cached_property
     def bend(self) -> float:
         """Bend of the output joint, rad; the same in every pose of the axle."""
         return float(angle_between(-self.axis_C_output, self.axis_C))

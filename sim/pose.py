@@ -9,10 +9,10 @@ from geometry.contact.gap import Gap
 from geometry.errors import BindpointError
 from geometry.tolerances import TOL
 from sim.around.surroundings import SurroundingGap, gaps_at
+from sim.assessment import JointRoom
 from sim.derive import derive
 from sim.findings import Verdict, judged, worst_of
 from sim.head.hardware import EndHardware, end_hardware
-from sim.joint_room import JointRoom
 from sim.line import TurnState, own_turns, turn
 from sim.rig import Rig
 from sim.travel.oversteps import Overstep, oversteps
@@ -142,5 +142,5 @@ def _posed(rig: Rig, joint: Joint, bend: float, spin: float) -> PosedJoint:
         spin,
         hardware.gap_at(bend, spin),
         hardware.smallest_gap(bend),
-        JointRoom.of(hardware, rig.wanted).verdict(bend),
+        JointRoom(hardware, rig.wanted).verdict(bend),
     )

@@ -24,9 +24,9 @@ from sim.rig import Assumed, Rig
 from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_head, fitted_yoke
-from sim.rig.generic import YOKES_OF
 from sim.rig.otherwise import otherwise
 from sim.rig.shaft import OutputEnd, PinionEnd, Tube
+from sim.rig.typed_joints import YOKES_OF, typed_joint
 from sim.vehicle import Joint, Pose, TravelRegion, Vehicle
 
 SAME: Final = 1e-3
@@ -144,13 +144,8 @@ def bend(joint: Joint, at: Pose, is_worst: bool = False) -> Number:
     """Bend (deg) of a joint in a pose; is_worst : whether that is where it is the most."""
 
     def number(stand: Stand) -> float:
-        vehicle = stand.vehicle
-        if joint not in vehicle.joint_names:
-            return 0.0 if vehicle.section is None else degrees(vehicle.section.bend)
         poses = stand.rivals(at) if is_worst else _column(stand.at(at))
-        state = line(vehicle, *poses)
-        bends = state.pinion_bend if joint == "pinion" else state.output_bend
-        return degrees(_most(bends))
+        return degrees(_most(line(stand.vehicle, *poses).bends[joint]))
 
     return number
 
@@ -227,10 +222,7 @@ def shapes(joint: Joint) -> Number:
     """Everything that the parts of a joint are built from."""
 
     def number(stand: Stand) -> Any:
-        shaft, carrier = stand.rig.shaft, stand.rig.carrier
-        if joint == "middle" and carrier is not None:
-            return _shapes(carrier.middle, shaft.tube)
-        return _shapes(shaft.pinion_end if joint == "pinion" else shaft.output_end, shaft.tube)
+        return _shapes(typed_joint(stand.rig, joint).typed, stand.rig.shaft.tube)
 
     return number
 

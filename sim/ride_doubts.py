@@ -19,15 +19,8 @@ _TABLES: Final[Mapping[Joint, str]] = {"output": "output", "middle": "carrier", 
 
 def ride_bends(vehicle: Vehicle) -> dict[Joint, float]:
     """Bend (rad) of every joint at ride height, from the output to the pinion."""
-    first, second = vehicle.joint_names
-    state = line(vehicle, 0.0, 0.0, 0.0)
-    bends: dict[Joint, float] = {
-        first: float(state.output_bend),
-        second: float(state.pinion_bend),
-    }
-    if vehicle.section is not None:
-        bends = {"output": vehicle.section.bend, **bends}
-    return bends
+    bends = line(vehicle, 0.0, 0.0, 0.0).bends
+    return {joint: float(bend) for joint, bend in bends.items()}
 
 
 def touching_at_ride(joint: Joint, bend: float, clear: float) -> Iterator[Remark]:

@@ -1,5 +1,6 @@
 """The vehicle as the mathematics sees it: two joints, a suspension, a travel, a slip."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import isfinite
 from typing import Literal, get_args
@@ -116,9 +117,34 @@ class Vehicle:
     """The front section of a two-piece shaft; the output joint above is then its far end."""
 
     @property
-    def joint_names(self) -> tuple[Joint, Joint]:
-        """What the shaft's own two joints are called: on a two-piece shaft middle and pinion."""
+    def ends(self) -> tuple[Joint, Joint]:
+        """The joints at the ends of the shaft that moves with the axle."""
         return ("output" if self.section is None else "middle"), "pinion"
+
+    @property
+    def still(self) -> Mapping[Joint, float]:
+        """Bend (rad) of each joint before that shaft, which the axle does not change."""
+        return {} if self.section is None else {"output": self.section.bend}
+
+    @property
+    def joints(self) -> tuple[Joint, ...]:
+        """Every joint, from the output to the pinion."""
+        return *self.still, *self.ends
+
+    @property
+    def heads(self) -> Mapping[Joint, Head]:
+        """The double-Cardan heads, by the joint that each is."""
+        heads = zip(self.ends, (self.output_head, self.pinion_head), strict=True)
+        return {joint: head for joint, head in heads if head is not None}
+
+    @property
+    def beyond_readings(self) -> tuple[float, float]:
+        """How far (mm) the travel goes below and above the heights the suspension was read at."""
+        read = self.suspension.range()
+        if read is None:
+            return 0.0, 0.0
+        low, high = read
+        return max(0.0, low + self.travel.droop), max(0.0, self.travel.bump - high)
 
     def __post_init__(self) -> None:
         for name in ("p_C_output", "p_A_pinion"):

@@ -6,7 +6,7 @@ from typing import Literal
 import numpy as np
 
 from sim.frames import FloatArray
-from sim.head.bend import Head
+from sim.head.bend import ball_of, reach_of
 from sim.line import LineState, line
 from sim.suspension.base import AxlePoses
 from sim.vehicle import Vehicle
@@ -51,8 +51,8 @@ def line_ends(
 def _shaft(vehicle: Vehicle, state: LineState, _axle: AxlePoses) -> Ends:
     u = state.shaft_axis_C
     return (
-        state.p_C_output + _reach(vehicle.output_head, state.output_bend) * u,
-        state.p_C_pinion - _reach(vehicle.pinion_head, state.pinion_bend) * u,
+        state.p_C_output + reach_of(vehicle.output_head, state.output_bend)[:, None] * u,
+        state.p_C_pinion - reach_of(vehicle.pinion_head, state.pinion_bend)[:, None] * u,
     )
 
 
@@ -113,18 +113,9 @@ _ENDS: dict[Line, Callable[[Vehicle, LineState, AxlePoses], Ends]] = {
 
 def _output_cross(vehicle: Vehicle, state: LineState) -> FloatArray:
     """Cross (n, 3) of the yoke on the output, mm."""
-    ball = 0.0 if vehicle.output_head is None else vehicle.output_head.ball
-    return state.p_C_output + ball * vehicle.axis_C_output
+    return state.p_C_output + ball_of(vehicle.output_head) * vehicle.axis_C_output
 
 
 def _pinion_cross(vehicle: Vehicle, state: LineState) -> FloatArray:
     """Cross (n, 3) of the yoke on the pinion, mm."""
-    ball = 0.0 if vehicle.pinion_head is None else vehicle.pinion_head.ball
-    return state.p_C_pinion + ball * state.axis_C_pinion
-
-
-def _reach(head: Head | None, bend: FloatArray) -> FloatArray:
-    """From the joint's centre to the shaft's own cross, (n, 1) mm."""
-    if head is None:
-        return np.zeros((len(bend), 1))
-    return head.split(bend).reach[:, None]
+    return state.p_C_pinion + ball_of(vehicle.pinion_head) * state.axis_C_pinion

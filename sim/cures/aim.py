@@ -7,7 +7,7 @@ from math import radians
 import numpy as np
 
 from geometry.errors import BindpointError
-from sim.cures.outcome import Assessor, Outcome
+from sim.assessment import Assessment, Assessor
 from sim.cures.restate import pinion_turned
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import running
@@ -40,7 +40,7 @@ class Aim:
     pinion_up: float
     uneven: float
     uneven_driven: float
-    outcome: Outcome
+    outcome: Assessment
 
     @property
     def shake(self) -> float:
@@ -77,7 +77,7 @@ def aim_curve(rig: Rig, assessor: Assessor | None = None) -> AimCurve:
     Raises BindpointError when the rig itself cannot be assessed.
     """
     asked = assessor or Assessor()
-    asked.outcome(rig)
+    asked.assess(rig)
     return AimCurve(tuple(_aims(rig, asked)))
 
 
@@ -94,7 +94,7 @@ def _aims(rig: Rig, assessor: Assessor) -> Iterator[Aim]:
     for turn in np.linspace(-SPAN, SPAN, 2 * count + 1).tolist():
         try:
             turned = pinion_turned(rig, turn) if turn else rig
-            outcome = assessor.outcome(turned)
+            outcome = assessor.assess(turned)
         except BindpointError:
             continue
         vehicle = vehicle_of(turned)

@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from sim.around.surroundings import SurroundingGap
+from sim.assessment import Assessment, Assessor
 from sim.cures.bearing import BearingHeight, OutputAndBearing
 from sim.cures.double_cardan import DoubleCardan
 from sim.cures.near import short_of_clearance
-from sim.cures.outcome import Assessor, Outcome
 from sim.cures.output import LongerShaft, OutputDrop
 from sim.cures.pairs import Grids, cheapest_pairs, furthest
 from sim.cures.pinion import PinionTurn
@@ -75,12 +75,12 @@ class Cure:
         return self.trials[-1].case.cured
 
     @property
-    def before(self) -> Outcome:
+    def before(self) -> Assessment:
         """What the rig came to as it was."""
         return self.trials[0].case.before
 
     @property
-    def after(self) -> Outcome:
+    def after(self) -> Assessment:
         """What it comes to cured."""
         return self.trials[-1].case.after
 
@@ -133,7 +133,7 @@ class Cures:
     """
 
     rig: Rig
-    before: Outcome
+    before: Assessment
     goal: Verdict
     cures: tuple[Cure, ...]
     weights: Weights
@@ -169,7 +169,7 @@ def find_cures(
     """
     tell = progress or _silent
     by, assessor = ranked_by or weights(), Assessor()
-    before = assessor.outcome(rig)
+    before = assessor.assess(rig)
     near = short_of_clearance(rig, assessor)
     ruled_out = tuple(remedy.code for remedy in REMEDIES if remedy.code in without)
     if before.verdict == "clear":
@@ -253,7 +253,7 @@ def _looked_around(cure: Cure, assessor: Assessor) -> Cure:
     return replace(cure, near=near, works=cure.works and not any(gap.touches for gap in near))
 
 
-def _goals(before: Outcome) -> tuple[Verdict, ...]:
+def _goals(before: Assessment) -> tuple[Verdict, ...]:
     """What to aim at: the reserve wanted, else that nothing touches."""
     return ("clear",) if before.verdict == "close" else ("clear", "close")
 

@@ -8,9 +8,8 @@ from geometry.contact.touch import TouchCurve
 from geometry.errors import BindpointError
 from geometry.relief import Relief, grindable, relief
 from geometry.tolerances import TOL
-from sim.cures.outcome import Assessor, Outcome
+from sim.assessment import Assessment
 from sim.parts.hardware import JointHardware
-from sim.rig import Rig
 from sim.vehicle import Joint
 
 
@@ -33,13 +32,13 @@ class Grinding:
     why: str = ""
 
 
-def grinding(rig: Rig, before: Outcome, assessor: Assessor) -> Iterator[Grinding]:
+def grinding(before: Assessment) -> Iterator[Grinding]:
     """Plan the relief of every joint that has less room than wanted; 10 to 20 s a joint."""
-    for joint, margin in before.margins.items():
-        if margin >= before.reserve:
+    for joint, found in before.joints.items():
+        if found.margin >= before.reserve:
             continue
-        hardware, curve = assessor.touch(rig, joint)
-        wanted = curve.certified_clear - margin + before.reserve
+        hardware, curve = found.hardware, found.curve
+        wanted = found.most + before.reserve
         if not isinstance(hardware, JointHardware):
             yield Grinding(joint, wanted, None, None, "heads are not ground by calculation")
         elif wanted > TOL.bend_limit:

@@ -1,7 +1,7 @@
 """What lives near the shaft: doses are not chosen for it, but what a cure does to it is told."""
 
 from sim.around.surroundings import SurroundingGap, surrounding_gaps
-from sim.cures.outcome import Assessor, joints_of
+from sim.assessment import Assessor
 from sim.derive import vehicle_of
 from sim.rig import Rig
 
@@ -14,8 +14,6 @@ def short_of_clearance(rig: Rig, assessor: Assessor) -> tuple[SurroundingGap, ..
     """
     if not rig.surroundings:
         return ()
-    vehicle = vehicle_of(rig)
-    parts = {joint: assessor.touch(rig, joint)[0] for joint in joints_of(vehicle)}
     wanted = rig.wanted.clearance.mm
-    found = surrounding_gaps(rig, vehicle, parts)
+    found = surrounding_gaps(rig, vehicle_of(rig), assessor.parts(rig))
     return tuple(gap for gap in found if gap.certified_mm < wanted)

@@ -11,7 +11,7 @@ from heapq import heapify, heappop, heappush
 from itertools import combinations, product
 from math import inf
 
-from sim.cures.limits import Limits
+from sim.assessment.limits import Limits
 from sim.cures.ranking import Weights
 from sim.cures.remedy import Trial
 from sim.cures.search import strided

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
-from sim.cures.outcome import Outcome
 from sim.findings import Verdict
+from sim.assessment import Assessment
 from sim.rig import Rig
 
 Changes = Literal["travel", "slip", "joints", "output", "line"]
@@ -41,8 +41,8 @@ class Case:
     rig: Rig
     dose: Dose
     cured: Rig
-    before: Outcome
-    after: Outcome
+    before: Assessment
+    after: Assessment
 
 
 @dataclass(frozen=True)

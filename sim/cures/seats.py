@@ -9,6 +9,7 @@ from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke
 from sim.cures.restate import in_coordinates, readings_from, typed_length, typed_point
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
+from sim.head.bend import ball_of
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
@@ -98,4 +99,4 @@ def _behind(rig: Rig, end: Literal["output", "pinion"]) -> float:
         head, seat = output_head, seat_of(rig, rig.shaft.output_end)
     else:
         head, seat = pinion_head, seat_of(rig, rig.shaft.pinion_end)
-    return np.nan if seat is None else seat + (0.0 if head is None else head.ball)
+    return np.nan if seat is None else seat + ball_of(head)

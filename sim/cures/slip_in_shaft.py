@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sim.cures.glance import glance
+from sim.assessment.glance import glance
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, typed_length
 from sim.derive import vehicle_of

@@ -7,8 +7,8 @@ from math import isfinite
 import numpy as np
 
 from geometry.errors import BindpointError
-from sim.cures.glance import Glance
-from sim.cures.limits import Limits
+from sim.assessment.glance import Glance
+from sim.assessment.limits import Limits
 from sim.cures.ranking import Weights
 from sim.cures.remedy import Dose, Trial
 from sim.cures.trial import Bench, Goal

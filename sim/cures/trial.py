@@ -6,11 +6,11 @@ from functools import partial
 from math import inf
 
 from geometry.errors import BindpointError
-from sim.cures.glance import Glance
-from sim.cures.limits import Limits
-from sim.cures.outcome import Assessor, Outcome
 from sim.cures.ranking import Weights
 from sim.cures.remedy import FELT, Case, Dose, Item, Remedy, Trial
+from sim.assessment import Assessment, Assessor
+from sim.assessment.glance import Glance
+from sim.assessment.limits import Limits
 from sim.derive import vehicle_of
 from sim.findings import ORDER, Verdict
 from sim.rig import Rig
@@ -54,7 +54,7 @@ def reaches(verdict: Verdict, goal: Verdict) -> bool:
 class Bench:
     """One remedy on one rig."""
 
-    def __init__(self, remedy: Remedy, rig: Rig, before: Outcome, assessor: Assessor) -> None:
+    def __init__(self, remedy: Remedy, rig: Rig, before: Assessment, assessor: Assessor) -> None:
         self.remedy, self.rig, self.before, self.assessor = remedy, rig, before, assessor
         self.series: Sequence[Sequence[Dose]] = tuple(
             tuple(doses) for doses in remedy.doses(rig) if doses
@@ -154,10 +154,10 @@ def _leaves(most: float, found: Limits) -> bool:
 
 
 def benches(
-    remedies: Sequence[Remedy], rig: Rig, before: Outcome, assessor: Assessor
+    remedies: Sequence[Remedy], rig: Rig, before: Assessment, assessor: Assessor
 ) -> Mapping[str, Bench]:
     """A bench for every remedy that makes sense on a rig, by code."""
-    joints = any(remedy.for_joints for remedy in remedies) and _joints_short(rig, before, assessor)
+    joints = any(remedy.for_joints for remedy in remedies) and _joints_short(before)
     made = (
         Bench(remedy, rig, before, assessor)
         for remedy in remedies
@@ -166,14 +166,11 @@ def benches(
     return {bench.remedy.code: bench for bench in made if bench.series}
 
 
-def _joints_short(rig: Rig, before: Outcome, assessor: Assessor) -> bool:
+def _joints_short(before: Assessment) -> bool:
     """Whether anything but the slip is short: a joint's bend or gap, or the reach."""
     if not before.reaches or any(left < before.reserve for left in before.margins.values()):
         return True
-    return any(
-        not assessor.has_gap(rig, joint, assessor.clear(rig, joint) - left)
-        for joint, left in before.margins.items()
-    )
+    return any(not each.room.has_gap(each.most) for each in before.joints.values())
 
 
 def _first_best(trials: Sequence[Trial]) -> Trial | None:

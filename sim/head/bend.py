@@ -104,3 +104,13 @@ class Head:
         second = np.arctan2(across, along)
         slope = (self.ball * c * along - self.ball * s * across) / square
         return second, slope
+
+
+def ball_of(head: Head | None) -> float:
+    """From the cross of the yoke on the vehicle to the joint's centre, mm; 0 without a head."""
+    return 0.0 if head is None else head.ball
+
+
+def reach_of(head: Head | None, bend: ArrayLike) -> Array:
+    """From the joint's centre to the shaft's own cross (...), mm; 0 without a head."""
+    return np.zeros(np.shape(bend)) if head is None else head.split(bend).reach

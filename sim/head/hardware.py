@@ -18,8 +18,9 @@ from sim.head.touch import HeadTouch, head_touch
 from sim.kept.outer_yokes import cached_outer_limit
 from sim.parts.hardware import JointHardware, joint_hardware
 from sim.rig import Rig
+from sim.rig.carrier import MiddleJoint
 from sim.rig.fitted import fitted_head
-from sim.rig.shaft import OutputEnd, PinionEnd
+from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint
 
 
@@ -166,10 +167,8 @@ def end_hardware(rig: Rig, joint: Joint) -> EndHardware:
     BindpointError
         For a name that is not in the catalogue or dimensions that make no sound part.
     """
-    end: OutputEnd | PinionEnd = rig.shaft.output_end
-    if joint == "pinion":
-        end = rig.shaft.pinion_end
-    shape = fitted_head(end, rig.shaft.tube) if joint != "middle" else None
+    end = typed_joint(rig, joint).typed
+    shape = None if isinstance(end, MiddleJoint) else fitted_head(end, rig.shaft.tube)
     if shape is None:
         return joint_hardware(rig, joint)
     return HeadHardware(joint, shape.build(), head_of(shape))

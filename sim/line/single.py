@@ -8,9 +8,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from sim.frames import FloatArray, angle_between, components_last, locked, unit
+from sim.head.bend import reach_of
 from sim.line.state import LineState
 from sim.tolerances import TOL
-from sim.vehicle import Vehicle
+from sim.vehicle import Joint, Vehicle
 
 Components = tuple[FloatArray, FloatArray, FloatArray]
 
@@ -49,11 +50,18 @@ def line(vehicle: Vehicle, travel: ArrayLike, roll: ArrayLike, wrap: ArrayLike) 
         p_C_pinion=locked(p_C_pinion),
         shaft_axis_C=locked(components_last(axis)),
         axis_C_pinion=locked(axis_C_pinion),
-        output_bend=locked(output_bend),
-        pinion_bend=locked(pinion_bend),
+        bends=_bends(vehicle, output_bend, pinion_bend),
         length=locked(length),
         slip=locked(slip),
     )
+
+
+def _bends(vehicle: Vehicle, near: FloatArray, far: FloatArray) -> dict[Joint, FloatArray]:
+    """Bend of every joint (...), given those at both ends of the shaft that moves."""
+    still: dict[Joint, FloatArray] = {
+        joint: np.broadcast_to(bend, near.shape) for joint, bend in vehicle.still.items()
+    }
+    return still | dict(zip(vehicle.ends, (locked(near), locked(far)), strict=True))
 
 
 def _ride_length_squared(vehicle: Vehicle) -> FloatArray:
@@ -101,16 +109,12 @@ def _beyond(apart: Components, slip: FloatArray, outward: Components) -> Compone
 
 
 def _headed(vehicle: Vehicle) -> bool:
-    return vehicle.output_head is not None or vehicle.pinion_head is not None
+    return bool(vehicle.heads)
 
 
 def _head_reach(vehicle: Vehicle, output_bend: ArrayLike, pinion_bend: ArrayLike) -> FloatArray:
     """From the balls of the heads to the shaft's own crosses, summed over both ends, mm."""
-    total = np.zeros(np.shape(output_bend))
-    for head, bend in ((vehicle.output_head, output_bend), (vehicle.pinion_head, pinion_bend)):
-        if head is not None:
-            total = total + head.split(bend).reach
-    return total
+    return reach_of(vehicle.output_head, output_bend) + reach_of(vehicle.pinion_head, pinion_bend)
 
 
 def _ride_head_reach(vehicle: Vehicle) -> FloatArray:

@@ -99,7 +99,7 @@ def _first_parts(
     vehicle: Vehicle, state: LineState, R_CJ: FloatArray, spin: FloatArray
 ) -> dict[str, FloatArray]:
     """Pose the parts at the near end of the shaft, whose joint is turned to its own `spin`."""
-    head, name = vehicle.output_head, vehicle.joint_names[0]
+    head, name = vehicle.output_head, vehicle.ends[0]
     if head is None:
         output = rotations(state.output_bend, spin)
         X_C_Shaft = pose(R_CJ @ output.R_JN, state.p_C_output)
@@ -166,15 +166,10 @@ class FreeTurn:
 
 def own_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[FloatArray, FloatArray]]:
     """Bend and own spin (...) in rad of every joint, from the output to the pinion."""
-    first, second = vehicle.joint_names
-    turned: dict[Joint, tuple[FloatArray, FloatArray]] = {
-        first: (state.line.output_bend, state.first_spin),
-        second: (state.line.pinion_bend, state.pinion_spin),
-    }
-    if vehicle.section is None:
-        return turned
-    bend = np.full(np.shape(state.output_spin), vehicle.section.bend)
-    return {"output": (bend, state.output_spin), **turned}
+    spins = dict.fromkeys(vehicle.still, state.output_spin) | dict(
+        zip(vehicle.ends, (state.first_spin, state.pinion_spin), strict=True)
+    )
+    return {joint: (bend, spins[joint]) for joint, bend in state.line.bends.items()}
 
 
 def free_turn(

@@ -8,21 +8,18 @@ from geometry.contact.gap import Gap, gap_at, keeps_gap
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.touch import Contact, TouchCurve
 from geometry.cross import Cross, CrossShape
-from geometry.errors import BindpointError, MeshError, ShapeError
+from geometry.errors import MeshError, ShapeError
 from geometry.yoke import Yoke
 from sim.kept.gaps import cached_gap
 from sim.kept.touch_curves import cached_touch
 from sim.rig import Rig
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import built_yoke, fitted_cross
+from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint
 
 CENTRE = "centre yoke"
 """Kind of the yoke between the two crosses of a head."""
-
-
-class NoSuchJointError(BindpointError, LookupError):
-    """A joint that this shaft does not have."""
 
 
 @dataclass(frozen=True)
@@ -117,35 +114,9 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
     BindpointError
         For a name that is not in the catalogue or dimensions that make no sound part.
     """
-    output, pinion = rig.shaft.output_end, rig.shaft.pinion_end
-    chosen = {
-        "output": (
-            output.cross,
-            ("shaft.output_end.output_yoke", output.output_yoke),
-            ("shaft.output_end.shaft_yoke", output.shaft_yoke),
-        ),
-        "pinion": (
-            pinion.cross,
-            ("shaft.pinion_end.shaft_yoke", pinion.shaft_yoke),
-            ("shaft.pinion_end.pinion_yoke", pinion.pinion_yoke),
-        ),
-    }
-    if rig.carrier is not None:
-        middle = rig.carrier.middle
-        chosen["middle"] = (
-            middle.cross,
-            ("carrier.middle.front_yoke", middle.front_yoke),
-            ("carrier.middle.shaft_yoke", middle.shaft_yoke),
-        )
-    if joint not in chosen:
-        raise NoSuchJointError(
-            f"{rig.name}: came the {joint} joint of a shaft without a carrier bearing, expected "
-            f"one of {', '.join(chosen)}"
-        )
-    cross, driving, driven = chosen[joint]
-    held = fitted_cross(cross)
-    near, near_notes = _built(*driving, held, rig)
-    far, far_notes = _built(*driven, held, rig)
+    end = typed_joint(rig, joint)
+    held = fitted_cross(end.cross)
+    (near, near_notes), (far, far_notes) = (_built(*yoke, held, rig) for yoke in end.yokes.items())
     return JointHardware(
         joint,
         near,

@@ -1,26 +1,16 @@
 """The sweep: the true worst of every bend and of the slip over travel, roll and wrap."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 
 from sim.frames import FloatArray
 from sim.line import line
-from sim.search.first_contact import Contact, ContactRow, FirstContact, first_contact
 from sim.search.reach_edge import Poses, Reached, reached
 from sim.search.worst import NODES, Extreme, Kind, extremes
-from sim.vehicle import RIDE, Pose, Slip, Vehicle
-
-__all__ = [
-    "Contact",
-    "ContactRow",
-    "Envelope",
-    "FirstContact",
-    "JointSweep",
-    "SlipSweep",
-    "envelope",
-    "first_contact",
-]
+from sim.vehicle import RIDE, Joint, Pose, Slip, Vehicle
 
 
 @dataclass(frozen=True)
@@ -68,8 +58,9 @@ class SlipSweep:
 class Envelope:
     """What the shaft has to bear over the whole travel: every extreme with its pose."""
 
-    output: JointSweep
-    pinion: JointSweep
+    joints: Mapping[Joint, JointSweep]
+    """Every joint from the output to the pinion; one that the axle does not move has its extremes
+    at ride height."""
     slip: SlipSweep
     length_ride: float
     """Distance of the joint centres at ride height, mm."""
@@ -110,15 +101,17 @@ def envelope(vehicle: Vehicle, nodes: tuple[int, int, int] = NODES) -> Envelope:
         )
         found = tuple(Extreme(each.value, edge.inside(each.at)) for each in others)
         unreachable = edge.outside(nearest.at)
-    output_most, output_least, pinion_most, pinion_least, longest, shortest = found
+    *bends, longest, shortest = found
     ride = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)
+    joints = {joint: _still(bend) for joint, bend in vehicle.still.items()}
+    for joint, most, least in zip(vehicle.ends, bends[::2], bends[1::2], strict=True):
+        joints[joint] = JointSweep(_bend(most), _bend(least), float(ride.bends[joint]))
     return Envelope(
-        output=JointSweep(_bend(output_most), _bend(output_least), float(ride.output_bend)),
-        pinion=JointSweep(_bend(pinion_most), _bend(pinion_least), float(ride.pinion_bend)),
+        joints=MappingProxyType(joints),
         slip=SlipSweep(shortest, longest, vehicle.slip),
         length_ride=float(ride.length),
         unreachable=unreachable,
-        extrapolated=_extrapolated(vehicle),
+        extrapolated=vehicle.beyond_readings,
     )
 
 
@@ -176,13 +169,11 @@ def _pose(poses: Poses) -> Pose:
     return Pose(travel, roll, wrap)
 
 
+def _still(bend: float) -> JointSweep:
+    """A joint that no pose of the axle bends."""
+    always = Extreme(bend, RIDE)
+    return JointSweep(always, always, bend)
+
+
 def _bend(squared: Extreme) -> Extreme:
     return Extreme(float(np.sqrt(squared.value)), squared.at)
-
-
-def _extrapolated(vehicle: Vehicle) -> tuple[float, float]:
-    read = vehicle.suspension.range()
-    if read is None:
-        return 0.0, 0.0
-    low, high = read
-    return max(0.0, low + vehicle.travel.droop), max(0.0, vehicle.travel.bump - high)

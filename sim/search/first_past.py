@@ -5,7 +5,7 @@ What that is, such as the bend of a joint or the stroke of a slip, is a function
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,8 @@ from sim.tolerances import TOL
 from sim.vehicle import Pose, TravelRegion
 
 Direction = Literal["down", "up"]
+
+DIRECTIONS: Final[tuple[Direction, Direction]] = ("down", "up")
 
 STEPS = 128
 """Steps from ride height to the end of travel in which something that rises is noticed. A hump

@@ -59,8 +59,8 @@ class OwnerLimits:
 
 def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
     """Find the limits of a rig. best : its slip at the best split."""
-    vehicle, clear = reserves.vehicle, reserves.clear
-    first, second = vehicle.joint_names
+    found, vehicle = reserves.found, reserves.found.vehicle
+    clear = {joint: found.joints[joint].clear for joint in vehicle.ends}
     free, stopped_by = reserves.furthest("down")
     up, stopped_above = reserves.furthest("up")
     split, split_by = None, ""
@@ -73,8 +73,8 @@ def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
     return OwnerLimits(
         droop=vehicle.travel.droop,
         bump=vehicle.travel.bump,
-        touch=first_contact(vehicle, clear[first], clear[second], "down"),
-        touch_up=first_contact(vehicle, clear[first], clear[second], "up"),
+        touch=first_contact(vehicle, clear, "down"),
+        touch_up=first_contact(vehicle, clear, "up"),
         free_droop=free,
         free_bump=up,
         stopped_by=stopped_by,

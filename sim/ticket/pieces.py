@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from geometry.cross import Cross
 from geometry.yoke import Yoke
-from sim.cures.outcome import Assessor
 from sim.derive import ride_height_of, vehicle_of
+from sim.head.bend import reach_of
 from sim.head.hardware import EndHardware, HeadHardware
 from sim.line import line
 from sim.parts.materials import Material
@@ -73,24 +73,13 @@ class Piece:
         return None if first is None or last is None else first + last
 
 
-def hardware_of(rig: Rig, assessor: Assessor) -> dict[Joint, EndHardware]:
-    """Built parts of every joint, from the output to the pinion."""
-    names: tuple[Joint, ...] = ("output", "pinion")
-    if rig.carrier is not None:
-        names = ("output", "middle", "pinion")
-    return {joint: assessor.touch(rig, joint)[0] for joint in names}
-
-
 def pieces_of(rig: Rig, parts: Mapping[Joint, EndHardware]) -> tuple[Piece, ...]:
     """The pieces from the output to the pinion, at ride height."""
     vehicle, ride = vehicle_of(rig), ride_height_of(rig)
     state = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)
-    reaches = []
-    for head, bend in (
-        (vehicle.output_head, state.output_bend),
-        (vehicle.pinion_head, state.pinion_bend),
-    ):
-        reaches.append(0.0 if head is None else float(head.split(bend).reach))
+    heads = (vehicle.output_head, vehicle.pinion_head)
+    bends = (state.output_bend, state.pinion_bend)
+    reaches = [float(reach_of(*each)) for each in zip(heads, bends, strict=True)]
     shaft = rig.shaft
     named = shaft.pinion_end.shaft_yoke.name
     pinion = _end(parts["pinion"], "driving", named, reaches[1])

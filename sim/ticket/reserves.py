@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from math import floor, radians
 from typing import Final
 
 from sim.around.surroundings import surrounding_gaps
-from sim.cures.outcome import Assessor, joints_of
-from sim.head.hardware import EndHardware
-from sim.rig import Rig
+from sim.assessment import Assessment, JointRoom
 from sim.search.envelope import Envelope, envelope
 from sim.search.first_contact import Direction
 from sim.ticket.slip_plan import SIXTEENTH
@@ -34,24 +32,20 @@ class Reserves:
 
     Attributes
     ----------
-    rig, vehicle, slip : what is asked; the slip as it is built.
-    parts, clear : built parts and certified clear bend (rad) of every joint.
-    assessor : knows which bends keep the gap wanted.
+    found : what is asked.
+    slip : the slip as it is built.
     """
 
-    rig: Rig
-    vehicle: Vehicle
+    found: Assessment
     slip: Slip
-    parts: Mapping[Joint, EndHardware]
-    clear: Mapping[Joint, float]
-    assessor: Assessor
 
     def furthest(self, way: Direction) -> tuple[float, str]:
         """The furthest from ride height (mm) with every reserve kept, and what stops it there.
 
         The whole travel and nothing; else in whole 1/16 in, so that one more takes a reserve.
         """
-        whole = self.vehicle.travel.droop if way == "down" else self.vehicle.travel.bump
+        travel = self.found.vehicle.travel
+        whole = travel.droop if way == "down" else travel.bump
         if not (stops := self.short(way, whole)):
             return whole, ""
         steps = floor(whole / SIXTEENTH + 1e-9)
@@ -68,16 +62,15 @@ class Reserves:
         Where the gap decides, to `BEND_STEP` under it.
         """
         found = {}
-        for joint, clear in self.clear.items():
-            most = max(0.0, clear - self.rig.wanted.bend.rad)
-            if self.assessor.has_gap(self.rig, joint, most):
+        for joint, room in self._rooms():
+            most = max(0.0, room.clear - room.wanted_bend)
+            if room.has_gap(most):
                 found[joint] = most
                 continue
             low = 0.0
             while most - low > BEND_STEP:
                 middle = 0.5 * (low + most)
-                has = self.assessor.has_gap(self.rig, joint, middle)
-                low, most = (middle, most) if has else (low, middle)
+                low, most = (middle, most) if room.has_gap(middle) else (low, middle)
             found[joint] = low
         return found
 
@@ -85,10 +78,11 @@ class Reserves:
         """What falls short of its reserve between ride height and `far` mm; empty for nothing."""
         vehicle, swept = self._swept(way, far)
         short = self._short_of_room(swept) or self._short_of_gap(swept)
-        if short or not self.rig.surroundings:
+        rig = self.found.rig
+        if short or not rig.surroundings:
             return short
-        wanted = self.rig.wanted.clearance.mm
-        near = surrounding_gaps(self.rig, vehicle, self.parts)
+        wanted = rig.wanted.clearance.mm
+        near = surrounding_gaps(rig, vehicle, self.found.parts)
         return next((gap.name for gap in near if gap.certified_mm < wanted), "")
 
     def short_of_room(self, way: Direction, far: float) -> str:
@@ -96,40 +90,36 @@ class Reserves:
         return self._short_of_room(self._swept(way, far)[1])
 
     def _swept(self, way: Direction, far: float) -> tuple[Vehicle, Envelope]:
-        whole = self.vehicle.travel
+        whole = self.found.vehicle.travel
         travel = (
             whole.strapped(far).part(highest=0.0)
             if way == "down"
             else replace(whole, bump=far).part(lowest=0.0)
         )
-        vehicle = replace(self.vehicle, travel=travel, slip=self.slip)
+        vehicle = replace(self.found.vehicle, travel=travel, slip=self.slip)
         return vehicle, envelope(vehicle)
 
     def _short_of_room(self, swept: Envelope) -> str:
-        reserve = self.rig.wanted.bend.rad
-        for joint, bend in self._bends(swept).items():
-            margin = self.clear[joint] - bend
-            if not margin > 0.0 or margin < reserve:
+        for joint, room in self._rooms():
+            left = room.left(swept.joints[joint].most.value)
+            if not left > 0.0 or left < room.wanted_bend:
                 return f"{joint} joint"
         for left in (swept.slip.closes_left, swept.slip.opens_left):
-            if not left > 0.0 or left < self.rig.wanted.slip.mm:
+            if not left > 0.0 or left < self.found.slip_reserve:
                 return "slip"
         if swept.unreachable is not None:
             return REACH
         return READINGS if max(swept.extrapolated) > 0.0 else ""
 
     def _short_of_gap(self, swept: Envelope) -> str:
-        for joint, bend in self._bends(swept).items():
-            if not self.assessor.has_gap(self.rig, joint, bend):
+        for joint, room in self._rooms():
+            if not room.has_gap(swept.joints[joint].most.value):
                 return f"{joint} joint"
         return ""
 
-    def _bends(self, swept: Envelope) -> dict[Joint, float]:
-        first, second = self.vehicle.joint_names
-        bends = dict.fromkeys(joints_of(self.vehicle), 0.0)
-        if self.vehicle.section is not None:
-            bends["output"] = self.vehicle.section.bend
-        return bends | {first: swept.output.most.value, second: swept.pinion.most.value}
+    def _rooms(self) -> Iterator[tuple[Joint, JointRoom]]:
+        for joint, each in self.found.joints.items():
+            yield joint, each.room
 
 
 def _most(short: Callable[[Direction, float], str], way: Direction, steps: int) -> int:

@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import degrees
-from types import MappingProxyType
 
 from sim.around.outline import agreeing
 from sim.around.surroundings import SurroundingGap, surrounding_gaps
-from sim.cures.outcome import Assessor
+from sim.assessment import Assessment, JointAssessment
 from sim.flags import Flag
-from sim.head.hardware import EndHardware
 from sim.rig import Rig
 from sim.units import format_angle, format_length, format_length_under, format_under
-from sim.vehicle import Joint, Vehicle
+from sim.vehicle import Joint
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,26 +21,24 @@ class Room:
 
     Attributes
     ----------
-    clear, worst : rad, by joint: certified clear bend, largest bend of the travel.
-    tight : mm, by joint: least gap at its largest bend, where the bend keeps its reserve and the
-        gap does not.
+    joints : each over the whole travel.
     near : the smallest gap to each thing near the shaft.
     """
 
-    clear: Mapping[Joint, float]
-    worst: Mapping[Joint, float]
-    tight: Mapping[Joint, float]
+    joints: Mapping[Joint, JointAssessment]
     near: tuple[SurroundingGap, ...]
 
+    @property
+    def tight(self) -> dict[Joint, float]:
+        """Least gap (mm) of each joint whose largest bend keeps its reserve, but not the gap's."""
+        return {
+            joint: found.gap.distance
+            for joint, found in self.joints.items()
+            if found.room.short_of(found.most) == "gap"
+        }
 
-def room_of(
-    rig: Rig,
-    vehicle: Vehicle,
-    parts: Mapping[Joint, EndHardware],
-    clear: Mapping[Joint, float],
-    worst: Mapping[Joint, float],
-    assessor: Assessor,
-) -> Room:
+
+def room_of(found: Assessment) -> Room:
     """Find the room of a rig.
 
     Raises
@@ -50,27 +46,17 @@ def room_of(
     MeshError
         For the mesh file of a thing near the shaft that cannot be read.
     """
-    tight = {
-        joint: parts[joint].smallest_gap(bend).distance
-        for joint, bend in worst.items()
-        if clear[joint] - bend >= rig.wanted.bend.rad and not assessor.has_gap(rig, joint, bend)
-    }
-    return Room(
-        MappingProxyType(dict(clear)),
-        MappingProxyType(dict(worst)),
-        MappingProxyType(tight),
-        surrounding_gaps(rig, vehicle, parts),
-    )
+    return Room(found.joints, surrounding_gaps(found.rig, found.vehicle, found.parts))
 
 
 def room_flags(rig: Rig, room: Room) -> Iterator[Flag]:
     """What touches or has less room than wanted, as a check judges it."""
     reserve, wanted = rig.wanted.bend.rad, rig.wanted.gap
-    for joint, worst in room.worst.items():
-        margin, who = room.clear[joint] - worst, f"the {joint} joint"
+    for joint, found in room.joints.items():
+        margin, who = found.margin, f"the {joint} joint"
         if margin <= 0.0:
-            says = f"{who} touches within the travel: clear to {format_angle(room.clear[joint])}"
-            yield Flag("touches", f"{says}, bent to {format_angle(worst)}")
+            says = f"{who} touches within the travel: clear to {format_angle(found.clear)}"
+            yield Flag("touches", f"{says}, bent to {format_angle(found.most)}")
         elif margin < reserve:
             left = format_under(degrees(margin), degrees(reserve), 1)
             says = f"{who} keeps only {left} deg before it touches, {format_angle(reserve)} wanted"

@@ -13,11 +13,10 @@ from sim.bearing.needles import Needles
 from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
 from sim.rig import Rig
-from sim.rig.carrier import MiddleJoint
-from sim.rig.choice import CrossChoice, YokeChoice
+from sim.rig.choice import YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
 from sim.rig.loads import TORQUE
-from sim.rig.shaft import OutputEnd, PinionEnd
+from sim.rig.typed_joints import typed_joint, typed_joints
 from sim.sizing.joint_size import NEEDLE, NEEDLES_CARRY
 from sim.strength import (
     BoltedCap,
@@ -85,9 +84,12 @@ def shaft_parts(rig: Rig, plan: SlipPlan, bends: Mapping[Joint, float]) -> Shaft
     missing: list[Missing] = []
     ends: list[JointEnd] = []
     whose: list[Joint] = []
-    for joint, cross, yokes in _joints(rig):
-        shape = fitted_cross(cross)
-        made = [_yoke_end(rig, joint, shape, choice, key, missing) for key, choice in yokes]
+    for typed in typed_joints(rig):
+        joint, shape = typed.joint, fitted_cross(typed.cross)
+        made = [
+            _yoke_end(rig, joint, shape, choice, key, missing)
+            for key, choice in typed.yokes.items()
+        ]
         kept = tuple(end for end in made if end is not None)
         for name, bend, pair in _crosses(rig, joint, bends[joint], kept):
             ends.append(
@@ -113,36 +115,6 @@ def shaft_parts(rig: Rig, plan: SlipPlan, bends: Mapping[Joint, float]) -> Shaft
 def needles_of(shape: CrossShape) -> Needles:
     """Generic needles of a cross."""
     return Needles.full(NEEDLE, NEEDLES_CARRY * shape.cap_length, shape.trunnion_diameter)
-
-
-def _joints(
-    rig: Rig,
-) -> list[tuple[Joint, CrossChoice, tuple[tuple[str, YokeChoice], ...]]]:
-    """Cross and yokes of every joint, with the yokes' key paths."""
-    output, pinion, carrier = rig.shaft.output_end, rig.shaft.pinion_end, rig.carrier
-    key = "shaft.{}_end.{}_yoke".format
-    found: list[tuple[Joint, CrossChoice, tuple[tuple[str, YokeChoice], ...]]] = [
-        (
-            "output",
-            output.cross,
-            (
-                (key("output", "output"), output.output_yoke),
-                (key("output", "shaft"), output.shaft_yoke),
-            ),
-        )
-    ]
-    if carrier is not None:
-        middle = carrier.middle
-        pair = (
-            ("carrier.middle.front_yoke", middle.front_yoke),
-            ("carrier.middle.shaft_yoke", middle.shaft_yoke),
-        )
-        found.append(("middle", middle.cross, pair))
-    pair = (
-        (key("pinion", "shaft"), pinion.shaft_yoke),
-        (key("pinion", "pinion"), pinion.pinion_yoke),
-    )
-    return [*found, ("pinion", pinion.cross, pair)]
 
 
 def _crosses(
@@ -197,7 +169,8 @@ def _strapped(rig: Rig, joint: Joint, missing: list[Missing]) -> BoltedCap | Non
 
     They go by the size of the bolt, so those of one joint say nothing of another.
     """
-    table, end = strapped_end(rig, joint)
+    found = typed_joint(rig, joint)
+    table, end = found.table, found.typed
     why = "whether the straps hold the caps; it goes by"
     told = (
         ("strap_bolt", end.strap_bolt, "the diameter of their bolts"),
@@ -210,15 +183,6 @@ def _strapped(rig: Rig, joint: Joint, missing: list[Missing]) -> BoltedCap | Non
         return None
     diameter = end.strap_bolt.mm
     return BoltedCap(diameter, PITCH_SHARE * diameter, TORQUE.sure(end.strap_nuts))
-
-
-def strapped_end(rig: Rig, joint: Joint) -> tuple[str, OutputEnd | PinionEnd | MiddleJoint]:
-    """Key path and table of the end of a joint."""
-    if joint == "middle" and rig.carrier is not None:
-        return "carrier.middle", rig.carrier.middle
-    if joint == "pinion":
-        return "shaft.pinion_end", rig.shaft.pinion_end
-    return "shaft.output_end", rig.shaft.output_end
 
 
 def _flange(shape: YokeShape) -> FlangeBolts | None:

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from geometry.errors import BindpointError
-from sim.cures.outcome import Assessor
+from sim.assessment import Assessor
 from sim.flags import Flag
 from sim.parts.catalogue import cross_sizes
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross
+from sim.rig.typed_joints import typed_joint
 from sim.sizing import smallest_joint
 from sim.sizing.joint_size import WANTED
 from sim.strength import Strength, joint_load, joint_members, shaft_strength
@@ -132,23 +133,19 @@ def _sizes_up(
 ) -> tuple[SizeUp, ...]:
     found = []
     for joint in dict.fromkeys(said.crosses):
-        key = "carrier.middle.cross" if joint == "middle" else f"shaft.{joint}_end.cross"
-        choice = {
-            "output": rig.shaft.output_end.cross,
-            "middle": None if rig.carrier is None else rig.carrier.middle.cross,
-            "pinion": rig.shaft.pinion_end.cross,
-        }[joint]
-        if choice is None:
-            continue
-        size = fitted_cross(choice).name
+        typed = typed_joint(rig, joint)
+        size = fitted_cross(typed.cross).name
         names = [each.name for each in cross_sizes()]
         larger = names[names.index(size) + 1 :][:1]
         if not larger:
             continue
         try:
-            bigger = changed(rig, {key: larger[0]})
+            bigger = changed(rig, {f"{typed.table}.cross": larger[0]})
             parts = shaft_parts(bigger, plan, worst)
-            clear, larger_clear = assessor.clear(rig, joint), assessor.clear(bigger, joint)
+            clear, larger_clear = (
+                assessor.room(rig, joint).clear,
+                assessor.room(bigger, joint).clear,
+            )
         except BindpointError:  # yokes with dimensions of their own that do not go with it
             continue
         found.append(

@@ -9,19 +9,19 @@ from typing import Final
 
 from geometry.tolerances import TOL
 from sim.around.surroundings import SurroundingGap
-from sim.cures.outcome import Assessor
+from sim.assessment import Assessment, Assessor
 from sim.derive import Derivation, derive
 from sim.flags import Flag
 from sim.remark import Remark
 from sim.rig import Rig
-from sim.search.envelope import Envelope, envelope
+from sim.search.envelope import Envelope
 from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
 from sim.ticket.drive_torque import USE_NOT_SAID, TorqueSaid, drive_torque
 from sim.ticket.missing import Missing
 from sim.ticket.odd_drive import odd_drive
 from sim.ticket.owner_limits import OwnerLimits, owner_limits
-from sim.ticket.pieces import hardware_of, pieces_of
+from sim.ticket.pieces import pieces_of
 from sim.ticket.reserves import Reserves
 from sim.ticket.room import Room, room_flags, room_of
 from sim.ticket.shaft_parts import shaft_parts
@@ -58,8 +58,7 @@ class Ticket:
     drive, torque, strength, speed : what drives it, and what that does to it.
     limits : what the owner heeds.
     room : what is left at the joints and beside the shaft.
-    ride : rad, bend at ride height, by joint.
-    swept : the extremes over the travel.
+    found : what the rig comes to over its travel.
     """
 
     rig: Rig
@@ -74,18 +73,27 @@ class Ticket:
     speed: SpeedSaid
     limits: OwnerLimits
     room: Room
-    ride: Mapping[Joint, float]
-    swept: Envelope
+    found: Assessment
 
     @property
     def clear(self) -> Mapping[Joint, float]:
         """Certified clear bend of each joint, rad."""
-        return self.room.clear
+        return {joint: each.clear for joint, each in self.found.joints.items()}
 
     @property
     def worst(self) -> Mapping[Joint, float]:
         """Largest bend of each joint over the travel, rad."""
-        return self.room.worst
+        return {joint: each.most for joint, each in self.found.joints.items()}
+
+    @property
+    def ride(self) -> Mapping[Joint, float]:
+        """Bend of each joint at ride height, rad."""
+        return {joint: each.ride for joint, each in self.found.joints.items()}
+
+    @property
+    def swept(self) -> Envelope:
+        """The extremes over the travel."""
+        return self.found.swept
 
     @property
     def near(self) -> tuple[SurroundingGap, ...]:
@@ -142,34 +150,26 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
     derivation = derive(rig)
     vehicle = derivation.vehicle
     tell("building the yokes", 0.1)
-    parts = hardware_of(rig, assessor)
-    clear = {joint: assessor.clear(rig, joint) for joint in parts}
+    _ = [assessor.room(rig, joint).touch for joint in vehicle.joints]
     tell("sweeping the travel", 0.3)
-    swept = envelope(vehicle)
-    first, second = vehicle.joint_names
-    worst: dict[Joint, float] = {first: swept.output.most.value, second: swept.pinion.most.value}
-    ride: dict[Joint, float] = {first: swept.output.ride, second: swept.pinion.ride}
-    if vehicle.section is not None:
-        worst = {"output": vehicle.section.bend, **worst}
-        ride = {"output": vehicle.section.bend, **ride}
+    found = assessor.assess(rig)
     tell("looking at what is near the shaft", 0.4)
-    room = room_of(rig, vehicle, parts, clear, worst, assessor)
-    plan = slip_plan(rig, swept)
-    cuts = cut_list(rig, pieces_of(rig, parts), plan)
+    room = room_of(found)
+    plan = slip_plan(rig, found.swept)
+    cuts = cut_list(rig, pieces_of(rig, found.parts), plan)
     said = drive_said(rig)
     torque = drive_torque(said)
     tell("asking the larger joints", 0.5)
     peak = None if torque.peak is None else torque.peak.value
     cut = plan.as_cut(cuts.cuts[-1].split)
     # Metal meets before that, and at 90 deg a joint bears nothing.
-    bent = {joint: min(bend, TOL.bend_limit) for joint, bend in worst.items()}
+    bent = {joint: min(each.most, TOL.bend_limit) for joint, each in found.joints.items()}
+    ride = {joint: each.ride for joint, each in found.joints.items()}
     strength = strength_of(rig, cut, peak, bent, ride, assessor)
     tell("turning the shaft", 0.8)
     level = shaft_parts(rig, cut, ride)
     speed = speed_of(rig, vehicle, said, cuts, cut, level)
-    slip = _slip(plan, cut.built)
-    reserves = Reserves(rig, vehicle, slip, parts, clear, assessor)
-    limits = owner_limits(reserves, plan.best)
+    limits = owner_limits(Reserves(found, _slip(plan, cut.built)), plan.best)
     return Ticket(
         rig=rig,
         derivation=derivation,
@@ -183,8 +183,7 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
         speed=speed,
         limits=limits,
         room=room,
-        ride=MappingProxyType(ride),
-        swept=swept,
+        found=found,
     )
 
 

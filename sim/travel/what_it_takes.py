@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from sim.search.first_past import FirstPast, closest
+from sim.search.first_past import DIRECTIONS, FirstPast, closest
 from sim.search.worst import PoseFunction, extreme
 from sim.vehicle import Pose, TravelRegion
 
@@ -74,7 +74,7 @@ def _height(at: Pose) -> Takes:
 def _first(past: PoseFunction, region: TravelRegion) -> Pose | None:
     ways = [
         FirstPast(lambda t, r, w: past(t, r, w)[None], 1, region, way).nearest()
-        for way in ("down", "up")
+        for way in DIRECTIONS
     ]
     first = closest(ways)
     return None if first is None else first.at

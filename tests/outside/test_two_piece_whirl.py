@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from sim.cures.outcome import Assessor
+from sim.assessment import Assessor
 from sim.derive import ride_height_of, vehicle_of
 from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
@@ -18,7 +18,7 @@ from sim.rig import Rig, changed
 from sim.rig.demos import load_demo
 from sim.search.envelope import envelope
 from sim.ticket.cut_list import SLIP, Cut, cut_list
-from sim.ticket.pieces import hardware_of, pieces_of
+from sim.ticket.pieces import pieces_of
 from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE
 from sim.ticket.slip_plan import SlipPlan, slip_plan
 from sim.ticket.whirl_of import whirl_piece, whirl_speed
@@ -33,7 +33,7 @@ STUB_LENGTH = 101.6
 def planned() -> tuple[Rig, SlipPlan, tuple[Cut, ...]]:
     rig = changed(load_demo("timber-crew-carrier"), {"carrier.bearing_stub": "4 in"})
     plan = slip_plan(rig, envelope(vehicle_of(rig)))
-    cuts = cut_list(rig, pieces_of(rig, hardware_of(rig, Assessor())), plan)
+    cuts = cut_list(rig, pieces_of(rig, Assessor().parts(rig)), plan)
     return rig, plan, cuts.cuts
 
 
@@ -51,7 +51,7 @@ def weight(yoke, cross) -> float:
 def second_beam(plain_slip: bool) -> list[float]:
     """Lowest speed by the library, rad/s, the slip either way round, or as so much tube."""
     rig, plan, cuts = planned()
-    parts = hardware_of(rig, Assessor())
+    parts = Assessor().parts(rig)
     output, middle, pinion = (parts[name] for name in ("output", "middle", "pinion"))
     tube = TubeSection.of_wall(rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm)
     own = tube.mass_per_length(material(TUBE).density)
@@ -113,7 +113,7 @@ def test_each_section_carries_its_own_yokes() -> None:
     """Next to a pin a yoke hardly slows the shaft, so that its weight is looked at by itself."""
     rig, plan, cuts = planned()
     front, rear = (whirl_piece(rig, cut, plan) for cut in cuts)
-    parts = hardware_of(rig, Assessor())
+    parts = Assessor().parts(rig)
     output, middle, pinion = (parts[name] for name in ("output", "middle", "pinion"))
     told = [
         weight(output.driven, output.cross),

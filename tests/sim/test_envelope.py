@@ -6,9 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.line import line
-from sim.search.envelope import envelope, first_contact
+from sim.search.envelope import envelope
+from sim.search.first_contact import first_contact
 from sim.vehicle import Slip, TravelRegion
-from tests.sim.vehicles import measured, plain, vehicles
+from tests.sim.vehicles import ends, measured, plain, vehicles
 
 FLAT = TravelRegion(bump=100.0, droop=200.0, roll=0.0, nose_up=0.0, nose_down=0.0)
 
@@ -17,11 +18,11 @@ def test_a_flat_layout_has_closed_forms():
     """Side view only: slope atan((230 - travel) / 900); own derivation."""
     found = envelope(plain(travel=FLAT))
     low, ride, high = (np.arctan2(h, 900.0) for h in (430.0, 230.0, 130.0))
-    assert found.output.most.value == pytest.approx(low - 0.05, abs=1e-12)
-    assert found.output.most.at.travel == pytest.approx(-200.0, abs=1e-9)
-    assert found.output.least.value == pytest.approx(high - 0.05, abs=1e-12)
-    assert found.output.ride == pytest.approx(ride - 0.05, abs=1e-14)
-    assert found.pinion.most.value == pytest.approx(low - 0.02, abs=1e-12)
+    assert found.joints["output"].most.value == pytest.approx(low - 0.05, abs=1e-12)
+    assert found.joints["output"].most.at.travel == pytest.approx(-200.0, abs=1e-9)
+    assert found.joints["output"].least.value == pytest.approx(high - 0.05, abs=1e-12)
+    assert found.joints["output"].ride == pytest.approx(ride - 0.05, abs=1e-14)
+    assert found.joints["pinion"].most.value == pytest.approx(low - 0.02, abs=1e-12)
     lengths = [np.hypot(900.0, h) for h in (130.0, 230.0, 430.0)]
     assert found.length_least == pytest.approx(lengths[0], abs=1e-9)
     assert found.length_ride == pytest.approx(lengths[1], abs=1e-9)
@@ -39,15 +40,19 @@ def test_the_least_bend_and_length_lie_inside_the_travel_when_it_passes_them():
     found = envelope(vehicle)
     assert found.slip.shortest.at.travel == pytest.approx(230.0, abs=1e-3)
     assert found.length_least == pytest.approx(900.0, abs=1e-9)
-    assert found.output.least.value == pytest.approx(0.0, abs=1e-7)
-    assert found.output.least.at.travel == pytest.approx(230.0 - 900.0 * np.tan(0.05), abs=1e-4)
-    assert found.pinion.least.at.travel == pytest.approx(230.0 - 900.0 * np.tan(0.02), abs=1e-4)
+    assert found.joints["output"].least.value == pytest.approx(0.0, abs=1e-7)
+    assert found.joints["output"].least.at.travel == pytest.approx(
+        230.0 - 900.0 * np.tan(0.05), abs=1e-4
+    )
+    assert found.joints["pinion"].least.at.travel == pytest.approx(
+        230.0 - 900.0 * np.tan(0.02), abs=1e-4
+    )
 
 
 def test_wrap_adds_to_the_pinion_bend_in_droop_when_the_nose_goes_down():
     found = envelope(plain())
-    assert found.pinion.most.at.travel == pytest.approx(-200.0, abs=1e-6)
-    assert found.pinion.most.at.wrap == pytest.approx(-0.07, abs=1e-9)
+    assert found.joints["pinion"].most.at.travel == pytest.approx(-200.0, abs=1e-6)
+    assert found.joints["pinion"].most.at.wrap == pytest.approx(-0.07, abs=1e-9)
 
 
 def test_a_sliding_yoke_has_one_length():
@@ -61,7 +66,7 @@ def test_what_cannot_be_reached_is_told():
     found = envelope(plain(slip=Slip("output", 40.0, 80.0), travel=replace(FLAT, droop=900.0)))
     assert found.unreachable is not None
     assert found.unreachable.travel < -200.0
-    assert np.isfinite(found.output.most.value)
+    assert np.isfinite(found.joints["output"].most.value)
 
 
 def test_going_beyond_the_readings_is_told():
@@ -75,7 +80,9 @@ def test_going_beyond_the_readings_is_told():
 def test_nothing_moves_in_a_closed_box():
     vehicle = plain(travel=TravelRegion(0.0, 0.0, 0.0, 0.0, 0.0))
     found = envelope(vehicle)
-    assert found.output.most.value == pytest.approx(found.output.ride, abs=1e-12)
+    assert found.joints["output"].most.value == pytest.approx(
+        found.joints["output"].ride, abs=1e-12
+    )
     assert found.slip.shortest.value == found.slip.longest.value == 0.0
 
 
@@ -83,7 +90,7 @@ def test_the_first_contact_of_a_flat_layout_has_a_closed_form():
     """The pinion joint reaches 24 deg where the shaft slopes 24 deg + 0.02 rad + wrap less."""
     touch = np.radians(24.0)
     vehicle = plain(travel=replace(FLAT, nose_up=0.14, nose_down=0.07))
-    found = first_contact(vehicle, 1.0, touch)
+    found = first_contact(vehicle, ends(1.0, touch))
     assert len(found.by_wrap) == 9
     for row in found.by_wrap:
         x, z = 900.0 + 280.0 * (1.0 - np.cos(row.wrap)), 280.0 * np.sin(row.wrap)
@@ -98,18 +105,18 @@ def test_the_first_contact_of_a_flat_layout_has_a_closed_form():
 
 
 def test_no_contact_is_none_and_contact_at_ride_is_at_ride():
-    clear = first_contact(plain(), 1.0, 1.0)
+    clear = first_contact(plain(), ends(1.0, 1.0))
     assert clear.first is None
     assert all(row.contact is None for row in clear.by_wrap)
-    touching = first_contact(plain(), 0.1, 1.0)
+    touching = first_contact(plain(), ends(0.1, 1.0))
     assert touching.first.at.travel == 0.0
     assert touching.first.joint == "output"
 
 
 def test_a_joint_that_never_touches_leaves_the_other_one_alone():
-    both, alone = (first_contact(plain(), touch, 0.4) for touch in (1.5, np.inf))
+    both, alone = (first_contact(plain(), ends(touch, 0.4)) for touch in (1.5, np.inf))
     assert alone == both
-    assert first_contact(plain(), np.inf, np.inf).first is None
+    assert first_contact(plain(), ends(np.inf, np.inf)).first is None
 
 
 def test_a_hump_between_two_nodes_is_not_jumped_over():
@@ -126,13 +133,13 @@ def test_a_hump_between_two_nodes_is_not_jumped_over():
     assert 0 < peak < len(t) - 1
     touch = float(bend[peak]) - 1e-7
     expected = t[np.argmax(bend >= touch)]
-    found = first_contact(vehicle, 2.0, touch)
+    found = first_contact(vehicle, ends(2.0, touch))
     assert found.first is not None
     assert found.first.at.travel == pytest.approx(expected, abs=0.01)
     (row,) = found.by_wrap
     assert row.contact is not None
     assert row.contact.at.travel == pytest.approx(expected, abs=0.01)
-    over = first_contact(vehicle, 2.0, float(bend[peak]) + 1e-7)
+    over = first_contact(vehicle, ends(2.0, float(bend[peak]) + 1e-7))
     assert over.first is None
     assert over.by_wrap[0].contact is None
 
@@ -146,9 +153,9 @@ def test_the_way_is_clear_before_the_first_contact_and_not_after(direction, data
     worst = envelope(vehicle)
     touch = [
         joint.ride + share * (joint.most.value - joint.ride)
-        for joint in (worst.output, worst.pinion)
+        for joint in worst.joints.values()
     ]
-    found = first_contact(vehicle, *touch, direction)
+    found = first_contact(vehicle, ends(*touch), direction)
     end = vehicle.travel.bump if direction == "up" else -vehicle.travel.droop
     travel = np.linspace(0.0, end, 5001)
     for row in found.by_wrap:
@@ -181,9 +188,9 @@ def test_no_roll_and_wrap_between_touches_sooner(data, share):
     worst = envelope(vehicle)
     touch = [
         joint.ride + share * (joint.most.value - joint.ride)
-        for joint in (worst.output, worst.pinion)
+        for joint in worst.joints.values()
     ]
-    found = first_contact(vehicle, *touch)
+    found = first_contact(vehicle, ends(*touch))
     box = vehicle.travel
     roll = np.linspace(-box.roll, box.roll, 15)[:, None]
     wrap = np.linspace(-box.nose_down, box.nose_up, 25)

@@ -5,10 +5,10 @@ import pytest
 
 from sim.frames import FloatArray
 from sim.line import line
-from sim.search.first_contact import Direction, earlier, first_contact
+from sim.search.first_contact import Direction, earliest, first_contact
 from sim.search.first_past import FirstPast
 from sim.vehicle import RIDE
-from tests.sim.vehicles import plain
+from tests.sim.vehicles import ends, plain
 
 TOUCH = 0.36, 0.42
 """Bends (rad) at which the joints of the flat vehicle are taken to touch, output and pinion."""
@@ -19,7 +19,7 @@ def test_every_row_is_where_a_walk_first_touches(direction: Direction, height: f
     """Both ways crossed up and level, from nose down to nose up at their limits, each with the
     joint that touches and the height at which it does; none where the walk is clear."""
     vehicle = plain(p_C_output=np.array([980.0, 60.0, height]))
-    found = first_contact(vehicle, *TOUCH, direction)
+    found = first_contact(vehicle, ends(*TOUCH), direction)
     box = vehicle.travel
     assert {row.roll for row in found.by_wrap} == {-box.most_roll, 0.0, box.most_roll}
     wraps = sorted({row.wrap for row in found.by_wrap})
@@ -39,7 +39,7 @@ def test_every_row_is_where_a_walk_first_touches(direction: Direction, height: f
             continue
         touched += 1
         assert row.contact is not None
-        assert row.contact.joint == vehicle.joint_names[int(np.argmin(first))]
+        assert row.contact.joint == vehicle.ends[int(np.argmin(first))]
         assert row.contact.at.travel == pytest.approx(travel[min(first)], abs=0.051)
         assert (row.contact.at.roll, row.contact.at.wrap) == (row.roll, row.wrap)
     assert touched > 0
@@ -66,7 +66,7 @@ def test_what_touches_as_the_vehicle_stands_is_told_there(direction: Direction) 
     """Level and without wrap, not at some roll or wrap at ride height which it touches at too."""
     vehicle = plain(p_C_output=np.array([980.0, 60.0, 230.0]))
     stands = line(vehicle, 0.0, 0.0, 0.0)
-    found = first_contact(vehicle, float(stands.output_bend) - 0.02, TOUCH[1], direction)
+    found = first_contact(vehicle, ends(float(stands.output_bend) - 0.02, TOUCH[1]), direction)
     assert found.first is not None
     assert (found.first.at, found.first.joint) == (RIDE, "output")
-    assert earlier(found, found).first == found.first
+    assert earliest([found, found]).first == found.first

@@ -1,13 +1,15 @@
 """Notes on front axles: caster against the pinion, and hubs."""
 
 from math import degrees
+from types import SimpleNamespace
+from typing import Any, cast
 
 import pytest
 
 from sim.cardan import Chain
 from sim.derive import ride_height_of, vehicle_of
+from sim.finders.front_axle import front_findings
 from sim.findings import Finding
-from sim.front_axle import front_findings
 from sim.line import running
 from sim.rests_on import Basis
 from sim.rig import Rig, parse_rig
@@ -30,7 +32,8 @@ def with_keys(lines: str) -> Rig:
 def found(rig: Rig) -> dict[str, Finding]:
     vehicle = vehicle_of(rig)
     basis = Basis(rig, vehicle)
-    return {each.code: each for each in front_findings(rig, running(vehicle), basis)}
+    seen = SimpleNamespace(rig=rig, running=running(vehicle), basis=basis)
+    return {each.code: each for each in front_findings(cast(Any, seen))}
 
 
 def test_nothing_is_said_where_nothing_is_known() -> None:

@@ -325,11 +325,11 @@ def test_margins_of_many_poses_are_those_of_each(kind, data):
     low, high = vehicle.travel.low, vehicle.travel.high
     t, r, w = (np.linspace(a, b, n) for a, b, n in zip(low, high, (47, 19, 11), strict=True))
     assert CHUNK < 47 * 19 * 11
-    left = margins(vehicle, t[:, None, None], r[:, None], w, 0.5, 0.4)
+    left = margins(vehicle, t[:, None, None], r[:, None], w, {"output": 0.5, "pinion": 0.4})
     state = line(vehicle, t[:, None, None], r[:, None], w)
     for got, expected in (
-        (left.output, 0.5 - state.output_bend),
-        (left.pinion, 0.4 - state.pinion_bend),
+        (left.joints["output"], 0.5 - state.output_bend),
+        (left.joints["pinion"], 0.4 - state.pinion_bend),
         (left.closes, vehicle.slip.closes + state.slip),
         (left.opens, vehicle.slip.opens - state.slip),
     ):

@@ -15,10 +15,10 @@ from scipy.optimize import brentq, minimize_scalar
 
 from sim.line import line
 from sim.search.envelope import envelope
-from sim.search.first_contact import earlier, first_contact
+from sim.search.first_contact import earliest, first_contact
 from sim.search.worst import NODES, extreme
 from sim.vehicle import Slip, TravelRegion
-from tests.sim.vehicles import mirrored, plain, vehicles
+from tests.sim.vehicles import ends, mirrored, plain, vehicles
 
 GRIDS = [NODES, (24, 7, 8), (41, 12, 6)]
 STOPS = TravelRegion(100.0, 200.0, 0.15, 0.14, 0.07, stops_apart=800.0)
@@ -123,11 +123,11 @@ def test_the_sweep_finds_what_sampling_both_sides_finds(name):
     found = envelope(vehicle)
     output, driven, slip = plain_line(vehicle, sampled(vehicle.travel))
     for extremes, values, unit in (
-        (found.output.most, np.degrees(output), np.degrees),
-        (found.pinion.most, np.degrees(driven), np.degrees),
+        (found.joints["output"].most, np.degrees(output), np.degrees),
+        (found.joints["pinion"].most, np.degrees(driven), np.degrees),
         (found.slip.longest, slip, float),
-        (found.output.least, -np.degrees(output), lambda v: -np.degrees(v)),
-        (found.pinion.least, -np.degrees(driven), lambda v: -np.degrees(v)),
+        (found.joints["output"].least, -np.degrees(output), lambda v: -np.degrees(v)),
+        (found.joints["pinion"].least, -np.degrees(driven), lambda v: -np.degrees(v)),
         (found.slip.shortest, -slip, lambda v: -v),
     ):
         assert allowed(vehicle.travel, extremes.at)
@@ -140,8 +140,8 @@ def test_the_value_is_that_of_its_pose(name):
     vehicle = skewed(REGIONS[name])
     found = envelope(vehicle)
     for extremes, channel in (
-        (found.output.most, 0),
-        (found.pinion.most, 1),
+        (found.joints["output"].most, 0),
+        (found.joints["pinion"].most, 1),
         (found.slip.longest, 2),
     ):
         at = np.array([[extremes.at.travel, extremes.at.roll, extremes.at.wrap]])
@@ -154,10 +154,10 @@ def test_no_grid_changes_what_the_sweep_finds(name):
     first, *others = (envelope(vehicle, grid) for grid in GRIDS)
     for other in others:
         for one, two in (
-            (first.output.most, other.output.most),
-            (first.pinion.most, other.pinion.most),
-            (first.output.least, other.output.least),
-            (first.pinion.least, other.pinion.least),
+            (first.joints["output"].most, other.joints["output"].most),
+            (first.joints["pinion"].most, other.joints["pinion"].most),
+            (first.joints["output"].least, other.joints["output"].least),
+            (first.joints["pinion"].least, other.joints["pinion"].least),
         ):
             assert one.value == pytest.approx(two.value, abs=1e-7)
         assert first.slip.longest.value == pytest.approx(other.slip.longest.value, abs=1e-5)
@@ -220,7 +220,7 @@ def test_the_first_contact_is_the_nearest_that_sampling_finds(name, share, direc
     _, driven, _ = plain_line(vehicle, poses)
     ride = plain_line(vehicle, np.zeros((1, 3)))[1][0]
     touch = ride + share * (driven.max() - ride)
-    found = first_contact(vehicle, np.inf, touch, direction)
+    found = first_contact(vehicle, ends(np.inf, touch), direction)
     past = driven >= touch
     if not past.any():
         return
@@ -245,15 +245,17 @@ def test_every_row_is_the_first_contact_of_its_roll_and_wrap(name):
     vehicle = skewed(REGIONS[name])
     region = vehicle.travel
     worst = envelope(vehicle)
-    touch = worst.pinion.ride + 0.6 * (worst.pinion.most.value - worst.pinion.ride)
-    found = first_contact(vehicle, np.inf, touch)
+    touch = worst.joints["pinion"].ride + 0.6 * (
+        worst.joints["pinion"].most.value - worst.joints["pinion"].ride
+    )
+    found = first_contact(vehicle, ends(np.inf, touch))
     assert found.by_wrap
     assert any(row.contact is not None for row in found.by_wrap)
     travel = np.linspace(0.0, -region.droop, 4001)
     for row in found.by_wrap:
         poses = np.stack([travel, 0 * travel + row.roll, 0 * travel + row.wrap], axis=-1)
         touching = plain_line(vehicle, poses)[1] >= touch
-        there = np.array([allowed(region, replace(worst.pinion.most.at, travel=float(t),
+        there = np.array([allowed(region, replace(worst.joints["pinion"].most.at, travel=float(t),
                           roll=row.roll, wrap=row.wrap)) for t in travel])  # fmt: skip
         hits = np.abs(travel[touching & there])
         if row.contact is None:
@@ -270,21 +272,21 @@ def test_a_contact_only_between_the_heights_of_a_grid_is_found():
     """It lies between two nodes of the way, where rolled just so far, and nowhere else."""
     vehicle = skewed(STOPS)
     worst = envelope(vehicle)
-    touch = worst.pinion.most.value - 1e-7
-    found = first_contact(vehicle, np.inf, touch)
+    touch = worst.joints["pinion"].most.value - 1e-7
+    found = first_contact(vehicle, ends(np.inf, touch))
     assert found.first is not None
-    assert found.first.at.travel == pytest.approx(worst.pinion.most.at.travel, abs=1e-2)
-    assert first_contact(vehicle, np.inf, touch + 2e-7).first is None
+    assert found.first.at.travel == pytest.approx(worst.joints["pinion"].most.at.travel, abs=1e-2)
+    assert first_contact(vehicle, ends(np.inf, touch + 2e-7)).first is None
 
 
 def test_two_joints_together_touch_where_the_sooner_does():
     vehicle = skewed(STOPS)
     worst = envelope(vehicle)
     touch = [joint.ride + 0.5 * (joint.most.value - joint.ride)
-             for joint in (worst.output, worst.pinion)]  # fmt: skip
-    one = first_contact(vehicle, touch[0], np.inf)
-    other = first_contact(vehicle, np.inf, touch[1])
-    both, sooner = first_contact(vehicle, *touch), earlier(one, other)
+             for joint in worst.joints.values()]  # fmt: skip
+    one = first_contact(vehicle, ends(touch[0], np.inf))
+    other = first_contact(vehicle, ends(np.inf, touch[1]))
+    both, sooner = first_contact(vehicle, ends(*touch)), earliest([one, other])
     assert both.first.joint == sooner.first.joint
     assert both.first.at.travel == pytest.approx(sooner.first.at.travel, abs=2e-3)
     assert abs(both.first.at.travel) == pytest.approx(

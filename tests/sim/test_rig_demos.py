@@ -59,7 +59,11 @@ def room(rig: Rig, folder: Path) -> tuple[Envelope, float, float]:
     """The sweep, and the bend (rad) left at the output and the pinion joint."""
     output, pinion = limits(rig, folder)
     swept = envelope(vehicle_of(rig))
-    return swept, output - swept.output.most.value, pinion - swept.pinion.most.value
+    return (
+        swept,
+        output - swept.joints["output"].most.value,
+        pinion - swept.joints["pinion"].most.value,
+    )
 
 
 def slip_left(swept: Envelope) -> float:
@@ -113,7 +117,9 @@ def test_the_trail_wagon_touches_at_droop_whatever_the_wrap(folder: Path) -> Non
     rig = load_demo("long-legged-trail-wagon")
     swept, _, pinion = room(changed(rig, NO_WRAP), folder)
     assert pinion < -radians(2.0)
-    assert swept.pinion.most.at.travel == pytest.approx(-rig.travel.droop.mm, rel=0.0, abs=1e-6)
+    assert swept.joints["pinion"].most.at.travel == pytest.approx(
+        -rig.travel.droop.mm, rel=0.0, abs=1e-6
+    )
     assert slip_left(swept) > rig.wanted.slip.mm
     _, output, pinion = room(changed(rig, {"travel.droop": "0 in"}), folder)
     assert min(output, pinion) > 0.0
@@ -124,7 +130,7 @@ def test_the_marsh_runner_touches_only_with_the_nose_down(folder: Path) -> None:
     rig = load_demo("marsh-runner")
     swept, output, pinion = room(rig, folder)
     assert pinion < -radians(2.0)
-    assert swept.pinion.most.at.wrap == pytest.approx(-rig.travel.nose_down.rad, abs=1e-9)
+    assert swept.joints["pinion"].most.at.wrap == pytest.approx(-rig.travel.nose_down.rad, abs=1e-9)
     assert output > rig.wanted.bend.rad
     assert slip_left(swept) > rig.wanted.slip.mm
     swept, output, pinion = room(changed(rig, NO_NOSE_DOWN), folder)

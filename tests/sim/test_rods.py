@@ -101,7 +101,7 @@ def test_all_that_turns_lies_within_the_rods_whatever_its_spin(name: str, change
     rods = list(everything(rig, vehicle, joints))
     low, high = vehicle.travel.low, vehicle.travel.high
     rng = np.random.default_rng(3)
-    first = vehicle.joint_names[0]
+    first = vehicle.ends[0]
     bodies = {
         f"{first} shaft yoke": joints[first].driven,
         "pinion shaft yoke": joints["pinion"].driving,

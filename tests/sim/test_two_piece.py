@@ -38,7 +38,7 @@ def test_every_joint_is_checked_and_the_first_one_never_moves() -> None:
     assert still.most.value == still.least.value == still.ride
     assert (
         result.joints["middle"].sweep.most.value
-        == envelope(result.derivation.vehicle).output.most.value
+        == envelope(result.derivation.vehicle).joints["output"].most.value
     )
     assert result.verdict == "clear"
 

@@ -68,8 +68,10 @@ def test_of_a_joint_it_is_what_sampling_finds(data, share):
     vehicle = replace(vehicle, travel=travel)
     worst = envelope(vehicle)
     assume(worst.unreachable is None)
-    touch = worst.pinion.ride + share * (worst.pinion.most.value - worst.pinion.ride)
-    assume(worst.pinion.most.value > worst.pinion.ride + 0.01)
+    touch = worst.joints["pinion"].ride + share * (
+        worst.joints["pinion"].most.value - worst.joints["pinion"].ride
+    )
+    assume(worst.joints["pinion"].most.value > worst.joints["pinion"].ride + 0.01)
 
     def past(t, r, w):
         return line(vehicle, t, r, w).pinion_bend - touch

@@ -154,10 +154,10 @@ def test_worst_values_do_not_depend_on_the_grid(data):
 def pairs(one, other):
     angle, length = HUNDREDTH_OF_A_DEGREE, FIVE_HUNDREDTHS_OF_A_MILLIMETRE
     return [
-        (one.output.most, other.output.most, angle),
-        (one.output.least, other.output.least, angle),
-        (one.pinion.most, other.pinion.most, angle),
-        (one.pinion.least, other.pinion.least, angle),
+        (one.joints["output"].most, other.joints["output"].most, angle),
+        (one.joints["output"].least, other.joints["output"].least, angle),
+        (one.joints["pinion"].most, other.joints["pinion"].most, angle),
+        (one.joints["pinion"].least, other.joints["pinion"].least, angle),
         (one.slip.shortest, other.slip.shortest, length),
         (one.slip.longest, other.slip.longest, length),
     ]
@@ -171,8 +171,8 @@ def test_an_independent_global_optimiser_finds_nothing_worse(data):
     vehicle = data.draw(vehicles())
     found = envelope(vehicle)
     assume(found.unreachable is None)
-    ours = [found.output.most, found.pinion.most, found.slip.longest]
-    least = [found.output.least, found.pinion.least, found.slip.shortest]
+    ours = [found.joints["output"].most, found.joints["pinion"].most, found.slip.longest]
+    least = [found.joints["output"].least, found.joints["pinion"].least, found.slip.shortest]
     of = values(vehicle)
     bounds = list(zip(vehicle.travel.low, vehicle.travel.high, strict=True))
     for channel in range(3):

@@ -15,6 +15,11 @@ FLIP = np.array([1.0, -1.0, 1.0])
 """Mirror image left to right."""
 
 
+def ends(output, pinion):
+    """Touch bends (rad) of both joints of a one-piece shaft."""
+    return {"output": output, "pinion": pinion}
+
+
 def number(low, high):
     return st.floats(low, high, allow_nan=False).map(lambda value: round(value, 4))
 

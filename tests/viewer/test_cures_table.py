@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from sim.around.surroundings import SurroundingGap
+from sim.assessment import Assessor
 from sim.cures import Cure, Cures, weights
-from sim.cures.outcome import Assessor
 from sim.cures.remedy import Case, Dose, Remedy, Trial
 from sim.cures.slip import LongerSlip, ResetSlip
 from sim.cures.two_piece import TwoPiece
@@ -28,12 +28,12 @@ GOAT, MARSH = "goat-path-buggy", "marsh-runner"
 def cures_by_hand(name: str, *steps: tuple[Remedy, Dose]) -> Cures:
     """One cure of those remedies one after the other."""
     rig, assessor = load_demo(name), Assessor()
-    before = assessor.outcome(rig)
+    before = assessor.assess(rig)
     trials: list[Trial] = []
     now, was = rig, before
     for remedy, dose in steps:
         cured = remedy.applied(now, dose)
-        after = assessor.outcome(cured)
+        after = assessor.assess(cured)
         trials.append(Trial(remedy, Case(now, dose, cured, was, after)))
         now, was = cured, after
     by = weights()

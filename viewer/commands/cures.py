@@ -7,7 +7,6 @@ from sim.check import check
 from sim.cures import Cures, find_cures, weights
 from sim.cures.aim import aim_curve
 from sim.cures.grinding import Grinding, grinding
-from sim.cures.outcome import Assessor
 from sim.rig import parse_rig
 from viewer.console import note, progress, say, say_json
 from viewer.cures.aim_plot import asked_for, kind_of, write_aim
@@ -78,7 +77,7 @@ def run(name: str, asked: Asked, as_json: bool) -> int:
         ground: list[Grinding] = []
         if asked.grind:
             tell("grinding", 0.98)
-            ground = list(grinding(rig, found.before, Assessor()))
+            ground = list(grinding(found.before))
     if as_json:
         data = cures_data(found) | ({"aim": aim_data(curve)} if curve is not None else {})
         if asked.grind:

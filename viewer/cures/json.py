@@ -5,10 +5,10 @@ from math import degrees
 from typing import Any
 
 from sim.around.surroundings import SurroundingGap
+from sim.assessment import Assessment
 from sim.cures import Cure, Cures
 from sim.cures.aim import Aim, AimCurve
 from sim.cures.grinding import Grinding
-from sim.cures.outcome import Outcome
 from viewer.check.json import number
 from viewer.relief.json import relief_data
 
@@ -47,7 +47,7 @@ def _number(found: Cures) -> int | None:
     return None if place is None else place + 1
 
 
-def outcome_data(outcome: Outcome) -> dict[str, Any]:
+def outcome_data(outcome: Assessment) -> dict[str, Any]:
     """Verdict and numbers of a rig, deg and mm."""
     lines = {name: number(value) for name, value in outcome.lines.items()}
     return {"verdict": outcome.verdict, **lines, "beyond_readings_mm": number(outcome.beyond)}

@@ -5,8 +5,8 @@ from math import degrees, isfinite
 from textwrap import wrap
 
 from sim.around.surroundings import SurroundingGap
+from sim.assessment import Assessment
 from sim.cures import Cures
-from sim.cures.outcome import Outcome
 from sim.units import format_fraction
 from sim.vehicle import Joint
 from viewer.words.cures import UNKNOWN, left_words, plain_word, why_words
@@ -34,11 +34,11 @@ def cures_table(found: Cures, width: int) -> Iterator[str]:
             yield from wrap(f"{number}: {why}.", width, subsequent_indent="   ")
 
 
-def _outcomes(found: Cures) -> list[Outcome]:
+def _outcomes(found: Cures) -> list[Assessment]:
     return [found.before, *(cure.after for cure in found.cures)]
 
 
-def _cells(outcome: Outcome, joints: Sequence[Joint], price: str) -> list[str]:
+def _cells(outcome: Assessment, joints: Sequence[Joint], price: str) -> list[str]:
     return [
         *(_margin(outcome, joint) for joint in joints),
         _inches(left_words(outcome.closes_left)),
@@ -49,7 +49,7 @@ def _cells(outcome: Outcome, joints: Sequence[Joint], price: str) -> list[str]:
     ]
 
 
-def _margin(outcome: Outcome, joint: Joint) -> str:
+def _margin(outcome: Assessment, joint: Joint) -> str:
     """What is left at a joint, deg; a stroke where that is not known, nothing without the joint."""
     if joint not in outcome.margins:
         return ""
@@ -61,6 +61,6 @@ def _inches(words: str) -> str:
     return words.removesuffix(" in")
 
 
-def _word(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
+def _word(outcome: Assessment, near: Sequence[SurroundingGap]) -> str:
     hits = any(gap.touches for gap in near)
     return verdict_word("touches") if hits else plain_word(outcome)

@@ -165,7 +165,7 @@ def _hardware(
 def _tubes(found: PoseCheck, tube: tuple[float, float]) -> tuple[PosedPart, ...]:
     """The tube and slip of the shaft, and the front section with its bearing where there is one."""
     state, vehicle = found.state, found.vehicle
-    first = found.joints[vehicle.joint_names[0]].hardware
+    first = found.joints[vehicle.ends[0]].hardware
     pinion, section = found.joints["pinion"].hardware, vehicle.section
     apart = float(
         np.linalg.norm(_origin(state.X_C["pinion shaft yoke"]) - _origin(state.X_C["shaft"]))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from sim.rig import Rig
 from sim.rig.loads import TORQUE
-from sim.ticket.shaft_parts import strapped_end
+from sim.rig.typed_joints import typed_joint
 from sim.ticket.ticket import Ticket
 from sim.vehicle import Joint
 from viewer.ticket.words import blanks, item
@@ -75,7 +75,7 @@ def _strap_lines(rig: Rig) -> Iterator[str]:
         "the bolt, so by the part maker's figure alone."
     )
     for joint in strapped:
-        told = strapped_end(rig, joint)[1].strap_nuts
+        told = typed_joint(rig, joint).typed.strap_nuts
         name = f"Strap nuts at the {joint} joint"
         if told is None:
             yield blanks(f"{name}, part maker's figure")

@@ -5,8 +5,8 @@ from math import degrees, isfinite
 
 from sim.around.outline import agreeing
 from sim.around.surroundings import SurroundingGap
+from sim.assessment import Assessment
 from sim.cures import Cure, Cures
-from sim.cures.outcome import Outcome
 from sim.cures.remedy import LITTLE_ELSE
 from sim.findings import Verdict
 from sim.rig import Rig
@@ -192,13 +192,13 @@ def read_further(found: Cures) -> str:
     )
 
 
-def beyond_words(outcome: Outcome) -> str:
+def beyond_words(outcome: Assessment) -> str:
     """How far the travel goes beyond the readings, in words."""
     ends = ((outcome.below, "droop"), (outcome.above, "bump"))
     return " and ".join(f"the last {format_length(mm)} of {way}" for mm, way in ends if mm > 0.0)
 
 
-def outcome_word(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
+def outcome_word(outcome: Assessment, near: Sequence[SurroundingGap]) -> str:
     """The verdict with what is near the shaft, and why where no number shows it."""
     if hit := _hit(near):
         return f"{verdict_word('touches')} (the {' and the '.join(hit)})"
@@ -206,20 +206,20 @@ def outcome_word(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
     return f"{word} (gap at the {' and '.join(outcome.tight)})" if outcome.tight else word
 
 
-def plain_word(outcome: Outcome) -> str:
+def plain_word(outcome: Assessment) -> str:
     """The verdict of joints, slip and reach in one word."""
     metal = not outcome.reaches or any(margin <= 0.0 for margin in outcome.margins.values())
     return verdict_word(outcome.verdict, metal)
 
 
-def why_words(outcome: Outcome, near: Sequence[SurroundingGap]) -> str:
+def why_words(outcome: Assessment, near: Sequence[SurroundingGap]) -> str:
     """What no number of the table shows of a verdict; "" for nothing."""
     said = [_hits(gap) for gap in near if gap.touches]
     said += [f"the {joint} joint keeps less gap than was wanted" for joint in outcome.tight]
     return "; ".join(said)
 
 
-def margin_cells(outcome: Outcome) -> Iterator[tuple[Joint, str]]:
+def margin_cells(outcome: Assessment) -> Iterator[tuple[Joint, str]]:
     """What is left at each joint, deg."""
     for joint, margin in outcome.margins.items():
         yield joint, f"{degrees(margin):.1f} deg" if isfinite(margin) else UNKNOWN

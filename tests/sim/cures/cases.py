@@ -1,6 +1,6 @@
 """Cases of remedies for the tests."""
 
-from sim.cures.outcome import Assessor
+from sim.assessment import Assessor
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.rig.demos import load_demo
 
@@ -9,4 +9,4 @@ def case_of(remedy: Remedy, name: str, dose: Dose) -> Case:
     """A remedy at a dose in a demo rig, swept."""
     rig, assessor = load_demo(name), Assessor()
     cured = remedy.applied(rig, dose)
-    return Case(rig, dose, cured, assessor.outcome(rig), assessor.outcome(cured))
+    return Case(rig, dose, cured, assessor.assess(rig), assessor.assess(cured))

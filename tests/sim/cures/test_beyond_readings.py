@@ -4,9 +4,9 @@ from functools import cache
 
 import pytest
 
+from sim.assessment import Assessor
 from sim.check import check
 from sim.cures import Cures, find_cures
-from sim.cures.outcome import Assessor
 from sim.derive import vehicle_of
 from sim.rig import Rig
 from sim.rig.change import changed
@@ -75,6 +75,6 @@ def test_a_cure_has_the_verdict_of_a_check_where_it_goes_beyond_the_readings() -
 
 def test_readings_to_the_end_of_the_travel_leave_nothing_to_say() -> None:
     rig = marsh("7 in", "4 in", clear=True)
-    outcome = Assessor().outcome(rig)
+    outcome = Assessor().assess(rig)
     assert outcome.beyond == 0.0
     assert outcome.verdict == outcome.held == check(rig).verdict == "clear"

@@ -3,13 +3,15 @@
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any, cast
 
 import numpy as np
 import pytest
 
+from sim.assessment import Assessor, JointRoom
 from sim.check import check
 from sim.cures import REMEDIES, Cures, WeightsError, find_cures, weights
-from sim.cures.outcome import Assessor
 from sim.cures.output import LongerShaft
 from sim.cures.pinion import PinionTurn
 from sim.cures.remedy import Dose, Remedy
@@ -62,15 +64,14 @@ def no_pose_of_a_cured_rig_is_worse_than_promised(name: str) -> None:
     rng = np.random.default_rng(7)
     for cure in cures_of(name).cures[:3]:
         vehicle = vehicle_of(cure.rig)
-        clear = [assessor.clear(cure.rig, joint) for joint in vehicle.joint_names]
+        clear = {joint: assessor.room(cure.rig, joint).clear for joint in vehicle.joints}
         low, high = vehicle.travel.low, vehicle.travel.high
         poses = low + rng.random((4000, 3)) * (high - low)
         poses = poses[vehicle.travel.contains(*poses.T)]
         assert len(poses) > 100
-        left = margins(vehicle, *poses.T, *clear)
-        names = vehicle.joint_names
-        assert np.nanmin(left.output) >= cure.after.margins[names[0]] - 1e-6
-        assert np.nanmin(left.pinion) >= cure.after.margins[names[1]] - 1e-6
+        left = margins(vehicle, *poses.T, clear)
+        for joint, margin in cure.after.margins.items():
+            assert np.nanmin(left.joints[joint]) >= margin - 1e-6
         assert np.nanmin(left.closes) >= cure.after.closes_left - 1e-3
         assert np.nanmin(left.opens) >= cure.after.opens_left - 1e-3
 
@@ -205,7 +206,7 @@ def test_a_rig_that_says_nothing_of_its_shaft_is_assessed() -> None:
         """
     )
     assert "shaft" not in rig.typed()
-    found, whole = Assessor().outcome(rig), check(rig)
+    found, whole = Assessor().assess(rig), check(rig)
     assert found.verdict == whole.verdict == "touches"
     for joint, margin in found.margins.items():
         assert whole.joints[joint].margin == pytest.approx(margin, abs=1e-9)
@@ -221,7 +222,7 @@ def test_too_small_a_gap_is_close_as_the_check_has_it() -> None:
     # The bend that keeps a gap is known to 0.1 deg, at an ear some 60 mm out to 0.1 mm of gap.
     for wanted, tight in ((least - 0.1, 0), (0.5 * (least + most), 1), (most + 0.1, 2)):
         asked = changed(rig, {"wanted.gap": f"{wanted:.6f} mm"})
-        found = assessor.outcome(asked)
+        found = assessor.assess(asked)
         assert len(found.tight) == tight
         assert set(found.tight) == {joint for joint, gap in gaps.items() if gap < wanted}
         told = [each.subject for each in check(asked).findings if each.code == "joint-gap"]
@@ -234,9 +235,12 @@ def test_a_head_that_nothing_touches_in_is_held_to_how_far_it_was_searched() -> 
     rig = load_demo("quarry-hauler")
     assessor = Assessor()
     for joint in ("output", "pinion"):
-        hardware, curve = assessor.touch(rig, joint)
-        assessor._known[assessor._key(rig, joint)] = hardware, replace(curve, first=None)
-        assert assessor.clear(rig, joint) == pytest.approx(curve.certified_clear, abs=0.0)
+        room = assessor.room(rig, joint)
+        curve = room.touch
+        untouched = SimpleNamespace(touch=lambda found=curve: replace(found, first=None))
+        held = JointRoom(cast(Any, untouched), rig.wanted)
+        assert held.clear == pytest.approx(curve.certified_clear, abs=0.0)
+        assert held.verdict(curve.certified_clear) == "touches"
 
 
 def test_a_head_on_a_front_axle_is_aimed_high() -> None:
@@ -259,7 +263,7 @@ def test_only_a_pinion_that_ends_up_far_up_wants_more_oil() -> None:
     turn, assessor = PinionTurn(), Assessor()
     for name, up, far in (("marsh-runner", 4.0, False), ("long-legged-trail-wagon", 8.0, True)):
         rig = load_demo(name)
-        before = assessor.outcome(rig)
+        before = assessor.assess(rig)
         trial = Bench(turn, rig, before, assessor).trial(Dose(np.radians(up), "up"))
         assert trial is not None
         assert ("oil" in turn.costs(trial.case)) == far
@@ -287,7 +291,7 @@ def test_a_remedy_that_works_over_a_few_doses_only_is_found() -> None:
     rig = changed(load_demo("heather-moor-scout"), {"shaft.slip": slip})
     tube = next(each for each in REMEDIES if each.code == "reset-slip")
     assessor = Assessor()
-    bench = Bench(tube, rig, assessor.outcome(rig), assessor)
+    bench = Bench(tube, rig, assessor.assess(rig), assessor)
     found = smallest(bench, Goal("clear"))
     assert found is not None
     assert abs(found.case.dose.size) == pytest.approx(0.375 * 25.4, abs=0.01)

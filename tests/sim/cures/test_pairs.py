@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from geometry.errors import BindpointError
+from sim.assessment import Assessor
+from sim.assessment.limits import Limits
 from sim.cures import find_cures, weights
 from sim.cures.double_cardan import DoubleCardan
-from sim.cures.limits import Limits
-from sim.cures.outcome import Assessor
 from sim.cures.output import LongerShaft, OutputDrop
 from sim.cures.pairs import cheapest, cheapest_pairs
 from sim.cures.pinion import PinionTurn
@@ -40,7 +40,7 @@ class Few(Bench):
     """A bench with every so manyeth dose, for a grid small enough to be tried whole."""
 
     def __init__(self, remedy: Remedy, rig: Rig, assessor: Assessor, step: int) -> None:
-        super().__init__(remedy, rig, assessor.outcome(rig), assessor)
+        super().__init__(remedy, rig, assessor.assess(rig), assessor)
         self.series: Sequence[Sequence[Dose]] = tuple(s[step - 1 :: step] for s in self.series)
 
 
@@ -68,7 +68,7 @@ def test_no_two_doses_of_the_grid_cost_less(name: str, one: Remedy, other: Remed
         for row, column in product(range(len(series)), range(len(more))):
             try:
                 both = other.applied(one.applied(rig, series[row]), more[column])
-                works = goal.met(assessor.outcome(both))
+                works = goal.met(assessor.assess(both))
             except BindpointError:
                 continue
             if works:
@@ -84,7 +84,7 @@ def test_no_two_doses_of_the_grid_cost_less(name: str, one: Remedy, other: Remed
 def test_a_glance_never_promises_less_than_a_sweep_finds(name: str) -> None:
     """Margins and slip of pairs put together without a new rig, against the sweep of that rig."""
     rig, assessor = load_demo(name), Assessor()
-    before = assessor.outcome(rig)
+    before = assessor.assess(rig)
     rng = np.random.default_rng(3)
     seconds = (LimitStraps(), BumpStops(), ResetSlip(), LongerSlip(), OutputDrop(), LongerShaft())
     firsts = (
@@ -108,7 +108,7 @@ def test_a_glance_never_promises_less_than_a_sweep_finds(name: str) -> None:
         best = grid.at_best(row, column, (_never, _always)[build])
         try:
             both = other.applied(one.applied(rig, rows[row]), columns[column])
-            true = assessor.outcome(both)
+            true = assessor.assess(both)
         except BindpointError:
             continue
         if best is None or not (true.reaches and best.reaches):
@@ -158,7 +158,7 @@ def test_a_stop_that_leaves_nothing_to_take_is_no_remedy() -> None:
     """An axle that rides on its bump stops: there is not a single dose of longer ones."""
     rig = changed(load_demo(GOAT), {"travel.bump": "0 in"})
     assessor = Assessor()
-    assert Bench(BumpStops(), rig, assessor.outcome(rig), assessor).series == ()
+    assert Bench(BumpStops(), rig, assessor.assess(rig), assessor).series == ()
 
 
 @pytest.mark.slow
@@ -166,7 +166,7 @@ def test_the_pinion_is_not_turned_under_a_head_that_aims_it() -> None:
     """With a turn as the best thing besides a head, and both for nothing, they are no pair."""
     rig = changed(load_demo(WAGON), {"wanted.bend": "4 deg"})
     assessor = Assessor()
-    before = assessor.outcome(rig)
+    before = assessor.assess(rig)
     on = benches((PinionTurn(), DoubleCardan()), rig, before, assessor)
     assert cheapest_pairs(on, Goal("close"), weights(), inf) == []
     assert cheapest(on["double-cardan-head"], on["pinion-turn"], Goal("close"), weights())

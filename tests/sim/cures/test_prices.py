@@ -107,7 +107,7 @@ def test_no_other_dose_of_the_best_two_gets_further() -> None:
     place = found.all_travel_kept
     assert place is not None
     turn, bar = found.cures[place].trials
-    from sim.cures.outcome import Assessor
+    from sim.assessment import Assessor
 
     assessor = Assessor()
     least = []

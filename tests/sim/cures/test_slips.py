@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sim.cures.outcome import Assessor
+from sim.assessment import Assessor
 from sim.cures.remedy import Dose
 from sim.cures.slip import LongerSlip, ResetSlip, barrel_of
 from sim.cures.slip_in_shaft import SlipInShaft
@@ -90,7 +90,7 @@ def test_a_sliding_yoke_gives_way_to_a_slip_in_the_shaft() -> None:
     end = cured.shaft.output_end
     assert end.output_yoke.name == "deep-throat flange yoke"
     assert fitted_yoke(end.output_yoke, fitted_cross(end.cross), cured.shaft.tube)
-    found = assessor.outcome(cured)
+    found = assessor.assess(cured)
     assert found.closes_left == pytest.approx(found.opens_left, abs=2.5)
 
 

@@ -5,7 +5,7 @@ from math import asin, degrees, radians, sin
 import numpy as np
 import pytest
 
-from sim.cures.outcome import Assessor
+from sim.assessment import Assessor
 from sim.cures.remedy import Case, Dose
 from sim.cures.search import smallest
 from sim.cures.travel import BumpStops, LimitStraps
@@ -28,7 +28,7 @@ def test_straps_do_where_the_ticket_says_that_they_do() -> None:
     rig = load_demo("long-legged-trail-wagon")
     free = build_ticket(rig).limits.free_droop
     assessor = Assessor()
-    found = smallest(Bench(LimitStraps(), rig, assessor.outcome(rig), assessor), Goal("clear"))
+    found = smallest(Bench(LimitStraps(), rig, assessor.assess(rig), assessor), Goal("clear"))
     assert found is not None
     assert found.case.dose.size > 0.75 * rig.travel.droop.mm
     left = found.case.cured.travel.droop.mm
@@ -69,7 +69,7 @@ def test_a_strap_in_the_middle_leaves_the_roll() -> None:
     cured = LimitStraps().applied(rig, dose)
     low = vehicle_of(cured).travel
     assert float(low.roll_limit(-5.0 * INCH)) == pytest.approx(radians(8.0), abs=1e-9)
-    case = Case(rig, dose, cured, assessor.outcome(rig), assessor.outcome(cured))
+    case = Case(rig, dose, cured, assessor.assess(rig), assessor.assess(cured))
     assert "of the droop" in LimitStraps().costs(case)
     assert "roll" not in LimitStraps().costs(case)
 

@@ -6,9 +6,9 @@ from functools import cache
 import numpy as np
 import pytest
 
+from sim.assessment import Assessment, Assessor
 from sim.cures.bearing import BearingHeight, OutputAndBearing
 from sim.cures.cures import REMEDIES
-from sim.cures.outcome import Assessor, Outcome
 from sim.cures.output import LongerShaft, OutputDrop
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.search import each_smallest
@@ -99,8 +99,8 @@ def assessor() -> Assessor:
 
 
 @cache
-def before() -> Outcome:
-    return assessor().outcome(carrier())
+def before() -> Assessment:
+    return assessor().assess(carrier())
 
 
 MOVES: tuple[tuple[Remedy, tuple[float, float, float], tuple[float, float, float]], ...] = (
@@ -125,7 +125,7 @@ def test_what_is_said_to_move_moves_and_nothing_else(
     rig = carrier()
     dose = Dose(abs(inches) * INCH, "down" if inches < 0.0 else "up")
     cured = remedy.applied(rig, dose)
-    after = assessor().outcome(cured)
+    after = assessor().assess(cured)
     output, bearing = placed(rig)
     was = by_hand(rig, output, bearing)
     now = by_hand(
@@ -216,7 +216,7 @@ def test_a_deeper_yoke_at_the_middle_is_bolted_to_the_same_flange() -> None:
 def test_a_joint_that_alone_is_short_gets_its_own_yokes() -> None:
     """The middle yokes do alone, so no set that has them and more is offered."""
     rig = changed(carrier(), {"axle.points_up": "14 deg", "travel.droop": "9 in"})
-    outcome = assessor().outcome(rig)
+    outcome = assessor().assess(rig)
     short = {joint for joint, left in outcome.margins.items() if left < outcome.reserve}
     assert short == {"middle"}
     bench = Bench(DeepThroat(), rig, outcome, assessor())

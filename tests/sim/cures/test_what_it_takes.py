@@ -5,9 +5,9 @@ from math import radians
 
 import pytest
 
+from sim.assessment import Assessor
 from sim.cures import REMEDIES, Cure
 from sim.cures.double_cardan import DoubleCardan
-from sim.cures.outcome import Assessor
 from sim.cures.pinion import PinionTurn
 from sim.cures.remedy import Dose, Trial
 from sim.cures.slip import LongerSlip, ResetSlip
@@ -26,7 +26,7 @@ def codes_tried(name: str, **values: str) -> set[str]:
     rig = load_demo(name)
     rig = changed(rig, {key.replace("_", "."): text for key, text in values.items()})
     assessor = Assessor()
-    return set(benches(REMEDIES, rig, assessor.outcome(rig), assessor))
+    return set(benches(REMEDIES, rig, assessor.assess(rig), assessor))
 
 
 FOR_JOINTS = {remedy.code for remedy in REMEDIES if remedy.for_joints}

@@ -139,6 +139,6 @@ def test_a_ticket_is_told_where_some_of_the_travel_cannot_be_reached() -> None:
     text = spoilt(PHONE_CALL, ('"36 5/16 in"', '"10 in"'), ("8 in", "9 in"))
     rig = parse_rig(f"{text}\n[shaft]\n{slip}\n{DRIVE}")
     told = build_ticket(rig)
-    assert told.swept.output.most.value == pytest.approx(pi / 2)
+    assert told.swept.joints["output"].most.value == pytest.approx(pi / 2)
     assert {"touches", "out-of-reach"} <= {flag.code for flag in told.flags}
     assert told.stops

@@ -270,7 +270,7 @@ def test_no_pose_above_the_straps_takes_a_reserve() -> None:
     assert float(state.pinion_bend.max()) <= limits.bends["pinion"] + 1e-6
     # A step further and the reserve is gone.
     lower = replace(vehicle, travel=replace(box, droop=limits.free_droop + SIXTEENTH, bump=0.0))
-    assert envelope(lower).pinion.most.value > limits.bends["pinion"]
+    assert envelope(lower).joints["pinion"].most.value > limits.bends["pinion"]
 
 
 def test_the_slip_sets_straps_where_it_runs_out_first() -> None:

@@ -5,7 +5,7 @@ from math import cos, pi, radians
 
 import pytest
 
-from sim.cures.outcome import Assessor
+from sim.assessment import Assessor
 from sim.derive import vehicle_of
 from sim.parts.catalogue import cross_shape
 from sim.rig import changed
@@ -153,8 +153,8 @@ def test_a_size_up_takes_more_and_tells_when_it_touches() -> None:
         assert (up.size, up.larger) == ("27 x 82", "27 x 92")
         assert up.larger_holds > up.holds
         bigger = changed(driven(), {f"shaft.{up.joint}_end.cross": up.larger})
-        assert up.larger_clear == pytest.approx(assessor.clear(bigger, up.joint), abs=1e-12)
-        assert up.clear == pytest.approx(assessor.clear(driven(), up.joint), abs=1e-12)
+        assert up.larger_clear == pytest.approx(assessor.room(bigger, up.joint).clear, abs=1e-12)
+        assert up.clear == pytest.approx(assessor.room(driven(), up.joint).clear, abs=1e-12)
 
 
 @pytest.mark.slow

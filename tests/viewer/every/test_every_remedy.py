@@ -7,8 +7,8 @@ from functools import cache
 import pytest
 
 from geometry.errors import BindpointError
+from sim.assessment import Assessor
 from sim.cures import REMEDIES, Cure, Cures
-from sim.cures.outcome import Assessor
 from sim.cures.ranking import weights
 from sim.cures.remedy import Case, Remedy, Trial
 from sim.rig import Rig, changed, demo_names, load_demo, rig_text
@@ -24,7 +24,7 @@ def _rigs() -> Iterator[Rig]:
     """Demo rigs that need a cure, and a two-piece shaft that hangs too low."""
     rigs = [load_demo(name) for name in demo_names()]
     rigs.append(changed(load_demo("timber-crew-carrier"), {"travel.droop": "16 in"}))
-    yield from (rig for rig in rigs if _assessor().outcome(rig).verdict != "clear")
+    yield from (rig for rig in rigs if _assessor().assess(rig).verdict != "clear")
 
 
 @cache
@@ -39,10 +39,10 @@ def tried(remedy: Remedy) -> Trial:
             for dose in series:
                 try:
                     cured = remedy.applied(rig, dose)
-                    after = _assessor().outcome(cured)
+                    after = _assessor().assess(cured)
                 except BindpointError:
                     continue
-                return Trial(remedy, Case(rig, dose, cured, _assessor().outcome(rig), after))
+                return Trial(remedy, Case(rig, dose, cured, _assessor().assess(rig), after))
     raise AssertionError(f"{remedy.code}: no rig is for it")
 
 

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from geometry.errors import BindpointError
+from sim.assessment.glance import glance
 from sim.check import check
 from sim.cures import REMEDIES, Cure, find_cures
-from sim.cures.glance import glance
 from sim.cures.remedy import Case, Dose, Remedy, Trial
 from sim.derive import vehicle_of
 from sim.rig import Rig, load_demo, parse_rig

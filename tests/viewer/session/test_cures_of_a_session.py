@@ -7,9 +7,9 @@ from math import degrees
 
 import pytest
 
+from sim.assessment import Assessor
 from sim.check import check
 from sim.cures import find_cures
-from sim.cures.outcome import Assessor
 from sim.cures.remedy import Dose
 from sim.cures.two_piece import TwoPiece
 from sim.rig import load_demo, parse_rig
@@ -79,8 +79,8 @@ def test_the_text_of_each_cure_is_checked_to_be_as_it_says() -> None:
 def test_a_joint_that_a_cure_adds_is_a_row_of_its_own() -> None:
     """Two pieces in place of one: once the numbers before and after could not be put together."""
     rig, remedy, assessor = load_demo(RIG), TwoPiece(), Assessor()
-    before = assessor.outcome(rig)
-    after = assessor.outcome(remedy.applied(rig, Dose(0.5, "0.5")))
+    before = assessor.assess(rig)
+    after = assessor.assess(remedy.applied(rig, Dose(0.5, "0.5")))
     rows = list(_rows(before, after))
     assert [row.label for row in rows][:2] == ["output joint", "middle joint"]
     (middle,) = (row for row in rows if row.label == "middle joint")

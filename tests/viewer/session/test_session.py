@@ -63,9 +63,9 @@ def test_a_pose_that_touches_is_one_that_the_check_calls_so(
     values = [high[i] * s if s > 0 else -low[i] * s for i, s in enumerate(shares)]
     at = Pose(*map(float, values))
     now = pose_now(result, at, spin)
-    clear = [result.joints[name].curve.certified_clear for name in vehicle.joint_names]
-    left = margins(vehicle, at.travel, at.roll, at.wrap, *clear)
-    least = min(float(v) for v in (left.output, left.pinion, left.closes, left.opens))
+    clear = {name: found.curve.certified_clear for name, found in result.joints.items()}
+    left = margins(vehicle, at.travel, at.roll, at.wrap, clear)
+    least = min(float(v) for v in (*left.joints.values(), left.closes, left.opens))
     assert (now.verdict == "touches") == (not least > 0.0)
     for name, joint in now.joints.items():
         assert joint.left >= joint.left_any - 1e-9, name
@@ -96,9 +96,9 @@ def test_the_map_is_the_margins(open_rig: Opening) -> None:
     vehicle = session.check.derivation.vehicle
     clear = session.check.joints["pinion"].curve.certified_clear
     for row, column in ((0, 0), (10, 3), (48, 96)):
-        left = margins(vehicle, found.travel[column], 0.0, found.wrap[row], 1.0, clear)
+        left = margins(vehicle, found.travel[column], 0.0, found.wrap[row], {"pinion": clear})
         assert found.room["pinion"][row, column] == pytest.approx(
-            degrees(float(left.pinion)), abs=1e-9
+            degrees(float(left.joints["pinion"])), abs=1e-9
         )
         shares = [found.room[layer][row, column] / found.reserve[layer] for layer in found.reserve]
         assert found.room["worst"][row, column] == pytest.approx(min(shares), abs=1e-12)

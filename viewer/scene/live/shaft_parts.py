@@ -80,7 +80,7 @@ def _tubes(
     size: tuple[float, float],
 ) -> Iterator[LivePart]:
     """The tube, in one piece or with its slip."""
-    first = hardware[vehicle.joint_names[0]]
+    first = hardware[vehicle.ends[0]]
     apart = float(np.linalg.norm(frames["pinion shaft yoke"][:3, 3] - frames[SHAFT][:3, 3]))
     pinion = hardware["pinion"]
     start, end = land(first.driven), apart - land(pinion.driving)

@@ -63,24 +63,15 @@ def travel_map(check: Check, roll: float, heights: int = HEIGHTS, wraps: int = W
     box = vehicle.travel
     travel = _axis(-box.droop, box.bump, heights)
     wrap = _axis(-box.nose_down, box.nose_up, wraps)
-    first, second = vehicle.joint_names
-    clear = {
-        name: min(found.curve.certified_clear, TOL.bend_limit)
-        for name, found in check.joints.items()
-    }
-    left = margins(vehicle, travel[None, :], roll, wrap[:, None], clear[first], clear[second])
-    room: dict[Layer, Floats] = {
-        first: np.degrees(left.output),
-        second: np.degrees(left.pinion),
-    }
+    clear = {name: min(found.clear, TOL.bend_limit) for name, found in check.joints.items()}
+    left = margins(vehicle, travel[None, :], roll, wrap[:, None], clear)
+    room: dict[Layer, Floats] = {name: np.degrees(bend) for name, bend in left.joints.items()}
     slip = vehicle.slip
     if isfinite(slip.closes) or isfinite(slip.opens):
         room["slip"] = np.minimum(left.closes, left.opens)
-    away = ~box.contains(travel[None, :], roll, wrap[:, None]) | np.isnan(left.output)
+    reached = np.isfinite(np.sum(list(left.joints.values()), axis=0))
+    away = ~(box.contains(travel[None, :], roll, wrap[:, None]) & reached)
     room = {layer: np.where(away, np.nan, values) for layer, values in room.items()}
-    if vehicle.section is not None:
-        still = degrees(clear["output"] - vehicle.section.bend)
-        room = {"output": np.where(away, np.nan, still), **room}
     reserve: dict[Layer, float] = {
         name: max(degrees(found.room.reserve), _LEAST) for name, found in check.joints.items()
     }

@@ -9,9 +9,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from geometry.contact.touch import TouchCurve
 from geometry.tolerances import TOL
+from sim.assessment import JointRoom
 from sim.check import Check
 from sim.findings import Verdict
-from sim.joint_room import JointRoom
 from sim.line import limit_by_spin, own_turns, turn
 from sim.vehicle import Joint, Pose
 

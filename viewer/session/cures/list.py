@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from math import degrees
 
 from sim.check import Progress
+from sim.assessment import Assessment
 from sim.cures import Cure, Cures, find_cures
-from sim.cures.outcome import Outcome
 from sim.rig import Rig
 from sim.units import format_fraction
 from viewer.session.cures.lines import CureLine, CureList, Row
@@ -63,7 +63,7 @@ def _line(found: Cures, cure: Cure, text: str) -> CureLine:
     )
 
 
-def _rows(before: Outcome, after: Outcome) -> Iterator[Row]:
+def _rows(before: Assessment, after: Assessment) -> Iterator[Row]:
     """The numbers whose words differ; of a joint that is only there before or after, that too."""
     was, now = dict(_numbers(before)), dict(_numbers(after))
     # Joints come first, in the order of the shaft that has more of them.
@@ -73,7 +73,7 @@ def _rows(before: Outcome, after: Outcome) -> Iterator[Row]:
             yield Row(label, *words)
 
 
-def _numbers(outcome: Outcome) -> Iterator[tuple[str, str]]:
+def _numbers(outcome: Assessment) -> Iterator[tuple[str, str]]:
     for joint, words in margin_cells(outcome):
         yield f"{joint} joint", _spoken(words)
     yield "slip to close", _spoken(left_words(outcome.closes_left))

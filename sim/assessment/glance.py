@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sim.cures.limits import Limits
+from sim.assessment.limits import Limits
 from sim.frames import FloatArray
 from sim.line import line
 from sim.rig import Rig
@@ -48,13 +48,7 @@ def glance(vehicle: Vehicle, also: Sequence[Pose] = ()) -> Glance:
     poses = np.concatenate([corners, between, _held(vehicle.travel, also)])
     state = line(vehicle, *poses.T)
     reached = state.reachable
-    first, second = vehicle.joint_names
-    bends: dict[Joint, float] = {
-        first: _most(state.output_bend[reached]),
-        second: _most(state.pinion_bend[reached]),
-    }
-    if vehicle.section is not None:
-        bends = {"output": vehicle.section.bend, **bends}
+    bends = {joint: _most(bend[reached]) for joint, bend in state.bends.items()}
     slip = state.slip[reached]
     return Glance(bends, -_most(-slip), _most(slip), not bool(reached[: len(corners)].all()))
 
@@ -94,7 +88,7 @@ def at_best(
     clear : rad, bend up to which each joint is clear.
     tight : joints known to come nearer than wanted at the bends that were seen.
     """
-    below, above = beyond_readings(vehicle)
+    below, above = vehicle.beyond_readings
     return Limits(
         margins={joint: clear[joint] - bend + SLACK_BEND for joint, bend in seen.bends.items()},
         reserve=rig.wanted.bend.rad,
@@ -106,15 +100,6 @@ def at_best(
         below=below,
         above=above,
     )
-
-
-def beyond_readings(vehicle: Vehicle) -> tuple[float, float]:
-    """How far (mm) the travel goes below and above the heights the suspension was read at."""
-    read = vehicle.suspension.range()
-    if read is None:
-        return 0.0, 0.0
-    low, high = read
-    return max(0.0, low + vehicle.travel.droop), max(0.0, vehicle.travel.bump - high)
 
 
 def _most(values: FloatArray) -> float:

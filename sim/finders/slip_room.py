@@ -10,34 +10,28 @@ from typing import Any
 
 from geometry.errors import BindpointError
 from sim.derive import measured_slip
-from sim.findings import Finding, Measure
-from sim.head.bend import Head
+from sim.finders.seen import Seen, mm
+from sim.findings import Finding
+from sim.head.bend import reach_of
 from sim.head.hardware import EndHardware
 from sim.line import line
-from sim.rests_on import Basis, Stand, centres
+from sim.rests_on import Stand, centres
 from sim.rig import Rig
-from sim.search.envelope import Envelope
 from sim.ticket.slip_plan import SlipPlan, slip_plan
 from sim.ticket.slips import slip_parts
 from sim.vehicle import RIDE, Joint, Vehicle
 
 
-def slip_room_findings(
-    rig: Rig,
-    vehicle: Vehicle,
-    hardware: Mapping[Joint, EndHardware],
-    swept: Envelope,
-    basis: Basis,
-) -> Iterator[Finding]:
+def slip_room_findings(seen: Seen) -> Iterator[Finding]:
     """One finding where no slip fits, or not the one described; none where one does.
 
     None either where a yoke of the shaft has no weld that is known, or nothing is known of a slip.
     """
-    room = room_for_slip(vehicle, hardware)
+    rig, room = seen.rig, room_for_slip(seen.vehicle, seen.found.parts)
     if rig.shaft.slip.at != "shaft" or room is None:
         return
     try:
-        plan = slip_plan(rig, swept)
+        plan = slip_plan(rig, seen.found.swept)
     except BindpointError:  # no slip of the catalogue goes with this tube
         return
     built = _built(rig, plan)
@@ -51,12 +45,12 @@ def slip_room_findings(
         "no-room-for-slip",
         "close" if fits else "touches",
         "slip",
-        Measure(room - need, "mm"),
-        Measure(room, "mm"),
-        Measure(need, "mm"),
+        mm(room - need),
+        mm(room),
+        mm(need),
         RIDE,
         {"other_fits": fits, "measured": home is not None},
-        basis.of(centres(RIDE), _slips),
+        seen.basis.of(centres(RIDE), _slips),
     )
 
 
@@ -65,19 +59,14 @@ def room_for_slip(vehicle: Vehicle, hardware: Mapping[Joint, EndHardware]) -> fl
 
     That is what slip and tube have together.
     """
-    first, second = vehicle.joint_names
+    first, second = vehicle.ends
     near, far = hardware[first].driven.weld_land, hardware[second].driving.weld_land
     if near is None or far is None:
         return None
     state = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)
-    heads = _reach(vehicle.output_head, state.output_bend)
-    heads += _reach(vehicle.pinion_head, state.pinion_bend)
-    return float(state.length) - heads - near - far
-
-
-def _reach(head: Head | None, bend: Any) -> float:
-    """From the ball of a head to the shaft's own cross, mm; 0 without a head."""
-    return 0.0 if head is None else float(head.split(bend).reach)
+    heads = reach_of(vehicle.output_head, state.output_bend)
+    heads = heads + reach_of(vehicle.pinion_head, state.pinion_bend)
+    return float(state.length - heads) - near - far
 
 
 def _built(rig: Rig, plan: SlipPlan) -> float:

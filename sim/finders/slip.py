@@ -5,49 +5,45 @@ from math import inf, isfinite, nan
 from typing import Any, Literal
 
 from geometry.errors import BindpointError
-from sim.findings import Finding, Measure, judged
+from sim.finders.seen import Seen, mm, where
+from sim.findings import Code, Finding, judged
 from sim.line import line
-from sim.rests_on import Basis, Number, Stand, slip
+from sim.rests_on import Basis, Stand, slip
 from sim.rig import Rig
 from sim.search.envelope import Envelope
+from sim.search.worst import Extreme
 from sim.ticket.slip_plan import Split, generic_slip
 from sim.ticket.slips import slip_parts
 from sim.travel.what_it_takes import WhatItTakes, what_it_takes
 from sim.vehicle import Pose, Vehicle
 
 
-def slip_findings(rig: Rig, vehicle: Vehicle, swept: Envelope, basis: Basis) -> Iterator[Finding]:
+def slip_findings(seen: Seen) -> Iterator[Finding]:
     """One finding for each side that was measured, and one for what nobody measured.
 
     A side that nobody measured is `inf` in the vehicle: no verdict is spoken on it.
     """
-    moved, reserve = swept.slip, rig.wanted.slip.mm
+    moved, basis = seen.found.swept.slip, seen.basis
+    reserve = seen.rig.wanted.slip.mm
     detail = {"reserve_mm": reserve, "place": moved.has.at}
-    if isfinite(moved.has.closes):
-        verdict = judged(moved.closes_left, reserve)
+    sides: tuple[tuple[Code, Literal["closes", "opens"], float, Extreme, float, float], ...] = (
+        ("slip-closes", "closes", moved.has.closes, moved.shortest, -1.0, moved.closes_left),
+        ("slip-opens", "opens", moved.has.opens, moved.longest, 1.0, moved.opens_left),
+    )
+    for code, way, has, end, sense, left in sides:
+        if not isfinite(has):
+            continue
+        verdict = judged(left, reserve)
         yield Finding(
-            "slip-closes",
+            code,
             verdict,
             "slip",
-            Measure(moved.closes_left, "mm"),
-            Measure(moved.has.closes, "mm"),
-            Measure(max(0.0, -moved.shortest.value), "mm"),
-            moved.shortest.at,
-            detail | {"takes": _takes(vehicle, moved.has.closes, -1.0, moved.closes_left)},
-            basis.of(slip(moved.shortest.at, "closes"), *_reserve(verdict == "close")),
-        )
-    if isfinite(moved.has.opens):
-        verdict = judged(moved.opens_left, reserve)
-        yield Finding(
-            "slip-opens",
-            verdict,
-            "slip",
-            Measure(moved.opens_left, "mm"),
-            Measure(moved.has.opens, "mm"),
-            Measure(max(0.0, moved.longest.value), "mm"),
-            moved.longest.at,
-            detail | {"takes": _takes(vehicle, moved.has.opens, 1.0, moved.opens_left)},
-            basis.of(slip(moved.longest.at, "opens"), *_reserve(verdict == "close")),
+            mm(left),
+            mm(has),
+            mm(max(0.0, sense * end.value)),
+            end.at,
+            detail | {"takes": _takes(seen.vehicle, has, sense, left)},
+            basis.of(slip(end.at, way), *where(verdict == "close", _wanted)),
         )
     apart = moved.apart_left
     if apart is not None and not apart > 0.0:
@@ -55,15 +51,15 @@ def slip_findings(rig: Rig, vehicle: Vehicle, swept: Envelope, basis: Basis) -> 
             "slip-comes-apart",
             "touches",
             "slip",
-            Measure(apart, "mm"),
-            Measure(moved.has.comes_apart or 0.0, "mm"),
-            Measure(moved.longest.value, "mm"),
+            mm(apart),
+            mm(moved.has.comes_apart or 0.0),
+            mm(moved.longest.value),
             moved.longest.at,
             detail,
             basis.of(slip(moved.longest.at, "opens")),
         )
     if not moved.has.measured:
-        yield _asked(rig, swept, basis)
+        yield _asked(seen.rig, seen.found.swept, basis)
 
 
 def _takes(vehicle: Vehicle, has: float, sense: float, left: float) -> WhatItTakes | None:
@@ -94,12 +90,12 @@ def _asked(rig: Rig, swept: Envelope, basis: Basis) -> Finding:
         "slip-not-measured",
         "clear",
         "slip",
-        Measure(nan if generic is None else generic.least, "mm"),
-        Measure(nan if generic is None else generic.closes + generic.opens, "mm"),
-        Measure(sum(mm for mm, _ in asked.values()), "mm"),
+        mm(nan if generic is None else generic.least),
+        mm(nan if generic is None else generic.closes + generic.opens),
+        mm(sum(far for far, _ in asked.values())),
         worst[1],
         detail,
-        basis.of(*(slip(at, way) for way, (_, at) in asked.items()), *_reserve(True), _catalogue),
+        basis.of(*(slip(at, way) for way, (_, at) in asked.items()), _wanted, _catalogue),
     )
 
 
@@ -112,10 +108,6 @@ def _generic(rig: Rig, swept: Envelope) -> Split | None:
         return generic_slip(rig, swept)
     except BindpointError:  # no slip of the catalogue goes with this tube
         return None
-
-
-def _reserve(counts: bool) -> tuple[Number, ...]:
-    return (_wanted,) if counts else ()
 
 
 def _wanted(stand: Stand) -> float:

@@ -4,12 +4,11 @@ from collections.abc import Iterator
 from math import degrees
 from typing import Final
 
-from sim.cardan import Chain
 from sim.caster import caster_change
 from sim.derive import ride_height_of
+from sim.finders.seen import Seen
 from sim.findings import Finding, Measure
-from sim.rests_on import Basis, aim, unevenness
-from sim.rig import Rig
+from sim.rests_on import aim, unevenness
 from sim.vehicle import RIDE
 
 SMOOTH: Final = 3.0
@@ -17,8 +16,9 @@ SMOOTH: Final = 3.0
 source)."""
 
 
-def front_findings(rig: Rig, running: Chain, basis: Basis) -> Iterator[Finding]:
+def front_findings(seen: Seen) -> Iterator[Finding]:
     """Notes on a front axle, where its caster or its hubs are said; never a stop."""
+    rig, basis = seen.rig, seen.basis
     caster = rig.axle.steers
     if caster is not None:
         off = ride_height_of(rig).down - rig.axle.up
@@ -35,7 +35,7 @@ def front_findings(rig: Rig, running: Chain, basis: Basis) -> Iterator[Finding]:
             basis.of(aim),
         )
     if rig.axle.hubs is not None:
-        like = degrees(running.like_one_joint)
+        like = degrees(seen.running.like_one_joint)
         yield Finding(
             "hubs",
             "clear",
