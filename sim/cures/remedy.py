@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
-from sim.findings import Verdict
 from sim.assessment import Assessment
+from sim.findings import Verdict
 from sim.rig import Rig
 
 Changes = Literal["travel", "slip", "joints", "output", "line"]

@@ -6,11 +6,11 @@ from functools import partial
 from math import inf
 
 from geometry.errors import BindpointError
-from sim.cures.ranking import Weights
-from sim.cures.remedy import FELT, Case, Dose, Item, Remedy, Trial
 from sim.assessment import Assessment, Assessor
 from sim.assessment.glance import Glance
 from sim.assessment.limits import Limits
+from sim.cures.ranking import Weights
+from sim.cures.remedy import FELT, Case, Dose, Item, Remedy, Trial
 from sim.derive import vehicle_of
 from sim.findings import ORDER, Verdict
 from sim.rig import Rig

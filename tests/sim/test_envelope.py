@@ -152,8 +152,7 @@ def test_the_way_is_clear_before_the_first_contact_and_not_after(direction, data
     vehicle = data.draw(vehicles())
     worst = envelope(vehicle)
     touch = [
-        joint.ride + share * (joint.most.value - joint.ride)
-        for joint in worst.joints.values()
+        joint.ride + share * (joint.most.value - joint.ride) for joint in worst.joints.values()
     ]
     found = first_contact(vehicle, ends(*touch), direction)
     end = vehicle.travel.bump if direction == "up" else -vehicle.travel.droop
@@ -187,8 +186,7 @@ def test_no_roll_and_wrap_between_touches_sooner(data, share):
     vehicle = data.draw(vehicles())
     worst = envelope(vehicle)
     touch = [
-        joint.ride + share * (joint.most.value - joint.ride)
-        for joint in worst.joints.values()
+        joint.ride + share * (joint.most.value - joint.ride) for joint in worst.joints.values()
     ]
     found = first_contact(vehicle, ends(*touch))
     box = vehicle.travel

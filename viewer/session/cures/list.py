@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from math import degrees
 
-from sim.check import Progress
 from sim.assessment import Assessment
+from sim.check import Progress
 from sim.cures import Cure, Cures, find_cures
 from sim.rig import Rig
 from sim.units import format_fraction
