@@ -16,19 +16,28 @@ class Remark:
 
     Attributes
     ----------
-    code : short fixed name, one for each sentence.
+    code : short fixed name, one for each sentence; those of a ticket's flags are published.
     key : key path of the rig file that it hangs on; "" for none.
     values : the numbers (mm, rad, ...), names and remarks that its sentence is made of, by name.
+    subject : what it is about where its sentence does not say that; "" for nothing.
     """
 
     code: str
     key: str
     values: tuple[tuple[str, Value], ...]
+    subject: str
 
     def __init__(self, code: str, key: str = "", /, **values: Value) -> None:
         object.__setattr__(self, "code", code)
         object.__setattr__(self, "key", key)
         object.__setattr__(self, "values", tuple(values.items()))
+        object.__setattr__(self, "subject", "")
+
+    def about(self, subject: str) -> Remark:
+        """The same of one of several."""
+        told = Remark(self.code, self.key, **dict(self.values))
+        object.__setattr__(told, "subject", subject)
+        return told
 
     def __getitem__(self, name: str) -> Value:
         return dict(self.values)[name]

@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import cos, degrees, inf, pi
+from math import cos, inf, pi
 
 from sim.bearing.needles import DRAWN_CUP, STATIC_PRESSURE, BearingError, Needles
-from sim.flags import Flag
 from sim.quantities import require_bend, require_not_negative, require_positive
+from sim.remark import Remark
 
 EXPONENT = 10.0 / 3.0
 """Of the life of line contact [ISO281]."""
@@ -24,7 +24,7 @@ class JointLife:
     """Between trunnion and most loaded needle, MPa."""
     static_safety: float
     """Static rating over load."""
-    flags: tuple[Flag, ...]
+    flags: tuple[Remark, ...]
 
 
 @dataclass(frozen=True)
@@ -104,23 +104,10 @@ def duty_life(
     return 1.0 / worn if worn > 0.0 else inf
 
 
-def _flags(needles: Needles, bend: float, pressure: float) -> tuple[Flag, ...]:
+def _flags(needles: Needles, bend: float, pressure: float) -> tuple[Remark, ...]:
     found = []
     if bend < needles.overlap_swing:
-        found.append(
-            Flag(
-                "needles-do-not-overlap",
-                f"a bend of {degrees(bend):.1f} deg swings the needles less than from one to the "
-                f"next ({degrees(needles.overlap_swing):.1f} deg would): the life is outside its "
-                "formula, they may print lines into the trunnion",
-            )
-        )
+        found.append(Remark("needles-do-not-overlap", bend=bend, overlaps_at=needles.overlap_swing))
     if pressure > STATIC_PRESSURE:
-        found.append(
-            Flag(
-                "needles-dent",
-                f"{pressure:.0f} MPa under a needle, over the {STATIC_PRESSURE:.0f} MPa that leave "
-                "a lasting dent",
-            )
-        )
+        found.append(Remark("needles-dent", pressure=pressure, most=STATIC_PRESSURE))
     return tuple(found)

@@ -5,8 +5,8 @@ from math import sqrt
 from typing import Literal
 
 from geometry.errors import BindpointError
-from sim.flags import Flag
 from sim.quantities import require_not_negative, require_positive, require_share
+from sim.remark import Remark
 from sim.wrap.estimate import Estimate, carried
 from sim.wrap.torque import grip, low_gear, pinion_torque
 
@@ -132,7 +132,7 @@ class ShaftTorque:
     shock: Shock
     peak: Estimate
     """Steady times shock: what strength is held against."""
-    flags: tuple[Flag, ...]
+    flags: tuple[Remark, ...]
 
 
 def shaft_torque(drive: Drive, axle: Axle, use: Use = "road", shock: Shock = SMOOTH) -> ShaftTorque:
@@ -179,18 +179,10 @@ def grab_torque(stiffness: float, inertia: float, speed: float) -> float:
     return speed * sqrt(stiffness * inertia / 1000.0)
 
 
-def _flags(drive: Drive, gear: Estimate, slips: Estimate) -> tuple[Flag, ...]:
+def _flags(drive: Drive, gear: Estimate, slips: Estimate) -> tuple[Remark, ...]:
     found = []
     if slips.low < gear.value < slips.high or gear.low < slips.value < gear.high:
-        found.append(
-            Flag("governs-in-doubt", "low gear and wheel slip lie within each other's doubt")
-        )
+        found.append(Remark("governs-in-doubt"))
     if drive.share < 1.0:
-        found.append(
-            Flag(
-                "share-counts",
-                f"only {drive.share:.0%} of the case's torque is counted; a locked case can give "
-                "it all",
-            )
-        )
+        found.append(Remark("share-counts", share=drive.share))
     return tuple(found)

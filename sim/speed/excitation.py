@@ -1,15 +1,15 @@
 """How hard the joints shake shaft and axle at a speed, from the exact chain of shafts."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from sim.cardan import NEEDLES_ROLL, Chain, chain
-from sim.flags import Flag
 from sim.frames import FloatArray
 from sim.quantities import require_not_negative, require_positive
+from sim.remark import Remark
 from sim.speed.limits import INERTIA, TORSIONAL
 from sim.speed.road import SpeedError
 
@@ -37,24 +37,20 @@ class Excitation:
         return inertia * max(self.drive, self.coast) / 1000.0
 
     @property
-    def flags(self) -> tuple[Flag, ...]:
+    def flags(self) -> tuple[Remark, ...]:
         """What is past a limit, and joints too straight for their needles."""
-        found = []
-        for code, value, limit in (
-            ("torsional", self.torsional, self.torsional_limit),
-            ("inertia-drive", self.drive, self.inertia_limit),
-            ("inertia-coast", self.coast, self.inertia_limit),
-        ):
-            if value > limit:
-                found.append(
-                    Flag(f"{code}-over", f"{code} {value:.0f} rad/s2, at most {limit:.0f} wanted")
-                )
+        return tuple(self._flags())
+
+    def _flags(self) -> Iterator[Remark]:
+        if self.torsional > self.torsional_limit:
+            yield Remark("torsional-over", shakes=self.torsional, most=self.torsional_limit)
+        if self.drive > self.inertia_limit:
+            yield Remark("inertia-drive-over", shakes=self.drive, most=self.inertia_limit)
+        if self.coast > self.inertia_limit:
+            yield Remark("inertia-coast-over", shakes=self.coast, most=self.inertia_limit)
         straight = int(np.sum(self.turning.bends < NEEDLES_ROLL))
         if straight:
-            found.append(
-                Flag("too-straight", f"{straight} joint(s) under 0.5 deg: the needles do not roll")
-            )
-        return tuple(found)
+            yield Remark("too-straight", count=straight)
 
 
 def excitation(

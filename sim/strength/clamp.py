@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from math import pi
 
-from sim.flags import Flag
 from sim.parts.materials import Material
 from sim.quantities import require_not_negative, require_positive
+from sim.remark import Remark
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
 
@@ -86,16 +86,10 @@ def clamp_members(load: JointLoad, cap: BoltedCap, made_of: Material) -> tuple[M
     )
 
 
-def _tightness_flags(cap: BoltedCap, made_of: Material) -> tuple[Flag, ...]:
+def _tightness_flags(cap: BoltedCap, made_of: Material) -> tuple[Remark, ...]:
     if cap.preload == 0.0:
-        return (Flag("bolts-loose", "the bolts of the cap are not tightened: nothing holds it"),)
+        return (Remark("bolts-loose"),)
     used = cap.preload / (cap.stress_area * made_of.yields)
     if used > 1.0:
-        return (
-            Flag(
-                "bolts-overtightened",
-                f"tightened to {used:.0%} of the bolts' yield: they stretch, and the strap "
-                "squeezes the cap out of round",
-            ),
-        )
+        return (Remark("bolts-overtightened", used=used),)
     return ()

@@ -7,9 +7,9 @@ from math import inf
 
 from geometry.yoke import StrapYoke, YokeShape
 from geometry.yoke.round_ear import ROOT_AT, RoundEarShape
-from sim.flags import Flag
 from sim.parts.materials import Material
 from sim.quantities import require_positive
+from sim.remark import Remark
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
 
@@ -113,19 +113,9 @@ def ear_members(load: JointLoad, ear: Ear, made_of: Material) -> tuple[Member, .
     return (ring, *root)
 
 
-def _ring_flags(ear: Ear, radius: float) -> tuple[Flag, ...]:
+def _ring_flags(ear: Ear, radius: float) -> tuple[Remark, ...]:
     if ear.ring == 0.0:
-        return (
-            Flag(
-                "bore-breaks-out",
-                f"a bore of {ear.bore:g} mm leaves no metal in an ear of radius {radius:g} mm",
-            ),
-        )
+        return (Remark("bore-breaks-out", bore=ear.bore, radius=radius),)
     if ear.ring < THIN_RING:
-        return (
-            Flag(
-                "thin-ring",
-                f"only {ear.ring:.1f} mm of metal round the bore, {THIN_RING:g} mm wanted",
-            ),
-        )
+        return (Remark("thin-ring", ring=ear.ring, wanted=THIN_RING),)
     return ()

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from sim.flags import Flag
 from sim.parts.materials import Material
 from sim.quantities import require_positive
+from sim.remark import Remark
 from sim.strength.clamp import BoltedCap
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
@@ -68,7 +68,7 @@ def flange_members(load: JointLoad, flange: FlangeBolts, made_of: Material) -> t
     )
 
 
-def _flags(flange: FlangeBolts) -> tuple[Flag, ...]:
+def _flags(flange: FlangeBolts) -> tuple[Remark, ...]:
     if flange.bolt.preload == 0.0:
-        return (Flag("flange-loose", "the bolts of the flange are not tightened"),)
+        return (Remark("flange-loose"),)
     return ()

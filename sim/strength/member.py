@@ -6,8 +6,8 @@ from math import inf, isnan
 from typing import Literal
 
 from geometry.errors import BindpointError
-from sim.flags import Flag
 from sim.parts.materials import Material
+from sim.remark import Remark
 
 Kind = Literal[
     "bending", "shear", "tension", "combined", "pressure", "contact", "buckling", "clamp", "slip"
@@ -37,7 +37,7 @@ class Member:
     """Key of the references, or where else the formula is from."""
     grows: float = 1.0
     """Power of the torque that the stress grows with; 1/2 for a contact of rollers."""
-    flags: tuple[Flag, ...] = ()
+    flags: tuple[Remark, ...] = ()
 
     def __post_init__(self) -> None:
         if isnan(self.stress) or isnan(self.allowable) or self.stress < 0.0 or self.allowable < 0:
@@ -87,7 +87,7 @@ class Strength:
         return self.torque * self.weakest.safety
 
     @property
-    def flags(self) -> tuple[Flag, ...]:
+    def flags(self) -> tuple[Remark, ...]:
         """What is odd about any of them."""
         return tuple(dict.fromkeys(flag for member in self.members for flag in member.flags))
 
@@ -110,7 +110,7 @@ def member(
     *,
     allowable: float | None = None,
     grows: float = 1.0,
-    flags: tuple[Flag, ...] = (),
+    flags: tuple[Remark, ...] = (),
 ) -> Member:
     """A member of a material, held against what that material takes in this kind of stress."""
     if allowable is None:

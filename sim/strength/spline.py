@@ -3,12 +3,11 @@
 from dataclasses import dataclass
 from math import inf, pi
 
-from sim.flags import Flag
 from sim.parts.materials import Material
 from sim.parts.tube_section import TubeSection
 from sim.quantities import require_not_negative, require_positive, require_share
+from sim.remark import Remark
 from sim.strength.member import Member, StrengthError, member
-from sim.units import format_length
 
 
 @dataclass(frozen=True)
@@ -106,23 +105,10 @@ def _over(load: float, area: float) -> float:
     return load / area if area > 0.0 else inf
 
 
-def _engagement_flags(spline: Spline) -> tuple[Flag, ...]:
+def _engagement_flags(spline: Spline) -> tuple[Remark, ...]:
     left, wanted = spline.least_engaged, spline.pitch_diameter
     if left == 0.0:
-        return (
-            Flag(
-                "spline-shorter-than-stroke",
-                f"{format_length(spline.engaged)} of spline engaged at ride height, and pulled out "
-                f"{format_length(spline.opens)}: "
-                "the shaft comes apart",
-            ),
-        )
+        return (Remark("spline-shorter-than-stroke", engaged=spline.engaged, opens=spline.opens),)
     if left < wanted:
-        return (
-            Flag(
-                "spline-little-engaged",
-                f"{format_length(left)} of spline left engaged when pulled out, at least its "
-                f"diameter of {format_length(wanted)} is common practice (no source)",
-            ),
-        )
+        return (Remark("spline-little-engaged", left=left, wanted=wanted),)
     return ()

@@ -2,9 +2,9 @@
 
 from math import sqrt
 
-from sim.flags import Flag
 from sim.parts.materials import Material
 from sim.parts.tube_section import TubeSection
+from sim.remark import Remark
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, member
 
@@ -65,13 +65,7 @@ def buckling_shear(section: TubeSection, made_of: Material) -> float:
     return float(IMPERFECT * perfect)
 
 
-def _buckling_flags(limit: float, made_of: Material) -> tuple[Flag, ...]:
+def _buckling_flags(limit: float, made_of: Material) -> tuple[Remark, ...]:
     if limit >= made_of.shears:
         return ()
-    return (
-        Flag(
-            "buckles-before-yield",
-            f"the wall buckles at {limit:.0f} MPa, before it yields at {made_of.shears:.0f} MPa: "
-            "it folds without warning",
-        ),
-    )
+    return (Remark("buckles-before-yield", buckles_at=limit, yields_at=made_of.shears),)

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from math import pi, sqrt
 
-from sim.flags import Flag
 from sim.parts.materials import Material
 from sim.quantities import require_positive, require_share
+from sim.remark import Remark
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
 
@@ -44,13 +44,7 @@ def weld_members(load: JointLoad, weld: WeldRing, made_of: Material) -> tuple[Me
     shear, bending = 2.0 * load.torque / ring, 4.0 * load.couple / ring
     flags = []
     if weld.throat > weld.wall:
-        flags.append(
-            Flag(
-                "weld-thicker-than-wall",
-                f"a weld throat of {weld.throat:g} mm on a wall of {weld.wall:g} mm: only the wall "
-                "counts, and it tears or burns through beside the weld",
-            )
-        )
+        flags.append(Remark("weld-thicker-than-wall", throat=weld.throat, wall=weld.wall))
     return (
         member(
             "weld, torsion and bending",

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Literal
 
-from sim.flags import Flag
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.ticket.missing import Missing
 from sim.ticket.pieces import Piece, PieceEnd
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
-from sim.units import format_length, format_missing
+from sim.units import format_length
 
 SLIP = "slip as set, weld land to weld land"
 
@@ -94,7 +94,7 @@ class CutList:
     cuts: tuple[Cut, ...]
     missing: tuple[Missing, ...]
     assumed: tuple[str, ...]
-    flags: tuple[Flag, ...]
+    flags: tuple[Remark, ...]
 
 
 def cut_list(rig: Rig, pieces: tuple[Piece, ...], plan: SlipPlan) -> CutList:
@@ -227,24 +227,13 @@ def _lands_missing(piece: Piece) -> list[Missing]:
     ]
 
 
-def _flags(cuts: list[Cut]) -> list[Flag]:
+def _flags(cuts: list[Cut]) -> list[Remark]:
     found = []
     for cut in cuts:
         if cut.tube is None:
             continue
         if cut.tube <= 0.0:
-            found.append(
-                Flag(
-                    "no-tube",
-                    f"{cut.piece.name}: yokes and slip are longer than it by "
-                    f"{format_missing(-cut.tube)}: a shorter slip, or yokes without a tube between",
-                )
-            )
+            found.append(Remark("no-tube", longer=-cut.tube).about(cut.piece.name))
         elif cut.tube < LEAST_TUBE:
-            found.append(
-                Flag(
-                    "little-tube",
-                    f"{cut.piece.name}: only {format_length(cut.tube)} of tube between the welds",
-                )
-            )
+            found.append(Remark("little-tube", tube=cut.tube).about(cut.piece.name))
     return found

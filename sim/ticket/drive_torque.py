@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sim.flags import Flag
-from sim.rig.loads import TORQUE
+from sim.remark import Remark
 from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, shaft_torque
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.missing import Missing, missing_of
@@ -16,9 +15,6 @@ from sim.wrap.estimate import Estimate, carried
 LOW_GEAR: Final = ("engine_torque", "low_gear")
 GEARED: Final = ("low_range", "converter", "gearbox_efficiency", "case_efficiency", "share")
 """What torque in low gear takes besides."""
-
-POUND_FOOT: Final = TORQUE.sure("1 lb-ft")
-"""N mm."""
 
 WHEEL_SLIP: Final = ("axle_ratio", "axle_load", "tyre_radius")
 
@@ -47,7 +43,7 @@ class TorqueSaid:
     shock: Shock
     peak: Estimate | None
     missing: tuple[Missing, ...]
-    flags: tuple[Flag, ...]
+    flags: tuple[Remark, ...]
     assumed: tuple[str, ...]
 
 
@@ -100,22 +96,11 @@ _DOUBT: Final = 1.05
 """Share by which the two torques have to differ before it matters which of them counts."""
 
 
-def use_flags(said: DriveSaid, gear: Estimate, slips: Estimate) -> Iterator[Flag]:
+def use_flags(said: DriveSaid, gear: Estimate, slips: Estimate) -> Iterator[Remark]:
     """The use of a shaft that nobody told, where it changes the torque."""
     if "use" not in said.generic or gear.value < _DOUBT * slips.value:
         return
-    yield Flag(
-        USE_NOT_SAID,
-        f"nobody said what it is used for (drive.use). Taken for the road, where tyres that slip "
-        f"save it: {_torque(slips)}. On a trail, where a tyre can wedge, low gear counts: "
-        f"{_torque(gear)}, {gear.value / slips.value:.1f} times as much. Every torque, strength "
-        "and life below hangs on it",
-    )
-
-
-def _torque(torque: Estimate) -> str:
-    """A torque in both units of a shop."""
-    return f"{torque.value / POUND_FOOT:,.0f} lb-ft ({torque.value / 1000.0:,.0f} N m)"
+    yield Remark("use-not-said", slips=slips.value, gear=gear.value)
 
 
 def _assumed(

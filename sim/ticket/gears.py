@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from sim.flags import Flag
+from sim.remark import Remark
 from sim.speed import Gearing
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.missing import Missing, missing_of
@@ -92,34 +92,16 @@ def gears_of(said: DriveSaid, gearing: Gearing | None) -> tuple[GearSaid, ...]:
 
 def gear_flags(
     said: DriveSaid, gearing: Gearing | None, top: float | None, road: float | None
-) -> list[Flag]:
+) -> list[Remark]:
     """What is odd of the gears and of the speeds they give."""
     found = []
     if top is not None and top > ABSURD:
-        found.append(
-            Flag(
-                "absurd-speed",
-                f"the shaft would turn at {top / RPM:,.0f} rpm: is a ratio, the tyre or the top "
-                "speed mistyped?",
-            )
-        )
+        found.append(Remark("absurd-speed", speed=top))
     top_gear, low_gear = said.numbers.get("top_gear"), said.numbers.get("low_gear")
     if top_gear is not None and low_gear is not None and top_gear > low_gear:
-        found.append(
-            Flag(
-                "gears-swapped",
-                f"top_gear {top_gear:g} is a larger number than low_gear {low_gear:g}, and the low "
-                "gear has the larger one: are they swapped, or is one mistyped?",
-            )
-        )
+        found.append(Remark("gears-swapped", top_gear=top_gear, low_gear=low_gear))
     if gearing is not None and gearing.engine_top is not None and road and top_gear is not None:
         engine = gearing.shaft_speed(road) * top_gear
         if engine > 1.001 * gearing.engine_top:
-            found.append(
-                Flag(
-                    "top-speed-unreached",
-                    f"at top speed the engine would turn at {engine / RPM:,.0f} rpm in top gear, "
-                    f"past its {gearing.engine_top / RPM:,.0f} rpm: the shaft never gets there",
-                )
-            )
+            found.append(Remark("top-speed-unreached", engine=engine, most=gearing.engine_top))
     return found

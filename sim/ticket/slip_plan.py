@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from geometry.yoke import SlidingYoke
 from sim.derive import measured_slip
-from sim.flags import Flag
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.search.envelope import Envelope
@@ -17,7 +18,6 @@ from sim.ticket.slips import (
     described_slip,
     slip_parts,
 )
-from sim.units import format_length, format_length_under, format_missing
 from sim.vehicle import Pose
 
 SIXTEENTH = 25.4 / 16.0
@@ -114,7 +114,7 @@ class SlipPlan:
         return self if split is None else replace(self, built=split)
 
     @property
-    def flags(self) -> tuple[Flag, ...]:
+    def flags(self) -> tuple[Remark, ...]:
         """What is wrong with the slip."""
         return tuple(_flags(self))
 
@@ -224,43 +224,17 @@ def _sliding(rig: Rig) -> tuple[float, float]:
     return yoke.spline_diameter, yoke.barrel_end - yoke.barrel_start
 
 
-def _flags(plan: SlipPlan) -> list[Flag]:
-    found, built = [], plan.built
+def _flags(plan: SlipPlan) -> Iterator[Remark]:
+    built = plan.built
     if built.closes_left < 0.0:
-        found.append(
-            Flag("slip-bottoms", f"the slip bottoms: {format_missing(-built.closes_left)} short")
-        )
+        yield Remark("slip-bottoms", short=-built.closes_left)
     if built.opens_left < 0.0:
-        found.append(
-            Flag(
-                "slip-runs-out",
-                f"the slip runs short of spline: {format_missing(-built.opens_left)} short",
-            )
-        )
+        yield Remark("slip-runs-out", short=-built.opens_left)
     if 0.0 <= built.least < plan.reserve - 1e-9:
-        found.append(
-            Flag(
-                "slip-little-reserve",
-                f"the slip keeps only {format_length_under(built.least, plan.reserve)}, "
-                f"{format_length(plan.reserve)} wanted at either end",
-            )
-        )
+        yield Remark("slip-little-reserve", left=built.least, wanted=plan.reserve)
     if built.engaged is not None and built.engaged <= 0.0:
-        found.append(Flag("slip-parts", "the splines part within the travel: the shaft falls out"))
+        yield Remark("slip-parts")
     elif built.engaged is not None and plan.spline and built.engaged < plan.least:
-        found.append(
-            Flag(
-                "slip-little-engaged",
-                f"only {format_length(built.engaged)} of spline engaged at the longest, at least "
-                f"{format_length(plan.least)} (1.5 diameters) is common practice",
-            )
-        )
+        yield Remark("slip-little-engaged", engaged=built.engaged, least=plan.least)
     if plan.at == "shaft" and plan.chosen is None:
-        found.append(
-            Flag(
-                "slip-no-choice",
-                f"no slip of the catalogue has the {format_length(plan.stroke)} of stroke that the "
-                "travel takes: less travel, or a slip of your own",
-            )
-        )
-    return found
+        yield Remark("slip-no-choice", stroke=plan.stroke)

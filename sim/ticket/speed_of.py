@@ -7,9 +7,9 @@ from typing import Final
 
 from sim.balance import FINE, Balance, balance
 from sim.bearing import JointLife, joint_life
-from sim.flags import Flag
 from sim.line import shafts
 from sim.parts.materials import material
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.speed import (
     Excitation,
@@ -22,7 +22,7 @@ from sim.speed import (
 )
 from sim.ticket.cut_list import Cut, CutList
 from sim.ticket.drive_said import DriveSaid
-from sim.ticket.gears import RPM, GearSaid, gear_flags, gearing_of, gears_of, top_speed_of
+from sim.ticket.gears import GearSaid, gear_flags, gearing_of, gears_of, top_speed_of
 from sim.ticket.missing import Missing
 from sim.ticket.phase_of import PhaseSaid, phase_of
 from sim.ticket.shaft_parts import TUBE, ShaftSaid
@@ -96,7 +96,7 @@ class SpeedSaid:
     balances: tuple[tuple[str, Balance], ...]
     missing: tuple[Missing, ...]
     assumed: tuple[str, ...]
-    flags: tuple[Flag, ...]
+    flags: tuple[Remark, ...]
 
 
 def speed_of(
@@ -115,7 +115,7 @@ def speed_of(
     top, road, more = top_speed_of(said, gearing)
     missing += more
     assumed: list[str] = []
-    flags: list[Flag] = [*gear_flags(said, gearing, top, road)]
+    flags: list[Remark] = [*gear_flags(said, gearing, top, road)]
     whole = [whirl_piece(rig, cut, plan) for cut in cuts.cuts]
     known = [piece for piece in whole if piece is not None]
     critical = whirl_speed(rig, known) if len(known) == len(whole) else None
@@ -154,7 +154,7 @@ def speed_of(
     flags += [*_whirl_flags(said, margin, critical), *_shake_flags(shake)]
     for joint in joints:
         flags += [
-            Flag(flag.code, f"{joint.joint}: {flag.says}")
+            flag.about(joint.joint)
             for flag in (() if joint.life is None else joint.life.flags)
             if flag.code != NO_OVERLAP
         ]
@@ -179,51 +179,22 @@ def speed_of(
     )
 
 
-def _whirl_flags(said: DriveSaid, margin: WhirlMargin | None, critical: float | None) -> list[Flag]:
+def _whirl_flags(
+    said: DriveSaid, margin: WhirlMargin | None, critical: float | None
+) -> list[Remark]:
     """What is wrong with the speed, and with what the engine could make of it."""
     found = [] if margin is None else list(margin.flags)
     if critical is not None and {"engine_top", "top_gear"} <= set(said.numbers):
         engine = whirl_margin(said.numbers["engine_top"] / said.numbers["top_gear"], critical)
         road = 0.0 if margin is None else margin.speed
         if engine.speed > engine.fastest >= road:
-            found.append(
-                Flag(
-                    "engine-past-whirl",
-                    f"in top gear the engine can turn the shaft at {engine.speed / RPM:,.0f} rpm, "
-                    f"past the {engine.fastest / RPM:,.0f} rpm that leave a margin to whirl",
-                )
-            )
+            found.append(Remark("engine-past-whirl", speed=engine.speed, most=engine.fastest))
     return found
 
 
-def _shake_flags(shake: Excitation | None) -> list[Flag]:
-    """What shakes, in words of a shop; joints too straight are told with what is odd of the rig."""
-    if shake is None:
-        return []
-    words = {
-        "torsional-over": (
-            "the joints leave the pinion shaking",
-            shake.torsional,
-            shake.torsional_limit,
-        ),
-        "inertia-drive-over": (
-            "and driving, the joints shake the shaft",
-            shake.drive,
-            shake.inertia_limit,
-        ),
-        "inertia-coast-over": (
-            "and coasting, the joints shake the shaft",
-            shake.coast,
-            shake.inertia_limit,
-        ),
-    }
-    found = []
-    for flag in shake.flags:
-        if flag.code in words:
-            what, value, limit = words[flag.code]
-            says = f"at top speed {what} with {value:,.0f} rad/s2, at most {limit:,.0f} runs well"
-            found.append(Flag(flag.code, says))
-    return found
+def _shake_flags(shake: Excitation | None) -> list[Remark]:
+    """What shakes; joints too straight are told with what is odd of the rig."""
+    return [] if shake is None else [flag for flag in shake.flags if flag.code != "too-straight"]
 
 
 def _excitation(vehicle: Vehicle, top: float | None) -> Excitation | None:

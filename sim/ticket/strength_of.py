@@ -8,8 +8,8 @@ from types import MappingProxyType
 
 from geometry.errors import BindpointError
 from sim.assessment import Assessor
-from sim.flags import Flag
 from sim.parts.catalogue import cross_sizes
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross
@@ -73,18 +73,17 @@ class StrengthSaid:
     assumed: tuple[str, ...]
 
     @property
-    def flags(self) -> tuple[Flag, ...]:
+    def flags(self) -> tuple[Remark, ...]:
         """What is too weak, and what its members say of themselves."""
         if self.worst is None:
             return ()
         weakest = self.worst.weakest
         found = list(self.worst.flags)
         if weakest.safety < WANTED:
-            code, what = "little-safety", f"less than the {WANTED:g} that is wanted"
+            weak = Remark("little-safety", safety=weakest.safety, wanted=WANTED)
             if weakest.safety < 1.0:
-                code, what = "too-weak", "it gives before the torque is there"
-            says = f"{weakest.name}: takes {weakest.safety:.2f} times the torque, {what}"
-            found.insert(0, Flag(code, says))
+                weak = Remark("too-weak", safety=weakest.safety)
+            found.insert(0, weak.about(weakest.name))
         return tuple(found)
 
 

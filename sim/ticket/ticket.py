@@ -11,7 +11,6 @@ from geometry.tolerances import TOL
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment, Assessor
 from sim.derive import Derivation, derive
-from sim.flags import Flag
 from sim.remark import Remark
 from sim.rig import Rig
 from sim.search.envelope import Envelope
@@ -118,14 +117,13 @@ class Ticket:
         return tuple(dict.fromkeys([*lines, *self.strength.assumed, *self.speed.assumed]))
 
     @property
-    def flags(self) -> tuple[Flag, ...]:
+    def flags(self) -> tuple[Remark, ...]:
         """What is wrong or odd, in words."""
         slip = self.slip.as_cut(self.cuts.cuts[-1].split)
         found = [flag for flag in self.torque.flags if flag.code == USE_NOT_SAID]
         found += [*self.cuts.flags, *slip.flags, *room_flags(self.rig, self.room)]
         if self.swept.unreachable is not None:
-            says = "some of the travel cannot be reached as described"
-            found.append(Flag("out-of-reach", says))
+            found.append(Remark("out-of-reach"))
         found += [*odd_drive(self.drive), *self.torque.flags]
         told = {flag.code for flag in found}
         found += [flag for flag in self.strength.flags if TOLD_BY.get(flag.code) not in told]

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from sim.flags import Flag
 from sim.quantities import require_not_negative, require_positive
+from sim.remark import Remark
 from sim.whirl.beam import BeamError
 
 SAFE_SHARE = 0.7
@@ -38,13 +38,12 @@ class WhirlMargin:
         return 0.5 * self.critical
 
     @property
-    def flags(self) -> tuple[Flag, ...]:
+    def flags(self) -> tuple[Remark, ...]:
         """What is wrong with the speed."""
-        said = f"{self.share:.0%} of the critical speed, at most {self.safe_share:.0%} wanted"
         if self.share >= 1.0:
-            return (Flag("past-whirl", f"{said}: the shaft bows out and can tear itself apart"),)
+            return (Remark("past-whirl", share=self.share, most=self.safe_share),)
         if self.share > self.safe_share:
-            return (Flag("near-whirl", said),)
+            return (Remark("near-whirl", share=self.share, most=self.safe_share),)
         return ()
 
 

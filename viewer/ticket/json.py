@@ -22,7 +22,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
     limits = ticket.limits
     return {
         "rig": rig_name,
-        "flags": [{"code": flag.code, "says": flag.says} for flag in ticket.flags],
+        "flags": [{"code": flag.code, "says": said(flag)} for flag in ticket.flags],
         "cut_list": [_cut(cut) for cut in ticket.cuts.cuts],
         "tape": [
             {"at_output": each.at_output, "at_pinion": each.at_pinion, "reads_mm": each.reads}

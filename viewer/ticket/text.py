@@ -40,7 +40,7 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     # What the use is changes every torque below, so its doubt comes before all else.
     first = dict.fromkeys(STOPS, 1) | {USE_NOT_SAID: 0}
     for flag in sorted(ticket.flags, key=lambda flag: first.get(flag.code, 2)):
-        yield from item(f"  {'!!' if flag.code in STOPS else ' ~'} {sentence(flag.says)}", "     ")
+        yield from item(f"  {'!!' if flag.code in STOPS else ' ~'} {sentence(said(flag))}", "     ")
     yield from cut_lines(ticket)
     yield from tape_lines(ticket)
     yield from slip_lines(ticket)

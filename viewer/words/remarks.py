@@ -18,11 +18,13 @@ from sim.units import (
     format_missing,
 )
 from viewer.words.derived import DERIVED
+from viewer.words.flags import FLAGS
 from viewer.words.notes import NOTES
 from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.sentence import Sentence
+from viewer.words.units import rpm
 
-SENTENCES: Final[Mapping[str, Sentence]] = {**NOTES, **DERIVED, **PROBLEMS}
+SENTENCES: Final[Mapping[str, Sentence]] = {**NOTES, **DERIVED, **PROBLEMS, **FLAGS}
 """Every sentence by its code."""
 
 SHOWN: Final[Mapping[str, Callable[[Any], str]]] = {
@@ -32,6 +34,7 @@ SHOWN: Final[Mapping[str, Callable[[Any], str]]] = {
     "fraction_up": format_fraction_up,
     "length": format_length,
     "missing": format_missing,
+    "rpm": rpm,
 }
 
 
@@ -55,4 +58,5 @@ def said(remark: str | Remark) -> str:
     values = {
         name: said(value) if isinstance(value, Remark) else value for name, value in remark.values
     }
-    return sentence(**values) if callable(sentence) else _SHOP.vformat(sentence, (), values)
+    words = sentence(**values) if callable(sentence) else _SHOP.vformat(sentence, (), values)
+    return f"{remark.subject}: {words}" if remark.subject else words

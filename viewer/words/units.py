@@ -5,6 +5,8 @@ from typing import Final
 
 POUND_FOOT: Final = 1355.8179483314004
 """N mm: 12 in of 25.4 mm, and 4.4482216152605 N to a pound [derivation]."""
+POUND_FORCE: Final = 4.4482216152605
+"""N [derivation]: 0.45359237 kg under 9.80665 m/s2."""
 POUND: Final = 0.45359237
 """kg."""
 MILE: Final = 1_609_344.0

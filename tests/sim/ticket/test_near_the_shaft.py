@@ -5,6 +5,7 @@ import pytest
 from sim.check import check
 from sim.ticket.ticket import build_ticket
 from tests.sim.ticket.rigs import with_crossmember
+from viewer.words.remarks import said
 
 
 @pytest.mark.slow
@@ -21,7 +22,7 @@ def test_a_crossmember_is_judged_as_by_check(
 ) -> None:
     rig = with_crossmember(height, wanted)
     made, checked = build_ticket(rig), check(rig)
-    assert [flag.code for flag in made.flags if "crossmember" in flag.says] == code
+    assert [flag.code for flag in made.flags if "crossmember" in said(flag)] == code
     found = [each.verdict for each in checked.findings if each.code == "surroundings"]
     assert found == [verdict]
     assert made.stops == (verdict == "touches")

@@ -17,6 +17,7 @@ from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import slip_plan
 from sim.ticket.strength_of import StrengthSaid, strength_of
 from tests.sim.ticket.rigs import demo_ticket, driven, plain
+from viewer.words.remarks import said as words_of
 
 POUND_FOOT = 1355.8179483314004
 BENDS = {"output": radians(10.0), "pinion": radians(20.0)}
@@ -64,7 +65,7 @@ def test_a_use_that_was_not_said_is_doubted_with_both_torques() -> None:
     said = torque_of(use=None)
     assert said.governs == "wheel slip"
     assert said.flags[0].code == "use-not-said"
-    words = said.flags[0].says
+    words = words_of(said.flags[0])
     assert "585 lb-ft" in words
     assert "1,395 lb-ft" in words
     assert "2.4 times as much" in words

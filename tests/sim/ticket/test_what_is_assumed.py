@@ -7,6 +7,7 @@ from sim.ticket.drive_said import ASSUMED, drive_said
 from sim.ticket.odd_drive import PLAUSIBLE, odd_drive
 from sim.ticket.ticket import Ticket, build_ticket
 from tests.sim.ticket.rigs import demo_ticket, driven, plain
+from viewer.words.remarks import said
 
 
 def drive_lines(made: Ticket) -> set[str]:
@@ -80,7 +81,7 @@ def test_demos_and_generic_values_are_plausible() -> None:
 
 def test_a_unit_gone_wrong_is_asked_about() -> None:
     (flag,) = odd_drive(drive_said(driven(tyre_radius="16 1/2 ft")))
-    assert flag.says == (
+    assert said(flag) == (
         "tyre_radius is 198 in (198.00 in, 5029.2 mm), and few are over 30 in (30.00 in, 762.0 mm):"
         " is it mistyped, or in another unit?"
     )
