@@ -14,13 +14,14 @@ from math import inf
 from typing import TYPE_CHECKING, Literal
 
 from sim.remark import Remark
+from sim.ride import Ride
 from sim.rig import Assumed, Rig, notes
 from sim.rig.datum import datums_of
-from sim.rig.fields import millimetres
 from sim.rig.fitted import heads_of
-from sim.rig.problems import NOTHING, one_problem
-from sim.rig.ride import Ride, ride_of
+from sim.rig.ride import ride_of
 from sim.rig.wrap import axle_wrap
+from sim.table.fields import millimetres
+from sim.table.problems import NOTHING, one_problem
 from sim.units import Angle
 from sim.vehicle import Slip, Vehicle
 

@@ -10,6 +10,8 @@ vectors component by component, which is what makes a million poses a second pos
 out a view that has the components last.
 """
 
+from math import cos, sin
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -100,6 +102,14 @@ def spoken_direction(*, forward: bool, down: float = 0.0, left: float = 0.0) -> 
     """
     along = 1.0 if forward else -1.0
     return locked(unit([along, np.tan(left), -np.tan(down)]))
+
+
+def housing_turned(point: FloatArray, nose_up: float, front: bool) -> FloatArray:
+    """A point of the housing (3,) after the nose has come up by an angle (rad)."""
+    way = -1.0 if front else 1.0
+    x, y, z = point
+    c, s = cos(nose_up), way * sin(nose_up)
+    return np.array([x * c - z * s, y, x * s + z * c])
 
 
 def mirrored(point: Vec3) -> Vec3:

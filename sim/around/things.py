@@ -14,8 +14,8 @@ from geometry.errors import MeshError
 from geometry.mesh import Mesh
 from sim.frames import FloatArray
 from sim.rig import Rig
-from sim.rig.fields import millimetres
 from sim.rig.surroundings import MeshFile, Surrounding
+from sim.table.fields import millimetres
 
 UNITS: Final[Mapping[str, float]] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 """What a unit of a mesh file is, mm."""

@@ -11,14 +11,15 @@ from typing import Any
 import numpy as np
 
 from geometry.errors import BindpointError
-from sim.cures.restate import distance, slope_values, typed_length
+from sim.cures.restate import distance
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
+from sim.ride import Ride
 from sim.rig import Rig, RigError
 from sim.rig.datum import datums_of, taped
-from sim.rig.defaults import at
-from sim.rig.ride import Ride
 from sim.rig.validation import OPPOSITE, rig_from_data
+from sim.table.default import at
+from sim.table.typed import slope_values, typed_length
 from sim.tolerances import TOL
 from sim.units import UnitsError, parse_angle, parse_length
 

@@ -9,14 +9,15 @@ import numpy as np
 
 from sim.cures.pinion import from_turning, past_shims, turning
 from sim.cures.remedy import Case, Dose, Item, Remedy
-from sim.cures.restate import housing_turned, pinion_turned
+from sim.cures.restate import pinion_turned
 from sim.cures.seats import seated
 from sim.cures.yokes import DEEP
 from sim.derive import measured_slip, ride_height_of
+from sim.frames import housing_turned
 from sim.head.catalogue import head_kinds
+from sim.ride import Ride
 from sim.rig import Rig
 from sim.rig.change import changed
-from sim.rig.ride import Ride
 from sim.units import format_angle, format_spoken
 
 

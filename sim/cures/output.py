@@ -6,12 +6,13 @@ from typing import Any
 import numpy as np
 
 from sim.cures.remedy import Case, Dose, Item, Remedy
-from sim.cures.restate import in_coordinates, readings_from, same_shaft, typed_point
+from sim.cures.restate import in_coordinates, readings_from, same_shaft
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
 from sim.rig import Rig
 from sim.rig.change import changed
-from sim.rig.fields import millimetres
+from sim.table.fields import millimetres
+from sim.table.typed import typed_point
 from sim.units import format_length
 
 QUARTER = 25.4 / 4.0

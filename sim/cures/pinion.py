@@ -38,17 +38,17 @@ class PinionTurn(Remedy):
     def says(self, case: Case) -> str:
         """How far, which way, and which end of a shim is thick."""
         pinion = format_spoken(ride_height_of(case.cured).pinion_up, "up", "down")
-        kind, far = case.rig.suspension.kind, past_shims(case.dose.size)
-        if kind == "links":
+        by, far = case.rig.suspension.turned_by, past_shims(case.dose.size)
+        if by == "arms":
             how = "adjust the arms, or cut and turn the perches,"
-        elif kind == "leaf":
+        elif by == "shims":
             thick = self._thick(case.rig, case.dose)
             how = f"{degrees(case.dose.size):g} deg shims, thick end {thick},"
             how = "cut and turn the perches" if far else how
         else:
             how = "longer arms, or the perches cut and turned"
             how = how if far else f"shims on leaf springs, {how},"
-        how += FARTHER if far and kind != "links" else ""
+        how += FARTHER if far and by != "arms" else ""
         turn = f"{case.dose.way} {format_angle(case.dose.size)}"
         return f"Turn the pinion's nose {turn}: {how} to {pinion}"
 
@@ -67,7 +67,7 @@ class PinionTurn(Remedy):
     def costs(self, case: Case) -> str:
         """Pins, oil, caster."""
         said: list[str] = []
-        leaf = case.rig.suspension.kind == "leaf"
+        leaf = case.rig.suspension.turned_by == "shims"
         if case.dose.size > BOLTS and leaf and not past_shims(case.dose.size):
             said.append("a shim this thick loads the centre pin: longer pins, or turned perches")
         return "; ".join([*said, *from_turning(case)]) or LITTLE_ELSE
@@ -76,7 +76,7 @@ class PinionTurn(Remedy):
 def turning(rig: Rig, cured: Rig) -> Item:
     """What it takes to turn the pinion from one rig to the other: shims, arms or perches."""
     turn = abs(ride_height_of(cured).pinion_up - ride_height_of(rig).pinion_up)
-    if rig.suspension.kind == "links":
+    if rig.suspension.turned_by == "arms":
         return Item("pinion-turn-arms", degrees(turn))
     return Item("pinion-turn-perches" if past_shims(turn) else "pinion-turn", degrees(turn))
 
@@ -108,5 +108,5 @@ def from_turning(case: Case) -> list[str]:
 
 def _spring_above(rig: Rig) -> bool:
     """Whether the springs sit above the axle, so that a shim lies between them."""
-    seat = getattr(rig.suspension, "seat", None)
-    return seat is None or bool(seat[2].mm >= 0.0)
+    springs = rig.suspension.springs()
+    return springs is None or springs.seat >= 0.0

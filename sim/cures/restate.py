@@ -1,38 +1,17 @@
 """A rig said anew: the same vehicle in coordinates, moved or turned, with the same shaft in it."""
 
-from collections.abc import Mapping
-from math import cos, degrees, hypot, sin
+from math import hypot
 from typing import Any
 
 import numpy as np
 
 from sim.derive import measured_slip, ride_height_of, vehicle_of
-from sim.frames import FloatArray
+from sim.frames import FloatArray, housing_turned
 from sim.rig import Rig
 from sim.rig.change import changed
-from sim.rig.fields import millimetres
-from sim.rig.ride import Ride
-
-
-def typed_length(mm: float) -> str:
-    """A length as the program writes it into a rig: inches to four places, 2.5 micrometres."""
-    return f"{_plain(mm / 25.4)} in"
-
-
-def typed_angle(rad: float) -> str:
-    """An angle as the program writes it into a rig: degrees to four places."""
-    return f"{_plain(degrees(rad))} deg"
-
-
-def _plain(number: float) -> str:
-    """Four places, without the zeros that say nothing."""
-    text = f"{number:.4f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
-
-
-def typed_point(point: FloatArray) -> list[str]:
-    """A point as the program writes it into a rig."""
-    return [typed_length(float(value)) for value in point]
+from sim.suspension.table import Change
+from sim.table.fields import millimetres
+from sim.table.typed import slope_values, typed_length, typed_point
 
 
 def in_coordinates(rig: Rig) -> Rig:
@@ -67,7 +46,7 @@ def pinion_turned(rig: Rig, nose_up: float) -> Rig:
     if points[1] != 0.0:  # seen from above, a nose that points aside does so more as it tips up
         aside = float(np.arctan2(points[1], abs(points[0])))
         values |= slope_values("axle.points_left", "axle.points_right", aside)
-    values |= _suspension_turned(plain, nose_up, ride)
+    values |= readings_from(plain, nose_up)
     caster = plain.axle.steers
     if caster is not None:  # the knuckles are welded to the housing
         values |= slope_values("axle.caster", "axle.negative_caster", caster - nose_up)
@@ -111,91 +90,19 @@ def _with_slip(before: Rig, after: Rig, moved: float) -> Rig:
     return changed(after, values)
 
 
-def slope_values(up: str, down: str, rad: float) -> dict[str, str]:
-    """Keys and values that say a slope (rad, positive up) in words."""
-    return {up if rad >= 0.0 else down: typed_angle(abs(rad))}
-
-
-def housing_turned(point: FloatArray, nose_up: float, front: bool) -> FloatArray:
-    """A point of the housing (3,) after the nose has come up by an angle (rad)."""
-    way = -1.0 if front else 1.0
-    x, y, z = point
-    c, s = cos(nose_up), way * sin(nose_up)
-    return np.array([x * c - z * s, y, x * s + z * c])
-
-
-def _suspension_turned(rig: Rig, nose_up: float, ride: Ride) -> dict[str, Any]:
-    """What changes in the suspension's table when the housing turns in it."""
-    if rig.suspension.kind == "links":
-        table = rig.typed()["suspension"]
-        return {"suspension": _links_turned(table, rig, nose_up, ride.front)}
-    return readings_from(rig, nose_up)
-
-
-def _links_turned(
-    table: Mapping[str, Any], rig: Rig, nose_up: float, front: bool
-) -> dict[str, Any]:
-    """A table of links with every end on the housing turned."""
-    out = dict(table)
-    typed = dict(getattr(rig.suspension, "tables", ()))
-
-    def turn(points: Any) -> Any:
-        if isinstance(points[0], tuple):
-            return [turn(point) for point in points]
-        return typed_point(housing_turned(np.array(millimetres(points)), nose_up, front))
-
-    def member(key: str, raw: Mapping[str, Any]) -> dict[str, Any]:
-        model, made = typed[key], dict(raw)
-        for name in ("axle", "end"):
-            # A torque arm's far end belongs to the housing as well.
-            if name in made:
-                made[name] = turn(getattr(model, name))
-        if "apex" in made:
-            on_axle = model.apex_on == "axle"
-            name = "apex" if on_axle else "bushes"
-            made[name] = turn(getattr(model, name))
-        return made
-
-    for group in ("links", "wishbones", "arms"):
-        if group in out:
-            out[group] = [
-                member(f"suspension.{group}[{i + 1}]", raw) for i, raw in enumerate(out[group])
-            ]
-    for single in ("track_bar", "torque_arm"):
-        if single in out:
-            out[single] = member(f"suspension.{single}", out[single])
-    return out
-
-
 def readings_from(
     rig: Rig,
     nose_up: float = 0.0,
     by: FloatArray | None = None,
     joint_by: FloatArray | None = None,
 ) -> dict[str, Any]:
-    """Readings of a measured suspension as they would be read of the same axle; else nothing.
-
-    nose_up : rad by which the housing is turned: at each height the joint swings about the
-        housing's own axis, which lies where the readings put it.
-    by : (3,) mm by which the end of the shaft on the chassis has moved.
-    joint_by : (3,) mm by which the pinion joint has moved on the housing, before that turns.
-    """
-    if rig.suspension.kind != "measured":
-        return {}
-    vehicle = vehicle_of(rig)
-    data = rig.typed()["suspension"]["readings"]
-    p_C_output = vehicle.p_C_output + (np.zeros(3) if by is None else by)
-    readings = []
-    for raw, reading in zip(data, getattr(rig.suspension, "readings"), strict=True):  # noqa: B009
-        poses = vehicle.suspension.poses(reading.at.mm, 0.0, 0.0)
-        own = vehicle.p_A_pinion + (np.zeros(3) if joint_by is None else joint_by)
-        joint = housing_turned(own, nose_up, vehicle.front)
-        p_C = poses.p_C_A + poses.R_CA @ joint
-        length = float(np.linalg.norm(p_C - p_C_output))
-        kept = {k: v for k, v in raw.items() if k not in ("points_up", "points_down")}
-        slope = slope_values("points_up", "points_down", reading.up + nose_up)
-        readings.append({**kept, "length": typed_length(length), **slope})
-    return {"suspension.readings": readings}
+    """What the suspension's table says otherwise of the same axle after a change; see `Change`."""
+    change = Change(nose_up, *(np.zeros(3) if each is None else each for each in (by, joint_by)))
+    typed = rig.typed().get("suspension", {})
+    return {
+        f"suspension.{key}": value
+        for key, value in rig.suspension.restated(typed, lambda: vehicle_of(rig), change).items()
+    }
 
 
 def _slid(after: Rig, length: float) -> Rig:

@@ -6,15 +6,16 @@ from typing import Any, Literal
 import numpy as np
 
 from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke
-from sim.cures.restate import in_coordinates, readings_from, typed_length, typed_point
+from sim.cures.restate import in_coordinates, readings_from
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
 from sim.head.bend import ball_of
+from sim.ride import Ride
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
-from sim.rig.ride import Ride
 from sim.rig.shaft import OutputEnd, PinionEnd
+from sim.table.typed import typed_length, typed_point
 
 
 def seated(before: Rig, after: Rig) -> Rig:

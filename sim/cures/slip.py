@@ -5,12 +5,13 @@ from typing import Any
 
 from geometry.yoke import SlidingYoke
 from sim.cures.remedy import Case, Dose, Item, Remedy
-from sim.cures.restate import in_coordinates, longer_tube, typed_length
+from sim.cures.restate import in_coordinates, longer_tube
 from sim.cures.seats import joint_drawn_out
 from sim.derive import measured_slip
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross, fitted_yoke
+from sim.table.typed import typed_length
 from sim.units import format_length
 
 STROKES = 12

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 from sim.assessment.glance import glance
 from sim.cures.remedy import Case, Dose, Item, Remedy
-from sim.cures.restate import in_coordinates, typed_length
+from sim.cures.restate import in_coordinates
 from sim.derive import vehicle_of
 from sim.rig import Rig
 from sim.rig.change import changed
+from sim.table.typed import typed_length
 from sim.ticket.slips import slip_parts
 from sim.units import format_length
 

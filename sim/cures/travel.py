@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from math import radians
 
 from sim.cures.remedy import Case, Dose, Remedy
-from sim.cures.restate import typed_length
 from sim.derive import vehicle_of
 from sim.rig import Rig
 from sim.rig.change import changed
-from sim.rig.loads import ALL, share_or
+from sim.table.loads import ALL, share_or
+from sim.table.typed import typed_length
 from sim.units import format_angle, format_length
 from sim.vehicle import TravelRegion
 

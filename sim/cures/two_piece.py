@@ -6,13 +6,14 @@ from typing import Any
 import numpy as np
 
 from sim.cures.remedy import Case, Dose, Remedy
-from sim.cures.restate import in_coordinates, readings_from, typed_length, typed_point
+from sim.cures.restate import in_coordinates, readings_from
 from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
 from sim.frames import FloatArray, unit
+from sim.ride import Ride
 from sim.rig import Rig
 from sim.rig.change import changed
-from sim.rig.ride import Ride
+from sim.table.typed import typed_length, typed_point
 from sim.units import format_length
 
 SHARES = (0.4, 0.5, 0.6)

@@ -5,11 +5,11 @@ from math import radians
 from typing import Any
 
 from sim.cures.remedy import Case, Dose, Remedy
-from sim.cures.restate import typed_angle
 from sim.derive import vehicle_of
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.drive import DriveTable
+from sim.table.typed import typed_angle
 from sim.units import format_angle
 
 LEFT = radians(1.0)
@@ -28,7 +28,7 @@ class AntiWrapBar(Remedy):
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """One bar, where there is wrap to hold and no links that hold it."""
-        if rig.suspension.kind == "links":
+        if rig.suspension.has_links:
             return ()
         box = vehicle_of(rig).travel
         wrap = max(box.nose_up, box.nose_down)

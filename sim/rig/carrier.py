@@ -3,10 +3,10 @@
 from typing import Literal
 
 from sim.rig.choice import CrossChoice, YokeChoice
-from sim.rig.fields import Point, Size, Turn
-from sim.rig.form import field, maybe
-from sim.rig.loads import Torque
-from sim.rig.part import Part
+from sim.table.fields import Point, Size, Turn
+from sim.table.form import field, maybe
+from sim.table.loads import Torque
+from sim.table.part import Part
 
 
 class MiddleJoint(Part):

@@ -4,11 +4,11 @@ import re
 from collections.abc import Mapping
 from typing import Any, Final
 
-from sim.rig.problems import as_typed, one_problem
 from sim.rig.rig import Rig
 from sim.rig.structure import Path, part_for
 from sim.rig.validation import rig_from_data
 from sim.rig.wrap import axle_wrap
+from sim.table.problems import as_typed, one_problem
 from sim.units import Angle
 
 _DEGREES: Final = ("nose_up", "nose_down")

@@ -18,10 +18,10 @@ from pydantic import (
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from sim.rig.fields import FARTHEST, Name
-from sim.rig.form import field, maybe
-from sim.rig.kinds import LARGEST_NUMBER, refusal
-from sim.rig.part import Part
+from sim.table.fields import FARTHEST, Name
+from sim.table.form import field, maybe
+from sim.table.kinds import LARGEST_NUMBER, refusal
+from sim.table.part import Part
 from sim.units import Angle, Length, UnitsError
 
 _EXPECTED: Final = 'a length, an angle or a count of this part, such as "1 3/8 in", "10 deg" or 6'

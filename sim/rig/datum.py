@@ -17,13 +17,14 @@ from geometry.yoke.strap import SEAT
 from sim.frames import FloatArray, unit
 from sim.head.bend import Head
 from sim.remark import Remark
+from sim.ride import Ride
 from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output, RideHeight
-from sim.rig.fields import FARTHEST
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
-from sim.rig.ride import Ride, ride_of
+from sim.rig.ride import ride_of
 from sim.rig.shaft import OutputEnd, PinionEnd, Shaft
 from sim.rig.tape import FROM_THE_SEAL, OutputDatum, PinionDatum, Tape
+from sim.table.fields import FARTHEST
 from sim.units import Length
 
 SHORTEST: Final = 25.0

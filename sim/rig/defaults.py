@@ -6,16 +6,15 @@ practice without a source, or from memory; none is measured, so each one used is
 user as assumed.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any, Final
 
 from sim.remark import Remark
-from sim.rig.binding import binds
+from sim.suspension import KINDS
+from sim.table.default import Data, Default, at
 from sim.units import Length, UnitsError
-
-Data = Mapping[str, Any]
 
 
 @dataclass(frozen=True)
@@ -33,34 +32,6 @@ class Assumed:
         """What is to be said of it."""
         value = f"[{', '.join(self.value)}]" if isinstance(self.value, list) else str(self.value)
         return Remark("assumed", self.key, what=self.key, value=value, why=self.why)
-
-
-@dataclass(frozen=True)
-class Default:
-    """A value for a key that is left out, and when it applies."""
-
-    key: str
-    value: Any
-    """Typed value, or a function from the file's data to it."""
-    why: str
-    unless: tuple[str, ...] = ()
-    """Key paths any of which says the same, so that the default does not apply."""
-    when: str = ""
-    """Key path that must be there for the default to apply."""
-
-    def typed(self, data: Data) -> Any:
-        """The value for a file that says `data`."""
-        return self.value(data) if callable(self.value) else self.value
-
-
-def at(data: Data, key: str) -> Any:
-    """What stands at a key path, or None."""
-    here: Any = data
-    for part in key.split("."):
-        if not isinstance(here, Mapping):
-            return None
-        here = here.get(part)
-    return here
 
 
 def _by_position(rear: str, front: str) -> Callable[[Data], str]:
@@ -84,22 +55,6 @@ def _like(other: str, otherwise: Any) -> Callable[[Data], Any]:
     def value(data: Data) -> Any:
         found = at(data, other)
         return otherwise if found is None else deepcopy(found)
-
-    return value
-
-
-def _if_binding(typed: str) -> Callable[[Data], str | None]:
-    """A value for links that bind (None: no value), whose motion alone depends on their bushes."""
-    return lambda data: typed if binds(data) else None
-
-
-def _if_bushes_count(typed: str) -> Callable[[Data], str | None]:
-    """The same, and for links whose wrap is worked out from their bushes."""
-
-    def value(data: Data) -> str | None:
-        of_links = at(data, "suspension.kind") == "links"
-        wraps = of_links and at(data, "wrap.kind") == "bushes"
-        return typed if binds(data) or wraps else None
 
     return value
 
@@ -193,16 +148,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         "generic: nothing is known of the suspension",
         unless=("suspension",),
     ),
-    Default(
-        "suspension.bush_stiffness",
-        _if_bushes_count("5 kN/mm"),
-        "generic bush (from memory); only ratios of bushes matter to motion, the number to wrap",
-    ),
-    Default(
-        "suspension.most_give",
-        _if_binding("3/4 in"),
-        "generic: the rubber of a large bush is not thicker (from memory)",
-    ),
+    *(default for kind in KINDS.values() for default in kind.defaults),
     Default("shaft.tube.outside", "3 in", "generic tube"),
     Default("shaft.tube.wall", "0.083 in", "generic tube"),
     Default("shaft.slip.at", "shaft", "generic: a slip joint within the shaft"),

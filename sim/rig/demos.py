@@ -4,9 +4,9 @@ from difflib import get_close_matches
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
-from sim.rig.problems import one_problem
 from sim.rig.reading import parse_rig
 from sim.rig.rig import Rig
+from sim.table.problems import one_problem
 
 _END = ".toml"
 

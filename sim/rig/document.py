@@ -8,10 +8,10 @@ import tomlkit
 
 from sim.rig.choice import Choice
 from sim.rig.defaults import Assumed
-from sim.rig.part import Part
-from sim.rig.problems import dotted
 from sim.rig.rig import Rig
 from sim.rig.structure import Path, part_for
+from sim.table.part import Part
+from sim.table.problems import dotted
 
 _WIDTH: Final = 92
 _HEAD: Final = (

@@ -2,10 +2,10 @@
 
 from typing import Literal
 
-from sim.rig.fields import Size
-from sim.rig.form import maybe
-from sim.rig.loads import Efficiency, Force, Friction, Grade, Ratio, RoadSpeed, Torque, Turning
-from sim.rig.part import Part
+from sim.table.fields import Size
+from sim.table.form import maybe
+from sim.table.loads import Efficiency, Force, Friction, Grade, Ratio, RoadSpeed, Torque, Turning
+from sim.table.part import Part
 
 
 class DriveTable(Part):

@@ -5,7 +5,8 @@ from typing import Any, ClassVar, Literal
 
 from pydantic import PrivateAttr
 
-from sim.rig.fields import (
+from sim.rig.tape import Tape
+from sim.table.fields import (
     Distance,
     Point,
     Size,
@@ -13,10 +14,9 @@ from sim.rig.fields import (
     signed_angle,
     signed_length,
 )
-from sim.rig.form import field, maybe
-from sim.rig.part import OneOf, Part, Together
-from sim.rig.problems import Problem, as_typed
-from sim.rig.tape import Tape
+from sim.table.form import field, maybe
+from sim.table.part import OneOf, Part, Together
+from sim.table.problems import Problem, as_typed
 from sim.units import Length
 
 _SLOPE = 'an angle such as "3 deg"'

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from typing import Any, Final
 
-from sim.rig.defaults import DEFAULTS, Default
+from sim.rig.defaults import DEFAULTS
 from sim.rig.rig import Rig
+from sim.table.default import Default
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 

@@ -1,30 +1,27 @@
 """What is odd about a rig but possible: hints at a measurement gone wrong.
 
 These are warnings for whoever typed the numbers; nothing is refused for them.
-All limits are common practice without a source, or from memory (`sim.rig.limits`).
+All limits are common practice without a source, or from memory (`sim.table.limits`).
 """
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-import numpy as np
-
 from geometry.errors import BindpointError
 from sim.frames import FloatArray, spoken_direction
 from sim.remark import Remark
-from sim.rig.checks.measured import fore_aft
+from sim.ride import Ride
 from sim.rig.ends import Axle, Output
-from sim.rig.limits import LIMITS
-from sim.rig.link_notes import link_notes
-from sim.rig.ride import Ride, ride_of
+from sim.rig.ride import ride_of
 from sim.rig.rig import Rig
 from sim.rig.shaft import Shaft
 from sim.rig.slip_notes import slip_notes
 from sim.rig.surroundings import Surrounding
-from sim.rig.suspension import LeafTable, LinksTable, MeasuredTable, SuspensionTable
-from sim.rig.travel import Travel
 from sim.rig.wrap import WrapTable, axle_wrap
+from sim.suspension import SuspensionTable
+from sim.table.limits import LIMITS
+from sim.travel.table import Travel
 
 
 def notes(rig: Rig) -> tuple[Remark, ...]:
@@ -38,7 +35,7 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Remark, ...]:
     output, axle = sections.get("output"), sections.get("axle")
     travel, suspension = sections.get("travel"), sections.get("suspension")
     wrap = sections.get("wrap")
-    measured = suspension if isinstance(suspension, MeasuredTable) else None
+    ride = None
     if output is not None and axle is not None:
         ride = ride_of(output, axle, sections.get("ride_height"), sections.get("carrier"))
         if ride is not None:
@@ -46,20 +43,16 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Remark, ...]:
             found += _points_up(ride)
             found += _straight(ride, sections.get("shaft"))
             found += _direction_words(ride, output, axle)
-            found += _wrong_way(measured, ride, axle) if measured is not None else ()
     if travel is not None:
         found += _travel(travel)
-        found += _beyond_readings(measured, travel) if measured is not None else ()
     if suspension is not None:
-        found += _suspension(suspension)
+        found += suspension.notes(ride, travel)
     if wrap is not None and suspension is not None and travel is not None and axle is not None:
         found += _worked_out_wrap(wrap, suspension, travel, axle)
     shaft = sections.get("shaft")
     if isinstance(shaft, Shaft):
         found += slip_notes(shaft)
     found += _many(sections.get("surroundings") or ())
-    if isinstance(suspension, LinksTable):
-        found += link_notes(suspension, travel)
     return tuple(found)
 
 
@@ -185,39 +178,3 @@ def _worked_out_wrap(
     most = max(found.nose_up.high, found.nose_down.high)
     if most > LIMITS.much_wrap:
         yield Remark("much_wrap_worked_out", "wrap", most=most)
-
-
-def _suspension(suspension: SuspensionTable) -> Iterator[Remark]:
-    if isinstance(suspension, LeafTable):
-        forward, _, up = suspension.seat
-        if max(abs(forward.mm), abs(up.mm)) > LIMITS.seat_away:
-            yield Remark("seat_away", "suspension.seat", most=LIMITS.seat_away)
-
-
-def _beyond_readings(suspension: MeasuredTable, travel: Travel) -> Iterator[Remark]:
-    heights = [0.0, *(reading.at.mm for reading in suspension.readings)]
-    for key, reach, read in (
-        ("bump", travel.bump.mm, max(heights)),
-        ("droop", travel.droop.mm, -min(heights)),
-    ):
-        if reach > read + LIMITS.length:
-            yield Remark("beyond_readings", f"travel.{key}", way=key, goes=reach, read=read)
-
-
-def _wrong_way(suspension: MeasuredTable, ride: Ride, axle: Axle) -> Iterator[Remark]:
-    """Hint at a length that changes the other way than the height does."""
-    for place, reading in enumerate(suspension.readings):
-        move = fore_aft(reading, ride, axle)
-        if reading.at.mm == 0.0 or move is None:
-            continue
-        change = reading.length.mm - ride.length
-        height = ride.lower - reading.at.mm
-        straight = float(np.hypot(ride.along, np.hypot(height, ride.offset_left))) - ride.length
-        if change * straight < 0.0 and min(abs(change), abs(straight)) > LIMITS.length:
-            yield Remark(
-                "wrong_way",
-                f"suspension.readings[{place + 1}].length",
-                at=str(reading.at),
-                longer=change > 0.0,
-                moves=abs(move),
-            )

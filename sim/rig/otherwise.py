@@ -15,9 +15,9 @@ from sim.head.catalogue import head_kinds
 from sim.parts.catalogue import DEEP, cross_sizes
 from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
 from sim.rig.datum import with_taped_length
-from sim.rig.part import Part
 from sim.rig.rig import Rig
-from sim.rig.suspension import LeafTable
+from sim.suspension import LeafTable
+from sim.table.part import Part
 from sim.units import Angle, Length
 
 OFF_SHARE: Final = 0.05
@@ -104,9 +104,7 @@ def _position(rig: Rig, key: str) -> Iterator[tuple[str, Any]]:
 
 def _suspension(rig: Rig, _key: str) -> Iterator[tuple[str, Any]]:
     """Leaf springs of an ordinary size, which turn the housing as they move it."""
-    ahead = "-24 in" if rig.axle.front else "24 in"
-    spring = {"fixed_eye": [ahead, "20 in", "4 in"], "seat": ["0 in", "20 in", "3 in"]}
-    yield "suspension", LeafTable.model_validate({"kind": "leaf", **spring})
+    yield "suspension", LeafTable.of_ordinary_size(rig.axle.front)
 
 
 def _slips(rig: Rig, key: str) -> Iterator[tuple[str, Any]]:

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from geometry.printable import acts
-from sim.rig.kinds import LARGEST_NUMBER
-from sim.rig.problems import Problem, as_typed, dotted
 from sim.rig.structure import Path
+from sim.table.kinds import LARGEST_NUMBER
+from sim.table.problems import Problem, as_typed, dotted
 
 _LINES: Final = frozenset({("note",)})
 """Keys whose text may have several lines."""

@@ -8,9 +8,9 @@ from os import PathLike
 from pathlib import Path
 from typing import Any, Final
 
-from sim.rig.problems import RigError, one_problem
 from sim.rig.rig import Rig
 from sim.rig.validation import rig_from_data
+from sim.table.problems import RigError, one_problem
 
 LARGEST: Final = 1_000_000
 """Bytes. A rig file has a few thousand; a larger file is something else."""

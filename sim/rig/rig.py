@@ -10,17 +10,17 @@ from sim.rig.carrier import Carrier
 from sim.rig.defaults import Assumed, without
 from sim.rig.drive import DriveTable
 from sim.rig.ends import Axle, Output, RideHeight
-from sim.rig.fields import Name
-from sim.rig.form import field, maybe
-from sim.rig.kinds import refusal
-from sim.rig.part import Part
-from sim.rig.problems import Problem, as_typed
 from sim.rig.shaft import Shaft
 from sim.rig.surroundings import Surrounding
-from sim.rig.suspension import SuspensionTable
-from sim.rig.travel import Travel
 from sim.rig.wanted import Wanted
 from sim.rig.wrap import WrapTable
+from sim.suspension import SuspensionTable
+from sim.table.fields import Name
+from sim.table.form import field, maybe
+from sim.table.kinds import refusal
+from sim.table.part import Part
+from sim.table.problems import Problem, as_typed
+from sim.travel.table import Travel
 
 SCHEMA: int = 1
 """The schema of rig files that this program reads and writes."""

@@ -5,10 +5,10 @@ from typing import Literal
 from pydantic import model_validator
 
 from sim.rig.choice import CrossChoice, HeadChoice, YokeChoice
-from sim.rig.fields import Distance, Size, Turn, impossible
-from sim.rig.form import field, maybe
-from sim.rig.loads import Torque
-from sim.rig.part import Part
+from sim.table.fields import Distance, Size, Turn, impossible
+from sim.table.form import field, maybe
+from sim.table.loads import Torque
+from sim.table.part import Part
 
 
 class Tube(Part):

@@ -6,8 +6,8 @@ from geometry.errors import BindpointError
 from geometry.yoke import SlidingYoke
 from sim.remark import Remark
 from sim.rig.fitted import fitted_cross, fitted_yoke
-from sim.rig.limits import LIMITS
 from sim.rig.shaft import Shaft
+from sim.table.limits import LIMITS
 
 
 def slip_notes(shaft: Shaft) -> Iterator[Remark]:

@@ -10,9 +10,9 @@ from typing import Annotated, Any, Final, Union, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from sim.rig.choice import Choice
-from sim.rig.form import Form, form_of
-from sim.rig.part import Part
-from sim.rig.problems import Problem, as_typed, dotted
+from sim.table.form import Form, form_of
+from sim.table.part import Part
+from sim.table.problems import Problem, as_typed, dotted
 
 Path = tuple[str | int, ...]
 UNKNOWN: Final = "unknown key"

@@ -4,10 +4,10 @@ from typing import Literal
 
 from pydantic import model_validator
 
-from sim.rig.fields import Dimensions, Name, Point, Size, millimetres
-from sim.rig.form import field, maybe
-from sim.rig.kinds import refusal
-from sim.rig.part import OneOf, Part
+from sim.table.fields import Dimensions, Name, Point, Size, millimetres
+from sim.table.form import field, maybe
+from sim.table.kinds import refusal
+from sim.table.part import OneOf, Part
 
 MeshUnit = Literal["mm", "cm", "m", "in", "ft"]
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, Final, Literal
 
-from sim.rig.fields import Distance, Size
-from sim.rig.form import field, maybe
-from sim.rig.part import Part
-from sim.rig.problems import NOTHING, Problem, as_typed
+from sim.table.fields import Distance, Size
+from sim.table.form import field, maybe
+from sim.table.part import Part
+from sim.table.problems import NOTHING, Problem, as_typed
 
 OutputDatum = Literal[
     "joint centre", "flange face", "outer cross", "inner cross", "output seal", "shaft end",

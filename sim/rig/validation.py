@@ -11,11 +11,11 @@ from pydantic_core import ErrorDetails
 from sim.rig.checks import impossible
 from sim.rig.datum import with_taped_length
 from sim.rig.defaults import fill
-from sim.rig.part import Part
 from sim.rig.plain import odd_values
-from sim.rig.problems import NOTHING, Problem, RigError, as_typed, dotted, in_file
 from sim.rig.rig import Rig
 from sim.rig.structure import UNKNOWN, Path, field_at, fields_of, key_problems, kinds_of, parts_of
+from sim.table.part import Part
+from sim.table.problems import NOTHING, Problem, RigError, as_typed, dotted, in_file
 
 _TAPED: Final = ("ride_height", "output", "axle", "shaft")
 """Sections that a length is worked out from where it was taped between other places."""

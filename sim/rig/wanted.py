@@ -1,8 +1,8 @@
 """The reserve that is wanted beyond the worst pose."""
 
-from sim.rig.fields import Distance, Swing
-from sim.rig.form import field
-from sim.rig.part import Part
+from sim.table.fields import Distance, Swing
+from sim.table.form import field
+from sim.table.part import Part
 
 
 class Wanted(Part):

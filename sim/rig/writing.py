@@ -10,9 +10,9 @@ from tomlkit.exceptions import TOMLKitError
 
 from sim.kept.atomic import replace_file
 from sim.rig.document import commented_text
-from sim.rig.problems import RigError, one_problem
 from sim.rig.reading import parse_toml, read_text
 from sim.rig.rig import Rig
+from sim.table.problems import RigError, one_problem
 
 
 def rig_text(rig: Rig, like: str | None = None) -> str:

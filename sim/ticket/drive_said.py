@@ -9,9 +9,9 @@ from typing import Final, cast
 from sim.balance import FINE
 from sim.rig import Rig
 from sim.rig.drive import DriveTable
-from sim.rig.kinds import Typed, kind_of
-from sim.rig.loads import share_or
 from sim.rig.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
+from sim.table.kinds import Typed, kind_of
+from sim.table.loads import share_or
 from sim.units import Length
 
 ASSUMED: Final[Mapping[str, tuple[float | str, str]]] = MappingProxyType(

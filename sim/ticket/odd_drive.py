@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from sim.remark import Remark
-from sim.rig.loads import POUND
+from sim.table.loads import POUND
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.gears import RPM
 

@@ -15,7 +15,6 @@ from sim.parts.tube_section import TubeSection
 from sim.rig import Rig
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
-from sim.rig.loads import TORQUE
 from sim.rig.typed_joints import typed_joint, typed_joints
 from sim.sizing.joint_size import NEEDLE, NEEDLES_CARRY
 from sim.strength import (
@@ -30,6 +29,7 @@ from sim.strength import (
     YokeEnd,
 )
 from sim.strength.clamp import NUT_FACTOR
+from sim.table.loads import TORQUE
 from sim.ticket.missing import Missing
 from sim.ticket.slip_plan import SlipPlan
 from sim.vehicle import Joint

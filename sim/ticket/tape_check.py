@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from sim.derive import ride_height_of
 from sim.remark import Remark
+from sim.ride import Ride
 from sim.rig import Rig
 from sim.rig.datum import EndDatum, datums_at_hand, taped
-from sim.rig.ride import Ride
 from sim.rig.tape import FROM_THE_SEAL, Tape
 
 

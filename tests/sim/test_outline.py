@@ -11,7 +11,7 @@ from sim.derive import vehicle_of
 from sim.line import line, turn
 from sim.parts.hardware import joint_hardware
 from sim.rig import Rig, changed, parse_rig
-from sim.rig.problems import RigError
+from sim.table.problems import RigError
 from sim.vehicle import Vehicle
 from tests.sim.rigs import COORDINATES
 

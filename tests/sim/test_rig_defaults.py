@@ -3,8 +3,9 @@
 import pytest
 
 from sim.rig import parse_rig, rig_from_data
-from sim.rig.defaults import DEFAULTS, at, fill, without
+from sim.rig.defaults import DEFAULTS, fill, without
 from sim.rig.reading import parse_toml
+from sim.table.default import at
 from tests.sim.rigs import COORDINATES, PHONE_CALL, spoilt
 from viewer.words.remarks import said
 

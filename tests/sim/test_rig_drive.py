@@ -5,7 +5,7 @@ from math import pi
 import pytest
 
 from sim.rig import Rig, RigError, changed, parse_rig, rig_text
-from sim.rig.loads import GRADE, ROAD_SPEED, TURNING
+from sim.table.loads import GRADE, ROAD_SPEED, TURNING
 from sim.ticket.drive_said import drive_said
 from tests.sim.rigs import COORDINATES
 

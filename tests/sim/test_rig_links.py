@@ -8,7 +8,7 @@ from sim.derive import vehicle_of
 from sim.line import line
 from sim.rig import Rig, RigError, parse_rig
 from sim.rig.demos import demo_text
-from sim.rig.loads import STIFFNESS
+from sim.table.loads import STIFFNESS
 from viewer.words.problems import problem_words
 
 NAME = "ridge-crawler"

@@ -8,8 +8,8 @@ from pydantic import ValidationError
 
 from sim.rig import RigError, parse_rig, rig_from_data
 from sim.rig.reading import parse_toml
-from sim.rig.suspension import LeafTable, MeasuredTable, VerticalTable
-from sim.rig.suspension.measured import parse_height
+from sim.suspension import LeafTable, MeasuredTable, VerticalTable
+from sim.suspension.measured.reading import parse_height
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, only_problem, problems, spoilt
 
 

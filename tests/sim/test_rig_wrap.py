@@ -10,9 +10,9 @@ from sim.rig import json_schema, notes, parse_rig, rig_text
 from sim.rig.change import changed
 from sim.rig.defaults import at
 from sim.rig.demos import demo_text
-from sim.rig.loads import FORCE, TORQUE
 from sim.rig.reading import parse_toml
 from sim.suspension.links import under_torque
+from sim.table.loads import FORCE, TORQUE
 from tests.sim.rigs import COORDINATES, only_problem, problems, spoilt
 from viewer.words.problems import problem_words
 from viewer.words.remarks import said

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from sim.frames import Rx, Ry, Rz
-from sim.suspension import KINDS, Links, SuspensionError
+from sim.suspension import KINDS, Links, LinksTable, SuspensionError
 from sim.suspension.links import Arm, Link, TorqueArm, Wishbone
 from sim.suspension.links.place import LEVER
 from tests.sim.linkages import (
@@ -38,7 +38,7 @@ every_binding = pytest.mark.parametrize("links", BINDING.values(), ids=BINDING.k
 
 
 def test_the_kind_is_named():
-    assert KINDS["links"] is Links
+    assert KINDS["links"] is LinksTable
 
 
 @every_set

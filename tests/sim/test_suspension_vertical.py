@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.frames import Rx, Ry
-from sim.suspension import KINDS, EulerSuspension, Suspension, Vertical
+from sim.suspension import KINDS, EulerSuspension, Suspension, SuspensionPart, Vertical
 from sim.suspension.base import AxlePoses
 from tests.sim.vehicles import FLIP, mirrored, plain, poses, suspensions, vehicles
 
@@ -25,7 +25,7 @@ def test_vertical_is_roll_after_wrap_at_its_height(front, travel, roll, wrap):
 
 def test_every_kind_is_named():
     assert {"vertical", "measured", "leaf"} <= set(KINDS)
-    assert all(issubclass(kind, Suspension) for kind in KINDS.values())
+    assert all(issubclass(kind, SuspensionPart) for kind in KINDS.values())
 
 
 @pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])

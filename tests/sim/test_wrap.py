@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sim.suspension.leaf import clamp_rotation
+from sim.suspension.leaf.motion import clamp_rotation
 from sim.suspension.links import under_torque
 from sim.wrap import (
     Estimate,

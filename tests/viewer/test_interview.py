@@ -8,7 +8,7 @@ import pytest
 
 from sim.derive import vehicle_of
 from sim.rig import Rig, RigError, load_rig, parse_rig, rig_text
-from sim.rig.suspension import LeafTable, MeasuredTable, VerticalTable
+from sim.suspension import LeafTable, MeasuredTable, VerticalTable
 from tests.sim import rigs
 from tests.sim.rigs import COORDINATES
 from viewer.interview import interview, new_rig_file

@@ -7,8 +7,9 @@ from typing import Any, Final
 
 from geometry.errors import BindpointError
 from sim.rig.change import key_path
-from sim.rig.loads import ALL, LEFT
-from sim.rig.suspension.measured import FEWEST, parse_height
+from sim.suspension.measured.reading import parse_height
+from sim.suspension.measured.table import FEWEST
+from sim.table.loads import ALL, LEFT
 from sim.units import UnitsError, parse_angle, parse_length
 from viewer.interview.asking_back import (
     ANGLES,

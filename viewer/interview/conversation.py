@@ -10,10 +10,10 @@ from sim.derive import derive
 from sim.ride_doubts import ride_doubts
 from sim.rig import Rig, RigError, rig_from_data, rig_text
 from sim.rig.notes import notes_on
-from sim.rig.problems import one_problem
 from sim.rig.rig import SCHEMA
 from sim.rig.validation import sound_sections
 from sim.rig.writing import save_text
+from sim.table.problems import one_problem
 from viewer.interview.answers import AnswerError, Keys, assemble
 from viewer.interview.asking_back import HELP, Open, OpenError
 from viewer.interview.draft import Draft, Kept

@@ -1,8 +1,10 @@
 """Asking how the axle moves: its travel, and what carries it."""
 
 from collections.abc import Iterator
+from typing import assert_never
 
-from sim.rig.suspension.measured import FEWEST
+from sim.suspension import KINDS, Kind
+from sim.suspension.measured.table import FEWEST
 from viewer.interview.answers import angle, choice, height, length, share, spoken, stops
 from viewer.interview.linking import DONE, links
 from viewer.interview.points import fore_aft, higher, sideways
@@ -59,24 +61,48 @@ def travel(said: Said) -> Iterator[Question]:
 
 def suspension(said: Said) -> Iterator[Question]:
     """Ask what carries the axle."""
-    kinds = {kind: kind for kind in ("vertical", "measured", "leaf", "links")}
     yield Question(
         "suspension.kind",
         "What is known of the suspension?",
-        "vertical: nothing, the axle is taken to go straight up and down. measured: shaft length "
-        "and pinion angle read at three or more heights of the axle. leaf: where the left leaf "
-        "spring's fixed eye and seat are. links: where both ends of every link are.",
-        choice("suspension.kind", kinds),
+        " ".join(f"{kind}: {_known(kind)}" for kind in KINDS),
+        choice("suspension.kind", {kind: kind for kind in KINDS}),
         beware="Wishbones, radius arms and a torque arm are not asked for: take what is known "
         "otherwise now, and type them into the file as docs/rig-file.md shows.",
         default="vertical",
     )
-    if said.get("suspension.kind") == "measured":
-        yield from _readings(said)
-    elif said.get("suspension.kind") == "leaf":
-        yield from _leaf()
-    elif said.get("suspension.kind") == "links":
-        yield from links(said)
+    kind = said.get("suspension.kind")
+    if kind in KINDS:
+        yield from _asked(kind, said)
+
+
+def _known(kind: Kind) -> str:
+    """What is known of the suspension, for each kind that it may be."""
+    match kind:
+        case "vertical":
+            return "nothing, the axle is taken to go straight up and down."
+        case "measured":
+            return "shaft length and pinion angle read at three or more heights of the axle."
+        case "leaf":
+            return "where the left leaf spring's fixed eye and seat are."
+        case "links":
+            return "where both ends of every link are."
+        case _:
+            assert_never(kind)
+
+
+def _asked(kind: Kind, said: Said) -> Iterator[Question]:
+    """The questions of each kind."""
+    match kind:
+        case "vertical":
+            return
+        case "measured":
+            yield from _readings(said)
+        case "leaf":
+            yield from _leaf()
+        case "links":
+            yield from links(said)
+        case _:
+            assert_never(kind)
 
 
 def _readings(said: Said) -> Iterator[Question]:

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sim.rig.problems import Problem
+from sim.suspension import KINDS
+from sim.table.problems import Problem
 from viewer.interview.layout import PIECES
 from viewer.interview.linking import LINKS_DONE
 from viewer.interview.question import Said
@@ -33,4 +34,5 @@ def settled(said: Said, sections: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _links_to_come(said: Said) -> bool:
-    return said.get("suspension.kind") == "links" and not said.get(LINKS_DONE)
+    kind = said.get("suspension.kind")
+    return kind in KINDS and KINDS[kind].has_links and not said.get(LINKS_DONE)

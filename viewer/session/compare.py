@@ -8,9 +8,9 @@ from typing import Any, Literal
 from geometry.tolerances import TOL
 from sim.check import Check, JointCheck
 from sim.findings import ORDER, Verdict, worst_of
-from sim.rig.defaults import at as value_at
 from sim.rig.defaults import fill
 from sim.rig.reading import parse_toml
+from sim.table.default import at as value_at
 from sim.units import format_fraction
 from sim.vehicle import Joint
 from viewer.session.sheet_words import group_title, label_of

@@ -13,10 +13,10 @@ from pydantic.fields import FieldInfo
 from sim.rig import Problem, Rig
 from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
 from sim.rig.defaults import Assumed
-from sim.rig.fields import Point
-from sim.rig.part import Part
-from sim.rig.problems import NOTHING
 from sim.rig.structure import kinds_of, part_for, parts_of
+from sim.table.fields import Point
+from sim.table.part import Part
+from sim.table.problems import NOTHING
 from viewer.session.sheet_words import group_title, label_of, names_of
 from viewer.session.text.document import Document
 from viewer.words.remarks import said

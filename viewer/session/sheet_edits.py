@@ -3,16 +3,12 @@
 import re
 from collections.abc import Mapping, Sequence
 from copy import deepcopy
-from dataclasses import replace
 from typing import Any
 
-from sim.cures.restate import slope_values, typed_length
 from sim.derive import ride_height_of, vehicle_of
-from sim.line import line
 from sim.rig import Rig, RigError, changed
-from sim.suspension import Vertical
+from sim.suspension import KINDS, Kind
 from sim.units import format_length
-from sim.vehicle import Vehicle
 from viewer.session.sheet import Field, Group
 from viewer.session.text.document import Document
 
@@ -59,29 +55,6 @@ NEW: Mapping[str, Any] = {
 }
 """What a table starts from when it is added: numbers of the right kind, to be typed over."""
 
-KINDS: Mapping[str, Any] = {
-    "vertical": {},
-    "leaf": {"fixed_eye": ["24 in", "20 in", "4 in"], "seat": ["0 in", "20 in", "3 in"]},
-    "measured": {"readings": []},
-    "links": {
-        "links": [
-            {
-                "name": "lower",
-                "chassis": ["33 in", "14 in", "1 in"],
-                "axle": ["1 in", "21 in", "-3 in"],
-                "mirrored": True,
-            },
-            {
-                "name": "upper",
-                "chassis": ["27 in", "15 in", "8 in"],
-                "axle": ["1 in", "3 in", "7 in"],
-                "mirrored": True,
-            },
-        ]
-    },
-}
-"""What a suspension of each kind starts from."""
-
 
 def type_into(
     document: Document, field: Field, value: Any, key: str | None = None, joined: bool = False
@@ -124,10 +97,8 @@ def choose_kind(document: Document, field: Field, kind: str) -> None:
     """Another kind of table at `field`, with numbers to start from."""
     path = field.key.removesuffix(".kind")
     if path == "suspension":
-        table = {"kind": kind, **deepcopy(dict(KINDS.get(kind, {})))}
-        if kind == "measured":
-            table["readings"] = _three_readings(document.rig)
-        document.set({path: table}, f"suspension by {kind}")
+        known = next(each for each in KINDS if each == kind)
+        document.set({path: _suspension(document.rig, known)}, f"suspension by {kind}")
     else:
         document.set({path: {"kind": kind}}, f"{path} by {kind}")
 
@@ -156,30 +127,18 @@ _OF_THE_DRIVE = (
 """What [drive] and [wrap.drive] both know."""
 
 
-def _three_readings(rig: Rig) -> list[dict[str, str]]:
-    """Readings to start from, at the ends of the travel and at ride height."""
-    vehicle = vehicle_of(rig)
-    found = _readings(rig, vehicle)
-    try:
-        changed(rig, {"suspension": {"kind": "measured", "readings": found}})
-    except RigError:  # it moves farther fore-aft than readings are believed to
-        found = _readings(rig, replace(vehicle, suspension=Vertical()))
-    return found
-
-
-def _readings(rig: Rig, vehicle: Vehicle) -> list[dict[str, str]]:
-    box, readings = rig.travel, []
-    for words, mm in (
-        (f"{box.droop} droop", -box.droop.mm),
-        ("ride", 0.0),
-        (f"{box.bump} bump", box.bump.mm),
-    ):
-        state = line(vehicle, mm, 0.0, 0.0)
-        ahead = -state.axis_C_pinion
-        up = float(ahead[2]) / max(abs(float(ahead[0])), 1e-9)
-        slope = slope_values("points_up", "points_down", up)
-        readings.append({"at": words, "length": typed_length(float(state.length)), **slope})
-    return readings
+def _suspension(rig: Rig, kind: Kind) -> dict[str, Any]:
+    """A suspension of another kind: of what it may start from, the first that the rig takes."""
+    starts = KINDS[kind].starts(vehicle_of(rig), rig.travel)
+    first, *others = ({"kind": kind, **each} for each in starts)
+    for each in others:
+        try:
+            changed(rig, {"suspension": first})
+        except RigError:
+            first = each
+        else:
+            break
+    return first
 
 
 def _read(field: Field, value: Any) -> Any:

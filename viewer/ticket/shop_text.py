@@ -6,8 +6,8 @@ Every limit here is common practice without a source; a maker's own goes before 
 from collections.abc import Iterator
 
 from sim.rig import Rig
-from sim.rig.loads import TORQUE
 from sim.rig.typed_joints import typed_joint
+from sim.table.loads import TORQUE
 from sim.ticket.ticket import Ticket
 from sim.vehicle import Joint
 from viewer.ticket.words import blanks, item

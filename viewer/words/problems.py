@@ -1,7 +1,7 @@
 """What is wrong with a rig file, and any other error, as lines to read."""
 
 from geometry.printable import shown
-from sim.rig.problems import MOST_LINES, Problem, RigError
+from sim.table.problems import MOST_LINES, Problem, RigError
 from viewer.words.remarks import said
 
 

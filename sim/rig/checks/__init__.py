@@ -19,14 +19,12 @@ from sim.rig.checks.catalogue import (
     parts_are_in_the_catalogue,
     slip_fits_its_yoke,
 )
-from sim.rig.checks.leaf import leaf_can_be
-from sim.rig.checks.links import links_can_be
-from sim.rig.checks.measured import readings_can_be
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
 from sim.rig.checks.room import yokes_have_room
+from sim.rig.checks.suspension import suspension_agrees, suspension_reaches
 from sim.rig.checks.tape import tape_can_be
 from sim.rig.checks.wrap import wrap_can_be
-from sim.rig.problems import Problem
+from sim.table.problems import Problem
 
 Check = Callable[..., Iterator[Problem]]
 
@@ -35,9 +33,8 @@ CHECKS: Final[tuple[Check, ...]] = (
     shaft_can_be,
     ride_height_agrees,
     joints_can_be,
-    readings_can_be,
-    leaf_can_be,
-    links_can_be,
+    suspension_agrees,
+    suspension_reaches,
     parts_are_in_the_catalogue,
     slip_fits_its_yoke,
     middle_is_in_the_catalogue,

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output
-from sim.rig.problems import NOTHING, Problem, as_typed
 from sim.rig.shaft import Shaft
+from sim.table.problems import NOTHING, Problem, as_typed
 
 
 def carrier_can_be(output: Output, axle: Axle, carrier: Carrier | None) -> Iterator[Problem]:

@@ -17,8 +17,8 @@ from sim.parts.catalogue import (
 from sim.rig.carrier import Carrier, MiddleJoint
 from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, YokeChoice
 from sim.rig.fitted import OWN_DIMENSIONS, fitted_head
-from sim.rig.problems import NOTHING, Problem, as_typed, one_of
 from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
+from sim.table.problems import NOTHING, Problem, as_typed, one_of
 from sim.units import Angle, Length
 
 SLIDING: Final = "sliding yoke"

@@ -5,13 +5,14 @@ from math import hypot
 from typing import Final
 
 from sim.remark import Remark
+from sim.ride import Ride
 from sim.rig.carrier import Carrier
 from sim.rig.checks.carrier import carrier_can_be
 from sim.rig.ends import Axle, Output, RideHeight
-from sim.rig.limits import LIMITS
-from sim.rig.part import Part
-from sim.rig.problems import NOTHING, Problem, as_typed
-from sim.rig.ride import Ride, ride_of
+from sim.rig.ride import ride_of
+from sim.table.limits import LIMITS
+from sim.table.part import Part
+from sim.table.problems import NOTHING, Problem, as_typed
 
 _WAYS: Final = (
     "output.joint, or in [ride_height] the length and the slope of the shaft, "

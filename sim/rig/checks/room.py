@@ -5,16 +5,17 @@ from collections.abc import Iterator
 from geometry.errors import BindpointError
 from sim.head.bend import Head
 from sim.remark import Remark
+from sim.ride import Ride
 from sim.rig.carrier import Carrier
 from sim.rig.checks.carrier import carrier_can_be
 from sim.rig.checks.ride import joints_can_be, shaft_can_be
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
-from sim.rig.limits import LIMITS
-from sim.rig.problems import Problem, as_typed
-from sim.rig.ride import Ride, ride_of
+from sim.rig.ride import ride_of
 from sim.rig.shaft import Shaft, Tube
+from sim.table.limits import LIMITS
+from sim.table.problems import Problem, as_typed
 
 
 def yokes_have_room(

@@ -7,10 +7,10 @@ from sim.remark import Remark
 from sim.rig.carrier import Carrier
 from sim.rig.datum import DatumError, datums_of, taped
 from sim.rig.ends import Axle, Output, RideHeight
-from sim.rig.limits import LIMITS
-from sim.rig.problems import Problem, as_typed
 from sim.rig.ride import ride_of
 from sim.rig.shaft import Shaft
+from sim.table.limits import LIMITS
+from sim.table.problems import Problem, as_typed
 
 
 def tape_can_be(

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from sim.remark import Remark
-from sim.rig.form import field
-from sim.rig.part import Part
-from sim.rig.problems import Problem
-from sim.rig.suspension import SuspensionTable
-from sim.rig.travel import Travel
 from sim.rig.wrap.drive import Drive
+from sim.suspension import SuspensionTable
+from sim.table.form import field
+from sim.table.part import Part
+from sim.table.problems import Problem
+from sim.travel.table import Travel
 
 if TYPE_CHECKING:
     from sim.wrap import AxleWrap, Estimate

@@ -7,11 +7,11 @@ from math import isfinite
 from typing import TYPE_CHECKING, ClassVar, Literal
 
 from sim.remark import Remark
-from sim.rig.form import field, maybe
-from sim.rig.loads import OffShare, share_or
-from sim.rig.problems import Problem, as_typed
-from sim.rig.suspension import LinksTable, SuspensionTable
 from sim.rig.wrap.base import Around, WrapPart
+from sim.suspension import SuspensionTable, links_of
+from sim.table.form import field, maybe
+from sim.table.loads import OffShare, share_or
+from sim.table.problems import Problem, as_typed
 
 if TYPE_CHECKING:
     from sim.wrap import BushWrap, Estimate
@@ -30,7 +30,7 @@ class BushesTable(WrapPart):
 
     def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:
         """Links to have bushes."""
-        if not isinstance(suspension, LinksTable):
+        if not suspension.has_links:
             yield Problem(
                 "wrap.kind",
                 as_typed("bushes"),
@@ -58,9 +58,9 @@ class BushesTable(WrapPart):
     def _told(self, torque: Estimate, around: Around) -> list[BushWrap]:
         from sim.wrap import STIFFNESS_OFF, WrapError, bush_wrap  # noqa: PLC0415
 
-        if not isinstance(around.suspension, LinksTable):
+        links = links_of(around.suspension, around.front)
+        if links is None:
             raise WrapError(f"wrap: got a {around.suspension.kind} suspension, expected links")
-        links = around.suspension.mechanism(around.front)
         ends = [around.travel.bump.mm, -around.travel.droop.mm]
         reached = [height for height in ends if isfinite(float(links.solved(height, 0.0)[0]))]
         radius = self.drive.tyre_radius.mm

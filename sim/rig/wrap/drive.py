@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from sim.rig.fields import Size
-from sim.rig.form import field, maybe
-from sim.rig.loads import (
+from sim.table.fields import Size
+from sim.table.form import field, maybe
+from sim.table.loads import (
     FORCE,
     TORQUE,
     Efficiency,
@@ -21,7 +21,7 @@ from sim.rig.loads import (
     Torque,
     share_or,
 )
-from sim.rig.part import Part
+from sim.table.part import Part
 
 if TYPE_CHECKING:
     from sim.wrap.noses import AxleTorque

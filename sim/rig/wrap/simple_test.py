@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 from pydantic import model_validator
 
 from sim.remark import Remark
-from sim.rig.fields import Distance, Size, Slope, Swing, impossible, signed_angle
-from sim.rig.form import field, maybe
-from sim.rig.loads import FORCE, TORQUE, Force, OffShare, Torque, share_or
-from sim.rig.part import OneOf, Part, Together
 from sim.rig.wrap.base import Around, WrapPart
+from sim.table.fields import Distance, Size, Slope, Swing, impossible, signed_angle
+from sim.table.form import field, maybe
+from sim.table.loads import FORCE, TORQUE, Force, OffShare, Torque, share_or
+from sim.table.part import OneOf, Part, Together
 
 if TYPE_CHECKING:
     from sim.wrap import Estimate, MeasuredWrap

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
 from sim.remark import Remark
-from sim.rig.fields import Distance, Size
-from sim.rig.form import field, maybe
-from sim.rig.loads import STIFFNESS, Leaves, OffShare, Stiffness, share_or
-from sim.rig.part import OneOf, Together
-from sim.rig.problems import NOTHING, Problem
-from sim.rig.suspension import LeafTable, SuspensionTable
 from sim.rig.wrap.base import Around, WrapPart
+from sim.suspension import SuspensionTable
+from sim.table.fields import Distance, Size
+from sim.table.form import field, maybe
+from sim.table.loads import STIFFNESS, Leaves, OffShare, Stiffness, share_or
+from sim.table.part import OneOf, Together
+from sim.table.problems import NOTHING, Problem
 
 if TYPE_CHECKING:
     from sim.wrap import Estimate
@@ -81,15 +81,12 @@ class SpringsTable(WrapPart):
 
     def halves(self, suspension: SuspensionTable) -> tuple[float | None, float | None]:
         """Lengths (mm) from the clamp to the eyes ahead and behind, None where not known."""
-        found: dict[bool, float] = {}
-        if isinstance(suspension, LeafTable):
-            for eye in (suspension.fixed_eye, suspension.shackled_eye):
-                if eye is not None:
-                    along = eye[0].mm - suspension.seat[0].mm
-                    found[along > 0.0] = abs(along)
-        ahead = found.get(True) if self.ahead is None else self.ahead.mm
-        behind = found.get(False) if self.behind is None else self.behind.mm
-        return ahead, behind
+        springs = suspension.springs()
+        ahead, behind = (None, None) if springs is None else (springs.ahead, springs.behind)
+        return (
+            ahead if self.ahead is None else self.ahead.mm,
+            behind if self.behind is None else self.behind.mm,
+        )
 
     def seat(self, suspension: SuspensionTable) -> float | None:
         """How far above the axle's centre the springs are clamped, mm; None where not known."""
@@ -97,7 +94,8 @@ class SpringsTable(WrapPart):
             return self.seat_higher.mm
         if self.seat_lower is not None:
             return -self.seat_lower.mm
-        return suspension.seat[2].mm if isinstance(suspension, LeafTable) else None
+        springs = suspension.springs()
+        return None if springs is None else springs.seat
 
     def windup(self, suspension: SuspensionTable) -> Estimate:
         """Wind-up stiffness of one spring, N mm/rad. Raises `WrapError`."""

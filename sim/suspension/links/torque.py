@@ -10,7 +10,7 @@ from sim.frames import FloatArray, locked
 from sim.suspension.base import SuspensionError
 from sim.suspension.links.closure import Closed
 from sim.suspension.links.give import Give
-from sim.suspension.links.links import Links
+from sim.suspension.links.motion import Links
 from sim.suspension.links.place import LEVER
 
 

@@ -19,7 +19,7 @@ from sim.derive import ride_height_of
 from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.change import changed
 from sim.rig.document import commented_text
-from sim.rig.fields import millimetres
+from sim.table.fields import millimetres
 
 INCH = 25.4
 

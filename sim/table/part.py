@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, GetJsonSchemaHandler, model_validato
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError
 
-from sim.rig.problems import NOTHING, Problem, as_typed
+from sim.table.problems import NOTHING, Problem, as_typed
 
 
 @dataclass(frozen=True)

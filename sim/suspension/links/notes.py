@@ -1,27 +1,36 @@
 """What is odd about links but possible: axles held weakly, bushes that give much."""
 
-from collections.abc import Iterator
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
 from math import hypot
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from geometry.errors import BindpointError
 from sim.remark import Remark
-from sim.rig.limits import LIMITS
-from sim.rig.suspension import LinksTable
-from sim.rig.suspension.members import LinkTable
-from sim.rig.travel import Travel
+from sim.suspension.links.member_tables import LinkTable, MemberTable
+from sim.suspension.links.motion import Links
+from sim.table.limits import LIMITS
+
+if TYPE_CHECKING:
+    from sim.travel.table import Travel
 
 
-def link_notes(suspension: LinksTable, travel: Travel | None) -> Iterator[Remark]:
+def link_notes(
+    tables: Sequence[tuple[str, MemberTable]],
+    mechanism_of: Callable[[], Links],
+    travel: Travel | None,
+) -> Iterator[Remark]:
     """Everything odd about a set of links that is sound."""
-    for key, table in suspension.tables:
+    for key, table in tables:
         if isinstance(table, LinkTable):
             forward, _, up = table.axle
             if hypot(forward.mm, up.mm) > LIMITS.seat_away:
                 yield Remark("end_away", f"{key}.axle", name=table.name, most=LIMITS.seat_away)
     try:
-        mechanism = suspension.mechanism()
+        mechanism = mechanism_of()
     except BindpointError:  # of an unfinished rig; told as a problem
         return
     for loose in mechanism.held:

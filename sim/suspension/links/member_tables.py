@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from collections.abc import Iterator, Mapping
+from typing import Annotated, Any, Literal
 
+import numpy as np
 from pydantic import BeforeValidator, Field, SerializerFunctionWrapHandler, model_serializer
 
-from sim.rig.fields import Name, Point, millimetres
-from sim.rig.form import field, maybe
-from sim.rig.kinds import refusal
-from sim.rig.loads import STIFFNESS, Stiffness
-from sim.rig.part import Part
-
-if TYPE_CHECKING:
-    from sim.suspension.links import Arm, Link, Member, TorqueArm, Wishbone
+from sim.frames import housing_turned
+from sim.suspension.links.members import Arm, Link, Member, TorqueArm, Wishbone
+from sim.table.fields import Name, Point, millimetres
+from sim.table.form import field, maybe
+from sim.table.kinds import refusal
+from sim.table.loads import STIFFNESS, Stiffness
+from sim.table.part import Part
+from sim.table.typed import typed_point
 
 
 def _two(value: Any) -> Any:
@@ -65,6 +66,21 @@ class MemberTable(TypedOnly, ABC):
     def member(self) -> Member:
         """Build the member of the mathematics. Raises `SuspensionError`."""
 
+    @property
+    @abstractmethod
+    def on_housing(self) -> str:
+        """Key of the points that belong to the housing."""
+
+    def turned(self, typed: Mapping[str, Any], nose_up: float, front: bool) -> dict[str, Any]:
+        """The table, which reads `typed`, after the housing has turned by `nose_up` (rad)."""
+
+        def turn(point: Any) -> Any:
+            if isinstance(point[0], tuple):
+                return [turn(each) for each in point]
+            return typed_point(housing_turned(np.array(millimetres(point)), nose_up, front))
+
+        return {**typed, self.on_housing: turn(getattr(self, self.on_housing))}
+
     def members(self) -> Iterator[Member]:
         """Build it, and its mirror image where there is one."""
         made = self.member()
@@ -79,10 +95,13 @@ class LinkTable(MemberTable):
     chassis: Point = field("Its end on the chassis: forward, left, up.", ["33 in", "14 in", "1 in"])
     axle: Point = field("Its end on the axle: forward, left, up.", ["1 in", "21 in", "-3 in"])
 
+    @property
+    def on_housing(self) -> str:
+        """Its end on the axle."""
+        return "axle"
+
     def member(self) -> Link:
         """Build the link."""
-        from sim.suspension.links import Link  # noqa: PLC0415
-
         return Link(
             name=self.name,
             stiffness=self.newton_per_mm,
@@ -98,10 +117,13 @@ class WishboneTable(MemberTable):
     bushes: TwoPoints = field("Its two bushes, on whatever its ball does not sit on.")
     apex_on: Literal["axle", "chassis"] = field("What its ball sits on.", default="axle")
 
+    @property
+    def on_housing(self) -> str:
+        """Its ball, or its bushes."""
+        return "apex" if self.apex_on == "axle" else "bushes"
+
     def member(self) -> Wishbone:
         """Build the wishbone."""
-        from sim.suspension.links import Wishbone  # noqa: PLC0415
-
         one, other = self.bushes
         return Wishbone(
             name=self.name,
@@ -118,10 +140,13 @@ class ArmTable(MemberTable):
     chassis: Point = field("Its end on the chassis: forward, left, up.", ["36 in", "17 in", "1 in"])
     axle: TwoPoints = field("Its two bushes on the axle.")
 
+    @property
+    def on_housing(self) -> str:
+        """Its two bushes on the axle."""
+        return "axle"
+
     def member(self) -> Arm:
         """Build the arm."""
-        from sim.suspension.links import Arm  # noqa: PLC0415
-
         one, other = self.axle
         return Arm(
             name=self.name,
@@ -142,10 +167,13 @@ class TorqueArmTable(MemberTable):
         "Chassis end of the shackle, where one holds it: forward, left, up."
     )
 
+    @property
+    def on_housing(self) -> str:
+        """Its far end, which is bolted to the housing as well."""
+        return "end"
+
     def member(self) -> TorqueArm:
         """Build the arm."""
-        from sim.suspension.links import TorqueArm  # noqa: PLC0415
-
         return TorqueArm(
             name=self.name,
             stiffness=self.newton_per_mm,

@@ -13,7 +13,7 @@ from typing import Any, Final
 from pydantic import Field
 from pydantic.fields import FieldInfo
 
-from sim.rig.kinds import Range
+from sim.table.kinds import Range
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""The suspension known by readings: shaft length and pinion angle at three or more heights."""
+"""The motion through readings of shaft length and pinion angle at three or more heights."""
 
 from dataclasses import dataclass
 from functools import cached_property

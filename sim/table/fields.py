@@ -12,7 +12,7 @@ from typing import Annotated, Any, ClassVar, Final
 from pydantic import BeforeValidator, Field
 from pydantic_core import PydanticCustomError
 
-from sim.rig.kinds import Kind, Range, refusal
+from sim.table.kinds import Kind, Range, refusal
 from sim.units import EXAMPLES, Angle, Length, UnitsError
 
 FARTHEST: Final = 10_000.0

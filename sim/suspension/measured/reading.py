@@ -1,28 +1,21 @@
-"""The suspension known by readings at three or more heights of the axle."""
+"""What is read at one height of the axle, and how a height is said."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
+from typing import Annotated, Any, ClassVar, Final
 
-from pydantic import BeforeValidator, PlainSerializer, PlainValidator, WithJsonSchema
+from pydantic import PlainSerializer, PlainValidator, WithJsonSchema
 
-from sim.frames import Vec3
-from sim.rig.fields import FARTHEST, Size, Slope, signed_angle
-from sim.rig.form import field, maybe
-from sim.rig.kinds import refusal
-from sim.rig.part import OneOf, Part
-from sim.rig.ride import Ride, vec3
-from sim.rig.suspension.base import SuspensionPart
+from sim.table.fields import FARTHEST, Size, Slope, signed_angle
+from sim.table.form import field, maybe
+from sim.table.kinds import refusal
+from sim.table.part import OneOf, Part
 from sim.units import UnitsError, parse_length
-
-if TYPE_CHECKING:
-    from sim.suspension import Measured
 
 _EXPECTED: Final = '"ride", or a distance with a direction such as "4 in bump" or "8 in droop"'
 _AT: Final = re.compile(r"\s*(?P<distance>.*\S)\s+(?P<word>bump|droop)\s*", re.IGNORECASE)
-FEWEST: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,37 +80,3 @@ class ReadingTable(Part):
     def up(self) -> float:
         """Slope of the pinion in the side view, rad, positive up."""
         return signed_angle(self.points_up, self.points_down)
-
-
-def _several(value: Any) -> tuple[Any, ...]:
-    expected = f"readings at {FEWEST} or more heights, each a [[suspension.readings]] table"
-    if not isinstance(value, list | tuple):
-        raise refusal("not an array of tables", expected)
-    if len(value) < FEWEST:
-        raise refusal("too few", expected)
-    return tuple(value)
-
-
-class MeasuredTable(SuspensionPart):
-    """Shaft length and pinion angle read at three or more heights; the links need not be known."""
-
-    kind: Literal["measured"] = field("Readings at three or more heights.")
-    readings: Annotated[tuple[ReadingTable, ...], BeforeValidator(_several)] = field(
-        "One table for each height; the one at ride height may be left out.",
-        more={"min_length": FEWEST},
-    )
-
-    def build(self, ride: Ride, wrap_centre: Vec3) -> Measured:
-        """Build the suspension of the mathematics; ride height is added if it was not read."""
-        from sim.suspension import Measured, Reading  # noqa: PLC0415
-
-        readings = [Reading(each.at.mm, each.length.mm, each.up) for each in self.readings]
-        if all(reading.travel != 0.0 for reading in readings):
-            readings.append(Reading(0.0, ride.length, ride.pinion_up))
-        return Measured(
-            front=ride.front,
-            wrap_centre=wrap_centre,
-            p_C_output=vec3(ride.p_C_output),
-            p_A_pinion=vec3(ride.p_C_pinion),
-            readings=tuple(readings),
-        )

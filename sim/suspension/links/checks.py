@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import combinations
 from math import dist, hypot, inf, isfinite
@@ -12,32 +12,36 @@ import numpy as np
 
 from geometry.errors import BindpointError
 from sim.remark import Remark
-from sim.rig.limits import LIMITS
-from sim.rig.problems import Problem, as_typed
-from sim.rig.suspension import LinksTable, SuspensionTable
-from sim.rig.suspension.members import LinkTable, MemberTable
-from sim.rig.travel import Travel
+from sim.suspension.links.member_tables import LinkTable, MemberTable
+from sim.suspension.links.members import Member
+from sim.suspension.links.motion import Links
+from sim.suspension.reach import reach
+from sim.table.limits import LIMITS
+from sim.table.problems import Problem, as_typed
 
 if TYPE_CHECKING:
-    from sim.suspension import Links
-    from sim.suspension.links import Member
+    from sim.travel.table import Travel
 
 SAME: Final = 1.0
 """mm. Two members whose points lie closer than this are one member given twice."""
 
 
-def links_can_be(suspension: SuspensionTable, travel: Travel) -> Iterator[Problem]:
+Tables = Sequence[tuple[str, MemberTable]]
+"""Every member with its key path."""
+
+
+def impossible(
+    tables: Tables, mechanism_of: Callable[[], Links], travel: Travel
+) -> Iterator[Problem]:
     """The members must be sound, different, hold the axle, and reach the whole travel."""
-    if not isinstance(suspension, LinksTable):
-        return
-    before = [*_members(suspension), *_swapped(suspension)]
+    before = [*_members(tables), *_swapped(tables)]
     yield from before
     if before:
         return
     try:
-        mechanism = suspension.mechanism()
+        mechanism = mechanism_of()
     except BindpointError as fault:
-        members = sum(2 if table.mirrored else 1 for _, table in suspension.tables)
+        members = sum(2 if table.mirrored else 1 for _, table in tables)
         yield Problem(
             "suspension",
             f"a set of {members}",
@@ -48,10 +52,10 @@ def links_can_be(suspension: SuspensionTable, travel: Travel) -> Iterator[Proble
     yield from _reach(mechanism, travel)
 
 
-def _members(suspension: LinksTable) -> Iterator[Problem]:
+def _members(tables: Tables) -> Iterator[Problem]:
     """Each member by itself, then all of them, mirror images too, against one another."""
     built: list[tuple[str, MemberTable, Member]] = []
-    for key, table in suspension.tables:
+    for key, table in tables:
         try:
             made = list(table.members())
         except BindpointError as fault:
@@ -89,9 +93,9 @@ def _alike(one: Member, other: Member) -> bool:
     return True
 
 
-def _swapped(suspension: LinksTable) -> Iterator[Problem]:
+def _swapped(tables: Tables) -> Iterator[Problem]:
     """A link's axle end lies nearer to the axle's middle line than its chassis end does."""
-    for key, table in suspension.tables:
+    for key, table in tables:
         if not isinstance(table, LinkTable):
             continue
         axle, chassis = (hypot(end[0].mm, end[2].mm) for end in (table.axle, table.chassis))
@@ -111,8 +115,6 @@ def _reach(mechanism: Links, travel: Travel) -> Iterator[Problem]:
     Poses that ask too much of the bushes are told with the result instead, since what a bush can
     give is seldom known.
     """
-    from sim.suspension.reach import reach  # noqa: PLC0415
-
     corners = travel.region(0.0, 0.0).corners()
     for key, sense in (("bump", 1.0), ("droop", -1.0)):
         typed = getattr(travel, key)

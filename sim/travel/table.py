@@ -2,10 +2,10 @@
 
 from typing import Literal
 
-from sim.rig.fields import Distance, Swing
-from sim.rig.form import field, maybe
-from sim.rig.loads import ALL, LeftShare, share_or
-from sim.rig.part import Part
+from sim.table.fields import Distance, Swing
+from sim.table.form import field, maybe
+from sim.table.loads import ALL, LeftShare, share_or
+from sim.table.part import Part
 from sim.travel.region import TravelRegion
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Final
 
 from pydantic_core import PydanticCustomError
 
-from sim.rig.kinds import Count, Number, Range, Typed, in_units, is_bare, refusal
+from sim.table.kinds import Count, Number, Range, Typed, in_units, is_bare, refusal
 
 POUND: Final = 4.4482216152605
 """N. The weight of a pound."""

@@ -1,0 +1,1 @@
+"""The axle on two leaf springs."""

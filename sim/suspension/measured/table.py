@@ -1,0 +1,123 @@
+"""The suspension known by readings: its table, what cannot be, and what is read anew."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, Annotated, Any, Final, Literal
+
+import numpy as np
+from pydantic import BeforeValidator
+
+from sim.frames import Vec3, housing_turned
+from sim.remark import Remark
+from sim.ride import Ride, vec3
+from sim.suspension.measured.checks import beyond_readings, impossible, wrong_way
+from sim.suspension.measured.motion import Measured, Reading
+from sim.suspension.measured.reading import ReadingTable
+from sim.suspension.table import Change, SuspensionPart, TurnedBy
+from sim.suspension.vertical import Vertical
+from sim.table.form import field
+from sim.table.kinds import refusal
+from sim.table.problems import Problem
+from sim.table.typed import slope_values, typed_length
+
+if TYPE_CHECKING:
+    from sim.travel.table import Travel
+    from sim.vehicle import Vehicle
+
+FEWEST: Final = 3
+
+
+def _several(value: Any) -> tuple[Any, ...]:
+    expected = f"readings at {FEWEST} or more heights, each a [[suspension.readings]] table"
+    if not isinstance(value, list | tuple):
+        raise refusal("not an array of tables", expected)
+    if len(value) < FEWEST:
+        raise refusal("too few", expected)
+    return tuple(value)
+
+
+class MeasuredTable(SuspensionPart):
+    """Shaft length and pinion angle read at three or more heights; the links need not be known."""
+
+    kind: Literal["measured"] = field("Readings at three or more heights.")
+    readings: Annotated[tuple[ReadingTable, ...], BeforeValidator(_several)] = field(
+        "One table for each height; the one at ride height may be left out.",
+        more={"min_length": FEWEST},
+    )
+
+    @classmethod
+    def starts(cls, vehicle: Vehicle, travel: Travel) -> Iterator[dict[str, Any]]:
+        """Readings as the axle moves so far; if that is more than is believed, straight up."""
+        for each in (vehicle, replace(vehicle, suspension=Vertical(front=vehicle.front))):
+            yield {"readings": list(_read(each, travel))}
+
+    def build(self, ride: Ride, wrap_centre: Vec3) -> Measured:
+        """Build the suspension of the mathematics; ride height is added if it was not read."""
+        readings = [Reading(each.at.mm, each.length.mm, each.up) for each in self.readings]
+        if all(reading.travel != 0.0 for reading in readings):
+            readings.append(Reading(0.0, ride.length, ride.pinion_up))
+        return Measured(
+            front=ride.front,
+            wrap_centre=wrap_centre,
+            p_C_output=vec3(ride.p_C_output),
+            p_A_pinion=vec3(ride.p_C_pinion),
+            readings=tuple(readings),
+        )
+
+    def against_ride(self, ride: Ride | None) -> Iterator[Problem]:
+        """Heights must differ, the ride reading must agree, and the lengths must be possible."""
+        return impossible(self.readings, ride)
+
+    def against_travel(self, travel: Travel) -> Iterator[Problem]:
+        """Beyond the readings the axle goes straight on."""
+        del travel
+        return iter(())
+
+    def notes(self, ride: Ride | None, travel: Travel | None) -> Iterator[Remark]:
+        """Lengths that change the wrong way, and travel past the readings."""
+        if ride is not None:
+            yield from wrong_way(self.readings, ride)
+        if travel is not None:
+            yield from beyond_readings(self.readings, travel)
+
+    @property
+    def turned_by(self) -> TurnedBy:
+        """Readings do not tell what it hangs on."""
+        return "either"
+
+    def restated(
+        self, typed: Mapping[str, Any], vehicle: Callable[[], Vehicle], change: Change
+    ) -> dict[str, Any]:
+        """Readings as they would be taken of the same axle.
+
+        At each height the joint swings about the housing's own axis, which lies where the
+        readings put it.
+        """
+        was = vehicle()
+        joint = housing_turned(was.p_A_pinion + change.joint_by, change.nose_up, was.front)
+        readings = []
+        for raw, reading in zip(typed["readings"], self.readings, strict=True):
+            p_C = was.suspension.poses(reading.at.mm, 0.0, 0.0).point(joint)
+            length = float(np.linalg.norm(p_C - (was.p_C_output + change.by)))
+            kept = {k: v for k, v in raw.items() if k not in ("points_up", "points_down")}
+            slope = slope_values("points_up", "points_down", reading.up + change.nose_up)
+            readings.append({**kept, "length": typed_length(length), **slope})
+        return {"readings": readings}
+
+
+def _read(vehicle: Vehicle, travel: Travel) -> Iterator[dict[str, str]]:
+    """Readings at both ends of the travel and at ride height."""
+    for words, mm in (
+        (f"{travel.droop} droop", -travel.droop.mm),
+        ("ride", 0.0),
+        (f"{travel.bump} bump", travel.bump.mm),
+    ):
+        joint, axis = vehicle.suspension.carry(
+            mm, 0.0, 0.0, vehicle.p_A_pinion, vehicle.axis_A_pinion
+        )
+        length = float(np.linalg.norm(joint - vehicle.p_C_output))
+        up = float(np.arctan2(-axis[2], abs(axis[0])))
+        slope = slope_values("points_up", "points_down", up)
+        yield {"at": words, "length": typed_length(length), **slope}
