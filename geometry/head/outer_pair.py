@@ -20,6 +20,7 @@ from geometry.head.parts import HeadParts
 from geometry.head.turning import head_poses
 from geometry.joint import turn_per_bend, turn_per_spin
 from geometry.mesh import Mesh
+from geometry.seeking import edge
 from geometry.tolerances import TOL
 
 SOCKET = "socket"
@@ -101,14 +102,13 @@ class OuterClosing:
 
         For every spin within `half_width` (rad), all rates taken at the far bend.
         """
-        low, high = bend, bend + room / self._radius
-        for _ in range(_HALVINGS):
-            middle = 0.5 * (low + high)
-            if self._comes(bend, middle, half_width) <= room:
-                low = middle
-            else:
-                high = middle
-        return low
+        clear, _ = edge(
+            lambda far: self._comes(bend, far, half_width) <= room,
+            bend,
+            bend + room / self._radius,
+            halvings=_HALVINGS,
+        )
+        return clear
 
     def _comes(self, bend: float, far: float, half_width: float) -> float:
         """How far (mm) metal of the sliding yoke can move against the carrying yoke."""

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from math import asin, atan2, hypot, radians
 
 from geometry.head.triangle import Triangle
+from geometry.seeking import edge
 
 STEPS = 1200
 """Steps of the bend at the carrying cross, of 0.05 deg. The ball drawn toward the mouth gives the
@@ -52,9 +53,7 @@ class BallAndSocket:
         low, high = 0.0, MOST / STEPS
         while high < MOST and self._free(high):
             low, high = high, high + MOST / STEPS
-        for _ in range(HALVINGS):
-            middle = 0.5 * (low + high)
-            low, high = (middle, high) if self._free(middle) else (low, middle)
+        low, _ = edge(self._free, low, high, halvings=HALVINGS)
         return Triangle.of(self.span, self.ball, low).bend
 
     def _free(self, carrying: float) -> bool:

@@ -14,6 +14,7 @@ import numpy as np
 from geometry.contact import clearance as search
 from geometry.contact.clearance import Clearance, clearance
 from geometry.errors import MeshError
+from geometry.seeking import edge
 from sim.around.lines import Line, line_ends
 from sim.around.outline import CASE, SNOUT, TUBES, axle_rods, output_rods, shaft_rods
 from sim.around.rods import Owner, Rod
@@ -230,15 +231,15 @@ class _Asked:
 
     def first_touch(self, region: TravelRegion, found: Clearance) -> Clearance:
         """Touch in about the smallest share of a region about ride height that has one."""
-        clear, touches = 0.0, 1.0
-        for _ in range(HALVINGS):
-            share = 0.5 * (clear + touches)
+        met = [found]
+
+        def is_clear(share: float) -> bool:
             inner = self.touch(region.scaled(share))
-            if inner.meets:
-                touches, found = share, inner
-            else:
-                clear = share
-        return found
+            met.extend([inner] if inner.meets else [])
+            return not inner.meets
+
+        edge(is_clear, 0.0, 1.0, halvings=HALVINGS)
+        return met[-1]
 
     def touch(self, region: TravelRegion) -> Clearance:
         """Clearance over a region where only a touch is looked for.

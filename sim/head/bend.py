@@ -6,7 +6,11 @@ apart. So the two shaft axes meet in the ball, and the head bends there like one
 bend splits between the two crosses follows from the triangle of the first cross, the ball and
 the second cross:
 
-    tan(second) = ball sin(first) / (span - ball cos(first)),    first + second = bend.
+    tan(second) = ball sin(first) / (span - ball cos(first)),    first + second = bend,
+
+and, since the shaft axes meet in the ball under that bend, by the rule of sines
+
+    sin(second) = ball sin(bend) / span.
 
 The halves are equal at one bend only, where 2 ball cos(bend / 2) = span (and when straight); that
 is what a maker picks `ball` for. Own derivation (docs/theory.md, "The double-Cardan head").
@@ -21,9 +25,6 @@ from numpy.typing import ArrayLike, NDArray
 from geometry.errors import BindpointError
 
 Array = NDArray[np.float64]
-
-NEWTON_STEPS = 12
-"""Enough for full precision from the equal split at any bend a head can take."""
 
 
 class HeadError(BindpointError, ValueError):
@@ -88,22 +89,10 @@ class Head:
     def split(self, bend: ArrayLike) -> Split:
         """Divide the head's bend (rad) between its crosses."""
         total = np.asarray(bend, dtype=np.float64)
-        first = 0.5 * total
-        for _ in range(NEWTON_STEPS):
-            second, slope = self._second(first)
-            first = first - (first + second - total) / (1.0 + slope)
-        second, _ = self._second(first)
+        second = np.arcsin(self.ball * np.sin(total) / self.span)
+        first = total - second
         reach = np.sqrt(self.span**2 + self.ball**2 - 2.0 * self.span * self.ball * np.cos(first))
         return Split(np.asarray(first), np.asarray(second), np.asarray(reach))
-
-    def _second(self, first: Array) -> tuple[Array, Array]:
-        """Bend at the second cross and its rate of change with the first."""
-        s, c = np.sin(first), np.cos(first)
-        across, along = self.ball * s, self.span - self.ball * c
-        square = across**2 + along**2
-        second = np.arctan2(across, along)
-        slope = (self.ball * c * along - self.ball * s * across) / square
-        return second, slope
 
 
 def ball_of(head: Head | None) -> float:

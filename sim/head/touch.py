@@ -36,8 +36,6 @@ STEPS = 400
 """Bends up to the limit at which the second cross is compared with its curve, spin by spin; a
 tenth of a degree, and narrowed down after."""
 
-HALVINGS = 30
-
 
 @dataclass(frozen=True, eq=False)
 class HeadTouch:
@@ -150,10 +148,14 @@ def _by_spin(
     touching = past(first.spin[:, None], bends) >= 0.0
     step = np.argmax(touching, axis=1)
     high, low = bends[step], bends[np.maximum(step - 1, 0)]
-    for _ in range(HALVINGS):
-        middle = 0.5 * (low + high)
-        hit = past(first.spin, middle) >= 0.0
-        low, high = np.where(hit, low, middle), np.where(hit, middle, high)
     far = np.where(touching.any(axis=1), high, inf)
+    crossed = touching.any(axis=1) & (step > 0)
+    if crossed.any():
+        # The optimisers are slow to start, and most shafts have no head.
+        from scipy.optimize import elementwise  # noqa: PLC0415
+
+        ends, spins = (low[crossed], high[crossed]), first.spin[crossed]
+        found = elementwise.find_root(lambda bend, spin: past(spin, bend), ends, args=(spins,))
+        far[crossed] = found.x
     soonest: FloatArray = np.minimum(np.minimum(near, far), head.limit)
     return soonest

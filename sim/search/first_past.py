@@ -10,6 +10,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.seeking import edges, summits
 from sim.frames import FloatArray
 from sim.search.worst import Kind, PoseFunction, extremes
 from sim.tolerances import TOL
@@ -26,8 +27,6 @@ between two nodes is found as well: each node above its neighbours is searched f
 RISE = 2.0
 """A hump is taken to rise above its highest node by at most this many times what it falls to the
 lower of the nodes beside; a parabola rises by a quarter of that at most."""
-
-GOLDEN = 0.5 * (5.0**0.5 - 1.0)
 
 
 @dataclass(frozen=True)
@@ -137,13 +136,14 @@ class FirstPast:
         at_start = beyond[..., 0] >= 0.0
         todo = np.isfinite(touching) & ~at_start
         j, way = np.nonzero(todo)
-        low, high = clear[todo], touching[todo]
-        while low.size and np.max(np.abs(high - low)) > TOL.contact_travel:
-            middle = 0.5 * (low + high)
-            hit = self._of_thing(j, middle, way, ways) >= 0.0
-            low, high = np.where(hit, low, middle), np.where(hit, middle, high)
+        _, first = edges(
+            lambda travel: self._of_thing(j, travel, way, ways) < 0.0,
+            clear[todo],
+            touching[todo],
+            TOL.contact_travel,
+        )
         travel = np.full(clear.shape, np.nan)
-        travel[todo] = high
+        travel[todo] = first
         travel[at_start] = np.broadcast_to(ways.start, clear.shape)[at_start]
         return travel
 
@@ -165,26 +165,13 @@ class FirstPast:
         j, way, node = np.nonzero(peak)
         before = nodes[way, np.maximum(node - 1, 0)]
         after = nodes[way, np.minimum(node + 1, count - 1)]
-        top = self._peak(j, before, after, way, ways)
+        top = summits(
+            lambda travel: self._of_thing(j, travel, way, ways), before, after, TOL.contact_travel
+        )
         over = self._of_thing(j, top, way, ways) >= 0.0
         for i in np.flatnonzero(over)[::-1]:
             clear[j[i], way[i]], touching[j[i], way[i]] = before[i], top[i]
         return clear, touching
-
-    def _peak(
-        self,
-        thing: NDArray[np.intp],
-        low: FloatArray,
-        high: FloatArray,
-        way: NDArray[np.intp],
-        ways: _Ways,
-    ) -> FloatArray:
-        """Travel of the summit between two travels, by golden section, (k,)."""
-        while low.size and np.max(np.abs(high - low)) > TOL.contact_travel:
-            one, two = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
-            rising = self._of_thing(thing, one, way, ways) < self._of_thing(thing, two, way, ways)
-            low, high = np.where(rising, one, low), np.where(rising, high, two)
-        return 0.5 * (low + high)
 
     def _of_thing(
         self, thing: NDArray[np.intp], travel: FloatArray, way: NDArray[np.intp], ways: _Ways

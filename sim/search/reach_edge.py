@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.seeking import edges
 from sim.frames import FloatArray
 from sim.line import line
 from sim.vehicle import Vehicle
@@ -48,11 +49,11 @@ def reached(vehicle: Vehicle, travel: FloatArray, roll: FloatArray, wrap: FloatA
     t, r, w = (each.copy() for each in np.broadcast_arrays(travel, roll, wrap))
     short = ~line(vehicle, t, r, w).reachable
     t, s, w = t[short], np.sin(r[short]), w[short]
-    low, high = np.zeros(t.shape), np.ones(t.shape)
-    for _ in range(HALVINGS if t.size else 0):
-        middle = 0.5 * (low + high)
-        there = line(vehicle, middle * t, np.arcsin(middle * s), middle * w).reachable
-        low, high = np.where(there, middle, low), np.where(there, high, middle)
+
+    def there(share: FloatArray) -> Flags:
+        return line(vehicle, share * t, np.arcsin(share * s), share * w).reachable
+
+    low, high = edges(there, np.zeros(t.shape), np.ones(t.shape), halvings=HALVINGS)
 
     def gone(share: FloatArray) -> Poses:
         a, b, c = (each.copy() for each in np.broadcast_arrays(travel, roll, wrap))

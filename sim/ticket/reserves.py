@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from math import floor, radians
 from typing import Final
 
+from geometry.seeking import edge, last_of
 from sim.around.surroundings import surrounding_gaps
 from sim.assessment import Assessment, JointRoom
 from sim.search.envelope import Envelope, envelope
@@ -50,7 +52,8 @@ class Reserves:
             return whole, ""
         steps = floor(whole / SIXTEENTH + 1e-9)
         for asked in (self.short_of_room, self.short):
-            kept = _most(asked, way, steps)
+            # What is short stays so further on, since the travel only grows.
+            kept = last_of(partial(_kept, asked, way), steps)
             if kept < steps:
                 stops = asked(way, (kept + 1) * SIXTEENTH)
             steps = max(kept, 0)
@@ -67,11 +70,7 @@ class Reserves:
             if room.has_gap(most):
                 found[joint] = most
                 continue
-            low = 0.0
-            while most - low > BEND_STEP:
-                middle = 0.5 * (low + most)
-                low, most = (middle, most) if room.has_gap(middle) else (low, middle)
-            found[joint] = low
+            found[joint], _ = edge(room.has_gap, 0.0, most, BEND_STEP)
         return found
 
     def short(self, way: Direction, far: float) -> str:
@@ -122,16 +121,6 @@ class Reserves:
             yield joint, each.room
 
 
-def _most(short: Callable[[Direction, float], str], way: Direction, steps: int) -> int:
-    """The most of 0 to `steps` sixteenths of an inch at which nothing is short; -1 for none.
-
-    What is short stays so further on, since the travel only grows.
-    """
-    low, high = -1, steps + 1
-    while high - low > 1:
-        middle = (low + high) // 2
-        if short(way, middle * SIXTEENTH):
-            high = middle
-        else:
-            low = middle
-    return low
+def _kept(short: Callable[[Direction, float], str], way: Direction, step: int) -> bool:
+    """Whether nothing is short at so many sixteenths of an inch."""
+    return not short(way, step * SIXTEENTH)
