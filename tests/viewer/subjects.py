@@ -14,15 +14,15 @@ from sim.rig import parse_rig
 from sim.vehicle import Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
-from viewer.draw.recording import RecordingCanvas
+from viewer.written.child import draw
+from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.build_joint import joint_picture
 from viewer.scene.build_shaft import shaft_picture
 from viewer.scene.joint import JointPicture
-from viewer.scene.joint_scene import draw_joint
 from viewer.scene.overlap import overlap
+from viewer.scene.page import unit_of
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import ShaftPicture
-from viewer.scene.shaft_scene import draw_shaft
 
 HEADLINE = "The pinion joint touches"
 LINES = ("Test wagon, rear shaft.", "At 8 in droop.")
@@ -93,6 +93,6 @@ def grey(colour):
 
 
 def drawn(picture, size=(1600, 1000)):
-    canvas = RecordingCanvas(size)
-    (draw_shaft if isinstance(picture, ShaftPicture) else draw_joint)(picture, canvas)
-    return canvas
+    stage = RecordingStage(size, unit_of(size))
+    draw(picture, stage)
+    return stage

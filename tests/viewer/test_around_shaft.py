@@ -19,13 +19,12 @@ from tests.simple_shapes import box
 from tests.viewer.subjects import AT, blocks, posed, shaft
 from viewer.check.picture import WIDTH, check_picture
 from viewer.draw.camera import Region
-from viewer.draw.part_canvas import PartCanvas
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.rigs import named_rig
 from viewer.scene.build_shaft import export_parts, nearby, shaft_picture
 from viewer.scene.check_scene import SHEET, CheckPicture, draw_check_sheet
 from viewer.scene.joint_scene import draw_joint
-from viewer.scene.marks import BLUE, RED
+from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import GapMark
 from viewer.scene.shaft_scene import draw_shaft
@@ -137,21 +136,21 @@ def with_thing(points, gap_mm: float = 40.0):
 
 def test_a_gap_is_marked_between_its_two_points_in_both_units() -> None:
     picture = with_thing([[600.0, 0.0, 150.0], [600.0, 0.0, 190.0]])
-    canvas = RecordingCanvas()
-    draw_shaft(picture, canvas)
-    assert {"GAP 1.57 in (40 mm)", "tube to crossmember", "crossmember"} <= set(canvas.said())
-    ends = canvas.cameras["shaft"].project(picture.gaps[0].points, canvas.regions["shaft"])
-    blue = [c.told["segments"] for c in canvas.of("stroke") if c.told["pen"].colour == BLUE]
+    stage = RecordingStage()
+    draw_shaft(picture, stage, stage.region)
+    assert {"GAP 1.57 in (40 mm)", "tube to crossmember", "crossmember"} <= set(stage.said())
+    ends = stage.cameras["shaft"].project(picture.gaps[0].points, stage.regions["shaft"])
+    blue = [c.told["segments"] for c in stage.of("stroke") if c.told["pen"].colour == BLUE]
     assert any(np.allclose(line[0], ends, atol=1e-9) for line in blue)
-    assert "crossmember" in [call.told["name"] for call in canvas.of("solid", "shaft")]
+    assert "crossmember" in [call.told["name"] for call in stage.of("solid", "shaft")]
 
 
 def test_a_touch_is_ringed_and_said_in_words_not_by_its_colour_alone() -> None:
-    canvas = RecordingCanvas()
-    draw_shaft(with_thing([[600.0, 0.0, 150.0]] * 2, 0.0), canvas)
-    assert "TOUCHES THE CROSSMEMBER" in canvas.said()
-    red = [len(c.told["segments"]) for c in canvas.of("stroke") if c.told["pen"].colour == RED]
-    assert 64 + 4 in red
+    stage = RecordingStage()
+    draw_shaft(with_thing([[600.0, 0.0, 150.0]] * 2, 0.0), stage, stage.region)
+    assert "TOUCHES THE CROSSMEMBER" in stage.said()
+    red = [len(c.told["segments"]) for c in stage.of("stroke") if c.told["pen"].colour == RED]
+    assert 96 + 4 in red
 
 
 def test_a_gap_to_the_side_is_looked_at_from_above() -> None:
@@ -163,14 +162,14 @@ def test_a_gap_to_the_side_is_looked_at_from_above() -> None:
     )  # fmt: skip
     picture = shaft_picture(found, (76.2, 2.1), "x", near=nearby(rig, found.vehicle, AT, (gap,)))
     assert picture.from_above
-    canvas = RecordingCanvas()
-    draw_shaft(picture, canvas)
-    assert "Seen from above" in canvas.said()
-    assert "level" not in canvas.said()
-    ends = canvas.cameras["shaft"].project(points, canvas.regions["shaft"])
-    scale = canvas.cameras["shaft"].px_per_mm(canvas.regions["shaft"])
+    stage = RecordingStage()
+    draw_shaft(picture, stage, stage.region)
+    assert "Seen from above" in stage.said()
+    assert "level" not in stage.said()
+    ends = stage.cameras["shaft"].project(points, stage.regions["shaft"])
+    scale = stage.cameras["shaft"].px_per_mm(stage.regions["shaft"])
     np.testing.assert_allclose(np.linalg.norm(ends[1] - ends[0]) / scale, 50.0, rtol=1e-6)
-    forward = canvas.cameras["shaft"].R_VC @ [1.0, 0.0, 0.0]
+    forward = stage.cameras["shaft"].R_VC @ [1.0, 0.0, 0.0]
     np.testing.assert_allclose(forward, [-1.0, 0.0, 0.0], atol=1e-12)
 
 
@@ -179,14 +178,14 @@ def test_links_and_springs_are_seen_whole_and_things_as_far_as_they_are_near() -
     far = PosedPart("rail", "surrounding", long, pose(np.eye(3), [0.0, 300.0, 100.0]))
     springs = suspension_parts(posed().vehicle, AT)
     picture = replace(shaft(), around=(far, *springs), named=("rail",))
-    canvas = RecordingCanvas()
-    draw_shaft(picture, canvas)
-    camera, region = canvas.cameras["shaft"], canvas.regions["shaft"]
+    stage = RecordingStage()
+    draw_shaft(picture, stage, stage.region)
+    camera, region = stage.cameras["shaft"], stage.regions["shaft"]
     for part in (*picture.parts, *springs):
         seen = camera.project(part.in_chassis, region)
         assert (seen >= region.corners[0]).all()
         assert (seen <= region.corners[1]).all()
-    assert "rail" in canvas.said()
+    assert "rail" in stage.said()
 
 
 # the sheet of a check
@@ -194,31 +193,30 @@ def test_links_and_springs_are_seen_whole_and_things_as_far_as_they_are_near() -
 
 def test_a_part_of_a_page_is_a_page_of_its_own() -> None:
     """What is drawn on a part is drawn on the whole, moved by the part's corner."""
-    whole, alone = RecordingCanvas((1600, 2000)), RecordingCanvas((1600, 1000))
-    part = PartCanvas(whole, Region(0.0, 1000.0, 1600.0, 1000.0), "upper")
+    whole, alone = RecordingStage((1600, 2000)), RecordingStage((1600, 1000))
     picture = blocks(2.0)
-    draw_joint(picture, part)
-    draw_joint(picture, alone)
+    draw_joint(picture, whole, Region(0.0, 1000.0, 1600.0, 1000.0))
+    draw_joint(picture, alone, alone.region)
     assert len(whole.calls) == len(alone.calls)
     shift = np.array([0.0, 1000.0])
     for moved, call in zip(whole.calls, alone.calls, strict=True):
         assert moved.verb == call.verb
         for key in ("segments", "triangles", "at"):
-            if call.verb in ("stroke", "area", "words") and key in call.told:
+            if call.verb in ("stroke", "area", "write") and key in call.told:
                 np.testing.assert_allclose(
                     np.asarray(moved.told[key]), np.asarray(call.told[key]) + shift, atol=1e-9
                 )
     for name, region in alone.regions.items():
-        np.testing.assert_allclose(whole.regions[f"upper {name}"].corners, region.corners + shift)
+        np.testing.assert_allclose(whole.regions[name].corners, region.corners + shift)
 
 
 def test_the_sheet_has_the_joint_above_the_shaft_below_and_one_caution() -> None:
-    canvas = RecordingCanvas(SHEET)
-    draw_check_sheet(CheckPicture(blocks(2.0), shaft()), canvas)
+    stage = RecordingStage(SHEET)
+    draw_check_sheet(CheckPicture(blocks(2.0), shaft()), stage, stage.region)
     middle = 0.5 * SHEET[1]
-    assert canvas.regions["upper joint"].bottom > middle > canvas.regions["lower shaft"].top
-    assert " ".join(canvas.said()).count("not a rating of strength") == 1
-    assert canvas.said().count("FORWARD") == 2
+    assert stage.regions["joint"].bottom > middle > stage.regions["shaft"].top
+    assert " ".join(stage.said()).count("not a rating of strength") == 1
+    assert stage.said().count("FORWARD") == 2
 
 
 @pytest.mark.slow

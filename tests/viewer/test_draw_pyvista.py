@@ -1,4 +1,4 @@
-"""The canvas that draws: poses, places and colours, asked of the picture itself."""
+"""The stage that draws: poses, places and colours, asked of the picture itself."""
 
 from pathlib import Path
 
@@ -11,10 +11,10 @@ from tests.simple_shapes import ball, box
 from tests.viewer.subjects import blocks, cube
 from viewer.draw.base import BLACK, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Region
-from viewer.draw.pyvista_canvas import PyVistaCanvas
-from viewer.draw.recording import RecordingCanvas
-from viewer.scene.joint_scene import draw_joint
-from viewer.scene.page import wrapped
+from viewer.written.child import draw, save_png
+from viewer.draw.pyvista_stage import PyVistaStage
+from viewer.draw.recording_stage import RecordingStage
+from viewer.scene.page import unit_of, wrapped
 
 pytestmark = pytest.mark.needs_gl
 
@@ -26,8 +26,8 @@ CAMERA = Camera(np.array([10.0, 20.0, 30.0]), np.array([0.4, 1.0, 0.3]), UP, 80.
 
 
 @pytest.fixture
-def canvas():
-    made = PyVistaCanvas((320, 220))
+def stage():
+    made = PyVistaStage.of_paper((320, 220))
     yield made
     made.close()
 
@@ -45,98 +45,98 @@ def middle_of(image, colour):
     return np.array([columns.mean() + 0.5, image.shape[0] - rows.mean() - 0.5])
 
 
-def test_an_empty_page_is_white(canvas) -> None:
-    image = canvas.image()
+def test_an_empty_page_is_white(stage) -> None:
+    image = stage.image()
     assert image.shape == (220, 320, 3)
     assert image.dtype == np.uint8
     assert (image == 255).all()
 
 
-def test_poses_go_to_the_actors(canvas) -> None:
+def test_poses_go_to_the_actors(stage) -> None:
     X = pose(Rz(0.4) @ Rx(0.3), [1.0, -2.0, 3.0])
-    canvas.view("one", REGION, CAMERA)
-    canvas.solid("block", cube(), RED, X)
-    canvas.lines("block", np.array([[[0.0, 0.0, 0.0], [5.0, 0.0, 0.0]]]), Pen(), X)
-    assert len(canvas.actors("block")) == 2
-    for actor in canvas.actors("block"):
+    stage.pane("one", REGION, CAMERA)
+    stage.solid("block", cube(), RED, X)
+    stage.lines("block", np.array([[[0.0, 0.0, 0.0], [5.0, 0.0, 0.0]]]), Pen(), X)
+    assert len(stage.actors("block")) == 2
+    for actor in stage.actors("block"):
         np.testing.assert_array_equal(actor.user_matrix, X)
     there = pose(Ry(1.0), [4.0, 5.0, 6.0])
-    canvas.move("block", there)
-    for actor in canvas.actors("block"):
+    stage.move("block", there)
+    for actor in stage.actors("block"):
         np.testing.assert_array_equal(actor.user_matrix, there)
 
 
 @pytest.mark.parametrize("offset", [(0.0, 0.0, 0.0), (30.0, 5.0, -12.0), (-25.0, 10.0, 20.0)])
-def test_a_place_in_space_is_where_the_camera_says(canvas, offset) -> None:
+def test_a_place_in_space_is_where_the_camera_says(stage, offset) -> None:
     """What VTK draws and what the scene works out for its marks agree to half a pixel."""
     place = CAMERA.focus + np.array(offset)
-    canvas.view("one", REGION, CAMERA)
-    canvas.solid("ball", ball((0.0, 0.0, 0.0), 4.0, "ball"), RED, pose(np.eye(3), place))
-    seen = middle_of(canvas.image(), (255, 0, 0))
+    stage.pane("one", REGION, CAMERA)
+    stage.solid("ball", ball((0.0, 0.0, 0.0), 4.0, "ball"), RED, pose(np.eye(3), place))
+    seen = middle_of(stage.image(), (255, 0, 0))
     np.testing.assert_allclose(seen, CAMERA.project(place, REGION), atol=0.5)
 
 
-def test_a_solid_has_its_size_and_is_cut_at_the_edge_of_its_view(canvas) -> None:
-    canvas.view("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
-    canvas.solid("slab", box((-200, -1, -10), (200, 1, 10), "side"), RED, np.eye(4))
-    rows, columns = np.nonzero((canvas.image() == (255, 0, 0)).all(axis=-1))
+def test_a_solid_has_its_size_and_is_cut_at_the_edge_of_its_view(stage) -> None:
+    stage.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
+    stage.solid("slab", box((-200, -1, -10), (200, 1, 10), "side"), RED, np.eye(4))
+    rows, columns = np.nonzero((stage.image() == (255, 0, 0)).all(axis=-1))
     assert (columns.min(), columns.max()) == (40, 279)
     np.testing.assert_allclose(np.ptp(rows) + 1, 40.0, atol=1.0)
 
 
-def test_what_is_nearer_hides_unless_the_other_is_on_top(canvas) -> None:
+def test_what_is_nearer_hides_unless_the_other_is_on_top(stage) -> None:
     camera = Camera(np.zeros(3), LEFT, UP, 80.0)
     near, far = pose(np.eye(3), [0.0, 15.0, 0.0]), pose(np.eye(3), [0.0, -15.0, 0.0])
-    canvas.view("one", REGION, camera)
-    canvas.solid("near", cube(20.0), GREEN, near)
-    canvas.solid("far", cube(20.0), RED, far)
-    np.testing.assert_array_equal(at(canvas.image(), REGION.middle), [0, 255, 0])
-    canvas.solid("top", cube(8.0), RED, far, on_top=True)
-    np.testing.assert_array_equal(at(canvas.image(), REGION.middle), [255, 0, 0])
-    canvas.move("far", near)
-    canvas.move("near", far)
+    stage.pane("one", REGION, camera)
+    stage.solid("near", cube(20.0), GREEN, near)
+    stage.solid("far", cube(20.0), RED, far)
+    np.testing.assert_array_equal(at(stage.image(), REGION.middle), [0, 255, 0])
+    stage.solid("top", cube(8.0), RED, far, on_top=True)
+    np.testing.assert_array_equal(at(stage.image(), REGION.middle), [255, 0, 0])
+    stage.move("far", near)
+    stage.move("near", far)
     beside = REGION.middle + np.array([15.0, 0.0])
-    np.testing.assert_array_equal(at(canvas.image(), beside), [255, 0, 0])
+    np.testing.assert_array_equal(at(stage.image(), beside), [255, 0, 0])
 
 
-def test_lines_lie_on_their_surface_and_behind_others(canvas) -> None:
-    canvas.view("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
-    canvas.solid("slab", box((-30, -5, -30), (30, 5, 30), "side"), GREEN, np.eye(4))
+def test_lines_lie_on_their_surface_and_behind_others(stage) -> None:
+    stage.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
+    stage.solid("slab", box((-30, -5, -30), (30, 5, 30), "side"), GREEN, np.eye(4))
     front = np.array([[[-20.0, 5.0, 8.0], [20.0, 5.0, 8.0]]])
     behind = np.array([[[-20.0, -5.0, -8.0], [20.0, -5.0, -8.0]]])
-    canvas.lines("slab", front, Pen(BLACK, 3.0), np.eye(4))
-    canvas.lines("slab", behind, Pen(BLACK, 3.0), np.eye(4))
-    image = canvas.image()
+    stage.lines("slab", front, Pen(BLACK, 3.0), np.eye(4))
+    stage.lines("slab", behind, Pen(BLACK, 3.0), np.eye(4))
+    image = stage.image()
     np.testing.assert_array_equal(at(image, REGION.middle + np.array([0.0, 16.0])), [0, 0, 0])
     np.testing.assert_array_equal(at(image, REGION.middle - np.array([0.0, 16.0])), [0, 255, 0])
 
 
-def test_the_lamps_make_the_upper_left_lightest(canvas) -> None:
-    canvas.view("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
-    canvas.solid("ball", ball((0, 0, 0), 30.0, "ball"), Paint((0.6, 0.6, 0.6), 0.0), np.eye(4))
-    image = canvas.image()
+def test_the_lamps_make_the_upper_left_lightest(stage) -> None:
+    stage.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
+    stage.solid("ball", ball((0, 0, 0), 30.0, "ball"), Paint((0.6, 0.6, 0.6), 0.0), np.eye(4))
+    image = stage.image()
     upper, lower = (at(image, REGION.middle + 30.0 * np.array([-s, s])).sum() for s in (1, -1))
     assert upper > 1.3 * lower
 
 
-def test_the_page_lies_over_the_views_and_keeps_its_order(canvas) -> None:
-    canvas.view("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
-    canvas.solid("slab", box((-60, -5, -60), (60, 5, 60), "side"), GREEN, np.eye(4), on_top=True)
+def test_the_page_lies_over_the_views_and_keeps_its_order(stage) -> None:
+    stage.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
+    stage.solid("slab", box((-60, -5, -60), (60, 5, 60), "side"), GREEN, np.eye(4), on_top=True)
     square = np.array([[[100.0, 80.0], [160.0, 80.0], [160.0, 140.0]]])
-    canvas.area(square, (1.0, 0.0, 0.0))
-    canvas.area(square - [30.0, 0.0], (0.0, 0.0, 1.0))
-    canvas.stroke(np.array([[[90.0, 95.0], [150.0, 95.0]]]), Pen((1.0, 1.0, 0.0), 4.0))
-    image = canvas.image()
+    stage.area(square, (1.0, 0.0, 0.0))
+    stage.area(square - [30.0, 0.0], (0.0, 0.0, 1.0))
+    stage.stroke(np.array([[[90.0, 95.0], [150.0, 95.0]]]), Pen((1.0, 1.0, 0.0), 4.0))
+    image = stage.image()
     np.testing.assert_array_equal(at(image, (155.0, 100.0)), [255, 0, 0])
     np.testing.assert_array_equal(at(image, (125.0, 85.0)), [0, 0, 255])
     np.testing.assert_array_equal(at(image, (120.0, 95.0)), [255, 255, 0])
     np.testing.assert_array_equal(at(image, (60.0, 60.0)), [0, 255, 0])
 
 
-def test_areas_cover_the_pixels_they_should(canvas) -> None:
+def test_areas_cover_the_pixels_they_should(stage) -> None:
     corners = np.array([[50.0, 40.0], [150.0, 40.0], [150.0, 100.0], [50.0, 100.0]])
-    canvas.area(corners[[[0, 1, 2], [0, 2, 3]]], (1.0, 0.0, 0.0))
-    red = (canvas.image() == (255, 0, 0)).all(axis=-1)
+    stage.area(corners[[[0, 1, 2], [0, 2, 3]]], (1.0, 0.0, 0.0))
+    red = (stage.image() == (255, 0, 0)).all(axis=-1)
     rows, columns = np.nonzero(red)
     assert red.sum() == 100 * 60
     assert (columns.min(), columns.max()) == (50, 149)
@@ -144,11 +144,11 @@ def test_areas_cover_the_pixels_they_should(canvas) -> None:
 
 
 @pytest.mark.parametrize("align", ["left", "centre", "right"])
-def test_words_are_as_wide_as_said_and_hang_where_they_should(canvas, align) -> None:
+def test_words_are_as_wide_as_said_and_hang_where_they_should(stage, align) -> None:
     letters = Letters(24.0, bold=True, align=align)
-    canvas.words("GAP 1.8 mm", (160.0, 100.0), letters)
-    rows, columns = np.nonzero(canvas.image().min(axis=-1) < 128)
-    width = canvas.extent("GAP 1.8 mm", letters)
+    stage.write("GAP 1.8 mm", (160.0, 100.0), letters)
+    rows, columns = np.nonzero(stage.image().min(axis=-1) < 128)
+    width = stage.extent("GAP 1.8 mm", letters)
     np.testing.assert_allclose(np.ptp(columns), width, atol=5.0)
     start = {"left": 160.0, "centre": 160.0 - 0.5 * width, "right": 160.0 - width}[align]
     np.testing.assert_allclose(columns.min(), start, atol=5.0)
@@ -157,48 +157,76 @@ def test_words_are_as_wide_as_said_and_hang_where_they_should(canvas, align) -> 
     assert height.max() <= 100.0 + 1.28 * 24.0
 
 
-def test_special_characters_of_a_shop_are_drawn(canvas) -> None:
+def test_special_characters_of_a_shop_are_drawn(stage) -> None:
     """A character that the type does not have would take no room or that of a blank."""
     letters = Letters(30.0)
     for character in "°½¼×éß–":
-        assert canvas.extent(f"a{character}a", letters) > canvas.extent("aa", letters) + 3.0
+        assert stage.extent(f"a{character}a", letters) > stage.extent("aa", letters) + 3.0
 
 
-def test_the_estimate_of_the_recording_is_near_what_is_drawn(canvas) -> None:
+def test_the_estimate_of_the_recording_is_near_what_is_drawn(stage) -> None:
     letters = Letters(24.0)
     text = "At 8 in droop, left wheel 8 deg up, nose 4 deg down"
-    real, guessed = (page.extent(text, letters) for page in (canvas, RecordingCanvas()))
+    real, guessed = (page.extent(text, letters) for page in (stage, RecordingStage()))
     assert 0.75 < guessed / real < 1.25
-    rows = wrapped(canvas, text, letters, 300.0)
-    assert max(canvas.extent(row, letters) for row in rows) <= 300.0
+    rows = wrapped(stage, text, letters, 300.0)
+    assert max(stage.extent(row, letters) for row in rows) <= 300.0
 
 
-def test_a_file_holds_what_was_drawn(canvas, tmp_path: Path) -> None:
-    canvas.area(np.array([[[0.0, 0.0], [320.0, 0.0], [0.0, 220.0]]]), (1.0, 0.0, 0.0))
-    canvas.save(tmp_path / "page.png")
+def test_a_file_holds_what_was_drawn(stage, tmp_path: Path) -> None:
+    stage.area(np.array([[[0.0, 0.0], [320.0, 0.0], [0.0, 220.0]]]), (1.0, 0.0, 0.0))
+    save_png(stage.image(), tmp_path / "page.png")
     with Image.open(tmp_path / "page.png") as read:
-        np.testing.assert_array_equal(np.asarray(read), canvas.image())
+        np.testing.assert_array_equal(np.asarray(read), stage.image())
         assert read.format == "PNG"
         np.testing.assert_allclose(read.info["dpi"], 160.0, rtol=1e-3)
 
 
-def test_drawing_without_a_view_says_what_is_missing(canvas) -> None:
-    with pytest.raises(ValueError, match="expected an open view"):
-        canvas.solid("block", cube(), RED, np.eye(4))
+def test_without_a_pane_things_stand_on_the_whole_stage_and_each_pane_has_its_own(stage) -> None:
+    whole = stage.region
+    stage.aim(Camera(np.zeros(3), LEFT, UP, 80.0), perspective=False)
+    stage.solid("block", cube(10.0), RED, np.eye(4))
+    corner = Region(0.0, 0.0, 60.0, 60.0)
+    stage.pane("corner", corner, Camera(np.zeros(3), LEFT, UP, 80.0))
+    stage.solid("block", cube(10.0), GREEN, np.eye(4))
+    np.testing.assert_allclose(stage.project(np.zeros(3)), corner.middle, atol=1e-6)
+    image = stage.image()
+    np.testing.assert_array_equal(at(image, whole.middle), [255, 0, 0])
+    np.testing.assert_array_equal(at(image, corner.middle), [0, 255, 0])
+    stage.remove("block")
+    image = stage.image()
+    np.testing.assert_array_equal(at(image, whole.middle), [255, 0, 0])
+    np.testing.assert_array_equal(at(image, corner.middle), [255, 255, 255])
+
+
+@pytest.mark.parametrize("size", [(800, 500), (1000, 1400)])
+def test_a_smaller_sheet_shows_the_same_in_fewer_pixels(size) -> None:
+    unit = unit_of(size)
+    stage = PyVistaStage.of_paper(size, unit)
+    assert stage.size == (1600, round(size[1] / unit))
+    square = np.array([[[800.0, 400.0], [1600.0, 400.0], [1600.0, 1000.0]]])
+    stage.area(square, (1.0, 0.0, 0.0))
+    image = stage.image()
+    stage.close()
+    assert image.shape == (size[1], size[0], 3)
+    red = np.argwhere((image == (255, 0, 0)).all(axis=-1))
+    np.testing.assert_allclose(size[1] - red[:, 0].max() - 1, 400.0 * unit, atol=1.0)
+    np.testing.assert_allclose(red[:, 1].min(), 800.0 * unit, atol=2.0)
 
 
 def test_a_whole_picture_shows_both_bodies_and_the_overlap_between_them() -> None:
     picture = blocks(-6.0)
-    canvas = PyVistaCanvas((1000, 620))
-    draw_joint(picture, canvas)
-    image = canvas.image().astype(int)
-    canvas.close()
-    recorded = RecordingCanvas((1000, 620))
-    draw_joint(picture, recorded)
+    size = (1000, 620)
+    stage = PyVistaStage.of_paper(size, unit_of(size))
+    draw(picture, stage)
+    image = stage.image().astype(int)
+    stage.close()
+    recorded = RecordingStage(size, unit_of(size))
+    draw(picture, recorded)
     camera, region = recorded.cameras["joint"], recorded.regions["joint"]
     x, above = picture.axes[1], 7.0 * camera.R_VC[1]  # beside the line of the axis
     left, right, touch = (
-        at(image, camera.project(picture.centre + s * x + above, region))
+        at(image, unit_of(size) * camera.project(picture.centre + s * x + above, region))
         for s in (-45.0, 38.0, -3.0)
     )
     assert left.mean() > 1.5 * right.mean()  # light and dark steel

@@ -1,8 +1,7 @@
-"""The canvas without a screen: cameras, what a recording keeps, normals, edges, broad lines."""
+"""The stage without a screen: cameras, what a recording keeps, normals, edges, broad lines."""
 
 import subprocess
 import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,7 +13,7 @@ from tests.simple_shapes import ball, hub
 from tests.viewer.subjects import cube
 from viewer.draw.base import BLACK, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Region, framing
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.ribbon import discs, ribbon
 from viewer.draw.shading import corner_normals, outline, sharp_edges
 
@@ -70,29 +69,27 @@ def test_regions() -> None:
     assert not REGION.meets(Region(500.0, 0.0, 10.0, 400.0))
 
 
-def test_a_recording_keeps_every_verb_with_its_view(tmp_path: Path) -> None:
-    canvas = RecordingCanvas((640, 400))
+def test_a_recording_keeps_every_verb_with_its_pane() -> None:
+    stage = RecordingStage((640, 400))
     X = pose(Rx(0.4), [1.0, 2.0, 3.0])
     camera = Camera(np.zeros(3), UP, np.array([1.0, 0.0, 0.0]), 100.0)
-    canvas.view("one", REGION, camera)
-    canvas.solid("block", cube(), Paint((1.0, 0.0, 0.0)), X, on_top=True)
-    canvas.lines("block", np.zeros((1, 2, 3)), Pen(), X)
-    canvas.move("block", np.eye(4))
-    canvas.stroke(np.zeros((1, 2, 2)), Pen())
-    canvas.area(np.zeros((1, 3, 2)), BLACK)
-    canvas.words("hello", (3.0, 4.0), Letters(20.0))
-    canvas.save(tmp_path / "none.png")
-    canvas.close()
-    verbs = ["view", "solid", "lines", "move", "stroke", "area", "words", "save", "close"]
-    assert [call.verb for call in canvas.calls] == verbs
-    assert [call.view for call in canvas.calls] == ["one"] * 4 + [""] * 5
-    np.testing.assert_array_equal(canvas.of("solid", "one")[0].told["X_CP"], X)
-    assert canvas.of("solid", "other") == []
-    assert canvas.said() == ["hello"]
-    assert canvas.page == Region(0.0, 0.0, 640.0, 400.0)
-    assert canvas.image().shape == (400, 640, 3)
-    assert list(tmp_path.iterdir()) == []
-    assert canvas.extent("ab", Letters(20.0)) == 2.0 * canvas.extent("a", Letters(20.0))
+    stage.pane("one", REGION, camera)
+    stage.solid("block", cube(), Paint((1.0, 0.0, 0.0)), X, on_top=True)
+    stage.lines("block", np.zeros((1, 2, 3)), Pen(), X)
+    stage.move("block", np.eye(4))
+    stage.stroke(np.zeros((1, 2, 2)), Pen())
+    stage.area(np.zeros((1, 3, 2)), BLACK)
+    stage.write("hello", (3.0, 4.0), Letters(20.0))
+    assert stage.things["block"].X_CP[0, 0] == 1.0
+    verbs = ["pane", "solid", "lines", "move", "stroke", "area", "write"]
+    assert [call.verb for call in stage.calls] == verbs
+    assert [call.pane for call in stage.calls] == ["one"] * 4 + [""] * 3
+    np.testing.assert_array_equal(stage.of("solid", "one")[0].told["X_CP"], X)
+    assert stage.of("solid", "other") == []
+    assert stage.said() == ["hello"]
+    assert stage.region == Region(0.0, 0.0, 640.0, 400.0)
+    assert stage.image().shape == (400, 640, 3)
+    assert stage.extent("ab", Letters(20.0)) == 2.0 * stage.extent("a", Letters(20.0))
 
 
 def test_no_drawing_library_is_loaded_before_a_picture_is_drawn() -> None:

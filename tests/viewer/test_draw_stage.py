@@ -8,10 +8,9 @@ import pyvista as pv
 
 from sim.frames import Rx, Rz, pose
 from tests.simple_shapes import box
-from viewer.draw.base import Letters, Paint, Pen
+from viewer.draw.base import Letters, Paint, Pen, Plate
 from viewer.draw.camera import Camera
 from viewer.draw.pyvista_stage import PATIENCE, SAMPLES, PyVistaStage
-from viewer.draw.stage import Plate
 
 pytestmark = pytest.mark.needs_gl
 

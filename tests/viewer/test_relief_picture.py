@@ -17,7 +17,7 @@ from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
 from tests.viewer.run_command import run
 from viewer.draw.camera import Camera
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.relief.picture import NothingGroundError, best_plan, relief_picture
 from viewer.relief.text import wall_words
 from viewer.scene.parts import MATERIALS, SceneError
@@ -48,10 +48,10 @@ def picture(*yokes) -> ReliefPicture:
     return ReliefPicture(yokes or (yoke(),), 4.8, "Grinding", ("Test wagon.",), "Ground metal")
 
 
-def drawn(subject: ReliefPicture) -> RecordingCanvas:
-    canvas = RecordingCanvas(PAGE_OF[len(subject.yokes)])
-    draw_relief(subject, canvas)
-    return canvas
+def drawn(subject: ReliefPicture) -> RecordingStage:
+    stage = RecordingStage(PAGE_OF[len(subject.yokes)])
+    draw_relief(subject, stage, stage.region)
+    return stage
 
 
 def test_the_wall_runs_from_the_ground_surface_straight_through() -> None:
@@ -89,12 +89,12 @@ def test_the_hatching_is_straight_even_and_on_the_metal() -> None:
 
 def test_what_comes_off_has_a_colour_and_lines_that_print() -> None:
     subject = picture()
-    canvas = drawn(subject)
-    chips = [c for c in canvas.of("solid") if c.told["mesh"] is CHIPS]
+    stage = drawn(subject)
+    chips = [c for c in stage.of("solid") if c.told["mesh"] is CHIPS]
     assert [c.told["paint"] for c in chips] == [MATERIALS["chips"]]
-    lines = [c for c in canvas.of("lines") if c.told["name"] == "metal to grind away"]
-    camera = canvas.cameras["yoke 1"]
-    pitch = 9.0 / camera.px_per_mm(canvas.regions["yoke 1"])
+    lines = [c for c in stage.of("lines") if c.told["name"] == "metal to grind away"]
+    camera = stage.cameras["yoke 1"]
+    pitch = 9.0 / camera.px_per_mm(stage.regions["yoke 1"])
     expected = hatched(CHIPS, camera, pitch)
     assert any(
         c.told["segments"].shape == expected.shape and np.allclose(c.told["segments"], expected)
@@ -127,14 +127,14 @@ def test_without_a_wall_near_the_cut_is_at_the_deepest_place() -> None:
 
 
 def test_two_yokes_stand_one_above_the_other() -> None:
-    canvas = drawn(picture(yoke(), replace(yoke(), name="pinion yoke")))
-    upper, lower = canvas.regions["yoke 1"], canvas.regions["yoke 2"]
+    stage = drawn(picture(yoke(), replace(yoke(), name="pinion yoke")))
+    upper, lower = stage.regions["yoke 1"], stage.regions["yoke 2"]
     assert upper.bottom > lower.top
-    assert {"shaft's weld yoke", "pinion yoke"} <= set(canvas.said())
-    for call in canvas.of("words"):
+    assert {"shaft's weld yoke", "pinion yoke"} <= set(stage.said())
+    for call in stage.of("write"):
         x, y = call.told["at"]
-        assert 0.0 <= x <= canvas.size[0]
-        assert 0.0 <= y <= canvas.size[1]
+        assert 0.0 <= x <= stage.size[0]
+        assert 0.0 <= y <= stage.size[1]
 
 
 def test_a_picture_of_nothing_is_refused() -> None:

@@ -12,7 +12,7 @@ from tests.simple_shapes import ball, box
 from tests.viewer.subjects import blocks, cube, grey, yokes
 from viewer.draw.base import Letters
 from viewer.draw.camera import Region
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.joint import find_spots, look, samples
 from viewer.scene.labels import Ground, Label, place
 from viewer.scene.marks import arc, dashes, short_length
@@ -255,35 +255,35 @@ def test_a_gap_in_both_units(mm: float, text: str) -> None:
 
 
 def test_words_are_broken_and_made_smaller_to_fit() -> None:
-    canvas, letters = RecordingCanvas(), Letters(20.0)
+    stage, letters = RecordingStage(), Letters(20.0)
     text = "one two three four five six seven eight nine ten eleven twelve"
-    rows = wrapped(canvas, text, letters, 300.0)
+    rows = wrapped(stage, text, letters, 300.0)
     assert " ".join(rows) == text
-    assert max(canvas.extent(row, letters) for row in rows) <= 300.0
-    even = balanced(canvas, text, letters, 300.0)
+    assert max(stage.extent(row, letters) for row in rows) <= 300.0
+    even = balanced(stage, text, letters, 300.0)
     assert " ".join(even) == text
     assert len(even) == len(rows)
     assert len(even[-1]) >= len(rows[-1])
-    small = fitted(canvas, text, letters, 300.0)
-    np.testing.assert_allclose(canvas.extent(text, small), 300.0, rtol=1e-12)
-    assert fitted(canvas, "one", letters, 300.0) is letters
+    small = fitted(stage, text, letters, 300.0)
+    np.testing.assert_allclose(stage.extent(text, small), 300.0, rtol=1e-12)
+    assert fitted(stage, "one", letters, 300.0) is letters
 
 
 @given(st.integers(0, 1000))
 @settings(deadline=None, max_examples=25)
 def test_labels_keep_off_each_other_and_off_what_is_shown(seed):
     rng = np.random.default_rng(seed)
-    canvas, ground = RecordingCanvas(), Ground(Region(0.0, 0.0, 1000.0, 700.0))
+    stage, ground = RecordingStage(), Ground(Region(0.0, 0.0, 1000.0, 700.0))
     shown = Region(*rng.uniform(200.0, 500.0, 2), 250.0, 150.0)
     ground.cover_box(shown)
     labels = [
         Label((("a label", Letters(24.0)),), tuple(shown.middle + rng.uniform(-60, 60, 2)), 8.0)
         for _ in range(5)
     ]
-    boxes = place(canvas, ground, labels, 1.0)
+    boxes = place(stage, ground, labels)
     assert not any(shown.meets(box.grown(-8.0)) for box in boxes)
     assert not any(a.grown(-8.0).meets(b) for i, a in enumerate(boxes) for b in boxes[:i])
-    assert canvas.said() == ["a label"] * 5
+    assert stage.said() == ["a label"] * 5
     low = np.array([each.corners[0] for each in boxes])
     high = np.array([each.corners[1] for each in boxes])
     assert (low >= 0.0).all()

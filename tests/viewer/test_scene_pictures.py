@@ -20,7 +20,7 @@ from tests.viewer.subjects import (
     yokes,
 )
 from viewer.scene.build_shaft import export_parts
-from viewer.scene.marks import BLUE, RED
+from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene.overlap import bites
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.scene.shaft import JointMark, ShaftPicture
@@ -33,8 +33,8 @@ X_ANY = pose(Rz(0.7) @ Ry(-0.4) @ Rx(1.1), [3.0, -2.0, 5.0])
 
 def test_everything_is_drawn_where_it_stands() -> None:
     picture = yokes(31.0)
-    canvas = drawn(picture)
-    solids = canvas.of("solid", "joint")
+    stage = drawn(picture)
+    solids = stage.of("solid", "joint")
     assert [call.told["name"] for call in solids] == [p.name for p in picture.parts] + ["overlap"]
     for call, part in zip(solids, picture.parts, strict=False):
         assert call.told["mesh"] is part.mesh
@@ -43,7 +43,7 @@ def test_everything_is_drawn_where_it_stands() -> None:
     assert solids[-1].told["on_top"]
     assert solids[-1].told["mesh"] is picture.overlap
     assert solids[-1].told["paint"] is MATERIALS["mark"]
-    for call in canvas.of("lines", "joint"):
+    for call in stage.of("lines", "joint"):
         assert any(np.array_equal(call.told["X_CP"], part.X_CP) for part in picture.parts)
 
 
@@ -64,8 +64,8 @@ def test_the_words_are_all_there() -> None:
 def test_room_is_marked_in_another_colour_and_another_shape() -> None:
     clear, touching = drawn(blocks(2.5)), drawn(blocks(-2.5))
     pens = {
-        name: [call.told["pen"].colour for call in canvas.of("stroke")]
-        for name, canvas in (("clear", clear), ("touching", touching))
+        name: [call.told["pen"].colour for call in stage.of("stroke")]
+        for name, stage in (("clear", clear), ("touching", touching))
     }
     assert BLUE in pens["clear"]
     assert RED not in pens["clear"]
@@ -75,30 +75,30 @@ def test_room_is_marked_in_another_colour_and_another_shape() -> None:
     assert "METAL MEETS METAL" in touching.said()
     ring = [len(c.told["segments"]) for c in clear.of("stroke") if c.told["pen"].colour == BLUE]
     mark = [len(c.told["segments"]) for c in touching.of("stroke") if c.told["pen"].colour == RED]
-    assert 64 in ring  # two plain circles
-    assert 64 + 4 in mark  # one circle with its ticks
+    assert 96 in ring  # two plain circles
+    assert 96 + 4 in mark  # one circle with its ticks
 
 
 def test_the_gap_is_drawn_between_its_two_points() -> None:
     picture = blocks(6.0)
-    canvas = drawn(picture)
-    ends = canvas.cameras["joint"].project(picture.points, canvas.regions["joint"])
-    lines = [call.told["segments"] for call in canvas.of("stroke")]
+    stage = drawn(picture)
+    ends = stage.cameras["joint"].project(picture.points, stage.regions["joint"])
+    lines = [call.told["segments"] for call in stage.of("stroke")]
     assert any(np.allclose(line[0], ends, atol=1e-9) for line in lines)
-    scale = canvas.cameras["joint"].px_per_mm(canvas.regions["joint"])
+    scale = stage.cameras["joint"].px_per_mm(stage.regions["joint"])
     np.testing.assert_allclose(np.linalg.norm(ends[1] - ends[0]) / scale, 6.0, rtol=0.15)
 
 
 def test_the_ring_is_around_the_place() -> None:
     picture = blocks(-3.0)
-    canvas = drawn(picture)
+    stage = drawn(picture)
     (bite,) = bites(picture.overlap)
-    at = canvas.cameras["joint"].project(bite.middle, canvas.regions["joint"])
-    for call in canvas.of("stroke"):
-        if call.told["pen"].colour == RED and len(call.told["segments"]) == 68:
-            radius = np.linalg.norm(call.told["segments"][:64] - at, axis=-1)
+    at = stage.cameras["joint"].project(bite.middle, stage.regions["joint"])
+    for call in stage.of("stroke"):
+        if call.told["pen"].colour == RED and len(call.told["segments"]) == 100:
+            radius = np.linalg.norm(call.told["segments"][:96] - at, axis=-1)
             np.testing.assert_allclose(radius, radius[0, 0], rtol=1e-9)
-            seen = canvas.cameras["joint"].project(bite.mesh.vertices, canvas.regions["joint"])
+            seen = stage.cameras["joint"].project(bite.mesh.vertices, stage.regions["joint"])
             assert np.linalg.norm(seen - at, axis=1).max() < radius[0, 0]
             return
     pytest.fail("no ring")
@@ -109,19 +109,19 @@ def test_a_place_behind_metal_is_ringed_with_dashes_and_says_so() -> None:
     shell = PosedPart(
         "shell", "brass", box((-99, -99, -99), (99, 99, 99), "side"), picture.solids[0].X_CP
     )
-    canvas = drawn(replace(picture, parts=(*picture.parts, shell)))
-    assert "behind the metal in front" in canvas.said()
-    red = [len(c.told["segments"]) for c in canvas.of("stroke") if c.told["pen"].colour == RED]
-    assert 64 + 4 not in red
-    assert 40 + 4 in red
+    stage = drawn(replace(picture, parts=(*picture.parts, shell)))
+    assert "behind the metal in front" in stage.said()
+    red = [len(c.told["segments"]) for c in stage.of("stroke") if c.told["pen"].colour == RED]
+    assert 96 + 4 not in red
+    assert 60 + 4 in red
 
 
 def test_the_cut_shows_each_body_with_a_hatching_of_its_own() -> None:
-    canvas = drawn(blocks(-3.0))
-    said = canvas.said()
+    stage = drawn(blocks(-3.0))
+    said = stage.said()
     assert any(text.startswith("Cut through this place, ") for text in said)
     assert {"left block", "right block"} <= set(said)
-    grounds = {grey(call.told["colour"]) for call in canvas.of("area")}
+    grounds = {grey(call.told["colour"]) for call in stage.of("area")}
     # Two steels, the overlap, paper and ink: all apart in black and white.
     assert all(b - a > 0.05 for a, b in pairwise(sorted(grounds)) if b - a > 1e-6)
     assert len(grounds) >= 4
@@ -129,12 +129,12 @@ def test_the_cut_shows_each_body_with_a_hatching_of_its_own() -> None:
 
 def test_the_cut_is_to_scale_and_through_the_place() -> None:
     """The width of the red strip in the cut is the depth of the overlap."""
-    canvas = drawn(blocks(-3.0))
-    red = [call.told["triangles"] for call in canvas.of("area") if call.told["colour"] == RED]
+    stage = drawn(blocks(-3.0))
+    red = [call.told["triangles"] for call in stage.of("area") if call.told["colour"] == RED]
     corners = max(red, key=len).reshape(-1, 2)
-    (text,) = (text for text in canvas.said() if text.startswith("Cut through"))
+    (text,) = (text for text in stage.said() if text.startswith("Cut through"))
     times = float(text.split(",")[1].split()[0])
-    scale = canvas.cameras["joint"].px_per_mm(canvas.regions["joint"]) * times
+    scale = stage.cameras["joint"].px_per_mm(stage.regions["joint"]) * times
     angle = np.radians(np.arange(0.0, 180.0, 0.2))
     across = np.ptp(corners @ np.stack([np.cos(angle), np.sin(angle)]), axis=0).min()
     # The words round the scale to a whole number.
@@ -154,24 +154,26 @@ def test_without_solids_there_is_no_cut_and_without_points_no_mark() -> None:
 @pytest.mark.parametrize("size", [(800, 500), (1600, 1000), (2400, 1500), (1000, 1400)])
 def test_words_stay_on_the_page_whatever_its_size(size) -> None:
     picture = replace(yokes(31.0), headline="A very long headline " * 6, lines=("words " * 60,) * 4)
-    canvas = drawn(picture, size)
-    for call in canvas.of("words"):
+    stage = drawn(picture, size)
+    for call in stage.of("write"):
         x, y = call.told["at"]
-        width = canvas.extent(call.told["text"], call.told["letters"])
+        width = stage.extent(call.told["text"], call.told["letters"])
         assert x >= -1.0
-        assert x + width <= size[0] + 1.0
-        assert 0.0 <= y <= size[1]
+        assert x + width <= stage.size[0] + 1.0
+        assert 0.0 <= y <= stage.size[1]
 
 
 def test_forward_is_where_the_arrow_points() -> None:
     for picture in (yokes(31.0), yokes(20.0), shaft()):
-        canvas = drawn(picture)
-        (call,) = canvas.of("solid", "forward")
+        stage = drawn(picture)
+        main = "shaft" if isinstance(picture, ShaftPicture) else "joint"
+        pane = f"{main} forward"
+        (call,) = stage.of("solid", pane)
         np.testing.assert_allclose(call.told["X_CP"][:3, 0], [1.0, 0.0, 0.0], atol=1e-15)
-        main = canvas.cameras["shaft" if isinstance(picture, ShaftPicture) else "joint"]
-        np.testing.assert_allclose(canvas.cameras["forward"].R_VC, main.R_VC, atol=1e-12)
-        region = canvas.regions["forward"]
-        tip = canvas.cameras["forward"].project(
+        R = stage.cameras[main].R_VC
+        np.testing.assert_allclose(stage.cameras[pane].R_VC, R, atol=1e-12)
+        region = stage.regions[pane]
+        tip = stage.cameras[pane].project(
             call.told["mesh"].vertices @ call.told["X_CP"][:3, :3].T, region
         )
         assert (tip >= region.corners[0] - 1e-9).all()
@@ -227,16 +229,16 @@ def test_the_marked_points_lie_on_the_metal_they_speak_of() -> None:
 
 def test_the_shaft_is_drawn_whole_with_both_bends() -> None:
     picture = shaft()
-    canvas = drawn(picture)
-    said = canvas.said()
+    stage = drawn(picture)
+    said = stage.said()
     assert said[:3] == [picture.headline, *LINES]
     for joint in picture.joints:
         assert f"bend {np.degrees(joint.bend):.1f}°" in said
         assert joint.name in said
     assert {"37 in joint to joint", "level", "FORWARD", "Seen from the left"} <= set(said)
-    names = {call.told["name"] for call in canvas.of("solid", "shaft")}
+    names = {call.told["name"] for call in stage.of("solid", "shaft")}
     assert {"output yoke", "pinion yoke", "shaft", "housing", "case"} <= names
-    region, camera = canvas.regions["shaft"], canvas.cameras["shaft"]
+    region, camera = stage.regions["shaft"], stage.cameras["shaft"]
     points = np.concatenate([part.in_chassis for part in picture.parts])
     seen = camera.project(points, region)
     assert (seen >= region.corners[0]).all()
@@ -245,10 +247,10 @@ def test_the_shaft_is_drawn_whole_with_both_bends() -> None:
 
 def test_the_ground_is_drawn_where_it_is() -> None:
     picture = replace(shaft(), ground=-420.0)
-    canvas = drawn(picture)
-    assert "ground" in canvas.said()
-    y = canvas.cameras["shaft"].project(np.array([0.0, 0.0, -420.0]), canvas.regions["shaft"])[1]
-    level = [c.told["segments"] for c in canvas.of("stroke") if len(c.told["segments"]) == 1]
+    stage = drawn(picture)
+    assert "ground" in stage.said()
+    y = stage.cameras["shaft"].project(np.array([0.0, 0.0, -420.0]), stage.regions["shaft"])[1]
+    level = [c.told["segments"] for c in stage.of("stroke") if len(c.told["segments"]) == 1]
     assert any(np.allclose(line[0, :, 1], y, atol=1e-9) for line in level)
 
 

@@ -6,17 +6,17 @@ import pytest
 from geometry.imported import imported_yoke
 from sim.parts.catalogue import yoke_kinds, yoke_shape
 from tests.demo_scans import STRAP, WELD
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.parts import SceneError
 from viewer.scene.yoke import YokePicture
 from viewer.scene.yoke_scene import draw_yoke, exact
 from viewer.yoke.picture import imported_picture, measured_picture
 
 
-def drawn(picture: YokePicture) -> RecordingCanvas:
-    canvas = RecordingCanvas((1600, 1000))
-    draw_yoke(picture, canvas)
-    return canvas
+def drawn(picture: YokePicture) -> RecordingStage:
+    stage = RecordingStage((1600, 1000))
+    draw_yoke(picture, stage, stage.region)
+    return stage
 
 
 @pytest.mark.parametrize("kind", yoke_kinds())

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from sim.parts.catalogue import CatalogueError, yoke_kinds, yoke_shape
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.parts import SceneError
 from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import EDGE, YokeShelf, cell
@@ -16,11 +16,11 @@ from viewer.yoke.shelf import main, shelf_place
 def test_every_yoke_is_wholly_in_its_own_place() -> None:
     kinds = yoke_kinds()[:5]
     shelf = YokeShelf(tuple(shown_parts(yoke_shape(kind, "27 x 82").build()) for kind in kinds))
-    canvas = RecordingCanvas(shelf.size)
-    draw(shelf, canvas)
+    stage = RecordingStage(shelf.size)
+    draw(shelf, stage)
     assert shelf.size == (4 * EDGE, 2 * EDGE)
     for number, parts in enumerate(shelf.yokes):
-        region, camera = canvas.regions[f"yoke {number}"], canvas.cameras[f"yoke {number}"]
+        region, camera = stage.regions[f"yoke {number}"], stage.cameras[f"yoke {number}"]
         left, top = cell(number)
         assert (region.left, region.top) == (left, shelf.size[1] - top)
         for part in parts:
@@ -28,7 +28,7 @@ def test_every_yoke_is_wholly_in_its_own_place() -> None:
             low, high = region.corners
             assert (seen >= low).all()
             assert (seen <= high).all()
-    assert canvas.said() == []
+    assert stage.said() == []
 
 
 def test_a_shelf_without_yokes_is_refused() -> None:

@@ -1,12 +1,12 @@
-"""Drawing: a narrow canvas, a live stage, their recording twins, and those that draw with VTK.
+"""Drawing: one stage for windows and sheets, its recording twin, and the one that draws with VTK.
 
-base, camera        what a canvas can do, and from where it looks
-shading             normals and edges that make triangles look like machined metal
-recording           writes down the calls, for tests without a screen
-pyvista_canvas      draws off screen; like all that knows pyvista, imported late
-stage               what a live view can do: things that are put up once and then moved
-recording_stage     writes down what a stage is told
-pyvista_stage       draws on a plotter that is handed in
-vtk_parts           what canvas and stage have in common in VTK
-child               the process a picture is drawn in
+base, camera        looks of what is drawn, and from where it is looked at
+stage               what a stage can do: things that are put up and moved, panes, a page over them
+verdict_mark        the marks of the verdicts, for whoever draws them
+shading, ribbon     normals and edges that make triangles look like machined metal; broad lines
+label_places        where words in space stand
+recording_stage     writes down what a stage is told, for tests without a screen
+pyvista_stage       draws on a plotter or on a sheet; like all that knows pyvista, imported late
+pyvista_pane        what stands in a region of it; vtk_parts: its triangles, lamps and letters
+clip                pictures and clips for a customer
 """

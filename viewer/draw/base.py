@@ -1,19 +1,10 @@
-"""What a canvas can do: eleven verbs, enough for every picture of the program.
+"""How what is drawn looks: colours, paints, pens, letters, and the plates behind words."""
 
-A scene says what is to be seen in these verbs and knows of no library. A canvas has a page,
-measured in px from its lower left corner, and views: regions of the page that look into space.
-"""
-
-from abc import ABC, abstractmethod
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
-
-from geometry.mesh import Mesh
-from viewer.draw.camera import Camera, Floats, Region
 
 Colour = tuple[float, float, float]
 """Red, green, blue, each 0 to 1."""
@@ -53,59 +44,10 @@ class Letters:
     align: Literal["left", "centre", "right"] = "left"
 
 
-class Canvas(ABC):
-    """A page with views into space; everything lies in the chassis frame C."""
+@dataclass(frozen=True)
+class Plate:
+    """A plate behind words, so that they stand out from whatever is behind them."""
 
-    def __init__(self, size: tuple[int, int]) -> None:
-        self.size = size
-
-    @property
-    def page(self) -> Region:
-        """The whole page."""
-        return Region(0.0, 0.0, *map(float, self.size))
-
-    @abstractmethod
-    def view(self, name: str, region: Region, camera: Camera) -> None:
-        """Open a view; what is drawn in space from now on appears in it."""
-
-    @abstractmethod
-    def solid(
-        self, name: str, mesh: Mesh, paint: Paint, X_CP: Floats, on_top: bool = False
-    ) -> None:
-        """Draw a solid in the open view, posed by X_CP, (4, 4); `on_top` is never hidden."""
-
-    @abstractmethod
-    def lines(self, name: str, segments: Floats, pen: Pen, X_CP: Floats) -> None:
-        """Draw segments, (n, 2, 3) mm, in the open view, where nothing hides them."""
-
-    @abstractmethod
-    def move(self, name: str, X_CP: Floats) -> None:
-        """Give everything of that name in the open view a new pose, (4, 4)."""
-
-    @abstractmethod
-    def stroke(self, segments: Floats, pen: Pen) -> None:
-        """Draw segments, (n, 2, 2) px, on the page, over the views and over what came before."""
-
-    @abstractmethod
-    def area(self, triangles: Floats, colour: Colour) -> None:
-        """Fill triangles, (n, 3, 2) px, on the page."""
-
-    @abstractmethod
-    def words(self, text: str, at: tuple[float, float], letters: Letters) -> None:
-        """Write one line on the page; `at` is the left, middle or right end of its base line."""
-
-    @abstractmethod
-    def extent(self, text: str, letters: Letters) -> float:
-        """Width in px that one line of words takes."""
-
-    @abstractmethod
-    def image(self) -> Image:
-        """Draw, and return the page as (height, width, 3), first row on top."""
-
-    @abstractmethod
-    def save(self, path: Path) -> None:
-        """Draw, and write the page as a PNG file."""
-
-    @abstractmethod
-    def close(self) -> None:
-        """Give back what the canvas holds; it cannot be drawn on afterwards."""
+    colour: Colour
+    opacity: float = 0.9
+    frame: Colour | None = None

@@ -1,4 +1,4 @@
-"""A stage that only writes down what it is told, so that live scenes are tested with no screen."""
+"""A stage that only writes down what it is told, so that scenes are tested with no screen."""
 
 from dataclasses import dataclass, field
 from typing import Any
@@ -6,9 +6,12 @@ from typing import Any
 import numpy as np
 
 from geometry.mesh import Mesh
-from viewer.draw.base import Colour, Image, Letters, Paint, Pen
-from viewer.draw.camera import Camera, Floats
-from viewer.draw.stage import Picked, Plate, Stage
+from viewer.draw.base import Colour, Image, Letters, Paint, Pen, Plate
+from viewer.draw.camera import Camera, Floats, Region
+from viewer.draw.stage import Picked, Stage
+
+BROAD = 0.56
+"""Width of an average letter against the height of the type, from memory of common type faces."""
 
 
 @dataclass(eq=False)
@@ -24,23 +27,25 @@ class Thing:
 
 
 @dataclass(frozen=True, eq=False)
-class Told:
-    """One verb, the name it was about and the rest of what was said."""
+class Call:
+    """One verb, the pane it went to ("" for the whole stage and for the page), what it was told."""
 
     verb: str
-    name: str = ""
-    rest: dict[str, Any] = field(default_factory=dict)
+    pane: str = ""
+    told: dict[str, Any] = field(default_factory=dict)
 
 
 class RecordingStage(Stage):
-    """Keeps `things` as they stand, and `calls` in their order."""
+    """Keeps the things of the open pane as they stand, and `calls` of all in their order."""
 
-    def __init__(self, size: tuple[int, int] = (800, 600)) -> None:
+    def __init__(self, size: tuple[int, int] = (1600, 1000), unit: float = 1.0) -> None:
         super().__init__()
-        self._size = size
-        self.things: dict[str, Thing] = {}
-        self.calls: list[Told] = []
-        self.camera: Camera | None = None
+        self._size = round(size[0] / unit), round(size[1] / unit)
+        self._pane = ""
+        self._panes: dict[str, dict[str, Thing]] = {"": {}}
+        self.calls: list[Call] = []
+        self.regions: dict[str, Region] = {}
+        self.cameras: dict[str, Camera] = {}
         self.perspective = True
         self.under: Picked | None = None
         """What `pick` answers."""
@@ -52,88 +57,116 @@ class RecordingStage(Stage):
         """Width and height, px."""
         return self._size
 
-    def of(self, verb: str) -> list[Told]:
-        """Calls of one verb."""
-        return [call for call in self.calls if call.verb == verb]
+    @property
+    def things(self) -> dict[str, Thing]:
+        """What stands in the open pane, by name."""
+        return self._panes[self._pane]
+
+    @property
+    def camera(self) -> Camera | None:
+        """From where the open pane looks."""
+        return self.cameras.get(self._pane)
+
+    def of(self, verb: str, pane: str | None = None) -> list[Call]:
+        """Calls of one verb, of all panes or of one."""
+        return [c for c in self.calls if c.verb == verb and pane in (None, c.pane)]
 
     def said(self) -> list[str]:
-        """All words that are to be seen now."""
+        """All words that are to be seen now: on the page in their order, then in space."""
         seen = [thing for thing in self.things.values() if thing.shown]
-        return [text for thing in seen for text, _ in thing.texts]
+        written = [call.told["text"] for call in self.of("write")]
+        return written + [text for thing in seen for text, _ in thing.texts]
 
     def seen(self) -> list[str]:
         """Names of what is to be seen now."""
         return [name for name, thing in self.things.items() if thing.shown and thing.opacity > 0.0]
 
+    def pane(self, name: str, region: Region, camera: Camera) -> None:
+        """Open a pane."""
+        self._pane = name
+        self._panes.setdefault(name, {})
+        self.regions[name], self.cameras[name] = region, camera
+        self._note("pane", region=region, camera=camera)
+
     def backdrop(self, top: Colour, bottom: Colour) -> None:
         """Note the colours."""
-        self.calls.append(Told("backdrop", "", {"top": top, "bottom": bottom}))
-
-    def solid(
-        self, name: str, mesh: Mesh, paint: Paint, X_CP: Floats, on_top: bool = False
-    ) -> None:
-        """Note a solid."""
-        thing = self._at(name, X_CP, "solid")
-        thing.solids.append((mesh, paint, on_top))
-
-    def lines(
-        self, name: str, segments: Floats, pen: Pen, X_CP: Floats, on_top: bool = False
-    ) -> None:
-        """Note segments."""
-        thing = self._at(name, X_CP, "lines")
-        thing.segments.append((np.array(segments), pen, on_top))
-
-    def words(
-        self,
-        name: str,
-        text: str,
-        at: Floats,
-        letters: Letters,  # noqa: ARG002
-        plate: Plate | None = None,  # noqa: ARG002
-    ) -> None:
-        """Note words."""
-        thing = self.things.setdefault(name, Thing())
-        thing.texts = [(text, np.array(at))]
-        self.calls.append(Told("words", name, {"text": text}))
-
-    def move(self, name: str, X_CP: Floats) -> None:
-        """Note a new pose."""
-        if name in self.things:
-            self.things[name].X_CP = np.array(X_CP)
-        self.calls.append(Told("move", name, {"X_CP": X_CP}))
-
-    def fade(self, name: str, opacity: float) -> None:
-        """Note an opacity."""
-        if name in self.things:
-            self.things[name].opacity = opacity
-        self.calls.append(Told("fade", name, {"opacity": opacity}))
-
-    def show(self, name: str, shown: bool) -> None:
-        """Note whether it is seen."""
-        if name in self.things:
-            self.things[name].shown = shown
-        self.calls.append(Told("show", name, {"shown": shown}))
-
-    def remove(self, name: str) -> None:
-        """Note that it is gone."""
-        self.things.pop(name, None)
-        self.calls.append(Told("remove", name))
+        self._note("backdrop", top=top, bottom=bottom)
 
     def aim(self, camera: Camera, perspective: bool = True) -> None:
         """Note from where it is seen."""
-        self.camera, self.perspective = camera, perspective
-        self.calls.append(Told("aim", "", {"camera": camera, "perspective": perspective}))
+        self.cameras[self._pane], self.perspective = camera, perspective
+        self._note("aim", camera=camera, perspective=perspective)
 
     def project(self, points: Floats) -> Floats:
         """Place points as a parallel view would."""
         if self.camera is None:
             return np.zeros((*np.shape(points)[:-1], 2))
-        return self.camera.project(points, self.region)
+        return self.camera.project(points, self.regions.get(self._pane, self.region))
 
     def pick(self, x: float, y: float) -> Picked | None:
         """Answer what the test has put into `under`."""
-        self.calls.append(Told("pick", "", {"at": (x, y)}))
+        self._note("pick", at=(x, y))
         return self.under
+
+    def solid(
+        self, name: str, mesh: Mesh, paint: Paint, X_CP: Floats, on_top: bool = False
+    ) -> None:
+        """Note a solid."""
+        self._thing(name, X_CP).solids.append((mesh, paint, on_top))
+        self._note("solid", name=name, mesh=mesh, paint=paint, X_CP=X_CP, on_top=on_top)
+
+    def lines(
+        self, name: str, segments: Floats, pen: Pen, X_CP: Floats, on_top: bool = False
+    ) -> None:
+        """Note segments in space."""
+        self._thing(name, X_CP).segments.append((np.array(segments), pen, on_top))
+        self._note("lines", name=name, segments=segments, pen=pen, X_CP=X_CP)
+
+    def words(
+        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None
+    ) -> None:
+        """Note words in space."""
+        self.things.setdefault(name, Thing()).texts = [(text, np.array(at))]
+        self._note("words", name=name, text=text, letters=letters, plate=plate)
+
+    def move(self, name: str, X_CP: Floats) -> None:
+        """Note a new pose."""
+        if name in self.things:
+            self.things[name].X_CP = np.array(X_CP)
+        self._note("move", name=name, X_CP=X_CP)
+
+    def fade(self, name: str, opacity: float) -> None:
+        """Note an opacity."""
+        if name in self.things:
+            self.things[name].opacity = opacity
+        self._note("fade", name=name, opacity=opacity)
+
+    def show(self, name: str, shown: bool) -> None:
+        """Note whether it is seen."""
+        if name in self.things:
+            self.things[name].shown = shown
+        self._note("show", name=name, shown=shown)
+
+    def remove(self, name: str) -> None:
+        """Note that it is gone."""
+        self.things.pop(name, None)
+        self._note("remove", name=name)
+
+    def stroke(self, segments: Floats, pen: Pen) -> None:
+        """Note segments on the page."""
+        self.calls.append(Call("stroke", "", {"segments": segments, "pen": pen}))
+
+    def area(self, triangles: Floats, colour: Colour) -> None:
+        """Note filled triangles."""
+        self.calls.append(Call("area", "", {"triangles": triangles, "colour": colour}))
+
+    def write(self, text: str, at: tuple[float, float], letters: Letters) -> None:
+        """Note a line of words."""
+        self.calls.append(Call("write", "", {"text": text, "at": at, "letters": letters}))
+
+    def extent(self, text: str, letters: Letters) -> float:
+        """Estimated width."""
+        return BROAD * letters.size * len(text)
 
     def draw(self) -> None:
         """Count."""
@@ -145,11 +178,14 @@ class RecordingStage(Stage):
 
     def close(self) -> None:
         """Note the end."""
-        self.things.clear()
+        self._panes = {"": {}}
+        self._pane = ""
         self.closed = True
 
-    def _at(self, name: str, X_CP: Floats, verb: str) -> Thing:
+    def _thing(self, name: str, X_CP: Floats) -> Thing:
         thing = self.things.setdefault(name, Thing())
         thing.X_CP = np.array(X_CP)
-        self.calls.append(Told(verb, name))
         return thing
+
+    def _note(self, verb: str, **told: Any) -> None:
+        self.calls.append(Call(verb, self._pane, told))

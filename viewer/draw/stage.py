@@ -1,9 +1,10 @@
-"""What a live view can do: a stage with things on it that are put up once and then moved.
+"""What a stage can do, as a window and as a sheet: things put up in space, and a page over them.
 
-A canvas draws one picture and is done. A stage stays: things have names, are moved, faded, hidden
-and taken away, and the eye goes round them. A scene speaks to it in these verbs and knows of no
-library. Lengths are mm in the chassis frame C; places on the stage are px of its own, counted from
-its lower left corner.
+Things have names, are moved, faded, hidden and taken away, and the eye goes round them. They stand
+in a pane: the whole stage to begin with, or one opened in a region of it that looks from its own
+side, so that a sheet shows several at once. The page lies over the panes. A scene speaks to a stage
+in these verbs and knows of no library. Lengths are mm in the chassis frame C; places on the stage
+are px of its own, counted from its lower left corner.
 """
 
 from abc import ABC, abstractmethod
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.mesh import Mesh
-from viewer.draw.base import Colour, Image, Letters, Paint, Pen
+from viewer.draw.base import Colour, Image, Letters, Paint, Pen, Plate
 from viewer.draw.camera import Camera, Floats, Region
 
 VIEW_ANGLE = float(np.radians(24.0))
@@ -28,17 +29,8 @@ class Picked:
     point: Floats
 
 
-@dataclass(frozen=True)
-class Plate:
-    """A plate behind words, so that they stand out from whatever is behind them."""
-
-    colour: Colour
-    opacity: float = 0.9
-    frame: Colour | None = None
-
-
 class Stage(ABC):
-    """Things in space, and an eye that looks at them."""
+    """Things in space, eyes that look at them, and a page."""
 
     def __init__(self) -> None:
         self.scale = 1.0
@@ -54,9 +46,29 @@ class Stage(ABC):
         """The whole stage."""
         return Region(0.0, 0.0, *map(float, self.size))
 
+    # Panes
+
+    @abstractmethod
+    def pane(self, name: str, region: Region, camera: Camera) -> None:
+        """Open a pane; what is said of things from now on is said of those in it."""
+
     @abstractmethod
     def backdrop(self, top: Colour, bottom: Colour) -> None:
         """Colour what is behind everything, from its upper to its lower edge."""
+
+    @abstractmethod
+    def aim(self, camera: Camera, perspective: bool = True) -> None:
+        """Look as `camera` says; in perspective its span holds at the distance of its focus."""
+
+    @abstractmethod
+    def project(self, points: Floats) -> Floats:
+        """Where points (..., 3) mm in C are seen, (..., 2) px."""
+
+    @abstractmethod
+    def pick(self, x: float, y: float) -> Picked | None:
+        """What is seen at a place of the stage, px; what is dense goes before what is faded."""
+
+    # Things
 
     @abstractmethod
     def solid(
@@ -68,7 +80,7 @@ class Stage(ABC):
     def lines(
         self, name: str, segments: Floats, pen: Pen, X_CP: Floats, on_top: bool = False
     ) -> None:
-        """Put up segments, (n, 2, 3) mm in the frame P."""
+        """Put up segments, (n, 2, 3) mm in the frame P, in front of the surface they lie on."""
 
     @abstractmethod
     def words(
@@ -95,17 +107,25 @@ class Stage(ABC):
     def remove(self, name: str) -> None:
         """Take away everything of that name; nothing happens where there is none."""
 
-    @abstractmethod
-    def aim(self, camera: Camera, perspective: bool = True) -> None:
-        """Look as `camera` says; in perspective its span holds at the distance of its focus."""
+    # The page over them
 
     @abstractmethod
-    def project(self, points: Floats) -> Floats:
-        """Where points (..., 3) mm in C are seen, (..., 2) px."""
+    def stroke(self, segments: Floats, pen: Pen) -> None:
+        """Draw segments, (n, 2, 2) px, on the page, over the panes and over what came before."""
 
     @abstractmethod
-    def pick(self, x: float, y: float) -> Picked | None:
-        """What is seen at a place of the stage, px; what is dense goes before what is faded."""
+    def area(self, triangles: Floats, colour: Colour) -> None:
+        """Fill triangles, (n, 3, 2) px, on the page."""
+
+    @abstractmethod
+    def write(self, text: str, at: tuple[float, float], letters: Letters) -> None:
+        """Write one line on the page; `at` is the left, middle or right end of its base line."""
+
+    @abstractmethod
+    def extent(self, text: str, letters: Letters) -> float:
+        """Width in px that one line takes on the page."""
+
+    # What is seen
 
     @abstractmethod
     def draw(self) -> None:

@@ -1,4 +1,4 @@
-"""What canvas and stage have in common in VTK: triangles with normals, looks, lamps, letters."""
+"""What things on a stage are in VTK: triangles with normals, looks, lamps, letters."""
 
 from collections.abc import Iterable
 from typing import Any
@@ -50,13 +50,13 @@ def headlight() -> vtkLight:
 
 def shaded(mesh: Mesh) -> pv.PolyData:
     """Triangles with smooth round surfaces and sharp corners."""
-    data = triangles(mesh.triangles.reshape(-1, 3))
+    data = unshared(mesh.triangles.reshape(-1, 3))
     normals = corner_normals(mesh).reshape(-1, 3).astype(np.float32)
     data.GetPointData().SetNormals(numpy_to_vtk(normals, deep=True))  # type: ignore[no-untyped-call]
     return data
 
 
-def triangles(corners: Floats) -> pv.PolyData:
+def unshared(corners: Floats) -> pv.PolyData:
     """Corners, (3 m, 3), of m triangles that share none."""
     count = np.arange(len(corners)).reshape(-1, 3)
     cells = np.column_stack([np.full(len(count), 3), count]).ravel()

@@ -1,4 +1,4 @@
-"""What is to be seen, as plain data and as verbs for a canvas. Knows no drawing library.
+"""What is to be seen, as plain data and as verbs for a stage. Knows no drawing library.
 
 parts               a body with its pose and what it is made of
 joint, shaft        the two pictures: their data, and the verbs that draw them

@@ -4,12 +4,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from viewer.draw.base import BLACK, Canvas, Pen
+from viewer.draw.base import BLACK, Pen
 from viewer.draw.camera import Region
-from viewer.draw.part_canvas import PartCanvas
+from viewer.draw.stage import Stage
 from viewer.scene.joint import JointPicture
 from viewer.scene.joint_scene import draw_joint
-from viewer.scene.page import EDGE, scale_of
+from viewer.scene.page import EDGE
 from viewer.scene.shaft import ShaftPicture
 from viewer.scene.shaft_scene import draw_shaft
 
@@ -25,14 +25,10 @@ class CheckPicture:
     shaft: ShaftPicture
 
 
-def draw_check_sheet(picture: CheckPicture, canvas: Canvas) -> None:
+def draw_check_sheet(picture: CheckPicture, stage: Stage, page: Region) -> None:
     """Draw both pictures, one above the other, with one caution at the foot."""
-    width, height = map(float, canvas.size)
-    half = 0.5 * height
-    upper = PartCanvas(canvas, Region(0.0, half, width, half), "upper")
-    lower = PartCanvas(canvas, Region(0.0, 0.0, width, half), "lower")
-    draw_joint(replace(picture.joint, caution=""), upper)
-    draw_shaft(picture.shaft, lower)
-    edge, scale = EDGE * scale_of(upper), scale_of(upper)
-    ends = np.array([[[edge, half], [width - edge, half]]])
-    canvas.stroke(ends, Pen(BLACK, 2.0 * scale))
+    half = 0.5 * page.height
+    draw_joint(replace(picture.joint, caution=""), stage, Region(page.left, half, page.width, half))
+    draw_shaft(picture.shaft, stage, Region(page.left, page.bottom, page.width, half))
+    ends = np.array([[[page.left + EDGE, half], [page.right - EDGE, half]]])
+    stage.stroke(ends, Pen(BLACK, 2.0))

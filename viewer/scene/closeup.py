@@ -7,11 +7,14 @@ from math import radians
 
 import numpy as np
 
-from viewer.draw.base import BLACK, WHITE, Canvas, Colour, Letters, Pen
+from viewer.draw.base import BLACK, WHITE, Colour, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region
+from viewer.draw.stage import Stage
+from viewer.draw.verdict_mark import BLUE, RED
+from viewer.scene.figure import Figure
 from viewer.scene.joint import JointPicture, Spot
 from viewer.scene.labels import Ground, Label, place, rectangle
-from viewer.scene.marks import BLUE, INCH, RED, gap_line, short_length, touch_ring
+from viewer.scene.marks import INCH, gap_line, short_length, touch_ring
 from viewer.scene.page import fitted
 from viewer.scene.parts import PosedPart
 from viewer.scene.section import clipped, cut, filled, hatch
@@ -44,52 +47,38 @@ _PALER = 0.48
 _LINE: Colour = (0.25, 0.25, 0.27)
 
 
-def draw(
-    picture: JointPicture,
-    canvas: Canvas,
-    box: Region,
-    main: Region,
-    camera: Camera,
-    spot: Spot,
-    scale: float,
-) -> None:
-    """Draw title, cut and key into the box, for a spot that `camera` shows in the main region."""
-    title = Letters(26.0 * scale, bold=True)
-    key = (len(picture.solids) + 1) * ROW * scale + 12.0 * scale
+def draw(picture: JointPicture, figure: Figure, box: Region, spot: Spot) -> None:
+    """Draw title, cut and key into the box, for a spot of a figure."""
+    stage, camera, title = figure.stage, figure.camera, Letters(26.0, bold=True)
+    key = (len(picture.solids) + 1) * ROW + 12.0
     tall = min(1.1 * box.width, box.height - title.size * 1.5 - key)
     frame = Region(box.left, box.top - title.size * 1.5 - tall, box.width, tall)
     zoom = Camera(spot.at, cutting_plane(camera, spot), camera.up, window(spot))
-    larger = zoom.px_per_mm(frame) / camera.px_per_mm(main)
+    larger = zoom.px_per_mm(frame) / figure.px_per_mm
     heading = f"Cut through this place, {larger:.0f} times larger"
-    heading_letters = fitted(canvas, heading, title, box.width)
-    canvas.words(heading, (box.left, box.top - title.size), heading_letters)
-    rectangle(canvas, frame.grown(2.5 * scale), BLACK)
-    rectangle(canvas, frame, WHITE)
+    stage.write(heading, (box.left, box.top - title.size), fitted(stage, heading, title, box.width))
+    rectangle(stage, frame.grown(2.5), BLACK)
+    rectangle(stage, frame, WHITE)
     entries, skins = [], []
     for solid, angle in zip(picture.solids, cycle(ANGLES), strict=False):
         skin, look = skin_on_page(solid, zoom, frame), Hatch(angle, solid.paint.colour)
         if len(clipped(skin, *frame.corners)):
-            _metal(canvas, skin, frame, look, scale)
+            _metal(stage, skin, frame, look)
             entries.append((solid.name, look))
             skins.append(skin)
     if picture.overlap is not None:
         part = PosedPart("overlap", "mark", picture.overlap, np.eye(4))
         skin = skin_on_page(part, zoom, frame)
-        _outline(canvas, skin, frame, 11.0 * scale, WHITE)
-        canvas.area(clip_strips(filled(skin, 1.0), frame), RED)
-        _outline(canvas, skin, frame, 2.5 * scale, BLACK)
+        _outline(stage, skin, frame, Pen(WHITE, 11.0))
+        stage.area(clip_strips(filled(skin, 1.0), frame), RED)
+        _outline(stage, skin, frame, Pen(BLACK, 2.5))
     elif picture.points is not None and not picture.overlaps:
-        _gap(canvas, frame, skins, zoom.project(picture.points, frame), spot.size, scale)
+        _gap(stage, frame, skins, zoom.project(picture.points, frame), spot.size)
     if picture.overlaps and _small(spot, zoom):
-        touch_ring(canvas, frame.middle, 46.0 * scale, scale, seen=True)
-    _bar(canvas, frame, zoom, scale)
-    _key(
-        canvas,
-        Region(box.left, box.bottom, box.width, frame.bottom - box.bottom),
-        entries,
-        picture.overlap is not None,
-        scale,
-    )
+        touch_ring(stage, frame.middle, 46.0)
+    _bar(stage, frame, zoom)
+    below = Region(box.left, box.bottom, box.width, frame.bottom - box.bottom)
+    _key(stage, below, entries, picture.overlap is not None)
 
 
 def cutting_plane(camera: Camera, spot: Spot) -> Floats:
@@ -119,21 +108,18 @@ _RINGED = 0.16
 """Share of the cut's height."""
 
 
-def _gap(
-    canvas: Canvas, frame: Region, skins: Sequence[Floats], ends: Floats, size: float, scale: float
-) -> None:
+def _gap(stage: Stage, frame: Region, skins: Sequence[Floats], ends: Floats, size: float) -> None:
     """The gap's own line, and its number where it covers no edge of the metal."""
-    gap_line(canvas, ends, scale)
-    ground = Ground(frame.grown(-8.0 * scale))
+    gap_line(stage, ends)
+    ground = Ground(frame.grown(-8.0))
     for skin in skins:
         for start, end in clipped(skin, *frame.corners):
             ground.cover_line(start, end, 3.0)
-    ground.cover_box(bar_plate(frame, scale))
+    ground.cover_box(bar_plate(frame))
     ground.cover_line(ends[0], ends[1], 4.0)
     middle = ends.mean(axis=0)
-    words = ((short_length(size), Letters(25.0 * scale, bold=True, colour=BLUE)),)
-    label = Label(words, (float(middle[0]), float(middle[1])), 8.0 * scale, BLUE)
-    place(canvas, ground, [label], scale)
+    words = ((short_length(size), Letters(25.0, bold=True, colour=BLUE)),)
+    place(stage, ground, [Label(words, (float(middle[0]), float(middle[1])), 8.0, BLUE)])
 
 
 def skin_on_page(solid: PosedPart, zoom: Camera, frame: Region) -> Floats:
@@ -145,21 +131,15 @@ def skin_on_page(solid: PosedPart, zoom: Camera, frame: Region) -> Floats:
     return np.asarray(frame.middle + flat * zoom.px_per_mm(frame))
 
 
-def _metal(
-    canvas: Canvas,
-    skin: Floats,
-    frame: Region,
-    look: Hatch,
-    scale: float,
-) -> None:
-    canvas.area(clip_strips(filled(skin, 1.0), frame), look.ground)
-    lines = clipped(hatch(skin, look.angle, 13.0 * scale), *frame.corners)
-    canvas.stroke(lines, Pen(_LINE, 2.0 * scale))
-    _outline(canvas, skin, frame, 3.0 * scale, BLACK)
+def _metal(stage: Stage, skin: Floats, frame: Region, look: Hatch) -> None:
+    stage.area(clip_strips(filled(skin, 1.0), frame), look.ground)
+    lines = clipped(hatch(skin, look.angle, 13.0), *frame.corners)
+    stage.stroke(lines, Pen(_LINE, 2.0))
+    _outline(stage, skin, frame, Pen(BLACK, 3.0))
 
 
-def _outline(canvas: Canvas, skin: Floats, frame: Region, width: float, colour: Colour) -> None:
-    canvas.stroke(clipped(skin, *frame.corners), Pen(colour, width))
+def _outline(stage: Stage, skin: Floats, frame: Region, pen: Pen) -> None:
+    stage.stroke(clipped(skin, *frame.corners), pen)
 
 
 def clip_strips(strips: Floats, frame: Region) -> Floats:
@@ -170,48 +150,39 @@ def clip_strips(strips: Floats, frame: Region) -> Floats:
     return np.asarray(np.clip(strips[kept], low, high))
 
 
-def bar_plate(frame: Region, scale: float) -> Region:
+def bar_plate(frame: Region) -> Region:
     """Where the scale bar stands."""
-    return Region(frame.left, frame.bottom, 210.0 * scale, 52.0 * scale)
+    return Region(frame.left, frame.bottom, 210.0, 52.0)
 
 
-def _bar(canvas: Canvas, frame: Region, zoom: Camera, scale: float) -> None:
+def _bar(stage: Stage, frame: Region, zoom: Camera) -> None:
     """A bar of known length in the corner."""
-    px = zoom.px_per_mm(frame)
-    plate = bar_plate(frame, scale)
-    pad = 10.0 * scale
+    px, plate, pad = zoom.px_per_mm(frame), bar_plate(frame), 10.0
     room = plate.width - 2.0 * pad
     size = max((step for step in STEPS if step * px <= room), default=STEPS[0])
-    letters = Letters(20.0 * scale, bold=True)
-    rectangle(canvas, plate.grown(2.0 * scale), BLACK)
-    rectangle(canvas, plate, WHITE)
-    start = np.array([plate.left + pad, plate.bottom + pad])
+    rectangle(stage, plate.grown(2.0), BLACK)
+    rectangle(stage, plate, WHITE)
+    start = plate.corners[0] + pad
     end = start + np.array([size * px, 0.0])
-    tick = np.array([0.0, 6.0 * scale])
+    tick = np.array([0.0, 6.0])
     bar = np.array([[start, end], [start - tick, start + tick], [end - tick, end + tick]])
-    canvas.stroke(bar, Pen(BLACK, 3.0 * scale))
-    canvas.words(f"{size:.0f} mm ({size / INCH:.2f} in)", (start[0], start[1] + pad), letters)
+    stage.stroke(bar, Pen(BLACK, 3.0))
+    words = f"{size:.0f} mm ({size / INCH:.2f} in)"
+    stage.write(words, (start[0], start[1] + pad), Letters(20.0, bold=True))
 
 
-def _key(
-    canvas: Canvas,
-    box: Region,
-    entries: Sequence[tuple[str, Hatch]],
-    overlap: bool,
-    scale: float,
-) -> None:
+def _key(stage: Stage, box: Region, entries: Sequence[tuple[str, Hatch]], overlap: bool) -> None:
     """What each hatching stands for."""
-    letters = Letters(22.0 * scale)
-    y = box.top - (ROW + 10.0) * scale
+    y = box.top - ROW - 10.0
     for name, look in [*entries, *([("metal that would have to give", None)] if overlap else [])]:
-        swatch = Region(box.left, y + 4.0 * scale, 60.0 * scale, (ROW - 8.0) * scale)
+        swatch = Region(box.left, y + 4.0, 60.0, ROW - 8.0)
         if look is None:
-            rectangle(canvas, swatch, RED)
-            canvas.stroke(border(swatch), Pen(BLACK, 3.0 * scale))
+            rectangle(stage, swatch, RED)
+            stage.stroke(border(swatch), Pen(BLACK, 3.0))
         else:
-            _metal(canvas, border(swatch), swatch, look, scale)
-        canvas.words(name, (swatch.right + 14.0 * scale, y + 5.0 * scale), letters)
-        y -= ROW * scale
+            _metal(stage, border(swatch), swatch, look)
+        stage.write(name, (swatch.right + 14.0, y + 5.0), Letters(22.0))
+        y -= ROW
 
 
 def border(box: Region) -> Floats:

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from viewer.draw.base import BLACK, WHITE, Canvas, Colour, Letters, Pen
+from viewer.draw.base import BLACK, WHITE, Colour, Letters, Pen
 from viewer.draw.camera import Floats, Region
+from viewer.draw.stage import Stage
 
 CELL = 8.0
 """px. The page is looked at in squares of this size."""
@@ -71,6 +72,20 @@ class Ground:
         share = np.linspace(0.0, 1.0, 200)[:, None]
         self.cover(start + share * (end - start), weight)
 
+    def cover_triangles(self, corners: Floats) -> None:
+        """Take the squares that show something of triangles, (n, 3, 2) px."""
+        size = np.ptp(corners, axis=1).max(axis=1)
+        coarse = 0.0
+        for steps, fine in ((1, 1.0), (8, 8.0), (32, 32.0), (128, 128.0), (256, np.inf)):
+            some = corners[(size > coarse * CELL) & (size <= fine * CELL)]
+            step = np.linspace(0.0, 1.0, steps + 1)
+            share = np.stack(np.meshgrid(step, step), axis=-1).reshape(-1, 2)
+            share = share[share.sum(axis=1) <= 1.0]
+            for few in np.array_split(some, 1 + len(some) * len(share) // 1_000_000):
+                places = few[:, :1] + share @ (few[:, 1:] - few[:, :1])
+                self.cover(places.reshape(-1, 2))
+            coarse = fine
+
     def best(
         self, width: float, height: float, anchor: Floats, clear: float, near: float = 1.0
     ) -> Region:
@@ -114,55 +129,57 @@ class Ground:
         return np.asarray(over.mean(axis=1))
 
 
-def place(canvas: Canvas, ground: Ground, labels: Sequence[Label], scale: float) -> list[Region]:
+def place(stage: Stage, ground: Ground, labels: Sequence[Label]) -> list[Region]:
     """Write labels with their leader lines, each taking its place on the ground; boxes used."""
-    pad = 9.0 * scale
     boxes = []
     for label in labels:
-        width = max(canvas.extent(text, letters) for text, letters in label.lines) + 2.0 * pad
-        height = sum(letters.size * LEADING for _, letters in label.lines) + 1.2 * pad
+        width = max(stage.extent(text, letters) for text, letters in label.lines) + 2.0 * _PAD
+        height = sum(letters.size * LEADING for _, letters in label.lines) + 1.2 * _PAD
         anchor = np.array(label.anchor)
-        box = ground.best(
-            width, height, anchor, label.clear + 14.0 * scale, 1.0 if label.edge else 2.5
-        )
+        box = ground.best(width, height, anchor, label.clear + 14.0, 1.0 if label.edge else 2.5)
         boxes.append(box)
-        ground.cover_box(box.grown(6.0 * scale))
-        _leader(canvas, ground, box, label, scale)
-        _box(canvas, box, label, pad, scale)
+        ground.cover_box(box.grown(6.0))
+        _leader(stage, ground, box, label)
+        if label.edge:
+            rectangle(stage, box.grown(3.5), label.edge)
+        rectangle(stage, box, WHITE)
+        base = box.top - 0.6 * _PAD
+        for text, letters in label.lines:
+            base -= letters.size * LEADING
+            stage.write(text, (box.left + _PAD, base), letters)
     return boxes
 
 
-def _leader(canvas: Canvas, ground: Ground, box: Region, label: Label, scale: float) -> None:
+_PAD = 9.0
+"""px between the words of a label and the edge of its box."""
+
+
+def _leader(stage: Stage, ground: Ground, box: Region, label: Label) -> None:
     anchor = np.array(label.anchor)
     start = np.clip(anchor, *box.corners)
     along = anchor - start
     length = float(np.linalg.norm(along))
-    if length <= label.clear + (0.0 if label.edge else 16.0 * scale):
+    if length <= label.clear + (0.0 if label.edge else 16.0):
         return
     end = anchor - along * (label.clear / length)
-    line = np.stack([start, end])[None]
     bold = 4.0 if label.edge else 2.5
-    canvas.stroke(line, Pen(WHITE, (bold + 4.0) * scale))
-    canvas.stroke(line, Pen(label.edge or BLACK, bold * scale))
+    haloed(stage, np.stack([start, end])[None], Pen(label.edge or BLACK, bold), 2.0)
     if not label.clear:
-        dot = np.stack([end, end])[None]
-        canvas.stroke(dot, Pen(WHITE, 13.0 * scale))
-        canvas.stroke(dot, Pen(BLACK, 9.0 * scale))
+        haloed(stage, np.stack([end, end])[None], Pen(BLACK, 9.0), 2.0)
     ground.cover_line(start, end)
 
 
-def _box(canvas: Canvas, box: Region, label: Label, pad: float, scale: float) -> None:
-    if label.edge:
-        rectangle(canvas, box.grown(3.5 * scale), label.edge)
-    rectangle(canvas, box, WHITE)
-    base = box.top - 0.6 * pad
-    for text, letters in label.lines:
-        base -= letters.size * LEADING
-        canvas.words(text, (box.left + pad, base), letters)
+def haloed(stage: Stage, segments: Floats, pen: Pen, halo: float) -> None:
+    """Draw segments on the page with `halo` px of white on both sides.
+
+    So they stand out from light and dark metal alike, in colour and in black and white.
+    """
+    stage.stroke(segments, Pen(WHITE, pen.width + 2.0 * halo))
+    stage.stroke(segments, pen)
 
 
-def rectangle(canvas: Canvas, box: Region, colour: Colour) -> None:
+def rectangle(stage: Stage, box: Region, colour: Colour) -> None:
     """Fill a rectangle."""
     (left, bottom), (right, top) = box.corners
     corners = np.array([[left, bottom], [right, bottom], [right, top], [left, top]])
-    canvas.area(corners[[[0, 1, 2], [0, 2, 3]]], colour)
+    stage.area(corners[[[0, 1, 2], [0, 2, 3]]], colour)

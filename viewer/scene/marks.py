@@ -1,4 +1,4 @@
-"""Shapes that point at a place: a ring with four ticks, a gap's own line, arcs, dashes.
+"""Shapes that point at a place of a sheet: rings, a gap's own line, arcs, dashes, dimensions.
 
 Each is drawn twice, first broad in white, so that it stands out from light and dark metal alike,
 in colour and in black and white.
@@ -6,63 +6,51 @@ in colour and in black and white.
 
 import numpy as np
 
-from viewer.draw.base import BLACK, WHITE, Canvas, Colour, Pen
+from viewer.draw.base import BLACK, Pen
 from viewer.draw.camera import Floats
-
-RED: Colour = (0.76, 0.06, 0.0)
-"""The colour of a touch; dark enough to stay plain in black and white."""
-
-BLUE: Colour = (0.0, 0.29, 0.60)
-"""The colour of room that is left; told apart from the red by the commoner colour blindnesses."""
-
+from viewer.draw.stage import Stage
+from viewer.draw.verdict_mark import BLUE, RED, ring
+from viewer.scene.labels import haloed
 
 INCH = 25.4
 
 
-def haloed(canvas: Canvas, segments: Floats, pen: Pen, halo: float) -> None:
-    """Draw segments with `halo` px of white on both sides."""
-    canvas.stroke(segments, Pen(WHITE, pen.width + 2.0 * halo))
-    canvas.stroke(segments, pen)
-
-
-def touch_ring(
-    canvas: Canvas, at: Floats, radius: float, scale: float, seen: bool, colour: Colour = RED
-) -> None:
+def touch_ring(stage: Stage, at: Floats, radius: float, seen: bool = True) -> None:
     """A ring with four ticks pointing in, around a place (2,) px; dashed where metal hides it."""
-    ring = circle(at, radius)
-    if not seen:
-        ring = ring[np.arange(len(ring)) % 8 < 5]
-    angle = np.radians([45.0, 135.0, 225.0, 315.0])
-    rays = np.stack([np.cos(angle), np.sin(angle)], axis=-1)
-    ticks = at + rays[:, None] * np.array([[radius * 0.78], [radius * 1.42]])
-    haloed(canvas, np.concatenate([ring, ticks]), Pen(BLACK, 7.5 * scale), 3.5 * scale)
-    canvas.stroke(np.concatenate([ring, ticks]), Pen(colour, 4.0 * scale))
+    segments = at + radius * ring("touches", not seen)
+    haloed(stage, segments, Pen(BLACK, 7.5), 3.5)
+    stage.stroke(segments, Pen(RED, 4.0))
 
 
-def gap_ring(canvas: Canvas, at: Floats, radius: float, scale: float, seen: bool) -> None:
+def gap_ring(stage: Stage, at: Floats, radius: float, seen: bool = True) -> None:
     """A plain double ring around a place where there is room; dashed where metal hides it."""
-    for size in (radius, radius - 8.0 * scale):
-        ring = circle(at, size)
-        if not seen:
-            ring = ring[np.arange(len(ring)) % 8 < 5]
-        haloed(canvas, ring, Pen(BLUE, 3.5 * scale), 2.5 * scale)
+    for size in (radius, radius - 8.0):
+        haloed(stage, at + size * ring("clear", not seen), Pen(BLUE, 3.5), 2.5)
 
 
-def gap_line(canvas: Canvas, ends: Floats, scale: float) -> None:
+def gap_line(stage: Stage, ends: Floats) -> None:
     """The line between two nearest points, (2, 2) px, with a bar across at either end."""
     along = ends[1] - ends[0]
     length = float(np.linalg.norm(along))
     if length < 0.5:
         return
-    aside = 9.0 * scale * np.array([-along[1], along[0]]) / length
+    aside = 9.0 * np.array([-along[1], along[0]]) / length
     bars = np.stack([ends - aside, ends + aside], axis=1)
-    haloed(canvas, np.concatenate([ends[None], bars]), Pen(BLUE, 4.0 * scale), 2.5 * scale)
+    haloed(stage, np.concatenate([ends[None], bars]), Pen(BLUE, 4.0), 2.5)
 
 
-def circle(at: Floats, radius: float, pieces: int = 64) -> Floats:
-    """Segments, (n, 2, 2), of a circle."""
-    angle = np.linspace(0.0, 2.0 * np.pi, pieces + 1)
-    return joined(at + radius * np.stack([np.cos(angle), np.sin(angle)], axis=-1))
+def dimension(stage: Stage, ends: Floats, size: float, half: float) -> None:
+    """A dimension line from end to end, (2, 2) px, with heads so long and half as wide."""
+    stage.stroke(ends[None], Pen(BLACK, 2.2))
+    along = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
+    for tip, way in zip(ends, (along, -along), strict=True):
+        arrow_head(stage, tip, way, size, half)
+
+
+def arrow_head(stage: Stage, tip: Floats, way: Floats, size: float, half: float) -> None:
+    """The head of an arrow, its tip pointing against `way`, a unit vector (2,)."""
+    aside, base = np.array([-way[1], way[0]]), tip + way * size
+    stage.area(np.stack([tip, base + aside * half, base - aside * half])[None], BLACK)
 
 
 def joined(points: Floats) -> Floats:

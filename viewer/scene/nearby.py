@@ -1,16 +1,16 @@
-"""What lives around the shaft, in verbs: its bodies, its names, and the smallest gaps to it."""
+"""What lives around the shaft, in verbs: its names, and the smallest gaps to it."""
 
 from collections.abc import Sequence
 
 import numpy as np
 
-from viewer.draw.base import BLACK, Canvas, Letters
-from viewer.draw.camera import Camera, Floats, Region
-from viewer.scene.labels import Ground, Label
-from viewer.scene.marks import BLUE, RED, gap_line, gap_ring, short_length, touch_ring
+from viewer.draw.base import Letters
+from viewer.draw.camera import Floats, Region
+from viewer.draw.verdict_mark import BLUE, RED
+from viewer.scene.figure import Figure, inside, points_of
+from viewer.scene.marks import gap_line, gap_ring, short_length, touch_ring
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import GapMark
-from viewer.scene.staging import inside
 
 RING = 34.0
 """Radius of the ring around a gap that is too short on the page to be seen as a line, px."""
@@ -19,60 +19,46 @@ SHORT = 16.0
 """Such a gap, px."""
 
 
-def mark_gap(
-    gap: GapMark, canvas: Canvas, region: Region, camera: Camera, ground: Ground, scale: float
-) -> Label:
+def mark_gap(figure: Figure, gap: GapMark) -> None:
     """Draw the line between the two nearest points, or a ring where they touch; its label."""
-    ends = camera.project(gap.points, region)
+    ends = figure.at(gap.points)
     middle = ends.mean(axis=0)
     apart = float(np.linalg.norm(ends[1] - ends[0]))
-    clear = 0.5 * apart + 4.0 * scale
+    clear = 0.5 * apart + 4.0
     if gap.touches:
-        touch_ring(canvas, middle, RING * scale, scale, seen=True)
-        clear = 1.5 * RING * scale
+        touch_ring(figure.stage, middle, RING)
+        clear = 1.5 * RING
     else:
-        if apart < SHORT * scale:
-            gap_ring(canvas, middle, RING * scale, scale, seen=True)
-            clear = 1.1 * RING * scale
-        gap_line(canvas, ends, scale)
-    ground.cover_box(Region.around(middle, max(clear, 0.5 * apart)), 6.0)
+        if apart < SHORT:
+            gap_ring(figure.stage, middle, RING)
+            clear = 1.1 * RING
+        gap_line(figure.stage, ends)
+    figure.ground.cover_box(Region.around(middle, max(clear, 0.5 * apart)), 6.0)
     colour = RED if gap.touches else BLUE
-    small = Letters(24.0 * scale)
     first = f"TOUCHES THE {gap.thing.upper()}" if gap.touches else f"GAP {short_length(gap.gap_mm)}"
-    lines = [(first, Letters(33.0 * scale, bold=True, colour=colour))]
-    lines.append((f"{gap.part} to {gap.thing}" if not gap.touches else f"the {gap.part}", small))
-    return Label(tuple(lines), (float(middle[0]), float(middle[1])), clear, colour)
+    second = f"the {gap.part}" if gap.touches else f"{gap.part} to {gap.thing}"
+    lines = [(first, Letters(33.0, bold=True, colour=colour)), (second, Letters(24.0))]
+    figure.say(middle, lines, clear, colour, first=True)
 
 
-def cover_thing(
-    name: str, around: Sequence[PosedPart], region: Region, camera: Camera, ground: Ground
-) -> None:
+def cover_thing(figure: Figure, name: str, around: Sequence[PosedPart]) -> None:
     """Keep words off a thing, which is small on the page and hidden by them at once."""
     for part in around:
         if part.name == name:
-            points = camera.project(part.in_chassis, region)
-            low = np.maximum(points.min(axis=0), region.corners[0])
-            width, height = np.minimum(points.max(axis=0), region.corners[1]) - low
+            points = figure.at(part.in_chassis)
+            low = np.maximum(points.min(axis=0), figure.region.corners[0])
+            width, height = np.minimum(points.max(axis=0), figure.region.corners[1]) - low
             if width > 0.0 and height > 0.0:
-                ground.cover_box(Region(*map(float, (*low, width, height))), 5.0)
+                figure.ground.cover_box(Region(*map(float, (*low, width, height))), 5.0)
 
 
-def names(
-    around: Sequence[PosedPart],
-    named: Sequence[str],
-    region: Region,
-    camera: Camera,
-    scale: float,
-) -> list[Label]:
-    """The name of each thing, pointing at it where it can be seen."""
-    labels = []
+def name_things(figure: Figure, around: Sequence[PosedPart], named: Sequence[str]) -> None:
+    """Write the name of each thing, pointing at it where it can be seen."""
     for name in dict.fromkeys(named):
-        points = np.concatenate([part.in_chassis for part in around if part.name == name])
-        at = _within(camera.project(points, region), region)
+        points = points_of(part for part in around if part.name == name)
+        at = _within(figure.at(points), figure.region)
         if at is not None:
-            words = ((name, Letters(26.0 * scale, bold=True, colour=BLACK)),)
-            labels.append(Label(words, (float(at[0]), float(at[1]))))
-    return labels
+            figure.say(at, [(name, Letters(26.0, bold=True))])
 
 
 def _within(points: Floats, region: Region) -> Floats | None:

@@ -5,18 +5,20 @@ from math import radians
 import numpy as np
 
 from geometry.mesh import Mesh
-from viewer.draw.base import BLACK, Canvas, Letters, Pen
+from viewer.draw.base import BLACK, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region, framing
 from viewer.draw.shading import outline, sharp_edges
+from viewer.draw.stage import Stage
+from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene import closeup
+from viewer.scene.figure import Figure, points_of, triangles_of, upward
 from viewer.scene.joint import JointPicture, Spot
-from viewer.scene.labels import LEADING, Label, place
-from viewer.scene.marks import BLUE, RED, gap_ring, short_length
+from viewer.scene.labels import LEADING
+from viewer.scene.marks import gap_ring, short_length
 from viewer.scene.page import fitted, frame
 from viewer.scene.relief import GroundYoke, ReliefPicture
 from viewer.scene.section import cut
 from viewer.scene.side import hidden, telling_side
-from viewer.scene.staging import covered, show, upward
 
 PAGE_OF = {1: (1600, 1000), 2: (1600, 1600)}
 """Size of the page, px, for one yoke and for two."""
@@ -31,50 +33,45 @@ RING = 22.0
 """Radius of the ring around the thinnest wall, px."""
 
 
-def draw_relief(picture: ReliefPicture, canvas: Canvas) -> None:
+def draw_relief(picture: ReliefPicture, stage: Stage, page: Region) -> None:
     """Draw every ground yoke with what comes off it, and beside it a cut through its wall."""
-    free, scale = frame(canvas, picture.headline, picture.lines, picture.caution)
+    free = frame(stage, page, picture.headline, picture.lines, picture.caution)
     tall = free.height / len(picture.yokes)
     for i, yoke in enumerate(picture.yokes):
-        row = Region(free.left, free.top - (i + 1) * tall, free.width, tall - 14.0 * scale)
-        _yoke(picture, yoke, canvas, row, f"yoke {i + 1}", scale)
+        row = Region(free.left, free.top - (i + 1) * tall, free.width, tall - 14.0)
+        _yoke(picture, yoke, stage, row, f"yoke {i + 1}")
 
 
-def _yoke(
-    picture: ReliefPicture, yoke: GroundYoke, canvas: Canvas, row: Region, view: str, scale: float
-) -> None:
-    aside = min(500.0 * scale, 0.75 * row.height)
-    width = row.width - aside - 26.0 * scale
+def _yoke(picture: ReliefPicture, yoke: GroundYoke, stage: Stage, row: Region, pane: str) -> None:
+    aside = min(500.0, 0.75 * row.height)
+    width = row.width - aside - 26.0
     base = row.top
     words = f"grind the {_listed(yoke.surfaces)}"
     for text, size, bold in ((yoke.name, 30.0, True), (words, 24.0, False)):
-        letters = fitted(canvas, text, Letters(size * scale, bold), width)
+        letters = fitted(stage, text, Letters(size, bold), width)
         base -= letters.size * LEADING
-        canvas.words(text, (row.left, base), letters)
-    region = Region(row.left, row.bottom, width, base - 8.0 * scale - row.bottom)
+        stage.write(text, (row.left, base), letters)
+    region = Region(row.left, row.bottom, width, base - 8.0 - row.bottom)
     toward = _side(yoke)
     bodies = (*yoke.parts, yoke.chips)
-    points = np.concatenate([part.in_chassis for part in bodies])
-    camera = framing(points, toward, upward(toward), region, margin=0.1)
-    canvas.view(view, region, camera)
-    show(canvas, bodies, camera, scale)
-    pitch = PITCH * scale / camera.px_per_mm(region)
-    lines = hatched(yoke.chips.mesh, camera, pitch)
-    canvas.lines(yoke.chips.name, lines, Pen(BLACK, 2.2 * scale), np.eye(4))
-    for edges in (sharp_edges(yoke.chips.mesh), outline(yoke.chips.mesh, camera.R_VC[2])):
-        canvas.lines(yoke.chips.name, edges, Pen(BLACK, 3.4 * scale), np.eye(4))
-    ground = covered(bodies, camera, region, Region(region.left, region.bottom, region.width, 0.0))
+    camera = framing(points_of(bodies), toward, upward(toward), region, margin=0.1)
+    figure = Figure(stage, pane, region, camera)
+    figure.put(bodies)
+    name, mesh = yoke.chips.name, yoke.chips.mesh
+    stage.lines(name, hatched(mesh, camera, PITCH / figure.px_per_mm), Pen(BLACK, 2.2), np.eye(4))
+    for edges in (sharp_edges(mesh), outline(mesh, camera.R_VC[2])):
+        stage.lines(name, edges, Pen(BLACK, 3.4), np.eye(4))
     wall = _wall(yoke, camera)
-    labels = [_deepest(yoke, camera, region, wall, scale)]
+    _deepest(yoke, figure, wall)
     if wall is not None:
-        at, seen = camera.project(wall[0], region), _seen(yoke, wall[:1], camera)[0]
-        gap_ring(canvas, at, RING * scale, scale, bool(seen))
-        ground.cover_box(Region.around(at, RING * scale), 6.0)
-        labels.append(_words(picture, yoke, at, bool(seen), scale))
-    place(canvas, ground, labels, scale)
+        at, seen = figure.at(wall[0]), bool(_seen(yoke, wall[:1], camera)[0])
+        gap_ring(stage, at, RING, seen)
+        figure.ground.cover_box(Region.around(at, RING), 6.0)
+        _wall_left(picture, yoke, figure, at, seen)
+    figure.place()
     box = Region(row.right - aside, row.bottom, aside, row.height)
     cut_through, spot = _section(yoke, wall)
-    closeup.draw(cut_through, canvas, box, region, camera, spot, scale)
+    closeup.draw(cut_through, figure, box, spot)
 
 
 def hatched(mesh: Mesh, camera: Camera, pitch: float) -> Floats:
@@ -109,8 +106,7 @@ def _side(yoke: GroundYoke) -> Floats:
 
 def _seen(yoke: GroundYoke, places: Floats, camera: Camera) -> np.ndarray:
     """Whether places lie in sight; metal that is to be ground away does not hide them."""
-    triangles = np.concatenate([p.in_chassis[p.mesh.faces] for p in yoke.parts])
-    return ~hidden(triangles, places, camera.toward, 0.8)
+    return ~hidden(triangles_of(yoke.parts), places, camera.toward, 0.8)
 
 
 def _best(yoke: GroundYoke, places: Floats, camera: Camera) -> int:
@@ -126,22 +122,19 @@ def _wall(yoke: GroundYoke, camera: Camera) -> Floats | None:
     return np.asarray(yoke.walls[_best(yoke, yoke.walls[:, 0], camera)])
 
 
-def _deepest(
-    yoke: GroundYoke, camera: Camera, region: Region, wall: Floats | None, scale: float
-) -> Label:
+def _deepest(yoke: GroundYoke, figure: Figure, wall: Floats | None) -> None:
     """Words at the deepest place, of those that are alike the one in sight off the wall's ring."""
-    places = yoke.deepest
+    places, camera = yoke.deepest, figure.camera
     worth = 1e4 * _seen(yoke, places, camera) + 0.1 * camera.depth(places)
     if wall is not None:
         worth += np.linalg.norm(places - wall[0], axis=1)
-    at = camera.project(places[int(np.argmax(worth))], region)
     words = [
-        (f"GRIND AWAY {short_length(yoke.depth)}", Letters(29.0 * scale, bold=True, colour=RED)),
-        ("here, at the deepest", Letters(23.0 * scale)),
+        (f"GRIND AWAY {short_length(yoke.depth)}", Letters(29.0, bold=True, colour=RED)),
+        ("here, at the deepest", Letters(23.0)),
     ]
     if len(places) > 1:
-        words.append((f"alike at {len(places)} places", Letters(23.0 * scale)))
-    return Label(tuple(words), (float(at[0]), float(at[1])), 0.0, RED)
+        words.append((f"alike at {len(places)} places", Letters(23.0)))
+    figure.say(figure.at(places[int(np.argmax(worth))]), words, edge=RED)
 
 
 def _listed(names: tuple[str, ...]) -> str:
@@ -149,17 +142,19 @@ def _listed(names: tuple[str, ...]) -> str:
     return " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
 
 
-def _words(picture: ReliefPicture, yoke: GroundYoke, at: Floats, seen: bool, scale: float) -> Label:
-    small = Letters(23.0 * scale)
+def _wall_left(
+    picture: ReliefPicture, yoke: GroundYoke, figure: Figure, at: Floats, seen: bool
+) -> None:
+    small = Letters(23.0)
     words = [
-        (f"WALL LEFT {short_length(yoke.wall)}", Letters(29.0 * scale, bold=True, colour=BLUE)),
+        (f"WALL LEFT {short_length(yoke.wall)}", Letters(29.0, bold=True, colour=BLUE)),
         (f"{short_length(yoke.limit)} has to stay here", small),
     ]
     if yoke.limit < picture.least_wall:
         words.append((f"thin to begin with, so under {short_length(picture.least_wall)}", small))
     if not seen:
         words.append(("behind the metal in front", small))
-    return Label(tuple(words), (float(at[0]), float(at[1])), 1.15 * RING * scale, BLUE)
+    figure.say(at, words, 1.15 * RING, BLUE)
 
 
 def _section(yoke: GroundYoke, wall: Floats | None) -> tuple[JointPicture, Spot]:

@@ -2,12 +2,10 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-
-from viewer.draw.base import Canvas
 from viewer.draw.camera import Region, framing
+from viewer.draw.stage import Stage
+from viewer.scene.figure import UP, Figure, points_of
 from viewer.scene.parts import PosedPart, SceneError
-from viewer.scene.staging import UP, show
 from viewer.scene.yoke_scene import IN_SPACE
 
 COLUMNS = 4
@@ -43,13 +41,10 @@ def cell(number: int) -> tuple[int, int]:
     return column * EDGE, row * EDGE
 
 
-def draw_yoke_shelf(shelf: YokeShelf, canvas: Canvas) -> None:
+def draw_yoke_shelf(shelf: YokeShelf, stage: Stage, page: Region) -> None:
     """Draw each yoke in its place."""
-    _, height = shelf.size
     for number, parts in enumerate(shelf.yokes):
         left, top = cell(number)
-        region = Region(float(left), float(height - top - EDGE), float(EDGE), float(EDGE))
-        points = np.concatenate([part.in_chassis for part in parts])
-        camera = framing(points, IN_SPACE, UP, region)
-        canvas.view(f"yoke {number}", region, camera)
-        show(canvas, parts, camera, 1.0)
+        region = Region(float(left), page.top - top - EDGE, float(EDGE), float(EDGE))
+        camera = framing(points_of(parts), IN_SPACE, UP, region)
+        Figure(stage, f"yoke {number}", region, camera).put(parts)

@@ -10,9 +10,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
-from viewer.draw.base import Canvas
+from viewer.draw.stage import Stage
 
 if TYPE_CHECKING:
+    from viewer.draw.base import Image
     from viewer.scene.check_scene import CheckPicture
     from viewer.scene.joint import JointPicture
     from viewer.scene.relief import ReliefPicture
@@ -25,9 +26,12 @@ if TYPE_CHECKING:
 SUBJECT, PICTURE, REASON = "subject.pickle", "picture.png", "reason.txt"
 """Names of the files in the folder."""
 
+DOTS_PER_INCH = 160
+"""Written into the file: a page of 1600 px prints 10 in wide."""
 
-def draw(subject: "Subject", canvas: Canvas) -> None:
-    """Draw a subject on a canvas."""
+
+def draw(subject: "Subject", stage: Stage) -> None:
+    """Draw a subject on all of a stage."""
     # Read late: whoever only starts this process has no use for any of them.
     from viewer.scene.check_scene import CheckPicture, draw_check_sheet
     from viewer.scene.joint import JointPicture
@@ -39,18 +43,19 @@ def draw(subject: "Subject", canvas: Canvas) -> None:
     from viewer.scene.yoke_scene import draw_yoke
     from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
 
+    page = stage.region
     if isinstance(subject, JointPicture):
-        draw_joint(subject, canvas)
+        draw_joint(subject, stage, page)
     elif isinstance(subject, CheckPicture):
-        draw_check_sheet(subject, canvas)
+        draw_check_sheet(subject, stage, page)
     elif isinstance(subject, ReliefPicture):
-        draw_relief(subject, canvas)
+        draw_relief(subject, stage, page)
     elif isinstance(subject, YokePicture):
-        draw_yoke(subject, canvas)
+        draw_yoke(subject, stage, page)
     elif isinstance(subject, YokeShelf):
-        draw_yoke_shelf(subject, canvas)
+        draw_yoke_shelf(subject, stage, page)
     else:
-        draw_shaft(subject, canvas)
+        draw_shaft(subject, stage, page)
 
 
 def main(room: Path) -> int:
@@ -68,14 +73,24 @@ def main(room: Path) -> int:
 
 
 def _draw(subject: "Subject", size: tuple[int, int], path: Path) -> None:
-    from viewer.draw.pyvista_canvas import PyVistaCanvas
+    from viewer.draw.pyvista_stage import PyVistaStage
+    from viewer.scene.page import unit_of
+    from viewer.scene.yoke_shelf import YokeShelf
 
-    canvas = PyVistaCanvas(size)
-    draw(subject, canvas)
-    if canvas.image().min() == canvas.image().max():
+    stage = PyVistaStage.of_paper(size, 1.0 if isinstance(subject, YokeShelf) else unit_of(size))
+    draw(subject, stage)
+    image = stage.image()
+    stage.close()
+    if image.min() == image.max():
         raise BlankError("the graphics driver left the page empty; expected a picture")
-    canvas.save(path)
-    canvas.close()
+    save_png(image, path)
+
+
+def save_png(image: "Image", path: Path) -> None:
+    """Write an image as PNG. Raises OSError where the file cannot be written."""
+    from PIL import Image as Pictures
+
+    Pictures.fromarray(image).save(path, format="PNG", dpi=(DOTS_PER_INCH, DOTS_PER_INCH))
 
 
 class BlankError(BindpointError, RuntimeError):

@@ -10,7 +10,7 @@ from tests.viewer.every.examples import EXAMPLES, found, told
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.check_scene import draw_check_sheet
 from viewer.words.findings import check_word, headline, says
 
@@ -40,6 +40,6 @@ def test_it_is_told_in_text_and_data(code: Code) -> None:
 @pytest.mark.slow
 @every_code
 def test_its_rig_has_a_picture(code: Code) -> None:
-    canvas = RecordingCanvas()
-    draw_check_sheet(check_picture(told(code)), canvas)
-    assert canvas.calls
+    stage = RecordingStage()
+    draw_check_sheet(check_picture(told(code)), stage, stage.region)
+    assert stage.calls

@@ -12,10 +12,10 @@ from sim.vehicle import RIDE
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.interview.moving import suspension
 from viewer.scene.check_scene import draw_check_sheet
-from viewer.scene.live.around_parts import suspension_parts as live_parts
+from viewer.scene.around_parts import suspension_parts as live_parts
 from viewer.scene.suspension import suspension_parts
 from viewer.session.sheet import sheet
 from viewer.session.text.document import Document
@@ -50,9 +50,9 @@ def test_it_is_told_and_drawn(kind: str) -> None:
     result = check(rig_of(kind))
     assert check_text(result)
     assert json.dumps(check_data(result, result.rig.name), allow_nan=False)
-    canvas = RecordingCanvas()
-    draw_check_sheet(check_picture(result), canvas)
-    assert canvas.calls
+    stage = RecordingStage()
+    draw_check_sheet(check_picture(result), stage, stage.region)
+    assert stage.calls
     vehicle = result.derivation.vehicle
     live, still = list(live_parts(vehicle)), suspension_parts(vehicle, RIDE)
     assert bool(live) == bool(still)

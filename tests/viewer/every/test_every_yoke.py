@@ -10,7 +10,7 @@ from sim.parts.caliper import caliper_form, doubts
 from sim.parts.catalogue import yoke_kinds, yoke_shape
 from viewer.caliper.drawing import drawing
 from viewer.caliper.form import form_page, generic_words, yoke_table
-from viewer.draw.recording import RecordingCanvas
+from viewer.draw.recording_stage import RecordingStage
 from viewer.interview.parts import parts
 from viewer.scene.parts import MATERIALS, yoke_parts
 from viewer.scene.yoke import shown_parts
@@ -64,6 +64,6 @@ def test_it_is_drawn(kind: str) -> None:
     yoke = yoke_shape(kind, CROSS).build()
     for part in yoke_parts("yoke", yoke, np.eye(4), "light steel"):
         assert part.material in MATERIALS
-    canvas = RecordingCanvas()
-    draw_yoke_shelf(YokeShelf((shown_parts(yoke),)), canvas)
-    assert canvas.calls
+    stage = RecordingStage()
+    draw_yoke_shelf(YokeShelf((shown_parts(yoke),)), stage, stage.region)
+    assert stage.calls

@@ -12,7 +12,7 @@ from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import VIEW_ANGLE
 from viewer.scene.build_joint import worst_gap
 from viewer.scene.build_shaft import shaft_bodies
-from viewer.scene.live.facts import size_words
+from viewer.scene.facts import size_words
 from viewer.scene.live.ghost import CAPTION, SAYS
 from viewer.scene.live.looks import DARK
 from viewer.scene.live.patch import REACH, common_metal, patches
@@ -258,7 +258,7 @@ def test_names_of_things_take_on_another_look_too(wagon) -> None:
     scene.dress(DARK)
     settled(scene)
     told = [call for call in scene.stage.calls[before:] if call.verb == "words"]
-    assert "crossmember" in [call.rest["text"] for call in told]
+    assert "crossmember" in [call.told["text"] for call in told]
 
 
 def test_a_part_tells_its_dimensions_in_the_units_of_a_shop(wagon) -> None:

@@ -9,7 +9,7 @@ from sim.frames import Rx, Ry, pose
 from sim.line import turn
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
-from viewer.scene.live.mount import (
+from viewer.scene.mount import (
     CHASSIS,
     HOUSING,
     SHAFT,

@@ -158,7 +158,7 @@ def test_a_click_tells_what_is_under_it_at_any_density(view, qtbot) -> None:
     assert view.card.title.text() == "Pinion yoke: strap yoke"
     assert "1 1/16 in (1.06 in, 27.0 mm)" in view.card.rows.text()
     assert view.rect().contains(view.card.geometry())
-    x, y = stage.of("pick")[-1].rest["at"]
+    x, y = stage.of("pick")[-1].told["at"]
     # The stage has its own px, however many the widget counts.
     assert x / stage.size[0] == pytest.approx(place.x() / widget.width(), abs=1e-9)
     assert 1.0 - y / stage.size[1] == pytest.approx(place.y() / widget.height(), abs=1e-9)
@@ -233,7 +233,7 @@ def test_a_dark_palette_is_taken_on(view, qtbot) -> None:
     palette.setColor(palette.ColorRole.WindowText, Qt.GlobalColor.white)
     view.setPalette(palette)
     qtbot.waitUntil(lambda: not view.scene.has_work)
-    top = stage_of(view).of("backdrop")[-1].rest["top"]
+    top = stage_of(view).of("backdrop")[-1].told["top"]
     assert max(top) < 0.4
 
 

@@ -11,9 +11,9 @@ from viewer.draw.camera import Floats
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.live.looks import GHOST, GHOST_EDGE, SMALL, Look
-from viewer.scene.live.mount import Frames, frames_of
-from viewer.scene.live.part import LivePart, same_pieces
-from viewer.scene.live.shaft_parts import shaft_parts
+from viewer.scene.mount import Frames, frames_of
+from viewer.scene.part import LivePart, same_pieces
+from viewer.scene.shaft_parts import shaft_parts
 from viewer.session.pose_now import pose_now
 
 if TYPE_CHECKING:

@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sim.findings import Verdict
-from viewer.draw.base import BLACK, WHITE, Colour, Letters, Paint, Pen
-from viewer.draw.stage import Plate
+from viewer.draw.base import BLACK, WHITE, Colour, Letters, Paint, Pen, Plate
 
 SIZE, SMALL = 17.0, 15.0
 """Height of words, px."""

@@ -20,10 +20,11 @@ from sim.vehicle import Joint
 from viewer.draw.base import WHITE, Paint, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
+from viewer.draw.verdict_mark import ring
 from viewer.scene.build_joint import JointFrame, found_frame
 from viewer.scene.live.looks import MARK, SIZE, Look
 from viewer.scene.live.patch import crossing_joint, hatching, patches, posed_bodies
-from viewer.scene.marks import circle, short_length
+from viewer.scene.marks import short_length
 from viewer.scene.overlap import bites
 from viewer.scene.side import telling_side
 from viewer.session.pose_now import JointNow
@@ -179,7 +180,7 @@ class JointMarks:
     def _draw_ring(self, verdict: Verdict) -> None:
         name, colour = self._names["ring"], self._look.verdicts[verdict]
         self._stage.remove(name)
-        shape = ring_shape(verdict)
+        shape = _flat(ring(verdict))
         width = {"clear": 1.6, "close": 2.4, "touches": 3.4}[verdict]
         self._stage.lines(name, shape, Pen(self._look.paper, width + 2.4), np.eye(4), on_top=True)
         self._stage.lines(name, shape, Pen(colour, width), np.eye(4), on_top=True)
@@ -194,11 +195,12 @@ class JointMarks:
 
     def _draw_spot(self, verdict: Verdict) -> None:
         name, colour = self._names["spot"], self._look.verdicts[verdict]
-        shape = ring_shape(verdict)
+        shape = _flat(ring(verdict))
         self._stage.lines(name, shape, Pen(WHITE, 6.0), np.eye(4))
         self._stage.lines(name, shape, Pen(colour, 3.0), np.eye(4))
         name = self._names["spot behind"]
-        self._stage.lines(name, shape[::2], Pen(colour, 2.0), np.eye(4), on_top=True)
+        behind = _flat(ring(verdict, hidden=True))
+        self._stage.lines(name, behind, Pen(colour, 2.0), np.eye(4), on_top=True)
         self._stage.fade(name, HIDDEN)
         self._say_spot()
 
@@ -258,16 +260,9 @@ def _dashed(ends: Floats) -> Floats:
     return np.asarray(ends[0] + shares[..., None] * (ends[1] - ends[0]))
 
 
-def ring_shape(verdict: Verdict) -> Floats:
-    """The ring of radius 1 that stands for a verdict, (n, 2, 3)."""
-    ring = circle(np.zeros(2), 1.0, 96)
-    if verdict == "close":
-        ring = ring[np.arange(len(ring)) % 12 < 8]
-    elif verdict == "touches":
-        angle = np.radians([45.0, 135.0, 225.0, 315.0])
-        rays = np.stack([np.cos(angle), np.sin(angle)], axis=-1)
-        ring = np.concatenate([ring, rays[:, None] * np.array([[0.8], [1.35]])])
-    return np.concatenate([ring, np.zeros((*ring.shape[:2], 1))], axis=-1)
+def _flat(segments: Floats) -> Floats:
+    """Segments (n, 2, 2) as such of space, in the plane z = 0."""
+    return np.concatenate([segments, np.zeros((*segments.shape[:2], 1))], axis=-1)
 
 
 def _ear_reach(mesh: Mesh) -> float:

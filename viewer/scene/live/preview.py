@@ -7,10 +7,10 @@ import numpy as np
 from geometry.solids import cylinder
 from sim.rig import Rig
 from sim.vehicle import Vehicle
-from viewer.scene.live.facts import tube_facts
-from viewer.scene.live.mount import SHAFT, On
-from viewer.scene.live.part import LivePart
-from viewer.scene.live.shaft_parts import case_part, housing_part, ride_frames
+from viewer.scene.facts import tube_facts
+from viewer.scene.mount import SHAFT, On
+from viewer.scene.part import LivePart
+from viewer.scene.shaft_parts import case_part, housing_part, ride_frames
 from viewer.scene.stand_ins import plain_tube
 from viewer.session.session import Session
 from viewer.session.state_words import OLD, is_old

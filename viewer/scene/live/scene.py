@@ -15,17 +15,17 @@ from viewer.draw.camera import Floats
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.build_joint import joint_frame_in
-from viewer.scene.live.around_parts import around_parts
+from viewer.scene.around_parts import around_parts
 from viewer.scene.live.eye import UP
 from viewer.scene.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.scene.live.ghost import Ghost
 from viewer.scene.live.looks import EDGE, LIGHT, SIZE, SMALL, Look
 from viewer.scene.live.marks import JointMarks
-from viewer.scene.live.mount import Frames, frames_of
-from viewer.scene.live.part import Facts, LivePart, Shown, same_pieces
+from viewer.scene.mount import Frames, frames_of
+from viewer.scene.part import Facts, LivePart, Shown, same_pieces
 from viewer.scene.live.patch import common_metal
 from viewer.scene.live.preview import notice, preview_parts
-from viewer.scene.live.shaft_parts import shaft_parts
+from viewer.scene.shaft_parts import shaft_parts
 from viewer.scene.live.sight import ALONG, Sight
 from viewer.scene.parts import MATERIALS
 from viewer.session.session import Session

@@ -13,7 +13,7 @@ from viewer.draw.stage import VIEW_ANGLE
 from viewer.scene.build_joint import joint_frame_in
 from viewer.scene.live.eye import UP, carried, orbited, panned, zoomed
 from viewer.scene.live.floor import ARROW_SIZE, beneath
-from viewer.scene.live.mount import SHAFT, Frames
+from viewer.scene.mount import SHAFT, Frames
 
 if TYPE_CHECKING:
     from viewer.scene.live.scene import LiveScene

@@ -5,7 +5,7 @@ from html import escape
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QFrame, QLabel, QToolButton, QWidget
 
-from viewer.scene.live.part import Facts
+from viewer.scene.part import Facts
 from viewer.window.kit.pieces import column, row, tall, words
 
 WIDEST, HIGHEST = 0.5, 0.62

@@ -8,7 +8,7 @@ from geometry.head.shape import HeadShape
 from geometry.yoke import Yoke
 from sim.parts.catalogue import dimension_names, yoke_kinds
 from sim.units import format_angle, format_length
-from viewer.scene.live.part import Facts
+from viewer.scene.part import Facts
 from viewer.scene.marks import INCH
 
 _PLACES = {

@@ -12,8 +12,8 @@ from sim.suspension.bodies import Rods, Side, Spring
 from sim.units import format_length
 from sim.vehicle import Vehicle
 from viewer.scene.live.leaf import leaf_length
-from viewer.scene.live.mount import CHASSIS, HOUSING, Bent, Between, Mount, On, Triangle
-from viewer.scene.live.part import Facts, LivePart
+from viewer.scene.mount import CHASSIS, HOUSING, Bent, Between, Mount, On, Triangle
+from viewer.scene.part import Facts, LivePart
 from viewer.scene.surroundings import LOOK as NEAR
 from viewer.scene.surroundings import thing_bodies, toward
 from viewer.scene.suspension import LOOK as HOLDS

@@ -17,8 +17,8 @@ from sim.line import LineState, TurnState, turn
 from sim.units import format_length
 from sim.vehicle import Joint, Slip, Vehicle
 from viewer.scene.build_shaft import housing_place, shaft_hardware, slip_at
-from viewer.scene.live.facts import hardware_facts, tube_facts
-from viewer.scene.live.mount import (
+from viewer.scene.facts import hardware_facts, tube_facts
+from viewer.scene.mount import (
     CHASSIS,
     HOUSING,
     SHAFT,
@@ -28,7 +28,7 @@ from viewer.scene.live.mount import (
     On,
     frames_of,
 )
-from viewer.scene.live.part import Facts, LivePart
+from viewer.scene.part import Facts, LivePart
 from viewer.scene.parts import cross_parts, yoke_parts
 from viewer.scene.stand_ins import (
     axle_housing,

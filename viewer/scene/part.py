@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from geometry.mesh import Mesh
-from viewer.scene.live.mount import Mount
+from viewer.scene.mount import Mount
 
 GROUPS = ("joints", "shaft", "vehicle", "suspension", "surroundings")
 """What parts are listed under."""

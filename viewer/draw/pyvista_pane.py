@@ -1,0 +1,247 @@
+"""A pane of a stage on VTK: what stands in it, the eye that looks at it, and where words find room.
+
+Everything of one name shares one matrix, so that moving it is one copy of sixteen numbers whatever
+it is made of. What is never hidden lies in a layer of its own over the rest, words in another.
+"""
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from math import tan
+from typing import Any
+
+import numpy as np
+import pyvista as pv
+from vtkmodules.vtkCommonMath import vtkMatrix4x4
+from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkRenderer, vtkTextProperty
+
+from viewer.draw.camera import Camera, Floats, Region
+from viewer.draw.label_places import Label, places
+from viewer.draw.stage import VIEW_ANGLE
+from viewer.draw.vtk_parts import headlight, lamps, literal, text_box
+
+NEAREST = 0.15
+"""Share of the way to the focus in which nothing is seen. Depths are told apart the worse the
+nearer to the eye they begin, and edges then show through the metal in front of them."""
+
+
+@dataclass(eq=False)
+class Thing:
+    """Everything of one name."""
+
+    matrix: vtkMatrix4x4
+    actors: list[pv.Actor] = field(default_factory=list)
+    dense: list[float] = field(default_factory=list)
+    words: vtkBillboardTextActor3D | None = None
+    words_at: Floats = field(default_factory=lambda: np.zeros(3))
+    words_box: Floats = field(default_factory=lambda: np.zeros((2, 2)))
+    weighty: bool = False
+    on_top: set[int] = field(default_factory=set)
+    opacity: float = 1.0
+    shown: bool = True
+
+    def place_words(self) -> None:
+        """Take the words along with the rest."""
+        if self.words is not None:
+            place = self.matrix.MultiplyPoint([*self.words_at.tolist(), 1.0])
+            self.words.SetPosition(*place[:3])
+
+
+class Pane:
+    """Things in one renderer of a window and in the layers over it, all seen by one eye.
+
+    region : what it takes of a stage of `size`, px of the stage; None for all of it, always.
+    """
+
+    def __init__(
+        self, window: Any, renderer: Any, layer: int, size: tuple[int, int], region: Region | None
+    ) -> None:
+        self._window, self._renderer, self._layer = window, renderer, layer
+        self.region, self._size = region, size
+        self._camera: Any = renderer.GetActiveCamera()
+        self._camera.SetViewAngle(float(np.degrees(VIEW_ANGLE)))
+        self._light(renderer)
+        self._top = self._over(1)
+        self._light(self._top)
+        self.things: dict[str, Thing] = {}
+        self._names: dict[int, str] = {}
+
+    @property
+    def renderer(self) -> Any:
+        """What draws the things that may be hidden."""
+        return self._renderer
+
+    @cached_property
+    def _words(self) -> Any:
+        """The layer of the words, which are lit too: a lamp shows them in their own colour."""
+        renderer = self._over(2)
+        renderer.AddLight(headlight())
+        return renderer
+
+    @property
+    def _layers(self) -> list[Any]:
+        words = [self._words] if "_words" in self.__dict__ else []
+        return [self._renderer, self._top, *words]
+
+    def name_of(self, actor: Any) -> str | None:
+        """Which thing an actor is of."""
+        return self._names.get(id(actor))
+
+    def put_up(self, name: str, actor: pv.Actor, dense: float, X_CP: Floats, on_top: bool) -> None:
+        """Show an actor under a name, so dense where the whole thing is."""
+        thing = self.thing(name)
+        actor.SetUserMatrix(thing.matrix)
+        actor.prop.opacity = dense * thing.opacity
+        actor.SetVisibility(thing.shown)
+        thing.actors.append(actor)
+        thing.dense.append(dense)
+        self._names[id(actor)] = name
+        if on_top:
+            thing.on_top.add(id(actor))
+        self._renderer_of(thing, actor).AddActor(actor)
+        self.move(name, X_CP)
+
+    def write(self, name: str, text: str, at: Floats, kind: vtkTextProperty, weighty: bool) -> None:
+        """Write words at a place (3,) of the thing's own frame."""
+        thing = self.thing(name)
+        if thing.words is None:
+            thing.words = vtkBillboardTextActor3D()
+            thing.words.PickableOff()
+            thing.words.SetVisibility(thing.shown)
+            self._words.AddActor(thing.words)
+        thing.words_box = text_box(kind, text, self._window.GetDPI())
+        thing.weighty = weighty
+        thing.words.SetTextProperty(kind)
+        thing.words.SetInput(literal(text))
+        thing.words_at = np.array(at, dtype=np.float64)
+        thing.place_words()
+
+    def thing(self, name: str) -> Thing:
+        """Everything of a name; a new one where there is none."""
+        return self.things.setdefault(name, Thing(vtkMatrix4x4()))
+
+    def move(self, name: str, X_CP: Floats) -> None:
+        """Give everything of that name a new pose."""
+        thing = self.things.get(name)
+        if thing is not None:
+            thing.matrix.DeepCopy(np.asarray(X_CP, dtype=np.float64).ravel().tolist())
+            thing.place_words()
+
+    def fade(self, name: str, opacity: float) -> None:
+        """Make everything of that name more or less dense."""
+        thing = self.things.get(name)
+        if thing is not None:
+            thing.opacity = opacity
+            for actor, dense in zip(thing.actors, thing.dense, strict=True):
+                actor.prop.opacity = dense * opacity
+
+    def show(self, name: str, shown: bool) -> None:
+        """Hide everything of that name, or let it be seen again."""
+        thing = self.things.get(name)
+        if thing is None:
+            return
+        thing.shown = shown
+        for actor in thing.actors:
+            actor.SetVisibility(shown)
+        if thing.words is not None:  # may be away for want of room: see `_spread_labels`
+            thing.words.SetVisibility(shown)
+
+    def remove(self, name: str) -> None:
+        """Take away everything of that name."""
+        thing = self.things.pop(name, None)
+        if thing is None:
+            return
+        for actor in thing.actors:
+            self._names.pop(id(actor), None)
+            self._renderer_of(thing, actor).RemoveActor(actor)
+        if thing.words is not None:
+            self._words.RemoveActor(thing.words)
+
+    def aim(self, camera: Camera, perspective: bool) -> None:
+        """Look as `camera` says; without perspective from so far that all lies before the eye."""
+        away = 0.5 * camera.span / tan(0.5 * VIEW_ANGLE) if perspective else 10.0 * camera.span
+        self._camera.SetFocalPoint(*camera.focus)
+        self._camera.SetPosition(*(camera.focus + camera.R_VC[2] * away))
+        self._camera.SetViewUp(*camera.R_VC[1])
+        self._camera.SetParallelProjection(not perspective)
+        self._camera.SetParallelScale(0.5 * camera.span)
+
+    def project(self, points: Floats, size: tuple[int, int]) -> Floats:
+        """Where points are seen on a stage of that size."""
+        region = self.region or Region(0.0, 0.0, *map(float, size))
+        shape = region.width / region.height
+        matrix = self._camera.GetCompositeProjectionTransformMatrix(shape, -1.0, 1.0)
+        P = np.array([[matrix.GetElement(i, j) for j in range(4)] for i in range(4)])
+        flat = np.asarray(points, dtype=np.float64).reshape(-1, 3)
+        seen = np.column_stack([flat, np.ones(len(flat))]) @ P.T
+        share = 0.5 * (seen[:, :2] / seen[:, 3:] + 1.0)
+        place = region.corners[0] + share * [region.width, region.height]
+        return np.asarray(place.reshape(*np.shape(points)[:-1], 2))
+
+    def settle(self, size: tuple[int, int]) -> None:
+        """Put the near and far end of what is seen where everything lies between them."""
+        boxes = [renderer.ComputeVisiblePropBounds() for renderer in self._layers]
+        real = np.array([box for box in boxes if box[0] <= box[1]]).reshape(-1, 3, 2)
+        if len(real):
+            low, high = real[..., 0].min(axis=0), real[..., 1].max(axis=0)
+            self._renderer.ResetCameraClippingRange(*np.stack([low, high], axis=-1).ravel())
+        self._spread_labels(size)
+        near, far = self._camera.GetClippingRange()
+        least = NEAREST * self._camera.GetDistance()
+        if near < least and not self._camera.GetParallelProjection():
+            self._camera.SetClippingRange(least, max(far, 2.0 * least))
+
+    def close(self) -> None:
+        """Take everything away."""
+        for name in list(self.things):
+            self.remove(name)
+        for renderer in self._layers[1:]:
+            self._window.RemoveRenderer(renderer)
+            renderer.SetActiveCamera(None)
+            renderer.RemoveAllLights()
+        self._renderer.RemoveAllLights()
+
+    def _spread_labels(self, size: tuple[int, int]) -> None:
+        """Put words where none covers another and none is cut off."""
+        written = [(thing, thing.words) for thing in self.things.values() if thing.shown]
+        worded = [(thing, words) for thing, words in written if words is not None]
+        if not worded:
+            return
+        anchors = self.project(np.array([words.GetPosition() for _, words in worded]), size)
+        labels = [
+            Label(anchor, anchor + thing.words_box[0], anchor + thing.words_box[1], thing.weighty)
+            for anchor, (thing, _) in zip(anchors, worded, strict=True)
+        ]
+        for move, (_, words) in zip(places(labels, size), worded, strict=True):
+            words.SetVisibility(move is not None)
+            if move is not None:
+                words.SetDisplayOffset(*map(round, move))
+
+    def _over(self, above: int) -> Any:
+        """A layer over the things, seen by the same eye."""
+        renderer = vtkRenderer()
+        renderer.SetActiveCamera(self._camera)
+        renderer.SetAutomaticLightCreation(False)
+        place(self._window, renderer, self._layer + above, self._size, self.region)
+        return renderer
+
+    @staticmethod
+    def _light(renderer: Any) -> None:
+        renderer.SetAutomaticLightCreation(False)
+        for lamp in lamps():
+            renderer.AddLight(lamp)
+
+    def _renderer_of(self, thing: Thing, actor: pv.Actor) -> Any:
+        return self._top if id(actor) in thing.on_top else self._renderer
+
+
+def place(
+    window: Any, renderer: Any, layer: int, size: tuple[int, int], region: Region | None
+) -> None:
+    """Put a renderer into a layer of a window, where a region of a stage of that size lies."""
+    if region is not None:
+        (left, bottom), (right, top) = region.corners / np.array(size)
+        renderer.SetViewport(left, bottom, right, top)
+    renderer.InteractiveOff()
+    window.SetNumberOfLayers(max(layer + 1, window.GetNumberOfLayers()))
+    renderer.SetLayer(layer)
+    window.AddRenderer(renderer)
