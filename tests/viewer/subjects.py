@@ -14,7 +14,6 @@ from sim.rig import parse_rig
 from sim.vehicle import Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
-from viewer.written.child import draw
 from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.build_joint import joint_picture
 from viewer.scene.build_shaft import shaft_picture
@@ -23,6 +22,7 @@ from viewer.scene.overlap import overlap
 from viewer.scene.page import unit_of
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import ShaftPicture
+from viewer.written.child import draw
 
 HEADLINE = "The pinion joint touches"
 LINES = ("Test wagon, rear shaft.", "At 8 in droop.")

@@ -20,19 +20,20 @@ from tests.viewer.subjects import AT, blocks, posed, shaft
 from viewer.check.picture import WIDTH, check_picture
 from viewer.draw.camera import Region
 from viewer.draw.recording_stage import RecordingStage
+from viewer.draw.verdict_mark import BLUE, RED
 from viewer.rigs import named_rig
 from viewer.scene.build_shaft import export_parts, nearby, shaft_picture
 from viewer.scene.check_scene import SHEET, CheckPicture, draw_check_sheet
 from viewer.scene.joint_scene import draw_joint
-from viewer.draw.verdict_mark import BLUE, RED
+from viewer.scene.mount import CHASSIS, HOUSING
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import GapMark
 from viewer.scene.shaft_scene import draw_shaft
-from viewer.scene.surroundings import surrounding_parts
-from viewer.scene.suspension import END, suspension_parts
+from viewer.scene.surroundings import thing_part
+from viewer.scene.suspension import END
 from viewer.written.export import file_names
 
-X_CA = pose(Rz(0.2) @ Rx(0.1), [5.0, -3.0, -200.0])
+FRAMES = {CHASSIS: np.eye(4), HOUSING: pose(Rz(0.2) @ Rx(0.1), [5.0, -3.0, -200.0])}
 
 
 def bounds(parts) -> np.ndarray:
@@ -45,26 +46,28 @@ def bounds(parts) -> np.ndarray:
 
 def test_a_box_a_pipe_and_a_mesh_stand_where_the_rig_says() -> None:
     boxes = Boxes(np.array([[300.0, 10.0, 200.0]]), np.array([[40.0, 100.0, 30.0]]))
-    (part,) = surrounding_parts([Thing("crossmember", boxes)], X_CA)
+    (part,) = thing_part(0, Thing("crossmember", boxes)).posed(FRAMES)
     np.testing.assert_allclose(bounds([part]), [[260, -90, 170], [340, 110, 230]], atol=1e-9)
     assert part.mesh.is_watertight
     start, stop = np.array([[0.0, 50.0, 0.0]]), np.array([[400.0, 50.0, 300.0]])
-    (pipe,) = surrounding_parts([Thing("exhaust", Bars(start, stop, np.array([28.0])))], X_CA)
+    bars = Bars(start, stop, np.array([28.0]))
+    (pipe,) = thing_part(0, Thing("exhaust", bars)).posed(FRAMES)
     volume = np.pi * 28.0**2 * 500.0
     np.testing.assert_allclose(pipe.mesh.volume, volume, rtol=0.01)
     along = (pipe.in_chassis - start[0]) @ [0.8, 0.0, 0.6]
     np.testing.assert_allclose([along.min(), along.max()], [0.0, 500.0], atol=1e-9)
     scan = box((0, 0, 0), (10, 20, 30), "scan")
     thing = Thing("guard", Triangles(scan.triangles), moves=True, mesh=scan)
-    (guard,) = surrounding_parts([thing], X_CA)
+    (guard,) = thing_part(0, thing).posed(FRAMES)
     assert guard.mesh is scan
-    np.testing.assert_array_equal(guard.X_CP, X_CA)
+    np.testing.assert_array_equal(guard.X_CP, FRAMES[HOUSING])
 
 
 @pytest.mark.parametrize("name", ["ridge-crawler", "river-bend-hauler", "heather-moor-scout"])
 def test_links_end_on_chassis_and_axle_and_keep_their_length(name: str) -> None:
-    vehicle = vehicle_of(named_rig(f"demo:{name}"))
-    rides, moved = (suspension_parts(vehicle, at) for at in (RIDE, Pose(-60.0, 0.05, 0.0)))
+    rig = named_rig(f"demo:{name}")
+    vehicle = vehicle_of(rig)
+    rides, moved = (nearby(rig, vehicle, at).suspension for at in (RIDE, Pose(-60.0, 0.05, 0.0)))
     assert len(rides) == len(moved) >= len(vehicle.suspension.members)
     give = 0.5 if vehicle.suspension.binds else 1e-6
     for still, part in zip(rides, moved, strict=True):
@@ -78,8 +81,9 @@ def test_links_end_on_chassis_and_axle_and_keep_their_length(name: str) -> None:
 
 
 def test_leaf_springs_run_from_the_fixed_eye_over_the_seat() -> None:
-    vehicle = vehicle_of(parse_rig(COORDINATES))
-    left, right = suspension_parts(vehicle, AT)
+    rig = parse_rig(COORDINATES)
+    vehicle = vehicle_of(rig)
+    left, right = nearby(rig, vehicle, AT).suspension
     axle = vehicle.suspension.poses(AT.travel, AT.roll, AT.wrap)
     for part, side in ((left, 1.0), (right, -1.0)):
         mirror = np.array([1.0, side, 1.0])
@@ -92,8 +96,8 @@ def test_leaf_springs_run_from_the_fixed_eye_over_the_seat() -> None:
 
 
 def test_where_only_travel_is_known_nothing_is_made_up() -> None:
-    vehicle = vehicle_of(named_rig("demo:goat-path-buggy"))
-    assert suspension_parts(vehicle, RIDE) == ()
+    rig = named_rig("demo:goat-path-buggy")
+    assert nearby(rig, vehicle_of(rig), RIDE).suspension == ()
 
 
 def test_in_an_export_each_body_has_a_name_of_its_own() -> None:
@@ -176,7 +180,7 @@ def test_a_gap_to_the_side_is_looked_at_from_above() -> None:
 def test_links_and_springs_are_seen_whole_and_things_as_far_as_they_are_near() -> None:
     long = box((0, -20, 0), (9000, 20, 40), "side")
     far = PosedPart("rail", "surrounding", long, pose(np.eye(3), [0.0, 300.0, 100.0]))
-    springs = suspension_parts(posed().vehicle, AT)
+    springs = nearby(parse_rig(COORDINATES), posed().vehicle, AT).suspension
     picture = replace(shaft(), around=(far, *springs), named=("rail",))
     stage = RecordingStage()
     draw_shaft(picture, stage, stage.region)
@@ -249,7 +253,7 @@ def test_a_sheet_tells_the_verdict_where_only_the_slip_runs_out() -> None:
 def test_a_mesh_that_is_no_box_or_bar_is_refused_without_its_surface() -> None:
     scan: Mesh = box((0, 0, 0), (10, 20, 30), "scan")
     with pytest.raises(ValueError, match="no mesh to draw"):
-        surrounding_parts([Thing("guard", Triangles(scan.triangles))], X_CA)
+        thing_part(0, Thing("guard", Triangles(scan.triangles)))
 
 
 def test_things_in_the_rig_file_are_all_drawn() -> None:

@@ -11,10 +11,10 @@ from tests.simple_shapes import ball, box
 from tests.viewer.subjects import blocks, cube
 from viewer.draw.base import BLACK, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Region
-from viewer.written.child import draw, save_png
 from viewer.draw.pyvista_stage import PyVistaStage
 from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.page import unit_of, wrapped
+from viewer.written.child import draw, save_png
 
 pytestmark = pytest.mark.needs_gl
 

@@ -19,8 +19,8 @@ from tests.viewer.subjects import (
     shaft,
     yokes,
 )
-from viewer.scene.build_shaft import export_parts
 from viewer.draw.verdict_mark import BLUE, RED
+from viewer.scene.build_shaft import export_parts
 from viewer.scene.overlap import bites
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.scene.shaft import JointMark, ShaftPicture
@@ -237,7 +237,7 @@ def test_the_shaft_is_drawn_whole_with_both_bends() -> None:
         assert joint.name in said
     assert {"37 in joint to joint", "level", "FORWARD", "Seen from the left"} <= set(said)
     names = {call.told["name"] for call in stage.of("solid", "shaft")}
-    assert {"output yoke", "pinion yoke", "shaft", "housing", "case"} <= names
+    assert {"output yoke", "pinion yoke", "tube", "housing", "case"} <= names
     region, camera = stage.regions["shaft"], stage.cameras["shaft"]
     points = np.concatenate([part.in_chassis for part in picture.parts])
     seen = camera.project(points, region)
@@ -256,7 +256,9 @@ def test_the_ground_is_drawn_where_it_is() -> None:
 
 def test_the_shaft_between_its_yokes_fills_what_is_between_them() -> None:
     found = posed()
-    pieces = [part for part in shaft().parts if part.name == "shaft"]
+    own = {"tube", "slip sleeve", "slip stub", "boot"}
+    pieces = [part for part in shaft().parts if part.name in own]
+    assert {part.name for part in pieces} == own
     assert {part.material for part in pieces} >= {"light steel", "bright steel", "rubber"}
     R, p = found.state.X_C["shaft"][:3, :3], found.state.X_C["shaft"][:3, 3]
     along = np.concatenate([(part.in_chassis - p) @ R for part in pieces])[:, 0]

@@ -19,6 +19,7 @@ from viewer.scene.check_scene import SHEET, CheckPicture
 from viewer.scene.joint import JointPicture
 from viewer.scene.marks import short_length
 from viewer.scene.shaft import ShaftPicture
+from viewer.scene.shaft_parts import tube_size
 from viewer.words.assumed import assumed_words, joint_words
 from viewer.words.findings import check_word, headline, pose_words
 from viewer.written.picture import save_picture
@@ -73,11 +74,10 @@ def _shaft(result: Check, nearest: SurroundingGap | None) -> ShaftPicture:
     elif nearest is not None:
         left = short_length(nearest.sure_mm)
         title = f"Nearest to the {nearest.name}: {left} left"
-    tube = rig.shaft.tube
     marked = () if nearest is None else (nearest,)
     return shaft_picture(
         _posed(result, at),
-        (tube.outside.mm, tube.wall.mm),
+        tube_size(rig),
         title,
         (f"At {pose_words(at)}.", *wrap(_whole(result), WIDTH), *_near_rests(result, nearest)),
         near=nearby(rig, result.derivation.vehicle, at, marked),

@@ -6,6 +6,7 @@ from sim.pose import PoseCheck
 from sim.rig import Rig
 from sim.units import format_angle, format_length
 from viewer.scene.build_shaft import nearby, shaft_picture
+from viewer.scene.shaft_parts import tube_size
 from viewer.words.findings import pose_words
 from viewer.words.reach import out_of_reach_words
 from viewer.written.picture import save_picture
@@ -16,7 +17,6 @@ def draw_pose(result: PoseCheck, rig: Rig, path: Path) -> None:
 
     Raises PictureError when there can be no picture here.
     """
-    tube = rig.shaft.tube
     length = format_length(float(result.state.line.length))
     bends = ", ".join(
         f"{joint} joint bent {format_angle(found.bend)}" for joint, found in result.joints.items()
@@ -25,7 +25,7 @@ def draw_pose(result: PoseCheck, rig: Rig, path: Path) -> None:
     reach = [f"Out of reach: {out_of_reach_words(result.beyond)}."] if result.beyond else []
     picture = shaft_picture(
         result,
-        (tube.outside.mm, tube.wall.mm),
+        tube_size(rig),
         rig.name,
         (f"At {pose_words(result.at)}.", *reach, f"{bends[0].upper()}{bends[1:]}."),
         length,

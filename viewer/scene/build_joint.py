@@ -21,11 +21,9 @@ from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.joint import CAUTION, JointPicture
 from viewer.scene.overlap import overlap
-from viewer.scene.parts import PosedPart, cross_parts, yoke_parts
+from viewer.scene.parts import PosedPart, body_parts
+from viewer.scene.shaft_parts import CENTRE_STEEL, END_STEEL, SHAFT_STEEL
 from viewer.scene.stand_ins import plain_tube
-
-SHAFT, ENDS, CENTRE = "light steel", "dark steel", "grey steel"
-"""Steel of the shaft's own yokes, of those at output and pinion, and of a centre yoke."""
 
 WALL = 2.1
 """Wall of the piece of tube behind a weld yoke, mm; only to show."""
@@ -136,16 +134,14 @@ class Body:
     X_CP: Floats
 
     def shown(self, name: str) -> tuple[PosedPart, ...]:
-        """The pieces to draw."""
-        if isinstance(self.part, Yoke):
-            return yoke_with_tube(name, self.part, self.X_CP, self.steel)
-        return cross_parts(name, self.part, self.X_CP)
-
-    def pieces(self, name: str) -> tuple[PosedPart, ...]:
-        """The pieces to draw where a tube of its own goes on behind it."""
-        if isinstance(self.part, Yoke):
-            return yoke_parts(name, self.part, self.X_CP, self.steel)
-        return cross_parts(name, self.part, self.X_CP)
+        """The pieces to draw, with the first piece of tube behind a yoke that is welded to one."""
+        parts = body_parts(name, self.part, self.X_CP, self.steel)
+        if not isinstance(self.part, Yoke) or self.part.weld_land is None:
+            return parts
+        end = float(self.part.contact.bounds[1, 0])
+        size = self.part.dimensions["tube_diameter"], WALL
+        tube = plain_tube(*size, self.part.weld_land, end)
+        return parts + tuple(PosedPart(name, look, mesh, self.X_CP) for look, mesh in tube)
 
     def solid(self, name: str) -> PosedPart:
         """The closed body that can touch."""
@@ -156,13 +152,13 @@ def _placed_joint(
     frame: JointFrame, hardware: JointHardware, found: Gap | Contact
 ) -> dict[str, Body]:
     frames = rotations(found.bend, found.spin)
-    steel = (SHAFT, ENDS) if hardware.joint == "pinion" else (ENDS, SHAFT)
+    steel = (SHAFT_STEEL, END_STEEL) if hardware.joint == "pinion" else (END_STEEL, SHAFT_STEEL)
     place = {DRIVING: frames.R_JD, DRIVEN: frames.R_JN, CROSS: frames.R_JX}
     X = {body: pose(frame.R_CJ @ R, frame.centre) for body, R in place.items()}
     return {
         hardware.yoke_name(DRIVING): Body(hardware.driving, steel[0], X[DRIVING]),
         hardware.yoke_name(DRIVEN): Body(hardware.driven, steel[1], X[DRIVEN]),
-        hardware.yoke_name(CROSS): Body(hardware.cross, CENTRE, X[CROSS]),
+        hardware.yoke_name(CROSS): Body(hardware.cross, CENTRE_STEEL, X[CROSS]),
     }
 
 
@@ -175,14 +171,14 @@ def _placed_head(
     spin = found.spin if number == 0 else _first_spin(first, found.spin)
     placed = head_poses(first, second, spin, hardware.head.span)
     X_CH = _head_frame(frame, hardware)
-    steel = (SHAFT, ENDS) if hardware.joint == "pinion" else (ENDS, SHAFT)
+    steel = (SHAFT_STEEL, END_STEEL) if hardware.joint == "pinion" else (END_STEEL, SHAFT_STEEL)
     near, far = hardware.crosses
     bodies = {
         near.yoke_name(DRIVING): Body(hardware.driving, steel[0], X_CH @ placed.X_H_driving),
-        near.yoke_name(DRIVEN): Body(hardware.built.centre, CENTRE, X_CH @ placed.X_H_centre),
+        near.yoke_name(DRIVEN): Body(hardware.built.centre, CENTRE_STEEL, X_CH @ placed.X_H_centre),
         far.yoke_name(DRIVEN): Body(hardware.driven, steel[1], X_CH @ placed.X_H_driven),
-        CROSS: Body(hardware.built.cross, CENTRE, X_CH @ placed.X_H_cross),
-        f"second {CROSS}": Body(hardware.built.cross, CENTRE, X_CH @ placed.X_H_second_cross),
+        CROSS: Body(hardware.built.cross, CENTRE_STEEL, X_CH @ placed.X_H_cross),
+        f"second {CROSS}": Body(hardware.built.cross, CENTRE_STEEL, X_CH @ placed.X_H_second_cross),
     }
     meeting = hardware.names(found)
     order = [*(name for name in meeting), *(name for name in bodies if name not in meeting)]
@@ -219,13 +215,3 @@ def _second_frame(first: float, span: float) -> Floats:
 def _first_spin(first: float, second_spin: float) -> float:
     """Spin (rad) of a head's first joint from that of its second."""
     return atan2(-cos(second_spin), sin(second_spin) / cos(first))
-
-
-def yoke_with_tube(name: str, yoke: Yoke, X_CP: Floats, steel: str) -> tuple[PosedPart, ...]:
-    """A yoke, with the first piece of tube behind it where it is welded to one."""
-    parts = yoke_parts(name, yoke, X_CP, steel)
-    if yoke.weld_land is None:
-        return parts
-    end = float(yoke.contact.bounds[1, 0])
-    pieces = plain_tube(yoke.dimensions["tube_diameter"], WALL, yoke.weld_land, end)
-    return parts + tuple(PosedPart(name, material, mesh, X_CP) for material, mesh in pieces)

@@ -133,7 +133,8 @@ def skin_on_page(solid: PosedPart, zoom: Camera, frame: Region) -> Floats:
 
 def _metal(stage: Stage, skin: Floats, frame: Region, look: Hatch) -> None:
     stage.area(clip_strips(filled(skin, 1.0), frame), look.ground)
-    lines = clipped(hatch(skin, look.angle, 13.0), *frame.corners)
+    corner = frame.corners[0]
+    lines = clipped(corner + hatch(skin - corner, look.angle, 13.0), *frame.corners)
     stage.stroke(lines, Pen(_LINE, 2.0))
     _outline(stage, skin, frame, Pen(BLACK, 3.0))
 

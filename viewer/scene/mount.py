@@ -18,17 +18,23 @@ CHASSIS, HOUSING, SHAFT, SLID = "chassis", "housing", "shaft", "slid"
 """Frames that are no yoke or cross: `slid` is that of the shaft, moved along it with the slip."""
 
 
-def frames_of(vehicle: Vehicle, state: TurnState) -> dict[str, Floats]:
-    """Every frame in one turned pose."""
+def frames_of(
+    vehicle: Vehicle, state: TurnState, built: TurnState | None = None
+) -> dict[str, Floats]:
+    """Every frame in one turned pose, for parts that were built in a state (None: at ride)."""
     frames = dict(state.X_C)
     slid = np.array(frames[SHAFT])
     if vehicle.slip.at == "shaft":
-        slid[:3, 3] += float(state.line.slip) * slid[:3, 0]
+        opened = state.line.slip - (0.0 if built is None else built.line.slip)
+        slid[:3, 3] += float(opened) * slid[:3, 0]
     return frames | {CHASSIS: np.eye(4), SLID: slid}
 
 
 class Mount(ABC):
     """Where a part is, given the frames of a pose."""
+
+    bends = False
+    """Whether it may stretch or shear the part."""
 
     @property
     @abstractmethod
@@ -85,11 +91,7 @@ class Bellows(Mount):
 
 @dataclass(frozen=True, eq=False)
 class Between(Mount):
-    """From a point of one frame to a point of another, each (3,) mm; x runs along.
-
-    length : what the part is long, mm, if it is drawn out to reach from point to point; None if it
-        keeps its length.
-    """
+    """From a point of one frame to a point of another, each (3,) mm; x runs along."""
 
     start_on: str
     start: Floats
@@ -101,21 +103,10 @@ class Between(Mount):
         """Names of the frames it needs."""
         return self.start_on, self.end_on
 
-    length: float | None = None
-
     def pose(self, frames: Frames) -> Floats:
         """Lay x from point to point, z as far up as it goes."""
         a = _point(frames[self.start_on], self.start)
-        b = _point(frames[self.end_on], self.end)
-        along = b - a
-        apart = float(np.linalg.norm(along))
-        x = along / apart
-        up = np.array([0.0, 0.0, 1.0] if abs(x[2]) < 0.9 else [1.0, 0.0, 0.0])
-        y = unit(np.cross(up, x))
-        X = pose(np.stack([x, y, np.cross(x, y)], axis=-1), a)
-        if self.length is not None:
-            X[:3, 0] *= apart / self.length
-        return X
+        return toward(a, _point(frames[self.end_on], self.end))
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,29 +115,51 @@ class Bent(Mount):
 
     Drawn from its seat at the origin. Between the shares `start` and `end` of the way it follows
     the line of a bar clamped at the seat and pulled at the eye, by a shear, which keeps it as thick
-    as it is. That line: any textbook on beams.
+    as it is. That line: any textbook on beams. `swings` : whether a shackle lets the eye move fore
+    and aft, so that the way keeps its length; the height of the eye is taken to stay.
     """
+
+    bends = True
 
     seat: Floats
     eye: Floats
     start: float = 0.0
     end: float = 1.0
+    swings: bool = False
 
     @property
     def hangs_on(self) -> tuple[str, ...]:
         """Names of the frames it needs."""
         return HOUSING, CHASSIS
 
+    def ends(self, frames: Frames) -> tuple[Floats, Floats]:
+        """Where seat and eye are, (3,) mm in C."""
+        seat, eye = _point(frames[HOUSING], self.seat), _point(frames[CHASSIS], self.eye)
+        if self.swings:
+            still = self.eye - self.seat
+            half = float(np.hypot(still[0], still[2]))
+            drop = np.clip(eye[2] - seat[2], -half, half)
+            eye[0] = seat[0] + np.copysign(np.sqrt(half**2 - drop**2), still[0])
+        return seat, eye
+
     def pose(self, frames: Frames) -> Floats:
         """Lead from where the seat is to where the eye is."""
-        seat = _point(frames[HOUSING], self.seat)
-        still, here = self.eye - self.seat, _point(frames[CHASSIS], self.eye) - seat
+        seat, eye = self.ends(frames)
+        still, here = self.eye - self.seat, eye - seat
         first, last = (0.5 * (3.0 - share) * share**2 for share in (self.start, self.end))
         slope = (last - first) / (self.end - self.start) * (here - still) / still[0]
         X = np.eye(4)
         X[:3, 0] += slope
         X[:3, 3] = seat + first * (here - still) - self.start * still[0] * slope
         return X
+
+
+class AtEye(Bent):
+    """What is drawn around a spring's eye at the origin, and is not bent."""
+
+    def pose(self, frames: Frames) -> Floats:
+        """Go with the eye."""
+        return pose(np.eye(3), self.ends(frames)[1])
 
 
 @dataclass(frozen=True, eq=False)
@@ -183,3 +196,10 @@ def _triangle_frame(a: Floats, b: Floats, c: Floats) -> Floats:
 
 def _point(X: Floats, p: Floats) -> Floats:
     return np.asarray(X[:3, :3] @ p + X[:3, 3])
+
+
+def toward(start: Floats, stop: Floats) -> Floats:
+    """Pose (4, 4) at `start` with x toward `stop`, (3,) mm, and z as far up as it goes."""
+    x = unit(stop - start)
+    y = unit(np.cross([0.0, 0.0, 1.0] if abs(x[2]) < 0.9 else [0.0, 1.0, 0.0], x))
+    return pose(np.stack([x, y, np.cross(x, y)], axis=-1), start)

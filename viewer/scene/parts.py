@@ -73,7 +73,7 @@ class PosedPart:
         return np.asarray(self.mesh.vertices @ self.X_CP[:3, :3].T + self.X_CP[:3, 3])
 
 
-_YOKE_LOOKS = {
+_LOOKS = {
     "caps": "bright steel",
     "straps": "bright steel",
     "bolts": "black steel",
@@ -81,26 +81,18 @@ _YOKE_LOOKS = {
     "snap rings": "black steel",
     "seal guard": "grey steel",
     "seal housing": "cast iron",
+    "cross": "grey steel",
+    "seals": "rubber",
+    "grease fitting": "brass",
 }
+"""Materials of the pieces of yokes and crosses that are not of the forging's steel."""
 
-_CROSS_LOOKS = {"cross": "grey steel", "seals": "rubber", "grease fitting": "brass"}
 
-
-def yoke_parts(name: str, yoke: Yoke, X_CP: ArrayLike, steel: str) -> tuple[PosedPart, ...]:
-    """Pieces of a yoke to show, its forging in `steel` (a material), all named `name`."""
+def body_parts(name: str, part: Yoke | Cross, X_CP: ArrayLike, steel: str) -> tuple[PosedPart, ...]:
+    """Pieces of a yoke or cross to show, its forging in `steel` (a material), all named `name`."""
     X = _pose(name, X_CP)
     return tuple(
-        PosedPart(name, _YOKE_LOOKS.get(piece, steel), mesh, X)
-        for piece, mesh in yoke.parts.items()
-    )
-
-
-def cross_parts(name: str, cross: Cross, X_CP: ArrayLike) -> tuple[PosedPart, ...]:
-    """Pieces of a cross to show, all named `name`."""
-    X = _pose(name, X_CP)
-    return tuple(
-        PosedPart(name, _CROSS_LOOKS.get(piece, "grey steel"), mesh, X)
-        for piece, mesh in cross.parts.items()
+        PosedPart(name, _LOOKS.get(piece, steel), mesh, X) for piece, mesh in part.parts.items()
     )
 
 

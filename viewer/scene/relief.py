@@ -13,7 +13,7 @@ from geometry.mesh import Mesh
 from geometry.relief import Cut
 from geometry.yoke import Yoke
 from viewer.draw.camera import Floats
-from viewer.scene.parts import PosedPart, SceneError, yoke_parts
+from viewer.scene.parts import PosedPart, SceneError, body_parts
 
 CHIPS = "metal to grind away"
 
@@ -77,7 +77,7 @@ def ground_yoke(name: str, yoke: Yoke, cut: Cut) -> GroundYoke:
     """Make a ground yoke ready to be shown."""
     still = np.eye(4)
     old = yoke.parts.get("body")
-    shown = tuple(p for p in yoke_parts(name, yoke, still, STEEL) if p.mesh is not old)
+    shown = tuple(p for p in body_parts(name, yoke, still, STEEL) if p.mesh is not old)
     body = PosedPart(name, STEEL, cut.body, still)
     return GroundYoke(
         name,

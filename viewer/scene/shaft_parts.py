@@ -1,45 +1,29 @@
-"""The shaft, what it hangs on and its axle as parts of the live view, each built once."""
+"""The shaft, what it hangs on and its axle as parts, each built once: for window, sheet, export."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import isfinite
 
 import numpy as np
 
 from geometry.cross import Cross
-from geometry.mesh import Mesh
-from geometry.solids import cylinder
 from geometry.yoke import Yoke
-from sim.around.outline import INTO_CASE, cross_name, land
+from sim.around.outline import cross_name, land, slip_in_shaft, tube_before_slip
 from sim.check import Check
-from sim.frames import pose, unit
-from sim.head.hardware import EndHardware
-from sim.line import LineState, TurnState, turn
+from sim.head.hardware import EndHardware, HeadHardware
+from sim.line import TurnState, turn
+from sim.rig import Rig
 from sim.units import format_length
 from sim.vehicle import Joint, Slip, Vehicle
-from viewer.scene.build_shaft import housing_place, shaft_hardware, slip_at
 from viewer.scene.facts import hardware_facts, tube_facts
-from viewer.scene.mount import (
-    CHASSIS,
-    HOUSING,
-    SHAFT,
-    SLID,
-    Bellows,
-    Frames,
-    On,
-    frames_of,
-)
-from viewer.scene.part import Facts, LivePart
-from viewer.scene.parts import cross_parts, yoke_parts
-from viewer.scene.stand_ins import (
-    axle_housing,
-    bearing_bracket,
-    bearing_ring,
-    output_case,
-    plain_tube,
-    slip_halves,
-)
+from viewer.scene.mount import SHAFT, SLID, Bellows, Frames, On, frames_of
+from viewer.scene.part import Facts, Part, Piece, hardware_pieces
+from viewer.scene.stand_ins import Sliding, plain_tube, slip_halves
+from viewer.scene.vehicle_parts import bearing_part, case_part, housing_part
 
-Pieces = tuple[tuple[str, Mesh], ...]
+SHAFT_STEEL, END_STEEL, CENTRE_STEEL = "light steel", "dark steel", "grey steel"
+"""Steel of the shaft's own yokes, of those at output and pinion, and of a centre yoke."""
+
+Hardware = Mapping[Joint, EndHardware]
 
 
 def ride_frames(vehicle: Vehicle) -> tuple[TurnState, Frames]:
@@ -48,61 +32,117 @@ def ride_frames(vehicle: Vehicle) -> tuple[TurnState, Frames]:
     return state, frames_of(vehicle, state)
 
 
-def shaft_parts(check: Check) -> Iterator[LivePart]:
-    """Every part from the case to the axle, one at a time."""
-    vehicle = check.derivation.vehicle
+def tube_size(rig: Rig) -> tuple[float, float]:
+    """Outside diameter and wall of a rig's tube, mm."""
+    return rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm
+
+
+def checked_shaft(check: Check) -> Iterator[Part]:
+    """Every part of a checked shaft from the case to the axle, one at a time."""
     hardware = {name: joint.hardware for name, joint in check.joints.items()}
-    state, frames = ride_frames(vehicle)
+    return shaft_parts(check.derivation.vehicle, hardware, tube_size(check.rig))
+
+
+def shaft_parts(
+    vehicle: Vehicle,
+    hardware: Hardware,
+    tube: tuple[float, float],
+    built: TurnState | None = None,
+) -> Iterator[Part]:
+    """Every part from the case to the axle, one at a time.
+
+    tube : outside and wall, mm. built : the state its tubes and slip are drawn in; None is ride
+        height. A window builds them there and moves them; for one pose they are built in it.
+    """
+    ride, frames = ride_frames(vehicle)
     for name, (part, steel) in shaft_hardware(hardware).items():
-        yield LivePart(name, "joints", On(name), _pieces(part, steel), hardware_facts(name, part))
-    size = check.rig.shaft.tube.outside.mm, check.rig.shaft.tube.wall.mm
-    yield from _tubes(vehicle, hardware, frames, size)
+        pieces = hardware_pieces(part, steel)
+        yield Part(name, "joints", On(name), pieces, hardware_facts(name, part))
+    yield from _tubes(vehicle, hardware, built or ride, tube)
     if vehicle.section is not None:
-        yield from _front_section(vehicle, hardware, size)
+        yield from _front_section(vehicle, hardware, tube)
     yield case_part(vehicle, frames, land(hardware["output"].driving))
-    yield housing_part(state.line, land(hardware["pinion"].driven))
+    yield housing_part(ride.line, land(hardware["pinion"].driven))
 
 
-def _pieces(part: Yoke | Cross, steel: str) -> Pieces:
-    still = np.eye(4)
-    posed = (
-        yoke_parts("", part, still, steel)
-        if isinstance(part, Yoke)
-        else cross_parts("", part, still)
-    )
-    return tuple((each.material, each.mesh) for each in posed)
+def shaft_hardware(
+    hardware: Hardware,
+) -> dict[str, tuple[Yoke | Cross, str]]:
+    """Every yoke and cross of a shaft with its steel by name, from the output to the pinion."""
+    parts: dict[str, tuple[Yoke | Cross, str]] = {}
+    first: Joint = "middle" if "middle" in hardware else "output"
+    if first == "middle":
+        names = "output yoke", "front section yoke"
+        parts |= _hardware(hardware["output"], "output", names, (END_STEEL, SHAFT_STEEL))
+    steel = (SHAFT_STEEL if first == "middle" else END_STEEL, SHAFT_STEEL)
+    parts |= _hardware(hardware[first], first, (f"{first} yoke", f"{first} shaft yoke"), steel)
+    names = "pinion shaft yoke", "pinion yoke"
+    return parts | _hardware(hardware["pinion"], "pinion", names, (SHAFT_STEEL, END_STEEL))
+
+
+def _hardware(
+    hardware: EndHardware, joint: Joint, names: tuple[str, str], steel: tuple[str, str]
+) -> dict[str, tuple[Yoke | Cross, str]]:
+    driving, driven = names
+    parts: dict[str, tuple[Yoke | Cross, str]] = {driving: (hardware.driving, steel[0])}
+    if isinstance(hardware, HeadHardware):
+        built = hardware.built
+        parts[f"{joint} cross"] = built.cross, CENTRE_STEEL
+        parts[f"{joint} centre yoke"] = built.centre, CENTRE_STEEL
+        parts[f"{joint} second cross"] = built.cross, CENTRE_STEEL
+    else:
+        parts[f"{joint} cross"] = hardware.cross, CENTRE_STEEL
+    return parts | {driven: (hardware.driven, steel[1])}
 
 
 def _tubes(
-    vehicle: Vehicle,
-    hardware: dict[Joint, EndHardware],
-    frames: Frames,
-    size: tuple[float, float],
-) -> Iterator[LivePart]:
+    vehicle: Vehicle, hardware: Hardware, built: TurnState, size: tuple[float, float]
+) -> Iterator[Part]:
     """The tube, in one piece or with its slip."""
-    first = hardware[vehicle.ends[0]]
-    apart = float(np.linalg.norm(frames["pinion shaft yoke"][:3, 3] - frames[SHAFT][:3, 3]))
-    pinion = hardware["pinion"]
+    first, pinion = hardware[vehicle.ends[0]], hardware["pinion"]
+    X_C = built.X_C
+    apart = float(np.linalg.norm(X_C["pinion shaft yoke"][:3, 3] - X_C[SHAFT][:3, 3]))
     start, end = land(first.driven), apart - land(pinion.driving)
-    slid = slip_at(vehicle, (start, apart - end), cross_name(pinion), size, 0.0)
+    lands = start, land(pinion.driving)
+    slid = _slip(vehicle, lands, cross_name(pinion), size, float(built.line.slip))
     halves = None if slid is None else slip_halves(start + slid.before, slid)
     if slid is None or halves is None:
-        tube = tuple(plain_tube(*size, start, end))
-        yield LivePart("tube", "shaft", On(SHAFT), tube, tube_facts("tube", *size, end - start))
+        facts = tube_facts("tube", *size, end - start)
+        yield Part("tube", "shaft", On(SHAFT), _tube(*size, start, end), facts)
         return
     slip = vehicle.slip
-    before = plain_tube(*size, start, start + slid.before)
-    sleeve = (*before, ("light steel", halves.sleeve))
-    yield LivePart("slip sleeve", "shaft", On(SHAFT), sleeve, Facts("slip sleeve", "", _left(slip)))
-    stub = (("bright steel", halves.stub),)
-    yield LivePart("slip stub", "shaft", On(SLID), stub, Facts("slip stub", "", _left(slip)))
-    tube = tuple(plain_tube(*size, halves.after, end))
+    sleeve = *_tube(*size, start, start + slid.before), Piece("light steel", halves.sleeve)
+    yield Part("slip sleeve", "shaft", On(SHAFT), sleeve, Facts("slip sleeve", "", _left(slip)))
+    stub = (Piece("bright steel", halves.stub),)
+    yield Part("slip stub", "shaft", On(SLID), stub, Facts("slip stub", "", _left(slip)))
     facts = tube_facts("tube", *size, end - halves.after)
-    yield LivePart("tube", "shaft", On(SLID), tube, facts)
+    yield Part("tube", "shaft", On(SLID), _tube(*size, halves.after, end), facts)
     if halves.boot is not None:
-        boot, low, high = halves.boot
-        pieces = (("rubber", boot),)
-        yield LivePart("boot", "shaft", Bellows(low, high), pieces, Facts("boot of the slip"))
+        mesh, low, high = halves.boot
+        boot = (Piece("rubber", mesh),)
+        yield Part("boot", "shaft", Bellows(low, high), boot, Facts("boot of the slip"))
+
+
+def _tube(outside: float, wall: float, start: float, end: float) -> tuple[Piece, ...]:
+    return tuple(Piece(*each) for each in plain_tube(outside, wall, start, end))
+
+
+def _slip(
+    vehicle: Vehicle,
+    lands: tuple[float, float],
+    cross: str,
+    tube: tuple[float, float],
+    opened: float,
+) -> Sliding | None:
+    """The slip in the shaft as far as it is opened since ride height; None where there is none.
+
+    lands : from their crosses to where either of the shaft's yokes ends, mm.
+    """
+    if vehicle.slip.at != "shaft":
+        return None
+    shape = slip_in_shaft(cross, tube, vehicle.slip)
+    before = tube_before_slip(vehicle, lands, shape)
+    return None if before is None else Sliding(shape, before, opened)
 
 
 def _left(slip: Slip) -> tuple[tuple[str, str], ...]:
@@ -117,47 +157,15 @@ def _said(mm: float) -> str:
 
 
 def _front_section(
-    vehicle: Vehicle,
-    hardware: dict[Joint, EndHardware],
-    size: tuple[float, float],
-) -> Iterator[LivePart]:
+    vehicle: Vehicle, hardware: Hardware, size: tuple[float, float]
+) -> Iterator[Part]:
     """The tube of the front section, which turns with its yoke, and the carrier bearing."""
     section = vehicle.section
     if section is None:
         return
     start = land(hardware["output"].driven)
     end = section.length - land(hardware["middle"].driving)
-    tube = tuple(plain_tube(*size, start, end))
     facts = tube_facts("front section's tube", *size, end - start)
-    yield LivePart("front section tube", "shaft", On("front section yoke"), tube, facts)
-    x = section.axis_C
-    y = unit(np.cross([0.0, 0.0, 1.0], x))
-    still = On(CHASSIS, pose(np.stack([x, y, np.cross(x, y)], axis=-1), section.p_C_output))
-    at = section.to_bearing
-    ring = ("rubber", bearing_ring(at)), ("grey steel", bearing_bracket(at))
-    yield LivePart("carrier bearing", "vehicle", still, ring, Facts("carrier bearing"))
-
-
-def case_part(vehicle: Vehicle, frames: Frames, start: float) -> LivePart:
-    """The case at the output, which stays with the chassis.
-
-    start : mm from the joint's centre to where the output yoke ends.
-    """
-    X = np.array(frames["output yoke"])
-    facts = Facts("case at the output", "drawn simply")
-    if vehicle.slip.at == "shaft":
-        pieces: Pieces = (("cast iron", output_case(start - 2.0)),)
-    else:
-        face = start - INTO_CASE
-        pulled = face - vehicle.slip.sized.opens
-        stub = cylinder("x", 15.0, pulled - 20.0, face + 30.0, "spline")
-        pieces = ("cast iron", output_case(face)), ("bright steel", stub.mesh())
-    return LivePart("case", "vehicle", On(CHASSIS, X), pieces, facts)
-
-
-def housing_part(ride: LineState, pinion_land: float) -> LivePart:
-    """The axle housing. ride : the line at ride height; pinion_land : mm, as for `case_part`."""
-    snout, X_AH = housing_place(ride, np.eye(4), pinion_land)
-    pieces = (("cast iron", axle_housing(snout)),)
-    facts = Facts("axle housing", "drawn simply")
-    return LivePart("housing", "vehicle", On(HOUSING, X_AH), pieces, facts)
+    on, tube = On("front section yoke"), _tube(*size, start, end)
+    yield Part("front section tube", "shaft", on, tube, facts)
+    yield bearing_part(section)

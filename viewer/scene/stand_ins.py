@@ -14,8 +14,6 @@ from geometry.mesh import Mesh
 from geometry.slip import SlipShape
 from geometry.solids import Solid, cylinder, hull, turned
 from geometry.tube import TubeShape
-from viewer.draw.camera import Floats
-from viewer.scene.parts import PosedPart
 
 AXLE_TUBE = 76.0
 """Diameter of the axle tubes, mm."""
@@ -160,29 +158,6 @@ class Sliding:
     opened: float
 
 
-def shaft_between(
-    name: str,
-    X_C: Floats,
-    lands: tuple[float, float],
-    tube: tuple[float, float],
-    slip: Sliding | None,
-) -> tuple[PosedPart, ...]:
-    """Tube, and slip where there is one, between the weld lands of a shaft's two yokes.
-
-    X_C : (4, 4) pose of the shaft: x from the output joint toward the pinion joint.
-    lands : x of the two weld lands, mm. tube : outside and wall, mm.
-    """
-    start, end = lands
-    pieces: list[tuple[str, Mesh]] = []
-    if slip is not None:
-        halves = slip_halves(start + slip.before, slip)
-        if halves is not None:
-            pieces += [*plain_tube(*tube, start, start + slip.before), *halves.pieces]
-            start = halves.after
-    pieces += plain_tube(*tube, start, end)
-    return tuple(PosedPart(name, material, mesh, X_C) for material, mesh in pieces)
-
-
 @dataclass(frozen=True, eq=False)
 class SlipHalves:
     """A slip as it stands in one pose, in the frame of the shaft.
@@ -195,14 +170,6 @@ class SlipHalves:
     stub: Mesh
     boot: tuple[Mesh, float, float] | None
     after: float
-
-    @property
-    def pieces(self) -> list[tuple[str, Mesh]]:
-        """What to draw, as materials and meshes."""
-        pieces = [("light steel", self.sleeve), ("bright steel", self.stub)]
-        if self.boot is not None:
-            pieces.append(("rubber", self.boot[0]))
-        return pieces
 
 
 def slip_halves(start: float, slip: Sliding) -> SlipHalves | None:

@@ -1,31 +1,55 @@
-"""What lives around the shaft, as bodies where they stand: crossmember, exhaust, scanned parts."""
+"""What lives around the shaft, as parts: crossmember, exhaust, scanned parts."""
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 
 import numpy as np
 
 from geometry.contact.convex import Bars, Boxes
+from geometry.errors import BindpointError
 from geometry.mesh import Mesh
 from geometry.solids import cylinder, hull
-from sim.around.things import Thing
+from sim.around.surroundings import SurroundingGap
+from sim.around.things import Thing, thing_of
+from sim.check import Check
 from sim.frames import pose
+from sim.units import format_length
 from viewer.draw.camera import Floats
-from viewer.scene.parts import PosedPart, SceneError
+from viewer.scene.mount import CHASSIS, HOUSING, On, toward
+from viewer.scene.part import Facts, Part, Piece
+from viewer.scene.parts import SceneError
 
 LOOK = "surrounding"
 """The material of things around the shaft: pale and seen through, so that they hide nothing."""
 
 
-def surrounding_parts(things: Iterable[Thing], X_CA: Floats) -> tuple[PosedPart, ...]:
-    """Bodies of things near the shaft; those that move with the axle are posed by X_CA, (4, 4)."""
-    return tuple(
-        PosedPart(thing.name, LOOK, mesh, X_CA @ X if thing.moves else X)
-        for thing in things
-        for mesh, X in thing_bodies(thing)
+def checked_things(check: Check) -> Iterator[Part]:
+    """Everything near the shaft of a checked rig that can be read, one at a time."""
+    gaps = {gap.name: gap for gap in check.surroundings}
+    for number, each in enumerate(check.rig.surroundings):
+        try:
+            part = thing_part(number, thing_of(check.rig, each), gaps.get(each.name))
+        except BindpointError:
+            continue  # the check says why
+        yield part
+
+
+def thing_part(number: int, thing: Thing, gap: SurroundingGap | None = None) -> Part:
+    """The part of the thing that a rig names at a place, with the least gap to it if known."""
+    rows: tuple[tuple[str, str], ...] = ()
+    if gap is not None:
+        left = "touches" if gap.touches else format_length(gap.sure_mm)
+        rows = (("least gap", left), ("nearest to it", f"the {gap.called}"))
+    facts = Facts(
+        thing.name, "moves with the axle" if thing.moves else "fixed to the chassis", rows
+    )
+    mount = On(HOUSING if thing.moves else CHASSIS)
+    pieces = tuple(Piece(LOOK, mesh, X) for mesh, X in _bodies(thing))
+    return Part(
+        f"thing {number}", "surroundings", mount, pieces, facts, caption=True, body=thing.name
     )
 
 
-def thing_bodies(thing: Thing) -> list[tuple[Mesh, Floats]]:
+def _bodies(thing: Thing) -> list[tuple[Mesh, Floats]]:
     """Meshes of a thing with their poses as it lies at ride height."""
     if thing.mesh is not None:
         return [(thing.mesh, np.eye(4))]
@@ -41,11 +65,3 @@ def thing_bodies(thing: Thing) -> list[tuple[Mesh, Floats]]:
             for a, b, radius in bars
         ]
     raise SceneError(f"{thing.name}: no mesh to draw; expected boxes, bars or a mesh")
-
-
-def toward(start: Floats, stop: Floats) -> Floats:
-    """Pose (4, 4) at `start` with x toward `stop`, (3,) mm."""
-    x = (stop - start) / np.linalg.norm(stop - start)
-    aside = np.cross([0.0, 0.0, 1.0] if abs(x[2]) < 0.9 else [0.0, 1.0, 0.0], x)
-    y = aside / np.linalg.norm(aside)
-    return pose(np.stack([x, y, np.cross(x, y)], axis=-1), start)

@@ -1,20 +1,21 @@
-"""What holds the axle, as simple bodies where they stand: links, arms, track bar, leaf springs.
+"""What holds the axle, as simple parts: links, arms, track bar, leaf springs in bent lengths.
 
 They only show where things are. Their thicknesses are generic, from memory, and touch nothing.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from math import dist
 
 import numpy as np
 
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, prism, turned
-from sim.frames import Vec3, pose
-from sim.suspension.bodies import Body, Side, Spring
-from sim.vehicle import Pose, Vehicle
+from sim.suspension.bodies import Rods, Side, Spring
+from sim.units import format_length
+from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats
-from viewer.scene.parts import PosedPart
-from viewer.scene.surroundings import toward
+from viewer.scene.mount import CHASSIS, HOUSING, AtEye, Bent, Between, Mount, On, Triangle, toward
+from viewer.scene.part import Facts, Part, Piece
 
 LOOK = "suspension"
 """The material of links and springs: seen through, so that they hide nothing of the shaft."""
@@ -28,30 +29,45 @@ SPRING = (34.0, 10.0, 62.0)
 EYE = 20.0
 """Radius of a spring's eye, mm."""
 
+LENGTHS = 4
+"""Lengths in which half a spring is drawn, each straight but for its own arch."""
 
-def suspension_parts(vehicle: Vehicle, at: Pose) -> tuple[PosedPart, ...]:
-    """Links or leaf springs in one pose of the axle; none where only the travel is known."""
-    axle = vehicle.suspension.poses(at.travel, at.roll, at.wrap)
-    X_CA = pose(axle.R_CA, axle.p_C_A)
-    return tuple(part for body in vehicle.suspension.bodies() for part in _parts(body, X_CA))
+LEAVES = 4
+"""Steps in which the pack grows thinner from its seat to its eye."""
 
-
-def _parts(body: Body, X_CA: Floats) -> Iterator[PosedPart]:
-    """A body where it stands; rods too short for their ends are left out."""
-    if isinstance(body, Spring):
-        yield _spring(body, X_CA)
-        return
-    for each in body.rods:
-        start = _stands(each.start, each.start_on, X_CA)
-        stop = _stands(each.stop, each.stop_on, X_CA)
-        length = float(np.linalg.norm(stop - start))
-        if length > END:
-            yield PosedPart(body.name, LOOK, rod(length), toward(start, stop))
+_FRAMES: Mapping[Side, str] = {"chassis": CHASSIS, "axle": HOUSING}
 
 
-def _stands(point: Vec3, side: Side, X_CA: Floats) -> Floats:
-    """Where a point (3,) mm is in C."""
-    return np.array(point) if side == "chassis" else X_CA[:3, :3] @ np.array(point) + X_CA[:3, 3]
+def suspension_parts(vehicle: Vehicle) -> Iterator[Part]:
+    """Links or leaf springs; none where only the travel is known."""
+    for body in vehicle.suspension.bodies():
+        if isinstance(body, Spring):
+            yield from _spring(body)
+        else:
+            yield _rods(body)
+
+
+def _rods(body: Rods) -> Part:
+    first = body.rods[0]
+    start_on, stop_on = _FRAMES[first.start_on], _FRAMES[first.stop_on]
+    start, stop = np.array(first.start), np.array(first.stop)
+    lengths = [dist(each.start, each.stop) for each in body.rods]
+    if body.what in ("link", "shackle"):
+        name = f"shackle of the {body.name}" if body.what == "shackle" else body.name
+        facts = Facts(name, "link", (("eye to eye", format_length(lengths[0])),))
+        mount: Mount = Between(start_on, start, stop_on, stop)
+        piece = Piece(LOOK, rod(lengths[0]))
+        return Part(f"link {name}", "suspension", mount, (piece,), facts, 0.6, body=body.name)
+    mount = On(HOUSING)
+    if not body.bolted:
+        mount = Triangle(start_on, np.array([each.start for each in body.rods]), stop_on, stop)
+    pieces = tuple(
+        Piece(LOOK, rod(length), toward(np.array(each.start), np.array(each.stop)))
+        for each, length in zip(body.rods, lengths, strict=True)
+    )
+    rows = tuple(("end to end", format_length(length)) for length in lengths)
+    facts = Facts(body.name, body.what, rows)
+    return Part(f"link {body.name}", "suspension", mount, pieces, facts, body=body.name)
 
 
 def rod(length: float) -> Mesh:
@@ -63,35 +79,43 @@ def rod(length: float) -> Mesh:
     return Solid.union([*ends, cylinder("x", ROD, 0.0, length, "rod")]).mesh()
 
 
-def _spring(leaf: Spring, X_CA: Floats) -> PosedPart:
-    """A leaf spring from eye to eye over its seat."""
-    fixed, seat, other = (np.array(p) for p in (leaf.fixed_eye, leaf.seat, leaf.shackled_eye))
-    half = float(np.hypot(other[0] - seat[0], other[2] - seat[2]))
-    moved = _stands(leaf.seat, "axle", X_CA)
-    drop = np.clip(other[2] - moved[2], -half, half)
-    # The shackle lets its eye move fore and aft; its height is taken to stay.
-    along = np.copysign(np.sqrt(half**2 - drop**2), other[0] - seat[0])
-    swung = np.array([moved[0] + along, other[1], moved[2] + drop])
-    mesh = spring(fixed - moved, swung - moved)
-    return PosedPart(f"{leaf.side} spring", LOOK, mesh, pose(np.eye(3), moved))
+def _spring(leaf: Spring) -> Iterator[Part]:
+    """Both halves of a leaf spring, in lengths, each with its eye."""
+    seat, half = np.array(leaf.seat), 0.5 * SPRING[2]
+    eye_ring = (Piece(LOOK, cylinder("y", EYE, -half - 1.0, half + 1.0, "eye").mesh()),)
+    body = f"{leaf.side} spring"
+    for end, eye in (("fixed eye", leaf.fixed_eye), ("shackled eye", leaf.shackled_eye)):
+        swings = end == "shackled eye"
+        point, length = np.array(eye), dist(eye, leaf.seat)
+        facts = Facts(
+            f"{leaf.side} spring, half toward the {end}",
+            "leaf spring, drawn simply",
+            (("eye to seat", format_length(length)),),
+        )
+        name = f"{leaf.side} spring {end}"
+        for number in range(LENGTHS):
+            start, stop = number / LENGTHS, (number + 1) / LENGTHS
+            pieces = (Piece(LOOK, spring_length(point - seat, start, stop)),)
+            own, of = (f"{name} {number}", name) if number else (name, "")
+            mount = Bent(seat, point, start, stop, swings)
+            yield Part(own, "suspension", mount, pieces, facts, of=of, body=body)
+        at_eye = AtEye(seat, point, swings=swings)
+        yield Part(f"{name} ring", "suspension", at_eye, eye_ring, facts, of=name, body=body)
 
 
-def spring(one: Floats, other: Floats) -> Mesh:
-    """A spring through its seat at the origin, flat there, between two eyes (3,) mm."""
+def spring_length(eye: Floats, start: float, end: float) -> Mesh:
+    """A leaf spring between two shares of the way from its seat to its eye.
+
+    The seat is at the origin, level there, its eye at (3,), mm.
+    """
     pack, tip, width = SPRING
-    share = np.linspace(-1.0, 1.0, 41)
-    near = share[:, None] < 0.0
-    ends = np.where(near, one[[0, 2]], other[[0, 2]])
-    size = np.abs(share)
-    middle = np.column_stack([ends[:, 0] * size, ends[:, 1] * size**2])
-    half = 0.5 * (tip + (pack - tip) * np.round(4.0 * (1.0 - size)) / 4.0)
-    upper, lower = (middle + np.outer(sign * half, [0.0, 1.0]) for sign in (1.0, -1.0))
-    outline = np.concatenate([upper, lower[::-1]])[:, ::-1]
-    if one[0] > other[0]:
+    along, rise = float(eye[0]), float(eye[2])
+    share = np.linspace(start, end, 7)
+    x, z = along * share, rise * share**2
+    thick = tip + (pack - tip) * np.ceil(LEAVES * (1.0 - share) - 1e-9) / LEAVES
+    lower = np.column_stack([z + 0.5 * tip - thick, x])
+    outline = np.concatenate([lower, np.column_stack([z + 0.5 * tip, x])[::-1]])
+    if along > 0.0:  # seen along y an outline is (z, x)
         outline = outline[::-1]
-    eyes = [
-        cylinder("y", EYE, -0.5 * width, 0.5 * width, "eye", (float(eye[2]), float(eye[0])))
-        for eye in (one, other)
-    ]
-    leaves = prism(outline, "y", -0.5 * width, 0.5 * width, "leaf")
-    return Solid.union([leaves, *eyes]).mesh()
+    half = 0.5 * width
+    return prism(outline, "y", -half, half, "leaf").mesh()

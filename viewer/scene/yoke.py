@@ -11,7 +11,7 @@ from geometry.imported.repair import FILLED
 from geometry.mesh import Booleans, Mesh
 from geometry.yoke.base import Yoke
 from viewer.draw.camera import Floats
-from viewer.scene.parts import PosedPart, SceneError, yoke_parts
+from viewer.scene.parts import PosedPart, SceneError, body_parts
 
 CAUTION = (
     "Look whether the blue rings sit in the real bores, the red cross where the cross has its "
@@ -74,7 +74,7 @@ class YokePicture:
 def shown_parts(yoke: Yoke, without: frozenset[str] = frozenset()) -> tuple[PosedPart, ...]:
     """Pieces of a yoke to show where they are, what fills large holes as a piece of its own."""
     parts: list[PosedPart] = []
-    pieces = yoke_parts("yoke", yoke, np.eye(4), "grey steel")
+    pieces = body_parts("yoke", yoke, np.eye(4), "grey steel")
     for piece, part in zip(yoke.parts, pieces, strict=True):
         if piece in without:
             continue

@@ -8,15 +8,14 @@ from sim.check import check
 from sim.rig import Rig, demo_names, load_demo
 from sim.rig.json_schema import json_schema
 from sim.suspension import KINDS
-from sim.vehicle import RIDE
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
 from viewer.draw.recording_stage import RecordingStage
 from viewer.interview.moving import suspension
 from viewer.scene.check_scene import draw_check_sheet
-from viewer.scene.around_parts import suspension_parts as live_parts
-from viewer.scene.suspension import suspension_parts
+from viewer.scene.parts import MATERIALS
+from viewer.scene.suspension import LOOK, suspension_parts
 from viewer.session.sheet import sheet
 from viewer.session.text.document import Document
 
@@ -54,5 +53,5 @@ def test_it_is_told_and_drawn(kind: str) -> None:
     draw_check_sheet(check_picture(result), stage, stage.region)
     assert stage.calls
     vehicle = result.derivation.vehicle
-    live, still = list(live_parts(vehicle)), suspension_parts(vehicle, RIDE)
-    assert bool(live) == bool(still)
+    drawn = {call.told["paint"] for call in stage.of("solid", "shaft")}
+    assert bool(list(suspension_parts(vehicle))) == (MATERIALS[LOOK] in drawn)

@@ -12,7 +12,7 @@ from viewer.caliper.drawing import drawing
 from viewer.caliper.form import form_page, generic_words, yoke_table
 from viewer.draw.recording_stage import RecordingStage
 from viewer.interview.parts import parts
-from viewer.scene.parts import MATERIALS, yoke_parts
+from viewer.scene.parts import MATERIALS, body_parts
 from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
 from viewer.session.text.document import Document
@@ -62,7 +62,7 @@ def test_it_fits_somewhere_and_can_be_chosen_there(kind: str) -> None:
 @every_yoke
 def test_it_is_drawn(kind: str) -> None:
     yoke = yoke_shape(kind, CROSS).build()
-    for part in yoke_parts("yoke", yoke, np.eye(4), "light steel"):
+    for part in body_parts("yoke", yoke, np.eye(4), "light steel"):
         assert part.material in MATERIALS
     stage = RecordingStage()
     draw_yoke_shelf(YokeShelf((shown_parts(yoke),)), stage, stage.region)

@@ -11,13 +11,13 @@ from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import VIEW_ANGLE
 from viewer.scene.build_joint import worst_gap
-from viewer.scene.build_shaft import shaft_bodies
 from viewer.scene.facts import size_words
 from viewer.scene.live.ghost import CAPTION, SAYS
 from viewer.scene.live.looks import DARK
 from viewer.scene.live.patch import REACH, common_metal, patches
 from viewer.scene.live.scene import TO_COME, LiveScene
 from viewer.scene.live.sight import views
+from viewer.scene.shaft_parts import shaft_hardware
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 
@@ -45,21 +45,22 @@ def measured(session, scene):
 @pytest.fixture
 def wagon(open_rig):
     session = open_rig()
-    return session, settled(LiveScene(RecordingStage(), session))
+    return session, settled(LiveScene(RecordingStage((800, 600)), session))
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_yoke_and_cross_is_where_the_pose_check_has_it(open_rig, name) -> None:
     session = open_rig(name)
-    stage = RecordingStage()
+    stage = RecordingStage((800, 600))
     scene = settled(LiveScene(stage, session))
     session.motion.go(travel=-40.0, wrap=radians(1.0), roll=radians(2.0), spin=0.8)
     scene.posed()
     found = check_pose(checked(name).rig, session.now.at, session.now.spin)
-    bodies = shaft_bodies(found)
+    bodies = shaft_hardware({joint: each.hardware for joint, each in found.joints.items()})
     assert set(bodies) <= set(stage.things)
-    for part, body in bodies.items():
-        np.testing.assert_allclose(stage.things[part].X_CP, body.X_CP, rtol=0.0, atol=1e-9)
+    for part in bodies:
+        X_CP = found.state.X_C[part]
+        np.testing.assert_allclose(stage.things[part].X_CP, X_CP, rtol=0.0, atol=1e-9)
 
 
 def test_moving_builds_nothing(wagon) -> None:
@@ -87,7 +88,7 @@ def test_the_chassis_stays_and_the_axle_goes(wagon) -> None:
 def test_before_there_is_an_answer_something_is_seen_and_moves() -> None:
     document = Document.open(RIGS / "long-legged-trail-wagon.toml")
     session = Session(document, Scripted())
-    stage = RecordingStage()
+    stage = RecordingStage((800, 600))
     scene = LiveScene(stage, session)
     while scene.work():
         pass
@@ -104,7 +105,7 @@ def test_the_answer_takes_the_place_of_the_first_picture() -> None:
     document = Document.open(RIGS / "long-legged-trail-wagon.toml")
     worker = Scripted()
     session = Session(document, worker)
-    scene = LiveScene(RecordingStage(), session)
+    scene = LiveScene(RecordingStage((800, 600)), session)
     worker.say(answer=checked("long-legged-trail-wagon"), share=1.0)
     session.tick()
     settled(scene)
@@ -117,7 +118,7 @@ def test_as_long_as_parts_are_to_come_the_view_says_so() -> None:
     document = Document.open(RIGS / "long-legged-trail-wagon.toml")
     worker = Scripted()
     session = Session(document, worker)
-    scene = settled(LiveScene(RecordingStage(), session))
+    scene = settled(LiveScene(RecordingStage((800, 600)), session))
     assert any("come with the answer" in words for words in scene.stage.said())
     session.answers.cancel()
     scene.answered()
@@ -216,7 +217,7 @@ def test_the_metal_in_common_lies_in_both_and_patches_on_the_skin() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_every_view_shows_its_subject(open_rig, name) -> None:
     session = open_rig(name)
-    scene = settled(LiveScene(RecordingStage(), session))
+    scene = settled(LiveScene(RecordingStage((800, 600)), session))
     for view in views(scene.vehicle):
         scene.look_at(view)
         camera = scene.stage.camera
@@ -293,7 +294,7 @@ def test_sizes_under_an_inch_are_told_in_decimals(mm: float, said: str) -> None:
 
 def test_every_yoke_and_cross_has_a_title_of_its_own(open_rig) -> None:
     for name in NAMES:
-        scene = settled(LiveScene(RecordingStage(), open_rig(name)))
+        scene = settled(LiveScene(RecordingStage((800, 600)), open_rig(name)))
         titles = [part.title for part in scene.listed()]
         assert len(titles) == len(set(titles))
 
@@ -331,7 +332,7 @@ def test_the_version_put_aside_is_a_ghost_only_where_it_differs(wagon) -> None:
 @pytest.mark.parametrize("rig", ["long-legged-trail-wagon", "short-tailed-scout"])
 def test_what_was_measured_in_another_pose_is_not_shown(open_rig, rig: str) -> None:
     session = open_rig(rig)
-    scene = settled(LiveScene(RecordingStage(), session))
+    scene = settled(LiveScene(RecordingStage((800, 600)), session))
     measured(session, scene)
     assert any("gap" in text for text in scene.stage.said())
     session.motion.go(travel=-40.0, spin=0.4)
@@ -378,7 +379,7 @@ def test_all_lengths_of_a_spring_are_one_part(wagon) -> None:
 
 def test_links_reach_from_chassis_to_axle(open_rig) -> None:
     session = open_rig("ridge-crawler")
-    scene = settled(LiveScene(RecordingStage(), session))
+    scene = settled(LiveScene(RecordingStage((800, 600)), session))
     session.motion.go(travel=-80.0, roll=radians(4.0))
     scene.posed()
     axle = session.now.state.X_C["housing"]
@@ -414,7 +415,7 @@ def test_closing_leaves_nothing(wagon) -> None:
 
 
 def test_a_view_chosen_while_parts_are_built_stays(open_rig) -> None:
-    scene = LiveScene(RecordingStage(), open_rig())
+    scene = LiveScene(RecordingStage((800, 600)), open_rig())
     scene.work()
     scene.look_at("pinion")
     settled(scene)

@@ -21,7 +21,7 @@ def looking(open_rig):
 
     def look(name: str, view: str):
         session = open_rig(name)
-        scene = settled(LiveScene(RecordingStage(), session))
+        scene = settled(LiveScene(RecordingStage((800, 600)), session))
         scene.look_at(view)
         return session, scene, scene.stage
 
@@ -123,7 +123,7 @@ def test_a_view_chosen_before_the_parts_are_there_is_about_the_one_that_stays(
 ) -> None:
     session = open_rig(name)
     session.motion.go(travel=-60.0)
-    scene = LiveScene(RecordingStage(), session)
+    scene = LiveScene(RecordingStage((800, 600)), session)
     scene.answered()
     scene.look_at(view)
     early = scene.sight.camera

@@ -8,12 +8,12 @@ import numpy as np
 from sim.check import Check
 from sim.vehicle import Pose
 from viewer.draw.camera import Floats
-from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
+from viewer.scene.figure import put_up
 from viewer.scene.live.looks import GHOST, GHOST_EDGE, SMALL, Look
 from viewer.scene.mount import Frames, frames_of
-from viewer.scene.part import LivePart, same_pieces
-from viewer.scene.shaft_parts import shaft_parts
+from viewer.scene.part import Part, same_pieces
+from viewer.scene.shaft_parts import checked_shaft
 from viewer.session.pose_now import pose_now
 
 if TYPE_CHECKING:
@@ -32,11 +32,11 @@ class Ghost:
     def __init__(self, stage: Stage, look: Look) -> None:
         self._stage, self._look = stage, look
         self._captioned = False
-        self._shown: list[tuple[LivePart, Floats]] = []
+        self._shown: list[tuple[Part, Floats]] = []
         self._check: Check | None = None
-        self._parts: list[LivePart] = []
-        self._building: Iterator[LivePart] | None = None
-        self._known: dict[str, tuple[LivePart, bool]] = {}
+        self._parts: list[Part] = []
+        self._building: Iterator[Part] | None = None
+        self._known: dict[str, tuple[Part, bool]] = {}
 
     @property
     def has_work(self) -> bool:
@@ -52,7 +52,7 @@ class Ghost:
         self._stage.remove(CAPTION)
         self._captioned, self._shown = False, []
         self._parts, self._check, self._known = [], check, {}
-        self._building = None if check is None else shaft_parts(check)
+        self._building = None if check is None else checked_shaft(check)
 
     def work(self) -> None:
         """Build one part."""
@@ -63,17 +63,15 @@ class Ghost:
             self._building = None
             return
         self._parts.append(part)
-        still = np.eye(4)
-        for _, mesh in part.pieces:
-            self._stage.solid(_name(part), mesh, GHOST, still)
-            self._stage.lines(_name(part), sharp_edges(mesh), GHOST_EDGE, still)
+        meshes = [(mesh, GHOST) for mesh, _ in part.meshes]
+        put_up(self._stage, _name(part), meshes, np.eye(4), GHOST_EDGE)
         self._stage.show(_name(part), False)
 
     def pose(
         self,
         at: Pose,
         spin: float,
-        parts: Mapping[str, LivePart],
+        parts: Mapping[str, Part],
         frames: Frames,
         sight: "Sight",
     ) -> None:
@@ -129,7 +127,7 @@ class Ghost:
         self._stage.move(CAPTION, at)
         self._stage.show(CAPTION, True)
 
-    def _alike(self, part: LivePart, front: LivePart) -> bool:
+    def _alike(self, part: Part, front: Part) -> bool:
         known = self._known.get(part.name)
         if known is None or known[0] is not front:
             known = front, same_pieces(part, front)
@@ -137,16 +135,15 @@ class Ghost:
         return known[1]
 
 
-def _middle(part: LivePart, X: Floats) -> Floats:
+def _middle(part: Part, X: Floats) -> Floats:
     """Middle (3,) mm in C of a part with the pose X."""
-    middle = np.concatenate([mesh.bounds for _, mesh in part.pieces]).mean(axis=0)
-    return np.asarray(X[:3, :3] @ middle + X[:3, 3])
+    return np.asarray(X[:3, :3] @ part.middle + X[:3, 3])
 
 
-def _size(part: LivePart) -> float:
+def _size(part: Part) -> float:
     """Length (mm) of the diagonal of a part's longest piece."""
-    return max(float(np.linalg.norm(np.ptp(mesh.bounds, axis=0))) for _, mesh in part.pieces)
+    return float(np.linalg.norm(np.ptp(part.bounds, axis=1), axis=1).max())
 
 
-def _name(part: LivePart) -> str:
+def _name(part: Part) -> str:
     return f"before: {part.name}"

@@ -15,19 +15,20 @@ from viewer.draw.camera import Floats
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.build_joint import joint_frame_in
-from viewer.scene.around_parts import around_parts
+from viewer.scene.figure import put_up
 from viewer.scene.live.eye import UP
 from viewer.scene.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.scene.live.ghost import Ghost
 from viewer.scene.live.looks import EDGE, LIGHT, SIZE, SMALL, Look
 from viewer.scene.live.marks import JointMarks
-from viewer.scene.mount import Frames, frames_of
-from viewer.scene.part import Facts, LivePart, Shown, same_pieces
 from viewer.scene.live.patch import common_metal
 from viewer.scene.live.preview import notice, preview_parts
-from viewer.scene.shaft_parts import shaft_parts
 from viewer.scene.live.sight import ALONG, Sight
-from viewer.scene.parts import MATERIALS
+from viewer.scene.mount import Frames, frames_of
+from viewer.scene.part import Facts, Part, Shown, same_pieces
+from viewer.scene.shaft_parts import checked_shaft
+from viewer.scene.surroundings import checked_things
+from viewer.scene.suspension import suspension_parts
 from viewer.session.session import Session
 
 FAINT = 0.15
@@ -47,7 +48,7 @@ class LiveScene:
 
     def __init__(self, stage: Stage, session: Session, look: Look = LIGHT) -> None:
         self.stage, self._session, self.look = stage, session, look
-        self.parts: dict[str, LivePart] = {}
+        self.parts: dict[str, Part] = {}
         self.marks: dict[Joint, JointMarks] = {}
         self.frames: Frames = {}
         self.line: LineState | None = None
@@ -56,7 +57,7 @@ class LiveScene:
         self._hidden: set[str] = set()
         self._opacity: dict[str, float] = {}
         self._source: Check | Rig | None = None
-        self._building: Iterator[LivePart] | None = None
+        self._building: Iterator[Part] | None = None
         self._fresh: set[str] = set()
         self._bites: list[Joint] = []
         self._chosen = ""
@@ -81,7 +82,8 @@ class LiveScene:
         if check is None:
             self._building = preview_parts(rig, vehicle)
         else:
-            self._building = chain(shaft_parts(check), around_parts(check))
+            around = chain(suspension_parts(vehicle), checked_things(check))
+            self._building = chain(checked_shaft(check), around)
             for name, joint in check.joints.items():
                 self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)
         lay_floor(self.stage, vehicle, self.look)
@@ -215,7 +217,7 @@ class LiveScene:
         part = self.parts.get(name)
         self._chosen = name if part is not None else ""
         if part is not None:
-            edges = np.concatenate([sharp_edges(mesh) for _, mesh in part.pieces])
+            edges = np.concatenate([sharp_edges(mesh) for mesh, _ in part.meshes])
             X = part.mount.pose(self.frames)
             self.stage.lines(CHOSEN, edges, Pen(self.look.accent, 3.0), X)
 
@@ -308,7 +310,7 @@ class LiveScene:
         X[:3, 3] = self.sight.camera.focus - UP
         self.stage.move(LOST, X)
 
-    def _put_up(self, part: LivePart) -> None:
+    def _put_up(self, part: Part) -> None:
         old = self.parts.get(part.name)
         self.parts[part.name] = part
         self._fresh.add(part.name)
@@ -317,23 +319,17 @@ class LiveScene:
             self._caption(part)
             return
         self.stage.remove(part.name)
-        X = part.mount.pose(self.frames)
-        for material, mesh in part.pieces:
-            self.stage.solid(part.name, mesh, MATERIALS[material], X)
-        edges = [sharp_edges(mesh) for _, mesh in part.pieces]
-        if edges:
-            self.stage.lines(part.name, np.concatenate(edges), EDGE, X)
+        put_up(self.stage, part.name, part.meshes, part.mount.pose(self.frames), EDGE)
         self._caption(part)
         self.stage.show(part.name, part.whole not in self._hidden)
         self.stage.fade(part.name, self._dense(part))
 
-    def _caption(self, part: LivePart) -> None:
+    def _caption(self, part: Part) -> None:
         if part.caption:
-            middle = np.concatenate([mesh.bounds for _, mesh in part.pieces]).mean(axis=0)
             letters, plate = self.look.letters(SMALL), self.look.plate
-            self.stage.words(part.name, part.title, middle, letters, plate)
+            self.stage.words(part.name, part.title, part.middle, letters, plate)
 
-    def _dense(self, part: LivePart) -> float:
+    def _dense(self, part: Part) -> float:
         """How dense a part is drawn: as it was chosen, unless it is looked through."""
         chosen = self._opacity.get(part.whole, part.opacity)
         return min(chosen, FAINT) if self.sight.through and part.name == "housing" else chosen
@@ -382,7 +378,7 @@ class LiveScene:
             X[:3, 3] = 0.5 * (self.line.p_C_output + self.line.p_C_pinion)
             self.stage.move(TO_COME, X)
 
-    def _move(self, part: LivePart) -> None:
+    def _move(self, part: Part) -> None:
         self.stage.move(part.name, part.mount.pose(self.frames))
 
     def _pose_marks(self) -> None:

@@ -199,9 +199,7 @@ def _points(scene: "LiveScene", groups: tuple[str, ...]) -> Floats:
         if part.group not in groups:
             continue
         X = part.mount.pose(scene.frames)
-        for _, mesh in part.pieces:
-            low, high = mesh.bounds
-            found.append(_corners(low, high, X))
+        found += [_corners(low, high, X) for low, high in part.bounds]
     return np.concatenate(found) if found else np.array([[-300.0, 0, 0], [1000.0, 0, 300.0]])
 
 

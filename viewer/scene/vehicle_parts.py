@@ -1,0 +1,54 @@
+"""What the shaft hangs on, as parts drawn simply: case, axle housing, carrier bearing."""
+
+import numpy as np
+
+from geometry.solids import cylinder
+from sim.around.outline import INTO_CASE
+from sim.frames import pose, unit
+from sim.front_section import FrontSection
+from sim.line import LineState
+from sim.vehicle import Vehicle
+from viewer.scene.mount import CHASSIS, HOUSING, Frames, On
+from viewer.scene.part import Facts, Part, Piece
+from viewer.scene.stand_ins import axle_housing, bearing_bracket, bearing_ring, output_case
+
+
+def case_part(vehicle: Vehicle, frames: Frames, start: float) -> Part:
+    """The case at the output, which stays with the chassis.
+
+    start : mm from the joint's centre to where the output yoke ends.
+    """
+    X = np.array(frames["output yoke"])
+    facts = Facts("case at the output", "drawn simply")
+    if vehicle.slip.at == "shaft":
+        pieces: tuple[Piece, ...] = (Piece("cast iron", output_case(start - 2.0)),)
+    else:
+        face = start - INTO_CASE
+        pulled = face - vehicle.slip.sized.opens
+        stub = cylinder("x", 15.0, pulled - 20.0, face + 30.0, "spline")
+        pieces = Piece("cast iron", output_case(face)), Piece("bright steel", stub.mesh())
+    return Part("case", "vehicle", On(CHASSIS, X), pieces, facts)
+
+
+def housing_part(ride: LineState, pinion_land: float) -> Part:
+    """The axle housing. ride : the line at ride height; pinion_land : mm, as for `case_part`."""
+    ahead = -ride.axis_C_pinion
+    left = np.array([0.0, 1.0, 0.0])
+    left = unit(left - (left @ ahead) * ahead)
+    # The pinion need not pass through the middle of the axle, so the snout starts on its line.
+    reach = float(ride.p_C_pinion @ ahead)
+    base = ride.p_C_pinion - reach * ahead
+    X_AH = pose(np.stack([ahead, left, np.cross(ahead, left)], axis=-1), base)
+    pieces = (Piece("cast iron", axle_housing(max(120.0, reach - pinion_land + 2.0))),)
+    facts = Facts("axle housing", "drawn simply")
+    return Part("housing", "vehicle", On(HOUSING, X_AH), pieces, facts)
+
+
+def bearing_part(section: FrontSection) -> Part:
+    """The carrier bearing of a front section, and what holds it up."""
+    x = section.axis_C
+    y = unit(np.cross([0.0, 0.0, 1.0], x))
+    still = On(CHASSIS, pose(np.stack([x, y, np.cross(x, y)], axis=-1), section.p_C_output))
+    at = section.to_bearing
+    ring = Piece("rubber", bearing_ring(at)), Piece("grey steel", bearing_bracket(at))
+    return Part("carrier bearing", "vehicle", still, ring, Facts("carrier bearing"))
