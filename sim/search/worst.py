@@ -14,7 +14,6 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import label, maximum_filter
 
 from sim.frames import FloatArray
 from sim.tolerances import TOL
@@ -262,11 +261,31 @@ def _high(values: FloatArray) -> FloatArray:
 
 def _hills(values: FloatArray) -> list[tuple[int, ...]]:
     """Nodes that no neighbour exceeds, one for each connected plateau, highest first."""
-    tops = (values == maximum_filter(values, size=3, mode="nearest")) & np.isfinite(values)
-    plateaus, count = label(tops, structure=np.ones((3, 3, 3)))
-    flat = plateaus.ravel()
-    nodes = np.flatnonzero(flat)
+    tops = (values == _highest_around(values)) & np.isfinite(values)
+    plateaus = _named_alike(tops).ravel()
+    nodes = np.flatnonzero(tops)
     order = nodes[np.argsort(-values.ravel()[nodes], kind="stable")]
-    _, first = np.unique(flat[order], return_index=True)
-    chosen = order[np.sort(first)][: min(count, STARTS)]
+    _, first = np.unique(plateaus[order], return_index=True)
+    chosen = order[np.sort(first)][:STARTS]
     return [tuple(int(i) for i in np.unravel_index(node, values.shape)) for node in chosen]
+
+
+def _highest_around(values: FloatArray) -> FloatArray:
+    """The highest of each node of a grid and all beside it, across corners too."""
+    for axis in range(values.ndim):
+        first = np.moveaxis(values, axis, 0)
+        highest = first.copy()
+        np.maximum(highest[1:], first[:-1], out=highest[1:])
+        np.maximum(highest[:-1], first[1:], out=highest[:-1])
+        values = np.moveaxis(highest, 0, axis)
+    return values
+
+
+def _named_alike(flags: Flags) -> FloatArray:
+    """A number for each node with a flag, the same for all that hang together; -inf elsewhere."""
+    names = np.where(flags, np.arange(flags.size).reshape(flags.shape), -np.inf)
+    while True:
+        spread = np.where(flags, _highest_around(names), -np.inf)
+        if np.array_equal(spread, names):
+            return names
+        names = spread

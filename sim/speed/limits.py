@@ -6,8 +6,6 @@ out of published tables: no shaft breaks at a hundredth more.
 
 from math import pi, sqrt
 
-from scipy.optimize import brentq
-
 from sim.cardan import greatest_acceleration
 from sim.quantities import require_bend, require_not_negative, require_positive
 from sim.speed.road import SpeedError
@@ -34,6 +32,9 @@ def bend_limit(speed: float, limit: float = INERTIA) -> float:
     require_positive(SpeedError, limit=limit)
     if speed * speed * float(greatest_acceleration(MOST)) <= limit:
         return MOST
+    # The optimisers are slow to start, and most that import this ask nothing of them.
+    from scipy.optimize import brentq  # noqa: PLC0415
+
     wanted = limit / speed**2
     return float(brentq(lambda b: float(greatest_acceleration(b)) - wanted, 1e-12, MOST))
 

@@ -7,7 +7,6 @@ from math import atan2, pi
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.optimize import minimize
 
 from sim.cardan import ChainError, chain
 from sim.frames import FloatArray, dot, unit
@@ -61,6 +60,9 @@ def best_phase(axes: ArrayLike) -> BestPhase:
             f"best phase: got {len(directions)} axes, expected 3 or 4: one or two shafts between "
             "joints"
         )
+
+    # The optimisers are slow to start, and most that import this ask nothing of them.
+    from scipy.optimize import minimize  # noqa: PLC0415
 
     def left(phases: Sequence[float] | FloatArray) -> float:
         return chain(directions, [float(p) for p in phases], samples=96).greatest_acceleration
