@@ -1,27 +1,36 @@
 """The carrier bearing of a two-piece shaft, and the joint behind it."""
 
-from typing import Literal
+from typing import Final, Literal
 
 from sim.rig.choice import CrossChoice, YokeChoice
+from sim.rig.shaft import STRAP_BOLT, STRAP_NUTS
 from sim.table.fields import Point, Size, Turn
 from sim.table.form import field, maybe
 from sim.table.loads import Torque
 from sim.table.part import Part
+
+_AS_AT_THE_ENDS: Final = "A size or kind as at the ends of the shaft."
 
 
 class MiddleJoint(Part):
     """The joint between the front section and the rear one."""
 
     joint: Literal["single"] = field("Kind of joint.")
-    cross: CrossChoice
-    front_yoke: YokeChoice = field("The yoke that ends the front section.")
-    shaft_yoke: YokeChoice = field("The yoke on the rear section.")
-    strap_nuts: Torque | None = maybe(
-        "What the part maker gives for the nuts or bolts of the straps at this joint. "
-        "It goes by the size of the bolt, so no figure of another joint stands in for it.",
-        "20 lb-ft",
+    cross: CrossChoice = field(
+        asks="Which size is the cross of the middle joint?", datum=_AS_AT_THE_ENDS
     )
-    strap_bolt: Size | None = maybe("Diameter of these bolts over their thread.", "5/16 in")
+    front_yoke: YokeChoice = field(
+        "The yoke that ends the front section.",
+        asks="Which kind of yoke ends the front section?",
+        datum=_AS_AT_THE_ENDS,
+    )
+    shaft_yoke: YokeChoice = field(
+        "The yoke on the rear section.",
+        asks="Which kind of yoke is on the rear section at the middle joint?",
+        datum=_AS_AT_THE_ENDS,
+    )
+    strap_nuts: Torque | None = STRAP_NUTS
+    strap_bolt: Size | None = STRAP_BOLT
 
 
 class Carrier(Part):
@@ -30,18 +39,24 @@ class Carrier(Part):
     bearing: Point = field(
         "Middle of the bearing from the centre of the axle housing: forward, left, up.",
         ["52 in", "0 in", "8 in"],
+        called="the carrier bearing",
     )
     middle_joint_beyond: Size = field(
-        "From the bearing to the centre of the middle joint, along the front section.", "3 1/2 in"
+        "From the bearing to the centre of the middle joint, along the front section.",
+        "3 1/2 in",
+        asks="How far beyond the bearing is the centre of the middle joint?",
     )
     bearing_stub: Size | None = maybe(
         "From the end of the front section's tube to the middle of the bearing: the "
         "stub that is welded in.",
         "4 in",
+        asks="How long is the stub between the front tube and the bearing?",
+        otherwise="not known",
     )
     phase: Turn = field(
         "Turn of the ears at the middle joint against those at the output, on the "
         "front section; zero when they are in line.",
         "0 deg",
+        asks="How far are the ears at the middle joint turned against those at the output?",
     )
-    middle: MiddleJoint
+    middle: MiddleJoint = field(name="Middle joint")

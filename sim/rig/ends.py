@@ -1,7 +1,7 @@
 """What the shaft hangs between: the output at the engine side and the pinion of the axle."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any, ClassVar, Literal
+from typing import Any, ClassVar, Final, Literal
 
 from pydantic import PrivateAttr
 
@@ -15,10 +15,13 @@ from sim.table.fields import (
     signed_length,
 )
 from sim.table.form import field, maybe
+from sim.table.kinds import Range
+from sim.table.limits import LIMITS
 from sim.table.part import OneOf, Part, Together
 from sim.table.problems import Problem, as_typed
 from sim.units import Length
 
+_LONG: Final = Range(LIMITS.short_shaft / 25.4, LIMITS.long_shaft / 25.4, "in")
 _SLOPE = 'an angle such as "3 deg"'
 
 
@@ -35,21 +38,44 @@ class Output(Part):
 
     joint: Point | None = maybe(
         "Joint centre from the centre of the axle housing: forward, left, up. "
-        "Leave it out when [ride_height] says where the joint is."
+        "Leave it out when [ride_height] says where the joint is.",
+        name="joint centre",
+        called="the output joint",
     )
-    points_down: Slope | None = maybe("How far the output shaft points down, seen toward the axle.")
-    points_up: Slope | None = maybe("How far the output shaft points up, seen toward the axle.")
-    points_left: Slope | None = maybe("How far the output shaft points to the left of the vehicle.")
+    points_down: Slope | None = maybe(
+        "How far the output shaft points down, seen toward the axle.",
+        asks="How does the output point, looking toward the axle?",
+        datum="The slope of the output shaft against level, on a machined face or on the output "
+        "flange: such as 3 deg down. Down means lower toward the axle.",
+        beware="Not on a cast or sloped face, and not from the other side of the vehicle without "
+        "turning up and down. A floor that is not level tilts every reading.",
+        way="down",
+    )
+    points_up: Slope | None = maybe(
+        "How far the output shaft points up, seen toward the axle.", way="up"
+    )
+    points_left: Slope | None = maybe(
+        "How far the output shaft points to the left of the vehicle.",
+        asks="Does the output point to a side, looking toward the axle?",
+        datum="Seen from above: such as 1 deg right of the vehicle. Most point straight.",
+        way="left",
+        otherwise="straight",
+    )
     points_right: Slope | None = maybe(
-        "How far the output shaft points to the right of the vehicle."
+        "How far the output shaft points to the right of the vehicle.", way="right"
     )
 
     case_outside: Size | None = maybe(
         "Outside diameter of the case behind the output yoke, about the output's "
         "line: so that things on the axle are asked with it.",
         "7 in",
+        name="case: outside diameter",
     )
-    case_long: Size | None = maybe("How far that case reaches on from the output yoke.", "10 in")
+    case_long: Size | None = maybe(
+        "How far that case reaches on from the output yoke.",
+        "10 in",
+        name="case: length behind the yoke",
+    )
 
     @property
     def down(self) -> float:
@@ -75,35 +101,58 @@ class RideHeight(Part):
     length: Size | None = maybe(
         "Joint centre to joint centre, along the shaft, with the vehicle's weight on its wheels.",
         "36 5/16 in",
+        name="joint to joint",
+        asks="How long is the shaft, joint centre to joint centre?",
+        datum="CC, from the middle of one cross to the middle of the other, along the shaft, at "
+        "ride height: such as 36 5/16 in. At a double-Cardan head, to the middle of its "
+        "ball.",
+        beware="Not the level distance, not from ear tips, and not hanging. A tape started at its "
+        "1 in mark reads 1 in too much. With the slip on the output, in its running "
+        "position.",
+        usual=_LONG,
     )
     tape: Tape | None = maybe(
         "A length taped between other places than the joint centres, from which the "
-        "length is worked out."
+        "length is worked out.",
+        name="Taped between other places",
     )
     shaft_points_down: Slope | None = maybe(
-        "How far the shaft points down, seen from the output toward the axle."
+        "How far the shaft points down, seen from the output toward the axle.",
+        asks="How does the shaft point, looking toward the axle?",
+        datum="The slope of the tube against level, such as 14 deg down; or the height difference"
+        " of the joint centres, such as 9 in lower when the pinion joint sits 9 in lower.",
+        beware="On a clean part of the tube, away from weld and weights.",
+        way="down",
     )
     shaft_points_up: Slope | None = maybe(
-        "How far the shaft points up, seen from the output toward the axle."
+        "How far the shaft points up, seen from the output toward the axle.", way="up"
     )
     pinion_lower: Distance | None = maybe(
-        "How much lower the pinion joint sits than the output joint."
+        "How much lower the pinion joint sits than the output joint.", way="lower"
     )
     pinion_higher: Distance | None = maybe(
-        "How much higher the pinion joint sits than the output joint."
+        "How much higher the pinion joint sits than the output joint.", way="higher"
     )
     shaft_points_left: Slope | None = maybe(
-        "How far the shaft points to the left of the vehicle, seen from the output toward the axle."
+        "How far the shaft points to the left of the vehicle, seen from the output toward the "
+        "axle.",
+        asks="Is the pinion joint off to a side of the output joint?",
+        datum="Side offset, seen from above: such as 2 in right of the vehicle, or as a slope, 3 "
+        "deg right.",
+        beware="A side offset that is left out makes the true bend look smaller than it is.",
+        way="left",
+        otherwise="none",
     )
     shaft_points_right: Slope | None = maybe(
         "How far the shaft points to the right of the vehicle, seen from the output "
-        "toward the axle."
+        "toward the axle.",
+        way="right",
     )
     pinion_left: Distance | None = maybe(
-        "Side offset: how far to the left of the output joint the pinion joint sits."
+        "Side offset: how far to the left of the output joint the pinion joint sits.", way="left"
     )
     pinion_right: Distance | None = maybe(
-        "Side offset: how far to the right of the output joint the pinion joint sits."
+        "Side offset: how far to the right of the output joint the pinion joint sits.", way="right"
     )
 
     _taped: Length | None = PrivateAttr(None)
@@ -161,47 +210,82 @@ class Axle(Part):
 
     position: Literal["rear", "front"] = field(
         "Rear: the axle lies behind the output and its pinion looks forward. "
-        "Front: the axle lies ahead and its pinion looks rearward."
+        "Front: the axle lies ahead and its pinion looks rearward.",
+        asks="Is it the rear or the front axle?",
     )
     pinion_joint: Point | None = maybe(
         "Joint centre from the centre of the axle housing: forward, left, up. "
         "On a front axle forward is negative.",
         ["11 in", "0 in", "0 in"],
+        name="pinion joint centre",
+        called="the pinion joint",
     )
     snout: Size | None = maybe(
         "From the centre of the axle housing to the pinion joint, along the pinion; "
         "instead of pinion_joint.",
         "11 in",
+        name="snout: axle to pinion joint",
+        asks="How long is the snout?",
+        datum="From the centre of the axle tube to the pinion joint's centre, along the pinion.",
     )
     points_up: Slope | None = maybe(
-        "How far the pinion points up from level, seen toward the output."
+        "How far the pinion points up from level, seen toward the output.",
+        asks="How does the pinion point, looking from the axle to the output?",
+        datum="Against level (the ground), not against the shaft: such as 1 deg up when its nose "
+        "is higher than its tail.",
+        beware="Pinion angle is quoted both ways, to the ground and to the shaft; here it is to "
+        "the ground. On a machined face, not on the cast housing.",
+        way="up",
     )
     points_down: Slope | None = maybe(
-        "How far the pinion points down from level, seen toward the output."
+        "How far the pinion points down from level, seen toward the output.", way="down"
     )
-    points_left: Slope | None = maybe("How far the pinion points to the left of the vehicle.")
-    points_right: Slope | None = maybe("How far the pinion points to the right of the vehicle.")
+    points_left: Slope | None = maybe(
+        "How far the pinion points to the left of the vehicle.",
+        asks="Does the pinion point to a side?",
+        datum="Seen from above, from the axle to the output: such as 1 deg left. Most point "
+        "straight.",
+        way="left",
+        otherwise="straight",
+    )
+    points_right: Slope | None = maybe(
+        "How far the pinion points to the right of the vehicle.", way="right"
+    )
     caster: Slope | None = maybe(
-        "Caster of a front axle at ride height: top of the steering axis rearward.", "5 deg"
+        "Caster of a front axle at ride height: top of the steering axis rearward.",
+        "5 deg",
+        asks="What caster does the axle have at ride height?",
+        datum="Positive with the top of the steering axis rearward: such as 5 deg positive. "
+        "Raising the pinion takes as many degrees of it.",
+        way="positive",
+        otherwise="not known",
+        only=("position", "front"),
     )
     negative_caster: Slope | None = maybe(
-        "Caster of a front axle the other way: top of the axis forward."
+        "Caster of a front axle the other way: top of the axis forward.", way="negative"
     )
     hubs: Literal["full-time", "unlock"] | None = maybe(
         "Hubs of a front axle. full-time: the shaft turns whenever the vehicle rolls. "
-        "unlock: it stands still on the road."
+        "unlock: it stands still on the road.",
+        asks="Which hubs does it have?",
+        otherwise="not known",
+        only=("position", "front"),
     )
     tubes_outside: Size | None = maybe(
         "Outside diameter of the axle tubes: so that things on the chassis are asked with them.",
         "3 in",
+        name="axle tubes: outside diameter",
     )
     tubes_long: Size | None = maybe(
-        "Length over both axle tubes, from end to end, the middle of the housing halfway.", "50 in"
+        "Length over both axle tubes, from end to end, the middle of the housing halfway.",
+        "50 in",
+        name="axle tubes: end to end",
     )
     snout_outside: Size | None = maybe(
         "Outside diameter of the snout, from the axle's middle to the pinion yoke: so "
         "that things on the chassis are asked with it.",
         "4 in",
+        name="snout: outside diameter",
     )
     wrap_centre: Point = field(
         "Point about which axle wrap turns the housing, from the centre of the "

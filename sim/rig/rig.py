@@ -50,23 +50,42 @@ class Rig(Part):
     schema_number: Annotated[Literal[1], BeforeValidator(_this_schema)] = field(
         "Number of the schema this file follows.", more={"alias": "schema"}
     )
-    name: Name = field("What the rig is called.", "Long-legged trail wagon, rear shaft")
+    name: Name = field(
+        "What the rig is called.",
+        "Long-legged trail wagon, rear shaft",
+        asks="What is the rig called?",
+        datum="Any name, for your own files.",
+    )
     note: str | None = maybe(
-        "Anything worth knowing: who measured, when, in which state.", more={"max_length": 10_000}
+        "Anything worth knowing: who measured, when, in which state.",
+        more={"max_length": 10_000},
+        asks="Who measured it, when, and in which state is the vehicle?",
+        datum="Kept in the file, so that it can be measured again when the springs have settled.",
+        otherwise="nothing",
     )
-    output: Output
-    ride_height: RideHeight | None = None
-    axle: Axle
-    travel: Travel
+    output: Output = field(name="Output: what the shaft hangs on")
+    ride_height: RideHeight | None = maybe(name="The shaft at ride height")
+    axle: Axle = field(name="Axle and pinion")
+    travel: Travel = field(name="Travel from ride height")
     wrap: WrapTable | None = maybe(
-        "Axle wrap from a test, from springs or from bushes, in place of degrees."
+        "Axle wrap from a test, from springs or from bushes, in place of degrees.",
+        name="Axle wrap worked out",
     )
-    drive: DriveTable | None = maybe("What drives the shaft, and how fast: for the build ticket.")
-    suspension: SuspensionTable
-    carrier: Carrier | None = None
+    drive: DriveTable | None = maybe(
+        "What drives the shaft, and how fast: for the build ticket.", name="What drives the shaft"
+    )
+    suspension: SuspensionTable = field(
+        asks="What is known of the suspension?",
+        datum="{kinds}",
+        beware="Wishbones, radius arms and a torque arm are not asked for: take what is known "
+        "otherwise now, and type them into the file as docs/rig-file.md shows.",
+    )
+    carrier: Carrier | None = maybe(name="Carrier bearing of a two-piece shaft")
     shaft: Shaft
-    surroundings: Annotated[tuple[Surrounding, ...], BeforeValidator(_array)] = ()
-    wanted: Wanted
+    surroundings: Annotated[tuple[Surrounding, ...], BeforeValidator(_array)] = field(
+        default=(), name="Things near the shaft", entry="Thing near the shaft"
+    )
+    wanted: Wanted = field(name="Room that is wanted")
 
     _assumed: tuple[Assumed, ...] = PrivateAttr(())
     _folder: Path = PrivateAttr(Path())

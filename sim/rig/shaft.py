@@ -1,6 +1,6 @@
 """The shaft: tube, slip and the joint at each end."""
 
-from typing import Literal
+from typing import Final, Literal
 
 from pydantic import model_validator
 
@@ -14,8 +14,17 @@ from sim.table.part import Part
 class Tube(Part):
     """The tube of the shaft."""
 
-    outside: Size = field("Outside diameter.", "3 in")
-    wall: Size = field("Thickness of the wall.", "0.083 in")
+    outside: Size = field(
+        "Outside diameter.",
+        "3 in",
+        name="outside diameter",
+        asks="What is the tube's outside diameter?",
+    )
+    wall: Size = field(
+        "Thickness of the wall.",
+        "0.083 in",
+        asks="How thick is the tube's wall?",
+    )
 
     @model_validator(mode="after")
     def _is_hollow(self) -> "Tube":
@@ -31,16 +40,29 @@ class Slip(Part):
 
     at: Literal["shaft", "output"] = field(
         "shaft: a slip joint within the shaft. "
-        "output: a yoke that slides on the spline of the output."
+        "output: a yoke that slides on the spline of the output.",
+        name="slips",
+        asks="Where is the slip?",
     )
     closes: Distance = field(
-        "How far it still closes from ride height before it bottoms.", "1 1/4 in"
+        "How far it still closes from ride height before it bottoms.",
+        "1 1/4 in",
+        name="closes from ride height",
+        asks="How far does the slip still close from ride height, before it bottoms?",
+        datum="Push it home and measure how much shorter it gets.",
     )
     opens: Distance = field(
-        "How far it still opens from ride height with enough spline engaged.", "2 1/4 in"
+        "How far it still opens from ride height with enough spline engaged.",
+        "2 1/4 in",
+        name="opens from ride height",
+        asks="How far does the slip still open from ride height, with enough spline engaged?",
+        datum="Enough is about 1 1/2 to 2 spline diameters (from memory).",
     )
     comes_apart: Distance | None = maybe(
-        "How far it opens from ride height until the splines part, where known.", "4 in"
+        "How far it opens from ride height until the splines part, where known.",
+        "4 in",
+        asks="How far does it open until the splines part?",
+        otherwise="not known",
     )
     pushed_home: Size | None = maybe(
         "Length of a slip in the shaft, pushed home, from weld land to weld land: the "
@@ -60,52 +82,70 @@ class Slip(Part):
         return self
 
 
+JOINT: Final = field(
+    "Kind of joint: one cross, or a double-Cardan head with two.",
+    asks="Is the joint at the {end} single or double?",
+    datum="single: one cross. double: a double-Cardan head, two crosses with a centre yoke. The "
+    "joint centre of a head is the middle of its ball.",
+)
+HEAD: Final = maybe(
+    "The double-Cardan head, where the joint is double.",
+    asks="Which kind of head is at the {end}?",
+    datum="One of: {choices}. Both are generic; put the dimensions of yours into the file.",
+    only=("joint", "double"),
+)
+CROSS: Final = field(
+    asks="Which size is the cross at the {end} end?",
+    datum="Cap diameter x span over the caps in mm, or its trade number: {choices}.",
+    beware="Measure the caps, not over the clips, and not across worn caps.",
+)
+_ONE_OF_THE_YOKES: Final = "One of: {choices}. Deep-throat is made for high angles."
+SHAFT_YOKE: Final = field(
+    "The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
+    "How deep its throat is decides how far the joint bends.",
+    asks="Which kind of yoke is on the shaft at that end?",
+    datum=_ONE_OF_THE_YOKES,
+)
+STRAP_NUTS: Final = maybe(
+    "What the part maker gives for the nuts or bolts of the straps at this joint. "
+    "It goes by the size of the bolt, so no figure of another joint stands in for it.",
+    "20 lb-ft",
+)
+STRAP_BOLT: Final = maybe("Diameter of these bolts over their thread.", "5/16 in")
+
+
 class OutputEnd(Part):
     """The joint between the output and the shaft."""
 
-    joint: Literal["single", "double"] = field(
-        "Kind of joint: one cross, or a double-Cardan head with two."
-    )
-    head: HeadChoice | None = maybe("The double-Cardan head, where the joint is double.")
-    cross: CrossChoice
+    joint: Literal["single", "double"] = JOINT
+    head: HeadChoice | None = HEAD
+    cross: CrossChoice = CROSS
     output_yoke: YokeChoice = field(
         "The yoke on the output shaft: of a flange, with straps, or sliding on the "
-        "spline. How deep its throat is decides how far the joint bends."
+        "spline. How deep its throat is decides how far the joint bends.",
+        asks="Which kind of yoke is on the output?",
+        datum=_ONE_OF_THE_YOKES,
     )
-    shaft_yoke: YokeChoice = field(
-        "The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
-        "How deep its throat is decides how far the joint bends."
-    )
-    strap_nuts: Torque | None = maybe(
-        "What the part maker gives for the nuts or bolts of the straps at this joint. "
-        "It goes by the size of the bolt, so no figure of another joint stands in for it.",
-        "20 lb-ft",
-    )
-    strap_bolt: Size | None = maybe("Diameter of these bolts over their thread.", "5/16 in")
+    shaft_yoke: YokeChoice = SHAFT_YOKE
+    strap_nuts: Torque | None = STRAP_NUTS
+    strap_bolt: Size | None = STRAP_BOLT
 
 
 class PinionEnd(Part):
     """The joint between the shaft and the pinion."""
 
-    joint: Literal["single", "double"] = field(
-        "Kind of joint: one cross, or a double-Cardan head with two."
-    )
-    head: HeadChoice | None = maybe("The double-Cardan head, where the joint is double.")
-    cross: CrossChoice
-    shaft_yoke: YokeChoice = field(
-        "The yoke at this end of the driveshaft, welded to its tube or stub as a rule. "
-        "How deep its throat is decides how far the joint bends."
-    )
+    joint: Literal["single", "double"] = JOINT
+    head: HeadChoice | None = HEAD
+    cross: CrossChoice = CROSS
+    shaft_yoke: YokeChoice = SHAFT_YOKE
     pinion_yoke: YokeChoice = field(
         "The yoke on the pinion: with straps or of a flange. How deep its throat is "
-        "decides how far the joint bends."
+        "decides how far the joint bends.",
+        asks="Which kind of yoke is on the pinion?",
+        datum=_ONE_OF_THE_YOKES,
     )
-    strap_nuts: Torque | None = maybe(
-        "What the part maker gives for the nuts or bolts of the straps at this joint. "
-        "It goes by the size of the bolt, so no figure of another joint stands in for it.",
-        "20 lb-ft",
-    )
-    strap_bolt: Size | None = maybe("Diameter of these bolts over their thread.", "5/16 in")
+    strap_nuts: Torque | None = STRAP_NUTS
+    strap_bolt: Size | None = STRAP_BOLT
 
 
 class Shaft(Part):
@@ -113,10 +153,11 @@ class Shaft(Part):
 
     tube: Tube
     slip: Slip
-    output_end: OutputEnd
-    pinion_end: PinionEnd
+    output_end: OutputEnd = field(name="Joint at the output")
+    pinion_end: PinionEnd = field(name="Joint at the pinion")
     phase: Turn = field(
         "Turn of the ears at the pinion end against those at the output end; zero "
         "when they are in line.",
         "0 deg",
+        name="phase of the ears",
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from types import UnionType
-from typing import Annotated, Any, Final, Union, get_args, get_origin
+from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
@@ -125,18 +125,47 @@ def tables(part: type[Part], path: Path = ()) -> Iterator[tuple[Path, type[Part]
 
 
 @cache
-def fields_by_path() -> Mapping[str, FieldInfo]:
-    """Every key of the schema by its path, such as "suspension.links.name"; of kinds the first."""
+def keys_by_path() -> Mapping[str, tuple[type[Part], FieldInfo]]:
+    """Every key of the schema by its path, such as "suspension.links.name", with its table.
+
+    Of several kinds of table the first that has the key.
+    """
     from sim.rig.rig import Rig  # noqa: PLC0415  the rig's own module needs this one's neighbours
 
-    found: dict[str, FieldInfo] = {}
+    found: dict[str, tuple[type[Part], FieldInfo]] = {}
     for path, part in tables(Rig):
         for name, info in part.model_fields.items():
-            found.setdefault(".".join(map(str, (*path, info.alias or name))), info)
+            found.setdefault(dotted((*path, info.alias or name)), (part, info))
     return found
 
 
+def key_at(path: str) -> tuple[type[Part], FieldInfo]:
+    """Table and field of a key path, whose entries of lists may be told by number."""
+    return keys_by_path()[re.sub(r"\[\d+\]", "", path)]
+
+
 def form_at(path: str) -> Form:
-    """The form of the key at a path; entries of lists may be told by number."""
-    info = fields_by_path().get(re.sub(r"\[\d+\]", "", path))
-    return Form() if info is None else form_of(info)
+    """Form of the key at a path; an empty one where there is no such key."""
+    found = keys_by_path().get(re.sub(r"\[\d+\]", "", path))
+    return Form() if found is None else form_of(found[1])
+
+
+def words_of(annotation: Any) -> tuple[str, ...]:
+    """Words one of which stands at a key; empty where it is no choice of words."""
+    if get_origin(annotation) is Literal:
+        return tuple(map(str, get_args(annotation)))
+    return next((found for each in get_args(annotation) if (found := words_of(each))), ())
+
+
+def is_list(annotation: Any) -> bool:
+    """Whether a key holds a list of tables, one or more."""
+    if get_origin(annotation) is tuple:
+        return get_args(annotation)[-1:] == (Ellipsis,)
+    return any(map(is_list, get_args(annotation)))
+
+
+def holds(annotation: Any, plain: type) -> bool:
+    """Whether a key holds values of a plain type, such as yes and no, or several in a tuple."""
+    if plain in (annotation, get_origin(annotation)):
+        return True
+    return any(holds(each, plain) for each in get_args(annotation))

@@ -60,7 +60,7 @@ class Surrounding(Part):
     )
     box: Box | None = maybe("Where it is and how large, as a box.")
     cylinder: Cylinder | None = maybe("Where it is and how thick, as a pipe.")
-    mesh: MeshFile | None = maybe("Where it is, as a scanned or drawn mesh.")
+    mesh: MeshFile | None = maybe("Where it is, as a scanned or drawn mesh.", name="Mesh file")
 
     @property
     def moves(self) -> bool:

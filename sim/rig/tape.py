@@ -20,28 +20,52 @@ PinionDatum = Literal["joint centre", "flange face", "outer cross", "inner cross
 FROM_THE_SEAL: Final = ("output seal", "shaft end")
 """Datums that a sliding yoke's joint stands out from."""
 
+_HELD: Final = (
+    "Not where it should have been held, but where it was. Another flange or yoke has other "
+    "places: go back and name it."
+)
+
 
 class Tape(Part):
     """A straight tape at ride height, and the two places it was held to."""
 
-    reads: Size = field("What the tape reads.", "38 3/4 in")
+    reads: Size = field(
+        "What the tape reads.",
+        "38 3/4 in",
+        asks="What does the tape read?",
+        datum="Straight between the two places, at ride height: such as 38 3/4 in.",
+        beware="Not the level distance, and not hanging. A tape started at its 1 in mark reads 1 "
+        "in too much. With the slip on the output, in its running position.",
+    )
     at_output: OutputDatum = field(
         "Where it was held at the output: joint centre; flange face, its middle; "
         "outer cross or inner cross of a double-Cardan head, the outer one at the output; output "
-        "seal, its face; shaft end, of the output shaft; bearing, the middle of a carrier bearing."
+        "seal, its face; shaft end, of the output shaft; bearing, the middle of a carrier bearing.",
+        asks="Where was the tape held at the output?",
+        datum="{choices}. These are the places that the parts named before have.",
+        beware=_HELD,
     )
     at_pinion: PinionDatum = field(
         "Where it was held at the pinion: joint centre; flange face, its middle; outer "
         "cross or inner cross of a double-Cardan head, the outer one at the pinion; yoke flat, "
-        "the ends of a strap yoke's ears."
+        "the ends of a strap yoke's ears.",
+        asks="Where was the tape held at the pinion?",
+        datum="{choices}. These are the places that the parts named before have.",
+        beware=_HELD,
     )
     stick_out: Distance | None = maybe(
-        "With shaft end: how far the output shaft stands out of its seal.", "1 3/8 in"
+        "With shaft end: how far the output shaft stands out of its seal.",
+        "1 3/8 in",
+        asks="How far does the output shaft stand out of its seal?",
+        datum="From the face of the seal to the end of the shaft: such as 1 3/8 in.",
     )
     seal_to_joint: Size | None = maybe(
         "From the seal's face to the joint centre of a sliding yoke at ride height; "
         "worked out from the yoke and what the slip still closes where left out.",
         "3 1/4 in",
+        asks="How far from the seal's face is the centre of the slip yoke's joint?",
+        datum="At ride height, in its running position: such as 3 1/4 in.",
+        otherwise="worked out from the yoke and what the slip still closes",
     )
 
     @classmethod

@@ -8,9 +8,13 @@ from sim.table.part import Part
 class Wanted(Part):
     """Reserve below which a clear result is called close."""
 
-    bend: Swing = field("Bend left before the joint touches.", "2 deg")
-    gap: Distance = field("Gap left between the yokes.", "1/16 in")
+    bend: Swing = field("Bend left before the joint touches.", "2 deg", name="bend to spare")
+    gap: Distance = field("Gap left between the yokes.", "1/16 in", name="gap between yokes")
     clearance: Distance = field(
-        "Gap left between the turning shaft and what lives around it.", "1/2 in"
+        "Gap left between the turning shaft and what lives around it.",
+        "1/2 in",
+        name="gap to things near",
     )
-    slip: Distance = field("Slip left before it bottoms or opens too far.", "3/4 in")
+    slip: Distance = field(
+        "Slip left before it bottoms or opens too far.", "3/4 in", name="slip to spare"
+    )

@@ -13,7 +13,7 @@ from typing import Any, Final
 from pydantic import Field
 from pydantic.fields import FieldInfo
 
-from sim.table.kinds import Range
+from sim.table.kinds import Range, kind_of
 
 
 @dataclass(frozen=True)
@@ -30,6 +30,7 @@ class Form:
     beware : what goes wrong with it.
     way : the word for its direction, where another key says the opposite.
     otherwise : what stands where nothing is said, in a word; "" where a default tells it.
+    only : another key of its table and the value with which alone it says something.
     usual : where a value lies as a rule; what lies beyond is told as odd.
     """
 
@@ -41,6 +42,7 @@ class Form:
     beware: str = ""
     way: str = ""
     otherwise: str = ""
+    only: tuple[str, str] | None = None
     usual: Range | None = None
 
     def __call__(self, schema: dict[str, Any]) -> None:
@@ -70,13 +72,14 @@ def field(
 
     default : where the key may be left out. more : what else pydantic shall know of it.
     """
-    return Field(
-        default,
-        description=means or None,
-        examples=list(examples) or None,
-        json_schema_extra=Form(**form) if form else None,
-        **more,
-    )
+    told: dict[str, Any] = dict(more)
+    if means:
+        told["description"] = means
+    if examples:
+        told["examples"] = list(examples)
+    if form:
+        told["json_schema_extra"] = Form(**form)
+    return Field(default, **told)
 
 
 def maybe(means: str = "", *examples: Any, **form: Any) -> Any:
@@ -88,3 +91,13 @@ def form_of(info: FieldInfo) -> Form:
     """The form of a key."""
     extra: Form | dict[str, Any] | Callable[..., None] | None = info.json_schema_extra
     return extra if isinstance(extra, Form) else _NOTHING
+
+
+def means_of(info: FieldInfo) -> str:
+    """What is told before a key is asked for: its datum, or else its meaning with examples."""
+    form, kind = form_of(info), kind_of(info)
+    if form.datum:
+        return form.datum
+    examples = info.examples or (kind.examples if kind else ())
+    such = f" Such as {' or '.join(map(str, examples[:2]))}." if examples else ""
+    return f"{info.description or ''}{such}"

@@ -8,7 +8,7 @@ from typing import Final, cast
 
 from sim.balance import FINE
 from sim.rig import Rig
-from sim.rig.drive import DriveTable
+from sim.rig.drive import SAME, DriveTable
 from sim.rig.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
 from sim.table.kinds import Typed, kind_of
 from sim.table.loads import share_or
@@ -29,18 +29,6 @@ ASSUMED: Final[Mapping[str, tuple[float | str, str]]] = MappingProxyType(
     }
 )
 """What is taken where nothing is said, each listed to the user: value and words."""
-
-_SAME: Final = (
-    "engine_torque",
-    "low_gear",
-    "low_range",
-    "converter",
-    "axle_ratio",
-    "axle_load",
-    "tyre_radius",
-    "friction",
-)
-"""Keys that [wrap.drive] has by the same name."""
 
 
 @dataclass(frozen=True)
@@ -84,7 +72,7 @@ def drive_said(rig: Rig) -> DriveSaid:
     own, other = rig.drive, None if rig.wrap is None else rig.wrap.drive
     found: dict[str, float | str] = {}
     borrowed: list[str] = []
-    for table, keys in ((own, tuple(type(own).model_fields) if own else ()), (other, _SAME)):
+    for table, keys in ((own, tuple(type(own).model_fields) if own else ()), (other, SAME)):
         for key in keys:
             value = getattr(table, key, None)
             if value is not None and key not in found:

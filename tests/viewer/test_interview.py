@@ -12,10 +12,11 @@ from sim.suspension import LeafTable, MeasuredTable, VerticalTable
 from tests.sim import rigs
 from tests.sim.rigs import COORDINATES
 from viewer.interview import interview, new_rig_file
-from viewer.interview.answers import AnswerError, assemble, choice, coordinate, spoken, stops
+from viewer.interview.answers import AnswerError, choice, coordinate, spoken, stops
 from viewer.interview.asking_back import OpenError
+from viewer.interview.assembling import assemble
 from viewer.interview.conversation import ENDED
-from viewer.interview.questions import next_question
+from viewer.interview.script import next_question
 
 PHONE_CALL = "schema = 1\n" + rigs.PHONE_CALL
 

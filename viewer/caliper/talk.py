@@ -8,22 +8,17 @@ from pathlib import Path
 from typing import Final
 
 from geometry.errors import ShapeError
-from sim.parts.caliper import CaliperReading, caliper_form, doubts, yoke_read
+from sim.parts.caliper import caliper_form, doubts, yoke_read
 from sim.parts.catalogue import cross_sizes, yoke_kinds
 from sim.units import UnitsError, parse_length
 from viewer.caliper.form import generic_words
-from viewer.interview.answers import AnswerError, Reader, choice
+from viewer.interview.answers import AnswerError, Keys, Reader, choice
+from viewer.interview.asking_back import LENGTHS, ask_unit, bare_length
+from viewer.interview.question import Question
+from viewer.interview.talk import Ask, EndedError, Talk, Tell
 
-Ask = Callable[[str], str]
-"""Shows a prompt and gives back what was typed. Raises EOFError when nobody answers any more."""
-Tell = Callable[[str], None]
-"""Shows a text."""
 Draw = Callable[[str, str], Mapping[str, Path]]
 """Makes the drawings for a kind of yoke and a cross; gives the file of each reading."""
-
-_BACK: Final = frozenset({"back", "b", "<"})
-_HELP: Final = frozenset({"?", "help", "h"})
-_QUIT: Final = frozenset({"quit", "q", "exit"})
 
 WELCOME: Final = (
     "The yoke off the vehicle and clean, a caliper and a depth gauge. Type every reading with its "
@@ -55,58 +50,74 @@ def ask_yoke(
     draw : makes the drawings once both are known
     Raises CatalogueError for names that the catalogue does not know.
     """
-    talk = _Talk(ask, tell, kind, cross, draw)
+    talk = _YokeTalk(ask, tell, kind, cross, draw)
     tell(WELCOME)
     try:
-        return talk.yoke()
-    except (EOFError, _EndedError):
+        return talk.hold()
+    except (EOFError, EndedError):
         tell("Ended early; nothing was written.")
         return None
 
 
-class _EndedError(Exception):
-    """Whoever is asked wants to stop."""
-
-
-class _Talk:
-    """One conversation: what is known from the start, and the answers so far, in order."""
+class _YokeTalk(Talk[MeasuredYoke]):
+    """The talk about a yoke: its kind and its cross where they are not known, then each reading."""
 
     def __init__(
         self, ask: Ask, tell: Tell, kind: str | None, cross: str | None, draw: Draw | None
     ) -> None:
-        self._ask, self._tell, self._draw = ask, tell, draw
+        super().__init__(ask, tell, remembers=False)
+        self._draw = draw
         self._known = {
             name: value for name, value in (("kind", kind), ("cross", cross)) if value is not None
         }
-        self._answers: list[tuple[str, str | float | None]] = []
         self._drawn: tuple[tuple[str, str], Mapping[str, Path]] | None = None
 
-    def yoke(self) -> MeasuredYoke:
-        """Ask until there is a sound yoke."""
-        while True:
-            said = self._known | dict(self._answers)
-            choosing = next((name for name in ("kind", "cross") if name not in said), None)
-            if choosing is not None:
-                self._choose(choosing)
-                continue
-            kind, cross = str(said["kind"]), str(said["cross"])
-            form = caliper_form(kind, cross)
-            drawings = self._drawings(kind, cross)
-            position = next((k for k, item in enumerate(form) if item.name not in said), None)
-            if position is not None:
-                self._read(kind, cross, form, position, drawings)
-                continue
-            found = {item.name: said[item.name] for item in form}
-            readings = {name: value for name, value in found.items() if isinstance(value, float)}
-            try:
-                yoke_read(kind, cross, readings)
-            except ShapeError as fault:
-                self._tell(
-                    f"These readings make no sound yoke: {fault}. The last one is asked again."
+    def next(self) -> Question | None:
+        """Kind and cross first, then the readings of that yoke's form."""
+        said = self._known | self.said()
+        choosing = next((name for name in _CHOICES if name not in said), None)
+        if choosing is not None:
+            return _choosing(choosing)
+        kind, cross = self._yoke()
+        form = caliper_form(kind, cross)
+        drawings = self._drawings(kind, cross)
+        for number, item in enumerate(form, start=1):
+            if item.name not in self.answered:
+                shown = f" Drawing: {drawings[item.name]}" if item.name in drawings else ""
+                return Question(
+                    item.name,
+                    f"{number}/{len(form)} {item.asks}",
+                    "",
+                    _reading(item.name),
+                    f"{item.how}{shown}",
+                    generic_words(item),
                 )
-                self._back()
-                continue
-            return MeasuredYoke(kind, cross, readings)
+        return None
+
+    def made(self) -> MeasuredYoke | None:
+        """The yoke, if its readings make a sound one."""
+        kind, cross = self._yoke()
+        readings = self._readings()
+        try:
+            yoke_read(kind, cross, readings)
+        except ShapeError as fault:
+            self._tell(f"These readings make no sound yoke: {fault}. The last one is asked again.")
+            return None
+        return MeasuredYoke(kind, cross, readings)
+
+    def accepted(self, keys: Keys) -> None:
+        """Tell what is odd about a reading."""
+        if keys.keys() & _CHOICES.keys():
+            return
+        for doubt in doubts(*self._yoke(), keys):
+            self._tell(f"Check: {doubt}{_stop(doubt)} If it is wrong, type back.")
+
+    def _yoke(self) -> tuple[str, str]:
+        said = self._known | self.said()
+        return said["kind"], said["cross"]
+
+    def _readings(self) -> dict[str, float]:
+        return {name: value for name, value in self.said().items() if name not in _CHOICES}
 
     def _drawings(self, kind: str, cross: str) -> Mapping[str, Path]:
         if self._draw is None:
@@ -115,70 +126,30 @@ class _Talk:
             self._drawn = (kind, cross), self._draw(kind, cross)
         return self._drawn[1]
 
-    def _back(self) -> None:
-        if self._answers:
-            self._answers.pop()
-        else:
-            self._tell("This is the first question.")
 
-    def _steps(self, text: str, more: str) -> bool:
-        """Whether what was typed is a wish about the talk itself, which is then granted."""
-        low = text.lower()
-        if low in _QUIT:
-            raise _EndedError
-        if low in _BACK:
-            self._back()
-        elif low in _HELP:
-            self._tell(more)
-        else:
-            return False
-        return True
+def _choosing(name: str) -> Question:
+    asks, more, options = _CHOICES[name]
+    names = options()
+    listed = enumerate(dict.fromkeys(names.values()), start=1)
+    means = "\n".join(f"  {number}  {option}" for number, option in listed)
+    return Question(name, asks, means, choice(name, names), more)
 
-    def _choose(self, name: str) -> None:
-        asks, more, options = _CHOICES[name]
-        names = options()
-        for number, option in enumerate(dict.fromkeys(names.values()), start=1):
-            self._tell(f"  {number}  {option}")
-        text = self._ask(f"{asks} ").strip()
-        if self._steps(text, more):
-            return
-        if not text:
-            self._tell("An answer is needed here.")
-            return
-        read: Reader = choice(name, names)
-        try:
-            self._answers.append((name, read(text)[name]))
-        except AnswerError as fault:
-            self._tell(str(fault))
 
-    def _read(
-        self,
-        kind: str,
-        cross: str,
-        form: tuple[CaliperReading, ...],
-        position: int,
-        drawings: Mapping[str, Path],
-    ) -> None:
-        reading = form[position]
-        prompt = f"{position + 1}/{len(form)} {reading.asks} [{generic_words(reading)}] "
-        text = self._ask(prompt).strip()
-        shown = f" Drawing: {drawings[reading.name]}" if reading.name in drawings else ""
-        if self._steps(text, f"{reading.how}{shown}"):
-            return
-        if not text:
-            self._answers.append((reading.name, None))
-            return
+def _reading(name: str) -> Reader:
+    """A length above zero, whose unit is asked back."""
+
+    def read(text: str) -> Keys:
+        if bare_length(text):
+            raise ask_unit(text, LENGTHS)
         try:
             value = parse_length(text)
         except UnitsError as fault:
-            self._tell(str(fault))
-            return
+            raise AnswerError(str(fault)) from None
         if value <= 0.0:
-            self._tell(f'came "{text}"; expected more than 0')
-            return
-        self._answers.append((reading.name, value))
-        for doubt in doubts(kind, cross, {reading.name: value}):
-            self._tell(f"Check: {doubt}{_stop(doubt)} If it is wrong, type back.")
+            raise AnswerError(f'came "{text}"; expected more than 0')
+        return {name: value}
+
+    return read
 
 
 def _stop(sentence: str) -> str:

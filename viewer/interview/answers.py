@@ -6,9 +6,7 @@ from difflib import get_close_matches
 from typing import Any, Final
 
 from geometry.errors import BindpointError
-from sim.rig.change import key_path
 from sim.suspension.measured.reading import parse_height
-from sim.suspension.measured.table import FEWEST
 from sim.table.loads import ALL, LEFT
 from sim.units import UnitsError, parse_angle, parse_length
 from viewer.interview.asking_back import (
@@ -273,41 +271,3 @@ def _value(parse: Callable[[str], float], text: str) -> float:
         return parse(text)
     except UnitsError as fault:
         raise AnswerError(str(fault)) from None
-
-
-def assemble(said: Keys) -> dict[str, Any]:
-    """Nested data of a rig file from values by key path.
-
-    Points, readings and links that are not complete yet are left out, and so is every key that is a
-    choice of the interview's own and no key path.
-    """
-    data: dict[str, Any] = {}
-    for key, value in said.items():
-        path = key_path(key)
-        if path is not None:
-            _place(data, path, value)
-    whole: dict[str, Any] = _whole(data)
-    return whole
-
-
-def _place(data: dict[Any, Any], path: Sequence[str | int], value: Any) -> None:
-    *way, last = path
-    for part in way:
-        data = data.setdefault(part, {})
-    data[last] = value
-
-
-def _whole(node: Any) -> Any:
-    """Turn tables that count into arrays, leaving out what is not complete."""
-    if not isinstance(node, dict):
-        return node
-    inner = {key: _whole(value) for key, value in node.items()}
-    if not all(isinstance(key, int) for key in inner):
-        return {key: value for key, value in inner.items() if value not in ([], {})}
-    entries = [inner[place] for place in sorted(inner)]
-    if all(isinstance(entry, str) for entry in entries):
-        return entries if len(entries) == 3 else []
-    readings = [entry for entry in entries if len(entry) == len(("at", "length", "points_up"))]
-    if any("at" in entry for entry in entries):
-        return readings if len(readings) >= FEWEST else []
-    return [entry for entry in entries if entry.keys() >= {"chassis", "axle"}]

@@ -1,11 +1,31 @@
-"""One question of the interview."""
+"""One question of the interview, made of what the schema says at the key that is asked for."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from sim.head.catalogue import head_kinds
+from sim.parts.catalogue import cross_sizes, yoke_kinds
+from sim.rig.choice import Choice, CrossChoice, HeadChoice
 from sim.rig.defaults import DEFAULTS
-from viewer.interview.answers import Reader, assemble
+from sim.rig.structure import form_at, holds, key_at, kinds_of, parts_of, words_of
+from sim.table.fields import OfAngle, OfLength
+from sim.table.form import form_of, means_of
+from sim.table.kinds import Number, kind_of
+from sim.table.loads import Share
+from viewer.interview.answers import (
+    Reader,
+    angle,
+    choice,
+    length,
+    number,
+    share,
+    spoken,
+    words,
+    yes,
+)
+from viewer.interview.assembling import assemble
+from viewer.session.sheet_words import choice_words
 
 Said = Mapping[str, Any]
 """Everything answered so far: typed values by key path, and the interview's own choices."""
@@ -33,7 +53,99 @@ class Question:
         return f"{self.asks} [{self.default}] " if self.default else f"{self.asks} "
 
 
+def asked(
+    key: str,
+    said: Said,
+    *,
+    name: str = "",
+    read: Reader | None = None,
+    also: str = "",
+    default: str | None = None,
+    **places: str,
+) -> Question:
+    """The question for a key of the schema.
+
+    name : of the question, where that is not the key.
+    read : how the answer is read, where the key's type does not say it all.
+    also : another key that says the same in another measure.
+    default : what an empty answer stands for; by default what the key has.
+    places : words for the {places} in the question and its datum.
+    """
+    info = key_at(key)[1]
+    form = form_of(info)
+    parts = [part for part in parts_of(info.annotation) if issubclass(part, Choice)]
+    if parts and "{choices}" in form.datum:
+        places["choices"] = _names(parts[0])
+    return Question(
+        name or key,
+        form.asks.format(**places),
+        means_of(info).format(**places),
+        read or reader(name or key, also),
+        form.beware,
+        left_out(name or key, said) if default is None else default,
+    )
+
+
+def each(said: Said, *keys: str) -> Iterator[Question]:
+    """The questions for some keys that need nothing but what the schema says."""
+    for key in keys:
+        yield asked(key, said)
+
+
+def left_out(key: str, said: Said) -> str:
+    """What stands where a key is left out; empty where it is needed."""
+    info = key_at(key)[1]
+    if holds(info.annotation, bool):
+        return "no"
+    return form_of(info).otherwise or (
+        assumed(key, said) if any(default.key == key for default in DEFAULTS) else ""
+    )
+
+
 def assumed(key: str, said: Said) -> str:
     """What a rig file assumes for a key that is left out."""
     default = next(default for default in DEFAULTS if default.key == key)
     return str(default.typed(assemble(said)))
+
+
+def reader(key: str, also: str = "") -> Reader:
+    """How an answer for a key is read, by the kind of value that stands there."""
+    ways = _ways(key)
+    if ways:
+        of_angle = isinstance(kind_of(key_at(next(iter(ways.values())))[1]), OfAngle)
+        return spoken(ways, _ways(also)) if of_angle else spoken(distances=ways)
+    info = key_at(key)[1]
+    legal = words_of(info.annotation)
+    if legal:
+        if key.endswith(".kind"):
+            of_table = parts_of(key_at(key.removesuffix(".kind"))[1].annotation)
+            legal = tuple(kind for part in of_table for kind in kinds_of(part))
+        return choice(key, {word: word for word in legal})
+    if holds(info.annotation, bool):
+        return yes(key)
+    kind = kind_of(info)
+    of_kind = {OfLength: length, OfAngle: angle, Number: number, Share: share}
+    return next(
+        (read(key) for type_, read in of_kind.items() if isinstance(kind, type_)), words(key)
+    )
+
+
+def _ways(key: str) -> dict[str, str]:
+    """Keys by the word for the direction they say, where a key is one of such."""
+    if not key:
+        return {}
+    part, info = key_at(key)
+    table, _, last = key.rpartition(".")
+    inner = next(parts_of(info.annotation), None)
+    if inner is not None:
+        part, table, last = inner, key, next(iter(inner.model_fields))
+    rules = [rule.keys for rule in part.one_of if last in rule.keys]
+    keys = [f"{table}.{each}" for each in rules[0]] if rules else []
+    return {form_at(each).way: each for each in keys if form_at(each).way}
+
+
+def _names(part: type[Choice]) -> str:
+    """Everything of the catalogue that can stand at a key."""
+    if issubclass(part, CrossChoice):
+        return ", ".join(choice_words(size.name, "cross") for size in cross_sizes())
+    return ", ".join(head_kinds() if issubclass(part, HeadChoice) else yoke_kinds())

@@ -5,16 +5,15 @@ Nothing here knows single keys but for their words; a key added to the schema ha
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from types import NoneType
-from typing import Annotated, Any, Literal, get_args, get_origin
+from typing import Any, Literal
 
 from pydantic.fields import FieldInfo
 
 from sim.rig import Problem, Rig
-from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
+from sim.rig.choice import Choice
 from sim.rig.defaults import Assumed
-from sim.rig.structure import kinds_of, part_for, parts_of
-from sim.table.fields import Point
+from sim.rig.structure import form_at, holds, is_list, kinds_of, part_for, parts_of, words_of
+from sim.table.form import form_of
 from sim.table.part import Part
 from sim.table.problems import NOTHING
 from viewer.session.sheet_words import group_title, label_of, names_of
@@ -181,15 +180,15 @@ class _Rows:
             yield from inner
 
     def _inner(self, info: FieldInfo, value: Any, path: str) -> Iterator[Group]:
-        optional = not info.is_required() and path not in _ALWAYS
-        if _is_list(info.annotation):
+        optional = not info.is_required()
+        if is_list(info.annotation):
             part = next(iter(parts_of(info.annotation)))
             entries = value if isinstance(value, list) else []
             for number, each in enumerate(entries, start=1):
                 yield from self._table(
                     part, each, f"{path}[{number}]", optional=True, there=True, entry=number
                 )
-            yield Group(path, group_title(path), _help(info), (), True, False)
+            yield Group(path, group_title(path), info.description or "", (), True, False)
             return
         part = self._part(info.annotation, value)
         kinds = tuple(kind for each in parts_of(info.annotation) for kind in kinds_of(each))
@@ -252,61 +251,25 @@ class _Rows:
         return "; ".join(said) or None
 
 
-_ALWAYS = ("output", "axle", "travel", "suspension", "shaft", "wanted")
-"""Tables that are shown even where everything in them is assumed."""
-
-
-ONLY_WITH: Mapping[str, tuple[str, str]] = {
-    "caster": ("position", "front"),
-    "hubs": ("position", "front"),
-    "head": ("joint", "double"),
-}
-"""Keys that say something only where another key of the same table has a certain value."""
-
-
 def _belongs(field: Field, table: Mapping[str, Any]) -> bool:
     """Whether a row says something here; one that is filled in or wrong is always shown."""
-    other, value = ONLY_WITH.get(field.key.rsplit(".", 1)[-1], ("", ""))
+    other, value = form_at(field.key).only or ("", "")
     unused = field.typed is None and field.problem is None
     return not (unused and other and table.get(other) != value)
 
 
 def _kind(annotation: Any, key: str) -> tuple[Kind, tuple[str, ...]]:
     """How a field is edited, and what may be chosen."""
-    parts = list(parts_of(annotation))
-    if parts and issubclass(parts[0], YokeChoice | CrossChoice | HeadChoice):
-        return "choice", names_of(parts[0], key)
-    inner = [a for a in _flat(annotation) if a is not NoneType]
-    if Point in inner or any(get_origin(a) is tuple for a in inner):
+    for part in parts_of(annotation):
+        if issubclass(part, Choice):
+            return "choice", names_of(part, key)
+    if holds(annotation, tuple):
         return "point", ()
-    for each in inner:
-        if get_origin(each) is Literal:
-            words = tuple(str(word) for word in get_args(each))
-            return "choice", words
-    if bool in inner:
+    if words := words_of(annotation):
+        return "choice", words
+    if holds(annotation, bool):
         return "yes or no", ()
-    if int in inner or float in inner:
-        return "number", ()
-    return "text", ()
-
-
-def _flat(annotation: Any) -> Iterator[Any]:
-    """The plain types of an annotation, whatever it is wrapped in."""
-    if get_origin(annotation) is Annotated:
-        yield from _flat(get_args(annotation)[0])
-    elif get_origin(annotation) in (Literal, tuple, None):
-        yield annotation
-    else:
-        for inner in get_args(annotation):
-            yield from _flat(inner)
-
-
-def _is_list(annotation: Any) -> bool:
-    """Whether a field is a list of tables."""
-    return any(
-        get_origin(each) is tuple and get_args(each)[-1:] == (Ellipsis,)
-        for each in _flat(annotation)
-    )
+    return ("number" if holds(annotation, int) or holds(annotation, float) else "text"), ()
 
 
 def _default(info: FieldInfo) -> Any:
@@ -316,7 +279,7 @@ def _default(info: FieldInfo) -> Any:
 
 
 def _help(info: FieldInfo) -> str:
-    return info.description or ""
+    return form_of(info).help(info.description or "")
 
 
 def _join(path: str, key: str) -> str:

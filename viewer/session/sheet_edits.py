@@ -7,6 +7,8 @@ from typing import Any
 
 from sim.derive import ride_height_of, vehicle_of
 from sim.rig import Rig, RigError, changed
+from sim.rig.drive import SAME
+from sim.rig.structure import is_list, key_at
 from sim.suspension import KINDS, Kind
 from sim.units import format_length
 from viewer.session.sheet import Field, Group
@@ -78,8 +80,7 @@ def add(document: Document, group: Group) -> None:
         length = ride_height_of(document.rig).length
         start = {"length": format_length(length).split(" (")[0]}
     listed = document.typed(group.key)
-    is_list = group.key in _LISTS
-    if is_list:
+    if group.key and is_list(key_at(group.key)[1].annotation) and not group.entry:
         count = len(listed) if isinstance(listed, list) else 0
         key = f"{group.key}[{count + 1}]" if count else group.key
         document.set({key: start if count else [start]}, f"{group.title} added")
@@ -110,21 +111,8 @@ def _wrap_to_be_read(document: Document) -> dict[str, Any]:
         slope = document.typed(f"axle.{key}")
         if slope is not None:
             start["before"] = {key: slope}
-    same = {key: document.typed(f"drive.{key}") for key in _OF_THE_DRIVE}
+    same = {key: document.typed(f"drive.{key}") for key in SAME}
     return {**start, "drive": {key: value for key, value in same.items() if value is not None}}
-
-
-_OF_THE_DRIVE = (
-    "engine_torque",
-    "low_gear",
-    "low_range",
-    "converter",
-    "axle_ratio",
-    "axle_load",
-    "tyre_radius",
-    "friction",
-)
-"""What [drive] and [wrap.drive] both know."""
 
 
 def _suspension(rig: Rig, kind: Kind) -> dict[str, Any]:
@@ -177,11 +165,3 @@ def _renamed(table: Mapping[str, Any], name: str) -> Any:
 
 _INSTEAD = {"wrap": ("travel.nose_up", "travel.nose_down")}
 """Keys that an added table takes the place of."""
-
-_LISTS = (
-    "surroundings",
-    "suspension.readings",
-    "suspension.links",
-    "suspension.wishbones",
-    "suspension.arms",
-)

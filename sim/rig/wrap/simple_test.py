@@ -24,6 +24,12 @@ TORQUE_OFF: Final = 0.1
 FAR: Final = 2.0
 """The torque meant, over that of the test, beyond which the number is well on the high side."""
 
+_SAME_FACE: Final = "Against level, on the same face both times: such as 1 deg up."
+_FRAME: Final = (
+    "Where the frame tilts too, read it at the same moments and put frame_before and "
+    "frame_under_torque into the file, or its squat counts as wrap."
+)
+
 
 class SlopeReading(Part):
     """One reading of an angle finder."""
@@ -32,8 +38,8 @@ class SlopeReading(Part):
         OneOf(("points_up", "points_down"), 'points_up or points_down, an angle such as "3 deg"'),
     )
 
-    points_up: Slope | None = maybe("How far it points up, toward its nose.")
-    points_down: Slope | None = maybe("How far it points down, toward its nose.")
+    points_up: Slope | None = maybe("How far it points up, toward its nose.", way="up")
+    points_down: Slope | None = maybe("How far it points down, toward its nose.", way="down")
 
     @property
     def up(self) -> float:
@@ -57,15 +63,28 @@ class SimpleTest(WrapPart):
     )
 
     torque: Torque | None = maybe(
-        "Torque of the test at the axle: what both wheels put on the ground.", "900 lb-ft"
+        "Torque of the test at the axle: what both wheels put on the ground.",
+        "900 lb-ft",
+        "1200 N m",
+        asks="How large was the torque at the axle?",
     )
     pinion_torque: Torque | None = maybe(
-        "Torque of the test at the pinion instead, the wheels held by the ground.", "220 lb-ft"
+        "Torque of the test at the pinion instead, the wheels held by the ground.",
+        "220 lb-ft",
+        "300 N m",
+        asks="How large was the torque at the pinion?",
     )
     pull: Force | None = maybe(
-        "Pull of the test instead, square to a bar that is bolted to the housing.", "200 lb"
+        "Pull of the test instead, square to a bar that is bolted to the housing.",
+        "200 lb",
+        asks="How hard was the pull on the bar?",
+        datum="By a spring scale, square to the bar: such as 200 lb or 900 N.",
     )
-    arm: Size | None = maybe("From the axle's centre to the pull, along the bar.", "48 in")
+    arm: Size | None = maybe(
+        "From the axle's centre to the pull, along the bar.",
+        "48 in",
+        asks="How far from the axle's centre was the pull?",
+    )
 
     torque_off: OffShare | None = maybe("How far off the torque of the test may be.", "5 %")
 
@@ -116,9 +135,19 @@ class AnglesTable(SimpleTest):
     known_by: ClassVar[Remark] = Remark("by-angles")
 
     kind: Literal["angles"] = field("Two angles read under a known torque.")
-    before: SlopeReading = field("Slope of the pinion without torque.", {"points_up": "1 deg"})
+    before: SlopeReading = field(
+        "Slope of the pinion without torque.",
+        {"points_up": "1 deg"},
+        asks="How did the pinion point in the test, without torque?",
+        datum=_SAME_FACE,
+        beware=_FRAME,
+    )
     under_torque: SlopeReading = field(
-        "Slope of the pinion under the torque.", {"points_up": "6 deg"}
+        "Slope of the pinion under the torque.",
+        {"points_up": "6 deg"},
+        asks="How did the pinion point in the test, under the torque?",
+        datum=_SAME_FACE,
+        beware=_FRAME,
     )
     frame_before: SlopeReading | None = maybe(
         "Slope of the frame without torque, looking the way the pinion looks."
@@ -151,14 +180,31 @@ class MarkTable(SimpleTest):
     known_by: ClassVar[Remark] = Remark("by-mark")
 
     kind: Literal["mark"] = field("A mark on the housing under a known torque.")
-    rises: Distance | None = maybe("How far the mark went up under the torque.", "1 in")
-    falls: Distance | None = maybe("How far the mark went down instead.")
-    lever: Size = field("From the axle's centre to the mark.", "11 in")
+    rises: Distance | None = maybe(
+        "How far the mark went up under the torque.",
+        "1 in",
+        asks="How far did the mark go under the torque?",
+        datum="Against the frame: such as 1 in up.",
+        beware="The axle must not go up or down meanwhile; mark it beside the tube too and take "
+        "that off.",
+        way="up",
+    )
+    falls: Distance | None = maybe("How far the mark went down instead.", way="down")
+    lever: Size = field(
+        "From the axle's centre to the mark.",
+        "11 in",
+        asks="How far from the axle's centre is the mark?",
+        datum="Straight, from the centre of the axle tube: such as 11 in.",
+    )
     points_up: Slope | None = maybe(
-        "How far the line from the axle's centre to the mark points up."
+        "How far the line from the axle's centre to the mark points up.",
+        asks="Does the line from the axle's centre to the mark point up or down?",
+        datum="Against level: such as 10 deg up.",
+        way="up",
+        otherwise="level",
     )
     points_down: Slope | None = maybe(
-        "How far that line points down instead. Level when neither is given."
+        "How far that line points down instead. Level when neither is given.", way="down"
     )
 
     reading_off: Distance | None = maybe(

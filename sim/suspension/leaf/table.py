@@ -30,9 +30,14 @@ class LeafTable(SuspensionPart):
         "Eye of the left spring that turns on the frame: forward, left, up from the "
         "centre of the axle housing.",
         ["24 in", "20 in", "4 in"],
+        called="the fixed eye",
+        datum="The eye that turns on the frame, not in the shackle.",
     )
     seat: Point = field(
-        "Where the left spring sits on the axle: forward, left, up.", ["0 in", "20 in", "3 in"]
+        "Where the left spring sits on the axle: forward, left, up.",
+        ["0 in", "20 in", "3 in"],
+        called="the spring seat",
+        datum="Where the spring is clamped to the axle, at the main leaf.",
     )
     shackled_eye: Point | None = maybe(
         "Eye of the left spring that hangs in the shackle, where known: forward, left, up.",

@@ -51,7 +51,9 @@ class MemberTable(TypedOnly, ABC):
 
     name: Name = field("What it is called.", "upper")
     mirrored: bool = field(
-        "Whether there is the same one on the other side of the vehicle.", default=False
+        "Whether there is the same one on the other side of the vehicle.",
+        default=False,
+        asks="Is there the same one on the other side?",
     )
     stiffness: Stiffness | None = maybe(
         "Stiffness of each of its bushes square to its sleeve, where known.", "5 kN/mm"
@@ -92,8 +94,16 @@ class MemberTable(TypedOnly, ABC):
 class LinkTable(MemberTable):
     """A rod with a ball or a bush at either end."""
 
-    chassis: Point = field("Its end on the chassis: forward, left, up.", ["33 in", "14 in", "1 in"])
-    axle: Point = field("Its end on the axle: forward, left, up.", ["1 in", "21 in", "-3 in"])
+    chassis: Point = field(
+        "Its end on the chassis: forward, left, up.",
+        ["33 in", "14 in", "1 in"],
+        called="the chassis end of {name}",
+    )
+    axle: Point = field(
+        "Its end on the axle: forward, left, up.",
+        ["1 in", "21 in", "-3 in"],
+        called="the axle end of {name}",
+    )
 
     @property
     def on_housing(self) -> str:

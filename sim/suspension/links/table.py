@@ -60,15 +60,22 @@ class LinksTable(TypedOnly, SuspensionPart):
 
     kind: Literal["links"] = field("Links, wishbones and arms.")
     links: Annotated[tuple[LinkTable, ...], BeforeValidator(_list)] = field(
-        "Rods with a ball or a bush at either end.", default=()
+        "Rods with a ball or a bush at either end.",
+        default=(),
+        entry="Link",
+        asks="What is link {place} called?",
+        datum="Such as lower left, or lower for a pair; {done} when there are no more. One of a "
+        "mirrored pair is enough.",
+        beware="Four conditions hold an axle at a given height and roll: four links, or three and "
+        "a track bar. A mirrored link counts twice.",
     )
     wishbones: Annotated[tuple[WishboneTable, ...], BeforeValidator(_list)] = field(
-        "Triangles with one ball and two bushes.", default=()
+        "Triangles with one ball and two bushes.", default=(), entry="Wishbone"
     )
     arms: Annotated[tuple[ArmTable, ...], BeforeValidator(_list)] = field(
-        "Radius arms.", default=()
+        "Radius arms.", default=(), name="Radius arms", entry="Radius arm"
     )
-    track_bar: LinkTable | None = maybe("The bar that holds the axle sideways.")
+    track_bar: LinkTable | None = maybe("The bar across the vehicle that holds the axle sideways.")
     torque_arm: TorqueArmTable | None = maybe("An arm bolted to the housing.")
     bush_stiffness: Stiffness | None = maybe(
         "Stiffness of each bush that has none of its own. Matters only where the set binds.",

@@ -71,10 +71,27 @@ class ReadingTable(Part):
         OneOf(("points_up", "points_down"), needed='points_up or points_down, such as "1 deg"'),
     )
 
-    at: HeightText = field("Height of the axle.")
-    length: Size = field("Joint centre to joint centre at this height.", "37 1/4 in")
-    points_up: Slope | None = maybe("How far the pinion points up from level at this height.")
-    points_down: Slope | None = maybe("How far the pinion points down from level at this height.")
+    at: HeightText = field(
+        "Height of the axle.",
+        name="height of the axle",
+        asks="Reading {place}: at which height of the axle?",
+        datum="Such as 4 in bump, ride, 8 in droop; level, without torque.",
+    )
+    length: Size = field(
+        "Joint centre to joint centre at this height.",
+        "37 1/4 in",
+        asks="How long is the shaft there, joint centre to joint centre?",
+        datum="Along the shaft, as at ride height.",
+    )
+    points_up: Slope | None = maybe(
+        "How far the pinion points up from level at this height.",
+        asks="How does the pinion point there, against level?",
+        datum="Such as 2 deg up.",
+        way="up",
+    )
+    points_down: Slope | None = maybe(
+        "How far the pinion points down from level at this height.", way="down"
+    )
 
     @property
     def up(self) -> float:

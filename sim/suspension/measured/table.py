@@ -45,6 +45,8 @@ class MeasuredTable(SuspensionPart):
     readings: Annotated[tuple[ReadingTable, ...], BeforeValidator(_several)] = field(
         "One table for each height; the one at ride height may be left out.",
         more={"min_length": FEWEST},
+        name="Readings at heights of the axle",
+        entry="Reading",
     )
 
     @classmethod

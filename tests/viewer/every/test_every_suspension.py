@@ -12,7 +12,7 @@ from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
 from viewer.draw.recording_stage import RecordingStage
-from viewer.interview.moving import suspension
+from viewer.interview.script import suspension
 from viewer.scene.check_scene import draw_check_sheet
 from viewer.scene.parts import MATERIALS
 from viewer.scene.suspension import LOOK, suspension_parts

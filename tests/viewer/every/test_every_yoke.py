@@ -11,7 +11,7 @@ from sim.parts.catalogue import yoke_kinds, yoke_shape
 from viewer.caliper.drawing import drawing
 from viewer.caliper.form import form_page, generic_words, yoke_table
 from viewer.draw.recording_stage import RecordingStage
-from viewer.interview.parts import parts
+from viewer.interview.script import parts
 from viewer.scene.parts import MATERIALS, body_parts
 from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
