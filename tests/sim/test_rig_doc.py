@@ -3,17 +3,16 @@
 import re
 import tomllib
 from pathlib import Path
-from typing import get_args
 
 import pytest
 
 from sim.rig import parse_rig
 from sim.rig.defaults import DEFAULTS
-from sim.rig.notes import Code
 from sim.rig.reading import LARGEST, LONGEST_LINE
 from sim.rig.rig import Rig
 from sim.rig.structure import fields_of, tables
 from sim.units import parse_angle, parse_length
+from viewer.words.notes import NOTES
 
 PAGE = (Path(__file__).parents[2] / "docs" / "rig-file.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```toml\n(.*?)```", PAGE, re.DOTALL)
@@ -70,4 +69,4 @@ def test_limits_of_the_file_are_the_programs() -> None:
 
 def test_every_note_is_listed() -> None:
     table = PAGE[PAGE.index("| code | what |") : PAGE.index("## Editors")]
-    assert set(re.findall(r"`([a-z_]+)`", table)) == set(get_args(Code))
+    assert set(re.findall(r"`([a-z_]+)`", table)) == set(NOTES)
