@@ -4,8 +4,6 @@ By a tape measure's sums: the shaft from joint to joint, less each yoke from its
 is what slip and tube have together.
 """
 
-from functools import cache
-
 import pytest
 
 from sim.check import Check, check
@@ -14,11 +12,12 @@ from sim.findings import Finding
 from sim.rig import Rig, changed
 from sim.rig.demos import load_demo
 from sim.ticket.slips import slip_parts
+from tests.kept import kept
 
 NAME = "timber-crew-carrier"
 
 
-@cache
+@kept
 def plain() -> Check:
     return check(load_demo(NAME))
 

@@ -1,7 +1,5 @@
 """A suspension that was not read as far as it travels: cures are judged as a check judges."""
 
-from functools import cache
-
 import pytest
 
 from sim.assessment import Assessor
@@ -11,6 +9,7 @@ from sim.derive import vehicle_of
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.demos import load_demo
+from tests.kept import kept
 
 DEEP = {
     "shaft.pinion_end.pinion_yoke": "deep-throat strap yoke",
@@ -27,7 +26,7 @@ def marsh(droop: str, bump: str, clear: bool) -> Rig:
     return changed(load_demo("marsh-runner"), further | (DEEP if clear else {}))
 
 
-@cache
+@kept
 def cures_of(droop: str, bump: str, clear: bool) -> Cures:
     return find_cures(marsh(droop, bump, clear))
 

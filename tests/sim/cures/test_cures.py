@@ -1,7 +1,6 @@
 """Cures do what they promise: each claim checked again by a plain check of the cured rig."""
 
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any, cast
@@ -23,12 +22,13 @@ from sim.rig import parse_rig
 from sim.rig.change import changed
 from sim.rig.demos import load_demo
 from sim.rig.document import commented_text
+from tests.kept import kept
 from tests.sim.cures.cases import case_of
 
 BOUND = ("long-legged-trail-wagon", "marsh-runner", "goat-path-buggy")
 
 
-@cache
+@kept
 def cures_of(name: str) -> Cures:
     return find_cures(load_demo(name))
 

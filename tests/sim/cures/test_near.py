@@ -1,6 +1,5 @@
 """What lives near the shaft is told of a rig and of each cure as a check of it tells."""
 
-from functools import cache
 from math import isclose
 
 import pytest
@@ -8,6 +7,7 @@ import pytest
 from sim.check import Check, check
 from sim.cures import Cures, find_cures
 from sim.rig import Rig, changed, load_demo
+from tests.kept import kept
 
 
 def with_crossmember(name: str, low: float, wanted: str = "1/2 in") -> Rig:
@@ -17,7 +17,7 @@ def with_crossmember(name: str, low: float, wanted: str = "1/2 in") -> Rig:
     return changed(load_demo(name), {"surroundings": named, "wanted.clearance": wanted})
 
 
-@cache
+@kept
 def cured(name: str, low: float, wanted: str = "1/2 in") -> Cures:
     return find_cures(with_crossmember(name, low, wanted))
 

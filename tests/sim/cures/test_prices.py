@@ -1,6 +1,5 @@
 """A price is that of the dose, and the order and the best without travel follow from it."""
 
-from functools import cache
 from math import radians
 
 import pytest
@@ -14,6 +13,7 @@ from sim.cures.slip import LongerSlip
 from sim.cures.yokes import DeepThroat
 from sim.rig import Rig, load_demo
 from sim.rig.demos import demo_names
+from tests.kept import kept
 
 WAGON, GOAT = "long-legged-trail-wagon", "goat-path-buggy"
 
@@ -72,7 +72,7 @@ def test_more_of_a_remedy_is_never_cheaper_and_every_row_is_shipped(remedy: Reme
             assert prices == sorted(prices)
 
 
-@cache
+@kept
 def only(*codes: str) -> Cures:
     """Cures of the wagon by these remedies alone."""
     return find_cures(

@@ -1,9 +1,8 @@
 """Rigs that the tests of the ticket start from."""
 
-from functools import cache
-
 from sim.rig import Rig, changed, load_demo, parse_rig
 from sim.ticket.ticket import Ticket, build_ticket
+from tests.kept import kept
 from tests.sim.rigs import COORDINATES
 
 DRIVE = """
@@ -45,7 +44,7 @@ def with_crossmember(height: str, wanted: str = "1/2 in") -> Rig:
     return changed(load_demo("quarry-hauler"), {"surroundings": named, "wanted.clearance": wanted})
 
 
-@cache
+@kept
 def demo_ticket(name: str) -> Ticket:
     """Ticket of a demo rig."""
     return build_ticket(load_demo(name))

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
-from functools import cache, partial
+from functools import partial
 from unittest.mock import patch
 
 from geometry.contact.clearance import clearance
@@ -10,6 +10,7 @@ from sim.check import Check, check
 from sim.findings import Code, Finding
 from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.change import changed
+from tests.kept import kept
 from tests.sim.rigs import PHONE_CALL, spoilt
 from tests.sim.test_front_axle import with_keys
 
@@ -63,7 +64,7 @@ EXAMPLES: dict[Code, Callable[[], Rig]] = {
 """A new code has to have its rig here."""
 
 
-@cache
+@kept
 def told(code: Code) -> Check:
     """The check that has a finding of this code."""
     with _hurried() if code == "surroundings-unfinished" else nullcontext():

@@ -1,13 +1,13 @@
 """A session on a demo rig, answered once for all tests that only read it."""
 
 from collections.abc import Callable, Iterator, Sequence
-from functools import cache
 from pathlib import Path
 
 import pytest
 
 from sim.check import Check, check
 from sim.rig import load_rig
+from tests.kept import kept
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.work.tasks import Task
@@ -16,7 +16,7 @@ from viewer.session.work.worker import Told, Worker
 RIGS = Path(__file__).parents[3] / "models" / "rigs"
 
 
-@cache
+@kept
 def checked(name: str) -> Check:
     """The answer to a demo rig."""
     return check(load_rig(RIGS / f"{name}.toml"))

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Callable
-from functools import cache
 from math import degrees
 
 import pytest
@@ -13,6 +12,7 @@ from sim.cures import find_cures
 from sim.cures.remedy import Dose
 from sim.cures.two_piece import TwoPiece
 from sim.rig import load_demo, parse_rig
+from tests.kept import kept
 from tests.viewer.session.conftest import RIGS, Scripted
 from viewer.session.cure_words import AS_IT_WAS, HOW, cures_words
 from viewer.session.cures.lines import CureLine, CureList
@@ -23,7 +23,7 @@ from viewer.session.work.worker import AtOnce, Told
 RIG = "marsh-runner"
 
 
-@cache
+@kept
 def found(name: str = RIG) -> CureList:
     """The cures of a demo rig, as a worker gives them."""
     worker = AtOnce().other("cures")

@@ -3,8 +3,6 @@
 The rigs want so much gap that it, and not the bend, is what runs short first.
 """
 
-from functools import cache
-
 import numpy as np
 import pytest
 
@@ -14,6 +12,7 @@ from sim.pose import check_pose
 from sim.rig import changed
 from sim.rig.demos import load_demo
 from sim.vehicle import Pose
+from tests.kept import kept
 from viewer.session.charts.travel_map import travel_map
 from viewer.session.charts.turn_strip import StripWork
 from viewer.session.pose_now import pose_now
@@ -21,7 +20,7 @@ from viewer.session.pose_now import pose_now
 RIGS = ("quarry-hauler", "short-tailed-scout", "timber-crew-carrier")
 
 
-@cache
+@kept
 def wanting(name: str, gap: str) -> Check:
     return check(changed(load_demo(name), {"wanted.gap": gap}))
 
