@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from sim.cures.output import DROPS, QUARTER, belly_or_floor, by_height, front_section_longer, moved
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, same_shaft
+from sim.remark import Remark
 from sim.rig import Rig
-from sim.units import format_length
 
 HEIGHTS = tuple(tuple(Dose(QUARTER * (i + 1), way) for i in range(DROPS)) for way in ("down", "up"))
 """Quarter inches. Spacers past 3 in want a bracket of their own; common practice, no source."""
@@ -32,21 +32,17 @@ class BearingHeight(Remedy):
         """Spacers, by the inch."""
         return (Item(self.code, dose.size / 25.4),)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """How far, which way, and what stays."""
-        how = ("Lower", "with spacers") if case.dose.way == "down" else ("Raise", "on its bracket")
-        return (
-            f"{how[0]} the carrier bearing {format_length(case.dose.size)} {how[1]}; the output "
-            "stays where it is"
-        )
+        if case.dose.way == "down":
+            return Remark("bearing-lowered", by=case.dose.size)
+        return Remark("bearing-raised", by=case.dose.size)
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """What the bearing comes near to, its rubber."""
-        near = "less room under the shaft"
-        if case.dose.way == "up":
-            near = "watch the floor above, and whether the bracket lets it up"
-        square = "the bearing has to sit square to the front section, or its rubber wears"
-        return "; ".join([near, square, *front_section_longer(case)])
+        up = case.dose.way == "up"
+        near = Remark("bearing-near-floor") if up else Remark("less-room-under-shaft")
+        return (near, Remark("bearing-sits-square"), *front_section_longer(case))
 
 
 class OutputAndBearing(Remedy):
@@ -72,14 +68,12 @@ class OutputAndBearing(Remedy):
         """Spacers or brackets for both, by the inch."""
         return (Item(self.code, dose.size / 25.4),)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """How far, which way."""
-        verb = "Drop" if case.dose.way == "down" else "Raise"
-        return (
-            f"{verb} the output and the carrier bearing {format_length(case.dose.size)} each, "
-            "their slopes kept"
-        )
+        if case.dose.way == "down":
+            return Remark("output-and-bearing-dropped", by=case.dose.size)
+        return Remark("output-and-bearing-raised", by=case.dose.size)
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """Belly clearance, or room above."""
-        return "; ".join(belly_or_floor(case.dose))
+        return belly_or_floor(case.dose)

@@ -24,6 +24,7 @@ from sim.cures.worse import made_worse
 from sim.cures.wrap import AntiWrapBar
 from sim.cures.yokes import DeepThroat, OtherSize
 from sim.findings import Verdict
+from sim.remark import Remark
 from sim.rig import Rig
 
 REMEDIES: tuple[Remedy, ...] = (
@@ -90,18 +91,18 @@ class Cure:
         return tuple(trial.remedy.code for trial in self.trials)
 
     @property
-    def says(self) -> tuple[str, ...]:
-        """What to do, one line for each remedy."""
+    def says(self) -> tuple[Remark, ...]:
+        """What to do, by remedy."""
         return tuple(trial.remedy.says(trial.case) for trial in self.trials)
 
     @property
-    def costs(self) -> tuple[str, ...]:
-        """What else it takes, one line for each remedy."""
+    def costs(self) -> tuple[tuple[Remark, ...], ...]:
+        """What else it takes, by remedy."""
         return tuple(trial.remedy.costs(trial.case) for trial in self.trials)
 
     @property
-    def worse(self) -> tuple[str, ...]:
-        """What all of it together makes worse, a phrase each."""
+    def worse(self) -> tuple[Remark, ...]:
+        """What all of it together makes worse."""
         first, last = self.trials[0].case, self.trials[-1].case
         return tuple(made_worse(replace(last, rig=first.rig, before=first.before)))
 

@@ -15,10 +15,10 @@ from sim.cures.yokes import DEEP
 from sim.derive import measured_slip, ride_height_of
 from sim.frames import housing_turned
 from sim.head.catalogue import head_kinds
+from sim.remark import Remark
 from sim.ride import Ride
 from sim.rig import Rig
 from sim.rig.change import changed
-from sim.units import format_angle, format_spoken
 
 
 class DoubleCardan(Remedy):
@@ -69,23 +69,24 @@ class DoubleCardan(Remedy):
             values["shaft.slip.comes_apart"] = slip.comes_apart.typed
         return changed(headed, values)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """Which head, and where the pinion goes."""
-        ride = ride_height_of(case.cured)
-        turn = ride.pinion_up - ride_height_of(case.rig).pinion_up
-        return (
-            f"A double-Cardan head ({_kind(case.dose)}) at the output and the pinion turned nose "
-            f"{'up' if turn > 0.0 else 'down'} {format_angle(abs(turn))}, to "
-            f"{format_spoken(ride.pinion_up, 'up', 'down')}: {_aim(case.dose)}"
+        up = ride_height_of(case.cured).pinion_up
+        return Remark(
+            "head-at-output",
+            head=_kind(case.dose),
+            turn=up - ride_height_of(case.rig).pinion_up,
+            up=up,
+            low=radians(_low(case.dose)),
         )
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """A new shaft, a heavy head, perches past shims."""
-        said = ["a new shaft with a heavy head"]
+        said = [Remark("new-shaft-and-head")]
         turn = ride_height_of(case.cured).pinion_up - ride_height_of(case.rig).pinion_up
         if past_shims(turn):
-            said.append("no shim turns it so far: cut and turn the perches, or adjustable arms")
-        return "; ".join([*said, *from_turning(case)])
+            said.append(Remark("no-shim-goes-so-far"))
+        return (*said, *from_turning(case))
 
     def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:
         """A head by its kind, and the pinion turned to it."""
@@ -103,13 +104,6 @@ def _low(dose: Dose) -> float:
     """Deg below pointing at the head, negative above."""
     size, _, way = dose.way.split(",")[1].split()
     return float(size) if way == "low" else -float(size)
-
-
-def _aim(dose: Dose) -> str:
-    low = _low(dose)
-    if low == 0.0:
-        return "pointing at the head"
-    return f"{abs(low):g} deg {'below' if low > 0.0 else 'above'} pointing at the head"
 
 
 def _to_aim(ride: Ride, low: float) -> float:

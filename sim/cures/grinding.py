@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import degrees
 
 from geometry.contact.touch import TouchCurve
 from geometry.errors import BindpointError
@@ -10,6 +9,7 @@ from geometry.relief import Relief, grindable, relief
 from geometry.tolerances import TOL
 from sim.assessment import Assessment
 from sim.parts.hardware import JointHardware
+from sim.remark import Remark
 from sim.vehicle import Joint
 
 
@@ -22,14 +22,14 @@ class Grinding:
     hardware : the joint.
     wanted : rad.
     found : every way to grind it; None where it cannot be planned.
-    why : in words, why it cannot.
+    why : why it cannot, in the words of whoever refused it or as a remark.
     """
 
     joint: Joint
     wanted: float
     hardware: JointHardware | None
     found: Relief | None
-    why: str = ""
+    why: str | Remark = ""
 
 
 def grinding(before: Assessment) -> Iterator[Grinding]:
@@ -40,10 +40,9 @@ def grinding(before: Assessment) -> Iterator[Grinding]:
         hardware, curve = found.hardware, found.curve
         wanted = found.most + before.reserve
         if not isinstance(hardware, JointHardware):
-            yield Grinding(joint, wanted, None, None, "heads are not ground by calculation")
+            yield Grinding(joint, wanted, None, None, Remark("heads-not-ground"))
         elif wanted > TOL.bend_limit:
-            says = f"{degrees(wanted):.1f} deg is more than any single joint bends"
-            yield Grinding(joint, wanted, hardware, None, says)
+            yield Grinding(joint, wanted, hardware, None, Remark("bends-too-far", bend=wanted))
         else:
             yield _planned(joint, wanted, hardware, curve)
 

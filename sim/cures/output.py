@@ -9,11 +9,11 @@ from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, readings_from, same_shaft
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.table.fields import millimetres
 from sim.table.typed import typed_point
-from sim.units import format_length
 
 QUARTER = 25.4 / 4.0
 
@@ -44,15 +44,16 @@ class OutputDrop(Remedy):
         """Spacers or a bracket, by the inch."""
         return (Item(self.code, dose.size / 25.4),)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """How far, which way, and what does not go along."""
-        verb = "Drop" if case.dose.way == "down" else "Raise"
-        stays = "" if case.rig.carrier is None else "; the carrier bearing stays where it is"
-        return f"{verb} the output {format_length(case.dose.size)}, its slope kept{stays}"
+        two_piece = case.rig.carrier is not None
+        if case.dose.way == "down":
+            return Remark("output-dropped", by=case.dose.size, two_piece=two_piece)
+        return Remark("output-raised", by=case.dose.size, two_piece=two_piece)
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """Belly clearance, or room above."""
-        return "; ".join([*belly_or_floor(case.dose), *front_section_longer(case)])
+        return (*belly_or_floor(case.dose), *front_section_longer(case))
 
 
 class LongerShaft(Remedy):
@@ -76,24 +77,15 @@ class LongerShaft(Remedy):
         """A new shaft, and moving what has to move, by the inch."""
         return (Item(self.code, dose.size / 25.4),)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """How much, and what is moved."""
         if case.rig.carrier is not None:
-            return (
-                f"A rear section {format_length(case.dose.size)} longer along the vehicle: the "
-                f"axle set {_away(case.rig)}, output and carrier bearing where they are"
-            )
-        return (
-            f"A shaft {format_length(case.dose.size)} longer along the vehicle: a shorter tail, "
-            f"another case, or the axle set {_away(case.rig)}"
-        )
+            return Remark("rear-section-longer", by=case.dose.size, goes=_away(case.rig))
+        return Remark("shaft-longer", by=case.dose.size, goes=_away(case.rig))
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """A new shaft, the wheelbase."""
-        return (
-            f"a new shaft, which whirls at a lower speed; setting the axle {_away(case.rig)} "
-            "changes the wheelbase and the suspension's own points"
-        )
+        return (Remark("new-shaft-and-wheelbase", goes=_away(case.rig)),)
 
 
 def _away(rig: Rig) -> str:
@@ -106,27 +98,22 @@ def by_height(dose: Dose) -> FloatArray:
     return np.array([0.0, 0.0, -dose.size if dose.way == "down" else dose.size])
 
 
-def belly_or_floor(dose: Dose) -> list[str]:
+def belly_or_floor(dose: Dose) -> tuple[Remark, ...]:
     """What lowering or raising the case comes near to."""
     if dose.way == "down":
-        belly = f"costs {format_length(dose.size)} of belly clearance"
-        return [belly, "watch fan, linkages and mounts"]
-    return ["watch the floor, linkages and mounts"]
+        return Remark("costs-belly", by=dose.size), Remark("watch-fan")
+    return (Remark("watch-floor"),)
 
 
-def front_section_longer(case: Case) -> list[str]:
+def front_section_longer(case: Case) -> tuple[Remark, ...]:
     """How much longer or shorter the front section has to be, where a tape tells."""
     was, now = ride_height_of(case.rig).section, ride_height_of(case.cured).section
     if was is None or now is None:
-        return []
+        return ()
     longer = now.to_bearing - was.to_bearing
     if abs(longer) < A_TAPE:
-        return []
-    which = "longer" if longer > 0.0 else "shorter"
-    return [
-        f"from the output to the bearing it is {format_length(abs(longer))} {which} then: the "
-        "bearing's bracket has to slide so far, or the front section is cut anew"
-    ]
+        return ()
+    return (Remark("front-section-changes", longer=longer),)
 
 
 A_TAPE = 25.4 / 16.0

@@ -2,11 +2,11 @@
 
 from math import degrees, radians
 
-from sim.cures.remedy import LITTLE_ELSE, Case, Dose, Item, Remedy
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import pinion_turned
 from sim.derive import ride_height_of
+from sim.remark import Remark
 from sim.rig import Rig
-from sim.units import format_angle, format_spoken
 
 HALF = radians(0.5)
 """Shims are had in half degrees; common practice, no source."""
@@ -35,42 +35,35 @@ class PinionTurn(Remedy):
         """The same shaft on a turned pinion."""
         return pinion_turned(rig, dose.size if dose.way == "up" else -dose.size)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """How far, which way, and which end of a shim is thick."""
-        pinion = format_spoken(ride_height_of(case.cured).pinion_up, "up", "down")
-        by, far = case.rig.suspension.turned_by, past_shims(case.dose.size)
-        if by == "arms":
-            how = "adjust the arms, or cut and turn the perches,"
-        elif by == "shims":
-            thick = self._thick(case.rig, case.dose)
-            how = f"{degrees(case.dose.size):g} deg shims, thick end {thick},"
-            how = "cut and turn the perches" if far else how
-        else:
-            how = "longer arms, or the perches cut and turned"
-            how = how if far else f"shims on leaf springs, {how},"
-        how += FARTHER if far and by != "arms" else ""
-        turn = f"{case.dose.way} {format_angle(case.dose.size)}"
-        return f"Turn the pinion's nose {turn}: {how} to {pinion}"
+        up, turn = ride_height_of(case.cured).pinion_up, case.dose.size
+        return Remark("pinion-turned", way=case.dose.way, turn=turn, how=self._how(case), up=up)
 
     def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
         """Shims by the degree; arms, or perches cut and turned."""
         return (turning(rig, cured),)
 
     @staticmethod
-    def _thick(rig: Rig, dose: Dose) -> str:
-        """Where the thick end of a shim goes between the seat and a spring above the axle."""
-        toward_nose = (dose.way == "down") == _spring_above(rig)
-        if rig.axle.position == "front":
-            return "to the rear" if toward_nose else "to the front"
-        return "to the front" if toward_nose else "to the rear"
+    def _how(case: Case) -> Remark:
+        """What turns it, by what holds the axle."""
+        by, far = case.rig.suspension.turned_by, past_shims(case.dose.size)
+        if by == "arms":
+            return Remark("by-arms")
+        if by != "shims":
+            return Remark("by-arms-or-perches") if far else Remark("by-shims-arms-or-perches")
+        if far:
+            return Remark("by-perches")
+        # The thick end of a shim, between the seat and a spring above the axle.
+        toward_nose = (case.dose.way == "down") == _spring_above(case.rig)
+        to_front = toward_nose != (case.rig.axle.position == "front")
+        return Remark("by-shims", size=case.dose.size, to_front=to_front)
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """Pins, oil, caster."""
-        said: list[str] = []
-        leaf = case.rig.suspension.turned_by == "shims"
-        if case.dose.size > BOLTS and leaf and not past_shims(case.dose.size):
-            said.append("a shim this thick loads the centre pin: longer pins, or turned perches")
-        return "; ".join([*said, *from_turning(case)]) or LITTLE_ELSE
+        shims = case.rig.suspension.turned_by == "shims"
+        thick = case.dose.size > BOLTS and shims and not past_shims(case.dose.size)
+        return (*((Remark("shim-loads-pin"),) if thick else ()), *from_turning(case))
 
 
 def turning(rig: Rig, cured: Rig) -> Item:
@@ -86,24 +79,15 @@ def past_shims(turn: float) -> bool:
     return abs(turn) > SHIMMED + 1e-9
 
 
-FARTHER = ", farther than shims go,"
-
-
-def from_turning(case: Case) -> list[str]:
+def from_turning(case: Case) -> tuple[Remark, ...]:
     """What follows from the pinion's turn, whatever turned it: oil, and on a front axle caster."""
     up = ride_height_of(case.cured).pinion_up
     turn, said = up - ride_height_of(case.rig).pinion_up, []
     if turn > 0.0 and up > FAR_UP:
-        said.append("a pinion that points up far starves its front bearing of oil")
+        said.append(Remark("pinion-starves"))
     if case.rig.axle.position == "front":
-        caster = case.cured.axle.steers
-        then = "" if caster is None else f", {format_spoken(caster, 'positive', 'negative')} then,"
-        way = "takes away" if turn > 0.0 else "adds"
-        said.append(
-            f"{way} {format_angle(abs(turn))} of caster{then} unless the knuckles are cut and "
-            "turned"
-        )
-    return said
+        said.append(Remark("caster-changes", turn=turn, then=case.cured.axle.steers))
+    return tuple(said)
 
 
 def _spring_above(rig: Rig) -> bool:

@@ -7,6 +7,7 @@ from typing import ClassVar, Literal
 
 from sim.assessment import Assessment
 from sim.findings import Verdict
+from sim.remark import Remark
 from sim.rig import Rig
 
 Changes = Literal["travel", "slip", "joints", "output", "line"]
@@ -59,10 +60,6 @@ class Item:
     amount: float = 0.0
 
 
-LITTLE_ELSE = "little else"
-"""What a remedy costs that costs nothing worth telling."""
-
-
 class Remedy(ABC):
     """One remedy.
 
@@ -85,7 +82,7 @@ class Remedy(ABC):
     takes_travel: ClassVar[bool] = False
     each_way: ClassVar[bool] = False
     series: ClassVar[Sequence[Sequence[Dose]]] = ()
-    side_effects: ClassVar[str] = ""
+    side_effects: ClassVar[tuple[Remark, ...]] = ()
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:  # noqa: ARG002  see `series`
         """What a shop would try, each series from little to much; empty where it makes no sense."""
@@ -96,11 +93,11 @@ class Remedy(ABC):
         """The rig with the remedy in it. Raises BindpointError where that cannot be."""
 
     @abstractmethod
-    def says(self, case: Case) -> str:
-        """What to do, in a shop's words."""
+    def says(self, case: Case) -> Remark:
+        """What to do."""
 
-    def costs(self, case: Case) -> str:  # noqa: ARG002  the plainest remedies always cost the same
-        """What else it takes, in a shop's words; what it makes worse is told of the whole cure."""
+    def costs(self, case: Case) -> tuple[Remark, ...]:  # noqa: ARG002  the plainest cost the same
+        """What else it takes; what it makes worse is told of the whole cure."""
         return self.side_effects
 
     def covers(self, way: str) -> tuple[str, ...]:

@@ -8,11 +8,11 @@ from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, longer_tube
 from sim.cures.seats import joint_drawn_out
 from sim.derive import measured_slip
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.table.typed import typed_length
-from sim.units import format_length
 
 STROKES = 12
 """Half inches. Long slips have up to 6 in more; common practice, no source."""
@@ -64,23 +64,16 @@ class LongerSlip(Remedy):
             return longer
         return joint_drawn_out(in_coordinates(longer), more["closes"])
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """How much more stroke, and how it sits at ride height."""
-        slip = case.cured.shaft.slip
-        part = "A slip"
-        if slip.at == "output":
-            barrel = barrel_of(case.cured)
-            size = "" if barrel is None else f", {format_length(barrel)},"
-            part = f"A sliding yoke with a longer barrel{size} and"
-        measured = measured_slip(case.rig)
-        left = " and ".join(
-            f"{format_length(length.mm)} to {way}"
-            for way, length in (("close", slip.closes), ("open", slip.opens))
-            if f"shaft.slip.{way}s" in measured
-        )
-        return (
-            f"{part} with {format_length(case.dose.size)} more stroke, set at ride height with "
-            f"{left}"
+        slip, measured = case.cured.shaft.slip, measured_slip(case.rig)
+        return Remark(
+            "slip-longer",
+            sliding=slip.at == "output",
+            barrel=barrel_of(case.cured) if slip.at == "output" else None,
+            more=case.dose.size,
+            closes=slip.closes.mm if "shaft.slip.closes" in measured else None,
+            opens=slip.opens.mm if "shaft.slip.opens" in measured else None,
         )
 
     def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
@@ -88,15 +81,13 @@ class LongerSlip(Remedy):
         row = f"{self.code}-special" if _special(dose) else self.code
         return (Item(row, dose.size / 25.4),)
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """Less tube, or what a longer barrel takes."""
-        made = "; more than is on a shelf: a part made for it" if _special(case.dose) else ""
+        gains = Remark("gains-length")
+        made = (Remark("made-for-it"),) if _special(case.dose) else ()
         if case.rig.shaft.slip.at != "output":
-            return f"gains length, not angle; a longer stub leaves less tube{made}"
-        return (
-            f"gains length, not angle{made}; the output shaft must be splined that far and its "
-            "housing leave room for the barrel: measure both, few do"
-        )
+            return (gains, Remark("less-tube"), *made)
+        return (gains, *made, Remark("barrel-wants-spline"))
 
 
 class ResetSlip(Remedy):
@@ -120,19 +111,21 @@ class ResetSlip(Remedy):
         """A longer tube pushes the slip in: less to close, more to open."""
         return longer_tube(rig, dose.size if dose.way == "longer" else -dose.size)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """How much tube."""
         slip = case.cured.shaft.slip
-        return (
-            f"The tube {format_length(case.dose.size)} {case.dose.way}, so that the slip sits with "
-            f"{format_length(slip.closes.mm)} to close and {format_length(slip.opens.mm)} to open"
+        return Remark(
+            "tube-cut-anew",
+            by=case.dose.size,
+            way=case.dose.way,
+            closes=slip.closes.mm,
+            opens=slip.opens.mm,
         )
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """The other side of the stroke."""
         side = "opening" if case.dose.way == "shorter" else "closing"
-        takes = f"takes {format_length(case.dose.size)} of {side}"
-        return f"{takes}; cut, weld and balance again"
+        return Remark("takes-slip", by=case.dose.size, side=side), Remark("cut-weld-balance")
 
 
 def _special(dose: Dose) -> bool:

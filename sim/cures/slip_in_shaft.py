@@ -6,11 +6,11 @@ from sim.assessment.glance import glance
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates
 from sim.derive import vehicle_of
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.table.typed import typed_length
 from sim.ticket.slips import slip_parts
-from sim.units import format_length
 
 SLIDING, FIXED = "sliding yoke", "flange yoke"
 
@@ -26,10 +26,7 @@ class SlipInShaft(Remedy):
     code = "slip-in-shaft"
     changes = frozenset({"line", "joints", "slip"})
     never_with = frozenset({"longer-slip", "reset-slip"})
-    side_effects = (
-        "a fixed-yoke kit for the case and a new shaft; its joint is taken to sit where the old "
-        "one sits at ride height: measure where the kit puts it before the shaft is cut"
-    )
+    side_effects = (Remark("fixed-yoke-kit"),)
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every slip of the catalogue, the shortest first."""
@@ -60,13 +57,11 @@ class SlipInShaft(Remedy):
         """A kit, and a slip by its stroke in inches."""
         return (Item(self.code, dose.size / 25.4),)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """Which slip, and how it is set."""
         slip = case.cured.shaft.slip
-        return (
-            f"A fixed flange yoke on the output in place of the sliding one, and a "
-            f"{case.dose.way} in the shaft, set at ride height with "
-            f"{format_length(slip.closes.mm)} to close and {format_length(slip.opens.mm)} to open"
+        return Remark(
+            "slip-into-shaft", slip=case.dose.way, closes=slip.closes.mm, opens=slip.opens.mm
         )
 
 

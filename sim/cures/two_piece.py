@@ -10,11 +10,11 @@ from sim.cures.restate import in_coordinates, readings_from
 from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
 from sim.frames import FloatArray, unit
+from sim.remark import Remark
 from sim.ride import Ride
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.table.typed import typed_length, typed_point
-from sim.units import format_length
 
 SHARES = (0.4, 0.5, 0.6)
 """Where along the shaft the middle joint sits."""
@@ -35,10 +35,7 @@ class TwoPiece(Remedy):
     code = "two-piece"
     changes = frozenset({"line", "joints"})
     for_joints = True
-    side_effects = (
-        "a bearing with rubber that wears, a bracket, a third joint to grease; the rear section is "
-        "shorter and steeper, so this pays for length and whirl more than for angle"
-    )
+    side_effects = (Remark("bearing-and-third-joint"),)
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Several places of the bearing."""
@@ -72,19 +69,11 @@ class TwoPiece(Remedy):
         }
         return changed(plain, values | readings_from(plain, by=middle - ride.p_C_output))
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """Where the bearing goes."""
-        ride, carrier = ride_height_of(case.rig), case.cured.carrier
-        if carrier is None:
-            return "Two pieces"
-        bearing = np.array([length.mm for length in carrier.bearing])
-        back = abs(float(bearing[0] - ride.p_C_output[0]))
-        down = float(ride.p_C_output[2] - bearing[2])
-        height = f"{format_length(abs(down))} {'below' if down >= 0.0 else 'above'} it"
-        return (
-            f"Two pieces with a carrier bearing {format_length(back)} from the output joint along "
-            f"the vehicle and {height}, the middle joint {format_length(BEYOND)} behind the bearing"
-        )
+        ride = ride_height_of(case.rig)
+        back, _, down = ride.p_C_output - _bearing(ride, case.dose)
+        return Remark("two-pieces", back=abs(float(back)), below=float(down), beyond=BEYOND)
 
 
 def _bearing(ride: Ride, dose: Dose) -> FloatArray:

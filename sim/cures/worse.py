@@ -6,8 +6,8 @@ from sim.cures.aim import UNDER_POWER, driven
 from sim.cures.remedy import Case
 from sim.derive import vehicle_of
 from sim.line import running
+from sim.remark import Remark
 from sim.rig import Rig
-from sim.units import format_angle, format_length_under, format_missing
 from sim.vehicle import Pose
 
 ROOM = radians(0.25)
@@ -20,28 +20,28 @@ SHAKE = radians(0.05)
 """A change of lead and lag that a table of two places shows well."""
 
 
-def made_worse(case: Case) -> list[str]:
-    """Everything that the remedy leaves less of, or more of the shake, a phrase each."""
+def made_worse(case: Case) -> list[Remark]:
+    """Everything that the remedy leaves less of, or more of the shake."""
     return [*_room(case), *slip_left(case), *_shake(case)]
 
 
-def slip_left(case: Case) -> list[str]:
+def slip_left(case: Case) -> list[Remark]:
     """Where the remedy leaves less of the slip than is wanted, or none."""
     wanted, said = case.after.slip_reserve, []
-    for was, now, side, fails in (
-        (case.before.closes_left, case.after.closes_left, "closing", "bottoms"),
-        (case.before.opens_left, case.after.opens_left, "opening", "runs out"),
+    for was, now, side in (
+        (case.before.closes_left, case.after.closes_left, "closing"),
+        (case.before.opens_left, case.after.opens_left, "opening"),
     ):
         if was - now < LITTLE or now >= wanted:
             continue
         if now < 0.0:
-            said.append(f"the slip then {fails}, {format_missing(-now)} short")
+            said.append(Remark("slip-then-short", side=side, short=-now))
         else:
-            said.append(f"leaves only {format_length_under(now, wanted)} of {side}")
+            said.append(Remark("leaves-little-slip", side=side, left=now, wanted=wanted))
     return said
 
 
-def _room(case: Case) -> list[str]:
+def _room(case: Case) -> list[Remark]:
     """Joints of the rig as it was that have less left."""
     lost = {
         joint: case.before.margins[joint] - margin
@@ -49,24 +49,24 @@ def _room(case: Case) -> list[str]:
         if joint in case.before.margins
     }
     return [
-        f"takes {format_angle(less)} of room from the {joint} joint"
-        for joint, less in lost.items()
-        if less > ROOM
+        Remark("takes-room", joint=joint, less=less) for joint, less in lost.items() if less > ROOM
     ]
 
 
-def _shake(case: Case) -> list[str]:
+def _shake(case: Case) -> list[Remark]:
     """Lead and lag at ride height, coasting and with the wrap that driving gives."""
-    said = []
+    coasting = driven_so = None
     was, now = case.before.uneven, case.after.uneven
     if now > was + SHAKE:
-        said.append(f"{_led(was, now)} at ride height")
-    for share, words in ((UNDER_POWER, "half"), (1.0, "all")):
+        coasting = Remark("leads-at-ride", now=now, was=was)
+    for share in (UNDER_POWER, 1.0):
         was, now = _driven_lead(case.rig, share), _driven_lead(case.cured, share)
         if now > was + SHAKE:
-            said.append(f"{_led(was, now)} under power with {words} of the wrap")
+            driven_so = Remark("leads-under-power", now=now, was=was, all_wrap=share == 1.0)
             break
-    return [f"shakes more, by the pinion's lead and lag: {', '.join(said)}"] if said else []
+    if coasting is None and driven_so is None:
+        return []
+    return [Remark("shakes-more", coasting=coasting, driven=driven_so)]
 
 
 def _driven_lead(rig: Rig, share: float) -> float:
@@ -74,7 +74,3 @@ def _driven_lead(rig: Rig, share: float) -> float:
     vehicle = vehicle_of(rig)
     wrap = driven(vehicle.travel, vehicle.front, share)
     return running(vehicle, Pose(wrap=wrap)).lead_amplitude if wrap else 0.0
-
-
-def _led(was: float, now: float) -> str:
-    return f"{format_angle(now, 2)} in place of {format_angle(was, 2)}"

@@ -6,11 +6,11 @@ from typing import Any
 
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.derive import vehicle_of
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.drive import DriveTable
 from sim.table.typed import typed_angle
-from sim.units import format_angle
 
 LEFT = radians(1.0)
 """Wrap that is left with a bar and sound bushes; 0.5 to 2 deg, common practice, no source."""
@@ -21,10 +21,7 @@ class AntiWrapBar(Remedy):
 
     code = "anti-wrap-bar"
     changes = frozenset({"travel"})
-    side_effects = (
-        "a bar can jack, hop or stop articulation if its far end is fixed; what it really leaves "
-        "of the wrap is to be measured"
-    )
+    side_effects = (Remark("bar-can-jack"),)
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """One bar, where there is wrap to hold and no links that hold it."""
@@ -43,12 +40,9 @@ class AntiWrapBar(Remedy):
         }
         return changed(rig, values | _drive_kept(rig))
 
-    def says(self, case: Case) -> str:  # noqa: ARG002  the same bar everywhere
+    def says(self, case: Case) -> Remark:  # noqa: ARG002  the same bar everywhere
         """What the bar holds."""
-        return (
-            f"An anti-wrap bar with a shackle or swivel at its far end, taken to leave "
-            f"{format_angle(LEFT)} of wrap each way"
-        )
+        return Remark("anti-wrap-bar", leaves=LEFT)
 
 
 def _drive_kept(rig: Rig) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from typing import Any
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.seats import seated
 from sim.parts.catalogue import cross_sizes, yoke_kinds
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.choice import YokeChoice
@@ -39,10 +40,7 @@ class DeepThroat(Remedy):
     changes = frozenset({"line", "joints"})
     for_joints = True
     each_way = True
-    side_effects = (
-        "thinner rings round the bores; longer lands and other flanges, so the tube is cut and "
-        "balanced again; what was measured of the old is dropped: measure the new"
-    )
+    side_effects = (Remark("thinner-rings"),)
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every joint alone, every two of them, and all."""
@@ -71,16 +69,11 @@ class DeepThroat(Remedy):
         yokes = sum(len(_to_be_deep(rig, joint)) for joint in self.covers(dose.way))
         return (Item(self.code, float(yokes)),)
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """Which joints."""
-        *others, last = self.covers(case.dose.way)
-        if case.rig.carrier is None:
-            where = "both ends" if others else f"the {last} end"
-        elif len(others) == len(JOINTS) - 1:
-            where = "all three joints"
-        else:
-            where = f"the {AND.join([*others, last])} joint{'s' if others else ''}"
-        return f"Deep-throat yokes at {where}"
+        joints = self.covers(case.dose.way)
+        two_piece = case.rig.carrier is not None
+        return Remark("deep-throats", at=AND.join(joints), count=len(joints), two_piece=two_piece)
 
 
 class OtherSize(Remedy):
@@ -106,18 +99,18 @@ class OtherSize(Remedy):
             values["carrier.middle.shaft_yoke"] = rig.carrier.middle.shaft_yoke.name
         return seated(rig, changed(rig, values))
 
-    def says(self, case: Case) -> str:
+    def says(self, case: Case) -> Remark:
         """Which size."""
-        where = "both ends" if case.rig.carrier is None else "all three joints"
-        return f"Joints of size {case.dose.way} at {where} in place of {_size(case.rig)}"
+        two_piece = case.rig.carrier is not None
+        size, was = case.dose.way, _size(case.rig)
+        return Remark("joints-of-size", size=size, was=was, two_piece=two_piece)
 
-    def costs(self, case: Case) -> str:
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """Strength, and new end yokes."""
         names = [size.name for size in cross_sizes()]
         smaller = names.index(case.dose.way) < names.index(_size(case.rig))
-        strength = "weaker joints: check the torque first" if smaller else "stronger and heavier"
-        new = "new yokes on the output and the pinion, and a tube cut and balanced for them"
-        return f"{strength}; {new}"
+        strength = Remark("joints-weaker") if smaller else Remark("joints-stronger")
+        return strength, Remark("new-yokes-and-tube")
 
 
 def _yokes(rig: Rig, end: str) -> Iterator[tuple[str, YokeChoice]]:

@@ -11,6 +11,8 @@ from sim.cures.aim import Aim, AimCurve
 from sim.cures.grinding import Grinding
 from viewer.check.json import number
 from viewer.relief.json import relief_data
+from viewer.words.cures import cost_words
+from viewer.words.remarks import said
 
 
 def cures_data(found: Cures) -> dict[str, Any]:
@@ -77,7 +79,7 @@ def grinding_data(ground: Grinding) -> dict[str, Any]:
     """What grinding one joint would take, as `joint --relief --json` tells it."""
     data: dict[str, Any] = {"joint": ground.joint, "wanted_deg": degrees(ground.wanted)}
     if ground.found is None or ground.hardware is None:
-        return data | {"why_not": ground.why}
+        return data | {"why_not": said(ground.why)}
     return data | {"relief": relief_data(ground.hardware, ground.found)}
 
 
@@ -87,14 +89,14 @@ def _cure(place: int, cure: Cure) -> dict[str, Any]:
         "works": cure.works,
         "score": cure.score,
         "takes_travel": cure.takes_travel,
-        "worse": list(cure.worse),
+        "worse": [said(each) for each in cure.worse],
         "remedies": [
             {
                 "code": trial.remedy.code,
                 "dose": trial.case.dose.size,
                 "way": trial.case.dose.way,
-                "says": says,
-                "price": costs,
+                "says": said(says),
+                "price": cost_words(costs),
             }
             for trial, says, costs in zip(cure.trials, cure.says, cure.costs, strict=True)
         ],

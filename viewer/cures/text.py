@@ -25,6 +25,7 @@ from viewer.words.cures import (
     useless_words,
 )
 from viewer.words.findings import CAUTION
+from viewer.words.remarks import said
 
 WIDEST, NARROWEST = 96, 60
 """Columns that are used of a terminal; all of them where it is not known to be one."""
@@ -101,7 +102,7 @@ def _grinding(ground: Sequence[Grinding] | None, width: int) -> Iterator[str]:
     for each in ground:
         lead = f"  {each.joint} joint, for {degrees(each.wanted):.1f} deg: "
         if each.found is None or each.hardware is None:
-            yield from wrap(f"{lead}{each.why}.", width, subsequent_indent="    ")
+            yield from wrap(f"{lead}{said(each.why)}.", width, subsequent_indent="    ")
             continue
         plans = [plan for plan in each.found.plans if plan.stop is None] or each.found.plans
         best = max(plans, key=lambda plan: plan.reached)

@@ -1,14 +1,14 @@
 """What would cure a shaft, in sentences: for the text, and for the window."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import degrees, isfinite
 
 from sim.around.outline import agreeing
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment
 from sim.cures import Cure, Cures
-from sim.cures.remedy import LITTLE_ELSE
 from sim.findings import Verdict
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.units import (
     format_angle,
@@ -19,6 +19,10 @@ from sim.units import (
 )
 from sim.vehicle import Joint
 from viewer.words.findings import verdict_word
+from viewer.words.remarks import said
+
+LITTLE_ELSE = "little else"
+"""What a remedy costs that costs nothing worth telling."""
 
 ROOM_ONLY = (
     "All of this is about room. Whether the shaft carries the torque, how fast it may turn and how "
@@ -58,14 +62,19 @@ def cures_lead(found: Cures) -> str:
 
 def cure_says(cure: Cure) -> list[str]:
     """What to do, a sentence or the part of one for each remedy."""
-    first, *more = cure.says
+    first, *more = map(said, cure.says)
     return [f"{first}{', and' if more else '.'}", *(f"{_small(says)}." for says in more)]
 
 
 def cure_price(cure: Cure) -> str:
     """What else it does."""
-    costs = [cost for cost in dict.fromkeys(cure.costs) if cost != LITTLE_ELSE]
-    return f"Price: {'; '.join([*costs, *cure.worse] or [LITTLE_ELSE])}."
+    costs = [cost_words(costs) for costs in dict.fromkeys(cure.costs) if costs]
+    return f"Price: {'; '.join([*costs, *map(said, cure.worse)] or [LITTLE_ELSE])}."
+
+
+def cost_words(costs: Iterable[Remark]) -> str:
+    """What else one remedy takes."""
+    return "; ".join(map(said, costs)) or LITTLE_ELSE
 
 
 def cure_rests(cure: Cure) -> str:
@@ -82,7 +91,7 @@ def remedy_name(code: str) -> str:
 def cured_note(found: Cures, cure: Cure) -> str:
     """What the cured rig says of itself."""
     note = f"{found.rig.note} " if found.rig.note else ""
-    return f"{note}Cured by calculation, not yet built: {'; '.join(cure.says)}."
+    return f"{note}Cured by calculation, not yet built: {'; '.join(map(said, cure.says))}."
 
 
 def near_as_it_is(found: Cures) -> str:
@@ -128,16 +137,16 @@ def travel_kept(found: Cures) -> str:
 
 def _tightest(cure: Cure) -> str:
     """What is short of the room that was wanted, in words."""
-    after, said = cure.after, []
+    after, short = cure.after, []
     for joint, words in margin_cells(after):
         if after.margins[joint] < after.reserve:
-            said.append(f"{words} left at the {joint} joint, {format_angle(after.reserve)} wanted")
+            short.append(f"{words} left at the {joint} joint, {format_angle(after.reserve)} wanted")
     for left, way in ((after.closes_left, "to close"), (after.opens_left, "to open")):
         if left < after.slip_reserve:
             wanted = format_fraction(after.slip_reserve)
-            said.append(f"{left_words(left)} of slip left {way}, {wanted} wanted")
-    said += [f"less gap at the {joint} joint than was wanted" for joint in after.tight]
-    return "; ".join(said)
+            short.append(f"{left_words(left)} of slip left {way}, {wanted} wanted")
+    short += [f"less gap at the {joint} joint than was wanted" for joint in after.tight]
+    return "; ".join(short)
 
 
 def ruled_out(found: Cures) -> str:
@@ -214,9 +223,9 @@ def plain_word(outcome: Assessment) -> str:
 
 def why_words(outcome: Assessment, near: Sequence[SurroundingGap]) -> str:
     """What no number of the table shows of a verdict; "" for nothing."""
-    said = [_hits(gap) for gap in near if gap.touches]
-    said += [f"the {joint} joint keeps less gap than was wanted" for joint in outcome.tight]
-    return "; ".join(said)
+    whys = [_hits(gap) for gap in near if gap.touches]
+    whys += [f"the {joint} joint keeps less gap than was wanted" for joint in outcome.tight]
+    return "; ".join(whys)
 
 
 def margin_cells(outcome: Assessment) -> Iterator[tuple[Joint, str]]:

@@ -21,10 +21,11 @@ from viewer.words.derived import DERIVED
 from viewer.words.flags import FLAGS
 from viewer.words.notes import NOTES
 from viewer.words.problem_sentences import PROBLEMS
+from viewer.words.remedies import REMEDIES
 from viewer.words.sentence import Sentence
 from viewer.words.units import rpm
 
-SENTENCES: Final[Mapping[str, Sentence]] = {**NOTES, **DERIVED, **PROBLEMS, **FLAGS}
+SENTENCES: Final[Mapping[str, Sentence]] = {**NOTES, **DERIVED, **PROBLEMS, **FLAGS, **REMEDIES}
 """Every sentence by its code."""
 
 SHOWN: Final[Mapping[str, Callable[[Any], str]]] = {

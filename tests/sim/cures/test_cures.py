@@ -24,6 +24,8 @@ from sim.rig.demos import load_demo
 from sim.rig.document import commented_text
 from tests.kept import kept
 from tests.sim.cures.cases import case_of
+from viewer.words.cures import cost_words, cure_price
+from viewer.words.remarks import said
 
 BOUND = ("long-legged-trail-wagon", "marsh-runner", "goat-path-buggy")
 
@@ -177,7 +179,7 @@ def test_straps_cost_the_travel_they_take() -> None:
     assert rig.travel.droop.mm - cure.rig.travel.droop.mm == pytest.approx(
         trial.case.dose.size, abs=0.01
     )
-    assert "62%" in cure.costs[0]
+    assert "62%" in cost_words(cure.costs[0])
 
 
 def test_a_shaft_without_wrap_gets_no_bar() -> None:
@@ -266,22 +268,22 @@ def test_only_a_pinion_that_ends_up_far_up_wants_more_oil() -> None:
         before = assessor.assess(rig)
         trial = Bench(turn, rig, before, assessor).trial(Dose(np.radians(up), "up"))
         assert trial is not None
-        assert ("oil" in turn.costs(trial.case)) == far
+        assert ("oil" in cost_words(turn.costs(trial.case))) == far
 
 
 def test_words_fit_the_axle_and_what_holds_it() -> None:
     """A front axle is set forward; where the springs are not known every way is named."""
-    said = {
-        cure.codes[0]: (cure.says[0], " ".join([*cure.costs, *cure.worse]))
+    words = {
+        cure.codes[0]: (said(cure.says[0]), cure_price(cure))
         for cure in cures_of("goat-path-buggy").cures
         if len(cure.trials) == 1
     }
-    assert "longer arms, or the perches cut and turned, farther than" in said["pinion-turn"][0]
-    assert "0.48 deg in place of 0.09 deg at ride height" in said["pinion-turn"][1]
-    assert "the slip then bottoms, 1/8 in" in said["reset-slip"][1]
+    assert "longer arms, or the perches cut and turned, farther than" in words["pinion-turn"][0]
+    assert "0.48 deg in place of 0.09 deg at ride height" in words["pinion-turn"][1]
+    assert "the slip then bottoms, 1/8 in" in words["reset-slip"][1]
     longer = case_of(LongerShaft(), "goat-path-buggy", Dose(25.4))
-    assert "the axle set forward" in LongerShaft().says(longer)
-    assert "setting the axle forward" in LongerShaft().costs(longer)
+    assert "the axle set forward" in said(LongerShaft().says(longer))
+    assert "setting the axle forward" in cost_words(LongerShaft().costs(longer))
 
 
 @pytest.mark.slow

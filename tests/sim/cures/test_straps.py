@@ -15,6 +15,8 @@ from sim.rig import load_demo
 from sim.rig.change import changed
 from sim.ticket.ticket import build_ticket
 from tests.sim.cures.cases import case_of
+from viewer.words.cures import cost_words
+from viewer.words.remarks import said
 
 INCH = 25.4
 
@@ -52,15 +54,15 @@ def test_straps_at_the_ends_say_so_and_what_they_take_of_the_roll() -> None:
     case = case_of(LimitStraps(), "long-legged-trail-wagon", Dose(4.0 * INCH))
     apart = rig.travel.stops_apart.mm
     lift = 0.5 * apart * sin(radians(8.0))
-    said, costs = LimitStraps().says(case), LimitStraps().costs(case)
-    assert f"at the axle's ends, {apart / INCH:g} in" in said
-    assert "each side's droop at 5 in" in said
+    does, costs = said(LimitStraps().says(case)), cost_words(LimitStraps().costs(case))
+    assert f"at the axle's ends, {apart / INCH:g} in" in does
+    assert "each side's droop at 5 in" in does
     assert f"{5.0 * INCH - lift:.1f} mm) of droop, before" in costs
     assert f"{9.0 * INCH - lift:.1f} mm) of droop" in costs
     tight = case_of(LimitStraps(), "long-legged-trail-wagon", Dose(9.0 * INCH))
     most = degrees(asin(min(1.0, 2.0 * 2.0 * INCH / apart)))
     assert most < 8.0
-    assert f"no more than {most:.1f} deg" in LimitStraps().costs(tight)
+    assert f"no more than {most:.1f} deg" in cost_words(LimitStraps().costs(tight))
 
 
 def test_a_strap_in_the_middle_leaves_the_roll() -> None:
@@ -70,14 +72,16 @@ def test_a_strap_in_the_middle_leaves_the_roll() -> None:
     low = vehicle_of(cured).travel
     assert float(low.roll_limit(-5.0 * INCH)) == pytest.approx(radians(8.0), abs=1e-9)
     case = Case(rig, dose, cured, assessor.assess(rig), assessor.assess(cured))
-    assert "of the droop" in LimitStraps().costs(case)
-    assert "roll" not in LimitStraps().costs(case)
+    assert "of the droop" in cost_words(LimitStraps().costs(case))
+    assert "roll" not in cost_words(LimitStraps().costs(case))
 
 
 def test_longer_stops_take_roll_too() -> None:
     case = case_of(BumpStops(), "long-legged-trail-wagon", Dose(1.0 * INCH))
     lift = 0.5 * case.rig.travel.stops_apart.mm * sin(radians(8.0))
-    assert f"up to 3/4 in (0.77 in, {3.0 * INCH - lift:.1f} mm) of bump" in BumpStops().costs(case)
+    assert f"up to 3/4 in (0.77 in, {3.0 * INCH - lift:.1f} mm) of bump" in cost_words(
+        BumpStops().costs(case)
+    )
 
 
 def test_a_strap_does_not_unload_the_tyres() -> None:

@@ -20,6 +20,8 @@ from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.change import changed
 from sim.rig.document import commented_text
 from sim.table.fields import millimetres
+from viewer.words.cures import cost_words
+from viewer.words.remarks import said
 
 INCH = 25.4
 
@@ -139,10 +141,10 @@ def test_what_is_said_to_move_moves_and_nothing_else(
     moved = ride_height_of(cured).length - ride_height_of(rig).length  # the same rear section
     assert after.opens_left == pytest.approx(6.0 * INCH - moved - now.longest, abs=0.01)
     assert after.closes_left == pytest.approx(2.0 * INCH + moved + now.shortest, abs=0.01)
-    said = remedy.says(Case(rig, dose, cured, before(), after))
-    assert ("stays where it is" in said) == (remedy.code != "output-and-bearing")
-    assert "bearing" in said
-    assert "output" in said
+    words = said(remedy.says(Case(rig, dose, cured, before(), after)))
+    assert ("stays where it is" in words) == (remedy.code != "output-and-bearing")
+    assert "bearing" in words
+    assert "output" in words
 
 
 def test_a_drop_of_the_output_alone_and_of_both_are_degrees_apart() -> None:
@@ -163,10 +165,12 @@ def test_a_front_section_that_gets_longer_is_told() -> None:
     was = np.linalg.norm(bearing - output)
     now = np.linalg.norm(bearing - output + np.array([0.0, 0.0, -3.0 * INCH]))
     assert now - was > INCH / 16.0
-    said = BearingHeight().costs(Case(rig, dose, cured, before(), before()))
-    assert f"{now - was:.1f} mm) longer" in said
+    words = cost_words(BearingHeight().costs(Case(rig, dose, cured, before(), before())))
+    assert f"{now - was:.1f} mm) longer" in words
     both = OutputAndBearing().applied(rig, dose)
-    assert "longer" not in OutputAndBearing().costs(Case(rig, dose, both, before(), before()))
+    assert "longer" not in cost_words(
+        OutputAndBearing().costs(Case(rig, dose, both, before(), before()))
+    )
 
 
 def test_a_longer_shaft_says_that_the_axle_moves_away_from_both() -> None:
@@ -174,9 +178,9 @@ def test_a_longer_shaft_says_that_the_axle_moves_away_from_both() -> None:
     cured = LongerShaft().applied(rig, Dose(INCH))
     for was, now in zip(placed(rig), placed(cured), strict=True):
         np.testing.assert_allclose(now - was, [INCH, 0.0, 0.0], rtol=0.0, atol=0.01)
-    said = LongerShaft().says(Case(rig, Dose(INCH), cured, before(), before()))
-    assert "rear section" in said
-    assert "output and carrier bearing where they are" in said
+    words = said(LongerShaft().says(Case(rig, Dose(INCH), cured, before(), before())))
+    assert "rear section" in words
+    assert "output and carrier bearing where they are" in words
 
 
 def test_yokes_of_any_joint_and_any_two_are_remedies_of_their_own() -> None:

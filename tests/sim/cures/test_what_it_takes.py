@@ -20,6 +20,8 @@ from sim.rig.change import changed
 from sim.rig.demos import load_demo
 from sim.vehicle import Pose
 from tests.sim.cures.cases import case_of
+from viewer.words.cures import cost_words
+from viewer.words.remarks import said
 
 
 def codes_tried(name: str, **values: str) -> set[str]:
@@ -62,15 +64,19 @@ def test_links_hold_the_wrap_themselves() -> None:
 def test_a_slip_that_then_bottoms_is_told() -> None:
     case = case_of(ResetSlip(), "goat-path-buggy", Dose(25.4, "longer"))
     assert case.after.closes_left < 0.0
-    assert slip_left(case) == ["the slip then bottoms, 1/8 in (3.0 mm) short"]
+    assert [said(each) for each in slip_left(case)] == [
+        "the slip then bottoms, 1/8 in (3.0 mm) short"
+    ]
     less = replace(case, after=replace(case.after, closes_left=10.0))
-    (said,) = slip_left(less)
-    assert said.startswith("leaves only 3/8 in")
-    assert said.endswith("of closing")
+    (left,) = map(said, slip_left(less))
+    assert left.startswith("leaves only 3/8 in")
+    assert left.endswith("of closing")
     enough = replace(case, after=replace(case.after, closes_left=case.after.slip_reserve))
     assert slip_left(enough) == []
     out = replace(case, after=replace(case.after, closes_left=20.0, opens_left=-40.0))
-    assert slip_left(out) == ["the slip then runs out, 1 5/8 in (40.0 mm) short"]
+    assert [said(each) for each in slip_left(out)] == [
+        "the slip then runs out, 1 5/8 in (40.0 mm) short"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -80,11 +86,11 @@ def test_a_slip_that_then_bottoms_is_told() -> None:
 def test_more_shake_is_told_coasting_and_under_power(name: str, up: float) -> None:
     """Held to the running of both rigs: the numbers named are theirs."""
     case = case_of(PinionTurn(), name, Dose(radians(up), "up"))
-    said = [phrase for phrase in made_worse(case) if phrase.startswith("shakes more")]
-    assert len(said) == 1
-    (told,) = said
+    (shakes,) = [each for each in made_worse(case) if each.code == "shakes-more"]
+    told = said(shakes)
+    assert told.startswith("shakes more")
     cure = Cure((Trial(PinionTurn(), case),), 0.0, works=False)
-    assert told in cure.worse
+    assert shakes in cure.worse
     for share, words in ((0.0, "at ride height"), (0.5, "half of the wrap"), (1.0, "all of the")):
         leads = []
         for rig in (case.rig, case.cured):
@@ -103,42 +109,46 @@ def test_more_shake_is_told_coasting_and_under_power(name: str, up: float) -> No
 
 def test_a_shake_that_gets_less_is_no_price() -> None:
     case = case_of(PinionTurn(), "marsh-runner", Dose(radians(1.0), "up"))
-    assert not [phrase for phrase in made_worse(case) if "at ride height" in phrase]
+    assert not [each for each in made_worse(case) if "at ride height" in said(each)]
 
 
 @pytest.mark.slow
 def test_a_turn_past_any_shim_says_what_it_takes() -> None:
     for name, far in (("long-legged-trail-wagon", 6.5), ("marsh-runner", 6.5)):
         case = case_of(PinionTurn(), name, Dose(radians(far), "up"))
-        assert "perches" in PinionTurn().says(case)
-        assert "farther than shims go" in PinionTurn().says(case)
-        assert "thick end" not in PinionTurn().says(case)
+        assert "perches" in said(PinionTurn().says(case))
+        assert "farther than shims go" in said(PinionTurn().says(case))
+        assert "thick end" not in said(PinionTurn().says(case))
     case = case_of(PinionTurn(), "long-legged-trail-wagon", Dose(radians(6.0), "up"))
-    assert "6 deg shims, thick end" in PinionTurn().says(case)
+    assert "6 deg shims, thick end" in said(PinionTurn().says(case))
     case = case_of(PinionTurn(), "marsh-runner", Dose(radians(6.0), "up"))
-    assert "shims on leaf springs, longer arms, or the perches" in PinionTurn().says(case)
+    assert "shims on leaf springs, longer arms, or the perches" in said(PinionTurn().says(case))
     head = case_of(DoubleCardan(), "marsh-runner", Dose(0.0, "ordinary head, 1 deg low"))
-    assert "no shim turns it so far" in DoubleCardan().costs(head)
+    assert "no shim turns it so far" in cost_words(DoubleCardan().costs(head))
 
 
 @pytest.mark.slow
 def test_caster_is_told_with_what_is_left() -> None:
     case = case_of(PinionTurn(), "heather-moor-scout", Dose(radians(6.0), "up"))
-    assert "takes away 6.0 deg of caster, 2.0 deg negative then," in PinionTurn().costs(case)
+    assert "takes away 6.0 deg of caster, 2.0 deg negative then," in cost_words(
+        PinionTurn().costs(case)
+    )
     case = case_of(PinionTurn(), "heather-moor-scout", Dose(radians(1.0), "down"))
-    assert "adds 1.0 deg of caster, 5.0 deg positive then," in PinionTurn().costs(case)
+    assert "adds 1.0 deg of caster, 5.0 deg positive then," in cost_words(PinionTurn().costs(case))
     assert case.cured.axle.steers == pytest.approx(radians(5.0), abs=1e-5)
     head = case_of(DoubleCardan(), "heather-moor-scout", Dose(0.0, "ordinary head, 2 deg high"))
     turn = ride_height_of(head.cured).pinion_up - ride_height_of(head.rig).pinion_up
     assert head.cured.axle.steers == pytest.approx(radians(4.0) - turn, abs=1e-5)
-    assert f"{abs(turn) * 57.29577951308232:.1f} deg of caster" in DoubleCardan().costs(head)
+    assert f"{abs(turn) * 57.29577951308232:.1f} deg of caster" in cost_words(
+        DoubleCardan().costs(head)
+    )
 
 
 @pytest.mark.slow
 def test_a_sliding_yoke_has_no_stub() -> None:
     case = case_of(LongerSlip(), "goat-path-buggy", Dose(50.8, "opens"))
-    assert "barrel, 6 13/16 in" in LongerSlip().says(case)
-    assert "stub" not in LongerSlip().costs(case)
-    assert "the output shaft must be splined that far" in LongerSlip().costs(case)
+    assert "barrel, 6 13/16 in" in said(LongerSlip().says(case))
+    assert "stub" not in cost_words(LongerSlip().costs(case))
+    assert "the output shaft must be splined that far" in cost_words(LongerSlip().costs(case))
     inside = case_of(LongerSlip(), "marsh-runner", Dose(50.8, "opens"))
-    assert "stub" in LongerSlip().costs(inside)
+    assert "stub" in cost_words(LongerSlip().costs(inside))
