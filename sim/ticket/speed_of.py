@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -23,11 +24,11 @@ from sim.speed import (
 from sim.ticket.cut_list import Cut, CutList
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.gears import GearSaid, gear_flags, gearing_of, gears_of, top_speed_of
-from sim.ticket.missing import Missing
+from sim.ticket.missing import Missing, missing_of
 from sim.ticket.phase_of import PhaseSaid, phase_of
 from sim.ticket.shaft_parts import TUBE, ShaftSaid
 from sim.ticket.slip_plan import SlipPlan
-from sim.ticket.whirl_of import open_whirl_speed, tube_of, whirl_piece, whirl_speed
+from sim.ticket.whirl_of import tube_of, whirl_of
 from sim.vehicle import Vehicle
 from sim.whirl import Piece, WhirlMargin, middle_of_mass, plain_tube, whirl_margin
 
@@ -111,72 +112,73 @@ def speed_of(
 
     level : the shaft's parts at the bends of ride height.
     """
-    gearing, missing = gearing_of(said)
-    top, road, more = top_speed_of(said, gearing)
-    missing += more
-    assumed: list[str] = []
-    flags: list[Remark] = [*gear_flags(said, gearing, top, road)]
-    whole = [whirl_piece(rig, cut, plan) for cut in cuts.cuts]
-    known = [piece for piece in whole if piece is not None]
-    critical = whirl_speed(rig, known) if len(known) == len(whole) else None
-    if rig.carrier is not None and rig.carrier.bearing_stub is None:
-        missing.append(Missing("carrier.bearing_stub", "the critical speed and the balance"))
-    margin = None if critical is None or top is None else whirl_margin(top, critical)
-    if critical is not None and rig.carrier is not None:
-        assumed.append("the carrier bearing holds its shaft stiffly; rubber lowers the whirl speed")
-    if critical is not None and any(piece.slip for piece in known):
-        assumed.append(
-            "the slip bends by its own sections, without play, as far in as at ride height; how "
-            "much the play of its spline lowers the whirl speed is not known"
-        )
+    gearing, no_gearing = gearing_of(said)
+    top, road, no_top = top_speed_of(said, gearing)
+    whirl = whirl_of(rig, cuts.cuts, plan)
+    margin = None if whirl.critical is None or top is None else whirl_margin(top, whirl.critical)
     shake = _excitation(vehicle, top)
     gears = gears_of(said, gearing)
     joints = _joints(level, top, _cruising(said))
-    if said.numbers.get("low_range") == 1.0 and gears:
-        assumed += said.assumed_of(("low_range",))
-    if any(joint.life for joint in joints):
-        assumed += said.assumed_of(("cruise",))
-        assumed.append(
-            f"joint life: cruising in top gear at {CRUISE_SPEED:.0%} of top speed (from memory), "
-            "bends of ride height"
-        )
-    for key in said.lacks("engine_torque", "top_gear", "top_speed"):
-        missing.append(Missing(key, "life of the joints' needles, which is that of a cruise"))
-    balances: list[tuple[str, Balance]] = []
-    if top is not None and top > 0.0:
-        balances = [
-            _balanced(cut, piece, top, said.number("balance", FINE))
-            for cut, piece in zip(cuts.cuts, whole, strict=True)
-            if piece is not None
-        ]
-    if balances:
-        assumed += said.assumed_of(("balance",))
-    flags += [*_whirl_flags(said, margin, critical), *_shake_flags(shake)]
-    for joint in joints:
-        flags += [
-            flag.about(joint.joint)
-            for flag in (() if joint.life is None else joint.life.flags)
-            if flag.code != NO_OVERLAP
-        ]
-    section = tube_of(rig)
+    balances = _balances(said, cuts.cuts, whirl.pieces, top)
+    flags = (
+        *gear_flags(said, gearing, top, road),
+        *_whirl_flags(said, margin, whirl.critical),
+        *_shake_flags(shake),
+        *(flag for joint in joints for flag in _life_flags(joint)),
+    )
+    longest = max(cut.piece.length for cut in cuts.cuts)
     return SpeedSaid(
         top=top,
         road=road,
         gears=gears,
         whirl=margin,
-        plain=plain_tube(section, max(cut.piece.length for cut in cuts.cuts), material(TUBE)),
-        critical=critical,
-        critical_open=None if critical is None else open_whirl_speed(rig, cuts.cuts, plan),
-        mass=sum(piece.mass for piece in known) if len(known) == len(whole) else None,
+        plain=plain_tube(tube_of(rig), longest, material(TUBE)),
+        critical=whirl.critical,
+        critical_open=whirl.critical_open,
+        mass=whirl.mass,
         excitation=shake,
         phase=phase_of(vehicle, plan),
         joints=joints,
         orders=_orders(said, gearing, road),
-        balances=tuple(balances),
-        missing=tuple(missing),
-        assumed=tuple(assumed),
+        balances=balances,
+        missing=(
+            *no_gearing,
+            *no_top,
+            *whirl.missing,
+            *missing_of(said.lacks("engine_torque", "top_gear", "top_speed"), OF_A_CRUISE),
+        ),
+        assumed=(*whirl.assumed, *_assumed(said, gears, joints, balances)),
         flags=tuple(dict.fromkeys(flags)),
     )
+
+
+OF_A_CRUISE: Final = "life of the joints' needles, which is that of a cruise"
+"""What is not told without what the engine gives and how fast the shaft turns."""
+
+
+def _assumed(
+    said: DriveSaid,
+    gears: tuple[GearSaid, ...],
+    joints: tuple[JointAtSpeed, ...],
+    balances: tuple[tuple[str, Balance], ...],
+) -> Iterator[str]:
+    """What of the drive was assumed for what is told."""
+    if said.numbers.get("low_range") == 1.0 and gears:
+        yield from said.assumed_of(("low_range",))
+    if any(joint.life for joint in joints):
+        yield from said.assumed_of(("cruise",))
+        yield (
+            f"joint life: cruising in top gear at {CRUISE_SPEED:.0%} of top speed (from memory), "
+            "bends of ride height"
+        )
+    if balances:
+        yield from said.assumed_of(("balance",))
+
+
+def _life_flags(joint: JointAtSpeed) -> Iterator[Remark]:
+    for flag in () if joint.life is None else joint.life.flags:
+        if flag.code != NO_OVERLAP:
+            yield flag.about(joint.joint)
 
 
 def _whirl_flags(
@@ -232,7 +234,17 @@ def _orders(said: DriveSaid, gearing: Gearing | None, road: float | None) -> tup
     return tuple(v for v in vibrations(gearing, road) if engine or v.order.turns_with != "engine")
 
 
-def _balanced(cut: Cut, piece: Piece, top: float, grade: float) -> tuple[str, Balance]:
-    planes = piece.tube_length
-    middle = min(max(middle_of_mass(piece) - piece.first_land, 0.0), planes)
-    return cut.piece.name, balance(piece.mass, top, grade, planes=planes, middle=middle)
+def _balances(
+    said: DriveSaid, cuts: tuple[Cut, ...], pieces: tuple[Piece | None, ...], top: float | None
+) -> tuple[tuple[str, Balance], ...]:
+    """Residual of each piece that is known, at top speed."""
+    if top is None or not top > 0.0:
+        return ()
+    found = []
+    for cut, piece in zip(cuts, pieces, strict=True):
+        if piece is not None:
+            planes, grade = piece.tube_length, said.number("balance", FINE)
+            middle = min(max(middle_of_mass(piece) - piece.first_land, 0.0), planes)
+            left = balance(piece.mass, top, grade, planes=planes, middle=middle)
+            found.append((cut.piece.name, left))
+    return tuple(found)

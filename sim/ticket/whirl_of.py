@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from geometry.errors import BindpointError
@@ -10,6 +11,7 @@ from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
 from sim.rig import Rig
 from sim.ticket.cut_list import SLIP, Cut
+from sim.ticket.missing import Missing
 from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE
 from sim.ticket.slip_plan import SlipPlan
 from sim.whirl import CarrierBearing, Piece, one_piece_speed, slip_stretches, two_piece_speed
@@ -18,6 +20,50 @@ from sim.whirl import CarrierBearing, Piece, one_piece_speed, slip_stretches, tw
 def tube_of(rig: Rig) -> TubeSection:
     """Section of the rig's tube."""
     return TubeSection.of_wall(rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm)
+
+
+@dataclass(frozen=True)
+class WhirlSaid:
+    """The critical speed of a shaft as it is cut; rad/s.
+
+    Attributes
+    ----------
+    pieces : as the critical speed sees them; None for one that is not known.
+    critical, critical_open : as set at ride height, and as far open as the travel pulls the slip;
+        None where a piece is not known.
+    missing, assumed : what is not known; what the numbers rest on.
+    """
+
+    pieces: tuple[Piece | None, ...]
+    critical: float | None
+    critical_open: float | None
+    missing: tuple[Missing, ...]
+    assumed: tuple[str, ...]
+
+    @property
+    def mass(self) -> float | None:
+        """Kg of the whole shaft; None where not known."""
+        known = [piece.mass for piece in self.pieces if piece is not None]
+        return sum(known) if len(known) == len(self.pieces) else None
+
+
+def whirl_of(rig: Rig, cuts: tuple[Cut, ...], plan: SlipPlan) -> WhirlSaid:
+    """Find the critical speed of a rig's shaft, as far as its pieces are known."""
+    pieces = tuple(whirl_piece(rig, cut, plan) for cut in cuts)
+    critical, carrier = whirl_speed(rig, pieces), rig.carrier
+    missing = []
+    if carrier is not None and carrier.bearing_stub is None:
+        missing.append(Missing("carrier.bearing_stub", "the critical speed and the balance"))
+    assumed = []
+    if critical is not None and carrier is not None:
+        assumed.append("the carrier bearing holds its shaft stiffly; rubber lowers the whirl speed")
+    if critical is not None and any(piece is not None and piece.slip for piece in pieces):
+        assumed.append(
+            "the slip bends by its own sections, without play, as far in as at ride height; how "
+            "much the play of its spline lowers the whirl speed is not known"
+        )
+    opened = None if critical is None else _opened(rig, cuts, plan)
+    return WhirlSaid(pieces, critical, opened, tuple(missing), tuple(assumed))
 
 
 def whirl_piece(rig: Rig, cut: Cut, plan: SlipPlan, opened: float = 0.0) -> Piece | None:
@@ -70,15 +116,18 @@ def _with_slip(plain: Callable[..., Piece], cut: Cut, plan: SlipPlan, opened: fl
     return min(ways, key=one_piece_speed)
 
 
-def whirl_speed(rig: Rig, pieces: list[Piece]) -> float:
-    """Critical speed (rad/s) of all pieces together."""
-    if rig.carrier is None or len(pieces) == 1:
-        return one_piece_speed(pieces[0])
+def whirl_speed(rig: Rig, pieces: Sequence[Piece | None]) -> float | None:
+    """Critical speed (rad/s) of all pieces together; None where one is not known."""
+    known = [piece for piece in pieces if piece is not None]
+    if len(known) < len(pieces):
+        return None
+    if rig.carrier is None:
+        return one_piece_speed(known[0])
     bearing = CarrierBearing(rig.carrier.middle_joint_beyond.mm)
-    return two_piece_speed(pieces[0], bearing, pieces[1])
+    return two_piece_speed(known[0], bearing, known[1])
 
 
-def open_whirl_speed(rig: Rig, cuts: tuple[Cut, ...], plan: SlipPlan) -> float | None:
+def _opened(rig: Rig, cuts: tuple[Cut, ...], plan: SlipPlan) -> float | None:
     """The same with the slip in the shaft as far open as the travel pulls it.
 
     None without such a slip, where the travel opens it no further than ride height, or where it
@@ -86,6 +135,4 @@ def open_whirl_speed(rig: Rig, cuts: tuple[Cut, ...], plan: SlipPlan) -> float |
     """
     if plan.at != "shaft" or not plan.opening > 0.0:
         return None
-    whole = [whirl_piece(rig, cut, plan, plan.opening) for cut in cuts]
-    known = [piece for piece in whole if piece is not None]
-    return whirl_speed(rig, known) if len(known) == len(whole) else None
+    return whirl_speed(rig, tuple(whirl_piece(rig, cut, plan, plan.opening) for cut in cuts))
