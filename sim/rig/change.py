@@ -1,11 +1,12 @@
 """Changing values of a rig: a what-if, a cure, a row of a study."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, MutableMapping
 from typing import Any, Final
 
+from geometry.errors import BindpointError
 from sim.rig.rig import Rig
-from sim.rig.structure import Path, part_for
+from sim.rig.structure import Path, fields_of, part_for
 from sim.rig.validation import rig_from_data
 from sim.rig.wrap import axle_wrap
 from sim.table.problems import as_typed, one_problem
@@ -27,7 +28,13 @@ def changed(rig: Rig, values: Mapping[str, Any], file: str = "rig") -> Rig:
     data = rig.typed()
     _one_way_to_wrap(rig, data, values)
     for key, value in values.items():
-        _put(data, key, value, file)
+        try:
+            placed(data, key, value)
+        except EditError:
+            expected = "a key path such as travel.droop or suspension.readings[2].length"
+            known = key_path(key) is not None
+            came = "a place that is not there" if known else as_typed(key)
+            raise one_problem(file, key if known else "", came, expected) from None
     made = rig_from_data(data, file)
     made._folder = rig.folder
     return made
@@ -58,33 +65,75 @@ def _one_way_to_wrap(rig: Rig, data: dict[str, Any], values: Mapping[str, Any]) 
             data["travel"][way] = Angle.exactly(getattr(found, way).high).typed
 
 
-def _put(data: dict[str, Any], key: str, value: Any, file: str) -> None:
+class EditError(BindpointError, ValueError):
+    """A place in a rig file that is not there, or something that cannot be put into the file."""
+
+
+def placed(
+    data: Any,
+    key: str,
+    value: Any,
+    *,
+    grows: bool = False,
+    item: Callable[[Any, Any], Any] = lambda value, _holder: value,
+) -> None:
+    """Put a value at a key path into the data of a rig file, in place; None takes the key away.
+
+    Tables on the way are made where they are missing. Giving one key of a set of which the file may
+    have only one takes the others away.
+
+    grows : whether a list may get an entry after its last one, and lose one.
+    item : what stands for a value in what holds it, where data are the text of a file.
+    Raises `EditError`.
+    """
     path = key_path(key)
-    expected = "a key path such as travel.droop or suspension.readings[2].length"
-    if path is None or (isinstance(path[-1], int) and value is None):
-        raise one_problem(file, "", as_typed(key), expected)
+    if path is None:
+        raise EditError(f'{key}: came no key path, expected one such as "travel.droop"')
     *way, last = path
     here: Any = data
     part: Any = Rig
     for step, following in zip(way, path[1:], strict=True):
-        if isinstance(here, dict) and isinstance(step, str):
-            inner = here.setdefault(step, [] if isinstance(following, int) else {})
-            fields = part.model_fields if part is not None else {}
-            part = part_for(fields[step].annotation, inner) if step in fields else None
-        elif isinstance(here, list) and isinstance(step, int) and 0 <= step < len(here):
-            inner = here[step]
+        if isinstance(here, MutableMapping) and isinstance(step, str):
+            if step not in here:
+                here[step] = item([] if isinstance(following, int) else {}, here)
+            part = _below(part, step, here[step])
+        elif not _is_entry(here, step):
+            raise _nowhere(key)
+        here = here[step]
+    if isinstance(here, MutableMapping) and isinstance(last, str):
+        _put(here, part, last, value, item)
+    elif _is_entry(here, last) and (grows or value is not None):
+        if value is None:
+            del here[last]
         else:
-            raise one_problem(file, key, "a place that is not there", expected)
-        here = inner
-    if isinstance(here, dict) and isinstance(last, str):
-        for rule in part.one_of if part is not None else ():
-            if last in rule.keys:
-                for other in rule.keys:
-                    here.pop(other, None)
-        here.pop(last, None)
-        if value is not None:
-            here[last] = value
-    elif isinstance(here, list) and isinstance(last, int) and 0 <= last < len(here):
-        here[last] = value
+            here[last] = item(value, here)
+    elif grows and value is not None and isinstance(here, list) and last == len(here):
+        here.append(item(value, here))
     else:
-        raise one_problem(file, key, "a place that is not there", expected)
+        raise _nowhere(key)
+
+
+def _put(table: Any, part: Any, key: str, value: Any, item: Callable[[Any, Any], Any]) -> None:
+    """Put a value into a table, in place of what says the same; None takes it away."""
+    for rule in part.one_of if part is not None else ():
+        for other in rule.keys if key in rule.keys else ():
+            if other != key:
+                table.pop(other, None)
+    if value is None:
+        table.pop(key, None)
+    else:
+        table[key] = item(value, table)
+
+
+def _below(part: Any, step: str, inner: Any) -> Any:
+    """The table of the schema that stands at a key of another; None where the schema has none."""
+    fields = fields_of(part) if part is not None else {}
+    return part_for(fields[step], inner) if step in fields else None
+
+
+def _is_entry(here: Any, step: str | int) -> bool:
+    return isinstance(here, list) and isinstance(step, int) and 0 <= step < len(here)
+
+
+def _nowhere(key: str) -> EditError:
+    return EditError(f"{key}: came a place that is not there, expected one of the rig file's")

@@ -22,7 +22,7 @@ _HEAD: Final = (
 )
 
 
-def commented_text(rig: Rig) -> str:
+def rig_text(rig: Rig) -> str:
     """TOML text of a rig with a remark on every key, and the assumed values as remarks."""
     lines = [*_remark(_HEAD[0]), ""]
     assumed = {each.key: each for each in rig.assumed}

@@ -38,64 +38,6 @@ def test_load_write_load_gives_the_same_rig(text: str, tmp_path: Path) -> None:
     assert again.typed() == rig.typed() == parse_toml(text)
 
 
-@pytest.mark.parametrize("text", TEXTS)
-def test_a_rig_that_did_not_change_leaves_its_text_as_it_was(text: str) -> None:
-    assert rig_text(parse_rig(text), text) == text
-
-
-def test_remarks_order_and_spelling_stay_when_one_value_changes(tmp_path: Path) -> None:
-    text = (
-        "# measured by the owner\n"
-        + spoilt(PHONE_CALL, ('droop = "8 in"', 'droop   = "8 in" # to the straps'))
-        + "\n# end\n"
-    )
-    path = tmp_path / "rig.toml"
-    path.write_text(text, encoding="utf-8")
-    save_rig(changed(load_rig(path), {"travel.droop": "6 1/2 in"}), path)
-    assert path.read_text(encoding="utf-8") == spoilt(text, ('"8 in"', '"6 1/2 in"'))
-
-
-def test_a_choice_written_as_a_table_stays_one() -> None:
-    text = spoilt(
-        COORDINATES, ('pinion_yoke = "strap yoke"', 'pinion_yoke = { kind = "strap yoke" }')
-    )
-    assert rig_text(parse_rig(text), text) == text
-    assert parse_rig(text) == parse_rig(COORDINATES)
-
-
-def test_keys_come_and_go() -> None:
-    rig = changed(
-        parse_rig(COORDINATES),
-        {
-            "ride_height.length": "37 in",
-            "shaft.slip.comes_apart": None,
-            "surroundings[1].name": "tank",
-            "wanted": None,
-        },
-    )
-    text = rig_text(rig, COORDINATES)
-    assert parse_rig(text) == rig
-    assert "comes_apart" not in text
-    assert "[wanted]" not in text
-    assert 'name = "tank"' in text
-
-
-def test_readings_come_and_go() -> None:
-    text = PHONE_CALL + MEASURED
-    fewer = changed(
-        parse_rig(text),
-        {
-            "suspension": {
-                "kind": "measured",
-                "readings": [*parse_toml(MEASURED)["suspension"]["readings"],
-                             {"at": "6 in droop", "length": "38 1/4 in", "points_up": "2 deg"}],
-            }
-        },
-    )  # fmt: skip
-    assert parse_rig(rig_text(fewer, text)) == fewer
-    assert rig_text(fewer, text).count("[[suspension.readings]]") == 4
-
-
 def test_a_new_file_explains_every_key_and_shows_what_is_assumed() -> None:
     text = rig_text(parse_rig(PHONE_CALL))
     assert '# roll = "8 deg"' in text
@@ -223,7 +165,6 @@ TYPED = st.tuples(st.integers(0, 9), st.integers(1, 15)).map(lambda n: f"{n[0]} 
 @given(TYPED, TYPED, NAMES)
 def test_any_typed_values_survive_a_round_trip(bump: str, droop: str, name: str) -> None:
     rig = changed(parse_rig(PHONE_CALL), {"travel.bump": bump, "travel.droop": droop, "name": name})
-    for like in (None, PHONE_CALL):
-        again = parse_rig(rig_text(rig, like))
-        assert again == rig
-        assert (again.travel.bump.typed, again.name) == (bump, name)
+    again = parse_rig(rig_text(rig))
+    assert again == rig
+    assert (again.travel.bump.typed, again.name) == (bump, name)

@@ -15,7 +15,7 @@ from sim.cures import Cures, find_cures
 from sim.rig import Rig, load_rig
 from sim.rig.change import changed
 from sim.rig.demos import load_demo
-from sim.rig.document import commented_text
+from sim.rig.document import rig_text
 from tests.viewer.run_command import Ran, run
 from tests.viewer.session.conftest import checked
 from viewer.cures.aim_plot import COLUMNS
@@ -144,7 +144,7 @@ def refuse_to_search(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_what_is_beyond_the_readings_is_said(command: Command, tmp_path: Path) -> None:
     """In the text under each cure that rests on it; the verdict is that of the check."""
     rig, place = changed(load_demo("marsh-runner"), FURTHER), tmp_path / "further.toml"
-    place.write_text(commented_text(rig), "utf-8")
+    place.write_text(rig_text(rig), "utf-8")
     ran = command("cures", str(place))
     assert "Read it at 8 in" in " ".join(ran.out.split())
     assert ran.out.count("Rests on what was not read") == ran.out.count("Price:")
@@ -186,7 +186,7 @@ def test_a_shaft_that_hits_what_is_near_it_is_not_said_to_need_nothing(
     bar = {"at": ["40 in", "0 in", "5 in"], "size": ["2 in", "20 in", "2 in"]}
     rig = changed(load_demo("quarry-hauler"), {"surroundings": [{"name": "bar", "box": bar}]})
     place = tmp_path / "hits.toml"
-    place.write_text(commented_text(rig), encoding="utf-8")
+    place.write_text(rig_text(rig), encoding="utf-8")
     ran = command("cures", str(place))
     assert ran.code == 1
     assert "TOUCHES (the bar)  as it is" in ran.out

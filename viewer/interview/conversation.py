@@ -7,11 +7,10 @@ from typing import Any, Final
 
 from sim.derive import derive
 from sim.ride_doubts import ride_doubts
-from sim.rig import Rig, RigError, rig_from_data, rig_text
+from sim.rig import Rig, RigError, rig_from_data, save_rig
 from sim.rig.notes import notes_on
 from sim.rig.rig import SCHEMA
 from sim.rig.validation import sound_sections
-from sim.rig.writing import save_text
 from sim.table.problems import one_problem
 from viewer.interview.answers import AnswerError, Keys
 from viewer.interview.asking_back import OpenError
@@ -72,7 +71,7 @@ def new_rig_file(
     rig = interview(ask, tell, draft)
     if rig is not None:
         _demand_new(path, overwrite)
-        save_text(rig_text(rig), path)
+        save_rig(rig, path)
         if draft is not None:
             draft.forget()
     return rig

@@ -9,10 +9,10 @@ from tomlkit import TOMLDocument
 from tomlkit.items import Array, InlineTable, Item, Table
 
 from sim.rig import Rig, RigError, parse_rig
-from sim.rig.change import key_path
-from sim.rig.document import commented_text
+from sim.rig.change import EditError, key_path
+from sim.rig.document import rig_text
 from sim.rig.validation import OPPOSITE
-from viewer.session.edits import EditError, placed
+from viewer.session.edits import typed_into
 
 _MARK = "the key beside this has another name from here on"
 """A value that stands for a moment where a key is to be renamed; no rig file has it."""
@@ -31,7 +31,7 @@ def retyped(text: str, wanted: Rig, by: Mapping[str, Sequence[str]] | None = Non
         document, renamed = _renamed(text, changes)
         for key, value in changes.items():
             if key not in renamed:
-                placed(document, key, value)
+                typed_into(document, key, value)
         if by is not None:
             _remark(document, tomlkit.parse(text), by, renamed)
         made = tomlkit.dumps(document)
@@ -39,7 +39,7 @@ def retyped(text: str, wanted: Rig, by: Mapping[str, Sequence[str]] | None = Non
             return made
     except (RigError, EditError):
         pass
-    return commented_text(wanted)
+    return rig_text(wanted)
 
 
 def differences(old: Any, new: Any, key: str = "") -> Iterator[tuple[str, Any]]:
@@ -69,12 +69,12 @@ def _renamed(text: str, changes: Mapping[str, Any]) -> tuple[TOMLDocument, Mappi
         opposite = ".".join((*way, OPPOSITE.get(last, "")))
         if value is not None or changes.get(opposite) is None:
             continue
-        placed(document, key, _MARK)
+        typed_into(document, key, _MARK)
         line = re.compile(rf'\b{last}(\s*=\s*)"{re.escape(_MARK)}"')
         new = opposite.rsplit(".", maxsplit=1)[-1]
         said = line.sub(rf'{new}\g<1>"{_MARK}"', document.as_string())
         document = tomlkit.parse(said)
-        placed(document, opposite, changes[opposite])
+        typed_into(document, opposite, changes[opposite])
         renamed |= {key: key, opposite: key}
     return document, renamed
 

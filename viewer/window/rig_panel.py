@@ -6,7 +6,7 @@ from PyQt6.QtCore import Qt, QTimer
 from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
-from viewer.session.edits import EditError
+from sim.rig.change import EditError
 from viewer.session.session import Session
 from viewer.session.sheet import Field, Group, sheet
 from viewer.session.sheet_edits import add, choose_kind, take_away, type_into

@@ -21,7 +21,7 @@ from sim.line import margins
 from sim.rig import parse_rig
 from sim.rig.change import changed
 from sim.rig.demos import load_demo
-from sim.rig.document import commented_text
+from sim.rig.document import rig_text
 from tests.kept import kept
 from tests.sim.cures.cases import case_of
 from viewer.words.cures import cost_words, cure_price
@@ -50,7 +50,7 @@ def a_cure_that_works_passes_a_plain_check_of_its_own_file(name: str) -> None:
     working = [cure for cure in found.cures if cure.works]
     assert working
     for cure in working[:3]:
-        again = check(parse_rig(commented_text(cure.rig)))
+        again = check(parse_rig(rig_text(cure.rig)))
         codes = {f.code for f in again.findings if f.verdict != "clear"}
         assert codes <= {"surroundings", "beyond-readings"}, cure.says
         for joint, margin in cure.after.margins.items():
@@ -163,12 +163,12 @@ def test_shipped_weights_have_every_remedy() -> None:
 @pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)
 def test_doses_rise_and_the_rig_is_never_changed(remedy: Remedy) -> None:
     rig = load_demo("long-legged-trail-wagon")
-    before = commented_text(rig)
+    before = rig_text(rig)
     for series in remedy.doses(rig):
         sizes = [dose.size for dose in series]
         assert sizes == sorted(sizes)
         remedy.applied(rig, series[0])
-    assert commented_text(rig) == before
+    assert rig_text(rig) == before
 
 
 def test_straps_cost_the_travel_they_take() -> None:

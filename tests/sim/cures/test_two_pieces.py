@@ -18,7 +18,7 @@ from sim.cures.yokes import DeepThroat
 from sim.derive import ride_height_of
 from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.change import changed
-from sim.rig.document import commented_text
+from sim.rig.document import rig_text
 from sim.table.fields import millimetres
 from viewer.words.cures import cost_words
 from viewer.words.remarks import said
@@ -213,7 +213,7 @@ def test_a_deeper_yoke_at_the_middle_is_bolted_to_the_same_flange() -> None:
     assert faces[1] is not None
     beyond = [each.carrier.middle_joint_beyond.mm for each in (cured, rig)]  # type: ignore[union-attr]
     assert beyond[0] - beyond[1] == pytest.approx(faces[0] - faces[1], abs=0.003)
-    assert parse_rig(commented_text(cured)) == cured
+    assert parse_rig(rig_text(cured)) == cured
 
 
 @pytest.mark.slow

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.rig import RigError, load_rig
+from sim.rig.change import EditError
 from sim.rig.demos import demo_names
 from tests.viewer.session.conftest import RIGS
-from viewer.session.edits import EditError
 from viewer.session.text.document import Document
 
 WAGON = RIGS / "long-legged-trail-wagon.toml"

@@ -10,6 +10,9 @@ from hypothesis import strategies as st
 from sim.rig import parse_rig
 from sim.rig.change import changed
 from sim.rig.demos import demo_names, demo_text
+from sim.rig.reading import parse_toml
+from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
+from tests.sim.test_rig_writing import TEXTS
 from viewer.session.retyping import differences, retyped
 
 CHANGES: tuple[dict[str, Any], ...] = (
@@ -76,3 +79,59 @@ def test_differences_lead_from_one_to_the_other(old: dict[str, Any], new: dict[s
         else:
             here[last] = value
     assert made == new
+
+
+@pytest.mark.parametrize("text", TEXTS)
+def test_a_rig_that_did_not_change_leaves_its_text_as_it_was(text: str) -> None:
+    assert retyped(text, parse_rig(text)) == text
+
+
+def test_remarks_order_and_spelling_stay_when_one_value_changes() -> None:
+    text = (
+        "# measured by the owner\n"
+        + spoilt(PHONE_CALL, ('droop = "8 in"', 'droop   = "8 in" # to the straps'))
+        + "\n# end\n"
+    )
+    made = retyped(text, changed(parse_rig(text), {"travel.droop": "6 1/2 in"}))
+    assert made == spoilt(text, ('"8 in"', '"6 1/2 in"'))
+
+
+def test_a_choice_written_as_a_table_stays_one() -> None:
+    text = spoilt(
+        COORDINATES, ('pinion_yoke = "strap yoke"', 'pinion_yoke = { kind = "strap yoke" }')
+    )
+    assert retyped(text, parse_rig(text)) == text
+    assert parse_rig(text) == parse_rig(COORDINATES)
+
+
+def test_keys_come_and_go() -> None:
+    rig = changed(
+        parse_rig(COORDINATES),
+        {
+            "ride_height.length": "37 in",
+            "shaft.slip.comes_apart": None,
+            "surroundings[1].name": "tank",
+            "wanted": None,
+        },
+    )
+    text = retyped(COORDINATES, rig)
+    assert parse_rig(text) == rig
+    assert "comes_apart" not in text
+    assert "[wanted]" not in text
+    assert 'name = "tank"' in text
+
+
+def test_readings_come_and_go() -> None:
+    text = PHONE_CALL + MEASURED
+    fewer = changed(
+        parse_rig(text),
+        {
+            "suspension": {
+                "kind": "measured",
+                "readings": [*parse_toml(MEASURED)["suspension"]["readings"],
+                             {"at": "6 in droop", "length": "38 1/4 in", "points_up": "2 deg"}],
+            }
+        },
+    )  # fmt: skip
+    assert parse_rig(retyped(text, fewer)) == fewer
+    assert retyped(text, fewer).count("[[suspension.readings]]") == 4

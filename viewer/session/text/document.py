@@ -15,10 +15,11 @@ from psygnal import Signal
 
 from sim.kept.atomic import replace_file
 from sim.rig import Problem, Rig, RigError, parse_rig
+from sim.rig.change import EditError
 from sim.rig.demos import demo_text
-from sim.rig.document import commented_text
+from sim.rig.document import rig_text
 from sim.rig.reading import parse_toml, read_text
-from viewer.session.edits import EditError, placed, value_at
+from viewer.session.edits import typed_into, value_at
 from viewer.session.text.history import History
 from viewer.words.problems import error_words
 
@@ -73,7 +74,7 @@ class Document:
     @classmethod
     def of(cls, rig: Rig) -> "Document":
         """Start from a rig that lies in no file."""
-        return cls(commented_text(rig))
+        return cls(rig_text(rig))
 
     @property
     def text(self) -> str:
@@ -127,7 +128,7 @@ class Document:
         """
         text = tomlkit.parse(self.text)
         for key, value in values.items():
-            placed(text, key, value)
+            typed_into(text, key, value)
         self._take(tomlkit.dumps(text), name or ", ".join(values), joined)
 
     def replace(self, text: str, name: str) -> None:
