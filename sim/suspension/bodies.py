@@ -24,12 +24,11 @@ class Rod:
 
 @dataclass(frozen=True)
 class Rods:
-    """The rods of one member. A bolted one turns with the housing: what gives are its bushes."""
+    """The rods of one member."""
 
     name: str
     what: Literal["link", "wishbone", "radius arm", "torque arm", "shackle"]
     rods: tuple[Rod, ...]
-    bolted: bool = False
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,6 @@ from sim.findings import ORDER, Verdict
 from viewer.draw.base import Image
 from viewer.draw.clip import (
     FRAME_TIME,
-    MARKS,
     PAPER,
     WIDEST,
     Caption,
@@ -20,6 +19,7 @@ from viewer.draw.clip import (
     ClipStoppedError,
     broken,
     captioned,
+    ink_of,
     save_captioned,
     save_clip,
 )
@@ -54,7 +54,7 @@ def test_the_picture_stays_as_it_is_above_the_words(tmp_path: Path) -> None:
 @pytest.mark.parametrize("verdict", ORDER)
 def test_the_mark_of_the_verdict_is_shown(verdict: Verdict) -> None:
     band = np.asarray(captioned(frame(0), caption(verdict)))[250:]
-    assert (band == MARKS[verdict]).all(axis=-1).sum() > 60
+    assert (band == ink_of(verdict)).all(axis=-1).sum() > 60
 
 
 @pytest.mark.parametrize("width", [320, 640, 1400])
@@ -65,7 +65,7 @@ def test_the_verdict_on_the_whole_travel_stands_below_that_of_the_position(
     here: Verdict = "clear" if whole != "clear" else "touches"
     page = np.asarray(captioned(frame(0, width), caption(here, whole=whole)))[250:]
     rows = {
-        verdict: np.flatnonzero((page == MARKS[verdict]).all(axis=-1).any(axis=-1))
+        verdict: np.flatnonzero((page == ink_of(verdict)).all(axis=-1).any(axis=-1))
         for verdict in (here, whole)
     }
     assert rows[here].max() < rows[whole].min()
@@ -130,7 +130,7 @@ def test_marks_that_come_later_keep_their_colours(tmp_path: Path) -> None:
     with Pictures.open(tmp_path / "a.gif") as clip:
         for verdict, each in zip(ORDER, ImageSequence.Iterator(clip), strict=True):
             band = np.asarray(each.convert("RGB"))[250:].astype(int)
-            apart = np.abs(band - MARKS[verdict]).max(axis=-1)
+            apart = np.abs(band - ink_of(verdict)).max(axis=-1)
             assert (apart < 16).sum() > 60, verdict
 
 

@@ -19,6 +19,7 @@ from geometry.errors import BindpointError
 from sim.findings import Verdict
 from sim.kept.atomic import replace_file
 from viewer.draw.base import Image
+from viewer.draw.verdict_mark import MARKS, ON_LIGHT, rgb
 
 FRAME_TIME = 100
 """ms a frame of a clip is shown: a multiple of the 10 ms that the format counts in."""
@@ -30,10 +31,6 @@ COLOURS = 128
 """Colours of a clip's frame, of at most 256."""
 
 PAPER, INK, QUIET = (255, 255, 255), (25, 28, 31), (80, 84, 88)
-
-MARKS: dict[Verdict, tuple[int, int, int]] = {
-    "clear": (0, 87, 90), "close": (143, 95, 0), "touches": (110, 11, 20)
-}  # fmt: skip
 
 Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 
@@ -173,7 +170,7 @@ class _Band:
         size = factor * self._size
         _paint_mark(self._draw, verdict, (float(self._edge), self._base), size)
         x, y = self._edge + size + 0.5 * self._size, self._base + 0.5 * size
-        for words, colour in ((f"{word} ", MARKS[verdict]), (of, INK)):
+        for words, colour in ((f"{word} ", ink_of(verdict)), (of, INK)):
             letters = font(size if words != of else 0.75 * size, True)
             self._draw.text((x, y), words, colour, letters, anchor="lm")
             x += self._draw.textlength(words, letters)
@@ -235,27 +232,25 @@ def font(size: float, bold: bool = False) -> Font:
     return ImageFont.load_default(size)
 
 
+def ink_of(verdict: Verdict) -> tuple[int, int, int]:
+    """Colour of a verdict, 0 to 255."""
+    red, green, blue = (round(255.0 * share) for share in rgb(ON_LIGHT[verdict]))
+    return red, green, blue
+
+
 def _paint_mark(
     draw: ImageDraw.ImageDraw, verdict: Verdict, at: tuple[float, float], side: float
 ) -> None:
-    """A dot, a triangle or a crossed square, as everywhere in the program."""
-    (x, y), colour = at, MARKS[verdict]
-    stroke = max(1, round(0.12 * side))
-    if verdict == "clear":
-        draw.ellipse((x, y, x + side, y + side), colour)
-    elif verdict == "close":
-        draw.polygon([(x + 0.5 * side, y), (x + side, y + side), (x, y + side)], colour)
-        draw.line((x + 0.5 * side, y + 0.42 * side, x + 0.5 * side, y + 0.8 * side), PAPER, stroke)
-    else:
-        low, high = 0.22 * side, 0.78 * side
-        draw.rectangle((x, y, x + side, y + side), colour)
-        draw.line((x + low, y + low, x + high, y + high), PAPER, stroke)
-        draw.line((x + low, y + high, x + high, y + low), PAPER, stroke)
+    """The mark of a verdict as everywhere in the program, in a square."""
+    mark = MARKS[verdict]
+    draw.polygon([(x, y) for x, y in at + side * mark.body], ink_of(verdict))
+    for start, end in at + side * mark.cuts:
+        draw.line((*start, *end), PAPER, max(1, round(mark.width * side)))
 
 
 def _colours_of(page: Pictures.Image) -> Pictures.Image:
     """A picture with the colours of a page, and of marks that may come later."""
-    strong = [np.array(colour, dtype=float) for colour in (*MARKS.values(), *LIVELY)]
+    strong = [np.array(colour, dtype=float) for colour in (*map(ink_of, MARKS), *LIVELY)]
     shades = [colour + share * (255.0 - colour) for colour in strong for share in SHADES]
     width, height = page.size
     deep = max(1, height // 5)

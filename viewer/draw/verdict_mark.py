@@ -41,12 +41,13 @@ class VerdictMark:
     """The icon of a verdict in a square of side 1, y down.
 
     body : (n, 2) corners of what is filled with the verdict's colour.
-    cuts : (m, 2, 2) strokes in it that are left of the ground, `width` wide.
+    cuts : (m, 2, 2) strokes in it that are left of the ground. width, round_ends : of those.
     """
 
     body: Floats
     cuts: Floats
     width: float
+    round_ends: bool = False
 
 
 def _marks() -> dict[Verdict, VerdictMark]:
@@ -59,7 +60,7 @@ def _marks() -> dict[Verdict, VerdictMark]:
     gap = np.array([[[0.5, 0.78], [0.5, 0.42]]])  # stands for a narrow gap
     return {
         "clear": VerdictMark(dot, np.empty((0, 2, 2)), 0.0),
-        "close": VerdictMark(triangle, gap, 0.10),
+        "close": VerdictMark(triangle, gap, 0.10, round_ends=True),
         "touches": VerdictMark(square, cross, 0.12),
     }
 

@@ -162,38 +162,6 @@ class AtEye(Bent):
         return pose(np.eye(3), self.ends(frames)[1])
 
 
-@dataclass(frozen=True, eq=False)
-class Triangle(Mount):
-    """Rigid on three points: two of one frame, one of another; drawn in C as it lies at ride."""
-
-    base_on: str
-    base: Floats
-    apex_on: str
-    apex: Floats
-
-    @property
-    def hangs_on(self) -> tuple[str, ...]:
-        """Names of the frames it needs."""
-        return self.base_on, self.apex_on
-
-    def pose(self, frames: Frames) -> Floats:
-        """Turn from how the three points lie at ride height to how they lie here."""
-        still = _triangle_frame(self.base[0], self.base[1], self.apex)
-        X = frames[self.base_on]
-        here = _triangle_frame(
-            _point(X, self.base[0]),
-            _point(X, self.base[1]),
-            _point(frames[self.apex_on], self.apex),
-        )
-        return np.asarray(here @ np.linalg.inv(still))
-
-
-def _triangle_frame(a: Floats, b: Floats, c: Floats) -> Floats:
-    x = unit(b - a)
-    z = unit(np.cross(x, c - a))
-    return pose(np.stack([x, np.cross(z, x), z], axis=-1), a)
-
-
 def _point(X: Floats, p: Floats) -> Floats:
     return np.asarray(X[:3, :3] @ p + X[:3, 3])
 

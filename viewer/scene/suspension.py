@@ -14,7 +14,7 @@ from sim.suspension.bodies import Rods, Side, Spring
 from sim.units import format_length
 from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats
-from viewer.scene.mount import CHASSIS, HOUSING, AtEye, Bent, Between, Mount, On, Triangle, toward
+from viewer.scene.mount import CHASSIS, HOUSING, AtEye, Bent, Between
 from viewer.scene.part import Facts, Part, Piece
 
 LOOK = "suspension"
@@ -44,30 +44,24 @@ def suspension_parts(vehicle: Vehicle) -> Iterator[Part]:
         if isinstance(body, Spring):
             yield from _spring(body)
         else:
-            yield _rods(body)
+            yield from _rods(body)
 
 
-def _rods(body: Rods) -> Part:
-    first = body.rods[0]
-    start_on, stop_on = _FRAMES[first.start_on], _FRAMES[first.stop_on]
-    start, stop = np.array(first.start), np.array(first.stop)
+def _rods(body: Rods) -> Iterator[Part]:
+    """Every rod of a member between its two points, so that none comes off what holds it."""
+    is_link = body.what in ("link", "shackle")
+    name = f"shackle of the {body.name}" if body.what == "shackle" else body.name
     lengths = [dist(each.start, each.stop) for each in body.rods]
-    if body.what in ("link", "shackle"):
-        name = f"shackle of the {body.name}" if body.what == "shackle" else body.name
-        facts = Facts(name, "link", (("eye to eye", format_length(lengths[0])),))
-        mount: Mount = Between(start_on, start, stop_on, stop)
-        piece = Piece(LOOK, rod(lengths[0]))
-        return Part(f"link {name}", "suspension", mount, (piece,), facts, 0.6, body=body.name)
-    mount = On(HOUSING)
-    if not body.bolted:
-        mount = Triangle(start_on, np.array([each.start for each in body.rods]), stop_on, stop)
-    pieces = tuple(
-        Piece(LOOK, rod(length), toward(np.array(each.start), np.array(each.stop)))
-        for each, length in zip(body.rods, lengths, strict=True)
-    )
-    rows = tuple(("end to end", format_length(length)) for length in lengths)
-    facts = Facts(body.name, body.what, rows)
-    return Part(f"link {body.name}", "suspension", mount, pieces, facts, body=body.name)
+    row = "eye to eye" if is_link else "end to end"
+    rows = tuple((row, format_length(length)) for length in lengths)
+    facts = Facts(name, "link" if is_link else body.what, rows)
+    dense = 0.6 if is_link else 1.0
+    for number, (each, length) in enumerate(zip(body.rods, lengths, strict=True)):
+        ends = np.array(each.start), np.array(each.stop)
+        mount = Between(_FRAMES[each.start_on], ends[0], _FRAMES[each.stop_on], ends[1])
+        own, of = (f"link {name} {number}", f"link {name}") if number else (f"link {name}", "")
+        pieces = (Piece(LOOK, rod(length)),)
+        yield Part(own, "suspension", mount, pieces, facts, dense, of=of, body=body.name)
 
 
 def rod(length: float) -> Mesh:

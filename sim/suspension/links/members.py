@@ -206,7 +206,7 @@ class Arm(Member):
     def bodies(self) -> tuple[Rods, ...]:
         """A rod from the pivot to each of its bushes on the axle."""
         rods = tuple(Rod(self.chassis, "chassis", point, "axle") for point in self.axle)
-        return (Rods(self.name, "radius arm", rods, bolted=True),)
+        return (Rods(self.name, "radius arm", rods),)
 
     def mirrored(self, name: str) -> "Arm":
         """The arm on the other side."""
@@ -255,7 +255,7 @@ class TorqueArm(Member):
     def bodies(self) -> tuple[Rods, ...]:
         """The arm from the axle's centre, and the shackle if it has one."""
         arm = Rod((0.0, 0.0, 0.0), "axle", self.end, "axle")
-        bodies = (Rods(self.name, "torque arm", (arm,), bolted=True),)
+        bodies = (Rods(self.name, "torque arm", (arm,)),)
         if self.shackle is None:
             return bodies
         return *bodies, _shown(self.name, "shackle", self.shackle, self.end)

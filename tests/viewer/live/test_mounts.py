@@ -5,21 +5,24 @@ from math import radians
 import numpy as np
 import pytest
 
+from sim.derive import vehicle_of
 from sim.frames import Rx, Ry, pose
 from sim.line import turn
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
+from viewer.rigs import named_rig
 from viewer.scene.mount import (
     CHASSIS,
     HOUSING,
     SHAFT,
     SLID,
+    AtEye,
     Bellows,
     Bent,
     Between,
-    Triangle,
     frames_of,
 )
+from viewer.scene.suspension import suspension_parts
 
 NAMES = ("long-legged-trail-wagon", "short-tailed-scout", "timber-crew-carrier", "ridge-crawler")
 AT = Pose(-60.0, radians(3.0), radians(2.0))
@@ -101,17 +104,29 @@ def test_lengths_of_a_spring_meet_and_leave_the_seat_as_it_lies(start: float) ->
     assert np.linalg.norm(off) <= 1.5 * share**2 * np.linalg.norm(pulled) + 1e-9
 
 
-def test_a_wishbone_turns_about_its_bushes() -> None:
-    base = np.array([[500.0, 300.0, 60.0], [520.0, -280.0, 50.0]])
-    apex = np.array([10.0, 0.0, 130.0])
-    still = {CHASSIS: np.eye(4), HOUSING: np.eye(4)}
-    mount = Triangle(CHASSIS, base, HOUSING, apex)
-    np.testing.assert_allclose(mount.pose(still), np.eye(4), rtol=0.0, atol=1e-12)
-    X = mount.pose(HOUSED)
-    np.testing.assert_allclose(moved(X, base[0]), base[0], rtol=0.0, atol=1e-9)
-    along = (base[1] - base[0]) / np.linalg.norm(base[1] - base[0])
-    np.testing.assert_allclose(X[:3, :3] @ along, along, rtol=0.0, atol=1e-9)
-    # The three points span the plane in which the apex now lies.
-    seen = moved(HOUSED[HOUSING], apex)
-    normal = np.cross(along, moved(X, apex) - base[0])
-    assert normal @ (seen - base[0]) == pytest.approx(0.0, abs=1e-6 * np.linalg.norm(normal))
+def test_no_rod_comes_off_what_holds_it() -> None:
+    """Radius arms once turned with the housing, and left their pivots by inches."""
+    vehicle = vehicle_of(named_rig("demo:heather-moor-scout"))
+    parts = [part for part in suspension_parts(vehicle) if isinstance(part.mount, Between)]
+    rods = [rod for body in vehicle.suspension.bodies() for rod in body.rods]
+    known = {CHASSIS: np.eye(4), HOUSING: HOUSED[HOUSING]}
+    on = {"chassis": known[CHASSIS], "axle": known[HOUSING]}
+    assert len(parts) == len(rods) == 5
+    for part, rod in zip(parts, rods, strict=True):
+        X = part.mount.pose(known)
+        start, stop = moved(on[rod.start_on], rod.start), moved(on[rod.stop_on], rod.stop)
+        np.testing.assert_allclose(X[:3, 3], start, rtol=0.0, atol=1e-9)
+        along = (stop - start) / np.linalg.norm(stop - start)
+        np.testing.assert_allclose(X[:3, 0], along, rtol=0.0, atol=1e-9)
+
+
+def test_a_shackled_eye_swings_so_that_the_spring_keeps_its_length() -> None:
+    mount = Bent(np.array([0.0, 500.0, 40.0]), np.array([-600.0, 500.0, 90.0]), swings=True)
+    seat, eye = mount.ends(HOUSED)
+    half = np.hypot(600.0, 50.0)
+    np.testing.assert_allclose(np.hypot(*(eye - seat)[[0, 2]]), half, rtol=1e-12)
+    assert eye[2] == 90.0
+    assert eye[0] < seat[0]
+    X = AtEye(mount.seat, mount.eye, swings=True).pose(HOUSED)
+    np.testing.assert_array_equal(X[:3, :3], np.eye(3))
+    np.testing.assert_array_equal(X[:3, 3], eye)

@@ -15,13 +15,14 @@ from pytestqt.qtbot import QtBot
 from sim.findings import ORDER
 from tests.viewer.window.scripted import Scripted
 from viewer.draw.base import Image
-from viewer.draw.clip import MARKS
+from viewer.draw.clip import ink_of
+from viewer.draw.verdict_mark import ON_LIGHT
 from viewer.session.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.customer import recording
 from viewer.window.customer.recording import shots_of
 from viewer.window.customer.view import CustomerView
-from viewer.window.kit.theme import DARK, VERDICT_COLOURS, palette_of
+from viewer.window.kit.theme import DARK, LIGHT, palette_of
 from viewer.words.findings import CAUTION
 
 Opening = Callable[[str], Session]
@@ -176,7 +177,7 @@ def test_the_caption_tells_rig_date_pose_and_caution(view: CustomerView, session
     assert (caption.whole, caption.whole_word) == ("touches", "TOUCHES"), "also where it is clear"
     assert caption.caution == CAUTION
     for verdict in ORDER:
-        assert "#{:02x}{:02x}{:02x}".format(*MARKS[verdict]) == VERDICT_COLOURS[verdict]
+        assert "#{:02x}{:02x}{:02x}".format(*ink_of(verdict)) == LIGHT.verdicts[verdict]
 
 
 def test_a_clip_is_made_without_holding_anything_up(
@@ -316,7 +317,7 @@ def test_a_stale_answer_is_told_and_not_given_away(view: CustomerView, session: 
     assert view.whole_mark.is_old
     for label in (view.says, view.whole):
         assert label.text().startswith("OLD ANSWER. ")
-    assert VERDICT_COLOURS["clear"] not in view.word.styleSheet(), "no big green word"
+    assert ON_LIGHT["clear"] not in view.word.styleSheet(), "no big green word"
 
 
 def test_it_starts_with_the_drive_that_was_playing(session: Session, qtbot: QtBot) -> None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from sim.findings import Verdict
 from viewer.draw.base import BLACK, WHITE, Colour, Letters, Paint, Pen, Plate
+from viewer.draw.verdict_mark import ON_DARK, ON_LIGHT, rgb
 
 SIZE, SMALL = 17.0, 15.0
 """Height of words, px."""
@@ -43,21 +44,18 @@ class Look:
         return self.edged(self.verdicts[verdict])
 
 
-VERDICTS: Mapping[Verdict, Colour] = {
-    "clear": (0.0, 0.45, 0.44),
-    "close": (0.80, 0.50, 0.0),
-    "touches": (0.76, 0.06, 0.0),
-}
-"""Told apart by their lightness too; the shape of the marks says the same once more."""
+def _rgbs(colours: Mapping[Verdict, str]) -> dict[Verdict, Colour]:
+    return {verdict: rgb(colour) for verdict, colour in colours.items()}
 
-LIGHT = Look((0.93, 0.945, 0.955), (0.80, 0.825, 0.845), BLACK, WHITE, VERDICTS)
+
+LIGHT = Look((0.93, 0.945, 0.955), (0.80, 0.825, 0.845), BLACK, WHITE, _rgbs(ON_LIGHT))
 
 DARK = Look(
     (0.235, 0.25, 0.27),
     (0.13, 0.14, 0.155),
     (0.94, 0.94, 0.92),
     (0.10, 0.11, 0.12),
-    {"clear": (0.25, 0.80, 0.76), "close": (1.0, 0.74, 0.20), "touches": (1.0, 0.36, 0.28)},
+    _rgbs(ON_DARK),
 )
 
 EDGE = Pen((0.10, 0.10, 0.11), 1.0)

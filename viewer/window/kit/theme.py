@@ -10,14 +10,13 @@ from contextlib import suppress
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from PyQt6.QtCore import QPointF, QRectF, Qt
+from PyQt6.QtCore import QLineF, QPointF, QRectF, Qt
 from PyQt6.QtGui import (
     QColor,
     QFont,
     QFontMetricsF,
     QGuiApplication,
     QPainter,
-    QPainterPath,
     QPalette,
     QPen,
     QPolygonF,
@@ -25,16 +24,7 @@ from PyQt6.QtGui import (
 from PyQt6.QtWidgets import QApplication, QStyleFactory, QWidget
 
 from sim.findings import Verdict
-
-VERDICT_COLOURS: Mapping[Verdict, str] = MappingProxyType(
-    {"clear": "#00575a", "close": "#8f5f00", "touches": "#6e0b14"}
-)
-"""On light paper: blue-green, amber, dark red; each can be read as text."""
-
-VERDICT_COLOURS_DARK: Mapping[Verdict, str] = MappingProxyType(
-    {"clear": "#5ecfc5", "close": "#ffdb8a", "touches": "#f0705f"}
-)
-"""On dark paper."""
+from viewer.draw.verdict_mark import MARKS, ON_DARK, ON_LIGHT
 
 
 @dataclass(frozen=True)
@@ -77,7 +67,7 @@ LIGHT = Colours(
     quiet="#565b60",
     accent="#34548a",
     on_accent="#ffffff",
-    verdicts=VERDICT_COLOURS,
+    verdicts=ON_LIGHT,
     washes=MappingProxyType({"clear": "#dcefed", "close": "#f2d898", "touches": "#dfa39d"}),
 )
 
@@ -92,7 +82,7 @@ DARK = Colours(
     quiet="#b0b4b8",
     accent="#8fb1ea",
     on_accent="#10151c",
-    verdicts=VERDICT_COLOURS_DARK,
+    verdicts=ON_DARK,
     washes=MappingProxyType({"clear": "#0f302e", "close": "#5c4710", "touches": "#6d231d"}),
 )
 
@@ -187,52 +177,18 @@ def paint_mark(
     if look is None:
         device = painter.device()
         look = colours(device if isinstance(device, QWidget) else None)
-    rect = QRectF(rect)
     side = min(rect.width(), rect.height())
-    box = QRectF(0.0, 0.0, side, side)
-    box.moveCenter(rect.center())
-    colour, ground = QColor(look.verdicts[verdict]), QColor(look.paper)
+    mark, ends = MARKS[verdict], Qt.PenCapStyle
+    ground = QPen(QColor(look.paper), MARKS[verdict].width)
+    ground.setCapStyle(ends.RoundCap if mark.round_ends else ends.FlatCap)
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.translate(rect.center() - QPointF(0.5, 0.5) * side)
+    painter.scale(side, side)
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(colour)
-    _SHAPES[verdict](painter, box, ground)
+    painter.setBrush(QColor(look.verdicts[verdict]))
+    painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in mark.body]))
+    painter.setPen(ground)
+    for start, end in mark.cuts:
+        painter.drawLine(QLineF(*start, *end))
     painter.restore()
-
-
-def _dot(painter: QPainter, box: QRectF, _: QColor) -> None:
-    painter.drawEllipse(box.adjusted(*_inset(box, 0.04)))
-
-
-def _triangle(painter: QPainter, box: QRectF, ground: QColor) -> None:
-    """A triangle with a stroke in it that stands for a narrow gap."""
-    side = box.width()
-    corners = [(0.5, 0.05), (0.99, 0.93), (0.01, 0.93)]
-    path = QPainterPath()
-    path.addPolygon(QPolygonF([box.topLeft() + QPointF(x, y) * side for x, y in corners]))
-    path.closeSubpath()
-    painter.drawPath(path)
-    pen = QPen(ground, 0.10 * side)
-    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
-    painter.setPen(pen)
-    low, high = (box.topLeft() + QPointF(0.5, y) * side for y in (0.78, 0.42))
-    painter.drawLine(low, high)
-
-
-def _crossed_square(painter: QPainter, box: QRectF, ground: QColor) -> None:
-    inner = box.adjusted(*_inset(box, 0.06))
-    painter.drawRect(inner)
-    pen = QPen(ground, 0.12 * box.width())
-    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-    painter.setPen(pen)
-    arms = inner.adjusted(*_inset(inner, 0.22))
-    painter.drawLine(arms.topLeft(), arms.bottomRight())
-    painter.drawLine(arms.topRight(), arms.bottomLeft())
-
-
-def _inset(box: QRectF, share: float) -> tuple[float, float, float, float]:
-    inner = share * box.width()
-    return inner, inner, -inner, -inner
-
-
-_SHAPES = {"clear": _dot, "close": _triangle, "touches": _crossed_square}

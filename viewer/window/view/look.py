@@ -3,11 +3,9 @@
 from dataclasses import replace
 from functools import cache
 
-from PyQt6.QtGui import QColor
 from PyQt6.QtWidgets import QWidget
 
-from sim.findings import Verdict
-from viewer.draw.base import Colour
+from viewer.draw.verdict_mark import rgb
 from viewer.scene.live.looks import DARK, LIGHT, Look
 from viewer.window.kit import theme
 
@@ -20,18 +18,9 @@ def look_for(widget: QWidget) -> Look:
 @cache
 def _look(dark: bool) -> Look:
     colours = theme.DARK if dark else theme.LIGHT
-    verdicts: dict[Verdict, Colour] = {
-        verdict: _rgb(colour) for verdict, colour in colours.verdicts.items()
-    }
     return replace(
         DARK if dark else LIGHT,
-        ink=_rgb(colours.ink),
-        paper=_rgb(colours.paper),
-        verdicts=verdicts,
-        accent=_rgb(colours.accent),
+        ink=rgb(colours.ink),
+        paper=rgb(colours.paper),
+        accent=rgb(colours.accent),
     )
-
-
-def _rgb(text: str) -> Colour:
-    colour = QColor(text)
-    return colour.redF(), colour.greenF(), colour.blueF()
