@@ -13,6 +13,7 @@ from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder
 from geometry.yoke.base import LEAST_METAL, Yoke
 from geometry.yoke.earwork import Section, ruled
+from geometry.yoke.reading import Reading
 from geometry.yoke.round_ear import CLEAR, RoundEarShape
 
 RING_CORNER = 0.45
@@ -78,6 +79,10 @@ class CentreYoke(RoundEarShape):
     def roots(self) -> list[Section]:
         """Return the sections from the roots of the ears to the ring: every other one will do."""
         return super().roots()[::2]
+
+    def readings(self) -> tuple[Reading, ...]:
+        """It is measured with its head."""
+        return ()
 
     def build(self) -> Yoke:
         """Return the centre yoke; it has caps at both ends."""

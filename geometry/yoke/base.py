@@ -6,7 +6,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import sqrt
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from geometry.dimensions import Shape, length, require
 from geometry.mesh import Mesh
 from geometry.solids import Solid
 from geometry.yoke.earwork import Section, name_ears
+from geometry.yoke.reading import Reading
 
 LEAST_METAL = 2.0
 """Least metal, mm, left anywhere by a cut; less is no part but a slip of the pen."""
@@ -58,6 +59,29 @@ class Yoke(Built):
     dimensions: Mapping[str, float]
 
 
+@dataclass(frozen=True)
+class Barrel:
+    """The barrel of a yoke that slides, mm; start and end from the cross centre."""
+
+    start: float
+    end: float
+    spline_diameter: float
+
+    @property
+    def length(self) -> float:
+        """How much of it there is, mm."""
+        return self.end - self.start
+
+
+@dataclass(frozen=True)
+class BoltRing:
+    """Bolts round a flange: how many, on which circle, and how thick, mm."""
+
+    count: int
+    circle: float
+    diameter: float
+
+
 @dataclass(frozen=True, kw_only=True)
 class YokeShape(Shape, ABC):
     """Dimensions common to all yokes, mm.
@@ -66,6 +90,15 @@ class YokeShape(Shape, ABC):
     """
 
     kind: ClassVar[str]
+    """Its name in a rig file; with _ between the words, that of its file in the catalogue."""
+    sits: ClassVar[Literal["output", "shaft", "pinion"]] = "shaft"
+    """Where it mostly sits: at the end of the shaft, or on what it is bolted or slid to."""
+    slides: ClassVar[bool] = False
+    """Whether it slides on the output, so that it goes nowhere else."""
+    strapped: ClassVar[bool] = False
+    """Whether straps hold its caps, in ears that are open toward the cross."""
+    proud: ClassVar[frozenset[str]] = frozenset({"ear tip", "cap"})
+    """Surfaces of its contact solid that are said to run into others, not the other way round."""
 
     name: str
 
@@ -160,3 +193,37 @@ class YokeShape(Shape, ABC):
     @abstractmethod
     def build(self) -> Yoke:
         """Return the yoke with its contact solid and its parts to show."""
+
+    @abstractmethod
+    def readings(self) -> tuple[Reading, ...]:
+        """Return what to measure, that which most often decides a touch among the first."""
+
+    @property
+    @abstractmethod
+    def ear_reach(self) -> tuple[float, float]:
+        """Along x, mm: the ears' nearest metal beside the bores; how far they reach from there."""
+
+    @property
+    @abstractmethod
+    def ear_root(self) -> tuple[float, float | None]:
+        """Width of an ear's root, and radius round its bore where that is closed, mm."""
+
+    @property
+    def seat(self) -> float | None:
+        """From the cross centre to where it sits on what carries it, mm; None on a tube."""
+        return None
+
+    @property
+    def datums(self) -> Mapping[str, float]:
+        """Faces that a tape is held to, by name, mm from the cross centre along its shaft."""
+        return {}
+
+    @property
+    def barrel(self) -> Barrel | None:
+        """The barrel of a yoke that slides."""
+        return None
+
+    @property
+    def bolt_ring(self) -> BoltRing | None:
+        """The bolts of a yoke with a flange."""
+        return None

@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import cos, pi, sin, sqrt
-from typing import ClassVar
+from typing import Any, ClassVar, Final
 
 from geometry.dimensions import count, length, require
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder
-from geometry.yoke.base import Yoke
+from geometry.yoke.base import BoltRing, Yoke
 from geometry.yoke.earwork import Section
 from geometry.yoke.hardware import bolt_head
-from geometry.yoke.round_ear import CLEAR, RoundEarShape
+from geometry.yoke.reading import (
+    ACROSS,
+    ALONG_SHAFT,
+    FROM_BORE,
+    Arrow,
+    Cut,
+    Reading,
+    bolt_heads,
+    rod,
+)
+from geometry.yoke.reading import CLEAR as STANDS_CLEAR
+from geometry.yoke.round_ear import CLEAR, ROUND_EARS, RoundEarShape
 
 SHANK = 1.0 / 3.0
 """Radius of a bolt's shank against the width of its head; common practice, from memory: 9/16 in
@@ -22,11 +34,77 @@ SHAFT_REACH = 40.0
 """How far, mm, the mating flange's hub is shown behind it."""
 
 
+def _flange_gap(shape: Any) -> Cut:
+    start = (0.5 * shape.bore, 0.5 * shape.outside_span)
+    end = (shape.flange_face, 0.5 * shape.flange_diameter)
+    return Cut(ACROSS, 0.0, Arrow(start, end, (0.0, STANDS_CLEAR)), rod(shape))
+
+
+def _flange_thickness(shape: Any) -> Cut:
+    rim = 0.5 * shape.flange_diameter
+    ends = (shape.plate, rim), (shape.flange_face, rim)
+    return Cut(ACROSS, 0.0, Arrow(*ends, (0.0, STANDS_CLEAR)))
+
+
+def _flange_diameter(shape: Any) -> Cut:
+    x, rim = shape.flange_face, 0.5 * shape.flange_diameter
+    aside = (shape.mate_thickness + STANDS_CLEAR, 0.0)
+    return Cut(ACROSS, 0.0, Arrow((x, -rim), (x, rim), aside))
+
+
+def _bolt(shape: Any) -> tuple[float, float, float]:
+    """A bolt of the flange: (y, z), and what its head is screwed down on, mm."""
+    return (*shape.bolt_places()[0], shape.plate)
+
+
+def _bolt_circle(shape: Any) -> Cut:
+    y, z, plate = _bolt(shape)
+    return Cut(ALONG_SHAFT, plate - 0.5 * shape.bolt_head_height, Arrow((-y, -z), (y, z)))
+
+
+READINGS: Final = (
+    *ROUND_EARS,
+    Reading(
+        name="flange gap",
+        dimension="flange_face",
+        asks="How far is it from the bore to the face of the flange that is bolted up?",
+        how="Stand the yoke on its face and measure up to the bore's near edge.",
+        cut=_flange_gap,
+        way=FROM_BORE,
+    ),
+    Reading(
+        name="flange thickness",
+        dimension="flange_thickness",
+        asks="How thick is the flange at its rim?",
+        how="Outside jaws at the rim, without the locating ring.",
+        cut=_flange_thickness,
+    ),
+    Reading(
+        name="flange diameter",
+        dimension="flange_diameter",
+        asks="What is the outside diameter of the flange?",
+        how="Outside jaws across the rim.",
+        cut=_flange_diameter,
+    ),
+    Reading(
+        name="bolt circle",
+        dimension="bolt_circle",
+        asks="What is the diameter of the circle through the middles of the bolts?",
+        how="Between two opposite bolts, from the left edge of the one to the left edge of the "
+        "other.",
+        cut=_bolt_circle,
+    ),
+    *bolt_heads(_bolt),
+)
+
+
 @dataclass(frozen=True, kw_only=True)
 class FlangeYoke(RoundEarShape):
     """Dimensions of a flange yoke, mm."""
 
     kind: ClassVar[str] = "flange yoke"
+    sits: ClassVar = "output"
+    proud: ClassVar[frozenset[str]] = RoundEarShape.proud | {"bolt"}
 
     flange_face: float = length("from the cross centre to the face that is bolted up")
     flange_diameter: float = length("outside of the flange")
@@ -80,6 +158,25 @@ class FlangeYoke(RoundEarShape):
         half_y = min(0.5 * self.outside_span, 0.5 * self.flange_diameter - 2.0)
         half_z = min(0.5 * self.ear_root_width + 6.0, half_y)
         return Section(self.plate + 0.5, half_y, half_z, 0.8 * half_z)
+
+    def readings(self) -> tuple[Reading, ...]:
+        """Return what to measure."""
+        return READINGS
+
+    @property
+    def seat(self) -> float:
+        """It is bolted up at its face."""
+        return self.flange_face
+
+    @property
+    def datums(self) -> Mapping[str, float]:
+        """A tape is held to the face of the flange."""
+        return {"flange face": self.flange_face}
+
+    @property
+    def bolt_ring(self) -> BoltRing:
+        """Its bolts, as thick as goes with their heads."""
+        return BoltRing(round(self.bolts), self.bolt_circle, 2.0 * SHANK * self.bolt_head)
 
     @property
     def plate(self) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from dataclasses import dataclass
 from math import pi
+from typing import Any, Final
 
 import numpy as np
 
@@ -20,6 +21,22 @@ from geometry.yoke.earwork import (
     tangent,
     throat_tool,
 )
+from geometry.yoke.reading import (
+    ACROSS,
+    ALONG_BORES,
+    EARS,
+    FALLING,
+    FLOOR_AT,
+    FROM_BORE,
+    THROAT_RADIUS,
+    Arrow,
+    Cut,
+    Reading,
+    ear_bevel,
+    fall,
+    rod,
+)
+from geometry.yoke.reading import CLEAR as STANDS_CLEAR
 
 ROOT_AT = 0.6
 """Where the straight taper of an ear ends and its root begins, as a part of the throat depth
@@ -27,6 +44,82 @@ ROOT_AT = 0.6
 
 CLEAR = 1.0
 """How far, mm, a cutting tool reaches beyond what it cuts."""
+
+
+def _middle_of_ear(shape: Any) -> float:
+    return float(0.25 * (shape.inside_span + shape.outside_span))
+
+
+def _ear_wall(shape: Any) -> Cut:
+    ends = (-shape.ear_radius, 0.0), (-0.5 * shape.bore, 0.0)
+    return Cut(ALONG_BORES, _middle_of_ear(shape), Arrow(*ends, (0.0, -shape.ear_radius - 4)))
+
+
+def _ear_bevel(shape: Any) -> Cut:
+    x, high = -shape.ear_radius, 0.5 * shape.outside_span
+    return Cut(ACROSS, 0.0, Arrow((x, high - shape.ear_edge), (x, high), (-STANDS_CLEAR, 0.0)))
+
+
+def _root_width(shape: Any) -> Cut:
+    x, half = ROOT_AT * shape.throat_depth, 0.5 * shape.ear_root_width
+    return Cut(ALONG_BORES, _middle_of_ear(shape), Arrow((x, -half), (x, half)))
+
+
+def _throat_gap(shape: Any) -> Cut:
+    arrow = Arrow((0.5 * shape.bore, 0.0), (shape.throat_depth, 0.0))
+    return Cut(ACROSS, 0.0, arrow, rod(shape))
+
+
+def _floor_fall(shape: Any) -> Cut:
+    floor = shape.throat_depth
+    edge = (((floor, -1.4 * FLOOR_AT), (floor, 1.4 * FLOOR_AT)),)
+    end = floor + fall(FLOOR_AT, shape.saddle_radius), FLOOR_AT
+    return Cut(ALONG_BORES, 0.0, Arrow((floor, FLOOR_AT), end, (0.0, STANDS_CLEAR)), edge)
+
+
+ROUND_EARS: Final = (
+    *EARS,
+    Reading(
+        name="ear wall",
+        dimension="ear_radius",
+        asks="How much metal is there between the bore and the end of the ear?",
+        how="Outside jaws, one in the bore, one on the round end of the ear, in line with the "
+        "shaft. This number and the throat decide most often when the yokes touch: take it on "
+        "both ears and put down the larger.",
+        cut=_ear_wall,
+        way=FROM_BORE,
+    ),
+    ear_bevel(_ear_bevel),
+    Reading(
+        name="root width",
+        dimension="ear_root_width",
+        asks="How wide is an ear across its flanks where it begins to spread into the neck?",
+        how="Outside jaws across the ear, just before the flanks curve outward.",
+        cut=_root_width,
+    ),
+    Reading(
+        name="throat gap",
+        dimension="throat_depth",
+        asks="How far is it from the bore to the floor of the throat, in the middle between the "
+        "ears?",
+        how="Put a straight rod as thick as the caps through both bores and take the depth gauge "
+        "from its near side down to the floor. With the cross in, from the cap's near side.",
+        cut=_throat_gap,
+        way=FROM_BORE,
+    ),
+    THROAT_RADIUS,
+    Reading(
+        name="floor fall",
+        dimension="saddle_radius",
+        asks=f"By how much does the floor of the throat fall away {FLOOR_AT:g} mm beside its "
+        "middle?",
+        how="Lay a straight edge on the floor, square to the bores and to the shaft, and measure "
+        f"the gap under it {FLOOR_AT:g} mm from the middle.",
+        cut=_floor_fall,
+        way=FALLING,
+    ),
+)
+"""What a caliper reads on every yoke with round ears."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,6 +154,16 @@ class RoundEarShape(YokeShape):
             f"throat_depth {self.throat_depth:g} mm puts the ear's root into the bore of "
             f"{self.bore:g} mm",
         )
+
+    @property
+    def ear_reach(self) -> tuple[float, float]:
+        """Round ears end at their radius; see `YokeShape.ear_reach`."""
+        return -0.5 * self.bore, self.ear_radius
+
+    @property
+    def ear_root(self) -> tuple[float, float]:
+        """Root and ring of an ear; see `YokeShape.ear_root`."""
+        return self.ear_root_width, self.ear_radius
 
     @abstractmethod
     def neck(self) -> Section:

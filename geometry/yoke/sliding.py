@@ -3,19 +3,46 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar, Final
 
 import numpy as np
 
 from geometry.dimensions import count, length, require
 from geometry.solids import Solid, turned
 from geometry.spline import spline_hole
-from geometry.yoke.base import Yoke
+from geometry.yoke.base import Barrel, Yoke
 from geometry.yoke.earwork import Section
-from geometry.yoke.round_ear import CLEAR, RoundEarShape
+from geometry.yoke.reading import ACROSS, Arrow, Cut, Reading, shank
+from geometry.yoke.reading import CLEAR as STANDS_CLEAR
+from geometry.yoke.round_ear import CLEAR, ROUND_EARS, RoundEarShape
 
 CHAMFER = 1.5
 """Chamfer at the open end of the barrel, mm, so that it enters the seal."""
+
+
+def _web(shape: Any) -> Cut:
+    start, end = (shape.throat_depth, 0.0), (shape.throat_depth + shape.web, 0.0)
+    side = 0.5 * shape.barrel_diameter + STANDS_CLEAR
+    return Cut(ACROSS, 0.0, Arrow(start, end, (0.0, side)))
+
+
+READINGS: Final = (
+    *ROUND_EARS,
+    Reading(
+        name="web",
+        dimension="web",
+        asks="How much metal is there from the floor of the throat to where the shank is round?",
+        how="Along the shaft, from the floor to where the ears' roots have gone over into the "
+        "round.",
+        cut=_web,
+    ),
+    shank(
+        "barrel diameter",
+        "barrel_diameter",
+        "What is the outside diameter of the barrel?",
+        "Outside jaws where the seal runs.",
+    ),
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,6 +50,8 @@ class SlidingYoke(RoundEarShape):
     """Dimensions of a sliding splined yoke, mm."""
 
     kind: ClassVar[str] = "sliding yoke"
+    sits: ClassVar = "output"
+    slides: ClassVar[bool] = True
 
     web: float = length("metal from the throat floor to where the barrel is round")
     barrel_diameter: float = length("outside of the barrel, on which the seal runs")
@@ -52,6 +81,20 @@ class SlidingYoke(RoundEarShape):
     def neck(self) -> Section:
         """Return the round where the barrel begins."""
         return Section.round(self.barrel_start, 0.5 * self.barrel_diameter)
+
+    def readings(self) -> tuple[Reading, ...]:
+        """Return what to measure."""
+        return READINGS
+
+    @property
+    def seat(self) -> float:
+        """The barrel stands out of its seal."""
+        return self.barrel_start
+
+    @property
+    def barrel(self) -> Barrel:
+        """The barrel, up to its open end."""
+        return Barrel(self.barrel_start, self.barrel_end, self.spline_diameter)
 
     @property
     def barrel_start(self) -> float:

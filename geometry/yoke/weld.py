@@ -3,17 +3,68 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar, Final
 
 from geometry.dimensions import length, require
 from geometry.facets import facets_around
 from geometry.solids import Solid, cylinder, turned
 from geometry.yoke.base import Yoke
 from geometry.yoke.earwork import Section
-from geometry.yoke.round_ear import RoundEarShape
+from geometry.yoke.reading import ACROSS, CLEAR, FROM_BORE, Arrow, Cut, Point, Reading, rod
+from geometry.yoke.round_ear import ROUND_EARS, RoundEarShape
 
 TUBE_REACH = 60.0
 """How much tube, mm, belongs to what can touch: more than any ear of the mating yoke reaches."""
+
+
+def _tube(shape: Any) -> tuple[tuple[Point, Point], ...]:
+    near, far, radius = shape.weld_land, shape.weld_land + 25.0, 0.5 * shape.tube_diameter
+    return tuple(((near, y), (far, y)) for y in (-radius, radius))
+
+
+def _shoulder_gap(shape: Any) -> Cut:
+    start = (0.5 * shape.bore, 0.5 * shape.outside_span)
+    end = (shape.weld_land, 0.5 * shape.tube_diameter)
+    return Cut(ACROSS, 0.0, Arrow(start, end, (0.0, CLEAR)), (*_tube(shape), *rod(shape)))
+
+
+def _shoulder(shape: Any) -> Cut:
+    radius = 0.5 * shape.tube_diameter
+    arrow = Arrow((shape.weld_land - shape.shoulder, radius), (shape.weld_land, radius), (0, CLEAR))
+    return Cut(ACROSS, 0.0, arrow, _tube(shape))
+
+
+def _tube_diameter(shape: Any) -> Cut:
+    x, radius = shape.weld_land + 18.0, 0.5 * shape.tube_diameter
+    return Cut(ACROSS, 0.0, Arrow((x, -radius), (x, radius)), _tube(shape))
+
+
+READINGS: Final = (
+    *ROUND_EARS,
+    Reading(
+        name="shoulder gap",
+        dimension="weld_land",
+        asks="How far is it from the bore to the shoulder that the tube butts against?",
+        how="From the bore's near edge, along the shaft, to the end of the tube or the middle of "
+        "the weld.",
+        cut=_shoulder_gap,
+        way=FROM_BORE,
+    ),
+    Reading(
+        name="shoulder",
+        dimension="shoulder",
+        asks="How long is the full round behind the ears, up to where the tube begins?",
+        how="Along the shaft, where the yoke is as thick as the tube.",
+        cut=_shoulder,
+    ),
+    Reading(
+        name="tube diameter",
+        dimension="tube_diameter",
+        asks="What is the outside diameter of the tube?",
+        how="Outside jaws on bare tube beside the weld.",
+        cut=_tube_diameter,
+    ),
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,6 +123,10 @@ class WeldYoke(RoundEarShape):
             self.weld_land,
             self.dimensions(),
         )
+
+    def readings(self) -> tuple[Reading, ...]:
+        """Return what to measure."""
+        return READINGS
 
     @property
     def _crown(self) -> float:

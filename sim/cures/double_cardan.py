@@ -15,6 +15,7 @@ from sim.cures.yokes import DEEP
 from sim.derive import measured_slip, ride_height_of
 from sim.frames import housing_turned
 from sim.head.catalogue import head_kinds
+from sim.parts.catalogue import slides
 from sim.remark import Remark
 from sim.ride import Ride
 from sim.rig import Rig
@@ -40,7 +41,7 @@ class DoubleCardan(Remedy):
             return ()
         if rig.carrier is not None or end.output_yoke.is_own or end.shaft_yoke.is_own:
             return ()
-        if rig.shaft.slip.at == "output" or "sliding" in end.output_yoke.name:
+        if rig.shaft.slip.at == "output" or slides(end.output_yoke.name):
             return ()
         way = "high" if rig.axle.front else "low"
         return tuple(

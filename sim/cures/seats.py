@@ -5,7 +5,6 @@ from typing import Any, Literal
 
 import numpy as np
 
-from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke
 from sim.cures.restate import in_coordinates, readings_from
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
@@ -76,12 +75,7 @@ def seat_of(rig: Rig, end: OutputEnd | PinionEnd) -> float | None:
     choice = end.output_yoke if isinstance(end, OutputEnd) else end.pinion_yoke
     if choice.is_own:
         return None
-    shape = fitted_yoke(choice, fitted_cross(end.cross), rig.shaft.tube)
-    if isinstance(shape, FlangeYoke):
-        return float(shape.flange_face)
-    if isinstance(shape, SlidingYoke):
-        return float(shape.barrel_start)
-    return float(shape.seal_guard_at) if isinstance(shape, StrapYoke) else None
+    return fitted_yoke(choice, fitted_cross(end.cross), rig.shaft.tube).seat
 
 
 def _middle_behind(rig: Rig) -> float:
@@ -90,7 +84,7 @@ def _middle_behind(rig: Rig) -> float:
         return np.nan
     middle = rig.carrier.middle
     shape = fitted_yoke(middle.front_yoke, fitted_cross(middle.cross), rig.shaft.tube)
-    return float(shape.flange_face) if isinstance(shape, FlangeYoke) else np.nan
+    return shape.datums.get("flange face", np.nan)
 
 
 def _behind(rig: Rig, end: Literal["output", "pinion"]) -> float:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from geometry.yoke import SlidingYoke
+from geometry.yoke.base import Barrel
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, longer_tube
 from sim.cures.seats import joint_drawn_out
@@ -134,24 +134,23 @@ def _special(dose: Dose) -> bool:
 
 def barrel_of(rig: Rig) -> float | None:
     """Length of the barrel (mm) of a yoke that slides on the output; None without a known one."""
-    shape = _sliding(rig)
-    return None if shape is None else shape.barrel_end - shape.barrel_start
+    barrel = _barrel(rig)
+    return None if barrel is None else barrel.length
 
 
-def _sliding(rig: Rig) -> SlidingYoke | None:
+def _barrel(rig: Rig) -> Barrel | None:
     choice = rig.shaft.output_end.output_yoke
     if choice.is_own:
         return None
-    shape = fitted_yoke(choice, fitted_cross(rig.shaft.output_end.cross), rig.shaft.tube)
-    return shape if isinstance(shape, SlidingYoke) else None
+    return fitted_yoke(choice, fitted_cross(rig.shaft.output_end.cross), rig.shaft.tube).barrel
 
 
 def _longer_barrel(rig: Rig, more: float) -> dict[str, Any]:
     """The output yoke with a barrel that slides so much (mm) farther, where it is known."""
-    shape, choice = _sliding(rig), rig.shaft.output_end.output_yoke
-    if shape is None:
+    barrel, choice = _barrel(rig), rig.shaft.output_end.output_yoke
+    if barrel is None:
         return {}
     typed = rig.typed().get("shaft", {}).get("output_end", {}).get("output_yoke", choice.name)
     own = dict(typed) if isinstance(typed, dict) else {"kind": typed}
-    own["barrel_end"] = typed_length(shape.barrel_end + more)
+    own["barrel_end"] = typed_length(barrel.end + more)
     return {"shaft.output_end.output_yoke": own}

@@ -18,10 +18,7 @@ from geometry.errors import ShapeError
 from geometry.head import HeadParts, HeadShape
 from geometry.yoke import YokeShape
 from sim.head.bend import Head
-from sim.parts.catalogue import CatalogueError, cross_shape, yoke_kinds, yoke_shape
-
-OPEN_EARED = "strap yoke"
-"""The kind of yoke whose ears are open toward the cross, so that no bridge goes on from them."""
+from sim.parts.catalogue import CatalogueError, cross_shape, yoke_class, yoke_kinds, yoke_shape
 
 
 def head_kinds() -> tuple[str, ...]:
@@ -30,8 +27,11 @@ def head_kinds() -> tuple[str, ...]:
 
 
 def head_yoke_kinds() -> tuple[str, ...]:
-    """Return the kinds of yoke that can be an outer yoke of a head."""
-    return tuple(kind for kind in yoke_kinds() if not kind.endswith(OPEN_EARED))
+    """Return the kinds of yoke that can be an outer yoke of a head.
+
+    From ears that are open toward the cross no bridge goes on.
+    """
+    return tuple(kind for kind in yoke_kinds() if not yoke_class(kind).strapped)
 
 
 def head_dimension_names() -> tuple[Dimension, ...]:

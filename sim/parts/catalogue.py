@@ -18,18 +18,10 @@ from geometry.cross import CrossShape
 from geometry.dimensions import Dimension
 from geometry.errors import BindpointError, ShapeError
 from geometry.slip import SlipShape
-from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke, WeldYoke, YokeShape
+from geometry.yoke import YOKES, YokeShape
 
 DEEP = "deep-throat"
 """Word before the kind of a yoke made to bend further."""
-
-_YOKES: Mapping[str, tuple[type[YokeShape], str]] = {
-    "weld yoke": (WeldYoke, "weld_yoke"),
-    "flange yoke": (FlangeYoke, "flange_yoke"),
-    "strap yoke": (StrapYoke, "strap_yoke"),
-    "sliding yoke": (SlidingYoke, "sliding_yoke"),
-}
-"""Kinds of yoke: the class and the data file of each."""
 
 _OTHERS: Mapping[str, type[CrossShape] | type[SlipShape]] = {
     "cross": CrossShape,
@@ -86,7 +78,7 @@ def cross_shape(name: str, overrides: Mapping[str, float] | None = None) -> Cros
 
 def yoke_kinds() -> tuple[str, ...]:
     """Return every kind of yoke: the ordinary ones, then the deep-throat ones."""
-    return (*_YOKES, *(f"{DEEP} {kind}" for kind in _YOKES))
+    return (*YOKES, *(f"{DEEP} {kind}" for kind in YOKES))
 
 
 def yoke_shape(
@@ -99,10 +91,10 @@ def yoke_shape(
     overrides : dimension name to mm, rad or a count
     Raises CatalogueError for an unknown name, ShapeError when dimensions clash.
     """
-    shape, stem = _YOKES[_ordinary(kind)]
+    shape = yoke_class(kind)
     held = cross_shape(cross) if isinstance(cross, str) else cross
     size = _size_name(held.name)
-    data = _data(stem)
+    data = _data(shape.kind.replace(" ", "_"))
     values = {
         "bore": held.cap_diameter,
         "cap_span": held.span,
@@ -138,14 +130,19 @@ def dimension_names(kind: str) -> tuple[Dimension, ...]:
     """Return the dimensions that can be overridden of a kind of yoke, a "cross" or a "slip"."""
     if kind in _OTHERS:
         return _OTHERS[kind].described()
-    return _YOKES[_ordinary(kind)][0].described()
+    return yoke_class(kind).described()
 
 
-def _ordinary(kind: str) -> str:
-    """Return the kind of yoke without the word for its deep throat."""
+def yoke_class(kind: str) -> type[YokeShape]:
+    """Return the kind of yoke, ordinary or deep-throat. Raises CatalogueError."""
     if kind not in yoke_kinds():
         raise CatalogueError(f"no yoke {kind!r}; {_choices(kind, yoke_kinds())}")
-    return kind.removeprefix(f"{DEEP} ")
+    return YOKES[kind.removeprefix(f"{DEEP} ")]
+
+
+def slides(kind: str) -> bool:
+    """Whether a kind of yoke slides on the output, so that it goes nowhere else."""
+    return any(each.slides and kind.endswith(name) for name, each in YOKES.items())
 
 
 def _size_name(name: str) -> str:

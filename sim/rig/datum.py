@@ -12,8 +12,7 @@ from typing import Final, get_args
 import numpy as np
 
 from geometry.errors import BindpointError
-from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke, YokeShape
-from geometry.yoke.strap import SEAT
+from geometry.yoke import YokeShape
 from sim.frames import FloatArray, unit
 from sim.head.bend import Head
 from sim.remark import Remark
@@ -181,12 +180,12 @@ def _from_the_seal(tape: Tape, shaft: Shaft) -> EndDatum:
     if tape.seal_to_joint is not None:
         out = tape.seal_to_joint.mm
         source = Remark("out-of-seal", out=str(tape.seal_to_joint))
-    elif isinstance(yoke, SlidingYoke):
-        out = yoke.barrel_start + shaft.slip.closes.mm
+    elif yoke is not None and yoke.barrel is not None:
+        out = yoke.barrel.start + shaft.slip.closes.mm
         source = Remark(
             "bottoms-at-seal",
             out=out,
-            barrel_start=yoke.barrel_start,
+            barrel_start=yoke.barrel.start,
             closes=str(shaft.slip.closes),
         )
     else:
@@ -210,12 +209,14 @@ def _end_datum(
             return EndDatum(head=head, source=Remark("inner-cross-lies"))
         return EndDatum(ball, source=Remark("outer-cross-lies", behind=ball))
     yoke = _outer(end, shaft)
-    if datum == "flange face" and isinstance(yoke, FlangeYoke):
-        behind = ball + yoke.flange_face
-        source = Remark("flange-lies", behind=behind, headed=head is not None)
-        return EndDatum(behind, source=source)
-    if datum == "yoke flat" and isinstance(yoke, StrapYoke):
-        return EndDatum(SEAT, source=Remark("yoke-flat-lies", behind=SEAT))
+    face = None if yoke is None else yoke.datums.get(datum)
+    if face is not None and datum == "flange face":
+        behind = ball + face
+        return EndDatum(
+            behind, source=Remark("flange-lies", behind=behind, headed=head is not None)
+        )
+    if face is not None:
+        return EndDatum(face, source=Remark("yoke-flat-lies", behind=face))
     name = end.output_yoke if isinstance(end, OutputEnd) else end.pinion_yoke
     raise DatumError(key, f"a {name.name} has no {datum}", '"joint centre", or another datum')
 

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from geometry.errors import BindpointError
-from geometry.yoke import SlidingYoke
 from sim.remark import Remark
 from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.rig.shaft import Shaft
@@ -16,17 +15,15 @@ def slip_notes(shaft: Shaft) -> Iterator[Remark]:
     if slip.at != "output" or slip.comes_apart is None or choice.is_own:
         return
     try:
-        yoke = fitted_yoke(choice, fitted_cross(shaft.output_end.cross), shaft.tube)
+        barrel = fitted_yoke(choice, fitted_cross(shaft.output_end.cross), shaft.tube).barrel
     except BindpointError:  # of an unfinished rig; told as a problem
         return
-    if not isinstance(yoke, SlidingYoke):
-        return
-    slides, barrel = slip.closes.mm + slip.comes_apart.mm, yoke.barrel_end - yoke.barrel_start
-    if slides > barrel + LIMITS.length:
+    slides = slip.closes.mm + slip.comes_apart.mm
+    if barrel is not None and slides > barrel.length + LIMITS.length:
         yield Remark(
             "beyond_barrel",
             "shaft.slip",
             slides=slides,
-            barrel=barrel,
+            barrel=barrel.length,
             generic="barrel_end" not in choice.overrides,
         )

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf
 
-from geometry.yoke import StrapYoke, YokeShape
-from geometry.yoke.round_ear import ROOT_AT, RoundEarShape
+from geometry.yoke import YokeShape
+from geometry.yoke.round_ear import ROOT_AT
 from sim.parts.materials import Material
 from sim.quantities import require_positive
 from sim.remark import Remark
@@ -46,18 +46,9 @@ class Ear:
 
     @classmethod
     def of(cls, shape: YokeShape, ground: float = 0.0) -> Ear:
-        """Ear of a yoke of the catalogue, with so much (mm) ground off its tip.
-
-        Raises StrengthError for a kind of yoke whose ears are not known.
-        """
-        if isinstance(shape, RoundEarShape):
-            width, ring = shape.ear_root_width, shape.ear_radius - ground
-        elif isinstance(shape, StrapYoke):
-            width, ring = shape.ear_root_width, None
-        else:
-            raise StrengthError(
-                f"ear: got a {type(shape).__name__}, expected a weld, flange, sliding or strap yoke"
-            )
+        """Ear of a yoke of the catalogue, with so much (mm) ground off its tip."""
+        width, ring = shape.ear_root
+        ring = None if ring is None else ring - ground
         return cls(shape.bore, shape.ear_thickness, width, ROOT_AT * shape.throat_depth, ring)
 
     @property

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from geometry.cross import CrossShape
-from geometry.yoke import FlangeYoke, StrapYoke, YokeShape
-from geometry.yoke.flange import SHANK
+from geometry.yoke import YokeShape
 from sim.bearing.needles import Needles
 from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
@@ -158,7 +157,7 @@ def _yoke_end(
         name=name,
         ear=Ear.of(shape),
         made_of=material(YOKE),
-        cap=_strapped(rig, joint, missing) if isinstance(shape, StrapYoke) else None,
+        cap=_strapped(rig, joint, missing) if shape.strapped else None,
         bolts=material(BOLTS),
         flange=_flange(shape),
     )
@@ -186,13 +185,13 @@ def _strapped(rig: Rig, joint: Joint, missing: list[Missing]) -> BoltedCap | Non
 
 
 def _flange(shape: YokeShape) -> FlangeBolts | None:
-    if not isinstance(shape, FlangeYoke) or round(shape.bolts) < 3:
+    ring = shape.bolt_ring
+    if ring is None or ring.count < 3:
         return None
-    diameter = 2.0 * SHANK * shape.bolt_head
-    pitch = PITCH_SHARE * diameter
-    loose = BoltedCap(diameter, pitch, 0.0, round(shape.bolts))
+    diameter, pitch = ring.diameter, PITCH_SHARE * ring.diameter
+    loose = BoltedCap(diameter, pitch, 0.0, ring.count)
     tight = NUT_FACTOR * diameter * FLANGE_TIGHT * material(BOLTS).yields * loose.stress_area
-    return FlangeBolts(BoltedCap(diameter, pitch, tight, round(shape.bolts)), shape.bolt_circle)
+    return FlangeBolts(BoltedCap(diameter, pitch, tight, ring.count), ring.circle)
 
 
 def _spline(plan: SlipPlan) -> Spline | None:

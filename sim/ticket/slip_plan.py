@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from geometry.yoke import SlidingYoke
 from sim.derive import measured_slip
 from sim.remark import Remark
 from sim.rig import Rig
@@ -218,10 +217,8 @@ def _sliding(rig: Rig) -> tuple[float, float]:
     end = rig.shaft.output_end
     if end.output_yoke.is_own:
         return 0.0, 0.0
-    yoke = fitted_yoke(end.output_yoke, fitted_cross(end.cross), rig.shaft.tube)
-    if not isinstance(yoke, SlidingYoke):
-        return 0.0, 0.0
-    return yoke.spline_diameter, yoke.barrel_end - yoke.barrel_start
+    barrel = fitted_yoke(end.output_yoke, fitted_cross(end.cross), rig.shaft.tube).barrel
+    return (0.0, 0.0) if barrel is None else (barrel.spline_diameter, barrel.length)
 
 
 def _flags(plan: SlipPlan) -> Iterator[Remark]:

@@ -7,9 +7,9 @@ from geometry.contact.closing import first_touch
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.errors import BindpointError, ShapeError
 from geometry.tolerances import TOL
+from geometry.yoke.reading import FLOOR_AT
+from geometry.yoke.strap.readings import BESIDE_WELL
 from sim.parts.caliper import (
-    BESIDE_WELL,
-    FLOOR_AT,
     caliper_form,
     dimensions_read,
     doubts,

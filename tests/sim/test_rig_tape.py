@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from geometry.mesh import Mesh
 from geometry.yoke import SlidingYoke
-from geometry.yoke.strap import SEAT
+from geometry.yoke.strap.readings import SEAT
 from sim.derive import derive, ride_height_of, vehicle_of
 from sim.frames import FloatArray
 from sim.head.hardware import HeadHardware, end_hardware

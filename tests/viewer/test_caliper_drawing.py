@@ -3,9 +3,9 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
+from geometry.yoke.reading import Arrow
 from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import cross_sizes, yoke_kinds, yoke_shape
-from viewer.caliper.cuts import Arrow, cut_for, length_of
 from viewer.caliper.drawing import ARROW, SCALE, drawing
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -20,8 +20,18 @@ CASES = [
 @pytest.mark.parametrize(("kind", "cross", "reading"), CASES)
 def test_the_arrow_is_as_long_as_what_is_read(kind: str, cross: str, reading: str) -> None:
     read = {item.name: item.generic for item in caliper_form(kind, cross)}
-    arrow = cut_for(yoke_shape(kind, cross), reading).arrow
+    shape = yoke_shape(kind, cross)
+    arrow = next(each.cut(shape) for each in shape.readings() if each.name == reading).arrow
     np.testing.assert_allclose(length_of(arrow), read[reading], rtol=1e-9, atol=1e-9)
+
+
+def length_of(arrow: Arrow) -> float:
+    """The length that an arrow measures, mm: square to its shift, if it has one."""
+    along = np.subtract(arrow.end, arrow.start)
+    size = np.hypot(*arrow.aside)
+    if size == 0.0:
+        return float(np.hypot(*along))
+    return float(abs(along[0] * arrow.aside[1] - along[1] * arrow.aside[0]) / size)
 
 
 def test_length_of_a_shifted_arrow() -> None:

@@ -11,7 +11,7 @@ import numpy as np
 
 from geometry.mesh import Floats
 from geometry.yoke import YokeShape
-from viewer.caliper.cuts import ACROSS, ALONG_BORES, ALONG_SHAFT, Arrow, Cut, Point, cut_for
+from geometry.yoke.reading import ACROSS, ALONG_BORES, ALONG_SHAFT, Arrow, Cut, Point
 from viewer.scene.section import clipped, cut, hatch
 
 SCALE = 3.2
@@ -76,14 +76,14 @@ class Plan:
 
 
 def plan_of(shape: YokeShape, reading: str, label: str = "") -> Plan:
-    """Return the drawing of where a reading of `sim.parts.caliper` is taken on a yoke.
+    """Return the drawing of where a reading is taken on a yoke.
 
     The metal that is cut is hatched; caps, straps and bolts are outlined in another colour; what
     is not part of the yoke (a rod through the bores, a straight edge, the tube) is dashed.
 
     label : beside the arrow; may be empty
     """
-    plan = cut_for(shape, reading)
+    plan = next(each.cut(shape) for each in shape.readings() if each.name == reading)
     outlines = _outlines(shape, plan)
     low, high = _frame(outlines, plan, shape)
     lines = [

@@ -13,9 +13,9 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from geometry.yoke import YokeShape
+from geometry.yoke.reading import ACROSS, ALONG_BORES, ALONG_SHAFT
 from sim.parts.caliper import CaliperReading, caliper_form
 from sim.parts.catalogue import yoke_shape
-from viewer.caliper.cuts import ACROSS, ALONG_BORES, ALONG_SHAFT
 from viewer.caliper.drawing import ARROW, SMALL_PARTS, Head, Plan, Stroke, plan_of
 from viewer.caliper.form import form_page, generic_words
 from viewer.written.files import FileError, replace, writable

@@ -73,7 +73,7 @@ class PosedPart:
         return np.asarray(self.mesh.vertices @ self.X_CP[:3, :3].T + self.X_CP[:3, 3])
 
 
-_LOOKS = {
+LOOKS = {
     "caps": "bright steel",
     "straps": "bright steel",
     "bolts": "black steel",
@@ -92,7 +92,7 @@ def body_parts(name: str, part: Yoke | Cross, X_CP: ArrayLike, steel: str) -> tu
     """Pieces of a yoke or cross to show, its forging in `steel` (a material), all named `name`."""
     X = _pose(name, X_CP)
     return tuple(
-        PosedPart(name, _LOOKS.get(piece, steel), mesh, X) for piece, mesh in part.parts.items()
+        PosedPart(name, LOOKS.get(piece, steel), mesh, X) for piece, mesh in part.parts.items()
     )
 
 

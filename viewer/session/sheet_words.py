@@ -3,7 +3,7 @@
 import re
 
 from sim.head.catalogue import head_kinds
-from sim.parts.catalogue import cross_sizes, yoke_kinds
+from sim.parts.catalogue import cross_sizes, yoke_class, yoke_kinds
 from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, HeadChoice
 from sim.rig.structure import form_at
 
@@ -28,7 +28,8 @@ def names_of(choice: type[Choice], key: str) -> tuple[str, ...]:
         return tuple(size.name for size in cross_sizes())
     if issubclass(choice, HeadChoice):
         return head_kinds()
-    kinds = [kind for kind in yoke_kinds() if "sliding" not in kind or key.endswith("output_yoke")]
+    on_output = key.endswith("output_yoke")
+    kinds = [kind for kind in yoke_kinds() if on_output or not yoke_class(kind).slides]
     return (*kinds, OWN_YOKE)
 
 

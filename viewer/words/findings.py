@@ -6,6 +6,7 @@ Findings come as coded records (`sim.findings`); only this module turns them int
 from collections.abc import Callable, Iterator
 from math import floor, inf, isfinite, radians
 
+from geometry.yoke import YOKES
 from sim.around.outline import agreeing
 from sim.caster import CasterChange
 from sim.check import Check
@@ -211,7 +212,7 @@ def _moving_first(
     return (other, one) if turned else (one, other)
 
 
-_MOVING = ("ear tip", "bolt", "strap", "cap", "grease fitting")
+_MOVING = frozenset({"grease fitting"}).union(*(kind.proud for kind in YOKES.values()))
 """Surfaces that are said to run into others, rather than the other way round."""
 
 

@@ -1,22 +1,22 @@
 """The lines of a rig file for a yoke of one's own, ready to be pasted."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, Literal
 
 import tomlkit
 
+from sim.parts.catalogue import yoke_class
 from sim.rig.choice import OWN_YOKE
 
 UNITS = ("mm", "cm", "m", "in", "ft")
 """Units that a rig file knows for a mesh."""
 
-_PLACES = {
-    "weld yoke": ("shaft.output_end", "shaft_yoke"),
-    "flange yoke": ("shaft.output_end", "output_yoke"),
-    "strap yoke": ("shaft.pinion_end", "pinion_yoke"),
-    "sliding yoke": ("shaft.output_end", "output_yoke"),
+_PLACES: Mapping[Literal["output", "shaft", "pinion"], tuple[str, str]] = {
+    "output": ("shaft.output_end", "output_yoke"),
+    "shaft": ("shaft.output_end", "shaft_yoke"),
+    "pinion": ("shaft.pinion_end", "pinion_yoke"),
 }
-"""Where a kind of yoke mostly sits."""
+"""Table and key of where a yoke mostly sits."""
 
 
 def scan_lines(
@@ -34,7 +34,7 @@ def scan_lines(
         table["picks"] = [list(point) for point in picks]
     remarks = (
         f"A yoke from {source}. Keep the mesh file beside the rig file.",
-        *_places("weld yoke"),
+        *_places("shaft_yoke", "shaft.output_end"),
         "A yoke with a tube behind it also wants its weld_land, from the cross centre to the tube.",
     )
     return _text(remarks, cross, "shaft_yoke", table)
@@ -42,16 +42,15 @@ def scan_lines(
 
 def caliper_lines(cross: str, table: Mapping[str, str], measured: int, asked: int) -> str:
     """Lines for a yoke of the catalogue with the dimensions that were measured."""
-    kind = table["kind"].removeprefix("deep-throat ")
+    place, key = _PLACES[yoke_class(table["kind"]).sits]
     remarks = (
         f"A {table['kind']} by caliper, {measured} of {asked} readings taken; the rest is generic.",
-        *_places(kind),
+        *_places(key, place),
     )
-    return _text(remarks, cross, _PLACES[kind][1], table)
+    return _text(remarks, cross, key, table)
 
 
-def _places(kind: str) -> Iterator[str]:
-    table, key = _PLACES[kind]
+def _places(key: str, table: str) -> Iterator[str]:
     yield f"Put the lines below into [{table}] or the table of the other end, in place of its"
     yield f"lines of the same names. {key} is the usual place of such a yoke; it may be the"
     yield "output_yoke, a shaft_yoke or the pinion_yoke."

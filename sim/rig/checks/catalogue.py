@@ -5,12 +5,14 @@ from typing import Final
 
 from geometry.dimensions import Dimension
 from geometry.errors import BindpointError
+from geometry.yoke import YOKES
 from sim.head.catalogue import head_dimension_names, head_kinds
 from sim.parts.catalogue import (
     CatalogueError,
     cross_shape,
     cross_sizes,
     dimension_names,
+    slides,
     yoke_kinds,
     yoke_shape,
 )
@@ -21,7 +23,6 @@ from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
 from sim.table.problems import NOTHING, Problem, as_typed, one_of
 from sim.units import Angle, Length
 
-SLIDING: Final = "sliding yoke"
 _TYPES: Final = {"length": Length, "angle": Angle, "count": int}
 _EXAMPLES: Final = {"length": 'a length such as "1 3/8 in"', "angle": 'an angle such as "10 deg"',
                     "count": "a whole number such as 6"}  # fmt: skip
@@ -79,12 +80,12 @@ def _headed(path: str, end: OutputEnd | PinionEnd, tube: Tube) -> Iterator[Probl
 def slip_fits_its_yoke(shaft: Shaft) -> Iterator[Problem]:
     """A slip on the output needs a yoke that slides, and only that one."""
     yoke = shaft.output_end.output_yoke
-    slides = yoke.name.endswith(SLIDING)
-    if slides != (shaft.slip.at == "output"):
+    if slides(yoke.name) != (shaft.slip.at == "output"):
         yield Problem(
             "shaft.output_end.output_yoke",
             as_typed(yoke.name),
-            f'a {SLIDING} for a slip at the output, another yoke for shaft.slip.at = "shaft"',
+            f"a {' or '.join(filter(slides, YOKES))} for a slip at the output, another yoke for "
+            'shaft.slip.at = "shaft"',
             f'the slip is at "{shaft.slip.at}"',
         )
 

@@ -8,11 +8,11 @@ import pytest
 
 from sim.parts.caliper import caliper_form, doubts
 from sim.parts.catalogue import yoke_kinds, yoke_shape
-from viewer.caliper.drawing import drawing
+from viewer.caliper.drawing import drawing, plan_of
 from viewer.caliper.form import form_page, generic_words, yoke_table
 from viewer.draw.recording_stage import RecordingStage
 from viewer.interview.script import parts
-from viewer.scene.parts import MATERIALS, body_parts
+from viewer.scene.parts import LOOKS, MATERIALS, body_parts
 from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
 from viewer.session.text.document import Document
@@ -57,6 +57,20 @@ def test_it_is_asked_for(kind: str) -> None:
 def test_it_fits_somewhere_and_can_be_chosen_there(kind: str) -> None:
     picks = [YokePick(Document.demo("long-legged-trail-wagon"), place) for place in PLACES]
     assert any(kind in pick.kinds for pick in picks)
+
+
+@every_yoke
+def test_every_piece_has_a_look_of_its_own_and_every_reading_a_cut(kind: str) -> None:
+    """What has no look is drawn in the steel of the forging, as the body and what it meets."""
+    shape = yoke_shape(kind, CROSS)
+    yoke = shape.build()
+    assert set(yoke.parts) - {"body", "mating flange"} <= set(LOOKS)
+    read = [each.name for each in shape.readings()]
+    assert len(read) == len(set(read))
+    for each in shape.readings():
+        assert each.dimension in shape.dimensions()
+        plan = plan_of(shape, each.name)
+        assert (plan.high > plan.low).all()
 
 
 @every_yoke

@@ -1,7 +1,8 @@
-"""The strap yoke: half-round saddles open toward the cross, the caps held down by straps."""
+"""The shape of a strap yoke: forging, saddles, straps, and the guard of the seal behind it."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import sqrt
 from typing import ClassVar
@@ -14,9 +15,8 @@ from geometry.solids import Solid, cylinder, hull
 from geometry.yoke.base import Yoke, YokeShape
 from geometry.yoke.earwork import Section, blend, ruled, throat_tool
 from geometry.yoke.hardware import bolt_head, strap
-
-SEAT = 0.8
-"""How far behind the middle of the caps the ears end, mm: a saddle is a little under half round."""
+from geometry.yoke.reading import Reading
+from geometry.yoke.strap.readings import READINGS, SEAT
 
 ROOT_AT = 0.6
 """Where the straight sides of an ear end and its root begins, as a part of the throat depth
@@ -47,6 +47,9 @@ class StrapYoke(YokeShape):
     """Dimensions of a strap yoke, mm."""
 
     kind: ClassVar[str] = "strap yoke"
+    sits: ClassVar = "pinion"
+    strapped: ClassVar[bool] = True
+    proud: ClassVar[frozenset[str]] = YokeShape.proud | {"bolt", "strap"}
 
     saddle_width: float = length("across the flanks of an ear, over both bolt bosses")
     ear_root_width: float = length("across the flanks of an ear where its sides end")
@@ -117,6 +120,30 @@ class StrapYoke(YokeShape):
         )
 
         self.require_arms(self._roots())
+
+    def readings(self) -> tuple[Reading, ...]:
+        """Return what to measure."""
+        return READINGS
+
+    @property
+    def ear_reach(self) -> tuple[float, float]:
+        """Saddles end at the middle of the caps, which stand out; see `YokeShape.ear_reach`."""
+        return 0.0, 0.5 * self.bore
+
+    @property
+    def ear_root(self) -> tuple[float, None]:
+        """No ring closes round a cap; see `YokeShape.ear_root`."""
+        return self.ear_root_width, None
+
+    @property
+    def seat(self) -> float:
+        """It sits against the seal."""
+        return self.seal_guard_at
+
+    @property
+    def datums(self) -> Mapping[str, float]:
+        """A tape is held to the flats where the straps are screwed down."""
+        return {"yoke flat": SEAT}
 
     @property
     def strap_middle(self) -> float:
