@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 
+from sim.cures.effects import SAME_SHAFT
 from sim.cures.output import DROPS, QUARTER, belly_or_floor, by_height, front_section_longer, moved
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.remedy import Case, Dose, Item, Remedy, stepped
 from sim.cures.restate import in_coordinates, same_shaft
 from sim.remark import Remark
 from sim.rig import Rig
 
-HEIGHTS = tuple(tuple(Dose(QUARTER * (i + 1), way) for i in range(DROPS)) for way in ("down", "up"))
+HEIGHTS = stepped(QUARTER, DROPS, "down", "up")
 """Quarter inches. Spacers past 3 in want a bracket of their own; common practice, no source."""
 
 
@@ -16,7 +17,7 @@ class BearingHeight(Remedy):
     """The carrier bearing lowered on spacers, or raised; the output stays."""
 
     code = "bearing-height"
-    changes = frozenset({"output", "slip"})
+    effect = SAME_SHAFT
     never_with = frozenset({"output-and-bearing", "two-piece"})
     each_way = True
 
@@ -52,7 +53,7 @@ class OutputAndBearing(Remedy):
     """
 
     code = "output-and-bearing"
-    changes = frozenset({"output", "slip"})
+    effect = SAME_SHAFT
     never_with = frozenset({"output-drop", "bearing-height", "two-piece"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:

@@ -45,7 +45,7 @@ REMEDIES: tuple[Remedy, ...] = (
     TwoPiece(),
 )
 
-WITHIN_READINGS: tuple[Remedy, ...] = (LimitStraps(), BumpStops())
+WITHIN_READINGS = tuple(remedy for remedy in REMEDIES if remedy.takes_travel)
 """What is tried where nothing is wrong but that the travel goes beyond what was read."""
 
 Progress = Callable[[str, float], None]

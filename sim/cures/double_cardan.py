@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from sim.cures.effects import LINE
 from sim.cures.pinion import from_turning, past_shims, turning
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import pinion_turned
@@ -26,7 +27,7 @@ class DoubleCardan(Remedy):
     """A double-Cardan head at the output, the pinion aimed at it but for what driving turns it."""
 
     code = "double-cardan-head"
-    changes = frozenset({"line", "joints", "slip"})
+    effect = LINE
     never_with = frozenset({"pinion-turn", "two-piece"})
     for_joints = True
 

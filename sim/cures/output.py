@@ -1,11 +1,13 @@
 """Moving the output: the case dropped or raised, or a longer shaft by a shorter tail."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.effects import OUTPUT, SAME_SHAFT
+from sim.cures.remedy import Case, Dose, Item, Remedy, stepped
 from sim.cures.restate import in_coordinates, readings_from, same_shaft
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
@@ -31,10 +33,11 @@ class OutputDrop(Remedy):
     """
 
     code = "output-drop"
-    changes = frozenset({"output", "slip"})
-    series = tuple(
-        tuple(Dose(QUARTER * (i + 1), way) for i in range(DROPS)) for way in ("down", "up")
-    )
+    effect = SAME_SHAFT
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:  # noqa: ARG002  the same everywhere
+        """Quarter inches down and up."""
+        return stepped(QUARTER, DROPS, "down", "up")
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """The output lower or higher, pointing as before, with the same shaft."""
@@ -63,9 +66,12 @@ class LongerShaft(Remedy):
     """
 
     code = "longer-shaft"
-    changes = frozenset({"output"})
+    effect = OUTPUT
     for_joints = True
-    series = (tuple(Dose(2.0 * QUARTER * (i + 1)) for i in range(LENGTHENINGS)),)
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:  # noqa: ARG002  the same everywhere
+        """Half inches."""
+        return stepped(2.0 * QUARTER, LENGTHENINGS, "")
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """A new, longer shaft with its slip set as before; a carrier bearing stays on its frame."""

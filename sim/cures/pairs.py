@@ -5,7 +5,7 @@ frontier, which is walked like a staircase; its cells are then swept, the cheape
 that fails making room for the next dose up, until one works.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import partial
 from heapq import heapify, heappop, heappush
 from itertools import combinations, product
@@ -140,12 +140,7 @@ def _together(a: Bench, b: Bench) -> bool:
 
 def _in_order(a: Bench, b: Bench) -> tuple[Bench, Bench]:
     """That second which is the quicker to add to the other."""
-    return (a, b) if _effort(b) <= _effort(a) else (b, a)
-
-
-def _effort(bench: Bench) -> int:
-    kinds: Sequence[set[str]] = ({"slip"}, {"joints"}, {"travel"}, {"output"}, {"output", "slip"})
-    return kinds.index(set(bench.remedy.changes)) if bench.remedy.changes in kinds else len(kinds)
+    return (a, b) if b.remedy.effect.effort <= a.remedy.effect.effort else (b, a)
 
 
 def _frontier(grid: Grid, goal: Goal, by: Weights, under: float) -> Iterator[tuple[int, int]]:

@@ -1,8 +1,10 @@
 """Turning the pinion: shims, adjustable arms, perches cut and turned."""
 
+from collections.abc import Sequence
 from math import degrees, radians
 
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.effects import LINE
+from sim.cures.remedy import Case, Dose, Item, Remedy, stepped
 from sim.cures.restate import pinion_turned
 from sim.derive import ride_height_of
 from sim.remark import Remark
@@ -28,8 +30,11 @@ class PinionTurn(Remedy):
     """The housing turned about its own axis, nose up or nose down."""
 
     code = "pinion-turn"
-    changes = frozenset({"line", "slip"})
-    series = tuple(tuple(Dose(HALF * (i + 1), way) for i in range(MOST)) for way in ("up", "down"))
+    effect = LINE
+
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:  # noqa: ARG002  the same everywhere
+        """Half degrees up and down."""
+        return stepped(HALF, MOST, "up", "down")
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """The same shaft on a turned pinion."""

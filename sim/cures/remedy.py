@@ -6,13 +6,29 @@ from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 from sim.assessment import Assessment
+from sim.cures.effects import Effect
 from sim.findings import Verdict
 from sim.remark import Remark
 from sim.rig import Rig
 
-Changes = Literal["travel", "slip", "joints", "output", "line"]
-"""travel: takes some away. slip: what is left in it. joints: their parts. output: its place.
-line: anything else of where the shaft runs."""
+RemedyCode = Literal[
+    "limit-straps",
+    "bump-stops",
+    "reset-slip",
+    "pinion-turn",
+    "output-drop",
+    "bearing-height",
+    "output-and-bearing",
+    "anti-wrap-bar",
+    "longer-shaft",
+    "double-cardan-head",
+    "deep-throat-yokes",
+    "other-size",
+    "longer-slip",
+    "slip-in-shaft",
+    "two-piece",
+]
+"""Names of the remedies, in JSON and in the weights' file."""
 
 
 @dataclass(frozen=True)
@@ -60,53 +76,60 @@ class Item:
     amount: float = 0.0
 
 
+def stepped(step: float, count: int, *ways: str) -> tuple[tuple[Dose, ...], ...]:
+    """A series of rising doses for each way."""
+    return tuple(tuple(Dose(step * (i + 1), way) for i in range(count)) for way in ways)
+
+
 class Remedy(ABC):
-    """One remedy.
+    """One remedy: its doses, what it does to a rig, what it takes, and what is said of it.
 
     Class attributes
     ----------------
-    code : its name in JSON and in the weights' file.
-    changes : what of the vehicle it changes.
     never_with : codes of remedies that make no sense together with it.
     for_joints : whether it is for the joints' sake alone: nobody does it for a slip that is short.
     takes_travel : whether it gives up bump, droop or roll.
     each_way : whether each of its ways is a cure of its own, rather than the least of them.
-    series : what a shop would try, where that does not depend on the rig.
-    side_effects : what else it does, where that does not depend on the case.
     """
 
-    code: ClassVar[str]
-    changes: ClassVar[frozenset[Changes]]
-    never_with: ClassVar[frozenset[str]] = frozenset()
+    never_with: ClassVar[frozenset[RemedyCode]] = frozenset()
     for_joints: ClassVar[bool] = False
     takes_travel: ClassVar[bool] = False
     each_way: ClassVar[bool] = False
-    series: ClassVar[Sequence[Sequence[Dose]]] = ()
-    side_effects: ClassVar[tuple[Remark, ...]] = ()
 
-    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:  # noqa: ARG002  see `series`
+    @property
+    @abstractmethod
+    def code(self) -> RemedyCode:
+        """Its name."""
+
+    @property
+    @abstractmethod
+    def effect(self) -> Effect:
+        """What it does to a vehicle."""
+
+    @abstractmethod
+    def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """What a shop would try, each series from little to much; empty where it makes no sense."""
-        return self.series
 
     @abstractmethod
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """The rig with the remedy in it. Raises BindpointError where that cannot be."""
 
     @abstractmethod
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:
+        """What a dose takes, by the rows of the weights; more of one series never takes less."""
+
+    @abstractmethod
     def says(self, case: Case) -> Remark:
         """What to do."""
 
-    def costs(self, case: Case) -> tuple[Remark, ...]:  # noqa: ARG002  the plainest cost the same
+    @abstractmethod
+    def costs(self, case: Case) -> tuple[Remark, ...]:
         """What else it takes; what it makes worse is told of the whole cure."""
-        return self.side_effects
 
     def covers(self, way: str) -> tuple[str, ...]:
         """What a way of it is made of; with all of that and more in it another goes on from it."""
         return (way,)
-
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002  see below
-        """What a dose takes, by the rows of the weights; more of one series never takes less."""
-        return (Item(self.code),)
 
 
 @dataclass(frozen=True)

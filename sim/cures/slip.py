@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from geometry.yoke.base import Barrel
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.effects import SLIP
+from sim.cures.remedy import Case, Dose, Item, Remedy, stepped
 from sim.cures.restate import in_coordinates, longer_tube
 from sim.cures.seats import joint_drawn_out
 from sim.derive import measured_slip
@@ -27,17 +28,13 @@ class LongerSlip(Remedy):
     """A slip with more stroke; of a yoke that slides on the output, one with a longer barrel."""
 
     code = "longer-slip"
-    changes = frozenset({"slip"})
-    series = tuple(
-        tuple(Dose(12.7 * (i + 1), way) for i in range(STROKES))
-        for way in ("opens", "closes", "both")
-    )
+    effect = SLIP
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """More for the sides that somebody measured: of the others no fault is known."""
         known = {key.rsplit(".", maxsplit=1)[-1] for key in measured_slip(rig)}
         ways = known | ({"both"} if len(known) > 1 else set())
-        return tuple(doses for doses in self.series if doses[0].way in ways)
+        return stepped(12.7, STROKES, *(way for way in ("opens", "closes", "both") if way in ways))
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """More stroke on one side, or half of it on either.
@@ -94,7 +91,7 @@ class ResetSlip(Remedy):
     """The same slip set elsewhere: the tube cut to another length."""
 
     code = "reset-slip"
-    changes = frozenset({"slip"})
+    effect = SLIP
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every eighth of an inch, longer or shorter, as far as the stroke goes; if it is known."""
@@ -110,6 +107,10 @@ class ResetSlip(Remedy):
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """A longer tube pushes the slip in: less to close, more to open."""
         return longer_tube(rig, dose.size if dose.way == "longer" else -dose.size)
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """The tube cut, welded and balanced again."""
+        return (Item(self.code),)
 
     def says(self, case: Case) -> Remark:
         """How much tube."""

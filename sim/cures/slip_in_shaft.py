@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from sim.assessment.glance import glance
+from sim.cures.effects import LINE
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates
 from sim.derive import vehicle_of
@@ -24,9 +25,8 @@ class SlipInShaft(Remedy):
     """
 
     code = "slip-in-shaft"
-    changes = frozenset({"line", "joints", "slip"})
+    effect = LINE
     never_with = frozenset({"longer-slip", "reset-slip"})
-    side_effects = (Remark("fixed-yoke-kit"),)
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every slip of the catalogue, the shortest first."""
@@ -63,6 +63,10 @@ class SlipInShaft(Remedy):
         return Remark(
             "slip-into-shaft", slip=case.dose.way, closes=slip.closes.mm, opens=slip.opens.mm
         )
+
+    def costs(self, case: Case) -> tuple[Remark, ...]:  # noqa: ARG002  the same everywhere
+        """A kit, a new shaft, and a joint that may sit elsewhere."""
+        return (Remark("fixed-yoke-kit"),)
 
 
 def _slip(closes: float, usable: float, stroke: float) -> dict[str, str]:

@@ -1,8 +1,6 @@
 """Two remedies on a grid of doses: what each pair of doses costs, and whether it may do at all."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
-from math import isfinite
 
 import numpy as np
 
@@ -14,7 +12,7 @@ from sim.cures.remedy import Dose, Trial
 from sim.cures.trial import Bench, Goal
 from sim.derive import vehicle_of
 from sim.rig import Rig
-from sim.vehicle import Slip, TravelRegion, Vehicle
+from sim.vehicle import Vehicle
 
 
 class Grid:
@@ -35,8 +33,6 @@ class Grid:
         if one is None or two is None:
             return np.inf
         takes = self.first.cost(self.rows[row], by) + self.second.cost(self.columns[column], by)
-        if "travel" not in self.first.remedy.changes | self.second.remedy.changes:
-            return takes
         return takes + by.lost(self.first.rig, one[0], two[0])
 
     def share(self, row: int, column: int) -> float:
@@ -101,60 +97,11 @@ class Grid:
         self, one: tuple[Rig, Vehicle], two: tuple[Rig, Vehicle]
     ) -> tuple[Rig, Vehicle] | None:
         """Joints and vehicle with both, put together without a new rig; None where it takes one."""
-        did, does = self.first.remedy.changes, self.second.remedy.changes
-        (parts, vehicle), (other, changed) = one, two
-        if "line" in does or ("joints" in does and did & {"joints", "line"}):
-            return None
-        if "output" in does and vehicle.section is not None:
-            return None
-        if does & {"output", "slip"} and self.base.slip.at == "output":
-            return None  # the joint slides along
-        if "joints" in does:
-            parts = other
-        if "travel" in does:
-            vehicle = replace(vehicle, travel=_both(vehicle.travel, changed.travel))
-        if "output" in does:
-            vehicle = _moved(vehicle, changed.p_C_output - self.base.p_C_output, "slip" in does)
-        elif "slip" in does:
-            was, now = self.base.slip, changed.slip
-            vehicle = _slipped(vehicle, now.closes - was.closes, now.opens - was.opens)
-        return parts, vehicle
+        (parts, vehicle), (_, changed) = one, two
+        both = self.second.remedy.effect.added(vehicle, self.base, changed)
+        return None if both is None else (parts, both)
 
 
 def _share(bench: Bench, dose: Dose) -> float:
     largest = max(each.size for series in bench.series for each in series)
     return dose.size / largest if largest > 0.0 else 0.0
-
-
-def _both(one: TravelRegion, other: TravelRegion) -> TravelRegion:
-    """The travel that two remedies leave, each of which takes some away."""
-    return replace(
-        one,
-        bump=min(one.bump, other.bump),
-        droop=min(one.droop, other.droop),
-        roll=min(one.roll, other.roll),
-        nose_up=min(one.nose_up, other.nose_up),
-        nose_down=min(one.nose_down, other.nose_down),
-        wrap_at_droop=max(one.wrap_at_droop, other.wrap_at_droop),
-    )
-
-
-def _moved(vehicle: Vehicle, by: np.ndarray, same_shaft: bool) -> Vehicle:
-    """A vehicle with its output moved, with the same shaft in it or one made anew."""
-    p_C_output = vehicle.p_C_output + by
-    was = float(np.linalg.norm(vehicle.p_A_pinion - vehicle.p_C_output))
-    now = float(np.linalg.norm(vehicle.p_A_pinion - p_C_output))
-    moved = replace(vehicle, p_C_output=p_C_output)
-    return _slipped(moved, now - was, was - now) if same_shaft else moved
-
-
-def _slipped(vehicle: Vehicle, closes: float, opens: float) -> Vehicle:
-    """A vehicle whose slip has this much more left, mm."""
-    slip = vehicle.slip
-    left = _more(slip.closes, closes), _more(slip.opens, opens)
-    return replace(vehicle, slip=Slip(slip.at, *left))
-
-
-def _more(has: float, by: float) -> float:
-    """What a slip has after a change; what nobody measured stays unknown."""
-    return max(0.0, has + by) if isfinite(has) else has

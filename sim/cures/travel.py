@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from math import radians
 
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.effects import TRAVEL
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.derive import vehicle_of
 from sim.remark import Remark
 from sim.rig import Rig
@@ -20,7 +21,7 @@ class LimitStraps(Remedy):
     """Straps, or shorter shocks, that end the droop earlier."""
 
     code = "limit-straps"
-    changes = frozenset({"travel"})
+    effect = TRAVEL
     takes_travel = True
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
@@ -37,6 +38,10 @@ class LimitStraps(Remedy):
             share = 1.0 - (1.0 - share) * left / travel.droop.mm
             values["travel.wrap_at_droop"] = f"{100.0 * share:.4f} %"
         return changed(rig, values)
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """A set, whatever it takes off."""
+        return (Item(self.code),)
 
     def says(self, case: Case) -> Remark:
         """Where the straps end the droop, and where on the axle that counts."""
@@ -59,7 +64,7 @@ class BumpStops(Remedy):
     """Longer stops that end the bump earlier."""
 
     code = "bump-stops"
-    changes = frozenset({"travel"})
+    effect = TRAVEL
     takes_travel = True
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
@@ -69,6 +74,10 @@ class BumpStops(Remedy):
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """Less bump."""
         return changed(rig, {"travel.bump": typed_length(rig.travel.bump.mm - dose.size)})
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """A set, whatever it takes off."""
+        return (Item(self.code),)
 
     def says(self, case: Case) -> Remark:
         """Where the stops end the bump."""

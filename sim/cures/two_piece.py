@@ -5,7 +5,8 @@ from typing import Any
 
 import numpy as np
 
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.effects import LINE
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, readings_from
 from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
@@ -33,9 +34,8 @@ class TwoPiece(Remedy):
     """A front section that ends in a carrier bearing, and a shorter rear section with the slip."""
 
     code = "two-piece"
-    changes = frozenset({"line", "joints"})
+    effect = LINE
     for_joints = True
-    side_effects = (Remark("bearing-and-third-joint"),)
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Several places of the bearing."""
@@ -69,11 +69,19 @@ class TwoPiece(Remedy):
         }
         return changed(plain, values | readings_from(plain, by=middle - ride.p_C_output))
 
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """Two pieces with a bearing."""
+        return (Item(self.code),)
+
     def says(self, case: Case) -> Remark:
         """Where the bearing goes."""
         ride = ride_height_of(case.rig)
         back, _, down = ride.p_C_output - _bearing(ride, case.dose)
         return Remark("two-pieces", back=abs(float(back)), below=float(down), beyond=BEYOND)
+
+    def costs(self, case: Case) -> tuple[Remark, ...]:  # noqa: ARG002  the same everywhere
+        """What a bearing and a third joint bring."""
+        return (Remark("bearing-and-third-joint"),)
 
 
 def _bearing(ride: Ride, dose: Dose) -> FloatArray:

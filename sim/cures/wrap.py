@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from math import radians
 from typing import Any
 
-from sim.cures.remedy import Case, Dose, Remedy
+from sim.cures.effects import TRAVEL
+from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.derive import vehicle_of
 from sim.remark import Remark
 from sim.rig import Rig
@@ -20,8 +21,7 @@ class AntiWrapBar(Remedy):
     """A bar from the housing to a shackle or swivel on the frame."""
 
     code = "anti-wrap-bar"
-    changes = frozenset({"travel"})
-    side_effects = (Remark("bar-can-jack"),)
+    effect = TRAVEL
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """One bar, where there is wrap to hold and no links that hold it."""
@@ -40,9 +40,17 @@ class AntiWrapBar(Remedy):
         }
         return changed(rig, values | _drive_kept(rig))
 
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """A bar."""
+        return (Item(self.code),)
+
     def says(self, case: Case) -> Remark:  # noqa: ARG002  the same bar everywhere
         """What the bar holds."""
         return Remark("anti-wrap-bar", leaves=LEFT)
+
+    def costs(self, case: Case) -> tuple[Remark, ...]:  # noqa: ARG002  the same bar everywhere
+        """What a bar can do that nobody wants."""
+        return (Remark("bar-can-jack"),)
 
 
 def _drive_kept(rig: Rig) -> dict[str, Any]:

@@ -1,9 +1,10 @@
 """Other joints: deep throats, another size."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import combinations
 from typing import Any
 
+from sim.cures.effects import LINE
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.seats import seated
 from sim.parts.catalogue import cross_sizes, yoke_kinds
@@ -11,6 +12,7 @@ from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.choice import YokeChoice
+from sim.rig.typed_joints import TypedJoint, typed_joints
 
 DEEP = "deep-throat "
 
@@ -20,54 +22,39 @@ BOTH = "both"
 AND = " and "
 """Between the joints that are meant in the way of a dose."""
 
-ENDS = {
-    "output": ("output_yoke", "shaft_yoke"),
-    "pinion": ("shaft_yoke", "pinion_yoke"),
-}
-
-JOINTS = {
-    "output": ("shaft.output_end.", ENDS["output"]),
-    "middle": ("carrier.middle.", ("front_yoke", "shaft_yoke")),
-    "pinion": ("shaft.pinion_end.", ENDS["pinion"]),
-}
-"""Where the yokes of each joint are typed, from the output to the pinion."""
+ENDS = ("output", "pinion")
+"""What is meant by `BOTH`."""
 
 
 class DeepThroat(Remedy):
     """Yokes with deep throats at one joint, at two, or at all of them."""
 
     code = "deep-throat-yokes"
-    changes = frozenset({"line", "joints"})
+    effect = LINE
     for_joints = True
     each_way = True
-    side_effects = (Remark("thinner-rings"),)
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every joint alone, every two of them, and all."""
-        joints = [joint for joint in JOINTS if _to_be_deep(rig, joint)]
+        joints = [each.joint for each in typed_joints(rig) if _to_be_deep(each)]
         return tuple(
-            (Dose(float(count), BOTH if some == tuple(ENDS) else AND.join(some)),)
+            (Dose(float(count), BOTH if some == ENDS else AND.join(some)),)
             for count in range(1, len(joints) + 1)
             for some in combinations(joints, count)
         )
 
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """Every ordinary catalogue yoke at those joints replaced by its deep-throat kind."""
-        values = {
-            key: DEEP + yoke.name
-            for joint in self.covers(dose.way)
-            for key, yoke in _to_be_deep(rig, joint).items()
-        }
+        values = {key: DEEP + yoke.name for key, yoke in self._yokes(rig, dose)}
         return seated(rig, changed(rig, values))
 
     def covers(self, way: str) -> tuple[str, ...]:
         """Its joints."""
-        return tuple(ENDS) if way == BOTH else tuple(way.split(AND))
+        return ENDS if way == BOTH else tuple(way.split(AND))
 
     def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
         """By the yoke."""
-        yokes = sum(len(_to_be_deep(rig, joint)) for joint in self.covers(dose.way))
-        return (Item(self.code, float(yokes)),)
+        return (Item(self.code, float(len(self._yokes(rig, dose)))),)
 
     def says(self, case: Case) -> Remark:
         """Which joints."""
@@ -75,12 +62,26 @@ class DeepThroat(Remedy):
         two_piece = case.rig.carrier is not None
         return Remark("deep-throats", at=AND.join(joints), count=len(joints), two_piece=two_piece)
 
+    def costs(self, case: Case) -> tuple[Remark, ...]:  # noqa: ARG002  the same everywhere
+        """Thinner rings, a tube cut anew."""
+        return (Remark("thinner-rings"),)
+
+    def _yokes(self, rig: Rig, dose: Dose) -> list[tuple[str, YokeChoice]]:
+        """Key path and choice of every yoke that becomes a deep one."""
+        joints = self.covers(dose.way)
+        return [
+            pair
+            for each in typed_joints(rig)
+            if each.joint in joints
+            for pair in _to_be_deep(each).items()
+        ]
+
 
 class OtherSize(Remedy):
     """The next cross size up or down at every joint."""
 
     code = "other-size"
-    changes = frozenset({"line", "joints"})
+    effect = LINE
     for_joints = True
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
@@ -90,14 +91,18 @@ class OtherSize(Remedy):
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """The other size, its yokes without dimensions of one's own."""
         values: dict[str, Any] = {}
-        for end in ENDS:
-            values[f"shaft.{end}_end.cross"] = dose.way
-            values |= {key: yoke.name for key, yoke in _yokes(rig, end) if not yoke.is_own}
-        if rig.carrier is not None:
-            values["carrier.middle.cross"] = dose.way
-            values["carrier.middle.front_yoke"] = rig.carrier.middle.front_yoke.name
-            values["carrier.middle.shaft_yoke"] = rig.carrier.middle.shaft_yoke.name
+        for each in typed_joints(rig):
+            values[f"{each.table}.cross"] = dose.way
+            values |= {
+                key: yoke.name
+                for key, yoke in each.yokes.items()
+                if each.joint == "middle" or not yoke.is_own
+            }
         return seated(rig, changed(rig, values))
+
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
+        """New joints."""
+        return (Item(self.code),)
 
     def says(self, case: Case) -> Remark:
         """Which size."""
@@ -113,22 +118,9 @@ class OtherSize(Remedy):
         return strength, Remark("new-yokes-and-tube")
 
 
-def _yokes(rig: Rig, end: str) -> Iterator[tuple[str, YokeChoice]]:
-    """Key path and choice of both yokes of an end."""
-    part = rig.shaft.output_end if end == "output" else rig.shaft.pinion_end
-    for name in ENDS[end]:
-        yield f"shaft.{end}_end.{name}", getattr(part, name)
-
-
-def _to_be_deep(rig: Rig, joint: str) -> dict[str, YokeChoice]:
+def _to_be_deep(joint: TypedJoint) -> dict[str, YokeChoice]:
     """The yokes of a joint that there is a deep-throat kind of, by their key paths."""
-    at, names = JOINTS[joint]
-    if joint == "middle":
-        part: Any = None if rig.carrier is None else rig.carrier.middle
-    else:
-        part = rig.shaft.output_end if joint == "output" else rig.shaft.pinion_end
-    yokes = {} if part is None else {at + name: getattr(part, name) for name in names}
-    return {key: yoke for key, yoke in yokes.items() if _can_be_deep(yoke)}
+    return {key: yoke for key, yoke in joint.yokes.items() if _can_be_deep(yoke)}
 
 
 def _can_be_deep(yoke: YokeChoice) -> bool:
@@ -143,8 +135,9 @@ def _size(rig: Rig) -> str:
 
 def _neighbours(rig: Rig) -> list[str]:
     names = [size.name for size in cross_sizes()]
-    crosses = {rig.shaft.output_end.cross.name, rig.shaft.pinion_end.cross.name}
-    own = any(yoke.is_own for end in ENDS for _, yoke in _yokes(rig, end))
+    ends = [each for each in typed_joints(rig) if each.joint in ENDS]
+    crosses = {each.cross.name for each in ends}
+    own = any(yoke.is_own for each in ends for yoke in each.yokes.values())
     if _size(rig) not in names or len(crosses) > 1 or own:
         return []
     here = names.index(_size(rig))
