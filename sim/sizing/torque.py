@@ -125,7 +125,7 @@ class ShaftTorque:
     wheel_slip: Estimate
     governs: Governs
     """Which of the two the shaft is sized by."""
-    why: str
+    why: Remark
     """One line with the reason."""
     steady: Estimate
     """The one that governs."""
@@ -148,12 +148,12 @@ def shaft_torque(drive: Drive, axle: Axle, use: Use = "road", shock: Shock = SMO
     lesser = pinion_torque(gear, slips)
     if lesser.governs == "engine":
         governs: Governs = "low gear"
-        why = "the engine runs out of torque in low gear before the tyres slip"
+        why = Remark("engine-runs-out")
     elif use == "road":
-        governs, why = "wheel slip", "the tyres slip before low gear gives its torque"
+        governs, why = "wheel slip", Remark("tyres-slip-first")
     else:
         governs = "low gear"
-        why = "tyres would slip first, but off the road a wedged tyre cannot slip"
+        why = Remark("wedged-tyre")
     steady = gear if governs == "low gear" else slips
     return ShaftTorque(
         low_gear=gear,

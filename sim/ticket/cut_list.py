@@ -8,10 +8,8 @@ from typing import Literal
 
 from sim.remark import Remark
 from sim.rig import Rig
-from sim.ticket.missing import Missing
 from sim.ticket.pieces import Piece, PieceEnd
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
-from sim.units import format_length
 
 SLIP = "slip as set, weld land to weld land"
 
@@ -92,14 +90,14 @@ class CutList:
     """Every piece, from the output to the pinion."""
 
     cuts: tuple[Cut, ...]
-    missing: tuple[Missing, ...]
-    assumed: tuple[str, ...]
+    missing: tuple[Remark, ...]
+    assumed: tuple[Remark, ...]
     flags: tuple[Remark, ...]
 
 
 def cut_list(rig: Rig, pieces: tuple[Piece, ...], plan: SlipPlan) -> CutList:
     """Work out what to cut. What is not known leaves its piece without a cut, and is named."""
-    missing: list[Missing] = []
+    missing: list[Remark] = []
     cuts = []
     for piece in pieces:
         has_slip = piece is pieces[-1]
@@ -111,9 +109,12 @@ def cut_list(rig: Rig, pieces: tuple[Piece, ...], plan: SlipPlan) -> CutList:
     assumed = []
     if plan.at == "shaft" and rig.shaft.slip.pushed_home is None and plan.built_part is not None:
         assumed.append(
-            f"shaft.slip.pushed_home assumed as {format_length(plan.built_part.pushed_home)}: "
-            f"{plan.built_part.name}, generic; measure yours before cutting, the tube changes by "
-            "the same"
+            Remark(
+                "pushed-home-assumed",
+                "shaft.slip.pushed_home",
+                home=plan.built_part.pushed_home,
+                slip=plan.built_part.name,
+            )
         )
     return CutList(tuple(cuts), tuple(missing), tuple(assumed), tuple(_flags(cuts)))
 
@@ -172,17 +173,12 @@ def _plain(piece: Piece) -> Cut:
     return Cut(piece, parts, tube, cut - tube, None, None)
 
 
-def _front(rig: Rig, piece: Piece, missing: list[Missing]) -> Cut:
+def _front(rig: Rig, piece: Piece, missing: list[Remark]) -> Cut:
     """The front section: its tube ends at the stub of the bearing."""
     carrier, land = rig.carrier, piece.first.to_tube
     stub = None if carrier is None else carrier.bearing_stub
     if stub is None:
-        missing.append(
-            Missing(
-                "carrier.bearing_stub",
-                "the front tube's cut length: what the stub takes up between tube and bearing",
-            )
-        )
+        missing.append(Remark("stub-for-cut", "carrier.bearing_stub"))
     if carrier is None or stub is None or land is None:
         return Cut(piece, (), None, 0.0, None, None)
     beyond = carrier.middle_joint_beyond.mm
@@ -214,14 +210,10 @@ _KEYS = {
 }
 
 
-def _lands_missing(piece: Piece) -> list[Missing]:
+def _lands_missing(piece: Piece) -> list[Remark]:
     ends = [piece.first] if piece.name == "front section" else [piece.first, piece.last]
     return [
-        Missing(
-            f"{_KEYS[end.joint]}.weld_land",
-            f"the tube's cut length: the {end.yoke} at the {end.joint} joint has no weld that is "
-            "known",
-        )
+        Remark("land-for-cut", f"{_KEYS[end.joint]}.weld_land", yoke=end.yoke, joint=end.joint)
         for end in ends
         if end.land is None
     ]

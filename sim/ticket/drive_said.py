@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Final, cast
 
 from sim.balance import FINE
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.drive import SAME, DriveTable
 from sim.rig.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
@@ -14,21 +15,21 @@ from sim.table.kinds import Typed, kind_of
 from sim.table.loads import share_or
 from sim.units import Length
 
-ASSUMED: Final[Mapping[str, tuple[float | str, str]]] = MappingProxyType(
+ASSUMED: Final[Mapping[str, float | str]] = MappingProxyType(
     {
-        "low_range": (1.0, "1: no low range was given"),
-        "converter": (1.0, "1: a clutch"),
-        "gearbox_efficiency": (0.85, "0.85: a manual gearbox (common practice, no source)"),
-        "case_efficiency": (0.95, "0.95 (common practice, no source)"),
-        "share": (1.0, "1: the transfer case can lock"),
-        "friction": (1.0, "1.0: tyres on dry rock (from memory)"),
-        "use": ("road", "road: tyres that slip save the shaft; say trail where one can wedge"),
-        "comes_on": ("slowly", "slowly: no shock is counted; say abruptly for a dropped clutch"),
-        "balance": (FINE, "G16: drive shafts with universal joints"),
-        "cruise": (0.4, "0.4 of the engine's torque: a steady cruise in top gear (from memory)"),
+        "low_range": 1.0,
+        "converter": 1.0,
+        "gearbox_efficiency": 0.85,
+        "case_efficiency": 0.95,
+        "share": 1.0,
+        "friction": 1.0,
+        "use": "road",
+        "comes_on": "slowly",
+        "balance": FINE,
+        "cruise": 0.4,
     }
 )
-"""What is taken where nothing is said, each listed to the user: value and words."""
+"""What is taken where nothing is said, each listed to the user."""
 
 
 @dataclass(frozen=True)
@@ -40,22 +41,22 @@ class DriveSaid:
     numbers, words : by key of the [drive] table; what is not there is not known.
     borrowed : keys that were taken from [wrap.drive].
     off : share by which a number may be off and where that is from, by its key.
-    generic : one line for each value that was assumed, by its key.
+    generic : each value that was assumed, by its key.
     """
 
     numbers: Mapping[str, float]
     words: Mapping[str, str]
     borrowed: tuple[str, ...]
     off: Mapping[str, tuple[float, str]]
-    generic: Mapping[str, str]
+    generic: Mapping[str, Remark]
 
     @property
-    def assumed(self) -> tuple[str, ...]:
-        """One line for each value that was assumed, used or not."""
+    def assumed(self) -> tuple[Remark, ...]:
+        """Each value that was assumed, used or not."""
         return tuple(self.generic.values())
 
-    def assumed_of(self, keys: Iterable[str]) -> tuple[str, ...]:
-        """The lines of those keys that were assumed."""
+    def assumed_of(self, keys: Iterable[str]) -> tuple[Remark, ...]:
+        """Those keys that were assumed."""
         return tuple(self.generic[key] for key in keys if key in self.generic)
 
     def lacks(self, *keys: str) -> tuple[str, ...]:
@@ -88,10 +89,10 @@ def drive_said(rig: Rig) -> DriveSaid:
     there = {item.key for item in rig.assumed}
     borrowed = [key for key in borrowed if f"wrap.drive.{key}" not in there]
     generic = {}
-    for key, (value, says) in ASSUMED.items():
+    for key, value in ASSUMED.items():
         if key not in found:
             found[key] = value
-            generic[key] = f"drive.{key} assumed as {says}"
+            generic[key] = Remark("drive-assumed", f"drive.{key}", name=key)
     return DriveSaid(
         numbers=MappingProxyType({k: float(v) for k, v in found.items() if not isinstance(v, str)}),
         words=MappingProxyType({k: v for k, v in found.items() if isinstance(v, str)}),

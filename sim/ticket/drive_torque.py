@@ -9,7 +9,6 @@ from typing import Final
 from sim.remark import Remark
 from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, shaft_torque
 from sim.ticket.drive_said import DriveSaid
-from sim.ticket.missing import Missing, missing_of
 from sim.wrap.estimate import Estimate, carried
 
 LOW_GEAR: Final = ("engine_torque", "low_gear")
@@ -27,24 +26,24 @@ class TorqueSaid:
     ----------
     low_gear, wheel_slip : each where the rig tells it.
     governs : which of them the shaft is sized by; None where neither can be.
-    why : one line with the reason.
+    why : the reason.
     steady : that torque.
     shock : how much more comes for a moment.
     peak : what strength is held against.
     missing, flags : what is not said, what is odd.
-    assumed : one line for each value that was assumed for it.
+    assumed : each value that was assumed for it.
     """
 
     low_gear: Estimate | None
     wheel_slip: Estimate | None
     governs: str | None
-    why: str
+    why: Remark
     steady: Estimate | None
     shock: Shock
     peak: Estimate | None
-    missing: tuple[Missing, ...]
+    missing: tuple[Remark, ...]
     flags: tuple[Remark, ...]
-    assumed: tuple[str, ...]
+    assumed: tuple[Remark, ...]
 
 
 def drive_torque(said: DriveSaid) -> TorqueSaid:
@@ -53,8 +52,8 @@ def drive_torque(said: DriveSaid) -> TorqueSaid:
     trail = said.words["use"] == "trail"
     no_gear, no_slip = said.lacks(*LOW_GEAR), said.lacks(*WHEEL_SLIP)
     missing = (
-        *missing_of(no_gear, "torque in low gear: the most that the engine can put into the shaft"),
-        *missing_of(no_slip, "torque at which the tyres slip, which saves the shaft on the road"),
+        *(Remark("for-low-gear", key) for key in no_gear),
+        *(Remark("for-wheel-slip", key) for key in no_slip),
     )
     drive = None if no_gear else _drive(said)
     axle = None if no_slip else _axle(said)
@@ -68,12 +67,12 @@ def drive_torque(said: DriveSaid) -> TorqueSaid:
     gear = None if drive is None else drive.torque
     slips = None if axle is None else axle.torque
     steady, governs = gear, "low gear"
-    why = "what makes the tyres slip is not known, so low gear counts alone"
+    why = Remark("low-gear-alone")
     if gear is None:
         steady, governs = slips, "wheel slip"
-        why = "torque in low gear is not known; it may be less than what makes the tyres slip"
+        why = Remark("wheel-slip-alone")
     if gear is None and (trail or slips is None):
-        steady, why = None, "not told: the torque in low gear is not known"
+        steady, why = None, Remark("torque-not-told")
     peak = None if steady is None else carried(lambda t: t * shock.factor, steady)
     return TorqueSaid(
         low_gear=gear,
@@ -105,7 +104,7 @@ def use_flags(said: DriveSaid, gear: Estimate, slips: Estimate) -> Iterator[Rema
 
 def _assumed(
     said: DriveSaid, drive: Drive | None, axle: Axle | None, trail: bool
-) -> tuple[str, ...]:
+) -> tuple[Remark, ...]:
     """What was assumed of that which counts."""
     keys: tuple[str, ...] = ()
     if drive is not None:
@@ -117,11 +116,7 @@ def _assumed(
     lines = said.assumed_of(keys)
     if axle is None:
         return lines
-    return (
-        *lines,
-        f"axle efficiency {axle.efficiency:g}: what its gears lose, the shaft has to bring before "
-        "the tyres slip (common practice, no source)",
-    )
+    return (*lines, Remark("axle-efficiency", share=axle.efficiency))
 
 
 def _estimate(said: DriveSaid, key: str) -> Estimate:

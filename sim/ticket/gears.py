@@ -10,7 +10,6 @@ import numpy as np
 from sim.remark import Remark
 from sim.speed import Gearing
 from sim.ticket.drive_said import DriveSaid
-from sim.ticket.missing import Missing, missing_of
 
 RPM: Final = 2.0 * np.pi / 60.0
 """rad/s."""
@@ -38,12 +37,11 @@ class GearSaid:
     road: float | None
 
 
-def gearing_of(said: DriveSaid) -> tuple[Gearing | None, list[Missing]]:
+def gearing_of(said: DriveSaid) -> tuple[Gearing | None, list[Remark]]:
     """What lies between engine, shaft and road; None where it is not known."""
     lacks = said.lacks("axle_ratio", "tyre_radius")
     if lacks:
-        why = "shaft speed on the road, and with it whirl, shaking and balance"
-        return None, list(missing_of(lacks, why))
+        return None, [Remark("for-shaft-speed", key) for key in lacks]
     numbers = said.numbers
     # Of the gears only the last counts here; without one the engine is not asked.
     gears = (numbers.get("top_gear", 1.0),)
@@ -62,15 +60,11 @@ def gearing_of(said: DriveSaid) -> tuple[Gearing | None, list[Missing]]:
 
 def top_speed_of(
     said: DriveSaid, gearing: Gearing | None
-) -> tuple[float | None, float | None, list[Missing]]:
+) -> tuple[float | None, float | None, list[Remark]]:
     """Shaft speed and road speed at the fastest on the road, where that is said."""
     road = said.numbers.get("top_speed")
-    lacks = missing_of(
-        said.lacks("top_speed"),
-        "shaft speed at top speed: what whirl, shaking and balance are held against",
-    )
     if road is None or gearing is None:
-        return None, None, list(lacks)
+        return None, None, [Remark("for-top-speed", key) for key in said.lacks("top_speed")]
     return gearing.shaft_speed(road), road, []
 
 

@@ -11,6 +11,7 @@ from geometry.yoke import YokeShape
 from sim.bearing.needles import Needles
 from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
@@ -29,7 +30,6 @@ from sim.strength import (
 )
 from sim.strength.clamp import NUT_FACTOR
 from sim.table.loads import TORQUE
-from sim.ticket.missing import Missing
 from sim.ticket.slip_plan import SlipPlan
 from sim.vehicle import Joint
 
@@ -54,16 +54,16 @@ TOOTH: Final = 0.07
 """Height over which a tooth's flank bears, over the spline's diameter (from memory)."""
 
 JOINTS_ASSUMED: Final = (
-    f"materials of the joints: {YOKE}, {CROSS}, {BOLTS} (generic)",
-    f"needles of {NEEDLE:g} mm over {NEEDLES_CARRY:g} of a cap (from memory)",
-    "flange bolts by their heads, tightened to 65 % of their yield (from memory)",
+    Remark("joint-materials", yoke=YOKE, cross=CROSS, bolts=BOLTS),
+    Remark("needles-assumed", diameter=NEEDLE, share=NEEDLES_CARRY),
+    Remark("flange-bolts-assumed", share=FLANGE_TIGHT),
 )
 """What the strength of a joint rests on besides the rig."""
 
 ASSUMED: Final = (
     *JOINTS_ASSUMED,
-    f"materials of tube, slip and welds: {TUBE}, {STUB}, {SLEEVE}, {WELD} (generic)",
-    f"a sound weld all round, throat as thick as the wall and at least {THROAT:g} mm (from memory)",
+    Remark("shaft-materials", tube=TUBE, stub=STUB, sleeve=SLEEVE, weld=WELD),
+    Remark("weld-assumed", throat=THROAT),
 )
 """What a whole shaft's strength rests on besides the rig."""
 
@@ -73,14 +73,14 @@ class ShaftSaid:
     """The parts of a shaft as strength sees them, and what of them is not known."""
 
     parts: ShaftParts | None
-    missing: tuple[Missing, ...]
+    missing: tuple[Remark, ...]
     crosses: tuple[Joint, ...]
     """Which joint of the rig each joint of `parts` belongs to: a head has two."""
 
 
 def shaft_parts(rig: Rig, plan: SlipPlan, bends: Mapping[Joint, float]) -> ShaftSaid:
     """Everything of a rig that bears, each joint at a bend (rad)."""
-    missing: list[Missing] = []
+    missing: list[Remark] = []
     ends: list[JointEnd] = []
     whose: list[Joint] = []
     for typed in typed_joints(rig):
@@ -140,12 +140,10 @@ def _yoke_end(
     cross: CrossShape,
     choice: YokeChoice,
     key: str,
-    missing: list[Missing],
+    missing: list[Remark],
 ) -> YokeEnd | None:
     if choice.is_own:
-        missing.append(
-            Missing(key, "strength of this yoke's ears: a mesh file does not tell their sections")
-        )
+        missing.append(Remark("for-ears", key))
         return None
     shape = fitted_yoke(choice, cross, rig.shaft.tube)
     on_vehicle = "shaft" not in key.rsplit(".", maxsplit=1)[-1]
@@ -163,21 +161,17 @@ def _yoke_end(
     )
 
 
-def _strapped(rig: Rig, joint: Joint, missing: list[Missing]) -> BoltedCap | None:
+def _strapped(rig: Rig, joint: Joint, missing: list[Remark]) -> BoltedCap | None:
     """Bolts of the straps at a joint; None where the part maker's figures are not told.
 
     They go by the size of the bolt, so those of one joint say nothing of another.
     """
     found = typed_joint(rig, joint)
     table, end = found.table, found.typed
-    why = "whether the straps hold the caps; it goes by"
-    told = (
-        ("strap_bolt", end.strap_bolt, "the diameter of their bolts"),
-        ("strap_nuts", end.strap_nuts, "the part maker's figure for their nuts"),
-    )
-    missing += [
-        Missing(f"{table}.{key}", f"{why} {by}") for key, value, by in told if value is None
-    ]
+    if end.strap_bolt is None:
+        missing.append(Remark("bolt-for-straps", f"{table}.strap_bolt"))
+    if end.strap_nuts is None:
+        missing.append(Remark("nuts-for-straps", f"{table}.strap_nuts"))
     if end.strap_bolt is None or end.strap_nuts is None:
         return None
     diameter = end.strap_bolt.mm

@@ -24,7 +24,6 @@ from sim.speed import (
 from sim.ticket.cut_list import Cut, CutList
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.gears import GearSaid, gear_flags, gearing_of, gears_of, top_speed_of
-from sim.ticket.missing import Missing, missing_of
 from sim.ticket.phase_of import PhaseSaid, phase_of
 from sim.ticket.shaft_parts import TUBE, ShaftSaid
 from sim.ticket.slip_plan import SlipPlan
@@ -95,8 +94,8 @@ class SpeedSaid:
     joints: tuple[JointAtSpeed, ...]
     orders: tuple[Vibration, ...]
     balances: tuple[tuple[str, Balance], ...]
-    missing: tuple[Missing, ...]
-    assumed: tuple[str, ...]
+    missing: tuple[Remark, ...]
+    assumed: tuple[Remark, ...]
     flags: tuple[Remark, ...]
 
 
@@ -145,15 +144,15 @@ def speed_of(
             *no_gearing,
             *no_top,
             *whirl.missing,
-            *missing_of(said.lacks("engine_torque", "top_gear", "top_speed"), OF_A_CRUISE),
+            *(Remark("for-needles", key) for key in said.lacks(*OF_A_CRUISE)),
         ),
         assumed=(*whirl.assumed, *_assumed(said, gears, joints, balances)),
         flags=tuple(dict.fromkeys(flags)),
     )
 
 
-OF_A_CRUISE: Final = "life of the joints' needles, which is that of a cruise"
-"""What is not told without what the engine gives and how fast the shaft turns."""
+OF_A_CRUISE: Final = ("engine_torque", "top_gear", "top_speed")
+"""Without what the engine gives and how fast the shaft turns the needles' life is not told."""
 
 
 def _assumed(
@@ -161,16 +160,13 @@ def _assumed(
     gears: tuple[GearSaid, ...],
     joints: tuple[JointAtSpeed, ...],
     balances: tuple[tuple[str, Balance], ...],
-) -> Iterator[str]:
+) -> Iterator[Remark]:
     """What of the drive was assumed for what is told."""
     if said.numbers.get("low_range") == 1.0 and gears:
         yield from said.assumed_of(("low_range",))
     if any(joint.life for joint in joints):
         yield from said.assumed_of(("cruise",))
-        yield (
-            f"joint life: cruising in top gear at {CRUISE_SPEED:.0%} of top speed (from memory), "
-            "bends of ride height"
-        )
+        yield Remark("life-cruising", share=CRUISE_SPEED)
     if balances:
         yield from said.assumed_of(("balance",))
 

@@ -17,14 +17,11 @@ from sim.rig.typed_joints import typed_joint
 from sim.sizing import smallest_joint
 from sim.sizing.joint_size import WANTED
 from sim.strength import Strength, joint_load, joint_members, shaft_strength
-from sim.ticket.missing import Missing
 from sim.ticket.shaft_parts import ASSUMED, JOINTS_ASSUMED, ShaftSaid, shaft_parts
 from sim.ticket.slip_plan import SlipPlan
 from sim.vehicle import Joint
 
-SLIDES = (
-    "the output shaft's own spline is not among what is asked: its teeth and root are not known",
-)
+SLIDES = (Remark("output-spline-left-out"),)
 """What strength leaves out where the yoke slides on the output."""
 
 
@@ -69,8 +66,8 @@ class StrengthSaid:
     ride: Strength | None
     fits: Mapping[Joint, str | None]
     sizes_up: tuple[SizeUp, ...]
-    missing: tuple[Missing, ...]
-    assumed: tuple[str, ...]
+    missing: tuple[Remark, ...]
+    assumed: tuple[Remark, ...]
 
     @property
     def flags(self) -> tuple[Remark, ...]:
@@ -101,7 +98,7 @@ def strength_of(
     if plan.at == "shaft" and plan.built.engaged is None:
         missing = (
             *missing,
-            Missing("shaft.slip.comes_apart", "how much spline is left engaged, and its strength"),
+            Remark("for-spline", "shaft.slip.comes_apart"),
         )
     sizes = _sizes_up(rig, plan, worst, steep, assessor)
     if torque is None or steep.parts is None:

@@ -17,7 +17,6 @@ from sim.search.envelope import Envelope
 from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
 from sim.ticket.drive_torque import USE_NOT_SAID, TorqueSaid, drive_torque
-from sim.ticket.missing import Missing
 from sim.ticket.odd_drive import odd_drive
 from sim.ticket.owner_limits import OwnerLimits, owner_limits
 from sim.ticket.pieces import pieces_of
@@ -100,18 +99,18 @@ class Ticket:
         return self.room.near
 
     @property
-    def missing(self) -> tuple[Missing, ...]:
-        """What the rig does not say, each key once with all that cannot be told without it."""
-        reasons: dict[str, list[str]] = {}
+    def missing(self) -> Mapping[str, tuple[Remark, ...]]:
+        """What the rig does not say: by key, all that cannot be told without it."""
+        reasons: dict[str, list[Remark]] = {}
         for part in (self.cuts, self.torque, self.strength, self.speed):
             for each in part.missing:
-                reasons.setdefault(each.key, []).append(each.why)
-        return tuple(Missing(key, "; ".join(dict.fromkeys(why))) for key, why in reasons.items())
+                reasons.setdefault(each.key, []).append(each)
+        return {key: tuple(dict.fromkeys(why)) for key, why in reasons.items()}
 
     @property
-    def assumed(self) -> tuple[str | Remark, ...]:
-        """One line for each value that was assumed."""
-        lines: list[str | Remark] = [item.remark for item in self.rig.assumed]
+    def assumed(self) -> tuple[Remark, ...]:
+        """Each value that was assumed."""
+        lines = [item.remark for item in self.rig.assumed]
         lines += self.torque.assumed
         lines += [*self.cuts.assumed, *tape_assumed(self.rig)]
         return tuple(dict.fromkeys([*lines, *self.strength.assumed, *self.speed.assumed]))

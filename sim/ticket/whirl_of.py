@@ -9,9 +9,9 @@ from functools import partial
 from geometry.errors import BindpointError
 from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.ticket.cut_list import SLIP, Cut
-from sim.ticket.missing import Missing
 from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE
 from sim.ticket.slip_plan import SlipPlan
 from sim.whirl import CarrierBearing, Piece, one_piece_speed, slip_stretches, two_piece_speed
@@ -37,8 +37,8 @@ class WhirlSaid:
     pieces: tuple[Piece | None, ...]
     critical: float | None
     critical_open: float | None
-    missing: tuple[Missing, ...]
-    assumed: tuple[str, ...]
+    missing: tuple[Remark, ...]
+    assumed: tuple[Remark, ...]
 
     @property
     def mass(self) -> float | None:
@@ -53,15 +53,12 @@ def whirl_of(rig: Rig, cuts: tuple[Cut, ...], plan: SlipPlan) -> WhirlSaid:
     critical, carrier = whirl_speed(rig, pieces), rig.carrier
     missing = []
     if carrier is not None and carrier.bearing_stub is None:
-        missing.append(Missing("carrier.bearing_stub", "the critical speed and the balance"))
+        missing.append(Remark("stub-for-whirl", "carrier.bearing_stub"))
     assumed = []
     if critical is not None and carrier is not None:
-        assumed.append("the carrier bearing holds its shaft stiffly; rubber lowers the whirl speed")
+        assumed.append(Remark("bearing-stiff"))
     if critical is not None and any(piece is not None and piece.slip for piece in pieces):
-        assumed.append(
-            "the slip bends by its own sections, without play, as far in as at ride height; how "
-            "much the play of its spline lowers the whirl speed is not known"
-        )
+        assumed.append(Remark("slip-without-play"))
     opened = None if critical is None else _opened(rig, cuts, plan)
     return WhirlSaid(pieces, critical, opened, tuple(missing), tuple(assumed))
 

@@ -11,6 +11,7 @@ import pytest
 
 import sim
 from sim.remark import Remark
+from sim.ticket.drive_said import ASSUMED
 from sim.ticket.odd_drive import PLAUSIBLE
 from viewer.words.remarks import SENTENCES, SHOWN, said
 
@@ -85,3 +86,8 @@ def test_in_sim_a_remark_reads_as_its_code_and_numbers() -> None:
     assert remark["bend"] == 1.5
     assert remark == Remark("bends-joint", joint="output", bend=1.5)
     assert len({remark, Remark("bends-joint", joint="output", bend=1.5)}) == 1
+
+
+def test_every_value_of_the_drive_that_may_be_assumed_is_said() -> None:
+    for key in ASSUMED:
+        assert said(Remark("drive-assumed", name=key)).startswith(f"drive.{key} assumed as ")

@@ -11,12 +11,12 @@ from sim.rig.validation import sound_sections
 from sim.suspension import KINDS, Kind
 from sim.suspension.measured.table import FEWEST
 from sim.table.problems import Problem
-from sim.ticket.drive_said import ASSUMED
 from viewer.interview.answers import Keys, choice, height, stops
 from viewer.interview.assembling import assemble
 from viewer.interview.own import BAR, DATUM, DRIVE, PIECES, SPECIAL, TESTED, TORQUE, WAY
 from viewer.interview.points import point
 from viewer.interview.question import Question, Said, asked, each
+from viewer.words.ticket import DRIVE_ASSUMED
 
 LINKS_DONE: Final = "(links done)"
 DONE: Final = "done"
@@ -252,7 +252,7 @@ def _drive(said: Said) -> Iterator[Question]:
     yield DRIVE
     for key in DriveTable.model_fields if said.get(DRIVE.name) else ():
         if f"wrap.drive.{key}" not in said:
-            known = str(ASSUMED[key][1].partition(":")[0]) if key in ASSUMED else "not known"
+            known = DRIVE_ASSUMED.get(key, "not known").partition(":")[0]
             yield asked(f"drive.{key}", said, default=known)
 
 

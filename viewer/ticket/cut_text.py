@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from sim.remark import Remark
 from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.ticket import Ticket
@@ -111,8 +110,8 @@ def tape_lines(ticket: Ticket) -> Iterator[str]:
             "  The joint centre of a double-Cardan head is the middle of its ball; its outer cross "
             "is the one on the output or the pinion, its inner cross the one on the shaft."
         )
-    remarks = [each for each in ticket.assumed if isinstance(each, Remark)]
-    if any(each.code == "tape-check-from" and each["place"] == "output seal" for each in remarks):
+    seals = [each["place"] for each in ticket.assumed if each.code == "tape-check-from"]
+    if "output seal" in seals:
         yield from item(
             "  The seal is where the sliding yoke's barrel is taken to bottom (assumed): push the "
             "yoke home and see; as far as it stands off then, these readings are longer."

@@ -10,6 +10,7 @@ from sim.ticket.ticket import Ticket
 from sim.units import format_angle
 from sim.whirl.margin import SAFE_SHARE
 from viewer.ticket.words import blanks, cross_name, item
+from viewer.words.remarks import said as words_of
 from viewer.words.units import hours, mass, road, rpm, torque, turned
 
 SPEED_KEYS = ("drive.top_speed", "drive.axle_ratio", "drive.tyre_radius")
@@ -31,9 +32,9 @@ def torque_lines(ticket: Ticket) -> Iterator[str]:
                 f"{torque(found.high)}, since {_doubt(ticket.drive, keys)}."
             )
     if said.peak is None:
-        yield from item(f"  {_capital(said.why)}.")
+        yield from item(f"  {_capital(words_of(said.why))}.")
         return
-    yield from item(f"  Sized by {said.governs}: {said.why}.")
+    yield from item(f"  Sized by {said.governs}: {words_of(said.why)}.")
     if said.shock.factor > 1.0:
         yield from item(f"  Shock x {said.shock.factor:g}: {said.shock.reason}.")
     yield from item(
@@ -109,7 +110,7 @@ def speed_lines(ticket: Ticket) -> Iterator[str]:
     if said.top is not None and said.road is not None:
         yield f"  Shaft at top speed: {rpm(said.top)} at {road(said.road)}."
     else:
-        keys = [each.key for each in ticket.missing if each.key in SPEED_KEYS]
+        keys = [key for key in ticket.missing if key in SPEED_KEYS]
         yield from item(f"  Shaft at top speed: not told without {', '.join(keys)}.")
     ranges = any(gear.low_range != 1.0 for gear in said.gears)
     for gear in said.gears:

@@ -11,6 +11,7 @@ from sim.ticket.ticket import Ticket
 from sim.units import format_fraction
 from sim.wrap.estimate import Estimate
 from viewer.check.json import near_data, number, pose_data
+from viewer.ticket.words import missing_words
 from viewer.words.remarks import said
 
 RPM = 9.549296585513721
@@ -54,7 +55,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
             "low_gear_nm": _estimate(ticket.torque.low_gear),
             "wheel_slip_nm": _estimate(ticket.torque.wheel_slip),
             "governs": ticket.torque.governs,
-            "why": ticket.torque.why,
+            "why": said(ticket.torque.why),
             "shock_factor": ticket.torque.shock.factor,
             "peak_nm": _estimate(ticket.torque.peak),
         },
@@ -77,7 +78,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
             ],
         },
         "speed": _speed(ticket.speed, 0.5 * ticket.rig.shaft.tube.outside.mm),
-        "missing": [{"key": each.key, "why": each.why} for each in ticket.missing],
+        "missing": [{"key": key, "why": why} for key, why in missing_words(ticket).items()],
         "borrowed": list(ticket.drive.borrowed),
         "assumed": [said(each) for each in ticket.assumed],
         "derived": [said(item.remark) for item in ticket.derivation.derived],

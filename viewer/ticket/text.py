@@ -15,7 +15,7 @@ from viewer.ticket.drive_text import (
 )
 from viewer.ticket.owner_text import joints_lines, near_lines, owner_lines
 from viewer.ticket.shop_text import blank_lines, weld_lines
-from viewer.ticket.words import WIDTH, item, sentence
+from viewer.ticket.words import WIDTH, item, missing_words, sentence
 from viewer.words.findings import CAUTION
 from viewer.words.remarks import said
 
@@ -75,7 +75,7 @@ def _lines(ticket: Ticket) -> Iterator[str]:
 
 
 def _missing(ticket: Ticket) -> list[str]:
-    return [f"{each.key}: {each.why}" for each in ticket.missing]
+    return [f"{key}: {why}" for key, why in missing_words(ticket).items()]
 
 
 def _borrowed(ticket: Ticket) -> list[str]:

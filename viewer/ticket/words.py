@@ -3,7 +3,9 @@
 from textwrap import wrap
 
 from sim.parts.catalogue import cross_sizes
+from sim.ticket.ticket import Ticket
 from sim.units import format_fraction
+from viewer.words.remarks import said
 
 WIDTH = 96
 """Columns of a ticket."""
@@ -21,6 +23,11 @@ def cross_name(name: str) -> str:
         if name in (size.name, *size.aliases) and others:
             return f"{name} ({', '.join(others)})"
     return name
+
+
+def missing_words(ticket: Ticket) -> dict[str, str]:
+    """What the rig does not say: by key, all that cannot be told without it."""
+    return {key: "; ".join(map(said, whys)) for key, whys in ticket.missing.items()}
 
 
 def sentence(text: str) -> str:

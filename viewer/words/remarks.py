@@ -23,9 +23,17 @@ from viewer.words.notes import NOTES
 from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.remedies import REMEDIES
 from viewer.words.sentence import Sentence
+from viewer.words.ticket import TICKET
 from viewer.words.units import rpm
 
-SENTENCES: Final[Mapping[str, Sentence]] = {**NOTES, **DERIVED, **PROBLEMS, **FLAGS, **REMEDIES}
+SENTENCES: Final[Mapping[str, Sentence]] = {
+    **NOTES,
+    **DERIVED,
+    **PROBLEMS,
+    **FLAGS,
+    **REMEDIES,
+    **TICKET,
+}
 """Every sentence by its code."""
 
 SHOWN: Final[Mapping[str, Callable[[Any], str]]] = {
@@ -35,6 +43,7 @@ SHOWN: Final[Mapping[str, Callable[[Any], str]]] = {
     "fraction_up": format_fraction_up,
     "length": format_length,
     "missing": format_missing,
+    "percent": lambda share: f"{100.0 * share:.0f} %",
     "rpm": rpm,
 }
 

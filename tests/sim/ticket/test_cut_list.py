@@ -101,7 +101,7 @@ def test_an_own_slip_changes_the_tube_inch_for_inch() -> None:
     assert long.cut is not None
     assert short.cut - long.cut == pytest.approx(25.4, abs=1e-9)
     generic = cuts_of(plain())
-    assert any("shaft.slip.pushed_home" in line for line in generic.assumed)
+    assert [each.key for each in generic.assumed] == ["shaft.slip.pushed_home"]
     assert cuts_of(changed(plain(), {"shaft.slip.pushed_home": "9 in"})).assumed == ()
 
 
