@@ -6,44 +6,17 @@ from math import inf
 
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment, Assessor
-from sim.cures.bearing import BearingHeight, OutputAndBearing
-from sim.cures.double_cardan import DoubleCardan
 from sim.cures.near import short_of_clearance
-from sim.cures.output import LongerShaft, OutputDrop
 from sim.cures.pairs import Grids, cheapest_pairs, furthest
-from sim.cures.pinion import PinionTurn
 from sim.cures.ranking import Weights, weights
-from sim.cures.remedy import FELT, Remedy, Trial
+from sim.cures.remedies import REMEDIES
+from sim.cures.remedy import FELT, Trial
 from sim.cures.search import each_smallest, smallest
-from sim.cures.slip import LongerSlip, ResetSlip
-from sim.cures.slip_in_shaft import SlipInShaft
-from sim.cures.travel import BumpStops, LimitStraps
 from sim.cures.trial import Bench, Goal, benches
-from sim.cures.two_piece import TwoPiece
 from sim.cures.worse import made_worse
-from sim.cures.wrap import AntiWrapBar
-from sim.cures.yokes import DeepThroat, OtherSize
 from sim.findings import Verdict
 from sim.remark import Remark
 from sim.rig import Rig
-
-REMEDIES: tuple[Remedy, ...] = (
-    LimitStraps(),
-    BumpStops(),
-    ResetSlip(),
-    PinionTurn(),
-    OutputDrop(),
-    BearingHeight(),
-    OutputAndBearing(),
-    AntiWrapBar(),
-    LongerShaft(),
-    DoubleCardan(),
-    DeepThroat(),
-    OtherSize(),
-    LongerSlip(),
-    SlipInShaft(),
-    TwoPiece(),
-)
 
 WITHIN_READINGS = tuple(remedy for remedy in REMEDIES if remedy.takes_travel)
 """What is tried where nothing is wrong but that the travel goes beyond what was read."""

@@ -10,9 +10,9 @@ import pytest
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessor
 from sim.cures import Cure, Cures, weights
+from sim.cures.remedies.slip import LongerSlip, ResetSlip
+from sim.cures.remedies.two_piece import TwoPiece
 from sim.cures.remedy import Case, Dose, Remedy, Trial
-from sim.cures.slip import LongerSlip, ResetSlip
-from sim.cures.two_piece import TwoPiece
 from sim.rig import load_demo
 from sim.vehicle import Pose
 from viewer.cures.table import cures_table

@@ -11,8 +11,8 @@ import pytest
 from sim.assessment import Assessor, JointRoom
 from sim.check import check
 from sim.cures import REMEDIES, Cures, WeightsError, find_cures, weights
-from sim.cures.output import LongerShaft
-from sim.cures.pinion import PinionTurn
+from sim.cures.remedies.output import LongerShaft
+from sim.cures.remedies.pinion import PinionTurn
 from sim.cures.remedy import Dose, Remedy
 from sim.cures.search import smallest
 from sim.cures.trial import Bench, Goal, reaches

@@ -12,18 +12,18 @@ from geometry.errors import BindpointError
 from sim.assessment import Assessor
 from sim.assessment.limits import Limits
 from sim.cures import find_cures, weights
-from sim.cures.double_cardan import DoubleCardan
-from sim.cures.output import LongerShaft, OutputDrop
 from sim.cures.pairs import cheapest, cheapest_pairs
-from sim.cures.pinion import PinionTurn
+from sim.cures.remedies.double_cardan import DoubleCardan
+from sim.cures.remedies.output import LongerShaft, OutputDrop
+from sim.cures.remedies.pinion import PinionTurn
+from sim.cures.remedies.slip import LongerSlip, ResetSlip
+from sim.cures.remedies.slip_in_shaft import SlipInShaft
+from sim.cures.remedies.travel import BumpStops, LimitStraps
+from sim.cures.remedies.wrap import AntiWrapBar
+from sim.cures.remedies.yokes import DeepThroat
 from sim.cures.remedy import Dose, Remedy
-from sim.cures.slip import LongerSlip, ResetSlip
-from sim.cures.slip_in_shaft import SlipInShaft
 from sim.cures.together import Grid
-from sim.cures.travel import BumpStops, LimitStraps
 from sim.cures.trial import Bench, Goal, benches
-from sim.cures.wrap import AntiWrapBar
-from sim.cures.yokes import DeepThroat
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.demos import load_demo

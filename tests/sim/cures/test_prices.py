@@ -6,11 +6,11 @@ import pytest
 
 from geometry.errors import BindpointError
 from sim.cures import REMEDIES, Cures, find_cures, weights
-from sim.cures.double_cardan import DoubleCardan
-from sim.cures.pinion import PinionTurn
+from sim.cures.remedies.double_cardan import DoubleCardan
+from sim.cures.remedies.pinion import PinionTurn
+from sim.cures.remedies.slip import LongerSlip
+from sim.cures.remedies.yokes import DeepThroat
 from sim.cures.remedy import Dose, Remedy
-from sim.cures.slip import LongerSlip
-from sim.cures.yokes import DeepThroat
 from sim.rig import Rig, load_demo
 from sim.rig.demos import demo_names
 from tests.kept import kept

@@ -8,12 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.yoke import SlidingYoke
-from sim.cures.double_cardan import DoubleCardan
-from sim.cures.output import LongerShaft, OutputDrop
+from sim.cures.remedies.double_cardan import DoubleCardan
+from sim.cures.remedies.output import LongerShaft, OutputDrop
+from sim.cures.remedies.two_piece import TwoPiece
+from sim.cures.remedies.yokes import DeepThroat, OtherSize
 from sim.cures.remedy import Dose, Remedy
 from sim.cures.restate import in_coordinates, pinion_turned, same_shaft
-from sim.cures.two_piece import TwoPiece
-from sim.cures.yokes import DeepThroat, OtherSize
 from sim.derive import ride_height_of, vehicle_of
 from sim.frames import FloatArray, housing_turned
 from sim.line import line

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from sim.assessment import Assessor
+from sim.cures.remedies.slip import LongerSlip, ResetSlip, barrel_of
+from sim.cures.remedies.slip_in_shaft import SlipInShaft
 from sim.cures.remedy import Dose
-from sim.cures.slip import LongerSlip, ResetSlip, barrel_of
-from sim.cures.slip_in_shaft import SlipInShaft
 from sim.derive import ride_height_of, vehicle_of
 from sim.rig.demos import load_demo
 from sim.rig.fitted import fitted_cross, fitted_yoke

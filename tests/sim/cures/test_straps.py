@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from sim.assessment import Assessor
+from sim.cures.remedies.travel import BumpStops, LimitStraps
 from sim.cures.remedy import Case, Dose
 from sim.cures.search import smallest
-from sim.cures.travel import BumpStops, LimitStraps
 from sim.cures.trial import Bench, Goal
 from sim.derive import vehicle_of
 from sim.rig import load_demo

@@ -7,14 +7,14 @@ import numpy as np
 import pytest
 
 from sim.assessment import Assessment, Assessor
-from sim.cures.bearing import BearingHeight, OutputAndBearing
 from sim.cures.cures import REMEDIES
-from sim.cures.output import LongerShaft, OutputDrop
+from sim.cures.remedies.bearing import BearingHeight, OutputAndBearing
+from sim.cures.remedies.output import LongerShaft, OutputDrop
+from sim.cures.remedies.yokes import DeepThroat
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.search import each_smallest
 from sim.cures.seats import seat_of
 from sim.cures.trial import Bench, Goal
-from sim.cures.yokes import DeepThroat
 from sim.derive import ride_height_of
 from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.change import changed

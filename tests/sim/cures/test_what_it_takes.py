@@ -7,13 +7,13 @@ import pytest
 
 from sim.assessment import Assessor
 from sim.cures import REMEDIES, Cure
-from sim.cures.double_cardan import DoubleCardan
-from sim.cures.pinion import PinionTurn
+from sim.cures.remedies.double_cardan import DoubleCardan
+from sim.cures.remedies.pinion import PinionTurn
+from sim.cures.remedies.slip import LongerSlip, ResetSlip
+from sim.cures.remedies.wrap import AntiWrapBar
 from sim.cures.remedy import Dose, Trial
-from sim.cures.slip import LongerSlip, ResetSlip
 from sim.cures.trial import benches
 from sim.cures.worse import made_worse, slip_left
-from sim.cures.wrap import AntiWrapBar
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import running
 from sim.rig.change import changed

@@ -9,8 +9,8 @@ import pytest
 from sim.assessment import Assessor
 from sim.check import check
 from sim.cures import find_cures
+from sim.cures.remedies.two_piece import TwoPiece
 from sim.cures.remedy import Dose
-from sim.cures.two_piece import TwoPiece
 from sim.rig import load_demo, parse_rig
 from tests.kept import kept
 from tests.viewer.session.conftest import RIGS, Scripted

@@ -8,11 +8,11 @@ from typing import Any
 import numpy as np
 
 from sim.cures.effects import LINE
-from sim.cures.pinion import from_turning, past_shims, turning
+from sim.cures.remedies.pinion import from_turning, past_shims, turning
+from sim.cures.remedies.yokes import DEEP
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import pinion_turned
 from sim.cures.seats import seated
-from sim.cures.yokes import DEEP
 from sim.derive import measured_slip, ride_height_of
 from sim.frames import housing_turned
 from sim.head.catalogue import head_kinds

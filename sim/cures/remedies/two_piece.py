@@ -6,9 +6,9 @@ from typing import Any
 import numpy as np
 
 from sim.cures.effects import LINE
+from sim.cures.remedies.yokes import DEEP
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import in_coordinates, readings_from
-from sim.cures.yokes import DEEP
 from sim.derive import ride_height_of
 from sim.frames import FloatArray, unit
 from sim.remark import Remark

@@ -3,7 +3,14 @@
 from collections.abc import Sequence
 
 from sim.cures.effects import SAME_SHAFT
-from sim.cures.output import DROPS, QUARTER, belly_or_floor, by_height, front_section_longer, moved
+from sim.cures.remedies.output import (
+    DROPS,
+    QUARTER,
+    belly_or_floor,
+    by_height,
+    front_section_longer,
+    moved,
+)
 from sim.cures.remedy import Case, Dose, Item, Remedy, stepped
 from sim.cures.restate import in_coordinates, same_shaft
 from sim.remark import Remark
