@@ -1,6 +1,7 @@
 """A price is that of the dose, and the order and the best without travel follow from it."""
 
 from math import radians
+from typing import get_args
 
 import pytest
 
@@ -10,7 +11,7 @@ from sim.cures.remedies.double_cardan import DoubleCardan
 from sim.cures.remedies.pinion import PinionTurn
 from sim.cures.remedies.slip import LongerSlip
 from sim.cures.remedies.yokes import DeepThroat
-from sim.cures.remedy import Dose, Remedy
+from sim.cures.remedy import Dose, Remedy, RemedyCode
 from sim.rig import Rig, load_demo
 from sim.rig.demos import demo_names
 from tests.kept import kept
@@ -58,6 +59,10 @@ def test_a_head_is_paid_for_with_the_turn_of_the_pinion_that_it_needs() -> None:
 
 
 @pytest.mark.slow
+def test_every_code_is_that_of_one_remedy() -> None:
+    assert sorted(get_args(RemedyCode)) == sorted(remedy.code for remedy in REMEDIES)
+
+
 @pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)
 def test_more_of_a_remedy_is_never_cheaper_and_every_row_is_shipped(remedy: Remedy) -> None:
     for name in demo_names():
