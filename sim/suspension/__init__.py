@@ -1,6 +1,6 @@
-"""Suspensions: all that is known of each kind, in its module or folder; one entry in `Kind`."""
+"""Suspensions: all that is known of each kind, in its module or folder; one entry in `KINDS`."""
 
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
@@ -14,16 +14,19 @@ from sim.suspension.measured.table import MeasuredTable
 from sim.suspension.table import SuspensionPart
 from sim.suspension.vertical import Vertical, VerticalTable
 
-_Any = VerticalTable | MeasuredTable | LeafTable | LinksTable
-
 Kind = Literal["vertical", "measured", "leaf", "links"]
 """What the kinds are called in a rig file."""
 
-SuspensionTable = Annotated[_Any, Field(discriminator="kind")]
+SuspensionTable = Annotated[
+    VerticalTable | MeasuredTable | LeafTable | LinksTable, Field(discriminator="kind")
+]
 """Any kind of suspension in a rig file, told apart by its key `kind`."""
 
-KINDS: dict[Kind, type[SuspensionPart]] = {
-    get_args(table.model_fields["kind"].annotation)[0]: table for table in get_args(_Any)
+KINDS: Final[dict[Kind, type[SuspensionPart]]] = {
+    "vertical": VerticalTable,
+    "measured": MeasuredTable,
+    "leaf": LeafTable,
+    "links": LinksTable,
 }
 """The kinds by their names."""
 

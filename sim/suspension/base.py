@@ -44,7 +44,7 @@ class AxlePoses:
 class Suspension(ABC):
     """Moves the axle housing; the identity at ride height, level and unwrapped.
 
-    A new kind is one file with a subclass and one line in `sim.suspension.KINDS`.
+    The abstract members are all that a new kind has to say of its motion.
     """
 
     front: bool = False

@@ -1,13 +1,18 @@
 """Every kind of suspension is asked for, typed, told and drawn."""
 
 import json
+from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from sim.check import check
+from sim.derive import vehicle_of
 from sim.rig import Rig, demo_names, load_demo
 from sim.rig.json_schema import json_schema
-from sim.suspension import KINDS
+from sim.rig.structure import kinds_of
+from sim.suspension import KINDS, Kind, SuspensionTable
+from tests.sim import vehicles
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
@@ -25,6 +30,31 @@ every_kind = pytest.mark.parametrize("kind", KINDS)
 def rig_of(kind: str) -> Rig:
     """A demo rig of the kind."""
     return next(rig for rig in map(load_demo, demo_names()) if rig.suspension.kind == kind)
+
+
+def test_schema_and_registry_know_the_same_kinds() -> None:
+    assert tuple(KINDS) == get_args(Kind)
+    tables = get_args(get_args(SuspensionTable)[0])
+    assert {kinds_of(table): table for table in tables} == {(k,): t for k, t in KINDS.items()}
+
+
+def test_the_general_tests_of_motion_take_every_kind() -> None:
+    """Sets of links have so many shapes that they have tests of their own."""
+    assert {*vehicles.KINDS, "links"} == set(KINDS)
+
+
+@every_kind
+def test_the_page_of_rig_files_tells_it(kind: Kind) -> None:
+    page = Path(__file__).parents[3].joinpath("docs", "rig-file.md").read_text("utf-8")
+    assert f'"{kind}"' in page
+
+
+@every_kind
+def test_it_starts_from_a_table_that_the_schema_takes(kind: Kind) -> None:
+    """Chosen on a rig whose axle moves otherwise."""
+    rig = load_demo("quarry-hauler")
+    for start in KINDS[kind].starts(vehicle_of(rig), rig.travel):
+        assert KINDS[kind].model_validate({"kind": kind, **start}).kind == kind
 
 
 @every_kind

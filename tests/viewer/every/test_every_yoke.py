@@ -2,12 +2,15 @@
 
 import tomllib
 from html import escape
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from geometry.yoke import YOKES
 from sim.parts.caliper import caliper_form, doubts
 from sim.parts.catalogue import yoke_kinds, yoke_shape
+from tests.geometry.yoke_samples import SAMPLES
 from viewer.caliper.drawing import drawing, plan_of
 from viewer.caliper.form import form_page, generic_words, yoke_table
 from viewer.draw.recording_stage import RecordingStage
@@ -28,6 +31,16 @@ PLACES = tuple(
 )
 
 every_yoke = pytest.mark.parametrize("kind", yoke_kinds())
+
+
+@every_yoke
+def test_the_page_of_rig_files_tells_it(kind: str) -> None:
+    page = Path(__file__).parents[3].joinpath("docs", "rig-file.md").read_text("utf-8")
+    assert kind.removeprefix("deep-throat ") in page
+
+
+def test_every_kind_has_its_sample_for_the_tests_they_share() -> None:
+    assert {sample.shape.kind for sample in SAMPLES.values()} >= set(YOKES)
 
 
 @every_yoke
