@@ -201,9 +201,9 @@ def slider_step() -> Iterator[Row]:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from PyQt6.QtWidgets import QApplication, QWidget
 
+    from tests.viewer.session.at_once import AtOnce
     from viewer.session.session import Session
     from viewer.session.text.document import Document
-    from viewer.session.work.worker import AtOnce
     from viewer.window.main.panels import real_panels
     from viewer.window.main.window import MainWindow
 

@@ -83,8 +83,8 @@ def joint(
 ) -> None:
     """Show at which bend one joint touches, over a whole turn of the shaft."""
     if relief is not None:
-        from viewer.commands.relief import Wanted
         from viewer.commands.relief import run as run_relief
+        from viewer.commands.wanted import Wanted
 
         wanted = Wanted(export, picture, force)
         raise typer.Exit(run_relief(rig, which.value, relief, as_json, wanted))
@@ -118,7 +118,8 @@ def pose(
     force: Force = False,
 ) -> None:
     """Look at one pose: bends, gaps, slip."""
-    from viewer.commands.pose import Asked, Wanted, run
+    from viewer.commands.pose import Asked, run
+    from viewer.commands.wanted import Wanted
 
     asked = Asked(travel, roll, wrap, spin)
     raise typer.Exit(run(rig, asked, as_json, Wanted(export, picture, force)))

@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from geometry.errors import BindpointError
-from sim.check import check
+from sim.check import Check, check
 from viewer.check.json import check_data
 from viewer.check.text import check_text
-from viewer.console import complain, note, progress, say, say_json
-from viewer.endings import BAD_INPUT, CLEAR, TOUCHES
+from viewer.commands.wanted import drawn
+from viewer.console import note, progress, say, say_json
+from viewer.endings import CLEAR, TOUCHES
 from viewer.rigs import named_rig
 from viewer.written.outputs import PICTURE, Outputs, table
 
@@ -51,27 +51,22 @@ def run(name: str, as_json: bool, wanted: Wanted) -> int:
         say_json(check_data(result, rig.name))
     else:
         say(check_text(result))
-    code = TOUCHES if result.verdict == "touches" else CLEAR
-    try:
-        wanted.outputs.demand_room()
-        if wanted.table is not None:
-            from viewer.check.table import write_table
+    wanted.outputs.demand_room()
+    if wanted.table is not None:
+        from viewer.check.table import write_table
 
-            rows = write_table(result, wanted.table)
-            note(f"wrote {rows} poses to {wanted.table}")
-        if wanted.path is not None:
-            from viewer.check.path import write_path
+        rows = write_table(result, wanted.table)
+        note(f"wrote {rows} poses to {wanted.table}")
+    if wanted.path is not None:
+        from viewer.check.path import write_path
 
-            write_path(rig, result.derivation.vehicle, wanted.path)
-            note(f"wrote {wanted.path}")
-        if wanted.picture is not None:
-            from viewer.check.picture import draw_check
+        write_path(rig, result.derivation.vehicle, wanted.path)
+        note(f"wrote {wanted.path}")
+    drawn(wanted.picture, lambda path: _draw(result, path))
+    return TOUCHES if result.verdict == "touches" else CLEAR
 
-            with progress() as tell:
-                tell("drawing the picture", 0.5)
-                draw_check(result, wanted.picture)
-            note(f"drew {wanted.picture}")
-    except BindpointError as error:
-        complain(error)
-        return BAD_INPUT
-    return code
+
+def _draw(result: Check, path: Path) -> None:
+    from viewer.check.picture import draw_check
+
+    draw_check(result, path)

@@ -7,18 +7,18 @@ from pathlib import Path
 from typing import Any
 
 from geometry.contact.gap import Gap
-from geometry.errors import BindpointError
 from sim.pose import PoseCheck, check_pose
+from sim.rig import Rig
 from sim.travel.oversteps import ANGLES, Overstep
 from sim.units import format_length
 from viewer.check.json import near_data, number, pose_data
-from viewer.console import complain, note, progress, say, say_json
-from viewer.endings import BAD_INPUT, CLEAR, TOUCHES
+from viewer.commands.wanted import Wanted, drawn
+from viewer.console import note, progress, say, say_json
+from viewer.endings import CLEAR, TOUCHES
 from viewer.pose.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
 from viewer.words.findings import CAUTION, pose_words, slip_left_words, surfaces_words, verdict_word
 from viewer.words.reach import out_of_reach_words, overstep_words
-from viewer.written.outputs import PICTURE, Outputs
 
 
 @dataclass(frozen=True)
@@ -29,20 +29,6 @@ class Asked:
     roll: str
     wrap: str
     spin: str
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """Files asked for besides the answer; `force` lets them replace anything."""
-
-    export: Path | None = None
-    picture: Path | None = None
-    force: bool = False
-
-    @property
-    def outputs(self) -> Outputs:
-        """The files with what each is; those of an export are looked at when it is written."""
-        return Outputs((("--picture", self.picture, PICTURE),), self.force)
 
 
 def run(name: str, asked: Asked, as_json: bool, wanted: Wanted) -> int:
@@ -59,24 +45,20 @@ def run(name: str, asked: Asked, as_json: bool, wanted: Wanted) -> int:
         say_json(posed_data(result, rig.name))
     else:
         say("\n".join(_lines(rig.name, result)))
-    try:
-        if wanted.export is not None:
-            from viewer.pose.export import export_pose
+    if wanted.export is not None:
+        from viewer.pose.export import export_pose
 
-            export_pose(result, rig, wanted.export, wanted.force)
-            note(f"wrote the parts to {wanted.export}")
-        if wanted.picture is not None:
-            from viewer.pose.picture import draw_pose
-
-            with progress() as tell:
-                tell("drawing the picture", 0.5)
-                wanted.outputs.demand_room()
-                draw_pose(result, rig, wanted.picture)
-            note(f"drew {wanted.picture}")
-    except BindpointError as error:
-        complain(error)
-        return BAD_INPUT
+        export_pose(result, rig, wanted.export, wanted.force)
+        note(f"wrote the parts to {wanted.export}")
+    wanted.outputs.demand_room()
+    drawn(wanted.picture, lambda path: _draw(result, rig, path))
     return TOUCHES if result.stopped else CLEAR
+
+
+def _draw(result: PoseCheck, rig: Rig, path: Path) -> None:
+    from viewer.pose.picture import draw_pose
+
+    draw_pose(result, rig, path)
 
 
 def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:

@@ -1,8 +1,5 @@
 """`bindpoint joint --relief`: how much bend grinding gains at one joint, and what it costs."""
 
-from dataclasses import dataclass
-from pathlib import Path
-
 import numpy as np
 
 from geometry.errors import BindpointError
@@ -11,33 +8,19 @@ from sim.head.hardware import end_hardware
 from sim.parts.hardware import JointHardware
 from sim.units import parse_angle
 from sim.vehicle import RIDE, Joint
-from viewer.console import complain, note, progress, say, say_json
-from viewer.endings import BAD_INPUT, CLEAR, TOUCHES
+from viewer.commands.wanted import Wanted
+from viewer.console import note, progress, say, say_json
+from viewer.endings import CLEAR, TOUCHES
 from viewer.relief.json import relief_data
 from viewer.relief.text import GRIND_CAUTION, headline, relief_lines
 from viewer.rigs import named_rig
 from viewer.scene.parts import PosedPart
 from viewer.words.findings import CAUTION
 from viewer.written.export import export_pose
-from viewer.written.outputs import PICTURE, Outputs
 
 
 class NoReliefError(BindpointError, ValueError):
     """A joint whose relief cannot be planned."""
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """Files asked for besides the answer; `force` lets them replace anything."""
-
-    export: Path | None = None
-    picture: Path | None = None
-    force: bool = False
-
-    @property
-    def outputs(self) -> Outputs:
-        """The files with what each is; those of an export are looked at when it is written."""
-        return Outputs((("--picture", self.picture, PICTURE),), self.force)
 
 
 def run(name: str, joint: Joint, bend_wanted: str, as_json: bool, wanted: Wanted) -> int:
@@ -70,14 +53,10 @@ def run(name: str, joint: Joint, bend_wanted: str, as_json: bool, wanted: Wanted
         _export(hardware, found, wanted, rig.name)
         note(f"wrote the ground parts to {export}")
     if picture is not None:
-        try:
-            wanted.outputs.demand_room()
-            from viewer.relief.picture import draw_relief
+        from viewer.relief.picture import draw_relief
 
-            draw_relief(rig.name, hardware, found, picture, headline, f"{GRIND_CAUTION} {CAUTION}")
-        except BindpointError as error:
-            complain(error)
-            return BAD_INPUT
+        wanted.outputs.demand_room()
+        draw_relief(rig.name, hardware, found, picture, headline, f"{GRIND_CAUTION} {CAUTION}")
         note(f"drew {picture}")
     return CLEAR if found.enough else TOUCHES
 

@@ -10,8 +10,9 @@ from geometry.imported import Fittings, ImportedYoke, UnitQuestion, format_of, i
 from geometry.imported.units import unit_named
 from sim.parts.catalogue import cross_shape
 from sim.parts.cross_fit import cross_that_fits, size_named
+from viewer.commands.wanted import drawn
 from viewer.console import complain, note, progress, put, say, say_json
-from viewer.endings import BAD_INPUT, CLEAR
+from viewer.endings import CLEAR
 from viewer.written.files import FileError, replace
 from viewer.written.outputs import PICTURE, SOMEBODYS, Outputs
 from viewer.yoke.lines import scan_lines
@@ -153,17 +154,9 @@ def pasting(lines: str, write: Path | None) -> Iterator[str]:
 
 def finish(lines: str, wanted: Wanted, draw: Drawing) -> int:
     """Write what was wanted beside the answer; return the exit code."""
-    try:
-        wanted.outputs.demand_room()
-        if wanted.write is not None:
-            replace(wanted.write, lines + "\n", "the lines for the rig file")
-            note(f"wrote {wanted.write}")
-        if wanted.picture is not None:
-            with progress() as tell:
-                tell("drawing the picture", 0.5)
-                draw(wanted.picture)
-            note(f"drew {wanted.picture}")
-    except BindpointError as error:
-        complain(error)
-        return BAD_INPUT
+    wanted.outputs.demand_room()
+    if wanted.write is not None:
+        replace(wanted.write, lines + "\n", "the lines for the rig file")
+        note(f"wrote {wanted.write}")
+    drawn(wanted.picture, draw)
     return CLEAR

@@ -203,14 +203,13 @@ class Session:
         document = self.document
         if document.is_right:
             self._asked_text = document.text
-            self.answers.ask(document.text, document.name, document.rig.folder)
+            self.answers.ask(document.order())
 
     def look_for(self, asking: Asking[Any]) -> None:
         """Ask for the cures or the ticket of the rig as it stands, if it is right."""
         document = self.document
         if document.is_right:
-            without = self.without if asking is self.cures else ()
-            asking.ask(document.text, document.name, document.rig.folder, without)
+            asking.ask(document.order(self.without if asking is self.cures else ()))
 
     def rule_out(self, remedy: str, out: bool) -> None:
         """Have a remedy, by its code, tried no more, or again; the list there is stays as it is."""

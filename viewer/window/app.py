@@ -17,8 +17,7 @@ from viewer.session.text.document import Document
 from viewer.session.work.worker import Worker
 from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.kit.theme import dress
-from viewer.window.main.facts_file import FACTS_VARIABLE, FactsFile
-from viewer.window.main.panels import Panels, real_panels
+from viewer.window.main.panels import Maker, Panels, real_panels
 from viewer.window.main.window import MainWindow
 
 FIRST_RIG = "long-legged-trail-wagon"
@@ -38,9 +37,6 @@ def run(name: str | None, worker: Worker) -> int:
     catcher = FaultCatcher()
     catcher.install()
     window = open_window(document, worker, catcher)
-    place = os.environ.get(FACTS_VARIABLE)
-    if place:
-        window.facts = FactsFile(window, Path(place))
     QTimer.singleShot(0, window.files.offer_lost)
     catcher.display_lost.connect(lambda: _leave(window, worker))
     signal.signal(signal.SIGINT, lambda *_: _stop(app, window))
@@ -104,7 +100,7 @@ def open_window(
     document: Document,
     worker: Worker,
     catcher: FaultCatcher,
-    panels: Panels | None = None,
+    panels: Panels[Maker] | None = None,
 ) -> MainWindow:
     """Show a main window, arranged as the last time."""
     session = Session(document, worker)

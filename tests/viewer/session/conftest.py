@@ -1,6 +1,6 @@
 """A session on a demo rig, answered once for all tests that only read it."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -10,7 +10,7 @@ from sim.rig import load_rig
 from tests.kept import kept
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.session.work.tasks import Task
+from viewer.session.work.tasks import Order, Task
 from viewer.session.work.worker import Told, Worker
 
 RIGS = Path(__file__).parents[3] / "models" / "rigs"
@@ -36,16 +36,9 @@ class Scripted(Worker):
         self.others[task] = Scripted()
         return self.others[task]
 
-    def submit(
-        self,
-        job: int,
-        text: str,
-        name: str,  # noqa: ARG002
-        folder: Path,  # noqa: ARG002
-        without: Sequence[str] = (),
-    ) -> None:
-        self.jobs.append((job, text))
-        self.without = tuple(without)
+    def submit(self, job: int, order: Order) -> None:
+        self.jobs.append((job, order.text))
+        self.without = order.without
 
     def say(self, **words: object) -> None:
         """Say something about the newest job."""

@@ -13,12 +13,14 @@ from sim.cures.remedies.two_piece import TwoPiece
 from sim.cures.remedy import Dose
 from sim.rig import load_demo, parse_rig
 from tests.kept import kept
+from tests.viewer.session.at_once import AtOnce
 from tests.viewer.session.conftest import RIGS, Scripted
 from viewer.session.cure_words import AS_IT_WAS, HOW, cures_words
 from viewer.session.cures.lines import CureLine, CureList
 from viewer.session.cures.list import _rows
 from viewer.session.session import Session
-from viewer.session.work.worker import AtOnce, Told
+from viewer.session.work.tasks import Order
+from viewer.session.work.worker import Told
 from viewer.words.cures import cure_says
 
 RIG = "marsh-runner"
@@ -28,7 +30,8 @@ RIG = "marsh-runner"
 def found(name: str = RIG) -> CureList:
     """The cures of a demo rig, as a worker gives them."""
     worker = AtOnce().other("cures")
-    worker.submit(1, (RIGS / f"{name}.toml").read_text("utf-8"), f"{name}.toml", RIGS)
+    text = (RIGS / f"{name}.toml").read_text("utf-8")
+    worker.submit(1, Order(text, f"{name}.toml", RIGS))
     told: list[Told] = worker.poll()
     answer = told[-1].answer
     assert isinstance(answer, CureList)

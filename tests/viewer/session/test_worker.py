@@ -5,8 +5,10 @@ from collections.abc import Callable
 
 import pytest
 
+from tests.viewer.session.at_once import AtOnce
 from tests.viewer.session.conftest import RIGS, checked
-from viewer.session.work.worker import AtOnce, InProcess, Told, Worker
+from viewer.session.work.tasks import Order
+from viewer.session.work.worker import InProcess, Told, Worker
 
 TEXT = (RIGS / "long-legged-trail-wagon.toml").read_text("utf-8")
 MANY = 60.0
@@ -30,7 +32,7 @@ def answered(told: Told) -> bool:
 
 def test_it_answers_as_a_check_does_and_tells_how_far_it_is() -> None:
     worker = InProcess()
-    worker.submit(7, TEXT, "wagon.toml", RIGS)
+    worker.submit(7, Order(TEXT, "wagon.toml", RIGS))
     heard = wait(worker, answered)
     worker.close()
     plain = checked("long-legged-trail-wagon")
@@ -50,8 +52,8 @@ def test_it_answers_as_a_check_does_and_tells_how_far_it_is() -> None:
 
 def test_a_new_job_ends_the_old_one_and_a_killed_process_is_replaced() -> None:
     worker = InProcess()
-    worker.submit(1, TEXT, "wagon.toml", RIGS)
-    worker.submit(2, "nonsense", "wagon.toml", RIGS)
+    worker.submit(1, Order(TEXT, "wagon.toml", RIGS))
+    worker.submit(2, Order("nonsense", "wagon.toml", RIGS))
     heard = wait(worker, answered)
     assert {told.job for told in heard} == {2}
     assert "expected TOML" in str(heard[-1].fault)
@@ -59,13 +61,13 @@ def test_a_new_job_ends_the_old_one_and_a_killed_process_is_replaced() -> None:
     worker._process.join(5.0)
     lost = wait(worker, answered)
     assert lost[-1].bug
-    worker.submit(3, "still nonsense", "wagon.toml", RIGS)
+    worker.submit(3, Order("still nonsense", "wagon.toml", RIGS))
     assert wait(worker, answered)[-1].job == 3
     worker.close()
 
 
 def test_at_once_says_the_same() -> None:
     worker = AtOnce()
-    worker.submit(1, "nonsense", "wagon.toml", RIGS)
+    worker.submit(1, Order("nonsense", "wagon.toml", RIGS))
     assert worker.poll()[-1].fault is not None
     assert worker.poll() == []

@@ -12,7 +12,7 @@ from tests.demo_scans import WELD
 from tests.outside.drawn.yokes import CONTRADICTING
 from viewer.caliper.drawing import Head
 from viewer.session.text.document import Document
-from viewer.session.work.tasks import compute
+from viewer.session.work.tasks import Order, compute
 from viewer.session.yoke_pick import YokePick
 
 KEY = "shaft.pinion_end.pinion_yoke"
@@ -147,6 +147,6 @@ def test_a_mesh_whose_ears_and_stub_contradict_is_asked_back_in_one_line(tmp_pat
     pick.take_file(drawn.write(tmp_path))
     pick.measure("unit", "mm")
     with pytest.raises(BindpointError, match=r"2\.3 mm beside the middle") as told:
-        compute("check", document.text, "rig", tmp_path, lambda *_: None)
+        compute("check", Order(document.text, "rig", tmp_path), lambda *_: None)
     assert KEY in str(told.value)
     assert len(str(told.value).splitlines()) == 1

@@ -11,9 +11,9 @@ from PyQt6.QtCore import QEvent, QObject, QPoint, Qt, QTimer
 from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QLabel, QMainWindow
 
+from tests.viewer.session.at_once import AtOnce
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.session.work.worker import AtOnce
 from viewer.window.view.view3d import View3D
 
 KINDS = {"vtkGenericOpenGLRenderWindow", "vtkOpenGLRenderer", "Actor", "QtInteractor", "View3D"}

@@ -7,11 +7,11 @@ from pathlib import Path
 import numpy as np
 from PyQt6.QtWidgets import QApplication, QMainWindow
 
+from tests.viewer.session.at_once import AtOnce
 from tests.viewer.window.gl_child import held, settle
 from tests.viewer.window.scripted import Scripted
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.session.work.worker import AtOnce
 from viewer.window.customer.view import CustomerView
 from viewer.window.view.view3d import View3D
 

@@ -9,8 +9,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from tests.viewer.window.facts_file import FACTS_VARIABLE
 from tests.viewer.window.screen import Screen
-from viewer.window.main.facts_file import FACTS_VARIABLE
 
 ROOT = Path(__file__).parents[3]
 PATIENCE = 30.0
@@ -55,7 +55,7 @@ class Hands:
             "PYTHONPATH": str(ROOT),
             "QT_QPA_PLATFORM": "xcb",
         }
-        command = [sys.executable, "-m", "viewer.start", "window", *words]
+        command = [sys.executable, "-m", "tests.viewer.window.told_program", "window", *words]
         self._program = subprocess.Popen(command, cwd=ROOT, env=around)
 
     def kill(self) -> None:

@@ -177,7 +177,7 @@ def test_the_caption_tells_rig_date_pose_and_caution(view: CustomerView, session
     assert (caption.whole, caption.whole_word) == ("touches", "TOUCHES"), "also where it is clear"
     assert caption.caution == CAUTION
     for verdict in ORDER:
-        assert "#{:02x}{:02x}{:02x}".format(*ink_of(verdict)) == LIGHT.verdicts[verdict]
+        assert "#{:02x}{:02x}{:02x}".format(*ink_of(verdict)) == ON_LIGHT[verdict]
 
 
 def test_a_clip_is_made_without_holding_anything_up(

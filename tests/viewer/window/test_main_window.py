@@ -88,7 +88,7 @@ def test_closing_asks_when_something_is_not_saved(make: Callable[..., MainWindow
     assert isinstance(asker, Scripted)
     assert len(asker.asked) == 1
     window.session.motion.go(travel=-50.0)
-    assert "droop" in window.motion.rows["travel"].field.text()  # type: ignore[attr-defined]
+    assert "droop" in window.panels.motion.rows["travel"].field.text()  # type: ignore[attr-defined]
 
 
 def test_closing_lets_everything_go(
@@ -103,7 +103,7 @@ def test_closing_lets_everything_go(
     assert window.close()
     assert [timer for timer in window.findChildren(QTimer) if timer.isActive()] == []
     assert worker.cancelled > before, "the process that computes"
-    assert window.view.was_shut == 1  # type: ignore[attr-defined]
+    assert window.panels.view.was_shut == 1  # type: ignore[attr-defined]
     assert heard(session) == bare
     assert list(window.files.autosave.file.parent.glob("*.json")) == []
 
@@ -131,8 +131,8 @@ def test_another_rig_is_followed_by_every_panel(
     old_document, old_motion = session.document, session.motion
     session.open(Document.open(RIGS / "quarry-hauler.toml"))
     # The old sheet is gone at once: what is typed on it would go into the other rig.
-    assert not window.rig.findChildren(FieldRow)
-    qtbot.waitUntil(lambda: bool(window.rig.findChildren(FieldRow)))
+    assert not window.panels.rig.findChildren(FieldRow)
+    qtbot.waitUntil(lambda: bool(window.panels.rig.findChildren(FieldRow)))
     worker.say(answer=checked("quarry-hauler"), share=1.0)
     session.tick()
     while session.idle():
@@ -141,14 +141,16 @@ def test_another_rig_is_followed_by_every_panel(
                    old_motion.bounded, old_motion.played):  # fmt: skip
         assert len(signal) == 0
     assert "quarry-hauler" in window.windowTitle()
-    assert window.rig.row("travel.droop").field.typed == session.document.typed("travel.droop")  # type: ignore[attr-defined]
+    assert window.panels.rig.row("travel.droop").field.typed == session.document.typed(
+        "travel.droop"
+    )  # type: ignore[attr-defined]
     session.motion.go(travel=-30.0)
-    assert window.motion.rows["travel"].field.text().endswith("droop")  # type: ignore[attr-defined]
-    assert window.state.says.toolTip() == session.now.says  # type: ignore[attr-defined, union-attr]
-    state = window.state
+    assert window.panels.motion.rows["travel"].field.text().endswith("droop")  # type: ignore[attr-defined]
+    assert window.panels.state.says.toolTip() == session.now.says  # type: ignore[attr-defined, union-attr]
+    state = window.panels.state
     verdict = checked("quarry-hauler").verdict
     assert state.verdict_says.text().startswith(VERDICT_WORDS[verdict])  # type: ignore[attr-defined]
-    assert window.map.canvas.place is not None  # type: ignore[attr-defined]
+    assert window.panels.map.canvas.place is not None  # type: ignore[attr-defined]
     old_document.set({"travel.droop": "1 in"}, "late")
     assert "quarry-hauler" in window.windowTitle()
     assert not window.isWindowModified()
@@ -198,7 +200,7 @@ def test_it_says_what_the_pose_command_says(
     make: Callable[..., MainWindow], name: str, shares: tuple[float, float, float, float]
 ) -> None:
     window = make(rig=name)
-    session, state = window.session, window.state
+    session, state = window.session, window.panels.state
     bounds = [session.motion.bounds(axis) for axis in ("travel", "roll", "wrap")]
     at = [low + share * (high - low) for share, (low, high) in zip(shares, bounds, strict=False)]
     session.motion.go_to(Pose(*at), shares[3])

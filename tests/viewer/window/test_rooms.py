@@ -8,7 +8,8 @@ from PyQt6.QtWidgets import QApplication, QLabel, QLineEdit, QVBoxLayout, QWidge
 from pytestqt.qtbot import QtBot
 
 from viewer.window.kit.theme import em
-from viewer.window.main.rooms import ABREAST, FIRST_SIZES, HIGH, MORE, WIDE, Furniture, Plan, Rooms
+from viewer.window.main.panels import Panels
+from viewer.window.main.rooms import ABREAST, FIRST_SIZES, HIGH, MORE, WIDE, Plan, Rooms
 
 NAMES = ("view", "rig", "compare", "cures", "motion", "map", "strip", "state")
 LEFT = {"rig", "compare", "cures"}
@@ -28,7 +29,7 @@ class Panel(QWidget):
 
 def furnished(qtbot: QtBot) -> tuple[Rooms, dict[str, Panel]]:
     panels = {name: Panel(name) for name in NAMES}
-    rooms = Rooms(Furniture(**panels))
+    rooms = Rooms(Panels(**panels))
     qtbot.addWidget(rooms)
     fit(rooms, 100.0, 60.0)
     rooms.show()

@@ -22,7 +22,6 @@ from viewer.window.kit.theme import (
     is_dark,
     paint_mark,
     palette_of,
-    verdict_colour,
 )
 
 Floats = NDArray[np.float64]
@@ -155,7 +154,6 @@ def test_a_widget_takes_the_set_of_its_palette(qtbot: QtBot, look: Colours) -> N
     widget.setPalette(palette_of(look))
     assert is_dark(widget) is look.dark
     assert colours(widget) is look
-    assert verdict_colour("close", widget).name() == look.verdicts["close"]
 
 
 @pytest.fixture

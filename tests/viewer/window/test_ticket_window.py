@@ -8,11 +8,12 @@ from PyQt6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
 from sim.rig import load_rig
+from tests.viewer.session.at_once import AtOnce
 from tests.viewer.session.conftest import RIGS
 from tests.viewer.session.conftest import Scripted as ScriptedWorker
 from tests.viewer.window.scripted import Scripted
 from viewer.session.session import Session
-from viewer.session.work.worker import AtOnce
+from viewer.session.work.tasks import Order
 from viewer.window.ticket_window import AS_IT_WAS, TicketWindow
 
 TICKET = "BUILD TICKET\n  SAW main tube  18 1/2 in"
@@ -99,5 +100,5 @@ def test_the_worker_gives_the_ticket_of_the_command_line() -> None:
     rig = load_rig(RIGS / "river-bend-hauler.toml")
     worker = AtOnce().other("ticket")
     text = (RIGS / "river-bend-hauler.toml").read_text("utf-8")
-    worker.submit(1, text, "river-bend-hauler.toml", RIGS)
+    worker.submit(1, Order(text, "river-bend-hauler.toml", RIGS))
     assert worker.poll()[-1].answer == build_text(build_ticket(rig))

@@ -12,12 +12,12 @@ import pytest
 from PyQt6.QtCore import qWarning
 from pytestqt.qtbot import QtBot
 
+from tests.viewer.window.facts_file import FACTS_VARIABLE
 from tests.viewer.window.hands import ROOT
 from tests.viewer.window.screen import PATIENCE
 from viewer.session.kept.recovery import lost_work
 from viewer.window import app
 from viewer.window.faults import FaultCatcher
-from viewer.window.main.facts_file import FACTS_VARIABLE
 from viewer.window.main.window import MainWindow
 
 
@@ -82,7 +82,7 @@ def test_a_window_on_a_screen_ends_in_one_line(
         FACTS_VARIABLE: str(facts),
     }
     process = subprocess.Popen(
-        [sys.executable, "-m", "viewer.start", "window", "demo:marsh-runner"],
+        [sys.executable, "-m", "tests.viewer.window.told_program", "window", "demo:marsh-runner"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

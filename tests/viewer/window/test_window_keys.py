@@ -108,7 +108,7 @@ def test_keys_of_the_drives(make: Callable[..., MainWindow], number: int) -> Non
 )
 def test_keys_to_the_panels(make: Callable[..., MainWindow], key: str, panel: str) -> None:
     window = make()
-    window.rooms.sheets.setCurrentWidget(window.compare)
+    window.rooms.sheets.setCurrentWidget(window.panels.compare)
     window.setFocus()
     press(window, Qt.Key[f"Key_{key}"])
     place = getattr(window, panel)
@@ -122,11 +122,11 @@ def test_one_press_asks_what_would_cure_it(
     make: Callable[..., MainWindow], worker: ScriptedWorker
 ) -> None:
     window = make()
-    state = window.state
+    state = window.panels.state
     assert isinstance(state, StatePanel)
     assert state.cure.isVisible()
     state.cure.click()
-    assert window.cures.isVisible()
+    assert window.panels.cures.isVisible()
     assert worker.others["cures"].jobs[-1][1] == window.session.document.text
     window.session.cures.cancel()
     wanting(window)

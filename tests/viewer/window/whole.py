@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from tests.viewer.window.scripted import Scripted
 from viewer.session.kept.window_state import recalled_state
 from viewer.session.session import Session
-from viewer.window.main.panels import Panels, real_panels
+from viewer.window.main.panels import Maker, Panels, real_panels
 from viewer.window.main.window import MainWindow
 
 Opening = Callable[..., Session]
@@ -35,7 +35,7 @@ class StubView(QWidget):
         self.was_shut += 1
 
 
-def panels() -> Panels:
+def panels() -> Panels[Maker]:
     return replace(real_panels(), view=StubView)
 
 

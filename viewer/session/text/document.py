@@ -21,6 +21,7 @@ from sim.rig.document import rig_text
 from sim.rig.reading import parse_toml, read_text
 from viewer.session.edits import typed_into, value_at
 from viewer.session.text.history import History
+from viewer.session.work.tasks import Order
 from viewer.words.problems import error_words
 
 UNTITLED = "new rig"
@@ -115,6 +116,10 @@ class Document:
     def redo_name(self) -> str | None:
         """What redoing would bring back; None when there is nothing to redo."""
         return self._history.redo_name
+
+    def order(self, without: tuple[str, ...] = ()) -> Order:
+        """What a worker is given to compute it, with the codes of remedies it is not to try."""
+        return Order(self.text, self.name, self.rig.folder, without)
 
     def typed(self, key: str) -> Any:
         """What is typed at a key path such as `travel.droop`; None where nothing is."""

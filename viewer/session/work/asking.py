@@ -1,11 +1,11 @@
 """Asking a worker about the rig, and keeping the last answer until there is a better one."""
 
-from collections.abc import Callable, Sequence
-from pathlib import Path
+from collections.abc import Callable
 from typing import Generic, Literal, TypeVar, cast
 
 from psygnal import Signal
 
+from viewer.session.work.tasks import Order
 from viewer.session.work.worker import ANY_JOB, Worker
 
 State = Literal["none", "fresh", "stale", "computing", "failed", "stopped"]
@@ -51,18 +51,15 @@ class Asking(Generic[Found]):
         """Whether an answer is on its way."""
         return self.state == "computing"
 
-    def ask(self, text: str, name: str, folder: Path, without: Sequence[str] = ()) -> None:
-        """Want the answer to a rig; whatever was on its way is dropped.
-
-        without : codes of remedies that are not to be tried, where cures are asked for.
-        """
+    def ask(self, order: Order) -> None:
+        """Want the answer to a rig; whatever was on its way is dropped."""
         self._job += 1
         self.what, self.share, self.fault = "starting", 0.0, None
         self._enter("computing")
         if self._worker is None and self._make is not None:
             self._worker = self._make()
         if self._worker is not None:
-            self._worker.submit(self._job, text, name, folder, without)
+            self._worker.submit(self._job, order)
 
     def mark_stale(self) -> None:
         """The rig is not right just now: the old answer stands, and says that it is old."""

@@ -1,6 +1,7 @@
 """What a worker can be asked about a rig."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType
@@ -22,33 +23,34 @@ MODULES: Mapping[Task, str] = MappingProxyType(
 """What each needs, read late: the process that shows the window must not wait for it."""
 
 
+@dataclass(frozen=True)
+class Order:
+    """A rig to work on: the text of its file, what that is called, the folder of its own files.
+
+    without : codes of remedies that are not to be tried, where cures are asked for.
+    """
+
+    text: str
+    name: str
+    folder: Path
+    without: tuple[str, ...] = ()
+
+
 def make_ready(task: Task) -> None:
     """Read what the task needs."""
     import_module(MODULES[task])
 
 
-def compute(
-    task: Task,
-    text: str,
-    name: str,
-    folder: Path,
-    tell: "Progress",
-    without: Sequence[str] = (),
-) -> object:
-    """Do the task for the text of a rig file whose own files lie in `folder`.
-
-    without : codes of remedies that are not to be tried.
-
-    Raises BindpointError for a rig that cannot be computed.
-    """
+def compute(task: Task, order: Order, tell: "Progress") -> object:
+    """Do the task. Raises BindpointError for a rig that cannot be computed."""
     from sim.rig import parse_rig
 
-    rig = parse_rig(text, name)
-    rig._folder = folder
+    rig = parse_rig(order.text, order.name)
+    rig._folder = order.folder
     if task == "cures":
         from viewer.session.cures.list import list_cures
 
-        return list_cures(rig, text, tell, without)
+        return list_cures(rig, order.text, tell, order.without)
     if task == "ticket":
         from sim.ticket.ticket import build_ticket
         from viewer.ticket.text import build_text

@@ -8,18 +8,17 @@ or two to read its libraries.
 import copyreg
 import signal
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
-from pathlib import Path
 from threading import current_thread, main_thread
 from types import MappingProxyType
 from typing import Any
 
 from geometry.errors import BindpointError
-from viewer.session.work.tasks import Task, compute, make_ready
+from viewer.session.work.tasks import Order, Task, compute, make_ready
 from viewer.words.problems import error_words
 
 
@@ -51,13 +50,8 @@ class Worker(ABC):
         """A worker of the same kind, for another task."""
 
     @abstractmethod
-    def submit(
-        self, job: int, text: str, name: str, folder: Path, without: Sequence[str] = ()
-    ) -> None:
-        """Start on the text of a rig file and drop whatever was being done.
-
-        without : codes of remedies that are not to be tried, where cures are asked for.
-        """
+    def submit(self, job: int, order: Order) -> None:
+        """Start on an order and drop whatever was being done."""
 
     @abstractmethod
     def poll(self) -> list[Told]:
@@ -72,44 +66,6 @@ class Worker(ABC):
         """End for good."""
 
 
-class AtOnce(Worker):
-    """Computes where it is asked; for tests and for programs without a window."""
-
-    def __init__(self, task: Task = "check") -> None:
-        self._task: Task = task
-        self._told: list[Told] = []
-
-    def other(self, task: Task) -> "AtOnce":
-        """One that does another task at once."""
-        return AtOnce(task)
-
-    def submit(
-        self, job: int, text: str, name: str, folder: Path, without: Sequence[str] = ()
-    ) -> None:
-        """Compute and keep what was said."""
-
-        def tell(what: str, share: float) -> None:
-            self._told.append(Told(job, what, share))
-
-        try:
-            found = compute(self._task, text, name, folder, tell, without)
-            self._told.append(Told(job, "", 1.0, found))
-        except BindpointError as error:
-            self._told.append(Told(job, fault=error_words(error)))
-
-    def poll(self) -> list[Told]:
-        """Hand out what was said."""
-        said, self._told = self._told, []
-        return said
-
-    def cancel(self) -> None:
-        """Nothing is ever under way."""
-        self._told = []
-
-    def close(self) -> None:
-        """Nothing to end."""
-
-
 class InProcess(Worker):
     """Computes in a process of its own."""
 
@@ -122,14 +78,12 @@ class InProcess(Worker):
         """Another process."""
         return InProcess(task)
 
-    def submit(
-        self, job: int, text: str, name: str, folder: Path, without: Sequence[str] = ()
-    ) -> None:
+    def submit(self, job: int, order: Order) -> None:
         """Send the job; a process that is busy with another one is ended and replaced."""
         if self._busy or not self._process.is_alive():
             self.cancel()
         self._busy = True
-        self._pipe.send((job, text, name, folder, tuple(without)))
+        self._pipe.send((job, order))
 
     def poll(self) -> list[Told]:
         """Read what has come."""
@@ -139,7 +93,7 @@ class InProcess(Worker):
                 said.append(self._pipe.recv())
         except (EOFError, OSError):
             fault = "the process that computes has ended; change something to start it again"
-            said.append(Told(self._job_lost(), fault=fault, bug=True))
+            said.append(Told(ANY_JOB, fault=fault, bug=True))
             self._start()
         if any(each.answer is not None or each.fault is not None for each in said):
             self._busy = False
@@ -165,10 +119,6 @@ class InProcess(Worker):
             self._process.start()
         far.close()
         self._busy = False
-
-    @staticmethod
-    def _job_lost() -> int:
-        return ANY_JOB
 
 
 @contextmanager
@@ -209,24 +159,15 @@ def _serve(pipe: Connection, task: Task) -> None:
     make_ready(task)
     with suppress(EOFError, OSError, KeyboardInterrupt):
         while True:
-            job, *asked = pipe.recv()
-            pipe.send(_answer(pipe, task, job, *asked))
+            pipe.send(_answer(pipe, task, *pipe.recv()))
 
 
-def _answer(
-    pipe: Connection,
-    task: Task,
-    job: int,
-    text: str,
-    name: str,
-    folder: Path,
-    without: Sequence[str],
-) -> Told:
+def _answer(pipe: Connection, task: Task, job: int, order: Order) -> Told:
     def tell(what: str, share: float) -> None:
         pipe.send(Told(job, what, share))
 
     try:
-        return Told(job, "", 1.0, compute(task, text, name, folder, tell, without))
+        return Told(job, "", 1.0, compute(task, order, tell))
     except BindpointError as error:
         return Told(job, fault=error_words(error))
     except Exception as error:  # noqa: BLE001  whatever it is, the window has to hear of it

@@ -10,9 +10,6 @@ from viewer.window.kit.painting import around
 from viewer.window.kit.theme import Colours, paint_mark
 from viewer.window.kit.verdict_mark import greyed
 
-Area = Verdict | str
-"""A verdict, or "beyond" for what is out of reach."""
-
 
 def paint_area(look: Colours, area: str, size: float, ratio: float) -> QBrush:
     """Brush for an area: its wash and its hatching, `size` px from line to line.

@@ -56,35 +56,33 @@ class Colours:
     washes: Mapping[Verdict, str]
 
 
-LIGHT = Colours(
-    dark=False,
-    window="#f1f0ec",
-    paper="#ffffff",
-    raised="#f8f7f4",
-    line="#85827a",
-    grid="#d5d2ca",
-    ink="#1f2326",
-    quiet="#565b60",
-    accent="#34548a",
-    on_accent="#ffffff",
-    verdicts=ON_LIGHT,
-    washes=MappingProxyType({"clear": "#dcefed", "close": "#f2d898", "touches": "#dfa39d"}),
-)
+_PAIRS = {
+    "window": ("#f1f0ec", "#24272b"),
+    "paper": ("#ffffff", "#1a1d20"),
+    "raised": ("#f8f7f4", "#2c3035"),
+    "line": ("#85827a", "#7d838a"),
+    "grid": ("#d5d2ca", "#3d4248"),
+    "ink": ("#1f2326", "#eceae4"),
+    "quiet": ("#565b60", "#b0b4b8"),
+    "accent": ("#34548a", "#8fb1ea"),
+    "on_accent": ("#ffffff", "#10151c"),
+}
+"""Every plain colour in light and in dark surroundings."""
 
-DARK = Colours(
-    dark=True,
-    window="#24272b",
-    paper="#1a1d20",
-    raised="#2c3035",
-    line="#7d838a",
-    grid="#3d4248",
-    ink="#eceae4",
-    quiet="#b0b4b8",
-    accent="#8fb1ea",
-    on_accent="#10151c",
-    verdicts=ON_DARK,
-    washes=MappingProxyType({"clear": "#0f302e", "close": "#5c4710", "touches": "#6d231d"}),
-)
+_WASHES: Mapping[Verdict, tuple[str, str]] = {
+    "clear": ("#dcefed", "#0f302e"),
+    "close": ("#f2d898", "#5c4710"),
+    "touches": ("#dfa39d", "#6d231d"),
+}
+
+
+def _set(dark: bool) -> Colours:
+    plain = {name: pair[dark] for name, pair in _PAIRS.items()}
+    washes = MappingProxyType({verdict: pair[dark] for verdict, pair in _WASHES.items()})
+    return Colours(dark, verdicts=ON_DARK if dark else ON_LIGHT, washes=washes, **plain)
+
+
+LIGHT, DARK = _set(dark=False), _set(dark=True)
 
 
 def is_dark(widget: QWidget | None = None) -> bool:
@@ -98,11 +96,6 @@ def is_dark(widget: QWidget | None = None) -> bool:
 def colours(widget: QWidget | None = None) -> Colours:
     """The set that suits a widget, or else the program."""
     return DARK if is_dark(widget) else LIGHT
-
-
-def verdict_colour(verdict: Verdict, widget: QWidget | None = None) -> QColor:
-    """Colour of a verdict where the widget shows it."""
-    return QColor(colours(widget).verdicts[verdict])
 
 
 def palette_of(look: Colours) -> QPalette:

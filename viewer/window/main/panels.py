@@ -1,14 +1,16 @@
 """The panels of the main window, and how each is made: one line for each."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Protocol, runtime_checkable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, fields
+from typing import Generic, Protocol, TypeVar, runtime_checkable
 
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.session import Session
 
 Maker = Callable[[Session], QWidget]
+
+P = TypeVar("P")
 
 
 @runtime_checkable
@@ -20,21 +22,25 @@ class Shuts(Protocol):
 
 
 @dataclass(frozen=True)
-class Panels:
-    """What makes each panel; tests put something simple in place of the view."""
+class Panels(Generic[P]):
+    """One of each for every panel: what makes it, or the panel itself."""
 
-    view: Maker
-    rig: Maker
-    compare: Maker
-    cures: Maker
-    motion: Maker
-    map: Maker
-    strip: Maker
-    state: Maker
+    view: P
+    rig: P
+    compare: P
+    cures: P
+    motion: P
+    map: P
+    strip: P
+    state: P
+
+    def __iter__(self) -> Iterator[P]:
+        """Each of them, the view of the shaft first."""
+        return (getattr(self, each.name) for each in fields(self))
 
 
-def real_panels() -> Panels:
-    """The panels of the program."""
+def real_panels() -> Panels[Maker]:
+    """What makes the panels of the program; tests put something simple in place of the view."""
     from viewer.window.compare.panel import ComparePanel
     from viewer.window.cures.panel import CuresPanel
     from viewer.window.map.view import MapView
@@ -44,13 +50,5 @@ def real_panels() -> Panels:
     from viewer.window.strip.view import StripView
     from viewer.window.view.late_view import LateView
 
-    return Panels(
-        LateView,
-        RigPanel,
-        ComparePanel,
-        CuresPanel,
-        MotionPanel,
-        MapView,
-        StripView,
-        StatePanel,
-    )
+    left = LateView, RigPanel, ComparePanel, CuresPanel
+    return Panels(*left, MotionPanel, MapView, StripView, StatePanel)

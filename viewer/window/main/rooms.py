@@ -8,6 +8,7 @@ from PyQt6.QtGui import QResizeEvent
 from PyQt6.QtWidgets import QApplication, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from viewer.window.kit.theme import em
+from viewer.window.main.panels import Panels
 
 WIDE = 82.0
 """Width in heights of a line from which measurements and findings stand either side of the shaft.
@@ -58,20 +59,6 @@ class Plan:
         return cls(width >= WIDE, is_high and width >= ABREAST, is_high)
 
 
-@dataclass(frozen=True)
-class Furniture:
-    """The panels that are placed."""
-
-    view: QWidget
-    rig: QWidget
-    compare: QWidget
-    cures: QWidget
-    motion: QWidget
-    map: QWidget
-    strip: QWidget
-    state: QWidget
-
-
 class Rooms(QWidget):
     """The panels of the window, every border between them movable.
 
@@ -83,7 +70,7 @@ class Rooms(QWidget):
     plan : how the panels stand; None before the first size is known.
     """
 
-    def __init__(self, panels: Furniture, parent: QWidget | None = None) -> None:
+    def __init__(self, panels: Panels[QWidget], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.panels = panels
         self.plan: Plan | None = None

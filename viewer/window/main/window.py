@@ -22,9 +22,9 @@ from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import column, once
 from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
-from viewer.window.main.panels import Panels, Shuts
+from viewer.window.main.panels import Maker, Panels, Shuts
 from viewer.window.main.pump import Pump
-from viewer.window.main.rooms import Furniture, Rooms
+from viewer.window.main.rooms import Rooms
 from viewer.window.state.panel import StatePanel
 from viewer.window.ticket_window import TicketWindow
 
@@ -52,8 +52,8 @@ class MainWindow(QMainWindow):
     Attributes
     ----------
     session : what it shows.
-    view, rig, compare, cures, motion, map, strip, state : the panels.
-    message, facts : tells of faults; writes what is seen. Put in by whoever starts the window.
+    panels : the panels. rooms : where each stands.
+    message : tells of faults. Put in by whoever starts the window.
 
     Signals
     -------
@@ -65,40 +65,21 @@ class MainWindow(QMainWindow):
     def __init__(
         self,
         session: Session,
-        panels: Panels,
+        panels: Panels[Maker],
         asker: Asker | None = None,
         make_customer: Callable[[Session, QWidget], QWidget] | None = None,
     ) -> None:
         super().__init__()
         self.session = session
-        self.view = panels.view(session)
-        self.rig = panels.rig(session)
-        self.compare = panels.compare(session)
-        self.cures = panels.cures(session)
-        self.motion = panels.motion(session)
-        self.map = panels.map(session)
-        self.strip = panels.strip(session)
-        self.state = panels.state(session)
-        if isinstance(self.state, StatePanel):
-            self.state.cure_wanted.connect(self._show_cures)
+        self.panels: Panels[QWidget] = Panels(*(make(session) for make in panels))
+        if isinstance(self.panels.state, StatePanel):
+            self.panels.state.cure_wanted.connect(self._show_cures)
         self._asker = asker or Dialogs(self)
         self.files = FileActions(session, self, self._asker)
         self._make_customer = make_customer or _customer_view
         self.message: object | None = None
-        self.facts: object | None = None
         self.hints = HintBar()
-        self.rooms = Rooms(
-            Furniture(
-                self.view,
-                self.rig,
-                self.compare,
-                self.cures,
-                self.motion,
-                self.map,
-                self.strip,
-                self.state,
-            )
-        )
+        self.rooms = Rooms(self.panels)
         self.setCentralWidget(self._arranged())
         self._make_menus()
         self._make_status()
@@ -140,9 +121,9 @@ class MainWindow(QMainWindow):
         see = _menu(bar.addMenu("&Show"))
         for number, (name, widget) in enumerate(self._places().items(), start=1):
             self._action(see, f"Go to the {name}", self._goer(widget), f"F{number + 4}")
-        self._action(see, "Go to the two versions", self._goer(self.compare), "F4")
-        self._action(see, "Go to the sliders", self._goer(self.motion), "F3")
-        self._action(see, "Go to the cures", self._goer(self.cures), "F2")
+        self._action(see, "Go to the two versions", self._goer(self.panels.compare), "F4")
+        self._action(see, "Go to the sliders", self._goer(self.panels.motion), "F3")
+        self._action(see, "Go to the cures", self._goer(self.panels.cures), "F2")
         self._action(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
         self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
@@ -157,11 +138,11 @@ class MainWindow(QMainWindow):
 
     def _places(self) -> dict[str, QWidget]:
         return {
-            "measurements": self.rig,
-            "shaft": self.view,
-            "travel map": self.map,
-            "turn strip": self.strip,
-            "findings": self.state,
+            "measurements": self.panels.rig,
+            "shaft": self.panels.view,
+            "travel map": self.panels.map,
+            "turn strip": self.panels.strip,
+            "findings": self.panels.state,
         }
 
     def _goer(self, widget: QWidget) -> Callable[[], None]:
@@ -213,9 +194,9 @@ class MainWindow(QMainWindow):
         self.session.motion.pause()
 
     def _show_cures(self) -> None:
-        self._goer(self.cures)()
-        if isinstance(self.cures, CuresPanel):
-            self.cures.look()
+        self._goer(self.panels.cures)()
+        if isinstance(self.panels.cures, CuresPanel):
+            self.panels.cures.look()
 
     def _show_ticket(self) -> None:
         self._ticket = TicketWindow(self.session, self._asker, self)
@@ -278,8 +259,8 @@ class MainWindow(QMainWindow):
         self._pump.stop()
         self._links.let_go()
         self.files.close()
-        rest = (self.compare, self.cures, self.motion, self.map, self.strip, self.state)
-        for panel in (self.rig, *rest, self.view):
+        view, *others = self.panels
+        for panel in (*others, view):
             if isinstance(panel, Shuts):
                 panel.shut()
             panel.close()

@@ -1,7 +1,7 @@
 """What the window shows, written as JSON for a program that uses it by mouse and keys.
 
 For tests on a real screen: they read here what is said and where it stands, and wait for it,
-instead of guessing at pixels. Nothing is written unless `FACTS_VARIABLE` names a file.
+instead of guessing at pixels.
 """
 
 import json
@@ -62,7 +62,7 @@ def facts(window: "MainWindow") -> dict[str, Any]:
         "modified": window.isWindowModified(),
         "dialog": None if dialog is None else dialog.windowTitle(),
         "focus": None if focus is None else name_of(focus),
-        "ready": getattr(window.view, "view", window.view) is not None,
+        "ready": getattr(window.panels.view, "view", window.panels.view) is not None,
         **_session_facts(window.session),
         "widgets": [told for top in there for told in _widgets(top)],
     }
