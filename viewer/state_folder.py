@@ -35,3 +35,9 @@ def keep(file: Path, data: Any) -> None:
     """Write plain data, replacing the file as a whole. Raises OSError when that fails."""
     file.parent.mkdir(parents=True, exist_ok=True)
     replace_file(file, json.dumps(data, indent=1).encode())
+
+
+def remember(file: Path, data: Any) -> None:
+    """The same; what cannot be kept is lost, nothing more."""
+    with suppress(OSError):
+        keep(file, data)

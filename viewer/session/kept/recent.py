@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from threading import Thread
 
-from viewer.state_folder import keep, recall, state_folder
+from viewer.state_folder import recall, remember, state_folder
 
 MOST = 10
 """Files that are remembered."""
@@ -73,10 +73,7 @@ class RecentFiles:
         return [Path(text) for text in texts if isinstance(text, str) and text][:MOST]
 
     def _write(self) -> None:
-        try:
-            keep(self._file, [str(path) for path in self._paths])
-        except OSError:
-            return
+        remember(self._file, [str(path) for path in self._paths])
 
 
 def _missing(paths: Iterable[Path]) -> set[Path]:

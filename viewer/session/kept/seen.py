@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
-from viewer.state_folder import keep, recall, state_folder
+from viewer.state_folder import recall, remember, state_folder
 
 ALL = "all"
 """Stands for every hint there is or will be."""
@@ -25,15 +25,9 @@ class SeenHints:
     def mark(self, key: str) -> None:
         """Show a hint no more; `ALL` for every one."""
         self._seen.add(key)
-        self._write()
+        remember(self._file, sorted(self._seen))
 
     def forget(self) -> None:
         """Show everything again."""
         self._seen.clear()
-        self._write()
-
-    def _write(self) -> None:
-        try:
-            keep(self._file, sorted(self._seen))
-        except OSError:
-            return
+        remember(self._file, [])

@@ -6,7 +6,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from viewer.state_folder import keep, recall, state_folder
+from viewer.state_folder import recall, remember, state_folder
 
 Frame = tuple[int, int, int, int]
 """Left, top, width, height, px of the screens."""
@@ -78,10 +78,7 @@ def keep_state(state: WindowState, file: Path | None = None) -> None:
         "maximized": state.maximized,
         "splits": {name: list(sizes) for name, sizes in state.splits.items()},
     }
-    try:
-        keep(file or _place(), data)
-    except OSError:
-        return
+    remember(file or _place(), data)
 
 
 def _place() -> Path:

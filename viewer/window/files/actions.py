@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from PyQt6.QtCore import QObject, pyqtSignal
-from PyQt6.QtGui import QAction, QKeySequence
+from PyQt6.QtGui import QKeySequence
 from PyQt6.QtWidgets import QMenu, QWidget
 
 from geometry.errors import BindpointError
@@ -22,7 +22,7 @@ from viewer.session.text.file_names import plain_name
 from viewer.window.asker import BACK, Answer, Asker, Dialogs
 from viewer.window.files.outside import Outside
 from viewer.window.files.places import place_to_save
-from viewer.window.kit.pieces import every
+from viewer.window.kit.pieces import entry, every
 from viewer.window.new_rig import ask_new_rig
 from viewer.written.outputs import RIG
 
@@ -75,18 +75,16 @@ class FileActions(QObject):
     def fill(self, menu: QMenu) -> None:
         """Put the actions into a menu."""
         keys = QKeySequence.StandardKey
-        self._add(menu, "&New rig ...", self.new, keys.New, "Start from questions or a demo rig.")
-        self._add(menu, "&Open ...", self.open, keys.Open, "Open a rig file.")
+        entry(menu, "&New rig ...", self.new, keys.New, "Start from questions or a demo rig.")
+        entry(menu, "&Open ...", self.open, keys.Open, "Open a rig file.")
         self._recent_menu = menu.addMenu("Open &recent")
         if self._recent_menu is not None:
             self._recent_menu.aboutToShow.connect(self._fill_recent)
         menu.addSeparator()
-        self._add(menu, "&Save", self.save, keys.Save, "Write the rig file.")
-        self._add(
-            menu, "Save &as ...", self.save_as, "Ctrl+Shift+S", "Write it under another name."
-        )
+        entry(menu, "&Save", self.save, keys.Save, "Write the rig file.")
+        entry(menu, "Save &as ...", self.save_as, "Ctrl+Shift+S", "Write it under another name.")
         menu.addSeparator()
-        self._add(menu, "&Quit", self._window.close, keys.Quit, "Close the window.")
+        entry(menu, "&Quit", self._window.close, keys.Quit, "Close the window.")
 
     def new(self) -> bool:
         """Start another rig; whether that happened."""
@@ -269,14 +267,14 @@ class FileActions(QObject):
         for number, each in enumerate(files, start=1):
             key = f"&{number} " if number < 10 else ""
             name = each.says.replace("&", "&&")
-            self._add(menu, f"{key}{name}", partial(self._open_recent, each))
+            entry(menu, f"{key}{name}", partial(self._open_recent, each))
         if not files:
             nothing = menu.addAction("No rig file has been opened yet")
             if nothing is not None:
                 nothing.setEnabled(False)
             return
         menu.addSeparator()
-        self._add(menu, "&Forget these", self.recent.clear)
+        entry(menu, "&Forget these", self.recent.clear)
 
     def _open_recent(self, recent: Recent) -> None:
         if not recent.missing:
@@ -293,22 +291,6 @@ class FileActions(QObject):
         )
         if answer == "forget":
             self.recent.forget(recent.path)
-
-    def _add(
-        self,
-        menu: QMenu,
-        text: str,
-        does: Callable[[], object],
-        keys: str | QKeySequence.StandardKey | None = None,
-        tip: str = "",
-    ) -> None:
-        action = QAction(text, menu)
-        if keys is not None:
-            action.setShortcut(QKeySequence(keys))
-        action.setToolTip(tip)
-        action.setStatusTip(tip)
-        action.triggered.connect(lambda _checked=False: does())
-        menu.addAction(action)
 
 
 _LOST_ANSWERS = (

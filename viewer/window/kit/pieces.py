@@ -5,12 +5,13 @@ from contextlib import contextmanager
 from typing import TypeVar
 
 from PyQt6.QtCore import QObject, QSignalBlocker, Qt, QTimer, pyqtBoundSignal
-from PyQt6.QtGui import QColor, QPalette
+from PyQt6.QtGui import QAction, QColor, QKeySequence, QPalette
 from PyQt6.QtWidgets import (
     QBoxLayout,
     QFrame,
     QHBoxLayout,
     QLayout,
+    QMenu,
     QProgressBar,
     QPushButton,
     QScrollArea,
@@ -65,6 +66,24 @@ def button(
     if does is not None:
         made.clicked.connect(does)
     return made
+
+
+def entry(
+    menu: QMenu,
+    text: str,
+    does: Callable[[], object],
+    keys: str | QKeySequence.StandardKey | None = None,
+    tip: str = "",
+) -> QAction:
+    """An entry of a menu, with its keys and what is told of it."""
+    action = QAction(text, menu)
+    if keys is not None:
+        action.setShortcut(QKeySequence(keys))
+    action.setToolTip(tip)
+    action.setStatusTip(tip)
+    action.triggered.connect(lambda _checked=False: does())
+    menu.addAction(action)
+    return action
 
 
 def progress_bar(called: str) -> QProgressBar:

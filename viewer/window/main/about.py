@@ -7,20 +7,11 @@ from typing import TypeVar
 
 from PyQt6.QtCore import QUrl
 from PyQt6.QtGui import QAction, QDesktopServices, QKeySequence
-from PyQt6.QtWidgets import (
-    QDialog,
-    QDialogButtonBox,
-    QMainWindow,
-    QMenu,
-    QPushButton,
-    QTextBrowser,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QDialog, QDialogButtonBox, QMainWindow, QMenu, QTextBrowser, QWidget
 
 from viewer.fault_log import log_folder
-from viewer.window.kit.plain_label import PlainLabel
-from viewer.window.kit.theme import em, enlarged
+from viewer.window.kit.pieces import button, column, words
+from viewer.window.kit.theme import em
 from viewer.words.findings import CAUTION
 
 STANDARD = QKeySequence.StandardKey
@@ -80,10 +71,6 @@ class Page(QDialog):
     def __init__(self, title: str, html: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
-        column = QVBoxLayout(self)
-        heading = PlainLabel(title)
-        heading.setFont(enlarged(self.font(), 1.6, bold=True))
-        column.addWidget(heading)
         self.page = QTextBrowser()
         self.page.setOpenLinks(False)
         self.page.setAccessibleName(title)
@@ -91,10 +78,10 @@ class Page(QDialog):
         if document is not None:
             document.setDocumentMargin(0.8 * em(self))
         self.page.setHtml(html)
-        column.addWidget(self.page, 1)
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         self.buttons.rejected.connect(self.reject)
-        column.addWidget(self.buttons)
+        heading = words(title, size=1.6, bold=True, wraps=False)
+        column(heading, (self.page, 1), self.buttons, on=self)
         self.resize(round(42 * em(self)), round(36 * em(self)))
 
 
@@ -116,10 +103,9 @@ class AboutPage(Page):
             f"{escape(str(log_folder()))}.</p>",
             parent,
         )
-        opener = QPushButton("Open the &log folder")
-        opener.setToolTip("Shows the folder with the log in the file manager.")
+        tip = "Shows the folder with the log in the file manager."
+        opener = button("Open the &log folder", tip, open_log_folder)
         opener.setAutoDefault(False)
-        opener.clicked.connect(open_log_folder)
         self.buttons.addButton(opener, QDialogButtonBox.ButtonRole.ActionRole)
 
 

@@ -1,10 +1,11 @@
 """The main window: the rig on the left, the shaft in the middle, what it means on the right."""
 
 from collections.abc import Callable
+from functools import partial
 from types import MappingProxyType
 
 from PyQt6.QtCore import QSize, Qt, pyqtSignal
-from PyQt6.QtGui import QAction, QCloseEvent, QKeySequence
+from PyQt6.QtGui import QCloseEvent, QKeySequence
 from PyQt6.QtWidgets import (
     QMainWindow,
     QMenu,
@@ -19,7 +20,7 @@ from viewer.window.asker import Asker, Dialogs
 from viewer.window.cures.panel import CuresPanel
 from viewer.window.files.actions import FileActions
 from viewer.window.kit.follower import Links
-from viewer.window.kit.pieces import column, once
+from viewer.window.kit.pieces import column, entry, once
 from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
 from viewer.window.main.panels import Maker, Panels, Shuts
@@ -103,29 +104,36 @@ class MainWindow(QMainWindow):
         return screen.availableSize() - QSize(*FRAME)
 
     def _make_menus(self) -> None:
-        bar = self.menuBar()
+        bar, session = self.menuBar(), self.session
         if bar is None:
             return
         self.files.fill(_menu(bar.addMenu("&Rig")))
-        edit = _menu(bar.addMenu("&Edit"))
-        self.undo = self._action(edit, "&Undo", self._undo, QKeySequence.StandardKey.Undo)
-        self.redo = self._action(edit, "&Redo", self._redo, QKeySequence.StandardKey.Redo)
+        edit, keys = _menu(bar.addMenu("&Edit")), QKeySequence.StandardKey
+        self.undo = entry(edit, "&Undo", partial(_undo, session), keys.Undo)
+        self.redo = entry(edit, "&Redo", partial(_redo, session), keys.Redo)
         move = _menu(bar.addMenu("&Axle"))
-        self._action(move, "&Ride height", self._to_ride, "Ctrl+0")
-        self._action(move, "&Worst pose", self._to_worst, "Ctrl+B")
-        self._action(move, "&Tightest spot of the turn", self.session.turn_to_tightest, "Ctrl+T")
+        entry(move, "&Ride height", partial(_go_home, session), "Ctrl+0")
+        entry(move, "&Worst pose", self._to_worst, "Ctrl+B")
+        entry(move, "&Tightest spot of the turn", session.turn_to_tightest, "Ctrl+T")
         move.addSeparator()
         for number, name in enumerate(DRIVES, start=1):
-            self._action(move, name.capitalize(), self._player(name), f"Ctrl+Shift+{number}")
-        self._action(move, "&Pause or go on", self._pause, "Ctrl+Space")
+            entry(move, name.capitalize(), partial(_play, session, name), f"Ctrl+Shift+{number}")
+        entry(move, "&Pause or go on", partial(_pause, session), "Ctrl+Space")
         see = _menu(bar.addMenu("&Show"))
-        for number, (name, widget) in enumerate(self._places().items(), start=1):
-            self._action(see, f"Go to the {name}", self._goer(widget), f"F{number + 4}")
-        self._action(see, "Go to the two versions", self._goer(self.panels.compare), "F4")
-        self._action(see, "Go to the sliders", self._goer(self.panels.motion), "F3")
-        self._action(see, "Go to the cures", self._goer(self.panels.cures), "F2")
-        self._action(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
-        self.customer = self._action(see, "&Customer view", self._show_customer, "F11")
+        there = self.panels
+        for place, panel, key in (
+            ("measurements", there.rig, "F5"),
+            ("shaft", there.view, "F6"),
+            ("travel map", there.map, "F7"),
+            ("turn strip", there.strip, "F8"),
+            ("findings", there.state, "F9"),
+            ("two versions", there.compare, "F4"),
+            ("sliders", there.motion, "F3"),
+            ("cures", there.cures, "F2"),
+        ):
+            entry(see, f"Go to the {place}", partial(self._go, panel), key)
+        entry(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
+        self.customer = entry(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
         self._fill_help()
 
@@ -136,65 +144,24 @@ class MainWindow(QMainWindow):
         self.setStatusBar(bar)
         self.files.told.connect(lambda words: bar.showMessage(words, TOLD_FOR))
 
-    def _places(self) -> dict[str, QWidget]:
-        return {
-            "measurements": self.panels.rig,
-            "shaft": self.panels.view,
-            "travel map": self.panels.map,
-            "turn strip": self.panels.strip,
-            "findings": self.panels.state,
-        }
-
-    def _goer(self, widget: QWidget) -> Callable[[], None]:
-        def go() -> None:
-            self.rooms.bring(widget)
-            widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
-
-        return go
-
-    def _action(
-        self,
-        menu: QMenu,
-        text: str,
-        does: Callable[[], object],
-        keys: str | QKeySequence.StandardKey | None = None,
-    ) -> QAction:
-        action = QAction(text, self)
-        if keys is not None:
-            action.setShortcut(QKeySequence(keys))
-        action.triggered.connect(lambda _checked=False: does())
-        menu.addAction(action)
-        return action
+    def _go(self, panel: QWidget) -> None:
+        self.rooms.bring(panel)
+        panel.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _fill_help(self) -> None:
         from viewer.window.main.about import show_about, show_keys
 
-        self._action(self.help, "&Keys", lambda: show_keys(self), "F1")
-        self._action(self.help, "Show the &hints again", self.hints.bring_back)
-        self._action(self.help, "&About and cautions", lambda: show_about(self))
-
-    def _undo(self) -> None:
-        self.session.document.undo()
-
-    def _redo(self) -> None:
-        self.session.document.redo()
-
-    def _to_ride(self) -> None:
-        self.session.motion.go_home()
+        entry(self.help, "&Keys", lambda: show_keys(self), "F1")
+        entry(self.help, "Show the &hints again", self.hints.bring_back)
+        entry(self.help, "&About and cautions", lambda: show_about(self))
 
     def _to_worst(self) -> None:
         check = self.session.check
         if check is not None:
             self.session.go_to(check.findings[0])
 
-    def _player(self, name: str) -> Callable[[], None]:
-        return lambda: self.session.motion.play(name)
-
-    def _pause(self) -> None:
-        self.session.motion.pause()
-
     def _show_cures(self) -> None:
-        self._goer(self.panels.cures)()
+        self._go(self.panels.cures)
         if isinstance(self.panels.cures, CuresPanel):
             self.panels.cures.look()
 
@@ -278,3 +245,26 @@ def _menu(menu: QMenu | None) -> QMenu:
     if menu is None:
         raise RuntimeError("the window has no menu bar")
     return menu
+
+
+# What is asked of whatever is open then: with another document come other motions.
+
+
+def _undo(session: Session) -> None:
+    session.document.undo()
+
+
+def _redo(session: Session) -> None:
+    session.document.redo()
+
+
+def _go_home(session: Session) -> None:
+    session.motion.go_home()
+
+
+def _play(session: Session, name: str) -> None:
+    session.motion.play(name)
+
+
+def _pause(session: Session) -> None:
+    session.motion.pause()

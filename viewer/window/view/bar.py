@@ -2,10 +2,11 @@
 
 from PyQt6.QtCore import QSize, pyqtSignal
 from PyQt6.QtGui import QAction, QActionGroup, QResizeEvent
-from PyQt6.QtWidgets import QHBoxLayout, QMenu, QToolButton, QWidget
+from PyQt6.QtWidgets import QMenu, QToolButton, QWidget
 
 from viewer.scene.live.scene import LiveScene
 from viewer.scene.live.sight import TITLES, views
+from viewer.window.kit.pieces import row
 
 SEEN, FAINT, HIDDEN = "Seen", "See-through", "Hidden"
 """How dense a part is, in words."""
@@ -32,35 +33,27 @@ class ViewBar(QWidget):
     def __init__(self, scene: LiveScene, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scene = scene
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(4, 2, 4, 2)
-        self._row.setSpacing(2)
         self.buttons: dict[str, QToolButton] = {}
-        self.folded = QToolButton(self)
-        self.folded.setAccessibleName("View")
-        self.folded.setToolTip("Choose which way to look (number keys in the view).")
-        self.folded.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        self.folded.setMenu(QMenu(self.folded))
-        self._row.addWidget(self.folded)
+        tip = "Choose which way to look (number keys in the view)."
+        self.folded = self._button("", "View", tip)
+        self.view_menu = _opening(self.folded)
         self.folded.hide()
-        self.parts = QToolButton(self)
-        self.parts.setText("Parts")
-        self.parts.setToolTip("Choose which parts are seen, seen through or hidden.")
-        self.parts.setAccessibleName("Parts that are seen")
-        self.parts.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        self.menu = QMenu(self.parts)
-        self.parts.setMenu(self.menu)
-        self.turning = QToolButton(self)
-        self.turning.setText("Turn along")
-        self.turning.setCheckable(True)
-        self.turning.setAutoRaise(True)
-        self.turning.setToolTip("Turn the eye with the shaft, so that the same ear stays in view.")
-        self.turning.setAccessibleName("Turn along with the shaft")
+        tip = "Choose which parts are seen, seen through or hidden."
+        self.parts = self._button("Parts", "Parts that are seen", tip)
+        self.menu = _opening(self.parts)
+        tip = "Turn the eye with the shaft, so that the same ear stays in view."
+        self.turning = _lasting(self._button("Turn along", "Turn along with the shaft", tip))
         self.turning.toggled.connect(self._on_turning)
-        self._row.addStretch(1)
-        self._row.addWidget(self.turning)
-        self._row.addWidget(self.parts)
+        self._row = row(self.folded, None, self.turning, self.parts, on=self, gap=2)
+        self._row.setContentsMargins(4, 2, 4, 2)
         self.rebuild()
+
+    def _button(self, text: str, called: str, tip: str) -> QToolButton:
+        button = QToolButton(self)
+        button.setText(text)
+        button.setAccessibleName(called)
+        button.setToolTip(tip)
+        return button
 
     def rebuild(self) -> None:
         """Ask the scene anew what there is."""
@@ -70,20 +63,14 @@ class ViewBar(QWidget):
                 self._row.removeWidget(button)
                 button.deleteLater()
             self.buttons = {}
-            menu = self.folded.menu()
-            if menu is not None:
-                menu.clear()
+            self.view_menu.clear()
             for number, view in enumerate(there):
-                button = QToolButton(self)
-                button.setText(TITLES[view])
-                button.setCheckable(True)
-                button.setAutoRaise(True)
-                button.setToolTip(f"Look at it this way (key {number + 1} in the view).")
-                button.setAccessibleName(f"View: {TITLES[view]}")
+                title, tip = TITLES[view], f"Look at it this way (key {number + 1} in the view)."
+                button = _lasting(self._button(title, f"View: {title}", tip))
                 button.clicked.connect(lambda _=False, name=view: self.chosen.emit(name))
                 self._row.insertWidget(number, button)
                 self.buttons[view] = button
-                entry = menu.addAction(TITLES[view]) if menu is not None else None
+                entry = self.view_menu.addAction(title)
                 if entry is not None:
                     entry.triggered.connect(button.click)
             self._fold()
@@ -159,3 +146,18 @@ class ViewBar(QWidget):
         for part in self._scene.listed():
             self.set_part(part.name, SEEN)
         self._fill_menu()
+
+
+def _opening(button: QToolButton) -> QMenu:
+    """The menu that a button opens."""
+    menu = QMenu(button)
+    button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+    button.setMenu(menu)
+    return menu
+
+
+def _lasting(button: QToolButton) -> QToolButton:
+    """A button that stays down."""
+    button.setCheckable(True)
+    button.setAutoRaise(True)
+    return button

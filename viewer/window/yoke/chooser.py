@@ -3,21 +3,9 @@
 from html import escape
 from pathlib import Path
 
-from PyQt6.QtCore import QEvent, QObject, Qt, QTimer
+from PyQt6.QtCore import QEvent, QObject, Qt
 from PyQt6.QtGui import QCloseEvent
-from PyQt6.QtWidgets import (
-    QComboBox,
-    QDialog,
-    QDialogButtonBox,
-    QFrame,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QGridLayout, QLabel, QWidget
 
 from sim.parts.catalogue import cross_sizes
 from viewer.session.session import Session
@@ -25,8 +13,9 @@ from viewer.session.sheet_words import choice_words, group_title, label_of
 from viewer.session.yoke_pick import YokeDimension, YokePick
 from viewer.window.asker import Asker, Dialogs
 from viewer.window.field_row import PAUSE, Line
-from viewer.window.kit.plain_label import PlainLabel
-from viewer.window.kit.theme import colours, em, enlarged
+from viewer.window.kit.follower import Links
+from viewer.window.kit.pieces import button, column, once, row, tall, unheard, words
+from viewer.window.kit.theme import colours, em
 from viewer.window.yoke.plan_view import PlanView
 from viewer.window.yoke.shelf_process import ShelfProcess
 from viewer.window.yoke.tiles import YokeTiles
@@ -76,77 +65,43 @@ class YokeChooser(QDialog):
         self.cross.activated.connect(self._on_cross)
         self.tiles = YokeTiles(self.pick.kinds)
         self.tiles.currentTextChanged.connect(self._on_kind)
-        self.note = PlainLabel()
-        self.note.setWordWrap(True)
-        self.wrong = PlainLabel()
-        self.wrong.setWordWrap(True)
+        self.note, self.wrong, self.how = words(), words(), words()
         self.plan = PlanView()
-        self.how = PlainLabel()
-        self.how.setWordWrap(True)
         self.how.setMinimumHeight(round(3.2 * em(self)))
         self.how.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._drawn_for: tuple[str, str, str] | None = None
-        self.area = QScrollArea()
-        self.area.setWidgetResizable(True)
-        self.area.setFrameShape(QFrame.Shape.NoFrame)
-        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area = tall()
         self._arrange()
-        self._timer = QTimer(self)
-        self._timer.setSingleShot(True)
-        self._timer.setInterval(PAUSE)
-        self._timer.timeout.connect(self.flush)
-        session.rig_changed.connect(self.refresh)
-        session.opened.connect(self._on_opened)
+        self._timer = once(self, self.flush, PAUSE)
+        self._links = Links((session.rig_changed, self.refresh), (session.opened, self._on_opened))
         self.refresh()
 
     def _arrange(self) -> None:
-        head = QHBoxLayout()
-        label = PlainLabel("&Cross, cap diameter x span in mm (trade size)")
+        label = words("&Cross, cap diameter x span in mm (trade size)", wraps=False)
         label.setBuddy(self.cross)
-        head.addWidget(label)
-        head.addWidget(self.cross)
-        head.addStretch(1)
-        right = QVBoxLayout()
-        title = PlainLabel("Dimensions of this yoke")
-        title.setFont(enlarged(self.font(), 1.0, bold=True))
-        for part in (title, self.note, self.wrong):
-            right.addWidget(part)
-        right.addWidget(self.area, 1)
-        both = QHBoxLayout()
-        left = QVBoxLayout()
-        left.addWidget(self.tiles, 4)
-        where = QHBoxLayout()
-        where.addWidget(self.plan)
-        where.addWidget(self.how, 1)
-        left.addLayout(where, 3)
-        both.addLayout(left, 3)
-        both.addLayout(right, 2)
+        title = words("Dimensions of this yoke", bold=True, wraps=False)
+        left = column((self.tiles, 4), (row(self.plan, (self.how, 1)), 3))
+        right = column(title, self.note, self.wrong, (self.area, 1))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.close)
-        self.scan = QPushButton("From a &mesh file...")
-        self.scan.setToolTip("Takes a yoke of your own, scanned or drawn.")
-        self.scan.setAccessibleName("Yoke from a mesh file")
+        tip, called = "Takes a yoke of your own, scanned or drawn.", "Yoke from a mesh file"
+        self.scan = button("From a &mesh file...", tip, self._on_scan, called)
         self.scan.setAutoDefault(False)
-        self.scan.clicked.connect(self._on_scan)
         buttons.addButton(self.scan, QDialogButtonBox.ButtonRole.ActionRole)
         shut = buttons.button(QDialogButtonBox.StandardButton.Close)
         if shut is not None:  # Enter takes what is typed; it closes nothing
             shut.setAutoDefault(False)
             shut.setDefault(False)
-        column = QVBoxLayout(self)
-        column.addLayout(head)
-        column.addLayout(both, 1)
-        column.addWidget(buttons)
+        both = row((left, 3), (right, 2))
+        column(row(label, self.cross, None), (both, 1), buttons, on=self)
         self.resize(round(58 * em(self)), round(38 * em(self)))
         self.tiles.setFocus()
 
     def refresh(self) -> None:
         """Show what counts now; what is being typed is left alone."""
         pick = self.pick
-        self.cross.blockSignals(True)
-        self.cross.setCurrentIndex(self.cross.findData(pick.cross))
-        self.cross.blockSignals(False)
+        with unheard(self.cross):
+            self.cross.setCurrentIndex(self.cross.findData(pick.cross))
         self.tiles.choose(pick.kind)
         self._show_pictures(pick.cross)
         dimensions = pick.dimensions
@@ -180,9 +135,8 @@ class YokeChooser(QDialog):
         grid.setContentsMargins(0, 0, round(0.4 * em(self)), 0)
         grid.setColumnStretch(1, 1)
         self._lines = {}
-        for row, each in enumerate(dimensions):
-            line, wrong = Line(), PlainLabel()
-            label = PlainLabel(each.label)
+        for place, each in enumerate(dimensions):
+            line, wrong, label = Line(), words(), words(each.label, wraps=False)
             label.setBuddy(line)
             for part in (label, line):
                 part.setToolTip(f"{each.about[:1].upper()}{each.about[1:]}.")
@@ -190,11 +144,9 @@ class YokeChooser(QDialog):
             line.setMinimumWidth(round(9 * em(self)))
             line.textEdited.connect(lambda _: self._timer.start())
             line.editingFinished.connect(self.flush)
-            wrong.setWordWrap(True)
-            wrong.setTextFormat(Qt.TextFormat.PlainText)
-            grid.addWidget(label, 2 * row, 0)
-            grid.addWidget(line, 2 * row, 1)
-            grid.addWidget(wrong, 2 * row + 1, 0, 1, 2)
+            grid.addWidget(label, 2 * place, 0)
+            grid.addWidget(line, 2 * place, 1)
+            grid.addWidget(wrong, 2 * place + 1, 0, 1, 2)
             self._lines[each.name] = line, wrong
             line.installEventFilter(self)
         if dimensions:
@@ -278,5 +230,4 @@ class YokeChooser(QDialog):
     def _let_go(self) -> None:
         self.flush()
         self._shelf.stop()
-        self._session.rig_changed.disconnect(self.refresh, missing_ok=True)
-        self._session.opened.disconnect(self._on_opened, missing_ok=True)
+        self._links.let_go()
