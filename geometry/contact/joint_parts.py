@@ -11,10 +11,10 @@ from geometry.contact.closing import ClosingPair
 from geometry.contact.containment import nested
 from geometry.contact.distance import Nearest
 from geometry.contact.swing import DrivenSwing, DrivingSwing, SwingingPair
+from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.contact.touching import names_at
 from geometry.errors import ShapeError
 from geometry.mesh import Mesh
-from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 
 Body = str
 DRIVING, DRIVEN, CROSS = "driving", "driven", "cross"

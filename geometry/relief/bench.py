@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from geometry.contact.symmetry import MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.contact.triangles import strewn
 from geometry.mesh import Mesh
 from geometry.relief.depth import GROUND, Depth
@@ -9,7 +10,6 @@ from geometry.relief.parts import Grindable
 from geometry.relief.result import Cut
 from geometry.relief.wall import thinnest
 from geometry.solids import Solid
-from geometry.symmetry import MIRROR_Y, MIRROR_Z, is_symmetric
 
 SPACING = 0.5
 """mm between the points of the ground surface whose depth is told."""

@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 
 from geometry.contact.joint_parts import ClosingJoint
 from geometry.contact.reach import reach
+from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z
 from geometry.relief.field import DistanceField
 from geometry.relief.net import MARGIN, Net
 from geometry.relief.sweep import Window
-from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z
 
 Array = NDArray[np.float64]
 

@@ -8,9 +8,9 @@ import trimesh
 from hypothesis import reject
 from hypothesis import strategies as st
 
+from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.errors import BindpointError, ShapeError
 from geometry.mesh import Mesh
-from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.tolerances import TOL
 from geometry.yoke import Yoke, YokeShape
 

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from geometry.contact.symmetry import is_symmetric
 from geometry.cross import CrossShape
 from geometry.errors import BindpointError, ShapeError
-from geometry.symmetry import is_symmetric
 from tests.geometry.metal import assert_sound
 
 ORDINARY: dict[str, Any] = {

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from geometry.contact.distance import MeshPair
 from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.errors import BindpointError, ShapeError
 from geometry.head import HeadParts, HeadShape
 from geometry.head.triangle import Triangle
 from geometry.head.turning import head_poses
-from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.tolerances import TOL
 from geometry.yoke import StrapYoke, WeldYoke
 from tests.geometry.head_samples import OWN, outer, sample

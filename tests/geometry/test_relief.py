@@ -8,6 +8,7 @@ import pytest
 
 from geometry.contact.closing import certify
 from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.symmetry import MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.contact.touch import TouchCurve, touch_curve
 from geometry.errors import ShapeError
 from geometry.joint import driven_in_driving
@@ -15,7 +16,6 @@ from geometry.mesh import Mesh
 from geometry.relief import HARD, Grindable, Plan, Relief, relief
 from geometry.relief.plan import SPARE
 from geometry.relief.survey import FINE
-from geometry.symmetry import MIRROR_Y, MIRROR_Z, is_symmetric
 from tests.simple_shapes import box, hub
 
 LOW, HIGH = (-20.0, 32.0, -9.0), (10.0, 41.0, 9.0)

@@ -6,11 +6,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
+from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.errors import MeshError, ShapeError
 from geometry.facets import circle, facet_gap, facets_around, rounded_rectangle
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, hull, loft, prism, turned
-from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.tolerances import TOL
 from tests.geometry.metal import assert_holds_true_surface, assert_sound, ring, winding
 

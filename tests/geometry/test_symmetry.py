@@ -1,7 +1,7 @@
 import numpy as np
 
+from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.mesh import Mesh
-from geometry.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from tests.simple_shapes import box, hub
 
 

@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 from hypothesis import strategies as st
 
+from geometry.contact.symmetry import is_symmetric
 from geometry.head import CentreYoke
-from geometry.symmetry import is_symmetric
 from geometry.yoke import FlangeYoke, SlidingYoke, StrapYoke, WeldYoke, Yoke, YokeShape
 from tests.geometry.metal import (
     assert_holds_true_surface,

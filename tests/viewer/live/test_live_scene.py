@@ -10,13 +10,13 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import VIEW_ANGLE
+from viewer.live.ghost import CAPTION, SAYS
+from viewer.live.looks import DARK
+from viewer.live.patch import REACH, common_metal, patches
+from viewer.live.scene import TO_COME, LiveScene
+from viewer.live.sight import views
 from viewer.scene.build_joint import worst_gap
 from viewer.scene.facts import size_words
-from viewer.scene.live.ghost import CAPTION, SAYS
-from viewer.scene.live.looks import DARK
-from viewer.scene.live.patch import REACH, common_metal, patches
-from viewer.scene.live.scene import TO_COME, LiveScene
-from viewer.scene.live.sight import views
 from viewer.scene.shaft_parts import shaft_hardware
 from viewer.session.session import Session
 from viewer.session.text.document import Document

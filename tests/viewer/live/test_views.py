@@ -10,9 +10,9 @@ import pytest
 
 from tests.viewer.live.test_live_scene import NAMES, settled
 from viewer.draw.recording_stage import RecordingStage
-from viewer.scene.live.floor import ARROW, ARROW_SIZE, WORD
-from viewer.scene.live.scene import LiveScene
-from viewer.scene.live.sight import ALONG, BELOW, SIDE, WHOLE
+from viewer.live.floor import ARROW, ARROW_SIZE, WORD
+from viewer.live.scene import LiveScene
+from viewer.live.sight import ALONG, BELOW, SIDE, WHOLE
 
 
 @pytest.fixture

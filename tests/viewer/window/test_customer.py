@@ -22,7 +22,7 @@ from viewer.session.session import Session
 from viewer.window.customer import recording
 from viewer.window.customer.recording import shots_of
 from viewer.window.customer.view import CustomerView
-from viewer.window.kit.theme import DARK, LIGHT, palette_of
+from viewer.window.kit.theme import DARK, palette_of
 from viewer.words.findings import CAUTION
 
 Opening = Callable[[str], Session]

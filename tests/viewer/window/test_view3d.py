@@ -14,7 +14,7 @@ from tests.viewer.session.conftest import RIGS
 from viewer.draw.camera import Region
 from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import Picked
-from viewer.scene.live.sight import TITLES, views
+from viewer.live.sight import TITLES, views
 from viewer.session.text.document import Document
 from viewer.window.view.bar import FAINT, HIDDEN, SEEN
 from viewer.window.view.gl import Drawing

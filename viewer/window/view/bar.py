@@ -4,8 +4,8 @@ from PyQt6.QtCore import QSize, pyqtSignal
 from PyQt6.QtGui import QAction, QActionGroup, QResizeEvent
 from PyQt6.QtWidgets import QMenu, QToolButton, QWidget
 
-from viewer.scene.live.scene import LiveScene
-from viewer.scene.live.sight import TITLES, views
+from viewer.live.scene import LiveScene
+from viewer.live.sight import TITLES, views
 from viewer.window.kit.pieces import row
 
 SEEN, FAINT, HIDDEN = "Seen", "See-through", "Hidden"

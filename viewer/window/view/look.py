@@ -6,7 +6,7 @@ from functools import cache
 from PyQt6.QtWidgets import QWidget
 
 from viewer.draw.verdict_mark import rgb
-from viewer.scene.live.looks import DARK, LIGHT, Look
+from viewer.live.looks import DARK, LIGHT, Look
 from viewer.window.kit import theme
 
 

@@ -8,8 +8,8 @@ from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QWidget
 
 from viewer.draw.base import Image
-from viewer.scene.live.scene import LiveScene
-from viewer.scene.live.sight import views
+from viewer.live.scene import LiveScene
+from viewer.live.sight import views
 from viewer.session.session import Session
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import column, once
@@ -105,7 +105,7 @@ class View3D(QWidget):
             yield self.snapshot()
 
     def look_at(self, view: str) -> None:
-        """Look from one of `viewer.scene.live.sight.views`."""
+        """Look from one of `viewer.live.sight.views`."""
         self.scene.look_at(view)
         self.bar.refresh()
         self.redraw()

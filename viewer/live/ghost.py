@@ -1,7 +1,6 @@
 """The version put aside, as a thin shape in the same pose."""
 
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -9,15 +8,13 @@ from sim.check import Check
 from sim.vehicle import Pose
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
+from viewer.live.looks import GHOST, GHOST_EDGE, SMALL, Look
+from viewer.live.sight import Sight
 from viewer.scene.figure import put_up
-from viewer.scene.live.looks import GHOST, GHOST_EDGE, SMALL, Look
 from viewer.scene.mount import Frames, frames_of
 from viewer.scene.part import Part, same_pieces
 from viewer.scene.shaft_parts import checked_shaft
 from viewer.session.pose_now import pose_now
-
-if TYPE_CHECKING:
-    from viewer.scene.live.sight import Sight
 
 SAME = 1e-6
 """mm, and as much of a turn: poses closer than that are one."""
@@ -73,7 +70,7 @@ class Ghost:
         spin: float,
         parts: Mapping[str, Part],
         frames: Frames,
-        sight: "Sight",
+        sight: Sight,
     ) -> None:
         """Go to a pose; what is just as in the version in front is not drawn twice.
 
@@ -108,7 +105,7 @@ class Ghost:
         self._stage.remove(CAPTION)
         self._captioned = False
 
-    def face(self, sight: "Sight") -> None:
+    def face(self, sight: Sight) -> None:
         """Say what it is on its largest part, close up on the one that is nearest."""
         if not self._shown:
             self._stage.show(CAPTION, False)

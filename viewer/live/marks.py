@@ -7,7 +7,6 @@ drawn faint and dashed over it.
 
 from functools import cache
 from math import degrees
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -21,16 +20,14 @@ from viewer.draw.base import WHITE, Paint, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import ring
+from viewer.live.looks import MARK, SIZE, Look
+from viewer.live.patch import crossing_joint, hatching, patches, posed_bodies
+from viewer.live.sight import Sight
 from viewer.scene.build_joint import JointFrame, found_frame
-from viewer.scene.live.looks import MARK, SIZE, Look
-from viewer.scene.live.patch import crossing_joint, hatching, patches, posed_bodies
 from viewer.scene.marks import short_length
 from viewer.scene.overlap import bites
 from viewer.scene.side import telling_side
 from viewer.session.pose_now import JointNow
-
-if TYPE_CHECKING:
-    from viewer.scene.live.sight import Sight
 
 RING = 0.032
 """Radius of the ring around a tight place, as a share of what is seen from edge to edge."""
@@ -109,7 +106,7 @@ class JointMarks:
         for piece in pieces:
             self._stage.solid(name, piece.mesh, MARK, X, on_top=True)
 
-    def face(self, sight: "Sight") -> None:
+    def face(self, sight: Sight) -> None:
         """Turn rings and words toward the eye."""
         if self.frame is None:
             return

@@ -14,16 +14,17 @@ from viewer.draw.base import Pen
 from viewer.draw.camera import Floats
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
+from viewer.live.eye import UP
+from viewer.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
+from viewer.live.ghost import Ghost
+from viewer.live.looking import look_from
+from viewer.live.looks import EDGE, LIGHT, SIZE, SMALL, Look
+from viewer.live.marks import JointMarks
+from viewer.live.patch import common_metal
+from viewer.live.preview import notice, preview_parts
+from viewer.live.sight import ALONG, Sight
 from viewer.scene.build_joint import joint_frame_in
 from viewer.scene.figure import put_up
-from viewer.scene.live.eye import UP
-from viewer.scene.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
-from viewer.scene.live.ghost import Ghost
-from viewer.scene.live.looks import EDGE, LIGHT, SIZE, SMALL, Look
-from viewer.scene.live.marks import JointMarks
-from viewer.scene.live.patch import common_metal
-from viewer.scene.live.preview import notice, preview_parts
-from viewer.scene.live.sight import ALONG, Sight
 from viewer.scene.mount import Frames, frames_of
 from viewer.scene.part import Facts, Part, Shown, same_pieces
 from viewer.scene.shaft_parts import checked_shaft
@@ -224,7 +225,7 @@ class LiveScene:
     def look_at(self, view: str) -> None:
         """Look from one of `sight.views`."""
         if self.line is not None:
-            self.sight.look(view, self)
+            look_from(self.sight, view, self)
             self._suit_view()
             self._aim()
 

@@ -8,7 +8,7 @@ from sim.vehicle import Vehicle
 from viewer.draw.base import Colour, Paint, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
-from viewer.scene.live.looks import Look
+from viewer.live.looks import Look
 
 GRID, ARROW, WORD = "level", "forward arrow", "forward word"
 
