@@ -25,7 +25,7 @@ from viewer.interview.answers import (
     yes,
 )
 from viewer.interview.assembling import assemble
-from viewer.session.sheet_words import choice_words
+from viewer.words.keys import choice_words
 
 Said = Mapping[str, Any]
 """Everything answered so far: typed values by key path, and the interview's own choices."""

@@ -13,8 +13,8 @@ from sim.rig.reading import parse_toml
 from sim.table.default import at as value_at
 from sim.units import format_fraction
 from sim.vehicle import Joint
-from viewer.session.sheet_words import group_title, label_of
 from viewer.words.findings import NOT_MEASURED, VERDICT_WORDS, pose_words
+from viewer.words.keys import group_title, label_of
 
 Better = Literal["better", "worse", "same", ""]
 """How now compares with before; empty where neither is better by itself."""

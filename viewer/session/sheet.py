@@ -16,8 +16,8 @@ from sim.rig.structure import form_at, holds, is_list, kinds_of, part_for, parts
 from sim.table.form import form_of
 from sim.table.part import Part
 from sim.table.problems import NOTHING
-from viewer.session.sheet_words import group_title, label_of, names_of
 from viewer.session.text.document import Document
+from viewer.words.keys import group_title, label_of, names_of
 from viewer.words.remarks import said
 
 Kind = Literal["text", "choice", "point", "yes or no", "number"]

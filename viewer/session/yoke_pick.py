@@ -15,8 +15,8 @@ from sim.parts.catalogue import cross_shape, cross_sizes, dimension_names, yoke_
 from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
 from viewer.caliper.drawing import Plan, plan_of
 from viewer.session.sheet import problem_words
-from viewer.session.sheet_words import names_of
 from viewer.session.text.document import Document
+from viewer.words.keys import names_of
 from viewer.words.remarks import said
 
 

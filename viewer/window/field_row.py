@@ -17,9 +17,9 @@ from PyQt6.QtWidgets import (
 )
 
 from viewer.session.sheet import Field
-from viewer.session.sheet_words import choice_words
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.kit.theme import colours, em
+from viewer.words.keys import choice_words
 
 PAUSE = 300
 """ms without a key until what was typed is taken."""

@@ -111,7 +111,7 @@ def test_keys_to_the_panels(make: Callable[..., MainWindow], key: str, panel: st
     window.rooms.sheets.setCurrentWidget(window.panels.compare)
     window.setFocus()
     press(window, Qt.Key[f"Key_{key}"])
-    place = getattr(window, panel)
+    place = getattr(window.panels, panel)
     focus = window.focusWidget()
     assert focus is not None
     assert focus is place or place.isAncestorOf(focus)

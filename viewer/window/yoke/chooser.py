@@ -9,7 +9,6 @@ from PyQt6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QGridLayout, Q
 
 from sim.parts.catalogue import cross_sizes
 from viewer.session.session import Session
-from viewer.session.sheet_words import choice_words, group_title, label_of
 from viewer.session.yoke_pick import YokeDimension, YokePick
 from viewer.window.asker import Asker, Dialogs
 from viewer.window.field_row import PAUSE, Line
@@ -19,6 +18,7 @@ from viewer.window.kit.theme import colours, em
 from viewer.window.yoke.plan_view import PlanView
 from viewer.window.yoke.shelf_process import ShelfProcess
 from viewer.window.yoke.tiles import YokeTiles
+from viewer.words.keys import choice_words, group_title, label_of
 
 GENERIC = (
     "The pictures are generic, drawn from the catalogue's dimensions. Type what a caliper says "
