@@ -120,6 +120,12 @@ class Mesh:
         return _frozen(self.vertices[self.faces], np.float64)
 
     @cached_property
+    def boxes(self) -> Floats:
+        """Lowest and highest corner of the box around each triangle, (2, m, 3), mm."""
+        corner = self.triangles
+        return _frozen(np.stack([corner.min(axis=1), corner.max(axis=1)]), np.float64)
+
+    @cached_property
     def area_vectors(self) -> Floats:
         """Outward normal of each triangle times its area, (m, 3), mm2."""
         corner = self.triangles

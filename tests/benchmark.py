@@ -29,7 +29,7 @@ from geometry.mesh import Mesh
 from sim.check import check
 from sim.cures import find_cures
 from sim.derive import vehicle_of
-from sim.kept.answers import answers as kept
+from sim.kept import answers as kept
 from sim.line import line, margins
 from sim.parts.catalogue import cross_shape, yoke_shape
 from sim.rig import Rig

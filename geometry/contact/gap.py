@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from geometry.contact.distance import Nearest
 from geometry.contact.joint_parts import DRIVING, ClosingJoint, JointPair
-from geometry.contact.swing import SwingingPair
+from geometry.contact.pair import SwingingPair
 from geometry.joint import rotations, turn_per_spin
 from geometry.tolerances import TOL
 

@@ -7,10 +7,10 @@ cross in each of them, which swings.
 from dataclasses import dataclass
 from math import pi
 
-from geometry.contact.closing import ClosingPair
 from geometry.contact.containment import nested
 from geometry.contact.distance import Nearest
-from geometry.contact.swing import DrivenSwing, DrivingSwing, SwingingPair
+from geometry.contact.pair import ClosingPair, SwingingPair
+from geometry.contact.swing import DrivenSwing, DrivingSwing
 from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.contact.touching import names_at
 from geometry.errors import ShapeError

@@ -29,10 +29,10 @@ what it sticks out of, and a shop speaks of the throat where its floor meets the
 def surface_at(mesh: Mesh, triangle: int, point: Array) -> str:
     """Name of the surface at a point (3,), mm in the frame of the mesh, on a triangle of it."""
     own = mesh.label_of(triangle)
-    others = mesh.labels != mesh.labels[triangle]
-    corners = mesh.triangles[others]
-    near = distance_to_origin(corners - point) <= TOL.edge
-    met = {own, *(mesh.label_names[label] for label in np.unique(mesh.labels[others][near]))}
+    low, high = mesh.boxes
+    about = np.flatnonzero(((low <= point + TOL.edge) & (high >= point - TOL.edge)).all(axis=1))
+    near = about[distance_to_origin(mesh.triangles[about] - point) <= TOL.edge]
+    met = {own, *(mesh.label_names[label] for label in np.unique(mesh.labels[near]))}
     name: str = min(met, key=_place)
     return name
 

@@ -1,21 +1,32 @@
 """When a joint touches: the touch bend over a whole turn, with a certificate.
 
-For the two yokes the first touch is found at evenly spaced spins by conservative advancement, for
-the cross by swinging it in each yoke's bores. The lowest touch is then sought between the spins,
-and every spin of the turn is certified clear up to a bend at most `TOL.certificate` below it.
+For the two yokes the first touch is seen at evenly spaced spins, for the cross by swinging it in
+each yoke's bores. The lowest touch is then sought between the spins; then every spin of the turn is
+proved clear up to a bend at most `TOL.certificate` below it, and every spin of the curve up to as
+little below its own touch (`geometry.contact.first_touch`).
 
 A joint made ready for a gap gives the same curve for that gap: up to which bend it is left.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, nan, pi
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.contact.closing import certify, first_touch
+from geometry.contact.first_touch import (
+    BELOW,
+    MOST_WIDTH,
+    Bracket,
+    below,
+    first_touches,
+    prove,
+    seen_first,
+    touch_of,
+)
 from geometry.contact.joint_parts import DRIVING, ClosingJoint, JointPair
-from geometry.contact.swing import SwingingPair
+from geometry.contact.pair import SwingingPair
+from geometry.contact.row_search import MOST
 from geometry.contact.touching import Closeness, Touch
 from geometry.joint import rotations
 from geometry.tolerances import TOL
@@ -95,9 +106,8 @@ def touch_curve(joint: ClosingJoint, spins: int | None = None) -> TouchCurve:
     Over `spins` spins, those of `spins_of` when left out; with a certificate for the whole turn.
     """
     search = _Search(joint, spins_of(joint.gap) if spins is None else spins)
-    search.sample_yokes()
     search.swing_cross()
-    certified = search.certify()
+    search.turn_yokes()
     for array in (search.spin, search.touch, search.clear):
         array.flags.writeable = False
     return TouchCurve(
@@ -107,7 +117,7 @@ def touch_curve(joint: ClosingJoint, spins: int | None = None) -> TouchCurve:
         contacts=tuple(search.contacts),
         touch_min=search.lowest,
         first=search.first,
-        certified_clear=certified,
+        certified_clear=search.certified,
         chord=joint.parts.chord,
         limit=TOL.bend_limit,
         gap=joint.gap,
@@ -123,46 +133,63 @@ class _Search:
         self.touch = np.full(spins, nan)
         self.clear = np.full(spins, TOL.bend_limit)
         self.contacts: list[Contact | None] = [None] * spins
-        self.lowest = inf
+        self.lowest, self.certified = inf, TOL.bend_limit
         self.first: Contact | None = None
-
-    def sample_yokes(self) -> None:
-        """Find the yokes' touch at every sampled spin, and the lowest in between."""
-        turn = self.joint.turn
-        asked: dict[float, Touch | None] = {}
-        for i, spin in enumerate(self.spin.tolist()):
-            folded, mirrored = turn.fold(spin)
-            name = round(folded, 12)
-            if name not in asked:
-                asked[name] = first_touch(self.joint.yokes, folded, 0.0, TOL.bend_limit)
-                self._offer_yokes(folded, asked[name])
-            self._take(i, self.joint.yoke_pair, folded, asked[name], mirrored)
-        self._look_between(pi / len(self.spin))
 
     def swing_cross(self) -> None:
         """Find how far the cross swings each way, and enter that at every spin."""
         for pair, swinging in self.joint.swings:
-            for sign in (1.0, -1.0):
-                swung = swinging.first_touch(sign)
+            for way, swung in zip((-1.0, 1.0), first_touches(swinging, (-1.0, 1.0)), strict=True):
                 if swung is None:
                     continue
+                self.certified = min(self.certified, swung.clear)
                 for i, spin in enumerate(self.spin.tolist()):
-                    touch = _as_bends(swinging, swung, spin)
-                    if touch is not None:
-                        self._take(i, pair, spin, touch)
-                spin = swinging.swing.spin(swung.touch, abs(swung.touch))
-                self._offer(pair, spin, _as_bends(swinging, swung, spin))
+                    self._take(i, pair, spin, _as_bends(swinging, way, swung, spin))
+                spin = swinging.swing.spin(way * swung.touch, swung.touch)
+                self._offer(pair, spin, _as_bends(swinging, way, swung, spin))
 
-    def certify(self) -> float:
-        """Bend (rad) up to which everything is ruled out at every spin; may lower the lowest."""
-        below = _BELOW * self.joint.yokes.near.certificate
+    def turn_yokes(self) -> None:
+        """Find the yokes' touch at every spin, and up to which bend all of the turn is clear.
+
+        What is seen bounds the touch from above. The proof below it ends at something lower or at
+        nothing; something lower is looked at closely and the proof begun again.
+        """
+        pair, turn = self.joint.yokes, self.joint.turn
+        folded = [(round(line, 12), mirrored) for line, mirrored in map(turn.fold, self.spin)]
+        lines = sorted({line for line, _ in folded})
+        seen = seen_first(pair, lines)
+        at = min(range(len(lines)), key=lambda i: seen[i].touch)
+        spin, lowest = self._between(lines[at], seen[at], pi / len(self.spin))
+        rows = MOST
         while True:
-            target = max(0.0, min(self.lowest - below, TOL.bend_limit))
-            hit = certify(self.joint.yokes, 0.0, self.joint.turn.end, target)
-            if hit is None:
-                return target
-            self._offer_yokes(*hit)
-            self._look_between(self.joint.turn.end / 72.0)
+            margin = BELOW * pair.near.certificate
+            top = max(0.0, min(lowest.touch - margin, self.certified))
+            proved = prove(pair, lines, seen, (0.0, turn.end), top, rows)
+            if proved.hit is None:
+                break
+            spin, lowest = proved.hit
+            if not proved.finished:
+                break
+            rows -= proved.rows
+            spin, lowest = self._between(spin, lowest, turn.end / 72.0)
+        self.certified = proved.clear
+        self._offer(self.joint.yoke_pair, spin, touch_of(pair, spin, lowest))
+        touches = {
+            line: touch_of(pair, line, each) for line, each in zip(lines, proved.lines, strict=True)
+        }
+        for i, (line, mirrored) in enumerate(folded):
+            self._take(i, self.joint.yoke_pair, line, touches[line], mirrored)
+
+    def _between(self, spin: float, lowest: Bracket, width: float) -> tuple[float, Bracket]:
+        """Narrow down the lowest touch of the yokes seen between the sampled spins."""
+        pair = self.joint.yokes
+        while width > _SPIN_STEP and 0.0 < lowest.touch < inf:
+            here = spin
+            for aside in (here - width, here + width):
+                if pair.seen(lowest.touch, aside):
+                    spin, lowest = aside, below(pair, aside, lowest.touch, MOST_WIDTH)
+            width *= 0.5
+        return spin, lowest
 
     def _take(
         self, i: int, pair: JointPair, spin: float, touch: Touch | None, mirrored: bool = False
@@ -177,35 +204,18 @@ class _Search:
             self.lowest = touch.touch
             self.first = _contact(pair, spin, spin, touch, mirrored=False)
 
-    def _offer_yokes(self, spin: float, touch: Touch | None) -> None:
-        self._offer(self.joint.yoke_pair, spin, touch)
-
-    def _look_between(self, width: float) -> None:
-        """Narrow down the lowest touch of the yokes between the sampled spins."""
-        while width > _SPIN_STEP and self.first is not None:
-            here = self.first.spin
-            for spin in (here - width, here + width):
-                # Only an upper bound is wanted: what lies below is the certificate's to rule out.
-                start = max(0.0, self.lowest - 2.0 * TOL.certificate)
-                self._offer_yokes(spin, first_touch(self.joint.yokes, spin, start, self.lowest))
-            width *= 0.5
-
 
 _SPIN_STEP = 2e-3
 """rad. Where the search between spins ends; a lower contact missed by it is found and taken over
-while certifying."""
-
-_BELOW = 0.9
-"""Share of the allowed bracket used between the contact and the certificate; the rest covers the
-bracket of the contact itself."""
+by the proof."""
 
 
-def _as_bends(pair: SwingingPair, swung: Touch, spin: float) -> Touch | None:
+def _as_bends(pair: SwingingPair, way: float, swung: Touch, spin: float) -> Touch | None:
     """A touch found by swing, told by bend at one spin; None where it is out of reach there."""
-    clear, touch = (pair.swing.bend(angle, spin) for angle in (swung.clear, swung.touch))
+    clear, touch = (pair.swing.bend(way * angle, spin) for angle in (swung.clear, swung.touch))
     if not touch <= TOL.bend_limit:
         return None
-    return Touch(clear, touch, swung.nearest)
+    return replace(swung, clear=clear, touch=touch)
 
 
 def _contact(pair: JointPair, folded: float, spin: float, touch: Touch, mirrored: bool) -> Contact:
@@ -216,5 +226,4 @@ def _contact(pair: JointPair, folded: float, spin: float, touch: Touch, mirrored
     if mirrored:
         points = points * np.array([1.0, 1.0, -1.0])
     points.flags.writeable = False
-    surfaces = pair.surfaces(touch.nearest, touch.clear, folded)
-    return Contact(pair.bodies, surfaces, points, touch.clear, spin)
+    return Contact(pair.bodies, touch.surfaces, points, touch.clear, spin)

@@ -16,14 +16,16 @@ class Touch:
 
     Attributes
     ----------
-    clear : rad, no contact at this spin at any bend up to here.
+    clear : rad, no contact at this spin at any bend up to here, by proof.
     touch : rad, contact is seen here.
-    nearest : the nearest points just before contact, in the frame of the first body.
+    nearest : the nearest points at `clear`, in the frame of the first body.
+    surfaces : names of the two surfaces there.
     """
 
     clear: float
     touch: float
     nearest: Nearest
+    surfaces: tuple[str, str]
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,9 @@ from math import degrees
 
 import numpy as np
 
-from geometry.contact.closing import certify
+from geometry.contact.first_touch import certify, first_touches
 from geometry.contact.joint_parts import DRIVEN, DRIVING, ClosingJoint, JointParts
 from geometry.contact.touch import TouchCurve, touch_curve
-from geometry.contact.touching import names_at
 from geometry.errors import ShapeError
 from geometry.mesh import Mesh
 from geometry.relief.bench import Bench, surfaces
@@ -152,13 +151,10 @@ class _Search:
         """What the cross touches before the bend wanted, whatever the yokes give way by."""
         first: Stop | None = None
         for _, swinging in self.joint.swings:
-            for sign in (1.0, -1.0):
-                touch = swinging.first_touch(sign)
+            for touch in first_touches(swinging, (-1.0, 1.0)):
                 least = self.wanted if first is None else first.bend
-                if touch is not None and abs(touch.clear) < least:
-                    R_AB = swinging.swing.rotation(touch.clear)
-                    surface = names_at(swinging.a, swinging.b, touch.nearest, R_AB)[1]
-                    first = Stop("cross", "cross", surface, abs(touch.clear))
+                if touch is not None and touch.clear < least:
+                    first = Stop("cross", "cross", touch.surfaces[1], touch.clear)
         return first
 
     def plans(self, ways: Sequence[Way]) -> tuple[Plan, ...]:
@@ -293,7 +289,7 @@ def _is_clear(joint: ClosingJoint, bend: float) -> bool:
     # A gap that is hardly there takes the certificate very long, and is none to rely on.
     if _gap(joint, bend) < LEAST_GAP:
         return False
-    return certify(joint.yokes, 0.0, joint.turn.end, bend) is None
+    return certify(joint.yokes, 0.0, joint.turn.end, bend).hit is None
 
 
 def _gap(joint: ClosingJoint, bend: float) -> float:

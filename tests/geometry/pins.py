@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy.spatial.transform import Rotation
 
-from geometry.contact.closing import ClosingPair
+from geometry.contact.pair import ClosingPair
 from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
 from tests.simple_shapes import box

@@ -5,8 +5,9 @@ from math import asin, atan2, hypot, inf, sin
 import numpy as np
 import pytest
 
+from geometry.contact.moves import Boxes
 from geometry.head import HeadParts
-from geometry.head.outer_pair import OuterClosing, OuterPair, outer_limit
+from geometry.head.outer_pair import OuterMotion, OuterPair, outer_limit, sliding_in_carrying, split
 from geometry.head.triangle import Triangle
 from geometry.tolerances import TOL
 from tests.geometry.head_samples import OWN, sample
@@ -67,13 +68,17 @@ def test_the_outer_yokes_are_certified_apart_up_to_where_they_meet() -> None:
     """A bridge so thick that the socket comes down on it, asked at many spins beside."""
     thick = sample(bridge_thickness=8.5, socket_mouth=45.0).build()
     found = outer_limit(thick, thick.limit)
-    closing = OuterClosing(thick)
+    pair = OuterPair(thick, without=("stalk",))
+
+    def apart(bend: float, spin: float) -> float:
+        return pair.nearest(*split(thick.span, thick.ball, bend), spin).distance
+
     assert 0.0 < found.touch - found.clear <= TOL.certificate
     spins = np.linspace(0.0, 2.0 * np.pi, 73)
     for bend in (found.clear, 0.5 * found.clear):
-        assert min(closing.nearest(bend, spin).distance for spin in spins) > 0.0
-    assert min(closing.nearest(found.touch, spin).distance for spin in spins) < 0.2
-    assert all(closing.touches(found.touch + 0.02, spin) for spin in spins[:3])
+        assert min(apart(bend, spin) for spin in spins) > 0.0
+    assert min(apart(found.touch, spin) for spin in spins) < 0.2
+    assert all(apart(found.touch + 0.02, spin) == 0.0 for spin in spins[:3])
 
 
 def test_the_sample_head_is_stopped_by_its_centring_and_not_by_its_outer_yokes(
@@ -83,12 +88,23 @@ def test_the_sample_head_is_stopped_by_its_centring_and_not_by_its_outer_yokes(
     assert (found.clear, found.touch) == (parts.limit, inf)
 
 
-def test_no_pose_brings_the_outer_yokes_nearer_than_the_bound_says(parts: HeadParts) -> None:
-    """Random steps of bend and spin: the distance falls by no more than metal can move."""
-    closing, rng = OuterClosing(parts), np.random.default_rng(7)
-    for _ in range(200):
-        bend, spin = rng.uniform(0.0, 0.45), rng.uniform(0.0, 2.0 * np.pi)
-        far, half = bend + rng.uniform(0.0, 0.05), rng.uniform(0.0, 0.05)
-        here = closing.nearest(bend, spin).distance
-        there = closing.nearest(rng.uniform(bend, far), spin + rng.uniform(-half, half)).distance
-        assert here - there <= closing._comes(bend, far, half) + 1e-9
+@pytest.mark.parametrize("size", [0.1, 0.003])
+def test_no_metal_of_the_sliding_yoke_strays_more_than_is_said(
+    parts: HeadParts, size: float
+) -> None:
+    """Random boxes of bend and spin, points and poses, against the full pose of the head."""
+    rng, n = np.random.default_rng(7), 300
+    low = np.stack([rng.uniform(0.0, 0.45, n), rng.uniform(0.0, 2.0 * np.pi, n)], axis=1)
+    asked = Boxes(low, low + size * rng.uniform(0.0, 1.0, (n, 2)))
+    moves = OuterMotion(parts.span, parts.ball).over(asked)
+    R = moves.turn.T.reshape(n, 3, 3)
+    for _ in range(60):
+        share = rng.uniform(-1.0, 1.0, (n, 2))
+        bend, spin = (0.5 * (asked.low + asked.high) + 0.5 * share * (asked.high - asked.low)).T
+        q = rng.normal(scale=50.0, size=(n, 3))
+        X = sliding_in_carrying(*split(parts.span, parts.ball, bend), spin, parts.span)
+        there = np.einsum("nij,nj->ni", X[:, :3, :3], q) + X[:, :3, 3]
+        way = np.einsum("ain,na->ni", moves.rates, share)
+        straight = np.einsum("nij,nj->ni", R, q + np.cross(way, q)) + moves.place.T
+        away = np.linalg.norm(there - straight, axis=1)
+        assert (away <= moves.drift + moves.bow * np.linalg.norm(q, axis=1) + 1e-9).all()

@@ -6,7 +6,7 @@ from itertools import product
 import numpy as np
 import pytest
 
-from geometry.contact.closing import certify
+from geometry.contact.first_touch import certify
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.symmetry import MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.contact.touch import TouchCurve, touch_curve
@@ -102,7 +102,7 @@ def test_the_rim_of_a_disc_is_turned_to_a_cone() -> None:
 def test_the_ground_yokes_are_certified_and_keep_their_clearance(way: str) -> None:
     plan = ear_and_floor(2.0).plan(way)  # type: ignore[arg-type]
     joint = ground_joint(plan, FLOOR, EARED)
-    assert certify(joint.yokes, 0.0, joint.turn.end, plan.reached) is None
+    assert certify(joint.yokes, 0.0, joint.turn.end, plan.reached).hit is None
     spins = np.linspace(0.0, 2.0 * np.pi, 181)
     gaps = [joint.yokes.nearest(plan.reached, spin).distance for spin in spins]
     assert min(gaps) >= CLEARANCE - 0.06

@@ -3,6 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from geometry.contact.first_touch import first_touches
 from geometry.contact.gap import gap_at, smallest_gap
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.swing import DrivenSwing, DrivingSwing, Swing
@@ -77,5 +78,5 @@ def test_a_cross_too_small_to_reach_the_yoke_leaves_it_clear() -> None:
     joint = ClosingJoint(small)
     assert touch_curve(joint, spins=12).first is None
     assert all(
-        swinging.first_touch(sign) is None for _, swinging in joint.swings for sign in (1, -1)
+        touch is None for _, pair in joint.swings for touch in first_touches(pair, (-1.0, 1.0))
     )

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from geometry.contact.closing import certify, first_touch
+from geometry.contact.first_touch import certify, first_touches
 from geometry.contact.gap import gap_at, keeps_gap, smallest_gap
 from geometry.contact.joint_parts import ClosingJoint, JointParts, Turn
 from geometry.contact.touch import touch_curve
@@ -122,10 +122,10 @@ def test_a_thin_wire_is_not_jumped_over() -> None:
 
 def test_certify_finds_a_touch_between_its_ends() -> None:
     closing = ClosingJoint(EARED).yokes
-    low = first_touch(closing, 0.0, 0.0, TOL.bend_limit)
+    low = first_touches(closing, [0.0])[0]
     assert low is not None
-    assert certify(closing, -0.3, 0.3, low.clear - 1e-3) is None
-    hit = certify(closing, -0.3, 0.3, low.touch + 0.05)
+    assert certify(closing, -0.3, 0.3, low.clear - 1e-3).hit is None
+    hit = certify(closing, -0.3, 0.3, low.touch + 0.05).hit
     assert hit is not None
     assert closing.cut(hit[1].touch, hit[0])
 

@@ -9,7 +9,8 @@ from functools import cache
 import numpy as np
 import pytest
 
-from geometry.contact.closing import ClosingPair, certify, first_touch
+from geometry.contact.first_touch import certify, first_touches
+from geometry.contact.pair import ClosingPair
 from geometry.joint import driven_in_driving, turn_per_bend, turn_per_spin
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
@@ -86,7 +87,7 @@ def test_a_first_touch_is_the_first(seed: int) -> None:
     one, other, a, b = yokes(seed)
     pair = ClosingPair(one, other)
     for spin in np.random.default_rng(70 + seed).uniform(0.0, 2.0 * np.pi, 5).tolist():
-        touch = first_touch(pair, spin, 0.0, TOL.bend_limit)
+        touch = first_touches(pair, [spin])[0]
         end = TOL.bend_limit if touch is None else touch.clear
         for bend in [*np.arange(0.0, end, np.radians(0.2)).tolist(), end]:
             assert not coal_cuts(a, b, driven_in_driving(bend, spin))

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from geometry.contact.closing import first_touch
+from geometry.contact.first_touch import first_touches
 from geometry.contact.gap import smallest_gap
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.touch import touch_curve
@@ -46,7 +46,7 @@ def test_ball_on_the_bores_meets_ball_on_the_other_shaft() -> None:
     joint = ClosingJoint(JointParts(ball((0, e, 0), r, "ear"), ball((d, 0, 0), q, "neck")))
     need = (e * e + d * d - (r + q) ** 2) / (2 * e * d)
     for spin in np.radians([0.0, 4.0, 8.0, -6.0]):
-        touch = first_touch(joint.yokes, spin, 0.0, TOL.bend_limit)
+        touch = first_touches(joint.yokes, [spin])[0]
         expected = asin(min(1.0, need / cos(spin)))
         if expected > TOL.bend_limit:
             assert touch is None
@@ -67,7 +67,7 @@ def test_corner_of_a_box_meets_a_flat_floor(floor: float) -> None:
     plate = box((floor, -80.0, -80.0), (floor + 10.0, 80.0, 80.0), "plate")
     joint = ClosingJoint(JointParts(ear, plate))
     expected = brentq(lambda b: t * cos(b) + h * sin(b) - floor, 0.0, 0.5 * pi - atan(t / h))
-    touch = first_touch(joint.yokes, 0.0, 0.0, TOL.bend_limit)
+    touch = first_touches(joint.yokes, [0.0])[0]
     assert touch is not None
     assert touch.touch == pytest.approx(expected, abs=0.02 * TOL.certificate + 1e-6)
     assert touch.clear <= expected

@@ -3,10 +3,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.contact.closing import first_touch
+from geometry.contact.first_touch import first_touches
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.errors import BindpointError, ShapeError
-from geometry.tolerances import TOL
 from geometry.yoke.reading import FLOOR_AT
 from geometry.yoke.strap.readings import BESIDE_WELL
 from sim.parts.caliper import (
@@ -155,8 +154,8 @@ def test_every_dimension_that_moves_the_touch_is_asked_for(kind: str, mate: str)
     def touch(overrides: dict[str, float]) -> float:
         contact = yoke_shape(kind, "27 x 82", overrides).build().contact
         joint = ClosingJoint(JointParts(contact, other, cross))
-        first = [first_touch(joint.yokes, spin, 0.0, TOL.bend_limit) for spin in SPINS]
-        swung = [pair.first_touch(sign) for _, pair in joint.swings for sign in (1.0, -1.0)]
+        first = [first_touches(joint.yokes, [spin])[0] for spin in SPINS]
+        swung = [first_touches(pair, [sign])[0] for _, pair in joint.swings for sign in (1.0, -1.0)]
         return min(abs(touch.touch) for touch in (*first, *swung) if touch is not None)
 
     asked = {reading.dimension for reading in caliper_form(kind, "27 x 82")}

@@ -1,0 +1,150 @@
+"""Two bodies of a joint that may touch, ready to be asked whether they do and how near they are.
+
+A pose of a pair is two numbers: of the yokes bend and spin, of a cross in its bores how far it is
+swung and which way. FCL answers at one pose; for many at once there are the trees and the motion
+(`geometry.contact.row_search`).
+"""
+
+from abc import ABC, abstractmethod
+from functools import cached_property
+
+import numpy as np
+
+from geometry.contact.distance import MeshPair, Nearest
+from geometry.contact.moves import Motion, SwingMotion, YokesMotion
+from geometry.contact.reach import common_radii, reach, within
+from geometry.contact.row_tree import RowTree
+from geometry.contact.swing import Swing
+from geometry.contact.touching import Closeness, WholePair
+from geometry.joint import Array, driven_in_driving
+from geometry.mesh import Mesh
+from geometry.tolerances import TOL
+
+
+class Pair(ABC):
+    """Two bodies that turn about a common point.
+
+    Attributes
+    ----------
+    a, b : what of both can touch, each in the frame of its body.
+    reach : mm, how far out that is.
+    near : how near counts as touching.
+    gap, slack, graze : as a search over rows wants them; what is nearer than a graze is not clear.
+    whole : the whole of both bodies.
+    """
+
+    graze = TOL.graze
+
+    def __init__(self, a: Mesh, b: Mesh, radius: float, gap: float) -> None:
+        self.near, self.reach = Closeness(gap), radius
+        self.gap = self.slack = max(gap, TOL.graze)
+        self.a, self.b = within(a, radius), within(b, radius)
+        self._meshes = MeshPair(self.a, self.b)
+        self.whole = WholePair(a, b)
+
+    @property
+    @abstractmethod
+    def motion(self) -> Motion:
+        """How the second body moves in the frame of the first, over boxes of poses."""
+
+    @abstractmethod
+    def at(self, first: float, second: float) -> Array:
+        """Rotation of b's frame in a's frame, (3, 3), at a pose of this pair."""
+
+    @abstractmethod
+    def rotation(self, bend: float, spin: float) -> Array:
+        """Rotation of b's frame in a's frame, (3, 3), at a bend and spin (rad) of the joint."""
+
+    @cached_property
+    def trees(self) -> tuple[RowTree, RowTree]:
+        """Trees of both meshes."""
+        return RowTree.of(self.a), RowTree.of(self.b)
+
+    def seen(self, first: float, second: float) -> bool:
+        """Whether the surfaces cut, or are nearer than the gap, at a pose of this pair."""
+        if self.near.gap > 0.0:
+            return self.near.room(self.nearest_at(first, second)) < 0.0
+        return self._meshes.cut(self.at(first, second))
+
+    def nearest_at(self, first: float, second: float) -> Nearest:
+        """Nearest points at a pose of this pair, in the frame of a."""
+        return self._meshes.nearest(self.at(first, second))
+
+    def nearest(self, bend: float, spin: float) -> Nearest:
+        """Nearest points at this bend and spin (rad), in the frame of a."""
+        return self._meshes.nearest(self.rotation(bend, spin))
+
+    def cut(self, bend: float, spin: float) -> bool:
+        """Whether the surfaces cut each other at this bend and spin (rad)."""
+        return self._meshes.cut(self.rotation(bend, spin))
+
+    def cut_triangles(self, bend: float, spin: float) -> tuple[int, int] | None:
+        """Indices of two triangles, of `a` and of `b`, that cut each other here, or None."""
+        return self._meshes.cut_triangles(self.rotation(bend, spin))
+
+
+class ClosingPair(Pair):
+    """Two yokes of a joint, closing on each other by bend and spin (rad).
+
+    Parameters
+    ----------
+    a, b : closed meshes of the driving and the driven yoke in their yoke frames.
+    limit : rad, highest bend that will be asked.
+    gap : mm, how near counts as touching.
+    """
+
+    motion = YokesMotion()
+
+    def __init__(self, a: Mesh, b: Mesh, limit: float = TOL.bend_limit, gap: float = 0.0) -> None:
+        super().__init__(a, b, reach(a, b, limit, gap), gap)
+
+    def at(self, first: float, second: float) -> Array:
+        """Rotation of the driven yoke in the driving yoke's frame, (3, 3)."""
+        return driven_in_driving(first, second)
+
+    def rotation(self, bend: float, spin: float) -> Array:
+        """The same: bend and spin are the pose of the yokes."""
+        return driven_in_driving(bend, spin)
+
+
+class SwingingPair(Pair):
+    """A yoke and the cross swinging in its bores, by so much (rad) one way, 1, or the other, -1.
+
+    yoke, cross : closed meshes in their own frames.
+    swing : which of the two yokes it is.
+    gap : mm, how near counts as touching.
+    """
+
+    def __init__(self, yoke: Mesh, cross: Mesh, swing: Swing, gap: float = 0.0) -> None:
+        metal = _without_caps(yoke)
+        super().__init__(metal, cross, common_radii(metal, cross)[1] + gap, gap)
+        self.swing = swing
+        # The cross turns about its own bores: no point is farther from that axis than this.
+        self.arm = float(np.linalg.norm(np.cross(cross.vertices, swing.axis), axis=1).max())
+
+    @cached_property
+    def motion(self) -> Motion:
+        """How the cross turns about the bores."""
+        return SwingMotion(self.swing.rotation(0.0), np.array(self.swing.axis))
+
+    def at(self, first: float, second: float) -> Array:
+        """Rotation of the cross frame in the yoke frame, (3, 3)."""
+        return self.swing.rotation(first * second)
+
+    def rotation(self, bend: float, spin: float) -> Array:
+        """Rotation of the cross frame in the yoke frame, (3, 3), at a bend and spin (rad)."""
+        return self.swing.rotation(self.swing.angle(bend, spin))
+
+
+def _without_caps(yoke: Mesh) -> Mesh:
+    """The yoke without its caps: they are round about the swing, so the cross never nears them."""
+    if CAP not in yoke.label_names:
+        return yoke
+    kept = ~yoke.on(CAP)
+    if not kept.any():
+        return yoke
+    return Mesh(yoke.vertices, yoke.faces[kept], yoke.labels[kept], yoke.label_names, yoke.chord)
+
+
+CAP = "cap"
+"""Name of the surface of the bearing caps."""
