@@ -23,12 +23,12 @@ _SPACED: Final = re.compile(_NUMBER + r"(?P<unit>[A-Za-z][A-Za-z .\-]*)")
 _SLASHED: Final = re.compile(_NUMBER + r"(?P<unit>[A-Za-z1/]+)\s*")
 _FOR_EDITORS: Final = r"^\s*[0-9]+(\.[0-9]+)?\s*"
 _BLANKS: Final = r"[ .\-]"
-_LOADS: Final = Range(0.0, 1e12, "N or N mm", above=True)
-"""A thousand times what any vehicle has."""
+_MOST: Final = 1e12
+"""N, or N mm. A thousand times what any vehicle has."""
 
 FORCE: Final = Typed(
     "Force",
-    _LOADS,
+    Range(0.0, _MOST, "N", above=True),
     says="A force or weight with its unit.",
     examples=("1900 lb", "8.5 kN", "860 kg"),
     expected='a force or weight with its unit, such as "1900 lb", "8.5 kN" or "860 kg"',
@@ -41,7 +41,7 @@ FORCE: Final = Typed(
 )
 TORQUE: Final = Typed(
     "Torque",
-    _LOADS,
+    Range(0.0, _MOST, "N mm", above=True),
     says="A torque with its unit.",
     examples=("300 lb-ft", "400 N m"),
     expected='a torque with its unit, such as "300 lb-ft" or "400 N m"',
@@ -129,7 +129,7 @@ def _share(text: str) -> float | None:
 
 OFF: Final = Share(
     "Share",
-    Range(0.0, ALL, below=True),
+    Range(0.0, ALL, "of it", below=True),
     says="How far off a number may be, as a share of it.",
     examples=("5 %",),
     expected='a share in per cent, such as "5 %"',
@@ -138,7 +138,7 @@ OFF: Final = Share(
 )
 LEFT: Final = Share(
     "Share left",
-    Range(0.0, ALL),
+    Range(0.0, ALL, "of it"),
     says="What is left of something, from none of it to all of it.",
     examples=("40 %",),
     expected='a share from 0 to 100 %, such as "40 %"',

@@ -1,20 +1,16 @@
 """The interview, held without a terminal."""
 
 import math
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from sim.derive import vehicle_of
-from sim.rig import Rig, RigError, load_rig, parse_rig, rig_text
+from sim.rig import Rig, parse_rig
 from sim.suspension import LeafTable, MeasuredTable, VerticalTable
 from tests.sim import rigs
 from tests.sim.rigs import COORDINATES
-from viewer.interview import interview, new_rig_file
-from viewer.interview.answers import AnswerError, choice, coordinate, spoken, stops
-from viewer.interview.asking_back import OpenError
-from viewer.interview.assembling import assemble
+from viewer.interview import interview
 from viewer.interview.conversation import ENDED
 from viewer.interview.script import next_question
 
@@ -143,17 +139,6 @@ def test_everything_may_be_answered() -> None:
     assert rig.shaft.output_end.output_yoke.kind == "deep-throat sliding yoke"
     assert rig.shaft.pinion_end.cross.name == "1350"  # offered, since the other end has it
     assert {each.key for each in rig.assumed} >= {"suspension.kind", "wanted.gap"}
-
-
-@pytest.mark.parametrize(
-    "said", ["32 in middle", "32 in, middle strap", "32 in, one strap in the middle"]
-)
-def test_a_strap_in_the_middle_is_said_with_the_distance(said: str) -> None:
-    keys = {"travel.stops_apart": "32 in", "travel.droop_strap": "middle"}
-    assert stops(*keys)(said) == keys
-    assert stops(*keys)("32 in") == {"travel.stops_apart": "32 in"}
-    with pytest.raises(AnswerError):
-        stops(*keys)("in the middle")
 
 
 def test_a_leaf_spring() -> None:
@@ -359,95 +344,6 @@ def test_the_end_of_input() -> None:
     told: list[str] = []
     assert interview(ask, told.append) is None
     assert told[-1] == ENDED
-
-
-def test_a_commented_file_is_written(tmp_path: Path) -> None:
-    path = tmp_path / "new.toml"
-    person = Person(PHONE)
-    rig = new_rig_file(path, person.ask, person.tell)
-    assert rig == load_rig(path) == parse_rig(PHONE_CALL)
-    text = path.read_text(encoding="utf-8")
-    assert text == rig_text(parse_rig(PHONE_CALL))
-    assert "# How far the axle hangs down from ride height" in text
-
-
-def test_a_file_that_is_there_is_not_overwritten_unawares(tmp_path: Path) -> None:
-    path = tmp_path / "old.toml"
-    path.write_text("old", encoding="utf-8")
-    person = Person(PHONE)
-    with pytest.raises(RigError, match="a file that exists already"):
-        new_rig_file(path, person.ask, person.tell)
-    assert person.asked == []
-    assert path.read_text(encoding="utf-8") == "old"
-    assert new_rig_file(path, person.ask, person.tell, overwrite=True) == load_rig(path)
-
-
-def test_nothing_is_written_when_ended_early(tmp_path: Path) -> None:
-    person = Person({"rear or the front": "quit"})
-    assert new_rig_file(tmp_path / "new.toml", person.ask, person.tell) is None
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_a_place_that_cannot_be_written(tmp_path: Path) -> None:
-    person = Person(PHONE)
-    with pytest.raises(RigError, match="a place to save to"):
-        new_rig_file(tmp_path / "nowhere" / "new.toml", person.ask, person.tell)
-
-
-@pytest.mark.parametrize(
-    ("text", "keys"),
-    [
-        ("3 deg down", {"d": "3 deg"}),
-        ("3 1/4 deg  Up", {"u": "3 1/4 deg"}),
-        ("3\N{DEGREE SIGN} down", {"d": "3\N{DEGREE SIGN}"}),
-        ("9 in lower", {"l": "9 in"}),
-        ('9-1/2" higher', {"h": '9-1/2"'}),
-        ("level", {"d": "0 deg"}),
-        ("0 deg", {"d": "0 deg"}),
-        ("0 in", {"l": "0 in"}),
-    ],
-)
-def test_spoken_answers(text: str, keys: dict[str, str]) -> None:
-    assert spoken({"down": "d", "up": "u"}, {"lower": "l", "higher": "h"})(text) == keys
-
-
-@pytest.mark.parametrize(
-    ("text", "typed"),
-    [
-        ("2 in left", "2 in"),
-        ("2 in right", "-2 in"),
-        ("0 in", "0 in"),
-        ("none", "0 in"),
-        ("0 in right", "0 in"),
-    ],
-)
-def test_coordinates_are_spoken_too(text: str, typed: str) -> None:
-    assert coordinate("k", ("left",), ("right",), None)(text) == {"k": typed}
-
-
-@pytest.mark.parametrize("text", ["-2 in left", "left", "2 bananas left"])
-def test_a_coordinate_is_a_length_without_a_sign(text: str) -> None:
-    with pytest.raises(AnswerError):
-        coordinate("k", ("left",), ("right",), None)(text)
-
-
-@pytest.mark.parametrize(("text", "whole"), [("2 in", "2 in left"), ("2 left", "2 in left")])
-def test_a_coordinate_needs_its_word_and_unit_which_are_asked_back(text: str, whole: str) -> None:
-    with pytest.raises(OpenError) as caught:
-        coordinate("k", ("left",), ("right",), None)(text)
-    assert whole in caught.value.left.options.values()
-
-
-@pytest.mark.parametrize("text", ["length", "L", "1", "LEN"])
-def test_choices_go_by_number_or_beginning(text: str) -> None:
-    assert choice("k", {"length": 1, "coordinates": 2})(text) == {"k": 1}
-
-
-def test_points_and_readings_are_left_out_until_they_are_complete() -> None:
-    said = {"(way)": "length", "output.joint[1]": "47 in", "output.joint[2]": "0 in"}
-    assert assemble(said) == {}
-    said |= {"output.joint[3]": "9 in", "output.points_up": "1 deg"}
-    assert assemble(said) == {"output": {"joint": ["47 in", "0 in", "9 in"], "points_up": "1 deg"}}
 
 
 def test_every_question_explains_its_datum_and_ends_with_a_question_mark() -> None:

@@ -50,7 +50,9 @@ class SpringsTable(WrapPart):
         "suspension's points when left out.",
         "24 in",
     )
-    behind: Size | None = maybe("The same behind the clamp.", "28 in")
+    behind: Size | None = maybe(
+        "From the middle of the clamp to the eye behind it, likewise.", "28 in"
+    )
     seat_higher: Distance | None = maybe(
         "How much higher than the axle's centre the spring is clamped: a spring over "
         "the axle. Taken from a leaf suspension's seat when left out.",

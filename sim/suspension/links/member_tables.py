@@ -124,7 +124,9 @@ class WishboneTable(MemberTable):
     """A triangle with one ball and two bushes."""
 
     apex: Point = field("Its ball: forward, left, up.", ["1 in", "0 in", "7 in"])
-    bushes: TwoPoints = field("Its two bushes, on whatever its ball does not sit on.")
+    bushes: TwoPoints = field(
+        "Its two bushes, on whatever its ball does not sit on: forward, left, up of each."
+    )
     apex_on: Literal["axle", "chassis"] = field("What its ball sits on.", default="axle")
 
     @property
@@ -148,11 +150,11 @@ class ArmTable(MemberTable):
     """A radius arm: held to the axle by two bushes, to the chassis by one."""
 
     chassis: Point = field("Its end on the chassis: forward, left, up.", ["36 in", "17 in", "1 in"])
-    axle: TwoPoints = field("Its two bushes on the axle.")
+    axle: TwoPoints = field("Its two bushes on the axle: forward, left, up of each.")
 
     @property
     def on_housing(self) -> str:
-        """Its two bushes on the axle."""
+        """Its two bushes on the axle: forward, left, up of each."""
         return "axle"
 
     def member(self) -> Arm:
