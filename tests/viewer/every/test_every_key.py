@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from pydantic.fields import FieldInfo
+from viewer.session.sheet_words import label_of
 
 from sim.rig.choice import Choice
 from sim.rig.demos import demo_names
@@ -28,7 +29,6 @@ from tests.rig_keys_page import PAGE, page
 from viewer.interview.question import Question
 from viewer.interview.script import questions
 from viewer.session.sheet import sheet
-from viewer.session.sheet_words import label_of
 from viewer.session.text.document import Document
 
 TEXTS = {"name", "note", "file", "kind", "size", "at", "schema"}
