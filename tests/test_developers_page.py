@@ -1,4 +1,4 @@
-"""DEVELOPERS.md names every room by its own first line; a module speaks for itself."""
+"""DEVELOPERS.md names every room; rooms and modules speak for themselves, in their first line."""
 
 import ast
 import re
@@ -15,14 +15,23 @@ def _first_line(file: Path) -> str:
     return told.splitlines()[0]
 
 
-def test_the_map_is_every_room_by_its_own_first_line() -> None:
-    start = PAGE.index("| room | holds |")
+def _inside(folder: Path) -> str:
+    """Names of the rooms in a folder, each with those within it in brackets."""
+    rooms = sorted(each.parent for each in folder.glob("*/__init__.py"))
+    within = {room.name: _inside(room) for room in rooms}
+    return ", ".join(name + (f" ({inner})" if inner else "") for name, inner in within.items())
+
+
+def test_the_map_is_every_tree_with_its_first_line_and_its_rooms() -> None:
+    start = PAGE.index("| tree | holds |")
     table = PAGE[start : PAGE.index("\n\n", start)]
-    rooms = [file.parent for top in ROOMS for file in (HOUSE / top).rglob("__init__.py")]
-    told = dict(re.findall(r"^\| `(.*?)` \| (.*) \|$", table, re.MULTILINE))
-    assert told == {
-        room.relative_to(HOUSE).as_posix(): _first_line(room / "__init__.py") for room in rooms
-    }
+    told = re.findall(r"^\| `(.*?)` \| (.*) \| (.*?) ?\|$", table, re.MULTILINE)
+    trees = [HOUSE / top for top in ROOMS]
+    assert told == [(tree.name, _first_line(tree / "__init__.py"), _inside(tree)) for tree in trees]
+
+
+def test_it_is_short_enough_to_be_read() -> None:
+    assert len(PAGE.encode()) <= 9000
 
 
 def test_every_module_says_in_one_line_what_it_is_about() -> None:
