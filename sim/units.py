@@ -18,13 +18,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
-from functools import cache
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal
 
 from geometry.errors import BindpointError
-
-if TYPE_CHECKING:
-    import pint
 
 Dimension = Literal["length", "angle"]
 
@@ -42,21 +38,29 @@ _DEGREES = "deg"
 _MINUTES = "arcmin"
 _SECONDS = "arcsec"
 
-# Millimetres, or degrees, in one unit. Everything rarer is asked of pint, which takes a third
-# of a second to start.
-_COMMON: Final[Mapping[Dimension, Mapping[str, Fraction]]] = {
+# Millimetres, or degrees, in one unit, exact but for the radian [SP811]: all that may be typed.
+_FACTORS: Final[Mapping[Dimension, Mapping[str, Fraction]]] = {
     "length": {
         "mm": Fraction(1),
         "cm": Fraction(10),
         "m": Fraction(1000),
         _INCHES: MM_PER_INCH,
         _FEET: 12 * MM_PER_INCH,
+        "yd": 36 * MM_PER_INCH,
+        "thou": MM_PER_INCH / 1000,
+        "um": Fraction(1, 1000),
+        "dm": Fraction(100),
+        "km": Fraction(1_000_000),
+        "mile": 63_360 * MM_PER_INCH,
     },
     "angle": {
         _DEGREES: Fraction(1),
         _MINUTES: Fraction(1, 60),
         _SECONDS: Fraction(1, 3600),
         "rad": Fraction(180 / math.pi),
+        "mrad": Fraction(180 / math.pi) / 1000,
+        "gon": Fraction(9, 10),
+        "turn": Fraction(360),
     },
 }
 _SPELLINGS: Final[Mapping[Dimension, Mapping[str, str]]] = {
@@ -80,6 +84,26 @@ _SPELLINGS: Final[Mapping[Dimension, Mapping[str, str]]] = {
         "metres": "m",
         "meter": "m",
         "meters": "m",
+        "yard": "yd",
+        "yards": "yd",
+        "thous": "thou",
+        "\N{GREEK SMALL LETTER MU}m": "um",
+        "micron": "um",
+        "microns": "um",
+        "micrometre": "um",
+        "micrometres": "um",
+        "micrometer": "um",
+        "micrometers": "um",
+        "decimetre": "dm",
+        "decimetres": "dm",
+        "decimeter": "dm",
+        "decimeters": "dm",
+        "kilometre": "km",
+        "kilometres": "km",
+        "kilometer": "km",
+        "kilometers": "km",
+        "mi": "mile",
+        "miles": "mile",
     },
     "angle": {
         "'": _MINUTES,
@@ -91,6 +115,19 @@ _SPELLINGS: Final[Mapping[Dimension, Mapping[str, str]]] = {
         "rads": "rad",
         "radian": "rad",
         "radians": "rad",
+        "milliradian": "mrad",
+        "milliradians": "mrad",
+        "grad": "gon",
+        "grads": "gon",
+        "gons": "gon",
+        "turns": "turn",
+        "rev": "turn",
+        "revolution": "turn",
+        "revolutions": "turn",
+        "arcminute": _MINUTES,
+        "arcminutes": _MINUTES,
+        "arcsecond": _SECONDS,
+        "arcseconds": _SECONDS,
     },
 }
 # What may follow what inside one value, and how much of it makes one of the unit before.
@@ -193,87 +230,6 @@ def parse_angle(text: str) -> float:
     return math.radians(_parse(text, "angle"))
 
 
-def format_length(mm: float, denominator: int = 16) -> str:
-    """A result in all three readings of a shop: ``36 5/16 in (36.31 in, 922.3 mm)``.
-
-    The fraction is rounded to the nearest 1/`denominator` in, the decimals on their own.
-    """
-    return f"{format_fraction(mm, denominator)} ({_fixed(mm / 25.4, 2)} in, {_fixed(mm, 1)} mm)"
-
-
-def format_fraction(mm: float, denominator: int = 16) -> str:
-    """A length as a tape shows it: ``36 5/16 in``, rounded to the nearest 1/`denominator` in."""
-    if not math.isfinite(mm):
-        raise UnitsError(str(mm), "not a finite number", "a length that can be printed")
-    steps = round(Fraction(mm) / MM_PER_INCH * denominator)
-    whole, rest = divmod(abs(steps), denominator)
-    sign = "-" if steps < 0 else ""
-    if not rest:
-        return f"{sign}{whole} in"
-    fraction = Fraction(rest, denominator)
-    lead = f"{whole} " if whole else ""
-    return f"{sign}{lead}{fraction} in"
-
-
-def format_fine(mm: float) -> str:
-    """A length too small for a tape: ``0.197 in (5.0 mm)``."""
-    return f"{_fixed(mm / 25.4, 3)} in ({_fixed(mm, 1)} mm)"
-
-
-def format_missing(mm: float) -> str:
-    """A length that is missing: ``1 1/4 in (31.1 mm)``, the fraction rounded up, so that it does.
-
-    A tenth of a micrometre over a 1/16 in is rounding.
-    """
-    return f"{format_fraction_up(mm)} ({_fixed(mm, 1)} mm)"
-
-
-def format_fraction_up(mm: float, denominator: int = 16) -> str:
-    """A length as a tape shows it, rounded up to the next 1/`denominator` in."""
-    step = float(MM_PER_INCH) / denominator
-    up = math.ceil((mm - 1e-4) / step) * step if math.isfinite(mm) else mm
-    return format_fraction(up, denominator)
-
-
-def format_length_under(mm: float, wanted: float) -> str:
-    """A length that is less than the `wanted` mm, so that it reads as less.
-
-    As `format_length`; where that shows the same fraction for both, in inches and mm alone, with
-    digits enough: ``0.748 in (19.0 mm)`` for 3/4 in.
-    """
-    if format_fraction(mm) != format_fraction(wanted):
-        return format_length(mm)
-    inches = format_under(mm / 25.4, wanted / 25.4, 2)
-    return f"{inches} in ({format_under(mm, wanted, 1)} mm)"
-
-
-def format_under(value: float, wanted: float, decimals: int) -> str:
-    """A number with so many decimals, or the fewest more with which it differs from `wanted`.
-
-    Six at the most: what is nearer is told alike.
-    """
-    for places in range(decimals, 6):
-        shown = _fixed(value, places)
-        if shown != _fixed(wanted, places):
-            return shown
-    return _fixed(value, 6)
-
-
-def format_angle(rad: float, decimals: int = 1) -> str:
-    """An angle in degrees: ``13.4 deg``; a digital level reads tenths."""
-    if not math.isfinite(rad):
-        raise UnitsError(str(rad), "not a finite number", "an angle that can be printed")
-    return f"{_fixed(math.degrees(rad), decimals)} deg"
-
-
-def format_spoken(rad: float, positive: str, negative: str, decimals: int = 1) -> str:
-    """An angle with its direction as a word: ``3.0 deg down``, never a bare sign."""
-    shown = format_angle(abs(rad), decimals)
-    if float(shown.split()[0]) == 0.0:
-        return shown
-    return f"{shown} {positive if rad > 0.0 else negative}"
-
-
 def _parse(text: str, dimension: Dimension) -> Fraction:
     """Value of `text` in millimetres or degrees."""
     one, other = EXAMPLES[dimension]
@@ -314,7 +270,7 @@ def _terms(text: str, dimension: Dimension) -> Fraction:
             raise _UnreadableError(f"{term['unit']} without degrees before it measures a length")
         if before is not None:
             _check_chain(*before, value, unit)
-        total += value * _factor(unit, dimension)
+        total += value * _FACTORS[dimension][unit]
         text = text[term.end() :]
         if not text:
             return total
@@ -359,57 +315,27 @@ def _check_chain(first: Fraction, first_unit: str, second: Fraction, unit: str) 
 
 
 def _unit_name(spelt: str, number: str, dimension: Dimension) -> str:
-    """The common name of a unit as spelt, or the spelling itself when pint has to know it."""
+    """The name in `_FACTORS` of a unit as spelt."""
     if not spelt:
         raise _UnreadableError(f"no unit after {number}")
     low = spelt.lower()
     name = _SPELLINGS[dimension].get(low, low)
-    if name in _COMMON[dimension]:
+    if name in _FACTORS[dimension]:
         return name
     other: Dimension = "angle" if dimension == "length" else "length"
-    if _SPELLINGS[other].get(low, low) in _COMMON[other]:
+    if _SPELLINGS[other].get(low, low) in _FACTORS[other]:
         raise _UnreadableError(f"{spelt} measures {_article(other)}")
-    return spelt
-
-
-def _factor(unit: str, dimension: Dimension) -> Fraction:
-    """Millimetres or degrees in one `unit`."""
-    common = _COMMON[dimension].get(unit)
-    return common if common is not None else _factor_by_pint(unit, dimension)
+    if low in _TWO_MEANINGS:
+        raise _UnreadableError(f"{spelt} has two meanings; write {_TWO_MEANINGS[low]}")
+    close = get_close_matches(low, [*_FACTORS[dimension], *_SPELLINGS[dimension]], 1)
+    hint = f"; did you mean {close[0]}?" if close else ""
+    raise _UnreadableError(f"unknown unit {spelt}{hint}")
 
 
 _TWO_MEANINGS: Final[Mapping[str, str]] = {
     "mil": "thou for a length, mrad for an angle",
     "mils": "thou for a length, mrad for an angle",
 }
-
-
-@cache
-def _pint() -> "pint.UnitRegistry[float]":
-    import pint  # noqa: PLC0415  a third of a second, for the rare units only
-
-    return pint.UnitRegistry()
-
-
-@cache
-def _factor_by_pint(unit: str, dimension: Dimension) -> Fraction:
-    if unit.lower() in _TWO_MEANINGS:
-        raise _UnreadableError(f"{unit} has two meanings; write {_TWO_MEANINGS[unit.lower()]}")
-    import pint  # noqa: PLC0415
-
-    registry = _pint()
-    try:
-        quantity = registry.Quantity(1.0, registry.parse_units(unit)).to_root_units()
-    except (pint.PintError, ValueError, TypeError, AttributeError):
-        names = [*_COMMON[dimension], *_SPELLINGS[dimension]]
-        close = get_close_matches(unit.lower(), names, 1)
-        hint = f"; did you mean {close[0]}?" if close else ""
-        raise _UnreadableError(f"unknown unit {unit}{hint}") from None
-    root = str(quantity.units)
-    if root != {"length": "meter", "angle": "radian"}[dimension]:
-        raise _UnreadableError(f"{unit} does not measure {_article(dimension)}")
-    scale = 1000.0 if dimension == "length" else 180.0 / math.pi
-    return Fraction(float(quantity.magnitude) * scale)
 
 
 def _plain_characters(text: str) -> str:
@@ -426,11 +352,6 @@ def _plain_characters(text: str) -> str:
 
 def _article(dimension: Dimension) -> str:
     return "an angle" if dimension == "angle" else "a length"
-
-
-def _fixed(value: float, decimals: int) -> str:
-    """Fixed decimals without a minus sign before zero."""
-    return f"{round(value, decimals) + 0.0:.{decimals}f}"
 
 
 def _plain(value: float) -> str:

@@ -324,7 +324,7 @@ def test_help_imports_nothing_heavy() -> None:
         "import sys\nfrom viewer.start import main\n"
         "sys.argv = ['bindpoint', '--help']\n"
         "try:\n    main()\nexcept SystemExit:\n    pass\n"
-        "heavy = {'numpy', 'scipy', 'pydantic', 'vtkmodules', 'pyvista', 'fcl', 'pint'}\n"
+        "heavy = {'numpy', 'scipy', 'pydantic', 'vtkmodules', 'pyvista', 'fcl'}\n"
         "sys.exit(str(sorted(heavy & set(sys.modules)) or 0) if heavy & set(sys.modules) else 0)\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)

@@ -11,7 +11,6 @@ import pytest
 
 from sim.kept.atomic import LEFTOVER
 from sim.rig import RigError, load_rig, parse_rig
-from sim.units import format_fine, format_length, format_missing
 from tests.sim import rigs
 from tests.viewer.run_command import run
 from tests.viewer.test_interview import PHONE, Person, held
@@ -21,6 +20,7 @@ from viewer.interview import interview, new_rig_file
 from viewer.interview.conversation import ENDED, KEPT
 from viewer.interview.draft import Draft
 from viewer.interview.said_in import said_in, unit_of
+from viewer.words.units import format_fine, format_length, format_missing
 
 PHONE_CALL = "schema = 1\n" + rigs.PHONE_CALL
 

@@ -7,8 +7,8 @@ from html import escape
 
 from sim.parts.caliper import CaliperReading, caliper_form, dimensions_read
 from sim.parts.catalogue import yoke_shape
-from sim.units import format_fraction
 from viewer.caliper.drawing import drawing
+from viewer.words.units import format_fraction
 
 CAUTION = (
     "The generic values are common practice, from memory; measure yours. The result is geometry: "

@@ -5,7 +5,6 @@ from math import degrees, isfinite
 from textwrap import wrap
 
 from sim.check import Check
-from sim.units import format_length
 from viewer.words.assumed import assumed_words
 from viewer.words.findings import (
     CAUTION,
@@ -17,6 +16,7 @@ from viewer.words.findings import (
     slip_left_words,
 )
 from viewer.words.remarks import said
+from viewer.words.units import format_length
 
 WIDTH = 96
 

@@ -10,7 +10,6 @@ from geometry.contact.gap import Gap
 from sim.pose import PoseCheck, check_pose
 from sim.rig import Rig
 from sim.travel.oversteps import ANGLES, Overstep
-from sim.units import format_length
 from viewer.check.json import near_data, number, pose_data
 from viewer.commands.wanted import Wanted, drawn
 from viewer.console import note, progress, say, say_json
@@ -19,6 +18,7 @@ from viewer.pose.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
 from viewer.words.findings import CAUTION, pose_words, slip_left_words, surfaces_words, verdict_word
 from viewer.words.reach import out_of_reach_words, overstep_words
+from viewer.words.units import format_length
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,10 @@ from textwrap import wrap
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment
 from sim.cures import Cures
-from sim.units import format_fraction
 from sim.vehicle import Joint
 from viewer.words.cures import UNKNOWN, left_words, plain_word, why_words
 from viewer.words.findings import verdict_word
+from viewer.words.units import format_fraction
 
 JOINTS: tuple[Joint, ...] = ("output", "middle", "pinion")
 """From the output to the pinion."""

@@ -8,7 +8,7 @@ _BOTH: Final = re.compile(
     rf"(?P<tape>(?:{_INCHES})(?: to (?:{_INCHES}))?) in "
     r"\((?:[\d.]+ in, )?(?P<mm>[\d.]+(?: to [\d.]+)? mm)\)"
 )
-"""How a result shows a length in all the readings of a shop: see `sim.units`."""
+"""How a result shows a length in all the readings of a shop: see `viewer.words.units`."""
 _UNIT: Final = re.compile(r"\d\s*(?:(?P<mm>(?:mm|cm|m)\b)|in\b|inch|ft\b|feet|foot|[\"'])")
 
 

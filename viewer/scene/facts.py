@@ -7,9 +7,9 @@ from geometry.cross import Cross
 from geometry.head.shape import HeadShape
 from geometry.yoke import Yoke
 from sim.parts.catalogue import dimension_names, yoke_kinds
-from sim.units import format_angle, format_length
 from viewer.scene.marks import INCH
 from viewer.scene.part import Facts
+from viewer.words.units import format_angle, format_length
 
 _PLACES = {
     "output yoke": "output yoke",

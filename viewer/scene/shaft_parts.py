@@ -12,13 +12,13 @@ from sim.check import Check
 from sim.head.hardware import EndHardware, HeadHardware
 from sim.line import TurnState, turn
 from sim.rig import Rig
-from sim.units import format_length
 from sim.vehicle import Joint, Slip, Vehicle
 from viewer.scene.facts import hardware_facts, tube_facts
 from viewer.scene.mount import SHAFT, SLID, Bellows, Frames, On, frames_of
 from viewer.scene.part import Facts, Part, Piece, hardware_pieces
 from viewer.scene.stand_ins import Sliding, plain_tube, slip_halves
 from viewer.scene.vehicle_parts import bearing_part, case_part, housing_part
+from viewer.words.units import format_length
 
 SHAFT_STEEL, END_STEEL, CENTRE_STEEL = "light steel", "dark steel", "grey steel"
 """Steel of the shaft's own yokes, of those at output and pinion, and of a centre yoke."""

@@ -12,11 +12,11 @@ from sim.around.surroundings import SurroundingGap
 from sim.around.things import Thing, thing_of
 from sim.check import Check
 from sim.frames import pose
-from sim.units import format_length
 from viewer.draw.camera import Floats
 from viewer.scene.mount import CHASSIS, HOUSING, On, toward
 from viewer.scene.part import Facts, Part, Piece
 from viewer.scene.parts import SceneError
+from viewer.words.units import format_length
 
 LOOK = "surrounding"
 """The material of things around the shaft: pale and seen through, so that they hide nothing."""

@@ -11,11 +11,11 @@ import numpy as np
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, prism, turned
 from sim.suspension.bodies import Rods, Side, Spring
-from sim.units import format_length
 from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.mount import CHASSIS, HOUSING, AtEye, Bent, Between
 from viewer.scene.part import Facts, Part, Piece
+from viewer.words.units import format_length
 
 LOOK = "suspension"
 """The material of links and springs: seen through, so that they hide nothing of the shaft."""

@@ -2,9 +2,9 @@
 
 from math import tau
 
-from sim.units import format_angle, format_fraction, format_spoken
 from sim.vehicle import TravelRegion
 from viewer.words.findings import travel_words
+from viewer.words.units import format_angle, format_fraction, format_spoken
 
 TITLES = {
     "travel": "Axle height",

@@ -5,10 +5,10 @@ from math import floor, radians
 
 from sim.check import Check
 from sim.findings import Code, Finding
-from sim.units import format_fraction, format_fraction_up, format_under
 from sim.vehicle import Pose
 from viewer.session.pose_now import left_degrees
 from viewer.words.findings import LEVEL, travel_words
+from viewer.words.units import format_fraction, format_fraction_up, format_under
 
 LONGEST = 42
 """Letters of a line that stays one in the window's list."""

@@ -3,11 +3,11 @@
 from math import degrees
 
 from sim.check import Check
-from sim.units import format_missing
 from sim.vehicle import Pose
 from viewer.session.charts.travel_map import Layer
 from viewer.session.pose_now import PoseNow, pose_now
 from viewer.words.findings import VERDICT_WORDS, pose_words, slip_left_words
+from viewer.words.units import format_missing
 
 LAYER_TITLES: dict[Layer, str] = {
     "worst": "worst of all",

@@ -17,11 +17,11 @@ from sim.line import TurnState, turn
 from sim.pose import joint_turns
 from sim.rig.generic import generic_parts
 from sim.travel.oversteps import Overstep, oversteps
-from sim.units import format_length, format_length_under, format_missing, format_under
 from sim.vehicle import Joint, Pose
 from viewer.session.charts.turn_strip import here_verdict, left_at
 from viewer.words.findings import pose_words, verdict_word
 from viewer.words.reach import out_of_reach_words
+from viewer.words.units import format_length, format_length_under, format_missing, format_under
 
 OUT_OF_REACH = "OUT OF REACH"
 """Instead of a verdict where suspension and shaft cannot get to."""

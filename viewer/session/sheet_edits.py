@@ -10,9 +10,9 @@ from sim.rig import Rig, RigError, changed
 from sim.rig.drive import SAME
 from sim.rig.structure import is_list, key_at
 from sim.suspension import KINDS, Kind
-from sim.units import format_length
 from viewer.session.sheet import Field, Group
 from viewer.session.text.document import Document
+from viewer.words.units import format_length
 
 NEW: Mapping[str, Any] = {
     "suspension.readings": {"at": "3 in droop", "length": "36 in", "points_up": "0 deg"},

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 from math import degrees, inf, isnan
 
 from sim.findings import Finding
-from sim.units import format_length, format_missing
 from sim.vehicle import Joint
 from viewer.session.pose_now import JointNow, PoseNow
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
 from viewer.words.findings import check_word, headline, meeting_words, says
 from viewer.words.problems import problem_words
+from viewer.words.units import format_length, format_missing
 
 UNKNOWN = "..."
 """Where something is still being found."""

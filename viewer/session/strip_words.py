@@ -2,9 +2,9 @@
 
 from math import degrees, isnan
 
-from sim.units import format_fine
 from viewer.session.charts.turn_strip import TurnStrip
 from viewer.session.pose_now import left_words
+from viewer.words.units import format_fine
 
 
 def gap_words(mm: float) -> str:

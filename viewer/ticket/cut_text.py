@@ -5,10 +5,9 @@ from collections.abc import Iterator
 from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.ticket import Ticket
-from sim.units import format_fraction, format_fraction_up, format_length
 from viewer.ticket.words import item, row
 from viewer.words.findings import pose_words
-from viewer.words.units import turned
+from viewer.words.units import format_fraction, format_fraction_up, format_length, turned
 
 OWN_LENGTHS = (
     "Weld lands and slip are those of generic parts unless the rig file has yours: each inch that "

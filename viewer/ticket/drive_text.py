@@ -7,11 +7,10 @@ from sim.sizing.joint_size import WANTED
 from sim.ticket.drive_said import DriveSaid
 from sim.ticket.speed_of import NO_OVERLAP, SpeedSaid
 from sim.ticket.ticket import Ticket
-from sim.units import format_angle
 from sim.whirl.margin import SAFE_SHARE
 from viewer.ticket.words import blanks, cross_name, item
 from viewer.words.remarks import said as words_of
-from viewer.words.units import hours, mass, road, rpm, torque, turned
+from viewer.words.units import format_angle, hours, mass, road, rpm, torque, turned
 
 SPEED_KEYS = ("drive.top_speed", "drive.axle_ratio", "drive.tyre_radius")
 """What the shaft's speed on the road comes from."""

@@ -8,11 +8,11 @@ from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SlipPlan, Split
 from sim.ticket.speed_of import SpeedSaid
 from sim.ticket.ticket import Ticket
-from sim.units import format_fraction
 from sim.wrap.estimate import Estimate
 from viewer.check.json import near_data, number, pose_data
 from viewer.ticket.words import missing_words
 from viewer.words.remarks import said
+from viewer.words.units import format_fraction
 
 RPM = 9.549296585513721
 """rpm for 1 rad/s."""

@@ -7,9 +7,9 @@ from sim.around.outline import agreeing
 from sim.ticket.owner_limits import OwnerLimits
 from sim.ticket.reserves import REACH, READINGS
 from sim.ticket.ticket import Ticket
-from sim.units import format_angle, format_length, format_length_under
 from viewer.ticket.words import cross_name, item
 from viewer.words.findings import pose_words
+from viewer.words.units import format_angle, format_length, format_length_under
 
 
 def owner_lines(ticket: Ticket) -> Iterator[str]:

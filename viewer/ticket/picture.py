@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.ticket.cut_list import Cut, Part
 from sim.ticket.ticket import Ticket
-from sim.units import format_fraction
-from viewer.words.units import turned
+from viewer.words.units import format_fraction, turned
 from viewer.written.files import AskedError, replace
 
 if TYPE_CHECKING:

@@ -4,8 +4,8 @@ from textwrap import wrap
 
 from sim.parts.catalogue import cross_sizes
 from sim.ticket.ticket import Ticket
-from sim.units import format_fraction
 from viewer.words.remarks import said
+from viewer.words.units import format_fraction
 
 WIDTH = 96
 """Columns of a ticket."""

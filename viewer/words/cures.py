@@ -10,16 +10,16 @@ from sim.cures import Cure, Cures
 from sim.findings import Verdict
 from sim.remark import Remark
 from sim.rig import Rig
-from sim.units import (
+from sim.vehicle import Joint
+from viewer.words.findings import verdict_word
+from viewer.words.remarks import said
+from viewer.words.units import (
     format_angle,
     format_fraction,
     format_fraction_up,
     format_length,
     format_length_under,
 )
-from sim.vehicle import Joint
-from viewer.words.findings import verdict_word
-from viewer.words.remarks import said
 
 LITTLE_ELSE = "little else"
 """What a remedy costs that costs nothing worth telling."""

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Final
 
-from sim.units import format_angle, format_length, format_spoken
 from viewer.words.sentence import Sentence
+from viewer.words.units import format_angle, format_length, format_spoken
 from viewer.words.units import torque as torque_words
 
 

@@ -13,7 +13,9 @@ from sim.check import Check
 from sim.findings import Code, Finding, Verdict
 from sim.rig.generic import generic_parts
 from sim.travel.what_it_takes import Takes, WhatItTakes
-from sim.units import (
+from sim.vehicle import Pose
+from viewer.words.assumed import generic_words, joint_words
+from viewer.words.units import (
     format_angle,
     format_fraction,
     format_length,
@@ -22,8 +24,6 @@ from sim.units import (
     format_spoken,
     format_under,
 )
-from sim.vehicle import Pose
-from viewer.words.assumed import generic_words, joint_words
 
 CAUTION = (
     "A geometry estimate from the numbers given; it certifies nothing. Turn the shaft by hand "

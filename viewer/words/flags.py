@@ -6,9 +6,17 @@ from typing import Final
 
 from sim.around.outline import agreeing
 from sim.ticket.odd_drive import PLAUSIBLE, Measures
-from sim.units import format_angle, format_length, format_length_under, format_under
 from viewer.words.sentence import Sentence
-from viewer.words.units import MILE, POUND_FORCE, rpm, torque
+from viewer.words.units import (
+    MILE,
+    POUND_FORCE,
+    format_angle,
+    format_length,
+    format_length_under,
+    format_under,
+    rpm,
+    torque,
+)
 
 
 def _use(slips: float, gear: float) -> str:

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Final
 
-from sim.units import format_fraction, format_length, format_spoken
 from viewer.words.sentence import Sentence
+from viewer.words.units import format_fraction, format_length, format_spoken
 
 
 def _length_as_given(length: float, by: str, within: float, is_level: bool) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from sim.travel.oversteps import Overstep, Way
-from sim.units import format_angle, format_fraction
+from viewer.words.units import format_angle, format_fraction
 
 
 def out_of_reach_words(beyond: Sequence[Overstep]) -> str:

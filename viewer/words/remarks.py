@@ -9,14 +9,6 @@ from string import Formatter
 from typing import Any, Final
 
 from sim.remark import Remark
-from sim.units import (
-    format_angle,
-    format_fine,
-    format_fraction,
-    format_fraction_up,
-    format_length,
-    format_missing,
-)
 from viewer.words.derived import DERIVED
 from viewer.words.flags import FLAGS
 from viewer.words.notes import NOTES
@@ -24,7 +16,15 @@ from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.remedies import REMEDIES
 from viewer.words.sentence import Sentence
 from viewer.words.ticket import TICKET
-from viewer.words.units import rpm
+from viewer.words.units import (
+    format_angle,
+    format_fine,
+    format_fraction,
+    format_fraction_up,
+    format_length,
+    format_missing,
+    rpm,
+)
 
 SENTENCES: Final[Mapping[str, Sentence]] = {
     **NOTES,

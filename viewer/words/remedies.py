@@ -4,14 +4,14 @@ from collections.abc import Mapping
 from math import degrees
 from typing import Final
 
-from sim.units import (
+from viewer.words.sentence import Sentence
+from viewer.words.units import (
     format_angle,
     format_length,
     format_length_under,
     format_missing,
     format_spoken,
 )
-from viewer.words.sentence import Sentence
 
 
 def _dropped(by: float, two_piece: bool) -> str:

@@ -1,7 +1,10 @@
 """Numbers with their units, as a shop reads them."""
 
-from math import degrees, isfinite, pi
+from fractions import Fraction
+from math import ceil, degrees, isfinite, pi
 from typing import Final
+
+from sim.units import MM_PER_INCH, UnitsError
 
 POUND_FOOT: Final = 1355.8179483314004
 """N mm: 12 in of 25.4 mm, and 4.4482216152605 N to a pound [derivation]."""
@@ -11,6 +14,87 @@ POUND: Final = 0.45359237
 """kg."""
 MILE: Final = 1_609_344.0
 """mm."""
+
+
+def format_length(mm: float, denominator: int = 16) -> str:
+    """A result in all three readings of a shop: ``36 5/16 in (36.31 in, 922.3 mm)``.
+
+    The fraction is rounded to the nearest 1/`denominator` in, the decimals on their own.
+    """
+    return f"{format_fraction(mm, denominator)} ({_fixed(mm / 25.4, 2)} in, {_fixed(mm, 1)} mm)"
+
+
+def format_fraction(mm: float, denominator: int = 16) -> str:
+    """A length as a tape shows it: ``36 5/16 in``, rounded to the nearest 1/`denominator` in."""
+    if not isfinite(mm):
+        raise UnitsError(str(mm), "not a finite number", "a length that can be printed")
+    steps = round(Fraction(mm) / MM_PER_INCH * denominator)
+    whole, rest = divmod(abs(steps), denominator)
+    sign = "-" if steps < 0 else ""
+    if not rest:
+        return f"{sign}{whole} in"
+    fraction = Fraction(rest, denominator)
+    lead = f"{whole} " if whole else ""
+    return f"{sign}{lead}{fraction} in"
+
+
+def format_fine(mm: float) -> str:
+    """A length too small for a tape: ``0.197 in (5.0 mm)``."""
+    return f"{_fixed(mm / 25.4, 3)} in ({_fixed(mm, 1)} mm)"
+
+
+def format_missing(mm: float) -> str:
+    """A length that is missing: ``1 1/4 in (31.1 mm)``, the fraction rounded up, so that it does.
+
+    A tenth of a micrometre over a 1/16 in is rounding.
+    """
+    return f"{format_fraction_up(mm)} ({_fixed(mm, 1)} mm)"
+
+
+def format_fraction_up(mm: float, denominator: int = 16) -> str:
+    """A length as a tape shows it, rounded up to the next 1/`denominator` in."""
+    step = float(MM_PER_INCH) / denominator
+    up = ceil((mm - 1e-4) / step) * step if isfinite(mm) else mm
+    return format_fraction(up, denominator)
+
+
+def format_length_under(mm: float, wanted: float) -> str:
+    """A length that is less than the `wanted` mm, so that it reads as less.
+
+    As `format_length`; where that shows the same fraction for both, in inches and mm alone, with
+    digits enough: ``0.748 in (19.0 mm)`` for 3/4 in.
+    """
+    if format_fraction(mm) != format_fraction(wanted):
+        return format_length(mm)
+    inches = format_under(mm / 25.4, wanted / 25.4, 2)
+    return f"{inches} in ({format_under(mm, wanted, 1)} mm)"
+
+
+def format_under(value: float, wanted: float, decimals: int) -> str:
+    """A number with so many decimals, or the fewest more with which it differs from `wanted`.
+
+    Six at the most: what is nearer is told alike.
+    """
+    for places in range(decimals, 6):
+        shown = _fixed(value, places)
+        if shown != _fixed(wanted, places):
+            return shown
+    return _fixed(value, 6)
+
+
+def format_angle(rad: float, decimals: int = 1) -> str:
+    """An angle in degrees: ``13.4 deg``; a digital level reads tenths."""
+    if not isfinite(rad):
+        raise UnitsError(str(rad), "not a finite number", "an angle that can be printed")
+    return f"{_fixed(degrees(rad), decimals)} deg"
+
+
+def format_spoken(rad: float, positive: str, negative: str, decimals: int = 1) -> str:
+    """An angle with its direction as a word: ``3.0 deg down``, never a bare sign."""
+    shown = format_angle(abs(rad), decimals)
+    if float(shown.split()[0]) == 0.0:
+        return shown
+    return f"{shown} {positive if rad > 0.0 else negative}"
 
 
 def torque(newton_mm: float) -> str:
@@ -47,3 +131,8 @@ def turned(rad: float) -> str:
         return "in line"
     way = "clockwise" if rad > 0.0 else "counter-clockwise"
     return f"{abs(degrees(rad)):.1f} deg {way}"
+
+
+def _fixed(value: float, decimals: int) -> str:
+    """Fixed decimals without a minus sign before zero."""
+    return f"{round(value, decimals) + 0.0:.{decimals}f}"

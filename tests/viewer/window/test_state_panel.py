@@ -10,7 +10,6 @@ from PyQt6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from sim.findings import Finding
-from sim.units import format_length
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.check.text import check_text
@@ -23,6 +22,7 @@ from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.state.panel import StatePanel
 from viewer.words.assumed import assumed_short, assumed_words
 from viewer.words.findings import CAUTION, first_contact_words, headline, says, travel_words
+from viewer.words.units import format_length
 
 Opening = Callable[..., Session]
 

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from scipy.ndimage import distance_transform_edt
 
 from sim.findings import ORDER, Verdict
-from sim.units import format_fraction
 from viewer.session.charts.travel_map import Layer, TravelMap
+from viewer.words.units import format_fraction
 
 Floats = NDArray[np.float64]
 

@@ -7,7 +7,6 @@ from sim.assessment import Assessment
 from sim.check import Progress
 from sim.cures import Cure, Cures, find_cures
 from sim.rig import Rig
-from sim.units import format_fraction
 from viewer.session.cures.lines import CureLine, CureList, Row
 from viewer.session.cures.text import cured_text
 from viewer.words.cures import (
@@ -27,6 +26,7 @@ from viewer.words.cures import (
     travel_kept,
     useless_words,
 )
+from viewer.words.units import format_fraction
 
 NO_JOINT = "no joint"
 """What is left at a joint that is not there."""

@@ -4,12 +4,12 @@ from collections.abc import Sequence
 
 from PyQt6.QtWidgets import QWidget
 
-from sim.units import format_angle
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
 from viewer.window.chart.view import OLD, ChartView
 from viewer.window.kit.follower import Link
 from viewer.window.strip.canvas import StripCanvas
+from viewer.words.units import format_angle
 
 
 class StripView(ChartView):
