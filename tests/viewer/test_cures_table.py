@@ -15,10 +15,10 @@ from sim.cures.remedies.two_piece import TwoPiece
 from sim.cures.remedy import Case, Dose, Remedy, Trial
 from sim.rig import load_demo
 from sim.vehicle import Pose
+from viewer.cures.remedy_names import remedies_named
 from viewer.cures.table import cures_table
 from viewer.cures.text import cures_text
 from viewer.words.cures import cure_price, near_as_it_is, travel_kept
-from viewer.words.remedy_names import remedies_named
 from viewer.written.files import AskedError
 
 GOAT, MARSH = "goat-path-buggy", "marsh-runner"

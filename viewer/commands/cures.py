@@ -11,13 +11,13 @@ from sim.rig import parse_rig
 from viewer.console import note, progress, say, say_json
 from viewer.cures.aim_plot import asked_for, kind_of, write_aim
 from viewer.cures.json import aim_data, cures_data, grinding_data
+from viewer.cures.remedy_names import remedies_named
 from viewer.cures.text import cures_text
 from viewer.endings import CLEAR, TOUCHES
 from viewer.rigs import named_rig, named_text
 from viewer.session.cures.text import cured_text
 from viewer.session.text.beside import elsewhere
 from viewer.words.findings import VERDICT_WORDS, headline, says
-from viewer.words.remedy_names import remedies_named
 from viewer.written.files import AskedError, replace
 from viewer.written.outputs import SOMEBODYS, Outputs
 
