@@ -27,7 +27,7 @@ from viewer.scene.check_scene import SHEET, CheckPicture, draw_check_sheet
 from viewer.scene.joint_scene import draw_joint
 from viewer.scene.mount import CHASSIS, HOUSING
 from viewer.scene.parts import PosedPart
-from viewer.scene.shaft import GapMark
+from viewer.scene.shaft import GapMark, Nearby
 from viewer.scene.shaft_scene import draw_shaft
 from viewer.scene.surroundings import thing_part
 from viewer.scene.suspension import END
@@ -135,7 +135,7 @@ def with_thing(points, gap_mm: float = 40.0):
     mark = GapMark("crossmember", "tube", gap_mm, np.array(points))
     body = PosedPart("crossmember", "surrounding", box((-30, -200, 0), (30, 200, 60), "side"),
                      pose(np.eye(3), points[1]))  # fmt: skip
-    return replace(shaft(), around=(body,), named=("crossmember",), gaps=(mark,))
+    return replace(shaft(), near=Nearby((body,), (), (mark,)))
 
 
 def test_a_gap_is_marked_between_its_two_points_in_both_units() -> None:
@@ -143,7 +143,7 @@ def test_a_gap_is_marked_between_its_two_points_in_both_units() -> None:
     stage = RecordingStage()
     draw_shaft(picture, stage, stage.region)
     assert {"GAP 1.57 in (40 mm)", "tube to crossmember", "crossmember"} <= set(stage.said())
-    ends = stage.cameras["shaft"].project(picture.gaps[0].points, stage.regions["shaft"])
+    ends = stage.cameras["shaft"].project(picture.near.gaps[0].points, stage.regions["shaft"])
     blue = [c.told["segments"] for c in stage.of("stroke") if c.told["pen"].colour == BLUE]
     assert any(np.allclose(line[0], ends, atol=1e-9) for line in blue)
     assert "crossmember" in [call.told["name"] for call in stage.of("solid", "shaft")]
@@ -181,7 +181,7 @@ def test_links_and_springs_are_seen_whole_and_things_as_far_as_they_are_near() -
     long = box((0, -20, 0), (9000, 20, 40), "side")
     far = PosedPart("rail", "surrounding", long, pose(np.eye(3), [0.0, 300.0, 100.0]))
     springs = nearby(parse_rig(COORDINATES), posed().vehicle, AT).suspension
-    picture = replace(shaft(), around=(far, *springs), named=("rail",))
+    picture = replace(shaft(), near=Nearby((far,), springs))
     stage = RecordingStage()
     draw_shaft(picture, stage, stage.region)
     camera, region = stage.cameras["shaft"], stage.regions["shaft"]
@@ -229,11 +229,11 @@ def test_a_check_is_shown_where_the_shaft_comes_nearest_to_its_surroundings() ->
     result = check(rig)
     (gap,) = result.surroundings
     picture = check_picture(result)
-    (mark,) = picture.shaft.gaps
+    (mark,) = picture.shaft.near.gaps
     assert mark.gap_mm == gap.gap_mm
     assert "crossmember" in picture.shaft.headline
     bare = check_picture(replace(result, surroundings=()))
-    assert bare.shaft.gaps == ()
+    assert bare.shaft.near.gaps == ()
     assert bare.shaft.headline == "The whole shaft in the same pose"
     tightest = result.joints[result.tightest]
     bend = next(j.bend for j in bare.shaft.joints if j.name == f"{result.tightest} joint")

@@ -22,7 +22,8 @@ from viewer.relief.picture import NothingGroundError, best_plan, relief_picture
 from viewer.relief.text import wall_words
 from viewer.scene.parts import MATERIALS, SceneError
 from viewer.scene.relief import ReliefPicture, ground_yoke
-from viewer.scene.relief_scene import ANGLE, PAGE_OF, draw_relief, hatched
+from viewer.scene.relief_scene import ANGLE, PAGE_OF, draw_relief, slanted
+from viewer.scene.section import hatched
 from viewer.written.picture import save_picture
 
 BODY = box((-60, -30, -10), (0, 30, 10), "ear tip")
@@ -73,7 +74,7 @@ def test_the_body_shown_is_the_ground_one() -> None:
 
 def test_the_hatching_is_straight_even_and_on_the_metal() -> None:
     camera = Camera(np.zeros(3), np.array([0.3, -1.0, 0.6]), np.array([0.0, 0.0, 1.0]), 100.0)
-    lines = hatched(CHIPS, camera, 1.5)
+    lines = hatched(CHIPS, slanted(camera), 1.5)
     seen = lines @ camera.R_VC.T
     along = seen[:, 1, :2] - seen[:, 0, :2]
     long = np.linalg.norm(along, axis=1) > 1e-6
@@ -95,7 +96,7 @@ def test_what_comes_off_has_a_colour_and_lines_that_print() -> None:
     lines = [c for c in stage.of("lines") if c.told["name"] == "metal to grind away"]
     camera = stage.cameras["yoke 1"]
     pitch = 9.0 / camera.px_per_mm(stage.regions["yoke 1"])
-    expected = hatched(CHIPS, camera, pitch)
+    expected = hatched(CHIPS, slanted(camera), pitch)
     assert any(
         c.told["segments"].shape == expected.shape and np.allclose(c.told["segments"], expected)
         for c in lines

@@ -3,12 +3,13 @@
 import numpy as np
 
 from geometry.mesh import Mesh
-from geometry.solids import prism
+from sim.frames import Rx
 from sim.vehicle import Vehicle
 from viewer.draw.base import Colour, Paint, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
 from viewer.live.looks import Look
+from viewer.scene.page import arrow
 
 GRID, ARROW, WORD = "level", "forward arrow", "forward word"
 
@@ -84,20 +85,13 @@ def _level(vehicle: Vehicle) -> float:
 
 
 def _arrow() -> Mesh:
-    """A flat arrow with an upright one through it, so that it is seen from above and beside.
+    """The arrow of the sheets lying flat, an upright one through it: seen from above and beside.
 
     Its tip is at the origin and it points along x.
     """
-    outline = [
-        [0.0, 0.0],
-        [-110.0, 60.0],
-        [-110.0, 24.0],
-        [-300.0, 24.0],
-        [-300.0, -24.0],
-        [-110.0, -24.0],
-        [-110.0, -60.0],
-    ]
-    lying = np.array(outline)
-    flat = prism(lying, "z", -2.0, 2.0, "arrow").mesh()
-    upright = prism(lying[::-1, ::-1], "y", -2.0, 2.0, "arrow").mesh()
-    return Mesh.join([flat, upright])
+    (low, _), size = ARROW_SIZE, np.ptp(ARROW_SIZE, axis=0)
+    plain = arrow()
+    wide, thick = np.ptp(plain.bounds, axis=0)[1:]
+    flat = plain.vertices * [size[0], size[1] / wide, 4.0 / thick] + [0.5 * low[0], 0.0, 0.0]
+    lying = Mesh.uniform(flat, plain.faces, "arrow")
+    return Mesh.join([lying, lying.moved(Rx(0.5 * np.pi))])

@@ -3,15 +3,15 @@
 import numpy as np
 
 from geometry.contact.gap import Gap
-from geometry.contact.joint_parts import CROSS, DRIVEN, DRIVING
-from geometry.joint import rotations
 from geometry.mesh import Mesh
+from sim.frames import pose
 from sim.head.hardware import EndHardware, HeadHardware, cross_of
 from sim.parts.hardware import JointHardware
 from viewer.draw.camera import Floats
+from viewer.scene.build_joint import turned_bodies
 from viewer.scene.overlap import overlap
 from viewer.scene.parts import PosedPart
-from viewer.scene.section import cut
+from viewer.scene.section import hatched
 
 REACH = 11.0
 """Radius of a patch, mm: about that of the marks an ear leaves where it hits."""
@@ -33,19 +33,12 @@ def crossing_joint(hardware: EndHardware, gap: Gap) -> JointHardware:
 
 def posed_bodies(hardware: EndHardware, gap: Gap) -> tuple[PosedPart, PosedPart]:
     """The two bodies of a gap in the frame its points are in."""
-    joint, frames = crossing_joint(hardware, gap), rotations(gap.bend, gap.spin)
-    known = {
-        DRIVING: (joint.driving.contact, frames.R_JD),
-        DRIVEN: (joint.driven.contact, frames.R_JN),
-        CROSS: (joint.cross.contact, frames.R_JX),
-    }
-    placed = []
-    for body in gap.bodies:
-        mesh, R = known[body]
-        X = np.eye(4)
-        X[:3, :3] = R
-        placed.append(PosedPart(body, "mark", mesh, X))
-    return placed[0], placed[1]
+    turned = turned_bodies(crossing_joint(hardware, gap), gap)
+    first, second = (
+        PosedPart(body, "mark", turned[body][0].contact, pose(turned[body][1], np.zeros(3)))
+        for body in gap.bodies
+    )
+    return first, second
 
 
 def common_metal(hardware: EndHardware, gap: Gap) -> Mesh | None:
@@ -120,13 +113,4 @@ def hatching(patch: Mesh) -> Floats:
     slant = (aside + np.cross(normal, aside)) / np.sqrt(2.0)
     along = np.cross(normal, slant)
     R = np.stack([normal, along, slant])
-    heights = patch.vertices @ slant
-    lines = []
-    for height in np.arange(heights.min() + 0.5 * PITCH, heights.max(), PITCH):
-        X = np.eye(4)
-        X[:3, :3] = R
-        X[2, 3] = -height
-        flat = cut(patch, X)
-        space = np.concatenate([flat, np.full((*flat.shape[:2], 1), height)], axis=-1)
-        lines.append(space @ R)
-    return np.concatenate(lines) if lines else np.empty((0, 2, 3))
+    return hatched(patch, R, PITCH)

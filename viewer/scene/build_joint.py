@@ -148,17 +148,33 @@ class Body:
         return PosedPart(name, self.steel, self.part.contact, self.X_CP)
 
 
+def turned_bodies(
+    hardware: JointHardware, found: Gap | Contact
+) -> dict[str, tuple[Yoke | Cross, Floats]]:
+    """The bodies of a joint, each with its rotation (3, 3) in J, turned as where it was found."""
+    R = rotations(found.bend, found.spin)
+    return {
+        DRIVING: (hardware.driving, R.R_JD),
+        DRIVEN: (hardware.driven, R.R_JN),
+        CROSS: (hardware.cross, R.R_JX),
+    }
+
+
+def _steel(hardware: EndHardware) -> tuple[str, str]:
+    """Steel of the driving and of the driven yoke."""
+    ends = SHAFT_STEEL, END_STEEL
+    return ends if hardware.joint == "pinion" else ends[::-1]
+
+
 def _placed_joint(
     frame: JointFrame, hardware: JointHardware, found: Gap | Contact
 ) -> dict[str, Body]:
-    frames = rotations(found.bend, found.spin)
-    steel = (SHAFT_STEEL, END_STEEL) if hardware.joint == "pinion" else (END_STEEL, SHAFT_STEEL)
-    place = {DRIVING: frames.R_JD, DRIVEN: frames.R_JN, CROSS: frames.R_JX}
-    X = {body: pose(frame.R_CJ @ R, frame.centre) for body, R in place.items()}
+    turned = turned_bodies(hardware, found)
     return {
-        hardware.yoke_name(DRIVING): Body(hardware.driving, steel[0], X[DRIVING]),
-        hardware.yoke_name(DRIVEN): Body(hardware.driven, steel[1], X[DRIVEN]),
-        hardware.yoke_name(CROSS): Body(hardware.cross, CENTRE_STEEL, X[CROSS]),
+        hardware.yoke_name(body): Body(part, steel, pose(frame.R_CJ @ R, frame.centre))
+        for (body, (part, R)), steel in zip(
+            turned.items(), (*_steel(hardware), CENTRE_STEEL), strict=True
+        )
     }
 
 
@@ -171,7 +187,7 @@ def _placed_head(
     spin = found.spin if number == 0 else _first_spin(first, found.spin)
     placed = head_poses(first, second, spin, hardware.head.span)
     X_CH = _head_frame(frame, hardware)
-    steel = (SHAFT_STEEL, END_STEEL) if hardware.joint == "pinion" else (END_STEEL, SHAFT_STEEL)
+    steel = _steel(hardware)
     near, far = hardware.crosses
     bodies = {
         near.yoke_name(DRIVING): Body(hardware.driving, steel[0], X_CH @ placed.X_H_driving),

@@ -1,7 +1,6 @@
 """The picture and the exported bodies of a whole shaft in one pose."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -17,29 +16,10 @@ from viewer.scene.joint import CAUTION
 from viewer.scene.mount import CHASSIS, HOUSING, SHAFT, Frames, frames_of
 from viewer.scene.part import Part, posed
 from viewer.scene.parts import PosedPart
-from viewer.scene.shaft import GapMark, JointMark, ShaftPicture
+from viewer.scene.shaft import GapMark, JointMark, Nearby, ShaftPicture
 from viewer.scene.shaft_parts import SHAFT_STEEL, shaft_hardware, shaft_parts
 from viewer.scene.surroundings import thing_part
 from viewer.scene.suspension import suspension_parts
-
-
-@dataclass(frozen=True, eq=False)
-class Nearby:
-    """What lives around the shaft: things near it, what holds the axle, gaps to be marked."""
-
-    things: tuple[PosedPart, ...] = ()
-    suspension: tuple[PosedPart, ...] = ()
-    gaps: tuple[GapMark, ...] = ()
-
-    @property
-    def for_export(self) -> tuple[PosedPart, ...]:
-        """The same bodies, each with a name of its own that no part of the shaft has."""
-        kinds = (("surroundings", self.things), ("suspension", self.suspension))
-        return tuple(
-            PosedPart(f"{kind} {i + 1} {part.name}", part.material, part.mesh, part.X_CP)
-            for kind, parts in kinds
-            for i, part in enumerate(parts)
-        )
 
 
 def nearby(rig: Rig, vehicle: Vehicle, at: Pose, gaps: Sequence[SurroundingGap] = ()) -> Nearby:
@@ -65,7 +45,6 @@ def shaft_picture(
 
     tube : outside diameter and wall, mm. near : what lives around it.
     """
-    near = near or Nearby()
     marks = []
     for name in found.joints:
         frame, joint = joint_frame(found.vehicle, found.at, name), found.joints[name]
@@ -83,17 +62,8 @@ def shaft_picture(
         length=length,
         ground=ground,
         caution=caution,
-        around=(*near.things, *near.suspension),
-        named=tuple(part.name for part in near.things),
-        gaps=near.gaps,
-        from_above=any(_sideways(gap) for gap in near.gaps),
+        near=near or Nearby(),
     )
-
-
-def _sideways(gap: GapMark) -> bool:
-    """Whether a gap runs so much sideways that it cannot be seen from the left."""
-    across = gap.points[1] - gap.points[0]
-    return bool(abs(across[1]) > 0.8 * np.linalg.norm(across) > 0.0)
 
 
 def _built(found: PoseCheck, tube: tuple[float, float]) -> tuple[list[Part], Frames]:

@@ -10,7 +10,7 @@ import numpy as np
 from geometry.mesh import Mesh
 from viewer.draw.camera import Floats
 from viewer.scene.overlap import Bite, bites
-from viewer.scene.parts import PosedPart, SceneError
+from viewer.scene.parts import PosedPart, SceneError, set_array
 from viewer.scene.side import telling_side
 
 CAUTION = (
@@ -60,15 +60,10 @@ class JointPicture:
     def __post_init__(self) -> None:
         if not self.parts:
             raise SceneError("a picture of a joint needs parts; got none")
-        for name, shape in (("centre", (3,)), ("axes", (2, 3)), ("points", (2, 3))):
-            given = getattr(self, name)
-            if given is None and name == "points":
-                continue
-            array = np.array(given, dtype=np.float64)
-            if array.shape != shape or not np.isfinite(array).all():
-                raise SceneError(f"{name}: got {given!r}; expected finite numbers, shape {shape}")
-            array.flags.writeable = False
-            object.__setattr__(self, name, array)
+        set_array(self, "centre", (3,))
+        set_array(self, "axes", (2, 3))
+        if self.points is not None:
+            set_array(self, "points", (2, 3))
 
     @property
     def reach(self) -> float:

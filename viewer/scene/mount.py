@@ -74,10 +74,7 @@ class Bellows(Mount):
     start: float
     end: float
 
-    @property
-    def hangs_on(self) -> tuple[str, ...]:
-        """Names of the frames it needs."""
-        return SHAFT, SLID
+    hangs_on = (SHAFT, SLID)
 
     def pose(self, frames: Frames) -> Floats:
         """Stretch as far as the slip has opened."""
@@ -127,10 +124,7 @@ class Bent(Mount):
     end: float = 1.0
     swings: bool = False
 
-    @property
-    def hangs_on(self) -> tuple[str, ...]:
-        """Names of the frames it needs."""
-        return HOUSING, CHASSIS
+    hangs_on = (HOUSING, CHASSIS)
 
     def ends(self, frames: Frames) -> tuple[Floats, Floats]:
         """Where seat and eye are, (3,) mm in C."""

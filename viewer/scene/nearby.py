@@ -41,21 +41,20 @@ def mark_gap(figure: Figure, gap: GapMark) -> None:
     figure.say(middle, lines, clear, colour, first=True)
 
 
-def cover_thing(figure: Figure, name: str, around: Sequence[PosedPart]) -> None:
-    """Keep words off a thing, which is small on the page and hidden by them at once."""
-    for part in around:
-        if part.name == name:
-            points = figure.at(part.in_chassis)
-            low = np.maximum(points.min(axis=0), figure.region.corners[0])
-            width, height = np.minimum(points.max(axis=0), figure.region.corners[1]) - low
-            if width > 0.0 and height > 0.0:
-                figure.ground.cover_box(Region(*map(float, (*low, width, height))), 5.0)
+def cover_things(figure: Figure, things: Sequence[PosedPart]) -> None:
+    """Keep words off things, which are small on the page and hidden by them at once."""
+    for part in things:
+        points = figure.at(part.in_chassis)
+        low = np.maximum(points.min(axis=0), figure.region.corners[0])
+        width, height = np.minimum(points.max(axis=0), figure.region.corners[1]) - low
+        if width > 0.0 and height > 0.0:
+            figure.ground.cover_box(Region(*map(float, (*low, width, height))), 5.0)
 
 
-def name_things(figure: Figure, around: Sequence[PosedPart], named: Sequence[str]) -> None:
+def name_things(figure: Figure, things: Sequence[PosedPart]) -> None:
     """Write the name of each thing, pointing at it where it can be seen."""
-    for name in dict.fromkeys(named):
-        points = points_of(part for part in around if part.name == name)
+    for name in dict.fromkeys(part.name for part in things):
+        points = points_of(part for part in things if part.name == name)
         at = _within(figure.at(points), figure.region)
         if at is not None:
             figure.say(at, [(name, Letters(26.0, bold=True))])

@@ -18,6 +18,17 @@ class SceneError(BindpointError, ValueError):
     """A picture that cannot be: shapes that do not fit, a material nobody knows."""
 
 
+def set_array(holder: object, name: str, shape: tuple[int, ...], whose: str = "") -> None:
+    """Make a field of a frozen object a locked array; raises SceneError where it does not fit."""
+    given = getattr(holder, name)
+    array = np.array(given, dtype=np.float64)
+    if array.shape != shape or not np.isfinite(array).all():
+        called = f"{whose} {name}".strip()
+        raise SceneError(f"{called}: got {given!r}; expected finite numbers, shape {shape}")
+    array.flags.writeable = False
+    object.__setattr__(holder, name, array)
+
+
 MATERIALS: dict[str, Paint] = {
     "light steel": Paint((0.80, 0.82, 0.85), 0.55),
     "dark steel": Paint((0.33, 0.36, 0.40), 0.60),

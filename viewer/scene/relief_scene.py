@@ -4,7 +4,6 @@ from math import radians
 
 import numpy as np
 
-from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region, framing
 from viewer.draw.shading import outline, sharp_edges
@@ -17,7 +16,7 @@ from viewer.scene.labels import LEADING
 from viewer.scene.marks import gap_ring, short_length
 from viewer.scene.page import fitted, frame
 from viewer.scene.relief import GroundYoke, ReliefPicture
-from viewer.scene.section import cut
+from viewer.scene.section import hatched
 from viewer.scene.side import hidden, telling_side
 
 PAGE_OF = {1: (1600, 1000), 2: (1600, 1600)}
@@ -58,7 +57,8 @@ def _yoke(picture: ReliefPicture, yoke: GroundYoke, stage: Stage, row: Region, p
     figure = Figure(stage, pane, region, camera)
     figure.put(bodies)
     name, mesh = yoke.chips.name, yoke.chips.mesh
-    stage.lines(name, hatched(mesh, camera, PITCH / figure.px_per_mm), Pen(BLACK, 2.2), np.eye(4))
+    lines = hatched(mesh, slanted(camera), PITCH / figure.px_per_mm)
+    stage.lines(name, lines, Pen(BLACK, 2.2), np.eye(4))
     for edges in (sharp_edges(mesh), outline(mesh, camera.R_VC[2])):
         stage.lines(name, edges, Pen(BLACK, 3.4), np.eye(4))
     wall = _wall(yoke, camera)
@@ -74,25 +74,11 @@ def _yoke(picture: ReliefPicture, yoke: GroundYoke, stage: Stage, row: Region, p
     closeup.draw(cut_through, figure, box, spot)
 
 
-def hatched(mesh: Mesh, camera: Camera, pitch: float) -> Floats:
-    """Lines, (n, 2, 3) mm, on a mesh that look straight and evenly spaced to the camera.
-
-    They are cuts by planes that hold the direction of sight, `pitch` mm apart.
-    """
+def slanted(camera: Camera) -> Floats:
+    """Rotation (3, 3) to planes that hold the direction of sight, slanted on the page."""
     right, up, toward = camera.R_VC
     normal = np.cos(ANGLE) * up - np.sin(ANGLE) * right
-    R = np.stack([np.cross(normal, toward), toward, normal])
-    along = mesh.vertices @ normal
-    first, last = np.ceil(along.min() / pitch), np.floor(along.max() / pitch)
-    pieces = [np.empty((0, 2, 3))]
-    X_VP = np.eye(4)
-    X_VP[:3, :3] = R
-    for number in np.arange(first, last + 1.0):
-        X_VP[2, 3] = -number * pitch
-        flat = cut(mesh, X_VP)
-        deep = np.concatenate([flat, np.full((*flat.shape[:2], 1), number * pitch)], axis=2)
-        pieces.append(deep @ R)
-    return np.concatenate(pieces)
+    return np.stack([np.cross(normal, toward), toward, normal])
 
 
 def _side(yoke: GroundYoke) -> Floats:

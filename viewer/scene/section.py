@@ -32,6 +32,22 @@ def cut(mesh: Mesh, X_VP: Floats) -> Floats:
     return np.asarray((alone + share * (others - alone))[..., :2])
 
 
+def hatched(mesh: Mesh, R: Floats, pitch: float) -> Floats:
+    """Lines, (n, 2, 3) mm, over the skin of a mesh: cuts by planes `pitch` mm apart.
+
+    R : (3, 3), a rotation whose last row is square to the planes.
+    """
+    heights = mesh.vertices @ R[2] / pitch
+    pieces, X_VP = [np.empty((0, 2, 3))], np.eye(4)
+    X_VP[:3, :3] = R
+    for number in np.arange(np.ceil(heights.min()), np.floor(heights.max()) + 1.0):
+        X_VP[2, 3] = -number * pitch
+        flat = cut(mesh, X_VP)
+        deep = np.concatenate([flat, np.full((*flat.shape[:2], 1), number * pitch)], axis=2)
+        pieces.append(deep @ R)
+    return np.concatenate(pieces)
+
+
 def hatch(segments: Floats, angle: float, pitch: float) -> Floats:
     """Lines of a hatching, (m, 2, 2), inside what closed `segments`, (n, 2, 2), go around.
 

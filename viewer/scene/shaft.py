@@ -6,7 +6,7 @@ import numpy as np
 
 from viewer.draw.camera import Floats
 from viewer.scene.joint import CAUTION
-from viewer.scene.parts import PosedPart, SceneError
+from viewer.scene.parts import PosedPart, SceneError, set_array
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,15 +27,8 @@ class JointMark:
     elsewhere: bool = False
 
     def __post_init__(self) -> None:
-        for name, shape in (("centre", (3,)), ("axes", (2, 3))):
-            array = np.array(getattr(self, name), dtype=np.float64)
-            if array.shape != shape or not np.isfinite(array).all():
-                raise SceneError(
-                    f"{self.name} {name}: expected finite numbers of shape {shape}, "
-                    f"got shape {array.shape}"
-                )
-            array.flags.writeable = False
-            object.__setattr__(self, name, array)
+        set_array(self, "centre", (3,), self.name)
+        set_array(self, "axes", (2, 3), self.name)
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,6 +49,36 @@ class GapMark:
         """Whether they touch."""
         return self.gap_mm == 0.0
 
+    @property
+    def runs_sideways(self) -> bool:
+        """Whether it runs so much sideways that it cannot be seen from the left."""
+        across = self.points[1] - self.points[0]
+        return bool(abs(across[1]) > 0.8 * np.linalg.norm(across) > 0.0)
+
+
+@dataclass(frozen=True, eq=False)
+class Nearby:
+    """What lives around the shaft: things near it, what holds the axle, gaps to be marked."""
+
+    things: tuple[PosedPart, ...] = ()
+    suspension: tuple[PosedPart, ...] = ()
+    gaps: tuple[GapMark, ...] = ()
+
+    @property
+    def parts(self) -> tuple[PosedPart, ...]:
+        """All of it that is drawn."""
+        return *self.things, *self.suspension
+
+    @property
+    def for_export(self) -> tuple[PosedPart, ...]:
+        """The same bodies, each with a name of its own that no part of the shaft has."""
+        kinds = (("surroundings", self.things), ("suspension", self.suspension))
+        return tuple(
+            PosedPart(f"{kind} {i + 1} {part.name}", part.material, part.mesh, part.X_CP)
+            for kind, parts in kinds
+            for i, part in enumerate(parts)
+        )
+
 
 @dataclass(frozen=True, eq=False)
 class ShaftPicture:
@@ -68,10 +91,8 @@ class ShaftPicture:
     length : words for the distance of the first and the last joint; "" leaves it out.
     ground : height of the ground in C, mm; None draws a level line below everything.
     headline, lines, caution : words, written as they come.
-    around : what else is drawn: surroundings, links, springs.
-    named : which of those are called by their names; they are shown as far as they are near.
-    gaps : gaps to be marked.
-    from_above : whether it is seen from above and not from the left.
+    near : what else is drawn and marked; things are called by their names, and shown as far as
+        they are near.
 
     Raises SceneError where there is nothing to draw.
     """
@@ -83,10 +104,7 @@ class ShaftPicture:
     length: str = ""
     ground: float | None = None
     caution: str = CAUTION
-    around: tuple[PosedPart, ...] = ()
-    named: tuple[str, ...] = ()
-    gaps: tuple[GapMark, ...] = ()
-    from_above: bool = False
+    near: Nearby = Nearby()
 
     def __post_init__(self) -> None:
         if not self.parts or len(self.joints) < 2:
@@ -94,3 +112,8 @@ class ShaftPicture:
                 f"a picture of a shaft needs parts and two joints or more; got {len(self.parts)} "
                 f"parts and {len(self.joints)} joints"
             )
+
+    @property
+    def from_above(self) -> bool:
+        """Whether it is seen from above and not from the left."""
+        return any(gap.runs_sideways for gap in self.near.gaps)

@@ -11,7 +11,7 @@ from viewer.draw.verdict_mark import RED
 from viewer.scene.figure import UP, Figure, points_of
 from viewer.scene.labels import rectangle
 from viewer.scene.marks import arc, dashes, dimension, joined, touch_ring
-from viewer.scene.nearby import cover_thing, mark_gap, name_things
+from viewer.scene.nearby import cover_things, mark_gap, name_things
 from viewer.scene.page import STRIP, bearings, frame
 from viewer.scene.shaft import JointMark, ShaftPicture
 
@@ -31,7 +31,7 @@ def draw_shaft(picture: ShaftPicture, stage: Stage, page: Region) -> None:
     strip = Region(free.left, free.bottom, free.width, STRIP)
     region = Region(free.left, strip.top, free.width, free.height - STRIP)
     figure = Figure(stage, "shaft", region, _camera(picture, region), strip.bottom)
-    figure.put((*picture.around, *picture.parts))
+    figure.put((*picture.near.parts, *picture.parts))
     for box in bearings(stage, "shaft", figure.camera, strip):
         figure.ground.cover_box(box)
     if not picture.from_above:
@@ -39,11 +39,10 @@ def draw_shaft(picture: ShaftPicture, stage: Stage, page: Region) -> None:
     for joint in picture.joints:
         _bend(joint, figure)
     _length(picture, figure)
-    for name in picture.named:
-        cover_thing(figure, name, picture.around)
-    for gap in reversed(picture.gaps):
+    cover_things(figure, picture.near.things)
+    for gap in reversed(picture.near.gaps):
         mark_gap(figure, gap)
-    name_things(figure, picture.around, picture.named)
+    name_things(figure, picture.near.things)
     figure.place()
 
 
@@ -51,11 +50,10 @@ def _camera(picture: ShaftPicture, region: Region) -> Camera:
     """See everything, and the dimension line below the joints."""
     points = points_of(picture.parts)
     low, high = points.min(axis=0) - NEARBY, points.max(axis=0) + NEARBY
-    around = [
-        np.clip(part.in_chassis, low, high) if part.name in picture.named else part.in_chassis
-        for part in picture.around
-    ]
-    points = np.concatenate([points, *around, *(gap.points for gap in picture.gaps)])
+    near = picture.near
+    around = [part.in_chassis for part in near.suspension]
+    around += [np.clip(part.in_chassis, low, high) for part in near.things]
+    points = np.concatenate([points, *around, *(gap.points for gap in near.gaps)])
     if picture.from_above:
         return framing(points, FROM_ABOVE, -FROM_THE_LEFT, region, margin=0.06)
     if picture.ground is not None:

@@ -6,6 +6,7 @@ or a line that says why there is none. A driver that ends this process leaves ne
 
 import pickle
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -38,24 +39,21 @@ def draw(subject: "Subject", stage: Stage) -> None:
     from viewer.scene.joint_scene import draw_joint
     from viewer.scene.relief import ReliefPicture
     from viewer.scene.relief_scene import draw_relief
+    from viewer.scene.shaft import ShaftPicture
     from viewer.scene.shaft_scene import draw_shaft
     from viewer.scene.yoke import YokePicture
     from viewer.scene.yoke_scene import draw_yoke
     from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
 
-    page = stage.region
-    if isinstance(subject, JointPicture):
-        draw_joint(subject, stage, page)
-    elif isinstance(subject, CheckPicture):
-        draw_check_sheet(subject, stage, page)
-    elif isinstance(subject, ReliefPicture):
-        draw_relief(subject, stage, page)
-    elif isinstance(subject, YokePicture):
-        draw_yoke(subject, stage, page)
-    elif isinstance(subject, YokeShelf):
-        draw_yoke_shelf(subject, stage, page)
-    else:
-        draw_shaft(subject, stage, page)
+    drawers: dict[type, Callable[..., None]] = {
+        JointPicture: draw_joint,
+        ShaftPicture: draw_shaft,
+        CheckPicture: draw_check_sheet,
+        ReliefPicture: draw_relief,
+        YokePicture: draw_yoke,
+        YokeShelf: draw_yoke_shelf,
+    }
+    drawers[type(subject)](subject, stage, stage.region)
 
 
 def main(room: Path) -> int:
