@@ -147,12 +147,12 @@ def _derived(rig: Rig, ride: Ride) -> Iterator[Derived]:
         yield Derived("ride_height.pinion_left", ride.offset_left, "mm", offset)
     if rig.axle.pinion_joint is None:
         yield _point("axle.pinion_joint", "pinion", ride.p_C_pinion.tolist())
-    first = "output" if ride.section is None else "middle"
     if ride.section is not None:
         length, bend = ride.section.length, ride.section.bend
         front = Remark("front-section", length=length, bend=bend)
         yield Derived("front_section", length, "mm", front)
-    for end, bend in ((first, ride.output_bend), ("pinion", ride.pinion_bend)):
+    for end in ride.ends:
+        bend = ride.bends[end]
         yield Derived(f"{end}_bend", bend, "rad", Remark("joint-bent", joint=end, bend=bend))
 
 

@@ -5,8 +5,10 @@ axle: its joint at the output keeps one bend, and its far end, beyond the bearin
 rear section hangs. To the rear section that end is an output like any other.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -14,6 +16,9 @@ from numpy.typing import ArrayLike
 from geometry.errors import BindpointError
 from geometry.joint import rotations
 from sim.frames import FloatArray, angle_between, bend_frame, pose, read_only, unit
+
+Joint = Literal["output", "middle", "pinion"]
+"""The joints from the engine to the axle; the middle one is that of a two-piece shaft."""
 
 
 class FrontSectionError(BindpointError, ValueError):
@@ -94,3 +99,13 @@ class FrontSection:
             "output cross": pose(R_CJ @ frames.R_JX, self.p_C_output),
             "front section yoke": pose(R_CJ @ frames.R_JN, self.p_C_output),
         }
+
+
+def ends_of(section: FrontSection | None) -> tuple[Joint, Joint]:
+    """The joints at the ends of the shaft that moves with the axle, behind a front section."""
+    return ("output" if section is None else "middle"), "pinion"
+
+
+def still_of(section: FrontSection | None) -> Mapping[Joint, float]:
+    """Bend (rad) of each joint before that shaft, which the axle does not change."""
+    return {} if section is None else {"output": section.bend}

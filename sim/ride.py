@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.frames import FloatArray, Vec3, angle_between
-from sim.front_section import FrontSection
+from sim.front_section import FrontSection, Joint, ends_of, still_of
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,6 +63,17 @@ class Ride:
     def pinion_up(self) -> float:
         """Slope of the pinion in the side view, rad, positive up."""
         return float(np.arctan2(self.pinion_points[2], abs(self.pinion_points[0])))
+
+    @property
+    def bends(self) -> dict[Joint, float]:
+        """Bend of every joint from the output to the pinion, rad."""
+        moving = zip(self.ends, (self.output_bend, self.pinion_bend), strict=True)
+        return {**still_of(self.section), **dict(moving)}
+
+    @property
+    def ends(self) -> tuple[Joint, Joint]:
+        """The joints at the ends of the shaft that moves with the axle."""
+        return ends_of(self.section)
 
     @property
     def output_bend(self) -> float:

@@ -1,6 +1,6 @@
 """A joint that touches as the vehicle stands: more likely a measurement than a shaft that runs."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from math import radians
 from typing import Final
 
@@ -9,12 +9,11 @@ from sim.head.hardware import end_hardware
 from sim.line import line
 from sim.remark import Remark
 from sim.rig import Rig
+from sim.rig.notes import TABLES
 from sim.vehicle import Joint, Vehicle
 
 NEVER: Final = radians(15.0)
 """A bend at which no joint of the trade touches (from memory): yokes need not be built for it."""
-
-_TABLES: Final[Mapping[Joint, str]] = {"output": "output", "middle": "carrier", "pinion": "axle"}
 
 
 def ride_bends(vehicle: Vehicle) -> dict[Joint, float]:
@@ -26,7 +25,7 @@ def ride_bends(vehicle: Vehicle) -> dict[Joint, float]:
 def touching_at_ride(joint: Joint, bend: float, clear: float) -> Iterator[Remark]:
     """Doubt a joint that is bent (rad) at ride height past where it is clear."""
     if bend >= clear:
-        yield Remark("touches_at_ride", _TABLES[joint], joint=joint, bend=bend, clear=clear)
+        yield Remark("touches_at_ride", TABLES[joint], joint=joint, bend=bend, clear=clear)
 
 
 def ride_doubts(rig: Rig) -> Iterator[Remark]:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from sim.frames import FloatArray, read_only
-from sim.front_section import FrontSection
+from sim.front_section import FrontSection, Joint, ends_of, still_of
 from sim.head.bend import Head
 from sim.suspension.base import Suspension
 from sim.travel.region import Pose, TravelRegion, VehicleError
@@ -24,8 +24,6 @@ __all__ = [
     "Vehicle",
     "VehicleError",
 ]
-
-Joint = Literal["output", "middle", "pinion"]
 
 SlipPlace = Literal["shaft", "output"]
 
@@ -119,12 +117,12 @@ class Vehicle:
     @property
     def ends(self) -> tuple[Joint, Joint]:
         """The joints at the ends of the shaft that moves with the axle."""
-        return ("output" if self.section is None else "middle"), "pinion"
+        return ends_of(self.section)
 
     @property
     def still(self) -> Mapping[Joint, float]:
         """Bend (rad) of each joint before that shaft, which the axle does not change."""
-        return {} if self.section is None else {"output": self.section.bend}
+        return still_of(self.section)
 
     @property
     def joints(self) -> tuple[Joint, ...]:

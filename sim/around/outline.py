@@ -18,6 +18,7 @@ from geometry.slip import CLAMP_WIDTH, SlipShape
 from geometry.yoke import Yoke
 from sim.around.lines import Line, line_ends
 from sim.around.rods import Owner, Rod
+from sim.head.bend import ball_of
 from sim.head.hardware import EndHardware, HeadHardware
 from sim.parts.catalogue import slip_shape
 from sim.rig import Rig
@@ -54,10 +55,9 @@ def agreeing(part: str, one: str, several: str) -> str:
 
 def shaft_rods(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
     """Everything that turns with the shaft, from its tube to what lies in front of it."""
-    first = joints["middle"] if "middle" in joints else joints["output"]
-    output, pinion = first.driven, joints["pinion"].driving
-    hangs_on: Joint = "middle" if "middle" in joints else "output"
-    end = "at the middle joint" if "middle" in joints else "at the output end"
+    hangs_on, _ = vehicle.ends
+    output, pinion = joints[hangs_on].driven, joints["pinion"].driving
+    end = "at the middle joint" if hangs_on == "middle" else "at the output end"
     return (
         *_between(rig, vehicle, (land(output), land(pinion)), joints["pinion"]),
         *_yoke(output, end, (0.0, 1.0), "shaft", hangs_on),
@@ -75,9 +75,8 @@ def axle_rods(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) -
     yoke, axle = joints["pinion"].driven.contact, rig.axle
     rods = list(_whole(yoke, "pinion yoke", "pinion yoke", "axle", "pinion"))
     if axle.snout_outside is not None:
-        ball = 0.0 if vehicle.pinion_head is None else vehicle.pinion_head.ball
         start = float(yoke.bounds[1, 0])
-        stop = float(-vehicle.p_A_pinion @ vehicle.axis_A_pinion) - ball
+        stop = float(-vehicle.p_A_pinion @ vehicle.axis_A_pinion) - ball_of(vehicle.pinion_head)
         ends = (0.0, start), (0.0, max(start, stop))
         rods.append(Rod(SNOUT, 0.5 * axle.snout_outside.mm, *ends, "pinion yoke", "axle"))
     if axle.tubes_outside is not None and axle.tubes_long is not None:

@@ -14,7 +14,7 @@ import numpy as np
 from geometry.errors import BindpointError
 from geometry.yoke import YokeShape
 from sim.frames import FloatArray, unit
-from sim.head.bend import Head
+from sim.head.bend import Head, ball_of
 from sim.remark import Remark
 from sim.ride import Ride
 from sim.rig.carrier import Carrier
@@ -201,7 +201,7 @@ def _end_datum(
 ) -> EndDatum:
     if datum == "joint centre":
         return EndDatum()
-    ball = 0.0 if head is None else head.ball
+    ball = ball_of(head)
     if datum in ("outer cross", "inner cross"):
         if head is None:
             raise DatumError(key, "a single joint has one cross", '"joint centre"')

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sim.front_section import Joint
 from sim.rig.rig import Rig
-from sim.rig.typed_joints import JointName, typed_joint
+from sim.rig.typed_joints import typed_joint
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,7 @@ class GenericParts:
         return bool(self.cross or self.head or self.yokes)
 
 
-def generic_parts(rig: Rig, joint: JointName) -> GenericParts:
+def generic_parts(rig: Rig, joint: Joint) -> GenericParts:
     """What nobody named of a joint of a rig."""
     end, assumed = typed_joint(rig, joint), {each.key for each in rig.assumed}
     head = getattr(end.typed, "head", None)

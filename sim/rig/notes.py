@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from geometry.errors import BindpointError
 from sim.frames import FloatArray, spoken_direction
+from sim.front_section import Joint
 from sim.remark import Remark
 from sim.ride import Ride
 from sim.rig.ends import Axle, Output
@@ -64,9 +65,10 @@ def _many(things: Sequence[Surrounding]) -> Iterator[Remark]:
 
 
 def _at_ride(ride: Ride) -> Iterator[Remark]:
-    for end, bend in ((_first(ride), ride.output_bend), ("pinion", ride.pinion_bend)):
+    for end in ride.ends:
+        bend = ride.bends[end]
         if bend > LIMITS.steep:
-            yield Remark("steep_at_ride", _TABLES[end], joint=end, bend=bend)
+            yield Remark("steep_at_ride", TABLES[end], joint=end, bend=bend)
     if ride.length > LIMITS.long_shaft:
         yield Remark("long_shaft", "ride_height.length", length=ride.length)
     if ride.length < LIMITS.short_shaft:
@@ -79,27 +81,19 @@ def _points_up(ride: Ride) -> Iterator[Remark]:
         yield Remark("points_up", "ride_height", up=-ride.down, lower=-ride.lower)
 
 
-def _first(ride: Ride) -> str:
-    """The joint that the shaft, or the rear section of two, hangs on."""
-    return "output" if ride.section is None else "middle"
-
-
-_TABLES: Final = {"output": "output", "middle": "carrier", "pinion": "axle"}
+TABLES: Final[Mapping[Joint, str]] = {"output": "output", "middle": "carrier", "pinion": "axle"}
 """Tables of the file that a joint's bend hangs on."""
 
 
 def _straight(ride: Ride, shaft: Shaft | None) -> Iterator[Remark]:
     """Joints whose needles do not roll; in a head each cross bends about half."""
-    joints = [(_first(ride), ride.output_bend), ("pinion", ride.pinion_bend)]
-    if ride.section is not None:
-        joints.insert(0, ("output", ride.section.bend))
-    for name, bend in joints:
+    for name, bend in ride.bends.items():
         end = getattr(shaft, f"{'pinion' if name == 'pinion' else 'output'}_end", None)
         headed = name != "middle" and end is not None and end.joint == "double"
         if bend < LIMITS.straight * (2.0 if headed else 1.0):
             yield Remark(
                 "straight_at_ride",
-                _TABLES[name],
+                TABLES[name],
                 joint=name,
                 bend=bend,
                 headed=headed,

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 from geometry.errors import BindpointError
+from sim.front_section import Joint
 from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.rig import Rig
 from sim.rig.shaft import OutputEnd, PinionEnd
-
-JointName = Literal["output", "middle", "pinion"]
 
 YOKES_OF: Final[dict[type, tuple[str, str]]] = {
     OutputEnd: ("output_yoke", "shaft_yoke"),
@@ -36,7 +35,7 @@ class TypedJoint:
     typed : that table.
     """
 
-    joint: JointName
+    joint: Joint
     table: str
     typed: OutputEnd | PinionEnd | MiddleJoint
 
@@ -63,7 +62,7 @@ def typed_joints(rig: Rig) -> tuple[TypedJoint, ...]:
     )
 
 
-def typed_joint(rig: Rig, joint: JointName) -> TypedJoint:
+def typed_joint(rig: Rig, joint: Joint) -> TypedJoint:
     """The parts of one joint of a rig.
 
     Raises NoSuchJointError for the middle joint of a shaft without a carrier bearing.

@@ -45,11 +45,10 @@ class PhaseSaid:
 
 def phase_of(vehicle: Vehicle, plan: SlipPlan) -> PhaseSaid | None:
     """The best phase of the shaft between its two joints."""
-    if vehicle.output_head is not None or vehicle.pinion_head is not None:
+    if vehicle.heads:
         return None
     axes, now = shafts(vehicle)
-    one_piece = vehicle.section is None
-    best = (cancelling_phase(axes),) if one_piece else best_phase(axes).phases
+    best = best_phase(axes).phases if len(now) > 1 else (cancelling_phase(axes),)
     teeth, by_teeth, left_by_teeth = None, None, None
     if plan.built_part is not None:
         turn = best[-1] - now[-1]

@@ -32,8 +32,8 @@ JOINT_FRAMES: dict[str, tuple[str, str]] = {
 
 def views(vehicle: Vehicle) -> tuple[str, ...]:
     """Every view there is, in the order of the number keys."""
-    joints = ("output", "middle", "pinion") if vehicle.section is not None else ("output", "pinion")
-    return (WHOLE, *joints, SIDE, BELOW, ALONG)
+
+    return (WHOLE, *vehicle.joints, SIDE, BELOW, ALONG)
 
 
 PINION = "pinion shaft yoke"

@@ -159,13 +159,8 @@ def joints_can_be(
             )
             return
     for part, keys, name, bend in (
-        (
-            output,
-            ("points_down", "points_up"),
-            "output" if carrier is None else "middle",
-            ride.output_bend,
-        ),
-        (axle, ("points_up", "points_down"), "pinion", ride.pinion_bend),
+        (output, ("points_down", "points_up"), ride.ends[0], ride.output_bend),
+        (axle, ("points_up", "points_down"), ride.ends[1], ride.pinion_bend),
     ):
         if bend >= LIMITS.bend:
             table = "output" if part is output else "axle"

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from geometry.errors import BindpointError
-from sim.head.bend import Head
+from sim.head.bend import reach_of
 from sim.remark import Remark
 from sim.ride import Ride
 from sim.rig.carrier import Carrier
@@ -57,8 +57,8 @@ def _too_near(
     output = _land(shaft.output_end.cross, shaft.output_end.shaft_yoke, shaft.tube)
     pinion = _land(shaft.pinion_end.cross, shaft.pinion_end.shaft_yoke, shaft.tube)
     output_head, pinion_head = heads_of(shaft)
-    pinion += _reach(pinion_head, ride.pinion_bend)
-    first = output + _reach(output_head, ride.output_bend)
+    pinion += float(reach_of(pinion_head, ride.pinion_bend))
+    first = output + float(reach_of(output_head, ride.output_bend))
     if carrier is not None and ride.section is not None:
         stub = carrier.bearing_stub.mm if carrier.bearing_stub is not None else 0.0
         room = ride.section.to_bearing - stub
@@ -84,8 +84,3 @@ def _land(cross: CrossChoice, yoke: YokeChoice, tube: Tube) -> float:
     if yoke.is_own:
         return float(yoke.overrides.get("weld_land", 0.0))
     return float(getattr(fitted_yoke(yoke, fitted_cross(cross), tube), "weld_land", 0.0))
-
-
-def _reach(head: Head | None, bend: float) -> float:
-    """From the ball of a head to the shaft's own cross, mm; 0 without a head."""
-    return 0.0 if head is None else float(head.split(bend).reach)
