@@ -32,7 +32,6 @@ JOINT_FRAMES: dict[str, tuple[str, str]] = {
 
 def views(vehicle: Vehicle) -> tuple[str, ...]:
     """Every view there is, in the order of the number keys."""
-
     return (WHOLE, *vehicle.joints, SIDE, BELOW, ALONG)
 
 
