@@ -172,6 +172,8 @@ def test_the_line_with_the_focus_is_drawn(chooser: YokeChooser) -> None:
     chooser.line("saddle_width").setFocus()
     QApplication.processEvents()
     assert "saddle width" in chooser.how.text()
+    assert Qt.mightBeRichText(chooser.how.text())
+    assert chooser.how.textFormat() == Qt.TextFormat.RichText, "its marks are not shown as letters"
     assert inked() != first
     red = QColor(ARROW).rgb()
     image = inked()

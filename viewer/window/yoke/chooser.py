@@ -67,6 +67,7 @@ class YokeChooser(QDialog):
         self.tiles.currentTextChanged.connect(self._on_kind)
         self.note, self.wrong, self.how = words(), words(), words()
         self.plan = PlanView()
+        self.how.setTextFormat(Qt.TextFormat.RichText)
         self.how.setMinimumHeight(round(3.2 * em(self)))
         self.how.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._drawn_for: tuple[str, str, str] | None = None
