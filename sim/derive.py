@@ -19,11 +19,11 @@ from sim.rig import Assumed, Rig, notes
 from sim.rig.datum import datums_of
 from sim.rig.fitted import heads_of
 from sim.rig.ride import ride_of
-from sim.rig.wrap import axle_wrap
 from sim.table.fields import millimetres
 from sim.table.problems import NOTHING, one_problem
 from sim.units import Angle
 from sim.vehicle import Slip, Vehicle
+from sim.wrap import axle_wrap
 
 if TYPE_CHECKING:
     from sim.wrap import AxleWrap

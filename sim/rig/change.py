@@ -8,9 +8,9 @@ from geometry.errors import BindpointError
 from sim.rig.rig import Rig
 from sim.rig.structure import Path, fields_of, part_for
 from sim.rig.validation import rig_from_data
-from sim.rig.wrap import axle_wrap
 from sim.table.problems import as_typed, one_problem
 from sim.units import Angle
+from sim.wrap import axle_wrap
 
 _DEGREES: Final = ("nose_up", "nose_down")
 _PART = re.compile(r"(?P<key>[A-Za-z_]+)(?P<places>(?:\[[0-9]+\])*)")

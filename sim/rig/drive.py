@@ -2,11 +2,11 @@
 
 from typing import Final, Literal
 
-from sim.rig.wrap.drive import GEARS, Drive
 from sim.table.fields import Size
 from sim.table.form import maybe
 from sim.table.loads import Efficiency, Force, Friction, Grade, Ratio, RoadSpeed, Torque, Turning
 from sim.table.part import Part
+from sim.wrap.drive import GEARS, Drive
 
 
 class DriveTable(Part):

@@ -19,10 +19,10 @@ from sim.rig.rig import Rig
 from sim.rig.shaft import Shaft
 from sim.rig.slip_notes import slip_notes
 from sim.rig.surroundings import Surrounding
-from sim.rig.wrap import WrapTable, axle_wrap
 from sim.suspension import SuspensionTable
 from sim.table.limits import LIMITS
 from sim.travel.table import Travel
+from sim.wrap import WrapTable, axle_wrap
 
 
 def notes(rig: Rig) -> tuple[Remark, ...]:

@@ -13,7 +13,6 @@ from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.shaft import Shaft
 from sim.rig.surroundings import Surrounding
 from sim.rig.wanted import Wanted
-from sim.rig.wrap import WrapTable
 from sim.suspension import SuspensionTable
 from sim.table.fields import Name
 from sim.table.form import field, maybe
@@ -21,6 +20,7 @@ from sim.table.kinds import refusal
 from sim.table.part import Part
 from sim.table.problems import Problem, as_typed
 from sim.travel.table import Travel
+from sim.wrap import WrapTable
 
 SCHEMA: int = 1
 """The schema of rig files that this program reads and writes."""

@@ -10,10 +10,10 @@ from sim.balance import FINE
 from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.drive import SAME, DriveTable
-from sim.rig.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
 from sim.table.kinds import Typed, kind_of
 from sim.table.loads import share_or
 from sim.units import Length
+from sim.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
 
 ASSUMED: Final[Mapping[str, float | str]] = MappingProxyType(
     {

@@ -6,10 +6,10 @@ from typing import Final
 
 from geometry.errors import BindpointError
 from sim.rig.ends import Axle
-from sim.rig.wrap import WrapTable, axle_wrap
 from sim.suspension import SuspensionTable
 from sim.table.problems import Problem, as_typed
 from sim.travel.table import Travel
+from sim.wrap import WrapTable, axle_wrap
 
 MOST: Final = radians(45.0)
 """rad. Wrap is under that in the rig file, also where it is worked out."""

@@ -5,18 +5,17 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from sim.remark import Remark
-from sim.rig.wrap.drive import Drive
 from sim.suspension import SuspensionTable
 from sim.table.form import field
 from sim.table.part import Part
 from sim.table.problems import Problem
 from sim.travel.table import Travel
-
-if TYPE_CHECKING:
-    from sim.wrap import AxleWrap, Estimate
+from sim.wrap.drive import Drive
+from sim.wrap.estimate import Estimate
+from sim.wrap.noses import AxleWrap, both_ways
 
 
 @dataclass(frozen=True)
@@ -59,8 +58,6 @@ class WrapPart(Part, ABC):
 
 def axle_wrap(part: WrapPart, suspension: SuspensionTable, travel: Travel, front: bool) -> AxleWrap:
     """Wrap of the axle both ways. Raises `BindpointError`."""
-    from sim.wrap import both_ways  # noqa: PLC0415
-
     around = Around(suspension, travel, front)
     return both_ways(
         lambda torque: part.wrap(torque, around),

@@ -7,7 +7,7 @@ worst way at once bound what is told.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from sim.table.fields import Size
 from sim.table.form import field, maybe
@@ -23,9 +23,9 @@ from sim.table.loads import (
     share_or,
 )
 from sim.table.part import Part
-
-if TYPE_CHECKING:
-    from sim.wrap.noses import AxleTorque
+from sim.wrap.estimate import Estimate
+from sim.wrap.noses import AxleTorque
+from sim.wrap.torque import grip, low_gear, pinion_torque
 
 ENGINE_OFF: Final = 0.1
 """Share by which an engine's torque may be off what is said of it (from memory)."""
@@ -98,8 +98,6 @@ class Drive(Part):
 
     def torque(self) -> AxleTorque:
         """Most torque at both wheels together, each way."""
-        from sim.wrap import AxleTorque, Estimate, grip, low_gear, pinion_torque  # noqa: PLC0415
-
         share = Estimate.share
         engine = low_gear(
             share(TORQUE.sure(self.engine_torque), share_or(self.engine_torque_off, ENGINE_OFF)),
