@@ -14,7 +14,8 @@ from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
 from viewer.words.assumed import _PHRASES, assumed_short, assumed_words, generic_words
-from viewer.words.findings import check_word, headline, says
+from viewer.words.findings import says
+from viewer.words.verdicts import check_word, headline
 
 
 @pytest.fixture(scope="module")

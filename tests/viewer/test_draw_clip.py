@@ -23,7 +23,7 @@ from viewer.draw.clip import (
     save_captioned,
     save_clip,
 )
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 
 
 def caption(

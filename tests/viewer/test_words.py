@@ -13,16 +13,11 @@ from sim.vehicle import RIDE, Pose
 from tests.sim import rigs
 from viewer.check.text import check_text
 from viewer.rigs import named_rig
-from viewer.words.findings import (
-    check_word,
-    first_contact_words,
-    meeting_words,
-    pose_words,
-    says,
-    slip_left_words,
-    surfaces_words,
-    verdict_word,
-)
+from viewer.words.findings import says
+from viewer.words.on_joint import meeting_words, surfaces_words
+from viewer.words.on_slip import slip_left_words
+from viewer.words.poses import pose_words
+from viewer.words.verdicts import check_word, first_contact_words, verdict_word
 
 DOWN = Pose(-160.0, 0.0, radians(-4.0))
 
@@ -107,7 +102,12 @@ def test_what_is_short_of_a_slip_is_rounded_up(mm: float, words: str) -> None:
     assert slip_left_words(mm) == words
 
 
-NEAR = {"called": "shaft's tube", "yields": False, "unseen": ("axle housing", "output yoke")}
+NEAR = {
+    "part": "tube",
+    "called": "shaft's tube",
+    "yields": False,
+    "unseen": ("axle housing", "output yoke"),
+}
 """Details of a finding about a thing near the shaft."""
 
 

@@ -12,7 +12,7 @@ from geometry.errors import BindpointError
 from sim.pinion_path import PinionPath, pinion_path
 from sim.rig import Rig
 from sim.vehicle import Vehicle
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 from viewer.written.files import replace
 from viewer.written.outputs import PICTURE, Kind, table
 

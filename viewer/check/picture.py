@@ -21,7 +21,8 @@ from viewer.scene.marks import short_length
 from viewer.scene.shaft import ShaftPicture
 from viewer.scene.shaft_parts import tube_size
 from viewer.words.assumed import assumed_words, joint_words
-from viewer.words.findings import check_word, headline, pose_words
+from viewer.words.poses import pose_words
+from viewer.words.verdicts import check_word, headline
 from viewer.written.picture import save_picture
 
 WIDTH = 90

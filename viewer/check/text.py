@@ -6,17 +6,12 @@ from textwrap import wrap
 
 from sim.check import Check
 from viewer.words.assumed import assumed_words
-from viewer.words.findings import (
-    CAUTION,
-    check_word,
-    first_contact_words,
-    headline,
-    pose_words,
-    says,
-    slip_left_words,
-)
+from viewer.words.findings import says
+from viewer.words.on_slip import slip_left_words
+from viewer.words.poses import pose_words
 from viewer.words.remarks import said
 from viewer.words.units import format_length
+from viewer.words.verdicts import CAUTION, check_word, first_contact_words, headline
 
 WIDTH = 96
 

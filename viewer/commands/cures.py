@@ -17,7 +17,8 @@ from viewer.endings import CLEAR, TOUCHES
 from viewer.rigs import named_rig, named_text
 from viewer.session.cures.text import cured_text
 from viewer.session.text.beside import elsewhere
-from viewer.words.findings import VERDICT_WORDS, headline, says
+from viewer.words.findings import says
+from viewer.words.verdicts import VERDICT_WORDS, headline
 from viewer.written.files import AskedError, replace
 from viewer.written.outputs import SOMEBODYS, Outputs
 

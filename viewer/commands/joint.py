@@ -11,7 +11,8 @@ from viewer.check.json import number
 from viewer.console import progress, say, say_json
 from viewer.endings import CLEAR
 from viewer.rigs import named_rig
-from viewer.words.findings import CAUTION, meeting_words, surfaces_words
+from viewer.words.on_joint import meeting_words, surfaces_words
+from viewer.words.verdicts import CAUTION
 
 
 def run(name: str, joint: Joint, as_json: bool) -> int:

@@ -11,7 +11,7 @@ from viewer.console import note, put, say
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
 from viewer.interview import new_rig_file
 from viewer.interview.draft import Draft
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 from viewer.written.files import FileError, replace
 from viewer.written.outputs import SCHEMA, SOMEBODYS, Outputs
 

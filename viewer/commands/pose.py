@@ -16,9 +16,12 @@ from viewer.console import note, progress, say, say_json
 from viewer.endings import CLEAR, TOUCHES
 from viewer.pose.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
-from viewer.words.findings import CAUTION, pose_words, slip_left_words, surfaces_words, verdict_word
+from viewer.words.on_joint import surfaces_words
+from viewer.words.on_slip import slip_left_words
+from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words, overstep_words
 from viewer.words.units import format_length
+from viewer.words.verdicts import CAUTION, verdict_word
 
 
 @dataclass(frozen=True)

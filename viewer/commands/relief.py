@@ -15,7 +15,7 @@ from viewer.relief.json import relief_data
 from viewer.relief.text import GRIND_CAUTION, headline, relief_lines
 from viewer.rigs import named_rig
 from viewer.scene.parts import PosedPart
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 from viewer.written.export import export_pose
 
 

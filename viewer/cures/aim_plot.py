@@ -10,7 +10,7 @@ import numpy as np
 
 from sim.cures.aim import UNDER_POWER, AimCurve
 from viewer.cures.json import aim_data
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 from viewer.written.files import AskedError, replace
 from viewer.written.outputs import PICTURE, Kind, table
 

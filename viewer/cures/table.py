@@ -9,8 +9,8 @@ from sim.assessment import Assessment
 from sim.cures import Cures
 from sim.vehicle import Joint
 from viewer.words.cures import UNKNOWN, left_words, plain_word, why_words
-from viewer.words.findings import verdict_word
 from viewer.words.units import format_fraction
+from viewer.words.verdicts import verdict_word
 
 JOINTS: tuple[Joint, ...] = ("output", "middle", "pinion")
 """From the output to the pinion."""

@@ -24,8 +24,8 @@ from viewer.words.cures import (
     travel_kept,
     useless_words,
 )
-from viewer.words.findings import CAUTION
 from viewer.words.remarks import said
+from viewer.words.verdicts import CAUTION
 
 WIDEST, NARROWEST = 96, 60
 """Columns that are used of a terminal; all of them where it is not known to be one."""

@@ -6,7 +6,7 @@ from sim.pose import PoseCheck
 from sim.rig import Rig
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.scene.shaft_parts import tube_size
-from viewer.words.findings import pose_words
+from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
 from viewer.words.units import format_angle, format_length
 from viewer.written.picture import save_picture

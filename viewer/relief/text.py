@@ -6,8 +6,8 @@ from textwrap import wrap
 
 from geometry.relief import Cut, Plan, Relief
 from sim.parts.hardware import JointHardware
-from viewer.words.findings import CAUTION
 from viewer.words.units import format_fine
+from viewer.words.verdicts import CAUTION
 
 GRIND_CAUTION = (
     "Ground metal is weaker metal: this says nothing of strength. Fit the joint first, radius what "

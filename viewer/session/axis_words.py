@@ -3,7 +3,7 @@
 from math import tau
 
 from sim.vehicle import TravelRegion
-from viewer.words.findings import travel_words
+from viewer.words.poses import travel_words
 from viewer.words.units import format_angle, format_fraction, format_spoken
 
 TITLES = {

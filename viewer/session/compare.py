@@ -12,9 +12,10 @@ from sim.rig.defaults import fill
 from sim.rig.reading import parse_toml
 from sim.table.default import at as value_at
 from sim.vehicle import Joint
-from viewer.words.findings import NOT_MEASURED, VERDICT_WORDS, pose_words
 from viewer.words.keys import group_title, label_of
+from viewer.words.poses import pose_words
 from viewer.words.units import format_fraction
+from viewer.words.verdicts import NOT_MEASURED, VERDICT_WORDS
 
 Better = Literal["better", "worse", "same", ""]
 """How now compares with before; empty where neither is better by itself."""

@@ -6,8 +6,10 @@ from sim.check import Check
 from sim.vehicle import Pose
 from viewer.session.charts.travel_map import Layer
 from viewer.session.pose_now import PoseNow, pose_now
-from viewer.words.findings import VERDICT_WORDS, pose_words, slip_left_words
+from viewer.words.on_slip import slip_left_words
+from viewer.words.poses import pose_words
 from viewer.words.units import format_missing
+from viewer.words.verdicts import VERDICT_WORDS
 
 LAYER_TITLES: dict[Layer, str] = {
     "worst": "worst of all",

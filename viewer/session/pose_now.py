@@ -5,7 +5,7 @@ The distance queries that find the exact gap take longer and are asked apart (`g
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import degrees, inf, isfinite
+from math import inf, isfinite
 
 import numpy as np
 
@@ -19,9 +19,10 @@ from sim.rig.generic import generic_parts
 from sim.travel.oversteps import Overstep, oversteps
 from sim.vehicle import Joint, Pose
 from viewer.session.charts.turn_strip import here_verdict, left_at
-from viewer.words.findings import pose_words, verdict_word
+from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
-from viewer.words.units import format_length, format_length_under, format_missing, format_under
+from viewer.words.units import format_length, format_length_under, format_missing, left_degrees
+from viewer.words.verdicts import verdict_word
 
 OUT_OF_REACH = "OUT OF REACH"
 """Instead of a verdict where suspension and shaft cannot get to."""
@@ -237,14 +238,3 @@ def left_words(left: float, wanted: float = 0.0) -> str:
     if not isfinite(left):
         return "no contact at any bend"
     return f"{left_degrees(left, wanted)} deg {'left' if left > 0.0 else 'too far'}"
-
-
-def left_degrees(left: float, wanted: float = 0.0) -> str:
-    """The size of a room (rad) in degrees, as every place of the program shows it.
-
-    With one decimal, or as many as it takes to read as less than is `wanted` (rad), and as
-    something rather than nothing.
-    """
-    size = abs(degrees(left))
-    shown = format_under(size, degrees(wanted), 1) if 0.0 < left < wanted else f"{size:.1f}"
-    return shown if float(shown) or not size else format_under(size, 0.0, 1)

@@ -8,9 +8,11 @@ from sim.vehicle import Joint
 from viewer.session.pose_now import JointNow, PoseNow
 from viewer.session.session import Session
 from viewer.session.strip_words import gap_words
-from viewer.words.findings import check_word, headline, meeting_words, says
+from viewer.words.findings import says
+from viewer.words.on_joint import meeting_words
 from viewer.words.problems import problem_words
 from viewer.words.units import format_length, format_missing
+from viewer.words.verdicts import check_word, headline
 
 UNKNOWN = "..."
 """Where something is still being found."""

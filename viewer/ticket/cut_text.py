@@ -6,7 +6,7 @@ from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.ticket import Ticket
 from viewer.ticket.words import item, row
-from viewer.words.findings import pose_words
+from viewer.words.poses import pose_words
 from viewer.words.units import format_fraction, format_fraction_up, format_length, turned
 
 OWN_LENGTHS = (

@@ -16,8 +16,8 @@ from viewer.ticket.drive_text import (
 from viewer.ticket.owner_text import joints_lines, near_lines, owner_lines
 from viewer.ticket.shop_text import blank_lines, weld_lines
 from viewer.ticket.words import WIDTH, item, missing_words, sentence
-from viewer.words.findings import CAUTION
 from viewer.words.remarks import said
+from viewer.words.verdicts import CAUTION
 
 TICKET_CAUTION = (
     "Generic parts and materials unless measured: measure the yokes and the slip in your hand, and "

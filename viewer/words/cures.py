@@ -11,7 +11,6 @@ from sim.findings import Verdict
 from sim.remark import Remark
 from sim.rig import Rig
 from sim.vehicle import Joint
-from viewer.words.findings import verdict_word
 from viewer.words.remarks import said
 from viewer.words.units import (
     format_angle,
@@ -20,6 +19,7 @@ from viewer.words.units import (
     format_length,
     format_length_under,
 )
+from viewer.words.verdicts import verdict_word
 
 LITTLE_ELSE = "little else"
 """What a remedy costs that costs nothing worth telling."""

@@ -89,6 +89,17 @@ def format_angle(rad: float, decimals: int = 1) -> str:
     return f"{_fixed(degrees(rad), decimals)} deg"
 
 
+def left_degrees(left: float, wanted: float = 0.0) -> str:
+    """The size of a room (rad) in degrees, as every place of the program shows it.
+
+    With one decimal, or as many as it takes to read as less than is `wanted` (rad), and as
+    something rather than nothing.
+    """
+    size = abs(degrees(left))
+    shown = format_under(size, degrees(wanted), 1) if 0.0 < left < wanted else f"{size:.1f}"
+    return shown if float(shown) or not size else format_under(size, 0.0, 1)
+
+
 def format_spoken(rad: float, positive: str, negative: str, decimals: int = 1) -> str:
     """An angle with its direction as a word: ``3.0 deg down``, never a bare sign."""
     shown = format_angle(abs(rad), decimals)

@@ -11,7 +11,7 @@ from geometry.imported.placing import Witness, witness_of
 from geometry.imported.repair import RepairReport
 from geometry.imported.units import MM_IN, UnitGuess, spoken
 from viewer.check.json import number
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 
 WIDTH = 96
 

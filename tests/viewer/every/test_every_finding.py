@@ -12,7 +12,8 @@ from viewer.check.picture import check_picture
 from viewer.check.text import check_text
 from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.check_scene import draw_check_sheet
-from viewer.words.findings import check_word, headline, says
+from viewer.words.findings import says
+from viewer.words.verdicts import check_word, headline
 
 CODES: tuple[Code, ...] = get_args(Code)
 

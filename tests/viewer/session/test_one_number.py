@@ -14,9 +14,10 @@ from tests.viewer.session.conftest import checked
 from viewer.session.charts.travel_map import travel_map
 from viewer.session.charts.turn_strip import StripWork, certified
 from viewer.session.place_words import now_words
-from viewer.session.pose_now import PoseNow, left_degrees, left_words, pose_now
+from viewer.session.pose_now import PoseNow, left_words, pose_now
 from viewer.session.session import Session
-from viewer.words.findings import pose_words
+from viewer.words.poses import pose_words
+from viewer.words.units import left_degrees
 
 Opening = Callable[[str], Session]
 RIGS = ("long-legged-trail-wagon", "short-tailed-scout", "timber-crew-carrier")

@@ -9,7 +9,7 @@ from PyQt6.QtWidgets import QMainWindow, QMenu
 from pytestqt.qtbot import QtBot
 
 from viewer.window.main.about import CAUTIONS, LICENCE, NOT_DONE, show_about, show_keys
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 
 
 @pytest.fixture

@@ -23,7 +23,7 @@ from viewer.window.customer import recording
 from viewer.window.customer.recording import shots_of
 from viewer.window.customer.view import CustomerView
 from viewer.window.kit.theme import DARK, palette_of
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 
 Opening = Callable[[str], Session]
 

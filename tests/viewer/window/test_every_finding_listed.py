@@ -8,10 +8,10 @@ from pytestqt.qtbot import QtBot
 from sim.findings import Code
 from tests.viewer.every.examples import found, told
 from tests.viewer.session.conftest import Scripted
-from viewer.session.finding_lines import finding_lines
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.window.state.panel import StatePanel
+from viewer.words.findings import finding_lines
 
 
 @pytest.mark.slow

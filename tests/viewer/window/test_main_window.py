@@ -30,7 +30,7 @@ from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.field_row import FieldRow
 from viewer.window.main.window import MainWindow
 from viewer.window.view.late_view import LateView
-from viewer.words.findings import VERDICT_WORDS
+from viewer.words.verdicts import VERDICT_WORDS
 
 # Title, places, files
 

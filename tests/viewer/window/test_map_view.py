@@ -21,7 +21,8 @@ from viewer.session.text.document import Document
 from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.map.axes import MapPlace
 from viewer.window.map.view import MapView
-from viewer.words.findings import VERDICT_WORDS, says
+from viewer.words.findings import says
+from viewer.words.verdicts import VERDICT_WORDS
 
 Opening = Callable[..., Session]
 

@@ -13,7 +13,6 @@ from sim.findings import Finding
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.check.text import check_text
-from viewer.session.finding_lines import LONGEST, contact_lines, finding_lines
 from viewer.session.session import Session
 from viewer.session.state_words import UNKNOWN, answer_words, slip_words
 from viewer.session.strip_words import gap_words
@@ -21,8 +20,11 @@ from viewer.session.text.document import Document
 from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.state.panel import StatePanel
 from viewer.words.assumed import assumed_short, assumed_words
-from viewer.words.findings import CAUTION, first_contact_words, headline, says, travel_words
+from viewer.words.findings import finding_lines, says
+from viewer.words.on_axle import LONGEST
+from viewer.words.poses import travel_words
 from viewer.words.units import format_length
+from viewer.words.verdicts import CAUTION, contact_lines, first_contact_words, headline
 
 Opening = Callable[..., Session]
 

@@ -19,7 +19,7 @@ from viewer.session.session import Session
 from viewer.window.customer.parts import BigSlider, Mark, ViewMaker, Zones
 from viewer.window.kit.pieces import button, column, row, words
 from viewer.window.kit.theme import em, enlarged
-from viewer.words.findings import CAUTION, RUNS_OUT, VERDICT_WORDS
+from viewer.words.verdicts import CAUTION, RUNS_OUT, VERDICT_WORDS
 
 LARGE, HUGE = 1.3, 3.0
 """Times the type of this screen."""

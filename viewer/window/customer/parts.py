@@ -16,7 +16,7 @@ from viewer.draw.base import Image
 from viewer.session.session import Session
 from viewer.window.kit.theme import Colours, colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
-from viewer.words.findings import pose_words
+from viewer.words.poses import pose_words
 
 
 class Showing(Protocol):

@@ -27,7 +27,8 @@ from viewer.window.files.places import place_to_save
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import unheard
 from viewer.window.kit.theme import colours
-from viewer.words.findings import CAUTION, check_word, headline, pose_words, travel_words
+from viewer.words.poses import pose_words, travel_words
+from viewer.words.verdicts import CAUTION, check_word, headline
 from viewer.written.outputs import CLIP, PICTURE
 
 NOTCH = 1.5875

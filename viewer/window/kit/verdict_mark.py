@@ -8,7 +8,7 @@ from PyQt6.QtWidgets import QSizePolicy, QWidget
 
 from sim.findings import ORDER, Verdict
 from viewer.window.kit.theme import Colours, colours, em, paint_mark
-from viewer.words.findings import VERDICT_WORDS
+from viewer.words.verdicts import VERDICT_WORDS
 
 
 class VerdictMark(QWidget):

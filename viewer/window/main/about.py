@@ -12,7 +12,7 @@ from PyQt6.QtWidgets import QDialog, QDialogButtonBox, QMainWindow, QMenu, QText
 from viewer.fault_log import log_folder
 from viewer.window.kit.pieces import button, column, words
 from viewer.window.kit.theme import em
-from viewer.words.findings import CAUTION
+from viewer.words.verdicts import CAUTION
 
 STANDARD = QKeySequence.StandardKey
 

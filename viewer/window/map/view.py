@@ -18,7 +18,7 @@ from viewer.window.kit.painting import around
 from viewer.window.kit.theme import colours, em
 from viewer.window.map.canvas import MapCanvas
 from viewer.window.map.marks import polygon
-from viewer.words.findings import VERDICT_WORDS, verdict_word
+from viewer.words.verdicts import VERDICT_WORDS, verdict_word
 
 LOW = 18.0
 """Heights of a line below which there is no legend; the words on the map and the pointer tell."""

@@ -13,7 +13,7 @@ from viewer.window.chart.haloed import is_free, write_on
 from viewer.window.kit.painting import around, held
 from viewer.window.kit.theme import Colours, enlarged
 from viewer.window.map.axes import MapPlace
-from viewer.words.findings import VERDICT_WORDS, verdict_word
+from viewer.words.verdicts import VERDICT_WORDS, verdict_word
 
 AREA_WORDS: dict[str, str] = {
     **{str(verdict): word for verdict, word in VERDICT_WORDS.items()},

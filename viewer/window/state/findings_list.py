@@ -15,14 +15,14 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.findings import Code, Finding
-from viewer.session.finding_lines import finding_lines
 from viewer.session.session import Session
 from viewer.session.state_words import OLD, finding_words, is_old
 from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import colours, em, enlarged
 from viewer.window.kit.verdict_mark import greyed, numbered_icon
 from viewer.words.assumed import assumed_short, assumed_words
-from viewer.words.findings import NOT_MEASURED, VERDICT_WORDS, says
+from viewer.words.findings import finding_lines, says
+from viewer.words.verdicts import NOT_MEASURED, VERDICT_WORDS
 
 Chosen = tuple[Code, str]
 """A finding by what it is and what it is about, the same before and after an edit of the rig."""

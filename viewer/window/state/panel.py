@@ -7,7 +7,6 @@ from PyQt6.QtGui import QColor, QPalette
 from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
 
 from sim.vehicle import Joint
-from viewer.session.finding_lines import contact_lines
 from viewer.session.session import Session
 from viewer.session.state_words import (
     is_old,
@@ -24,7 +23,7 @@ from viewer.window.state.answer_bar import AnswerBar
 from viewer.window.state.findings_list import FindingsList
 from viewer.window.state.joint_block import JointBlock
 from viewer.window.state.slip_bar import SlipBar
-from viewer.words.findings import CAUTION, first_contact_words
+from viewer.words.verdicts import CAUTION, contact_lines, first_contact_words
 
 
 class StatePanel(Follower):

@@ -10,7 +10,7 @@ from viewer.session.session import Session
 from viewer.window.chart.hatch import paint_area
 from viewer.window.kit.painting import CENTRE, held, wedge
 from viewer.window.kit.theme import Colours, colours, em, enlarged
-from viewer.words.findings import NOT_MEASURED
+from viewer.words.verdicts import NOT_MEASURED
 
 AIR = 0.12
 """Share of the room between the ends that is shown beyond them."""

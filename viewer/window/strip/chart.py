@@ -10,11 +10,11 @@ from PyQt6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
 
 from sim.findings import ORDER
 from viewer.session.charts.turn_strip import TurnStrip
-from viewer.session.pose_now import left_degrees
 from viewer.window.chart.haloed import is_free, words_box, write_on
 from viewer.window.chart.hatch import paint_area
 from viewer.window.kit.painting import CENTRE, LEFT, RIGHT, held, wedge
 from viewer.window.kit.theme import Colours, enlarged
+from viewer.words.units import left_degrees
 
 QUARTER = pi / 2.0
 INCH = 25.4

@@ -1,0 +1,99 @@
+"""The verdict of a check: in a word, in a headline, and where binding starts."""
+
+from sim.check import Check
+from sim.findings import Code, Verdict
+from sim.rig.generic import generic_parts
+from viewer.words.poses import pose_words, travel_words, ways
+
+CAUTION = (
+    "A geometry estimate from the numbers given; it certifies nothing. Turn the shaft by hand "
+    "through the whole travel before driving. Chock the wheels, use rated stands, never a jack "
+    "alone; follow local codes and licensed practice."
+)
+
+
+VERDICT_WORDS: dict[Verdict, str] = {
+    "clear": "CLEAR",
+    "close": "CLOSE",
+    "touches": "TOUCHES",
+}
+
+
+RUNS_OUT = "RUNS OUT"
+"""Instead of TOUCHES where no metal meets but the slip has no more to give."""
+
+
+NOT_MEASURED = "not measured"
+"""Of a slip that nobody measured, in place of what is left of it."""
+
+
+_STOPS: tuple[tuple[str, frozenset[Code]], ...] = (
+    ("Metal meets within the travel.", frozenset({"joint-bend", "joint-gap", "turns-at-ride"})),
+    ("The shaft hits what is near it.", frozenset({"surroundings"})),
+    ("The slip runs out.", frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})),
+    ("No slip fits between the yokes.", frozenset({"no-room-for-slip"})),
+    ("Some of the travel cannot be reached as described.", frozenset({"out-of-reach"})),
+)
+"""What stops a shaft, by the codes of the findings that say so."""
+
+
+def verdict_word(verdict: Verdict, metal: bool = True) -> str:
+    """One word for a verdict. metal : whether metal meets, rather than the slip running out."""
+    return VERDICT_WORDS[verdict] if metal or verdict != "touches" else RUNS_OUT
+
+
+def check_word(result: Check) -> str:
+    """One word for a whole check."""
+    stops = [each.code for each in result.findings if each.verdict == "touches"]
+    return verdict_word(result.verdict, not all(code.startswith("slip-") for code in stops))
+
+
+def headline(result: Check) -> str:
+    """The verdict in a few words, and what of the shaft nobody told."""
+    measured = result.envelope.slip.has.measured
+    if result.verdict == "clear":
+        slip = " and the slip does not run out" if measured else ""
+        said = [f"Nothing touches{slip} anywhere in the travel."]
+    elif result.verdict == "close":
+        said = ["Nothing touches, but there is less room than wanted."]
+    else:
+        stops = {finding.code for finding in result.findings if finding.verdict == "touches"}
+        said = [words for words, codes in _STOPS if stops & codes]
+    if any(generic_parts(result.rig, joint) for joint in result.joints):
+        said.append("Generic joints stand in for what nobody named.")
+    if not measured:
+        said.append("Nobody measured the slip.")
+    return " ".join(said)
+
+
+def first_contact_words(result: Check) -> str | None:
+    """How far down (or up) the axle goes until a joint first touches; None where it never does."""
+    for way, move in ((result.down, "going down"), (result.up, "going up")):
+        if way.first is not None:
+            level = [row.contact for row in way.by_wrap if row.roll == 0.0 and row.wrap == 0.0]
+            line = (
+                f"First contact {move} from ride height: {way.first.joint} joint at "
+                f"{pose_words(way.first.at)}"
+            )
+            if level and level[0] is not None and level[0].at != way.first.at:
+                line += f"; level and without wrap at {pose_words(level[0].at)}"
+            return f"{line}."
+    return None
+
+
+def contact_lines(result: Check) -> str:
+    """Where binding starts, over all of the travel and then level; "" where it never does."""
+    for way in (result.down, result.up):
+        if way.first is not None:
+            at = way.first.at
+            lines = [
+                f"Binding starts at {travel_words(at.travel)}:",
+                ", ".join([f"{way.first.joint} joint", *ways(at)]) + ".",
+            ]
+            level = [row for row in way.by_wrap if row.roll == 0.0 and row.wrap == 0.0]
+            if level and any(ways(at)):
+                alone = level[0].contact
+                there = "nowhere" if alone is None else f"at {travel_words(alone.at.travel)}"
+                lines.append(f"Level, without wrap: {there}.")
+            return "\n".join(lines)
+    return ""
