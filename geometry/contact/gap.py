@@ -1,16 +1,18 @@
 """How much room a joint has: the gap at one pose, and the smallest over a whole turn."""
 
-from collections.abc import Callable
+from abc import ABC, abstractmethod
 from dataclasses import dataclass, replace
-from heapq import heappop, heappush
 from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geometry.contact.distance import Nearest
+from geometry.contact.first_touch import CELL
 from geometry.contact.joint_parts import DRIVING, ClosingJoint, JointPair
-from geometry.contact.pair import SwingingPair
+from geometry.contact.pair import Pair, SwingingPair
+from geometry.contact.row_search import Stretches, search
+from geometry.contact.row_tree import RowTree
 from geometry.joint import rotations, turn_per_spin
 from geometry.tolerances import TOL
 
@@ -51,24 +53,13 @@ def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
 
     True to `TOL.gap`, or to `TOL.gap_share` of it where there is plenty of room.
 
-    Branch and bound over the spin, or over the swing of the cross: a gap seen at one place bounds
-    its neighbours, since the nearer body moves no faster than its radius times the turn.
+    What is seen at some spins, and narrowed down between them, is proved to be the least by a
+    search over rows (`geometry.contact.row_search`), or beaten by what that comes upon.
     """
-    yokes = joint.yokes.whole
-
-    def between_yokes(spin: float) -> float:
-        return yokes.meshes.nearest(joint.yokes.rotation(bend, spin)).distance
-
-    rate = yokes.radius * turn_per_spin(bend)
-    distance, spin = _least(between_yokes, (0.0, joint.turn.end), rate, inf)
+    distance, spin = _YokeRoom(joint, bend).least(inf)
     pair = joint.yoke_pair
     for other, swinging in joint.swings:
-        closer, angle = _least(
-            lambda at, s=swinging: _swung(s, at),  # type: ignore[misc]
-            (-bend, bend),
-            swinging.arm,
-            distance,
-        )
+        closer, angle = _CrossRoom(swinging, bend).least(distance)
         if closer < distance:
             distance, spin, pair = closer, swinging.swing.spin(angle, bend), other
     return _pair_gap(joint, pair, bend, spin)
@@ -80,60 +71,142 @@ def keeps_gap(joint: ClosingJoint, bend: float, wanted: float) -> bool:
     True to the tolerance of `smallest_gap`, and much sooner told, since nothing that is wider has
     to be looked at closely.
     """
-    yokes = joint.yokes.whole
+    rooms = (_YokeRoom(joint, bend), *(_CrossRoom(pair, bend) for _, pair in joint.swings))
+    return all(room.least(wanted, wanted)[0] >= wanted for room in rooms)
 
-    def between_yokes(spin: float) -> float:
-        return yokes.meshes.nearest(joint.yokes.rotation(bend, spin)).distance
 
-    rate = yokes.radius * turn_per_spin(bend)
-    if _least(between_yokes, (0.0, joint.turn.end), rate, wanted, wanted)[0] < wanted:
+class _NearerError(Exception):
+    """A pose is seen in which there is less room, (mm, number of the pose)."""
+
+
+class _Room(ABC):
+    """The room between two whole bodies along one number; a search over rows sees them nearer."""
+
+    graze = 0.1 * TOL.gap
+
+    def __init__(self, pair: Pair, ends: tuple[float, float], rate: float) -> None:
+        self.pair, self.ends, self.rate = pair, ends, rate
+        self.motion, self.gap = pair.motion, 0.0
+
+    @property
+    def trees(self) -> tuple[RowTree, RowTree]:
+        """Trees of the whole bodies."""
+        return self.pair.whole.trees
+
+    @property
+    def slack(self) -> float:
+        """Metal farther out than the other body by the gap is no nearer than that."""
+        return self.gap
+
+    @property
+    @abstractmethod
+    def asked(self) -> Stretches:
+        """All poses."""
+
+    @abstractmethod
+    def pose(self, at: float) -> tuple[float, float]:
+        """The pose that a number stands for."""
+
+    @abstractmethod
+    def number(self, pose: tuple[float, float]) -> float:
+        """The number that stands for a pose."""
+
+    def seen(self, first: float, second: float) -> bool:
+        """Whether a pose has less room than the search rules out; that ends it."""
+        at = self.number((first, second))
+        distance = self.distance(at)
+        if distance < self.gap:
+            raise _NearerError(distance, at)
         return False
-    return all(
-        _least(
-            lambda at, s=swinging: _swung(s, at),  # type: ignore[misc]
-            (-bend, bend),
-            swinging.arm,
-            wanted,
-            wanted,
-        )[0]
-        >= wanted
-        for _, swinging in joint.swings
-    )
 
+    def distance(self, at: float) -> float:
+        """Distance (mm) of the bodies at a number."""
+        return self.pair.whole.meshes.nearest(self.pair.at(*self.pose(at))).distance
 
-def _swung(swinging: SwingingPair, angle: float) -> float:
-    """Distance of the cross to a yoke at this swing (rad), mm."""
-    return swinging.whole.meshes.nearest(swinging.swing.rotation(angle)).distance
+    def least(self, beat: float, enough: float = 0.0) -> tuple[float, float]:
+        """Least distance (mm) and where.
 
-
-def _least(
-    distance_at: Callable[[float], float],
-    ends: tuple[float, float],
-    rate: float,
-    beat: float,
-    enough: float = 0.0,
-) -> tuple[float, float]:
-    """Least distance (mm) over an interval and where, given how fast (mm/rad) it can change.
-
-    Gives up on anything not below `beat` by more than the tolerance, and looks no further once
-    something is below `enough`.
-    """
-    low, high = ends
-    half = 0.5 * (high - low) / _FIRST_CUT
-    queue = [(0.0, low + half * (2 * i + 1), half) for i in range(_FIRST_CUT)]
-    lowest, where = beat, low
-    while queue and queue[0][0] < _worth(lowest):
-        _, at, half = heappop(queue)
-        distance = distance_at(at)
-        if distance < lowest:
-            lowest, where = distance, at
-            if lowest < enough:
+        Gives up on anything not below `beat` by more than the tolerance, and looks no further once
+        something is below `enough`.
+        """
+        low, high = self.ends
+        half = 0.5 * (high - low) / FIRST
+        places = [low + half * (2 * i + 1) for i in range(FIRST)]
+        seen = [self.distance(at) for at in places]
+        lowest, where = min(zip(seen, places, strict=True))
+        # What is far off is told by what is seen already.
+        if min(seen) - self.rate * half >= _worth(min(beat, lowest)):
+            return (lowest, where) if lowest < beat else (beat, where)
+        lowest, where = self._narrowed(lowest, where, half)
+        if lowest >= beat:
+            lowest, where = beat, low
+        while lowest >= enough and (worth := _worth(lowest)) > 0.0:
+            self.gap = worth
+            try:
+                search(self, self.asked)
+            except _NearerError as nearer:
+                lowest, where = self._narrowed(nearer.args[0], nearer.args[1], half / FIRST)
+            else:
                 break
-        bound = distance - rate * half
-        if bound < _worth(lowest) and distance > 0.0:
-            for side in (-0.5, 0.5):
-                heappush(queue, (bound, at + side * half, 0.5 * half))
-    return lowest, where
+        return lowest, where
+
+    def _narrowed(self, lowest: float, where: float, width: float) -> tuple[float, float]:
+        """Something at least as near, in halving steps to either side."""
+        while width > _STEP and lowest > 0.0:
+            here = where
+            for aside in (here - width, here + width):
+                at = min(max(aside, self.ends[0]), self.ends[1])
+                distance = self.distance(at)
+                if distance < lowest:
+                    lowest, where = distance, at
+            width *= 0.5
+        return lowest, where
+
+
+class _YokeRoom(_Room):
+    """Between the yokes at one bend, by spin (rad)."""
+
+    def __init__(self, joint: ClosingJoint, bend: float) -> None:
+        self.bend = bend
+        rate = joint.yokes.whole.radius * turn_per_spin(bend)
+        super().__init__(joint.yokes, (0.0, joint.turn.end), rate)
+
+    @property
+    def asked(self) -> Stretches:
+        """Spins in cells."""
+        cells = max(1, round(self.ends[1] / CELL))
+        edges = np.linspace(*self.ends, cells + 1)
+        bend = np.full(cells, self.bend)
+        return Stretches(bend, bend, np.stack([edges[:-1], edges[1:]], 1), np.arange(cells))
+
+    def pose(self, at: float) -> tuple[float, float]:
+        """Bend and spin."""
+        return self.bend, at
+
+    def number(self, pose: tuple[float, float]) -> float:
+        """The spin."""
+        return pose[1]
+
+
+class _CrossRoom(_Room):
+    """Between a yoke and the cross, by how far it is swung (rad), either way up to a bend."""
+
+    def __init__(self, pair: SwingingPair, bend: float) -> None:
+        super().__init__(pair, (-bend, bend), pair.arm)
+
+    @property
+    def asked(self) -> Stretches:
+        """Swings the one way and the other."""
+        ways = np.array([[-1.0, -1.0], [1.0, 1.0]])
+        return Stretches(np.zeros(2), np.full(2, self.ends[1]), ways, np.arange(2))
+
+    def pose(self, at: float) -> tuple[float, float]:
+        """How far, and which way."""
+        return abs(at), 1.0 if at >= 0.0 else -1.0
+
+    def number(self, pose: tuple[float, float]) -> float:
+        """How far, with the way as its sign."""
+        return pose[0] * pose[1]
 
 
 def _worth(lowest: float) -> float:
@@ -147,8 +220,11 @@ def _worth(lowest: float) -> float:
     return max(less, TOL.graze)
 
 
-_FIRST_CUT = 8
-"""Pieces an interval is cut into at first; any number gives the same answer."""
+FIRST = 8
+"""Poses looked at first; any number gives the same answer."""
+
+_STEP = 5e-3
+"""rad. Where narrowing down ends; what is nearer still the search comes upon."""
 
 
 def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) -> Gap:

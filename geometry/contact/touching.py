@@ -5,6 +5,7 @@ from functools import cached_property
 
 from geometry.contact.distance import MeshPair, Nearest
 from geometry.contact.naming import surface_at
+from geometry.contact.row_tree import RowTree
 from geometry.contact.triangles import Array
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
@@ -88,6 +89,11 @@ class WholePair:
     def meshes(self) -> MeshPair:
         """Both meshes, ready for queries."""
         return MeshPair(self.a, self.b)
+
+    @cached_property
+    def trees(self) -> tuple[RowTree, RowTree]:
+        """Trees of both meshes."""
+        return RowTree.of(self.a), RowTree.of(self.b)
 
     def surfaces(self, nearest: Nearest, R_AB: Array) -> tuple[str, str]:
         """Names of the two surfaces at the nearest points, b turned by R_AB in the frame of a."""
