@@ -40,18 +40,17 @@ def holds(mesh: Mesh, points: ArrayLike) -> NDArray[np.bool_]:
 
 def one_point_a_shell(mesh: Mesh) -> Array:
     """One vertex of each connected piece of the mesh, (n, 3) mm."""
-    faces = mesh.faces
-    links = np.concatenate([faces[:, :2], faces[:, 1:]])
-    count = len(mesh.vertices)
-    # Slow to read, and asked only for a pair that was not met before.
-    from scipy.sparse import coo_array  # noqa: PLC0415
-    from scipy.sparse.csgraph import connected_components  # noqa: PLC0415
-
-    graph = coo_array((np.ones(len(links)), (links[:, 0], links[:, 1])), shape=(count, count))
-    _, shell = connected_components(graph, directed=False)
-    used = np.unique(faces)
-    _, first = np.unique(shell[used], return_index=True)
-    return np.asarray(mesh.vertices[used[first]])
+    shell = np.arange(len(mesh.vertices))
+    one, other = mesh.faces[:, :2].ravel(), mesh.faces[:, 1:].ravel()
+    # Each corner takes the lowest number next to it, then that number's own, until none changes.
+    while True:
+        lowest = np.minimum(shell[one], shell[other])
+        np.minimum.at(shell, shell[one], lowest)
+        np.minimum.at(shell, shell[other], lowest)
+        shell = shell[shell]
+        if np.array_equal(shell[one], shell[other]):
+            break
+    return np.asarray(mesh.vertices[np.unique(shell[mesh.faces])])
 
 
 def nested(a: Mesh, b: Mesh, R_AB: ArrayLike) -> bool:

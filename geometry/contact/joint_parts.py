@@ -5,6 +5,7 @@ cross in each of them, which swings.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import pi
 
 from geometry.contact.containment import nested
@@ -18,31 +19,6 @@ from geometry.mesh import Mesh
 
 Body = str
 DRIVING, DRIVEN, CROSS = "driving", "driven", "cross"
-
-
-@dataclass(frozen=True)
-class JointParts:
-    """Closed meshes of one joint, mm.
-
-    Attributes
-    ----------
-    driving : the yoke nearer the engine, in its yoke frame.
-    driven : the other yoke, in its yoke frame.
-    cross : what of the cross can touch a yoke, in the cross frame; None leaves it out.
-    """
-
-    driving: Mesh
-    driven: Mesh
-    cross: Mesh | None = None
-
-    @property
-    def chord(self) -> float:
-        """Largest distance of any of the meshes from the true surface, mm."""
-        return max(mesh.chord for mesh in (self.driving, self.driven, self.cross) if mesh)
-
-    def key(self) -> str:
-        """Content key: equal keys, equal joints."""
-        return "-".join(mesh.key() for mesh in (self.driving, self.driven, self.cross) if mesh)
 
 
 @dataclass(frozen=True)
@@ -68,6 +44,40 @@ class Turn:
         if self.mirror and folded > 0.5 * period:
             return period - folded, True
         return folded, False
+
+
+@dataclass(frozen=True)
+class JointParts:
+    """Closed meshes of one joint, mm.
+
+    Attributes
+    ----------
+    driving : the yoke nearer the engine, in its yoke frame.
+    driven : the other yoke, in its yoke frame.
+    cross : what of the cross can touch a yoke, in the cross frame; None leaves it out.
+    """
+
+    driving: Mesh
+    driven: Mesh
+    cross: Mesh | None = None
+
+    @property
+    def chord(self) -> float:
+        """Largest distance of any of the meshes from the true surface, mm."""
+        return max(mesh.chord for mesh in (self.driving, self.driven, self.cross) if mesh)
+
+    @cached_property
+    def turn(self) -> Turn:
+        """The symmetries of the two yokes together."""
+        driving, driven = self.driving, self.driven
+        return Turn(
+            half_turn=is_symmetric(driving, HALF_TURN_X) and is_symmetric(driven, HALF_TURN_X),
+            mirror=is_symmetric(driving, MIRROR_Z) and is_symmetric(driven, MIRROR_Y),
+        )
+
+    def key(self) -> str:
+        """Content key: equal keys, equal joints."""
+        return "-".join(mesh.key() for mesh in (self.driving, self.driven, self.cross) if mesh)
 
 
 @dataclass(frozen=True)
@@ -97,7 +107,7 @@ class ClosingJoint:
     def __init__(self, parts: JointParts, gap: float = 0.0) -> None:
         self.parts, self.gap = parts, gap
         self.yokes = ClosingPair(parts.driving, parts.driven, gap=gap)
-        self.turn = turn_of(parts)
+        self.turn = parts.turn
         self.swings: tuple[tuple[JointPair, SwingingPair], ...] = ()
         if parts.cross is not None:
             found = []
@@ -134,12 +144,3 @@ class ClosingJoint:
                 f"one part lies wholly inside the other ({first} and {second}); expected "
                 "two separate parts around the cross"
             )
-
-
-def turn_of(parts: JointParts) -> Turn:
-    """The symmetries of the two yokes together."""
-    return Turn(
-        half_turn=is_symmetric(parts.driving, HALF_TURN_X)
-        and is_symmetric(parts.driven, HALF_TURN_X),
-        mirror=is_symmetric(parts.driving, MIRROR_Z) and is_symmetric(parts.driven, MIRROR_Y),
-    )

@@ -29,6 +29,8 @@ what it sticks out of, and a shop speaks of the throat where its floor meets the
 def surface_at(mesh: Mesh, triangle: int, point: Array) -> str:
     """Name of the surface at a point (3,), mm in the frame of the mesh, on a triangle of it."""
     own = mesh.label_of(triangle)
+    if len(mesh.label_names) == 1:
+        return own
     low, high = mesh.boxes
     about = np.flatnonzero(((low <= point + TOL.edge) & (high >= point - TOL.edge)).all(axis=1))
     near = about[distance_to_origin(mesh.triangles[about] - point) <= TOL.edge]

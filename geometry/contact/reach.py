@@ -17,7 +17,7 @@ from math import asin, pi
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.contact.triangles import distance_to_origin, dot
+from geometry.contact.triangles import dot
 from geometry.mesh import Mesh
 
 Array = NDArray[np.float64]
@@ -55,7 +55,7 @@ def common_radii(a: Mesh, b: Mesh) -> tuple[float, float]:
 
     Taken no smaller than this, a reach leaves something of each body to ask.
     """
-    inner = max(float(distance_to_origin(mesh.triangles).min()) for mesh in (a, b))
+    inner = max(float(mesh.nearness.min()) for mesh in (a, b))
     return inner, max(inner, min(a.radius, b.radius))
 
 
@@ -96,7 +96,7 @@ class Outskirts:
 
 def within(mesh: Mesh, radius: float) -> Mesh:
     """The triangles of `mesh` that come as near to the origin as `radius`; an open surface."""
-    near = distance_to_origin(mesh.triangles) <= radius
+    near = mesh.nearness <= radius
     faces = mesh.faces[near]
     used, renumbered = np.unique(faces, return_inverse=True)
     return Mesh(
