@@ -16,7 +16,6 @@ from typing import Any, Self
 import numpy as np
 import numpy.typing as npt
 
-from geometry.contact.triangles import distance_to_origin
 from geometry.errors import MeshError
 
 Floats = npt.NDArray[np.float64]
@@ -119,11 +118,6 @@ class Mesh:
     def triangles(self) -> Floats:
         """Corners of the triangles, (m, 3, 3), mm."""
         return _frozen(self.vertices[self.faces], np.float64)
-
-    @cached_property
-    def nearness(self) -> Floats:
-        """Distance of each triangle from the origin of the frame, (m,), mm."""
-        return _frozen(distance_to_origin(self.triangles), np.float64)
 
     @cached_property
     def boxes(self) -> Floats:

@@ -13,14 +13,25 @@ other by the gap is out of its reach. So it is the metal inside r plus the gap t
 """
 
 from math import asin, pi
+from weakref import WeakKeyDictionary
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.contact.triangles import dot
+from geometry.contact.triangles import distance_to_origin, dot
 from geometry.mesh import Mesh
 
 Array = NDArray[np.float64]
+
+
+_NEARNESS: WeakKeyDictionary[Mesh, Array] = WeakKeyDictionary()
+
+
+def nearness(mesh: Mesh) -> Array:
+    """Distance of each triangle from the origin, (m,) mm; worked out once a mesh."""
+    if mesh not in _NEARNESS:
+        _NEARNESS[mesh] = distance_to_origin(mesh.triangles)
+    return _NEARNESS[mesh]
 
 
 def reach(a: Mesh, b: Mesh, bend_limit: float, gap: float = 0.0) -> float:
@@ -55,7 +66,7 @@ def common_radii(a: Mesh, b: Mesh) -> tuple[float, float]:
 
     Taken no smaller than this, a reach leaves something of each body to ask.
     """
-    inner = max(float(mesh.nearness.min()) for mesh in (a, b))
+    inner = max(float(nearness(mesh).min()) for mesh in (a, b))
     return inner, max(inner, min(a.radius, b.radius))
 
 
@@ -96,7 +107,7 @@ class Outskirts:
 
 def within(mesh: Mesh, radius: float) -> Mesh:
     """The triangles of `mesh` that come as near to the origin as `radius`; an open surface."""
-    near = mesh.nearness <= radius
+    near = nearness(mesh) <= radius
     faces = mesh.faces[near]
     used, renumbered = np.unique(faces, return_inverse=True)
     return Mesh(

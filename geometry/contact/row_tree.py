@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.contact.reach import nearness
 from geometry.mesh import Mesh
 
 Array = NDArray[np.float64]
@@ -55,7 +56,7 @@ class RowTree:
             for end in ("min", "max")
         )
         far = np.sqrt(np.einsum("nij,nij->ni", triangles, triangles).max(axis=1))
-        nearest, farthest = mesh.nearness[order], far
+        nearest, farthest = nearness(mesh)[order], far
         nearest[twin], farthest[twin] = np.inf, -np.inf
         edges = triangles[:, 1:] - triangles[:, :1]
         normal = np.cross(edges[:, 0], edges[:, 1])
