@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import inf
 from types import MappingProxyType
-from typing import Final, cast
+from typing import Final, Literal, cast, get_args
 
 from sim.balance import FINE
 from sim.remark import Remark
@@ -15,7 +15,32 @@ from sim.table.loads import share_or
 from sim.units import Length
 from sim.wrap.drive import ENGINE_OFF, FRICTION_OFF, LOAD_OFF
 
-ASSUMED: Final[Mapping[str, float | str]] = MappingProxyType(
+Number = Literal[
+    "engine_torque",
+    "low_gear",
+    "low_range",
+    "converter",
+    "gearbox_efficiency",
+    "case_efficiency",
+    "share",
+    "axle_ratio",
+    "axle_load",
+    "tyre_radius",
+    "friction",
+    "top_speed",
+    "top_gear",
+    "engine_top",
+    "cruise",
+    "balance",
+]
+"""Keys of [drive] that hold numbers."""
+
+Word = Literal["use", "comes_on"]
+"""Those that hold words."""
+
+Key = Number | Word
+
+ASSUMED: Final[Mapping[Key, float | str]] = MappingProxyType(
     {
         "low_range": 1.0,
         "converter": 1.0,
@@ -44,28 +69,32 @@ class DriveSaid:
     generic : each value that was assumed, by its key.
     """
 
-    numbers: Mapping[str, float]
-    words: Mapping[str, str]
+    numbers: Mapping[Number, float]
+    words: Mapping[Word, str]
     borrowed: tuple[str, ...]
-    off: Mapping[str, tuple[float, str]]
-    generic: Mapping[str, Remark]
+    off: Mapping[Number, tuple[float, str]]
+    generic: Mapping[Key, Remark]
 
     @property
     def assumed(self) -> tuple[Remark, ...]:
         """Each value that was assumed, used or not."""
         return tuple(self.generic.values())
 
-    def assumed_of(self, keys: Iterable[str]) -> tuple[Remark, ...]:
+    def assumed_of(self, keys: Iterable[Key]) -> tuple[Remark, ...]:
         """Those keys that were assumed."""
         return tuple(self.generic[key] for key in keys if key in self.generic)
 
-    def lacks(self, *keys: str) -> tuple[str, ...]:
+    def lacks(self, *keys: Number) -> tuple[str, ...]:
         """Key paths of those that are not known."""
         return tuple(f"drive.{key}" for key in keys if key not in self.numbers)
 
-    def number(self, key: str, otherwise: float = inf) -> float:
+    def number(self, key: Number, otherwise: float = inf) -> float:
         """A number by its key."""
         return self.numbers.get(key, otherwise)
+
+
+_NUMBERS: Final[tuple[Number, ...]] = get_args(Number)
+_WORDS: Final[tuple[Word, ...]] = get_args(Word)
 
 
 def drive_said(rig: Rig) -> DriveSaid:
@@ -88,27 +117,27 @@ def drive_said(rig: Rig) -> DriveSaid:
         borrowed.append("efficiency")
     there = {item.key for item in rig.assumed}
     borrowed = [key for key in borrowed if f"wrap.drive.{key}" not in there]
-    generic = {}
+    generic: dict[Key, Remark] = {}
     for key, value in ASSUMED.items():
         if key not in found:
             found[key] = value
             generic[key] = Remark("drive-assumed", f"drive.{key}", name=key)
     return DriveSaid(
-        numbers=MappingProxyType({k: float(v) for k, v in found.items() if not isinstance(v, str)}),
-        words=MappingProxyType({k: v for k, v in found.items() if isinstance(v, str)}),
+        numbers=MappingProxyType({k: float(found[k]) for k in _NUMBERS if k in found}),
+        words=MappingProxyType({k: str(found[k]) for k in _WORDS}),
         borrowed=tuple(borrowed),
         off=MappingProxyType({key: _off(other if key in taken else None, key) for key in OFF}),
         generic=MappingProxyType(generic),
     )
 
 
-OFF: Final[Mapping[str, float]] = MappingProxyType(
+OFF: Final[Mapping[Number, float]] = MappingProxyType(
     {"engine_torque": ENGINE_OFF, "axle_load": LOAD_OFF, "friction": FRICTION_OFF}
 )
 """Share by which a number may be off where nothing is said of that (from memory)."""
 
 
-def _off(table: object, key: str) -> tuple[float, str]:
+def _off(table: object, key: Number) -> tuple[float, str]:
     typed = getattr(table, f"{key}_off", None)
     says = "from memory" if typed is None else f"wrap.drive.{key}_off"
     return share_or(typed, OFF[key]), says

@@ -8,14 +8,20 @@ from typing import Final
 
 from sim.remark import Remark
 from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, shaft_torque
-from sim.ticket.drive_said import DriveSaid
+from sim.ticket.drive_said import DriveSaid, Key, Number
 from sim.wrap.estimate import Estimate, carried
 
-LOW_GEAR: Final = ("engine_torque", "low_gear")
-GEARED: Final = ("low_range", "converter", "gearbox_efficiency", "case_efficiency", "share")
+LOW_GEAR: Final[tuple[Number, ...]] = ("engine_torque", "low_gear")
+GEARED: Final[tuple[Number, ...]] = (
+    "low_range",
+    "converter",
+    "gearbox_efficiency",
+    "case_efficiency",
+    "share",
+)
 """What torque in low gear takes besides."""
 
-WHEEL_SLIP: Final = ("axle_ratio", "axle_load", "tyre_radius")
+WHEEL_SLIP: Final[tuple[Number, ...]] = ("axle_ratio", "axle_load", "tyre_radius")
 
 
 @dataclass(frozen=True)
@@ -106,7 +112,7 @@ def _assumed(
     said: DriveSaid, drive: Drive | None, axle: Axle | None, trail: bool
 ) -> tuple[Remark, ...]:
     """What was assumed of that which counts."""
-    keys: tuple[str, ...] = ()
+    keys: tuple[Key, ...] = ()
     if drive is not None:
         keys += GEARED
     if axle is not None:
@@ -119,7 +125,7 @@ def _assumed(
     return (*lines, Remark("axle-efficiency", share=axle.efficiency))
 
 
-def _estimate(said: DriveSaid, key: str) -> Estimate:
+def _estimate(said: DriveSaid, key: Number) -> Estimate:
     share, _ = said.off[key]
     return Estimate.share(said.number(key), share)
 

@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 from sim.remark import Remark
 from sim.table.loads import POUND
-from sim.ticket.drive_said import DriveSaid
+from sim.ticket.drive_said import DriveSaid, Number
 from sim.ticket.gears import RPM
 
 Measures = Literal["ratio", "torque", "weight", "length", "road speed", "turning"]
@@ -22,7 +22,7 @@ _LB_FT: Final = 12.0 * 25.4 * POUND
 _MPH: Final = 1_609_344.0 / 3600.0
 """mm/s."""
 
-PLAUSIBLE: Final[Mapping[str, tuple[float, float, Measures]]] = MappingProxyType(
+PLAUSIBLE: Final[Mapping[Number, tuple[float, float, Measures]]] = MappingProxyType(
     {
         "engine_torque": (30.0 * _LB_FT, 1500.0 * _LB_FT, "torque"),
         "low_gear": (1.5, 20.0, "ratio"),

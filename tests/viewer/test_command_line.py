@@ -112,6 +112,25 @@ def test_the_table_has_the_promised_columns_and_true_rows(command: Command, tmp_
     )
 
 
+def test_the_table_tells_every_joint_of_two_pieces_by_its_own_limit(
+    command: Command, tmp_path: Path
+) -> None:
+    """The output joint keeps its bend in every row; the others' largest is that of the sweep."""
+    place = tmp_path / "poses.csv"
+    told = command("check", "demo:timber-crew-carrier", "--json", "--table", str(place)).out
+    joints = json.loads(told)["joints"]
+    with place.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert list(joints) == ["output", "middle", "pinion"]
+    assert {row["output_bend_deg"] for row in rows} == {f"{joints['output']['worst_bend_deg']:.6f}"}
+    for joint, found in joints.items():
+        bends = [float(row[f"{joint}_bend_deg"]) for row in rows]
+        assert max(bends) == pytest.approx(found["worst_bend_deg"], abs=0.5)
+        for row, bend in zip(rows, bends, strict=True):
+            left = found["certified_clear_deg"] - bend
+            assert float(row[f"{joint}_margin_deg"]) == pytest.approx(left, abs=2e-6)
+
+
 def test_joint_json_covers_a_whole_turn(command: Command) -> None:
     data = json.loads(command("joint", WAGON, "pinion", "--json").out)
     spin = np.array(data["spin_deg"])

@@ -1,6 +1,7 @@
 """The sweep as a table of poses, for a spreadsheet."""
 
 import csv
+from collections.abc import Sequence
 from io import StringIO
 from pathlib import Path
 
@@ -9,7 +10,7 @@ import numpy as np
 from sim.check import Check
 from sim.frames import FloatArray
 from sim.line import line
-from sim.vehicle import TravelRegion
+from sim.vehicle import Joint, TravelRegion
 from viewer.written.files import replace
 
 STEPS = (25, 5, 5)
@@ -17,20 +18,18 @@ STEPS = (25, 5, 5)
 and the wrap that the axle has there. The answers of a check do not come from these rows; they are
 there to read and to plot."""
 
-COLUMNS = (
-    "travel_mm",
-    "roll_deg",
-    "wrap_deg",
-    "pinion_x_mm",
-    "pinion_y_mm",
-    "pinion_z_mm",
-    "output_bend_deg",
-    "pinion_bend_deg",
-    "length_mm",
-    "slip_mm",
-    "output_margin_deg",
-    "pinion_margin_deg",
-)
+
+def columns_of(joints: Sequence[Joint]) -> tuple[str, ...]:
+    """Names of the columns for a shaft with these joints."""
+    return (
+        *("travel_mm", "roll_deg", "wrap_deg", "pinion_x_mm", "pinion_y_mm", "pinion_z_mm"),
+        *(f"{joint}_bend_deg" for joint in joints),
+        *("length_mm", "slip_mm"),
+        *(f"{joint}_margin_deg" for joint in joints),
+    )
+
+
+COLUMNS = columns_of(("output", "pinion"))
 
 
 def write_table(result: Check, path: Path) -> int:
@@ -41,23 +40,20 @@ def write_table(result: Check, path: Path) -> int:
     vehicle = result.derivation.vehicle
     travel, roll, wrap = _poses(vehicle.travel)
     state = line(vehicle, travel, roll, wrap)
-    limits = {name: found.curve.certified_clear for name, found in result.joints.items()}
     columns = [
         travel,
         np.degrees(roll),
         np.degrees(wrap),
         *state.p_C_pinion.T,
-        np.degrees(state.output_bend),
-        np.degrees(state.pinion_bend),
+        *(np.degrees(bend) for bend in state.bends.values()),
         state.length,
         state.slip,
-        np.degrees(limits["output"] - state.output_bend),
-        np.degrees(limits["pinion"] - state.pinion_bend),
+        *(np.degrees(result.joints[joint].clear - bend) for joint, bend in state.bends.items()),
     ]
     rows = np.column_stack(columns)
     text = StringIO()
     writer = csv.writer(text)
-    writer.writerow(COLUMNS)
+    writer.writerow(columns_of(vehicle.joints))
     writer.writerows([f"{value:.6f}" for value in row] for row in rows)
     replace(path, text.getvalue(), "the table")
     return len(rows)

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from math import degrees, isfinite
 
 from sim.sizing.joint_size import WANTED
-from sim.ticket.drive_said import DriveSaid
+from sim.ticket.drive_said import DriveSaid, Number
 from sim.ticket.speed_of import NO_OVERLAP, SpeedSaid
 from sim.ticket.ticket import Ticket
 from sim.whirl.margin import SAFE_SHARE
+from sim.wrap.estimate import Estimate
 from viewer.ticket.words import blanks, cross_name, item
 from viewer.words.remarks import said as words_of
 from viewer.words.units import format_angle, hours, mass, road, rpm, torque, turned
@@ -21,10 +22,11 @@ def torque_lines(ticket: Ticket) -> Iterator[str]:
     said = ticket.torque
     yield ""
     yield "TORQUE IN THE SHAFT"
-    for name, found, keys in (
+    torques: tuple[tuple[str, Estimate | None, tuple[Number, ...]], ...] = (
         ("low gear", said.low_gear, ("engine_torque",)),
         ("wheel slip", said.wheel_slip, ("axle_load", "friction")),
-    ):
+    )
+    for name, found, keys in torques:
         if found is not None:
             yield from item(
                 f"  {name}: about {torque(found.value)}, between {torque(found.low)} and "
@@ -42,7 +44,7 @@ def torque_lines(ticket: Ticket) -> Iterator[str]:
     )
 
 
-def _doubt(drive: DriveSaid, keys: tuple[str, ...]) -> str:
+def _doubt(drive: DriveSaid, keys: tuple[Number, ...]) -> str:
     """Why a torque lies between two numbers."""
     parts = []
     for key in keys:
