@@ -214,6 +214,11 @@ class YokeShape(Shape, ABC):
         return None
 
     @property
+    def tube_from(self) -> float | None:
+        """From the cross centre to where a tube butts against it, mm; None without a tube."""
+        return None
+
+    @property
     def datums(self) -> Mapping[str, float]:
         """Faces that a tape is held to, by name, mm from the cross centre along its shaft."""
         return {}

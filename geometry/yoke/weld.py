@@ -124,6 +124,11 @@ class WeldYoke(RoundEarShape):
             self.dimensions(),
         )
 
+    @property
+    def tube_from(self) -> float:
+        """The tube begins at the weld land."""
+        return self.weld_land
+
     def readings(self) -> tuple[Reading, ...]:
         """Return what to measure."""
         return READINGS

@@ -24,6 +24,7 @@ from sim.rig.checks.room import yokes_have_room
 from sim.rig.checks.suspension import suspension_agrees, suspension_reaches
 from sim.rig.checks.tape import tape_can_be
 from sim.rig.checks.wrap import wrap_can_be
+from sim.rig.ride import ride_of
 from sim.table.problems import Problem
 
 Check = Callable[..., Iterator[Problem]]
@@ -47,16 +48,23 @@ CHECKS: Final[tuple[Check, ...]] = (
     tape_can_be,
 )
 
+_PLACES: Final = ("output", "axle", "ride_height", "carrier")
+"""Sections that place the joints at ride height: the `ride` that a check may ask for, None where
+they do not."""
+
 OPTIONAL: Final = frozenset({"ride_height", "carrier", "wrap", "drive"})
 """Sections that a file may leave out; a check gets None for them."""
 
 
 def impossible(sections: Mapping[str, Any], bad: frozenset[str]) -> list[Problem]:
     """Every contradiction among the sound sections; `bad` names those that are not sound."""
+    known = {**dict.fromkeys(OPTIONAL - bad), **sections}
+    placed = [known[name] for name in _PLACES if name in known]
+    if len(placed) == len(_PLACES):
+        known["ride"] = ride_of(*placed)
     problems: list[Problem] = []
     for check in CHECKS:
         names = signature(check).parameters
-        present = [n in sections or (n in OPTIONAL and n not in bad) for n in names]
-        if all(present):
-            problems += check(**{name: sections.get(name) for name in names})
+        if names.keys() <= known.keys():
+            problems += check(**{name: known[name] for name in names})
     return problems

@@ -9,7 +9,6 @@ from sim.ride import Ride
 from sim.rig.carrier import Carrier
 from sim.rig.checks.carrier import carrier_can_be
 from sim.rig.ends import Axle, Output, RideHeight
-from sim.rig.ride import ride_of
 from sim.table.limits import LIMITS
 from sim.table.part import Part
 from sim.table.problems import NOTHING, Problem, as_typed
@@ -79,13 +78,10 @@ def shaft_can_be(ride_height: RideHeight | None) -> Iterator[Problem]:
 
 
 def ride_height_agrees(
-    output: Output, axle: Axle, ride_height: RideHeight | None, carrier: Carrier | None
+    output: Output, ride_height: RideHeight | None, ride: Ride | None
 ) -> Iterator[Problem]:
     """What is said twice of the shaft at ride height must agree."""
-    if ride_height is None or any(shaft_can_be(ride_height)):
-        return
-    ride = ride_of(output, axle, ride_height, carrier)
-    if ride is not None:
+    if ride_height is not None and ride is not None and not any(shaft_can_be(ride_height)):
         yield from _said_twice(ride, ride_height, "joints" if output.joint else "slopes")
 
 
@@ -129,10 +125,9 @@ def _contradiction(said: RideHeight, keys: tuple[str, str], expected: Remark) ->
 
 
 def joints_can_be(
-    output: Output, axle: Axle, ride_height: RideHeight | None, carrier: Carrier | None
+    output: Output, axle: Axle, carrier: Carrier | None, ride: Ride | None
 ) -> Iterator[Problem]:
     """The axle must lie on its side of the output, and no joint be bent past a right angle."""
-    ride = ride_of(output, axle, ride_height, carrier)
     if ride is None or any(carrier_can_be(output, axle, carrier)):
         return
     if carrier is not None:

@@ -12,7 +12,6 @@ from sim.rig.checks.ride import joints_can_be, shaft_can_be
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
-from sim.rig.ride import ride_of
 from sim.rig.shaft import Shaft, Tube
 from sim.table.limits import LIMITS
 from sim.table.problems import Problem, as_typed
@@ -24,12 +23,12 @@ def yokes_have_room(
     ride_height: RideHeight | None,
     carrier: Carrier | None,
     shaft: Shaft,
+    ride: Ride | None,
 ) -> Iterator[Problem]:
     """At ride height the weld lands of each piece's yokes must not meet, nor pass each other."""
-    ride = ride_of(output, axle, ride_height, carrier)
     if ride is None or any(shaft_can_be(ride_height)) or any(carrier_can_be(output, axle, carrier)):
         return
-    if ride.length < LIMITS.shortest or any(joints_can_be(output, axle, ride_height, carrier)):
+    if ride.length < LIMITS.shortest or any(joints_can_be(output, axle, carrier, ride)):
         return  # told by those checks
     try:
         yield from _too_near(ride, _placed_by(output, ride_height, carrier), shaft, carrier)
@@ -83,4 +82,4 @@ def _land(cross: CrossChoice, yoke: YokeChoice, tube: Tube) -> float:
     """From the cross of a yoke on the shaft to where its tube begins, mm; 0 if not known."""
     if yoke.is_own:
         return float(yoke.overrides.get("weld_land", 0.0))
-    return float(getattr(fitted_yoke(yoke, fitted_cross(cross), tube), "weld_land", 0.0))
+    return fitted_yoke(yoke, fitted_cross(cross), tube).tube_from or 0.0

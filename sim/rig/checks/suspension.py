@@ -2,23 +2,15 @@
 
 from collections.abc import Iterator
 
-from sim.rig.carrier import Carrier
-from sim.rig.ends import Axle, Output, RideHeight
-from sim.rig.ride import ride_of
+from sim.ride import Ride
 from sim.suspension import SuspensionTable
 from sim.table.problems import Problem
 from sim.travel.table import Travel
 
 
-def suspension_agrees(
-    suspension: SuspensionTable,
-    output: Output,
-    axle: Axle,
-    ride_height: RideHeight | None,
-    carrier: Carrier | None,
-) -> Iterator[Problem]:
+def suspension_agrees(suspension: SuspensionTable, ride: Ride | None) -> Iterator[Problem]:
     """What the suspension says of ride height must be what the rest of the file says."""
-    return suspension.against_ride(ride_of(output, axle, ride_height, carrier))
+    return suspension.against_ride(ride)
 
 
 def suspension_reaches(suspension: SuspensionTable, travel: Travel) -> Iterator[Problem]:

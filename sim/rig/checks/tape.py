@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from geometry.errors import BindpointError
 from sim.remark import Remark
+from sim.ride import Ride
 from sim.rig.carrier import Carrier
 from sim.rig.datum import DatumError, datums_of, taped
-from sim.rig.ends import Axle, Output, RideHeight
-from sim.rig.ride import ride_of
+from sim.rig.ends import Output, RideHeight
 from sim.rig.shaft import Shaft
 from sim.table.limits import LIMITS
 from sim.table.problems import Problem, as_typed
@@ -15,10 +15,10 @@ from sim.table.problems import Problem, as_typed
 
 def tape_can_be(
     output: Output,
-    axle: Axle,
     ride_height: RideHeight | None,
     carrier: Carrier | None,
     shaft: Shaft,
+    ride: Ride | None,
 ) -> Iterator[Problem]:
     """The parts must have the datums, and the tape agree with joints that are placed by others."""
     tape = None if ride_height is None else ride_height.tape
@@ -39,7 +39,6 @@ def tape_can_be(
             expected = "a tape longer than what lies behind the joints, and than they are apart"
             yield Problem(key, came, f"{expected}; is the unit right?", "leaves no shaft")
         return
-    ride = ride_of(output, axle, ride_height, carrier)
     if ride is None:
         return
     if by_tape:
