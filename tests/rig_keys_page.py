@@ -5,7 +5,6 @@ from math import isinf
 from pathlib import Path
 
 from pydantic.fields import FieldInfo
-from viewer.session.sheet_words import group_title, label_of
 
 from sim.rig.choice import Choice
 from sim.rig.rig import Rig
@@ -14,6 +13,7 @@ from sim.table.form import form_of
 from sim.table.kinds import Kind, kind_of
 from sim.table.part import Part
 from sim.table.problems import dotted
+from viewer.words.keys import group_title, label_of
 
 PAGE = Path(__file__).parents[1] / "docs" / "rig-keys.md"
 

@@ -33,10 +33,10 @@ class Travel(Part):
         "drops farther when crossed up; that is the roll, asked next.",
     )
     roll: Swing = field(
-        "How far the axle rolls each way, one wheel up and the other down.",
+        "How far the axle rolls each way, one wheel up and the other down: the angle of its tube "
+        "against level.",
         "8 deg",
         asks="How far does the axle roll each way, crossed up?",
-        datum="One wheel up and the other down: the angle of the axle tube against level.",
         usual=Range(0.0, degrees(LIMITS.much_roll), "deg"),
     )
     stops_apart: Distance = field(

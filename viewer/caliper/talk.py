@@ -10,10 +10,9 @@ from typing import Final
 from geometry.errors import ShapeError
 from sim.parts.caliper import caliper_form, doubts, yoke_read
 from sim.parts.catalogue import cross_sizes, yoke_kinds
-from sim.units import UnitsError, parse_length
 from viewer.caliper.form import generic_words
-from viewer.interview.answers import AnswerError, Keys, Reader, choice
-from viewer.interview.asking_back import LENGTHS, ask_unit, bare_length
+from viewer.interview.answers import AnswerError, Keys, Reader, choice, value_of
+from viewer.interview.asking_back import LENGTH
 from viewer.interview.question import Question
 from viewer.interview.talk import Ask, EndedError, Talk, Tell
 
@@ -139,12 +138,8 @@ def _reading(name: str) -> Reader:
     """A length above zero, whose unit is asked back."""
 
     def read(text: str) -> Keys:
-        if bare_length(text):
-            raise ask_unit(text, LENGTHS)
-        try:
-            value = parse_length(text)
-        except UnitsError as fault:
-            raise AnswerError(str(fault)) from None
+        LENGTH.unit_asked(text)
+        value = value_of(LENGTH, text)
         if value <= 0.0:
             raise AnswerError(f'came "{text}"; expected more than 0')
         return {name: value}

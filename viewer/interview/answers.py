@@ -1,22 +1,15 @@
 """Reading one answer: a value as it is spoken, turned into keys of a rig file."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any, Final
 
 from geometry.errors import BindpointError
 from sim.suspension.measured.reading import parse_height
 from sim.table.loads import ALL, LEFT
-from sim.units import UnitsError, parse_angle, parse_length
-from viewer.interview.asking_back import (
-    ANGLES,
-    LENGTHS,
-    ask_direction,
-    ask_unit,
-    bare_angle,
-    bare_length,
-)
+from sim.units import UnitsError, parse_length
+from viewer.interview.asking_back import ANGLE, LENGTH, Measure, ask_direction, ask_unit
 
 Keys = Mapping[str, Any]
 """Typed values by key path, as `sim.rig.changed` takes them."""
@@ -41,24 +34,18 @@ def words(key: str) -> Reader:
 
 def length(key: str) -> Reader:
     """A length with its unit, which is asked back."""
-
-    def read(text: str) -> Keys:
-        if bare_length(text):
-            raise ask_unit(text, LENGTHS)
-        if _value(parse_length, text) < 0.0:
-            raise AnswerError(f'came "{text}", which is negative; say how far, without a sign')
-        return {key: text}
-
-    return read
+    return _unsigned(key, LENGTH)
 
 
 def angle(key: str) -> Reader:
     """An angle with no direction and with its unit, which is asked back."""
+    return _unsigned(key, ANGLE)
 
+
+def _unsigned(key: str, measure: Measure) -> Reader:
     def read(text: str) -> Keys:
-        if bare_angle(text):
-            raise ask_unit(text, ANGLES)
-        if _value(parse_angle, text) < 0.0:
+        measure.unit_asked(text)
+        if value_of(measure, text) < 0.0:
             raise AnswerError(f'came "{text}", which is negative; say how far, without a sign')
         return {key: text}
 
@@ -151,60 +138,51 @@ def spoken(
     `degrees` and `distances` give the key for each direction word. Straight or level needs no
     word. A unit or a direction that is missing is asked back.
     """
-    readers: list[tuple[Callable[[str], float], Mapping[str, str], str]] = []
-    if degrees:
-        readers.append((parse_angle, degrees, "0 deg"))
-    if distances:
-        readers.append((parse_length, distances, "0 in"))
-    known = [word for _, keys, _ in readers for word in keys]
-    example = " or ".join(
-        f'"{value} {next(iter(keys))}"'
-        for (_, keys, _), value in zip(
-            readers, ["3 deg", "2 in"][0 if degrees else 1 :], strict=False
-        )
-    )
+    ways = [(way, keys) for way, keys in ((ANGLE, degrees), (LENGTH, distances)) if keys]
+    known = [word for _, keys in ways for word in keys]
+    example = " or ".join(f'"{way.example} {next(iter(keys))}"' for way, keys in ways)
 
     def read(text: str) -> Keys:
         if text.lower() in _STRAIGHT:
-            _, keys, zero = readers[0]
-            return {next(iter(keys.values())): zero}
-        match = re.fullmatch(rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(known)})", text, re.I)
-        value, word = (match["value"], match["word"].lower()) if match else (text, "")
-        units = _units_missing(value, word, degrees, distances)
-        if units:
-            raise ask_unit(value, units, word)
-        fault = ""
-        for parse, keys, _ in readers:
+            way, keys = ways[0]
+            return {next(iter(keys.values())): way.zero}
+        value, word = _parted(text, known)
+        meant = [way for way, keys in ways if (not word or word in keys) and way.is_bare(value)]
+        if meant:
+            raise ask_unit(value, [unit for way in meant for unit in way.units], word)
+        faults = []
+        for way, keys in ways:
             try:
-                number = parse(value)
-            except UnitsError as error:
-                fault = fault or str(error)
-                continue
-            if number < 0.0:
-                raise AnswerError(f'came "{text}"; say the direction as a word, such as {example}')
-            if word in keys:
-                return {keys[word]: value}
-            if not word and number == 0.0:
-                return {next(iter(keys.values())): value}
-            if not word:
-                raise ask_direction(value, keys)
-            expected = " or ".join(keys)
-            raise AnswerError(f'came "{text}", expected {expected} after it, such as {example}')
-        raise AnswerError(f"{fault}, and then {' or '.join(known)}")
+                number = way.parse(value)
+            except UnitsError as fault:
+                faults.append(str(fault))
+            else:
+                return _directed(text, value, number, word, keys, example)
+        raise AnswerError(f"{faults[0]}, and then {' or '.join(known)}")
 
     return read
 
 
-def _units_missing(
-    value: str, word: str, degrees: Mapping[str, str] | None, distances: Mapping[str, str] | None
-) -> tuple[str, ...]:
-    """The units that a bare number may be meant in; none where it has its unit."""
-    units: tuple[str, ...] = ()
-    if degrees and (not word or word in degrees) and bare_angle(value):
-        units += ANGLES
-    if distances and (not word or word in distances) and bare_length(value):
-        units += LENGTHS
-    return units
+def _directed(
+    text: str, value: str, number: float, word: str, keys: Mapping[str, str], example: str
+) -> Keys:
+    """The key for the direction of a value; zero needs none."""
+    if number < 0.0:
+        raise AnswerError(f'came "{text}"; say the direction as a word, such as {example}')
+    if word in keys:
+        return {keys[word]: value}
+    if word:
+        expected = " or ".join(keys)
+        raise AnswerError(f'came "{text}", expected {expected} after it, such as {example}')
+    if number > 0.0:
+        raise ask_direction(value, keys)
+    return {next(iter(keys.values())): value}
+
+
+def _parted(text: str, known: Iterable[str]) -> tuple[str, str]:
+    """A value, and the direction word behind it in lower case; "" where there is none."""
+    match = re.fullmatch(rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(known)})", text, re.I)
+    return (match["value"], match["word"].lower()) if match else (text, "")
 
 
 def coordinate(
@@ -218,13 +196,10 @@ def coordinate(
 
     def read(text: str) -> Keys:
         if text.lower() in _STRAIGHT:
-            return {key: "0 in"}
-        match = re.fullmatch(rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(signs)})", text, re.I)
-        value = match["value"] if match else text
-        if bare_length(value):
-            raise ask_unit(value, LENGTHS, match["word"].lower() if match else "")
-        number = _value(parse_length, value)
-        sign = signs[match["word"].lower()] if match else sense
+            return {key: LENGTH.zero}
+        value, word = _parted(text, signs)
+        LENGTH.unit_asked(value, word)
+        number, sign = value_of(LENGTH, value), signs.get(word, sense)
         if number < 0.0:
             raise AnswerError(f'came "{text}"; say the direction as a word: {" or ".join(signs)}')
         if sign is None and number > 0.0:
@@ -242,8 +217,7 @@ def height(key: str, done: str = "") -> Reader:
         if done and text.lower() == done:
             return {key: done}
         value, _, word = text.rpartition(" ") if text.lower().endswith(_HEIGHTS) else (text, "", "")
-        if bare_length(value.strip()):
-            raise ask_unit(value.strip(), LENGTHS, word.lower())
+        LENGTH.unit_asked(value.strip(), word.lower())
         if not word and text.lower() not in _RIDE and _is_length(text):
             raise ask_direction(text, _HEIGHTS)
         try:
@@ -266,8 +240,9 @@ def _is_length(text: str) -> bool:
         return False
 
 
-def _value(parse: Callable[[str], float], text: str) -> float:
+def value_of(measure: Measure, text: str) -> float:
+    """The number (mm or rad) of a text."""
     try:
-        return parse(text)
+        return measure.parse(text)
     except UnitsError as fault:
         raise AnswerError(str(fault)) from None

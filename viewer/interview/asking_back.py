@@ -5,10 +5,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from geometry.errors import BindpointError
+from sim.table.fields import OfAngle, OfLength
 from sim.units import UnitsError, parse_angle, parse_length
 
-LENGTHS: Final = ("in", "mm", "cm", "ft")
-ANGLES: Final = ("deg",)
 HELP: Final = (
     "A number alone says neither inches nor millimetres, and a wrong guess makes a scrap shaft."
 )
@@ -38,27 +37,42 @@ class OpenError(BindpointError, ValueError):
         self.left = left
 
 
-def is_bare(parse: Callable[[str], float], unit: str, text: str) -> bool:
-    """Whether a text is a number that lacks nothing but its unit."""
-    try:
-        parse(text)
-    except UnitsError:
+@dataclass(frozen=True)
+class Measure:
+    """Lengths or angles as they are answered.
+
+    Attributes
+    ----------
+    parse : reads one, into mm or rad. Raises `UnitsError`.
+    units : what a number alone may be meant in.
+    zero, example : one of nothing, and one to show.
+    """
+
+    parse: Callable[[str], float]
+    units: tuple[str, ...]
+    zero: str
+    example: str
+
+    def is_bare(self, text: str) -> bool:
+        """Whether a text is a number that lacks nothing but its unit."""
         try:
-            parse(f"{text} {unit}")
+            self.parse(text)
         except UnitsError:
-            return False
-        return True
-    return False
+            try:
+                self.parse(f"{text} {self.units[0]}")
+            except UnitsError:
+                return False
+            return True
+        return False
+
+    def unit_asked(self, text: str, after: str = "") -> None:
+        """Ask for the unit of a number that lacks it; `after` is what stands behind it."""
+        if self.is_bare(text):
+            raise ask_unit(text, self.units, after)
 
 
-def bare_length(text: str) -> bool:
-    """Whether a text is a length without its unit."""
-    return is_bare(parse_length, "in", text)
-
-
-def bare_angle(text: str) -> bool:
-    """Whether a text is an angle without its unit."""
-    return is_bare(parse_angle, "deg", text)
+LENGTH: Final = Measure(parse_length, OfLength().units, "0 in", "2 in")
+ANGLE: Final = Measure(parse_angle, OfAngle().units, "0 deg", "3 deg")
 
 
 def ask_unit(value: str, units: Iterable[str], after: str = "") -> OpenError:

@@ -13,7 +13,6 @@ from typing import Any
 
 import pytest
 from pydantic.fields import FieldInfo
-from viewer.session.sheet_words import label_of
 
 from sim.rig.choice import Choice
 from sim.rig.demos import demo_names
@@ -30,6 +29,7 @@ from viewer.interview.question import Question
 from viewer.interview.script import questions
 from viewer.session.sheet import sheet
 from viewer.session.text.document import Document
+from viewer.words.keys import label_of
 
 TEXTS = {"name", "note", "file", "kind", "size", "at", "schema"}
 """Keys whose value is any text, a name of the catalogue, a height of the axle."""
