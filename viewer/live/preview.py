@@ -14,7 +14,7 @@ from viewer.scene.shaft_parts import ride_frames, tube_size
 from viewer.scene.stand_ins import plain_tube
 from viewer.scene.vehicle_parts import case_part, housing_part
 from viewer.session.session import Session
-from viewer.session.state_words import OLD, is_old
+from viewer.session.told.state_words import OLD, is_old
 
 YOKE = 90.0
 """A yoke from its cross to where it ends, mm; only until the real one is there."""

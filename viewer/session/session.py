@@ -15,7 +15,7 @@ from sim.vehicle import Joint
 from viewer.session.charts.travel_map import HEIGHTS, WRAPS, TravelMap, travel_map
 from viewer.session.charts.turn_strip import StripWork, TurnStrip
 from viewer.session.cures.lines import CureList
-from viewer.session.motion import Motion
+from viewer.session.moving.motion import Motion
 from viewer.session.pose_now import PoseNow, gap_now, pose_now
 from viewer.session.text.document import Document
 from viewer.session.work.asking import Asking

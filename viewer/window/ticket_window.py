@@ -10,8 +10,8 @@ from PyQt6.QtWidgets import QPlainTextEdit, QWidget
 from sim.kept.atomic import replace_file
 from viewer.session.session import Session
 from viewer.session.text.file_names import beside
-from viewer.window.asker import Asker
 from viewer.window.files.places import place_to_save
+from viewer.window.kit.asker import Asker
 from viewer.window.kit.follower import Follower, Link
 from viewer.window.kit.pieces import button, column, progress_bar, row, show_share, words
 from viewer.window.kit.theme import em

@@ -27,7 +27,7 @@ from sim.table.part import Part
 from tests.rig_keys_page import PAGE, page
 from viewer.interview.question import Question
 from viewer.interview.script import questions
-from viewer.session.sheet import sheet
+from viewer.session.sheet.sheet import sheet
 from viewer.session.text.document import Document
 from viewer.words.keys import label_of
 

@@ -21,7 +21,7 @@ from viewer.interview.script import suspension
 from viewer.scene.check_scene import draw_check_sheet
 from viewer.scene.parts import MATERIALS
 from viewer.scene.suspension import LOOK, suspension_parts
-from viewer.session.sheet import sheet
+from viewer.session.sheet.sheet import sheet
 from viewer.session.text.document import Document
 
 every_kind = pytest.mark.parametrize("kind", KINDS)

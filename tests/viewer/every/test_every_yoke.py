@@ -18,8 +18,8 @@ from viewer.interview.script import parts
 from viewer.scene.parts import LOOKS, MATERIALS, body_parts
 from viewer.scene.yoke import shown_parts
 from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
+from viewer.session.sheet.yoke_pick import YokePick
 from viewer.session.text.document import Document
-from viewer.session.yoke_pick import YokePick
 from viewer.yoke.lines import caliper_lines
 
 CROSS = "27 x 82"

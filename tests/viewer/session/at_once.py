@@ -1,7 +1,8 @@
 """A worker that computes at once, for tests that wait for an answer and not for a process."""
 
 from geometry.errors import BindpointError
-from viewer.session.work.tasks import Order, Task, compute
+from viewer.session.text.order import Order
+from viewer.session.work.tasks import Task, compute
 from viewer.session.work.worker import Told, Worker
 from viewer.words.problems import error_words
 

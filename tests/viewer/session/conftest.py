@@ -10,7 +10,8 @@ from sim.rig import load_rig
 from tests.kept import kept
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.session.work.tasks import Order, Task
+from viewer.session.text.order import Order
+from viewer.session.work.tasks import Task
 from viewer.session.work.worker import Told, Worker
 
 RIGS = Path(__file__).parents[3] / "models" / "rigs"

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from tests.viewer.session.conftest import Scripted
+from viewer.session.text.order import Order
 from viewer.session.work.asking import Asking
-from viewer.session.work.tasks import Order
 
 
 def asking() -> tuple[Asking[str], list[Scripted]]:

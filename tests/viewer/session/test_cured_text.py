@@ -15,7 +15,7 @@ from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.defaults import at
 from sim.rig.demos import demo_names, demo_text
 from viewer.session.cures.text import cured_as_typed, cured_text
-from viewer.session.retyping import retyped
+from viewer.session.text.retyping import retyped
 
 PHONE = """
 # As told over the telephone.

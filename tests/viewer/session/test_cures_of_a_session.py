@@ -15,11 +15,11 @@ from sim.rig import load_demo, parse_rig
 from tests.kept import kept
 from tests.viewer.session.at_once import AtOnce
 from tests.viewer.session.conftest import RIGS, Scripted
-from viewer.session.cure_words import AS_IT_WAS, HOW, cures_words
 from viewer.session.cures.lines import CureLine, CureList
 from viewer.session.cures.list import _rows
 from viewer.session.session import Session
-from viewer.session.work.tasks import Order
+from viewer.session.text.order import Order
+from viewer.session.told.cure_words import AS_IT_WAS, HOW, cures_words
 from viewer.session.work.worker import Told
 from viewer.words.cures import cure_says
 

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from sim.vehicle import Pose, TravelRegion
 from viewer.pose.posing import PoseTextError
-from viewer.session.drives import DRIVES
-from viewer.session.motion import AXES, STEPS, Motion
+from viewer.session.moving.drives import DRIVES
+from viewer.session.moving.motion import AXES, STEPS, Motion
 
 BOX = TravelRegion(bump=100.0, droop=200.0, roll=0.15, nose_up=0.2, nose_down=0.1)
 STOPS = TravelRegion(100.0, 200.0, 0.15, 0.2, 0.1, stops_apart=800.0, wrap_at_droop=0.4)

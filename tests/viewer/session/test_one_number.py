@@ -13,9 +13,9 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
 from viewer.session.charts.travel_map import travel_map
 from viewer.session.charts.turn_strip import StripWork, certified
-from viewer.session.place_words import now_words
 from viewer.session.pose_now import PoseNow, left_words, pose_now
 from viewer.session.session import Session
+from viewer.session.told.place_words import now_words
 from viewer.words.poses import pose_words
 from viewer.words.units import left_degrees
 

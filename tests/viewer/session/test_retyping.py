@@ -13,7 +13,7 @@ from sim.rig.demos import demo_names, demo_text
 from sim.rig.reading import parse_toml
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
 from tests.sim.test_rig_writing import TEXTS
-from viewer.session.retyping import differences, retyped
+from viewer.session.text.retyping import differences, retyped
 
 CHANGES: tuple[dict[str, Any], ...] = (
     {"name": "Another"},

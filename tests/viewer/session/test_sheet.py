@@ -12,8 +12,8 @@ from sim.rig.demos import demo_names
 from sim.rig.rig import Rig
 from sim.rig.structure import fields_of, tables
 from viewer.session.compare import typed_differences
-from viewer.session.sheet import Field, Group, sheet
-from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
+from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
+from viewer.session.sheet.sheet import Field, Group, sheet
 from viewer.session.text.document import Document
 
 WAGON = "long-legged-trail-wagon"

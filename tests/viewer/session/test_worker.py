@@ -7,7 +7,7 @@ import pytest
 
 from tests.viewer.session.at_once import AtOnce
 from tests.viewer.session.conftest import RIGS, checked
-from viewer.session.work.tasks import Order
+from viewer.session.text.order import Order
 from viewer.session.work.worker import InProcess, Told, Worker
 
 TEXT = (RIGS / "long-legged-trail-wagon.toml").read_text("utf-8")

@@ -11,9 +11,10 @@ from sim.parts.catalogue import dimension_names, yoke_kinds
 from tests.demo_scans import WELD
 from tests.outside.drawn.yokes import CONTRADICTING
 from viewer.caliper.drawing import Head
+from viewer.session.sheet.yoke_pick import YokePick
 from viewer.session.text.document import Document
-from viewer.session.work.tasks import Order, compute
-from viewer.session.yoke_pick import YokePick
+from viewer.session.text.order import Order
+from viewer.session.work.tasks import compute
 
 KEY = "shaft.pinion_end.pinion_yoke"
 

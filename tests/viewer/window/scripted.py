@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sim.rig import Problem
-from viewer.window.asker import Answer, Asker
+from viewer.window.kit.asker import Answer, Asker
 
 
 class Scripted(Asker):

@@ -8,9 +8,9 @@ from PyQt6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from tests.viewer.session.conftest import Scripted
-from viewer.session.cure_words import AS_IT_WAS, HOW, RULED_ANEW
 from viewer.session.cures.lines import NOT_ENOUGH, CureLine, CureList, Row
 from viewer.session.session import Session
+from viewer.session.told.cure_words import AS_IT_WAS, HOW, RULED_ANEW
 from viewer.window.cures.panel import CuresPanel
 
 SAYS = "Turn the pinion's nose up 4.0 deg: shims on leaf springs, to 2.0 deg up."

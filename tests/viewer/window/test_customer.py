@@ -17,7 +17,7 @@ from tests.viewer.window.scripted import Scripted
 from viewer.draw.base import Image
 from viewer.draw.clip import ink_of
 from viewer.draw.verdict_mark import ON_LIGHT
-from viewer.session.drives import DRIVES
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.customer import recording
 from viewer.window.customer.recording import shots_of

@@ -16,8 +16,8 @@ from tests.viewer.session.test_recovery import crash
 from tests.viewer.window.scripted import Scripted
 from viewer.session.kept.recovery import autosave_folder, lost_work
 from viewer.session.session import Session
+from viewer.session.sheet.yoke_pick import YokePick
 from viewer.session.text.document import Document
-from viewer.session.yoke_pick import YokePick
 from viewer.window.files.actions import FileActions
 
 WAGON = RIGS / "long-legged-trail-wagon.toml"

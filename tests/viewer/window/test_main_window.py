@@ -23,12 +23,12 @@ from tests.viewer.window.scripted import Scripted
 from tests.viewer.window.whole import CONTROL, RIG, Opening, StubView, panels, wanting
 from viewer.session.kept.window_state import WindowState, keep_state
 from viewer.session.session import Session
-from viewer.session.strip_words import gap_words
 from viewer.session.text.document import Document
+from viewer.session.told.strip_words import gap_words
 from viewer.window.app import open_window
 from viewer.window.faults import FaultCatcher, FaultMessage
-from viewer.window.field_row import FieldRow
 from viewer.window.main.window import MainWindow
+from viewer.window.rig.field_row import FieldRow
 from viewer.window.view.late_view import LateView
 from viewer.words.verdicts import VERDICT_WORDS
 

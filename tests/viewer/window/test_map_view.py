@@ -14,10 +14,10 @@ from sim.findings import ORDER, Verdict
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.session.charts.travel_map import TravelMap
-from viewer.session.place_words import place_words
 from viewer.session.pose_now import pose_now
 from viewer.session.session import Session
 from viewer.session.text.document import Document
+from viewer.session.told.place_words import place_words
 from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.map.axes import MapPlace
 from viewer.window.map.view import MapView

@@ -11,8 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from sim.vehicle import TravelRegion
 from tests.viewer.session.conftest import RIGS
-from viewer.session.axis_words import FINE, axis_text, end_words
-from viewer.session.motion import AXES, Motion
+from viewer.session.moving.axis_words import FINE, axis_text, end_words
+from viewer.session.moving.motion import AXES, Motion
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.window.motion.panel import MotionPanel

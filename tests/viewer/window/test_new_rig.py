@@ -9,10 +9,10 @@ from pytestqt.qtbot import QtBot
 
 from sim.rig import Problem
 from sim.rig.demos import demo_names
-from viewer.window import new_rig
-from viewer.window.asker import BACK, Answer, Dialogs, ProblemsDialog
-from viewer.window.new_rig import QUESTIONS, NewRig, ask_new_rig
-from viewer.window.questions import Questions, ask_questions
+from viewer.window.kit.asker import BACK, Answer, Dialogs, ProblemsDialog
+from viewer.window.rig import new_rig
+from viewer.window.rig.new_rig import QUESTIONS, NewRig, ask_new_rig
+from viewer.window.rig.questions import Questions, ask_questions
 
 
 @pytest.fixture

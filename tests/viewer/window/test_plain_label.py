@@ -7,7 +7,7 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QLabel, QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
 
-from viewer.window.asker import Dialogs
+from viewer.window.kit.asker import Dialogs
 from viewer.window.kit.plain_label import PlainLabel, plain_tip
 from viewer.window.main.window import MainWindow
 

@@ -19,11 +19,11 @@ from pytestqt.qtbot import QtBot
 from tests.viewer.session.conftest import Scripted
 from tests.viewer.window.keys import press, write
 from viewer.session.session import Session
-from viewer.session.sheet import sheet
-from viewer.session.sheet_edits import add
+from viewer.session.sheet.edits import add
+from viewer.session.sheet.sheet import sheet
 from viewer.session.text.document import Document
-from viewer.window.field_row import FieldRow
-from viewer.window.rig_panel import RigPanel
+from viewer.window.rig.field_row import FieldRow
+from viewer.window.rig.panel import RigPanel
 
 WAGON = "long-legged-trail-wagon"
 

@@ -14,9 +14,9 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.check.text import check_text
 from viewer.session.session import Session
-from viewer.session.state_words import UNKNOWN, answer_words, slip_words
-from viewer.session.strip_words import gap_words
 from viewer.session.text.document import Document
+from viewer.session.told.state_words import UNKNOWN, answer_words, slip_words
+from viewer.session.told.strip_words import gap_words
 from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.state.panel import StatePanel
 from viewer.words.assumed import assumed_short, assumed_words

@@ -13,8 +13,8 @@ from sim.findings import judged
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.session.charts.turn_strip import Spot, TurnStrip
 from viewer.session.session import Session
-from viewer.session.strip_words import gap_words, strip_words
 from viewer.session.text.document import Document
+from viewer.session.told.strip_words import gap_words, strip_words
 from viewer.window.kit.theme import colours
 from viewer.window.strip.view import StripView
 

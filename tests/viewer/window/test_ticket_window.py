@@ -13,7 +13,7 @@ from tests.viewer.session.conftest import RIGS
 from tests.viewer.session.conftest import Scripted as ScriptedWorker
 from tests.viewer.window.scripted import Scripted
 from viewer.session.session import Session
-from viewer.session.work.tasks import Order
+from viewer.session.text.order import Order
 from viewer.window.ticket_window import AS_IT_WAS, TicketWindow
 
 TICKET = "BUILD TICKET\n  SAW main tube  18 1/2 in"

@@ -14,7 +14,7 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import Scripted as ScriptedWorker
 from tests.viewer.window.keys import press
 from tests.viewer.window.whole import CONTROL, SHIFT, wanting
-from viewer.session.drives import DRIVES
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.main.window import MainWindow
 from viewer.window.state.panel import StatePanel

@@ -17,7 +17,7 @@ from tests.viewer.window.scripted import Scripted as Answering
 from viewer.caliper.drawing import ARROW
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.window.rig_panel import RigPanel
+from viewer.window.rig.panel import RigPanel
 from viewer.window.yoke.chooser import YokeChooser
 from viewer.window.yoke.shelf_process import ShelfProcess
 from viewer.yoke.shelf import shelf_place

@@ -7,7 +7,7 @@ from sim.cures import Cure, Cures
 from sim.cures.as_typed import said_as_typed
 from sim.rig import Rig
 from sim.rig.change import changed
-from viewer.session.retyping import differences, retyped
+from viewer.session.text.retyping import differences, retyped
 from viewer.words.cures import cured_note, remedy_name
 
 

@@ -19,9 +19,9 @@ from sim.rig.change import EditError
 from sim.rig.demos import demo_text
 from sim.rig.document import rig_text
 from sim.rig.reading import parse_toml, read_text
-from viewer.session.edits import typed_into, value_at
+from viewer.session.text.edits import typed_into, value_at
 from viewer.session.text.history import History
-from viewer.session.work.tasks import Order
+from viewer.session.text.order import Order
 from viewer.words.problems import error_words
 
 UNTITLED = "new rig"

@@ -5,7 +5,7 @@ from typing import Generic, Literal, TypeVar, cast
 
 from psygnal import Signal
 
-from viewer.session.work.tasks import Order
+from viewer.session.text.order import Order
 from viewer.session.work.worker import ANY_JOB, Worker
 
 State = Literal["none", "fresh", "stale", "computing", "failed", "stopped"]

@@ -1,11 +1,11 @@
 """What a worker can be asked about a rig."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from importlib import import_module
-from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
+
+from viewer.session.text.order import Order
 
 if TYPE_CHECKING:
     from sim.check import Progress
@@ -21,19 +21,6 @@ MODULES: Mapping[Task, str] = MappingProxyType(
     }
 )
 """What each needs, read late: the process that shows the window must not wait for it."""
-
-
-@dataclass(frozen=True)
-class Order:
-    """A rig to work on: the text of its file, what that is called, the folder of its own files.
-
-    without : codes of remedies that are not to be tried, where cures are asked for.
-    """
-
-    text: str
-    name: str
-    folder: Path
-    without: tuple[str, ...] = ()
 
 
 def make_ready(task: Task) -> None:

@@ -18,7 +18,8 @@ from types import MappingProxyType
 from typing import Any
 
 from geometry.errors import BindpointError
-from viewer.session.work.tasks import Order, Task, compute, make_ready
+from viewer.session.text.order import Order
+from viewer.session.work.tasks import Task, compute, make_ready
 from viewer.words.problems import error_words
 
 

@@ -9,7 +9,7 @@ from PyQt6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PyQt6.QtWidgets import QToolTip, QWidget
 
 from viewer.session.session import Session
-from viewer.session.state_words import OLD, is_old
+from viewer.session.told.state_words import OLD, is_old
 from viewer.window.chart.haloed import stamp
 from viewer.window.chart.hatch import faded
 from viewer.window.kit.painting import CENTRE, frame_focus

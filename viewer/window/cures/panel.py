@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from PyQt6.QtWidgets import QWidget
 
-from viewer.session.cure_words import cures_words
 from viewer.session.cures.lines import NOT_ENOUGH, CureList
 from viewer.session.session import Session
+from viewer.session.told.cure_words import cures_words
 from viewer.window.cures.block import CureBlock
 from viewer.window.cures.rule_out import RuleOut
 from viewer.window.kit.follower import Follower, Link

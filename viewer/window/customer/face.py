@@ -14,7 +14,7 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from viewer.session.drives import DRIVES
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.customer.parts import BigSlider, Mark, ViewMaker, Zones
 from viewer.window.kit.pieces import button, column, row, words

@@ -16,7 +16,7 @@ from geometry.errors import BindpointError
 from sim.vehicle import Pose
 from viewer.draw.base import Image
 from viewer.draw.clip import FRAME_TIME, Caption, ClipStoppedError, save_clip
-from viewer.session.drives import Drive
+from viewer.session.moving.drives import Drive
 from viewer.session.session import Session
 
 SLOW = 0.05

@@ -15,15 +15,15 @@ from PyQt6.QtWidgets import QLabel, QMainWindow, QWidget
 from sim.findings import Verdict
 from viewer.draw.base import Image
 from viewer.draw.clip import Caption, save_captioned
-from viewer.session.drives import DRIVES
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
-from viewer.session.state_words import OLD, is_old
 from viewer.session.text.file_names import beside
-from viewer.window.asker import Asker, Dialogs
+from viewer.session.told.state_words import OLD, is_old
 from viewer.window.customer.face import CustomerFace
 from viewer.window.customer.parts import Mark, Showing, Still, ViewMaker, real_view
 from viewer.window.customer.recording import Recording, Unhurried, Writing, settled, shots_of
 from viewer.window.files.places import place_to_save
+from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import unheard
 from viewer.window.kit.theme import colours

@@ -19,11 +19,11 @@ from viewer.session.session import Session
 from viewer.session.text.beside import Moves, copied, left_behind, nearer, pointed_at, repointed
 from viewer.session.text.document import Document
 from viewer.session.text.file_names import plain_name
-from viewer.window.asker import BACK, Answer, Asker, Dialogs
 from viewer.window.files.outside import Outside
 from viewer.window.files.places import place_to_save
+from viewer.window.kit.asker import BACK, Answer, Asker, Dialogs
 from viewer.window.kit.pieces import entry, every
-from viewer.window.new_rig import ask_new_rig
+from viewer.window.rig.new_rig import ask_new_rig
 from viewer.written.outputs import RIG
 
 KINDS = "Rig files (*.toml);;All files (*)"

@@ -8,7 +8,7 @@ from PyQt6.QtWidgets import QWidget
 from sim.rig import RigError
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.window.asker import BACK, Answer, Asker
+from viewer.window.kit.asker import BACK, Answer, Asker
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import once
 

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from viewer.window.asker import BACK, Answer, Asker
+from viewer.window.kit.asker import BACK, Answer, Asker
 from viewer.written.outputs import Kind, objection
 
 

@@ -45,7 +45,7 @@ def real_panels() -> Panels[Maker]:
     from viewer.window.cures.panel import CuresPanel
     from viewer.window.map.view import MapView
     from viewer.window.motion.panel import MotionPanel
-    from viewer.window.rig_panel import RigPanel
+    from viewer.window.rig.panel import RigPanel
     from viewer.window.state.panel import StatePanel
     from viewer.window.strip.view import StripView
     from viewer.window.view.late_view import LateView

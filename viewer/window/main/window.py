@@ -13,12 +13,12 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from viewer.session.drives import DRIVES
 from viewer.session.kept.window_state import WindowState
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
-from viewer.window.asker import Asker, Dialogs
 from viewer.window.cures.panel import CuresPanel
 from viewer.window.files.actions import FileActions
+from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import column, entry, once
 from viewer.window.kit.theme import em

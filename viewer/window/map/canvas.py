@@ -10,9 +10,9 @@ from PyQt6.QtWidgets import QWidget
 from sim.vehicle import Pose
 from viewer.session.charts.map_shapes import map_shapes
 from viewer.session.charts.travel_map import Layer, TravelMap
-from viewer.session.place_words import place_words
 from viewer.session.session import Session
-from viewer.session.state_words import is_old
+from viewer.session.told.place_words import place_words
+from viewer.session.told.state_words import is_old
 from viewer.window.chart.canvas import ChartCanvas
 from viewer.window.kit.painting import around
 from viewer.window.kit.theme import Colours, em

@@ -8,8 +8,8 @@ from PyQt6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.charts.travel_map import Layer
-from viewer.session.place_words import LAYER_SAYS, LAYER_TITLES, now_words, roll_words
 from viewer.session.session import Session
+from viewer.session.told.place_words import LAYER_SAYS, LAYER_TITLES, now_words, roll_words
 from viewer.window.chart.hatch import sample
 from viewer.window.chart.legend import Entry, Legend
 from viewer.window.chart.view import OLD, ChartView

@@ -8,7 +8,7 @@ from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from geometry.errors import BindpointError
 from sim.travel.oversteps import oversteps
-from viewer.session.axis_words import (
+from viewer.session.moving.axis_words import (
     EXAMPLES,
     FINE,
     MIDDLES,
@@ -19,9 +19,9 @@ from viewer.session.axis_words import (
     axis_text,
     end_words,
 )
-from viewer.session.motion import STEPS
+from viewer.session.moving.motion import STEPS
 from viewer.session.session import Session
-from viewer.window.field_row import Line
+from viewer.window.kit.line import Line
 from viewer.window.kit.plain_label import PlainLabel, plain_tip
 from viewer.window.kit.theme import colours, em
 from viewer.window.motion.axis_slider import AxisSlider, SpanMarks
@@ -57,7 +57,7 @@ class TypedValue(Line):
 
 
 class AxisRow(QWidget):
-    """Moves one of `viewer.session.motion.AXES`."""
+    """Moves one of `viewer.session.moving.motion.AXES`."""
 
     def __init__(self, session: Session, axis: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -4,7 +4,7 @@ from PyQt6.QtCore import QElapsedTimer, Qt
 from PyQt6.QtGui import QKeySequence, QResizeEvent
 from PyQt6.QtWidgets import QComboBox, QGridLayout, QWidget
 
-from viewer.session.drives import DRIVES
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.kit.pieces import button, every, progress_bar, show_share, unheard, words
 from viewer.window.kit.theme import em

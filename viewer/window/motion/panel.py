@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from PyQt6.QtGui import QCloseEvent, QResizeEvent
 from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
-from viewer.session.motion import AXES
+from viewer.session.moving.motion import AXES
 from viewer.session.session import Session
 from viewer.window.kit.follower import Follower, Link
 from viewer.window.kit.theme import em

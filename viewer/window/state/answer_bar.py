@@ -4,7 +4,7 @@ from PyQt6.QtGui import QColor, QPalette
 from PyQt6.QtWidgets import QGridLayout, QWidget
 
 from viewer.session.session import Session
-from viewer.session.state_words import answer_words
+from viewer.session.told.state_words import answer_words
 from viewer.window.kit.pieces import button, progress_bar, show_share, words
 from viewer.window.kit.theme import colours, em
 

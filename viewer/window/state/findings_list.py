@@ -16,7 +16,7 @@ from PyQt6.QtWidgets import (
 
 from sim.findings import Code, Finding
 from viewer.session.session import Session
-from viewer.session.state_words import OLD, finding_words, is_old
+from viewer.session.told.state_words import OLD, finding_words, is_old
 from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import colours, em, enlarged
 from viewer.window.kit.verdict_mark import greyed, numbered_icon

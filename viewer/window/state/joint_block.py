@@ -4,7 +4,7 @@ from PyQt6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from sim.vehicle import Joint
 from viewer.session.session import Session
-from viewer.session.state_words import bend_words, is_old, nearest_words, room_words
+from viewer.session.told.state_words import bend_words, is_old, nearest_words, room_words
 from viewer.window.kit.pieces import ink, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.kit.verdict_mark import VerdictMark

@@ -8,7 +8,7 @@ from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
 
 from sim.vehicle import Joint
 from viewer.session.session import Session
-from viewer.session.state_words import (
+from viewer.session.told.state_words import (
     is_old,
     length_words,
     pose_headline,

@@ -10,7 +10,7 @@ from PyQt6.QtWidgets import QWidget
 
 from viewer.session.charts.turn_strip import TurnStrip
 from viewer.session.session import Session
-from viewer.session.strip_words import strip_words
+from viewer.session.told.strip_words import strip_words
 from viewer.window.chart.canvas import ChartCanvas
 from viewer.window.kit.theme import Colours, em
 from viewer.window.strip.chart import StripChart, across

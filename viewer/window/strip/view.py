@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.session import Session
-from viewer.session.strip_words import gap_words
+from viewer.session.told.strip_words import gap_words
 from viewer.window.chart.view import OLD, ChartView
 from viewer.window.kit.follower import Link
 from viewer.window.strip.canvas import StripCanvas

@@ -9,10 +9,10 @@ from PyQt6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QGridLayout, Q
 
 from sim.parts.catalogue import cross_sizes
 from viewer.session.session import Session
-from viewer.session.yoke_pick import YokeDimension, YokePick
-from viewer.window.asker import Asker, Dialogs
-from viewer.window.field_row import PAUSE, Line
+from viewer.session.sheet.yoke_pick import YokeDimension, YokePick
+from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
+from viewer.window.kit.line import PAUSE, Line
 from viewer.window.kit.pieces import button, column, once, row, tall, unheard, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.yoke.plan_view import PlanView

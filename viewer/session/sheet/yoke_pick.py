@@ -14,7 +14,7 @@ from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
 from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
 from viewer.caliper.drawing import Plan, plan_of
-from viewer.session.sheet import problem_words
+from viewer.session.sheet.sheet import problem_words
 from viewer.session.text.document import Document
 from viewer.words.keys import names_of
 from viewer.words.remarks import said

@@ -18,7 +18,7 @@ from viewer.pose.posing import (
     parse_wrap,
     tells_way,
 )
-from viewer.session.drives import DRIVES, Drive
+from viewer.session.moving.drives import DRIVES, Drive
 
 AXES = ("travel", "roll", "wrap", "spin")
 """What can be moved: mm, and rad for the rest."""

@@ -12,7 +12,7 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from viewer.session.sheet import Group
+from viewer.session.sheet.sheet import Group
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.kit.theme import colours, em, enlarged
 

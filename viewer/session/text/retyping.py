@@ -12,7 +12,7 @@ from sim.rig import Rig, RigError, parse_rig
 from sim.rig.change import EditError, key_path
 from sim.rig.document import rig_text
 from sim.rig.validation import OPPOSITE
-from viewer.session.edits import typed_into
+from viewer.session.text.edits import typed_into
 
 _MARK = "the key beside this has another name from here on"
 """A value that stands for a moment where a key is to be renamed; no rig file has it."""

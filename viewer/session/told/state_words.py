@@ -7,7 +7,7 @@ from sim.findings import Finding
 from sim.vehicle import Joint
 from viewer.session.pose_now import JointNow, PoseNow
 from viewer.session.session import Session
-from viewer.session.strip_words import gap_words
+from viewer.session.told.strip_words import gap_words
 from viewer.words.findings import says
 from viewer.words.on_joint import meeting_words
 from viewer.words.problems import problem_words

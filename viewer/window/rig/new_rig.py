@@ -17,7 +17,7 @@ from sim.rig.demos import demo_names, demo_text
 from viewer.session.text.document import Document
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.kit.theme import em, enlarged
-from viewer.window.questions import ask_questions
+from viewer.window.rig.questions import ask_questions
 
 QUESTIONS = 2
 """What the dialog ends with when questions are wanted."""

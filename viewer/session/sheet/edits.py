@@ -10,7 +10,7 @@ from sim.rig import Rig, RigError, changed
 from sim.rig.drive import SAME
 from sim.rig.structure import is_list, key_at
 from sim.suspension import KINDS, Kind
-from viewer.session.sheet import Field, Group
+from viewer.session.sheet.sheet import Field, Group
 from viewer.session.text.document import Document
 from viewer.words.units import format_length
 

@@ -16,28 +16,13 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from viewer.session.sheet import Field
+from viewer.session.sheet.sheet import Field
+from viewer.window.kit.line import PAUSE, Line
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.kit.theme import colours, em
 from viewer.words.keys import choice_words
 
-PAUSE = 300
-"""ms without a key until what was typed is taken."""
-
 POINT = ("forward", "left", "up")
-
-
-class Line(QLineEdit):
-    """A line of text that leaves undo to the document."""
-
-    def event(self, event: QEvent | None) -> bool:
-        """Let the window have the keys of undo and redo."""
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride:
-            keys = QKeySequence.StandardKey
-            if event.matches(keys.Undo) or event.matches(keys.Redo):
-                event.ignore()
-                return False
-        return super().event(event)
 
 
 class FieldRow(QWidget):

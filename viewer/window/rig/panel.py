@@ -8,14 +8,15 @@ from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
 from sim.rig.change import EditError
 from viewer.session.session import Session
-from viewer.session.sheet import Field, Group, sheet
-from viewer.session.sheet_edits import add, choose_kind, take_away, type_into
-from viewer.window.field_row import FieldRow, Line, identity
-from viewer.window.fold import Fold
+from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
+from viewer.session.sheet.sheet import Field, Group, sheet
 from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.line import Line
 from viewer.window.kit.pieces import tall
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.kit.theme import em
+from viewer.window.rig.field_row import FieldRow, identity
+from viewer.window.rig.fold import Fold
 
 FOLDED = ("", "wanted", "shaft", "drive")
 """Groups that are closed at first."""

@@ -1,0 +1,17 @@
+"""What a worker is given: a rig, so that it can be computed elsewhere."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+
+@dataclass(frozen=True)
+class Order:
+    """A rig to work on: the text of its file, what that is called, the folder of its own files.
+
+    without : codes of remedies that are not to be tried, where cures are asked for.
+    """
+
+    text: str
+    name: str
+    folder: Path
+    without: tuple[str, ...] = ()

@@ -1,0 +1,1 @@
+"""What holds, in words that a panel shows and a test reads."""
