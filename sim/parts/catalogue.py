@@ -137,7 +137,12 @@ def yoke_class(kind: str) -> type[YokeShape]:
     """Return the kind of yoke, ordinary or deep-throat. Raises CatalogueError."""
     if kind not in yoke_kinds():
         raise CatalogueError(f"no yoke {kind!r}; {_choices(kind, yoke_kinds())}")
-    return YOKES[kind.removeprefix(f"{DEEP} ")]
+    return YOKES[ordinary(kind)]
+
+
+def ordinary(kind: str) -> str:
+    """Return a kind of yoke without the word for its deep throat."""
+    return kind.removeprefix(f"{DEEP} ")
 
 
 def slides(kind: str) -> bool:

@@ -12,6 +12,7 @@ from geometry.errors import MeshError, ShapeError
 from geometry.yoke import Yoke
 from sim.kept.gaps import cached_gap
 from sim.kept.touch_curves import cached_touch
+from sim.parts.catalogue import ordinary
 from sim.rig import Rig
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import built_yoke, fitted_cross
@@ -97,7 +98,7 @@ class JointHardware:
         if self._yoke(body).kind == CENTRE:
             return CENTRE
         inner = body == ("driving" if self.joint == "pinion" else "driven")
-        kind = self._yoke(body).kind.removeprefix("deep-throat ")
+        kind = ordinary(self._yoke(body).kind)
         if self.on_front_section and inner == (self.joint == "output"):
             return f"front section's {kind}"
         return f"shaft's {kind}" if inner else f"{self.joint} {kind}"

@@ -12,7 +12,7 @@ from math import radians
 from typing import Any, Final
 
 from sim.head.catalogue import head_kinds
-from sim.parts.catalogue import DEEP, cross_sizes
+from sim.parts.catalogue import DEEP, cross_sizes, ordinary
 from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
 from sim.rig.datum import with_taped_length
 from sim.rig.rig import Rig
@@ -72,7 +72,7 @@ def _other(value: Any) -> Any:
         case tuple():
             other = tuple(_other(part) for part in value)
         case YokeChoice():
-            kind = value.kind.removeprefix(f"{DEEP} ")
+            kind = ordinary(value.kind)
             other = _named(value, f"{DEEP} {kind}" if kind == value.kind else kind)
         case CrossChoice():
             other = _named(value, _after(value.size, _sizes()))

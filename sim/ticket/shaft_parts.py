@@ -9,6 +9,7 @@ from typing import Final
 from geometry.cross import CrossShape
 from geometry.yoke import YokeShape
 from sim.bearing.needles import Needles
+from sim.parts.catalogue import ordinary
 from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
 from sim.remark import Remark
@@ -147,7 +148,7 @@ def _yoke_end(
         return None
     shape = fitted_yoke(choice, cross, rig.shaft.tube)
     on_vehicle = "shaft" not in key.rsplit(".", maxsplit=1)[-1]
-    kind = choice.name.removeprefix("deep-throat ")
+    kind = ordinary(choice.name)
     name = f"{joint} {kind}" if on_vehicle else f"shaft's {kind} at the {joint}"
     if key.endswith("front_yoke"):
         name = f"front section's {kind}"

@@ -9,14 +9,13 @@ import numpy as np
 
 from sim.cures.effects import LINE
 from sim.cures.remedies.pinion import from_turning, past_shims, turning
-from sim.cures.remedies.yokes import DEEP
 from sim.cures.remedy import Case, Dose, Item, Remedy
 from sim.cures.restate import pinion_turned
 from sim.cures.seats import seated
 from sim.derive import measured_slip, ride_height_of
 from sim.frames import housing_turned
 from sim.head.catalogue import head_kinds
-from sim.parts.catalogue import slides
+from sim.parts.catalogue import ordinary, slides
 from sim.remark import Remark
 from sim.ride import Ride
 from sim.rig import Rig
@@ -58,8 +57,8 @@ class DoubleCardan(Remedy):
                 "joint": "double",
                 "head": _kind(dose),
                 "cross": end.cross.name,
-                "output_yoke": end.output_yoke.name.removeprefix(DEEP),
-                "shaft_yoke": end.shaft_yoke.name.removeprefix(DEEP),
+                "output_yoke": ordinary(end.output_yoke.name),
+                "shaft_yoke": ordinary(end.shaft_yoke.name),
             }
         }
         headed = seated(rig, changed(rig, values))
