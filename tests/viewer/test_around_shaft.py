@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import trimesh
 
 from geometry.contact.convex import Bars, Boxes, Triangles
 from geometry.mesh import Mesh
@@ -31,7 +32,7 @@ from viewer.scene.shaft import GapMark, Nearby
 from viewer.scene.shaft_scene import draw_shaft
 from viewer.scene.surroundings import thing_part
 from viewer.scene.suspension import END
-from viewer.written.export import file_names
+from viewer.written.export import file_names, stl
 
 FRAMES = {CHASSIS: np.eye(4), HOUSING: pose(Rz(0.2) @ Rx(0.1), [5.0, -3.0, -200.0])}
 
@@ -93,6 +94,18 @@ def test_leaf_springs_run_from_the_fixed_eye_over_the_seat() -> None:
         near = np.linalg.norm((part.in_chassis - eye)[:, [0, 2]], axis=1)
         np.testing.assert_allclose(np.sort(near)[:20], 20.0, atol=0.6)
         assert part.mesh.is_watertight
+
+
+@pytest.mark.parametrize("at", [RIDE, Pose(-50.0), AT, Pose(80.0, -0.03, 0.05)])
+def test_a_spring_is_one_closed_body_as_another_library_reads_it(at: Pose) -> None:
+    """Its bent lengths once left gaps between them too thin to see."""
+    rig = parse_rig(COORDINATES)
+    for part in nearby(rig, vehicle_of(rig), at).suspension:
+        stream = trimesh.util.wrap_as_stream(stl(part))
+        body = trimesh.load_mesh(stream, file_type="stl")
+        assert body.is_watertight
+        assert len(body.split()) == 1
+        np.testing.assert_allclose(body.volume, part.mesh.volume, rtol=1e-6)
 
 
 def test_where_only_travel_is_known_nothing_is_made_up() -> None:

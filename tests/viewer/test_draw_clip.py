@@ -17,12 +17,12 @@ from viewer.draw.clip import (
     Caption,
     ClipError,
     ClipStoppedError,
-    broken,
     captioned,
     ink_of,
     save_captioned,
     save_clip,
 )
+from viewer.draw.rows import broken
 from viewer.words.verdicts import CAUTION
 
 

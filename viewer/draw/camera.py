@@ -8,6 +8,9 @@ from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
 
+UP, LEFT = np.array([0.0, 0.0, 1.0]), np.array([0.0, 1.0, 0.0])
+"""Directions of the vehicle, in C."""
+
 
 @dataclass(frozen=True)
 class Region:

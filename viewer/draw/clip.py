@@ -19,6 +19,7 @@ from geometry.errors import BindpointError
 from sim.findings import Verdict
 from sim.kept.atomic import replace_file
 from viewer.draw.base import Image
+from viewer.draw.rows import broken
 from viewer.draw.verdict_mark import MARKS, ON_LIGHT, rgb
 
 FRAME_TIME = 100
@@ -206,18 +207,6 @@ class _Band:
 
 _SMALLEST = 7.0
 """px. Smaller letters cannot be read."""
-
-
-def broken(words: str, fits: Callable[[str], bool]) -> list[str]:
-    """Rows that fit, broken between words; a word that is too long stays whole."""
-    rows: list[str] = []
-    for word in words.split():
-        longer = f"{rows[-1]} {word}" if rows else word
-        if rows and fits(longer):
-            rows[-1] = longer
-        else:
-            rows.append(word)
-    return rows
 
 
 @cache

@@ -5,15 +5,13 @@ from dataclasses import replace
 import numpy as np
 
 from sim.frames import unit
-from viewer.draw.camera import Camera, Floats
+from viewer.draw.camera import UP, Camera, Floats
 
 STEEPEST = np.radians(89.0)
 """The eye goes no further over the top, where up has no meaning."""
 
 NEAREST, FARTHEST = 5.0, 30_000.0
 """mm shown from edge to edge, at least and at most."""
-
-UP = np.array([0.0, 0.0, 1.0])
 
 
 def orbited(camera: Camera, right: float, up: float) -> Camera:

@@ -8,9 +8,8 @@ import numpy as np
 from sim.frames import unit
 from sim.line import LineState
 from sim.vehicle import Joint, Vehicle
-from viewer.draw.camera import Camera, Floats, Region, framing
+from viewer.draw.camera import LEFT, UP, Camera, Floats, Region, framing
 from viewer.draw.stage import VIEW_ANGLE, Stage
-from viewer.live.eye import UP
 from viewer.live.floor import ARROW_SIZE, beneath
 from viewer.live.marks import JointMarks
 from viewer.live.sight import ALONG, BELOW, JOINT_FRAMES, SIDE, WHOLE, Sight
@@ -55,7 +54,7 @@ def look_from(sight: Sight, view: str, scene: Seen) -> None:
         sight.arrow_at = beneath(points)
         points = np.concatenate([points, sight.arrow_at[:3, 3] + ARROW_SIZE])
     elif view == BELOW:
-        up = LEFT
+        up = LEFT  # so that forward is to the left, as in the view from the left
     elif view == ALONG and scene.line is not None:
         toward = scene.line.shaft_axis_C
     if sight.perspective:
@@ -86,13 +85,10 @@ def _look_at_joint(sight: Sight, joint: str, scene: Seen) -> None:
 
 _DIRECTIONS = {
     WHOLE: np.array([0.28, 1.0, 0.30]),
-    SIDE: np.array([0.0, 1.0, 0.0]),
-    BELOW: np.array([0.0, 0.0, -1.0]),
+    SIDE: LEFT,
+    BELOW: -UP,
     ALONG: np.array([-1.0, 0.0, 0.0]),
 }
-
-LEFT = np.array([0.0, 1.0, 0.0])
-"""On top in the view from below, which has forward to the left as the view from the left has."""
 
 SHOWN = ("joints", "shaft", "vehicle")
 """Groups of parts that are not far off."""

@@ -61,9 +61,6 @@ DARK = Look(
 EDGE = Pen((0.10, 0.10, 0.11), 1.0)
 """The sharp corners of a machined part."""
 
-MARK = Paint((0.84, 0.10, 0.02), 0.20, glow=0.6)
-"""Metal that would have to give."""
-
 GHOST = Paint((0.16, 0.36, 0.66), 0.2, opacity=0.16, glow=0.5)
 GHOST_EDGE = Pen((0.16, 0.36, 0.66), 1.2)
 """The version put aside."""

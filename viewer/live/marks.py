@@ -20,12 +20,13 @@ from viewer.draw.base import WHITE, Paint, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import ring
-from viewer.live.looks import MARK, SIZE, Look
+from viewer.live.looks import SIZE, Look
 from viewer.live.patch import crossing_joint, hatching, patches, posed_bodies
 from viewer.live.sight import Sight
 from viewer.scene.build_joint import JointFrame, found_frame
 from viewer.scene.marks import short_length
 from viewer.scene.overlap import bites
+from viewer.scene.parts import MATERIALS
 from viewer.scene.side import telling_side
 from viewer.session.pose_now import JointNow
 
@@ -104,7 +105,7 @@ class JointMarks:
         self._points = np.stack([pieces[0].middle, pieces[0].middle])
         self._draw_patches(self.gap, X)
         for piece in pieces:
-            self._stage.solid(name, piece.mesh, MARK, X, on_top=True)
+            self._stage.solid(name, piece.mesh, MATERIALS["mark"], X, on_top=True)
 
     def face(self, sight: Sight) -> None:
         """Turn rings and words toward the eye."""

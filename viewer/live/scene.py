@@ -11,10 +11,9 @@ from sim.line import LineState, turn
 from sim.rig import Rig
 from sim.vehicle import Joint, Pose, Vehicle
 from viewer.draw.base import Pen
-from viewer.draw.camera import Floats
+from viewer.draw.camera import UP, Floats
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
-from viewer.live.eye import UP
 from viewer.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.live.ghost import Ghost
 from viewer.live.looking import look_from

@@ -5,9 +5,9 @@ from dataclasses import replace
 import numpy as np
 
 from sim.vehicle import Joint, Vehicle
-from viewer.draw.camera import Camera, Floats
+from viewer.draw.camera import UP, Camera, Floats
 from viewer.draw.stage import VIEW_ANGLE
-from viewer.live.eye import UP, carried, orbited, panned, zoomed
+from viewer.live.eye import carried, orbited, panned, zoomed
 from viewer.scene.mount import SHAFT, Frames
 
 WHOLE, SIDE, BELOW, ALONG = "whole", "side", "below", "along"

@@ -7,13 +7,11 @@ from numpy.typing import ArrayLike
 
 from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, Colour, Letters, Paint, Pen
-from viewer.draw.camera import Camera, Floats, Region
+from viewer.draw.camera import UP, Camera, Floats, Region
 from viewer.draw.shading import outline, sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.labels import Ground, Label, haloed, place
 from viewer.scene.parts import PosedPart
-
-UP = np.array([0.0, 0.0, 1.0])
 
 EDGE, RIM = Pen(BLACK, 1.3), Pen(BLACK, 2.4)
 """On paper: the corners of a body, and its outline."""

@@ -12,6 +12,7 @@ from numpy.typing import ArrayLike
 from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, Colour, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Region
+from viewer.draw.rows import broken
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.labels import LEADING
@@ -74,14 +75,7 @@ def fitted(stage: Stage, text: str, letters: Letters, width: float) -> Letters:
 
 def wrapped(stage: Stage, text: str, letters: Letters, width: float) -> list[str]:
     """Break a text into lines of at most that width, between words."""
-    rows: list[str] = []
-    for word in text.split():
-        longer = f"{rows[-1]} {word}" if rows else word
-        if rows and stage.extent(longer, letters) <= width:
-            rows[-1] = longer
-        else:
-            rows.append(word)
-    return rows
+    return broken(text, lambda row: stage.extent(row, letters) <= width)
 
 
 def balanced(stage: Stage, text: str, letters: Letters, width: float) -> list[str]:

@@ -146,7 +146,8 @@ def _bent(name: str, lengths: list[Part], frames: Frames) -> PosedPart:
         X = part.mount.pose(frames)
         for mesh, _ in part.meshes:
             vertices = mesh.vertices @ X[:3, :3].T + X[:3, 3] - X_CP[:3, 3]
-            solids.append(Solid.of(vertices, mesh.faces, name))
+            # Ends that meet are to meet exactly, or a gap too thin to see is left between them.
+            solids.append(Solid.of(np.round(vertices, 6), mesh.faces, name, mesh.chord))
     return PosedPart(name, lengths[0].pieces[0].material, Solid.union(solids).mesh(), X_CP)
 
 

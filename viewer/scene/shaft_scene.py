@@ -5,10 +5,10 @@ from math import degrees
 import numpy as np
 
 from viewer.draw.base import BLACK, WHITE, Letters, Pen
-from viewer.draw.camera import Camera, Region, framing
+from viewer.draw.camera import LEFT, UP, Camera, Region, framing
 from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import RED
-from viewer.scene.figure import UP, Figure, points_of
+from viewer.scene.figure import Figure, points_of
 from viewer.scene.labels import rectangle
 from viewer.scene.marks import arc, dashes, dimension, joined, touch_ring
 from viewer.scene.nearby import cover_things, mark_gap, name_things
@@ -17,9 +17,6 @@ from viewer.scene.shaft import JointMark, ShaftPicture
 
 BELOW = 118.0
 """How far below the joints the dimension line runs, px."""
-
-FROM_THE_LEFT = np.array([0.0, 1.0, 0.0])
-FROM_ABOVE = np.array([0.0, 0.0, 1.0])
 
 NEARBY = 120.0
 """How far around the shaft its surroundings are shown, mm."""
@@ -55,14 +52,14 @@ def _camera(picture: ShaftPicture, region: Region) -> Camera:
     around += [np.clip(part.in_chassis, low, high) for part in near.things]
     points = np.concatenate([points, *around, *(gap.points for gap in near.gaps)])
     if picture.from_above:
-        return framing(points, FROM_ABOVE, -FROM_THE_LEFT, region, margin=0.06)
+        return framing(points, UP, -LEFT, region, margin=0.06)
     if picture.ground is not None:
         points = np.concatenate([points, [[*points[0, :2], picture.ground]]])
-    camera = framing(points, FROM_THE_LEFT, UP, region, margin=0.06)
+    camera = framing(points, LEFT, UP, region, margin=0.06)
     room = (BELOW + 60.0) / camera.px_per_mm(region)
     lowest = min(float(joint.centre[2]) for joint in picture.joints) - room
     points = np.concatenate([points, [[*points[0, :2], lowest]]])
-    return framing(points, FROM_THE_LEFT, UP, region, margin=0.06)
+    return framing(points, LEFT, UP, region, margin=0.06)
 
 
 def _bend(joint: JointMark, figure: Figure) -> None:

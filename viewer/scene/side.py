@@ -9,13 +9,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from viewer.draw.camera import Floats
+from viewer.draw.camera import UP, Floats
 from viewer.scene.parts import PosedPart
 
 DIRECTIONS = 500
 """Directions tried over the whole sphere: 6 deg apart, closer than an eye tells apart."""
-
-_UP = np.array([0.0, 0.0, 1.0])
 
 
 def telling_side(
@@ -66,7 +64,7 @@ def _plain_worth(directions: Floats, axes: Floats, across: Floats | None) -> Flo
         worth += 1.2 * np.abs(directions @ (normal / length))
     if across is not None:
         worth += 0.6 * np.sqrt(1.0 - np.clip(directions @ across, -1.0, 1.0) ** 2)
-    height = directions @ _UP
+    height = directions @ UP
     # People look at a vehicle from beside it, rather from above than from below.
     worth += 0.25 * np.clip(height, -1.0, 0.4) - 1.5 * np.clip(np.abs(height) - 0.8, 0.0, None)
     return np.asarray(worth)
@@ -80,7 +78,7 @@ def hidden(
     skin : mm; a triangle that lies no more than this in front of a place does not hide it.
     """
     toward = toward / np.linalg.norm(toward)
-    aside = np.cross(toward, _UP if abs(toward[2]) < 0.9 else np.array([1.0, 0.0, 0.0]))
+    aside = np.cross(toward, UP if abs(toward[2]) < 0.9 else np.array([1.0, 0.0, 0.0]))
     aside = aside / np.linalg.norm(aside)
     R = np.stack([aside, np.cross(toward, aside), toward])
     corners, at = triangles @ R.T, places @ R.T

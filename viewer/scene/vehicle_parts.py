@@ -8,7 +8,7 @@ from sim.frames import pose, unit
 from sim.front_section import FrontSection
 from sim.line import LineState
 from sim.vehicle import Vehicle
-from viewer.scene.mount import CHASSIS, HOUSING, Frames, On
+from viewer.scene.mount import CHASSIS, HOUSING, Frames, On, toward
 from viewer.scene.part import Facts, Part, Piece
 from viewer.scene.stand_ins import axle_housing, bearing_bracket, bearing_ring, output_case
 
@@ -46,9 +46,8 @@ def housing_part(ride: LineState, pinion_land: float) -> Part:
 
 def bearing_part(section: FrontSection) -> Part:
     """The carrier bearing of a front section, and what holds it up."""
-    x = section.axis_C
-    y = unit(np.cross([0.0, 0.0, 1.0], x))
-    still = On(CHASSIS, pose(np.stack([x, y, np.cross(x, y)], axis=-1), section.p_C_output))
+    start = section.p_C_output
+    still = On(CHASSIS, toward(start, start + section.axis_C))
     at = section.to_bearing
     ring = Piece("rubber", bearing_ring(at)), Piece("grey steel", bearing_bracket(at))
     return Part("carrier bearing", "vehicle", still, ring, Facts("carrier bearing"))

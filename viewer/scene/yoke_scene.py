@@ -3,10 +3,10 @@
 import numpy as np
 
 from viewer.draw.base import BLACK, Letters
-from viewer.draw.camera import Floats, Region, framing
+from viewer.draw.camera import LEFT, UP, Floats, Region, framing
 from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import BLUE, RED, ring
-from viewer.scene.figure import UP, Figure, points_of
+from viewer.scene.figure import Figure, points_of
 from viewer.scene.labels import LEADING, rectangle
 from viewer.scene.marks import INCH, arrow_head, dashes, dimension, joined
 from viewer.scene.page import fitted, frame
@@ -16,8 +16,7 @@ from viewer.scene.yoke import YokePicture
 IN_SPACE = np.array([-0.62, -0.55, 0.56])
 """From where the whole yoke is seen: from its open side, a little from above."""
 
-ALONG_BORES, FROM_ABOVE = np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, 1.0])
-LEFT = np.array([0.0, 1.0, 0.0])
+ALONG_BORES, FROM_ABOVE = -LEFT, UP
 
 BEYOND = 0.1
 """How far the axes are drawn on past the yoke, as a share of its size."""

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from viewer.draw.camera import Region, framing
+from viewer.draw.camera import UP, Region, framing
 from viewer.draw.stage import Stage
-from viewer.scene.figure import UP, Figure, points_of
+from viewer.scene.figure import Figure, points_of
 from viewer.scene.parts import PosedPart, SceneError
 from viewer.scene.yoke_scene import IN_SPACE
 

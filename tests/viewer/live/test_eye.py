@@ -6,9 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.frames import Rx, Rz, pose
-from viewer.draw.camera import Camera, Region
+from viewer.draw.camera import UP, Camera, Region
 from viewer.draw.stage import VIEW_ANGLE
-from viewer.live.eye import STEEPEST, UP, carried, orbited, panned, zoomed
+from viewer.live.eye import STEEPEST, carried, orbited, panned, zoomed
 from viewer.live.looking import MARGIN, fitted
 
 CAMERA = Camera(np.array([10.0, -20.0, 30.0]), np.array([0.3, 1.0, 0.4]), UP, 500.0)
