@@ -18,6 +18,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal
 
 from geometry.errors import BindpointError
@@ -230,8 +231,9 @@ def parse_angle(text: str) -> float:
     return math.radians(_parse(text, "angle"))
 
 
+@lru_cache(maxsize=4096)
 def _parse(text: str, dimension: Dimension) -> Fraction:
-    """Value of `text` in millimetres or degrees."""
+    """Value of `text` in millimetres or degrees; a rig that is changed is read again and again."""
     one, other = EXAMPLES[dimension]
     article = "an" if dimension == "angle" else "a"
     expected = f'{article} {dimension} with its unit, such as "{one}" or "{other}"'

@@ -10,9 +10,9 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from geometry.cross import CrossShape
 from geometry.dimensions import Dimension
@@ -126,6 +126,7 @@ def slip_shape(
     return _made(SlipShape, f"slip {size}", f"slip {size}", values, overrides)
 
 
+@cache
 def dimension_names(kind: str) -> tuple[Dimension, ...]:
     """Return the dimensions that can be overridden of a kind of yoke, a "cross" or a "slip"."""
     if kind in _OTHERS:
@@ -171,7 +172,17 @@ def _made(
     values: Mapping[str, float],
     overrides: Mapping[str, float] | None,
 ) -> _Shape:
-    own = dict(overrides or {})
+    told = tuple(sorted(values.items())), tuple((overrides or {}).items())
+    return cast(_Shape, _built(cast(Any, shape), what, name, *told))
+
+
+_Numbers = tuple[tuple[str, float], ...]
+
+
+@lru_cache(maxsize=512)
+def _built(shape: type[Any], what: str, name: str, values: _Numbers, overrides: _Numbers) -> Any:
+    """A shape by its numbers, which a rig asks for again at each of its doses."""
+    own = dict(overrides)
     names = [dimension.name for dimension in shape.described()]
     for key in own:
         if key not in names:

@@ -5,6 +5,7 @@ its parameters, to problems; it runs when all of those sections are sound by the
 """
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import cache
 from inspect import signature
 from typing import Any, Final
 
@@ -56,6 +57,12 @@ OPTIONAL: Final = frozenset({"ride_height", "carrier", "wrap", "drive"})
 """Sections that a file may leave out; a check gets None for them."""
 
 
+@cache
+def _asks(check: Check) -> tuple[str, ...]:
+    """The sections that a check asks for."""
+    return tuple(signature(check).parameters)
+
+
 def impossible(sections: Mapping[str, Any], bad: frozenset[str]) -> list[Problem]:
     """Every contradiction among the sound sections; `bad` names those that are not sound."""
     known = {**dict.fromkeys(OPTIONAL - bad), **sections}
@@ -64,7 +71,7 @@ def impossible(sections: Mapping[str, Any], bad: frozenset[str]) -> list[Problem
         known["ride"] = ride_of(*placed)
     problems: list[Problem] = []
     for check in CHECKS:
-        names = signature(check).parameters
-        if names.keys() <= known.keys():
+        names = _asks(check)
+        if known.keys() >= set(names):
             problems += check(**{name: known[name] for name in names})
     return problems
