@@ -122,7 +122,7 @@ def test_what_the_test_of_wrap_told_of_the_drive_is_not_asked_again(tmp_path: Pa
             "in the test, under the torque": "4 deg up",
             "torque of the test known": "axle",
             "torque at the axle": "2 kN m",
-            "ratio of the lowest gear": "3.8",
+            "ratio of first gear": "3.8",
         }
     )
     rig = written(person, tmp_path)

@@ -23,7 +23,7 @@ ASKED = {
     "engine's most torque": "400 N m",
     "weight is on this axle": "10 kN",
     "above the ground": "400 mm",
-    "lowest gear": "4",
+    "first gear": "4",
     "low range": "2.5:1",
     "axle's ratio": "4 to 1",
 }
@@ -115,7 +115,7 @@ def test_what_cannot_be_is_asked_again() -> None:
             "torque at the axle": ["2 kN", "back", "2 kN m"],
             "torque of the test known": ["axle", "axle"],
             "weight is on this axle": ["heavy", "10 kN"],
-            "lowest gear": ["low", "4"],
+            "first gear": ["low", "4"],
         }
     )
     rig = held(person)
