@@ -3,13 +3,13 @@
 A pose is two numbers, of a joint its bend and spin. Over a box of poses, middle +- half width, a
 point q of the moving body has
 
-    x = x0 + R (v h) + rest,   |rest| <= drift + bow |q|
+    x = x0 + R (v x q + sway) + rest,   |rest| <= drift + bow |q|
 
-with x0 and R at the middle and v the rates of q there. For the yokes of a joint the rates are two
-turns and the rest is the second derivative, in closed form: the driven yoke turns by b about the
-driven bores and by a about the driving bores, which stay square to each other, with
-tan a = tan bend sin spin and sin b = sin bend cos spin. Along a straight way through the box the
-relative turn is w = a' y1 + b' y2 and its change a'' y1 + b'' y2 + a' b' (y1 x y2), three
+with x0 and R at the middle and v, sway the rates there times the half width. For the yokes of a
+joint the rates are two turns and the rest is the second derivative, in closed form: the driven yoke
+turns by b about the driven bores and by a about the driving bores, which stay square to each other,
+with tan a = tan bend sin spin and sin b = sin bend cos spin. Along a straight way through the box
+the relative turn is w = a' y1 + b' y2 and its change a'' y1 + b'' y2 + a' b' (y1 x y2), three
 directions square to each other, so that
 
     |x''| <= |q| (a'^2 + b'^2 + sqrt(a''^2 + b''^2 + (a' b')^2))
@@ -47,6 +47,7 @@ class Moves:
     turn : (9, n) rotation of the moving body in the frame of the other at the middle, by rows.
     place : (3, n) mm, its origin there.
     rates : (2, 3, n) rad, its turn over the half width along each axis, in its own frame.
+    sway : (2, 3, n) mm, how far its origin goes over that, in its own frame.
     bow : (n,) what a point strays from the straight way at most, as a share of its radius.
     drift : (n,) mm, what it strays whatever its radius.
     speed : (2, n) rad, how far it turns at most over the half width along each axis.
@@ -55,6 +56,7 @@ class Moves:
     turn: Array
     place: Array
     rates: Array
+    sway: Array
     bow: Array
     drift: Array
     speed: Array
@@ -83,47 +85,58 @@ class YokesMotion(Motion):
         """What the driven yoke does over boxes of bend and spin."""
         (bend, spin), half = 0.5 * (boxes.low + boxes.high).T, 0.5 * (boxes.high - boxes.low).T
         n = len(bend)
-        sine, cosine = np.sin(bend), np.cos(bend)
-        s, c = np.sin(spin), np.cos(spin)
-        sb = sine * c
-        square = 1.0 - sb * sb
-        cb = np.sqrt(square)
-        ca, sa = cosine / cb, sine * s / cb
-        none = np.zeros(n)
-        turn = np.array([-ca * cb, -sa, ca * sb, sb, none, cb, -sa * cb, ca, sa * sb])
-        about_driving = np.array([s / square, sine * cosine * c / square])
-        about_driven = np.array([cosine * c / cb, -sine * s / cb])
-        rates = np.empty((2, 3, n))
-        for axis in (0, 1):
-            by = about_driving[axis] * half[axis]
-            rates[axis] = -by * sb, -about_driven[axis] * half[axis], -by * cb
-        bow, speed = _curved(boxes, half)
-        return Moves(turn, np.zeros((3, n)), rates, bow, none, speed)
+        turn, rates = yoke_rates(bend, spin)
+        rates *= half[:, None]
+        fast, change, speed = yoke_bounds(boxes, half, np.zeros((2, n)))
+        here, none = np.zeros((3, n)), np.zeros(n)
+        bow = 0.5 * (fast * fast + change)
+        return Moves(turn, here, rates, np.zeros((2, 3, n)), bow, none, speed)
 
 
-def _curved(boxes: Boxes, half: Array) -> tuple[Array, Array]:
-    """Bow and speeds of the yokes, from the largest sines and cosines that a box holds.
+def yoke_rates(bend: Array, spin: Array) -> tuple[Array, Array]:
+    """Rotation of the driven yoke in the driving yoke's frame, (9, n), and its rates, (2, 3, n).
 
-    With S, C the sine of bend and cosine of spin, s, c the others and D = 1 - S^2 C^2 = cos^2 b:
-    a_b = s / D, a_s = S c C / D, b_b = c C / sqrt D, b_s = -S s / sqrt D, and so on.
+    The rates are the turn per radian of bend and of spin in the driven yoke's frame.
+    """
+    sine, cosine = np.sin(bend), np.cos(bend)
+    s, c = np.sin(spin), np.cos(spin)
+    sb = sine * c
+    square = 1.0 - sb * sb
+    cb = np.sqrt(square)
+    ca, sa = cosine / cb, sine * s / cb
+    turn = np.array([-ca * cb, -sa, ca * sb, sb, 0.0 * sb, cb, -sa * cb, ca, sa * sb])
+    about_driving = np.array([s / square, sine * cosine * c / square])
+    about_driven = np.array([cosine * c / cb, -sine * s / cb])
+    rates = np.stack([-about_driving * sb, -about_driven, -about_driving * cb], axis=1)
+    return turn, rates
+
+
+def yoke_bounds(boxes: Boxes, first: Array, second: Array) -> tuple[Array, Array, Array]:
+    """How fast the driven yoke turns in a box at most, how fast that changes, and speeds by axis.
+
+    first, second : (2, n) rad, how fast bend and spin go at most, and how fast that changes.
+
+    Found from the largest sines and cosines that a box holds. With S, C the sine of bend and cosine
+    of spin, s, c the others and D = 1 - S^2 C^2 = cos^2 b: a_b = s / D, a_s = S c C / D,
+    b_b = c C / sqrt D, b_s = -S s / sqrt D, and so on.
     """
     S, c = np.sin(boxes.high[:, 0]), np.cos(boxes.low[:, 0])
-    s, C = _largest(boxes, 0.5 * pi), _largest(boxes, 0.0)
+    s, C = largest(boxes, 0.5 * pi), largest(boxes, 0.0)
     D = 1.0 - (S * C) ** 2
     root, cube = np.sqrt(D), D * np.sqrt(D)
     a_b, a_s, b_b, b_s = s / D, S * c * C / D, c * C / root, S * s / root
     a_bb, a_ss = 2.0 * s * S * c * C * C / D**2, S * c * s * (1.0 + (S * C) ** 2) / D**2
     a_bs = C * np.maximum(c * c, (S * s) ** 2) / D**2
     b_bb, b_bs, b_ss = C * S * s * s / cube, c * s / cube, S * C * c * c / cube
-    h, k = half
+    (h, k), (hh, kk) = first, second
     a, b = a_b * h + a_s * k, b_b * h + b_s * k
-    aa = a_bb * h * h + 2.0 * a_bs * h * k + a_ss * k * k
-    bb = b_bb * h * h + 2.0 * b_bs * h * k + b_ss * k * k
-    bow = 0.5 * (a * a + b * b + np.sqrt(aa * aa + bb * bb + (a * b) ** 2))
-    return bow, np.array([np.hypot(a_b, b_b) * h, np.hypot(a_s, b_s) * k])
+    aa = a_bb * h * h + 2.0 * a_bs * h * k + a_ss * k * k + a_b * hh + a_s * kk
+    bb = b_bb * h * h + 2.0 * b_bs * h * k + b_ss * k * k + b_b * hh + b_s * kk
+    change = np.sqrt(aa * aa + bb * bb + (a * b) ** 2)
+    return np.hypot(a, b), change, np.array([np.hypot(a_b, b_b) * h, np.hypot(a_s, b_s) * k])
 
 
-def _largest(boxes: Boxes, at: float) -> Array:
+def largest(boxes: Boxes, at: float) -> Array:
     """Largest |cos(spin - at)| over each box."""
     low, high = boxes.low[:, 1] - at, boxes.high[:, 1] - at
     peak = np.floor(high / pi) >= np.ceil(low / pi)
@@ -158,4 +171,5 @@ class SwingMotion(Motion):
         rates[0] = u[:, None] * (half * way)
         speed = np.array([half, np.zeros(n)])
         here, none = np.zeros((3, n)), np.zeros(n)
-        return Moves(np.ascontiguousarray(turn), here, rates, 0.5 * half**2, none, speed)
+        sway, bow = np.zeros((2, 3, n)), 0.5 * half**2
+        return Moves(np.ascontiguousarray(turn), here, rates, sway, bow, none, speed)

@@ -72,7 +72,10 @@ def _nodes(
     radius = np.minimum(a.far[one] + slack, b.far[other])
     steep = np.abs(R)
     # What the rates make of the middle of b's box, and of its half sides; in b's frame.
-    v_c, w_c = _cross(v, c), _cross(w, c)
+    v_c, w_c = (
+        [by + to for by, to in zip(_cross(rate, c), moves.sway[axis][:, box], strict=True)]
+        for axis, rate in enumerate((v, w))
+    )
     both = np.abs(v) + np.abs(w)
     wide = [f[i] + both[j] * f[k] + both[k] * f[j] for i, j, k in ((0, 1, 2), (1, 2, 0), (2, 0, 1))]
     away, square = [], 0.0
@@ -105,17 +108,17 @@ def _triangles(
     radius = np.minimum(a.far[one] + slack, b.far[other])
     one, other = one - a.first, other - b.first
     P, Q, R = a.corners[:, :, one], b.corners[:, :, other], moves.turn[:, box]
-    place, rates = moves.place[:, box], moves.rates[:, :, box]
+    place, ways = moves.place[:, box], (moves.rates[:, :, box], moves.sway[:, :, box])
     n, m = a.normal[:, one], b.normal[:, other]
-    least = _apart(P, Q, n, _back(R, n), place, rates)
-    least = np.maximum(least, _apart(P, Q, _ahead(R, m), m, place, rates))
+    least = _apart(P, Q, n, _back(R, n), place, ways)
+    least = np.maximum(least, _apart(P, Q, _ahead(R, m), m, place, ways))
     least = _less(least, moves, box, radius, gap)
     left = np.flatnonzero(least <= 0.0)
     if len(left):
         P, Q, R = P[:, :, left], Q[:, :, left], R[:, left]
-        place, rates = place[:, left], rates[:, :, left]
+        place, ways = place[:, left], (ways[0][:, :, left], ways[1][:, :, left])
         n = nearest_direction(P, np.array([_ahead(R, corner) + place for corner in Q]))
-        closer = _apart(P, Q, n, _back(R, n), place, rates)
+        closer = _apart(P, Q, n, _back(R, n), place, ways)
         closer = _less(closer, moves, box[left], radius[left], gap)
         least[left] = np.maximum(least[left], closer)
     return least, radius
@@ -128,7 +131,7 @@ def _less(least: Array, moves: Moves, box: Index, radius: Array, gap: float) -> 
 
 
 def _apart(
-    P: Array, Q: Array, n: Array, m: "Array | list[Array]", place: Array, rates: Array
+    P: Array, Q: Array, n: Array, m: "Array | list[Array]", place: Array, ways: tuple[Array, Array]
 ) -> Array:
     """Separation of triangles along n (m in the second body's frame), less the first derivative.
 
@@ -136,11 +139,14 @@ def _apart(
     the corners tell the least and the most.
     """
     first = [_dot(corner, n) for corner in P]
-    v, w = _cross(m, rates[0]), _cross(m, rates[1])
+    (v, w), (to_v, to_w) = (_cross(m, rate) for rate in ways[0]), (_dot(m, to) for to in ways[1])
     ahead = _dot(place, n)
     low, high = [], []
     for corner in Q:
-        at, by = _dot(corner, m) + ahead, np.abs(_dot(corner, v)) + np.abs(_dot(corner, w))
+        at, by = (
+            _dot(corner, m) + ahead,
+            np.abs(_dot(corner, v) + to_v) + np.abs(_dot(corner, w) + to_w),
+        )
         low.append(at - by)
         high.append(at + by)
     return np.maximum(_least(low) - _most(first), _least(first) - _most(high))

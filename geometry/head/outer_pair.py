@@ -16,13 +16,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.contact.distance import MeshPair, Nearest
-from geometry.contact.first_touch import BELOW, certify
-from geometry.contact.moves import Boxes, Motion, Moves
+from geometry.contact.first_touch import BELOW, certify, seen_first
+from geometry.contact.moves import Boxes, Motion, Moves, largest, yoke_bounds, yoke_rates
 from geometry.contact.row_search import MOST
 from geometry.contact.row_tree import RowTree
 from geometry.contact.touching import Closeness
 from geometry.head.parts import HeadParts
-from geometry.head.turning import head_poses
+from geometry.head.turning import head_poses, second_spin
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 
@@ -52,11 +52,6 @@ class OuterPair:
         X_CS = sliding_in_carrying(carrying, sliding, spin, self.span)
         return self._meshes.nearest(X_CS[:3, :3], X_CS[:3, 3])
 
-    def cut(self, carrying: float, sliding: float, spin: float) -> bool:
-        """Whether the surfaces cut each other; angles in rad as for `nearest`."""
-        X_CS = sliding_in_carrying(carrying, sliding, spin, self.span)
-        return self._meshes.cut(X_CS[:3, :3], X_CS[:3, 3])
-
     def surfaces(self, nearest: Nearest) -> tuple[str, str]:
         """Return the names of the surfaces of carrying and sliding yoke that are nearest."""
         return (
@@ -68,7 +63,9 @@ class OuterPair:
 class OuterMotion(Motion):
     """The sliding yoke in the carrying yoke's frame, by bend of the head and spin (rad).
 
-    It is known by how far metal can move at most, and by no rates.
+    Two joints in a row, x = R1 (d + R2 q), with the centre yoke's span d between the crosses. With
+    w the turn of each joint and w' its change along the way,
+    |x''| <= (w1^2 + w1') (|d| + |q|) + (2 w1 w2 + w2^2 + w2') |q|.
     """
 
     def __init__(self, span: float, ball: float) -> None:
@@ -76,41 +73,83 @@ class OuterMotion(Motion):
 
     def over(self, boxes: Boxes) -> Moves:
         """What the sliding yoke does over boxes of bend and spin."""
-        low, middle, high = (
-            split(self._span, self._ball, bend)
-            for bend in (boxes.low[:, 0], 0.5 * (boxes.low + boxes.high)[:, 0], boxes.high[:, 0])
-        )
-        spin, half = 0.5 * (boxes.low + boxes.high)[:, 1], 0.5 * (boxes.high - boxes.low)[:, 1]
-        X_CS = sliding_in_carrying(*middle, spin, self._span)
-        f, g = high
-        df, dg = (
-            np.maximum(after - at, at - before)
-            for before, at, after in zip(low, middle, high, strict=True)
-        )
-        by_bend, by_spin = (
-            self._turns(f, g, *way) for way in ((df, dg, 0.0 * half), (0.0 * df, 0.0 * dg, half))
-        )
-        about_first, about_second = by_bend[0] + by_spin[0], by_bend[1] + by_spin[1]
-        n = len(spin)
+        (bend, spin), half = 0.5 * (boxes.low + boxes.high).T, 0.5 * (boxes.high - boxes.low).T
+        n, none = len(bend), np.zeros(len(bend))
+        f, g = split(self._span, self._ball, bend)
+        X = sliding_in_carrying(f, g, spin, self._span)
+        rates, sway = self._rates(bend, spin, X[:, :3, :3])
+        (f0, g0), (f1, g1) = (split(self._span, self._ball, end) for end in _ends(boxes, 0))
+        at_first = Boxes(np.stack([f0, boxes.low[:, 1]], 1), np.stack([f1, boxes.high[:, 1]], 1))
+        ratio, least = self._ball / self._span, self._slope(boxes.high[:, 0], g0)
+        slope = self._slope(boxes.low[:, 0], g1)
+        bow_g = np.maximum(np.tan(g1) * slope**2, ratio * np.sin(boxes.high[:, 0]) / np.cos(g1))
+        bow_g *= half[0] ** 2
+        go, change = np.stack([(1.0 - least) * half[0], half[1]]), np.stack([bow_g, none])
+        w1, dw1, speed1 = yoke_bounds(at_first, go, change)
+        turned, bow_s, by_axis = _spin_bounds(at_first, go, bow_g)
+        middle = second_spin(f, spin)
+        at_second = Boxes(np.stack([g0, middle - turned], 1), np.stack([g1, middle + turned], 1))
+        goes, changes = np.stack([slope * half[0], turned]), np.stack([bow_g, bow_s])
+        w2, dw2, speed2 = yoke_bounds(at_second, goes, changes)
+        share = by_axis[1] / np.where(turned > 0.0, turned, 1.0)
+        of_spin = speed2[1] * share
+        stray = 0.5 * (w1 * w1 + dw1)
         return Moves(
-            turn=np.ascontiguousarray(X_CS[:, :3, :3].reshape(n, 9).T),
-            place=np.ascontiguousarray(X_CS[:, :3, 3].T),
-            rates=np.zeros((2, 3, n)),
-            bow=about_first + about_second,
-            drift=self._span * about_first,
-            speed=np.array([2.0 * by_bend[0] + by_bend[1], 2.0 * by_spin[0] + by_spin[1]]),
+            turn=np.ascontiguousarray(X[:, :3, :3].reshape(n, 9).T),
+            place=np.ascontiguousarray(X[:, :3, 3].T),
+            rates=rates * half[:, None],
+            sway=sway * half[:, None],
+            bow=stray + w1 * w2 + 0.5 * (w2 * w2 + dw2),
+            drift=self._span * stray,
+            speed=np.array(
+                [2.0 * speed1[0] + speed2[0] + speed2[1] - of_spin, 2.0 * speed1[1] + of_spin]
+            ),
         )
 
-    def _turns(self, f: Array, g: Array, df: Array, dg: Array, half: Array) -> tuple[Array, Array]:
-        """How far (rad) it turns about the first and about the second cross at most.
+    def _slope(self, bend: Array, sliding: Array) -> Array:
+        """How fast the sliding cross bends with the head, at a bend of the head and of its own."""
+        return np.asarray(self._ball / self._span * np.cos(bend) / np.cos(sliding))
 
-        f, g : bends at both crosses at the far end, where all rates are highest; df, dg : how much
-        they change; half : how far the spin does.
-        """
-        rolls = 0.5 * np.tan(f) * df + half / np.cos(f)
-        about_first = np.hypot(1.0, 0.5 * np.tan(f)) * df + np.tan(f) * half
-        about_second = np.hypot(1.0, 0.5 * np.tan(g)) * dg + np.tan(g) * rolls
-        return about_first, about_second
+    def _rates(self, bend: Array, spin: Array, R_CS: Array) -> tuple[Array, Array]:
+        """Turn and way of the sliding yoke per radian of bend and spin, in its own frame."""
+        f, g = split(self._span, self._ball, bend)
+        turn, first = yoke_rates(f, spin)
+        _, second = yoke_rates(g, second_spin(f, spin))
+        R_SM = np.swapaxes(R_CS, 1, 2) @ turn.T.reshape(-1, 3, 3)
+        slope = self._slope(bend, g)
+        square = 1.0 - (np.sin(f) * np.cos(spin)) ** 2
+        by_bend = np.sin(spin) * np.cos(spin) * np.sin(f) / square * (1.0 - slope)
+        about_first = np.stack([first[0] * (1.0 - slope), first[1]])
+        about_second = np.stack(
+            [second[0] * slope + second[1] * by_bend, second[1] * np.cos(f) / square]
+        )
+        aside = np.cross(about_first, self._span * np.array([1.0, 0.0, 0.0]), axisa=1, axisc=1)
+        rates, sway = (np.einsum("nij,ajn->ain", R_SM, each) for each in (about_first, aside))
+        return rates + about_second, sway
+
+
+def _ends(boxes: Boxes, axis: int) -> tuple[Array, Array]:
+    return boxes.low[:, axis], boxes.high[:, axis]
+
+
+def _spin_bounds(boxes: Boxes, go: Array, change: Array) -> tuple[Array, Array, Array]:
+    """How far the second joint's spin goes over a box at most, how that changes, and by axis.
+
+    go : (2, n) rad, how far the first joint's bend and spin go; change : (n,) how the bend's does.
+
+    With S, c the sine and cosine of bend f, C, s those of spin, D = 1 - S^2 C^2 and the second spin
+    t = atan2(C c, -s): t_s = c / D, t_f = s C S / D, and their derivatives.
+    """
+    S, c = np.sin(boxes.high[:, 0]), np.cos(boxes.low[:, 0])
+    s, C = largest(boxes, 0.5 * pi), largest(boxes, 0.0)
+    D = 1.0 - (S * C) ** 2
+    t_f, t_s = s * C * S / D, c / D
+    t_ff, t_ss = C * s * c * (1.0 + (S * C) ** 2) / D**2, 2.0 * c * S * S * C * s / D**2
+    t_fs = S * np.maximum(1.0, 2.0 * (c * C) ** 2) / D**2
+    h, k = go
+    bow = t_ff * h * h + 2.0 * t_fs * h * k + t_ss * k * k + t_f * change
+    by_axis = np.stack([t_f * h, t_s * k])
+    return by_axis.sum(axis=0), bow, by_axis
 
 
 class OuterClosing:
@@ -119,11 +158,11 @@ class OuterClosing:
     The bend is that of the whole head, the spin that of the yoke with the ball, both rad.
     """
 
-    near, gap = Closeness(), 0.0
+    near, gap = Closeness(), 2.0 * TOL.chord
+    """What both meshes may stand out of the metal counts as touching."""
     slack = 1e9
     """mm; the two do not turn about one point, so metal meets other metal at any radius."""
-    graze = 2.0 * TOL.chord
-    """What both meshes may stand out of the metal counts as touching."""
+    graze = TOL.graze
 
     def __init__(self, parts: HeadParts) -> None:
         self.pair = OuterPair(parts, without=("stalk",))
@@ -131,8 +170,9 @@ class OuterClosing:
         self.trees = RowTree.of(self.pair.carrying), RowTree.of(self.pair.sliding)
 
     def seen(self, first: float, second: float) -> bool:
-        """Whether the surfaces cut each other at this bend and spin (rad)."""
-        return self.pair.cut(*split(self.pair.span, self.pair.ball, first), second)
+        """Whether the surfaces are nearer than the gap at this bend and spin (rad)."""
+        bends = split(self.pair.span, self.pair.ball, first)
+        return self.pair.nearest(*bends, second).distance < self.gap
 
 
 def split(span: float, ball: float, bend: Any) -> tuple[Any, Any]:
@@ -158,6 +198,10 @@ class OuterLimit:
     touch: float
 
 
+LOOKS = 8
+"""Spins at which it is looked whether the outer yokes touch at all."""
+
+
 def outer_limit(parts: HeadParts, most: float) -> OuterLimit:
     """Rule out contact of the outer yokes at every spin up to a bend of `most` (rad), or find it.
 
@@ -165,6 +209,11 @@ def outer_limit(parts: HeadParts, most: float) -> OuterLimit:
     """
     closing = OuterClosing(parts)
     touch, target, rows = inf, most, MOST
+    spins = np.linspace(0.0, 2.0 * pi, LOOKS, endpoint=False).tolist()
+    if any(closing.seen(most, spin) for spin in spins):
+        # Where they touch is soon told from above; the proof then has less to clear.
+        touch = min(bracket.touch for bracket in seen_first(closing, spins, most))
+        target = max(0.0, touch - BELOW * TOL.certificate)
     while True:
         proved = certify(closing, 0.0, 2.0 * pi, target, rows)
         if proved.hit is not None:

@@ -12,7 +12,7 @@ from geometry.head.outer_pair import OuterLimit, outer_limit
 from geometry.tolerances import TOL
 from sim.kept.answers import cache_folder, read_entry, write_entry
 
-FORMAT = 2
+FORMAT = 3
 """Raised whenever the search or the layout changes, so that old entries are left alone."""
 
 MOST_ENTRIES = 500

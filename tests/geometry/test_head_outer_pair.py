@@ -105,6 +105,8 @@ def test_no_metal_of_the_sliding_yoke_strays_more_than_is_said(
         X = sliding_in_carrying(*split(parts.span, parts.ball, bend), spin, parts.span)
         there = np.einsum("nij,nj->ni", X[:, :3, :3], q) + X[:, :3, 3]
         way = np.einsum("ain,na->ni", moves.rates, share)
-        straight = np.einsum("nij,nj->ni", R, q + np.cross(way, q)) + moves.place.T
+        way_of_origin = np.einsum("ain,na->ni", moves.sway, share)
+        straight = np.einsum("nij,nj->ni", R, q + np.cross(way, q) + way_of_origin)
+        straight += moves.place.T
         away = np.linalg.norm(there - straight, axis=1)
         assert (away <= moves.drift + moves.bow * np.linalg.norm(q, axis=1) + 1e-9).all()
