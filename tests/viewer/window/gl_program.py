@@ -21,14 +21,8 @@ def seen_by(program: str, **around: str) -> Any:
     surroundings = os.environ | around | {"PYTHONPATH": str(ROOT)}
     surroundings.pop("QT_QPA_PLATFORM", None)
     rig = str(RIGS / "long-legged-trail-wagon.toml")
-    done = subprocess.run(
-        [*before, sys.executable, "-m", f"tests.viewer.window.{program}", rig],
-        cwd=ROOT,
-        env=surroundings,
-        capture_output=True,
-        text=True,
-        timeout=PATIENCE,
-        check=False,
-    )
+    command = [*before, sys.executable, "-m", f"tests.viewer.window.{program}", rig]
+    heard = {"capture_output": True, "text": True, "timeout": PATIENCE}
+    done = subprocess.run(command, check=False, cwd=ROOT, env=surroundings, **heard)
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout.splitlines()[-1])

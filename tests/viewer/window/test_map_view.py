@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from sim.findings import ORDER, Verdict
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
+from tests.viewer.window.whole import shown
 from viewer.session.charts.travel_map import TravelMap
 from viewer.session.pose_now import pose_now
 from viewer.session.session import Session
@@ -38,11 +39,7 @@ def finish(session: Session) -> None:
 def view(qtbot: QtBot, open_rig: Opening) -> MapView:
     session = open_rig(RIG)
     finish(session)
-    made = MapView(session)
-    qtbot.addWidget(made)
-    made.resize(640, 400)
-    made.show()
-    return made
+    return shown(qtbot, MapView(session), 640, 400)
 
 
 def place(view: MapView) -> MapPlace:

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from sim.findings import judged
 from tests.viewer.session.conftest import RIGS, Scripted, checked
+from tests.viewer.window.whole import shown
 from viewer.session.charts.turn_strip import Spot, TurnStrip
 from viewer.session.session import Session
 from viewer.session.text.document import Document
@@ -33,11 +34,7 @@ def begin(session: Session) -> None:
 def view(qtbot: QtBot, open_rig: Opening) -> StripView:
     session = open_rig(RIG)
     begin(session)
-    made = StripView(session)
-    qtbot.addWidget(made)
-    made.resize(560, 320)
-    made.show()
-    return made
+    return shown(qtbot, StripView(session), 560, 320)
 
 
 def strip(view: StripView) -> TurnStrip:

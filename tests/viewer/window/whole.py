@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 from PyQt6.QtCore import Qt
@@ -16,6 +17,7 @@ from viewer.window.main.panels import Maker, Panels, real_panels
 from viewer.window.main.window import MainWindow
 
 Opening = Callable[..., Session]
+Widget = TypeVar("Widget", bound=QWidget)
 
 RIG = "long-legged-trail-wagon"
 CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -33,6 +35,14 @@ class StubView(QWidget):
 
     def shut(self) -> None:
         self.was_shut += 1
+
+
+def shown(qtbot: QtBot, panel: Widget, wide: int, high: int) -> Widget:
+    """A panel by itself, on the screen and as large as that, px."""
+    qtbot.addWidget(panel)
+    panel.resize(wide, high)
+    panel.show()
+    return panel
 
 
 def panels() -> Panels[Maker]:
