@@ -1,14 +1,14 @@
 """`bindpoint joint`: when one joint touches, over a whole turn."""
 
 from collections.abc import Iterator
-from math import degrees, isfinite, isnan
+from math import degrees, isfinite
 from typing import Any
 
-from geometry.contact.touch import Contact, TouchCurve
+from geometry.contact.touch import TouchCurve
 from sim.head.hardware import EndHardware, HeadHardware, end_hardware
 from sim.vehicle import Joint
-from viewer.check.json import number
 from viewer.console import progress, say, say_json
+from viewer.encoder import keyed, plain
 from viewer.endings import CLEAR
 from viewer.rigs import named_rig
 from viewer.words.on_joint import meeting_words, surfaces_words
@@ -30,28 +30,21 @@ def run(name: str, joint: Joint, as_json: bool) -> int:
     return CLEAR
 
 
+_CURVE = (
+    "spin_deg=spin touch_deg=touch certified_clear_deg=certified_clear touch_min_deg=touch_min "
+    "spin_at_min_deg=first.spin"
+)
+
+
 def joint_data(hardware: EndHardware, curve: TouchCurve) -> dict[str, Any]:
     """The curve as plain data; angles in degrees, null where nothing touches."""
     return {
         "joint": hardware.joint,
-        "spin_deg": [degrees(spin) for spin in curve.spin],
-        "touch_deg": [None if isnan(bend) else degrees(bend) for bend in curve.touch],
-        "certified_clear_deg": degrees(curve.certified_clear),
-        "touch_min_deg": number(degrees(curve.touch_min)),
-        "spin_at_min_deg": None if curve.first is None else degrees(curve.first.spin),
-        "surfaces": [_surfaces(contact) for contact in curve.contacts],
-        "parts": [_parts(hardware, contact) for contact in curve.contacts],
-        "mesh_chord_mm": curve.chord,
-        "searched_to_deg": degrees(curve.limit),
+        **keyed(curve, _CURVE),
+        "surfaces": [contact and plain(contact.surfaces) for contact in curve.contacts],
+        "parts": [contact and list(hardware.names(contact)) for contact in curve.contacts],
+        **keyed(curve, "mesh_chord_mm=chord searched_to_deg=limit"),
     }
-
-
-def _surfaces(contact: Contact | None) -> list[str] | None:
-    return None if contact is None else list(contact.surfaces)
-
-
-def _parts(hardware: EndHardware, contact: Contact | None) -> list[str] | None:
-    return None if contact is None else list(hardware.names(contact))
 
 
 def _cross(hardware: EndHardware) -> str:

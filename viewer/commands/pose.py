@@ -10,9 +10,9 @@ from geometry.contact.gap import Gap
 from sim.pose import PoseCheck, check_pose
 from sim.rig import Rig
 from sim.travel.oversteps import ANGLES, Overstep
-from viewer.check.json import near_data, number, pose_data
 from viewer.commands.wanted import Wanted, drawn
 from viewer.console import note, progress, say, say_json
+from viewer.encoder import keyed, plain
 from viewer.endings import CLEAR, TOUCHES
 from viewer.pose.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
@@ -64,33 +64,27 @@ def _draw(result: PoseCheck, rig: Rig, path: Path) -> None:
     draw_pose(result, rig, path)
 
 
+_JOINT = (
+    "bend_deg=bend spin_deg=spin gap_mm=gap.distance overlaps=gap.overlaps surfaces=gap.surfaces "
+    "gap_over_turn_mm=least.distance verdict"
+)
+_SLIP = (
+    "length_mm=state.line.length slip_mm=state.line.slip closes_left_mm=closes_left "
+    "opens_left_mm=opens_left"
+)
+
+
 def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
     """The pose as plain data."""
-    state = result.state
     return {
         "rig": rig_name,
-        "at": pose_data(result.at),
-        "spin_deg": degrees(result.spin),
+        **keyed(result, "at spin_deg=spin"),
         "in_reach": not result.beyond,
         "out_of_reach": [_overstep(each) for each in result.beyond],
         "verdict": result.verdict,
-        "joints": {
-            joint: {
-                "bend_deg": number(degrees(found.bend)),
-                "spin_deg": number(degrees(found.spin)),
-                "gap_mm": found.gap.distance,
-                "overlaps": found.gap.overlaps,
-                "surfaces": list(found.gap.surfaces),
-                "gap_over_turn_mm": found.least.distance,
-                "verdict": found.verdict,
-            }
-            for joint, found in result.joints.items()
-        },
-        "length_mm": number(float(state.line.length)),
-        "slip_mm": number(float(state.line.slip)),
-        "closes_left_mm": number(result.closes_left),
-        "opens_left_mm": number(result.opens_left),
-        "surroundings": near_data(result.surroundings),
+        "joints": {joint: keyed(found, _JOINT) for joint, found in result.joints.items()},
+        **keyed(result, _SLIP),
+        "surroundings": plain(result.surroundings),
     }
 
 

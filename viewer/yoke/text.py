@@ -10,7 +10,7 @@ from geometry.imported.importing import ImportedYoke, ImportReport
 from geometry.imported.placing import Witness, witness_of
 from geometry.imported.repair import RepairReport
 from geometry.imported.units import MM_IN, UnitGuess, spoken
-from viewer.check.json import number
+from viewer.encoder import number
 from viewer.words.verdicts import CAUTION
 
 WIDTH = 96

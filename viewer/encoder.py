@@ -1,0 +1,113 @@
+"""The one encoder of results as plain data for programs: published keys, units in them, no words.
+
+Each result is written by the list of its keys, `KEY` or `KEY=PATH` where the attribute is called
+otherwise. The last part of a key is its unit, so `touch_deg=curve.touch_min` is that many rad in
+degrees.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from functools import singledispatch
+from math import degrees, isfinite, pi
+from typing import Any, Final
+
+import numpy as np
+
+from sim.around.surroundings import SurroundingGap
+from sim.findings import Measure
+from sim.remark import Remark
+from sim.vehicle import Pose
+from viewer.words.remarks import said
+
+_UNITS: Final[Mapping[str, Callable[[float], float]]] = {
+    "deg": degrees,
+    "nm": lambda newton_mm: newton_mm / 1000.0,
+    "rpm": lambda rad_per_second: rad_per_second * (30.0 / pi),
+    "kmh": lambda mm_per_second: mm_per_second * 3.6e-3,
+}
+"""What the numbers of the inside are told in; mm, kg, hours and shares are as they are."""
+
+KEYS: Final[Mapping[type, str]] = {
+    Measure: "value unit",
+    SurroundingGap: (
+        "name part of yields gap_mm certified_mm finished not_looked_at=unseen at points_mm=points"
+    ),
+}
+"""The keys of what stands in several answers."""
+
+
+def number(value: float) -> float | None:
+    """A finite number, or None: JSON has neither nan nor infinity."""
+    return float(value) if isfinite(value) else None
+
+
+def keyed(result: object, keys: str) -> dict[str, Any]:
+    """Those keys of a result."""
+    pairs = (key.partition("=") for key in keys.split())
+    return {key: plain(_at(result, path or key), key) for key, _, path in pairs}
+
+
+def each_keyed(results: Iterable[object], keys: str) -> list[dict[str, Any]]:
+    """The same of several results."""
+    return [keyed(result, keys) for result in results]
+
+
+@singledispatch
+def plain(value: Any, key: str = "") -> Any:
+    """A value as JSON has it, in the unit that its key ends with."""
+    del key
+    return keyed(value, KEYS[type(value)])
+
+
+@plain.register(int)
+@plain.register(str)
+@plain.register(type(None))
+def _(value: Any, key: str = "") -> Any:
+    del key
+    return value
+
+
+@plain.register(float)
+def _(value: float, key: str = "") -> float | None:
+    return number(_UNITS.get(key.rpartition("_")[2], float)(value))
+
+
+@plain.register(np.ndarray)
+@plain.register(np.generic)
+def _(value: Any, key: str = "") -> Any:
+    return plain(value.tolist(), key)
+
+
+@plain.register(tuple)
+@plain.register(list)
+def _(value: Iterable[Any], key: str = "") -> list[Any]:
+    return [plain(each, key) for each in value]
+
+
+@plain.register(Mapping)
+def _(value: Mapping[str, Any], key: str = "") -> dict[str, Any]:
+    return {name: plain(each, key) for name, each in value.items()}
+
+
+@plain.register(Remark)
+def _(value: Remark, key: str = "") -> str:
+    del key
+    return said(value)
+
+
+@plain.register(Pose)
+def _(value: Pose, key: str = "") -> dict[str, float]:
+    """Travel positive in bump, wrap nose up; no minus before a zero."""
+    del key
+    return {
+        "travel_mm": value.travel + 0.0,
+        "roll_deg": degrees(value.roll) + 0.0,
+        "wrap_deg": degrees(value.wrap) + 0.0,
+    }
+
+
+def _at(result: object, path: str) -> Any:
+    """What stands at a path of attributes; None where there is nothing on the way."""
+    found = result
+    for name in path.split("."):
+        found = None if found is None else getattr(found, name)
+    return found
