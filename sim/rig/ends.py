@@ -49,20 +49,16 @@ class Output(Part):
         "flange: such as 3 deg down. Down means lower toward the axle.",
         beware="Not on a cast or sloped face, and not from the other side of the vehicle without "
         "turning up and down. A floor that is not level tilts every reading.",
-        way="down",
     )
-    points_up: Slope | None = maybe(
-        "How far the output shaft points up, seen toward the axle.", way="up"
-    )
+    points_up: Slope | None = maybe("How far the output shaft points up, seen toward the axle.")
     points_left: Slope | None = maybe(
         "How far the output shaft points to the left of the vehicle.",
         asks="Does the output point to a side, looking toward the axle?",
         datum="Seen from above: such as 1 deg right of the vehicle. Most point straight.",
-        way="left",
         otherwise="straight",
     )
     points_right: Slope | None = maybe(
-        "How far the output shaft points to the right of the vehicle.", way="right"
+        "How far the output shaft points to the right of the vehicle."
     )
 
     case_outside: Size | None = maybe(
@@ -122,16 +118,15 @@ class RideHeight(Part):
         datum="The slope of the tube against level, such as 14 deg down; or the height difference"
         " of the joint centres, such as 9 in lower when the pinion joint sits 9 in lower.",
         beware="On a clean part of the tube, away from weld and weights.",
-        way="down",
     )
     shaft_points_up: Slope | None = maybe(
-        "How far the shaft points up, seen from the output toward the axle.", way="up"
+        "How far the shaft points up, seen from the output toward the axle."
     )
     pinion_lower: Distance | None = maybe(
-        "How much lower the pinion joint sits than the output joint.", way="lower"
+        "How much lower the pinion joint sits than the output joint."
     )
     pinion_higher: Distance | None = maybe(
-        "How much higher the pinion joint sits than the output joint.", way="higher"
+        "How much higher the pinion joint sits than the output joint."
     )
     shaft_points_left: Slope | None = maybe(
         "How far the shaft points to the left of the vehicle, seen from the output toward the "
@@ -140,19 +135,17 @@ class RideHeight(Part):
         datum="Side offset, seen from above: such as 2 in right of the vehicle, or as a slope, 3 "
         "deg right.",
         beware="A side offset that is left out makes the true bend look smaller than it is.",
-        way="left",
         otherwise="none",
     )
     shaft_points_right: Slope | None = maybe(
         "How far the shaft points to the right of the vehicle, seen from the output "
-        "toward the axle.",
-        way="right",
+        "toward the axle."
     )
     pinion_left: Distance | None = maybe(
-        "Side offset: how far to the left of the output joint the pinion joint sits.", way="left"
+        "Side offset: how far to the left of the output joint the pinion joint sits."
     )
     pinion_right: Distance | None = maybe(
-        "Side offset: how far to the right of the output joint the pinion joint sits.", way="right"
+        "Side offset: how far to the right of the output joint the pinion joint sits."
     )
 
     _taped: Length | None = PrivateAttr(None)
@@ -235,22 +228,18 @@ class Axle(Part):
         "is higher than its tail.",
         beware="Pinion angle is quoted both ways, to the ground and to the shaft; here it is to "
         "the ground. On a machined face, not on the cast housing.",
-        way="up",
     )
     points_down: Slope | None = maybe(
-        "How far the pinion points down from level, seen toward the output.", way="down"
+        "How far the pinion points down from level, seen toward the output."
     )
     points_left: Slope | None = maybe(
         "How far the pinion points to the left of the vehicle.",
         asks="Does the pinion point to a side?",
         datum="Seen from above, from the axle to the output: such as 1 deg left. Most point "
         "straight.",
-        way="left",
         otherwise="straight",
     )
-    points_right: Slope | None = maybe(
-        "How far the pinion points to the right of the vehicle.", way="right"
-    )
+    points_right: Slope | None = maybe("How far the pinion points to the right of the vehicle.")
     caster: Slope | None = maybe(
         "Caster of a front axle at ride height: top of the steering axis rearward.",
         "5 deg",

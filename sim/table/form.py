@@ -28,7 +28,8 @@ class Form:
     asks : the question, in one line; it may have {places} that whoever asks fills in.
     datum : from where to where, against what, and what a value looks like.
     beware : what goes wrong with it.
-    way : the word for its direction, where another key says the opposite.
+    way : the word for its direction, where another key says the opposite and the key itself does
+        not end with that word.
     otherwise : what stands where nothing is said, in a word; "" where a default tells it.
     only : another key of its table and the value with which alone it says something.
     usual : where a value lies as a rule; what lies beyond is told as odd.
@@ -59,6 +60,7 @@ class Form:
 
 
 _NOTHING: Final = Form()
+_DIRECTIONS: Final = frozenset({"up", "down", "left", "right", "higher", "lower"})
 
 
 def field(
@@ -101,3 +103,9 @@ def means_of(info: FieldInfo) -> str:
     examples = info.examples or (kind.examples if kind else ())
     such = f" Such as {' or '.join(map(str, examples[:2]))}." if examples else ""
     return f"{info.description or ''}{such}"
+
+
+def way_of(key: str, form: Form) -> str:
+    """The word for the direction that a key says; "" where it says none."""
+    last = key.rpartition(".")[2].rpartition("_")[2]
+    return form.way or (last if last in _DIRECTIONS else "")

@@ -149,8 +149,8 @@ class SlopeReading(Part):
         OneOf(("points_up", "points_down"), 'points_up or points_down, an angle such as "3 deg"'),
     )
 
-    points_up: Slope | None = maybe("How far it points up, toward its nose.", way="up")
-    points_down: Slope | None = maybe("How far it points down, toward its nose.", way="down")
+    points_up: Slope | None = maybe("How far it points up, toward its nose.")
+    points_down: Slope | None = maybe("How far it points down, toward its nose.")
 
     @property
     def up(self) -> float:
@@ -305,11 +305,10 @@ class MarkTable(SimpleTest):
         "How far the line from the axle's centre to the mark points up.",
         asks="Does the line from the axle's centre to the mark point up or down?",
         datum="Against level: such as 10 deg up.",
-        way="up",
         otherwise="level",
     )
     points_down: Slope | None = maybe(
-        "How far that line points down instead. Level when neither is given.", way="down"
+        "How far that line points down instead. Level when neither is given."
     )
 
     reading_off: Distance | None = maybe(

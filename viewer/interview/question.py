@@ -10,7 +10,7 @@ from sim.rig.choice import Choice, CrossChoice, HeadChoice
 from sim.rig.defaults import DEFAULTS
 from sim.rig.structure import form_at, holds, key_at, kinds_of, parts_of, words_of
 from sim.table.fields import OfAngle, OfLength
-from sim.table.form import form_of, means_of
+from sim.table.form import form_of, means_of, way_of
 from sim.table.kinds import Number, kind_of
 from sim.table.loads import Share
 from viewer.interview.answers import (
@@ -141,7 +141,7 @@ def _ways(key: str) -> dict[str, str]:
         part, table, last = inner, key, next(iter(inner.model_fields))
     rules = [rule.keys for rule in part.one_of if last in rule.keys]
     keys = [f"{table}.{each}" for each in rules[0]] if rules else []
-    return {form_at(each).way: each for each in keys if form_at(each).way}
+    return {way: each for each in keys if (way := way_of(each, form_at(each)))}
 
 
 def _names(part: type[Choice]) -> str:

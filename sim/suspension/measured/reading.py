@@ -87,11 +87,8 @@ class ReadingTable(Part):
         "How far the pinion points up from level at this height.",
         asks="How does the pinion point there, against level?",
         datum="Such as 2 deg up.",
-        way="up",
     )
-    points_down: Slope | None = maybe(
-        "How far the pinion points down from level at this height.", way="down"
-    )
+    points_down: Slope | None = maybe("How far the pinion points down from level at this height.")
 
     @property
     def up(self) -> float:
