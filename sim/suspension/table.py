@@ -57,6 +57,9 @@ class SuspensionPart(Part, ABC):
     defaults: ClassVar[tuple[Default, ...]] = ()
     """What is assumed for keys of this kind that are left out."""
 
+    adds: ClassVar[Mapping[str, Mapping[str, Any]]] = {}
+    """What a table that may be added to it starts from, by the key it is added at."""
+
     has_links: ClassVar[bool] = False
     """Whether links hold the axle: told one by one and judged as a set, with bushes that give."""
 

@@ -89,6 +89,32 @@ class LinksTable(TypedOnly, SuspensionPart):
 
     has_links: ClassVar[bool] = True
 
+    adds: ClassVar[Mapping[str, Mapping[str, Any]]] = {
+        "suspension.links": {
+            "name": "link",
+            "chassis": ["30 in", "15 in", "2 in"],
+            "axle": ["0 in", "18 in", "-2 in"],
+            "mirrored": True,
+        },
+        "suspension.wishbones": {
+            "name": "wishbone",
+            "apex": ["1 in", "0 in", "7 in"],
+            "bushes": [["25 in", "14 in", "8 in"], ["25 in", "-14 in", "8 in"]],
+        },
+        "suspension.arms": {
+            "name": "arm",
+            "chassis": ["30 in", "15 in", "2 in"],
+            "axle": [["3 in", "18 in", "1 in"], ["-3 in", "18 in", "1 in"]],
+            "mirrored": True,
+        },
+        "suspension.track_bar": {
+            "name": "track bar",
+            "chassis": ["-3 in", "17 in", "6 in"],
+            "axle": ["-3 in", "-17 in", "4 in"],
+        },
+        "suspension.torque_arm": {"name": "torque arm", "end": ["40 in", "2 in", "2 in"]},
+    }
+
     defaults: ClassVar[tuple[Default, ...]] = (
         Default(
             "suspension.bush_stiffness",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated, Any, Final, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
 
 import numpy as np
 from pydantic import BeforeValidator
@@ -48,6 +48,10 @@ class MeasuredTable(SuspensionPart):
         name="Readings at heights of the axle",
         entry="Reading",
     )
+
+    adds: ClassVar[Mapping[str, Mapping[str, Any]]] = {
+        "suspension.readings": {"at": "3 in droop", "length": "36 in", "points_up": "0 deg"},
+    }
 
     @classmethod
     def starts(cls, vehicle: Vehicle, travel: Travel) -> Iterator[dict[str, Any]]:

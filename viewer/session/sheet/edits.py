@@ -15,30 +15,7 @@ from viewer.session.text.document import Document
 from viewer.words.units import format_length
 
 NEW: Mapping[str, Any] = {
-    "suspension.readings": {"at": "3 in droop", "length": "36 in", "points_up": "0 deg"},
-    "suspension.links": {
-        "name": "link",
-        "chassis": ["30 in", "15 in", "2 in"],
-        "axle": ["0 in", "18 in", "-2 in"],
-        "mirrored": True,
-    },
-    "suspension.wishbones": {
-        "name": "wishbone",
-        "apex": ["1 in", "0 in", "7 in"],
-        "bushes": [["25 in", "14 in", "8 in"], ["25 in", "-14 in", "8 in"]],
-    },
-    "suspension.arms": {
-        "name": "arm",
-        "chassis": ["30 in", "15 in", "2 in"],
-        "axle": [["3 in", "18 in", "1 in"], ["-3 in", "18 in", "1 in"]],
-        "mirrored": True,
-    },
-    "suspension.track_bar": {
-        "name": "track bar",
-        "chassis": ["-3 in", "17 in", "6 in"],
-        "axle": ["-3 in", "-17 in", "4 in"],
-    },
-    "suspension.torque_arm": {"name": "torque arm", "end": ["40 in", "2 in", "2 in"]},
+    **{key: start for kind in KINDS.values() for key, start in kind.adds.items()},
     "carrier": {
         "bearing": ["50 in", "0 in", "8 in"],
         "middle_joint_beyond": "3 1/2 in",
