@@ -69,8 +69,8 @@ class JointMarks:
             self.measured(None, now)
         self._ring(now)
         self._say(now)
-        if self.gap is not None:
-            X = found_frame(frame, self._hardware, self.gap)
+        X = self._found_at
+        if X is not None:
             for what in ("gap", "gap behind", "patch", "bite"):
                 self._stage.move(self._names[what], X)
 
@@ -79,11 +79,11 @@ class JointMarks:
         self.gap, self._measured_at = gap, (now.bend, now.spin)
         for what in _OF_A_GAP:
             self._stage.remove(self._names[what])
-        if gap is None or self.frame is None:
+        X = self._found_at
+        if gap is None or X is None:
             return
         self._ring(now)
         self._spot = self._here(now)
-        X = found_frame(self.frame, self._hardware, gap)
         self._points = gap.points
         self._draw_gap(gap, X)
         if self._spot != "clear":
@@ -96,11 +96,9 @@ class JointMarks:
         """Show the metal that would have to give."""
         name = self._names["bite"]
         self._stage.remove(name)
-        if common is None or self.gap is None or self.frame is None:
-            return
-        X = found_frame(self.frame, self._hardware, self.gap)
-        pieces = bites(common)
-        if not pieces:
+        X = self._found_at
+        pieces = () if common is None else bites(common)
+        if not pieces or self.gap is None or X is None:
             return
         self._points = np.stack([pieces[0].middle, pieces[0].middle])
         self._draw_patches(self.gap, X)
@@ -122,12 +120,10 @@ class JointMarks:
         self._stage.move(self._names["words"], X)
         X[:3, :3] *= self.reach
         self._stage.move(self._names["ring"], X)
-        if self.gap is not None:
-            Y = found_frame(self.frame, self._hardware, self.gap)
+        place = self._place
+        if place is not None:
             size = RING * camera.span
-            X = np.eye(4)
-            X[:3, :3] = camera.R_VC.T * size
-            X[:3, 3] = Y[:3, :3] @ self._points.mean(axis=0) + Y[:3, 3]
+            X[:3, :3], X[:3, 3] = camera.R_VC.T * size, place
             for what in ("spot behind", "spot words"):
                 self._stage.move(self._names[what], X)
             # In front of the skin around it, but not of metal that lies before the place.
@@ -138,16 +134,26 @@ class JointMarks:
     @property
     def spot(self) -> Floats | None:
         """The tight place, (3,) mm in C, unless there is plenty of room."""
-        if self.gap is None or self.frame is None or self._spot == "clear":
+        return None if self._spot == "clear" else self._place
+
+    @property
+    def _place(self) -> Floats | None:
+        """Where the gap is, (3,) mm in C."""
+        X = self._found_at
+        return None if X is None else X[:3, :3] @ self._points.mean(axis=0) + X[:3, 3]
+
+    @property
+    def _found_at(self) -> Floats | None:
+        """Pose (4, 4) in C of the frame that the gap's points are in; None without a gap."""
+        if self.gap is None or self.frame is None:
             return None
-        X = found_frame(self.frame, self._hardware, self.gap)
-        return np.asarray(X[:3, :3] @ self._points.mean(axis=0) + X[:3, 3])
+        return found_frame(self.frame, self._hardware, self.gap)
 
     def telling_side(self) -> Floats | None:
         """Direction (3,) in C from which the tight place is best seen; None without one."""
-        if self.gap is None or self.frame is None or self._spot == "clear":
+        X = self._found_at
+        if self.gap is None or self.frame is None or X is None or self._spot == "clear":
             return None
-        X = found_frame(self.frame, self._hardware, self.gap)
         R = X[:3, :3]
         skin = 2.5 if self.gap.overlaps else 0.6
         bodies = posed_bodies(self._hardware, self.gap)
