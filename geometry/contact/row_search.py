@@ -97,8 +97,11 @@ START = 3
 PIECES = 3
 """Boxes along the bend that a stretch is cut into at first."""
 
-LOOK = 0.1
+LOOK = 1.0
 """mm. Rows whose boxes move metal by less ask whether bodies are seen to touch."""
+
+LOOKS = 5
+"""Boxes of a stretch, spread over its bends, in which that is asked each time."""
 
 
 def search(pair: Closes, asked: Stretches, most: int = MOST) -> Proof:
@@ -306,14 +309,27 @@ class _Search:
         """Which rows of triangles are to be halved yet; what touches is entered."""
         run = self.table.run[rows.box]
         alone = run[:, 1] - run[:, 0] == 1
-        for box in self._lowest(rows.box[alone & (moved < LOOK)]):
-            bend, side = (0.5 * (self.table.boxes.low + self.table.boxes.high)[box]).tolist()
-            if self.pair.seen(bend, side):
-                self._enter(int(self.table.run[box, 0]), bend, side)
+        self._look(np.unique(rows.box[alone & (moved < LOOK)]))
         tiny = alone & (moved < self.pair.graze)
         for box in self._lowest(rows.box[tiny]):
             self._enter(int(self.table.run[box, 0]), *self.table.boxes.low[box].tolist())
         return np.flatnonzero(~tiny)
+
+    def _look(self, boxes: Index) -> None:
+        """Ask whether the bodies touch in some boxes of each stretch, from low bends to high.
+
+        The lowest may lie just below the touch; one that is higher then spares all above it.
+        """
+        stretch, bends = self.table.run[boxes, 0], self.table.boxes.low[boxes, 0]
+        for each in np.unique(stretch):
+            own = boxes[stretch == each]
+            own = own[np.argsort(bends[stretch == each], kind="stable")]
+            for box in own[np.unique(np.linspace(0, len(own) - 1, LOOKS).astype(np.intp))]:
+                low, high = self.table.boxes.low[box], self.table.boxes.high[box]
+                bend, side = (0.5 * (low + high)).tolist()
+                if self.pair.seen(bend, side):
+                    self._enter(int(each), bend, side)
+                    break
 
     def _lowest(self, box: Index) -> Index:
         """The box with the lowest bend of each stretch."""

@@ -1,0 +1,96 @@
+"""The search over rows: its cap, what it claims when it is cut short, and zero and steep bends."""
+
+from math import radians
+
+import numpy as np
+import pytest
+
+from geometry.contact.first_touch import certify, first_touches, prove, seen_first
+from geometry.contact.pair import ClosingPair
+from geometry.contact.row_search import Stretches, search
+from geometry.mesh import Mesh
+from geometry.tolerances import TOL
+from tests.geometry.random_bodies import random_yoke
+from tests.simple_shapes import ball, box
+
+
+def yokes(seed: int, limit: float = TOL.bend_limit) -> ClosingPair:
+    """Two random yokes that are free when straight."""
+    rng = np.random.default_rng(seed)
+    while True:
+        pair = ClosingPair(random_yoke(rng), random_yoke(rng), limit)
+        if not pair.cut(0.0, 0.0):
+            return pair
+
+
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("most", [0, 1000, 20_000])
+def test_a_search_cut_short_claims_no_more_than_a_whole_one(seed: int, most: int) -> None:
+    """Not finished, it is clear up to less, and says where it ended; never clear all the way."""
+    pair = yokes(seed)
+    seen = seen_first(pair, np.linspace(0.0, 2.0 * np.pi, 49).tolist())
+    touch = min(bracket.touch for bracket in seen)
+    touch = min(touch, TOL.bend_limit)
+    whole = certify(pair, 0.0, 2.0 * np.pi, touch - 0.01)
+    short = certify(pair, 0.0, 2.0 * np.pi, touch - 0.01, most)
+    assert short.clear <= whole.clear
+    if short.rows < whole.rows:
+        assert not short.finished
+        assert short.hit is not None
+        assert short.hit[1].clear == short.clear < touch - 0.01
+    for spin in np.linspace(0.0, 2.0 * np.pi, 90):
+        assert not pair.cut(short.clear, float(spin))
+
+
+def test_nothing_is_claimed_before_a_row_is_done() -> None:
+    pair = yokes(1)
+    bend = np.array([0.2])
+    asked = Stretches(np.zeros(1), bend, np.array([[0.0, 1.0]]), np.zeros(1, np.intp))
+    proof = search(pair, asked, most=0)
+    assert not proof.finished
+    assert proof.clear[0] <= 0.0
+    assert np.isfinite(proof.where[0])
+
+
+@pytest.mark.parametrize("over", [0.005, 0.02])
+def test_a_bend_told_too_high_is_brought_down_to_the_touch(over: float) -> None:
+    """The repeat: what is asked beyond the touch ends at the touch, on lines as in the area."""
+    ear = box((-18.0, 30.0, -8.0), (10.0, 44.0, 8.0), "ear")
+    pair = ClosingPair(ear, box((42.0, -80.0, -80.0), (52.0, 80.0, 80.0), "plate"))
+    (right,) = first_touches(pair, [0.0])
+    assert right is not None
+    (seen,) = seen_first(pair, [0.0])
+    wrong = type(seen)(right.touch + over, right.touch + over)
+    (line,) = prove(pair, [0.0], [wrong]).lines
+    assert line.touch == pytest.approx(right.touch, abs=radians(0.002))
+    assert line.clear <= line.touch <= line.clear + 0.5 * TOL.certificate
+    found = certify(pair, -0.2, 0.2, right.touch + over)
+    assert found.finished
+    assert found.hit is not None
+    assert found.hit[1].touch <= right.touch + radians(0.01)
+
+
+@pytest.mark.parametrize("room", [0.0005, 0.002, 0.05])
+def test_what_grazes_all_the_way_is_clear_only_with_room(room: float) -> None:
+    """A ball about the centre beside a plate: nearer than a graze touches at once."""
+    plate = box((20.0 + room, -3.0, -3.0), (30.0, 3.0, 3.0), "plate")
+    pair = ClosingPair(ball((0.0, 0.0, 0.0), 20.0, "ball"), plate)
+    found = certify(pair, 0.0, 0.05, 0.05)
+    assert (found.hit is None) is (room > TOL.graze)
+    if room < TOL.graze:
+        assert found.clear == 0.0
+
+
+def test_a_joint_bent_almost_square_is_searched_as_well() -> None:
+    """Up to 85 deg: two rods that meet at a bend known in closed form."""
+    rod = Mesh.join([box((10.0, -2.0, -2.0), (60.0, 2.0, 2.0), "rod")])
+    aside = box((-1.0, 20.0, -1.0), (1.0, 22.0, 1.0), "aside")
+    pair = ClosingPair(aside, rod, radians(85.0))
+    found = certify(pair, -0.02, 0.02, radians(80.0))
+    # The rod's side is 2 mm from its axis; the corner (1, 20) lies atan(20 / 1) round from it.
+    met = np.arctan2(20.0, 1.0) - np.arcsin(2.0 / np.hypot(20.0, 1.0))
+    assert found.clear <= met + 1e-3
+    touch = first_touches(pair, [0.0], radians(85.0))[0]
+    if touch is not None:
+        assert not pair.cut(touch.clear, 0.0)
+        assert pair.cut(touch.touch, 0.0)
