@@ -2,18 +2,16 @@
 
 from collections.abc import Iterator
 from math import degrees, isfinite
-from textwrap import wrap
 
 from sim.check import Check
 from viewer.words.assumed import assumed_words
 from viewer.words.findings import says
+from viewer.words.lines import item
 from viewer.words.on_slip import slip_left_words
 from viewer.words.poses import pose_words
 from viewer.words.remarks import said
 from viewer.words.units import format_length
 from viewer.words.verdicts import CAUTION, check_word, first_contact_words, headline
-
-WIDTH = 96
 
 
 def check_text(result: Check) -> str:
@@ -27,13 +25,13 @@ def _lines(result: Check) -> Iterator[str]:
     yield ""
     for finding in result.findings:
         mark = _OTHER_MARKS.get(finding.code, _MARKS[finding.verdict])
-        yield from _item(f"{mark} {says(finding)}", "    ")
+        yield from item(f"{mark} {says(finding)}", "    ")
         rests = assumed_words(finding)
         if rests:
-            yield from _item(f"       {rests}", "       ")
+            yield from item(f"       {rests}", "       ")
     contact = first_contact_words(result)
     if contact is not None:
-        yield from _item(f"    {contact}", "    ")
+        yield from item(f"    {contact}", "    ")
     yield ""
     yield from _joint_table(result)
     yield ""
@@ -55,19 +53,19 @@ def _lines(result: Check) -> Iterator[str]:
         if items:
             yield ""
             yield f"{title}:"
-            for item in items:
-                yield from _item(f"  - {said(item)}", "    ")
+            for each in items:
+                yield from item(f"  - {said(each)}", "    ")
     own = [note for found in result.joints.values() for note in found.hardware.notes]
     if own:
         yield ""
         yield "About yokes from your own files:"
         for note in dict.fromkeys(own):
-            yield from _item(f"  - {note}", "    ")
+            yield from item(f"  - {note}", "    ")
     yield ""
-    yield from _item(
+    yield from item(
         f"Catalogue shapes are generic; meshes are true to {_chord(result):.2f} mm.", ""
     )
-    yield from _item(CAUTION, "")
+    yield from item(CAUTION, "")
 
 
 _MARKS = {"clear": "  ok", "close": "   ~", "touches": "  !!"}
@@ -108,15 +106,3 @@ def _slip_lines(result: Check) -> Iterator[str]:
 
 def _chord(result: Check) -> float:
     return max(found.curve.chord for found in result.joints.values())
-
-
-def _item(text: str, hang: str) -> list[str]:
-    indent = text[: len(text) - len(text.lstrip())]
-    return wrap(
-        text.strip(),
-        WIDTH,
-        initial_indent=indent,
-        subsequent_indent=hang,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.ticket import Ticket
-from viewer.ticket.words import item, row
+from viewer.ticket.words import row
+from viewer.words.lines import item
 from viewer.words.poses import pose_words
 from viewer.words.units import format_fraction, format_fraction_up, format_length, turned
 

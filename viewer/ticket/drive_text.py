@@ -9,7 +9,8 @@ from sim.ticket.speed_of import NO_OVERLAP, SpeedSaid
 from sim.ticket.ticket import Ticket
 from sim.whirl.margin import SAFE_SHARE
 from sim.wrap.estimate import Estimate
-from viewer.ticket.words import blanks, cross_name, item
+from viewer.ticket.words import blanks, cross_name
+from viewer.words.lines import item
 from viewer.words.remarks import said as words_of
 from viewer.words.units import format_angle, hours, mass, road, rpm, torque, turned
 

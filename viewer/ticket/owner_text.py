@@ -7,7 +7,8 @@ from sim.around.outline import agreeing
 from sim.ticket.owner_limits import OwnerLimits
 from sim.ticket.reserves import REACH, READINGS
 from sim.ticket.ticket import Ticket
-from viewer.ticket.words import cross_name, item
+from viewer.ticket.words import cross_name
+from viewer.words.lines import item
 from viewer.words.poses import pose_words
 from viewer.words.units import format_angle, format_length, format_length_under
 

@@ -10,7 +10,8 @@ from sim.rig.typed_joints import typed_joint
 from sim.table.loads import TORQUE
 from sim.ticket.ticket import Ticket
 from sim.vehicle import Joint
-from viewer.ticket.words import blanks, item
+from viewer.ticket.words import blanks
+from viewer.words.lines import item
 from viewer.words.units import torque as torque_words
 
 RUNOUT = "0.020 in (0.5 mm)"

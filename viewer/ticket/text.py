@@ -15,7 +15,8 @@ from viewer.ticket.drive_text import (
 )
 from viewer.ticket.owner_text import joints_lines, near_lines, owner_lines
 from viewer.ticket.shop_text import blank_lines, weld_lines
-from viewer.ticket.words import WIDTH, item, missing_words, sentence
+from viewer.ticket.words import missing_words, sentence
+from viewer.words.lines import WIDTH, item
 from viewer.words.remarks import said
 from viewer.words.verdicts import CAUTION
 

@@ -1,14 +1,10 @@
 """Quantities of a build ticket as a shop says them."""
 
-from textwrap import wrap
-
 from sim.parts.catalogue import cross_sizes
 from sim.ticket.ticket import Ticket
+from viewer.words.lines import WIDTH
 from viewer.words.remarks import said
 from viewer.words.units import format_fraction
-
-WIDTH = 96
-"""Columns of a ticket."""
 
 
 def row(name: str, mm: float) -> str:
@@ -33,19 +29,6 @@ def missing_words(ticket: Ticket) -> dict[str, str]:
 def sentence(text: str) -> str:
     """A line with its stop at the end."""
     return text if text.endswith(("?", ".")) else f"{text}."
-
-
-def item(text: str, hang: str = "    ") -> list[str]:
-    """Lines of a text, its own indent first, then those that hang under it."""
-    indent = text[: len(text) - len(text.lstrip())]
-    return wrap(
-        text.strip(),
-        WIDTH,
-        initial_indent=indent,
-        subsequent_indent=hang,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
 
 
 def blanks(*names: str) -> str:

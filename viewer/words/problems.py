@@ -1,7 +1,7 @@
 """What is wrong with a rig file, and any other error, as lines to read."""
 
 from geometry.printable import shown
-from sim.table.problems import MOST_LINES, Problem, RigError
+from sim.table.problems import MOST_LINES, NOTHING, Problem, RigError
 from viewer.words.remarks import said
 
 
@@ -19,6 +19,14 @@ def problem_line(problem: Problem) -> str:
 def came_words(problem: Problem) -> str:
     """What came, and why that will not do."""
     return f"{problem.came} ({said(problem.why)})" if problem.why else problem.came
+
+
+def typed_problem(problem: Problem) -> str:
+    """What is wrong, in the words of the rig file, without the place."""
+    why, expected = f" ({said(problem.why)})" if problem.why else "", said(problem.expected)
+    if problem.came == NOTHING:
+        return f"nothing is typed here{why}; expected {expected}"
+    return f"{problem.came} will not do{why}; expected {expected}"
 
 
 def error_words(error: BaseException) -> str:

@@ -11,11 +11,11 @@ from pytestqt.qtbot import QtBot
 
 from sim.vehicle import TravelRegion
 from tests.viewer.session.conftest import RIGS
-from viewer.session.moving.axis_words import FINE, axis_text, end_words
 from viewer.session.moving.motion import AXES, Motion
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.window.motion.panel import MotionPanel
+from viewer.words.axes import FINE, axis_text, end_words
 
 Opening = Callable[..., Session]
 

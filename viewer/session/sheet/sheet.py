@@ -9,16 +9,15 @@ from typing import Any, Literal
 
 from pydantic.fields import FieldInfo
 
-from sim.rig import Problem, Rig
+from sim.rig import Rig
 from sim.rig.choice import Choice
 from sim.rig.defaults import Assumed
 from sim.rig.structure import form_at, holds, is_list, kinds_of, part_for, parts_of, words_of
 from sim.table.form import form_of
 from sim.table.part import Part
-from sim.table.problems import NOTHING
 from viewer.session.text.document import Document
 from viewer.words.keys import group_title, label_of, names_of
-from viewer.words.remarks import said
+from viewer.words.problems import typed_problem
 
 Kind = Literal["text", "choice", "point", "yes or no", "number"]
 
@@ -96,16 +95,8 @@ def sheet(document: Document) -> tuple[Group, ...]:
     lost = [each for each in document.problems if not _has_place(groups, each.key)]
     if not lost:
         return groups
-    says = "; ".join(f"{each.key or 'the file'}: {problem_words(each)}" for each in lost)
+    says = "; ".join(f"{each.key or 'the file'}: {typed_problem(each)}" for each in lost)
     return (replace(groups[0], problem=says), *groups[1:])
-
-
-def problem_words(problem: Problem) -> str:
-    """What is wrong, in the words of the rig file, without the place."""
-    why, expected = f" ({said(problem.why)})" if problem.why else "", said(problem.expected)
-    if problem.came == NOTHING:
-        return f"nothing is typed here{why}; expected {expected}"
-    return f"{problem.came} will not do{why}; expected {expected}"
 
 
 def _has_place(groups: tuple[Group, ...], key: str) -> bool:
@@ -128,7 +119,7 @@ class _Rows:
         self.assumed: Mapping[str, Assumed] = {each.key: each for each in document.rig.assumed}
         self.problems: dict[str, str] = {}
         for problem in document.problems:
-            says = problem_words(problem)
+            says = typed_problem(problem)
             before = self.problems.get(problem.key)
             self.problems[problem.key] = says if before is None else f"{before}; {says}"
 

@@ -14,9 +14,9 @@ from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
 from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
 from viewer.caliper.drawing import Plan, plan_of
-from viewer.session.sheet.sheet import problem_words
 from viewer.session.text.document import Document
 from viewer.words.keys import names_of
+from viewer.words.problems import typed_problem
 from viewer.words.remarks import said
 
 
@@ -191,7 +191,7 @@ class YokePick:
     def _problem(self, key: str) -> str | None:
         for problem in self._document.problems:
             if problem.key == key:
-                return problem_words(problem)
+                return typed_problem(problem)
         return None
 
 

@@ -8,7 +8,13 @@ from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from geometry.errors import BindpointError
 from sim.travel.oversteps import oversteps
-from viewer.session.moving.axis_words import (
+from viewer.session.moving.motion import STEPS
+from viewer.session.session import Session
+from viewer.window.kit.line import Line
+from viewer.window.kit.plain_label import PlainLabel, plain_tip
+from viewer.window.kit.theme import colours, em
+from viewer.window.motion.axis_slider import AxisSlider, SpanMarks
+from viewer.words.axes import (
     EXAMPLES,
     FINE,
     MIDDLES,
@@ -19,12 +25,6 @@ from viewer.session.moving.axis_words import (
     axis_text,
     end_words,
 )
-from viewer.session.moving.motion import STEPS
-from viewer.session.session import Session
-from viewer.window.kit.line import Line
-from viewer.window.kit.plain_label import PlainLabel, plain_tip
-from viewer.window.kit.theme import colours, em
-from viewer.window.motion.axis_slider import AxisSlider, SpanMarks
 from viewer.words.reach import out_of_reach_words
 
 LABELS = {
