@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 
 from geometry.contact.triangles import distance_to_origin, dot
 from geometry.mesh import Mesh
+from geometry.seeking import edge
 
 Array = NDArray[np.float64]
 
@@ -52,12 +53,7 @@ def reach(a: Mesh, b: Mesh, bend_limit: float, gap: float = 0.0) -> float:
 
     if not apart(0.999 * outer):
         return outer + gap
-    while outer - inner > 0.05:
-        middle = 0.5 * (inner + outer)
-        if apart(middle):
-            outer = middle
-        else:
-            inner = middle
+    outer, _ = edge(apart, outer, inner, 0.05)
     return outer + gap
 
 
