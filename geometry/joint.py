@@ -96,16 +96,6 @@ def cross_in_driven(bend: ArrayLike, spin: ArrayLike) -> Array:
     return np.swapaxes(joint.R_JN, -1, -2) @ joint.R_JX
 
 
-def turn_per_bend(bend: float) -> float:
-    """Bound on the relative turn of any two parts per radian of bend, at any spin.
-
-    The driven yoke tips with the bend (rate 1) and, since its bores must stay square to the
-    driving bores, also rolls about its own axis at d(phi2)/d(bend) = tan(bend) sin(2 phi2) / 2.
-    The two are perpendicular. The cross turns less (docs/theory.md). Own derivation.
-    """
-    return sqrt(1.0 + 0.25 * tan(bend) ** 2)
-
-
 def turn_per_spin(bend: float) -> float:
     """Bound on the relative turn of any two parts per radian of spin, at this bend.
 

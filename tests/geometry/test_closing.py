@@ -14,7 +14,7 @@ import pytest
 from geometry.contact import row_search
 from geometry.contact.first_touch import certify, first_touches
 from geometry.contact.pair import ClosingPair
-from geometry.joint import driven_in_driving, turn_per_bend, turn_per_spin
+from geometry.joint import driven_in_driving, turn_per_spin
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 from tests.geometry.pins import SIZE, Pose, meeting, pin, way
@@ -49,7 +49,7 @@ def test_no_way_is_longer_than_its_bound() -> None:
     plane of the bend."""
     for start, end in ways(1500, seed=1):
         far = max(start[0], end[0])
-        bound = turn_per_bend(far) * abs(end[0] - start[0])
+        bound = sqrt(1.0 + 0.25 * tan(far) ** 2) * abs(end[0] - start[0])
         bound += turn_per_spin(far) * abs(end[1] - start[1])
         assert np.linalg.norm(way(start, end)) <= bound + 1e-9
     for bend in (0.2, 0.7, 1.0):
