@@ -48,11 +48,6 @@ GOOD_DIAMETERS: Final = 2.0
 """Spline diameters that are wanted to stay engaged (common practice, no source)."""
 
 
-def agreeing(part: str, one: str, several: str) -> str:
-    """The verb that goes with a part: ears and axle tubes are several, all else is one."""
-    return several if part.removeprefix("shaft's ").startswith((EARS, TUBES)) else one
-
-
 def shaft_rods(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
     """Everything that turns with the shaft, from its tube to what lies in front of it."""
     hangs_on, _ = vehicle.ends

@@ -5,7 +5,6 @@ from pathlib import Path
 from textwrap import wrap
 from types import MappingProxyType
 
-from sim.around.outline import agreeing
 from sim.around.surroundings import SurroundingGap
 from sim.check import Check, JointCheck
 from sim.findings import Code
@@ -22,6 +21,7 @@ from viewer.scene.shaft import ShaftPicture
 from viewer.scene.shaft_parts import tube_size
 from viewer.words.assumed import assumed_words, joint_words
 from viewer.words.poses import pose_words
+from viewer.words.verbs import agreeing
 from viewer.words.verdicts import check_word, headline
 from viewer.written.picture import save_picture
 

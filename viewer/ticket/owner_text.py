@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from math import degrees, isfinite
 
-from sim.around.outline import agreeing
 from sim.ticket.owner_limits import OwnerLimits
 from sim.ticket.reserves import REACH, READINGS
 from sim.ticket.ticket import Ticket
@@ -11,6 +10,7 @@ from viewer.ticket.words import cross_name
 from viewer.words.lines import item
 from viewer.words.poses import pose_words
 from viewer.words.units import format_angle, format_length, format_length_under
+from viewer.words.verbs import agreeing
 
 
 def owner_lines(ticket: Ticket) -> Iterator[str]:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Iterator, Sequence
 from math import degrees, isfinite
 
-from sim.around.outline import agreeing
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment
 from sim.cures import Cure, Cures
@@ -19,6 +18,7 @@ from viewer.words.units import (
     format_length,
     format_length_under,
 )
+from viewer.words.verbs import agreeing
 from viewer.words.verdicts import verdict_word
 
 LITTLE_ELSE = "little else"

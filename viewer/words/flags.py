@@ -4,7 +4,6 @@ from collections.abc import Callable, Mapping
 from math import degrees
 from typing import Final
 
-from sim.around.outline import agreeing
 from sim.ticket.odd_drive import PLAUSIBLE, Measures
 from viewer.words.sentence import Sentence
 from viewer.words.units import (
@@ -17,6 +16,7 @@ from viewer.words.units import (
     rpm,
     torque,
 )
+from viewer.words.verbs import agreeing
 
 
 def _use(slips: float, gear: float) -> str:

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from math import floor
 from typing import Literal, assert_never
 
-from sim.around.outline import agreeing
 from sim.caster import CasterChange
 from sim.findings import Finding
 from viewer.words.told import Told, height, row, small, takes, whole_pose
@@ -15,6 +14,7 @@ from viewer.words.units import (
     format_length_under,
     format_spoken,
 )
+from viewer.words.verbs import agreeing
 
 LONGEST = 42
 """Letters of a line that stays one in the window's list."""
