@@ -116,6 +116,8 @@ def _told(fault: ValidationError, data: Mapping[str, Any], misspelt: set[str]) -
     for error in fault.errors(include_url=False):
         if error["type"] in {"extra_forbidden", "keys"}:
             continue  # told by `key_problems`, which also knows the nearest key
+        if error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]:
+            continue  # as typed it is long enough: what is wrong with its entries is told
         path = tuple(_key_path(error, data))
         if not (error["type"] == "missing" and path[-1] in misspelt):
             yield _problem(error, path, data)
