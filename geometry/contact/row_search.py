@@ -275,7 +275,8 @@ class _Search:
         moved = radius * moves.speed[:, rows.box]
         most = moved.max(axis=0)
         if leaf:
-            open_ = self._looked_at(rows, most)
+            # The corners of a large triangle may move far more than the metal that can meet.
+            open_ = self._looked_at(rows, self.b.far[rows.other] * moves.speed[:, rows.box].max(0))
             return self._by_box(rows[open_], moved[:, open_])
         size = np.maximum(self.a.size[rows.one], self.b.size[rows.other])
         by_box = np.flatnonzero(most > size)

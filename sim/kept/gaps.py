@@ -15,7 +15,7 @@ from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.tolerances import TOL
 from sim.kept.answers import cache_folder, read_entry, write_entry
 
-FORMAT = 3
+FORMAT = 4
 """Raised whenever the search or the layout changes, so that old entries are left alone."""
 
 MOST_ENTRIES = 1000

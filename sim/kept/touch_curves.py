@@ -15,7 +15,7 @@ from geometry.contact.touch import Contact, TouchCurve, spins_of, touch_curve
 from geometry.tolerances import TOL
 from sim.kept.answers import cache_folder, read_entry, write_entry
 
-FORMAT = 6
+FORMAT = 7
 """Raised whenever the curve's search or layout changes, so that old entries are left alone."""
 
 MOST_ENTRIES = 1000
