@@ -11,7 +11,7 @@ from math import pi
 import numpy as np
 import pytest
 
-from geometry.contact.moves import Boxes, Motion, SwingMotion, YokesMotion
+from geometry.contact.moves import Boxes, Motion, SwingMotion, YokesMotion, yoke_bounds
 from geometry.contact.swing import DrivenSwing, DrivingSwing
 from geometry.joint import driven_in_driving
 
@@ -94,3 +94,24 @@ def test_the_rates_are_those_of_small_steps() -> None:
         skew = np.einsum("nji,njk->nik", R, change) / 2e-6
         rate = np.stack([skew[:, 2, 1], skew[:, 0, 2], skew[:, 1, 0]])
         np.testing.assert_allclose(moves.rates[axis], rate * half[:, axis], atol=1e-9, rtol=0.0)
+
+
+def test_the_turn_changes_no_faster_than_is_said() -> None:
+    """At points, up to 85 deg, any way across them: second differences of both angles."""
+    rng, n, step = np.random.default_rng(6), 4000, 1e-4
+    at = np.stack([rng.uniform(0.01, 1.48, n), rng.uniform(-7.0, 7.0, n)], axis=1)
+    go = rng.uniform(-1.0, 1.0, (2, n))
+
+    def angles(t: float) -> np.ndarray:
+        bend, spin = at.T + t * go
+        swung = np.arctan(np.tan(bend) * np.sin(spin))
+        return np.stack([swung, np.arcsin(np.sin(bend) * np.cos(spin))])
+
+    before, here, after = (angles(t) for t in (-step, 0.0, step))
+    a, b = (after - before) / (2.0 * step)
+    aa, bb = (after - 2.0 * here + before) / step**2
+    fast, change, _ = yoke_bounds(Boxes(at, at), np.abs(go), np.zeros((2, n)))
+    assert (np.hypot(a, b) <= fast * (1.0 + 1e-4) + 1e-6).all()
+    true = np.sqrt(aa * aa + bb * bb + (a * b) ** 2)
+    assert (true <= change * (1.0 + 1e-4) + 1e-5).all()
+    assert (true > 0.9 * change).sum() > 100
