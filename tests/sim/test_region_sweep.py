@@ -180,7 +180,7 @@ def test_on_any_suspension_neither_grid_nor_mirror_changes_it(data):
     assume(first.unreachable is None)
     for again in (envelope(vehicle, GRIDS[1]), envelope(mirrored(vehicle))):
         for joint in ("output", "pinion"):
-            one, two = getattr(first, joint).most, getattr(again, joint).most
+            one, two = first.joints[joint].most, again.joints[joint].most
             assert one.value == pytest.approx(two.value, abs=radians(0.001))
             assert allowed(travel, two.at)
         assert first.slip.longest.value == pytest.approx(again.slip.longest.value, abs=1e-3)

@@ -210,7 +210,7 @@ def test_neither_do_the_most_where_the_springs_reach_ends_within_the_box(droop, 
     for grid in GRIDS[1:]:
         again = envelope(vehicle, grid)
         for joint in ("output", "pinion"):
-            one, other = getattr(first, joint).most, getattr(again, joint).most
+            one, other = first.joints[joint].most, again.joints[joint].most
             assert one.value == pytest.approx(other.value, abs=HUNDREDTH_OF_A_DEGREE)
 
 
