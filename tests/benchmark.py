@@ -129,7 +129,7 @@ def whole_travel() -> Iterator[Row]:
         low, high = vehicle.travel.low, vehicle.travel.high
         at = [rng.uniform(a, b, subset) for a, b in zip(low, high, strict=True)]
         state = line(vehicle, *at)
-        bends = state.output_bend if joint == "output" else state.pinion_bend
+        bends = state.bends[joint]
         asked = list(zip(bends, rng.choice(spins, subset), strict=True))
 
         def every(pair: MeshPair = pair, asked: list[tuple[float, float]] = asked) -> None:
