@@ -4,6 +4,8 @@ import ast
 import re
 from pathlib import Path
 
+import pytest
+
 HOUSE = Path(__file__).parents[1]
 PAGE = (HOUSE / "DEVELOPERS.md").read_text("utf-8")
 ROOMS = ("geometry", "sim", "viewer", "models")
@@ -34,6 +36,7 @@ def test_it_is_short_enough_to_be_read() -> None:
     assert len(PAGE.encode()) <= 9000
 
 
+@pytest.mark.slow
 def test_every_module_says_in_one_line_what_it_is_about() -> None:
     """A sentence, and no other module's."""
     lines = [_first_line(file) for top in ROOMS for file in (HOUSE / top).rglob("*.py")]

@@ -44,6 +44,7 @@ def keys(data: Any) -> Iterator[str]:
             yield from keys(value)
 
 
+@pytest.mark.slow
 def test_every_key_of_the_json_is_explained() -> None:
     rig = named_rig("demo:long-legged-trail-wagon")
     result = check(rig)
@@ -65,6 +66,7 @@ def test_every_key_of_a_build_ticket_is_explained() -> None:
         assert set(keys(data)) <= WORDS
 
 
+@pytest.mark.slow
 def test_every_key_of_a_yoke_is_explained(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:

@@ -41,6 +41,7 @@ def check(house: Tree) -> None:
     TopologicalSorter({name: set(imported(each, house)) for name, each in house.items()}).prepare()
 
 
+@pytest.mark.slow
 def test_no_module_imports_itself_however_far_around() -> None:
     house = tree()
     assert len(house) > 500

@@ -19,6 +19,8 @@ def in_python(path: Path) -> Iterator[str]:
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
             yield str(node.value.value)
+    if not re.search(r"#.*\[[A-Z]", text):  # no comment that could name one
+        return
     with path.open("rb") as file:
         for token in tokenize.tokenize(file.readline):
             if token.type == tokenize.COMMENT:
@@ -46,6 +48,7 @@ def used() -> dict[str, set[str]]:
 def test_every_key_resolves_and_none_is_idle() -> None:
     listed = re.findall(r"^\| \[(.*?)\] \|", PAGE.read_text("utf-8"), re.MULTILINE)
     assert len(listed) == len(set(listed))
-    unknown = {key: files for key, files in used().items() if key not in listed}
+    named = used()
+    unknown = {key: files for key, files in named.items() if key not in listed}
     assert not unknown
-    assert set(listed) <= set(used())
+    assert set(listed) <= set(named)

@@ -160,6 +160,7 @@ def test_only_the_spins_asked_for_are_looked_at(seed: int) -> None:
     assert certify(pair, spin - wide, spin + 1e-3, bend + 0.02).hit is not None
 
 
+@pytest.mark.slow
 def test_a_curved_way_ends_at_the_pins() -> None:
     """Along one spin, from straight on: pins met on the way stop it, from either side of the
     tolerance, and those of another spin do not."""

@@ -133,6 +133,7 @@ def test_the_same_every_time_and_in_any_unit() -> None:
     np.testing.assert_allclose(scaled, collapsed(SCAN, 5000).vertices, rtol=0, atol=1e-9)
 
 
+@pytest.mark.slow
 def test_names_of_surfaces_stay_with_their_place() -> None:
     far = SCAN.triangles.mean(axis=1)[:, 0] > 40.0
     named = Mesh(SCAN.vertices, SCAN.faces, far.astype(np.int16), ("near", "far"))

@@ -109,6 +109,7 @@ def test_where_the_middle_is(middle: str) -> None:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "mesh",
     [

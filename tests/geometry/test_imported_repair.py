@@ -228,6 +228,7 @@ def test_crossings_of_two_blocks_are_those_of_their_edges() -> None:
     assert not len(crossings_of(both(wall, bar.moved(np.eye(3), (30.0, 0.0, 0.0)))).faces)
 
 
+@pytest.mark.slow
 def test_crossings_against_asking_every_pair() -> None:
     random = np.random.default_rng(3)
     corners = random.uniform(0.0, 10.0, (150, 1, 3)) + random.normal(0.0, 1.5, (150, 3, 3))

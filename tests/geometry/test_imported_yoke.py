@@ -112,6 +112,7 @@ def test_surfaces_are_named_as_on_our_own_yokes(tmp_path: Path, kind: str) -> No
     np.testing.assert_allclose(inside, 0.5 * shape.inside_span, rtol=0, atol=1.4)
 
 
+@pytest.mark.slow
 def test_three_picks_place_it_without_bores(tmp_path: Path) -> None:
     """A yoke scanned with its caps in, picked in the numbers of the file."""
     built = yoke_shape("weld yoke", "27 x 82").build()
@@ -192,12 +193,14 @@ def test_fittings_that_clash(values: dict[str, float], says: str) -> None:
         Fittings(**values)  # type: ignore[arg-type]
 
 
+@pytest.mark.slow
 def test_caps_that_leave_no_room(tmp_path: Path) -> None:
     path = write(tmp_path / "a.ply", own_yoke("weld yoke"))
     with pytest.raises(MeshError, match=r"a\.ply: caps would reach"):
         imported_yoke(path, fittings=Fittings(cap_span=100.0, cap_length=60.0))
 
 
+@pytest.mark.slow
 def test_the_wrong_cross_is_noticed(tmp_path: Path) -> None:
     path = write(tmp_path / "a.ply", own_yoke("weld yoke"))
     notes = imported_yoke(path, "mm", fittings=Fittings(cap_diameter=30.16)).report.notes

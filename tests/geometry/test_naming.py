@@ -36,6 +36,7 @@ def test_a_place_near_an_edge_is_called_alike_from_either_side(order: tuple[str,
     assert surface_at(mesh, int(side[0]), np.array([SIDE, 20.0, 5.0])) == "ear root"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("driving", "driven", "cross"),
     [("weld yoke", "strap yoke", "27 x 82"), ("weld yoke", "strap yoke", "30 x 106")],

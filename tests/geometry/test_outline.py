@@ -95,6 +95,7 @@ def test_a_cone_is_one_taper_and_a_step_is_two() -> None:
     assert round_ == Taper(50.0, 80.0, (pytest.approx(30.0), pytest.approx(30.0)))
 
 
+@pytest.mark.slow
 def test_a_ball_is_held_by_few_tapers() -> None:
     """A chord that stands off by 2 x 0.25 mm at the most spans sqrt(8 R 0.25) or so: 10 of 100."""
     tapers = outline(mesh_of(trimesh.creation.icosphere(6, 50.0)))

@@ -51,6 +51,7 @@ def test_every_piece_is_below_the_roots_once_and_in_every_box_above_it(name: str
     assert sorted(met) == list(range(pieces.count))
 
 
+@pytest.mark.slow
 def test_children_of_many_nodes_at_once_are_those_of_each() -> None:
     """Asked together, in any order and twice, and asked one by one in a tree of its own."""
     triangles = np.array(trimesh.creation.icosphere(4, 100.0).triangles)

@@ -55,6 +55,7 @@ def posed(body: trimesh.Trimesh, seed: int) -> tuple[Mesh, np.ndarray, np.ndarra
     return Mesh.uniform(body.vertices @ R.T + p, body.faces, "body"), R[:, 1], p
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(4))
 @pytest.mark.parametrize("saddle", [False, True], ids=["drilled through", "half-round saddles"])
 @pytest.mark.parametrize("noise", [0.0, 0.05, 0.1])
@@ -103,6 +104,7 @@ def test_other_holes_do_not_distract() -> None:
     assert abs(found.radius - 14.0) < 0.04
 
 
+@pytest.mark.slow
 def test_no_bores_are_found_where_none_are() -> None:
     from geometry.errors import MeshError
 

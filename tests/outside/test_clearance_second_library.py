@@ -115,6 +115,7 @@ MESHES = {
 }  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", MESHES)
 def test_the_least_clearance_to_a_mesh_is_what_another_library_finds(name: str) -> None:
     mesh = MESHES[name]

@@ -64,6 +64,7 @@ def test_a_drawn_yoke_is_placed_where_it_was_drawn(yoke: DrawnYoke, tmp_path: Pa
     assert not any("confidence" in note or "round" in note for note in made.report.checks)
 
 
+@pytest.mark.slow
 def test_each_end_of_an_ear_is_measured_for_itself(tmp_path: Path) -> None:
     """Curved inside and flat outside: the faces of the one kind are known, the others are not."""
     made = made_of(BY_NAME["curved-flat-outside"], tmp_path)
@@ -73,6 +74,7 @@ def test_each_end_of_an_ear_is_measured_for_itself(tmp_path: Path) -> None:
     np.testing.assert_allclose(bores.outside, [-46.0, 46.0], rtol=0, atol=1e-3)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "says"), [("beside", r"2\.3 mm beside"), ("leaning", r"3\.0 deg from square")]
 )

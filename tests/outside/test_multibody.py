@@ -103,6 +103,7 @@ def of_vertical(vehicle):
     return replace(vehicle, suspension=replace(vehicle.suspension, wrap_centre=(0.0, 0.0, 0.0)))
 
 
+@pytest.mark.slow
 @given(data=st.data(), start=st.floats(-3.0, 3.0))
 @QUIET
 @pytest.mark.parametrize("at", ["shaft", "output"])

@@ -51,6 +51,7 @@ def recheck(found: Relief, parts: tuple[Mesh, Mesh], spin_step: float) -> int:
     return ways
 
 
+@pytest.mark.slow
 def test_a_box_ear_clears_the_floor_it_was_ground_for() -> None:
     """Every 1 deg of spin, each way of grinding."""
     floor = box((34, -45, -45), (44, 45, 45), "throat")

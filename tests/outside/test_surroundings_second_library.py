@@ -109,6 +109,7 @@ def to_own_cross(head: Head | None, bend: np.ndarray) -> np.ndarray:
     return np.sqrt(head.span**2 - across**2) - along
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", demo_names())
 def test_no_pose_of_a_demo_rig_is_nearer_than_certified(name: str) -> None:
     """A box and a pipe over the tube: 2,000 poses asked of the other library."""

@@ -128,6 +128,7 @@ def test_every_part_sits_where_the_library_puts_it_at_the_turn_of_the_output_yok
             np.testing.assert_allclose(X_C[:3, :3], R, rtol=0, atol=1e-7, err_msg=part)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("front_phase", "phase"), [(0.0, 0.0), (0.4, -0.25), (-0.7, 0.3)])
 def test_the_pinion_leads_and_lags_as_in_the_library(front_phase, phase):
     """Both phases count with their signs: the chain of all three joints over half a turn."""

@@ -95,6 +95,7 @@ def second_beam(plain_slip: bool) -> list[float]:
     return speeds
 
 
+@pytest.mark.slow
 def test_the_shaft_of_a_rig_whirls_where_the_second_beam_says() -> None:
     rig, plan, cuts = planned()
     front, rear = (whirl_piece(rig, cut, plan) for cut in cuts)
@@ -126,6 +127,7 @@ def test_each_section_carries_its_own_yokes() -> None:
     assert abs(told[1] - told[2]) > 0.1
 
 
+@pytest.mark.slow
 def test_a_slip_as_plain_tube_would_be_seen() -> None:
     """What the check of the speed can tell apart, by the library alone."""
     right = min(second_beam(plain_slip=False))

@@ -106,6 +106,7 @@ def test_cone() -> None:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("cross", SIZES)
 def test_every_generic_part(cross: str) -> None:
     for kind in yoke_kinds():

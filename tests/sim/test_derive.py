@@ -52,6 +52,7 @@ slopes = st.floats(math.radians(-20.0), math.radians(20.0))
 small = st.floats(math.radians(-8.0), math.radians(8.0))
 
 
+@pytest.mark.slow
 @given(
     front=st.booleans(),
     length=st.floats(400.0, 1800.0),

@@ -192,6 +192,7 @@ def test_the_reach_of_a_planar_axle_is_where_its_height_turns_back(sense):
     assert end == pytest.approx(planar_end(sense), abs=0.01)
 
 
+@pytest.mark.slow
 def test_reach_of_suspensions_with_and_without_an_end():
     assert reach(Vertical()) == Reach(-np.inf, np.inf)
     assert reach(Vertical()).holds(900.0)

@@ -39,6 +39,7 @@ def named(rig: Rig, vehicle: Vehicle, name: str) -> list[Rod]:
     return [rod for rod in rods_of(rig, vehicle, parts(rig)) if rod.name == name]
 
 
+@pytest.mark.slow
 def test_a_slip_is_as_long_as_it_is_in_each_pose() -> None:
     """From the sleeve's weld to the stub's it grows by what `line` says the slip opens."""
     rig = demo()
@@ -53,6 +54,7 @@ def test_a_slip_is_as_long_as_it_is_in_each_pose() -> None:
     assert long - long[0] == pytest.approx(slip, abs=1e-9)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("tube", ["1 3/4 in", "2 in"])
 def test_a_sleeve_thicker_than_the_tube_is_what_touches(tube: str) -> None:
     """A tube of 50.8 mm was once told clear of a rail with the sleeve of 51 mm in it."""
@@ -75,6 +77,7 @@ def test_a_sleeve_thicker_than_the_tube_is_what_touches(tube: str) -> None:
     assert found.gap_mm == pytest.approx(1.5, abs=0.1)
 
 
+@pytest.mark.slow
 def test_the_boot_is_named_and_yields() -> None:
     rig = demo(**STILL)
     vehicle = vehicle_of(rig)
@@ -104,6 +107,7 @@ def test_the_yoke_on_the_pinion_is_asked_against_the_chassis() -> None:
     assert found.unseen == ("axle housing", "output yoke")
 
 
+@pytest.mark.slow
 def test_axle_tubes_are_asked_where_their_size_is_told() -> None:
     """Closed form: a beam over a tube's end at full bump, and one beside it."""
     told = demo(**{"axle.tubes_outside": "80 mm", "axle.tubes_long": "1200 mm"})
@@ -121,6 +125,7 @@ def test_axle_tubes_are_asked_where_their_size_is_told() -> None:
     assert beside.gap_mm == pytest.approx(20.0, abs=TOL.clearance)
 
 
+@pytest.mark.slow
 def test_the_snout_is_asked_where_its_size_is_told() -> None:
     """Closed form: a pad over its middle, level with the axle at full bump."""
     rig = demo(**{"axle.snout_outside": "120 mm"})
@@ -138,6 +143,7 @@ def test_the_snout_is_asked_where_its_size_is_told() -> None:
     assert end @ vehicle.axis_A_pinion == pytest.approx(0.0, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_output_yoke_and_case_are_asked_against_the_axle() -> None:
     """A guard on the axle comes up under the output: seen from there, the output comes down."""
     rig = demo()

@@ -83,6 +83,7 @@ def test_ears_too_far_apart_for_the_cross_are_told_with_the_key() -> None:
     assert problem.key == "shaft.pinion_end.pinion_yoke"
 
 
+@pytest.mark.slow
 def test_a_mesh_whose_ears_are_too_far_apart_for_the_cross_is_refused(tmp_path: Path) -> None:
     """Ears drawn 70 mm apart inside, a cross of 92 mm with caps that are 24 mm long."""
     drawn = next(yoke for yoke in DRAWN if yoke.name == "lightened")
@@ -94,6 +95,7 @@ def test_a_mesh_whose_ears_are_too_far_apart_for_the_cross_is_refused(tmp_path: 
     assert len(str(told.value).splitlines()) == 1
 
 
+@pytest.mark.slow
 def test_ears_and_stub_that_contradict_are_asked_back_with_the_key(tmp_path: Path) -> None:
     drawn = next(yoke for yoke in CONTRADICTING if yoke.name == "beside")
     drawn.write(tmp_path).rename(tmp_path / "scan.stl")

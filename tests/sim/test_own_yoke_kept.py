@@ -57,6 +57,7 @@ def same(one: Yoke, other: Yoke) -> bool:
     )
 
 
+@pytest.mark.slow
 def test_what_comes_back_is_what_was_placed(
     scan: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -76,6 +77,7 @@ def test_what_comes_back_is_what_was_placed(
         assert not again.contact.vertices.flags.writeable
 
 
+@pytest.mark.slow
 def test_all_that_is_asked_names_the_entry(
     scan: Path, tmp_path: Path, reads: list[object], monkeypatch: pytest.MonkeyPatch
 ) -> None:

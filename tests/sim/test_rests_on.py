@@ -50,6 +50,7 @@ def sparse(name: str) -> Rig:
 SPARSE = ("phone call", "phone call of a front axle", "readings", "taped")
 
 
+@pytest.mark.slow
 def test_a_rig_that_says_everything_rests_on_nothing_assumed() -> None:
     for finding in check(parse_rig(COORDINATES)).findings:
         assert finding.rests_on == ()
@@ -76,6 +77,7 @@ def test_a_phone_call_rests_on_what_it_leaves_out_and_only_on_that() -> None:
     assert not {"suspension.kind", "travel.nose_down", "axle.wrap_centre"} & ride
 
 
+@pytest.mark.slow
 def test_a_length_taped_to_a_flange_rests_on_the_generic_flange() -> None:
     found = of(check(sparse("taped")))
     slip = found["slip-not-measured", "slip"]
@@ -84,6 +86,7 @@ def test_a_length_taped_to_a_flange_rests_on_the_generic_flange() -> None:
     assert "shaft.output_end.output_yoke" not in plain.rests_on_assumed
 
 
+@pytest.mark.slow
 def test_axle_tubes_that_are_told_rest_on_no_joint() -> None:
     """The first touches the axle's tubes, the second the slip's boot, sized for the cross."""
     tubes = PHONE_CALL.replace("[axle]", '[axle]\ntubes_outside = "3 in"\ntubes_long = "56 in"')

@@ -2,6 +2,8 @@
 
 from math import radians
 
+import pytest
+
 from sim.check import check
 from sim.derive import vehicle_of
 from sim.ride_doubts import NEVER, ride_bends, ride_doubts
@@ -13,6 +15,7 @@ STEEP = spoilt(PHONE_CALL, ('shaft_points_down = "14 deg"', 'shaft_points_down =
 """Bends its joints 28 and 30 deg at ride height; both are clear to some 25 deg."""
 
 
+@pytest.mark.slow
 def test_check_and_new_doubt_the_same_joints() -> None:
     rig = parse_rig(STEEP)
     doubts = list(ride_doubts(rig))

@@ -86,6 +86,7 @@ def depth(rods: list[Rod], vehicle: Vehicle, at: np.ndarray, points: np.ndarray)
 HEADED = {"shaft.pinion_end.joint": "double", "shaft.pinion_end.pinion_yoke": "flange yoke"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "changes"),
     [("ridge-crawler", {}), ("short-tailed-scout", HEADED), ("timber-crew-carrier", {})],
@@ -179,6 +180,7 @@ def sense(end: str) -> float:
     return 1.0 if end == "output" else -1.0
 
 
+@pytest.mark.slow
 def test_a_cube_in_the_centre_yoke_of_a_head_touches() -> None:
     """Beside the ball, where the ring of the centre yoke turns and no ear does."""
     rig = load_demo("short-tailed-scout")
@@ -189,6 +191,7 @@ def test_a_cube_in_the_centre_yoke_of_a_head_touches() -> None:
     assert found.part == "output head's centre yoke"
 
 
+@pytest.mark.slow
 def test_what_crosses_the_front_section_touches() -> None:
     """A crossmember through the front tube; clear of it, the gap is a closed form."""
     rig = load_demo("timber-crew-carrier")
@@ -202,6 +205,7 @@ def test_what_crosses_the_front_section_touches() -> None:
     assert beside.gap_mm == pytest.approx(100.0 - 20.0 - 0.5 * 3.5 * 25.4, abs=0.01)
 
 
+@pytest.mark.slow
 def test_the_whole_of_a_two_piece_shaft_is_judged() -> None:
     rig = changed(
         load_demo("timber-crew-carrier"),

@@ -29,6 +29,7 @@ def rig_of(*pairs: tuple[str, object]) -> Rig:
     return changed(parse_rig(MUCH), deep | dict(pairs))
 
 
+@pytest.mark.slow
 def test_nothing_is_red_for_a_slip_that_nobody_measured() -> None:
     unmeasured = check(rig_of())
     assert unmeasured.envelope.slip.longest.value > 3.0 * 25.4
@@ -85,6 +86,7 @@ def test_where_it_comes_apart_is_judged_though_its_opening_is_not_known() -> Non
     assert check(rig_of(("shaft.slip.comes_apart", "2 in"))).verdict == "touches"
 
 
+@pytest.mark.slow
 def test_a_pose_does_not_stop_at_a_slip_that_nobody_measured() -> None:
     rig, at = rig_of(), Pose(travel=-9.0 * 25.4)
     found = check_pose(rig, at, 0.0)
@@ -105,6 +107,7 @@ def test_no_cure_is_sought_for_it_and_none_gives_it_a_number() -> None:
     assert measured_slip(moved) == frozenset()
 
 
+@pytest.mark.slow
 def test_a_bad_joint_is_cured_without_touching_the_slip() -> None:
     found = find_cures(parse_rig(spoilt(PHONE_CALL, ('droop = "8 in"', 'droop = "9 in"'))))
     assert found.before.verdict == "touches"

@@ -79,6 +79,7 @@ def test_what_moves_with_the_axle_and_the_shaft_is_equally_near_at_every_height(
     assert still.touches
 
 
+@pytest.mark.slow
 @FEW
 @given(st.data())
 def test_the_mirror_image_is_as_near(data: st.DataObject) -> None:
@@ -95,6 +96,7 @@ def test_the_mirror_image_is_as_near(data: st.DataObject) -> None:
         assert here.gap_mm == pytest.approx(there.gap_mm, abs=2.0 * TOL.clearance)
 
 
+@pytest.mark.slow
 @FEW
 @given(st.data())
 def test_a_pipe_turned_end_for_end_is_as_near_and_less_travel_leaves_no_less_room(
@@ -152,6 +154,7 @@ def test_an_ear_touches_where_the_tube_would_not() -> None:
     assert near.at == RIDE or abs(near.at.travel) < 2.0
 
 
+@pytest.mark.slow
 def test_a_mesh_file_is_seen_from_the_rig_files_folder(tmp_path: Path) -> None:
     """A box drawn as a mesh, in inches, is as near as the box; after a change of the rig too."""
     size = (3.0, 30.0, 3.0)
@@ -241,6 +244,7 @@ def test_a_search_cut_short_is_a_finding_of_its_own_judged_by_its_certificate(
         assert not any(word in says(found) for word in ("stays clear", "comes close"))
 
 
+@pytest.mark.slow
 def test_a_closed_mesh_from_a_file_that_the_shaft_is_inside_of_touches(tmp_path: Path) -> None:
     """Triangles of an STL share no corners, and a scan may be turned inside out."""
     for inside_out in (False, True):

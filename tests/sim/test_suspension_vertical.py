@@ -52,6 +52,7 @@ def test_poses_are_rotations_and_carry_follows_them(kind, data):
     np.testing.assert_allclose(v, axle.direction(vehicle.axis_A_pinion), rtol=0, atol=1e-14)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
 @given(data=st.data())
 @QUIET
@@ -67,6 +68,7 @@ def test_batches_broadcast_and_agree_with_single_poses(kind, data):
     np.testing.assert_allclose(batch.p_C_A[2, 0, 1], one.p_C_A, rtol=0, atol=1e-12)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
 @given(data=st.data())
 @QUIET

@@ -259,6 +259,7 @@ def test_many_extremes_at_once_are_those_one_by_one():
         assert alone.value == pytest.approx(found.value, abs=1e-9)
 
 
+@pytest.mark.slow
 @given(data=st.data())
 @settings(deadline=None, max_examples=20)
 def test_a_mirrored_vehicle_has_the_same_worst(data):

@@ -81,6 +81,7 @@ def test_the_slip_is_asked_with_its_numbers(sparse: Check) -> None:
     assert "; not measured" in check_text(sparse)
 
 
+@pytest.mark.slow
 def test_nothing_is_called_assumed_where_all_was_typed() -> None:
     result = check(parse_rig(COORDINATES))
     told = check_text(result)

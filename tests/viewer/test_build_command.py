@@ -40,6 +40,7 @@ def rows(text: str) -> dict[str, tuple[float, float, float]]:
     return found
 
 
+@pytest.mark.slow
 def test_the_cut_list_comes_first_in_three_readings(command: Command) -> None:
     ran = command("build", CLEAR)
     assert ran.code == 0
@@ -60,6 +61,7 @@ def test_the_cut_list_comes_first_in_three_readings(command: Command) -> None:
     assert all(len(line) <= 96 for line in ran.out.splitlines())
 
 
+@pytest.mark.slow
 def test_what_stops_the_shaft_is_said_before_anything_is_cut(command: Command) -> None:
     ran = command("build", TOUCHING)
     assert ran.code == 1
@@ -71,6 +73,7 @@ def test_what_stops_the_shaft_is_said_before_anything_is_cut(command: Command) -
     assert "!! the slip runs short of spline" in short.out
 
 
+@pytest.mark.slow
 def test_what_lives_around_the_shaft_is_told(command: Command, tmp_path: Path) -> None:
     near = demo_ticket("quarry-hauler").near[0]
     clear = command("build", CLEAR)
@@ -85,6 +88,7 @@ def test_what_lives_around_the_shaft_is_told(command: Command, tmp_path: Path) -
     assert "crossmember: the shaft's tube touches it at" in low.out
 
 
+@pytest.mark.slow
 def test_what_is_not_said_is_named_with_its_reason(command: Command) -> None:
     ran = command("build", SHORT)
     plain = " ".join(ran.out.split())
@@ -100,6 +104,7 @@ def test_what_is_not_said_is_named_with_its_reason(command: Command) -> None:
     assert "drive." not in missing
 
 
+@pytest.mark.slow
 def test_json_is_the_ticket(command: Command) -> None:
     ran = command("build", TWO, "--json")
     assert ran.code == 0
@@ -116,6 +121,7 @@ def test_json_is_the_ticket(command: Command) -> None:
     assert data["rig"] == TWO
 
 
+@pytest.mark.slow
 def test_the_picture_is_black_and_white_and_not_blank(command: Command, tmp_path: Path) -> None:
     place = tmp_path / "ticket.png"
     ran = command("build", TWO, "--picture", str(place))
@@ -127,6 +133,7 @@ def test_the_picture_is_black_and_white_and_not_blank(command: Command, tmp_path
         assert picture.width > 1000
 
 
+@pytest.mark.slow
 def test_bad_input_is_one_line_and_two(command: Command, tmp_path: Path) -> None:
     for words, says in (
         (("build", "demo:nobody"), "nobody"),
@@ -144,6 +151,7 @@ def test_bad_input_is_one_line_and_two(command: Command, tmp_path: Path) -> None
     assert "CUT" in ran.out
 
 
+@pytest.mark.slow
 def test_a_rig_that_was_written_gives_the_same_ticket(command: Command, tmp_path: Path) -> None:
     place = tmp_path / "again.toml"
     save_rig(load_demo("goat-path-buggy"), place)
@@ -163,6 +171,7 @@ def test_quantities_read_as_a_shop_says_them() -> None:
     ]
 
 
+@pytest.mark.slow
 def test_every_yoke_is_named_by_its_end_and_kind(command: Command) -> None:
     found = rows(command("build", TOUCHING).out)
     assert "output-end weld yoke, joint centre to weld land" in found
@@ -176,6 +185,7 @@ def test_every_yoke_is_named_by_its_end_and_kind(command: Command) -> None:
     assert "SAW joining tube, between the middle-joint yoke and the slip" in two
 
 
+@pytest.mark.slow
 def test_a_head_and_the_yoke_in_the_hand_have_rows_of_their_own(command: Command) -> None:
     found = rows(command("build", "demo:short-tailed-scout").out)
     _, _, head = found["output-end head, joint centre (its ball) to inner cross"]
@@ -191,6 +201,7 @@ def test_a_head_and_the_yoke_in_the_hand_have_rows_of_their_own(command: Command
     assert joint - inner == pytest.approx(head, abs=0.5)
 
 
+@pytest.mark.slow
 def test_the_front_section_has_its_own_tape_check(command: Command) -> None:
     found = rows(command("build", TWO).out)
     whole = found["front section, joint centre to joint centre"][2]
@@ -199,6 +210,7 @@ def test_the_front_section_has_its_own_tape_check(command: Command) -> None:
     assert "flange face to bearing" in found
 
 
+@pytest.mark.slow
 def test_what_the_welder_needs_is_on_the_ticket(command: Command, tmp_path: Path) -> None:
     plain = " ".join(command("build", TWO).out.split())
     assert "EARS, front section: those at the output joint and those at the middle joint" in plain
@@ -218,6 +230,7 @@ def test_what_the_welder_needs_is_on_the_ticket(command: Command, tmp_path: Path
     )
 
 
+@pytest.mark.slow
 def test_the_part_makers_figure_is_printed_at_its_own_joint(
     command: Command, tmp_path: Path
 ) -> None:
@@ -229,6 +242,7 @@ def test_the_part_makers_figure_is_printed_at_its_own_joint(
     assert "strap_nuts" not in ticket, "nothing is missing"
 
 
+@pytest.mark.slow
 def test_a_use_that_nobody_said_stands_first_on_the_ticket(
     command: Command, tmp_path: Path
 ) -> None:
@@ -242,6 +256,7 @@ def test_a_use_that_nobody_said_stands_first_on_the_ticket(
     assert data["flags"][0]["code"] == "use-not-said"
 
 
+@pytest.mark.slow
 def test_a_yoke_on_the_output_tells_one_number_of_spline(command: Command) -> None:
     """Flag and SLIP once said 0.28 and 0.29 in: before and after the tube was rounded."""
     out = command("build", SHORT).out
@@ -265,6 +280,7 @@ def with_values(tmp_path: Path, demo: str, **values: object) -> str:
     return str(place)
 
 
+@pytest.mark.slow
 def test_gears_are_called_what_they_are_and_no_speed_is_made_up(
     command: Command, tmp_path: Path
 ) -> None:
@@ -279,6 +295,7 @@ def test_gears_are_called_what_they_are_and_no_speed_is_made_up(
     assert "at top speed the joints" not in out
 
 
+@pytest.mark.slow
 def test_both_ends_of_each_piece_are_balanced(command: Command) -> None:
     plain = " ".join(command("build", TWO).out.split("BALANCE")[1].split())
     assert re.search(r"front section: G16 .* at the output end and .* at the middle end\.", plain)
@@ -291,12 +308,14 @@ def test_both_ends_of_each_piece_are_balanced(command: Command) -> None:
     assert "Planes: the outer ends of each piece's tube (3 1/2 in), weights beside" in plain
 
 
+@pytest.mark.slow
 def test_hubs_that_unlock_are_told_with_the_speed(command: Command) -> None:
     said = "With the hubs unlocked this shaft stands still on the road"
     assert said in command("build", "demo:heather-moor-scout").out
     assert said not in command("build", SHORT).out
 
 
+@pytest.mark.slow
 def test_both_names_of_a_cross_are_said(command: Command) -> None:
     """1310 was typed and 27 x 82 answered."""
     out = command("build", SHORT).out
@@ -305,6 +324,7 @@ def test_both_names_of_a_cross_are_said(command: Command) -> None:
     assert cross_name("30 x 92") == "30 x 92 (1350)"
 
 
+@pytest.mark.slow
 def test_words_that_read_odd(command: Command, tmp_path: Path) -> None:
     flagged = " ".join(command("build", TWO).out.split())
     assert "at top speed and driving, the joints shake the shaft with" in flagged
@@ -317,6 +337,7 @@ def test_words_that_read_odd(command: Command, tmp_path: Path) -> None:
     assert "?." not in out
 
 
+@pytest.mark.slow
 def test_a_tooth_has_a_direction_and_tells_what_it_leaves(command: Command, tmp_path: Path) -> None:
     place = with_values(tmp_path, "long-legged-trail-wagon", shaft__phase="20 deg")
     out = " ".join(command("build", place).out.split())

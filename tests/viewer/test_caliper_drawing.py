@@ -40,6 +40,7 @@ def test_length_of_a_shifted_arrow() -> None:
     assert length_of(Arrow((0.0, 0.0), (3.0, 4.0), (-2.0, 0.0))) == 4.0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", yoke_kinds()[:4])
 def test_drawings_are_sound_and_all_of_the_arrow_is_in_them(kind: str) -> None:
     shape = yoke_shape(kind, "27 x 82")

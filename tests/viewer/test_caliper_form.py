@@ -30,6 +30,7 @@ class Text(HTMLParser):
         assert self.open.pop() == tag
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", yoke_kinds()[:4])
 def test_the_sheet_has_a_picture_of_each_and_needs_no_network(kind: str) -> None:
     page = form_page(kind, "27 x 82")

@@ -43,6 +43,7 @@ def test_the_demo_rigs_give_their_different_answers(
     assert f"demo:{demo}" in [f"demo:{name}" for name in demo_names()]
 
 
+@pytest.mark.slow
 def test_the_nose_down_demo_is_clear_without_wrap(command: Command, tmp_path: Path) -> None:
     text = Path("models/rigs/marsh-runner.toml").read_text("utf-8")
     typed = next(line for line in text.splitlines() if line.startswith("nose_down"))
@@ -80,6 +81,7 @@ def test_findings_and_joints_tell_the_same_numbers(command: Command) -> None:
             assert (joint["gap_mm"] == 0.0) == (joint["worst_bend_deg"] >= joint["touch_deg"])
 
 
+@pytest.mark.slow
 def test_the_text_says_what_a_shop_would_say(command: Command) -> None:
     text = " ".join(command("check", WAGON).out.split())
     assert "TOUCHES" in text
@@ -90,6 +92,7 @@ def test_the_text_says_what_a_shop_would_say(command: Command) -> None:
     assert "certifies nothing" in text
 
 
+@pytest.mark.slow
 def test_the_table_has_the_promised_columns_and_true_rows(command: Command, tmp_path: Path) -> None:
     place = tmp_path / "poses.csv"
     data = json.loads(command("check", WAGON, "--json", "--table", str(place)).out)
@@ -153,6 +156,7 @@ def test_joint_text_names_the_surfaces(command: Command) -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_note_is_not_called_ok(command: Command) -> None:
     """Caster and hubs only tell something; a mark would call 2.5 deg of negative caster fine."""
     lines = command("check", "demo:heather-moor-scout").out.splitlines()
@@ -162,6 +166,7 @@ def test_a_note_is_not_called_ok(command: Command) -> None:
     assert any(line.startswith("  ok ") for line in lines)
 
 
+@pytest.mark.slow
 def test_a_turn_is_told_from_0_to_359_deg(command: Command) -> None:
     """Rounding first and wrapping then: never 360."""
     out = command("pose", "demo:timber-crew-carrier").out
@@ -169,6 +174,7 @@ def test_a_turn_is_told_from_0_to_359_deg(command: Command) -> None:
     assert "turned 360 deg" not in out
 
 
+@pytest.mark.slow
 def test_spin_turns_the_output_yoke_of_a_two_piece_shaft(command: Command, tmp_path: Path) -> None:
     """In `pose` and in `poses.json` alike: the yoke turns by just that about its own axis."""
     turned = {}
@@ -184,6 +190,7 @@ def test_spin_turns_the_output_yoke_of_a_two_piece_shaft(command: Command, tmp_p
     np.testing.assert_allclose(turned[0.0].T @ turned[37.0], about_x, rtol=0, atol=1e-9)
 
 
+@pytest.mark.slow
 def test_a_pose_agrees_with_the_check(command: Command) -> None:
     """At the worst pose of the sweep the pose command finds the same bend and slip."""
     data = json.loads(command("check", WAGON, "--json").out)
@@ -207,6 +214,7 @@ def test_a_pose_agrees_with_the_check(command: Command) -> None:
         )
 
 
+@pytest.mark.slow
 def test_a_pose_tells_what_the_shaft_comes_near_to_and_hits(
     command: Command, tmp_path: Path
 ) -> None:
@@ -225,6 +233,7 @@ def test_a_pose_tells_what_the_shaft_comes_near_to_and_hits(
         assert "not looked at: axle housing, output yoke" in text
 
 
+@pytest.mark.slow
 def test_a_pose_out_of_reach_is_shown_and_called_so(command: Command) -> None:
     """At 8 deg of roll and stops 32 in apart a side hangs 16 in sin 8 deg = 2.2268 in lower."""
     asked = "pose", WAGON, "--travel", "9 in droop", "--roll", "8 deg left up"
@@ -243,6 +252,7 @@ def test_a_pose_out_of_reach_is_shown_and_called_so(command: Command) -> None:
     assert level["out_of_reach"] == []
 
 
+@pytest.mark.slow
 def test_poses_are_spoken(command: Command) -> None:
     words = json.loads(
         command(
@@ -261,6 +271,7 @@ def test_poses_are_spoken(command: Command) -> None:
     }
 
 
+@pytest.mark.slow
 def test_a_pose_without_a_direction_tells_which_one_was_taken(command: Command) -> None:
     asked = "pose", WAGON, "--json", "--travel"
     ran = command(*asked, "3 in")
@@ -302,6 +313,7 @@ def test_a_joint_that_is_not_there_is_refused(command: Command) -> None:
     assert "Traceback" not in ran.err
 
 
+@pytest.mark.slow
 def test_an_unwritable_table_keeps_the_verdict(command: Command, tmp_path: Path) -> None:
     ran = command("check", WAGON, "--table", str(tmp_path / "no" / "such" / "folder.csv"))
     assert ran.code == 2
@@ -351,6 +363,7 @@ def test_help_imports_nothing_heavy() -> None:
     assert "check" in done.stdout
 
 
+@pytest.mark.slow
 def test_the_path_of_the_pinion_is_a_table_or_a_plot(command: Command, tmp_path: Path) -> None:
     table, plot = tmp_path / "path.csv", tmp_path / "path.png"
     assert command("check", "demo:ridge-crawler", "--path", str(table)).code == 0

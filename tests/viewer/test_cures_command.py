@@ -30,6 +30,7 @@ def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str])
     return lambda *words, typed="": run(monkeypatch, capsys, *words, typed=typed)
 
 
+@pytest.mark.slow
 def test_the_cheapest_cure_comes_first_with_its_price(command: Command) -> None:
     ran = command("cures", GOAT)
     assert ran.code == 0
@@ -43,6 +44,7 @@ def test_the_cheapest_cure_comes_first_with_its_price(command: Command) -> None:
     assert all(len(line) <= 100 for line in lines)
 
 
+@pytest.mark.slow
 def test_a_saved_cure_is_a_rig_that_checks_as_promised(command: Command, tmp_path: Path) -> None:
     place = tmp_path / "cured.toml"
     ran = command("cures", GOAT, "--json", "--save", "2", "--to", str(place))
@@ -58,6 +60,7 @@ def test_a_saved_cure_is_a_rig_that_checks_as_promised(command: Command, tmp_pat
     assert "not yet built" in (load_rig(place).note or "")
 
 
+@pytest.mark.slow
 def test_the_aim_is_a_table_or_a_plot(command: Command, tmp_path: Path) -> None:
     table, plot = tmp_path / "aim.csv", tmp_path / "aim.png"
     assert command("cures", GOAT, "--aim", str(table)).code == 0
@@ -101,6 +104,7 @@ def test_a_word_is_no_number_of_a_cure(command: Command, monkeypatch: pytest.Mon
     assert "--save" in ran.err
 
 
+@pytest.mark.slow
 def test_a_number_past_the_last_loses_no_list(
     command: Command, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
@@ -114,6 +118,7 @@ def test_a_number_past_the_last_loses_no_list(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.slow
 def test_saving_searches_once(
     command: Command, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
@@ -141,6 +146,7 @@ def refuse_to_search(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("viewer.commands.cures.find_cures", searched)
 
 
+@pytest.mark.slow
 def test_what_is_beyond_the_readings_is_said(command: Command, tmp_path: Path) -> None:
     """In the text under each cure that rests on it; the verdict is that of the check."""
     rig, place = changed(load_demo("marsh-runner"), FURTHER), tmp_path / "further.toml"
@@ -162,6 +168,7 @@ def test_nothing_that_is_there_is_overwritten(command: Command, tmp_path: Path) 
     assert place.read_text("utf-8") == "precious"
 
 
+@pytest.mark.slow
 def test_what_is_ruled_out_is_not_tried_and_is_told(command: Command) -> None:
     ran = command("cures", GOAT, "--json", "--without", "straps", "--without", "Longer slip")
     data = json.loads(ran.out)
@@ -179,6 +186,7 @@ def test_a_clear_rig_says_so(command: Command) -> None:
     assert "no cure is needed" in ran.out
 
 
+@pytest.mark.slow
 def test_a_shaft_that_hits_what_is_near_it_is_not_said_to_need_nothing(
     command: Command, tmp_path: Path
 ) -> None:
@@ -196,6 +204,7 @@ def test_a_shaft_that_hits_what_is_near_it_is_not_said_to_need_nothing(
     assert [(each["name"], each["touches"]) for each in data["near"]] == [("bar", True)]
 
 
+@pytest.mark.slow
 def test_grinding_is_planned_only_where_it_makes_sense(
     command: Command, monkeypatch: pytest.MonkeyPatch
 ) -> None:

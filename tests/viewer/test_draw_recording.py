@@ -92,6 +92,7 @@ def test_a_recording_keeps_every_verb_with_its_pane() -> None:
     assert stage.extent("ab", Letters(20.0)) == 2.0 * stage.extent("a", Letters(20.0))
 
 
+@pytest.mark.slow
 def test_no_drawing_library_is_loaded_before_a_picture_is_drawn() -> None:
     code = (
         "import sys, viewer.written.picture, viewer.written.export;"

@@ -299,6 +299,7 @@ class Timed:
         return self._took[0]
 
 
+@pytest.mark.slow
 def test_nothing_is_left_after_closing() -> None:
     kinds = ("Actor", "_Thing", "PyVistaStage")
 

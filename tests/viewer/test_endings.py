@@ -84,6 +84,7 @@ def test_what_cannot_be_done_is_one_line_and_2(words: tuple[str, ...], tmp_path:
     assert is_one_line(ran.stderr), ran.stderr
 
 
+@pytest.mark.slow
 def test_only_what_touches_is_1(tmp_path: Path) -> None:
     assert ended(tmp_path, "check", BINDS).returncode == 1
     assert ended(tmp_path, "check", CLEAR).returncode == 0
@@ -101,6 +102,7 @@ def test_an_integer_of_400_digits(keys: str, tmp_path: Path) -> None:
     assert is_one_line(ran.stderr), ran.stderr
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("words", [("check", BINDS), ("check", BINDS, "--json"), ("--help",)])
 def test_a_full_standard_output(words: tuple[str, ...], tmp_path: Path) -> None:
     run = [sys.executable, "-c", FULL, *words]
@@ -128,6 +130,7 @@ main()
 """
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("words", [("check", BINDS), ("build", CLEAR), ("--help",)])
 def test_a_closed_pipe(words: tuple[str, ...], tmp_path: Path) -> None:
     reads, writes = os.pipe()

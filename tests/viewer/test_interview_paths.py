@@ -417,6 +417,7 @@ SUMS = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("way", SUMS)
 def test_what_every_way_writes_can_be_checked(way: str, tmp_path: Path) -> None:
     result = check(written(Person(dict(SUMS[way])), tmp_path))

@@ -43,6 +43,7 @@ def test_a_picture_is_drawn_in_a_process_of_its_own(tmp_path: Path, name: str) -
     assert [path.name for path in tmp_path.iterdir()] == ["a picture.PNG"]
 
 
+@pytest.mark.slow
 @pytest.mark.needs_gl
 def test_an_older_picture_is_replaced(tmp_path: Path) -> None:
     path = tmp_path / "p.png"
@@ -100,6 +101,7 @@ def test_a_program_that_cannot_be_started_is_one_line(tmp_path: Path, monkeypatc
     assert "cannot be started" in one_line(error)
 
 
+@pytest.mark.slow
 def test_a_machine_without_opengl_gives_a_picture_or_one_line(tmp_path: Path, monkeypatch) -> None:
     """No display and no EGL vendor: on Linux the library then ends the process it is in."""
     monkeypatch.delenv("DISPLAY", raising=False)

@@ -92,6 +92,7 @@ def test_an_error_is_one_line_whatever_it_quotes() -> None:
     assert str(BindpointError("came a\nb\x1b[31m")) == "came a\\u000ab\\u001b[31m"
 
 
+@pytest.mark.slow
 def test_marks_of_rich_are_words(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -101,6 +102,7 @@ def test_marks_of_rich_are_words(
     assert ran.out.startswith("[red]CLEAR[/]\n")
 
 
+@pytest.mark.slow
 def test_dollar_signs_in_a_picture_are_no_mathematics(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

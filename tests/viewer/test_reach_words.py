@@ -67,6 +67,7 @@ def test_the_window_shows_the_pose_and_calls_it_out_of_reach() -> None:
     assert level.word == "TOUCHES"
 
 
+@pytest.mark.slow
 def test_the_picture_says_so_between_pose_and_bends(monkeypatch: pytest.MonkeyPatch) -> None:
     drawn: list[Any] = []
     monkeypatch.setattr(pose_picture, "save_picture", lambda picture, _path: drawn.append(picture))

@@ -41,6 +41,7 @@ def test_relief_tells_what_is_gained_and_why_it_stops(
     assert np.isfinite(data["before_deg"])
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("wanted", "short"), [("20 deg", False), ("25.9 deg", True)])
 def test_a_joint_that_is_clear_already_needs_no_grinding(
     monkeypatch: pytest.MonkeyPatch,

@@ -114,6 +114,7 @@ def test_strips_fill_what_the_hatching_fills() -> None:
     )
 
 
+@pytest.mark.slow
 @given(st.integers(0, 10_000))
 @settings(deadline=None)
 def test_clipping_keeps_just_what_is_inside(seed):

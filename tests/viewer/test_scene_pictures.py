@@ -151,6 +151,7 @@ def test_without_solids_there_is_no_cut_and_without_points_no_mark() -> None:
     assert not any(text.startswith(("GAP", "Cut")) for text in unmarked.said())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", [(800, 500), (1600, 1000), (2400, 1500), (1000, 1400)])
 def test_words_stay_on_the_page_whatever_its_size(size) -> None:
     picture = replace(yokes(31.0), headline="A very long headline " * 6, lines=("words " * 60,) * 4)
@@ -163,6 +164,7 @@ def test_words_stay_on_the_page_whatever_its_size(size) -> None:
         assert 0.0 <= y <= stage.size[1]
 
 
+@pytest.mark.slow
 def test_forward_is_where_the_arrow_points() -> None:
     for picture in (yokes(31.0), yokes(20.0), shaft()):
         stage = drawn(picture)

@@ -166,6 +166,7 @@ def test_several_parts_are_spoken_of_as_several(
     assert sentence(50.0).startswith(f"The {called} {clear} clear of the tank")
 
 
+@pytest.mark.slow
 def test_a_slip_that_runs_out_is_not_said_to_touch() -> None:
     assert check_word(check(named_rig("demo:goat-path-buggy"))) == "RUNS OUT"
     assert check_word(check(named_rig("demo:long-legged-trail-wagon"))) == "TOUCHES"

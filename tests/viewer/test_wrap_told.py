@@ -29,6 +29,7 @@ ASKED = {
 }
 
 
+@pytest.mark.slow
 def test_text_and_json_tell_the_same_numbers() -> None:
     result = check(parse_rig(EVERY["angles"]))
     told = check_text(result)
@@ -46,6 +47,7 @@ def test_text_and_json_tell_the_same_numbers() -> None:
     assert min(wraps) == pytest.approx(-data["nose_down"]["high_deg"], abs=1e-6)
 
 
+@pytest.mark.slow
 def test_wrap_in_degrees_is_no_object() -> None:
     assert check_data(check(parse_rig(COORDINATES)), "x")["wrap"] is None
 

@@ -43,6 +43,7 @@ def console(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str])
     return lambda *words, typed="": run(monkeypatch, capsys, "yoke", *words, typed=typed)
 
 
+@pytest.mark.slow
 def test_a_clean_scan_in_inches(command: Command) -> None:
     ran = command(str(WELD.path))
     assert ran.code == 0
@@ -62,6 +63,7 @@ def test_a_clean_scan_in_inches(command: Command) -> None:
     assert max(len(line) for line in ran.out.splitlines()) <= 96
 
 
+@pytest.mark.slow
 def test_a_scan_with_faults_tells_each(command: Command) -> None:
     ran = command(str(STRAP.path))
     flat = " ".join(ran.out.split())
@@ -74,6 +76,7 @@ def test_a_scan_with_faults_tells_each(command: Command) -> None:
         assert says in flat
 
 
+@pytest.mark.slow
 def test_json_tells_the_same(command: Command) -> None:
     data = json.loads(command(str(WELD.path), "--json", "--cross", "1310").out)
     shape = yoke_shape(WELD.kind, WELD.cross)
@@ -88,6 +91,7 @@ def test_json_tells_the_same(command: Command) -> None:
     assert tomllib.loads(data["toml"])["shaft_yoke"]["unit"] == "in"
 
 
+@pytest.mark.slow
 def test_the_lines_of_a_scan_make_a_rig(command: Command, tmp_path: Path) -> None:
     scan = write(tmp_path / 'a "scan".stl', own_yoke("flange yoke", "30 x 92"))
     lines = tmp_path / "lines.toml"
@@ -209,6 +213,7 @@ def test_bad_options_are_one_line(command: Command, words: tuple[str, ...], says
     assert says in ran.err
 
 
+@pytest.mark.slow
 def test_a_mesh_in_metres(command: Command, tmp_path: Path) -> None:
     R, p = somewhere(4)
     path = write(tmp_path / "metres.ply", own_yoke("flange yoke").moved(R, p), 0.001)
@@ -218,6 +223,7 @@ def test_a_mesh_in_metres(command: Command, tmp_path: Path) -> None:
     assert 'unit = "m"' in data["toml"]
 
 
+@pytest.mark.slow
 def test_a_mesh_that_crosses_itself_is_told(command: Command, tmp_path: Path) -> None:
     scan = dense(own_yoke("weld yoke"), 6.0)
     vertices = np.array(scan.vertices)
@@ -283,6 +289,7 @@ def test_bad_readings_are_one_line(command: Command, tmp_path: Path, text: str, 
     assert "readings.toml" in ran.err
 
 
+@pytest.mark.slow
 def test_ears_and_stub_that_contradict_are_asked_back_in_one_line(
     command: Command, tmp_path: Path
 ) -> None:
@@ -294,6 +301,7 @@ def test_ears_and_stub_that_contradict_are_asked_back_in_one_line(
     assert "pick three points" in ran.err
 
 
+@pytest.mark.slow
 def test_the_stub_is_told_as_a_second_witness(command: Command, tmp_path: Path) -> None:
     drawn = next(yoke for yoke in DRAWN if yoke.name == "stated-angle")
     file = str(drawn.write(tmp_path))

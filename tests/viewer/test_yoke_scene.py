@@ -39,6 +39,7 @@ def test_a_measured_yoke_tells_its_numbers(kind: str) -> None:
     assert "closed by the program" not in text
 
 
+@pytest.mark.slow
 def test_a_scan_shows_what_was_found_and_what_is_a_guess() -> None:
     made = imported_yoke(STRAP.path)
     picture = imported_picture(made)
@@ -51,6 +52,7 @@ def test_a_scan_shows_what_was_found_and_what_is_a_guess() -> None:
     assert sum(len(part.mesh.faces) for part in picture.parts) == len(made.yoke.parts["body"].faces)
 
 
+@pytest.mark.slow
 def test_the_rings_lie_on_the_walls_of_the_bores() -> None:
     made = imported_yoke(WELD.path)
     picture = imported_picture(made)
@@ -65,6 +67,7 @@ def test_the_rings_lie_on_the_walls_of_the_bores() -> None:
     assert "inches" in picture.lines[0]
 
 
+@pytest.mark.slow
 def test_a_yoke_placed_by_picks_has_no_rings() -> None:
     R, p = WELD.X
     own = np.array([[0.0, 43.0, 0.0], [0.0, -43.0, 0.0], [80.0, 0.0, 0.0]])

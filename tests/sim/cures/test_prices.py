@@ -63,6 +63,7 @@ def test_every_code_is_that_of_one_remedy() -> None:
     assert sorted(get_args(RemedyCode)) == sorted(remedy.code for remedy in REMEDIES)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)
 def test_more_of_a_remedy_is_never_cheaper_and_every_row_is_shipped(remedy: Remedy) -> None:
     for name in demo_names():

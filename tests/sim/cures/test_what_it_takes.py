@@ -44,6 +44,7 @@ def test_for_a_slip_that_is_short_nobody_gets_other_joints_or_another_shaft() ->
     assert not codes_tried("goat-path-buggy") & FOR_JOINTS
 
 
+@pytest.mark.slow
 def test_where_a_joint_is_short_too_they_are_tried() -> None:
     """Of bend or of the gap alone, which an outcome does not look for where the slip is short."""
     assert FOR_JOINTS & codes_tried("goat-path-buggy", wanted_bend="10 deg") == {

@@ -94,6 +94,7 @@ def test_a_shaft_built_off_moves_both_reserves() -> None:
     assert short.opens_left == pytest.approx(cut.split.opens_left - TOLERANCE, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_an_own_slip_changes_the_tube_inch_for_inch() -> None:
     short = last(changed(plain(), {"shaft.slip.pushed_home": "9 in"}))
     long = last(changed(plain(), {"shaft.slip.pushed_home": "10 in"}))

@@ -79,6 +79,7 @@ def test_the_gap_wanted_sets_straps_where_the_bend_alone_would_not() -> None:
     )
 
 
+@pytest.mark.slow
 def test_bends_for_the_owner_are_those_that_a_check_calls_clear() -> None:
     made = demo_ticket("long-legged-trail-wagon")
     found = check(changed(load_demo("long-legged-trail-wagon"), {})).joints["pinion"]

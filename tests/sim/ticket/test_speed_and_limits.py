@@ -31,6 +31,7 @@ def whole() -> Ticket:
     return ticket()
 
 
+@pytest.mark.slow
 def test_the_shaft_turns_as_the_axle_makes_it(whole: Ticket) -> None:
     assert whole.speed.top == pytest.approx(TOP / (16.0 * 25.4) * 4.1, rel=1e-12)
     named = {(g.key, g.ratio, g.low_range): g for g in whole.speed.gears}

@@ -96,6 +96,7 @@ def test_a_share_of_the_case_is_told() -> None:
     assert "share-counts" in {flag.code for flag in said.flags}
 
 
+@pytest.mark.slow
 def test_the_trunnion_is_that_of_the_cross_at_its_bend() -> None:
     """Bending at the root by hand: 32 P l d / (pi (d^4 - h^4)) at P = T / (2 R cos b)."""
     torque = 8e5
@@ -112,6 +113,7 @@ def test_the_trunnion_is_that_of_the_cross_at_its_bend() -> None:
     assert member.stress == pytest.approx(stress, rel=1e-9)
 
 
+@pytest.mark.slow
 def test_every_part_of_the_shaft_is_asked() -> None:
     found = strength(5e5, **STRAPS)
     assert found.worst is not None
@@ -126,6 +128,7 @@ def test_every_part_of_the_shaft_is_asked() -> None:
     )
 
 
+@pytest.mark.slow
 def test_straps_are_told_of_by_the_part_makers_figures_alone() -> None:
     without = strength(5e5)
     assert without.worst is not None
@@ -145,6 +148,7 @@ def test_straps_are_told_of_by_the_part_makers_figures_alone() -> None:
     assert held(tight) == pytest.approx(2.0 * held(STRAPS), rel=1e-12)
 
 
+@pytest.mark.slow
 def test_a_size_up_takes_more_and_tells_when_it_touches() -> None:
     found = strength(None)
     assert found.worst is None

@@ -43,6 +43,7 @@ def test_every_kind_has_its_sample_for_the_tests_they_share() -> None:
     assert {sample.shape.kind for sample in SAMPLES.values()} >= set(YOKES)
 
 
+@pytest.mark.slow
 @every_yoke
 def test_its_caliper_form(kind: str) -> None:
     shape, page, form = yoke_shape(kind, CROSS), form_page(kind, CROSS), caliper_form(kind, CROSS)
@@ -72,6 +73,7 @@ def test_it_fits_somewhere_and_can_be_chosen_there(kind: str) -> None:
     assert any(kind in pick.kinds for pick in picks)
 
 
+@pytest.mark.slow
 @every_yoke
 def test_every_piece_has_a_look_of_its_own_and_every_reading_a_cut(kind: str) -> None:
     """What has no look is drawn in the steel of the forging, as the body and what it meets."""

@@ -48,6 +48,7 @@ def wagon(open_rig):
     return session, settled(LiveScene(RecordingStage((800, 600)), session))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_every_yoke_and_cross_is_where_the_pose_check_has_it(open_rig, name) -> None:
     session = open_rig(name)
@@ -292,6 +293,7 @@ def test_sizes_under_an_inch_are_told_in_decimals(mm: float, said: str) -> None:
     assert size_words(mm) == said
 
 
+@pytest.mark.slow
 def test_every_yoke_and_cross_has_a_title_of_its_own(open_rig) -> None:
     for name in NAMES:
         scene = settled(LiveScene(RecordingStage((800, 600)), open_rig(name)))

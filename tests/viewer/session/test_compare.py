@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -16,6 +17,7 @@ def by_label(lines: tuple[Difference, ...]) -> dict[str, Difference]:
     return {line.label: line for line in lines}
 
 
+@pytest.mark.slow
 @given(inches=st.integers(1, 20), deg=st.integers(0, 10))
 def test_exactly_what_was_changed_is_told(inches: int, deg: int) -> None:
     document = Document.demo(WAGON)

@@ -137,6 +137,7 @@ def test_a_cure_is_tried_on_the_rig_and_taken_back(
     assert answer.tried(text) is None
 
 
+@pytest.mark.slow
 def test_a_change_stops_the_search_and_another_rig_forgets_it(
     open_rig: Callable[[str], Session], worker: Scripted
 ) -> None:

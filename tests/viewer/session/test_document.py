@@ -175,6 +175,7 @@ def test_typing_that_goes_on_is_one_step_and_back_to_the_start_is_none() -> None
     assert document.typed("travel.droop") == first
 
 
+@pytest.mark.slow
 @given(steps=st.lists(st.sampled_from(["set", "undo", "redo"]), max_size=30))
 def test_undo_after_anything_is_the_version_before(steps: list[str]) -> None:
     """Against the plainest model there is: a list of versions and a place in it."""

@@ -32,6 +32,7 @@ def just_short(name: str) -> Check:
     return wanting(name, f"{room + 0.3:.2f} mm")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", RIGS)
 def test_a_gap_that_is_short_is_told_alike_everywhere(name: str) -> None:
     result = just_short(name)

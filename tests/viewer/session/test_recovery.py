@@ -53,6 +53,7 @@ def crash(rig: Path, folder: Path, *edits: str) -> None:
         program.kill()
 
 
+@pytest.mark.slow
 def test_a_killed_program_loses_nothing(rig: Path, tmp_path: Path) -> None:
     before = rig.read_bytes()
     folder = tmp_path / "unsaved"
@@ -74,6 +75,7 @@ def test_a_killed_program_loses_nothing(rig: Path, tmp_path: Path) -> None:
     assert list(folder.iterdir()) == []
 
 
+@pytest.mark.slow
 def test_work_that_could_not_be_right_comes_back_as_it_was(rig: Path, tmp_path: Path) -> None:
     crash(rig, tmp_path / "unsaved", "travel.droop=7 furlongs")
     (lost,) = lost_work(tmp_path / "unsaved")
@@ -82,6 +84,7 @@ def test_work_that_could_not_be_right_comes_back_as_it_was(rig: Path, tmp_path: 
     assert [problem.key for problem in document.problems] == ["travel.droop"]
 
 
+@pytest.mark.slow
 def test_work_saved_just_before_the_end_is_not_lost(rig: Path, tmp_path: Path) -> None:
     crash(rig, tmp_path / "unsaved", "travel.droop=7 3/4 in")
     (lost,) = lost_work(tmp_path / "unsaved")
@@ -90,6 +93,7 @@ def test_work_saved_just_before_the_end_is_not_lost(rig: Path, tmp_path: Path) -
     assert list((tmp_path / "unsaved").iterdir()) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("fate", ["gone", "no rig any more"])
 def test_work_outlives_its_file(rig: Path, tmp_path: Path, fate: str) -> None:
     crash(rig, tmp_path / "unsaved", "travel.bump=3 in", "travel.droop=7 furlongs")
@@ -162,6 +166,7 @@ def test_saving_and_opening_another_rig_take_it_away(
     autosave.close()
 
 
+@pytest.mark.slow
 def test_a_demo_and_a_new_rig_come_back_without_a_file(open_rig: Opening, tmp_path: Path) -> None:
     session = open_rig("quarry-hauler")
     autosave = Autosave(session, tmp_path)

@@ -30,6 +30,7 @@ def remarks(text: str) -> list[str]:
     return [line.split("#", 1)[1] for line in text.splitlines() if "#" in line]
 
 
+@pytest.mark.slow
 @settings(max_examples=25, deadline=None)
 @given(st.sampled_from(demo_names()), st.lists(st.sampled_from(CHANGES), min_size=1, unique_by=str))
 def test_the_text_becomes_that_of_the_other_rig_with_its_remarks(

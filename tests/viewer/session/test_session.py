@@ -33,6 +33,7 @@ def finish(session: Session) -> None:
         pass
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", LAYOUTS)
 def test_a_pose_says_what_a_pose_check_says(name: str) -> None:
     """Bends, slip and the gap against `check_pose`, which computes each from the rig anew."""
@@ -104,6 +105,7 @@ def test_the_map_is_the_margins(open_rig: Opening) -> None:
         assert found.room["worst"][row, column] == pytest.approx(min(shares), abs=1e-12)
 
 
+@pytest.mark.slow
 def test_the_map_follows_the_roll(open_rig: Opening) -> None:
     session = open_rig()
     finish(session)

@@ -118,6 +118,7 @@ def test_an_empty_row_goes_back_to_the_assumed_value() -> None:
     assert document.is_right
 
 
+@pytest.mark.slow
 @given(
     whole=st.integers(1, 11),
     part=st.sampled_from(["", " 1/2", "-3/8", ".25", " 5/16"]),
@@ -134,6 +135,7 @@ def test_a_length_is_kept_as_it_was_typed(whole: int, part: str, unit: str, spac
     assert document.text == Document.demo(WAGON).text
 
 
+@pytest.mark.slow
 @given(
     keys=st.lists(st.integers(0, 200), min_size=1, max_size=4),
     junk=st.sampled_from(["nonsense", "-1 in", "5", "12 deg", "1e999 in", "\u00bd", '"', "\\"]),
@@ -158,6 +160,7 @@ def test_every_problem_is_said_somewhere(keys: list[int], junk: str) -> None:
     assert bool(said) != document.is_right
 
 
+@pytest.mark.slow
 def test_a_problem_stands_at_its_own_row_and_at_no_other() -> None:
     document = Document.demo(WAGON)
     for key, field in rows(document).items():

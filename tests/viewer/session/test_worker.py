@@ -30,6 +30,7 @@ def answered(told: Told) -> bool:
     return told.answer is not None or told.fault is not None
 
 
+@pytest.mark.slow
 def test_it_answers_as_a_check_does_and_tells_how_far_it_is() -> None:
     worker = InProcess()
     worker.submit(7, Order(TEXT, "wagon.toml", RIGS))
@@ -50,6 +51,7 @@ def test_it_answers_as_a_check_does_and_tells_how_far_it_is() -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_new_job_ends_the_old_one_and_a_killed_process_is_replaced() -> None:
     worker = InProcess()
     worker.submit(1, Order(TEXT, "wagon.toml", RIGS))

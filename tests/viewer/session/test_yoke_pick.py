@@ -106,6 +106,7 @@ def test_a_yoke_from_a_mesh_file_is_named_from_the_rigs_folder(tmp_path: Path) -
     assert document.typed(pick.key) == "weld yoke"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", yoke_kinds())
 def test_every_dimension_is_drawn_or_told(document: Document, kind: str) -> None:
     pick = YokePick(document, KEY)
@@ -140,6 +141,7 @@ def test_a_mesh_file_that_is_not_there_is_told_at_the_file(tmp_path: Path) -> No
     assert "gone.stl" in file.problem
 
 
+@pytest.mark.slow
 def test_a_mesh_whose_ears_and_stub_contradict_is_asked_back_in_one_line(tmp_path: Path) -> None:
     """Chosen like any file; the answer says what is wrong with it instead of a verdict."""
     drawn = next(yoke for yoke in CONTRADICTING if yoke.name == "beside")

@@ -180,6 +180,7 @@ def test_the_caption_tells_rig_date_pose_and_caution(view: CustomerView, session
         assert "#{:02x}{:02x}{:02x}".format(*ink_of(verdict)) == ON_LIGHT[verdict]
 
 
+@pytest.mark.slow
 def test_a_clip_is_made_without_holding_anything_up(
     view: CustomerView, session: Session, ask: Scripted, tmp_path: Path, qtbot: QtBot
 ) -> None:

@@ -362,6 +362,7 @@ def test_menu_entries_have_keys_and_sentences(place: Place, window: QMainWindow)
     assert not place.document.is_dirty
 
 
+@pytest.mark.slow
 def test_unsaved_work_is_kept_while_the_window_is_open(place: Place, qtbot: QtBot) -> None:
     place.edit()
     qtbot.waitUntil(place.files.autosave.file.exists, timeout=5000)
@@ -369,6 +370,7 @@ def test_unsaved_work_is_kept_while_the_window_is_open(place: Place, qtbot: QtBo
     assert place.files.may_close()
 
 
+@pytest.mark.slow
 def test_lost_work_is_brought_back_only_when_wanted(
     place: Place, make_lost: Callable[[str], None]
 ) -> None:
@@ -387,6 +389,7 @@ def test_lost_work_is_brought_back_only_when_wanted(
     assert place.files.save()
 
 
+@pytest.mark.slow
 def test_lost_work_can_be_thrown_away(place: Place, make_lost: Callable[[str], None]) -> None:
     make_lost("7 3/4 in")
     make_lost("7 1/4 in")
