@@ -48,6 +48,7 @@ def test_the_parts_to_show(parts: HeadParts) -> None:
             assert mesh.is_watertight
 
 
+@pytest.mark.slow
 def test_the_plain_yokes_stay_what_they_are(parts: HeadParts) -> None:
     """Head work adds to them: nothing of the plain yoke is lost, nothing on the shaft's side."""
     for plain, worked in ((sample().carrying.build(), parts.carrying),

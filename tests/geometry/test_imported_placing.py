@@ -125,6 +125,7 @@ def test_no_bores_ask_for_picks(mesh: Mesh) -> None:
         placed_by_bores(mesh)
 
 
+@pytest.mark.slow
 def test_one_ear_is_not_enough() -> None:
     yoke = dense(own_yoke("weld yoke"), 4.0)
     half = Mesh.uniform(yoke.vertices, yoke.faces[yoke.triangles[..., 1].mean(axis=1) > 0.0], "")
@@ -132,6 +133,7 @@ def test_one_ear_is_not_enough() -> None:
         find_bores(half)
 
 
+@pytest.mark.slow
 def test_metal_on_both_sides_asks_for_picks() -> None:
     """A middle piece: two yokes back to back about one pair of bores."""
     plates = [

@@ -64,6 +64,7 @@ def apart(a: np.ndarray, b: np.ndarray) -> np.ndarray:
     return b if np.linalg.norm(b - a) > 5.0 else a + np.array([30.0, 0.0, 0.0])
 
 
+@pytest.mark.slow
 @given(point, point, point, point, size, size, st.integers(0, 99))
 def test_a_rigid_motion_changes_no_distance(a, b, c, d, radius, other, seed) -> None:
     b, d = apart(a, b), apart(c, d)

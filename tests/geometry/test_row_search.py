@@ -52,6 +52,7 @@ def test_nothing_is_claimed_before_a_row_is_done() -> None:
     assert np.isfinite(proof.where[0])
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("over", [0.005, 0.02])
 def test_a_bend_told_too_high_is_brought_down_to_the_touch(over: float) -> None:
     """The repeat: what is asked beyond the touch ends at the touch, on lines as in the area."""

@@ -38,6 +38,7 @@ def test_a_swing_turns_the_cross_about_the_bores(swing: Swing) -> None:
     np.testing.assert_allclose(swing.rotation(0.7) @ own, [0.0, 1.0, 0.0], atol=1e-15)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("swing", SWINGS)
 def test_pins_on_cross_and_yoke_meet_at_their_swing(swing: Swing) -> None:
     """As far out as the cross goes, so nothing comes faster: the first touch is theirs, the way

@@ -130,6 +130,7 @@ def test_certify_finds_a_touch_between_its_ends() -> None:
     assert closing.cut(hit[1].touch, hit[0])
 
 
+@pytest.mark.slow
 def test_smallest_gap_is_under_every_sampled_gap() -> None:
     joint = ClosingJoint(LOPSIDED)
     bend = 0.15

@@ -10,6 +10,7 @@ from geometry.tube import TubeShape, weld_bead
 from tests.geometry.metal import assert_holds_true_surface, assert_sound, ring
 
 
+@pytest.mark.slow
 @given(st.floats(30.0, 120.0), st.floats(0.02, 0.4), st.floats(60.0, 2000.0))
 @settings(max_examples=15, deadline=None)
 def test_a_tube_holds_its_metal(outside: float, thick: float, cut_length: float) -> None:

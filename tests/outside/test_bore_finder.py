@@ -122,6 +122,7 @@ def test_no_bores_are_found_where_none_are() -> None:
             find_bores(mesh)
 
 
+@pytest.mark.slow
 def test_the_axis_is_that_of_a_fit_to_the_drilled_corners() -> None:
     """Corners known to be drilled, fitted by a solver of scipy's with other unknowns."""
     radius, noise = 15.0, 0.1

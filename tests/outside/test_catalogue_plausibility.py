@@ -37,6 +37,7 @@ def test_pairs_touch_where_practice_says(one: str, other: str, cross: str) -> No
     assert 30.0 <= touches_at(f"deep-throat {one}", f"deep-throat {other}", cross) <= 40.0
 
 
+@pytest.mark.slow
 def test_touch_grows_with_throat_depth() -> None:
     """Between two weld yokes, only the depth changing."""
     cross = cross_shape("27 x 82").build().contact

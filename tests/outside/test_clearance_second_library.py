@@ -142,6 +142,7 @@ def test_a_quarter_of_a_million_triangles_are_searched_to_the_end(away: float) -
     assert found.meets == (true == 0.0)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("inside_out", [False, True])
 def test_a_tube_inside_of_a_closed_mesh_touches_and_beside_it_does_not(inside_out: bool) -> None:
     """Coal, like any distance of surfaces, calls the tube inside free; the volume tells."""

@@ -134,6 +134,7 @@ def test_an_ear_as_a_plate():
     assert 2.0 < notch / (3.0**0.5 * ring.stress) < 3.0
 
 
+@pytest.mark.slow
 def test_a_slender_ear_is_a_cantilever():
     """Twice as long for its width: within 3 %."""
     slim = Ear(20.0, 16.5, 34.0, 60.0, 15.0)

@@ -110,6 +110,7 @@ def test_the_shaft_of_a_rig_whirls_where_the_second_beam_says() -> None:
     assert 0.96 * told < with_shear < told
 
 
+@pytest.mark.slow
 def test_each_section_carries_its_own_yokes() -> None:
     """Next to a pin a yoke hardly slows the shaft, so that its weight is looked at by itself."""
     rig, plan, cuts = planned()

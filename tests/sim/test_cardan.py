@@ -136,6 +136,7 @@ def test_a_planar_chain_is_the_joints_one_after_the_other(one, two, phase, third
     np.testing.assert_allclose(turned.lead, ahead - ahead.mean(), rtol=0, atol=1e-12)
 
 
+@pytest.mark.slow
 @given(bend=st.floats(0.5, 35.0), sense=st.sampled_from((1.0, -1.0)), aside=st.floats(0.1, 6.0))
 @QUIET
 def test_equal_bends_in_line_cancel_and_a_quarter_turn_out_they_add(bend, sense, aside):

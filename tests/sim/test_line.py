@@ -233,6 +233,7 @@ def test_crosses_hold_the_bores_of_both_yokes(data, spin):
     np.testing.assert_allclose(turned, vehicle.phase, rtol=0, atol=1e-12)
 
 
+@pytest.mark.slow
 @given(data=st.data())
 @QUIET
 def test_at_spin_zero_the_output_bores_lie_in_the_bend_plane(data):

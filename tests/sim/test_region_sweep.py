@@ -301,6 +301,7 @@ def test_two_joints_together_touch_where_the_sooner_does():
             assert abs(row.contact.at.travel) == min(abs(each.at.travel) for each in there)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("grid", GRIDS)
 def test_the_nearest_pose_out_of_reach_has_a_closed_form(grid):
     """A yoke sliding on the output ends its way where the pinion is a shaft length off its axis."""

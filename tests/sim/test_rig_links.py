@@ -78,6 +78,7 @@ def test_every_layout_holds_the_axle_and_starts_at_ride(members: str) -> None:
     assert np.isfinite(state.pinion_bend).all()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("members", "key", "says"),
     [

@@ -150,6 +150,7 @@ def widest(body: trimesh.Trimesh, place: float) -> float:
     return 0.0 if section is None else float(np.hypot(*section.vertices[:, 1:].T).max())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("pinion", [False, True])
 def test_the_rods_of_a_head_begin_at_its_crosses(pinion: bool) -> None:
     """In random poses they lie where the turned parts do, which a multibody library confirms."""

@@ -78,6 +78,7 @@ def test_the_side_that_was_measured_is_judged() -> None:
     assert set(found.detail["asked"]) == {"opens"}
 
 
+@pytest.mark.slow
 def test_where_it_comes_apart_is_judged_though_its_opening_is_not_known() -> None:
     result = check(rig_of(("shaft.slip.comes_apart", "3 1/8 in")))
     verdicts = {each.code: each.verdict for each in result.findings if each.subject == "slip"}

@@ -143,6 +143,7 @@ def gaps(rig: Rig) -> tuple[SurroundingGap, ...]:
     return surrounding_gaps(rig, vehicle_of(rig), joints)
 
 
+@pytest.mark.slow
 def test_an_ear_touches_where_the_tube_would_not() -> None:
     rig = demo()
     vehicle = vehicle_of(rig)

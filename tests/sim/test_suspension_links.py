@@ -219,6 +219,7 @@ def test_a_front_axle_with_its_links_turned_about_moves_in_the_mirror():
         np.testing.assert_allclose(there.R_CA, image, rtol=0, atol=1e-11)
 
 
+@pytest.mark.slow
 @every_binding
 @given(data=st.data())
 @QUIET

@@ -25,6 +25,7 @@ def points_up(axle, front):
     return np.arctan2(ahead[..., 2], -ahead[..., 0] if front else ahead[..., 0])
 
 
+@pytest.mark.slow
 @given(data=st.data())
 @QUIET
 def test_every_reading_is_reproduced(data):

@@ -38,6 +38,7 @@ def test_ride_height_is_exactly_the_identity(kind, data, front):
     np.testing.assert_array_equal(axle.X_CA, np.eye(4))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
 @given(data=st.data())
 @QUIET
@@ -82,6 +83,7 @@ def test_a_mirrored_axle_moves_as_the_mirror_shows(kind, data):
     np.testing.assert_allclose(there.R_CA, image, rtol=0, atol=1e-13)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
 @given(data=st.data())
 @QUIET

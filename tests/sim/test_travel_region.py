@@ -126,6 +126,7 @@ def test_every_pose_that_is_allowed_is_a_point_of_a_piece(region, shares):
     np.testing.assert_allclose(piece.poses(point), (travel, roll, wrap), rtol=0, atol=1e-9)
 
 
+@pytest.mark.slow
 @given(regions())
 def test_the_sine_of_the_roll_limit_is_straight_within_a_piece(region):
     for piece in pieces(region):

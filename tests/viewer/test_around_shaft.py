@@ -113,6 +113,7 @@ def test_where_only_travel_is_known_nothing_is_made_up() -> None:
     assert nearby(rig, vehicle_of(rig), RIDE).suspension == ()
 
 
+@pytest.mark.slow
 def test_in_an_export_each_body_has_a_name_of_its_own() -> None:
     rig = parse_rig(COORDINATES.replace('name = "crossmember"', 'name = "pinion yoke"'))
     around = nearby(rig, vehicle_of(rig), AT).for_export

@@ -23,6 +23,7 @@ def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str])
     return lambda *words, typed="": run(monkeypatch, capsys, *words, typed=typed)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("demo", "code", "verdict", "says"),
     [
@@ -53,6 +54,7 @@ def test_the_nose_down_demo_is_clear_without_wrap(command: Command, tmp_path: Pa
     assert command("check", str(mended)).code == 0
 
 
+@pytest.mark.slow
 def test_check_prints_one_object_with_the_promised_keys(command: Command) -> None:
     data = json.loads(command("check", WAGON, "--json").out)
     assert {"rig", "verdict", "assumed", "findings", "joints", "slip", "first_contact"} <= set(data)
@@ -68,6 +70,7 @@ def test_check_prints_one_object_with_the_promised_keys(command: Command) -> Non
         assert set(finding["at"]) == {"travel_mm", "roll_deg", "wrap_deg"}
 
 
+@pytest.mark.slow
 def test_findings_and_joints_tell_the_same_numbers(command: Command) -> None:
     data = json.loads(command("check", WAGON, "--json").out)
     for finding in data["findings"]:

@@ -320,6 +320,7 @@ def test_swapped_and_hanging_measurements_are_asked_back() -> None:
     assert person.heard("was the vehicle measured hanging, not standing on its wheels")
 
 
+@pytest.mark.slow
 def test_a_joint_that_touches_as_the_vehicle_stands_is_asked_before_it_is_written() -> None:
     steep = {"does the shaft point": ["31 deg down", "14 deg down"]}
     person = Person(PHONE | steep | {"keeps it as it is": ["back", "quit"]})

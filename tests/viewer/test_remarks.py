@@ -50,6 +50,7 @@ def test_a_remark_has_a_sentence_with_all_of_its_values(
     assert told(code) == values, place
 
 
+@pytest.mark.slow
 def test_no_sentence_is_for_nothing() -> None:
     assert set(SENTENCES) == {code for _, code, _ in made()}
 

@@ -222,6 +222,7 @@ def test_with_nothing_in_the_way_the_bend_is_seen_in_full() -> None:
     assert np.degrees(np.arccos(abs(toward[1]))) < 25.0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("bend", "spin"), [(31.0, None), (34.0, 90.0), (29.5, 45.0), (20.0, None)])
 def test_the_touching_place_of_real_yokes_is_looked_at_from_where_it_is_seen(bend, spin) -> None:
     picture = yokes(bend, spin)

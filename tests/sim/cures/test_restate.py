@@ -154,6 +154,7 @@ def seats(rig: Rig) -> tuple[FloatArray, FloatArray, FloatArray]:
     return face, seal, bearing
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "remedy", [DeepThroat(), OtherSize(), DoubleCardan()], ids=lambda r: r.code
 )

@@ -48,6 +48,7 @@ def test_the_last_dose_is_all_of_the_droop(droop: str) -> None:
     assert LimitStraps().applied(rig, series[-1]).travel.droop.mm == pytest.approx(0.0, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_straps_at_the_ends_say_so_and_what_they_take_of_the_roll() -> None:
     """By hand: a side goes down by half the distance of the stops times the sine of the roll."""
     rig = load_demo("long-legged-trail-wagon")

@@ -34,6 +34,7 @@ def codes_tried(name: str, **values: str) -> set[str]:
 FOR_JOINTS = {remedy.code for remedy in REMEDIES if remedy.for_joints}
 
 
+@pytest.mark.slow
 def test_for_a_slip_that_is_short_nobody_gets_other_joints_or_another_shaft() -> None:
     """A slip short by 1/8 in is no reason for a shaft 7 in longer."""
     assert "longer-shaft" in FOR_JOINTS

@@ -68,6 +68,7 @@ def test_what_is_past_a_limit_is_told():
     assert not excitation(flat(0.0, 2.0, 0.0), 300.0).flags
 
 
+@pytest.mark.slow
 @given(speed=st.floats(1.0, 500.0), factor=st.floats(0.1, 4.0))
 def test_grows_with_the_square_of_the_speed(speed, factor):
     one, other = (excitation(flat(0.0, 8.0, 5.0), f * speed) for f in (1.0, factor))
@@ -89,6 +90,7 @@ def test_one_joint_shakes_at_even_orders():
 angle = st.floats(-25.0, 25.0)
 
 
+@pytest.mark.slow
 @settings(max_examples=12)
 @given(pairs=st.tuples(st.tuples(angle, angle), st.tuples(angle, angle), st.tuples(angle, angle)))
 def test_search_finds_the_closed_form(pairs):

@@ -83,6 +83,7 @@ def test_rounding_never_takes_from_the_smaller_reserve(
         assert after.opens_left >= opens_left - 1e-4
 
 
+@pytest.mark.slow
 def test_a_shaft_built_off_moves_both_reserves() -> None:
     cut = last(plain())
     assert cut.split is not None
@@ -118,6 +119,7 @@ def test_an_own_weld_land_changes_the_tube() -> None:
     assert before - after == pytest.approx(60.0 - land, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_a_front_tube_needs_the_stub_of_its_bearing() -> None:
     rig = changed(load_demo("timber-crew-carrier"), {"carrier.bearing_stub": None})
     found = cuts_of(rig)
@@ -140,6 +142,7 @@ def test_a_yoke_without_a_weld_is_named_and_nothing_is_cut() -> None:
     assert found.cuts[0].cut is None
 
 
+@pytest.mark.slow
 def test_no_room_for_a_tube_is_said() -> None:
     rig = changed(plain(), {"shaft.slip.pushed_home": "35 in"})
     assert [flag.code for flag in cuts_of(rig).flags] == ["no-tube"]

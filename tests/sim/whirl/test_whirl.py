@@ -222,6 +222,7 @@ def with_slip(engaged: float, place: float = 200.0) -> Piece:
     return replace(PIECE, slip_mass=0.0, slip_at=None, slip=slip, slip_from=place)
 
 
+@pytest.mark.slow
 @given(st.floats(20.0, 100.0), st.floats(1.0, 20.0))
 @settings(max_examples=20)
 def test_a_slip_pulled_farther_whirls_sooner(engaged: float, pulled: float) -> None:

@@ -123,6 +123,7 @@ def heard(session: Session) -> dict[str, int]:
 # Another rig
 
 
+@pytest.mark.slow
 def test_another_rig_is_followed_by_every_panel(
     make: Callable[..., MainWindow], worker: ScriptedWorker, qtbot: QtBot
 ) -> None:
