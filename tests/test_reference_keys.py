@@ -6,8 +6,6 @@ import tokenize
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-
 HOUSE = Path(__file__).parents[1]
 PAGE = HOUSE / "docs" / "references.md"
 KEY = re.compile(r"\[([A-Z][A-Z0-9]+(?:-[A-Z0-9]+)*)(?:,[^\]]*)?\](?!\()")
