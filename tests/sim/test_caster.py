@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from sim.caster import CasterError, caster_change
 from sim.frames import Ry
 from sim.suspension import Vertical
-from viewer.words.on_axle import caster_words
+from viewer.words.finding_facts import caster_words
 
 
 @given(raised=st.floats(-0.2, 0.2), caster=st.floats(-0.1, 0.2), kingpin=st.floats(-0.25, 0.25))

@@ -13,7 +13,8 @@ import sim
 from sim.remark import Remark
 from sim.ticket.drive_said import ASSUMED
 from sim.ticket.odd_drive import PLAUSIBLE
-from viewer.words.remarks import SENTENCES, SHOWN, said
+from viewer.words.remarks import SENTENCES, said
+from viewer.words.sentence import SHOWN
 
 SIM = Path(sim.__file__).parent
 BY_NAME = {"code": [f"odd-{key.replace('_', '-')}" for key in PLAUSIBLE]}

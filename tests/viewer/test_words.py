@@ -14,10 +14,9 @@ from tests.sim import rigs
 from viewer.check.text import check_text
 from viewer.rigs import named_rig
 from viewer.words.findings import says
-from viewer.words.on_joint import meeting_words, surfaces_words
-from viewer.words.on_slip import slip_left_words
+from viewer.words.meeting import meeting_words, surfaces_words
 from viewer.words.poses import pose_words
-from viewer.words.verdicts import check_word, first_contact_words, verdict_word
+from viewer.words.verdicts import check_word, first_contact_words, slip_left_words, verdict_word
 
 DOWN = Pose(-160.0, 0.0, radians(-4.0))
 

@@ -7,11 +7,16 @@ from sim.check import Check
 from viewer.words.assumed import assumed_words
 from viewer.words.findings import says
 from viewer.words.lines import item
-from viewer.words.on_slip import slip_left_words
 from viewer.words.poses import pose_words
 from viewer.words.remarks import said
 from viewer.words.units import format_length
-from viewer.words.verdicts import CAUTION, check_word, first_contact_words, headline
+from viewer.words.verdicts import (
+    CAUTION,
+    check_word,
+    first_contact_words,
+    headline,
+    slip_left_words,
+)
 
 
 def check_text(result: Check) -> str:

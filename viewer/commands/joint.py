@@ -11,7 +11,7 @@ from viewer.console import progress, say, say_json
 from viewer.encoder import keyed, plain
 from viewer.endings import CLEAR
 from viewer.rigs import named_rig
-from viewer.words.on_joint import meeting_words, surfaces_words
+from viewer.words.meeting import meeting_words, surfaces_words
 from viewer.words.verdicts import CAUTION
 
 

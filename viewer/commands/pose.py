@@ -16,12 +16,11 @@ from viewer.encoder import keyed, plain
 from viewer.endings import CLEAR, TOUCHES
 from viewer.pose.posing import directions_taken, parse_pose, parse_spin
 from viewer.rigs import named_rig
-from viewer.words.on_joint import surfaces_words
-from viewer.words.on_slip import slip_left_words
+from viewer.words.meeting import surfaces_words
 from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words, overstep_words
 from viewer.words.units import format_length
-from viewer.words.verdicts import CAUTION, verdict_word
+from viewer.words.verdicts import CAUTION, slip_left_words, verdict_word
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,12 @@
 """The verdict of a check: in a word, in a headline, and where binding starts."""
 
+from math import isfinite
+
 from sim.check import Check
 from sim.findings import Code, Verdict
 from sim.rig.generic import generic_parts
 from viewer.words.poses import pose_words, travel_words, ways
+from viewer.words.units import format_length, format_missing
 
 CAUTION = (
     "A geometry estimate from the numbers given; it certifies nothing. Turn the shaft by hand "
@@ -97,3 +100,10 @@ def contact_lines(result: Check) -> str:
                 lines.append(f"Level, without wrap: {there}.")
             return "\n".join(lines)
     return ""
+
+
+def slip_left_words(mm: float) -> str:
+    """What is left of a slip one way, or how much it is short; `inf` where nobody measured it."""
+    if not isfinite(mm):
+        return NOT_MEASURED
+    return f"{format_length(mm)} left" if mm >= 0.0 else f"{format_missing(-mm)} short"

@@ -20,8 +20,8 @@ from viewer.session.told.strip_words import gap_words
 from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.state.panel import StatePanel
 from viewer.words.assumed import assumed_short, assumed_words
+from viewer.words.finding_facts import LONGEST
 from viewer.words.findings import finding_lines, says
-from viewer.words.on_axle import LONGEST
 from viewer.words.poses import travel_words
 from viewer.words.problems import problem_words
 from viewer.words.units import format_length

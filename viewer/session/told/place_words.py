@@ -6,10 +6,9 @@ from sim.check import Check
 from sim.vehicle import Pose
 from viewer.session.charts.travel_map import Layer
 from viewer.session.pose_now import PoseNow, pose_now
-from viewer.words.on_slip import slip_left_words
 from viewer.words.poses import pose_words
 from viewer.words.units import format_missing
-from viewer.words.verdicts import VERDICT_WORDS
+from viewer.words.verdicts import VERDICT_WORDS, slip_left_words
 
 LAYER_TITLES: dict[Layer, str] = {
     "worst": "worst of all",

@@ -9,7 +9,7 @@ from viewer.session.pose_now import JointNow, PoseNow
 from viewer.session.session import Session
 from viewer.session.told.strip_words import gap_words
 from viewer.words.findings import says
-from viewer.words.on_joint import meeting_words
+from viewer.words.meeting import meeting_words
 from viewer.words.problems import problem_words
 from viewer.words.units import format_length, format_missing
 from viewer.words.verdicts import check_word, headline

@@ -1,0 +1,224 @@
+"""What can be said of a finding, by the names that its sentences have for it."""
+
+from collections.abc import Callable, Mapping
+from math import floor, inf, radians
+from typing import Any, Final
+
+from sim.caster import CasterChange
+from sim.findings import Finding
+from sim.travel.what_it_takes import Takes, WhatItTakes
+from sim.vehicle import Pose
+from viewer.words.assumed import generic_words, joint_words
+from viewer.words.meeting import meeting_words
+from viewer.words.poses import LEVEL, pose_words, travel_words, ways
+from viewer.words.units import (
+    format_angle,
+    format_fraction,
+    format_length,
+    format_length_under,
+    format_spoken,
+    format_under,
+    left_degrees,
+)
+from viewer.words.verbs import agreeing
+
+LONGEST = 42
+"""Letters of a line that stays one in the window's list."""
+
+
+class Facts(dict[str, Any]):
+    """What is known of one finding: looked up in `FACTS`, or else in its details."""
+
+    def __init__(self, finding: Finding) -> None:
+        super().__init__()
+        self._finding = finding
+
+    def __missing__(self, name: str) -> Any:
+        finding = self._finding
+        return FACTS[name](finding) if name in FACTS else finding.detail[name]
+
+
+def _pose(finding: Finding) -> Pose:
+    """The pose that a finding is of; ride height where it names none."""
+    return finding.at or Pose()
+
+
+def _start(finding: Finding) -> Pose:
+    """The first pose at which it touches."""
+    return finding.detail["first"] or _pose(finding)
+
+
+def _takes(does: str, first: Callable[[Finding], Pose | None]) -> Callable[[Finding], str]:
+    """What the axle has to do for it, as a sentence with a space before it; may be empty.
+
+    first : the first pose at which it does it, where that was told already.
+    """
+
+    def words(finding: Finding) -> str:
+        found: WhatItTakes | None = finding.detail.get("takes")
+        if found is None or found.takes == "ride height":
+            return ""
+        never = _NEVER.get(found.takes)
+        if never is not None or found.level is None:
+            return f" {never} {does}."
+        enough = f" Both wheels {'hanging' if found.takes == 'both hanging' else 'up'} is enough"
+        told = first(finding)
+        if told is not None and abs(told.roll) <= LEVEL and abs(told.wrap) <= LEVEL:
+            return f"{enough}."
+        return f"{enough}: level and without wrap it {does} at {travel_words(found.level.travel)}."
+
+    return words
+
+
+_NEVER: Final[Mapping[Takes, str]] = {
+    "crossed up": "It takes crossing up: level, it never",
+    "wrap": "It takes axle wrap: without wrap it never",
+    "crossed up or wrap": "It takes crossing up or axle wrap: level and without wrap it never",
+    "crossed up and wrap": "It takes crossing up and axle wrap together: either alone it never",
+}
+
+
+def _besides(pose: Pose) -> str:
+    """How the axle stands besides its height, at the end of a short line."""
+    return "".join(f", {way}" for way in ways(pose))
+
+
+def _small(mm: float) -> str:
+    """A room as a tape shows it, or in decimals where a tape shows nothing."""
+    shown = format_fraction(mm)
+    return f"{mm / 25.4:.3f} in" if shown == "0 in" else shown
+
+
+def _room(mm: float, under: float, exact: int = 0) -> str:
+    """A small gap, too small for a tape: thousandths of an inch and mm, `exact` more decimals.
+
+    It reads as less than `under`.
+    """
+    inches = format_under(mm / 25.4, under / 25.4, 3 + exact)
+    return f"{inches} in ({format_under(mm, under, 1 + exact)} mm)"
+
+
+def _turned_with(finding: Finding) -> str:
+    words = generic_words(finding.detail.get("generic"))
+    return f", with {words}" if words else ""
+
+
+_MOVES: Final = {"closes": "closing", "opens": "opening"}
+
+
+def _asked_at(finding: Finding) -> str:
+    return " and ".join(
+        f"{format_length(mm)} of {_MOVES[way]} at {pose_words(at)}"
+        for way, (mm, at) in finding.detail["asked"].items()
+    )
+
+
+def _asked_short(finding: Finding) -> str:
+    asked = finding.detail["asked"].items()
+    return ", ".join(f"{_small(mm)} {_MOVES[way]}" for way, (mm, _) in asked)
+
+
+def _generic_slip(finding: Finding) -> str:
+    """What of the catalogue has the stroke that the travel asks."""
+    detail = finding.detail
+    spare = f"has that with {format_length(detail['wanted_mm'])} to spare at either end"
+    if detail["generic"] is None:
+        return f"No generic slip {spare}"
+    closes, opens = map(format_length, detail["set"])
+    return (
+        f"A generic {detail['generic']} {spare}, set at ride height with {closes} to close and "
+        f"{opens} to open"
+    )
+
+
+def _part_seen(finding: Finding) -> str:
+    rubber = "That part is rubber: it gives way before steel meets. "
+    unseen = f"Not looked at: {', '.join(finding.detail['unseen'])}."
+    return f"{rubber if finding.detail['yields'] else ''}{unseen}"
+
+
+def _part_short(finding: Finding) -> str:
+    """The part to begin a short line with, by its short name where the line would be two."""
+    part = finding.detail["part"]
+    how = {"touches": "touches", "close": "close to", "clear": "clear of"}[finding.verdict]
+    if len(f"{part} {how} the {finding.subject}") > LONGEST:
+        part = finding.detail["called"].partition("'s ")[0]  # the whole sentence names the part
+    return f"{part[:1].upper()}{part[1:]}"
+
+
+def _verb(one: str, several: str) -> Callable[[Finding], str]:
+    return lambda finding: agreeing(finding.detail["called"], one, several)
+
+
+def _caster_short(finding: Finding) -> str:
+    change = finding.margin.value
+    what = f"{'takes' if change < 0.0 else 'adds'} {abs(change):.1f} deg of caster"
+    return what if change else "the caster stays as it is"
+
+
+def caster_words(told: CasterChange) -> str:
+    """What turning a front axle's housing does to its caster."""
+    if told.raised == 0.0:
+        return "the pinion stays where it is, and so does the caster"
+    line = (
+        f"{'raising' if told.raised > 0.0 else 'lowering'} the pinion of a front axle by "
+        f"{format_angle(abs(told.raised))} {'takes' if told.change < 0.0 else 'adds'} "
+        f"{format_angle(abs(told.change))} of caster"
+    )
+    if told.after is not None:
+        line += f": {format_spoken(told.after, 'positive', 'negative')} is left"
+    return f"{line}, unless the knuckles are turned on the tube as well"
+
+
+FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
+    "subject": lambda f: f.subject,
+    "worst": lambda f: f.worst.value,
+    "limit": lambda f: f.limit.value,
+    "margin": lambda f: f.margin.value,
+    "short": lambda f: -f.margin.value,
+    "left": lambda f: max(0.0, f.margin.value),
+    "small": lambda f: _small(f.margin.value),
+    "at": _pose,
+    "ways": lambda f: _besides(_pose(f)),
+    "way": lambda f: "bump" if _pose(f).travel > 0.0 else "droop",
+    # of joints
+    "joint_called": lambda f: joint_words(f.subject, f.detail.get("generic")),
+    "joint_name": lambda f: f"{f.subject.capitalize()} joint",
+    "start": _start,
+    "start_ways": lambda f: _besides(_start(f)),
+    "takes_touching": _takes("touches", lambda f: f.detail["first"]),
+    "meeting": lambda f: meeting_words(f.detail["surfaces"], f.detail["bodies"]),
+    "left_deg": lambda f: left_degrees(radians(f.margin.value), radians(f.detail["reserve_deg"])),
+    "under_deg": lambda f: format_under(f.margin.value, f.detail["reserve_deg"], 1),
+    "gap_room": lambda f: _room(f.detail["gap_mm"], inf),
+    "worst_room": lambda f: _room(f.worst.value, f.limit.value),
+    "limit_room": lambda f: _room(f.limit.value, inf, exact=1),
+    "worst_inches": lambda f: format_under(f.worst.value / 25.4, f.limit.value / 25.4, 3),
+    "turned_with": _turned_with,
+    "turn_left": lambda f: left_degrees(radians(f.margin.value)),
+    # of the slip
+    "takes_bottoming": _takes("bottoms", lambda _: None),
+    "takes_running_out": _takes("runs out", lambda _: None),
+    "under": lambda f: format_length_under(f.margin.value, f.detail["reserve_mm"]),
+    "unmeasured": lambda f: " or ".join(way.removesuffix("s") for way in f.detail["asked"]),
+    "asked_at": _asked_at,
+    "asked_short": _asked_short,
+    "generic_slip": _generic_slip,
+    "slip_meant": lambda f: "the slip" if f.detail["measured"] else "the shortest slip that does",
+    # of what is near the shaft
+    "takes_hitting": _takes("touches", lambda f: f.at),
+    "touch": _verb("touches", "touch"),
+    "come": _verb("comes", "come"),
+    "stay": _verb("stays", "stay"),
+    "are": _verb("is", "are"),
+    "part_seen": _part_seen,
+    "part_short": _part_short,
+    "worst_under": lambda f: format_length_under(f.worst.value, f.limit.value),
+    "worst_small": lambda f: _small(f.worst.value),
+    # There at least, so rounded down.
+    "sure_inches": lambda f: f"{floor(f.detail['certified_mm'] / 0.254) / 100.0:.2f}",
+    "sure_mm": lambda f: f"{floor(10.0 * f.detail['certified_mm']) / 10.0:.1f}",
+    # of a front axle
+    "caster": lambda f: caster_words(f.detail["change"]),
+    "caster_short": _caster_short,
+}

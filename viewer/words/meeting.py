@@ -1,0 +1,26 @@
+"""Words for what runs into what: two surfaces, the moving one first."""
+
+from geometry.yoke import YOKES
+
+
+def meeting_words(surfaces: tuple[str, str], bodies: tuple[str, str]) -> str:
+    """Two surfaces and the bodies they are of."""
+    (one, a), (other, b) = _moving_first(surfaces, bodies)
+    return f"{one} of the {a} against the {other} of the {b}"
+
+
+def surfaces_words(surfaces: tuple[str, str]) -> str:
+    """The two surfaces alone: "bolt / throat"."""
+    return " / ".join(surface for surface, _ in _moving_first(surfaces, surfaces))
+
+
+def _moving_first(
+    surfaces: tuple[str, str], bodies: tuple[str, str]
+) -> tuple[tuple[str, str], tuple[str, str]]:
+    one, other = zip(surfaces, bodies, strict=True)
+    turned = other[0] in _MOVING and one[0] not in _MOVING
+    return (other, one) if turned else (one, other)
+
+
+_MOVING = frozenset({"grease fitting"}).union(*(kind.proud for kind in YOKES.values()))
+"""Surfaces that are said to run into others, rather than the other way round."""
