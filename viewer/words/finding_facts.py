@@ -13,14 +13,12 @@ from viewer.words.meeting import meeting_words
 from viewer.words.poses import LEVEL, pose_words, travel_words, ways
 from viewer.words.units import (
     format_angle,
-    format_fraction,
     format_length,
-    format_length_under,
     format_spoken,
     format_under,
     left_degrees,
+    small_length,
 )
-from viewer.words.verbs import agreeing
 
 LONGEST = 42
 """Letters of a line that stays one in the window's list."""
@@ -83,12 +81,6 @@ def _besides(pose: Pose) -> str:
     return "".join(f", {way}" for way in ways(pose))
 
 
-def _small(mm: float) -> str:
-    """A room as a tape shows it, or in decimals where a tape shows nothing."""
-    shown = format_fraction(mm)
-    return f"{mm / 25.4:.3f} in" if shown == "0 in" else shown
-
-
 def _room(mm: float, under: float, exact: int = 0) -> str:
     """A small gap, too small for a tape: thousandths of an inch and mm, `exact` more decimals.
 
@@ -115,7 +107,7 @@ def _asked_at(finding: Finding) -> str:
 
 def _asked_short(finding: Finding) -> str:
     asked = finding.detail["asked"].items()
-    return ", ".join(f"{_small(mm)} {_MOVES[way]}" for way, (mm, _) in asked)
+    return ", ".join(f"{small_length(mm)} {_MOVES[way]}" for way, (mm, _) in asked)
 
 
 def _generic_slip(finding: Finding) -> str:
@@ -146,10 +138,6 @@ def _part_short(finding: Finding) -> str:
     return f"{part[:1].upper()}{part[1:]}"
 
 
-def _verb(one: str, several: str) -> Callable[[Finding], str]:
-    return lambda finding: agreeing(finding.detail["called"], one, several)
-
-
 def _caster_short(finding: Finding) -> str:
     change = finding.margin.value
     what = f"{'takes' if change < 0.0 else 'adds'} {abs(change):.1f} deg of caster"
@@ -177,10 +165,8 @@ FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
     "margin": lambda f: f.margin.value,
     "short": lambda f: -f.margin.value,
     "left": lambda f: max(0.0, f.margin.value),
-    "small": lambda f: _small(f.margin.value),
     "at": _pose,
     "ways": lambda f: _besides(_pose(f)),
-    "way": lambda f: "bump" if _pose(f).travel > 0.0 else "droop",
     # of joints
     "joint_called": lambda f: joint_words(f.subject, f.detail.get("generic")),
     "joint_name": lambda f: f"{f.subject.capitalize()} joint",
@@ -189,7 +175,6 @@ FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
     "takes_touching": _takes("touches", lambda f: f.detail["first"]),
     "meeting": lambda f: meeting_words(f.detail["surfaces"], f.detail["bodies"]),
     "left_deg": lambda f: left_degrees(radians(f.margin.value), radians(f.detail["reserve_deg"])),
-    "under_deg": lambda f: format_under(f.margin.value, f.detail["reserve_deg"], 1),
     "gap_room": lambda f: _room(f.detail["gap_mm"], inf),
     "worst_room": lambda f: _room(f.worst.value, f.limit.value),
     "limit_room": lambda f: _room(f.limit.value, inf, exact=1),
@@ -199,22 +184,14 @@ FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
     # of the slip
     "takes_bottoming": _takes("bottoms", lambda _: None),
     "takes_running_out": _takes("runs out", lambda _: None),
-    "under": lambda f: format_length_under(f.margin.value, f.detail["reserve_mm"]),
     "unmeasured": lambda f: " or ".join(way.removesuffix("s") for way in f.detail["asked"]),
     "asked_at": _asked_at,
     "asked_short": _asked_short,
     "generic_slip": _generic_slip,
-    "slip_meant": lambda f: "the slip" if f.detail["measured"] else "the shortest slip that does",
     # of what is near the shaft
     "takes_hitting": _takes("touches", lambda f: f.at),
-    "touch": _verb("touches", "touch"),
-    "come": _verb("comes", "come"),
-    "stay": _verb("stays", "stay"),
-    "are": _verb("is", "are"),
     "part_seen": _part_seen,
     "part_short": _part_short,
-    "worst_under": lambda f: format_length_under(f.worst.value, f.limit.value),
-    "worst_small": lambda f: _small(f.worst.value),
     # There at least, so rounded down.
     "sure_inches": lambda f: f"{floor(f.detail['certified_mm'] / 0.254) / 100.0:.2f}",
     "sure_mm": lambda f: f"{floor(10.0 * f.detail['certified_mm']) / 10.0:.1f}",

@@ -43,9 +43,9 @@ ROWS: Final[_All] = {
             "short {left_deg} deg{start_ways}",
         ),
         "close": (
-            "{joint_called} comes within {under_deg} deg of touching ({reserve_deg:.1f} deg "
-            "wanted), with {gap_room} of room: it bends to {worst:.1f} deg at {at:pose} and is "
-            "clear to {limit:.1f} deg. Nearest: {meeting}.",
+            "{joint_called} comes within {margin:under {reserve_deg}} deg of touching "
+            "({reserve_deg:.1f} deg wanted), with {gap_room} of room: it bends to {worst:.1f} deg "
+            "at {at:pose} and is clear to {limit:.1f} deg. Nearest: {meeting}.",
             "{joint_name} close at {at.travel:travel}",
             "{left_deg} deg left{ways}",
         ),
@@ -86,15 +86,15 @@ ROWS: Final[_All] = {
             "short {short:fraction_up}{ways}",
         ),
         "close": (
-            "The slip has only {under} left before it bottoms: it closes {worst:length} at "
-            "{at:pose}; {reserve_mm:length} is wanted.",
-            "Slip has only {small} to close",
+            "The slip has only {margin:length_under {reserve_mm}} left before it bottoms: it "
+            "closes {worst:length} at {at:pose}; {reserve_mm:length} is wanted.",
+            "Slip has only {margin:small} to close",
             "at {at.travel:travel}{ways}",
         ),
         "clear": (
             "The slip keeps {left:length} left before it bottoms: it closes {worst:length} at "
             "{at:pose}.",
-            "Slip has {small} to close",
+            "Slip has {margin:small} to close",
             "at {at.travel:travel}{ways}",
         ),
     },
@@ -107,15 +107,15 @@ ROWS: Final[_All] = {
             "short {short:fraction_up}{ways}",
         ),
         "close": (
-            "The slip has only {under} left before it runs short of spline: it opens "
-            "{worst:length} at {at:pose}; {reserve_mm:length} is wanted.",
-            "Slip has only {small} to open",
+            "The slip has only {margin:length_under {reserve_mm}} left before it runs short of "
+            "spline: it opens {worst:length} at {at:pose}; {reserve_mm:length} is wanted.",
+            "Slip has only {margin:small} to open",
             "at {at.travel:travel}{ways}",
         ),
         "clear": (
             "The slip keeps {left:length} left before it runs short of spline: it opens "
             "{worst:length} at {at:pose}.",
-            "Slip has {small} to open",
+            "Slip has {margin:small} to open",
             "at {at.travel:travel}{ways}",
         ),
     },
@@ -139,7 +139,8 @@ ROWS: Final[_All] = {
     "no-room-for-slip": {
         "touches": (
             "No slip fits between the yokes: the yokes leave {limit:length} from weld to weld at "
-            "ride height, and {slip_meant} takes {worst:length}. It is {short:missing} short.",
+            "ride height, and {measured:?the slip|the shortest slip that does} takes "
+            "{worst:length}. It is {short:missing} short.",
             "No slip fits between the yokes",
             "{limit:fraction} from weld to weld, takes {worst:fraction_up}",
         ),
@@ -153,30 +154,32 @@ ROWS: Final[_All] = {
     },
     "surroundings": {
         "touches": (
-            "The {called} {touch} the {subject} at {at:pose}.{takes_hitting} {part_seen}",
+            "The {called} {called:agree touches|touch} the {subject} at {at:pose}.{takes_hitting} "
+            "{part_seen}",
             "{part_short} touches the {subject}",
             "at {at.travel:travel}{ways}",
         ),
         "close": (
-            "The {called} {come} close to the {subject}: {worst_under} left at {at:pose}; "
-            "{limit:length} is wanted. {part_seen}",
+            "The {called} {called:agree comes|come} close to the {subject}: "
+            "{worst:length_under {limit}} left at {at:pose}; {limit:length} is wanted. {part_seen}",
             "{part_short} close to the {subject}",
-            "{worst_small} left at {at.travel:travel}{ways}",
+            "{worst:small} left at {at.travel:travel}{ways}",
         ),
         "clear": (
-            "The {called} {stay} clear of the {subject}: {worst:length} left at {at:pose}. "
-            "{part_seen}",
+            "The {called} {called:agree stays|stay} clear of the {subject}: {worst:length} left at "
+            "{at:pose}. {part_seen}",
             "{part_short} clear of the {subject}",
-            "{worst_small} left at {at.travel:travel}{ways}",
+            "{worst:small} left at {at.travel:travel}{ways}",
         ),
     },
     "surroundings-unfinished": {
         "": (
             "The search for the least gap to the {subject} was cut short: it is {sure_inches} in "
-            "({sure_mm} mm) or more, and {worst:length} at {at:pose}, where the {called} {are} "
-            "nearest so far. A simpler mesh is searched to the end. {part_seen}",
+            "({sure_mm} mm) or more, and {worst:length} at {at:pose}, where the {called} "
+            "{called:agree is|are} nearest so far. A simpler mesh is searched to the end. "
+            "{part_seen}",
             "Gap to the {subject} not settled",
-            "{sure_inches} in or more, {worst_small} found",
+            "{sure_inches} in or more, {worst:small} found",
         )
     },
     "out-of-reach": {
@@ -189,10 +192,10 @@ ROWS: Final[_All] = {
     },
     "beyond-readings": {
         "": (
-            "The axle was read to {limit:length} of {way} but travels {worst:length}; beyond the "
-            "readings it is taken to go straight on. Read it there too.",
+            "The axle was read to {limit:length} of {at.travel:?bump|droop} but travels "
+            "{worst:length}; beyond the readings it is taken to go straight on. Read it there too.",
             "Travels beyond what was read",
-            "{limit:fraction} of {way} read, travels {worst:fraction}",
+            "{limit:fraction} of {at.travel:?bump|droop} read, travels {worst:fraction}",
         )
     },
     "caster": {

@@ -1,7 +1,6 @@
 """What is odd or impossible about a shaft as it is built: a sentence for each flag of a ticket."""
 
 from collections.abc import Callable, Mapping
-from math import degrees
 from typing import Final
 
 from sim.ticket.odd_drive import PLAUSIBLE, Measures
@@ -9,14 +8,11 @@ from viewer.words.sentence import Sentence
 from viewer.words.units import (
     MILE,
     POUND_FORCE,
-    format_angle,
     format_length,
-    format_length_under,
     format_under,
     rpm,
     torque,
 )
-from viewer.words.verbs import agreeing
 
 
 def _use(slips: float, gear: float) -> str:
@@ -28,36 +24,11 @@ def _use(slips: float, gear: float) -> str:
     )
 
 
-def _joint_close(joint: str, left: float, wanted: float) -> str:
-    keeps = format_under(degrees(left), degrees(wanted), 1)
-    return (
-        f"the {joint} joint keeps only {keeps} deg before it touches, {format_angle(wanted)} wanted"
-    )
-
-
 def _joint_gap(joint: str, gap: float, wanted: float, typed: str) -> str:
     left = f"{gap / 25.4:.3f} in ({format_under(gap, wanted, 2)} mm)"
     return (
         f"the {joint} joint keeps only {left} between its metal at the largest bend, {typed} "
         f"({wanted:.2f} mm) wanted"
-    )
-
-
-def _hits(part: str, name: str) -> str:
-    return f"the {part} {agreeing(part, 'touches', 'touch')} the {name} within the travel"
-
-
-def _near(part: str, name: str, gap: float, wanted: float) -> str:
-    return (
-        f"the {part} {agreeing(part, 'comes', 'come')} within {format_length_under(gap, wanted)} "
-        f"of the {name}, {format_length(wanted)} wanted"
-    )
-
-
-def _little_reserve(left: float, wanted: float) -> str:
-    return (
-        f"the slip keeps only {format_length_under(left, wanted)}, {format_length(wanted)} wanted "
-        "at either end"
     )
 
 
@@ -89,7 +60,9 @@ FLAGS: Final[Mapping[str, Sentence]] = {
     "little-tube": "only {tube:length} of tube between the welds",
     "slip-bottoms": "the slip bottoms: {short:missing} short",
     "slip-runs-out": "the slip runs short of spline: {short:missing} short",
-    "slip-little-reserve": _little_reserve,
+    "slip-little-reserve": (
+        "the slip keeps only {left:length_under {wanted}}, {wanted:length} wanted at either end"
+    ),
     "slip-parts": "the splines part within the travel: the shaft falls out",
     "slip-little-engaged": (
         "only {engaged:length} of spline engaged at the longest, at least {least:length} (1.5 "
@@ -102,10 +75,16 @@ FLAGS: Final[Mapping[str, Sentence]] = {
     "touches": (
         "the {joint} joint touches within the travel: clear to {clear:angle}, bent to {bent:angle}"
     ),
-    "joint-close": _joint_close,
+    "joint-close": (
+        "the {joint} joint keeps only {left:degrees_under {wanted}} deg before it touches, "
+        "{wanted:angle} wanted"
+    ),
     "joint-gap": _joint_gap,
-    "hits-surroundings": _hits,
-    "near-surroundings": _near,
+    "hits-surroundings": ("the {part} {part:agree touches|touch} the {name} within the travel"),
+    "near-surroundings": (
+        "the {part} {part:agree comes|come} within {gap:length_under {wanted}} of the {name}, "
+        "{wanted:length} wanted"
+    ),
     "out-of-reach": "some of the travel cannot be reached as described",
     **_ODD,
     "governs-in-doubt": "low gear and wheel slip lie within each other's doubt",

@@ -7,37 +7,12 @@ from viewer.words.sentence import Sentence
 from viewer.words.units import format_angle, format_length
 
 
-def _straight(joint: str, bend: float, headed: bool, least: float) -> str:
-    half = ", about half of it at each cross of its head" if headed else ""
-    return (
-        f"the {joint} joint is bent only {format_angle(bend)} at ride height{half}: under "
-        f"{format_angle(least)} its needles do not roll and wear dents into the "
-        "cross (brinelling); 1/2 to 1 deg at each joint is common practice, no source"
-    )
-
-
-def _wrong_way(at: str, longer: bool, moves: float) -> str:
-    return (
-        f"at {at} the shaft gets {'longer' if longer else 'shorter'}, while the height alone would "
-        f"make it the other way round; the axle would move {format_length(moves)} fore-aft"
-    )
-
-
 def _much_give(bush: str, gives: float, travel: float, roll: float) -> str:
     rolled = f" and {format_angle(abs(roll))} of roll" if roll else ""
     return (
         f"the links bind: {bush} has to give {format_length(gives)} at "
         f"{format_length(abs(travel))} of {'bump' if travel > 0.0 else 'droop'}{rolled}; look for "
         "ends that bottom in their bushes"
-    )
-
-
-def _beyond_barrel(slides: float, barrel: float, generic: bool) -> str:
-    whose = ", generic," if generic else ""
-    return (
-        f"from bottomed until it comes apart the yoke would slide {format_length(slides)}, but its "
-        f"barrel{whose} is only {format_length(barrel)} long: measure the barrel (barrel_end) and "
-        "the slip"
     )
 
 
@@ -61,7 +36,12 @@ NOTES: Final[Mapping[str, Sentence]] = {
         "the shaft points up toward the axle, {up:angle}: the output would sit {lower:length} "
         "lower than the pinion; are up and down, or the two ends, swapped?"
     ),
-    "straight_at_ride": _straight,
+    "straight_at_ride": (
+        "the {joint} joint is bent only {bend:angle} at ride "
+        "height{headed:?, about half of it at each cross of its head|}: under {least:angle} its "
+        "needles do not roll and wear dents into the cross (brinelling); 1/2 to 1 deg at each "
+        "joint is common practice, no source"
+    ),
     "direction_word": (
         "the joints are bent {output:angle} and {pinion:angle}; with {word} instead they would be "
         "bent {output_swapped:angle} and {pinion_swapped:angle}: are up and down as measured?"
@@ -95,12 +75,19 @@ NOTES: Final[Mapping[str, Sentence]] = {
         "{way} goes to {goes:length} but was read to {read:length}; beyond that the axle is taken "
         "to go straight on"
     ),
-    "wrong_way": _wrong_way,
+    "wrong_way": (
+        "at {at} the shaft gets {longer:?longer|shorter}, while the height alone would make it the "
+        "other way round; the axle would move {moves:length} fore-aft"
+    ),
     "end_away": "the axle end of {name} lies more than {most:length} from the axle's middle line",
     "loosely_held": (
         "the links hold the axle only weakly against {motion}: moving it 1 mm stretches them by "
         "{hold:.2f} mm; usual is {help}"
     ),
     "much_give": _much_give,
-    "beyond_barrel": _beyond_barrel,
+    "beyond_barrel": (
+        "from bottomed until it comes apart the yoke would slide {slides:length}, but its "
+        "barrel{generic:?, generic,|} is only {barrel:length} long: measure the barrel "
+        "(barrel_end) and the slip"
+    ),
 }

@@ -4,35 +4,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from viewer.words.sentence import Sentence
-from viewer.words.units import format_fraction, format_length, format_spoken
-
-
-def _length_as_given(length: float, by: str, within: float, is_level: bool) -> str:
-    hint = "; the length came out as the level distance, measure along the shaft"
-    return (
-        f"{format_length(length)} as the {by} give, within "
-        f"{format_fraction(within)}{hint if is_level else ''}"
-    )
-
-
-def _slope_as_given(slope: float, positive: str, negative: str, by: str) -> str:
-    return f"{format_spoken(slope, positive, negative)} as the {by} give, within 1 deg"
-
-
-def _slope_as_axle(up: float) -> str:
-    return f"{format_spoken(up, 'up', 'down')} as [axle] says, within 1 deg"
-
-
-def _would_move(longer: bool, moves: float, at: str) -> str:
-    return (
-        f"{'longer' if longer else 'shorter'} than at ride height, so the axle would have to move "
-        f"{format_length(moves)} fore-aft at {at}"
-    )
-
-
-def _leaves(room: float, front_tube: bool) -> str:
-    where = "for the front tube and its yoke" if front_tube else "between the joint centres"
-    return f"leaves {format_length(room)} {where}"
+from viewer.words.units import format_length
 
 
 def _less_travel(most: float) -> str:
@@ -43,8 +15,11 @@ PROBLEMS: Final[Mapping[str, Sentence]] = {
     "longer-than-apart": (
         "more than {apart:length}, the distance of the joints in height and sideways"
     ),
-    "length-as-given": _length_as_given,
-    "slope-as-given": _slope_as_given,
+    "length-as-given": (
+        "{length:length} as the {by} give, within {within:fraction}{is_level:?; the length came "
+        "out as the level distance, measure along the shaft|}"
+    ),
+    "slope-as-given": ("{slope:angle {positive}|{negative}} as the {by} give, within 1 deg"),
     "offset-as-given": "{offset:length} {word} as the {by} give, within {within:fraction}",
     "from-pinion-joint": "{apart:length} from the pinion joint",
     "pinion-joint-lies": "the pinion joint lies {along:length} {where} it",
@@ -54,17 +29,23 @@ PROBLEMS: Final[Mapping[str, Sentence]] = {
         "more than the {taken:length} that yokes take up there, from joint centre to weld land; "
         "was the right datum taken?"
     ),
-    "leaves-room": _leaves,
+    "leaves-room": (
+        "leaves {room:length} {front_tube:?for the front tube and its yoke|between the joint "
+        "centres}"
+    ),
     "leaves-less-than-yokes": "leaves {length:length}, shorter than two yokes",
     "tape-as-joints-lie": (
         "{reads:length} between these two places as the joints lie, within {within:fraction}"
     ),
     "length-as-file": "{length:length} as the rest of the file gives, within {within:fraction}",
-    "slope-as-axle": _slope_as_axle,
+    "slope-as-axle": ("{up:angle up|down} as [axle] says, within 1 deg"),
     "length-about": (
         "about {length:length}, give or take {within:length}; are bump and droop mixed up?"
     ),
-    "axle-would-move": _would_move,
+    "axle-would-move": (
+        "{longer:?longer|shorter} than at ride height, so the axle would have to move "
+        "{moves:length} fore-aft at {at}"
+    ),
     "axle-end-farther": (
         "{axle:length} from the axle, while its chassis end is only {chassis:length} from it"
     ),

@@ -8,23 +8,9 @@ from viewer.words.sentence import Sentence
 from viewer.words.units import (
     format_angle,
     format_length,
-    format_length_under,
     format_missing,
     format_spoken,
 )
-
-
-def _dropped(by: float, two_piece: bool) -> str:
-    return _output("Drop", by, two_piece)
-
-
-def _raised(by: float, two_piece: bool) -> str:
-    return _output("Raise", by, two_piece)
-
-
-def _output(verb: str, by: float, two_piece: bool) -> str:
-    stays = "; the carrier bearing stays where it is" if two_piece else ""
-    return f"{verb} the output {format_length(by)}, its slope kept{stays}"
 
 
 def _head(head: str, turn: float, up: float, low: float) -> str:
@@ -38,28 +24,11 @@ def _head(head: str, turn: float, up: float, low: float) -> str:
     )
 
 
-def _turned(way: str, turn: float, how: str, up: float) -> str:
-    pinion = format_spoken(up, "up", "down")
-    return f"Turn the pinion's nose {way} {format_angle(turn)}: {how}, to {pinion}"
-
-
-def _shims(size: float, to_front: bool) -> str:
-    return f"{degrees(size):g} deg shims, thick end to the {'front' if to_front else 'rear'}"
-
-
 def _caster(turn: float, then: float | None) -> str:
     left = "" if then is None else f", {format_spoken(then, 'positive', 'negative')} then,"
     return (
         f"{'takes away' if turn > 0.0 else 'adds'} {format_angle(abs(turn))} of caster{left} "
         "unless the knuckles are cut and turned"
-    )
-
-
-def _front_section(longer: float) -> str:
-    return (
-        f"from the output to the bearing it is {format_length(abs(longer))} "
-        f"{'longer' if longer > 0.0 else 'shorter'} then: the bearing's bracket has to slide so "
-        "far, or the front section is cut anew"
     )
 
 
@@ -107,14 +76,6 @@ _AT_RIDE: Final = 25.4 / 32.0
 """mm. Nearer to ride height than a tape shows."""
 
 
-def _pieces(back: float, below: float, beyond: float) -> str:
-    height = f"{format_length(abs(below))} {'below' if below >= 0.0 else 'above'} it"
-    return (
-        f"Two pieces with a carrier bearing {format_length(back)} from the output joint along the "
-        f"vehicle and {height}, the middle joint {format_length(beyond)} behind the bearing"
-    )
-
-
 def _deep(at: str, count: int, two_piece: bool) -> str:
     if not two_piece:
         where = "both ends" if count > 1 else f"the {at} end"
@@ -125,35 +86,14 @@ def _deep(at: str, count: int, two_piece: bool) -> str:
     return f"Deep-throat yokes at {where}"
 
 
-def _size(size: str, was: str, two_piece: bool) -> str:
-    where = "all three joints" if two_piece else "both ends"
-    return f"Joints of size {size} at {where} in place of {was}"
-
-
 def _slip_short(side: str, short: float) -> str:
     fails = "bottoms" if side == "closing" else "runs out"
     return f"the slip then {fails}, {format_missing(short)} short"
 
 
-def _little_slip(side: str, left: float, wanted: float) -> str:
-    return f"leaves only {format_length_under(left, wanted)} of {side}"
-
-
 def _shakes(coasting: str | None, driven: str | None) -> str:
     told = [each for each in (coasting, driven) if each is not None]
     return f"shakes more, by the pinion's lead and lag: {', '.join(told)}"
-
-
-def _leads_at_ride(now: float, was: float) -> str:
-    return f"{_leads(now, was)} at ride height"
-
-
-def _leads_driven(now: float, was: float, all_wrap: bool) -> str:
-    return f"{_leads(now, was)} under power with {'all' if all_wrap else 'half'} of the wrap"
-
-
-def _leads(now: float, was: float) -> str:
-    return f"{format_angle(now, 2)} in place of {format_angle(was, 2)}"
 
 
 DOES: Final[Mapping[str, Sentence]] = {
@@ -165,16 +105,22 @@ DOES: Final[Mapping[str, Sentence]] = {
         "The tube {by:length} {way}, so that the slip sits with {closes:length} to close and "
         "{opens:length} to open"
     ),
-    "pinion-turned": _turned,
+    "pinion-turned": ("Turn the pinion's nose {way} {turn:angle}: {how}, to {up:angle up|down}"),
     "by-arms": "adjust the arms, or cut and turn the perches",
-    "by-shims": _shims,
+    "by-shims": ("{size:nominal} shims, thick end to the {to_front:?front|rear}"),
     "by-perches": "cut and turn the perches, farther than shims go",
     "by-arms-or-perches": "longer arms, or the perches cut and turned, farther than shims go",
     "by-shims-arms-or-perches": (
         "shims on leaf springs, longer arms, or the perches cut and turned"
     ),
-    "output-dropped": _dropped,
-    "output-raised": _raised,
+    "output-dropped": (
+        "Drop the output {by:length}, its slope "
+        "kept{two_piece:?; the carrier bearing stays where it is|}"
+    ),
+    "output-raised": (
+        "Raise the output {by:length}, its slope "
+        "kept{two_piece:?; the carrier bearing stays where it is|}"
+    ),
     "bearing-lowered": (
         "Lower the carrier bearing {by:length} with spacers; the output stays where it is"
     ),
@@ -201,13 +147,18 @@ DOES: Final[Mapping[str, Sentence]] = {
     ),
     "head-at-output": _head,
     "deep-throats": _deep,
-    "joints-of-size": _size,
+    "joints-of-size": (
+        "Joints of size {size} at {two_piece:?all three joints|both ends} in place of {was}"
+    ),
     "slip-longer": _slip_longer,
     "slip-into-shaft": (
         "A fixed flange yoke on the output in place of the sliding one, and a {slip} in the shaft, "
         "set at ride height with {closes:length} to close and {opens:length} to open"
     ),
-    "two-pieces": _pieces,
+    "two-pieces": (
+        "Two pieces with a carrier bearing {back:length} from the output joint along the vehicle "
+        "and {below:length below|above} it, the middle joint {beyond:length} behind the bearing"
+    ),
 }
 """What to do."""
 
@@ -226,7 +177,10 @@ COSTS: Final[Mapping[str, Sentence]] = {
     "costs-belly": "costs {by:length} of belly clearance",
     "watch-fan": "watch fan, linkages and mounts",
     "watch-floor": "watch the floor, linkages and mounts",
-    "front-section-changes": _front_section,
+    "front-section-changes": (
+        "from the output to the bearing it is {longer:length_size} {longer:?longer|shorter} then: "
+        "the bearing's bracket has to slide so far, or the front section is cut anew"
+    ),
     "less-room-under-shaft": "less room under the shaft",
     "bearing-near-floor": "watch the floor above, and whether the bracket lets it up",
     "bearing-sits-square": (
@@ -274,10 +228,13 @@ COSTS: Final[Mapping[str, Sentence]] = {
 WORSE: Final[Mapping[str, Sentence]] = {
     "takes-room": "takes {less:angle} of room from the {joint} joint",
     "slip-then-short": _slip_short,
-    "leaves-little-slip": _little_slip,
+    "leaves-little-slip": ("leaves only {left:length_under {wanted}} of {side}"),
     "shakes-more": _shakes,
-    "leads-at-ride": _leads_at_ride,
-    "leads-under-power": _leads_driven,
+    "leads-at-ride": ("{now:fine_angle} in place of {was:fine_angle} at ride height"),
+    "leads-under-power": (
+        "{now:fine_angle} in place of {was:fine_angle} under power with {all_wrap:?all|half} of "
+        "the wrap"
+    ),
     "heads-not-ground": "heads are not ground by calculation",
     "bends-too-far": "{bend:angle} is more than any single joint bends",
 }

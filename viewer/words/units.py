@@ -43,6 +43,12 @@ def format_fine(mm: float) -> str:
     return f"{_fixed(mm / 25.4, 3)} in ({_fixed(mm, 1)} mm)"
 
 
+def small_length(mm: float) -> str:
+    """A room as a tape shows it, or in decimals where a tape shows nothing."""
+    shown = format_fraction(mm)
+    return f"{mm / 25.4:.3f} in" if shown == "0 in" else shown
+
+
 def format_missing(mm: float) -> str:
     """A length that is missing: ``1 1/4 in (31.1 mm)``, the fraction rounded up, so that it does.
 
