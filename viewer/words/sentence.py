@@ -33,7 +33,10 @@ Sentence = str | Callable[..., str]
 
 
 def _angle(rad: float, words: str) -> str:
-    return format_spoken(rad, *words.split("|")) if words else format_angle(rad)
+    if not words:
+        return format_angle(rad)
+    positive, negative = words.split("|")
+    return format_spoken(rad, positive, negative)
 
 
 def _length(mm: float, words: str) -> str:
