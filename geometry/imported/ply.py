@@ -8,240 +8,207 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from array import array
+from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import islice
+from os import fstat
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, NamedTuple
+from warnings import catch_warnings, simplefilter
 
 import numpy as np
 import numpy.typing as npt
 
 from geometry.errors import MeshError
-from geometry.imported.raw import LIMITS, Faces, RawMesh, demand_few
+from geometry.imported.parsing import Unsound, fan, lines, numbers
+from geometry.imported.raw import Faces, RawMesh, demand_few
 from geometry.mesh import Floats
 
-_CORNERS = ("vertex_indices", "vertex_index")
+
+class Property(NamedTuple):
+    """A number of each row, or a list of them.
+
+    kind : of the number ("f4", "u1", ...); length : kind of a list's count, "" for a single number
+    """
+
+    name: str
+    kind: str
+    length: str
 
 
 @dataclass
 class Element:
-    """One element of the head.
-
-    count : how many there are
-    properties : name, kind, and kind of its count where it is a list, else nothing
-    """
+    """One element of the head: a table of `count` rows."""
 
     name: str
     count: int
-    properties: list[tuple[str, str, str]] = field(default_factory=list)
+    properties: list[Property] = field(default_factory=list)
 
     @property
-    def is_plain(self) -> bool:
-        """Whether every one of it takes the same room."""
-        return not any(length for _, _, length in self.properties)
-
-    @property
-    def least(self) -> int:
-        """Bytes that one takes at least, in a binary file."""
-        return sum(int((length or kind)[1]) for _, kind, length in self.properties)
+    def lists(self) -> int:
+        """How many of its properties are lists; without one every row takes the same room."""
+        return sum(bool(each.length) for each in self.properties)
 
 
 class Body(ABC):
-    """A body that is read once, front to back."""
+    """A body that is read once, front to back, from where its file stands."""
 
-    def __init__(self, name: str) -> None:
-        self.name = name
+    order = ""
+    """Byte order of its numbers, "<" or ">"."""
+
+    def __init__(self, file: BinaryIO) -> None:
+        self.file = file
+
+    @abstractmethod
+    def take(self, record: np.dtype[np.void], count: int) -> npt.NDArray[np.void]:
+        """Read rows that are all alike."""
+
+    @abstractmethod
+    def begin(self) -> None:
+        """Go to the next row."""
+
+    @abstractmethod
+    def values(self, kind: str, count: int) -> list[float]:
+        """Read some numbers of a row."""
 
     def points(self, element: Element) -> Floats:
-        """Read the points, (n, 3). Raises MeshError without x, y and z."""
-        columns = [name for name, _, _ in element.properties]
-        if not element.is_plain or not {"x", "y", "z"} <= set(columns):
-            raise unsound(self.name, "its points have no x, y and z of their own")
-        return self._points(element, [columns.index(axis) for axis in "xyz"])
+        """Read the points, (n, 3). Raises Unsound without x, y and z."""
+        names = [each.name for each in element.properties]
+        table = None if element.lists or not {*"xyz"} <= {*names} else self.table(element)
+        if table is None:
+            raise Unsound("its points have no x, y and z of their own")
+        with np.errstate(invalid="ignore"):  # no numbers at all are told of later
+            columns = [table[str(names.index(axis))].astype(np.float64) for axis in "xyz"]
+        return np.stack(columns, axis=1)
 
     def triangles(self, element: Element) -> Faces:
-        """Read the faces, cut as fans, (m, 3). Raises MeshError where they have no corners."""
-        place = [k for k, (name, _, _) in enumerate(element.properties) if name in _CORNERS]
-        if len(place) != 1 or not element.properties[place[0]][2]:
-            raise unsound(self.name, "its faces have no corners")
-        return self._triangles(element, place[0])
-
-    @abstractmethod
-    def skip(self, element: Element) -> None:
-        """Pass over an element."""
-
-    @abstractmethod
-    def _points(self, element: Element, columns: list[int]) -> Floats: ...
-
-    @abstractmethod
-    def _triangles(self, element: Element, place: int) -> Faces: ...
-
-    def _short(self) -> MeshError:
-        return unsound(self.name, "it ends before all that its head announces")
-
-    def _add_fan(self, corners: array[int], polygon: list[int]) -> None:
-        if len(polygon) < 3:
-            raise unsound(self.name, f"a face of {len(polygon)} corners")
-        if min(polygon) < 0 or max(polygon) > LIMITS.vertices:
-            raise unsound(self.name, "a corner that is no point of it")
-        for one, other in pairwise(polygon[1:]):
-            corners.extend((polygon[0], one, other))
-        demand_few(self.name, len(corners) // 3)
-
-
-class InBytes(Body):
-    """A body of bytes; order : "<" or ">"."""
-
-    def __init__(self, name: str, body: bytes, order: str) -> None:
-        super().__init__(name)
-        self._body = body
-        self._order = order
-        self._at = 0
-
-    def skip(self, element: Element) -> None:
-        """Pass over an element."""
-        if element.is_plain:
-            self._take(element, self._record(element))
-            return
-        self._demand_room(element.count * element.least)
-        for _ in range(element.count):
-            for _, kind, length in element.properties:
-                self._values(kind, self._count(length))
-
-    def _points(self, element: Element, columns: list[int]) -> Floats:
-        found = self._take(element, self._record(element))
-        with np.errstate(invalid="ignore"):  # no numbers at all are told of later
-            return np.stack([found[f"f{k}"].astype(np.float64) for k in columns], axis=1)
-
-    def _triangles(self, element: Element, place: int) -> Faces:
-        self._demand_room(element.count * element.least)
-        alike = self._alike(element, place)
-        return self._each(element, place) if alike is None else alike
-
-    def _alike(self, element: Element, place: int) -> Faces | None:
-        """Read faces that are all triangles, with no other list beside; None where they are not."""
-        if any(length for k, (_, _, length) in enumerate(element.properties) if k != place):
-            return None
-        record = self._record(element, place)
-        if element.count * record.itemsize > len(self._body) - self._at:
-            return None
-        found = np.frombuffer(self._body, record, element.count, self._at)
-        if not (found["count"] == 3).all():
-            return None
-        self._at += element.count * record.itemsize
-        with np.errstate(invalid="ignore"):
-            return np.asarray(found[f"f{place}"].astype(np.int64))
-
-    def _each(self, element: Element, place: int) -> Faces:
+        """Read the faces, cut as fans, (m, 3). Raises Unsound where they have no corners."""
+        place = [k for k, each in enumerate(element.properties) if each.name in _CORNERS]
+        if len(place) != 1 or not element.properties[place[0]].length:
+            raise Unsound("its faces have no corners")
+        table = self.table(element)
+        if table is not None:
+            with np.errstate(invalid="ignore"):
+                return np.asarray(table[str(place[0])].astype(np.int64))
         corners = array("q")
-        for _ in range(element.count):
-            for k, (_, kind, length) in enumerate(element.properties):
-                values = self._values(kind, self._count(length))
-                if k == place:
-                    self._add_fan(corners, [int(value) for value in values])
+        for row in self.rows(element):
+            corners.extend(fan(numbers(row[place[0]], int)))
+            demand_few(len(corners) // 3)
         return np.array(corners, dtype=np.int64).reshape(-1, 3)
 
-    def _record(self, element: Element, triple: int = -1) -> np.dtype[np.void]:
-        """Layout of one; of the list `triple`, the layout it has with three numbers."""
+    def skip(self, element: Element) -> None:
+        """Pass over an element."""
+        if self.table(element) is None:
+            for _ in self.rows(element):
+                pass
+
+    def table(self, element: Element) -> npt.NDArray[np.void] | None:
+        """Read all rows at once, in columns "0", "1", ...; None where they are not all alike.
+
+        They are where there is no list, or where the only one has three numbers in each row.
+        """
         kinds: list[tuple[str, str] | tuple[str, str, tuple[int]]] = []
         for k, (_, kind, length) in enumerate(element.properties):
-            if k == triple:
-                kinds.append(("count", self._order + length))
-                kinds.append((f"f{k}", self._order + kind, (3,)))
+            if length:
+                kinds += [("count", self.order + length), (str(k), self.order + kind, (3,))]
             else:
-                kinds.append((f"f{k}", self._order + kind))
-        return np.dtype(kinds)
+                kinds.append((str(k), self.order + kind))
+        if element.lists > 1 or not kinds:
+            return None
+        before = self.file.tell()
+        try:
+            found = self.take(np.dtype(kinds), element.count)
+            if not element.lists or (found["count"] == 3).all():
+                return found
+        except Unsound:
+            if not element.lists:
+                raise
+        self.file.seek(before)
+        return None
 
-    def _take(self, element: Element, record: np.dtype[np.void]) -> npt.NDArray[np.void]:
-        self._demand_room(element.count * record.itemsize)
-        found = np.frombuffer(self._body, record, element.count, self._at)
-        self._at += element.count * record.itemsize
-        return found
-
-    def _demand_room(self, wanted: int) -> None:
-        if wanted > len(self._body) - self._at:
-            raise self._short()
+    def rows(self, element: Element) -> Iterator[list[list[float]]]:
+        """Read an element row by row: the numbers of each property."""
+        for _ in range(element.count):
+            self.begin()
+            yield [self.values(each.kind, self._count(each.length)) for each in element.properties]
 
     def _count(self, length: str) -> int:
         """Read how long a list is; 1 for what is none."""
-        if not length:
-            return 1
-        count = int(self._values(length, 1)[0])
+        count = numbers(self.values(length, 1), int)[0] if length else 1
         if count < 0:
-            raise unsound(self.name, f"a list of {count} numbers")
+            raise Unsound(f"a list of {count} numbers")
         return count
 
-    def _values(self, kind: str, count: int) -> list[float]:
-        size = count * int(kind[1])
-        self._demand_room(size)
-        found = np.frombuffer(self._body, self._order + kind, count, self._at)
-        self._at += size
-        if kind[0] == "f" and not np.isfinite(found).all():
-            raise unsound(self.name, "a list with numbers that are not finite")
-        return [*found.tolist()]
+
+_CORNERS = ("vertex_indices", "vertex_index")
+
+_SHORT = "it ends before all that its head announces"
+
+
+class InBytes(Body):
+    """A body of bytes."""
+
+    def __init__(self, file: BinaryIO, order: str) -> None:
+        super().__init__(file)
+        self.order, self._size = order, fstat(file.fileno()).st_size
+
+    def take(self, record: np.dtype[np.void], count: int) -> npt.NDArray[np.void]:
+        """Read rows that are all alike."""
+        return np.frombuffer(self._read(count * record.itemsize), record, count)
+
+    def begin(self) -> None:
+        """Rows follow each other with nothing between."""
+
+    def values(self, kind: str, count: int) -> list[float]:
+        """Read some numbers of a row."""
+        read = self._read(count * int(kind[1]))
+        return [*np.frombuffer(read, self.order + kind).tolist()]
+
+    def _read(self, size: int) -> bytes:
+        if size > self._size - self.file.tell():
+            raise Unsound(_SHORT)
+        return self.file.read(size)
 
 
 class InText(Body):
     """A body of text, a line each."""
 
-    def __init__(self, name: str, file: BinaryIO) -> None:
-        super().__init__(name)
-        self._file = file
+    def __init__(self, file: BinaryIO) -> None:
+        super().__init__(file)
+        self._lines = filter(bytes.split, lines(file))
+        self._words: Iterator[bytes] = iter(())
 
-    def skip(self, element: Element) -> None:
-        """Pass over an element."""
-        for _ in range(element.count):
-            self._row()
-
-    def _points(self, element: Element, columns: list[int]) -> Floats:
-        found = array("d")
-        for _ in range(element.count):
-            words = self._row()
-            if len(words) < len(element.properties):
-                raise unsound(self.name, f"a point of {len(words)} numbers")
-            try:
-                found.extend([float(words[k]) for k in columns])
-            except ValueError as error:
-                raise unsound(self.name, str(error)) from error
-        return np.array(found, dtype=np.float64).reshape(-1, 3)
-
-    def _triangles(self, element: Element, place: int) -> Faces:
-        corners = array("q")
-        for _ in range(element.count):
-            words = self._row()
-            start = 0
-            for k, (_, _, length) in enumerate(element.properties):
-                count = 1
-                if length:
-                    count = self._whole(words[start : start + 1])[0]
-                    start += 1
-                if k == place:
-                    self._add_fan(corners, self._whole(words[start : start + max(count, 1)]))
-                start += max(count, 0)
-            if start > len(words):
-                raise unsound(self.name, "a face that is cut short")
-        return np.array(corners, dtype=np.int64).reshape(-1, 3)
-
-    def _whole(self, words: list[bytes]) -> list[int]:
-        if not words:
-            raise unsound(self.name, "a face that is cut short")
+    def take(self, record: np.dtype[np.void], count: int) -> npt.NDArray[np.void]:
+        """Read rows that are all alike."""
+        if not count:
+            return np.zeros(0, record)
+        wide = np.dtype([(name, "f8", record[name].shape) for name in record.names or ()])
+        which = range(wide.itemsize // 8)
         try:
-            return [int(word) for word in words]
+            with catch_warnings():  # that there are none at all is told below
+                simplefilter("ignore", UserWarning)
+                found = np.loadtxt(
+                    islice(self._lines, count), wide, comments=None, usecols=which, ndmin=1
+                )
         except ValueError as error:
-            raise unsound(self.name, str(error)) from error
+            raise Unsound(str(error)[:100]) from error
+        if len(found) < count:
+            raise Unsound(_SHORT)
+        return found
 
-    def _row(self) -> list[bytes]:
-        while line := self._file.readline(LIMITS.text_line):
-            if len(line) == LIMITS.text_line:
-                raise MeshError(f"{self.name}: a line of more than {LIMITS.text_line:,} bytes")
-            if words := line.split():
-                return words
-        raise self._short()
+    def begin(self) -> None:
+        """Go to the next line with something on it."""
+        line = next(self._lines, None)
+        if line is None:
+            raise Unsound(_SHORT)
+        self._words = iter(line.split())
 
-
-def unsound(name: str, why: str) -> MeshError:
-    """Return the error of a file that is not as its kind has to be."""
-    return MeshError(f"{name}: not a sound PLY file ({why})")
+    def values(self, kind: str, count: int) -> list[float]:
+        """Read some numbers of a line."""
+        found = list(islice(self._words, count))
+        if len(found) < count:
+            raise Unsound("a face that is cut short")
+        return numbers(found, float if kind[0] == "f" else int)
 
 
 _HEADER = 65_536
@@ -250,55 +217,42 @@ _HEADER = 65_536
 _ORDER = {"binary_little_endian": "<", "binary_big_endian": ">"}
 
 _KINDS = {
-    "char": "i1",
-    "int8": "i1",
-    "uchar": "u1",
-    "uint8": "u1",
-    "short": "i2",
-    "int16": "i2",
-    "ushort": "u2",
-    "uint16": "u2",
-    "int": "i4",
-    "int32": "i4",
-    "uint": "u4",
-    "uint32": "u4",
-    "float": "f4",
-    "float32": "f4",
-    "double": "f8",
-    "float64": "f8",
+    word: kind
+    for kind, words in {
+        "i1": "char int8",
+        "u1": "uchar uint8",
+        "i2": "short int16",
+        "u2": "ushort uint16",
+        "i4": "int int32",
+        "u4": "uint uint32",
+        "f4": "float float32",
+        "f8": "double float64",
+    }.items()
+    for word in words.split()
 }
 
 
 def read_ply(path: Path) -> RawMesh:
     """Return the triangles of a PLY file; polygons are cut as fans.
 
-    Raises MeshError for a damaged file, for points without triangles and for too many of either.
+    Raises Unsound for a damaged file, MeshError for points without triangles and too many of them.
     """
     form, elements, start = _head(path)
     counts = {element.name: element.count for element in elements}
     if not counts.get("face"):
-        points = counts.get("vertex", 0)
         raise MeshError(
-            f"{path.name}: {points:,} points and no triangles; export a mesh from the scanner, not "
-            "a point cloud"
+            f"{counts.get('vertex', 0):,} points and no triangles; export a mesh from the scanner, "
+            "not a point cloud"
         )
-    demand_few(path.name, counts["face"])
-    if counts.get("vertex", 0) > LIMITS.vertices:
-        raise MeshError(
-            f"{path.name}: {counts['vertex']:,} points; at most {LIMITS.vertices:,} are read"
-        )
+    demand_few(counts["face"], counts.get("vertex", 0))
     size = path.stat().st_size
     if sum(element.count for element in elements) > size:
-        raise MeshError(f"{path.name}: announces more than its {size:,} bytes can hold")
+        raise MeshError(f"announces more than its {size:,} bytes can hold")
     vertices: Floats = np.zeros((0, 3))
     faces: Faces = np.zeros((0, 3), dtype=np.int64)
     with path.open("rb") as file:
         file.seek(start)
-        body: Body = (
-            InText(path.name, file)
-            if form == "ascii"
-            else InBytes(path.name, file.read(), _ORDER[form])
-        )
+        body = InText(file) if form == "ascii" else InBytes(file, _ORDER[form])
         for element in elements:
             if element.name == "vertex":
                 vertices = body.points(element)
@@ -306,8 +260,6 @@ def read_ply(path: Path) -> RawMesh:
                 faces = body.triangles(element)
             else:
                 body.skip(element)
-    if len(faces) and (faces.min() < 0 or faces.max() >= len(vertices)):
-        raise unsound(path.name, f"faces point outside its {len(vertices):,} points")
     return RawMesh(vertices, faces, source=path.name)
 
 
@@ -317,22 +269,23 @@ def _head(path: Path) -> tuple[str, list[Element], int]:
         head, end, rest = file.read(_HEADER).partition(b"end_header")
     newline = rest.find(b"\n")
     if not head.startswith(b"ply") or not end or newline < 0:
-        raise MeshError(f"{path.name}: not a PLY file; its head is not whole")
+        raise MeshError("not a PLY file; its head is not whole")
     form, elements = "", list[Element]()
     for line in head.splitlines()[1:]:
         words = line.decode("ascii", "replace").split()
-        if words[:1] == ["format"] and len(words) == 3:
-            form = words[1]
-        elif words[:1] == ["element"]:
-            if len(words) != 3 or not words[2].isdecimal() or len(words[2]) > 12:
-                raise MeshError(f"{path.name}: unreadable line in its head: {line[:60]!r}")
-            elements.append(Element(words[1], int(words[2])))
-        elif words[:1] == ["property"]:
-            kinds = [_KINDS.get(word, "") for word in words[1:-1]]
-            listed = words[1:2] == ["list"]
-            if not elements or len(words) != (5 if listed else 3) or not all(kinds[listed:]):
-                raise MeshError(f"{path.name}: unreadable line in its head: {line[:60]!r}")
-            elements[-1].properties.append((words[-1], kinds[-1], kinds[1] if listed else ""))
+        match words:
+            case ["format", given, _]:
+                form = given
+            case ["element", name, count] if count.isdecimal() and len(count) <= 12:
+                elements.append(Element(name, int(count)))
+            case ["property", "list", length, kind, name] if elements and {length, kind} <= {
+                *_KINDS
+            }:
+                elements[-1].properties.append(Property(name, _KINDS[kind], _KINDS[length]))
+            case ["property", kind, name] if elements and kind in _KINDS:
+                elements[-1].properties.append(Property(name, _KINDS[kind], ""))
+            case ["element" | "property", *_]:
+                raise MeshError(f"unreadable line in its head: {line[:60]!r}")
     if form != "ascii" and form not in _ORDER:
-        raise MeshError(f"{path.name}: not a PLY file that is known; its format is {form[:30]!r}")
+        raise MeshError(f"not a PLY file that is known; its format is {form[:30]!r}")
     return form, elements, len(head) + len(end) + newline + 1

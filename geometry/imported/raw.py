@@ -145,10 +145,12 @@ def told_of(source: str) -> Iterator[None]:
         raise
 
 
-def demand_few(name: str, faces: int) -> None:
-    """Raise MeshError unless there are few enough triangles to read."""
+def demand_few(faces: int = 0, points: int = 0) -> None:
+    """Raise MeshError unless there are few enough triangles and points to read."""
     if faces > LIMITS.faces:
         raise MeshError(
-            f"{name}: about {faces:,} triangles; at most {LIMITS.faces:,} are read. Reduce the "
-            "mesh where it was scanned or drawn: 250,000 are plenty for a yoke"
+            f"about {faces:,} triangles; at most {LIMITS.faces:,} are read. Reduce the mesh where "
+            "it was scanned or drawn: 250,000 are plenty for a yoke"
         )
+    if points > LIMITS.vertices:
+        raise MeshError(f"{points:,} points; at most {LIMITS.vertices:,} are read")

@@ -8,6 +8,7 @@ from pathlib import Path
 from geometry.errors import MeshError
 from geometry.imported.glb import read_glb
 from geometry.imported.obj import read_obj
+from geometry.imported.parsing import Unsound
 from geometry.imported.ply import read_ply
 from geometry.imported.raw import LIMITS, RawMesh, told_of
 from geometry.imported.stl import read_stl
@@ -67,4 +68,7 @@ def read_mesh(path: str | Path) -> RawMesh:
             "where it was scanned or drawn: 250,000 triangles are plenty for a yoke"
         )
     with told_of(path.name):
-        return _READERS[kind](path)
+        try:
+            return _READERS[kind](path)
+        except Unsound as error:
+            raise MeshError(f"not a sound {kind[1:].upper()} file ({error})") from error

@@ -47,17 +47,16 @@ def read_stl(path: Path) -> RawMesh:
         return _binary(path, count)
     if start and not _NEVER_IN_TEXT.search(start):
         raise MeshError(
-            f"{path.name}: this is text and no STL file, whatever it is called; export the part "
-            "as STL again"
+            "this is text and no STL file, whatever it is called; export the part as STL again"
         )
     raise MeshError(
-        f"{path.name}: not a whole STL file; its head announces {max(count, 0):,} triangles, "
-        f"which take {full:,} bytes, and it has {size:,}"
+        f"not a whole STL file; its head announces {max(count, 0):,} triangles, which take "
+        f"{full:,} bytes, and it has {size:,}"
     )
 
 
 def _binary(path: Path, count: int) -> RawMesh:
-    demand_few(path.name, count)
+    demand_few(count)
     records = np.fromfile(path, dtype=_TRIANGLE, count=count, offset=_HEADER)
     with np.errstate(invalid="ignore"):  # no numbers at all are told of later
         corners = records["corners"].astype(np.float64)
@@ -71,24 +70,24 @@ def _text(path: Path) -> RawMesh:
         while chunk := file.read(_CHUNK):
             lines, newline, rest = (rest + chunk).rpartition(b"\n")
             if not newline and len(rest) > LIMITS.text_line:
-                raise MeshError(f"{path.name}: a line of more than {LIMITS.text_line:,} bytes")
-            corners.append(_corners(path.name, lines))
+                raise MeshError(f"a line of more than {LIMITS.text_line:,} bytes")
+            corners.append(_corners(lines))
             found += len(corners[-1])
-            demand_few(path.name, found // 3)
-    corners.append(_corners(path.name, rest))
+            demand_few(found // 3)
+    corners.append(_corners(rest))
     points = np.concatenate(corners)
     if len(points) % 3:
-        raise MeshError(f"{path.name}: not a whole STL file; {len(points):,} corners in threes")
+        raise MeshError(f"not a whole STL file; {len(points):,} corners in threes")
     return _soup(path.name, points)
 
 
-def _corners(name: str, text: bytes) -> Floats:
+def _corners(text: bytes) -> Floats:
     numbers = chain.from_iterable(_CORNER.findall(text))
     try:
         # As numbers straight away: a table of words is as wide as its longest word everywhere.
         return np.fromiter(map(float, numbers), dtype=np.float64).reshape(-1, 3)
     except ValueError as error:
-        raise MeshError(f"{name}: a corner without three numbers in it ({error})") from error
+        raise MeshError(f"a corner without three numbers in it ({error})") from error
 
 
 def _soup(name: str, points: Floats) -> RawMesh:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import zlib
 from array import array
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import IO
@@ -14,6 +14,7 @@ from zipfile import BadZipFile, ZipFile
 import numpy as np
 
 from geometry.errors import MeshError
+from geometry.imported.parsing import Unsound, assembled, numbers
 from geometry.imported.raw import LIMITS, Faces, RawMesh, demand_few
 from geometry.mesh import Floats
 
@@ -27,16 +28,10 @@ _UNITS = {
 }
 """The format's words for its units; millimetre where it says nothing."""
 
-_DEPTH = 12
-"""How deep objects may be made of objects."""
-
-_PLACES = 10_000
-"""Placed objects in a file."""
+_THINGS = 30_000
+"""Objects and places in a file."""
 
 _CHUNK = 1_000_000
-
-_MOST = 2**31
-"""Numbers of points from which on none is meant."""
 
 Key = tuple[str, str]
 """Path of the model inside the zip and id of the object in it."""
@@ -44,6 +39,8 @@ Key = tuple[str, str]
 
 @dataclass
 class _Object:
+    """An object: its own triangles, and others placed in it."""
+
     points: array[float] = field(default_factory=lambda: array("d"))
     corners: array[int] = field(default_factory=lambda: array("q"))
     pieces: list[tuple[Key, Floats]] = field(default_factory=list)
@@ -52,33 +49,32 @@ class _Object:
 def read_threemf(path: Path) -> RawMesh:
     """Return the triangles of a 3MF file, every object at its place.
 
-    Raises MeshError for a damaged file, one that unfolds into much more than it is, and too many
-    triangles.
+    Raises Unsound for a damaged file, MeshError for one that unfolds into much more than it is and
+    too many triangles.
     """
-    reading = _Reading(path.name)
+    reading = _Reading()
     try:
         with ZipFile(path) as packed:
             models = [name for name in packed.namelist() if name.lower().endswith(".model")]
             unpacked = sum(packed.getinfo(name).file_size for name in models)
             most = min(LIMITS.file_bytes, _LEAST_ROOM + _UNFOLDS * path.stat().st_size)
             if unpacked > most:
-                raise MeshError(
-                    f"{path.name}: {unpacked:,} bytes unpacked; at most {most:,} are read"
-                )
+                raise MeshError(f"{unpacked:,} bytes unpacked; at most {most:,} are read")
             for name in models:
-                with _opened(packed, name, path.name) as model:
+                with _opened(packed, name) as model:
                     reading.read(name, model)
     except (BadZipFile, zlib.error, OSError, EOFError, expat.ExpatError) as error:
-        raise MeshError(f"{path.name}: not a sound 3MF file ({error})") from error
-    return reading.whole()
+        raise Unsound(str(error)) from error
+    vertices, faces = assembled(reading.build, reading.pieces, reading.size, reading.parts)
+    return RawMesh(vertices, faces, reading.unit, path.name)
 
 
-def _opened(packed: ZipFile, name: str, source: str) -> IO[bytes]:
+def _opened(packed: ZipFile, name: str) -> IO[bytes]:
     """Open a file of a zip; one that is locked or packed in an odd way is told."""
     try:
         return packed.open(name)
     except (RuntimeError, NotImplementedError) as error:
-        raise MeshError(f"{source}: a 3MF file that cannot be unpacked ({error})") from error
+        raise MeshError(f"a 3MF file that cannot be unpacked ({error})") from error
 
 
 _UNFOLDS = 100
@@ -94,8 +90,7 @@ _PIECE = 4_000_000
 class _Reading:
     """Objects and places as they are read."""
 
-    def __init__(self, source: str) -> None:
-        self.source = source
+    def __init__(self) -> None:
         self.unit = "mm"
         self.objects: dict[Key, _Object] = {}
         self.build: list[tuple[Key, Floats]] = []
@@ -117,108 +112,74 @@ class _Reading:
             parser.Parse(chunk, False)
             fed += len(chunk)
             if fed - parser.CurrentByteIndex > _PIECE:
-                raise self._unsound("a tag without an end")
+                raise Unsound("a tag without an end")
             chunk = model.read(_CHUNK)
         parser.Parse(b"", True)
 
+    def pieces(self, key: Key) -> list[tuple[Key, Floats]]:
+        """Objects that an object is made of, each placed in it."""
+        return self._object(key).pieces
+
+    def size(self, key: Key) -> tuple[int, int]:
+        """How many triangles and points an object has of its own."""
+        thing = self._object(key)
+        return len(thing.corners) // 3, len(thing.points) // 3 if thing.corners else 0
+
+    def parts(self, key: Key) -> list[tuple[Floats, Faces]]:
+        """Points and triangles of an object's own."""
+        thing = self._object(key)
+        if not thing.corners:
+            return []
+        points = np.array(thing.points, dtype=np.float64).reshape(-1, 3)
+        return [(points, np.array(thing.corners, dtype=np.int64).reshape(-1, 3))]
+
+    def _object(self, key: Key) -> _Object:
+        if key not in self.objects:
+            raise Unsound(f"lost at object {key[1]!r}")
+        return self.objects[key]
+
     def _refuse(self, *_: object) -> None:
         # The format forbids them, and they are how a small file unfolds into a huge one.
-        raise MeshError(f"{self.source}: a document type in a 3MF file; expected none")
+        raise MeshError("a document type in a 3MF file; expected none")
 
     def _start(self, full: str, given: dict[str, str]) -> None:
         name = full.rpartition("|")[2]
         if name == "vertex":
             self._points += 1
-            if self._points > LIMITS.vertices:
-                raise MeshError(f"{self.source}: more than {LIMITS.vertices:,} points")
-            self._now.points.extend(self._numbers(given, ("x", "y", "z")))
+            demand_few(points=self._points)
+            self._now.points.extend(numbers(_words(given, "x", "y", "z"), float))
         elif name == "triangle":
             self._faces += 1
-            demand_few(self.source, self._faces)
-            self._now.corners.extend(
-                int(number) for number in self._numbers(given, ("v1", "v2", "v3"), _MOST)
-            )
-        elif name == "object":
-            self._count_thing()
-            self._now = self.objects[self._model, self._word(given, "id")] = _Object()
-        elif name == "component":
-            self._count_thing()
-            self._now.pieces.append(self._placed(given))
-        elif name == "item":
-            self._count_thing()
-            self.build.append(self._placed(given))
+            demand_few(self._faces)
+            corners = numbers(_words(given, "v1", "v2", "v3"), int)
+            if not 0 <= min(corners) <= max(corners) < LIMITS.vertices:
+                raise Unsound("a triangle that points nowhere")
+            self._now.corners.extend(corners)
+        elif name in ("object", "component", "item"):
+            self._things += 1
+            if self._things > _THINGS:
+                raise Unsound(f"more than {_THINGS:,} objects and places")
+            if name == "object":
+                self._now = self.objects[self._model, _words(given, "id")[0]] = _Object()
+            else:
+                (self.build if name == "item" else self._now.pieces).append(self._placed(given))
         elif name == "model":
             self.unit = _UNITS.get(given.get("unit", "millimeter"), "mm")
 
-    def _count_thing(self) -> None:
-        self._things += 1
-        if self._things > 3 * _PLACES:
-            raise self._unsound(f"more than {3 * _PLACES:,} objects and places")
-
     def _placed(self, given: dict[str, str]) -> tuple[Key, Floats]:
         other = [value for key, value in given.items() if key.rpartition("|")[2] == "path"]
-        X = np.zeros((4, 3))
-        X[:3] = np.eye(3)
+        X = np.eye(4)
         if "transform" in given:
             words = given["transform"].split()
             if len(words) != 12:
-                raise self._unsound(f"a transform of {len(words)} numbers")
-            places = [str(k) for k in range(12)]
-            X = np.array(self._numbers(dict(zip(places, words, strict=True)), places))
-            X = X.reshape(4, 3)
-        return (other[0] if other else self._model, self._word(given, "objectid")), X
+                raise Unsound(f"a transform of {len(words)} numbers")
+            X[:3] = np.array(numbers(words, float)).reshape(4, 3).T
+        return (other[0] if other else self._model, _words(given, "objectid")[0]), X
 
-    def _word(self, given: Mapping[str, str], key: str) -> str:
+
+def _words(given: Mapping[str, str], *keys: str) -> list[str]:
+    """Return what is given for some keys. Raises Unsound for one that is not."""
+    for key in keys:
         if key not in given:
-            raise self._unsound(f"{key} is not given")
-        return given[key]
-
-    def _numbers(
-        self, given: Mapping[str, str], keys: Iterable[str], most: float = np.inf
-    ) -> list[float]:
-        words = [self._word(given, key) for key in keys]
-        try:
-            found = [float(word) for word in words]
-        except ValueError as error:
-            raise self._unsound(str(error)) from error
-        if most < np.inf and not all(0.0 <= n < most and n.is_integer() for n in found):
-            raise self._unsound("a triangle that points nowhere")
-        return found
-
-    def _unsound(self, why: str) -> MeshError:
-        return MeshError(f"{self.source}: not a sound 3MF file ({why})")
-
-    def whole(self) -> RawMesh:
-        """Return all that is built, as one mesh in the unit of the file."""
-        points: list[Floats] = [np.zeros((0, 3))]
-        faces: list[Faces] = [np.zeros((0, 3), dtype=np.int64)]
-        start = count = 0
-        waiting = [(key, [X], 0) for key, X in self.build]
-        for places in range(_PLACES + 1):
-            if not waiting:
-                break
-            key, chain, depth = waiting.pop()
-            thing = self.objects.get(key)
-            if thing is None or depth > _DEPTH or places + len(waiting) >= _PLACES:
-                raise MeshError(f"{self.source}: not a sound 3MF file; lost at object {key[1]!r}")
-            waiting += [(inner, [X, *chain], depth + 1) for inner, X in thing.pieces]
-            count += len(thing.corners) // 3
-            demand_few(self.source, count)
-            if not thing.corners:
-                continue
-            start_next = start + len(thing.points) // 3
-            if start_next > LIMITS.vertices:
-                raise MeshError(f"{self.source}: more than {LIMITS.vertices:,} points")
-            own = np.array(thing.corners, dtype=np.int64).reshape(-1, 3)
-            at = np.array(thing.points, dtype=np.float64).reshape(-1, 3)
-            if own.min() < 0 or own.max() >= len(at):
-                raise MeshError(f"{self.source}: triangles point outside their {len(at)} points")
-            for X in chain:
-                with np.errstate(all="ignore"):  # no numbers at all are told of later
-                    at = at @ X[:3] + X[3]
-                    if np.linalg.det(X[:3]) < 0.0:
-                        own = own[:, ::-1]
-            points.append(at)
-            faces.append(own + start)
-            start = start_next
-        return RawMesh(np.concatenate(points), np.concatenate(faces), self.unit, self.source)
+            raise Unsound(f"{key} is not given")
+    return [given[key] for key in keys]
