@@ -140,7 +140,7 @@ def read_glb(path: Path) -> RawMesh:
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
         place = ".".join(map(str, first["loc"])) or "its description"
-        raise Unsound(f"{place}: {first['msg'][:100]}") from error
+        raise Unsound(f"{place}: {first['msg']}") from error
     packed = [name for name in found.extensions_required if not name.startswith(_HARMLESS)]
     if packed:
         raise MeshError(

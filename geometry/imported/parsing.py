@@ -42,7 +42,7 @@ def numbers(words: Iterable[str | bytes | float], kind: type[Number]) -> list[Nu
     try:
         return [kind(word) for word in words]
     except (ValueError, OverflowError) as error:
-        raise Unsound(str(error)[:100]) from error
+        raise Unsound(str(error)) from error
 
 
 def fan(corners: Sequence[int]) -> list[int]:

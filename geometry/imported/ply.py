@@ -191,7 +191,7 @@ class InText(Body):
                     islice(self._lines, count), wide, comments=None, usecols=which, ndmin=1
                 )
         except ValueError as error:
-            raise Unsound(str(error)[:100]) from error
+            raise Unsound(str(error)) from error
         if len(found) < count:
             raise Unsound(_SHORT)
         return found

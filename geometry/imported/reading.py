@@ -71,4 +71,10 @@ def read_mesh(path: str | Path) -> RawMesh:
         try:
             return _READERS[kind](path)
         except Unsound as error:
-            raise MeshError(f"not a sound {kind[1:].upper()} file ({error})") from error
+            raise MeshError(
+                f"not a sound {kind[1:].upper()} file ({str(error)[:_TOLD]})"
+            ) from error
+
+
+_TOLD = 200
+"""Characters of what is wrong with a file; a library may repeat all of it."""
