@@ -6,7 +6,7 @@ whoever shows it.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import inf
+from math import degrees, inf
 from types import MappingProxyType
 from typing import Any, Literal
 
@@ -43,6 +43,16 @@ class Measure:
 
     value: float
     unit: Literal["deg", "mm"]
+
+
+def deg(rad: float) -> Measure:
+    """An angle as findings have it."""
+    return Measure(degrees(rad), "deg")
+
+
+def mm(length: float) -> Measure:
+    """A length as findings have it."""
+    return Measure(length, "mm")
 
 
 @dataclass(frozen=True)

@@ -130,6 +130,11 @@ class Basis:
         return tuple(each for each in self._rig.assumed if each.key in moving)
 
 
+def where(counts: bool, number: Number) -> tuple[Number, ...]:
+    """The number where it counts, to rest on."""
+    return (number,) if counts else ()
+
+
 def _same(number: Number, was: Any, stand: Stand) -> bool:
     try:
         now = number(stand)

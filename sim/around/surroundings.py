@@ -23,6 +23,7 @@ from sim.findings import Verdict
 from sim.frames import FloatArray, read_only
 from sim.head.hardware import EndHardware
 from sim.rig import Rig
+from sim.rig.surroundings import Surrounding
 from sim.travel.pieces import Piece, pieces
 from sim.travel.what_it_takes import WhatItTakes, takes_by
 from sim.vehicle import RIDE, Joint, Pose, TravelRegion, Vehicle
@@ -56,7 +57,6 @@ class SurroundingGap:
     fixed_to_axle : whether the thing moves with the axle.
     joint : the joint that the part is of; None for tube and slip.
     unseen : what was not asked: its size is not known, or it stands still against the thing.
-    takes : what the axle has to do for it to touch, where that was asked and it does.
     """
 
     name: str
@@ -71,7 +71,6 @@ class SurroundingGap:
     fixed_to_axle: bool
     joint: Joint | None = None
     unseen: tuple[str, ...] = ()
-    takes: WhatItTakes | None = None
 
     @property
     def sure_mm(self) -> float:
@@ -100,11 +99,8 @@ def surrounding_gaps(
     vehicle: Vehicle,
     joints: Mapping[Joint, EndHardware],
     tell: Tell | None = None,
-    takes: bool = False,
 ) -> tuple[SurroundingGap, ...]:
     """Smallest gap to each of a rig's surroundings, in the order of the file.
-
-    takes : whether to find out, too, what the axle has to do where something touches.
 
     Raises
     ------
@@ -118,12 +114,15 @@ def surrounding_gaps(
     for number, each in enumerate(rig.surroundings):
         if tell is not None:
             tell(each.name, number, len(rig.surroundings))
-        thing = thing_of(rig, each)
-        gap = smallest_gap(vehicle, rods, thing)
-        if takes and gap.touches:
-            gap = replace(gap, takes=_Asked(vehicle, rods, thing).what_it_takes())
-        found.append(gap)
+        found.append(smallest_gap(vehicle, rods, thing_of(rig, each)))
     return tuple(found)
+
+
+def touch_takes(
+    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware], thing: Surrounding
+) -> WhatItTakes | None:
+    """What the axle has to do to touch one thing near it; None for what it always sits inside."""
+    return _Asked(vehicle, rods_of(rig, vehicle, joints), thing_of(rig, thing)).what_it_takes()
 
 
 def gaps_at(

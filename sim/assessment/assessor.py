@@ -10,9 +10,8 @@ from sim.assessment.assessment import Assessment, JointAssessment
 from sim.assessment.glance import SLACK_BEND, Glance, at_best, glance
 from sim.assessment.joint_room import JointRoom
 from sim.assessment.limits import Limits
-from sim.derive import ride_height_of, vehicle_of
+from sim.derive import vehicle_of
 from sim.head.hardware import EndHardware, end_hardware
-from sim.line import running
 from sim.rig import Rig
 from sim.rig.typed_joints import typed_joint, typed_joints
 from sim.search.envelope import Envelope, envelope
@@ -36,7 +35,10 @@ class Assessor:
         rooms = {joint: self.room(rig, joint) for joint in vehicle.joints}
         swept = self._sweep(rig, vehicle)
         swept = replace(swept, slip=replace(swept.slip, has=vehicle.slip))
-        joints = {joint: JointAssessment(rooms[joint], swept.joints[joint]) for joint in rooms}
+        joints = {
+            joint: JointAssessment(room, swept.joints[joint], joint, vehicle)
+            for joint, room in rooms.items()
+        }
         margins = {joint: found.margin for joint, found in joints.items()}
         below, above = swept.extrapolated
         found = Assessment(
@@ -52,8 +54,6 @@ class Assessor:
             reaches=swept.unreachable is None,
             below=below,
             above=above,
-            uneven=running(vehicle).lead_amplitude,
-            length=ride_height_of(rig).length,
         )
         if found.held != "clear":
             return found

@@ -6,7 +6,6 @@ from math import inf
 
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment, Assessor
-from sim.cures.near import short_of_clearance
 from sim.cures.pairs import Grids, cheapest_pairs, furthest
 from sim.cures.ranking import Weights, weights
 from sim.cures.remedies import REMEDIES
@@ -35,13 +34,11 @@ class Cure:
     works : whether it gets as far as was wanted. Where `after` goes beyond the readings of the
         suspension that rests on the axle going straight on there, and has to be said. Nothing works
         that leaves the shaft hitting something near it.
-    near : what the shaft then touches, or comes nearer to than is wanted.
     """
 
     trials: tuple[Trial, ...]
     score: float
     works: bool
-    near: tuple[SurroundingGap, ...] = ()
 
     @property
     def rig(self) -> Rig:
@@ -57,6 +54,11 @@ class Cure:
     def after(self) -> Assessment:
         """What it comes to cured."""
         return self.trials[-1].case.after
+
+    @property
+    def near(self) -> tuple[SurroundingGap, ...]:
+        """What the shaft then touches, or comes nearer to than is wanted."""
+        return self.after.short_of_clearance
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -82,7 +84,7 @@ class Cure:
     @property
     def ends_close(self) -> bool:
         """Whether nothing touches with it, though less room is left than was wanted."""
-        return self.after.held == "close" and not any(gap.touches for gap in self.near)
+        return self.after.held == "close" and not _hits(self)
 
     @property
     def takes_travel(self) -> bool:
@@ -103,7 +105,6 @@ class Cures:
     without : codes of the remedies that were ruled out.
     tried : codes of the remedies that make sense here.
     useless : codes of those among them that do not help, alone or in a pair.
-    near : what the shaft touches as it is, or comes nearer to than is wanted.
     """
 
     rig: Rig
@@ -113,8 +114,12 @@ class Cures:
     weights: Weights
     tried: tuple[str, ...]
     useless: tuple[str, ...]
-    near: tuple[SurroundingGap, ...] = ()
     without: tuple[str, ...] = ()
+
+    @property
+    def near(self) -> tuple[SurroundingGap, ...]:
+        """What the shaft touches as it is, or comes nearer to than is wanted."""
+        return self.before.short_of_clearance
 
     @property
     def all_travel_kept(self) -> int | None:
@@ -144,10 +149,9 @@ def find_cures(
     tell = progress or _silent
     by, assessor = ranked_by or weights(), Assessor()
     before = assessor.assess(rig)
-    near = short_of_clearance(rig, assessor)
     ruled_out = tuple(remedy.code for remedy in REMEDIES if remedy.code in without)
     if before.verdict == "clear":
-        return Cures(rig, before, "clear", (), by, (), (), near, ruled_out)
+        return Cures(rig, before, "clear", (), by, (), (), ruled_out)
     only_beyond = before.held == "clear"
     allowed = [
         remedy
@@ -177,7 +181,7 @@ def find_cures(
         if pair is not None and pair[-1].case.after.least > known + FELT:
             cures.append(Cure(pair, by.price(pair), goal.met(pair[-1].case.after)))
     tell("looking at what is near the shaft", 0.95)
-    cures = [_looked_around(cure, assessor) for cure in cures]
+    cures = [replace(cure, works=cure.works and not _hits(cure)) for cure in cures]
     ordered = sorted(cures, key=lambda cure: (not cure.works, cure.score, -cure.after.least))
     return Cures(
         rig,
@@ -187,7 +191,6 @@ def find_cures(
         by,
         tuple(found),
         tuple(code for code in found if not any(code in cure.codes for cure in ordered)),
-        near,
         ruled_out,
     )
 
@@ -221,10 +224,9 @@ def _furthest(
     return furthest(first, second, grids) or found
 
 
-def _looked_around(cure: Cure, assessor: Assessor) -> Cure:
-    """The cure with what is near its shaft."""
-    near = short_of_clearance(cure.rig, assessor)
-    return replace(cure, near=near, works=cure.works and not any(gap.touches for gap in near))
+def _hits(cure: Cure) -> bool:
+    """Whether the shaft then hits something near it."""
+    return any(gap.touches for gap in cure.near)
 
 
 def _goals(before: Assessment) -> tuple[Verdict, ...]:

@@ -3,18 +3,18 @@
 from collections.abc import Callable, Iterator
 from typing import Final
 
+from sim.assessment import Assessment
 from sim.finders.front_axle import front_findings
 from sim.finders.joints import joint_findings, turn_findings
 from sim.finders.near import near_findings
 from sim.finders.reach import reach_findings
-from sim.finders.seen import JointCheck, Seen
 from sim.finders.slip import slip_findings
 from sim.finders.slip_room import slip_room_findings
 from sim.findings import Finding, by_gravity
 
-__all__ = ["FINDERS", "JointCheck", "Seen", "all_findings"]
+__all__ = ["FINDERS", "all_findings"]
 
-FINDERS: Final[tuple[Callable[[Seen], Iterator[Finding]], ...]] = (
+FINDERS: Final[tuple[Callable[[Assessment], Iterator[Finding]], ...]] = (
     joint_findings,
     slip_findings,
     slip_room_findings,
@@ -23,10 +23,10 @@ FINDERS: Final[tuple[Callable[[Seen], Iterator[Finding]], ...]] = (
     near_findings,
     front_findings,
 )
-"""Everything that is asked of what was found out. Of findings that weigh the same those of an
+"""Everything that is asked of what a rig comes to. Of findings that weigh the same those of an
 earlier one come first."""
 
 
-def all_findings(seen: Seen) -> tuple[Finding, ...]:
+def all_findings(found: Assessment) -> tuple[Finding, ...]:
     """Every finding, worst first."""
-    return by_gravity([finding for finder in FINDERS for finding in finder(seen)])
+    return by_gravity([finding for finder in FINDERS for finding in finder(found)])

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from math import degrees
 from typing import Final
 
+from sim.assessment import Assessment
 from sim.caster import caster_change
 from sim.derive import ride_height_of
-from sim.finders.seen import Seen
-from sim.findings import Finding, Measure
+from sim.findings import Finding, Measure, deg
 from sim.rests_on import aim, unevenness
 from sim.vehicle import RIDE
 
@@ -16,9 +16,9 @@ SMOOTH: Final = 3.0
 source)."""
 
 
-def front_findings(seen: Seen) -> Iterator[Finding]:
+def front_findings(found: Assessment) -> Iterator[Finding]:
     """Notes on a front axle, where its caster or its hubs are said; never a stop."""
-    rig, basis = seen.rig, seen.basis
+    rig, basis = found.rig, found.basis
     caster = rig.axle.steers
     if caster is not None:
         off = ride_height_of(rig).down - rig.axle.up
@@ -27,15 +27,15 @@ def front_findings(seen: Seen) -> Iterator[Finding]:
             "caster",
             "clear",
             "axle",
-            Measure(degrees(change.change), "deg"),
-            Measure(degrees(caster), "deg"),
-            Measure(degrees(caster + change.change), "deg"),
+            deg(change.change),
+            deg(caster),
+            deg(caster + change.change),
             RIDE,
             {"change": change, "raised_deg": degrees(off)},
             basis.of(aim),
         )
     if rig.axle.hubs is not None:
-        like = degrees(seen.running.like_one_joint)
+        like = degrees(found.running.like_one_joint)
         yield Finding(
             "hubs",
             "clear",

@@ -3,21 +3,21 @@
 from collections.abc import Iterator
 from math import degrees
 
-from sim.finders.seen import JointCheck, Seen, deg, mm, where
-from sim.findings import Finding, judged
-from sim.rests_on import Basis, Stand, bend, shapes
-from sim.rig import Rig
+from sim.assessment import Assessment, JointAssessment
+from sim.findings import Finding, deg, judged, mm
+from sim.rests_on import Stand, bend, shapes, where
 from sim.rig.generic import generic_parts
-from sim.vehicle import RIDE, Joint
+from sim.vehicle import RIDE
 
 
-def joint_findings(seen: Seen) -> Iterator[Finding]:
+def joint_findings(whole: Assessment) -> Iterator[Finding]:
     """The bend left at each joint, and the gap where that and not the bend is short."""
-    for joint, found in seen.joints.items():
-        yield from _joint(seen.rig, joint, found, seen.basis)
+    for found in whole.joints.values():
+        yield from _joint(whole, found)
 
 
-def _joint(rig: Rig, joint: Joint, found: JointCheck, basis: Basis) -> Iterator[Finding]:
+def _joint(whole: Assessment, found: JointAssessment) -> Iterator[Finding]:
+    rig, joint, basis = whole.rig, found.joint, whole.basis
     verdict = judged(found.margin, rig.wanted.bend.rad)
     meeting = found.meeting
     detail = {
@@ -60,10 +60,10 @@ def _joint(rig: Rig, joint: Joint, found: JointCheck, basis: Basis) -> Iterator[
         )
 
 
-def turn_findings(seen: Seen) -> Iterator[Finding]:
+def turn_findings(whole: Assessment) -> Iterator[Finding]:
     """The room over a whole turn at ride height."""
-    turn = seen.turn
-    found = seen.joints[turn.joint]
+    turn = whole.turn
+    found = whole.joints[turn.joint]
     yield Finding(
         "turns-at-ride",
         judged(turn.margin, 0.0),
@@ -75,9 +75,9 @@ def turn_findings(seen: Seen) -> Iterator[Finding]:
         {
             "joint": turn.joint,
             "spin_deg": degrees(turn.spin),
-            "generic": generic_parts(seen.rig, turn.joint),
+            "generic": generic_parts(whole.rig, turn.joint),
         },
-        seen.basis.of(shapes(turn.joint), bend(turn.joint, RIDE)),
+        whole.basis.of(shapes(turn.joint), bend(turn.joint, RIDE)),
     )
 
 

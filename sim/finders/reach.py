@@ -2,15 +2,15 @@
 
 from collections.abc import Iterator
 
-from sim.finders.seen import Seen, mm
-from sim.findings import Finding
+from sim.assessment import Assessment
+from sim.findings import Finding, mm
 from sim.rests_on import centres
 from sim.vehicle import Pose
 
 
-def reach_findings(seen: Seen) -> Iterator[Finding]:
+def reach_findings(found: Assessment) -> Iterator[Finding]:
     """Poses that suspension and shaft cannot reach; travel beyond the readings."""
-    swept, travel = seen.found.swept, seen.vehicle.travel
+    swept, travel = found.swept, found.vehicle.travel
     if swept.unreachable is not None:
         nothing = mm(0.0)
         yield Finding(
@@ -21,7 +21,7 @@ def reach_findings(seen: Seen) -> Iterator[Finding]:
             nothing,
             nothing,
             swept.unreachable,
-            rests_on=seen.basis.of(centres(_halfway(swept.unreachable))),
+            rests_on=found.basis.of(centres(_halfway(swept.unreachable))),
         )
     low, high = swept.extrapolated
     beyond = max(low, high)

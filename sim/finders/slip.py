@@ -5,10 +5,10 @@ from math import inf, isfinite, nan
 from typing import Any, Literal
 
 from geometry.errors import BindpointError
-from sim.finders.seen import Seen, mm, where
-from sim.findings import Code, Finding, judged
+from sim.assessment import Assessment
+from sim.findings import Code, Finding, judged, mm
 from sim.line import line
-from sim.rests_on import Basis, Stand, slip
+from sim.rests_on import Basis, Stand, slip, where
 from sim.rig import Rig
 from sim.search.envelope import Envelope
 from sim.search.worst import Extreme
@@ -18,13 +18,13 @@ from sim.travel.what_it_takes import WhatItTakes, what_it_takes
 from sim.vehicle import Pose, Vehicle
 
 
-def slip_findings(seen: Seen) -> Iterator[Finding]:
+def slip_findings(found: Assessment) -> Iterator[Finding]:
     """One finding for each side that was measured, and one for what nobody measured.
 
     A side that nobody measured is `inf` in the vehicle: no verdict is spoken on it.
     """
-    moved, basis = seen.found.swept.slip, seen.basis
-    reserve = seen.rig.wanted.slip.mm
+    moved, basis = found.swept.slip, found.basis
+    reserve = found.rig.wanted.slip.mm
     detail = {"reserve_mm": reserve, "place": moved.has.at}
     sides: tuple[tuple[Code, Literal["closes", "opens"], float, Extreme, float, float], ...] = (
         ("slip-closes", "closes", moved.has.closes, moved.shortest, -1.0, moved.closes_left),
@@ -42,7 +42,7 @@ def slip_findings(seen: Seen) -> Iterator[Finding]:
             mm(has),
             mm(max(0.0, sense * end.value)),
             end.at,
-            detail | {"takes": _takes(seen.vehicle, has, sense, left)},
+            detail | {"takes": _takes(found.vehicle, has, sense, left)},
             basis.of(slip(end.at, way), *where(verdict == "close", _wanted)),
         )
     apart = moved.apart_left
@@ -59,7 +59,7 @@ def slip_findings(seen: Seen) -> Iterator[Finding]:
             basis.of(slip(moved.longest.at, "opens")),
         )
     if not moved.has.measured:
-        yield _asked(seen.rig, seen.found.swept, basis)
+        yield _asked(found.rig, found.swept, basis)
 
 
 def _takes(vehicle: Vehicle, has: float, sense: float, left: float) -> WhatItTakes | None:

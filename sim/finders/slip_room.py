@@ -9,9 +9,9 @@ from math import inf
 from typing import Any
 
 from geometry.errors import BindpointError
+from sim.assessment import Assessment
 from sim.derive import measured_slip
-from sim.finders.seen import Seen, mm
-from sim.findings import Finding
+from sim.findings import Finding, mm
 from sim.head.bend import reach_of
 from sim.head.hardware import EndHardware
 from sim.line import line
@@ -22,16 +22,16 @@ from sim.ticket.slips import slip_parts
 from sim.vehicle import RIDE, Joint, Vehicle
 
 
-def slip_room_findings(seen: Seen) -> Iterator[Finding]:
+def slip_room_findings(found: Assessment) -> Iterator[Finding]:
     """One finding where no slip fits, or not the one described; none where one does.
 
     None either where a yoke of the shaft has no weld that is known, or nothing is known of a slip.
     """
-    rig, room = seen.rig, room_for_slip(seen.vehicle, seen.found.parts)
+    rig, room = found.rig, room_for_slip(found.vehicle, found.parts)
     if rig.shaft.slip.at != "shaft" or room is None:
         return
     try:
-        plan = slip_plan(rig, seen.found.swept)
+        plan = slip_plan(rig, found.swept)
     except BindpointError:  # no slip of the catalogue goes with this tube
         return
     built = _built(rig, plan)
@@ -50,7 +50,7 @@ def slip_room_findings(seen: Seen) -> Iterator[Finding]:
         mm(need),
         RIDE,
         {"other_fits": fits, "measured": home is not None},
-        seen.basis.of(centres(RIDE), _slips),
+        found.basis.of(centres(RIDE), _slips),
     )
 
 

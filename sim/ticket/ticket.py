@@ -8,12 +8,10 @@ from types import MappingProxyType
 from typing import Final
 
 from geometry.tolerances import TOL
-from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment, Assessor
 from sim.derive import Derivation, derive
 from sim.remark import Remark
 from sim.rig import Rig
-from sim.search.envelope import Envelope
 from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
 from sim.ticket.drive_torque import USE_NOT_SAID, TorqueSaid, drive_torque
@@ -21,13 +19,13 @@ from sim.ticket.odd_drive import odd_drive
 from sim.ticket.owner_limits import OwnerLimits, owner_limits
 from sim.ticket.pieces import pieces_of
 from sim.ticket.reserves import Reserves
-from sim.ticket.room import Room, room_flags, room_of
+from sim.ticket.room import room_flags
 from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import SlipPlan, Split, slip_plan
 from sim.ticket.speed_of import SpeedSaid, speed_of
 from sim.ticket.strength_of import StrengthSaid, strength_of
 from sim.ticket.tape_check import TapeReading, front_readings, tape_assumed, tape_readings
-from sim.vehicle import Joint, Slip
+from sim.vehicle import Slip
 
 STOPS: Final = frozenset(
     {"touches", "hits-surroundings", "out-of-reach", "slip-bottoms", "slip-runs-out",
@@ -55,7 +53,6 @@ class Ticket:
         centres; along the front section of a two-piece shaft, from the output to the bearing.
     drive, torque, strength, speed : what drives it, and what that does to it.
     limits : what the owner heeds.
-    room : what is left at the joints and beside the shaft.
     found : what the rig comes to over its travel.
     """
 
@@ -70,33 +67,7 @@ class Ticket:
     strength: StrengthSaid
     speed: SpeedSaid
     limits: OwnerLimits
-    room: Room
     found: Assessment
-
-    @property
-    def clear(self) -> Mapping[Joint, float]:
-        """Certified clear bend of each joint, rad."""
-        return {joint: each.clear for joint, each in self.found.joints.items()}
-
-    @property
-    def worst(self) -> Mapping[Joint, float]:
-        """Largest bend of each joint over the travel, rad."""
-        return {joint: each.most for joint, each in self.found.joints.items()}
-
-    @property
-    def ride(self) -> Mapping[Joint, float]:
-        """Bend of each joint at ride height, rad."""
-        return {joint: each.ride for joint, each in self.found.joints.items()}
-
-    @property
-    def swept(self) -> Envelope:
-        """The extremes over the travel."""
-        return self.found.swept
-
-    @property
-    def near(self) -> tuple[SurroundingGap, ...]:
-        """The smallest gap to each thing near the shaft over the travel."""
-        return self.room.near
 
     @property
     def missing(self) -> Mapping[str, tuple[Remark, ...]]:
@@ -120,8 +91,8 @@ class Ticket:
         """What is wrong or odd, in words."""
         slip = self.slip.as_cut(self.cuts.cuts[-1].split)
         found = [flag for flag in self.torque.flags if flag.code == USE_NOT_SAID]
-        found += [*self.cuts.flags, *slip.flags, *room_flags(self.rig, self.room)]
-        if self.swept.unreachable is not None:
+        found += [*self.cuts.flags, *slip.flags, *room_flags(self.found)]
+        if self.found.swept.unreachable is not None:
             found.append(Remark("out-of-reach"))
         found += [*odd_drive(self.drive), *self.torque.flags]
         told = {flag.code for flag in found}
@@ -151,7 +122,7 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
     tell("sweeping the travel", 0.3)
     found = assessor.assess(rig)
     tell("looking at what is near the shaft", 0.4)
-    room = room_of(found)
+    _ = found.near
     plan = slip_plan(rig, found.swept)
     cuts = cut_list(rig, pieces_of(rig, found.parts), plan)
     said = drive_said(rig)
@@ -179,7 +150,6 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
         strength=strength,
         speed=speed,
         limits=limits,
-        room=room,
         found=found,
     )
 

@@ -103,7 +103,7 @@ cylinder = { from = ["38 in", "2 in", "-20 in"], to = ["38 in", "2 in", "30 in"]
 """
     )
     result = check(rig)
-    parts = {gap.name: gap.part for gap in result.surroundings}
+    parts = {gap.name: gap.part for gap in result.found.near}
     assert parts["rail"] == "axle tubes"
     rail, pipe = (of(result)["surroundings", name].rests_on_assumed for name in ("rail", "pipe"))
     assert not any(key.startswith("shaft.") for key in rail), parts

@@ -159,4 +159,4 @@ def test_axles_on_links(name: str, verdict: str, closest: str) -> None:
     result = check(load_demo(name))
     assert result.verdict == verdict
     assert result.findings[0].code == closest
-    assert result.envelope.unreachable is None
+    assert result.found.swept.unreachable is None

@@ -32,7 +32,7 @@ def rig_of(*pairs: tuple[str, object]) -> Rig:
 @pytest.mark.slow
 def test_nothing_is_red_for_a_slip_that_nobody_measured() -> None:
     unmeasured = check(rig_of())
-    assert unmeasured.envelope.slip.longest.value > 3.0 * 25.4
+    assert unmeasured.found.swept.slip.longest.value > 3.0 * 25.4
     said = [each for each in unmeasured.findings if each.subject == "slip"]
     assert [each.code for each in said] == ["slip-not-measured"]
     assert said[0].verdict == "clear"
@@ -49,7 +49,7 @@ def test_it_says_what_the_travel_asks_and_which_generic_slip_has_it() -> None:
     rig = rig_of()
     result = check(rig)
     found = next(each for each in result.findings if each.code == "slip-not-measured")
-    asked, swept, wanted = found.detail["asked"], result.envelope.slip, rig.wanted.slip.mm
+    asked, swept, wanted = found.detail["asked"], result.found.swept.slip, rig.wanted.slip.mm
     assert asked["closes"] == (max(0.0, -swept.shortest.value), swept.shortest.at)
     assert asked["opens"] == (swept.longest.value, swept.longest.at)
     stroke = asked["closes"][0] + asked["opens"][0]

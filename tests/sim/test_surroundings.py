@@ -227,13 +227,13 @@ def test_a_search_cut_short_is_a_finding_of_its_own_judged_by_its_certificate(
 ) -> None:
     """Once a number that was merely met was told as the gap: here the search may hardly look."""
     away = {"surroundings[1].box.at": ["30 in", "0 in", "16 in"]}
-    (true,) = check(changed(demo(), away)).surroundings
+    (true,) = check(changed(demo(), away)).found.near
     assert true.gap_mm > 5.0
     short = partial(clearance, most=1)
     monkeypatch.setattr(surroundings, "clearance", short)
     for wanted, verdict in (("1/64 in", "clear"), (f"{true.gap_mm:.3f} mm", "close")):
         cut = check(changed(demo(), {**away, "wanted.clearance": wanted}))
-        (near,) = cut.surroundings
+        (near,) = cut.found.near
         assert not near.finished
         assert near.certified_mm < true.certified_mm
         assert near.gap_mm >= true.certified_mm

@@ -241,12 +241,13 @@ def test_the_sheet_has_the_joint_above_the_shaft_below_and_one_caution() -> None
 def test_a_check_is_shown_where_the_shaft_comes_nearest_to_its_surroundings() -> None:
     rig = parse_rig(COORDINATES)
     result = check(rig)
-    (gap,) = result.surroundings
+    (gap,) = result.found.near
     picture = check_picture(result)
     (mark,) = picture.shaft.near.gaps
     assert mark.gap_mm == gap.gap_mm
     assert "crossmember" in picture.shaft.headline
-    bare = check_picture(replace(result, surroundings=()))
+    alone = changed(rig, {"surroundings": None})
+    bare = check_picture(replace(result, found=replace(result.found, rig=alone)))
     assert bare.shaft.near.gaps == ()
     assert bare.shaft.headline == "The whole shaft in the same pose"
     tightest = result.joints[result.tightest]

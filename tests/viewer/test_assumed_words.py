@@ -66,7 +66,7 @@ def test_every_finding_that_rests_on_something_assumed_says_so_in_text_and_json(
         assert plain(f"{says(finding)} {rests}") in told
         assert assumed_short(finding.rests_on).startswith("Assumed: ")
     assert data["slip"]["closes_left_mm"] is data["slip"]["opens_left_mm"] is None
-    assert data["slip"]["asked_opening_mm"] == pytest.approx(sparse.envelope.slip.longest.value)
+    assert data["slip"]["asked_opening_mm"] == pytest.approx(sparse.found.swept.slip.longest.value)
 
 
 def test_the_slip_is_asked_with_its_numbers(sparse: Check) -> None:

@@ -75,7 +75,7 @@ def test_what_stops_the_shaft_is_said_before_anything_is_cut(command: Command) -
 
 @pytest.mark.slow
 def test_what_lives_around_the_shaft_is_told(command: Command, tmp_path: Path) -> None:
-    near = demo_ticket("quarry-hauler").near[0]
+    near = demo_ticket("quarry-hauler").found.near[0]
     clear = command("build", CLEAR)
     line = f"crossmember: least gap {format_length(near.gap_mm)} from the shaft's {near.part}, at"
     assert line in " ".join(clear.out.split())

@@ -86,11 +86,11 @@ def _hits(found: Cures, after: bool, works: bool) -> Cures:
     points = np.zeros((2, 3))
     bar = SurroundingGap("bar", "tube", "shaft", False, 0.0, 0.0, True, Pose(), points, False)
     (cure,) = found.cures
-    return replace(
-        found,
-        near=(bar,),
-        cures=(replace(cure, near=(bar,) if after else (), works=works),),
-    )
+    (trial,) = cure.trials
+    before, then = replace(found.before), replace(cure.after)
+    vars(before)["near"], vars(then)["near"] = (bar,), (bar,) if after else ()
+    hit = replace(trial, case=replace(trial.case, after=then))
+    return replace(found, before=before, cures=(replace(cure, trials=(hit,), works=works),))
 
 
 @pytest.mark.slow

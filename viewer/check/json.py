@@ -29,7 +29,7 @@ _RUNNING = (
 
 def check_data(result: Check, rig_name: str) -> dict[str, Any]:
     """Everything a check found, as plain data."""
-    basis, swept = result.derivation, result.envelope
+    basis, swept = result.derivation, result.found.swept
     own = dict.fromkeys(note for each in result.joints.values() for note in each.hardware.notes)
     return {
         "rig": rig_name,
@@ -52,14 +52,14 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
             "asked_opening_mm": plain(max(0.0, swept.slip.longest.value)),
         }
         | keyed(swept.slip, "at_shortest=shortest.at at_longest=longest.at"),
-        "first_contact": _first_contact(result.down, result),
-        "first_contact_up": _first_contact(result.up, result),
-        "surroundings": plain(result.surroundings),
+        "first_contact": _first_contact(result.found.down, result),
+        "first_contact_up": _first_contact(result.found.up, result),
+        "surroundings": plain(result.found.near),
         "wrap": _wrap(result),
         "own_yokes": list(own),
         "bush_give": None if result.give is None else keyed(result.give, "most_mm=value at"),
-        "running_at_ride": keyed(result.running, _RUNNING),
-        "turns_at_ride": keyed(result.turn, "free margin_deg=margin joint spin_deg=spin"),
+        "running_at_ride": keyed(result.found.running, _RUNNING),
+        "turns_at_ride": keyed(result.found.turn, "free margin_deg=margin joint spin_deg=spin"),
     }
 
 

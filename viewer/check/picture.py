@@ -6,7 +6,8 @@ from textwrap import wrap
 from types import MappingProxyType
 
 from sim.around.surroundings import SurroundingGap
-from sim.check import Check, JointCheck
+from sim.assessment import JointAssessment
+from sim.check import Check
 from sim.findings import Code
 from sim.line import turn
 from sim.pose import PoseCheck, PosedJoint, joint_turns
@@ -43,7 +44,7 @@ def check_picture(result: Check) -> CheckPicture:
     The shaft is shown where it comes nearest to its surroundings; without any, where the joint
     above is at its worst.
     """
-    nearest = min(result.surroundings, key=lambda gap: gap.gap_mm, default=None)
+    nearest = min(result.found.near, key=lambda gap: gap.gap_mm, default=None)
     return CheckPicture(_joint(result), _shaft(result, nearest))
 
 
@@ -99,7 +100,7 @@ def _posed(result: Check, at: Pose) -> PoseCheck:
     return PoseCheck(vehicle, at, 0.0, state, MappingProxyType(joints))
 
 
-def _headline(found: JointCheck, generic: GenericParts) -> str:
+def _headline(found: JointAssessment, generic: GenericParts) -> str:
     joint = joint_words(found.hardware.joint, generic)
     if found.margin <= 0.0:
         return f"{joint} touches"
@@ -125,6 +126,6 @@ def _whole(result: Check) -> str:
     return f"The whole check: {check_word(result)}. {headline(result)}"
 
 
-def _bends(found: JointCheck) -> str:
+def _bends(found: JointAssessment) -> str:
     bend, clear = degrees(found.sweep.most.value), degrees(found.curve.certified_clear)
     return f"Bent {bend:.1f} deg; clear to {clear:.1f} deg."

@@ -41,7 +41,7 @@ def _lines(result: Check) -> Iterator[str]:
     yield from _joint_table(result)
     yield ""
     yield from _slip_lines(result)
-    uneven, running = degrees(result.running.lead_amplitude), result.running
+    uneven, running = degrees(result.found.running.lead_amplitude), result.found.running
     yield (
         f"running  at ride height the pinion leads and lags by {uneven:.2f} deg twice a turn, like "
         f"one joint at {degrees(running.like_one_joint):.1f} deg"
@@ -95,7 +95,7 @@ def _joint_table(result: Check) -> Iterator[str]:
 
 
 def _slip_lines(result: Check) -> Iterator[str]:
-    swept, slip = result.envelope, result.envelope.slip
+    swept, slip = result.found.swept, result.found.swept.slip
     place = "yoke sliding on the output" if slip.has.at == "output" else "slip in the shaft"
     yield f"length   {format_length(swept.length_ride)} at ride height, {place}"
     for word, moved, left, at in (

@@ -12,7 +12,7 @@ from geometry.cross import Cross
 from geometry.head.turning import head_poses
 from geometry.joint import rotations
 from geometry.yoke import Yoke
-from sim.check import JointCheck
+from sim.assessment import JointAssessment
 from sim.frames import bend_frame, pose
 from sim.head.hardware import EndHardware, HeadHardware, cross_of
 from sim.line import LineState, line
@@ -106,7 +106,7 @@ def joint_picture(
     )
 
 
-def worst_gap(joint: JointCheck) -> Gap:
+def worst_gap(joint: JointAssessment) -> Gap:
     """What meets, or is nearest, in the worst pose of one joint.
 
     Where metal meets at many spins the one is taken at which it meets first.

@@ -24,7 +24,7 @@ LOOK = "surrounding"
 
 def checked_things(check: Check) -> Iterator[Part]:
     """Everything near the shaft of a checked rig that can be read, one at a time."""
-    gaps = {gap.name: gap for gap in check.surroundings}
+    gaps = {gap.name: gap for gap in check.found.near}
     for number, each in enumerate(check.rig.surroundings):
         try:
             part = thing_part(number, thing_of(check.rig, each), gaps.get(each.name))

@@ -6,7 +6,8 @@ from math import degrees, isfinite
 from typing import Any, Literal
 
 from geometry.tolerances import TOL
-from sim.check import Check, JointCheck
+from sim.assessment import JointAssessment
+from sim.check import Check
 from sim.findings import ORDER, Verdict, worst_of
 from sim.rig.defaults import fill
 from sim.rig.reading import parse_toml
@@ -112,16 +113,16 @@ def _answers(before: Check, now: Check) -> Iterator[Difference]:
             continue
         yield from _joint(joint, old, new, _of(before, joint), _of(now, joint))
     for word, left in (("closing", "closes_left"), ("opening", "opens_left")):
-        old_left, new_left = (getattr(each.envelope.slip, left) for each in (before, now))
+        old_left, new_left = (getattr(each.found.swept.slip, left) for each in (before, now))
         label, good = f"slip to spare, {word}", int(isfinite(old_left) and isfinite(new_left))
         yield _number(label, old_left, new_left, _tape, _SAME_MM, good, NOT_MEASURED)
     yield from _contacts(before, now)
-    lengths = before.envelope.length_ride, now.envelope.length_ride
+    lengths = before.found.swept.length_ride, now.found.swept.length_ride
     yield _number("joint to joint at ride height", *lengths, _tape, _SAME_MM, 0)
 
 
 def _joint(
-    joint: Joint, old: JointCheck, new: JointCheck, was: Verdict, is_now: Verdict
+    joint: Joint, old: JointAssessment, new: JointAssessment, was: Verdict, is_now: Verdict
 ) -> Iterator[Difference]:
     yield _verdict(f"{joint} joint", was, is_now)
     bends = (
@@ -140,7 +141,7 @@ def _of(check: Check, joint: Joint) -> Verdict:
 
 def _contacts(before: Check, now: Check) -> Iterator[Difference]:
     for label, way in (("going down", "down"), ("going up", "up")):
-        one, other = (getattr(each, way).first for each in (before, now))
+        one, other = (getattr(each.found, way).first for each in (before, now))
         if one is None and other is None:
             continue
         words = [

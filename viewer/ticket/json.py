@@ -54,13 +54,13 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "limits": limits | {key: limits[key] or None for key in ("stopped_by", "stopped_above")},
         "bends": {
             joint: {
-                "ride_deg": degrees(ticket.ride[joint]),
-                "worst_deg": degrees(worst),
-                "certified_clear_deg": plain(ticket.clear[joint], "deg"),
+                "ride_deg": degrees(each.ride),
+                "worst_deg": degrees(each.most),
+                "certified_clear_deg": plain(each.clear, "deg"),
             }
-            for joint, worst in ticket.worst.items()
+            for joint, each in ticket.found.joints.items()
         },
-        "surroundings": plain(ticket.near),
+        "surroundings": plain(ticket.found.near),
         "torque": {
             "low_gear_nm": _estimate(torque.low_gear),
             "wheel_slip_nm": _estimate(torque.wheel_slip),

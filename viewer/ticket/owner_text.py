@@ -20,7 +20,7 @@ def owner_lines(ticket: Ticket) -> Iterator[str]:
     yield "FOR THE OWNER"
     wanted = ticket.rig.wanted
     for joint, bend in limits.bends.items():
-        clear = ticket.clear[joint]
+        clear = ticket.found.joints[joint].clear
         gap = "" if bend >= clear - wanted.bend.rad else f" and {wanted.gap} between its metal"
         yield from item(
             f"  The {joint} joint may bend {format_angle(bend)}: it is clear to "
@@ -132,20 +132,20 @@ def joints_lines(ticket: Ticket) -> Iterator[str]:
         joint: f"{cross_name(cross.name)}: {one.name}, {other.name}"
         for joint, (cross, one, other) in trios.items()
     }
-    for joint, worst in ticket.worst.items():
-        cells = (ticket.ride[joint], worst, ticket.clear[joint])
+    for joint, found in ticket.found.joints.items():
+        cells = (found.ride, found.most, found.clear)
         shown = [f"{degrees(b):.1f} deg" if isfinite(b) else "-" for b in cells]
         yield from item(line(joint, *shown, parts[joint]), " " * 48)
 
 
 def near_lines(ticket: Ticket) -> Iterator[str]:
     """How near the turning shaft comes to what lives around it, over the whole travel."""
-    if not ticket.near:
+    if not ticket.found.near:
         return
     wanted = ticket.rig.wanted.clearance.mm
     yield ""
     yield f"NEAR THE SHAFT  {format_length(wanted)} wanted, over the whole travel"
-    for gap in ticket.near:
+    for gap in ticket.found.near:
         at = pose_words(gap.at)
         if gap.touches:
             touch = agreeing(gap.called, "touches", "touch")

@@ -53,7 +53,7 @@ def check_word(result: Check) -> str:
 
 def headline(result: Check) -> str:
     """The verdict in a few words, and what of the shaft nobody told."""
-    measured = result.envelope.slip.has.measured
+    measured = result.found.swept.slip.has.measured
     if result.verdict == "clear":
         slip = " and the slip does not run out" if measured else ""
         said = [f"Nothing touches{slip} anywhere in the travel."]
@@ -71,7 +71,7 @@ def headline(result: Check) -> str:
 
 def first_contact_words(result: Check) -> str | None:
     """How far down (or up) the axle goes until a joint first touches; None where it never does."""
-    for way, move in ((result.down, "going down"), (result.up, "going up")):
+    for way, move in ((result.found.down, "going down"), (result.found.up, "going up")):
         if way.first is not None:
             level = [row.contact for row in way.by_wrap if row.roll == 0.0 and row.wrap == 0.0]
             line = (
@@ -86,7 +86,7 @@ def first_contact_words(result: Check) -> str | None:
 
 def contact_lines(result: Check) -> str:
     """Where binding starts, over all of the travel and then level; "" where it never does."""
-    for way in (result.down, result.up):
+    for way in (result.found.down, result.found.up):
         if way.first is not None:
             at = way.first.at
             lines = [

@@ -55,7 +55,7 @@ def a_cure_that_works_passes_a_plain_check_of_its_own_file(name: str) -> None:
         assert codes <= {"surroundings", "beyond-readings"}, cure.says
         for joint, margin in cure.after.margins.items():
             assert again.joints[joint].margin == pytest.approx(margin, abs=1e-5)
-        slip = again.envelope.slip
+        slip = again.found.swept.slip
         assert slip.closes_left == pytest.approx(cure.after.closes_left, abs=0.01)
         assert slip.opens_left == pytest.approx(cure.after.opens_left, abs=0.01)
 

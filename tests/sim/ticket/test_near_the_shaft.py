@@ -26,4 +26,4 @@ def test_a_crossmember_is_judged_as_by_check(
     found = [each.verdict for each in checked.findings if each.code == "surroundings"]
     assert found == [verdict]
     assert made.stops == (verdict == "touches")
-    assert made.near[0].gap_mm == checked.surroundings[0].gap_mm
+    assert made.found.near[0].gap_mm == checked.found.near[0].gap_mm

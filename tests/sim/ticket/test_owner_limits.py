@@ -44,10 +44,10 @@ def test_a_check_with_the_stated_droop_is_clear_and_not_with_more(name: str) -> 
 @pytest.mark.parametrize("name", [name for name in demo_names() if name not in LIMITED])
 def test_where_nothing_is_short_the_whole_travel_is_left(name: str) -> None:
     made, wanted = demo_ticket(name), load_demo(name).wanted
-    limits, slip = made.limits, made.swept.slip
-    assert all(made.clear[j] - bend >= wanted.bend.rad for j, bend in made.worst.items())
+    limits, slip = made.limits, made.found.swept.slip
+    assert all(each.margin >= wanted.bend.rad for each in made.found.joints.values())
     assert min(slip.closes_left, slip.opens_left) >= wanted.slip.mm
-    assert not made.room.tight
+    assert not made.found.tight_gaps
     assert (limits.free_droop, limits.free_bump) == (limits.droop, limits.bump)
     assert (limits.stopped_by, limits.stopped_above, limits.straps) == ("", "", None)
 
@@ -74,9 +74,8 @@ def test_the_gap_wanted_sets_straps_where_the_bend_alone_would_not() -> None:
     loose = build_ticket(changed(rig, {"wanted.gap": "0 in"})).limits
     assert loose.free_droop > limits.free_droop + 25.4 / 4.0
     assert loose.bends["pinion"] > limits.bends["pinion"]
-    assert loose.bends["pinion"] == pytest.approx(
-        demo_ticket("long-legged-trail-wagon").clear["pinion"] - rig.wanted.bend.rad, abs=1e-12
-    )
+    pinion = demo_ticket("long-legged-trail-wagon").found.joints["pinion"]
+    assert loose.bends["pinion"] == pytest.approx(pinion.clear - rig.wanted.bend.rad, abs=1e-12)
 
 
 @pytest.mark.slow
@@ -140,6 +139,6 @@ def test_a_ticket_is_told_where_some_of_the_travel_cannot_be_reached() -> None:
     text = spoilt(PHONE_CALL, ('"36 5/16 in"', '"10 in"'), ("8 in", "9 in"))
     rig = parse_rig(f"{text}\n[shaft]\n{slip}\n{DRIVE}")
     told = build_ticket(rig)
-    assert told.swept.joints["output"].most.value == pytest.approx(pi / 2)
+    assert told.found.joints["output"].most == pytest.approx(pi / 2)
     assert {"touches", "out-of-reach"} <= {flag.code for flag in told.flags}
     assert told.stops

@@ -112,7 +112,8 @@ def test_the_needles_last_as_long_as_a_cruise_lets_them(whole: Ticket) -> None:
     """(C/P)^(10/3) million turns of 1 / (n b) each, worked here in N m, rpm and degrees."""
     torque = 0.4 * 240.0 * 1355.8179483314004 * 0.8
     turns = 0.8 * (whole.speed.top or 0.0) * 30.0 / pi
-    parts = shaft_parts(driven(), whole.slip, whole.ride).parts
+    ride = {joint: each.ride for joint, each in whole.found.joints.items()}
+    parts = shaft_parts(driven(), whole.slip, ride).parts
     assert parts is not None
     for end, joint in zip(parts.joints, whole.speed.joints, strict=True):
         assert joint.life is not None

@@ -200,7 +200,7 @@ def test_a_head_has_two_crosses_with_the_bend_between_them() -> None:
     ticket = demo_ticket("short-tailed-scout")
     joints = {joint.joint: joint.bend for joint in ticket.speed.joints}
     outer, inner = joints["output joint, outer cross"], joints["output joint, inner cross"]
-    assert outer + inner == pytest.approx(ticket.ride["output"], abs=1e-9)
+    assert outer + inner == pytest.approx(ticket.found.joints["output"].ride, abs=1e-9)
 
 
 def test_an_unknown_yoke_is_named() -> None:

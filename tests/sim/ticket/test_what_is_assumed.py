@@ -25,7 +25,7 @@ def test_without_a_drive_none_of_it_is_assumed() -> None:
     assert any(each.code == "joint-materials" for each in made.assumed)
     assert not any("weld" in said(each) for each in made.strength.assumed)
     for up in made.strength.sizes_up:
-        assert up.bend == pytest.approx(made.worst[up.joint], abs=1e-12)
+        assert up.bend == pytest.approx(made.found.joints[up.joint].most, abs=1e-12)
 
 
 @pytest.mark.slow

@@ -65,7 +65,8 @@ def test_more_bend_to_spare_is_better_and_more_bend_is_worse() -> None:
     joint = check.joints["pinion"]
     less = replace(joint.sweep.most, value=joint.sweep.most.value - 0.1)
     swept = replace(joint, sweep=replace(joint.sweep, most=less))
-    eased = replace(check, joints={**check.joints, "pinion": swept})
+    found = replace(check.found, joints={**check.joints, "pinion": swept})
+    eased = replace(check, found=found)
     lines = by_label(answer_differences(check, eased))
     assert lines["pinion joint: worst bend"].better == "better"
     assert lines["pinion joint: bend to spare"].better == "better"

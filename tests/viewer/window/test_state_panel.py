@@ -201,7 +201,7 @@ def test_the_choice_keeps_to_its_finding_when_the_list_is_sorted_anew(
 
 def test_where_binding_starts_stands_right_below_the_pose(panel: StatePanel) -> None:
     result = checked(RIG)
-    first = result.down.first
+    first = result.found.down.first
     assert first is not None
     assert panel.contact.text() == contact_lines(result)
     lines = panel.contact.text().splitlines()
@@ -331,7 +331,7 @@ def test_out_of_reach_is_said(panel: StatePanel, monkeypatch: pytest.MonkeyPatch
 
 def test_the_slip_bar_holds_everything(panel: StatePanel) -> None:
     bar, result = panel.slip, checked(RIG)
-    has = result.envelope.slip.has
+    has = result.found.swept.slip.has
     inside = (-has.closes, 0.0, has.opens, has.comes_apart or 0.0)
     places = [bar.x_of(slip) for slip in inside]
     assert places == sorted(places)

@@ -42,7 +42,7 @@ class SlipBar(QWidget):
         check = self._session.check
         if check is None:
             return -1.0, 1.0
-        swept = check.envelope.slip
+        swept = check.found.swept.slip
         ends = [-swept.has.closes, swept.has.opens, swept.shortest.value, swept.longest.value]
         ends = [end for end in ends if isfinite(end)]
         if swept.has.comes_apart is not None:
@@ -70,7 +70,7 @@ class SlipBar(QWidget):
         if check is None:
             return
         painter, look, line = QPainter(self), colours(self), em(self)
-        swept = check.envelope.slip
+        swept = check.found.swept.slip
         bar = QRectF(0.0, 1.5 * line, self.width(), 1.1 * line)
         ride = self.x_of(0.0)
         for end, edge in ((-swept.has.closes, 0.0), (swept.has.opens, bar.right())):
@@ -99,7 +99,7 @@ class SlipBar(QWidget):
 
     def _ends(self, painter: QPainter, look: Colours, bar: QRectF) -> None:
         """Words under the bar: the limits on one line, ride height and the rest on the next."""
-        has = self._session.check.envelope.slip.has if self._session.check is not None else None
+        has = self._session.check.found.swept.slip.has if self._session.check is not None else None
         if has is None:
             return
         line = em(self)
