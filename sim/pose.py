@@ -1,7 +1,8 @@
 """One pose of the axle and one turn of the shaft: bends, gaps and slip there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from math import degrees
 from types import MappingProxyType
 
@@ -9,10 +10,10 @@ from geometry.contact.gap import Gap
 from geometry.errors import BindpointError
 from geometry.tolerances import TOL
 from sim.around.surroundings import SurroundingGap, gaps_at
-from sim.assessment import JointRoom
-from sim.derive import derive
+from sim.assessment import Assessor, JointRoom
+from sim.derive import vehicle_of
 from sim.findings import Verdict, judged, worst_of
-from sim.head.hardware import EndHardware, end_hardware
+from sim.head.hardware import EndHardware
 from sim.line import TurnState, own_turns, turn
 from sim.rig import Rig
 from sim.travel.oversteps import Overstep, oversteps
@@ -23,48 +24,60 @@ class OutOfReachError(BindpointError, ValueError):
     """A pose that suspension and shaft cannot reach, or a joint that no yoke can bend to."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PosedJoint:
     """One joint in one pose.
 
     Attributes
     ----------
-    hardware : its parts.
+    room : its parts, and how far it may bend.
     bend, spin : rad.
-    gap : the gap at that spin.
-    least : the smallest gap over a whole turn at that bend.
-    verdict : over a whole turn, by the limits that `check` goes by.
     """
 
-    hardware: EndHardware
+    room: JointRoom
     bend: float
     spin: float
-    gap: Gap
-    least: Gap
-    verdict: Verdict
+
+    @property
+    def hardware(self) -> EndHardware:
+        """Its parts."""
+        return self.room.hardware
+
+    @cached_property
+    def gap(self) -> Gap:
+        """The gap at that spin; past what any yoke bends to, at the most that one does."""
+        return self.hardware.gap_at(min(self.bend, TOL.bend_limit), self.spin)
+
+    @cached_property
+    def least(self) -> Gap:
+        """The smallest gap over a whole turn at that bend."""
+        return self.hardware.smallest_gap(self.bend)
+
+    @property
+    def verdict(self) -> Verdict:
+        """Over a whole turn, by the limits that `check` goes by."""
+        return self.room.verdict(self.bend)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PoseCheck:
     """A pose and everything in it.
 
     Attributes
     ----------
-    vehicle, at, spin : what was asked; spin (rad) is the turn of the output yoke.
+    rig, vehicle, at, spin : what was asked; spin (rad) is the turn of the output yoke.
     state : where every part sits.
-    joints : "output", "pinion", and "middle" on a two-piece shaft.
+    joints : from the output to the pinion.
     surroundings : the gap to each thing near the shaft.
-    slip_wanted, clearance_wanted : mm wanted to be left of the slip each way, and to each thing.
     """
 
+    rig: Rig
     vehicle: Vehicle
     at: Pose
     spin: float
     state: TurnState
     joints: Mapping[Joint, PosedJoint]
     surroundings: tuple[SurroundingGap, ...] = ()
-    slip_wanted: float = 0.0
-    clearance_wanted: float = 0.0
 
     @property
     def beyond(self) -> tuple[Overstep, ...]:
@@ -84,8 +97,9 @@ class PoseCheck:
     @property
     def verdict(self) -> Verdict:
         """The worst of the joints, each over a whole turn, the slip, and what is near."""
-        slip = judged(min(self.closes_left, self.opens_left), self.slip_wanted)
-        near = [gap.verdict(self.clearance_wanted) for gap in self.surroundings]
+        wanted = self.rig.wanted
+        slip = judged(min(self.closes_left, self.opens_left), wanted.slip.mm)
+        near = [gap.verdict(wanted.clearance.mm) for gap in self.surroundings]
         return worst_of([slip, *near, *(joint.verdict for joint in self.joints.values())])
 
     @property
@@ -104,20 +118,33 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
     MeshError
         For the mesh file of a thing near the shaft that cannot be read.
     """
-    vehicle = derive(rig).vehicle
+    vehicle, assessor = vehicle_of(rig), Assessor()
     state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
     if not bool(state.line.reachable):
         raise OutOfReachError(
             f"{rig.name}: the suspension and the shaft cannot reach the pose that was asked for; "
             "expected one nearer to ride height"
         )
+    for joint, (bend, _) in joint_turns(vehicle, state).items():
+        if bend > TOL.bend_limit:
+            raise OutOfReachError(
+                f"{rig.name}: the {joint} joint would be bent {degrees(bend):.1f} deg there; "
+                f"expected at most {degrees(TOL.bend_limit):.0f} deg, more than any yoke allows"
+            )
+    rooms = {joint: assessor.room(rig, joint) for joint in vehicle.joints}
+    found = posed(rig, vehicle, rooms, at, spin)
+    parts = {joint: room.hardware for joint, room in rooms.items()}
+    return replace(found, surroundings=gaps_at(rig, vehicle, parts, at))
+
+
+def posed(
+    rig: Rig, vehicle: Vehicle, rooms: Mapping[Joint, JointRoom], at: Pose, spin: float
+) -> PoseCheck:
+    """A pose in reach (mm, rad) with the output yoke turned to `spin` (rad); nothing near it."""
+    state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
     turned = joint_turns(vehicle, state)
-    joints = {joint: _posed(rig, joint, *bent) for joint, bent in turned.items()}
-    parts = {joint: posed.hardware for joint, posed in joints.items()}
-    near = gaps_at(rig, vehicle, parts, at)
-    slip, clearance = rig.wanted.slip.mm, rig.wanted.clearance.mm
-    held = MappingProxyType(joints)
-    return PoseCheck(vehicle, at, spin, state, held, near, slip, clearance)
+    joints = {joint: PosedJoint(rooms[joint], *bent) for joint, bent in turned.items()}
+    return PoseCheck(rig, vehicle, at, spin, state, MappingProxyType(joints))
 
 
 def joint_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[float, float]]:
@@ -126,21 +153,3 @@ def joint_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[float, 
         joint: (float(bend), float(spin))
         for joint, (bend, spin) in own_turns(vehicle, state).items()
     }
-
-
-def _posed(rig: Rig, joint: Joint, bend: float, spin: float) -> PosedJoint:
-    """One joint at a bend and spin (rad)."""
-    if bend > TOL.bend_limit:
-        raise OutOfReachError(
-            f"{rig.name}: the {joint} joint would be bent {degrees(bend):.1f} deg there; "
-            f"expected at most {degrees(TOL.bend_limit):.0f} deg, more than any yoke allows"
-        )
-    hardware = end_hardware(rig, joint)
-    return PosedJoint(
-        hardware,
-        bend,
-        spin,
-        hardware.gap_at(bend, spin),
-        hardware.smallest_gap(bend),
-        JointRoom(hardware, rig.wanted).verdict(bend),
-    )

@@ -8,7 +8,7 @@ from math import floor
 from types import MappingProxyType
 from typing import Final
 
-from sim.search.first_contact import FirstContact, first_contact
+from sim.search.first_contact import FirstContact
 from sim.ticket.reserves import Reserves
 from sim.ticket.slip_plan import Split
 from sim.travel.region import DroopStrap
@@ -60,7 +60,6 @@ class OwnerLimits:
 def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
     """Find the limits of a rig. best : its slip at the best split."""
     found, vehicle = reserves.found, reserves.found.vehicle
-    clear = {joint: found.joints[joint].clear for joint in vehicle.ends}
     free, stopped_by = reserves.furthest("down")
     up, stopped_above = reserves.furthest("up")
     split, split_by = None, ""
@@ -73,8 +72,8 @@ def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
     return OwnerLimits(
         droop=vehicle.travel.droop,
         bump=vehicle.travel.bump,
-        touch=first_contact(vehicle, clear, "down"),
-        touch_up=first_contact(vehicle, clear, "up"),
+        touch=found.down,
+        touch_up=found.up,
         free_droop=free,
         free_bump=up,
         stopped_by=stopped_by,

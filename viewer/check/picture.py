@@ -3,16 +3,14 @@
 from math import degrees
 from pathlib import Path
 from textwrap import wrap
-from types import MappingProxyType
 
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import JointAssessment
 from sim.check import Check
 from sim.findings import Code
-from sim.line import turn
-from sim.pose import PoseCheck, PosedJoint, joint_turns
+from sim.pose import PoseCheck, posed
 from sim.rig.generic import GenericParts, generic_parts
-from sim.vehicle import Joint, Pose
+from sim.vehicle import Pose
 from viewer.scene.build_joint import joint_picture, worst_gap
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.scene.check_scene import SHEET, CheckPicture
@@ -88,16 +86,8 @@ def _shaft(result: Check, nearest: SurroundingGap | None) -> ShaftPicture:
 
 def _posed(result: Check, at: Pose) -> PoseCheck:
     """The checked shaft in one pose, the output yoke as it stands at spin 0."""
-    vehicle = result.derivation.vehicle
-    state = turn(vehicle, at.travel, at.roll, at.wrap, 0.0)
-    joints: dict[Joint, PosedJoint] = {}
-    for name, (bend, spin) in joint_turns(vehicle, state).items():
-        found = result.joints[name]
-        within = min(bend, found.curve.limit)
-        here = found.hardware.gap_at(within, spin)
-        # The picture tells what is at this turn, and of the whole turn only the verdict.
-        joints[name] = PosedJoint(found.hardware, bend, spin, here, here, found.room.verdict(bend))
-    return PoseCheck(vehicle, at, 0.0, state, MappingProxyType(joints))
+    rooms = {joint: found.room for joint, found in result.joints.items()}
+    return posed(result.rig, result.derivation.vehicle, rooms, at, 0.0)
 
 
 def _headline(found: JointAssessment, generic: GenericParts) -> str:

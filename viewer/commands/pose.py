@@ -43,6 +43,7 @@ def run(name: str, asked: Asked, as_json: bool, wanted: Wanted) -> int:
     with progress() as tell:
         tell("building the yokes", 0.2)
         result = check_pose(rig, at, spin)
+        _ = [(each.gap, each.least, each.verdict) for each in result.joints.values()]
     if as_json:
         say_json(posed_data(result, rig.name))
     else:
@@ -121,7 +122,7 @@ def _lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
     yield f"slip    {format_length(abs(moved))} {word} from ride height; {left}"
     for near in result.surroundings:
         said = "touched by" if near.touches else f"{format_length(near.sure_mm)} left, from"
-        word = verdict_word(near.verdict(result.clearance_wanted)).lower()
+        word = verdict_word(near.verdict(result.rig.wanted.clearance.mm)).lower()
         yield (
             f"near    {near.name}: {said} the {near.called}, {word}; not looked at: "
             f"{', '.join(near.unseen)}"
