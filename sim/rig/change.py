@@ -115,13 +115,11 @@ def placed(
 
 def _put(table: Any, part: Any, key: str, value: Any, item: Callable[[Any, Any], Any]) -> None:
     """Put a value into a table, in place of what says the same; None takes it away."""
-    for rule in part.one_of if part is not None else ():
-        for other in rule.keys if key in rule.keys else ():
-            if other != key:
-                table.pop(other, None)
-    if value is None:
-        table.pop(key, None)
-    else:
+    rule = None if part is None else part.exclusive(key)
+    for same in (key,) if rule is None else rule.keys:
+        if same != key or value is None:
+            table.pop(same, None)
+    if value is not None:
         table[key] = item(value, table)
 
 

@@ -1,24 +1,15 @@
 """What the shaft hangs between: the output at the engine side and the pinion of the axle."""
 
-from collections.abc import Iterator, Mapping
-from typing import Any, ClassVar, Final, Literal
+from typing import Final, Literal
 
 from pydantic import PrivateAttr
 
 from sim.rig.tape import Tape
-from sim.table.fields import (
-    Distance,
-    Point,
-    Size,
-    Slope,
-    signed_angle,
-    signed_length,
-)
+from sim.table.fields import Distance, Point, Size, Slope
 from sim.table.form import field, maybe
 from sim.table.kinds import Range
 from sim.table.limits import LIMITS
-from sim.table.part import OneOf, Part, Together
-from sim.table.problems import Problem, as_typed
+from sim.table.part import Either, Needless, OneOf, Part, Together
 from sim.units import Length
 
 _LONG: Final = Range(LIMITS.short_shaft / 25.4, LIMITS.long_shaft / 25.4, "in")
@@ -28,13 +19,11 @@ _SLOPE = 'an angle such as "3 deg"'
 class Output(Part):
     """What the shaft hangs on at the engine side: a transfer case, a gearbox, a bearing."""
 
-    one_of: ClassVar = (
-        OneOf(("points_down", "points_up"), needed=f"points_down or points_up, {_SLOPE}"),
-        OneOf(("points_left", "points_right")),
-    )
-    together: ClassVar = (
-        Together(("case_outside", "case_long"), "how thick the case is and how long, together"),
-    )
+    down = Either(("points_down", "points_up"), f"points_down or points_up, {_SLOPE}", neither=0.0)
+    """Slope in the side view, rad, positive down."""
+    left = Either(("points_left", "points_right"), neither=0.0)
+    """Slope in the plan view, rad, positive left."""
+    case = Together(("case_outside", "case_long"), "how thick the case is and how long, together")
 
     joint: Point | None = maybe(
         "Joint centre from the centre of the axle housing: forward, left, up. "
@@ -73,26 +62,18 @@ class Output(Part):
         name="case: length behind the yoke",
     )
 
-    @property
-    def down(self) -> float:
-        """Slope in the side view, rad, positive down."""
-        return signed_angle(self.points_down, self.points_up)
-
-    @property
-    def left(self) -> float:
-        """Slope in the plan view, rad, positive left."""
-        return signed_angle(self.points_left, self.points_right)
-
 
 class RideHeight(Part):
     """The shaft as it lies at ride height: what a phone call gives."""
 
-    one_of: ClassVar = (
-        OneOf(("shaft_points_down", "shaft_points_up")),
-        OneOf(("pinion_lower", "pinion_higher")),
-        OneOf(("shaft_points_left", "shaft_points_right")),
-        OneOf(("pinion_left", "pinion_right")),
-    )
+    down = Either(("shaft_points_down", "shaft_points_up"), neither=None)
+    """Slope of the shaft in the side view, rad, positive down toward the axle."""
+    lower = Either(("pinion_lower", "pinion_higher"), neither=None)
+    """How much lower the pinion joint sits than the output joint, mm."""
+    left = Either(("shaft_points_left", "shaft_points_right"), neither=None)
+    """Slope of the shaft in the plan view, rad, positive left toward the axle."""
+    offset_left = Either(("pinion_left", "pinion_right"), neither=None)
+    """How far to the left of the output joint the pinion joint sits, mm."""
 
     length: Size | None = maybe(
         "Joint centre to joint centre, along the shaft, with the vehicle's weight on its wheels.",
@@ -161,44 +142,26 @@ class RideHeight(Part):
         made._taped = length
         return made
 
-    @property
-    def down(self) -> float | None:
-        """Slope of the shaft in the side view, rad, positive down toward the axle."""
-        given = self.shaft_points_down or self.shaft_points_up
-        down = signed_angle(self.shaft_points_down, self.shaft_points_up)
-        return None if given is None else down
-
-    @property
-    def left(self) -> float | None:
-        """Slope of the shaft in the plan view, rad, positive left toward the axle."""
-        given = self.shaft_points_left or self.shaft_points_right
-        left = signed_angle(self.shaft_points_left, self.shaft_points_right)
-        return None if given is None else left
-
-    @property
-    def lower(self) -> float | None:
-        """How much lower the pinion joint sits than the output joint, mm."""
-        given = self.pinion_lower or self.pinion_higher
-        return None if given is None else signed_length(self.pinion_lower, self.pinion_higher)
-
-    @property
-    def offset_left(self) -> float | None:
-        """How far to the left of the output joint the pinion joint sits, mm."""
-        given = self.pinion_left or self.pinion_right
-        return None if given is None else signed_length(self.pinion_left, self.pinion_right)
-
 
 class Axle(Part):
     """The axle and its pinion at ride height."""
 
-    one_of: ClassVar = (
-        OneOf(("points_up", "points_down"), needed=f"points_up or points_down, {_SLOPE}"),
-        OneOf(("points_left", "points_right")),
-        OneOf(("pinion_joint", "snout")),
-        OneOf(("caster", "negative_caster")),
+    up = Either(("points_up", "points_down"), f"points_up or points_down, {_SLOPE}", neither=0.0)
+    """Slope of the pinion in the side view, rad, positive up."""
+    left = Either(("points_left", "points_right"), neither=0.0)
+    """Slope of the pinion in the plan view, rad, positive left."""
+    place = OneOf(("pinion_joint", "snout"))
+    steers = Either(("caster", "negative_caster"), neither=None)
+    """Caster, rad, top of the steering axis rearward positive; None where not said."""
+    tubes = Together(
+        ("tubes_outside", "tubes_long"), "how thick the tubes are and how long, together"
     )
-    together: ClassVar = (
-        Together(("tubes_outside", "tubes_long"), "how thick the tubes are and how long, together"),
+    of_a_front_axle = Needless(
+        ("caster", "negative_caster", "hubs"),
+        "position",
+        ("rear",),
+        'position = "front"',
+        "the axle is a rear one",
     )
 
     position: Literal["rear", "front"] = field(
@@ -281,39 +244,7 @@ class Axle(Part):
         "housing: forward, left, up."
     )
 
-    @classmethod
-    def key_problems(cls, table: Mapping[str, Any], path: str) -> Iterator[Problem]:
-        """Tell of keys that only a front axle has, besides what every table tells."""
-        yield from super().key_problems(table, path)
-        if table.get("position") != "rear":
-            return
-        for key in ("caster", "negative_caster", "hubs"):
-            given = table.get(key)
-            if given is not None:
-                yield Problem(
-                    f"{path}.{key}" if path else key,
-                    as_typed(getattr(given, "typed", given)),
-                    'position = "front"',
-                    "the axle is a rear one",
-                )
-
-    @property
-    def steers(self) -> float | None:
-        """Caster, rad, top of the steering axis rearward positive; None where not said."""
-        given = self.caster or self.negative_caster
-        return None if given is None else signed_angle(self.caster, self.negative_caster)
-
     @property
     def front(self) -> bool:
         """Whether this is a front axle."""
         return self.position == "front"
-
-    @property
-    def up(self) -> float:
-        """Slope of the pinion in the side view, rad, positive up."""
-        return signed_angle(self.points_up, self.points_down)
-
-    @property
-    def left(self) -> float:
-        """Slope of the pinion in the plan view, rad, positive left."""
-        return signed_angle(self.points_left, self.points_right)

@@ -52,7 +52,7 @@ class MeshFile(Part):
 class Surrounding(Part):
     """One thing near the shaft."""
 
-    one_of = (OneOf(("box", "cylinder", "mesh"), "one of box, cylinder and mesh"),)
+    shape = OneOf(("box", "cylinder", "mesh"), "one of box, cylinder and mesh")
 
     name: Name = field("What it is called.", "crossmember")
     fixed_to: Literal["chassis", "axle"] | None = maybe(

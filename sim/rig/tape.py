@@ -1,12 +1,12 @@
 """A length taped between other places than the joint centres."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any, Final, Literal
+from typing import Any, Final, Literal, get_args
 
 from sim.table.fields import Distance, Size
 from sim.table.form import field, maybe
-from sim.table.part import Part
-from sim.table.problems import NOTHING, Problem, as_typed
+from sim.table.part import Needless, Part
+from sim.table.problems import NOTHING, Problem
 
 OutputDatum = Literal[
     "joint centre", "flange face", "outer cross", "inner cross", "output seal", "shaft end",
@@ -26,8 +26,23 @@ _HELD: Final = (
 )
 
 
+def _but(*some: str) -> tuple[str, ...]:
+    """Every datum at the output but some."""
+    return tuple(each for each in get_args(OutputDatum) if each not in some)
+
+
 class Tape(Part):
     """A straight tape at ride height, and the two places it was held to."""
+
+    of_a_shaft_end = Needless(
+        ("stick_out",), "at_output", _but("shaft end"), 'only with at_output = "shaft end"'
+    )
+    of_a_seal = Needless(
+        ("seal_to_joint",),
+        "at_output",
+        _but(*FROM_THE_SEAL),
+        'only with at_output = "output seal" or "shaft end"',
+    )
 
     reads: Size = field(
         "What the tape reads.",
@@ -70,25 +85,12 @@ class Tape(Part):
 
     @classmethod
     def key_problems(cls, table: Mapping[str, Any], path: str) -> Iterator[Problem]:
-        """Tell of keys that go with another datum, besides what every table tells."""
+        """Tell of a shaft end whose place is not said, besides what every table tells."""
         yield from super().key_problems(table, path)
-        dot = f"{path}." if path else ""
-        datum, stick_out = table.get("at_output"), table.get("stick_out")
-        if datum == "shaft end" and stick_out is None:
+        if table.get("at_output") == "shaft end" and table.get("stick_out") is None:
             yield Problem(
-                f"{dot}stick_out",
+                f"{path}.stick_out" if path else "stick_out",
                 NOTHING,
                 'how far the output shaft stands out of its seal, such as "1 3/8 in"',
                 "the tape was held to the end of the shaft",
-            )
-        if datum is not None and datum != "shaft end" and stick_out is not None:
-            typed = getattr(stick_out, "typed", stick_out)
-            yield Problem(f"{dot}stick_out", as_typed(typed), 'only with at_output = "shaft end"')
-        seal = table.get("seal_to_joint")
-        if datum is not None and datum not in FROM_THE_SEAL and seal is not None:
-            typed = getattr(seal, "typed", seal)
-            yield Problem(
-                f"{dot}seal_to_joint",
-                as_typed(typed),
-                'only with at_output = "output seal" or "shaft end"',
             )

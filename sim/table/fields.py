@@ -165,17 +165,3 @@ def millimetres(point: tuple[Length, Length, Length]) -> tuple[float, float, flo
     """Coordinates (mm) of a typed point."""
     x, y, z = point
     return x.mm, y.mm, z.mm
-
-
-def signed_angle(positive: Angle | None, negative: Angle | None) -> float:
-    """One angle (rad) from a pair of keys with opposite words; 0 when neither is there."""
-    if positive is not None:
-        return positive.rad
-    return -negative.rad if negative is not None else 0.0
-
-
-def signed_length(positive: Length | None, negative: Length | None) -> float:
-    """One length (mm) from a pair of keys with opposite words; 0 when neither is there."""
-    if positive is not None:
-        return positive.mm
-    return -negative.mm if negative is not None else 0.0

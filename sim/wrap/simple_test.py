@@ -16,10 +16,10 @@ from typing import ClassVar, Final, Literal
 from pydantic import model_validator
 
 from sim.remark import Remark
-from sim.table.fields import Distance, Size, Slope, Swing, impossible, signed_angle
+from sim.table.fields import Distance, Size, Slope, Swing, impossible
 from sim.table.form import field, maybe
 from sim.table.loads import FORCE, TORQUE, Force, OffShare, Torque, share_or
-from sim.table.part import OneOf, Part, Together
+from sim.table.part import Either, OneOf, Part, Together
 from sim.wrap.estimate import Estimate, WrapError, carried
 from sim.wrap.noses import distance
 from sim.wrap.table import Around, WrapPart
@@ -145,33 +145,26 @@ _FRAME: Final = (
 class SlopeReading(Part):
     """One reading of an angle finder."""
 
-    one_of: ClassVar = (
-        OneOf(("points_up", "points_down"), 'points_up or points_down, an angle such as "3 deg"'),
+    up = Either(
+        ("points_up", "points_down"),
+        'points_up or points_down, an angle such as "3 deg"',
+        neither=0.0,
     )
+    """Slope, rad, positive up."""
 
     points_up: Slope | None = maybe("How far it points up, toward its nose.")
     points_down: Slope | None = maybe("How far it points down, toward its nose.")
-
-    @property
-    def up(self) -> float:
-        """Slope, rad, positive up."""
-        return signed_angle(self.points_up, self.points_down)
 
 
 class SimpleTest(WrapPart):
     """What every simple test has: the torque it was made under."""
 
-    one_of: ClassVar[tuple[OneOf, ...]] = (
-        OneOf(
-            ("torque", "pinion_torque", "pull"),
-            "the torque of the test: torque (at the axle), pinion_torque, or pull with its arm, "
-            'such as torque = "900 lb-ft"',
-        ),
+    under = OneOf(
+        ("torque", "pinion_torque", "pull"),
+        "the torque of the test: torque (at the axle), pinion_torque, or pull with its arm, "
+        'such as torque = "900 lb-ft"',
     )
-
-    together: ClassVar[tuple[Together, ...]] = (
-        Together(("pull", "arm"), 'pull with its arm, such as pull = "200 lb", arm = "48 in"'),
-    )
+    bar = Together(("pull", "arm"), 'pull with its arm, such as pull = "200 lb", arm = "48 in"')
 
     torque: Torque | None = maybe(
         "Torque of the test at the axle: what both wheels put on the ground.",
@@ -235,9 +228,8 @@ class SimpleTest(WrapPart):
 class AnglesTable(SimpleTest):
     """Two readings of the pinion's slope: before, and under a known torque."""
 
-    together: ClassVar[tuple[Together, ...]] = (
-        *SimpleTest.together,
-        Together(("frame_before", "frame_under_torque"), "both readings of the frame, or neither"),
+    frame = Together(
+        ("frame_before", "frame_under_torque"), "both readings of the frame, or neither"
     )
     known_by: ClassVar[Remark] = Remark("by-angles")
 
@@ -277,11 +269,10 @@ class AnglesTable(SimpleTest):
 class MarkTable(SimpleTest):
     """How far a mark on the housing goes up or down under a known torque."""
 
-    one_of: ClassVar[tuple[OneOf, ...]] = (
-        *SimpleTest.one_of,
-        OneOf(("rises", "falls"), 'rises or falls, a length such as "1 in"'),
-        OneOf(("points_up", "points_down")),
-    )
+    went = Either(("rises", "falls"), 'rises or falls, a length such as "1 in"', neither=0.0)
+    """How far the mark went, mm, positive up."""
+    slope = Either(("points_up", "points_down"), neither=0.0)
+    """Slope of the line to the mark, rad, positive up."""
     known_by: ClassVar[Remark] = Remark("by-mark")
 
     kind: Literal["mark"] = field("A mark on the housing under a known torque.")
@@ -317,16 +308,14 @@ class MarkTable(SimpleTest):
 
     @model_validator(mode="after")
     def _can_rise_so_far(self) -> MarkTable:
-        for key in ("rises", "falls"):
-            went = getattr(self, key)
-            if went is not None and went.mm >= self.lever.mm:
-                raise impossible(key, went, f"the lever is {self.lever}", "less than the lever")
+        if abs(self.went) >= self.lever.mm:
+            key = "falls" if self.rises is None else "rises"
+            raise impossible(
+                key, getattr(self, key), f"the lever is {self.lever}", "less than the lever"
+            )
         return self
 
     def measured(self) -> MeasuredWrap:
         """Read the test."""
-        rise = self.rises.mm if self.rises is not None else 0.0
-        rise -= self.falls.mm if self.falls is not None else 0.0
-        slope = signed_angle(self.points_up, self.points_down)
         off = MARK_READING if self.reading_off is None else self.reading_off.mm
-        return from_mark(rise, self.lever.mm, self.seen_at(), slope, off)
+        return from_mark(self.went, self.lever.mm, self.seen_at(), self.slope, off)

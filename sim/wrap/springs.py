@@ -17,7 +17,7 @@ from sim.suspension import SuspensionTable
 from sim.table.fields import Distance, Size
 from sim.table.form import field, maybe
 from sim.table.loads import STIFFNESS, Leaves, OffShare, Stiffness, share_or
-from sim.table.part import OneOf, Together
+from sim.table.part import Either, OneOf, Together
 from sim.table.problems import NOTHING, Problem
 from sim.wrap.estimate import Estimate, WrapError, carried
 from sim.wrap.table import Around, WrapPart
@@ -135,15 +135,13 @@ LEAVES_OFF: Final = 0.2
 class SpringsTable(WrapPart):
     """The wind-up of two equal leaf springs, from their leaves or their rate."""
 
-    one_of: ClassVar = (
-        OneOf(
-            ("rate", "leaves"),
-            'rate, such as "200 lb/in", or leaves with their width and thickness',
-        ),
-        OneOf(("seat_higher", "seat_lower")),
+    stiff = OneOf(
+        ("rate", "leaves"), 'rate, such as "200 lb/in", or leaves with their width and thickness'
     )
-    together: ClassVar = (
-        Together(("leaves", "width", "thickness"), "leaves, width and thickness of them together"),
+    seated = Either(("seat_higher", "seat_lower"), neither=None)
+    """How far above the axle's centre the springs are clamped, mm, where the table says it."""
+    blades = Together(
+        ("leaves", "width", "thickness"), "leaves, width and thickness of them together"
     )
     known_by: ClassVar[Remark] = Remark("by-springs")
 
@@ -201,10 +199,8 @@ class SpringsTable(WrapPart):
 
     def seat(self, suspension: SuspensionTable) -> float | None:
         """How far above the axle's centre the springs are clamped, mm; None where not known."""
-        if self.seat_higher is not None:
-            return self.seat_higher.mm
-        if self.seat_lower is not None:
-            return -self.seat_lower.mm
+        if self.seated is not None:
+            return self.seated
         springs = suspension.springs()
         return None if springs is None else springs.seat
 

@@ -8,7 +8,7 @@ from pydantic.fields import FieldInfo
 from sim.rig.change import key_path
 from sim.rig.rig import Rig
 from sim.rig.structure import is_list, part_for
-from sim.table.part import Part
+from sim.table.part import OneOf, Part
 from viewer.interview.answers import Keys
 
 
@@ -59,5 +59,5 @@ def _value(info: FieldInfo | None, value: Any) -> Any:
 def _is_complete(part: type[Part], entry: Mapping[str, Any]) -> bool:
     """Whether an entry of a list has all that its table needs."""
     needed = {info.alias or name for name, info in part.model_fields.items() if info.is_required()}
-    rules = (rule.keys for rule in part.one_of if rule.needed)
-    return needed <= entry.keys() and all(any(key in entry for key in keys) for keys in rules)
+    rules = (rule for rule in part.rules if isinstance(rule, OneOf) and rule.needed)
+    return needed <= entry.keys() and all(rule.given(entry) for rule in rules)

@@ -139,8 +139,8 @@ def _ways(key: str) -> dict[str, str]:
     inner = next(parts_of(info.annotation), None)
     if inner is not None:
         part, table, last = inner, key, next(iter(inner.model_fields))
-    rules = [rule.keys for rule in part.one_of if last in rule.keys]
-    keys = [f"{table}.{each}" for each in rules[0]] if rules else []
+    rule = part.exclusive(last)
+    keys = [f"{table}.{each}" for each in rule.keys] if rule else []
     return {way: each for each in keys if (way := way_of(each, form_at(each)))}
 
 

@@ -10,7 +10,7 @@ from sim.rig.carrier import Carrier
 from sim.rig.checks.carrier import carrier_can_be
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.table.limits import LIMITS
-from sim.table.part import Part
+from sim.table.part import Either
 from sim.table.problems import NOTHING, Problem, as_typed
 
 _WAYS: Final = (
@@ -98,8 +98,8 @@ def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
             "contradicts the joints",
         )
     for typed, value, words, angle in (
-        (("shaft_points_down", "shaft_points_up"), said.down, ("down", "up"), ride.down),
-        (("shaft_points_left", "shaft_points_right"), said.left, ("left", "right"), ride.left),
+        (RideHeight.down, said.down, ("down", "up"), ride.down),
+        (RideHeight.left, said.left, ("left", "right"), ride.left),
     ):
         if value is not None and abs(value - angle) > LIMITS.slope:
             positive, negative = words
@@ -109,8 +109,8 @@ def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
             yield _contradiction(said, typed, as_given)
     limit = max(LIMITS.offset, LIMITS.slope * ride.length)
     for typed, value, words, place in (
-        (("pinion_lower", "pinion_higher"), said.lower, ("lower", "higher"), ride.lower),
-        (("pinion_left", "pinion_right"), said.offset_left, ("left", "right"), ride.offset_left),
+        (RideHeight.lower, said.lower, ("lower", "higher"), ride.lower),
+        (RideHeight.offset_left, said.offset_left, ("left", "right"), ride.offset_left),
     ):
         if value is not None and abs(value - place) > limit:
             word = words[0] if place > 0.0 else words[1]
@@ -118,8 +118,8 @@ def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
             yield _contradiction(said, typed, as_given)
 
 
-def _contradiction(said: RideHeight, keys: tuple[str, str], expected: Remark) -> Problem:
-    key, typed = _given(said, keys)
+def _contradiction(said: RideHeight, keys: Either[None], expected: Remark) -> Problem:
+    key, typed = keys.said(said)
     why = "said twice, and the two contradict each other"
     return Problem(f"ride_height.{key}", typed, expected, why)
 
@@ -154,12 +154,12 @@ def joints_can_be(
             )
             return
     for part, keys, name, bend in (
-        (output, ("points_down", "points_up"), ride.ends[0], ride.output_bend),
-        (axle, ("points_up", "points_down"), ride.ends[1], ride.pinion_bend),
+        (output, Output.down, ride.ends[0], ride.output_bend),
+        (axle, Axle.up, ride.ends[1], ride.pinion_bend),
     ):
         if bend >= LIMITS.bend:
             table = "output" if part is output else "axle"
-            key, typed = _given(part, keys)
+            key, typed = keys.said(part)
             yield Problem(
                 f"{table}.{key}",
                 typed,
@@ -184,9 +184,3 @@ def _rear_section_can_be(ride: Ride, carrier: Carrier) -> Iterator[Problem]:
         "is middle_joint_beyond right?",
         why,
     )
-
-
-def _given(part: Part, keys: tuple[str, str]) -> tuple[str, str]:
-    """Which of the keys is given, and what was typed for it."""
-    key = next(key for key in keys if getattr(part, key) is not None)
-    return key, as_typed(getattr(part, key).typed)

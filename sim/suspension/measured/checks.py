@@ -56,10 +56,10 @@ def _at_ride(key: str, reading: ReadingTable, ride: Ride) -> Iterator[Problem]:
             "contradicts ride height",
         )
     if abs(reading.up - ride.pinion_up) > LIMITS.slope:
-        word = "points_up" if reading.points_up is not None else "points_down"
+        word, came = ReadingTable.up.said(reading)
         yield Problem(
             f"{key}.{word}",
-            as_typed(getattr(reading, word).typed),
+            came,
             Remark("slope-as-axle", up=ride.pinion_up),
             "contradicts ride height",
         )

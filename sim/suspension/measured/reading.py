@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, Final
+from typing import Annotated, Any, Final
 
 from pydantic import PlainSerializer, PlainValidator, WithJsonSchema
 
-from sim.table.fields import FARTHEST, Size, Slope, signed_angle
+from sim.table.fields import FARTHEST, Size, Slope
 from sim.table.form import field, maybe
 from sim.table.kinds import refusal
-from sim.table.part import OneOf, Part
+from sim.table.part import Either, Part
 from sim.units import UnitsError, parse_length
 
 _EXPECTED: Final = '"ride", or a distance with a direction such as "4 in bump" or "8 in droop"'
@@ -67,9 +67,10 @@ HeightText = Annotated[
 class ReadingTable(Part):
     """What is read at one height of the axle, level and without torque."""
 
-    one_of: ClassVar = (
-        OneOf(("points_up", "points_down"), needed='points_up or points_down, such as "1 deg"'),
+    up = Either(
+        ("points_up", "points_down"), 'points_up or points_down, such as "1 deg"', neither=0.0
     )
+    """Slope of the pinion in the side view, rad, positive up."""
 
     at: HeightText = field(
         "Height of the axle.",
@@ -89,8 +90,3 @@ class ReadingTable(Part):
         datum="Such as 2 deg up.",
     )
     points_down: Slope | None = maybe("How far the pinion points down from level at this height.")
-
-    @property
-    def up(self) -> float:
-        """Slope of the pinion in the side view, rad, positive up."""
-        return signed_angle(self.points_up, self.points_down)

@@ -145,7 +145,7 @@ class _Rows:
             key = info.alias or name
             if key in done or key == "schema":
                 continue
-            rule = next((rule for rule in part.one_of if key in rule.keys), None)
+            rule = part.exclusive(key)
             if rule is not None and not self._is_table(info):
                 done |= set(rule.keys)
                 fields.append(self._one_of(part, rule.keys, table, path, bool(rule.needed)))
