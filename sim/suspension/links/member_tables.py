@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import BeforeValidator, Field, SerializerFunctionWrapHandler, model_serializer
@@ -17,6 +16,7 @@ from sim.table.kinds import refusal
 from sim.table.loads import STIFFNESS, Stiffness
 from sim.table.part import Part
 from sim.table.typed import typed_point
+from sim.units import Length
 
 
 def _two(value: Any) -> Any:
@@ -46,7 +46,7 @@ class TypedOnly(Part):
         return {key: value for key, value in table.items() if key in self.model_fields_set}
 
 
-class MemberTable(TypedOnly, ABC):
+class MemberTable(TypedOnly):
     """What every member has."""
 
     name: Name = field("What it is called.", "upper")
@@ -59,19 +59,13 @@ class MemberTable(TypedOnly, ABC):
         "Stiffness of each of its bushes square to its sleeve, where known.", "5 kN/mm"
     )
 
-    @property
-    def newton_per_mm(self) -> float | None:
-        """Stiffness of each bush, N/mm; None where not said."""
-        return STIFFNESS.of(self.stiffness)
-
-    @abstractmethod
-    def member(self) -> Member:
-        """Build the member of the mathematics. Raises `SuspensionError`."""
+    makes: ClassVar[type[Member]]
+    """The member of the mathematics, which has the same keys."""
 
     @property
-    @abstractmethod
     def on_housing(self) -> str:
         """Key of the points that belong to the housing."""
+        return "axle"
 
     def turned(self, typed: Mapping[str, Any], nose_up: float, front: bool) -> dict[str, Any]:
         """The table, which reads `typed`, after the housing has turned by `nose_up` (rad)."""
@@ -84,15 +78,26 @@ class MemberTable(TypedOnly, ABC):
         return {**typed, self.on_housing: turn(getattr(self, self.on_housing))}
 
     def members(self) -> Iterator[Member]:
-        """Build it, and its mirror image where there is one."""
-        made = self.member()
+        """Build it, and its mirror image where there is one. Raises `SuspensionError`."""
+        keys = type(self).model_fields.keys() - {"name", "mirrored", "stiffness"}
+        points = {key: _mm(getattr(self, key)) for key in keys}
+        made = self.makes(name=self.name, stiffness=STIFFNESS.of(self.stiffness), **points)
         yield made
         if self.mirrored:
             yield made.mirrored(f"{self.name}, other side")
 
 
+def _mm(value: Any) -> Any:
+    """A typed point, or several, in mm; what is no point stays as it is."""
+    if not isinstance(value, tuple):
+        return value
+    return millimetres(value) if isinstance(value[0], Length) else tuple(map(_mm, value))
+
+
 class LinkTable(MemberTable):
     """A rod with a ball or a bush at either end."""
+
+    makes = Link
 
     chassis: Point = field(
         "Its end on the chassis: forward, left, up.",
@@ -105,23 +110,11 @@ class LinkTable(MemberTable):
         called="the axle end of {name}",
     )
 
-    @property
-    def on_housing(self) -> str:
-        """Its end on the axle."""
-        return "axle"
-
-    def member(self) -> Link:
-        """Build the link."""
-        return Link(
-            name=self.name,
-            stiffness=self.newton_per_mm,
-            chassis=millimetres(self.chassis),
-            axle=millimetres(self.axle),
-        )
-
 
 class WishboneTable(MemberTable):
     """A triangle with one ball and two bushes."""
+
+    makes = Wishbone
 
     apex: Point = field("Its ball: forward, left, up.", ["1 in", "0 in", "7 in"])
     bushes: TwoPoints = field(
@@ -134,42 +127,20 @@ class WishboneTable(MemberTable):
         """Its ball, or its bushes."""
         return "apex" if self.apex_on == "axle" else "bushes"
 
-    def member(self) -> Wishbone:
-        """Build the wishbone."""
-        one, other = self.bushes
-        return Wishbone(
-            name=self.name,
-            stiffness=self.newton_per_mm,
-            apex=millimetres(self.apex),
-            bushes=(millimetres(one), millimetres(other)),
-            apex_on=self.apex_on,
-        )
-
 
 class ArmTable(MemberTable):
     """A radius arm: held to the axle by two bushes, to the chassis by one."""
 
+    makes = Arm
+
     chassis: Point = field("Its end on the chassis: forward, left, up.", ["36 in", "17 in", "1 in"])
     axle: TwoPoints = field("Its two bushes on the axle: forward, left, up of each.")
-
-    @property
-    def on_housing(self) -> str:
-        """Its two bushes on the axle: forward, left, up of each."""
-        return "axle"
-
-    def member(self) -> Arm:
-        """Build the arm."""
-        one, other = self.axle
-        return Arm(
-            name=self.name,
-            stiffness=self.newton_per_mm,
-            chassis=millimetres(self.chassis),
-            axle=(millimetres(one), millimetres(other)),
-        )
 
 
 class TorqueArmTable(MemberTable):
     """An arm bolted to the housing, its far end held to the chassis."""
+
+    makes = TorqueArm
 
     end: Point = field("Its far end: forward, left, up.", ["40 in", "2 in", "2 in"])
     held_by: Literal["slide", "shackle", "ball"] = field(
@@ -183,13 +154,3 @@ class TorqueArmTable(MemberTable):
     def on_housing(self) -> str:
         """Its far end, which is bolted to the housing as well."""
         return "end"
-
-    def member(self) -> TorqueArm:
-        """Build the arm."""
-        return TorqueArm(
-            name=self.name,
-            stiffness=self.newton_per_mm,
-            end=millimetres(self.end),
-            held_by=self.held_by,
-            shackle=None if self.shackle is None else millimetres(self.shackle),
-        )

@@ -5,9 +5,9 @@ distance of two points along an axis. Points are given at ride height, so length
 """
 
 from abc import ABC, abstractmethod
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from math import dist, isfinite
-from typing import Final, Literal
+from typing import Any, Final, Literal, Self
 
 import numpy as np
 
@@ -65,9 +65,15 @@ class Member(ABC):
                 )
 
     @property
-    @abstractmethod
+    def placed(self) -> dict[str, Any]:
+        """Points of the member, and pairs of them, by their names."""
+        values = {each.name: getattr(self, each.name) for each in fields(self)}
+        return {name: value for name, value in values.items() if isinstance(value, tuple)}
+
+    @property
     def points(self) -> tuple[Vec3, ...]:
         """Every point of the member."""
+        return tuple(p for v in self.placed.values() for p in (v if _is_pair(v) else (v,)))
 
     @abstractmethod
     def hold(self, generic: float) -> Hold:
@@ -77,9 +83,13 @@ class Member(ABC):
     def bodies(self) -> tuple[Rods, ...]:
         """Its rods, to show."""
 
-    @abstractmethod
-    def mirrored(self, name: str) -> "Member":
+    def mirrored(self, name: str) -> Self:
         """The same member on the other side of the vehicle."""
+        other: dict[str, Any] = {
+            key: tuple(map(mirrored, value)) if _is_pair(value) else mirrored(value)
+            for key, value in self.placed.items()
+        }
+        return replace(self, name=name, **other)
 
     def _apart(self, one: Vec3, other: Vec3, what: str) -> None:
         if dist(one, other) < SHORTEST:
@@ -97,11 +107,6 @@ class Link(Member):
         super().__post_init__()
         self._apart(self.chassis, self.axle, "its ends")
 
-    @property
-    def points(self) -> tuple[Vec3, ...]:
-        """Both ends."""
-        return self.chassis, self.axle
-
     def hold(self, generic: float) -> Hold:
         """One row: its length. Its two bushes share the stretch."""
         return _legs((self.name,), [(self.axle, self.chassis)], self.stiffness or generic)
@@ -109,10 +114,6 @@ class Link(Member):
     def bodies(self) -> tuple[Rods, ...]:
         """One rod."""
         return (_shown(self.name, "link", self.chassis, self.axle),)
-
-    def mirrored(self, name: str) -> "Link":
-        """The link on the other side."""
-        return replace(self, name=name, chassis=mirrored(self.chassis), axle=mirrored(self.axle))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,11 +139,6 @@ class Wishbone(Member):
                 f"{self.name}: its apex lies in line with its bushes, expected a triangle"
             )
 
-    @property
-    def points(self) -> tuple[Vec3, ...]:
-        """Apex and bushes."""
-        return self.apex, *self.bushes
-
     def hold(self, generic: float) -> Hold:
         """Two rows, one for each leg."""
         on_axle = self.apex_on == "axle"
@@ -156,12 +152,6 @@ class Wishbone(Member):
         other: Side = "chassis" if side == "axle" else "axle"
         legs = tuple(Rod(bush, other, self.apex, side) for bush in self.bushes)
         return (Rods(self.name, "wishbone", legs),)
-
-    def mirrored(self, name: str) -> "Wishbone":
-        """The wishbone on the other side."""
-        one, other = self.bushes
-        bushes = mirrored(one), mirrored(other)
-        return replace(self, name=name, apex=mirrored(self.apex), bushes=bushes)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -187,11 +177,6 @@ class Arm(Member):
                 "fore-aft or in height"
             )
 
-    @property
-    def points(self) -> tuple[Vec3, ...]:
-        """Pivot on the chassis, then the two on the axle."""
-        return self.chassis, *self.axle
-
     def hold(self, generic: float) -> Hold:
         """Three rows: give of the pivot along the principal axes of the arm in its bushes."""
         arm = held_arm(self.chassis, self.axle, self.stiffness or generic)
@@ -207,12 +192,6 @@ class Arm(Member):
         """A rod from the pivot to each of its bushes on the axle."""
         rods = tuple(Rod(self.chassis, "chassis", point, "axle") for point in self.axle)
         return (Rods(self.name, "radius arm", rods),)
-
-    def mirrored(self, name: str) -> "Arm":
-        """The arm on the other side."""
-        one, other = self.axle
-        axle = mirrored(one), mirrored(other)
-        return replace(self, name=name, chassis=mirrored(self.chassis), axle=axle)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -237,11 +216,6 @@ class TorqueArm(Member):
         if self.shackle is not None:
             self._apart(self.end, self.shackle, "the ends of its shackle")
 
-    @property
-    def points(self) -> tuple[Vec3, ...]:
-        """The far end, and the shackle's point on the chassis if it has one."""
-        return (self.end,) if self.shackle is None else (self.end, self.shackle)
-
     def hold(self, generic: float) -> Hold:
         """One row for a slide or a shackle, three for a ball."""
         stiffness = self.stiffness or generic
@@ -260,11 +234,6 @@ class TorqueArm(Member):
             return bodies
         return *bodies, _shown(self.name, "shackle", self.shackle, self.end)
 
-    def mirrored(self, name: str) -> "TorqueArm":
-        """The arm on the other side."""
-        shackle = None if self.shackle is None else mirrored(self.shackle)
-        return replace(self, name=name, end=mirrored(self.end), shackle=shackle)
-
 
 def _shown(name: str, what: Literal["link", "shackle"], chassis: Vec3, axle: Vec3) -> Rods:
     """A single rod from the chassis to the axle."""
@@ -280,6 +249,10 @@ def _legs(names: tuple[str, ...], legs: list[tuple[Vec3, Vec3]], stiffness: floa
     shares = np.zeros((len(legs), 3, len(legs)))
     shares[range(len(legs)), 0, range(len(legs))] = 0.5
     return Hold(rows, names, shares)
+
+
+def _is_pair(placed: Any) -> bool:
+    return isinstance(placed[0], tuple)
 
 
 def _vec3(values: FloatArray) -> Vec3:
