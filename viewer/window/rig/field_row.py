@@ -1,24 +1,23 @@
 """One row of the sheet: what it is called, what is typed, what is assumed, what is wrong."""
 
+from collections.abc import Sequence
 from typing import Any
 
-from PyQt6.QtCore import QEvent, QObject, Qt, QTimer, pyqtSignal
+from PyQt6.QtCore import QEvent, QObject, Qt, pyqtSignal
 from PyQt6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
 from PyQt6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QSizePolicy,
     QWidget,
 )
 
 from viewer.session.sheet.sheet import Field
 from viewer.window.kit.line import PAUSE, Line
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import button, once, row, unheard, words
 from viewer.window.kit.theme import colours, em
 from viewer.words.keys import choice_words
 
@@ -45,10 +44,7 @@ class FieldRow(QWidget):
         self._editors: list[QWidget] = []
         self._pending = False
         self.goes_on = False
-        self._timer = QTimer(self)
-        self._timer.setSingleShot(True)
-        self._timer.setInterval(PAUSE)
-        self._timer.timeout.connect(self._on_pause)
+        self._timer = once(self, self._on_pause, PAUSE)
         grid = QGridLayout(self)
         gap = round(0.25 * em(self))
         grid.setContentsMargins(0, gap // 2, 0, gap // 2)
@@ -60,19 +56,18 @@ class FieldRow(QWidget):
         # Neither column follows what is in it, so that all rows line up.
         self.name.setSizePolicy(_as_wide_as_it_gets(tall=isinstance(self.name, QLabel)))
         grid.addWidget(self.name, 0, 0)
-        self.keep = QPushButton("Keep")
-        self.keep.setToolTip("A generic value stands in. Press to make it yours, then change it.")
-        self.keep.setAccessibleName(f"{field.label}: keep the assumed value as typed")
+        self.keep = button(
+            "Keep",
+            "A generic value stands in. Press to make it yours, then change it.",
+            self._on_keep,
+            f"{field.label}: keep the assumed value as typed",
+        )
         self.keep.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         edges = round(1.2 * em(self))
         self.keep.setMaximumWidth(self.fontMetrics().horizontalAdvance("Keep") + edges)
-        self.keep.clicked.connect(self._on_keep)
         right = QWidget()
         right.setSizePolicy(_as_wide_as_it_gets())
-        cell = QHBoxLayout(right)
-        cell.setContentsMargins(0, 0, 0, 0)
-        cell.setSpacing(gap)
-        cell.addWidget(self._make_editor(), 1)
+        cell = row((self._make_editor(), 1), on=right, gap=gap, edge=0)
         if field.kind == "point":  # three numbers need the whole width
             grid.setColumnStretch(0, 20)
             grid.addWidget(self.keep, 0, 1, Qt.AlignmentFlag.AlignRight)
@@ -80,8 +75,7 @@ class FieldRow(QWidget):
         else:
             grid.addWidget(right, 0, 1)
             cell.addWidget(self.keep)
-        self.wrong = PlainLabel()
-        self.wrong.setWordWrap(True)
+        self.wrong = words()
         grid.addWidget(self.wrong, 2, 0, 1, 2)
         self.show_field(field)
 
@@ -95,9 +89,8 @@ class FieldRow(QWidget):
         self.field = field
         if isinstance(self.name, QComboBox):
             keys = [key for key, _ in field.others]
-            self.name.blockSignals(True)
-            self.name.setCurrentIndex(keys.index(field.key) if field.key in keys else 0)
-            self.name.blockSignals(False)
+            with unheard(self.name):
+                self.name.setCurrentIndex(keys.index(field.key) if field.key in keys else 0)
         if not self._pending:
             self._show(field.typed)
         self.keep.setVisible(field.is_assumed and field.kind != "yes or no")
@@ -152,17 +145,12 @@ class FieldRow(QWidget):
 
     def _make_name(self) -> QLabel | QComboBox:
         if len(self.field.others) < 2:
-            label = PlainLabel(self.field.label)
-            label.setWordWrap(True)
+            label = words(self.field.label)
             label.setToolTip(self.field.help)
             return label
-        box = QComboBox()
-        box.addItems([label for _, label in self.field.others])
+        box = _narrow([(label, None) for _, label in self.field.others])
         box.setAccessibleName(f"{self.field.label}: which way it is said")
         box.setToolTip(f"{self.field.label}. Say it the other way here.")
-        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        box.setMinimumContentsLength(3)
-        _whole_list(box)
         box.activated.connect(self._on_other_way)
         box.installEventFilter(self)
         return box
@@ -177,54 +165,43 @@ class FieldRow(QWidget):
             return self._watched(check)
         if field.kind == "choice":
             return self._chooser()
-        line = Line()
-        line.textEdited.connect(self._on_edited)
-        line.editingFinished.connect(self.flush)
-        return self._watched(line)
+        return self._watched(self._line())
 
     def _chooser(self) -> QWidget:
-        box = QComboBox()
-        box.setEditable(True)
-        line = Line()
-        box.setLineEdit(line)
-        for choice in self.field.choices:
-            box.addItem(choice_words(choice, self.field.key), choice)
-        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        box.setMinimumContentsLength(3)
+        line = self._line()
+        box = _narrow([(choice_words(c, self.field.key), c) for c in self.field.choices], line)
         box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
-        _whole_list(box)
         box.activated.connect(self._on_chosen)
-        line.textEdited.connect(self._on_edited)
-        line.editingFinished.connect(self.flush)
         self._watched(box)
         line.installEventFilter(self)
         if not self.field.key.endswith("_yoke"):
             return box
-        pair = QWidget()
-        row = QHBoxLayout(pair)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(box, 1)
-        more = QPushButton("...")
-        more.setAccessibleName(f"{self.field.label}: pictures and own dimensions")
-        more.setToolTip("Shows a picture of each kind, and takes dimensions of your own.")
+        more = button(
+            "...",
+            "Shows a picture of each kind, and takes dimensions of your own.",
+            lambda: self.asked.emit(self),
+            f"{self.field.label}: pictures and own dimensions",
+        )
         more.setMaximumWidth(round(2.2 * em(self)))
-        more.clicked.connect(lambda: self.asked.emit(self))
-        row.addWidget(more)
+        pair = QWidget()
+        row((box, 1), more, on=pair, edge=0)
         return pair
 
     def _three_lines(self) -> QWidget:
-        three = QWidget()
-        row = QHBoxLayout(three)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(round(0.25 * em(self)))
-        for way in POINT:
-            line = Line()
+        lines = [self._line() for _ in POINT]
+        for line, way in zip(lines, POINT, strict=True):
             line.setPlaceholderText(way)
             line.setMinimumWidth(round(1.6 * em(self)))
-            line.textEdited.connect(self._on_edited)
-            line.editingFinished.connect(self.flush)
-            row.addWidget(self._watched(line, f"{self.field.label}, {way}"))
+            self._watched(line, f"{self.field.label}, {way}")
+        three = QWidget()
+        row(*lines, on=three, gap=round(0.25 * em(self)), edge=0)
         return three
+
+    def _line(self) -> Line:
+        line = Line()
+        line.textEdited.connect(self._on_edited)
+        line.editingFinished.connect(self.flush)
+        return line
 
     def _watched(self, editor: QWidget, name: str = "") -> QWidget:
         editor.setAccessibleName(name or self.field.label)
@@ -236,32 +213,19 @@ class FieldRow(QWidget):
 
     def _show(self, typed: Any) -> None:
         for place, editor in enumerate(self._editors):
-            editor.blockSignals(True)
-            if isinstance(editor, QCheckBox):
-                editor.setChecked(bool(self.field.shown))
-            elif isinstance(editor, QComboBox):
-                line = editor.lineEdit()
-                if editor.currentText() != _name(typed):
-                    editor.setEditText(_name(typed))
-                    if line is not None:
+            with unheard(editor):
+                if isinstance(editor, QCheckBox):
+                    editor.setChecked(bool(self.field.shown))
+                elif (line := _line_of(editor)) is not None:
+                    kind = self.field.kind
+                    text, hint = _at(typed, place, kind), _at(self.field.assumed, place, kind)
+                    if line.text() != text:
+                        line.setText(text)
                         line.setCursorPosition(0)
-                if line is not None:
-                    line.setPlaceholderText(_name(self.field.assumed))
-            elif isinstance(editor, QLineEdit):
-                kind = self.field.kind
-                text, hint = _at(typed, place, kind), _at(self.field.assumed, place, kind)
-                if editor.text() != text:
-                    editor.setText(text)
-                    editor.setCursorPosition(0)
-                editor.setPlaceholderText(hint or (POINT[place] if kind == "point" else ""))
-            editor.blockSignals(False)
+                    line.setPlaceholderText(hint or (POINT[place] if kind == "point" else ""))
 
     def _value(self) -> Any:
-        texts = [
-            editor.currentText() if isinstance(editor, QComboBox) else editor.text()
-            for editor in self._editors
-            if isinstance(editor, QComboBox | QLineEdit)
-        ]
+        texts = [line.text() for line in map(_line_of, self._editors) if line is not None]
         return texts if self.field.kind == "point" else texts[0]
 
     def _key(self) -> str:
@@ -290,14 +254,32 @@ class FieldRow(QWidget):
             self.typed.emit(self._key(), self.field.typed)
 
 
-def _whole_list(box: QComboBox) -> None:
-    """Let the list that drops down be as wide as its longest entry, however narrow the box."""
+def _line_of(editor: QWidget) -> QLineEdit | None:
+    """Where a text is typed."""
+    if isinstance(editor, QComboBox):
+        return editor.lineEdit()
+    return editor if isinstance(editor, QLineEdit) else None
+
+
+def _narrow(entries: Sequence[tuple[str, str | None]], line: Line | None = None) -> QComboBox:
+    """A box of words, each with what it stands for, to type in too where it gets a line.
+
+    The list that drops down is as wide as its longest entry, however narrow the box.
+    """
+    box = QComboBox()
+    if line is not None:
+        box.setEditable(True)
+        box.setLineEdit(line)
+    for text, means in entries:
+        box.addItem(text, means)
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    box.setMinimumContentsLength(3)
     view = box.view()
     if view is not None:
         letters = view.fontMetrics()
-        entries = [box.itemText(place) for place in range(box.count())]
-        widest = max((letters.horizontalAdvance(text) for text in entries), default=0)
+        widest = max((letters.horizontalAdvance(text) for text, _ in entries), default=0)
         view.setMinimumWidth(widest + round(3 * em(box)))
+    return box
 
 
 def _as_wide_as_it_gets(tall: bool = False) -> QSizePolicy:
@@ -314,18 +296,9 @@ def identity(field: Field) -> tuple[str, ...]:
 
 
 def _at(value: Any, place: int, kind: str) -> str:
-    if value is None:
-        return ""
-    if kind == "point":
-        ok = isinstance(value, list | tuple) and place < len(value)
-        return str(value[place]) if ok else ("" if isinstance(value, list | tuple) else str(value))
-    return str(value)
-
-
-def _name(value: Any) -> str:
-    """Name of a part that was chosen, with a word where it has dimensions of its own."""
-    if value is None:
-        return ""
-    if isinstance(value, dict):
-        return str(value.get("kind", value.get("size", "")))
-    return str(value)
+    """What is read of a value in one line; of a part with dimensions of its own its name."""
+    if kind == "point" and isinstance(value, list | tuple):
+        return str(value[place]) if place < len(value) else ""
+    if kind == "choice" and isinstance(value, dict):
+        value = value.get("kind", value.get("size", ""))
+    return "" if value is None else str(value)

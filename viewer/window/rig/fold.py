@@ -1,19 +1,10 @@
 """A titled group of rows that can be folded away."""
 
 from PyQt6.QtCore import Qt, pyqtSignal
-from PyQt6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QSizePolicy,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QFrame, QLabel, QSizePolicy, QToolButton, QWidget
 
 from viewer.session.sheet.sheet import Group
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import button, column, row, words
 from viewer.window.kit.theme import colours, em, enlarged
 
 PLAIN = (
@@ -40,45 +31,34 @@ class Fold(QWidget):
         super().__init__(parent)
         self.group = group
         self.is_open = False
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, round(0.3 * em(self)), 0, 0)
-        column.setSpacing(0)
-        head = QHBoxLayout()
         self.title = self._make_title()
-        head.addWidget(self.title, 1)
+        head = row((self.title, 1))
         self._rule = QFrame()
         self._rule.setFrameShape(QFrame.Shape.HLine)
         self._rule.setFrameShadow(QFrame.Shadow.Plain)
-        column.addWidget(self._rule)
-        column.addLayout(head)
-        self.wrong = PlainLabel()
-        self.wrong.setWordWrap(True)
+        self.wrong = words()
         self.wrong.hide()
-        column.addWidget(self.wrong)
         self.body = QWidget()
-        self.rows = QVBoxLayout(self.body)
+        self.rows = column(on=self.body, gap=0)
         margin = round(0.8 * em(self))
         self.rows.setContentsMargins(margin, 0, margin // 2, margin // 3)
-        self.rows.setSpacing(0)
-        column.addWidget(self.body)
+        whole = column(self._rule, head, self.wrong, self.body, on=self, gap=0)
+        whole.setContentsMargins(0, round(0.3 * em(self)), 0, 0)
         if group.there:
             self.open(is_open)
         else:
             self.body.hide()
         if group.optional:
-            button = QPushButton("Take away" if group.there else "Add")
-            button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-            button.setAccessibleName(f"{button.text()}: {group.title}")
-            button.setToolTip(group.help)
-            button.clicked.connect(self._on_button)
-            head.addWidget(button)
+            does = "Take away" if group.there else "Add"
+            changes = button(does, group.help, self._on_button, f"{does}: {group.title}")
+            changes.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+            head.addWidget(changes)
 
     def _make_title(self) -> QToolButton | QLabel:
         """A title to fold with; only words where there is nothing to fold."""
         group = self.group
         if not group.there:
-            label = PlainLabel(group.title)
-            label.setWordWrap(True)
+            label = words(group.title)
             label.setToolTip(group.help)
             label.setContentsMargins(round(0.4 * em(self)), 0, 0, 0)
             return label

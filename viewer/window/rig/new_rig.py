@@ -3,20 +3,12 @@
 import tomllib
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtWidgets import (
-    QDialog,
-    QDialogButtonBox,
-    QListWidget,
-    QListWidgetItem,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QDialog, QDialogButtonBox, QListWidget, QListWidgetItem, QWidget
 
 from sim.rig.demos import demo_names, demo_text
 from viewer.session.text.document import Document
-from viewer.window.kit.plain_label import PlainLabel
-from viewer.window.kit.theme import em, enlarged
+from viewer.window.kit.pieces import button, column, words
+from viewer.window.kit.theme import em
 from viewer.window.rig.questions import ask_questions
 
 QUESTIONS = 2
@@ -29,26 +21,22 @@ class NewRig(QDialog):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("New rig")
-        column = QVBoxLayout(self)
-        heading = PlainLabel("How do you want to start?")
-        heading.setFont(enlarged(self.font(), 1.3, bold=True))
-        column.addWidget(heading)
-        self.ask = QPushButton("Answer &questions, one at a time")
-        self.ask.setToolTip("Asks for every measurement and says what it is taken from and to.")
+        heading = words("How do you want to start?", self, size=1.3, bold=True, wraps=False)
+        self.ask = button(
+            "Answer &questions, one at a time",
+            "Asks for every measurement and says what it is taken from and to.",
+            lambda: self.done(QUESTIONS),
+        )
         self.ask.setMinimumHeight(round(2.4 * em(self)))
-        self.ask.clicked.connect(lambda: self.done(QUESTIONS))
-        column.addWidget(self.ask)
-        words = PlainLabel(
+        demos = words(
             "&Or start from a demo rig that is built like yours, and type your own measurements "
             "over its numbers. Demo rigs are invented: no number of theirs is a fact."
         )
-        words.setWordWrap(True)
-        column.addWidget(words)
         self.list = QListWidget()
         self.list.setWordWrap(True)
         self.list.setSpacing(round(0.2 * em(self)))
         self.list.setAccessibleName("Demo rigs")
-        words.setBuddy(self.list)
+        demos.setBuddy(self.list)
         for name in demo_names():
             data = tomllib.loads(demo_text(name))
             note = str(data.get("note", "")).removeprefix("Invented for demonstration. ")
@@ -57,7 +45,6 @@ class NewRig(QDialog):
             self.list.addItem(item)
         self.list.setCurrentRow(0)
         self.list.itemDoubleClicked.connect(self.accept)
-        column.addWidget(self.list, 1)
         buttons = QDialogButtonBox()
         start = buttons.addButton("&Start from it", QDialogButtonBox.ButtonRole.AcceptRole)
         if start is not None:
@@ -66,7 +53,7 @@ class NewRig(QDialog):
         buttons.addButton("&Go back", QDialogButtonBox.ButtonRole.RejectRole)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
-        column.addWidget(buttons)
+        column(heading, self.ask, demos, (self.list, 1), buttons, on=self)
         self.resize(round(34 * em(self)), round(30 * em(self)))
 
     @property

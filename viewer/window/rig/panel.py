@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from PyQt6.QtCore import Qt, QTimer
+from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent
-from PyQt6.QtWidgets import QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QWidget
 
 from sim.rig.change import EditError
 from viewer.session.session import Session
@@ -12,8 +12,7 @@ from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
 from viewer.session.sheet.sheet import Field, Group, sheet
 from viewer.window.kit.follower import Follower, Link
 from viewer.window.kit.line import Line
-from viewer.window.kit.pieces import tall
-from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.pieces import column, once, put_whole, tall, words
 from viewer.window.kit.theme import em
 from viewer.window.rig.field_row import FieldRow, identity
 from viewer.window.rig.fold import Fold
@@ -32,32 +31,22 @@ class RigPanel(Follower):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self.setAccessibleName("Measurements")
-        column = QVBoxLayout(self)
-        gap = round(0.4 * em(self))
-        column.setContentsMargins(gap, gap, gap, gap)
         self.seek = Line()
         self.seek.setPlaceholderText("Find a measurement")
         self.seek.setAccessibleName("Find a measurement")
         self.seek.setClearButtonEnabled(True)
         self.seek.textChanged.connect(self._filter)
-        column.addWidget(self.seek)
         self.area = tall()
-        column.addWidget(self.area, 1)
-        self.said = PlainLabel()
-        self.said.setWordWrap(True)
+        self.said = words(called="Help on the measurement")
         self.said.setMinimumHeight(round(4.2 * em(self)))
         self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.said.setAccessibleName("Help on the measurement")
-        column.addWidget(self.said)
+        column(self.seek, (self.area, 1), self.said, on=self, edge=round(0.4 * em(self)))
         self._open: dict[str, bool] = {}
         self._shape: object = None
         self._folds: list[Fold] = []
         self._rows: dict[tuple[str, ...], FieldRow] = {}
         self.setFocusProxy(self.seek)
-        self._later = QTimer(self)
-        self._later.setSingleShot(True)
-        self._later.setInterval(BREATH)
-        self._later.timeout.connect(self.follow)
+        self._later = once(self, self.follow, BREATH)
         self.follow()
 
     def links(self) -> Sequence[Link]:
@@ -110,9 +99,7 @@ class RigPanel(Follower):
         bar = self.area.verticalScrollBar()
         at = bar.value() if bar is not None else 0
         inside = QWidget()
-        column = QVBoxLayout(inside)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
+        folds = column(on=inside, gap=0, edge=0)
         self._folds, self._rows = [], {}
         for group in groups:
             fold = Fold(group, self._is_open(group))
@@ -127,12 +114,10 @@ class RigPanel(Follower):
                 fold.rows.addWidget(row)
                 self._rows[identity(field)] = row
             self._folds.append(fold)
-            column.addWidget(fold)
-        column.addStretch(1)
-        self.area.setWidget(inside)
+            folds.addWidget(fold)
+        folds.addStretch(1)
+        put_whole(self.area, inside)
         if bar is not None:
-            wide = inside.minimumSizeHint().width() + bar.sizeHint().width()
-            self.area.setMinimumWidth(wide)
             bar.setValue(at)
         if focused is not None and any(focused == row.field.key for row in self._rows.values()):
             self.row(focused).focus()

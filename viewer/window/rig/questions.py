@@ -6,22 +6,14 @@ from threading import Thread
 
 from PyQt6.QtCore import QObject, Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QTextCursor
-from PyQt6.QtWidgets import (
-    QDialog,
-    QHBoxLayout,
-    QLineEdit,
-    QPlainTextEdit,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PyQt6.QtWidgets import QDialog, QLineEdit, QPlainTextEdit, QWidget
 
 from sim.rig import Rig
 from viewer.interview import interview
 from viewer.interview.conversation import MEASURE, WELCOME
 from viewer.interview.draft import WINDOW, Draft
-from viewer.window.kit.plain_label import PlainLabel
-from viewer.window.kit.theme import em, enlarged
+from viewer.window.kit.pieces import button, column, row, words
+from viewer.window.kit.theme import em
 
 INTRODUCTION = (
     f"{MEASURE} A line left empty takes the value shown in it in grey, which is then listed as "
@@ -88,42 +80,34 @@ class Questions(QDialog):
         self.rig: Rig | None = None
         self._told: list[str] = []
         self._usual = ""
-        column = QVBoxLayout(self)
         self.page = QPlainTextEdit()
         self.page.setReadOnly(True)
         self.page.setAccessibleName("What was answered so far")
         self.page.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        column.addWidget(self.page, 2)
-        self.help = PlainLabel()
-        self.help.setWordWrap(True)
+        self.help = words(called="Help on the question")
         self.help.setAlignment(Qt.AlignmentFlag.AlignBottom)
-        self.help.setAccessibleName("Help on the question")
-        column.addWidget(self.help, 1)
-        self.question = PlainLabel()
-        self.question.setWordWrap(True)
-        self.question.setFont(enlarged(self.font(), 1.2, bold=True))
-        column.addWidget(self.question)
+        self.question = words("", self, size=1.2, bold=True)
         self.line = QLineEdit()
         self.line.setAccessibleName("Answer")
         self.line.setClearButtonEnabled(True)
         self.line.returnPressed.connect(self.say)
-        column.addWidget(self.line)
-        row = QHBoxLayout()
-        column.addLayout(row)
-        self.back = self._button(row, "One step &back", "Answers the question before again.")
-        self.back.clicked.connect(lambda: self._answer("back"))
-        self.more = self._button(row, "&Explain", "Says what goes wrong with this measurement.")
-        self.more.clicked.connect(lambda: self._answer("?"))
-        row.addStretch(1)
-        leave = self._button(
-            row, "&Leave", "Ends the questions; the answers are offered the next time."
+        self.back = button(
+            "One step &back", "Answers the question before again.", lambda: self._answer("back")
         )
-        leave.clicked.connect(self.reject)
-        self.next = self._button(
-            row, "&Next", "Takes the answer; an empty line takes what it shows in grey."
+        self.more = button(
+            "&Explain", "Says what goes wrong with this measurement.", lambda: self._answer("?")
         )
+        leave = button(
+            "&Leave", "Ends the questions; the answers are offered the next time.", self.reject
+        )
+        self.next = button(
+            "&Next", "Takes the answer; an empty line takes what it shows in grey.", self.say
+        )
+        for each in (self.back, self.more, leave, self.next):
+            each.setAutoDefault(False)
         self.next.setDefault(True)
-        self.next.clicked.connect(self.say)
+        buttons = row(self.back, self.more, None, leave, self.next)
+        column((self.page, 2), (self.help, 1), self.question, self.line, buttons, on=self)
         self.resize(round(40 * em(self)), round(28 * em(self)))
         self._talk = Conversation(self)
         self._talk.asked.connect(self._on_asked)
@@ -171,14 +155,6 @@ class Questions(QDialog):
     def _write(self, text: str) -> None:
         self.page.appendPlainText(text)
         self.page.moveCursor(QTextCursor.MoveOperation.End)
-
-    @staticmethod
-    def _button(row: QHBoxLayout, text: str, tip: str) -> QPushButton:
-        button = QPushButton(text)
-        button.setToolTip(tip)
-        button.setAutoDefault(False)
-        row.addWidget(button)
-        return button
 
     def done(self, result: int) -> None:
         """End the conversation with the dialog."""
