@@ -3,10 +3,10 @@
 from typing import Final, Literal
 
 from sim.table.fields import Size
-from sim.table.form import maybe
+from sim.table.form import maybe, maybe_as
 from sim.table.loads import Efficiency, Force, Friction, Grade, Ratio, RoadSpeed, Torque, Turning
 from sim.table.part import Part
-from sim.wrap.drive import GEARS, Drive
+from sim.wrap.drive import Drive
 
 
 class DriveTable(Part):
@@ -16,18 +16,12 @@ class DriveTable(Part):
     nothing.
     """
 
-    engine_torque: Torque | None = maybe(
-        "Most torque of the engine.", "300 lb-ft", "400 N m", **GEARS["engine_torque"]
+    engine_torque: Torque | None = maybe_as(Drive, "engine_torque")
+    low_gear: Ratio | None = maybe_as(Drive, "low_gear")
+    low_range: Ratio | None = maybe_as(
+        Drive, "low_range", "Ratio of the transfer case in low range."
     )
-    low_gear: Ratio | None = maybe("Ratio of the lowest forward gear.", 3.8, **GEARS["low_gear"])
-    low_range: Ratio | None = maybe(
-        "Ratio of the transfer case in low range.", 2.7, **GEARS["low_range"]
-    )
-    converter: Ratio | None = maybe(
-        "By how much a torque converter multiplies at stall; 1 with a clutch.",
-        2.0,
-        **GEARS["converter"],
-    )
+    converter: Ratio | None = maybe_as(Drive, "converter")
     gearbox_efficiency: Efficiency | None = maybe(
         "What the gearbox lets through in low gear.",
         0.85,
@@ -47,21 +41,12 @@ class DriveTable(Part):
         asks="How much of the transfer case's torque can this shaft get?",
         datum="As a share: 1 where the case locks, or drives this axle alone.",
     )
-    axle_ratio: Ratio | None = maybe(
-        "Ratio of the axle: turns of the pinion for one of the wheels.", 4.1, **GEARS["axle_ratio"]
+    axle_ratio: Ratio | None = maybe_as(Drive, "axle_ratio")
+    axle_load: Force | None = maybe_as(
+        Drive, "axle_load", "Weight on this axle, at the steepest climb that is meant."
     )
-    axle_load: Force | None = maybe(
-        "Weight on this axle, at the steepest climb that is meant.",
-        "1900 lb",
-        "860 kg",
-        asks="How much weight is on this axle?",
-    )
-    tyre_radius: Size | None = maybe(
-        "From the axle's centre to the ground.", "16 1/2 in", **GEARS["tyre_radius"]
-    )
-    friction: Friction | None = maybe(
-        "Friction of the tyres on the ground.", 1.0, **GEARS["friction"]
-    )
+    tyre_radius: Size | None = maybe_as(Drive, "tyre_radius")
+    friction: Friction | None = maybe_as(Drive, "friction")
     use: Literal["road", "trail"] | None = maybe(
         "road: tyres that slip save the shaft. trail: a wedged tyre cannot slip.",
         asks="Is it for the road or the trail?",

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any, Final
 
-from pydantic import Field
+from pydantic import BaseModel, Field
 from pydantic.fields import FieldInfo
 
 from sim.table.kinds import Range, kind_of
@@ -87,6 +87,17 @@ def field(
 def maybe(means: str = "", *examples: Any, **form: Any) -> Any:
     """A key that may be left out without anything standing in for it."""
     return field(means, *examples, default=None, **form)
+
+
+def maybe_as(table: type[BaseModel], key: str, means: str = "") -> Any:
+    """A key that may be left out, told and asked as that of another table but for what it means."""
+    same = table.model_fields[key]
+    return Field(
+        None,
+        description=means or same.description,
+        examples=same.examples,
+        json_schema_extra=same.json_schema_extra,
+    )
 
 
 def form_of(info: FieldInfo) -> Form:

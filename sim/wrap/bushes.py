@@ -26,8 +26,6 @@ class BushWrap:
 
     wrap: Estimate
     """rad, nose up positive."""
-    centre: float
-    """How far above the housing centre the point lies that stays put fore-aft, mm."""
     most_give: float
     """What the bush that gives most gives, mm."""
     softest: str
@@ -78,7 +76,6 @@ def bush_wrap(
     softest = int(gives.argmax())
     return BushWrap(
         wrap=Estimate(wraps[0], min(wraps), max(wraps)),
-        centre=float(told[0].centre),
         most_give=float(gives[softest]),
         softest=told[0].give.bushes[softest],
         bottoms=max(float(each.give.mm.max()) for each in told) > links.most_give,

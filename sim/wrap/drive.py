@@ -6,8 +6,7 @@ worst way at once bound what is told.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any, Final
+from typing import Final
 
 from sim.table.fields import Size
 from sim.table.form import field, maybe
@@ -34,48 +33,38 @@ LOAD_OFF: Final = 0.1
 FRICTION_OFF: Final = 0.2
 """The same for the friction of tyres (from memory)."""
 
-GEARS: Final[Mapping[str, Mapping[str, Any]]] = {
-    "engine_torque": {"asks": "What is the engine's most torque?"},
-    "low_gear": {"asks": "What is the ratio of first gear?"},
-    "low_range": {"asks": "What is the ratio of low range?"},
-    "converter": {"asks": "By how much does the torque converter multiply at stall?"},
-    "axle_ratio": {"asks": "What is the axle's ratio?"},
-    "tyre_radius": {
-        "asks": "How high is the axle's centre above the ground?",
-        "datum": "The radius of the tyre under its load: such as 16 1/2 in.",
-    },
-    "friction": {
-        "asks": "What is the friction of the tyres?",
-        "datum": "About 1 on dry rock (from memory).",
-    },
-}
-"""How [drive] and [wrap.drive] both ask for what they both know."""
-
 
 class Drive(Part):
     """What sets the most torque at the axle: engine and gears, or the grip of the tyres."""
 
     engine_torque: Torque = field(
-        "Most torque of the engine.", "300 lb-ft", "400 N m", **GEARS["engine_torque"]
+        "Most torque of the engine.",
+        "300 lb-ft",
+        "400 N m",
+        asks="What is the engine's most torque?",
     )
-    low_gear: Ratio = field("Ratio of the lowest forward gear.", 3.8, **GEARS["low_gear"])
+    low_gear: Ratio = field(
+        "Ratio of the lowest forward gear.", 3.8, asks="What is the ratio of first gear?"
+    )
     low_range: Ratio = field(
         "Ratio of the transfer case in low range; 1 where there is none.",
         2.7,
         default=1.0,
-        **GEARS["low_range"],
+        asks="What is the ratio of low range?",
     )
     converter: Ratio = field(
         "By how much a torque converter multiplies at stall; 1 with a clutch.",
         2.0,
         default=1.0,
-        **GEARS["converter"],
+        asks="By how much does the torque converter multiply at stall?",
     )
     efficiency: Efficiency = field(
         "What gearbox and transfer case let through.", 0.85, default=0.85
     )
     axle_ratio: Ratio = field(
-        "Ratio of the axle: turns of the pinion for one of the wheels.", 4.1, **GEARS["axle_ratio"]
+        "Ratio of the axle: turns of the pinion for one of the wheels.",
+        4.1,
+        asks="What is the axle's ratio?",
     )
     axle_load: Force = field(
         "Weight on this axle, at the steepest climb or hardest stop that is meant.",
@@ -84,10 +73,17 @@ class Drive(Part):
         asks="How much weight is on this axle?",
     )
     tyre_radius: Size = field(
-        "From the axle's centre to the ground.", "16 1/2 in", **GEARS["tyre_radius"]
+        "From the axle's centre to the ground.",
+        "16 1/2 in",
+        asks="How high is the axle's centre above the ground?",
+        datum="The radius of the tyre under its load: such as 16 1/2 in.",
     )
     friction: Friction = field(
-        "Friction of the tyres on the ground.", 1.0, default=1.0, **GEARS["friction"]
+        "Friction of the tyres on the ground.",
+        1.0,
+        default=1.0,
+        asks="What is the friction of the tyres?",
+        datum="About 1 on dry rock (from memory).",
     )
 
     engine_torque_off: OffShare | None = maybe(

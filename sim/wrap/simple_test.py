@@ -61,11 +61,6 @@ class MeasuredWrap:
         """
         return carried(lambda w, seen, t: w * t / seen, self.wrap, self.torque, torque)
 
-    @property
-    def stiffness(self) -> Estimate | None:
-        """Torque for each rad, N mm/rad; None where the test shows no wrap for sure."""
-        return carried(lambda w, t: t / w, self.wrap, self.torque) if self.told else None
-
 
 def from_angles(
     before: float,

@@ -93,25 +93,13 @@ def from_leaves(
     return HalfRates(ahead, behind, bending / ahead**3, bending / behind**3)
 
 
-@dataclass(frozen=True)
-class SpringWrap:
-    """Wrap of an axle on two leaf springs under torque at its wheels."""
-
-    wrap: Estimate
-    """rad, for a torque of either sense; linear."""
-    torque: Estimate
-    """What winds the springs up, both together, N mm."""
-    stiffness: Estimate
-    """Of both springs together, N mm/rad."""
-
-
 def spring_wrap(
     windup: Estimate,
     axle_torque: Estimate,
     seat_above: float = 0.0,
     tyre_radius: float | None = None,
-) -> SpringWrap:
-    """Wrap of two equal springs of wind-up stiffness `windup` (N mm/rad each).
+) -> Estimate:
+    """Wrap (rad) of two equal springs of wind-up stiffness `windup` (N mm/rad each); linear.
 
     `axle_torque` (N mm) is that of both wheels on the ground. It pushes the housing forward at
     its centre by torque / tyre_radius, and the springs hold against it at their seats: with
@@ -121,9 +109,7 @@ def spring_wrap(
     if tyre_radius is not None and not tyre_radius > 0.0:
         raise WrapError(f"tyre radius: got {tyre_radius} mm, expected a number above zero")
     lever = 1.0 + (seat_above / tyre_radius if tyre_radius is not None else 0.0)
-    torque = carried(lambda t: lever * t, axle_torque)
-    stiffness = carried(lambda k: 2.0 * k, windup)
-    return SpringWrap(carried(lambda t, k: t / k, torque, stiffness), torque, stiffness)
+    return carried(lambda t, k: lever * t / (2.0 * k), axle_torque, windup)
 
 
 RATE_OFF: Final = 0.1
@@ -220,4 +206,4 @@ class SpringsTable(WrapPart):
         """Wind both springs up."""
         seat = self.seat(around.suspension) or 0.0
         radius = self.drive.tyre_radius.mm
-        return spring_wrap(self.windup(around.suspension), torque, seat, radius).wrap
+        return spring_wrap(self.windup(around.suspension), torque, seat, radius)

@@ -3,7 +3,7 @@
 import pytest
 
 from sim.sizing import Axle, Drive, shaft_torque
-from sim.wrap import Estimate
+from sim.wrap.estimate import Estimate
 
 exactly = Estimate.exactly
 POUND_FOOT, POUND, INCH = 1355.8179483, 4.4482216153, 25.4

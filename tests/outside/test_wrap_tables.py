@@ -6,7 +6,9 @@ import pytest
 
 from sim.derive import derive
 from sim.rig import parse_rig
-from sim.wrap import Estimate, from_leaves, from_rate, grip, low_gear, pinion_torque, spring_wrap
+from sim.wrap.estimate import Estimate
+from sim.wrap.springs import from_leaves, from_rate, spring_wrap
+from sim.wrap.torque import grip, low_gear, pinion_torque
 from tests.sim.rigs import PHONE_CALL
 
 exactly = Estimate.exactly
@@ -38,7 +40,7 @@ def test_wrap_of_two_springs():
     """2000 N m in the shaft through 4.1, linear: 18.644 deg."""
     spring = from_rate(35.0, 600.0, 600.0)
     told = spring_wrap(exactly(spring.windup), exactly(2.0e6 * 4.1))
-    assert degrees(told.wrap.value) == pytest.approx(18.644, abs=5e-4)
+    assert degrees(told.value) == pytest.approx(18.644, abs=5e-4)
 
 
 def test_rate_of_a_spring_from_its_leaves():
@@ -74,8 +76,8 @@ def test_degrees_that_circulate_are_met_by_ordinary_springs():
     torque = grip(exactly(0.5 * 1900.0 * 9.81), exactly(0.6), 370.0, 1.0)
     ordinary = spring_wrap(exactly(from_rate(45.0, 600.0, 650.0).windup), torque)
     soft = spring_wrap(exactly(from_rate(30.0, 600.0, 650.0).windup), torque, 90.0, 370.0)
-    assert radians(3.0) < ordinary.wrap.value < radians(7.0)
-    assert radians(5.0) < soft.wrap.value < radians(12.0)
+    assert radians(3.0) < ordinary.value < radians(7.0)
+    assert radians(5.0) < soft.value < radians(12.0)
 
 
 def test_a_rig_file_comes_to_the_numbers_of_the_tables():

@@ -9,7 +9,8 @@ from sim.derive import derive
 from sim.rig import json_schema, parse_rig, rig_text
 from sim.rig.reading import parse_toml
 from sim.table.loads import OFF
-from sim.wrap import AxleWrap, bush_wrap
+from sim.wrap import AxleWrap
+from sim.wrap.bushes import bush_wrap
 from sim.wrap.estimate import Estimate
 from tests.sim.rigs import only_problem, spoilt
 from tests.sim.test_rig_wrap import EVERY, every_kind, spread

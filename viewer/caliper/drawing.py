@@ -54,15 +54,7 @@ class Head:
     corners: tuple[Point, Point, Point]
 
 
-@dataclass(frozen=True)
-class Words:
-    """A word beside the arrow; `at` is its middle, mm."""
-
-    text: str
-    at: Point
-
-
-Mark = Stroke | Head | Words
+Mark = Stroke | Head
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,13 +67,11 @@ class Plan:
     high: Floats
 
 
-def plan_of(shape: YokeShape, reading: str, label: str = "") -> Plan:
+def plan_of(shape: YokeShape, reading: str) -> Plan:
     """Return the drawing of where a reading is taken on a yoke.
 
     The metal that is cut is hatched; caps, straps and bolts are outlined in another colour; what
     is not part of the yoke (a rod through the bores, a straight edge, the tube) is dashed.
-
-    label : beside the arrow; may be empty
     """
     plan = next(each.cut(shape) for each in shape.readings() if each.name == reading)
     outlines = _outlines(shape, plan)
@@ -99,12 +89,12 @@ def plan_of(shape: YokeShape, reading: str, label: str = "") -> Plan:
         for line in lines
         if len(line.segments)
     ]
-    return Plan(plan.view, (*seen, *_arrow(plan.arrow, label)), low, high)
+    return Plan(plan.view, (*seen, *_arrow(plan.arrow)), low, high)
 
 
-def drawing(shape: YokeShape, reading: str, label: str = "") -> str:
+def drawing(shape: YokeShape, reading: str) -> str:
     """Return `plan_of` as SVG."""
-    plan = plan_of(shape, reading, label)
+    plan = plan_of(shape, reading)
     marks = [_drawn(mark) for mark in plan.marks]
     return _svg(marks, plan.low, plan.high, f"where to measure the {reading}")
 
@@ -133,18 +123,18 @@ def _frame(outlines: Mapping[str, Floats], plan: Cut, shape: YokeShape) -> tuple
 
 @dataclass(frozen=True)
 class _Laid:
-    """An arrow as it is drawn: its two tips, the ends of its line, and the place of its label."""
+    """An arrow as it is drawn: its two tips, the ends of its line, and room for a number in pen."""
 
     tips: tuple[Point, Point]
     line: tuple[Point, Point]
     along: Point
     inside: bool
-    label: Point
+    number: Point
 
     @property
     def reach(self) -> list[Point]:
         """Points that must be in the frame, mm."""
-        x, y = self.label
+        x, y = self.number
         return [*self.line, (x - 8.0, y - 3.0), (x + 8.0, y + 3.0)]
 
 
@@ -159,15 +149,15 @@ def _laid(arrow: Arrow) -> _Laid:
     middle = ((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0)
     beside = (-along[1], along[0])
     space = 4.5 + 4.0 * abs(beside[0])
-    label = _moved(middle, beside, space) if inside else _moved(end, along, far + 8.0)
-    return _Laid((start, end), (tail, _moved(end, along, far)), along, inside, label)
+    number = _moved(middle, beside, space) if inside else _moved(end, along, far + 8.0)
+    return _Laid((start, end), (tail, _moved(end, along, far)), along, inside, number)
 
 
 _HEAD = 4.0
 """Length of an arrow's head, mm."""
 
 
-def _arrow(arrow: Arrow, label: str) -> Iterable[Mark]:
+def _arrow(arrow: Arrow) -> Iterable[Mark]:
     laid = _laid(arrow)
     start, end = laid.tips
     if arrow.aside != (0.0, 0.0):
@@ -178,8 +168,6 @@ def _arrow(arrow: Arrow, label: str) -> Iterable[Mark]:
     yield _head(end, laid.along, length)
     if not arrow.one_head:
         yield _head(start, laid.along, -length)
-    if label:
-        yield Words(label, laid.label)
 
 
 def _shifted(arrow: Arrow) -> tuple[Point, Point]:
@@ -213,13 +201,6 @@ def _drawn(mark: Mark) -> str:
     """Return one mark as SVG."""
     if isinstance(mark, Head):
         return f'<path d="M{"L".join(_at(c) for c in mark.corners)}Z" fill="{ARROW}"/>'
-    if isinstance(mark, Words):
-        x, y = mark.at
-        return (
-            f'<text x="{x:.2f}" y="{-y:.2f}" font-size="5.5" fill="{ARROW}" text-anchor="middle" '
-            'dominant-baseline="middle" font-family="sans-serif" stroke="#ffffff" '
-            f'stroke-width="1.6" paint-order="stroke">{escape(mark.text)}</text>'
-        )
     steps = "".join(f"M{_at(a)}L{_at(b)}" for a, b in mark.segments.tolist())
     dashed = f' stroke-dasharray="{mark.dashes[0]:g} {mark.dashes[1]:g}"' if mark.dashes else ""
     ends = ' stroke-linecap="round"' if mark.round_ends else ""

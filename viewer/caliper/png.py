@@ -16,7 +16,7 @@ from geometry.yoke import YokeShape
 from geometry.yoke.reading import ACROSS, ALONG_BORES, ALONG_SHAFT
 from sim.parts.caliper import CaliperReading, caliper_form
 from sim.parts.catalogue import yoke_shape
-from viewer.caliper.drawing import ARROW, SMALL_PARTS, Head, Plan, Stroke, plan_of
+from viewer.caliper.drawing import ARROW, SMALL_PARTS, Plan, Stroke, plan_of
 from viewer.caliper.form import form_page, generic_words
 from viewer.written.files import FileError, replace, writable
 from viewer.written.outputs import FORM, PICTURE, demand_room
@@ -118,5 +118,5 @@ def _draw(page: Figure, plan: Plan) -> None:
                     capstyle="round" if mark.round_ends else "butt",
                 )
             )
-        elif isinstance(mark, Head):
+        else:
             axes.add_patch(Polygon(np.array(mark.corners), facecolor=ARROW, edgecolor="none"))

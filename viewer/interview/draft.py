@@ -2,15 +2,15 @@
 
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, ValidationError
 
 from sim.kept.lock import Lock
 from viewer.state_folder import keep, recall, state_folder
-
-_FORMAT = 1
 
 WINDOW = "the window"
 """Whose the answers are that were given in a window, before there is a file."""
@@ -21,20 +21,25 @@ def drafts_folder() -> Path:
     return state_folder() / "drafts"
 
 
-@dataclass(frozen=True)
-class Kept:
+class Kept(BaseModel):
     """What was answered.
 
     Attributes
     ----------
+    format : of the file.
+    whose : the rig file that it is for, or `WINDOW`.
     answers : names of questions and what was typed, in order; "" for what Enter alone took.
     before : what was typed at questions that lie ahead again since somebody went back.
     written : when.
     """
 
-    answers: tuple[tuple[str, str], ...]
-    before: Mapping[str, str]
+    model_config = ConfigDict(frozen=True)
+
+    format: Literal[1] = 1
+    whose: str
     written: datetime
+    answers: tuple[tuple[str, str], ...]
+    before: dict[str, str]
 
 
 class Draft:
@@ -57,35 +62,22 @@ class Draft:
 
     def found(self) -> Kept | None:
         """What was kept the last time, if it is sound and for this very file."""
-        data = recall(self.file)
-        if not isinstance(data, dict) or data.get("format") != _FORMAT:
-            return None
-        answers, before = data.get("answers"), data.get("before")
-        if data.get("whose") != self._whose or not isinstance(before, dict):
-            return None
-        if not all(isinstance(text, str) for pair in before.items() for text in pair):
+        try:
+            kept = Kept.model_validate(recall(self.file))
+        except ValidationError:
             return None
         # Whoever went all the way back has only those before.
-        if not (
-            isinstance(answers, list) and all(map(_is_answer, answers)) and (answers or before)
-        ):
-            return None
-        try:
-            written = datetime.fromisoformat(str(data.get("written")))
-        except ValueError:
-            return None
-        return Kept(tuple((name, text) for name, text in answers), before, written)
+        return kept if kept.whose == self._whose and (kept.answers or kept.before) else None
 
     def keep(self, answers: Sequence[tuple[str, str]], before: Mapping[str, str]) -> None:
         """Keep the answers as they stand. Raises OSError where that fails."""
-        data = {
-            "format": _FORMAT,
-            "whose": self._whose,
-            "written": datetime.now(UTC).isoformat(),
-            "answers": [list(each) for each in answers],
-            "before": dict(before),
-        }
-        keep(self.file, data)
+        kept = Kept(
+            whose=self._whose,
+            written=datetime.now(UTC),
+            answers=tuple(answers),
+            before=dict(before),
+        )
+        keep(self.file, kept.model_dump(mode="json"))
 
     def forget(self) -> None:
         """The rig is written, or the answers were thrown away."""
@@ -95,7 +87,3 @@ class Draft:
     def close(self) -> None:
         """Let others answer for this file."""
         self._lock.release()
-
-
-def _is_answer(each: object) -> bool:
-    return isinstance(each, list) and len(each) == 2 and all(isinstance(t, str) for t in each)

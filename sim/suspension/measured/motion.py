@@ -6,7 +6,6 @@ from math import isfinite
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from sim.frames import FloatArray, Ry, Vec3
 from sim.suspension.base import EulerSuspension, Motion, SuspensionError
@@ -133,13 +132,6 @@ class Measured(EulerSuspension):
     def knots(self) -> tuple[float, ...]:
         """The readings: the curve bends most around them, and goes on straight after the last."""
         return tuple(reading.travel for reading in self.readings)
-
-    def outside(self, travel: ArrayLike) -> FloatArray:
-        """How far (mm) each travel lies outside of the readings; zero within them."""
-        low, high = self.range()
-        t = np.asarray(travel, dtype=np.float64)
-        beyond: FloatArray = np.maximum(t - high, 0.0) + np.maximum(low - t, 0.0)
-        return beyond
 
     def motion(self, travel: FloatArray, roll: FloatArray) -> Motion:
         """Shift and pitch by the curve through the readings, straight on outside of them."""

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, SizingError, grab_torque, shaft_torque
-from sim.wrap import Estimate
+from sim.wrap.estimate import Estimate
 
 exactly = Estimate.exactly
 DRIVE = Drive(exactly(300e3), 3.8, 2.7)
