@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import fields
+from functools import lru_cache
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Protocol, TypeVar, cast
+
+P_co = TypeVar("P_co", covariant=True)
 
 
 class Built:
@@ -27,3 +30,23 @@ class Built:
 
     def _values(self) -> list[tuple[str, Any]]:
         return [(item.name, getattr(self, item.name)) for item in fields(self)]  # type: ignore[arg-type]
+
+
+class Buildable(Protocol[P_co]):
+    """Dimensions that a part is built from: frozen, and equal where they make the same part."""
+
+    def build(self) -> P_co:
+        """Return the part."""
+
+    def __hash__(self) -> int:
+        """Return the same for equal dimensions."""
+
+
+def built(shape: Buildable[P_co]) -> P_co:
+    """Return the part of a shape; while few others are asked for, it is built once."""
+    return cast(P_co, _built(shape))
+
+
+@lru_cache(maxsize=16)
+def _built(shape: Any) -> Any:
+    return shape.build()

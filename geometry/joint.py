@@ -84,18 +84,6 @@ def driven_in_driving(bend: ArrayLike, spin: ArrayLike) -> Array:
     return np.swapaxes(joint.R_JD, -1, -2) @ joint.R_JN
 
 
-def cross_in_driving(bend: ArrayLike, spin: ArrayLike) -> Array:
-    """Rotation R_DX of the cross in the driving yoke's frame, (..., 3, 3)."""
-    joint = rotations(bend, spin)
-    return np.swapaxes(joint.R_JD, -1, -2) @ joint.R_JX
-
-
-def cross_in_driven(bend: ArrayLike, spin: ArrayLike) -> Array:
-    """Rotation R_NX of the cross in the driven yoke's frame, (..., 3, 3)."""
-    joint = rotations(bend, spin)
-    return np.swapaxes(joint.R_JN, -1, -2) @ joint.R_JX
-
-
 def turn_per_spin(bend: float) -> float:
     """Bound on the relative turn of any two parts per radian of spin, at this bend.
 

@@ -65,16 +65,6 @@ def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
     return _pair_gap(joint, pair, bend, spin)
 
 
-def keeps_gap(joint: ClosingJoint, bend: float, wanted: float) -> bool:
-    """Whether the gap is `wanted` (mm) or more over a whole turn at this bend (rad).
-
-    True to the tolerance of `smallest_gap`, and much sooner told, since nothing that is wider has
-    to be looked at closely.
-    """
-    rooms = (_YokeRoom(joint, bend), *(_CrossRoom(pair, bend) for _, pair in joint.swings))
-    return all(room.least(wanted, wanted)[0] >= wanted for room in rooms)
-
-
 class _NearerError(Exception):
     """A pose is seen in which there is less room, (mm, number of the pose)."""
 
@@ -123,11 +113,10 @@ class _Room(ABC):
         """Distance (mm) of the bodies at a number."""
         return self.pair.whole.meshes.nearest(self.pair.at(*self.pose(at))).distance
 
-    def least(self, beat: float, enough: float = 0.0) -> tuple[float, float]:
+    def least(self, beat: float) -> tuple[float, float]:
         """Least distance (mm) and where.
 
-        Gives up on anything not below `beat` by more than the tolerance, and looks no further once
-        something is below `enough`.
+        Gives up on anything not below `beat` by more than the tolerance.
         """
         low, high = self.ends
         half = 0.5 * (high - low) / FIRST
@@ -140,7 +129,7 @@ class _Room(ABC):
         lowest, where = self._narrowed(lowest, where, half)
         if lowest >= beat:
             lowest, where = beat, low
-        while lowest >= enough and (worth := _worth(lowest)) > 0.0:
+        while (worth := _worth(lowest)) > 0.0:
             self.gap = worth
             try:
                 search(self, self.asked)

@@ -8,6 +8,7 @@ from math import cos, pi
 import numpy as np
 
 from geometry.facets import facets_around
+from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, turned
 from geometry.tolerances import TOL
 from geometry.yoke.round_ear import CLEAR
@@ -35,12 +36,19 @@ class Ball:
     radius: float
     stalk_radius: float
 
-    def stalk(self) -> Solid:
-        """Return the stalk, from inside the bridge into the ball."""
+    def outside(self) -> Solid:
+        """Return what of it can touch: the stalk, from inside the bridge into the ball."""
         return cylinder("x", self.stalk_radius, -self.centre, 1.0 - self.root, "stalk")
 
-    def ball(self) -> Solid:
-        """Return the ball."""
+    def hollowed(self, body: Solid) -> Solid:
+        """Return the body of its yoke, which it leaves as it is."""
+        return body
+
+    def shown(self) -> dict[str, Mesh]:
+        """Return its parts to show."""
+        return {"stalk": self.outside().mesh(), "ball": self._ball().mesh()}
+
+    def _ball(self) -> Solid:
         facets = facets_around(self.radius, gap=BALL_GAP)
         step = 2.0 * pi / facets
         angle = step * (np.arange(facets // 2) + 0.5)
@@ -73,10 +81,17 @@ class Socket:
     radius: float
 
     def outside(self) -> Solid:
-        """Return the socket without its bore."""
+        """Return what of it can touch: the socket without its bore."""
         return cylinder("x", self.radius, -self.mouth, 1.0 - self.root, "socket")
 
-    def bore(self) -> Solid:
-        """Return the tool that cuts the bore."""
+    def hollowed(self, body: Solid) -> Solid:
+        """Return the body of its yoke with the bore cut into it."""
+        return body.cut(self._bore())
+
+    def shown(self) -> dict[str, Mesh]:
+        """Return its parts to show."""
+        return {"socket": self.outside().cut(self._bore()).mesh()}
+
+    def _bore(self) -> Solid:
         ends = -self.mouth - CLEAR, -self.floor
         return cylinder("x", self.bore_radius, *ends, "socket bore", hole=True)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from geometry.built import built
 from geometry.cross import WAIST, CrossShape
 from geometry.dimensions import Shape, length, require
 from geometry.errors import ShapeError
 from geometry.head.bridge import Bridge
 from geometry.head.centre_yoke import CentreYoke
 from geometry.head.centring import FLOOR_PLAY, Ball, Socket
+from geometry.head.outer_yoke import OuterYoke
 from geometry.head.parts import HeadParts
 from geometry.head.travel import BallAndSocket
-from geometry.solids import Solid
-from geometry.yoke import Yoke, YokeShape
+from geometry.yoke import YokeShape
 from geometry.yoke.round_ear import RoundEarShape
 
 LEAST_WALL = 1.0
@@ -103,59 +104,32 @@ class HeadShape(Shape):
             window_diameter=self.window_diameter,
         )
 
-    def build(self) -> HeadParts:
-        """Return the parts of the head."""
-        return HeadParts(
-            self.name,
-            self._carrying(),
-            self.centre().build(),
-            self._sliding(),
-            self.cross.build(),
-            self.span,
-            self.ball,
-            self.centring.limit,
-            self.dimensions(),
-        )
-
-    def _carrying(self) -> Yoke:
-        """Return the outer yoke with bridge, stalk and ball."""
-        shape, plain = _round_eared(self.carrying), self.carrying.build()
+    def carrying_yoke(self) -> OuterYoke:
+        """Return what the outer yoke with the ball is built from."""
         ball = Ball(self.bridge.far, self.ball, 0.5 * self.ball_diameter, 0.5 * self.stalk_diameter)
-        bar, stalk = self.bridge.bar(shape), ball.stalk()
-        contact = Solid.union([Solid.from_mesh(plain.contact), bar, stalk])
-        body = Solid.union([Solid.from_mesh(plain.parts["body"]), bar])
-        return Yoke(
-            plain.name,
-            plain.kind,
-            contact.mirrored_mesh(),
-            {
-                **plain.parts,
-                "body": body.mirrored_mesh(),
-                "stalk": stalk.mesh(),
-                "ball": ball.ball().mesh(),
-            },
-            plain.weld_land,
-            plain.dimensions,
-        )
+        return OuterYoke(_round_eared(self.carrying), self.bridge, ball)
 
-    def _sliding(self) -> Yoke:
-        """Return the outer yoke with bridge and socket."""
-        shape, plain = _round_eared(self.sliding), self.sliding.build()
+    def sliding_yoke(self) -> OuterYoke:
+        """Return what the outer yoke with the socket is built from."""
         radius = 0.5 * self.ball_diameter
         floor = self.straight_reach - radius - FLOOR_PLAY
         socket = Socket(
             self.bridge.far, floor, self.socket_mouth, radius, 0.5 * self.socket_diameter
         )
-        bar, outside, bore = self.bridge.bar(shape), socket.outside(), socket.bore()
-        contact = Solid.union([Solid.from_mesh(plain.contact), bar, outside])
-        body = Solid.union([Solid.from_mesh(plain.parts["body"]), bar]).cut(bore)
-        return Yoke(
-            plain.name,
-            plain.kind,
-            contact.mirrored_mesh(),
-            {**plain.parts, "body": body.mirrored_mesh(), "socket": outside.cut(bore).mesh()},
-            plain.weld_land,
-            plain.dimensions,
+        return OuterYoke(_round_eared(self.sliding), self.bridge, socket)
+
+    def build(self) -> HeadParts:
+        """Return the parts of the head."""
+        return HeadParts(
+            self.name,
+            built(self.carrying_yoke()),
+            built(self.centre()),
+            built(self.sliding_yoke()),
+            built(self.cross),
+            self.span,
+            self.ball,
+            self.centring.limit,
+            self.dimensions(),
         )
 
     def _check_outer(self, which: str, yoke: YokeShape) -> None:

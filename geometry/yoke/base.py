@@ -47,7 +47,7 @@ class Yoke(Built):
     contact : one closed solid of everything that turns with the yoke and can touch; recesses
         that nothing enters (outside the caps, the nut's well, under the straps) are filled
     parts : the pieces to draw, by name ("body", "caps", "straps", "bolts", ...)
-    weld_land : mm from the cross centre to where the tube seats; None without a weld
+    tube_from : mm from the cross centre to where the tube seats; None without a weld
     dimensions : what it was built from, mm, rad or a count
     """
 
@@ -55,7 +55,7 @@ class Yoke(Built):
     kind: str
     contact: Mesh
     parts: Mapping[str, Mesh]
-    weld_land: float | None
+    tube_from: float | None
     dimensions: Mapping[str, float]
 
 

@@ -99,8 +99,8 @@ def output_rods(rig: Rig, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...
 
 def land(yoke: Yoke) -> float:
     """Where, mm from the cross centre, a shaft goes on behind a yoke."""
-    if yoke.weld_land is not None:
-        return yoke.weld_land
+    if yoke.tube_from is not None:
+        return yoke.tube_from
     return float(yoke.contact.bounds[1, 0])
 
 
@@ -125,7 +125,7 @@ def _yoke(
     """
     share, way = where
     behind, bead = land(yoke), 0.0
-    if yoke.weld_land is not None:
+    if yoke.tube_from is not None:
         bead = 0.5 * yoke.dimensions.get("weld_bead", BEAD)
     floor = min(yoke.dimensions.get("throat_depth", behind), behind - bead)
     parts = ((EARS, -np.inf, floor), ("yoke", floor, behind - bead))
@@ -228,8 +228,7 @@ def ride_length(vehicle: Vehicle) -> float:
 
 def cross_name(hardware: EndHardware) -> str:
     """Size of the cross of a joint."""
-    cross = hardware.built.cross if isinstance(hardware, HeadHardware) else hardware.cross
-    return cross.name
+    return hardware.cross.name
 
 
 def _heads(joints: Mapping[Joint, EndHardware]) -> Iterator[Rod]:
@@ -239,7 +238,7 @@ def _heads(joints: Mapping[Joint, EndHardware]) -> Iterator[Rod]:
         head = joints[joint]
         if isinstance(head, HeadHardware):
             name = f"{along}'s centre yoke"
-            yield from _whole(head.built.centre.contact, name, along, "shaft", joint)
+            yield from _whole(head.centre.contact, name, along, "shaft", joint)
 
 
 def _front(rig: Rig, joints: Mapping[Joint, EndHardware]) -> Iterator[Rod]:

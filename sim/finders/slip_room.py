@@ -60,7 +60,7 @@ def room_for_slip(vehicle: Vehicle, hardware: Mapping[Joint, EndHardware]) -> fl
     That is what slip and tube have together.
     """
     first, second = vehicle.ends
-    near, far = hardware[first].driven.weld_land, hardware[second].driving.weld_land
+    near, far = hardware[first].driven_from.tube_from, hardware[second].driving_from.tube_from
     if near is None or far is None:
         return None
     state = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)

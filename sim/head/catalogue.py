@@ -15,7 +15,7 @@ from typing import Any
 from geometry.cross import CrossShape
 from geometry.dimensions import Dimension
 from geometry.errors import ShapeError
-from geometry.head import HeadParts, HeadShape
+from geometry.head import HeadShape
 from geometry.yoke import YokeShape
 from sim.head.bend import Head
 from sim.parts.catalogue import CatalogueError, cross_shape, yoke_class, yoke_kinds, yoke_shape
@@ -73,10 +73,9 @@ def head_shape(
         raise ShapeError(f"{name}: {error}") from error
 
 
-def head_of(parts: HeadShape | HeadParts) -> Head:
+def head_of(shape: HeadShape) -> Head:
     """Return the head as the mathematics of the line sees it."""
-    limit = parts.limit if isinstance(parts, HeadParts) else parts.centring.limit
-    return Head(parts.span, parts.ball, limit)
+    return Head(shape.span, shape.ball, shape.centring.limit)
 
 
 def _outer(yoke: str | YokeShape, cross: CrossShape) -> YokeShape:

@@ -6,9 +6,11 @@ from typing import Any
 
 import numpy as np
 
-from geometry.contact.gap import Gap, gap_at, keeps_gap
+from geometry.built import built
+from geometry.contact.gap import Gap, gap_at
 from geometry.contact.touch import Contact, TouchCurve
-from geometry.head import HeadParts
+from geometry.cross import Cross
+from geometry.head import HeadShape, OuterYoke
 from geometry.head.turning import second_spin
 from geometry.tolerances import TOL
 from geometry.yoke import Yoke
@@ -40,18 +42,18 @@ class HeadContact(Contact):
 
 @dataclass(frozen=True)
 class HeadHardware:
-    """The built parts of a head.
+    """The parts of a head, built when they are asked for.
 
     Attributes
     ----------
     joint : "output" or "pinion".
-    built : its parts.
+    shape : what they are built from.
     head : its centring, as the mathematics of the line sees it.
     notes : nothing; a head comes from the catalogue.
     """
 
     joint: Joint
-    built: HeadParts
+    shape: HeadShape
     head: Head
     notes: tuple[str, ...] = ()
 
@@ -61,22 +63,42 @@ class HeadHardware:
         return self.joint != "pinion"
 
     @property
+    def driving_from(self) -> OuterYoke:
+        """What the outer yoke nearer the engine is built from."""
+        return self.shape.carrying_yoke() if self.carrying_drives else self.shape.sliding_yoke()
+
+    @property
+    def driven_from(self) -> OuterYoke:
+        """What the other outer yoke is built from."""
+        return self.shape.sliding_yoke() if self.carrying_drives else self.shape.carrying_yoke()
+
+    @property
     def driving(self) -> Yoke:
         """The outer yoke nearer the engine."""
-        return self.built.carrying if self.carrying_drives else self.built.sliding
+        return built(self.driving_from)
 
     @property
     def driven(self) -> Yoke:
         """The other outer yoke."""
-        return self.built.sliding if self.carrying_drives else self.built.carrying
+        return built(self.driven_from)
+
+    @property
+    def centre(self) -> Yoke:
+        """The yoke between the two crosses."""
+        return built(self.shape.centre())
+
+    @property
+    def cross(self) -> Cross:
+        """Either of the two crosses."""
+        return built(self.shape.cross)
 
     @cached_property
     def crosses(self) -> tuple[JointHardware, JointHardware]:
         """The two joints of the head, the one nearer the engine first."""
-        centre, cross = self.built.centre, self.built.cross
+        centre, cross = self.shape.centre(), self.shape.cross
         return (
-            JointHardware(self.joint, self.driving, centre, cross),
-            JointHardware(self.joint, centre, self.driven, cross),
+            JointHardware(self.joint, self.driving_from, centre, cross),
+            JointHardware(self.joint, centre, self.driven_from, cross),
         )
 
     def bends(self, bend: float) -> tuple[float, float]:
@@ -88,7 +110,7 @@ class HeadHardware:
     def head_touch(self, gap: float = 0.0) -> HeadTouch:
         """When it touches, or leaves less than a gap (mm) at a cross, and what stops it."""
         first, second = (cross.touch(gap) for cross in self.crosses)
-        outer = cached_outer_limit(self.built, self.head.limit)
+        outer = cached_outer_limit(self.shape, self.head.limit)
         return head_touch(self.head, first, second, self.carrying_drives, outer)
 
     def touch(self, gap: float = 0.0) -> TouchCurve:
@@ -135,11 +157,6 @@ class HeadHardware:
         ]
         return min(gaps, key=lambda gap: (not gap.overlaps, gap.distance))
 
-    def keeps_gap(self, bend: float, wanted: float) -> bool:
-        """Whether the gap is `wanted` (mm) or more over a turn at this bend (rad) of the head."""
-        bent = zip(self.crosses, self.bends(bend), strict=True)
-        return all(keeps_gap(cross.closing, part, wanted) for cross, part in bent)
-
     def gap_at(self, bend: float, spin: float) -> Gap:
         """Gap at one bend of the head and spin of its driving outer yoke, rad."""
         first, second = self.bends(bend)
@@ -160,7 +177,7 @@ EndHardware = JointHardware | HeadHardware
 
 
 def end_hardware(rig: Rig, joint: Joint) -> EndHardware:
-    """Build the parts of one joint of a rig, single or double.
+    """Make the parts of one joint of a rig, single or double, ready to be built.
 
     Raises
     ------
@@ -171,7 +188,7 @@ def end_hardware(rig: Rig, joint: Joint) -> EndHardware:
     shape = None if isinstance(end, MiddleJoint) else fitted_head(end, rig.shaft.tube)
     if shape is None:
         return joint_hardware(rig, joint)
-    return HeadHardware(joint, shape.build(), head_of(shape))
+    return HeadHardware(joint, shape, head_of(shape))
 
 
 def cross_of(found: Gap | Contact) -> int:

@@ -24,6 +24,7 @@ from geometry.contact.touch import Contact, TouchCurve
 from geometry.head.outer_pair import OuterLimit
 from geometry.head.triangle import Triangle
 from geometry.head.turning import second_spin
+from geometry.seeking import edges
 from sim.frames import FloatArray, locked
 from sim.head.bend import Head
 from sim.line import limit_by_spin
@@ -35,6 +36,9 @@ yokes that meet each other."""
 STEPS = 400
 """Bends up to the limit at which the second cross is compared with its curve, spin by spin; a
 tenth of a degree, and narrowed down after."""
+
+WITHIN = 1e-14
+"""rad. How far it is narrowed down: to rounding."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -150,12 +154,9 @@ def _by_spin(
     high, low = bends[step], bends[np.maximum(step - 1, 0)]
     far = np.where(touching.any(axis=1), high, inf)
     crossed = touching.any(axis=1) & (step > 0)
-    if crossed.any():
-        # The optimisers are slow to start, and most shafts have no head.
-        from scipy.optimize import elementwise  # noqa: PLC0415
-
-        ends, spins = (low[crossed], high[crossed]), first.spin[crossed]
-        found = elementwise.find_root(lambda bend, spin: past(spin, bend), ends, args=(spins,))
-        far[crossed] = found.x
+    spins = first.spin[crossed]
+    _, far[crossed] = edges(
+        lambda bend: past(spins, bend) < 0.0, low[crossed], high[crossed], WITHIN
+    )
     soonest: FloatArray = np.minimum(np.minimum(near, far), head.limit)
     return soonest

@@ -1,7 +1,8 @@
-"""Answers kept on disk by the content of what was asked, so that they are found once and for all.
+"""Answers kept on disk by what was asked, so that they are found once and for all.
 
-An entry is named by everything the answer depends on, so a changed dimension is a new entry and
-nothing ever goes stale. Entries are put in place in one step: two programs at once can only
+An entry is named by everything the answer depends on: what was asked, and the code that builds,
+searches and writes. So a changed dimension or a changed program is a new entry and nothing ever
+goes stale. Entries are put in place in one step: two programs at once can only
 overwrite one good entry by an equal one. Its checksum covers the name as well: an entry that cannot
 be read back whole, or that stands where another one belongs, is as good as none.
 """
@@ -9,12 +10,15 @@ be read back whole, or that stands where another one belongs, is as good as none
 import json
 import os
 from contextlib import suppress
+from functools import cache
 from hashlib import sha256
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from platformdirs import user_cache_path
 
+import geometry
 from sim.kept.atomic import replace_file
 
 FOLDER_VARIABLE = "BINDPOINT_CACHE"
@@ -25,6 +29,30 @@ def cache_folder() -> Path:
     """Where answers are kept."""
     named = os.environ.get(FOLDER_VARIABLE)
     return Path(named) if named else user_cache_path("bindpoint") / "touch"
+
+
+MAKERS: Final = ("bindpoint", "manifold3d", "python-fcl")
+"""Packages whose version decides what comes out: of this program where its sources are not there to
+be read, of the libraries that cut solids and see them touch."""
+
+
+def entry_name(**asked: Any) -> str:
+    """Name of the entry for what was asked: anything that can be told as JSON."""
+    told = json.dumps(asked | {"code": code_key()}, sort_keys=True)
+    return f"{sha256(told.encode()).hexdigest()}.json"
+
+
+@cache
+def code_key() -> str:
+    """Key of the code that answers: all of `geometry` with its tolerances, and what keeps them."""
+    digest = sha256()
+    for name in MAKERS:
+        with suppress(PackageNotFoundError):
+            digest.update(f"{name} {version(name)}".encode())
+    for folder in (*geometry.__path__, str(Path(__file__).parent)):
+        for file in sorted(Path(folder).rglob("*.py")):
+            digest.update(file.read_bytes())
+    return digest.hexdigest()
 
 
 def read_entry(place: Path) -> Any:

@@ -4,7 +4,6 @@ What is kept is the yoke as it was placed, mended and reduced, and what is worth
 name of the file is no part of it: a copy under another name is the same yoke.
 """
 
-import json
 from base64 import b64decode, b64encode
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
@@ -18,10 +17,7 @@ import numpy as np
 from geometry.errors import BindpointError
 from geometry.mesh import Mesh
 from geometry.yoke import Yoke
-from sim.kept.answers import cache_folder, read_entry, write_entry
-
-FORMAT = 2
-"""Raised whenever reading, mending, placing or reducing a mesh changes, or an entry's layout."""
+from sim.kept.answers import cache_folder, entry_name, read_entry, write_entry
 
 MOST_ENTRIES = 60
 """About 40 MB."""
@@ -97,23 +93,20 @@ def _name(asked: OwnYoke) -> str | None:
                 content.update(chunk)
     except OSError:
         return None
-    recipe = {
-        "format": FORMAT,
-        "content": content.hexdigest(),
-        # What a file is may hang on its ending.
-        "ending": file.suffix.lower(),
-        "unit": asked.unit,
-        "picks": None if picks is None else np.array(picks, dtype=np.float64).tolist(),
-        "added": asked.added,
-    }
-    return f"{sha256(json.dumps(recipe).encode()).hexdigest()}.json"
+    return entry_name(
+        content=content.hexdigest(),
+        ending=file.suffix.lower(),  # what a file is may hang on it
+        unit=asked.unit,
+        picks=None if picks is None else np.array(picks, dtype=np.float64).tolist(),
+        added=asked.added,
+    )
 
 
 def _data(yoke: Yoke, notes: Sequence[str]) -> dict[str, Any]:
     return {
         "kind": yoke.kind,
         "parts": {name: _mesh_data(mesh) for name, mesh in yoke.parts.items()},
-        "weld_land": yoke.weld_land,
+        "weld_land": yoke.tube_from,
         "dimensions": dict(yoke.dimensions),
         "notes": list(notes),
     }

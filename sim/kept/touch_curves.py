@@ -1,38 +1,32 @@
 """Touch curves kept on disk, so that a pair of yokes is asked once and for all."""
 
-import json
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import asdict
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from geometry.contact.joint_parts import ClosingJoint, JointParts
-from geometry.contact.touch import Contact, TouchCurve, spins_of, touch_curve
-from geometry.tolerances import TOL
-from sim.kept.answers import cache_folder, read_entry, write_entry
-
-FORMAT = 7
-"""Raised whenever the curve's search or layout changes, so that old entries are left alone."""
+from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.touch import Contact, TouchCurve, touch_curve
+from sim.kept.answers import cache_folder, entry_name, read_entry, write_entry
 
 MOST_ENTRIES = 1000
 """About 30 MB; the entries longest unused are dropped beyond that."""
 
 
 def cached_touch(
-    parts: JointParts,
-    closing: Callable[[], ClosingJoint] | None = None,
+    parts: str,
+    closing: Callable[[], ClosingJoint],
     folder: Path | None = None,
     gap: float = 0.0,
 ) -> TouchCurve:
     """Return the touch curve of a joint, from the cache or found anew and kept.
 
-    parts : the meshes, which name the entry.
+    parts : all that the parts of the joint are built from.
     closing : gives the joint made ready for queries of that gap, asked only when there is no entry.
-    gap : mm, how near counts as touching; names the entry too.
+    gap : mm, how near counts as touching.
     folder : where entries are kept; `cache_folder()` when left out.
 
     A cache that cannot be read or written costs time, never the answer.
@@ -42,25 +36,14 @@ def cached_touch(
     ShapeError
         When the parts overlap already at bend 0.
     """
-    place = (folder or cache_folder()) / f"{_key(parts, gap)}.json"
+    name = entry_name(parts=parts, gap=float(gap).hex())
+    place = (folder or cache_folder()) / name
     curve = _read(place)
     if curve is None:
-        curve = touch_curve(closing() if closing else ClosingJoint(parts, gap))
+        curve = touch_curve(closing())
         with suppress(OSError):
             write_entry(place, _data(curve), MOST_ENTRIES)
     return curve
-
-
-def is_cached(parts: JointParts, folder: Path | None = None, gap: float = 0.0) -> bool:
-    """Whether the curve of this joint can be had without computing it."""
-    return _read((folder or cache_folder()) / f"{_key(parts, gap)}.json") is not None
-
-
-def _key(parts: JointParts, gap: float) -> str:
-    """Name of an entry: the meshes, and what the search was told."""
-    told = {"gap": float(gap).hex(), "spins": spins_of(gap), "tolerances": asdict(TOL)}
-    recipe = json.dumps({"format": FORMAT, **told})
-    return sha256(f"{parts.key()} {recipe}".encode()).hexdigest()
 
 
 def _read(place: Path) -> TouchCurve | None:

@@ -4,49 +4,84 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from geometry.contact.gap import Gap, gap_at, keeps_gap
+from geometry.built import built
+from geometry.contact.gap import Gap, gap_at
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.touch import Contact, TouchCurve
 from geometry.cross import Cross, CrossShape
 from geometry.errors import MeshError, ShapeError
-from geometry.yoke import Yoke
+from geometry.head import OuterYoke
+from geometry.yoke import Yoke, YokeShape
 from sim.kept.gaps import cached_gap
 from sim.kept.touch_curves import cached_touch
 from sim.parts.catalogue import ordinary
 from sim.rig import Rig
 from sim.rig.choice import YokeChoice
-from sim.rig.fitted import built_yoke, fitted_cross
+from sim.rig.fitted import fitted_cross, yoke_source
 from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint
 
 CENTRE = "centre yoke"
 """Kind of the yoke between the two crosses of a head."""
 
+YokeSource = YokeShape | OuterYoke | Yoke
+"""What a yoke is built from; the yoke itself where that came from a mesh file."""
+
+
+def yoke_of(source: YokeSource) -> Yoke:
+    """The built yoke of a source."""
+    return source if isinstance(source, Yoke) else built(source)
+
+
+def _told(source: YokeSource) -> str:
+    return source.contact.key() if isinstance(source, Yoke) else repr(source)
+
 
 @dataclass(frozen=True)
 class JointHardware:
-    """The built parts of one joint.
+    """The parts of one joint, built when they are asked for: what is kept of it needs none of them.
 
     Attributes
     ----------
     joint : "output", "middle" or "pinion".
-    driving : the yoke nearer the engine.
-    driven : the other yoke.
-    cross : the cross between them.
+    driving_from : what the yoke nearer the engine is built from; the yoke itself where that came
+        from a mesh file.
+    driven_from : the same of the other yoke.
+    cross_from : what the cross between them is built from.
     on_front_section : whether one of the yokes is on the front section of a two-piece shaft.
     notes : what is worth knowing of yokes that came from mesh files.
     """
 
     joint: Joint
-    driving: Yoke
-    driven: Yoke
-    cross: Cross
+    driving_from: YokeSource
+    driven_from: YokeSource
+    cross_from: CrossShape
     on_front_section: bool = False
     notes: tuple[str, ...] = ()
 
     def __getstate__(self) -> dict[str, Any]:
         """All but what is ready for queries, which another process makes anew."""
         return {name: value for name, value in self.__dict__.items() if name != "closing"}
+
+    @property
+    def driving(self) -> Yoke:
+        """The yoke nearer the engine."""
+        return yoke_of(self.driving_from)
+
+    @property
+    def driven(self) -> Yoke:
+        """The other yoke."""
+        return yoke_of(self.driven_from)
+
+    @property
+    def cross(self) -> Cross:
+        """The cross between them."""
+        return built(self.cross_from)
+
+    @cached_property
+    def key(self) -> str:
+        """All that the parts are built from: equal keys, equal parts."""
+        return f"{_told(self.driving_from)} {_told(self.driven_from)} {self.cross_from!r}"
 
     @cached_property
     def parts(self) -> JointParts:
@@ -65,22 +100,18 @@ class JointHardware:
         try:
             return ClosingJoint(self.parts, gap)
         except ShapeError as error:
-            pair = f"{self.driving.name} and {self.driven.name}"
+            pair = f"{self.driving_from.name} and {self.driven_from.name}"
             raise ShapeError(f"{self.joint} joint ({pair}): {error}") from error
 
     def touch(self, gap: float = 0.0) -> TouchCurve:
         """When it touches, or leaves less than a gap (mm); from the cache where it is known."""
-        if gap > 0.0:
-            return cached_touch(self.parts, lambda: self._closing(gap), gap=gap)
-        return cached_touch(self.parts, lambda: self.closing)
+        return cached_touch(
+            self.key, lambda: self._closing(gap) if gap > 0.0 else self.closing, gap=gap
+        )
 
     def smallest_gap(self, bend: float) -> Gap:
         """Smallest gap over a whole turn at this bend (rad); from the cache where it is known."""
-        return cached_gap(self.parts, bend, lambda: self.closing)
-
-    def keeps_gap(self, bend: float, wanted: float) -> bool:
-        """Whether the gap is `wanted` (mm) or more over a whole turn at this bend (rad)."""
-        return keeps_gap(self.closing, bend, wanted)
+        return cached_gap(self.key, bend, lambda: self.closing)
 
     def gap_at(self, bend: float, spin: float) -> Gap:
         """Gap at one bend and spin (rad)."""
@@ -95,20 +126,18 @@ class JointHardware:
         """What a shop calls a body: "pinion yoke", "weld yoke", "cross"."""
         if body == "cross":
             return "cross"
-        if self._yoke(body).kind == CENTRE:
+        yoke = self.driving_from if body == "driving" else self.driven_from
+        if yoke.kind == CENTRE:
             return CENTRE
         inner = body == ("driving" if self.joint == "pinion" else "driven")
-        kind = ordinary(self._yoke(body).kind)
+        kind = ordinary(yoke.kind)
         if self.on_front_section and inner == (self.joint == "output"):
             return f"front section's {kind}"
         return f"shaft's {kind}" if inner else f"{self.joint} {kind}"
 
-    def _yoke(self, body: str) -> Yoke:
-        return self.driving if body == "driving" else self.driven
-
 
 def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
-    """Build the yokes and the cross of one joint of a rig.
+    """Make the yokes and the cross of one joint of a rig ready to be built.
 
     Raises
     ------
@@ -117,22 +146,22 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
     """
     end = typed_joint(rig, joint)
     held = fitted_cross(end.cross)
-    (near, near_notes), (far, far_notes) = (_built(*yoke, held, rig) for yoke in end.yokes.items())
+    (near, near_notes), (far, far_notes) = (_source(*yoke, held, rig) for yoke in end.yokes.items())
     return JointHardware(
         joint,
         near,
         far,
-        held.build(),
+        held,
         rig.carrier is not None and joint != "pinion",
         (*near_notes, *far_notes),
     )
 
 
-def _built(
+def _source(
     key: str, choice: YokeChoice, cross: CrossShape, rig: Rig
-) -> tuple[Yoke, tuple[str, ...]]:
-    """Build a yoke; a mesh file that makes none is told with the key that asks for it."""
+) -> tuple[YokeSource, tuple[str, ...]]:
+    """Source of a yoke; a mesh file that makes none is told with the key that asks for it."""
     try:
-        return built_yoke(choice, cross, rig.shaft.tube, rig.folder)
+        return yoke_source(choice, cross, rig.shaft.tube, rig.folder)
     except MeshError as error:
         raise MeshError(f"{rig.name}: {key}: {error}") from None

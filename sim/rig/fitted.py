@@ -40,16 +40,16 @@ def fitted_yoke(choice: YokeChoice, cross: CrossShape, tube: Tube) -> YokeShape:
     return yoke_shape(choice.name, cross, fitted | dict(choice.overrides))
 
 
-def built_yoke(
+def yoke_source(
     choice: YokeChoice, cross: CrossShape, tube: Tube, folder: Path
-) -> tuple[Yoke, tuple[str, ...]]:
-    """Build a yoke of the catalogue or read one from its mesh file, with what is worth knowing.
+) -> tuple[YokeShape | Yoke, tuple[str, ...]]:
+    """A yoke of the catalogue to be built, or one from its mesh file with what is worth knowing.
 
     folder : where the files of the rig are.
     Raises BindpointError for unknown names, dimensions that clash, and meshes that make no yoke.
     """
     if not choice.is_own or choice.file is None:
-        return fitted_yoke(choice, cross, tube).build(), ()
+        return fitted_yoke(choice, cross, tube), ()
     own = choice.overrides
     land = own.get("weld_land")
     file = folder / choice.file

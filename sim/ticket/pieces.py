@@ -9,7 +9,7 @@ from geometry.cross import Cross
 from geometry.yoke import Yoke
 from sim.derive import ride_height_of, vehicle_of
 from sim.head.bend import reach_of
-from sim.head.hardware import EndHardware, HeadHardware
+from sim.head.hardware import EndHardware
 from sim.line import line
 from sim.parts.materials import Material
 from sim.rig import Rig
@@ -101,8 +101,7 @@ def pieces_of(rig: Rig, parts: Mapping[Joint, EndHardware]) -> tuple[Piece, ...]
 
 def _end(parts: EndHardware, body: str, named: str, reach: float) -> PieceEnd:
     yoke = parts.driving if body == "driving" else parts.driven
-    cross = parts.built.cross if isinstance(parts, HeadHardware) else parts.cross
-    return PieceEnd(parts.joint, named, yoke.weld_land, reach, _volume(yoke, cross))
+    return PieceEnd(parts.joint, named, yoke.tube_from, reach, _volume(yoke, parts.cross))
 
 
 def _volume(yoke: Yoke, cross: Cross) -> float:

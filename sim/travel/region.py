@@ -256,18 +256,6 @@ class TravelRegion:
                 poses |= {(travel, sign * roll, wrap) for sign in (-1.0, 0.0, 1.0)}
         return read_only(sorted(poses))
 
-    def excludes(self, low: ArrayLike, high: ArrayLike) -> Flags:
-        """Whether boxes of poses lie wholly outside.
-
-        low, high : (..., 3) corners: travel mm, roll and wrap rad.
-        """
-        a, b = np.asarray(low, dtype=np.float64), np.asarray(high, dtype=np.float64)
-        # The pose of the least roll and the least wrap is there at the most heights.
-        roll, wrap = (np.clip(0.0, a[..., axis], b[..., axis]) for axis in (1, 2))
-        least, most = self._travel_limits(roll, wrap)
-        there = (b[..., 0] >= least - TOL.same_height) & (a[..., 0] <= most + TOL.same_height)
-        return np.asarray(~there)
-
     @cached_property
     def kinks(self) -> tuple[float, ...]:
         """Travels (mm), both ends among them, between which no limit has a kink.

@@ -55,7 +55,7 @@ def test_the_plain_yokes_stay_what_they_are(parts: HeadParts) -> None:
                           (sample().sliding.build(), parts.sliding)):  # fmt: skip
         assert set(plain.contact.label_names) < set(worked.contact.label_names)
         assert worked.kind == plain.kind
-        assert worked.weld_land == plain.weld_land
+        assert worked.tube_from == plain.tube_from
         assert worked.contact.volume > plain.contact.volume
         corners = plain.contact.triangles.mean(axis=1)
         area = plain.contact.area_vectors

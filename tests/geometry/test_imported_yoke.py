@@ -168,13 +168,13 @@ def test_fittings(tmp_path: Path) -> None:
     path = write(tmp_path / "a.ply", own_yoke("weld yoke"))
     bare = imported_yoke(path, fittings=Fittings(caps=False)).yoke
     assert set(bare.parts) == {"body"}
-    assert bare.weld_land is None
+    assert bare.tube_from is None
     own = imported_yoke(path).yoke
     caps = own.parts["caps"]
     np.testing.assert_allclose(caps.bounds[:, 1], [-43.5, 43.5], rtol=0, atol=0.05)
     assert np.abs(caps.vertices[:, 1]).min() == pytest.approx(27.0, abs=0.05)
     tube = imported_yoke(path, fittings=Fittings(tube_diameter=76.2, weld_land=54.0)).yoke
-    assert tube.weld_land == 54.0
+    assert tube.tube_from == 54.0
     assert tube.contact.bounds[1, 0] == 114.0
     assert "tube end" in tube.contact.label_names
 

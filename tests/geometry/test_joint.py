@@ -3,12 +3,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.joint import (
-    cross_in_driven,
-    cross_in_driving,
     driven_in_driving,
     rotations,
     turn_per_spin,
 )
+from tests.cross_poses import cross_in_driven, cross_in_driving
 
 bends = st.floats(0.0, np.radians(80.0))
 spins = st.floats(-7.0, 7.0)

@@ -8,9 +8,9 @@ from geometry.contact.gap import gap_at, smallest_gap
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.swing import DrivenSwing, DrivingSwing, Swing
 from geometry.contact.touch import touch_curve
-from geometry.joint import cross_in_driven, cross_in_driving
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
+from tests.cross_poses import cross_in_driven, cross_in_driving
 from tests.simple_shapes import box, hub
 
 bends = st.floats(0.0, np.radians(80.0))

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from geometry.contact.first_touch import certify, first_touches
-from geometry.contact.gap import gap_at, keeps_gap, smallest_gap
+from geometry.contact.gap import gap_at, smallest_gap
 from geometry.contact.joint_parts import ClosingJoint, JointParts, Turn
 from geometry.contact.touch import touch_curve
 from geometry.errors import ShapeError
@@ -171,14 +171,3 @@ def test_bodies_that_graze_for_the_whole_bend_come_to_an_end(room: float) -> Non
     curve = touch_curve(ClosingJoint(JointParts(near, plate)), spins=12)
     if curve.first is not None:
         assert curve.touch_min - curve.certified_clear <= TOL.certificate
-
-
-@pytest.mark.parametrize("parts", [EARED, LOPSIDED])
-def test_a_gap_is_kept_up_to_the_smallest_and_no_further(parts: JointParts) -> None:
-    """Against `smallest_gap`, on either side of it by twice the tolerance both have."""
-    joint = ClosingJoint(parts)
-    for bend in (0.0, 0.05, 0.12):
-        least = smallest_gap(joint, bend).distance
-        room = 2.0 * max(TOL.gap, TOL.gap_share * least)
-        assert keeps_gap(joint, bend, least - room)
-        assert not keeps_gap(joint, bend, least + room)

@@ -32,7 +32,7 @@ def test_any_legal_yoke_is_sound_and_holds_its_true_surfaces(
     yoke = built(sample.shape, dims)
     assert_sound_yoke(yoke)
     sample.holds(yoke, dims)
-    assert yoke.weld_land == dims.get("weld_land")
+    assert yoke.tube_from == dims.get("weld_land")
     assert yoke.dimensions == {key: value for key, value in dims.items() if key != "name"}
 
 

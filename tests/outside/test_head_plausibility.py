@@ -21,9 +21,10 @@ RANGES = {"ordinary head": (18.0, 28.0), "high-angle head": (30.0, 36.0)}
 def touch_of(
     kind: str, size: str, carrying: str, sliding: str, carrying_drives: bool = True
 ) -> HeadTouch:
-    parts = head_shape(kind, size, carrying, sliding).build()
-    curves = [touch_curve(ClosingJoint(joint), spins=36) for joint in parts.joints(carrying_drives)]
-    return head_touch(head_of(parts), curves[0], curves[1], carrying_drives)
+    shape = head_shape(kind, size, carrying, sliding)
+    joints = shape.build().joints(carrying_drives)
+    curves = [touch_curve(ClosingJoint(joint), spins=36) for joint in joints]
+    return head_touch(head_of(shape), curves[0], curves[1], carrying_drives)
 
 
 @pytest.mark.slow

@@ -59,12 +59,12 @@ def second_beam(plain_slip: bool) -> list[float]:
     ahead = weight(output.driven, output.cross), weight(middle.driving, middle.cross)
     behind = weight(middle.driven, middle.cross), weight(pinion.driving, pinion.cross)
     beyond = rig.carrier.middle_joint_beyond.mm
-    land, back = output.driven.weld_land, STUB_LENGTH + beyond
+    land, back = output.driven.tube_from, STUB_LENGTH + beyond
     length = ride_height_of(rig).section.length
     lengths = [land, length - land - back, STUB_LENGTH, beyond]
     stiff = [3.0 * bending, bending, 3.0 * bending, 3.0 * bending]
     mass = [ahead[0] / land, own, ahead[1] / back, ahead[1] / back]
-    near, far = middle.driven.weld_land, pinion.driving.weld_land
+    near, far = middle.driven.tube_from, pinion.driving.tube_from
     built, rear = plan.built_part, cuts[1]
     slip = slip_stretches(
         built.shape.build(),

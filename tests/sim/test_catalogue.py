@@ -7,7 +7,7 @@ import pytest
 
 from geometry.contact.distance import MeshPair
 from geometry.errors import BindpointError, ShapeError
-from geometry.joint import cross_in_driven, cross_in_driving, driven_in_driving
+from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 from sim.parts.catalogue import (
@@ -21,6 +21,7 @@ from sim.parts.catalogue import (
 )
 from sim.rig import parse_rig
 from sim.rig.fitted import fitted_cross, fitted_yoke
+from tests.cross_poses import cross_in_driven, cross_in_driving
 from tests.sim.rigs import COORDINATES
 
 SIZES = ["27 x 82", "27 x 92", "30 x 92", "30 x 106", "35 x 106"]

@@ -8,7 +8,6 @@ import pytest
 
 from sim.check import check
 from sim.derive import derive, vehicle_of
-from sim.kept.touch_curves import cached_touch
 from sim.parts.hardware import joint_hardware
 from sim.rig import (
     Rig,
@@ -41,23 +40,17 @@ NO_WRAP = {"travel.nose_up": "0 deg", "travel.nose_down": "0 deg"}
 NO_NOSE_DOWN = {"travel.nose_down": "0 deg"}
 
 
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("touch")
-
-
-def limits(rig: Rig, folder: Path) -> tuple[float, float]:
+def limits(rig: Rig) -> tuple[float, float]:
     """Certified clear bend of the output and the pinion joint, rad."""
     output, pinion = (
-        cached_touch(joint_hardware(rig, joint).parts, folder=folder).certified_clear
-        for joint in ("output", "pinion")
+        joint_hardware(rig, joint).touch().certified_clear for joint in ("output", "pinion")
     )
     return output, pinion
 
 
-def room(rig: Rig, folder: Path) -> tuple[Envelope, float, float]:
+def room(rig: Rig) -> tuple[Envelope, float, float]:
     """The sweep, and the bend (rad) left at the output and the pinion joint."""
-    output, pinion = limits(rig, folder)
+    output, pinion = limits(rig)
     swept = envelope(vehicle_of(rig))
     return (
         swept,
@@ -104,43 +97,43 @@ def test_an_unknown_demo() -> None:
 
 
 @pytest.mark.slow
-def test_the_quarry_hauler_is_clear_with_all_its_reserve(folder: Path) -> None:
+def test_the_quarry_hauler_is_clear_with_all_its_reserve() -> None:
     rig = load_demo("quarry-hauler")
-    swept, output, pinion = room(rig, folder)
+    swept, output, pinion = room(rig)
     assert min(output, pinion) > rig.wanted.bend.rad
     assert slip_left(swept) > rig.wanted.slip.mm
 
 
 @pytest.mark.slow
-def test_the_trail_wagon_touches_at_droop_whatever_the_wrap(folder: Path) -> None:
+def test_the_trail_wagon_touches_at_droop_whatever_the_wrap() -> None:
     rig = load_demo("long-legged-trail-wagon")
-    swept, _, pinion = room(changed(rig, NO_WRAP), folder)
+    swept, _, pinion = room(changed(rig, NO_WRAP))
     assert pinion < -radians(2.0)
     assert swept.joints["pinion"].most.at.travel == pytest.approx(
         -rig.travel.droop.mm, rel=0.0, abs=1e-6
     )
     assert slip_left(swept) > rig.wanted.slip.mm
-    _, output, pinion = room(changed(rig, {"travel.droop": "0 in"}), folder)
+    _, output, pinion = room(changed(rig, {"travel.droop": "0 in"}))
     assert min(output, pinion) > 0.0
 
 
 @pytest.mark.slow
-def test_the_marsh_runner_touches_only_with_the_nose_down(folder: Path) -> None:
+def test_the_marsh_runner_touches_only_with_the_nose_down() -> None:
     rig = load_demo("marsh-runner")
-    swept, output, pinion = room(rig, folder)
+    swept, output, pinion = room(rig)
     assert pinion < -radians(2.0)
     assert swept.joints["pinion"].most.at.wrap == pytest.approx(-rig.travel.nose_down.rad, abs=1e-9)
     assert output > rig.wanted.bend.rad
     assert slip_left(swept) > rig.wanted.slip.mm
-    swept, output, pinion = room(changed(rig, NO_NOSE_DOWN), folder)
+    swept, output, pinion = room(changed(rig, NO_NOSE_DOWN))
     assert min(output, pinion) > rig.wanted.bend.rad
     assert slip_left(swept) > rig.wanted.slip.mm
 
 
 @pytest.mark.slow
-def test_the_goat_path_buggy_runs_out_of_slip_and_nothing_else(folder: Path) -> None:
+def test_the_goat_path_buggy_runs_out_of_slip_and_nothing_else() -> None:
     rig = load_demo("goat-path-buggy")
-    swept, output, pinion = room(rig, folder)
+    swept, output, pinion = room(rig)
     assert min(output, pinion) > rig.wanted.bend.rad
     assert swept.slip.opens_left < -25.4
     assert swept.slip.closes_left > rig.wanted.slip.mm

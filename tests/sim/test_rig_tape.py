@@ -257,8 +257,8 @@ def test_the_weld_land_of_the_mesh_is_that_of_the_yoke() -> None:
     outside, pilot = shape["tube_diameter"], shape["pilot_diameter"]
     ring = 0.25 * pi * (outside**2 - pilot**2)
     faces = flat_faces(yoke.parts["body"])
-    assert yoke.weld_land is not None
-    assert faces[round(yoke.weld_land, 6)] == pytest.approx(ring, rel=0.01)
+    assert yoke.tube_from is not None
+    assert faces[round(yoke.tube_from, 6)] == pytest.approx(ring, rel=0.01)
 
 
 @pytest.mark.parametrize("name", ["short-tailed-scout", "goat-path-buggy", "quarry-hauler"])

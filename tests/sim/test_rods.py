@@ -62,7 +62,7 @@ def test_a_rig_is_its_tube_its_slip_and_what_its_yokes_are() -> None:
     ]  # fmt: skip
     before, behind = named["tube"]
     assert before.radii == behind.radii == (38.1, 38.1)
-    assert before.start == (0.0, yoke.weld_land)
+    assert before.start == (0.0, yoke.tube_from)
     assert before.stop[1] - before.start[1] == TUBE_BEFORE_SLIP
     ears = named["ears at the output end"]
     assert ears[0].start[1] == pytest.approx(-yoke.dimensions["ear_radius"], abs=TOL.chord)
@@ -114,14 +114,14 @@ def test_all_that_turns_lies_within_the_rods_whatever_its_spin(name: str, change
         bodies |= {"front section yoke": joints["output"].driven}
     for end in ("output", "pinion"):
         if isinstance(joints[end], HeadHardware):
-            bodies[f"{end} centre yoke"] = joints[end].built.centre
+            bodies[f"{end} centre yoke"] = joints[end].centre
     for at in low + (high - low) * rng.uniform(size=(4, 3)):
         parts = turn(vehicle, *at, float(rng.uniform(0.0, 6.28))).X_C
         for part, yoke in bodies.items():
             vertices = yoke.contact.vertices
-            if yoke.weld_land is not None:
+            if yoke.tube_from is not None:
                 # The tube that the contact body goes on as is no part of the yoke.
-                end = yoke.weld_land + 0.5 * yoke.dimensions["weld_bead"]
+                end = yoke.tube_from + 0.5 * yoke.dimensions["weld_bead"]
                 vertices = vertices[vertices[:, 0] <= end]
             points = vertices @ parts[part][:3, :3].T + parts[part][:3, 3]
             assert depth(rods, vehicle, at, points).max() < 1e-6

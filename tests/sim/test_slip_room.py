@@ -25,7 +25,7 @@ def plain() -> Check:
 def room() -> float:
     """Between the weld lands of the rear section, mm."""
     lands = plain().joints["middle"].hardware.driven, plain().joints["pinion"].hardware.driving
-    return ride_height_of(load_demo(NAME)).length - sum(yoke.weld_land or 0.0 for yoke in lands)
+    return ride_height_of(load_demo(NAME)).length - sum(yoke.tube_from or 0.0 for yoke in lands)
 
 
 def told(rig: Rig) -> list[Finding]:

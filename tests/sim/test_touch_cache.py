@@ -6,31 +6,47 @@ import numpy as np
 import pytest
 
 from geometry.contact.joint_parts import ClosingJoint, JointParts
-from geometry.contact.touch import touch_curve
+from geometry.contact.touch import TouchCurve, touch_curve
+from sim.kept import answers
 from sim.kept import touch_curves as touch_cache
-from sim.kept.touch_curves import cached_touch, is_cached
+from sim.kept.touch_curves import cached_touch
 from tests.simple_shapes import box, hub
 
-PARTS = JointParts(box((-18, 30, -8), (10, 44, 8), "ear"), hub(42.0, 30.0, 24))
+
+def made(floor: float = 42.0) -> ClosingJoint:
+    return ClosingJoint(JointParts(box((-18, 30, -8), (10, 44, 8), "ear"), hub(floor, 30.0, 24)))
+
+
+def kept(folder: Path, floor: float = 42.0) -> TouchCurve:
+    """The curve of an ear over a hub with its floor so far out, mm."""
+    return cached_touch(f"ear, hub {floor}", lambda: made(floor), folder)
+
+
+def is_kept(folder: Path, floor: float = 42.0) -> bool:
+    """Whether that curve comes back without the joint being made."""
+    try:
+        cached_touch(f"ear, hub {floor}", _must_not_be_asked, folder)
+    except AssertionError:
+        return False
+    return True
 
 
 def test_what_comes_back_is_what_was_kept(tmp_path: Path) -> None:
-    assert not is_cached(PARTS, tmp_path)
-    first = cached_touch(PARTS, folder=tmp_path)
-    assert is_cached(PARTS, tmp_path)
-    again = cached_touch(PARTS, _must_not_be_asked, tmp_path)
-    plain = touch_curve(ClosingJoint(PARTS))
+    assert not is_kept(tmp_path)
+    first = kept(tmp_path)
+    assert is_kept(tmp_path)
+    again, plain = kept(tmp_path), touch_curve(made())
     for curve in (first, again):
         np.testing.assert_array_equal(curve.touch, plain.touch)
         np.testing.assert_array_equal(curve.clear, plain.clear)
         assert curve.touch_min == plain.touch_min
         assert curve.certified_clear == plain.certified_clear
-        for kept, fresh in zip(curve.contacts, plain.contacts, strict=True):
-            if fresh is None or kept is None:
-                assert fresh is kept
+        for back, fresh in zip(curve.contacts, plain.contacts, strict=True):
+            if fresh is None or back is None:
+                assert fresh is back
                 continue
-            assert (kept.bodies, kept.surfaces) == (fresh.bodies, fresh.surfaces)
-            np.testing.assert_array_equal(kept.points, fresh.points)
+            assert (back.bodies, back.surfaces) == (fresh.bodies, fresh.surfaces)
+            np.testing.assert_array_equal(back.points, fresh.points)
 
 
 def _must_not_be_asked() -> ClosingJoint:
@@ -40,49 +56,67 @@ def _must_not_be_asked() -> ClosingJoint:
 @pytest.mark.slow
 @pytest.mark.parametrize("spoiled", [b"", b"\x00\xff\xfe", b"abc\n{}", None])
 def test_a_spoiled_entry_is_built_anew(tmp_path: Path, spoiled: bytes | None) -> None:
-    good = cached_touch(PARTS, folder=tmp_path)
+    good = kept(tmp_path)
     (entry,) = tmp_path.glob("*.json")
     whole = entry.read_bytes()
     entry.write_bytes(whole[: len(whole) // 2] if spoiled is None else spoiled)
-    again = cached_touch(PARTS, folder=tmp_path)
+    again = kept(tmp_path)
     np.testing.assert_array_equal(again.touch, good.touch)
     assert entry.read_bytes() == whole
 
 
 def test_entries_that_were_swapped_are_built_anew(tmp_path: Path) -> None:
     """Each is whole, but of another pair of yokes."""
-    pairs = PARTS, JointParts(PARTS.driving, hub(43.0, 30.0, 24))
-    good = [cached_touch(parts, folder=tmp_path).touch_min for parts in pairs]
+    floors = 42.0, 43.0
+    good = [kept(tmp_path, floor).touch_min for floor in floors]
     assert good[0] != good[1]
     one, other = tmp_path.glob("*.json")
     first, second = one.read_bytes(), other.read_bytes()
     one.write_bytes(second)
     other.write_bytes(first)
-    assert not any(is_cached(parts, tmp_path) for parts in pairs)
-    assert [cached_touch(parts, folder=tmp_path).touch_min for parts in pairs] == good
+    assert not any(is_kept(tmp_path, floor) for floor in floors)
+    assert [kept(tmp_path, floor).touch_min for floor in floors] == good
 
 
 def test_another_shape_is_another_entry(tmp_path: Path) -> None:
-    cached_touch(PARTS, folder=tmp_path)
-    other = JointParts(PARTS.driving, hub(43.0, 30.0, 24))
-    assert not is_cached(other, tmp_path)
+    kept(tmp_path)
+    assert not is_kept(tmp_path, 43.0)
+
+
+def test_another_program_is_another_entry(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    kept(tmp_path)
+    monkeypatch.setattr(answers, "code_key", lambda: "another program")
+    assert not is_kept(tmp_path)
+
+
+def test_the_key_of_the_program_is_that_of_its_sources(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A line more anywhere in what builds and searches is another program."""
+    monkeypatch.setattr(answers.geometry, "__path__", [str(tmp_path)])
+    keys = set()
+    for text in ("a = 1", "a = 1\n", "a = 2"):
+        (tmp_path / "deep").mkdir(exist_ok=True)
+        (tmp_path / "deep" / "module.py").write_text(text, encoding="utf-8")
+        keys.add(answers.code_key.__wrapped__())
+    assert len(keys) == 3
 
 
 def test_an_unwritable_cache_costs_only_time(tmp_path: Path) -> None:
     in_the_way = tmp_path / "file"
     in_the_way.write_text("not a folder")
-    assert np.isfinite(cached_touch(PARTS, folder=in_the_way).touch_min)
+    assert np.isfinite(kept(in_the_way).touch_min)
 
 
 def test_the_oldest_entries_are_dropped(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(touch_cache, "MOST_ENTRIES", 2)
     for floor in (42.0, 43.0, 44.0):
-        cached_touch(JointParts(PARTS.driving, hub(floor, 30.0, 24)), folder=tmp_path)
+        kept(tmp_path, floor)
     assert len(list(tmp_path.glob("*"))) == 2
 
 
 def _lowest(folder: Path) -> float:
-    return cached_touch(PARTS, folder=folder).touch_min
+    return kept(folder).touch_min
 
 
 @pytest.mark.slow

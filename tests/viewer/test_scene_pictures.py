@@ -265,8 +265,8 @@ def test_the_shaft_between_its_yokes_fills_what_is_between_them() -> None:
     R, p = found.state.X_C["shaft"][:3, :3], found.state.X_C["shaft"][:3, 3]
     along = np.concatenate([(part.in_chassis - p) @ R for part in pieces])[:, 0]
     length = float(found.state.line.length)
-    output = found.joints["output"].hardware.driven.weld_land
-    pinion = found.joints["pinion"].hardware.driving.weld_land
+    output = found.joints["output"].hardware.driven.tube_from
+    pinion = found.joints["pinion"].hardware.driving.tube_from
     assert output is not None
     assert pinion is not None
     bead = 4.0

@@ -49,7 +49,7 @@ def joint_data(hardware: EndHardware, curve: TouchCurve) -> dict[str, Any]:
 
 def _cross(hardware: EndHardware) -> str:
     if isinstance(hardware, HeadHardware):
-        return hardware.built.name
+        return hardware.shape.name
     return f"cross {hardware.cross.name}"
 
 

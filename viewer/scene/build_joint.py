@@ -136,11 +136,11 @@ class Body:
     def shown(self, name: str) -> tuple[PosedPart, ...]:
         """The pieces to draw, with the first piece of tube behind a yoke that is welded to one."""
         parts = body_parts(name, self.part, self.X_CP, self.steel)
-        if not isinstance(self.part, Yoke) or self.part.weld_land is None:
+        if not isinstance(self.part, Yoke) or self.part.tube_from is None:
             return parts
         end = float(self.part.contact.bounds[1, 0])
         size = self.part.dimensions["tube_diameter"], WALL
-        tube = plain_tube(*size, self.part.weld_land, end)
+        tube = plain_tube(*size, self.part.tube_from, end)
         return parts + tuple(PosedPart(name, look, mesh, self.X_CP) for look, mesh in tube)
 
     def solid(self, name: str) -> PosedPart:
@@ -191,10 +191,10 @@ def _placed_head(
     near, far = hardware.crosses
     bodies = {
         near.yoke_name(DRIVING): Body(hardware.driving, steel[0], X_CH @ placed.X_H_driving),
-        near.yoke_name(DRIVEN): Body(hardware.built.centre, CENTRE_STEEL, X_CH @ placed.X_H_centre),
+        near.yoke_name(DRIVEN): Body(hardware.centre, CENTRE_STEEL, X_CH @ placed.X_H_centre),
         far.yoke_name(DRIVEN): Body(hardware.driven, steel[1], X_CH @ placed.X_H_driven),
-        CROSS: Body(hardware.built.cross, CENTRE_STEEL, X_CH @ placed.X_H_cross),
-        f"second {CROSS}": Body(hardware.built.cross, CENTRE_STEEL, X_CH @ placed.X_H_second_cross),
+        CROSS: Body(hardware.cross, CENTRE_STEEL, X_CH @ placed.X_H_cross),
+        f"second {CROSS}": Body(hardware.cross, CENTRE_STEEL, X_CH @ placed.X_H_second_cross),
     }
     meeting = hardware.names(found)
     order = [*(name for name in meeting), *(name for name in bodies if name not in meeting)]

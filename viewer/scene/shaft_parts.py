@@ -84,14 +84,13 @@ def _hardware(
     hardware: EndHardware, joint: Joint, names: tuple[str, str], steel: tuple[str, str]
 ) -> dict[str, tuple[Yoke | Cross, str]]:
     driving, driven = names
-    parts: dict[str, tuple[Yoke | Cross, str]] = {driving: (hardware.driving, steel[0])}
+    parts: dict[str, tuple[Yoke | Cross, str]] = {
+        driving: (hardware.driving, steel[0]),
+        f"{joint} cross": (hardware.cross, CENTRE_STEEL),
+    }
     if isinstance(hardware, HeadHardware):
-        built = hardware.built
-        parts[f"{joint} cross"] = built.cross, CENTRE_STEEL
-        parts[f"{joint} centre yoke"] = built.centre, CENTRE_STEEL
-        parts[f"{joint} second cross"] = built.cross, CENTRE_STEEL
-    else:
-        parts[f"{joint} cross"] = hardware.cross, CENTRE_STEEL
+        parts[f"{joint} centre yoke"] = hardware.centre, CENTRE_STEEL
+        parts[f"{joint} second cross"] = hardware.cross, CENTRE_STEEL
     return parts | {driven: (hardware.driven, steel[1])}
 
 
