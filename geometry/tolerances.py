@@ -28,6 +28,10 @@ class Tolerances:
     """The same for a gap that is wanted, which is a reserve and no wall: what a digital level
     reads."""
 
+    course: float = radians(0.01)
+    """By how much a line between two spins of a touch curve may lie over the touch: what is left of
+    a bend is shown by the hundredth where it is little. Of the curve of a gap its certificate."""
+
     witness: float = 1e-6
     """Agreement wanted between a distance and the distance of its two witness points;
     the parts are about 100 mm, and double precision leaves 1e-13 of that."""

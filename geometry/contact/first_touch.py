@@ -104,18 +104,25 @@ def _near(pair: Asked, line: float, guess: float, width: float, top: float) -> B
     return Bracket(top, inf)
 
 
-def below(pair: Asked, line: float, high: float, width: float) -> Bracket:
-    """Bracket from a bend (rad) at which contact is seen downward, in growing steps."""
+def below(
+    pair: Asked, line: float, high: float, width: float, fine: float | None = None
+) -> Bracket:
+    """Bracket from a bend (rad) at which contact is seen downward, in growing steps.
+
+    width : rad, of the first step. fine : rad, of the bracket; that of the pair when left out.
+    """
     while high > 0.0:
         low = max(high - width, 0.0)
         if not pair.seen(low, line):
-            return _narrowed(pair, line, low, high)
+            return _narrowed(pair, line, low, high, fine)
         high, width = low, 3.0 * width
     return Bracket(0.0, 0.0)
 
 
-def _narrowed(pair: Asked, line: float, low: float, high: float) -> Bracket:
-    held = edge(lambda bend: not pair.seen(bend, line), low, high, pair.near.fine)
+def _narrowed(
+    pair: Asked, line: float, low: float, high: float, fine: float | None = None
+) -> Bracket:
+    held = edge(lambda bend: not pair.seen(bend, line), low, high, fine or pair.near.fine)
     return Bracket(*held)
 
 

@@ -14,6 +14,7 @@ from math import inf, nan, pi
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.contact.course import course
 from geometry.contact.first_touch import (
     BELOW,
     MOST_WIDTH,
@@ -75,6 +76,9 @@ class TouchCurve:
     certified_clear : rad, no contact at any spin up to here, for these meshes.
     chord : mm, largest distance of the meshes from the true surfaces; the metal is inside.
     limit : rad, highest bend searched.
+    course : (2, m) rad, spins by size over [0, 2 pi) and bends; straight lines between them lie
+        over the touch by `Closeness.true` at most (`geometry.contact.course`), and at `limit` where
+        nothing touches.
     gap : mm, how near counts as touching.
     """
 
@@ -87,6 +91,7 @@ class TouchCurve:
     certified_clear: float
     chord: float
     limit: float
+    course: Array
     gap: float = 0.0
 
     @property
@@ -120,6 +125,7 @@ def touch_curve(joint: ClosingJoint, spins: int | None = None) -> TouchCurve:
         certified_clear=search.certified,
         chord=joint.parts.chord,
         limit=TOL.bend_limit,
+        course=search.course(),
         gap=joint.gap,
     )
 
@@ -135,6 +141,8 @@ class _Search:
         self.contacts: list[Contact | None] = [None] * spins
         self.lowest, self.certified = inf, TOL.bend_limit
         self.first: Contact | None = None
+        self.swings: list[tuple[SwingingPair, float, Touch]] = []
+        self.asked: dict[tuple[float, float], float] = {}
 
     def swing_cross(self) -> None:
         """Find how far the cross swings each way, and enter that at every spin."""
@@ -143,6 +151,7 @@ class _Search:
                 if swung is None:
                     continue
                 self.certified = min(self.certified, swung.clear)
+                self.swings.append((swinging, way, swung))
                 for i, spin in enumerate(self.spin.tolist()):
                     self._take(i, pair, spin, _as_bends(swinging, way, swung, spin))
                 spin = swinging.swing.spin(way * swung.touch, swung.touch)
@@ -190,6 +199,43 @@ class _Search:
                     spin, lowest = aside, below(pair, aside, lowest.touch, MOST_WIDTH)
             width *= 0.5
         return spin, lowest
+
+    def course(self) -> Array:
+        """The course between the samples, with the lowest touch of all among its corners."""
+        at, touch = self.spin, np.where(np.isfinite(self.touch), self.touch, TOL.bend_limit)
+        if self.first is not None:
+            lowest = np.setdiff1d(self._images(self.first.spin), at)
+            at = np.append(at, lowest)
+            touch = np.append(touch, np.full(len(lowest), self.lowest))
+            order = np.argsort(at)
+            at, touch = at[order], touch[order]
+        return course(at, touch, self._lower, self.joint.yokes.near.true)
+
+    def _images(self, spin: float) -> list[float]:
+        """Spins over a turn that look like this one."""
+        turn, full = self.joint.turn, 2.0 * pi
+        ways = [spin, -spin] if turn.mirror else [spin]
+        halves = (0.0, pi) if turn.half_turn else (0.0,)
+        return [round((way + half) % full, 12) for way in ways for half in halves]
+
+    def _lower(self, spins: Array, bends: Array) -> Array:
+        """Touch (k,) rad at each of some spins where it is below a bend, else inf."""
+        return np.array([self._touch_below(*each) for each in zip(spins, bends, strict=True)])
+
+    def _touch_below(self, spin: float, bend: float) -> float:
+        found = bend
+        for swinging, way, swung in self.swings:
+            touch = swinging.swing.bend(way * swung.touch, spin)
+            found = touch if touch < found else found
+        line, _ = self.joint.turn.fold(spin)
+        key = round(line, 9), round(found, 9)
+        if key not in self.asked:
+            pair, self.asked[key] = self.joint.yokes, inf
+            if pair.seen(found, line):
+                true = pair.near.true
+                self.asked[key] = below(pair, line, found, true, 0.3 * true).touch
+        found = min(found, self.asked[key])
+        return found if found < bend else inf
 
     def _take(
         self, i: int, pair: JointPair, spin: float, touch: Touch | None, mirrored: bool = False

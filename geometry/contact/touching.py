@@ -69,6 +69,11 @@ class Closeness:
         """
         return self.look if self.gap > 0.0 else 0.02 * TOL.certificate
 
+    @property
+    def true(self) -> float:
+        """By how much (rad) a line between two spins of a curve may lie over the touch."""
+        return TOL.gap_certificate if self.gap > 0.0 else TOL.course
+
     def room(self, near: Nearest) -> float:
         """What is left to touching, mm; negative where the bodies are nearer than the gap."""
         return near.distance - self.gap

@@ -132,6 +132,7 @@ class HeadHardware:
             certified_clear=found.certified_total,
             chord=max(curve.chord for curve in found.curves),
             limit=TOL.bend_limit,
+            course=found.course,
             gap=gap,
         )
 

@@ -14,13 +14,15 @@ crosses and the ball:
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
-from math import asin, inf, isfinite, pi, sin
+from math import asin, inf, pi, sin
 from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 
+from geometry.contact.course import course
 from geometry.contact.touch import Contact, TouchCurve
+from geometry.contact.touching import Closeness
 from geometry.head.outer_pair import OuterLimit
 from geometry.head.triangle import Triangle
 from geometry.head.turning import second_spin
@@ -55,6 +57,7 @@ class HeadTouch:
     surfaces : names of the two surfaces that meet.
     spin : (n,) rad, turn of the driving outer yoke over [0, 2 pi).
     touch : (n,) rad, bend of the head at which it touches at that spin.
+    course : (2, m) rad, as of a `TouchCurve`; what the course of a cross is off comes on top.
     curves : the touch curves of the first and the second cross.
     """
 
@@ -65,6 +68,7 @@ class HeadTouch:
     surfaces: tuple[str, str]
     spin: FloatArray
     touch: FloatArray
+    course: FloatArray
     curves: tuple[TouchCurve, TouchCurve]
 
 
@@ -92,6 +96,14 @@ def head_touch(
     }
     limited_by = min(touches, key=lambda what: touches[what])
     contact = {"first cross": first.first, "second cross": second.first}.get(limited_by)
+    by_spin = _by_spin(head, first, second, carrying_drives, outer.touch)
+    touch = by_spin(first.spin)
+
+    def lower(spin: FloatArray, bend: FloatArray) -> FloatArray:
+        found = by_spin(spin)
+        found[found >= bend] = inf
+        return found
+
     return HeadTouch(
         touch_total=touches[limited_by],
         certified_total=min(
@@ -104,7 +116,8 @@ def head_touch(
         contact=contact,
         surfaces=_AT_NEITHER.get(limited_by, ("", "")) if contact is None else contact.surfaces,
         spin=first.spin,
-        touch=locked(np.minimum(_by_spin(head, first, second, carrying_drives), outer.touch)),
+        touch=locked(touch),
+        course=course(first.spin, touch, lower, Closeness(first.gap).true),
         curves=(first, second),
     )
 
@@ -135,12 +148,12 @@ def _totals(
 
 
 def _by_spin(
-    head: Head, first: TouchCurve, second: TouchCurve, carrying_drives: bool
-) -> FloatArray:
-    """Return the bend of the head (rad) at which it touches, for each spin of the first curve."""
+    head: Head, first: TouchCurve, second: TouchCurve, carrying_drives: bool, outer: float
+) -> Callable[[FloatArray], FloatArray]:
+    """Return what gives the bend of the head at which it touches, at spins (n,); all rad."""
     at_first, _ = _totals(head, carrying_drives)
-    near = np.array([at_first(bend) if isfinite(bend) else inf for bend in first.touch.tolist()])
-    allowed = limit_by_spin(second.spin, second.touch)
+    near_limit, allowed = limit_by_spin(*first.course), limit_by_spin(*second.course)
+    bends = np.linspace(0.0, head.limit, STEPS + 1)
 
     def past(spin: FloatArray, bend: FloatArray) -> FloatArray:
         split = head.split(bend)
@@ -148,15 +161,18 @@ def _by_spin(
         beyond: FloatArray = bends[1] - allowed(second_spin(bends[0], spin))
         return beyond
 
-    bends = np.linspace(0.0, head.limit, STEPS + 1)
-    touching = past(first.spin[:, None], bends) >= 0.0
-    step = np.argmax(touching, axis=1)
-    high, low = bends[step], bends[np.maximum(step - 1, 0)]
-    far = np.where(touching.any(axis=1), high, inf)
-    crossed = touching.any(axis=1) & (step > 0)
-    spins = first.spin[crossed]
-    _, far[crossed] = edges(
-        lambda bend: past(spins, bend) < 0.0, low[crossed], high[crossed], WITHIN
-    )
-    soonest: FloatArray = np.minimum(np.minimum(near, far), head.limit)
-    return soonest
+    def touch(spin: FloatArray) -> FloatArray:
+        touching = past(spin[:, None], bends) >= 0.0
+        step = np.argmax(touching, axis=1)
+        high, low = bends[step], bends[np.maximum(step - 1, 0)]
+        far = np.where(touching.any(axis=1), high, inf)
+        crossed = touching.any(axis=1) & (step > 0)
+        spins = spin[crossed]
+        _, far[crossed] = edges(
+            lambda bend: past(spins, bend) < 0.0, low[crossed], high[crossed], WITHIN
+        )
+        near = np.array([at_first(bend) for bend in near_limit(spin).tolist()])
+        soonest: FloatArray = np.minimum(np.minimum(near, far), min(head.limit, outer))
+        return soonest
+
+    return touch

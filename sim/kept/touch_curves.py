@@ -56,7 +56,7 @@ def _read(place: Path) -> TouchCurve | None:
 
 def _data(curve: TouchCurve) -> dict[str, Any]:
     data = asdict(curve)
-    for name in ("spin", "touch", "clear"):
+    for name in ("spin", "touch", "clear", "course"):
         data[name] = data[name].tolist()
     for contact in (data["first"], *data["contacts"]):
         if contact is not None:
@@ -65,7 +65,7 @@ def _data(curve: TouchCurve) -> dict[str, Any]:
 
 
 def _curve(data: dict[str, Any]) -> TouchCurve:
-    arrays = {name: _array(data[name]) for name in ("spin", "touch", "clear")}
+    arrays = {name: _array(data[name]) for name in ("spin", "touch", "clear", "course")}
     contacts = tuple(_contact(contact) for contact in data["contacts"])
     first = _contact(data["first"])
     return TouchCurve(**(data | arrays | {"contacts": contacts, "first": first}))

@@ -229,13 +229,11 @@ def _between(start: FloatArray, end: FloatArray, bend: FloatArray) -> FloatArray
     return np.cos(bend) * start + np.sin(bend) * aside / size
 
 
-def limit_by_spin(spin: ArrayLike, touch: ArrayLike) -> TouchLimit:
-    """Touch limit that runs straight between samples (n,) over a full turn; nan is no contact."""
-    at, bend = np.asarray(spin, dtype=np.float64), np.asarray(touch, dtype=np.float64)
-    bend = np.where(np.isfinite(bend), bend, TOL.bend_limit)
+def limit_by_spin(spin: FloatArray, touch: FloatArray) -> TouchLimit:
+    """Touch limit that runs straight between samples (n,) over a full turn, rad."""
 
     def limit(asked: FloatArray) -> FloatArray:
-        value: FloatArray = np.interp(asked, at, bend, period=2.0 * pi)
+        value: FloatArray = np.interp(asked, spin, touch, period=2.0 * pi)
         return value
 
     return limit

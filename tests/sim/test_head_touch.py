@@ -30,7 +30,8 @@ def curve(touch, clear=None, bodies=("driving", "driven")):
         where = float(spin[np.nanargmin(at)])
         first = Contact(bodies, ("ear tip", "ring"), np.zeros((2, 3)), lowest, where)
     certified = (min(lowest, 1.0) - 8e-4) if clear is None else clear
-    return TouchCurve(spin, at, at, (first,) * 144, lowest, first, certified, 0.05, 1.0)
+    course = np.stack([spin, np.where(np.isfinite(at), at, 1.0)])
+    return TouchCurve(spin, at, at, (first,) * 144, lowest, first, certified, 0.05, 1.0, course)
 
 
 @given(heads, bends)

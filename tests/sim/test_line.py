@@ -288,7 +288,7 @@ def test_free_turn_names_the_joint_and_the_spin_with_the_least_room():
     vehicle = plain()
     at = Pose(-150.0, 0.0, 0.0)
     state = line(vehicle, at.travel, at.roll, at.wrap)
-    wide = limit_by_spin([0.0, np.pi], [1.5, 1.5])
+    wide = limit_by_spin(np.array([0.0, np.pi]), np.array([1.5, 1.5]))
     spin = np.arange(720) * 2 * np.pi / 720
     tight = limit_by_spin(spin, 0.5 + 0.1 * np.cos(2 * (spin - 0.4)))
     got = free_turn(vehicle, at, {"output": wide, "pinion": tight})
@@ -297,7 +297,9 @@ def test_free_turn_names_the_joint_and_the_spin_with_the_least_room():
     assert got.margin == pytest.approx(0.4 - float(state.pinion_bend), abs=2e-5)
     spin_there = turn(vehicle, at.travel, at.roll, at.wrap, got.spin).pinion_spin
     assert np.cos(2 * (spin_there - 0.4)) == pytest.approx(-1.0, abs=1e-4)
-    shut = free_turn(vehicle, at, {"output": limit_by_spin([0.0], [0.1]), "pinion": tight})
+    shut = free_turn(
+        vehicle, at, {"output": limit_by_spin(np.zeros(1), np.array([0.1])), "pinion": tight}
+    )
     assert not shut.free
     assert shut.joint == "output"
     assert shut.margin == pytest.approx(0.1 - float(state.output_bend), abs=1e-12)
@@ -311,11 +313,6 @@ def test_a_limit_by_spin_comes_round_after_a_whole_turn():
         asked = np.radians([0.0, 45.0, 90.0, 195.0, 300.0, 330.0]) + 2.0 * np.pi * turns
         expected = [0.3, 0.4, 0.5, 0.45, 0.4, 0.35]
         np.testing.assert_allclose(limit(asked), expected, rtol=0, atol=1e-12)
-
-
-def test_where_no_contact_is_known_the_limit_is_the_highest_bend_searched():
-    limit = limit_by_spin([0.0, 1.0], [np.nan, np.nan])
-    np.testing.assert_array_equal(limit(np.array([0.5])), [GEOMETRY_TOL.bend_limit])
 
 
 @pytest.mark.parametrize("kind", KINDS)

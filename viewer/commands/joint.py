@@ -31,8 +31,8 @@ def run(name: str, joint: Joint, as_json: bool) -> int:
 
 
 _CURVE = (
-    "spin_deg=spin touch_deg=touch certified_clear_deg=certified_clear touch_min_deg=touch_min "
-    "spin_at_min_deg=first.spin"
+    "spin_deg=spin touch_deg=touch course_deg=course certified_clear_deg=certified_clear "
+    "touch_min_deg=touch_min spin_at_min_deg=first.spin"
 )
 
 

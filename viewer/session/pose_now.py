@@ -7,8 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import inf, isfinite
 
-import numpy as np
-
 from geometry.contact.gap import Gap
 from geometry.tolerances import TOL
 from sim.check import Check
@@ -218,7 +216,7 @@ def gap_now(check: Check, now: PoseNow, name: Joint) -> Gap | None:
 
 def _joint_now(check: Check, name: Joint, bend: float, spin: float) -> JointNow:
     room, wanted = check.joints[name].room, check.rig.wanted
-    here = left_at(room, bend, np.asarray(spin))
+    here = left_at(room, bend, spin)
     short = str(wanted.gap) if room.short_of(bend) == "gap" else ""
     return JointNow(
         bend,

@@ -1,7 +1,7 @@
 """The turn strip: the gap against the turn of the shaft in one pose, found little by little."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import tau
 
 import numpy as np
@@ -52,10 +52,10 @@ class Left:
     spare: Floats
 
 
-def left_at(room: JointRoom, bend: ArrayLike, own: Floats) -> Left:
+def left_at(room: JointRoom, bend: ArrayLike, own: ArrayLike) -> Left:
     """What is left at bends and the joint's own spins (...), both rad."""
     touch, keeps = (
-        limit_by_spin(curve.spin, certified(curve))(own) for curve in (room.touch, room.keeps)
+        limit_by_spin(*certified(curve))(_floats(own)) for curve in (room.touch, room.keeps)
     )
     at, close = _floats(bend), np.minimum(touch - room.wanted_bend, keeps)
     return Left(_floats(touch - at), _floats(close - at))
@@ -77,7 +77,7 @@ class TurnStrip:
     joint, at : which joint in which pose.
     spin : (n,) rad, turn of the output yoke over [0, 2 pi).
     left : (n,) rad, bend left at that spin, by `certified`: known at once.
-    spare : (n,) rad, the same until less is left than is wanted, as in `Left`.
+    around : the least of what is left, of the turns that are nearest to each of these.
     gap : (n,) mm, nan until found; 0 where the bodies overlap.
     spots : places with less left than on either side. They may lie between two spins: what is
         left at the tightest is what is left of the joint at any turn.
@@ -87,14 +87,14 @@ class TurnStrip:
     at: Pose
     spin: Floats
     left: Floats
-    spare: Floats
+    around: Left
     gap: Floats
     spots: tuple[Spot, ...]
 
     @property
     def verdicts(self) -> tuple[Verdict, ...]:
-        """Verdict at each turn."""
-        return tuple(map(here_verdict, self.left.tolist(), self.spare.tolist()))
+        """Verdict around each turn."""
+        return tuple(map(here_verdict, self.around.left.tolist(), self.around.spare.tolist()))
 
     @property
     def tightest(self) -> Spot:
@@ -103,14 +103,15 @@ class TurnStrip:
 
 
 def certified(curve: TouchCurve) -> Floats:
-    """Bend (n,) rad that counts as the limit at each spin of a touch curve.
+    """Course (2, m) of a touch curve that counts as its limit, rad.
 
-    The touch, lowered all along so that the least is the certified clear bend: every part of the
-    window then tells the same number. nan where nothing touches.
+    Lowered all along so that the least is the certified clear bend: every part of the window then
+    tells the same number.
     """
     if curve.first is None:
-        return curve.touch
-    return _floats(curve.touch - max(0.0, float(np.nanmin(curve.touch)) - curve.certified_clear))
+        return curve.course
+    spin, bend = curve.course
+    return np.stack([spin, bend - max(0.0, float(bend.min()) - curve.certified_clear)])
 
 
 class StripWork:
@@ -122,17 +123,14 @@ class StripWork:
         spin = _floats(np.arange(spins) * (tau / spins))
         state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
         room = check.joints[joint].room
-        bend, own = own_turns(vehicle, state)[joint]
-        here, limit = left_at(room, bend, own), certified(room.touch)
-        limit = np.where(np.isfinite(limit), limit, TOL.bend_limit)
-        knots = _floats(room.touch.spin)
-        found = list(_spots(spin, _floats(own), here.left, knots, limit - float(bend[0])))
-        places = turn(vehicle, at.travel, at.roll, at.wrap, [spot.spin for spot in found])
-        spare = left_at(room, *own_turns(vehicle, places)[joint]).spare.tolist()
-        spots = tuple(replace(spot, spare=each) for spot, each in zip(found, spare, strict=True))
-        gaps = np.full(spins, np.nan)
-        self.strip = TurnStrip(joint, at, spin, here.left, here.spare, gaps, spots)
-        self._own, self._bend = _floats(own), _floats(bend)
+        self._bend, self._own = (_floats(each) for each in own_turns(vehicle, state)[joint])
+        left = left_at(room, self._bend, self._own).left
+        # The curve is least at its corners, and they lie between the turns.
+        corners = np.unique(np.concatenate([room.touch.course[0], room.keeps.course[0], self._own]))
+        there = left_at(room, float(self._bend[0]), corners)
+        places = _turns_at(corners, spin, self._own)
+        around, spots = _around(places, there, spins)
+        self.strip = TurnStrip(joint, at, spin, left, around, np.full(spins, np.nan), spots)
         self._hardware = check.joints[joint].hardware
         self._steps = self._ask()
 
@@ -149,29 +147,33 @@ class StripWork:
             yield i
 
 
-def _spots(
-    spin: Floats, own: Floats, left: Floats, knots: Floats, at_knots: Floats
-) -> Iterator[Spot]:
-    """Tight spots, each at the least knot of the curve around it.
+def _turns_at(asked: Floats, spin: Floats, own: Floats) -> Floats:
+    """Turns (m,) of the output yoke where a joint is turned as asked (m,); both rad.
 
-    spin, own, left : (n,) rad, turn of the output yoke and of the joint itself, bend left.
-    knots, at_knots : (m,) rad, turns of the joint itself, bend left there.
+    spin, own : (n,) rad, turns of the output yoke over [0, 2 pi) and of the joint itself.
     """
+    turned = np.append(np.unwrap(own), own[0] + tau)
+    return _floats(np.interp(turned[0] + (asked - turned[0]) % tau, turned, np.append(spin, tau)))
+
+
+def _around(places: Floats, there: Left, count: int) -> tuple[Left, tuple[Spot, ...]]:
+    """What is left least around each of so many turns, and the tight spots among them.
+
+    places : (m,) rad, turns of the output yoke, with one at least around each. there : left there.
+    """
+    nearest = np.rint(places / (tau / count)).astype(int) % count
+    left, spare = np.full(count, np.inf), np.full(count, np.inf)
+    np.minimum.at(left, nearest, there.left)
+    np.minimum.at(spare, nearest, there.spare)
     lower = (left < np.roll(left, 1)) & (left <= np.roll(left, -1))
     if not lower.any():  # as much is left all the way round
         lower[int(left.argmin())] = True
-    step = tau / len(spin)
-    turned = np.unwrap(np.concatenate([own[-1:], own, own[:1]]))
-    for i in np.flatnonzero(lower):
-        before, here, after = turned[i : i + 3]
-        best = Spot(float(spin[i]), float(left[i]))
-        for start, end, shift in ((before, here, -step), (here, after, 0.0)):
-            share = ((knots - start) % tau) / (end - start)
-            for k in np.flatnonzero(share <= 1.0):
-                if at_knots[k] < best.left:
-                    place = float(spin[i] + shift + share[k] * step) % tau
-                    best = Spot(place, float(at_knots[k]))
-        yield best
+    tight = [
+        np.flatnonzero((nearest == i) & (there.left == left[i]))[0] for i in np.nonzero(lower)[0]
+    ]
+    return Left(left, spare), tuple(
+        Spot(float(places[k]) % tau, float(there.left[k]), float(there.spare[k])) for k in tight
+    )
 
 
 def _floats(values: ArrayLike) -> Floats:

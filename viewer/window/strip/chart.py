@@ -145,7 +145,7 @@ class StripChart:
         painter.drawLine(QPointF(self.box.left(), y), QPointF(self.box.right(), y))
         painter.setFont(enlarged(self.font, 0.9))
         away = np.abs(np.where(np.isfinite(strip.gap), strip.gap, wanted) - wanted)
-        away[strip.left <= 0.0] = 0.0
+        away[strip.around.left <= 0.0] = 0.0
         near = 2.2 * self.line / max(1.0, self.box.width()) * tau
         away[(strip.spin < near) | (strip.spin > tau - near)] = 0.0
         place = float(strip.spin[int(np.argmax(away))]) if away.any() else tau - near
@@ -192,8 +192,9 @@ class StripChart:
 
     def _name_cuts(self, painter: QPainter, look: Colours, strip: TurnStrip) -> None:
         """Write what the crossed columns mean, in the widest of them."""
-        runs = np.split(np.arange(strip.left.size), np.flatnonzero(np.diff(strip.left > 0.0)) + 1)
-        cuts = [run for run in runs if not strip.left[run[0]] > 0.0]
+        free = strip.around.left > 0.0
+        runs = np.split(np.arange(free.size), np.flatnonzero(np.diff(free)) + 1)
+        cuts = [run for run in runs if not free[run[0]]]
         if not cuts:
             return
         run = max(cuts, key=len)
