@@ -84,6 +84,11 @@ class Bores:
         return replace(self, **{name: getattr(self, name) * factor for name in lengths})
 
     @property
+    def diameter(self) -> float:
+        """Of both bores."""
+        return 2.0 * self.radius
+
+    @property
     def inside_span(self) -> float:
         """Between the ears' inside faces; of an ear without a flat there, its bore's inner end."""
         return float(np.ptp(np.where(np.isfinite(self.inside), self.inside, self.ends[[1, 2]])))

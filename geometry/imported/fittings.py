@@ -133,7 +133,7 @@ class Fittings:
         found = {}
         if self.caps:
             ends = self._cap_ends(bores)
-            radius = self.cap_diameter or (2.0 * bores.radius if bores else None)
+            radius = self.cap_diameter or (bores.diameter if bores else None)
             if ends and radius:
                 inner, outer = ends
                 found["caps"] = Mesh.join(

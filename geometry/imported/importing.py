@@ -95,7 +95,7 @@ def imported_yoke(
         skin, repair, stated = _mended(file)
         bare = collapsed(skin, max_faces) if len(skin.faces) > max_faces else skin
         placement = _placement(skin, bare, placing, middle)
-        bore = None if placement.bores is None else 2.0 * placement.bores.radius
+        bore = None if placement.bores is None else placement.bores.diameter
         size = float(np.ptp(skin.bounds, axis=0).max())
         guess = guess_unit(size, stated, bore, own.cap_diameter)
         if explicit is not None:
@@ -165,7 +165,7 @@ def _dimensions(placement: Placement, placed: Mesh) -> dict[str, float]:
     found = {"depth_on_axis": depth_on_axis(placed)}
     bores = placement.bores
     if bores is not None:
-        found["bore"] = 2.0 * bores.radius
+        found["bore"] = bores.diameter
         found["inside_span"] = bores.inside_span
         found["ear_thickness"] = 0.5 * (bores.outside_span - bores.inside_span)
     return {key: value for key, value in found.items() if isfinite(value)}

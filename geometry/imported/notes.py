@@ -62,7 +62,7 @@ def placement_notes(placement: Placement, fittings: Fittings) -> list[str]:
 
 def _bore_notes(bores: Bores, fittings: Fittings) -> list[str]:
     notes = []
-    wide = 2.0 * bores.radius
+    wide = bores.diameter
     if bores.confidence < UNSURE:
         notes.append(
             f"the bores were found with a confidence of {bores.confidence:.2f} only; look whether "

@@ -28,7 +28,7 @@ def test_every_yoke_of_the_catalogue_comes_back(kind: str, cross: str) -> None:
     bores = found.bores
     assert bores is not None
     shape = yoke_shape(kind, cross)
-    np.testing.assert_allclose(2.0 * bores.radius, shape.bore, rtol=0, atol=0.05)
+    np.testing.assert_allclose(bores.diameter, shape.bore, rtol=0, atol=0.05)
     np.testing.assert_allclose(bores.inside_span, shape.inside_span, rtol=0, atol=0.05)
     np.testing.assert_allclose(bores.outside_span, shape.outside_span, rtol=0, atol=0.05)
     assert bores.confidence > 0.9

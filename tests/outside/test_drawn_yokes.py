@@ -50,7 +50,7 @@ def test_a_drawn_yoke_is_placed_where_it_was_drawn(yoke: DrawnYoke, tmp_path: Pa
     assert shifted < 0.02
     bores = placement.bores
     assert bores is not None
-    np.testing.assert_allclose(2.0 * bores.radius, yoke.bore, rtol=0, atol=0.01)
+    np.testing.assert_allclose(bores.diameter, yoke.bore, rtol=0, atol=0.01)
     few = 0.1 if yoke.name.startswith(CURVED) else 0.01
     np.testing.assert_allclose(bores.inside_span, yoke.inside, rtol=0, atol=few)
     np.testing.assert_allclose(bores.outside_span, yoke.outside, rtol=0, atol=few)

@@ -13,10 +13,12 @@ from sim.parts.cross_fit import cross_that_fits, size_named
 from viewer.commands.wanted import drawn
 from viewer.console import complain, note, progress, put, say, say_json
 from viewer.endings import CLEAR
+from viewer.words.yoke import sizes
 from viewer.written.files import FileError, replace
 from viewer.written.outputs import PICTURE, SOMEBODYS, Outputs
+from viewer.yoke.json import yoke_data
 from viewer.yoke.lines import scan_lines
-from viewer.yoke.text import sizes, yoke_data, yoke_lines
+from viewer.yoke.text import yoke_lines
 
 Points = tuple[tuple[float, float, float], ...]
 Drawing = Callable[[Path], None]
@@ -134,7 +136,7 @@ def _asked(question: UnitQuestion) -> str:
 
 def _fitting(made: ImportedYoke) -> str | None:
     bores = made.report.placement.bores
-    return None if bores is None else cross_that_fits(2.0 * bores.radius, bores.outside_span)
+    return None if bores is None else cross_that_fits(bores.diameter, bores.outside_span)
 
 
 def _draw(made: ImportedYoke, path: Path) -> None:

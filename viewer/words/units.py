@@ -49,6 +49,11 @@ def small_length(mm: float) -> str:
     return f"{mm / 25.4:.3f} in" if shown == "0 in" else shown
 
 
+def exact(mm: float) -> str:
+    """A length as a caliper shows it: ``34.49 mm (1.358 in)``."""
+    return f"{mm:.2f} mm ({mm / 25.4:.3f} in)"
+
+
 def format_missing(mm: float) -> str:
     """A length that is missing: ``1 1/4 in (31.1 mm)``, the fraction rounded up, so that it does.
 

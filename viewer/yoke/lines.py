@@ -1,12 +1,13 @@
 """The lines of a rig file for a yoke of one's own, ready to be pasted."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Literal
 
 import tomlkit
 
 from sim.parts.catalogue import yoke_class
 from sim.rig.choice import OWN_YOKE
+from viewer.words.yoke import caliper_remarks, scan_remarks
 
 UNITS = ("mm", "cm", "m", "in", "ft")
 """Units that a rig file knows for a mesh."""
@@ -32,31 +33,17 @@ def scan_lines(
         table["unit"] = unit
     if picks is not None:
         table["picks"] = [list(point) for point in picks]
-    remarks = (
-        f"A yoke from {source}. Keep the mesh file beside the rig file.",
-        *_places("shaft_yoke", "shaft.output_end"),
-        "A yoke with a tube behind it also wants its weld_land, from the cross centre to the tube.",
-    )
-    return _text(remarks, cross, "shaft_yoke", table)
+    return _text(scan_remarks(source), cross, "shaft_yoke", table)
 
 
 def caliper_lines(cross: str, table: Mapping[str, str], measured: int, asked: int) -> str:
     """Lines for a yoke of the catalogue with the dimensions that were measured."""
     place, key = _PLACES[yoke_class(table["kind"]).sits]
-    remarks = (
-        f"A {table['kind']} by caliper, {measured} of {asked} readings taken; the rest is generic.",
-        *_places(key, place),
-    )
+    remarks = caliper_remarks(table["kind"], measured, asked, key, place)
     return _text(remarks, cross, key, table)
 
 
-def _places(key: str, table: str) -> Iterator[str]:
-    yield f"Put the lines below into [{table}] or the table of the other end, in place of its"
-    yield f"lines of the same names. {key} is the usual place of such a yoke; it may be the"
-    yield "output_yoke, a shaft_yoke or the pinion_yoke."
-
-
-def _text(remarks: Sequence[str], cross: str | None, key: str, table: Mapping[str, Any]) -> str:
+def _text(remarks: Iterable[str], cross: str | None, key: str, table: Mapping[str, Any]) -> str:
     inline = tomlkit.inline_table()
     inline.update(table)
     # Without a cross the line is a remark, so that nobody gets one that was not chosen.

@@ -9,8 +9,8 @@ from geometry.imported.units import spoken
 from geometry.yoke import YokeShape
 from viewer.scene.yoke import BoreMark, YokePicture, shown_parts
 from viewer.scene.yoke_scene import exact
+from viewer.words.yoke import FULL
 from viewer.written.picture import save_picture
-from viewer.yoke.text import FULL
 
 
 def draw_imported(made: ImportedYoke, path: Path) -> None:
@@ -30,7 +30,7 @@ def imported_picture(made: ImportedYoke) -> YokePicture:
         word = "half-round saddles as found" if bores.arc < FULL else "bores as found"
         # Which of the two bores is on the +y side follows from the placement.
         ends = np.sort((bores.ends[:, None] * bores.axis) @ report.placement.R_YM[1])
-        mark = BoreMark(2.0 * bores.radius, (ends[0], ends[1], ends[2], ends[3]), word)
+        mark = BoreMark(bores.diameter, (ends[0], ends[1], ends[2], ends[3]), word)
     placed = "by its two bores" if report.placement.how == "bores" else "by the three picks"
     return YokePicture(
         shown_parts(made.yoke, frozenset({"caps"})),
