@@ -12,7 +12,7 @@ from sim.rig import changed, load_demo, save_rig
 from sim.units import parse_length
 from tests.sim.ticket.rigs import demo_ticket, with_crossmember
 from tests.viewer.run_command import Ran, run
-from viewer.ticket.words import cross_name
+from viewer.words.build import cross_name
 from viewer.words.units import format_length, hours, mass, road, rpm, torque, turned
 
 CLEAR, TOUCHING, SHORT, TWO = (

@@ -10,7 +10,7 @@ from sim.ticket.speed_of import SpeedSaid
 from sim.ticket.ticket import Ticket
 from sim.wrap.estimate import Estimate
 from viewer.encoder import each_keyed, keyed, plain
-from viewer.ticket.words import missing_words
+from viewer.words.build import missing_words
 from viewer.words.units import format_fraction
 
 _LIMITS = (

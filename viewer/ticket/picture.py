@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Final
 
 from sim.ticket.cut_list import Cut, Part
 from sim.ticket.ticket import Ticket
-from viewer.words.units import format_fraction, turned
+from viewer.words.build import ears_words, picture_note
+from viewer.words.units import format_fraction
 from viewer.written.files import AskedError, replace
 
 if TYPE_CHECKING:
@@ -56,15 +57,7 @@ def draw_build(ticket: Ticket, path: Path) -> None:
         axes.set_xlim(-0.07 * longest, 1.07 * longest)
         axes.set_ylim(-205.0, 122.0)
         axes.axis("off")
-    tube = ticket.rig.shaft.tube
-    figure.supxlabel(
-        f"Tube {tube.outside} x {tube.wall} wall. Bold: sawn. Along the shaft to scale, across "
-        "not. A circle with a dot is a joint centre, the middle of the cross\n(of a double-"
-        "Cardan head, its ball): lengths run from there, along the shaft, with the weight on the "
-        "wheels; never from a flange face or an ear.\nGeneric parts unless measured: measure "
-        "yours before cutting. It certifies nothing.",
-        fontsize=11,
-    )
+    figure.supxlabel(picture_note(ticket), fontsize=11)
     drawn = BytesIO()
     figure.savefig(drawn, format="png", dpi=150)
     replace(path, drawn.getvalue(), "the picture")
@@ -74,10 +67,7 @@ def _piece(axes: Axes, cut: Cut, longest: float) -> None:
     """One piece with its parts, their dimension lines, and the whole below them."""
     length = cut.piece.length
     parts = cut.parts or (Part("no cut length: see the ticket", length, "stub"),)
-    ears = turned(cut.piece.phase)
-    if ears != "in line":
-        ears = f"at the {cut.piece.last.joint} joint turned {ears}, seen from the output"
-    axes.set_title(f"{cut.piece.name.capitalize()}, ears {ears}", loc="left", fontsize=13)
+    axes.set_title(ears_words(cut), loc="left", fontsize=13)
     at = 0.0
     for number, part in enumerate(parts):
         end = at + part.length

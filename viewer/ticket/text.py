@@ -1,30 +1,47 @@
 """The build ticket as text: what to cut first, then what the shaft bears, and what is not known."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from textwrap import wrap
+from typing import Final
 
 from sim.ticket.drive_torque import USE_NOT_SAID
 from sim.ticket.ticket import STOPS, Ticket
-from viewer.ticket.cut_text import cut_lines, slip_lines, tape_lines
-from viewer.ticket.drive_text import (
+from viewer.words.build import TICKET_CAUTION, missing_words
+from viewer.words.build_cut import cut_lines, cut_title, slip_lines, slip_title, tape_lines
+from viewer.words.build_drive import (
     balance_lines,
+    balance_title,
     shaking_lines,
     speed_lines,
     strength_lines,
     torque_lines,
 )
-from viewer.ticket.owner_text import joints_lines, near_lines, owner_lines
-from viewer.ticket.shop_text import blank_lines, weld_lines
-from viewer.ticket.words import missing_words, sentence
-from viewer.words.lines import WIDTH, item
+from viewer.words.build_owner import joints_lines, near_lines, near_title, owner_lines
+from viewer.words.build_shop import blank_lines, weld_lines
+from viewer.words.lines import WIDTH, Entry, item, listed, section, stopped
 from viewer.words.remarks import said
 from viewer.words.verdicts import CAUTION
 
-TICKET_CAUTION = (
-    "Generic parts and materials unless measured: measure the yokes and the slip in your hand, and "
-    "the vehicle once more, before cutting. Strength is of nominal sections, without notches, "
-    "fatigue or wear."
+_SECTIONS: Final[
+    tuple[tuple[str | Callable[[Ticket], str], Callable[[Ticket], Iterable[Entry]]], ...]
+] = (
+    (cut_title, cut_lines),
+    ("TAPE CHECK  on the vehicle at ride height, straight between", tape_lines),
+    (slip_title, slip_lines),
+    (
+        "WELD AND FINISH  common practice, no source; the maker's word goes before it",
+        weld_lines,
+    ),
+    ("FOR THE OWNER", owner_lines),
+    ("JOINTS", joints_lines),
+    (near_title, near_lines),
+    ("TORQUE IN THE SHAFT", torque_lines),
+    ("STRENGTH", strength_lines),
+    ("SPEED", speed_lines),
+    ("SHAKING, at ride height", shaking_lines),
+    (balance_title, balance_lines),
 )
+"""The title of each section, or what makes it, and what stands under it."""
 
 
 def build_text(ticket: Ticket) -> str:
@@ -35,49 +52,30 @@ def build_text(ticket: Ticket) -> str:
 def _lines(ticket: Ticket) -> Iterator[str]:
     yield ticket.rig.name
     yield "BUILD TICKET  at ride height, for the rig as described"
-    yield from blank_lines()
-    if ticket.flags:
-        yield ""
-    # What the use is changes every torque below, so its doubt comes before all else.
-    first = dict.fromkeys(STOPS, 1) | {USE_NOT_SAID: 0}
-    for flag in sorted(ticket.flags, key=lambda flag: first.get(flag.code, 2)):
-        yield from item(f"  {'!!' if flag.code in STOPS else ' ~'} {sentence(said(flag))}", "     ")
-    yield from cut_lines(ticket)
-    yield from tape_lines(ticket)
-    yield from slip_lines(ticket)
-    yield from weld_lines(ticket)
-    yield from owner_lines(ticket)
-    yield from joints_lines(ticket)
-    yield from near_lines(ticket)
-    yield from torque_lines(ticket)
-    yield from strength_lines(ticket)
-    yield from speed_lines(ticket)
-    yield from shaking_lines(ticket.speed)
-    yield from balance_lines(ticket)
-    titled: tuple[tuple[str, list[str]], ...] = (
-        ("Not told, since the rig file does not say it", _missing(ticket)),
-        ("Taken from [wrap.drive], where [drive] does not say it", _borrowed(ticket)),
+    yield from section("", blank_lines(ticket))
+    yield from section("", _flags(ticket))
+    for title, lines in _SECTIONS:
+        yield from section(title if isinstance(title, str) else title(ticket), lines(ticket))
+    missing, basis = missing_words(ticket).items(), ticket.derivation
+    for heading, remarks in (
+        ("Not told, since the rig file does not say it", [f"{key}: {why}" for key, why in missing]),
         (
-            "Worked out from what was typed",
-            [said(each.remark) for each in ticket.derivation.derived],
+            "Taken from [wrap.drive], where [drive] does not say it",
+            filter(None, [", ".join(ticket.drive.borrowed)]),
         ),
-        ("Assumed, generic: measure yours", [said(each) for each in ticket.assumed]),
-        ("Odd, worth a second look", [said(note) for note in ticket.derivation.notes]),
-    )
-    for title, lines in titled:
-        if lines:
-            yield ""
-            yield f"{title}:"
-            for line in lines:
-                yield from item(f"  - {line}")
+        ("Worked out from what was typed", [said(each.remark) for each in basis.derived]),
+        ("Assumed, generic: measure yours", map(said, ticket.assumed)),
+        ("Odd, worth a second look", map(said, basis.notes)),
+    ):
+        yield from listed(heading, remarks)
     yield ""
     yield from wrap(TICKET_CAUTION, WIDTH)
     yield from wrap(CAUTION, WIDTH)
 
 
-def _missing(ticket: Ticket) -> list[str]:
-    return [f"{key}: {why}" for key, why in missing_words(ticket).items()]
-
-
-def _borrowed(ticket: Ticket) -> list[str]:
-    return [", ".join(ticket.drive.borrowed)] if ticket.drive.borrowed else []
+def _flags(ticket: Ticket) -> Iterator[Entry]:
+    """What is odd or impossible; what the use is comes first, since every torque hangs on it."""
+    first = dict.fromkeys(STOPS, 1) | {USE_NOT_SAID: 0}
+    for flag in sorted(ticket.flags, key=lambda flag: first.get(flag.code, 2)):
+        mark = "!!" if flag.code in STOPS else " ~"
+        yield item(f"  {mark} {stopped(said(flag))}", " " * 5)

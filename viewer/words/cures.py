@@ -14,9 +14,9 @@ from viewer.words.remarks import said
 from viewer.words.units import (
     format_angle,
     format_fraction,
-    format_fraction_up,
     format_length,
     format_length_under,
+    left_fraction,
 )
 from viewer.words.verbs import agreeing
 from viewer.words.verdicts import verdict_word
@@ -236,9 +236,7 @@ def margin_cells(outcome: Assessment) -> Iterator[tuple[Joint, str]]:
 
 def left_words(mm: float) -> str:
     """What is left of something that can run short, as a fraction of an inch; `inf` is unknown."""
-    if not isfinite(mm):
-        return UNKNOWN
-    return f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
+    return left_fraction(mm) if isfinite(mm) else UNKNOWN
 
 
 def _small(says: str) -> str:

@@ -69,6 +69,11 @@ def format_fraction_up(mm: float, denominator: int = 16) -> str:
     return format_fraction(up, denominator)
 
 
+def left_fraction(mm: float) -> str:
+    """What is left of something as a tape shows it; a minus, rounded up, where it is short."""
+    return f"-{format_fraction_up(-mm)}" if mm < 0.0 else format_fraction(mm)
+
+
 def format_length_under(mm: float, wanted: float) -> str:
     """A length that is less than the `wanted` mm, so that it reads as less.
 

@@ -17,7 +17,7 @@ from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import SIXTEENTH
 from sim.ticket.ticket import Ticket, build_ticket
 from tests.sim.ticket.rigs import demo_ticket, driven, plain
-from viewer.ticket.words import missing_words
+from viewer.words.build import missing_words
 
 TOP = 70.0 * 1_609_344.0 / 3600.0
 

@@ -1,4 +1,4 @@
-"""The build ticket as text: what a hand fills in, and what the shop heeds as it builds.
+"""The build ticket in words: what a hand fills in, and what the shop heeds as it builds.
 
 Every limit here is common practice without a source; a maker's own goes before it.
 """
@@ -10,8 +10,7 @@ from sim.rig.typed_joints import typed_joint
 from sim.table.loads import TORQUE
 from sim.ticket.ticket import Ticket
 from sim.vehicle import Joint
-from viewer.ticket.words import blanks
-from viewer.words.lines import item
+from viewer.words.lines import Entry, blanks
 from viewer.words.units import torque as torque_words
 
 RUNOUT = "0.020 in (0.5 mm)"
@@ -19,25 +18,22 @@ STUB_RUNOUT = "0.003 in (0.08 mm)"
 FACE_RUNOUT = "0.005 in (0.13 mm)"
 
 
-def blank_lines() -> Iterator[str]:
+def blank_lines(_: Ticket) -> Iterator[Entry]:
     """Lines to fill in by hand, at the head of the ticket."""
-    yield ""
     yield blanks("Order", "Customer", "Date")
     yield blanks("Built by", "Checked by", "Serial")
 
 
-def weld_lines(ticket: Ticket) -> Iterator[str]:
+def weld_lines(ticket: Ticket) -> Iterator[Entry]:
     """How it is put together, trued and greased, with blanks for what was done."""
     rig = ticket.rig
-    yield ""
-    yield "WELD AND FINISH  common practice, no source; the maker's word goes before it"
-    yield from item(
-        "  Press each yoke home on its shoulder, ears as under EARS. Tack, indicate, true; weld in "
+    yield (
+        "Press each yoke home on its shoulder, ears as under EARS. Tack, indicate, true; weld in "
         "opposed quadrants, let it cool slowly, true again. Joints out, or their seals kept cool; "
         "the clamp earth beside the weld, never through a joint."
     )
-    yield from item(
-        "  Square: a bar through both bores of a yoke stands square to the tube; skewed ears keep "
+    yield (
+        "Square: a bar through both bores of a yoke stands square to the tube; skewed ears keep "
         "the needles from rolling."
     )
     runs = [f"tube near both ends and at the middle {RUNOUT} at most"]
@@ -45,12 +41,12 @@ def weld_lines(ticket: Ticket) -> Iterator[str]:
     stubs += ["at the carrier bearing"] if rig.carrier is not None else []
     if stubs:
         runs.append(f"stub {' and '.join(stubs)} {STUB_RUNOUT}")
-    if any("flange" in name for name in _outer_yokes(rig)):
+    if any("flange" in name for name in _outer_yokes(rig).values()):
         runs.append(f"flange face and pilot {FACE_RUNOUT}")
-    yield from item(f"  Runout, welded: {'; '.join(runs)}.")
+    yield f"Runout, welded: {'; '.join(runs)}."
     slip = " and of the slip" if ticket.slip.at == "shaft" else ""
-    yield from item(
-        f"  Grease: fittings of all crosses{slip} in one line, so that one stop of the shaft "
+    yield (
+        f"Grease: fittings of all crosses{slip} in one line, so that one stop of the shaft "
         "reaches them, and away from the metal that comes nearest. Grease until all four seals of "
         "a cross purge; a full slip needs its vent open, or it stops like a solid one."
     )
@@ -60,33 +56,25 @@ def weld_lines(ticket: Ticket) -> Iterator[str]:
     yield blanks("Ground for relief? where", "Paint")
 
 
-def _strap_lines(rig: Rig) -> Iterator[str]:
+def _strap_lines(rig: Rig) -> Iterator[Entry]:
     """How tight the nuts of straps are: as the rig has it of the part maker, or a blank for it."""
-    ends: dict[Joint, str] = {
-        "output": rig.shaft.output_end.output_yoke.name,
-        "pinion": rig.shaft.pinion_end.pinion_yoke.name,
-    }
-    if rig.carrier is not None:
-        ends["middle"] = rig.carrier.middle.front_yoke.name
-    strapped: list[Joint] = [joint for joint, name in ends.items() if "strap" in name]
-    if not strapped:
-        return
-    yield from item(
-        "  Straps: new straps and bolts; caps fully in their seats. How tight goes by the size of "
-        "the bolt, so by the part maker's figure alone."
-    )
+    strapped = [joint for joint, name in _outer_yokes(rig).items() if "strap" in name]
+    if strapped:
+        yield (
+            "Straps: new straps and bolts; caps fully in their seats. How tight goes by the size "
+            "of the bolt, so by the part maker's figure alone."
+        )
     for joint in strapped:
         told = typed_joint(rig, joint).typed.strap_nuts
         name = f"Strap nuts at the {joint} joint"
         if told is None:
             yield blanks(f"{name}, part maker's figure")
         else:
-            yield from item(
-                f"  {name}: {torque_words(TORQUE.sure(told))}, the part maker's figure."
-            )
+            yield f"{name}: {torque_words(TORQUE.sure(told))}, the part maker's figure."
 
 
-def _outer_yokes(rig: Rig) -> tuple[str, ...]:
+def _outer_yokes(rig: Rig) -> dict[Joint, str]:
     """Kinds of the yokes that are not welded to a tube."""
-    names = [rig.shaft.output_end.output_yoke.name, rig.shaft.pinion_end.pinion_yoke.name]
-    return (*names, *([rig.carrier.middle.front_yoke.name] if rig.carrier is not None else []))
+    ends = rig.shaft.output_end.output_yoke.name, rig.shaft.pinion_end.pinion_yoke.name
+    outer: dict[Joint, str] = {"output": ends[0], "pinion": ends[1]}
+    return outer if rig.carrier is None else outer | {"middle": rig.carrier.middle.front_yoke.name}
