@@ -1,6 +1,5 @@
 """The build ticket as one JSON object, with the keys of docs/guide.md ("build --json")."""
 
-from math import degrees
 from typing import Any
 
 from sim.strength import Strength
@@ -53,11 +52,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "slip_plan": _slip(ticket.slip),
         "limits": limits | {key: limits[key] or None for key in ("stopped_by", "stopped_above")},
         "bends": {
-            joint: {
-                "ride_deg": degrees(each.ride),
-                "worst_deg": degrees(each.most),
-                "certified_clear_deg": plain(each.clear, "deg"),
-            }
+            joint: keyed(each, "ride_deg=ride worst_deg=most certified_clear_deg=clear")
             for joint, each in ticket.found.joints.items()
         },
         "surroundings": plain(ticket.found.near),
