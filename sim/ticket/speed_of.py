@@ -29,7 +29,7 @@ from sim.ticket.shaft_parts import TUBE, ShaftSaid
 from sim.ticket.slip_plan import SlipPlan
 from sim.ticket.whirl_of import tube_of, whirl_of
 from sim.vehicle import Vehicle
-from sim.whirl import Piece, WhirlMargin, middle_of_mass, plain_tube, whirl_margin
+from sim.whirl import Piece, WhirlMargin, plain_tube
 
 CRUISE_SPEED: Final = 0.8
 """Share of the top speed at which the joints' life is told (from memory)."""
@@ -114,7 +114,7 @@ def speed_of(
     gearing, no_gearing = gearing_of(said)
     top, road, no_top = top_speed_of(said, gearing)
     whirl = whirl_of(rig, cuts.cuts, plan)
-    margin = None if whirl.critical is None or top is None else whirl_margin(top, whirl.critical)
+    margin = None if whirl.critical is None or top is None else WhirlMargin(top, whirl.critical)
     shake = _excitation(vehicle, top)
     gears = gears_of(said, gearing)
     joints = _joints(level, top, _cruising(said))
@@ -183,7 +183,7 @@ def _whirl_flags(
     """What is wrong with the speed, and with what the engine could make of it."""
     found = [] if margin is None else list(margin.flags)
     if critical is not None and {"engine_top", "top_gear"} <= set(said.numbers):
-        engine = whirl_margin(said.numbers["engine_top"] / said.numbers["top_gear"], critical)
+        engine = WhirlMargin(said.numbers["engine_top"] / said.numbers["top_gear"], critical)
         road = 0.0 if margin is None else margin.speed
         if engine.speed > engine.fastest >= road:
             found.append(Remark("engine-past-whirl", speed=engine.speed, most=engine.fastest))
@@ -240,7 +240,7 @@ def _balances(
     for cut, piece in zip(cuts, pieces, strict=True):
         if piece is not None:
             planes, grade = piece.tube_length, said.number("balance", FINE)
-            middle = min(max(middle_of_mass(piece) - piece.first_land, 0.0), planes)
+            middle = min(max(piece.middle_of_mass - piece.first_land, 0.0), planes)
             left = balance(piece.mass, top, grade, planes=planes, middle=middle)
             found.append((cut.piece.name, left))
     return tuple(found)

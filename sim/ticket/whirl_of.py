@@ -14,7 +14,7 @@ from sim.rig import Rig
 from sim.ticket.cut_list import SLIP, Cut
 from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE
 from sim.ticket.slip_plan import SlipPlan
-from sim.whirl import CarrierBearing, Piece, one_piece_speed, slip_stretches, two_piece_speed
+from sim.whirl import Piece, shaft_speed, slip_stretches
 
 
 def tube_of(rig: Rig) -> TubeSection:
@@ -110,7 +110,7 @@ def _with_slip(plain: Callable[..., Piece], cut: Cut, plan: SlipPlan, opened: fl
     names = [each.name for each in cut.parts]
     start = sum(each.length for each in cut.parts[: names.index(SLIP)])
     ways = [plain(length=length + opened, slip=way, slip_from=start) for way in (slip, slip[::-1])]
-    return min(ways, key=one_piece_speed)
+    return min(ways, key=lambda way: shaft_speed([way]))
 
 
 def whirl_speed(rig: Rig, pieces: Sequence[Piece | None]) -> float | None:
@@ -118,10 +118,7 @@ def whirl_speed(rig: Rig, pieces: Sequence[Piece | None]) -> float | None:
     known = [piece for piece in pieces if piece is not None]
     if len(known) < len(pieces):
         return None
-    if rig.carrier is None:
-        return one_piece_speed(known[0])
-    bearing = CarrierBearing(rig.carrier.middle_joint_beyond.mm)
-    return two_piece_speed(known[0], bearing, known[1])
+    return shaft_speed(known, 0.0 if rig.carrier is None else rig.carrier.middle_joint_beyond.mm)
 
 
 def _opened(rig: Rig, cuts: tuple[Cut, ...], plan: SlipPlan) -> float | None:

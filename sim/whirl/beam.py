@@ -60,18 +60,14 @@ class Stretch:
             raise BeamError(f"shear stiffness: got {self.shear}, expected a number above zero")
 
     @classmethod
-    def of(
-        cls, section: TubeSection, length: float, made_of: Material, shear: bool = True
-    ) -> Stretch:
-        """Stretch of a tube or bar. `shear`: whether it shears and its sections resist turning.
+    def of(cls, section: TubeSection, length: float, made_of: Material) -> Stretch:
+        """Stretch of a tube or bar.
 
         A ring shears as if about half of its metal carried: k = 2 (1 + nu) / (4 + 3 nu) for a
         thin wall (Cowper, from memory).
         """
         bending = made_of.modulus * section.second_moment
         mass = section.mass_per_length(made_of.density)
-        if not shear:
-            return cls(length, bending, mass)
         nu = made_of.poisson
         carries = 2.0 * (1.0 + nu) / (4.0 + 3.0 * nu)
         return cls(

@@ -17,7 +17,10 @@ class WhirlMargin:
 
     speed: float
     critical: float
-    safe_share: float
+
+    def __post_init__(self) -> None:
+        require_positive(BeamError, critical_speed=self.critical)
+        require_not_negative(BeamError, speed=self.speed)
 
     @property
     def share(self) -> float:
@@ -27,7 +30,7 @@ class WhirlMargin:
     @property
     def fastest(self) -> float:
         """Greatest speed that keeps within the safe share, rad/s."""
-        return self.safe_share * self.critical
+        return SAFE_SHARE * self.critical
 
     @property
     def half_critical(self) -> float:
@@ -41,14 +44,7 @@ class WhirlMargin:
     def flags(self) -> tuple[Remark, ...]:
         """What is wrong with the speed."""
         if self.share >= 1.0:
-            return (Remark("past-whirl", share=self.share, most=self.safe_share),)
-        if self.share > self.safe_share:
-            return (Remark("near-whirl", share=self.share, most=self.safe_share),)
+            return (Remark("past-whirl", share=self.share, most=SAFE_SHARE),)
+        if self.share > SAFE_SHARE:
+            return (Remark("near-whirl", share=self.share, most=SAFE_SHARE),)
         return ()
-
-
-def whirl_margin(speed: float, critical: float, safe_share: float = SAFE_SHARE) -> WhirlMargin:
-    """Hold a speed (rad/s, either way) against a critical speed (rad/s)."""
-    require_positive(BeamError, critical_speed=critical, safe_share=safe_share)
-    require_not_negative(BeamError, speed=abs(speed))
-    return WhirlMargin(abs(speed), critical, safe_share)

@@ -1,5 +1,7 @@
 """The slip of a shaft as stretches of a beam: by its own sections, the spline's play left out."""
 
+from dataclasses import replace
+
 from geometry.slip import CONE, Slip
 from sim.parts.materials import Material
 from sim.parts.tube_section import TubeSection
@@ -17,7 +19,6 @@ def slip_stretches(
     engaged: float,
     sleeve: Material,
     stub: Material,
-    shear: bool = True,
     *,
     length: float | None = None,
 ) -> tuple[Stretch, ...]:
@@ -42,10 +43,6 @@ def slip_stretches(
     ring = TubeSection(shape.sleeve_diameter, shape.spline_diameter)
     splined = TubeSection(shape.spline_diameter).mass_per_length(stub.density)
 
-    def of(section: TubeSection, length: float, made_of: Material, more: float = 0.0) -> Stretch:
-        bare = Stretch.of(section, length, made_of, shear)
-        return Stretch(length, bare.bending, bare.mass + more, bare.shear, bare.turning)
-
     longer = 0.0 if length is None else length - shape.between_lands(engaged)
     hollow = shape.sleeve_depth - engaged + max(longer, 0.0)
     free = shape.neck_length + shape.spline_length - engaged
@@ -57,21 +54,22 @@ def slip_stretches(
             f"slip: got {length:g} mm from land to land, expected at least {least:g} mm with "
             f"{engaged:g} mm of spline inside"
         )
-    outer = [of(ring, hollow, sleeve)] if hollow > 0.0 else []
-    inside = of(ring, engaged, sleeve, splined)
-    inner = [of(neck, free, stub)] if free > 0.0 else []
+    outer = [Stretch.of(ring, hollow, sleeve)] if hollow > 0.0 else []
+    bare = Stretch.of(ring, engaged, sleeve)
+    inside = replace(bare, mass=bare.mass + splined)
+    inner = [Stretch.of(neck, free, stub)] if free > 0.0 else []
     # What is left of each half's weight is in its shoulder, its cone and its press fit.
     light = ring.mass_per_length(sleeve.density) * shape.sleeve_depth
     first = slip.sleeve.volume * sleeve.density - light
     light = splined * engaged + neck.mass_per_length(stub.density) * free
     last = slip.stub.volume * stub.density - light
     return (
-        _heavy(of(round_, kept * head, sleeve), kept * first),
+        _heavy(Stretch.of(round_, kept * head, sleeve), kept * first),
         *outer,
         inside,
         *inner,
         *(
-            _heavy(of(section, kept * long, stub), kept * last * long / head)
+            _heavy(Stretch.of(section, kept * long, stub), kept * last * long / head)
             for section, long in ((neck, CONE), (round_, shape.shoulder))
         ),
     )
@@ -80,4 +78,4 @@ def slip_stretches(
 def _heavy(stretch: Stretch, mass: float) -> Stretch:
     """The same with another weight (kg), of which there is some."""
     per_mm = max(mass, 0.1 * stretch.mass * stretch.length) / stretch.length
-    return Stretch(stretch.length, stretch.bending, per_mm, stretch.shear, stretch.turning)
+    return replace(stretch, mass=per_mm)

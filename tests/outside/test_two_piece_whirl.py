@@ -22,9 +22,9 @@ from sim.ticket.pieces import pieces_of
 from sim.ticket.shaft_parts import SLEEVE, STUB, TUBE, YOKE
 from sim.ticket.slip_plan import SlipPlan, slip_plan
 from sim.ticket.whirl_of import whirl_piece, whirl_speed
-from sim.whirl import CarrierBearing, slip_stretches
-from sim.whirl.two_piece import two_piece_beam
+from sim.whirl import shaft_beam, slip_stretches
 from tests.outside.test_whirl_second_library import library
+from tests.sim.whirl.beams import slender
 
 STUB_LENGTH = 101.6
 
@@ -71,7 +71,6 @@ def second_beam(plain_slip: bool) -> list[float]:
         built.stroke - plan.built.closes,
         material(SLEEVE),
         material(STUB),
-        shear=False,
         length=rear.slip_set,
     )
     names = [part.name for part in rear.parts]
@@ -101,11 +100,10 @@ def test_the_shaft_of_a_rig_whirls_where_the_second_beam_says() -> None:
     front, rear = (whirl_piece(rig, cut, plan) for cut in cuts)
     assert front is not None
     assert rear is not None
-    bearing = CarrierBearing(rig.carrier.middle_joint_beyond.mm)
-    ours = float(two_piece_beam(front, bearing, rear, shear=False).speeds(1)[0])
+    beam = shaft_beam([front, rear], rig.carrier.middle_joint_beyond.mm)
+    ours = float(slender(beam).speeds(1)[0])
     told = min(second_beam(plain_slip=False), key=lambda speed: abs(speed - ours))
-    # The slip's own sections still shear a little in ours.
-    assert ours == pytest.approx(told, rel=2e-3)
+    assert ours == pytest.approx(told, rel=1e-4)
     with_shear = whirl_speed(rig, [front, rear])
     assert 0.96 * told < with_shear < told
 

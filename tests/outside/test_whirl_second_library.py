@@ -1,5 +1,6 @@
 """Critical speeds against scikit-fem, printed numbers and closed forms of beams."""
 
+from dataclasses import replace
 from itertools import pairwise
 from math import cos, cosh, pi, sin, sinh, sqrt
 
@@ -16,20 +17,16 @@ from sim.parts.tube_section import TubeSection
 from sim.whirl import (
     SAFE_SHARE,
     Beam,
-    CarrierBearing,
     Mass,
     Piece,
     Stretch,
     Support,
-    dunkerley,
-    longest_plain_tube,
-    one_piece_speed,
     plain_tube,
-    rayleigh,
+    shaft_beam,
+    shaft_speed,
     slip_stretches,
-    two_piece_speed,
 )
-from sim.whirl.one_piece import piece_stretches
+from tests.sim.whirl.beams import dunkerley, rayleigh, slender
 
 RPM = 30.0 / pi
 INCH = 25.4
@@ -96,7 +93,7 @@ def test_plain_tubes_that_do_not_shear(size, euler):
     section = tube(outside, wall)
     off = 0.005 if euler in (8528.30, 6392.98) else 0.05
     assert plain_tube(section, length * INCH, STEEL) * RPM == pytest.approx(euler, abs=off)
-    shaft = one_piece_speed(Piece(length * INCH, section, STEEL), shear=False)
+    shaft = slender(shaft_beam([Piece(length * INCH, section, STEEL)])).speeds(1)[0]
     assert shaft * RPM == pytest.approx(euler, abs=off)
     assert shaft >= plain_tube(section, length * INCH, STEEL)
 
@@ -111,7 +108,7 @@ def test_plain_tubes_that_do_not_shear(size, euler):
 )
 def test_plain_tubes_that_shear(outside, wall, length, printed, measured):
     """Timoshenko's beam worked apart, and a rotor library (another shear factor: 1e-4)."""
-    found = one_piece_speed(Piece(length * INCH, tube(outside, wall), STEEL)) * RPM
+    found = shaft_speed([Piece(length * INCH, tube(outside, wall), STEEL)]) * RPM
     assert found == pytest.approx(measured, rel=1e-4)
     if printed:
         assert found == pytest.approx(printed, rel=1e-5)
@@ -131,8 +128,9 @@ def test_formula_of_the_trade(size):
 def test_longest_one_piece_shaft_of_the_trade():
     """About 65 to 70 in (common practice, no source): that of a 3 in tube at 0.7 of its critical
     speed and 2850 rpm, which the trade has for 65 mph on 35 in tyres and 4.56."""
-    longest = longest_plain_tube(tube(3.0, 0.083), 2850.0 / RPM / SAFE_SHARE, STEEL)
-    assert 65.0 < longest / INCH < 70.0
+    wanted = 2850.0 / RPM / SAFE_SHARE
+    short, long = (plain_tube(tube(3.0, 0.083), far * INCH, STEEL) for far in (65.0, 70.0))
+    assert short > wanted > long
 
 
 def test_a_bar_by_its_own_weight():
@@ -152,11 +150,11 @@ def test_a_light_shaft_with_a_weight_in_the_middle():
     heavy = material("drawn steel tube", modulus=200e3, density=4e-5)
     weight = [(300.0, 1.0)]
     beam = Beam(
-        (Stretch.of(section, 300.0, heavy, shear=False),) * 2,
+        (Stretch.of(section, 300.0, heavy),) * 2,
         (Support(0), Support(2)),
         (Mass(1, 1.0),),
     )
-    exact = beam.speeds(1)[0] / (2.0 * pi)
+    exact = slender(beam).speeds(1)[0] / (2.0 * pi)
     low = dunkerley(section, 600.0, heavy, weight) / (2.0 * pi)
     high = rayleigh(section, 600.0, heavy, weight) / (2.0 * pi)
     assert low < exact < high
@@ -176,12 +174,14 @@ def test_a_shaft_lumped_in_the_middle_reads_a_third_low():
 
 
 def test_a_whole_shaft_with_yokes_and_slip():
-    """Yokes spread over their lands, a slip off the middle, against scikit-fem."""
+    """Yokes spread over their lands, a lump off the middle, against scikit-fem."""
     section = tube(3.0, 0.083)
     bending = STEEL.modulus * section.second_moment
     own = section.mass_per_length(STEEL.density)
-    piece = Piece(1200.0, section, STEEL, 54.0, 60.0, 1.6, 1.9, 2.4, slip_at=350.0)
-    found = one_piece_speed(piece, shear=False)
+    before = (Stretch.of(section, 296.0, STEEL),)
+    piece = Piece(1200.0, section, STEEL, 54.0, 60.0, 1.6, 1.9, slip=before, slip_from=54.0)
+    beam = replace(slender(shaft_beam([piece])), masses=(Mass(2, 2.4),))
+    found = beam.speeds(1)[0]
     lengths = [54.0, 296.0, 790.0, 60.0]
     told = library(
         lengths,
@@ -200,8 +200,15 @@ def test_a_two_piece_shaft_on_a_rubber_bracket(bracket):
     bending = STEEL.modulus * section.second_moment
     own = section.mass_per_length(STEEL.density)
     front = Piece(800.0, section, STEEL, 50.0, 50.0, 1.5, 1.5)
-    rear = Piece(1100.0, section, STEEL, 50.0, 55.0, 1.5, 1.7, slip_mass=2.0)
-    found = two_piece_speed(front, CarrierBearing(120.0, bracket, 0.8), rear, shear=False)
+    ahead = (Stretch.of(section, 500.0, STEEL),)
+    rear = Piece(1100.0, section, STEEL, 50.0, 55.0, 1.5, 1.7, slip=ahead, slip_from=50.0)
+    beam = slender(shaft_beam([front, rear], 120.0))
+    near, held, far = beam.supports
+    found = replace(
+        beam,
+        supports=(near, Support(held.after, bracket), far),
+        masses=(Mass(held.after, 0.8), Mass(6, 2.0)),
+    ).speeds(1)[0]
     lengths = [50.0, 350.0, 280.0, 70.0, 50.0, 50.0, 500.0, 495.0, 55.0]
     stiff = np.array([3.0, 1.0, 1.0, 1.0, 3.0, 3.0, 1.0, 1.0, 3.0]) * bending
     mass = [1.5 / 50.0, own, own, own, 1.5 / 50.0, 1.5 / 50.0, own, own, 1.7 / 55.0]
@@ -241,10 +248,9 @@ def test_a_shaft_with_its_slip_by_sections_whirls_as_the_library_says(engaged: f
     """Seven stretches of unlike stiffness and mass between two yokes, scikit-fem against ours."""
     section, stub = tube(3.0, 0.083), material("hardened spline steel")
     built = slip_shape("27 x 82", 3.0 * INCH, 0.083 * INCH).build()
-    slip = slip_stretches(built, engaged, stub, stub, shear=False)
+    slip = slip_stretches(built, engaged, stub, stub)
     piece = Piece(1200.0, section, STEEL, 54.0, 60.0, 1.6, 1.9, slip=slip, slip_from=150.0)
-    stretches, masses = piece_stretches(piece, shear=False)
-    assert not masses
+    stretches = piece.stretches()
     assert sum(stretch.length for stretch in stretches) == pytest.approx(1200.0)
     speeds = library(
         [stretch.length for stretch in stretches],
@@ -252,7 +258,8 @@ def test_a_shaft_with_its_slip_by_sections_whirls_as_the_library_says(engaged: f
         [stretch.mass for stretch in stretches],
         pins=(0, len(stretches)),
     )
-    assert one_piece_speed(piece, shear=False) == pytest.approx(speeds[0], rel=1e-4)
+    found = slender(shaft_beam([piece])).speeds(1)[0]
+    assert found == pytest.approx(speeds[0], rel=1e-4)
 
 
 def test_a_stepped_shaft_whirls_where_the_frequency_equation_of_its_halves_vanishes() -> None:
@@ -287,6 +294,7 @@ def test_a_stepped_shaft_whirls_where_the_frequency_equation_of_its_halves_vanis
     signs = [determinant(speed) for speed in rough]
     start = next(i for i in range(len(rough) - 1) if signs[i] * signs[i + 1] < 0.0)
     exact = brentq(determinant, rough[start], rough[start + 1], xtol=1e-9)
-    bar = Stretch.of(thin, lengths[1], STEEL, shear=False)
+    bar = Stretch.of(thin, lengths[1], STEEL)
     piece = Piece(sum(lengths), thick, STEEL, slip=(bar,), slip_from=lengths[0])
-    assert one_piece_speed(piece, shear=False) == pytest.approx(exact, rel=1e-5)
+    found = slender(shaft_beam([piece])).speeds(1)[0]
+    assert found == pytest.approx(exact, rel=1e-5)

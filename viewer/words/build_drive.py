@@ -115,7 +115,7 @@ def speed_lines(ticket: Ticket) -> Iterator[Entry]:
     share = f"run it up to {rpm(SAFE_SHARE * said.critical)}, {SAFE_SHARE:.0%} of that"
     if said.whirl is not None:
         share = (
-            f"top speed uses {said.whirl.share:.0%} of it, at most {said.whirl.safe_share:.0%} is "
+            f"top speed uses {said.whirl.share:.0%} of it, at most {SAFE_SHARE:.0%} is "
             f"wanted: up to {rpm(said.whirl.fastest)}"
         )
     yield (
