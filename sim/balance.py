@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from geometry.errors import BindpointError
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_positive
 
 OUNCE_INCH = 28.349523125 * 25.4
 """g mm of one oz in; 720.0779."""
@@ -39,16 +39,6 @@ class Balance:
     """Residual of the plane at the first end."""
     last: float
     """Residual of the plane at the last end."""
-
-    @property
-    def eccentricity(self) -> float:
-        """How far the middle of mass may lie off the axis, mm: G / w."""
-        return self.grade / self.speed
-
-    @property
-    def total_oz_in(self) -> float:
-        """The whole residual, oz in."""
-        return self.total / OUNCE_INCH
 
     @property
     def per_plane_oz_in(self) -> tuple[float, float]:
@@ -89,16 +79,3 @@ def balance(
     total = 1000.0 * grade * mass / speed
     share = min(max(1.0 - at / planes, LEAST_SHARE), MOST_SHARE)
     return Balance(grade, mass, speed, total, share * total, (1.0 - share) * total)
-
-
-def grade_of(residual: float, mass: float, speed: float) -> float:
-    """Grade (mm/s) that a residual (g mm) of the whole shaft comes to: U w / (1000 m)."""
-    require_positive(BalanceError, mass=mass, speed=speed)
-    require_not_negative(BalanceError, residual=residual)
-    return residual * speed / (1000.0 * mass)
-
-
-def shaking_force(residual: float, speed: float) -> float:
-    """Force (N) that turns with the shaft, of a residual (g mm) at a speed (rad/s): U w^2."""
-    require_not_negative(BalanceError, residual=residual, speed=speed)
-    return residual * 1e-6 * speed**2

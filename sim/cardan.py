@@ -5,10 +5,9 @@ the plane of the bend; `bend` is the angle between the two axes (rad), under a r
 and accelerations are those of the driven shaft for a driving shaft of unit speed; a real one at
 w rad/s has w times the ratio and w^2 times the acceleration.
 
-Sources: position [derivation; an independent multibody library agrees]; speed ratio and its
-extremes [CARVILL, 2.4.3 p. 72]; acceleration [KHURMI-GUPTA, ex. 9.2]; the rest follows from these
-and is the project's own derivation, compared in the tests with printed examples and an exact
-chain.
+Sources: acceleration [KHURMI-GUPTA, ex. 9.2]; the rest is the project's own derivation, compared in
+the tests with the tan law (an independent multibody library agrees), printed examples and tables of
+the speed ratio [CARVILL, 2.4.3 p. 72].
 """
 
 from collections.abc import Sequence
@@ -36,26 +35,6 @@ def _arrays(*values: ArrayLike) -> tuple[FloatArray, ...]:
     return tuple(np.asarray(value, dtype=np.float64) for value in values)
 
 
-def lead(angle: ArrayLike, bend: ArrayLike) -> FloatArray:
-    """Turn of the driven shaft less that of the driving shaft, rad; it runs to and fro twice."""
-    a, b = _arrays(angle, bend)
-    s, c = np.sin(a), np.cos(a)
-    ahead: FloatArray = np.arctan2(s * c * (1.0 - np.cos(b)), c * c * np.cos(b) + s * s)
-    return ahead
-
-
-def driven_angle(angle: ArrayLike, bend: ArrayLike) -> FloatArray:
-    """Turn of the driven shaft, rad: tan(driven) = tan(angle) / cos(bend), without jumps."""
-    return np.asarray(angle, dtype=np.float64) + lead(angle, bend)
-
-
-def speed_ratio(angle: ArrayLike, bend: ArrayLike) -> FloatArray:
-    """Speed of the driven shaft over that of the driving shaft."""
-    a, b = _arrays(angle, bend)
-    ratio: FloatArray = np.cos(b) / (1.0 - np.sin(b) ** 2 * np.cos(a) ** 2)
-    return ratio
-
-
 def acceleration(angle: ArrayLike, bend: ArrayLike) -> FloatArray:
     """Angular acceleration of the driven shaft, over the driving speed squared."""
     a, b = _arrays(angle, bend)
@@ -66,52 +45,11 @@ def acceleration(angle: ArrayLike, bend: ArrayLike) -> FloatArray:
     return value
 
 
-def fastest(bend: ArrayLike) -> FloatArray:
-    """Greatest speed ratio, 1/cos(bend), at the angle 0."""
-    value: FloatArray = 1.0 / np.cos(np.asarray(bend, dtype=np.float64))
-    return value
-
-
-def slowest(bend: ArrayLike) -> FloatArray:
-    """Least speed ratio, cos(bend), at a right angle."""
-    value: FloatArray = np.cos(np.asarray(bend, dtype=np.float64))
-    return value
-
-
-def nonuniformity(bend: ArrayLike) -> FloatArray:
-    """Greatest less least speed ratio: 1/cos(bend) - cos(bend) = tan(bend) sin(bend)."""
-    (b,) = _arrays(bend)
-    value: FloatArray = np.tan(b) * np.sin(b)
-    return value
-
-
-def bend_of_nonuniformity(swing: ArrayLike) -> FloatArray:
-    """Bend (rad) whose greatest and least speed ratio differ by `swing`; the inverse of that."""
-    (u,) = _arrays(swing)
-    value: FloatArray = np.arccos(0.5 * (np.sqrt(u * u + 4.0) - u))
-    return value
-
-
-def unity_angle(bend: ArrayLike) -> FloatArray:
-    """Angle (rad) in the first quarter turn at which both shafts turn equally fast.
-
-    The lead is greatest there: tan(angle)^2 = cos(bend).
-    """
-    value: FloatArray = np.arctan(np.sqrt(slowest(bend)))
-    return value
-
-
-def greatest_lead(bend: ArrayLike) -> FloatArray:
-    """Greatest lead (rad): atan((1 - cos(bend)) / (2 sqrt(cos(bend))))."""
-    c = slowest(bend)
-    value: FloatArray = np.arctan((1.0 - c) / (2.0 * np.sqrt(c)))
-    return value
-
-
 def bend_of_lead(amplitude: ArrayLike) -> FloatArray:
-    """Bend (rad) of the one joint whose greatest lead this is; the inverse of `greatest_lead`.
+    """Bend (rad) of the one joint whose greatest lead this is.
 
-    sin(greatest_lead(b)) = (1 - cos(b)) / (1 + cos(b)) = tan(b/2)^2 [derivation]. No one joint
+    A joint leads the most where tan(angle)^2 = cos(b), by atan((1 - cos(b)) / (2 sqrt(cos(b)))),
+    whose sine is (1 - cos(b)) / (1 + cos(b)) = tan(b/2)^2 [derivation]. No one joint
     leads by a right angle or more: a right angle comes back for that.
     """
     (a,) = _arrays(amplitude)

@@ -1,6 +1,5 @@
 """How long a joint's needles last at a torque, a speed and a bend; hours to one in ten."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, inf, pi
 
@@ -22,19 +21,7 @@ class JointLife:
     """Greatest force of a cap, N."""
     pressure: float
     """Between trunnion and most loaded needle, MPa."""
-    static_safety: float
-    """Static rating over load."""
     flags: tuple[Remark, ...]
-
-
-@dataclass(frozen=True)
-class Duty:
-    """A share of the time at one torque (N mm), speed (rad/s) and bend (rad)."""
-
-    share: float
-    torque: float
-    speed: float
-    bend: float
 
 
 def rating_life(rating: float, load: float) -> float:
@@ -80,28 +67,8 @@ def joint_life(
         hours=life_hours(needles.dynamic_rating(factor), load, abs(speed), bend),
         load=load,
         pressure=pressure,
-        static_safety=needles.static_rating / load if load > 0.0 else inf,
         flags=_flags(needles, bend, pressure),
     )
-
-
-def duty_life(
-    needles: Needles, arm: float, duty: Sequence[Duty], factor: float = DRAWN_CUP
-) -> float:
-    """Hours over a mixed duty: shares of wear add up (Palmgren and Miner, from memory).
-
-    Raises BearingError for shares under zero or that come to nothing; they need not come to 1.
-    """
-    whole = sum(part.share for part in duty)
-    if not duty or any(part.share < 0.0 for part in duty) or not whole > 0.0:
-        raise BearingError(
-            f"duty: got shares {[part.share for part in duty]}, expected some time above zero"
-        )
-    worn = 0.0
-    for part in duty:
-        hours = joint_life(needles, arm, part.torque, part.speed, part.bend, factor).hours
-        worn += part.share / whole / hours
-    return 1.0 / worn if worn > 0.0 else inf
 
 
 def _flags(needles: Needles, bend: float, pressure: float) -> tuple[Remark, ...]:

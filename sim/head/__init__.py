@@ -1,1 +1,1 @@
-"""The double-Cardan head: how its bend splits, how uneven it is, when it touches."""
+"""The double-Cardan head: how its bend splits, when it touches."""

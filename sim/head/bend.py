@@ -17,7 +17,7 @@ is what a maker picks `ball` for. Own derivation (docs/theory.md, "The double-Ca
 """
 
 from dataclasses import dataclass
-from math import acos, cos, degrees, isfinite
+from math import degrees, isfinite
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -74,17 +74,6 @@ class Head:
             raise HeadError(
                 f"head limit: got {degrees(self.limit):g} deg, expected above 0 and under 69 deg"
             )
-
-    @classmethod
-    def equal_at(cls, span: float, bend: float, limit: float) -> "Head":
-        """The head whose two crosses bend equally at `bend` (rad)."""
-        return cls(span, 0.5 * span / cos(0.5 * bend), limit)
-
-    @property
-    def equal_bend(self) -> float:
-        """Bend (rad) at which both crosses bend equally; 0 where only the straight head does."""
-        share = 0.5 * self.span / self.ball
-        return 2.0 * acos(share) if share < 1.0 else 0.0
 
     def split(self, bend: ArrayLike) -> Split:
         """Divide the head's bend (rad) between its crosses."""

@@ -1,6 +1,6 @@
 """What a shaft is built for: the torque it gets, the joint that takes it."""
 
-from sim.sizing.joint_size import JointSize, generic_joint, joint_sizes, smallest_joint
+from sim.sizing.joint_size import joint_strength, smallest_joint
 from sim.sizing.torque import (
     ABRUPT,
     SMOOTH,
@@ -9,7 +9,6 @@ from sim.sizing.torque import (
     ShaftTorque,
     Shock,
     SizingError,
-    grab_torque,
     shaft_torque,
 )
 
@@ -18,13 +17,10 @@ __all__ = [
     "SMOOTH",
     "Axle",
     "Drive",
-    "JointSize",
     "ShaftTorque",
     "Shock",
     "SizingError",
-    "generic_joint",
-    "grab_torque",
-    "joint_sizes",
+    "joint_strength",
     "shaft_torque",
     "smallest_joint",
 ]

@@ -1,11 +1,10 @@
 """The torque a shaft is sized for: low gear, wheel slip, which of them governs, and shock."""
 
 from dataclasses import dataclass
-from math import sqrt
 from typing import Literal
 
 from geometry.errors import BindpointError
-from sim.quantities import require_not_negative, require_positive, require_share
+from sim.quantities import require_positive, require_share
 from sim.remark import Remark
 from sim.wrap.estimate import Estimate, carried
 from sim.wrap.torque import grip, low_gear, pinion_torque
@@ -165,18 +164,6 @@ def shaft_torque(drive: Drive, axle: Axle, use: Use = "road", shock: Shock = SMO
         peak=carried(lambda t: t * shock.factor, steady),
         flags=_flags(drive, gear, slips),
     )
-
-
-def grab_torque(stiffness: float, inertia: float, speed: float) -> float:
-    """Torque (N mm) in a shaft when a wheel spinning free is stopped at once by the ground.
-
-    All of its turning goes into winding up the shaft: w sqrt(k I), without damping and with the
-    engine's end held. stiffness (N mm/rad) as seen at the shaft, inertia (kg mm2) and speed
-    (rad/s) of wheels and gears as turning with the shaft. [derivation]
-    """
-    require_positive(SizingError, stiffness=stiffness, inertia=inertia)
-    require_not_negative(SizingError, speed=speed)
-    return speed * sqrt(stiffness * inertia / 1000.0)
 
 
 def _flags(drive: Drive, gear: Estimate, slips: Estimate) -> tuple[Remark, ...]:

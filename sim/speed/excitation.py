@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 
 from sim.cardan import NEEDLES_ROLL, Chain, chain
 from sim.frames import FloatArray
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_not_negative
 from sim.remark import Remark
 from sim.speed.limits import INERTIA, TORSIONAL
 from sim.speed.road import SpeedError
@@ -28,13 +28,8 @@ class Excitation:
     """The same, the last shaft turning evenly and driving back."""
     turning: Chain
     """The whole chain over one turn."""
-    torsional_limit: float
-    inertia_limit: float
-
-    def shaking_torque(self, inertia: float) -> float:
-        """Torque (N mm) that swings the shaft's own inertia (kg mm2) to and fro: I alpha."""
-        require_not_negative(SpeedError, inertia=inertia)
-        return inertia * max(self.drive, self.coast) / 1000.0
+    torsional_limit: float = TORSIONAL
+    inertia_limit: float = INERTIA
 
     @property
     def flags(self) -> tuple[Remark, ...]:
@@ -53,13 +48,7 @@ class Excitation:
             yield Remark("too-straight", count=straight)
 
 
-def excitation(
-    axes: ArrayLike,
-    speed: float,
-    phases: Sequence[float] = (),
-    torsional_limit: float = TORSIONAL,
-    inertia_limit: float = INERTIA,
-) -> Excitation:
+def excitation(axes: ArrayLike, speed: float, phases: Sequence[float] = ()) -> Excitation:
     """Shake a chain of shafts at a speed.
 
     Parameters
@@ -77,7 +66,6 @@ def excitation(
     ChainError : axes and phases that make no chain. SpeedError : a speed under zero.
     """
     require_not_negative(SpeedError, speed=speed)
-    require_positive(SpeedError, torsional_limit=torsional_limit, inertia_limit=inertia_limit)
     directions = np.asarray(axes, dtype=np.float64)
     whole = chain(directions, phases)
     turned = list(phases) or [0.0] * (len(directions) - 2)
@@ -87,20 +75,7 @@ def excitation(
         drive=speed**2 * _between(directions, turned),
         coast=speed**2 * _between(-directions[::-1], turned[::-1]),
         turning=whole,
-        torsional_limit=torsional_limit,
-        inertia_limit=inertia_limit,
     )
-
-
-def order_amplitudes(values: FloatArray) -> FloatArray:
-    """Amplitude of each order, (m / 2 + 1), of a curve over one even turn; order 0 is its mean.
-
-    A joint shakes at order 2, and at large bends ever more at 4, 6 and on; no odd ones.
-    """
-    waves = np.abs(np.fft.rfft(values)) / len(values)
-    waves[1:] *= 2.0
-    found: FloatArray = waves
-    return found
 
 
 def _between(directions: FloatArray, phases: Sequence[float]) -> float:

@@ -45,23 +45,3 @@ def speed_limit(bend: float, limit: float = INERTIA) -> float:
     require_positive(SpeedError, limit=limit)
     share = float(greatest_acceleration(bend))
     return sqrt(limit / share) if share > 0.0 else float("inf")
-
-
-def speed_angle(limit: float = INERTIA) -> float:
-    """Speed times bend (rad/s x rad) of small bends: sqrt(limit).
-
-    17 300 rpm x deg for 1000 rad/s2.
-    """
-    require_positive(SpeedError, limit=limit)
-    return sqrt(limit)
-
-
-def second_bend_limit(first: float, speed: float, limit: float = TORSIONAL) -> float:
-    """Greatest bend (rad) of a second joint in phase with one of bend `first`, at a speed.
-
-    sqrt(limit / speed^2 + first^2), small bends: [AE-7, 3.1.1, from memory], and what the
-    published table comes to.
-    """
-    require_bend(SpeedError, first_bend=first)
-    require_positive(SpeedError, speed=speed, limit=limit)
-    return min(sqrt(limit / speed**2 + first**2), MOST)

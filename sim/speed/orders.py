@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from math import pi
 from typing import Literal
 
-from sim.quantities import require_not_negative, require_positive
-from sim.speed.road import Gearing, SpeedError
+from sim.speed.road import Gearing
 
 TurnsWith = Literal["shaft", "wheel", "engine"]
 
@@ -21,12 +20,9 @@ class Order:
     name: str
     turns_with: TurnsWith
     per_turn: float
-    grows_with: Literal["speed", "torque", "speed and torque"]
-    """What makes it worse."""
     felt: str
     """The symptom, as a customer says it."""
     causes: tuple[str, ...]
-    source: str = "common practice, no source"
 
 
 ORDERS: tuple[Order, ...] = (
@@ -34,7 +30,6 @@ ORDERS: tuple[Order, ...] = (
         "shaft, once a turn",
         "shaft",
         1.0,
-        "speed",
         "a buzz that comes with road speed, in and out of gear, coasting in neutral too",
         (
             "imbalance",
@@ -48,7 +43,6 @@ ORDERS: tuple[Order, ...] = (
         "shaft, twice a turn",
         "shaft",
         2.0,
-        "speed and torque",
         "a shudder pulling away or a drone that changes between drive, coast and neutral",
         (
             "joint bends too large or unequal",
@@ -62,7 +56,6 @@ ORDERS: tuple[Order, ...] = (
         "shaft, four times a turn",
         "shaft",
         4.0,
-        "speed and torque",
         "a harsh buzz under power with the shaft steeply bent",
         ("very large joint bends", "ears out of phase"),
     ),
@@ -70,7 +63,6 @@ ORDERS: tuple[Order, ...] = (
         "wheel, once a turn",
         "wheel",
         1.0,
-        "speed",
         "a slow shake of wheel or seat that comes with road speed, whatever the torque",
         ("tyre or wheel out of balance", "bent wheel or axle flange"),
     ),
@@ -78,7 +70,6 @@ ORDERS: tuple[Order, ...] = (
         "wheel, twice a turn",
         "wheel",
         2.0,
-        "speed",
         "a thump that comes with road speed, worst when cold",
         ("oval or flat-spotted tyre",),
     ),
@@ -86,7 +77,6 @@ ORDERS: tuple[Order, ...] = (
         "engine, once a turn",
         "engine",
         1.0,
-        "speed",
         "a buzz that follows the engine, gone coasting in neutral",
         ("engine, clutch or converter", "engine mounts"),
     ),
@@ -103,37 +93,13 @@ class Vibration:
     """Hz."""
 
 
-def vibrations(
-    gearing: Gearing, road: float, gear: int = -1, low: int = 0
-) -> tuple[Vibration, ...]:
-    """How often each order shakes at a road speed (mm/s), in a gear and range by their place."""
+def vibrations(gearing: Gearing, road: float) -> tuple[Vibration, ...]:
+    """How often each order shakes at a road speed (mm/s), in top gear and high range."""
     speeds: dict[TurnsWith, float] = {
         "shaft": gearing.shaft_speed(road),
         "wheel": gearing.wheel_speed(road),
-        "engine": gearing.engine_speed(road, gear, low),
+        "engine": gearing.engine_speed(road),
     }
     return tuple(
         Vibration(order, order.per_turn * speeds[order.turns_with] / (2.0 * pi)) for order in ORDERS
     )
-
-
-def nearest_orders(
-    gearing: Gearing, road: float, frequency: float, gear: int = -1, low: int = 0
-) -> tuple[Vibration, ...]:
-    """Every order, the one nearest to a measured frequency (Hz) first, by ratio.
-
-    A phone that counts the shaking tells Hz; a ratio near 1 points at what shakes.
-    """
-    require_positive(SpeedError, frequency=frequency, road_speed=road)
-    found = vibrations(gearing, road, gear, low)
-    return tuple(sorted(found, key=lambda v: max(v.frequency / frequency, frequency / v.frequency)))
-
-
-def road_speed_of(gearing: Gearing, frequency: float, per_turn: float = 1.0) -> float:
-    """Road speed (mm/s) at which the shaft shakes `per_turn` times a turn at a frequency (Hz).
-
-    With the critical speed as the frequency: where once a turn (1) or twice a turn (2) meets it.
-    """
-    require_positive(SpeedError, per_turn=per_turn)
-    require_not_negative(SpeedError, frequency=frequency)
-    return gearing.road_speed(2.0 * pi * frequency / per_turn)

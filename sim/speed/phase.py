@@ -1,7 +1,6 @@
 """The best phase of the ears at both ends of a shaft, when the end bends differ or lie askew."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 from math import atan2, pi
 
@@ -16,18 +15,6 @@ from sim.speed.road import SpeedError
 GRID = 24
 """Phases tried over half a turn before the search settles; what is searched swings once over
 that, so two dozen find its valley."""
-
-
-@dataclass(frozen=True)
-class BestPhase:
-    """Phases that leave the last shaft turning most evenly."""
-
-    phases: tuple[float, ...]
-    """One for each shaft between two joints, rad in (-pi/2, pi/2]."""
-    acceleration: float
-    """Greatest acceleration left, over the first shaft's speed squared."""
-    in_line: float
-    """The same with all ears in line."""
 
 
 def cancelling_phase(axes: ArrayLike) -> float:
@@ -46,8 +33,10 @@ def cancelling_phase(axes: ArrayLike) -> float:
     return _half_turn(turn)
 
 
-def best_phase(axes: ArrayLike) -> BestPhase:
+def best_phase(axes: ArrayLike) -> tuple[float, ...]:
     """Search the phases of one or two shafts between joints for the least acceleration left.
+
+    One for each shaft between two joints, rad in (-pi/2, pi/2].
 
     axes : (3 or 4, 3) directions of the shafts along the flow of power. Uses nothing but the
     exact chain, so it also holds for large bends, where the closed form is not proven.
@@ -79,8 +68,7 @@ def best_phase(axes: ArrayLike) -> BestPhase:
             "initial_simplex": _simplex(np.array(start), 0.5 * pi / GRID),
         },
     )
-    phases = tuple(_half_turn(float(p)) for p in found.x)
-    return BestPhase(phases, left(phases), left([0.0] * count))
+    return tuple(_half_turn(float(p)) for p in found.x)
 
 
 def whole_teeth(phase: float, teeth: int) -> tuple[int, float]:

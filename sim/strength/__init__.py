@@ -4,7 +4,7 @@ Static strength of nominal sections: no notch, no fatigue, no wear. Nothing here
 """
 
 from sim.strength.clamp import BoltedCap, clamp_members
-from sim.strength.couples import JointLoad, couples, joint_load, slip_thrust
+from sim.strength.couples import JointLoad, joint_load, slip_thrust
 from sim.strength.cross import Trunnion, needle_member, trunnion_members
 from sim.strength.ear import Ear, ear_members
 from sim.strength.flange import FlangeBolts, flange_members
@@ -30,7 +30,6 @@ __all__ = [
     "YokeEnd",
     "buckling_shear",
     "clamp_members",
-    "couples",
     "ear_members",
     "flange_members",
     "joint_load",

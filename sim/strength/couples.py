@@ -13,41 +13,10 @@ spin s (0 where the driving bores lie in the plane of the bend) and D^2 = 1 - co
 """
 
 from dataclasses import dataclass
-from math import cos, pi, sin, tan
-from typing import NamedTuple
+from math import cos, tan
 
-import numpy as np
-from numpy.typing import ArrayLike
-
-from sim.frames import FloatArray
 from sim.quantities import require_bend, require_not_negative, require_positive
 from sim.strength.member import StrengthError
-
-
-class Couples(NamedTuple):
-    """(...) N mm at each spin; all not negative for a torque not negative."""
-
-    cross: FloatArray
-    """Moment of the cross, along the normal of its plane."""
-    driving: FloatArray
-    """Couple that bends the driving shaft."""
-    driven: FloatArray
-    """Couple that bends the driven shaft."""
-    torque: FloatArray
-    """Torque in the driven shaft, T D^2 / cos b."""
-
-
-def couples(torque: ArrayLike, bend: ArrayLike, spin: ArrayLike) -> Couples:
-    """Couples of a joint: torque (N mm) in the driving shaft, bend and spin (rad), broadcast."""
-    t, b, s = (np.asarray(value, dtype=np.float64) for value in (torque, bend, spin))
-    depth = np.sqrt(1.0 - (np.cos(s) * np.sin(b)) ** 2)
-    cross = t * depth / np.cos(b)
-    return Couples(
-        cross=cross,
-        driving=t * np.tan(b) * np.abs(np.sin(s)) + 0.0 * cross,
-        driven=cross * np.sin(b) * np.abs(np.cos(s)),
-        torque=cross * depth,
-    )
 
 
 @dataclass(frozen=True)
@@ -70,13 +39,6 @@ class JointLoad:
     def couple(self) -> float:
         """Greatest couple that bends either shaft: T tan b, on the driving one."""
         return self.torque * tan(self.bend)
-
-    @property
-    def driven_couple(self) -> float:
-        """Greatest couple on the driven shaft: T sin b (up to a bend of 45 deg)."""
-        if self.bend <= 0.25 * pi:
-            return self.torque * sin(self.bend)
-        return self.torque / (2.0 * cos(self.bend))
 
     @property
     def cap_force(self) -> float:

@@ -43,19 +43,9 @@ def gearing_of(said: DriveSaid) -> tuple[Gearing | None, list[Remark]]:
     if lacks:
         return None, [Remark("for-shaft-speed", key) for key in lacks]
     numbers = said.numbers
-    # Of the gears only the last counts here; without one the engine is not asked.
-    gears = (numbers.get("top_gear", 1.0),)
-    low = said.number("low_range")
-    return (
-        Gearing(
-            tyre_radius=numbers["tyre_radius"],
-            axle_ratio=numbers["axle_ratio"],
-            gears=gears,
-            ranges=(1.0,) if low == 1.0 else (1.0, low),
-            engine_top=numbers.get("engine_top"),
-        ),
-        [],
-    )
+    # Without a gear the engine is not asked.
+    top_gear = numbers.get("top_gear", 1.0)
+    return Gearing(numbers["tyre_radius"], numbers["axle_ratio"], top_gear), []
 
 
 def top_speed_of(
@@ -94,8 +84,9 @@ def gear_flags(
     top_gear, low_gear = said.numbers.get("top_gear"), said.numbers.get("low_gear")
     if top_gear is not None and low_gear is not None and top_gear > low_gear:
         found.append(Remark("gears-swapped", top_gear=top_gear, low_gear=low_gear))
-    if gearing is not None and gearing.engine_top is not None and road and top_gear is not None:
-        engine = gearing.shaft_speed(road) * top_gear
-        if engine > 1.001 * gearing.engine_top:
-            found.append(Remark("top-speed-unreached", engine=engine, most=gearing.engine_top))
+    most = said.numbers.get("engine_top")
+    if gearing is not None and most is not None and road and top_gear is not None:
+        engine = gearing.engine_speed(road)
+        if engine > 1.001 * most:
+            found.append(Remark("top-speed-unreached", engine=engine, most=most))
     return found

@@ -48,7 +48,7 @@ def phase_of(vehicle: Vehicle, plan: SlipPlan) -> PhaseSaid | None:
     if vehicle.heads:
         return None
     axes, now = shafts(vehicle)
-    best = best_phase(axes).phases if len(now) > 1 else (cancelling_phase(axes),)
+    best = best_phase(axes) if len(now) > 1 else (cancelling_phase(axes),)
     teeth, by_teeth, left_by_teeth = None, None, None
     if plan.built_part is not None:
         turn = best[-1] - now[-1]

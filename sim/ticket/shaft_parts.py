@@ -8,7 +8,6 @@ from typing import Final
 
 from geometry.cross import CrossShape
 from geometry.yoke import YokeShape
-from sim.bearing.needles import Needles
 from sim.parts.catalogue import ordinary
 from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
@@ -17,7 +16,7 @@ from sim.rig import Rig
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
 from sim.rig.typed_joints import typed_joint, typed_joints
-from sim.sizing.joint_size import NEEDLE, NEEDLES_CARRY
+from sim.sizing.joint_size import NEEDLE, NEEDLES_CARRY, needles_of
 from sim.strength import (
     BoltedCap,
     Ear,
@@ -110,11 +109,6 @@ def shaft_parts(rig: Rig, plan: SlipPlan, bends: Mapping[Joint, float]) -> Shaft
         sleeve=material(SLEEVE),
     )
     return ShaftSaid(parts, tuple(missing), tuple(whose))
-
-
-def needles_of(shape: CrossShape) -> Needles:
-    """Generic needles of a cross."""
-    return Needles.full(NEEDLE, NEEDLES_CARRY * shape.cap_length, shape.trunnion_diameter)
 
 
 def _crosses(

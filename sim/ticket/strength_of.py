@@ -117,7 +117,7 @@ def strength_of(
 
 def _smallest(torque: float, bend: float) -> str | None:
     found = smallest_joint(torque, bend)
-    return None if found is None else found.size.name
+    return None if found is None else found.name
 
 
 def _sizes_up(

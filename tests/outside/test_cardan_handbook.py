@@ -9,15 +9,8 @@ import pytest
 from sim.cardan import (
     acceleration,
     angle_of_greatest_acceleration,
-    bend_of_nonuniformity,
     chain,
-    fastest,
     greatest_acceleration,
-    greatest_lead,
-    nonuniformity,
-    slowest,
-    speed_ratio,
-    unity_angle,
 )
 
 # bend deg, greatest and least ratio, U %, greatest lead deg, greatest acceleration, its angle deg.
@@ -45,12 +38,12 @@ TABLE = [
 
 @pytest.mark.parametrize("row", TABLE, ids=lambda row: f"{row[0]} deg")
 def test_the_handbook_table(row):
-    bend = np.radians(row[0])
+    bend, turned = np.radians(row[0]), chain(planar(0.0, row[0]))
     found = [
-        fastest(bend),
-        slowest(bend),
-        100.0 * nonuniformity(bend),
-        np.degrees(greatest_lead(bend)),
+        turned.speed_ratio.max(),
+        turned.speed_ratio.min(),
+        100.0 * np.ptp(turned.speed_ratio),
+        np.degrees(turned.lead_amplitude),
         greatest_acceleration(bend),
         np.degrees(angle_of_greatest_acceleration(bend)),
     ]
@@ -60,7 +53,8 @@ def test_the_handbook_table(row):
 
 def test_nonuniformity_at_three_degrees_is_the_usual_goal():
     """U <= 0.0027, a cardan-shaft technical page: 3 deg give 0.002743."""
-    assert float(nonuniformity(np.radians(3.0))) == pytest.approx(0.002743, abs=5e-7)
+    swing = np.ptp(chain(planar(0.0, 3.0)).speed_ratio)
+    assert swing == pytest.approx(0.002743, abs=5e-7)
 
 
 class TestKhurmiGupta:
@@ -79,35 +73,29 @@ class TestKhurmiGupta:
         assert 0.12 * alpha == pytest.approx(370.008, abs=6e-4)
 
     def test_example_9_3_equal_speeds(self):
-        """The copy prints 43.2 deg, having typed arccos as cos; 44.28 deg is right."""
-        angle = np.degrees(unity_angle(np.radians(18.0)))
-        assert float(angle) == pytest.approx(44.2813, abs=6e-5)
-        assert float(speed_ratio(np.radians(135.7187), np.radians(18.0))) == pytest.approx(
-            1.0, abs=1e-6
-        )
+        """Both turn alike at 44.28 deg; the copy prints 43.2, having typed arccos as cos."""
+        turned = chain(planar(0.0, 18.0), samples=3600)
+        at = np.degrees(np.interp(-1.0, -turned.speed_ratio[:900], turned.angle[:900]))
+        assert at == pytest.approx(44.2813, abs=6e-5)
 
-    def test_example_9_4_bend_for_a_speed_swing(self):
-        bend = np.degrees(bend_of_nonuniformity(0.12))
-        assert float(bend) == pytest.approx(19.64, abs=5e-3)
-        assert float(bend) == pytest.approx(19.64420, abs=6e-6)
-
-    def test_example_9_5_bend_and_speeds(self):
-        bend = bend_of_nonuniformity(100 / 1200)
-        assert float(np.degrees(bend)) == pytest.approx(16.4, abs=0.05)
-        assert float(np.degrees(bend)) == pytest.approx(16.42291, abs=6e-6)
-        assert 1200 * float(fastest(bend)) == pytest.approx(1251.041, abs=6e-4)
-        assert 1200 * float(slowest(bend)) == pytest.approx(1151.041, abs=6e-4)
+    def test_examples_9_4_and_9_5_bends_for_a_speed_swing(self):
+        """9.4: 19.64 deg for 12 %. 9.5: 16.4 deg for 100 of 1200 rpm, 1251 and 1151."""
+        assert np.ptp(chain(planar(0.0, 19.64420)).speed_ratio) == pytest.approx(0.12, abs=2e-7)
+        turned = 1200 * chain(planar(0.0, 16.42291)).speed_ratio
+        assert np.ptp(turned) == pytest.approx(100.0, abs=2e-4)
+        assert turned.max() == pytest.approx(1251.041, abs=6e-4)
+        assert turned.min() == pytest.approx(1151.041, abs=6e-4)
 
     def test_example_9_6_torque_at_an_eighth_of_a_turn(self):
         w, bend = 240 * 2 * np.pi / 60, np.radians(20.0)
         alpha = w**2 * float(acceleration(np.radians(45.0), bend))
         assert alpha == pytest.approx(-78.3282, abs=6e-5)
         inertia = 55 * 0.15**2
-        driving = (200 + inertia * alpha) * float(speed_ratio(np.radians(45.0), bend))
+        driving = (200 + inertia * alpha) * chain(planar(0.0, 20.0)).speed_ratio[90]
         assert driving == pytest.approx(102.7, abs=0.2)
         assert driving == pytest.approx(102.8698, abs=6e-5)
-        allowed = np.degrees(bend_of_nonuniformity(24 / 240))
-        assert float(allowed) == pytest.approx(17.96424, abs=6e-6)
+        allowed = np.ptp(chain(planar(0.0, 17.96424)).speed_ratio)
+        assert allowed == pytest.approx(24 / 240, abs=2e-7)
 
     def test_example_9_7_two_joints_a_quarter_turn_wrong(self):
         one = chain(planar(0, 20), samples=720)
@@ -171,7 +159,8 @@ def test_the_bends_in_space():
 
 def test_the_speed_flutter_of_one_joint():
     """Common practice, derived by hand: 5 deg 0.4 %, 10 1.5, 15 3.5, 20 6, 25 10, 30 15."""
-    flutter = 100 * (fastest(np.radians([5, 10, 15, 20, 25, 30])) - 1.0)
+    bends = [5, 10, 15, 20, 25, 30]
+    flutter = [100 * (chain(planar(0.0, bend)).speed_ratio.max() - 1.0) for bend in bends]
     for got, printed, digits in zip(
         flutter, [0.4, 1.5, 3.5, 6, 10, 15], [1, 1, 1, 0, 0, 0], strict=True
     ):

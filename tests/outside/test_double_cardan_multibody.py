@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from geometry.head.turning import head_poses
 from sim.head.bend import Head
-from sim.head.speed import head_running
+from tests.closed_forms import equal_head, head_chain
 
 FAR = 1000.0
 ACROSS = "-1 0 0 0 0 1"
@@ -139,7 +139,7 @@ def test_the_bend_splits_and_every_part_sits_as_in_the_library(head, bend, spin)
 @settings(deadline=None, max_examples=10)
 def test_the_speed_ratio_is_the_library_s(head, bend):
     """Its velocities come from the Jacobian of its constraints, ours from a chain of bores."""
-    asked, turning = Asked(head), head_running(head, bend)
+    asked, turning = Asked(head), head_chain(head, bend)
     for i in range(0, 720, 40):
         # The yoke's own x points against the flow of power, about which the chain counts.
         asked.settle(-turning.angle[i], bend)
@@ -150,7 +150,7 @@ def test_the_speed_ratio_is_the_library_s(head, bend):
 @pytest.mark.parametrize("bend_deg", [10.0, 20.0, 30.0])
 def test_a_head_made_for_a_bend_turns_evenly_there_in_the_library_too(bend_deg):
     bend = np.radians(bend_deg)
-    asked = Asked(Head.equal_at(74.0, bend, 0.9))
+    asked = Asked(equal_head(74.0, bend, 0.9))
     ratios = []
     for spin in np.linspace(0.0, 2.0 * np.pi, 73):
         asked.settle(spin, bend)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from sim.cardan import chain
-from sim.head.speed import head_axes
+from tests.closed_forms import head_axes
 
 TABLE = [
     (20.0, 0.5, 0.006155),

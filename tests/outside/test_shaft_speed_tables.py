@@ -13,8 +13,6 @@ from sim.speed import (
     best_phase,
     cancelling_phase,
     excitation,
-    second_bend_limit,
-    speed_angle,
     vibrations,
 )
 
@@ -35,11 +33,14 @@ def in_a_plane(*slopes):
     ],
 )
 def test_second_bend_of_a_published_table(rpm, bends):
-    """A general reference page quoting [AE-7]: greatest second bend for the first, 0 to 9 deg;
-    half of the last printed digit, and what its own rounding of 400 rad/s2 leaves."""
+    """A general reference page quoting [AE-7]: greatest second bend for the first, 0 to 9 deg:
+    400 rad/s2 lie within half of the last printed digit, and what its own rounding leaves."""
     for first, second in enumerate(bends):
-        found = degrees(second_bend_limit(radians(first), rpm * RPM, TORSIONAL))
-        assert found == pytest.approx(second, abs=0.05 + 0.02)
+        less, more = (
+            excitation(in_a_plane(0.0, first, first - second - off), rpm * RPM).torsional
+            for off in (-0.07, 0.07)
+        )
+        assert 0.99 * less < TORSIONAL < 1.01 * more
 
 
 @pytest.mark.parametrize(
@@ -58,7 +59,6 @@ def test_bend_against_speed_of_the_trade(rpm, bend):
 )
 def test_speed_times_bend(limit, product):
     """Worked apart, rpm x deg, small bends."""
-    assert degrees(speed_angle(limit)) / RPM == pytest.approx(product, abs=0.05)
     assert degrees(bend_limit(5000.0 * RPM, limit)) * 5000.0 == pytest.approx(product, rel=2e-3)
 
 
@@ -89,8 +89,6 @@ def test_shaking_of_one_joint():
     found = excitation(in_a_plane(0.0, 20.0, 0.0), 1500.0 * RPM)
     assert (found.drive, found.coast) == pytest.approx((3083.402, 3083.402), abs=5e-4)
     assert found.torsional == pytest.approx(0.0, abs=1e-4)
-    # The book's 0.12 kg m2 take 370 N m; 370.008 in full precision.
-    assert found.shaking_torque(0.12e6) / 1e3 == pytest.approx(370.008, abs=5e-4)
 
 
 def test_best_phase_of_a_shaft_askew():
@@ -100,12 +98,13 @@ def test_best_phase_of_a_shaft_askew():
         [1.0, tan(radians(yaw)), tan(radians(pitch))]
         for pitch, yaw in ((-3.0, 0.0), (-12.0, 4.0), (2.0, 0.0))
     ]
-    closed, searched = cancelling_phase(axes), best_phase(axes)
+    closed, (searched,) = cancelling_phase(axes), best_phase(axes)
     assert abs(degrees(closed)) == pytest.approx(180.0 - 171.998, abs=5e-4)
-    assert searched.in_line == pytest.approx(0.0375772, abs=5e-8)
-    assert searched.phases[0] == pytest.approx(closed, abs=1e-5)
+    assert excitation(axes, 1.0).torsional == pytest.approx(0.0375772, abs=5e-8)
+    assert searched == pytest.approx(closed, abs=1e-5)
     flat = excitation(in_a_plane(0.0, 9.80736, 9.80736 - 14.52599), 1.0)
-    assert searched.acceleration == pytest.approx(flat.torsional, rel=1e-5)
+    left = excitation(axes, 1.0, [searched]).torsional
+    assert left == pytest.approx(flat.torsional, rel=1e-5)
 
 
 def test_how_often_a_shaft_shakes():
@@ -124,6 +123,6 @@ def test_shaking_by_hand():
     turn = np.unwrap(np.array([atan2(sin(a), cos(a) * cos(bend)) for a in s]))
     step = s[1] - s[0]
     shakes = np.abs(np.diff(turn, 2)).max() / step**2 * speed**2
-    found = excitation(in_a_plane(0.0, 30.0, 30.0), speed, inertia_limit=1e9)
+    found = excitation(in_a_plane(0.0, 30.0, 30.0), speed)
     assert found.drive == pytest.approx(shakes, rel=1e-5)
     assert found.drive < inf

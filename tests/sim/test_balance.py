@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sim.balance import BalanceError, balance, grade_of, shaking_force
+from sim.balance import BalanceError, balance
 
 masses, speeds = st.floats(1.0, 40.0), st.floats(10.0, 800.0)
 
@@ -19,19 +19,16 @@ def test_planes_share_the_whole(mass, speed, middle):
 
 
 @given(mass=masses, speed=speeds, grade=st.floats(1.0, 100.0))
-def test_grade_back_and_the_force_of_it(mass, speed, grade):
-    """U w / m is the grade; the force is m e w^2 = m G w."""
+def test_grade_back(mass, speed, grade):
+    """U w / m is the grade."""
     found = balance(mass, speed, grade)
-    assert grade_of(found.total, mass, speed) == pytest.approx(grade, rel=1e-12)
-    assert shaking_force(found.total, speed) == pytest.approx(mass * grade * speed / 1e3, rel=1e-12)
-    assert found.eccentricity == pytest.approx(found.total / (1e3 * mass), rel=1e-12)
+    assert found.total * speed / (1e3 * mass) == pytest.approx(grade, rel=1e-12)
 
 
 def test_the_nearer_plane_gets_more():
     near = balance(10.0, 300.0, planes=1200.0, middle=480.0)
     assert near.first == pytest.approx(0.6 * near.total, rel=1e-12)
     assert balance(10.0, 300.0).first == balance(10.0, 300.0).last
-    assert near.per_plane_oz_in[0] + near.per_plane_oz_in[1] == pytest.approx(near.total_oz_in)
 
 
 @pytest.mark.parametrize(
@@ -41,8 +38,6 @@ def test_the_nearer_plane_gets_more():
         lambda: balance(10.0, 0.0),
         lambda: balance(10.0, 300.0, planes=100.0, middle=101.0),
         lambda: balance(10.0, 300.0).weights(0.0),
-        lambda: grade_of(-1.0, 10.0, 300.0),
-        lambda: shaking_force(1.0, float("nan")),
     ],
 )
 def test_no_such_balance(made):

@@ -7,14 +7,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.head.bend import Head
 from sim.line import line, running, turn
 from sim.suspension import Vertical
 from sim.travel.region import TravelRegion
 from sim.vehicle import Pose, Slip, Vehicle
+from tests.closed_forms import equal_head
 from tests.sim.vehicles import plain, vehicles
 
-HEAD = Head.equal_at(70.0, 0.4, 0.6)
+HEAD = equal_head(70.0, 0.4, 0.6)
 
 
 @st.composite

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sim.bearing import BearingError, Duty, Needles, duty_life, joint_life, rating_life
+from sim.bearing import BearingError, Needles, joint_life, rating_life
 from sim.bearing.life import life_hours
 from sim.bearing.needles import full_complement
 
@@ -63,7 +63,7 @@ def test_a_straight_joint_is_flagged():
 def test_dented_needles_are_flagged():
     found = joint_life(NEEDLES, 32.0, 4e6, 200.0, radians(14.0))
     assert [flag.code for flag in found.flags] == ["needles-dent"]
-    assert found.static_safety < 1.0 < found.pressure / 4000.0
+    assert found.pressure > 4000.0
 
 
 def test_paths_meet_at_the_swing_told():
@@ -76,14 +76,6 @@ def test_paths_meet_at_the_swing_told():
     circle = 0.5 * turn * (1.0 - needles.gamma)
     assert turn - circle == pytest.approx(2.0 * pi / 20.0, rel=1e-12)
     assert degrees(NEEDLES.overlap_swing) == pytest.approx(12.8, abs=0.05)
-
-
-def test_one_duty_is_its_own_life():
-    life = joint_life(NEEDLES, 32.0, 4e5, 200.0, 0.1).hours
-    assert duty_life(NEEDLES, 32.0, [Duty(3.0, 4e5, 200.0, 0.1)]) == pytest.approx(life)
-    twice = [Duty(1.0, 4e5, 200.0, 0.1), Duty(1.0, 0.0, 200.0, 0.1)]
-    assert duty_life(NEEDLES, 32.0, twice) == pytest.approx(2.0 * life)
-    assert duty_life(NEEDLES, 32.0, [Duty(1.0, 0.0, 200.0, 0.1)]) == inf
 
 
 @given(needle=st.floats(1.0, 5.0), trunnion=st.floats(8.0, 40.0))
@@ -103,8 +95,6 @@ def test_a_full_complement_goes_in_and_no_more(needle, trunnion):
         lambda: joint_life(NEEDLES, 0.0, 1.0, 1.0, 0.1),
         lambda: joint_life(NEEDLES, 32.0, 1.0, 1.0, 2.0),
         lambda: rating_life(1.0, -1.0),
-        lambda: duty_life(NEEDLES, 32.0, []),
-        lambda: duty_life(NEEDLES, 32.0, [Duty(-1.0, 1.0, 1.0, 0.1), Duty(2.0, 1.0, 1.0, 0.1)]),
     ],
 )
 def test_no_such_bearing(made):

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, SizingError, grab_torque, shaft_torque
+from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, SizingError, shaft_torque
 from sim.wrap.estimate import Estimate
 
 exactly = Estimate.exactly
@@ -76,22 +76,6 @@ def test_torque_all_at_once_swings_to_twice():
     assert k * swing.y[0].max() == pytest.approx(ABRUPT.factor * torque, rel=1e-4)
 
 
-def test_a_wheel_that_grabs():
-    """The same wheel spinning free against a held shaft, integrated by SciPy."""
-    k, inertia, speed = 4e7, 2e5, 30.0
-    swing = solve_ivp(
-        lambda _, y: [y[1], -1e3 * k * y[0] / inertia],
-        (0.0, pi * (inertia / (1e3 * k)) ** 0.5),
-        [0.0, speed],
-        rtol=1e-10,
-        atol=1e-13,
-        max_step=1e-4,
-    )
-    told = grab_torque(k, inertia, speed)
-    assert k * swing.y[0].max() == pytest.approx(told, rel=1e-4)
-    assert grab_torque(k, inertia, 0.0) == 0.0
-
-
 @pytest.mark.parametrize(
     "made",
     [
@@ -103,7 +87,6 @@ def test_a_wheel_that_grabs():
         lambda: replace(AXLE, efficiency=2.0),
         lambda: Shock(0.9, "less"),
         lambda: shaft_torque(DRIVE, AXLE, use="moon"),
-        lambda: grab_torque(0.0, 1.0, 1.0),
     ],
 )
 def test_no_such_drive(made):

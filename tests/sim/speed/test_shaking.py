@@ -13,7 +13,6 @@ from sim.speed import (
     best_phase,
     cancelling_phase,
     excitation,
-    order_amplitudes,
     whole_teeth,
 )
 
@@ -77,16 +76,6 @@ def test_grows_with_the_square_of_the_speed(speed, factor):
         assert getattr(other, name) == pytest.approx(told, rel=1e-12)
 
 
-def test_one_joint_shakes_at_even_orders():
-    """Order 2 is b^2 for small bends; order 4 b^4 / 4 or so, and no odd ones."""
-    for bend in (2.0, 30.0):
-        found = order_amplitudes(chain(flat(0.0, bend)).acceleration)
-        assert found[1::2].max() < 1e-12
-        assert found[2] > 20.0 * found[4] if bend < 10.0 else found[4] > 0.02 * found[2]
-    small = order_amplitudes(chain(flat(0.0, 2.0)).acceleration)
-    assert small[2] == pytest.approx(radians(2.0) ** 2, rel=1e-3)
-
-
 angle = st.floats(-25.0, 25.0)
 
 
@@ -100,9 +89,10 @@ def test_search_finds_the_closed_form(pairs):
     closed = cancelling_phase(axes)
     at_closed = chain(axes, [closed]).greatest_acceleration
     found = best_phase(axes)
-    assert at_closed <= found.acceleration * (1.0 + 3e-5) + 1e-9
-    assert found.acceleration <= found.in_line + 1e-12
-    assert -pi / 2 < found.phases[0] <= pi / 2
+    left, in_line = (chain(axes, p, samples=96).greatest_acceleration for p in (found, [0.0]))
+    assert at_closed <= left * (1.0 + 3e-5) + 1e-9
+    assert left <= in_line + 1e-12
+    assert -pi / 2 < found[0] <= pi / 2
 
 
 @settings(max_examples=30)
@@ -120,9 +110,8 @@ def test_two_free_phases_cancel_three_unlike_joints():
     """Bends 6, 8 and 10 deg: turned right, three small vectors close a triangle, and nearly nothing
     is left; in line they leave 10^2 + 6^2 - 8^2 or the like."""
     axes = flat(0.0, 6.0, -2.0, 8.0)
-    found = best_phase(axes)
-    assert found.acceleration < 0.02 * found.in_line
-    turning = chain(axes, list(found.phases))
+    turning = chain(axes, list(best_phase(axes)))
+    assert turning.greatest_acceleration < 0.02 * chain(axes).greatest_acceleration
     assert equivalent_angle(turning.bends, turning.ear_turns) < radians(1.5)
 
 
