@@ -14,15 +14,14 @@ from sim.rig import parse_rig
 from sim.vehicle import Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
-from viewer.draw.recording_stage import RecordingStage
+from tests.viewer.recording_stage import RecordingStage
 from viewer.scene.build_joint import joint_picture
 from viewer.scene.build_shaft import shaft_picture
 from viewer.scene.joint import JointPicture
-from viewer.scene.overlap import overlap
 from viewer.scene.page import unit_of
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import ShaftPicture
-from viewer.written.child import draw
+from viewer.scene.spot import overlap
 
 HEADLINE = "The pinion joint touches"
 LINES = ("Test wagon, rear shaft.", "At 8 in droop.")
@@ -74,7 +73,6 @@ def blocks(gap: float) -> JointPicture:
         bend=0.0,
         points=ends @ X_BLOCKS[:3, :3].T + X_BLOCKS[:3, 3],
         gap_mm=max(gap, 0.0),
-        overlaps=gap < 0.0,
         overlap=overlap(*solids) if gap < 0.0 else None,
         bodies=("left block", "right block"),
         surfaces=("end", "end"),
@@ -94,5 +92,5 @@ def grey(colour):
 
 def drawn(picture, size=(1600, 1000)):
     stage = RecordingStage(size, unit_of(size))
-    draw(picture, stage)
+    picture.draw(stage, stage.region)
     return stage

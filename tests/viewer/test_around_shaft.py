@@ -17,21 +17,20 @@ from sim.rig import changed, parse_rig
 from sim.vehicle import RIDE, Pose
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
+from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.subjects import AT, blocks, posed, shaft
-from viewer.check.picture import WIDTH, check_picture
+from viewer.check.picture import check_picture
 from viewer.draw.camera import Region
-from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.rigs import named_rig
 from viewer.scene.build_shaft import export_parts, nearby, shaft_picture
-from viewer.scene.check_scene import SHEET, CheckPicture, draw_check_sheet
-from viewer.scene.joint_scene import draw_joint
+from viewer.scene.check_sheet import CheckPicture
 from viewer.scene.mount import CHASSIS, HOUSING
+from viewer.scene.nearby import Nearby
 from viewer.scene.parts import PosedPart
-from viewer.scene.shaft import GapMark, Nearby
-from viewer.scene.shaft_scene import draw_shaft
 from viewer.scene.surroundings import thing_part
 from viewer.scene.suspension import END
+from viewer.words.captions import WIDTH
 from viewer.written.export import file_names, stl
 
 FRAMES = {CHASSIS: np.eye(4), HOUSING: pose(Rz(0.2) @ Rx(0.1), [5.0, -3.0, -200.0])}
@@ -145,19 +144,26 @@ def test_the_gap_of_one_pose_agrees_with_that_of_the_whole_travel() -> None:
 # pictures
 
 
+def gap_at(points: np.ndarray, gap_mm: float) -> SurroundingGap:
+    return SurroundingGap(
+        name="crossmember", part="tube", of="shaft", yields=False, gap_mm=gap_mm,
+        certified_mm=gap_mm, finished=True, at=AT, points=points, fixed_to_axle=False,
+    )  # fmt: skip
+
+
 def with_thing(points, gap_mm: float = 40.0):
-    mark = GapMark("crossmember", "tube", gap_mm, np.array(points))
+    mark = gap_at(np.array(points), gap_mm)
     body = PosedPart("crossmember", "surrounding", box((-30, -200, 0), (30, 200, 60), "side"),
                      pose(np.eye(3), points[1]))  # fmt: skip
-    return replace(shaft(), near=Nearby((body,), (), (mark,)))
+    return replace(shaft(), near=Nearby((body,), (), mark))
 
 
 def test_a_gap_is_marked_between_its_two_points_in_both_units() -> None:
     picture = with_thing([[600.0, 0.0, 150.0], [600.0, 0.0, 190.0]])
     stage = RecordingStage()
-    draw_shaft(picture, stage, stage.region)
+    picture.draw(stage, stage.region)
     assert {"GAP 1.57 in (40 mm)", "tube to crossmember", "crossmember"} <= set(stage.said())
-    ends = stage.cameras["shaft"].project(picture.near.gaps[0].points, stage.regions["shaft"])
+    ends = stage.cameras["shaft"].project(picture.near.gap.points, stage.regions["shaft"])
     blue = [c.told["segments"] for c in stage.of("stroke") if c.told["pen"].colour == BLUE]
     assert any(np.allclose(line[0], ends, atol=1e-9) for line in blue)
     assert "crossmember" in [call.told["name"] for call in stage.of("solid", "shaft")]
@@ -165,7 +171,7 @@ def test_a_gap_is_marked_between_its_two_points_in_both_units() -> None:
 
 def test_a_touch_is_ringed_and_said_in_words_not_by_its_colour_alone() -> None:
     stage = RecordingStage()
-    draw_shaft(with_thing([[600.0, 0.0, 150.0]] * 2, 0.0), stage, stage.region)
+    with_thing([[600.0, 0.0, 150.0]] * 2, 0.0).draw(stage, stage.region)
     assert "TOUCHES THE CROSSMEMBER" in stage.said()
     red = [len(c.told["segments"]) for c in stage.of("stroke") if c.told["pen"].colour == RED]
     assert 96 + 4 in red
@@ -174,14 +180,11 @@ def test_a_touch_is_ringed_and_said_in_words_not_by_its_colour_alone() -> None:
 def test_a_gap_to_the_side_is_looked_at_from_above() -> None:
     rig, found = parse_rig(COORDINATES), posed()
     points = np.array([[600.0, 40.0, 150.0], [600.0, 90.0, 155.0]])
-    gap = SurroundingGap(
-        name="crossmember", part="tube", of="shaft", yields=False, gap_mm=50.2, certified_mm=50.2,
-        finished=True, at=AT, points=points, fixed_to_axle=False,
-    )  # fmt: skip
-    picture = shaft_picture(found, (76.2, 2.1), "x", near=nearby(rig, found.vehicle, AT, (gap,)))
-    assert picture.from_above
+    near = nearby(rig, found.vehicle, AT, gap_at(points, 50.2))
+    assert near.is_beside
+    picture = shaft_picture(found, (76.2, 2.1), "x", near=near)
     stage = RecordingStage()
-    draw_shaft(picture, stage, stage.region)
+    picture.draw(stage, stage.region)
     assert "Seen from above" in stage.said()
     assert "level" not in stage.said()
     ends = stage.cameras["shaft"].project(points, stage.regions["shaft"])
@@ -197,7 +200,7 @@ def test_links_and_springs_are_seen_whole_and_things_as_far_as_they_are_near() -
     springs = nearby(parse_rig(COORDINATES), posed().vehicle, AT).suspension
     picture = replace(shaft(), near=Nearby((far,), springs))
     stage = RecordingStage()
-    draw_shaft(picture, stage, stage.region)
+    picture.draw(stage, stage.region)
     camera, region = stage.cameras["shaft"], stage.regions["shaft"]
     for part in (*picture.parts, *springs):
         seen = camera.project(part.in_chassis, region)
@@ -213,8 +216,8 @@ def test_a_part_of_a_page_is_a_page_of_its_own() -> None:
     """What is drawn on a part is drawn on the whole, moved by the part's corner."""
     whole, alone = RecordingStage((1600, 2000)), RecordingStage((1600, 1000))
     picture = blocks(2.0)
-    draw_joint(picture, whole, Region(0.0, 1000.0, 1600.0, 1000.0))
-    draw_joint(picture, alone, alone.region)
+    picture.draw(whole, Region(0.0, 1000.0, 1600.0, 1000.0))
+    picture.draw(alone, alone.region)
     assert len(whole.calls) == len(alone.calls)
     shift = np.array([0.0, 1000.0])
     for moved, call in zip(whole.calls, alone.calls, strict=True):
@@ -229,9 +232,10 @@ def test_a_part_of_a_page_is_a_page_of_its_own() -> None:
 
 
 def test_the_sheet_has_the_joint_above_the_shaft_below_and_one_caution() -> None:
-    stage = RecordingStage(SHEET)
-    draw_check_sheet(CheckPicture(blocks(2.0), shaft()), stage, stage.region)
-    middle = 0.5 * SHEET[1]
+    sheet = CheckPicture(blocks(2.0), shaft())
+    stage = RecordingStage(sheet.size)
+    sheet.draw(stage, stage.region)
+    middle = 0.5 * sheet.size[1]
     assert stage.regions["joint"].bottom > middle > stage.regions["shaft"].top
     assert " ".join(stage.said()).count("not a rating of strength") == 1
     assert stage.said().count("FORWARD") == 2
@@ -243,12 +247,11 @@ def test_a_check_is_shown_where_the_shaft_comes_nearest_to_its_surroundings() ->
     result = check(rig)
     (gap,) = result.found.near
     picture = check_picture(result)
-    (mark,) = picture.shaft.near.gaps
-    assert mark.gap_mm == gap.gap_mm
+    assert picture.shaft.near.gap is gap
     assert "crossmember" in picture.shaft.headline
     alone = changed(rig, {"surroundings": None})
     bare = check_picture(replace(result, found=replace(result.found, rig=alone)))
-    assert bare.shaft.near.gaps == ()
+    assert bare.shaft.near.gap is None
     assert bare.shaft.headline == "The whole shaft in the same pose"
     tightest = result.joints[result.tightest]
     bend = next(j.bend for j in bare.shaft.joints if j.name == f"{result.tightest} joint")

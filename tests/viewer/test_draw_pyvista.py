@@ -8,13 +8,13 @@ from PIL import Image
 
 from sim.frames import Rx, Ry, Rz, pose
 from tests.simple_shapes import ball, box
+from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.subjects import blocks, cube
 from viewer.draw.base import BLACK, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Region
 from viewer.draw.pyvista_stage import PyVistaStage
-from viewer.draw.recording_stage import RecordingStage
 from viewer.scene.page import unit_of, wrapped
-from viewer.written.child import draw, save_png
+from viewer.written.child import save_png
 
 pytestmark = pytest.mark.needs_gl
 
@@ -218,11 +218,11 @@ def test_a_whole_picture_shows_both_bodies_and_the_overlap_between_them() -> Non
     picture = blocks(-6.0)
     size = (1000, 620)
     stage = PyVistaStage.of_paper(size, unit_of(size))
-    draw(picture, stage)
+    picture.draw(stage, stage.region)
     image = stage.image().astype(int)
     stage.close()
     recorded = RecordingStage(size, unit_of(size))
-    draw(picture, recorded)
+    picture.draw(recorded, recorded.region)
     camera, region = recorded.cameras["joint"], recorded.regions["joint"]
     x, above = picture.axes[1], 7.0 * camera.R_VC[1]  # beside the line of the axis
     left, right, touch = (

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from sim.frames import Rx, Ry, Rz, pose
 from tests.simple_shapes import ball, hub
+from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.subjects import cube
 from viewer.draw.base import BLACK, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Region, framing
-from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.ribbon import discs, ribbon
 from viewer.draw.shading import corner_normals, outline, sharp_edges
 
@@ -96,7 +96,7 @@ def test_a_recording_keeps_every_verb_with_its_pane() -> None:
 def test_no_drawing_library_is_loaded_before_a_picture_is_drawn() -> None:
     code = (
         "import sys, viewer.written.picture, viewer.written.export;"
-        "import viewer.scene.build_shaft, viewer.scene.joint_scene;"
+        "import viewer.scene.build_shaft, viewer.scene.build_joint;"
         "heavy = {'pyvista', 'vtkmodules', 'matplotlib', 'trimesh', 'PIL'};"
         "print(sorted(heavy & set(sys.modules)))"
     )

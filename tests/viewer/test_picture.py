@@ -35,10 +35,10 @@ def one_line(error: pytest.ExceptionInfo[BaseException]) -> str:
 @pytest.mark.parametrize("name", ["touching", "clear", "shaft"])
 def test_a_picture_is_drawn_in_a_process_of_its_own(tmp_path: Path, name: str) -> None:
     subject = {"touching": lambda: yokes(31.0), "clear": lambda: yokes(20.0), "shaft": shaft}[name]
-    save_picture(subject(), tmp_path / "a picture.PNG", size=(800, 500))
+    save_picture(subject(), tmp_path / "a picture.PNG")
     with Image.open(tmp_path / "a picture.PNG") as read:
         image = np.asarray(read)
-    assert image.shape == (500, 800, 3)
+    assert image.shape == (1000, 1600, 3)
     assert 0.05 < (image < 250).any(axis=-1).mean() < 0.9
     assert [path.name for path in tmp_path.iterdir()] == ["a picture.PNG"]
 
@@ -48,7 +48,7 @@ def test_a_picture_is_drawn_in_a_process_of_its_own(tmp_path: Path, name: str) -
 def test_an_older_picture_is_replaced(tmp_path: Path) -> None:
     path = tmp_path / "p.png"
     path.write_bytes(b"old")
-    save_picture(blocks(1.0), str(path), size=(480, 300))
+    save_picture(blocks(1.0), str(path))
     assert path.read_bytes().startswith(b"\x89PNG")
 
 
@@ -109,7 +109,7 @@ def test_a_machine_without_opengl_gives_a_picture_or_one_line(tmp_path: Path, mo
     path = tmp_path / "p.png"
     reason = ""
     try:
-        save_picture(blocks(1.0), path, size=(480, 300))
+        save_picture(blocks(1.0), path)
     except PictureError as error:
         reason = str(error)
     assert path.exists() != bool(reason)
@@ -156,12 +156,6 @@ def test_a_place_that_cannot_be_written_is_found_out_before_drawing(
             save_picture(blocks(1.0), path)
         assert says in one_line(error)
         assert str(path) in one_line(error)
-
-
-@pytest.mark.parametrize("size", [(100, 1000), (1600, 9000), (0, 0)])
-def test_a_page_of_no_use_is_refused(tmp_path: Path, size) -> None:
-    with pytest.raises(PictureError, match="expected 480 x 300 to 8000 x 8000"):
-        save_picture(blocks(1.0), tmp_path / "p.png", size=size)
 
 
 def test_errors_are_of_the_house_and_of_python() -> None:

@@ -1,8 +1,6 @@
 """A pose that the axle cannot get to is called so, in words, in the window and in its picture."""
 
 from math import radians
-from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -10,7 +8,7 @@ from sim.pose import check_pose
 from sim.travel.oversteps import Overstep
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
-from viewer.pose import picture as pose_picture
+from viewer.pose.picture import pose_picture
 from viewer.rigs import named_rig
 from viewer.session.pose_now import OUT_OF_REACH, pose_now
 from viewer.words.reach import out_of_reach_words, overstep_words
@@ -68,12 +66,10 @@ def test_the_window_shows_the_pose_and_calls_it_out_of_reach() -> None:
 
 
 @pytest.mark.slow
-def test_the_picture_says_so_between_pose_and_bends(monkeypatch: pytest.MonkeyPatch) -> None:
-    drawn: list[Any] = []
-    monkeypatch.setattr(pose_picture, "save_picture", lambda picture, _path: drawn.append(picture))
+def test_the_picture_says_so_between_pose_and_bends() -> None:
     rig = named_rig("demo:long-legged-trail-wagon")
-    for at in (CROSSED, Pose(-2 * INCH)):
-        pose_picture.draw_pose(check_pose(rig, at, 0.0), rig, Path("pose.png"))
-    outside, inside = (picture.lines for picture in drawn)
+    outside, inside = (
+        pose_picture(check_pose(rig, at, 0.0), rig).lines for at in (CROSSED, Pose(-2 * INCH))
+    )
     assert outside[1] == f"Out of reach: {SAID}."
     assert not any("reach" in line for line in inside)

@@ -15,14 +15,14 @@ from sim.parts.hardware import joint_hardware
 from sim.rig import parse_rig
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box
+from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.run_command import run
 from viewer.draw.camera import Camera
-from viewer.draw.recording_stage import RecordingStage
 from viewer.relief.picture import NothingGroundError, best_plan, relief_picture
 from viewer.relief.text import wall_words
+from viewer.scene.ground_yoke import GroundYoke
 from viewer.scene.parts import MATERIALS, SceneError
-from viewer.scene.relief import ReliefPicture, ground_yoke
-from viewer.scene.relief_scene import ANGLE, PAGE_OF, draw_relief, slanted
+from viewer.scene.relief import ANGLE, ReliefPicture, slanted
 from viewer.scene.section import hatched
 from viewer.written.picture import save_picture
 
@@ -42,16 +42,19 @@ def cut(**changed: Any) -> Cut:
 
 def yoke(**changed: Any):
     built = joint_hardware(parse_rig(COORDINATES), "pinion").driving
-    return ground_yoke("shaft's weld yoke", built, cut(**changed))
+    return GroundYoke.of("shaft's weld yoke", built, cut(**changed))
 
 
 def picture(*yokes) -> ReliefPicture:
-    return ReliefPicture(yokes or (yoke(),), 4.8, "Grinding", ("Test wagon.",), "Ground metal")
+    return ReliefPicture(
+        yokes or (yoke(),), 4.8,
+        headline="Grinding", lines=("Test wagon.",), caution="Ground metal",
+    )  # fmt: skip
 
 
 def drawn(subject: ReliefPicture) -> RecordingStage:
-    stage = RecordingStage(PAGE_OF[len(subject.yokes)])
-    draw_relief(subject, stage, stage.region)
+    stage = RecordingStage(subject.size)
+    subject.draw(stage, stage.region)
     return stage
 
 
@@ -66,7 +69,7 @@ def test_the_wall_runs_from_the_ground_surface_straight_through() -> None:
 
 def test_the_body_shown_is_the_ground_one() -> None:
     built = joint_hardware(parse_rig(COORDINATES), "pinion").driving
-    meshes = [part.mesh for part in ground_yoke("weld yoke", built, cut()).parts]
+    meshes = [part.mesh for part in GroundYoke.of("weld yoke", built, cut()).parts]
     assert any(mesh is BODY for mesh in meshes)
     assert not any(mesh is built.parts["body"] for mesh in meshes)
     assert any(mesh is built.parts["caps"] for mesh in meshes)
@@ -140,12 +143,12 @@ def test_two_yokes_stand_one_above_the_other() -> None:
 
 def test_a_picture_of_nothing_is_refused() -> None:
     with pytest.raises(SceneError, match="nothing is ground"):
-        ReliefPicture((), 4.8, "x")
+        ReliefPicture((), 4.8, headline="x")
     plan = SimpleNamespace(stop=None, reached=0.4, volume=0.0, cuts={})
     found: Any = SimpleNamespace(plans=(plan,), before=0.4, wanted=0.5, least_wall=4.8)
     hardware = joint_hardware(parse_rig(COORDINATES), "pinion")
     with pytest.raises(NothingGroundError, match="gains nothing at the pinion joint"):
-        relief_picture("Test wagon", hardware, found, lambda _h, _p: "", "")
+        relief_picture("Test wagon", hardware, found)
 
 
 def test_the_plan_shown_reaches_the_bend_with_least_off_or_gains_most() -> None:
@@ -183,9 +186,9 @@ def test_a_picture_without_relief_is_refused_in_one_line(
 @pytest.mark.needs_gl
 @pytest.mark.slow
 def test_the_marked_colour_is_on_the_page(tmp_path: Path) -> None:
-    save_picture(picture(), tmp_path / "p.png", size=(800, 500))
+    save_picture(picture(), tmp_path / "p.png")
     with Image.open(tmp_path / "p.png") as read:
         image = np.asarray(read).astype(int)
-    view = image[100:420, :480]
+    view = image[200:840, :960]
     marked = (view[..., 0] > 150) & (view[..., 0] - view[..., 1] > 80)
     assert marked.mean() > 0.002

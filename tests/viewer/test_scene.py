@@ -9,18 +9,18 @@ from geometry.contact.containment import holds
 from geometry.mesh import Mesh
 from sim.frames import Rx, Ry, Rz, pose
 from tests.simple_shapes import ball, box
+from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.subjects import blocks, cube, grey, yokes
 from viewer.draw.base import Letters
 from viewer.draw.camera import Region
-from viewer.draw.recording_stage import RecordingStage
-from viewer.scene.joint import find_spots, look, samples
 from viewer.scene.labels import Ground, Label, place
-from viewer.scene.marks import arc, dashes, short_length
-from viewer.scene.overlap import bites, overlap
+from viewer.scene.marks import arc, dashes
 from viewer.scene.page import arrow, balanced, fitted, seen_from, wrapped
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.scene.section import clipped, cut, filled, hatch
 from viewer.scene.side import hidden, telling_side
+from viewer.scene.spot import Spot, bites, look, overlap, spots_of
+from viewer.words.captions import short_length
 
 X_ANY = pose(Rz(0.7) @ Ry(-0.4) @ Rx(1.1), [3.0, -2.0, 5.0])
 
@@ -141,11 +141,11 @@ def test_the_overlap_of_two_blocks_in_closed_form(depth):
     picture = blocks(-depth)
     assert picture.overlap is not None
     np.testing.assert_allclose(picture.overlap.volume, 30.0 * 30.0 * depth, rtol=1e-9)
-    (bite,) = bites(picture.overlap)
-    np.testing.assert_allclose(bite.depth, depth, rtol=1e-9)
+    (bite,) = spots_of(picture.points, 0.0, picture.overlap)
+    np.testing.assert_allclose(bite.size, depth, rtol=1e-9)
     x = picture.axes[1]
-    np.testing.assert_allclose(abs(bite.thin @ x), 1.0, atol=1e-9)
-    middle = (picture.centre - 0.5 * depth * x - bite.middle) @ x
+    np.testing.assert_allclose(abs(bite.across @ x), 1.0, atol=1e-9)
+    middle = (picture.centre - 0.5 * depth * x - bite.at) @ x
     assert abs(middle) < 1.0
 
 
@@ -158,18 +158,20 @@ def test_no_overlap_is_none_and_two_bites_are_two() -> None:
     both = overlap(bar, PosedPart("fork", "brass", fork, X_ANY))
     assert both is not None
     large, small = bites(both)
-    np.testing.assert_allclose([large.mesh.volume, small.mesh.volume], [40.0, 20.0], rtol=1e-9)
-    np.testing.assert_allclose([large.depth, small.depth], [1.0, 0.5], rtol=1e-9)
+    np.testing.assert_allclose([large.volume, small.volume], [40.0, 20.0], rtol=1e-9)
+    depths = [Spot.bitten(each).size for each in (large, small)]
+    np.testing.assert_allclose(depths, [1.0, 0.5], rtol=1e-9)
 
 
 def test_the_overlap_of_real_yokes_lies_in_both() -> None:
     picture = yokes(31.0)
     assert picture.overlap is not None
     middles = picture.overlap.triangles.mean(axis=1)
-    deep = 0.98 * middles + 0.02 * bites(picture.overlap)[0].middle
+    middle = Spot.bitten(bites(picture.overlap)[0]).at
+    deep = 0.98 * middles + 0.02 * middle
     for solid in picture.solids[:2]:
         R, p = solid.X_CP[:3, :3], solid.X_CP[:3, 3]
-        near = np.linalg.norm(deep - bites(picture.overlap)[0].middle, axis=1) < 3.0
+        near = np.linalg.norm(deep - middle, axis=1) < 3.0
         assert holds(solid.mesh, (deep[near] - p) @ R).mean() > 0.9
 
 
@@ -226,9 +228,11 @@ def test_with_nothing_in_the_way_the_bend_is_seen_in_full() -> None:
 @pytest.mark.parametrize(("bend", "spin"), [(31.0, None), (34.0, 90.0), (29.5, 45.0), (20.0, None)])
 def test_the_touching_place_of_real_yokes_is_looked_at_from_where_it_is_seen(bend, spin) -> None:
     picture = yokes(bend, spin)
-    toward, spots = look(picture, find_spots(picture))
+    toward, spots = look(
+        spots_of(picture.points, picture.gap_mm, picture.overlap), picture.solids, picture.axes
+    )
     triangles = np.concatenate([p.in_chassis[p.mesh.faces] for p in picture.solids])
-    seen = ~hidden(triangles, samples(picture, spots[0]), toward, spots[0].skin)
+    seen = ~hidden(triangles, spots[0].places, toward, spots[0].skin)
     assert seen.mean() >= 0.4
     assert np.abs(picture.axes @ toward).max() < 0.9
 

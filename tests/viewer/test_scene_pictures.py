@@ -21,9 +21,9 @@ from tests.viewer.subjects import (
 )
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene.build_shaft import export_parts
-from viewer.scene.overlap import bites
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.scene.shaft import JointMark, ShaftPicture
+from viewer.scene.spot import spots_of
 
 X_ANY = pose(Rz(0.7) @ Ry(-0.4) @ Rx(1.1), [3.0, -2.0, 5.0])
 
@@ -92,13 +92,13 @@ def test_the_gap_is_drawn_between_its_two_points() -> None:
 def test_the_ring_is_around_the_place() -> None:
     picture = blocks(-3.0)
     stage = drawn(picture)
-    (bite,) = bites(picture.overlap)
-    at = stage.cameras["joint"].project(bite.middle, stage.regions["joint"])
+    (bite,) = spots_of(picture.points, 0.0, picture.overlap)
+    at = stage.cameras["joint"].project(bite.at, stage.regions["joint"])
     for call in stage.of("stroke"):
         if call.told["pen"].colour == RED and len(call.told["segments"]) == 100:
             radius = np.linalg.norm(call.told["segments"][:96] - at, axis=-1)
             np.testing.assert_allclose(radius, radius[0, 0], rtol=1e-9)
-            seen = stage.cameras["joint"].project(bite.mesh.vertices, stage.regions["joint"])
+            seen = stage.cameras["joint"].project(bite.bite.vertices, stage.regions["joint"])
             assert np.linalg.norm(seen - at, axis=1).max() < radius[0, 0]
             return
     pytest.fail("no ring")
@@ -141,16 +141,6 @@ def test_the_cut_is_to_scale_and_through_the_place() -> None:
     np.testing.assert_allclose(across / scale, 3.0, rtol=0.5 / times)
 
 
-def test_without_solids_there_is_no_cut_and_without_points_no_mark() -> None:
-    picture = blocks(2.0)
-    bare = drawn(replace(picture, solids=()))
-    assert not any(text.startswith("Cut") for text in bare.said())
-    assert "GAP 0.079 in (2.0 mm)" in bare.said()
-    assert bare.regions["joint"].width > 1.3 * drawn(picture).regions["joint"].width
-    unmarked = drawn(replace(picture, points=None))
-    assert not any(text.startswith(("GAP", "Cut")) for text in unmarked.said())
-
-
 @pytest.mark.slow
 @pytest.mark.parametrize("size", [(800, 500), (1600, 1000), (2400, 1500), (1000, 1400)])
 def test_words_stay_on_the_page_whatever_its_size(size) -> None:
@@ -191,7 +181,7 @@ def test_shapes_that_do_not_fit_are_refused() -> None:
     with pytest.raises(SceneError, match="centre"):
         replace(picture, centre=np.full(3, np.nan))
     with pytest.raises(SceneError, match="needs parts and two joints"):
-        ShaftPicture(picture.parts, (), "x")
+        ShaftPicture(picture.parts, (), headline="x")
     with pytest.raises(SceneError, match="output joint axes"):
         JointMark("output joint", np.zeros(3), np.zeros((3, 3)), 0.1)
 
@@ -217,7 +207,7 @@ def test_a_joint_is_put_together_as_the_posed_shaft_is() -> None:
 def test_the_marked_points_lie_on_the_metal_they_speak_of() -> None:
     picture = yokes(20.0)
     named = {solid.name: solid for solid in picture.solids}
-    assert not picture.overlaps
+    assert not picture.touches
     np.testing.assert_allclose(
         np.linalg.norm(picture.points[1] - picture.points[0]), picture.gap_mm, atol=1e-6
     )
@@ -245,15 +235,6 @@ def test_the_shaft_is_drawn_whole_with_both_bends() -> None:
     seen = camera.project(points, region)
     assert (seen >= region.corners[0]).all()
     assert (seen <= region.corners[1]).all()
-
-
-def test_the_ground_is_drawn_where_it_is() -> None:
-    picture = replace(shaft(), ground=-420.0)
-    stage = drawn(picture)
-    assert "ground" in stage.said()
-    y = stage.cameras["shaft"].project(np.array([0.0, 0.0, -420.0]), stage.regions["shaft"])[1]
-    level = [c.told["segments"] for c in stage.of("stroke") if len(c.told["segments"]) == 1]
-    assert any(np.allclose(line[0, :, 1], y, atol=1e-9) for line in level)
 
 
 def test_the_shaft_between_its_yokes_fills_what_is_between_them() -> None:

@@ -6,16 +6,16 @@ import pytest
 from geometry.imported import imported_yoke
 from sim.parts.catalogue import yoke_kinds, yoke_shape
 from tests.demo_scans import STRAP, WELD
-from viewer.draw.recording_stage import RecordingStage
+from tests.viewer.recording_stage import RecordingStage
 from viewer.scene.parts import SceneError
 from viewer.scene.yoke import YokePicture
-from viewer.scene.yoke_scene import draw_yoke, exact
+from viewer.words.captions import caliper_length
 from viewer.yoke.picture import imported_picture, measured_picture
 
 
 def drawn(picture: YokePicture) -> RecordingStage:
     stage = RecordingStage((1600, 1000))
-    draw_yoke(picture, stage, stage.region)
+    picture.draw(stage, stage.region)
     return stage
 
 
@@ -30,8 +30,8 @@ def test_a_measured_yoke_tells_its_numbers(kind: str) -> None:
         "axis of the bores",
         "this way to the shaft",
         "cross centre",
-        f"floor of the throat {exact(shape.throat_depth)}",
-        exact(shape.bore),
+        f"floor of the throat {caliper_length(shape.throat_depth)}",
+        caliper_length(shape.bore),
         "between ears",
         f"{shape.inside_span:.1f} mm",
     ):
@@ -82,4 +82,4 @@ def test_a_yoke_placed_by_picks_has_no_rings() -> None:
 
 def test_nothing_to_draw() -> None:
     with pytest.raises(SceneError, match="needs parts"):
-        YokePicture((), None, None, None, "Nothing")
+        YokePicture((), None, None, None, headline="Nothing")

@@ -5,11 +5,9 @@ from pathlib import Path
 import pytest
 
 from sim.parts.catalogue import CatalogueError, yoke_kinds, yoke_shape
-from viewer.draw.recording_stage import RecordingStage
+from tests.viewer.recording_stage import RecordingStage
 from viewer.scene.parts import SceneError
-from viewer.scene.yoke import shown_parts
-from viewer.scene.yoke_shelf import EDGE, YokeShelf, cell
-from viewer.written.child import draw
+from viewer.scene.yoke_shelf import EDGE, YokeShelf, cell, shown_parts
 from viewer.yoke.shelf import main, shelf_place
 
 
@@ -17,7 +15,7 @@ def test_every_yoke_is_wholly_in_its_own_place() -> None:
     kinds = yoke_kinds()[:5]
     shelf = YokeShelf(tuple(shown_parts(yoke_shape(kind, "27 x 82").build()) for kind in kinds))
     stage = RecordingStage(shelf.size)
-    draw(shelf, stage)
+    shelf.draw(stage, stage.region)
     assert shelf.size == (4 * EDGE, 2 * EDGE)
     for number, parts in enumerate(shelf.yokes):
         region, camera = stage.regions[f"yoke {number}"], stage.cameras[f"yoke {number}"]

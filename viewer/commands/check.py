@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sim.check import Check, check
 from viewer.check.json import check_data
@@ -11,6 +12,9 @@ from viewer.console import note, progress, say, say_json
 from viewer.endings import CLEAR, TOUCHES
 from viewer.rigs import named_rig
 from viewer.written.outputs import PICTURE, Outputs, table
+
+if TYPE_CHECKING:
+    from viewer.scene.page import Sheet
 
 
 @dataclass(frozen=True)
@@ -62,11 +66,11 @@ def run(name: str, as_json: bool, wanted: Wanted) -> int:
 
         write_path(rig, result.derivation.vehicle, wanted.path)
         note(f"wrote {wanted.path}")
-    drawn(wanted.picture, lambda path: _draw(result, path))
+    drawn(wanted.picture, lambda: _picture(result))
     return TOUCHES if result.verdict == "touches" else CLEAR
 
 
-def _draw(result: Check, path: Path) -> None:
-    from viewer.check.picture import draw_check
+def _picture(result: Check) -> "Sheet":
+    from viewer.check.picture import check_picture
 
-    draw_check(result, path)
+    return check_picture(result)

@@ -3,7 +3,7 @@
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from geometry.errors import BindpointError
 from sim.parts.caliper import caliper_form, doubts, yoke_read
@@ -18,6 +18,9 @@ from viewer.commands.yoke import Wanted, finish, pasting
 from viewer.console import note, say, say_json
 from viewer.endings import BAD_INPUT
 from viewer.yoke.lines import caliper_lines
+
+if TYPE_CHECKING:
+    from viewer.scene.page import Sheet
 
 
 class ReadingsError(BindpointError, ValueError):
@@ -66,12 +69,12 @@ def run(
         say("\n".join(pasting(lines, wanted.write)))
         tell_text(CAUTION)
 
-    def draw(path: Path) -> None:
-        from viewer.yoke.picture import draw_measured
+    def picture() -> "Sheet":
+        from viewer.yoke.picture import measured_picture
 
-        draw_measured(shape, f"The {yoke.kind} as measured", path)
+        return measured_picture(shape, f"The {yoke.kind} as measured")
 
-    return finish(lines, wanted, draw)
+    return finish(lines, wanted, picture)
 
 
 def readings_of(file: Path, cross: str | None = None) -> MeasuredYoke:

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees, inf
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from geometry.contact.gap import Gap
 from sim.pose import PoseCheck, check_pose
@@ -21,6 +20,9 @@ from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words, overstep_words
 from viewer.words.units import format_length
 from viewer.words.verdicts import CAUTION, slip_left_words, verdict_word
+
+if TYPE_CHECKING:
+    from viewer.scene.page import Sheet
 
 
 @dataclass(frozen=True)
@@ -54,14 +56,14 @@ def run(name: str, asked: Asked, as_json: bool, wanted: Wanted) -> int:
         export_pose(result, rig, wanted.export, wanted.force)
         note(f"wrote the parts to {wanted.export}")
     wanted.outputs.demand_room()
-    drawn(wanted.picture, lambda path: _draw(result, rig, path))
+    drawn(wanted.picture, lambda: _picture(result, rig))
     return TOUCHES if result.stopped else CLEAR
 
 
-def _draw(result: PoseCheck, rig: Rig, path: Path) -> None:
-    from viewer.pose.picture import draw_pose
+def _picture(result: PoseCheck, rig: Rig) -> "Sheet":
+    from viewer.pose.picture import pose_picture
 
-    draw_pose(result, rig, path)
+    return pose_picture(result, rig)
 
 
 _JOINT = (

@@ -1,6 +1,6 @@
 """`bindpoint joint --relief`: how much bend grinding gains at one joint, and what it costs."""
 
-import numpy as np
+from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
 from geometry.relief import Relief, grindable, relief
@@ -8,15 +8,17 @@ from sim.head.hardware import end_hardware
 from sim.parts.hardware import JointHardware
 from sim.units import parse_angle
 from sim.vehicle import RIDE, Joint
-from viewer.commands.wanted import Wanted
+from viewer.commands.wanted import Wanted, drawn
 from viewer.console import note, progress, say, say_json
 from viewer.endings import CLEAR, TOUCHES
 from viewer.relief.json import relief_data
-from viewer.relief.text import GRIND_CAUTION, headline, relief_lines
+from viewer.relief.text import relief_lines
 from viewer.rigs import named_rig
 from viewer.scene.parts import PosedPart
-from viewer.words.verdicts import CAUTION
 from viewer.written.export import export_pose
+
+if TYPE_CHECKING:
+    from viewer.scene.page import Sheet
 
 
 class NoReliefError(BindpointError, ValueError):
@@ -52,13 +54,15 @@ def run(name: str, joint: Joint, bend_wanted: str, as_json: bool, wanted: Wanted
     if export is not None:
         _export(hardware, found, wanted, rig.name)
         note(f"wrote the ground parts to {export}")
-    if picture is not None:
-        from viewer.relief.picture import draw_relief
-
-        wanted.outputs.demand_room()
-        draw_relief(rig.name, hardware, found, picture, headline, f"{GRIND_CAUTION} {CAUTION}")
-        note(f"drew {picture}")
+    wanted.outputs.demand_room()
+    drawn(picture, lambda: _picture(rig.name, hardware, found))
     return CLEAR if found.enough else TOUCHES
+
+
+def _picture(rig_name: str, hardware: JointHardware, found: Relief) -> "Sheet":
+    from viewer.relief.picture import relief_picture
+
+    return relief_picture(rig_name, hardware, found)
 
 
 def _export(hardware: JointHardware, found: Relief, wanted: Wanted, rig_name: str) -> None:
@@ -69,6 +73,6 @@ def _export(hardware: JointHardware, found: Relief, wanted: Wanted, rig_name: st
     for plan in found.plans:
         for body, cut in plan.cuts.items():
             name = f"{plan.way} {hardware.yoke_name(body)}"
-            parts.append(PosedPart(f"{name} ground", "grey steel", cut.body, np.eye(4)))
-            parts.append(PosedPart(f"{name} chips", "grey steel", cut.chips, np.eye(4)))
+            parts.append(PosedPart(f"{name} ground", "grey steel", cut.body))
+            parts.append(PosedPart(f"{name} chips", "grey steel", cut.chips))
     export_pose(wanted.export, parts, RIDE, 0.0, rig_name, force=wanted.force)

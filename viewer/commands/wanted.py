@@ -3,9 +3,13 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from viewer.console import note, progress
 from viewer.written.outputs import PICTURE, Outputs
+
+if TYPE_CHECKING:
+    from viewer.scene.page import Sheet
 
 
 @dataclass(frozen=True)
@@ -22,10 +26,13 @@ class Wanted:
         return Outputs((("--picture", self.picture, PICTURE),), self.force)
 
 
-def drawn(picture: Path | None, draw: Callable[[Path], object]) -> None:
-    """Draw a picture where one is wanted, and say so. Raises what drawing raises."""
-    if picture is not None:
-        with progress() as tell:
-            tell("drawing the picture", 0.5)
-            draw(picture)
-        note(f"drew {picture}")
+def drawn(path: Path | None, picture: Callable[[], "Sheet"]) -> None:
+    """Make and draw a picture where one is wanted, and say so. Raises what either raises."""
+    if path is None:
+        return
+    from viewer.written.picture import save_picture
+
+    with progress() as tell:
+        tell("drawing the picture", 0.5)
+        save_picture(picture(), path)
+    note(f"drew {path}")

@@ -4,6 +4,7 @@ import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
 from geometry.imported import Fittings, ImportedYoke, UnitQuestion, format_of, imported_yoke
@@ -20,9 +21,10 @@ from viewer.yoke.json import yoke_data
 from viewer.yoke.lines import scan_lines
 from viewer.yoke.text import yoke_lines
 
+if TYPE_CHECKING:
+    from viewer.scene.page import Sheet
+
 Points = tuple[tuple[float, float, float], ...]
-Drawing = Callable[[Path], None]
-"""Draws to a file."""
 
 
 class PicksError(BindpointError, ValueError):
@@ -73,7 +75,7 @@ def run(file: Path, told: Told, wanted: Wanted, as_json: bool) -> int:
     else:
         text = [*yoke_lines(made, kind, cross, told.cross is not None), ""]
         say("\n".join([*text, *pasting(lines, wanted.write)]))
-    return finish(lines, wanted, lambda path: _draw(made, path))
+    return finish(lines, wanted, lambda: _picture(made))
 
 
 def picks_of(text: str) -> Points:
@@ -139,10 +141,10 @@ def _fitting(made: ImportedYoke) -> str | None:
     return None if bores is None else cross_that_fits(bores.diameter, bores.outside_span)
 
 
-def _draw(made: ImportedYoke, path: Path) -> None:
-    from viewer.yoke.picture import draw_imported
+def _picture(made: ImportedYoke) -> "Sheet":
+    from viewer.yoke.picture import imported_picture
 
-    draw_imported(made, path)
+    return imported_picture(made)
 
 
 def pasting(lines: str, write: Path | None) -> Iterator[str]:
@@ -154,11 +156,11 @@ def pasting(lines: str, write: Path | None) -> Iterator[str]:
         yield f"The lines for the rig file are in {write}."
 
 
-def finish(lines: str, wanted: Wanted, draw: Drawing) -> int:
+def finish(lines: str, wanted: Wanted, picture: Callable[[], "Sheet"]) -> int:
     """Write what was wanted beside the answer; return the exit code."""
     wanted.outputs.demand_room()
     if wanted.write is not None:
         replace(wanted.write, lines + "\n", "the lines for the rig file")
         note(f"wrote {wanted.write}")
-    drawn(wanted.picture, draw)
+    drawn(wanted.picture, picture)
     return CLEAR

@@ -13,7 +13,7 @@ from viewer.draw.stage import VIEW_ANGLE, Stage
 from viewer.live.floor import ARROW_SIZE, beneath
 from viewer.live.marks import JointMarks
 from viewer.live.sight import ALONG, BELOW, JOINT_FRAMES, SIDE, WHOLE, Sight
-from viewer.scene.build_joint import joint_frame_in
+from viewer.scene.joint_bodies import joint_frame
 from viewer.scene.mount import Frames
 from viewer.scene.part import Part
 
@@ -69,7 +69,7 @@ def _look_at_joint(sight: Sight, joint: str, scene: Seen) -> None:
     sight.on = names[joint]
     if scene.line is None:
         return
-    frame = joint_frame_in(scene.vehicle, scene.line, sight.on)
+    frame = joint_frame(scene.vehicle, scene.line, sight.on)
     marks = scene.marks.get(sight.on)
     reach = 90.0 if marks is None else marks.reach
     toward = None if marks is None else marks.telling_side()

@@ -6,29 +6,28 @@ drawn faint and dashed over it.
 """
 
 from functools import cache
-from math import degrees
 
 import numpy as np
 
 from geometry.contact.gap import Gap
 from geometry.mesh import Mesh
-from geometry.solids import turned
 from sim.findings import Verdict
-from sim.head.hardware import EndHardware
+from sim.frames import pose
+from sim.head.hardware import EndHardware, cross_of
 from sim.vehicle import Joint
-from viewer.draw.base import WHITE, Paint, Pen
+from viewer.draw.base import WHITE, Colour, Paint, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import ring
 from viewer.live.looks import SIZE, Look
-from viewer.live.patch import crossing_joint, hatching, patches, posed_bodies
+from viewer.live.patch import hatching, patches
 from viewer.live.sight import Sight
-from viewer.scene.build_joint import JointFrame, found_frame
-from viewer.scene.marks import short_length
-from viewer.scene.overlap import bites
+from viewer.scene.joint_bodies import CrossAt, JointFrame, crosses_of
 from viewer.scene.parts import MATERIALS
-from viewer.scene.side import telling_side
+from viewer.scene.spot import Spot, look, overlap, spots_of
+from viewer.scene.stand_ins import ball
 from viewer.session.pose_now import JointNow
+from viewer.words.captions import joint_caption, surface_pair
 
 RING = 0.032
 """Radius of the ring around a tight place, as a share of what is seen from edge to edge."""
@@ -36,8 +35,13 @@ RING = 0.032
 DASHES = 4
 """Dashes of the line of a gap where metal hides it."""
 
-HIDDEN = 0.5
+HIDDEN = 0.6
 """How dense that is which metal hides."""
+
+STILL = np.eye(4)
+
+WIDTHS: dict[Verdict, float] = {"clear": 1.6, "close": 2.4, "touches": 3.4}
+"""Width, px, of the ring around a joint."""
 
 
 class JointMarks:
@@ -50,12 +54,11 @@ class JointMarks:
         self.reach = 1.12 * max(_ear_reach(each.contact) for each in yokes)
         self.frame: JointFrame | None = None
         self.gap: Gap | None = None
+        self._spots: list[Spot] = []
         self._measured_at = (0.0, 0.0)
         self._verdict: Verdict | None = None
-        self._spot: Verdict | None = None
         self._text = ""
         self._near = False
-        self._points = np.zeros((2, 3))
 
     @property
     def wants_bite(self) -> bool:
@@ -67,43 +70,40 @@ class JointMarks:
         self.frame = frame
         if self.gap is not None and (now.bend, now.spin) != self._measured_at:
             self.measured(None, now)
-        self._ring(now)
-        self._say(now)
-        X = self._found_at
-        if X is not None:
+        self._show(now)
+        cross = self._cross
+        if cross is not None:
             for what in ("gap", "gap behind", "patch", "bite"):
-                self._stage.move(self._names[what], X)
+                self._stage.move(self._names[what], cross.X_CK)
 
     def measured(self, gap: Gap | None, now: JointNow) -> None:
         """Show the place where the joint is tightest in this pose."""
         self.gap, self._measured_at = gap, (now.bend, now.spin)
         for what in _OF_A_GAP:
             self._stage.remove(self._names[what])
-        X = self._found_at
-        if gap is None or X is None:
+        cross = self._cross
+        if gap is None or cross is None:
             return
-        self._ring(now)
-        self._spot = self._here(now)
-        self._points = gap.points
-        self._draw_gap(gap, X)
-        if self._spot != "clear":
-            self._draw_patches(gap, X)
-            self._draw_spot(self._spot)
-        self._text = ""
-        self._say(now)
+        self._spots = spots_of(gap.points, gap.distance, None)
+        self._show(now)
+        verdict = self._here(now)
+        self._draw_gap(gap, cross, self._look.verdicts[verdict])
+        if verdict != "clear":
+            self._draw_patches(gap, cross, verdict)
+            self._draw_spot(verdict)
 
-    def bitten(self, common: Mesh | None) -> None:
-        """Show the metal that would have to give."""
-        name = self._names["bite"]
+    def bite(self) -> None:
+        """Find and show the metal that would have to give."""
+        name, gap, cross = self._names["bite"], self.gap, self._cross
         self._stage.remove(name)
-        X = self._found_at
-        pieces = () if common is None else bites(common)
-        if not pieces or self.gap is None or X is None:
+        common = None if gap is None or cross is None else overlap(*cross.meeting(gap))
+        if gap is None or cross is None or common is None:
             return
-        self._points = np.stack([pieces[0].middle, pieces[0].middle])
-        self._draw_patches(self.gap, X)
-        for piece in pieces:
-            self._stage.solid(name, piece.mesh, MATERIALS["mark"], X, on_top=True)
+        self._spots = spots_of(gap.points, gap.distance, common)
+        self._draw_patches(gap, cross, "touches")
+        for spot in self._spots:
+            if spot.bite is not None:
+                self._stage.solid(name, spot.bite, MATERIALS["mark"], cross.X_CK, on_top=True)
 
     def face(self, sight: Sight) -> None:
         """Turn rings and words toward the eye."""
@@ -115,49 +115,43 @@ class JointMarks:
             # Close up the ring around the whole joint would only be in the way.
             self._stage.show(self._names["ring"], not near)
             self._say_spot()
-        X = np.eye(4)
-        X[:3, :3], X[:3, 3] = camera.R_VC.T, self.frame.centre
-        self._stage.move(self._names["words"], X)
-        X[:3, :3] *= self.reach
-        self._stage.move(self._names["ring"], X)
+        R, centre = camera.R_VC.T, self.frame.centre
+        self._stage.move(self._names["words"], pose(R, centre))
+        self._stage.move(self._names["ring"], pose(self.reach * R, centre))
         place = self._place
         if place is not None:
             size = RING * camera.span
-            X[:3, :3], X[:3, 3] = camera.R_VC.T * size, place
             for what in ("spot behind", "spot words"):
-                self._stage.move(self._names[what], X)
+                self._stage.move(self._names[what], pose(size * R, place))
             # In front of the skin around it, but not of metal that lies before the place.
-            X[:3, 3], smaller = sight.nearer(X[:3, 3], size)
-            X[:3, :3] *= smaller
-            self._stage.move(self._names["spot"], X)
+            place, smaller = sight.nearer(place, size)
+            self._stage.move(self._names["spot"], pose(smaller * size * R, place))
 
     @property
     def spot(self) -> Floats | None:
         """The tight place, (3,) mm in C, unless there is plenty of room."""
-        return None if self._spot == "clear" else self._place
+        return None if self._verdict == "clear" else self._place
 
     @property
     def _place(self) -> Floats | None:
         """Where the gap is, (3,) mm in C."""
-        X = self._found_at
-        return None if X is None else X[:3, :3] @ self._points.mean(axis=0) + X[:3, 3]
+        cross = self._cross
+        return None if cross is None else cross.X_CK[:3, :3] @ self._spots[0].at + cross.X_CK[:3, 3]
 
     @property
-    def _found_at(self) -> Floats | None:
-        """Pose (4, 4) in C of the frame that the gap's points are in; None without a gap."""
+    def _cross(self) -> CrossAt | None:
+        """The cross that the gap is at, where it stands now; None without a gap."""
         if self.gap is None or self.frame is None:
             return None
-        return found_frame(self.frame, self._hardware, self.gap)
+        return crosses_of(self.frame, self._hardware, self.gap)[cross_of(self.gap)]
 
     def telling_side(self) -> Floats | None:
         """Direction (3,) in C from which the tight place is best seen; None without one."""
-        X = self._found_at
-        if self.gap is None or self.frame is None or X is None or self._spot == "clear":
+        cross = self._cross
+        if self.gap is None or self.frame is None or cross is None or self._verdict == "clear":
             return None
-        R = X[:3, :3]
-        skin = 2.5 if self.gap.overlaps else 0.6
-        bodies = posed_bodies(self._hardware, self.gap)
-        toward, _ = telling_side(bodies, self.frame.axes @ R, self._points, skin=skin)
+        R = cross.X_CK[:3, :3]
+        toward, _ = look(self._spots, cross.meeting(self.gap), self.frame.axes @ R)
         return np.asarray(R @ toward)
 
     def clear(self) -> None:
@@ -174,83 +168,68 @@ class JointMarks:
             return "touches"
         return "close" if now.here == "touches" else now.here
 
-    def _ring(self, now: JointNow) -> None:
-        """Put the ring around the joint that stands for this turn, if another one is there."""
-        if self._here(now) != self._verdict:
-            self._verdict = self._here(now)
-            self._draw_ring(self._verdict)
-            self._text = ""
+    def _show(self, now: JointNow) -> None:
+        """Show the ring and the words that stand for this turn, if others are there."""
+        verdict, name = self._here(now), self._names["ring"]
+        room = None if self.gap is None else self.gap.distance
+        text = joint_caption(self.joint, now.bend, now.room, room)
+        if (verdict, text) == (self._verdict, self._text):
+            return
+        if verdict != self._verdict:
+            self._stage.remove(name)
+            width, colour = WIDTHS[verdict], self._look.verdicts[verdict]
+            pens = Pen(self._look.paper, width + 2.4), Pen(colour, width)
+            self._draw(name, _flat(ring(verdict)), pens, on_top=True)
+            self._stage.show(name, not self._near)
+        self._verdict, self._text = verdict, text
+        letters, plate = self._look.letters(SIZE, True), self._look.framed(verdict)
+        at = np.array([0.0, 1.12 * self.reach, 0.0])
+        self._stage.words(self._names["words"], text, at, letters, plate)
 
-    def _draw_ring(self, verdict: Verdict) -> None:
-        name, colour = self._names["ring"], self._look.verdicts[verdict]
-        self._stage.remove(name)
-        shape = _flat(ring(verdict))
-        width = {"clear": 1.6, "close": 2.4, "touches": 3.4}[verdict]
-        self._stage.lines(name, shape, Pen(self._look.paper, width + 2.4), np.eye(4), on_top=True)
-        self._stage.lines(name, shape, Pen(colour, width), np.eye(4), on_top=True)
-        self._stage.show(name, not self._near)
+    def _draw(
+        self, name: str, segments: Floats, pens: tuple[Pen, ...], X: Floats = STILL,
+        on_top: bool = False,
+    ) -> None:  # fmt: skip
+        """Draw segments with one pen after the other, the broader first."""
+        for pen in pens:
+            self._stage.lines(name, segments, pen, X, on_top)
 
-    def _draw_patches(self, gap: Gap, X: Floats) -> None:
-        name, colour = self._names["patch"], self._look.verdicts[self._spot or "clear"]
+    def _draw_patches(self, gap: Gap, cross: CrossAt, verdict: Verdict) -> None:
+        name, paint = self._names["patch"], Paint(self._look.verdicts[verdict], 0.2, glow=0.55)
         self._stage.remove(name)
-        for patch in patches(self._hardware, gap, self._points):
-            self._stage.solid(name, patch, Paint(colour, 0.2, glow=0.55), X)
-            self._stage.lines(name, hatching(patch), Pen(WHITE, 1.3), X)
+        points = gap.points if self._spots[0].bite is None else [self._spots[0].at] * 2
+        for patch in patches(cross.meeting(gap), gap.surfaces, points):
+            self._stage.solid(name, patch, paint, cross.X_CK)
+            self._stage.lines(name, hatching(patch), Pen(WHITE, 1.3), cross.X_CK)
 
     def _draw_spot(self, verdict: Verdict) -> None:
-        name, colour = self._names["spot"], self._look.verdicts[verdict]
-        shape = _flat(ring(verdict))
-        self._stage.lines(name, shape, Pen(WHITE, 6.0), np.eye(4))
-        self._stage.lines(name, shape, Pen(colour, 3.0), np.eye(4))
-        name = self._names["spot behind"]
-        behind = _flat(ring(verdict, hidden=True))
-        self._stage.lines(name, behind, Pen(colour, 2.0), np.eye(4), on_top=True)
-        self._stage.fade(name, HIDDEN)
+        colour, behind = self._look.verdicts[verdict], self._names["spot behind"]
+        pens = Pen(WHITE, 6.5), Pen(colour, 3.4)
+        self._draw(self._names["spot"], _flat(ring(verdict)), pens)
+        self._draw(behind, _flat(ring(verdict, hidden=True)), pens, on_top=True)
+        self._stage.fade(behind, HIDDEN)
         self._say_spot()
 
-    def _draw_gap(self, gap: Gap, X: Floats) -> None:
+    def _draw_gap(self, gap: Gap, cross: CrossAt, colour: Colour) -> None:
         """The line between the two nearest points, with a ball at either end."""
         if gap.overlaps or gap.distance <= 0.0:
             return
-        name, colour = self._names["gap"], self._look.verdicts[self._spot or "clear"]
-        self._stage.lines(name, gap.points[None], Pen(WHITE, 5.0), X)
-        self._stage.lines(name, gap.points[None], Pen(colour, 2.6), X)
+        name, behind, X = self._names["gap"], self._names["gap behind"], cross.X_CK
+        self._draw(name, gap.points[None], (Pen(WHITE, 5.0), Pen(colour, 2.6)), X)
         size = min(1.1, 0.25 * gap.distance + 0.3)
         for point in gap.points:
             self._stage.solid(name, _ball(point, size), Paint(colour, glow=0.8), X)
-        name = self._names["gap behind"]
-        self._stage.lines(name, _dashed(gap.points), Pen(colour, 2.0), X, on_top=True)
-        self._stage.fade(name, HIDDEN)
-
-    def _say(self, now: JointNow) -> None:
-        room = now.room.replace(" deg", "°")
-        text = f"{self.joint} joint {degrees(now.bend):.1f}°, {room}"
-        if self.gap is not None:
-            gap = self.gap
-            here = "metal in metal" if gap.overlaps else f"gap {short_length(gap.distance)}"
-            text += f"\n{here} at this turn"
-        if text != self._text:
-            self._text = text
-            at = np.array([0.0, 1.12 * self.reach, 0.0])
-            look = self._look
-            self._stage.words(
-                self._names["words"],
-                text,
-                at,
-                look.letters(SIZE, True),
-                look.framed(self._here(now)),
-            )
+        self._draw(behind, _dashed(gap.points), (Pen(colour, 2.0),), X, on_top=True)
+        self._stage.fade(behind, HIDDEN)
 
     def _say_spot(self) -> None:
-        name = self._names["spot words"]
-        if self.gap is None or not self._near or self._spot in (None, "clear"):
+        name, cross = self._names["spot words"], self._cross
+        if self.gap is None or cross is None or not self._near or self._verdict == "clear":
             self._stage.remove(name)
             return
-        bodies = crossing_joint(self._hardware, self.gap).names(self.gap)
-        pair = zip(bodies, self.gap.surfaces, strict=True)
-        text = "\n".join(f"{body}: {surface}" for body, surface in pair)
-        look = self._look
-        self._stage.words(name, text, np.array([1.5, -1.9, 0.0]), look.letters(SIZE), look.plate)
+        text = "\n".join(surface_pair(cross.hardware.names(self.gap), self.gap.surfaces))
+        letters, plate = self._look.letters(SIZE), self._look.plate
+        self._stage.words(name, text, np.array([1.5, -1.9, 0.0]), letters, plate)
 
 
 _OF_A_GAP = ("gap", "gap behind", "patch", "bite", "spot", "spot behind", "spot words")
@@ -277,13 +256,10 @@ def _ear_reach(mesh: Mesh) -> float:
 
 @cache
 def _unit_ball() -> Mesh:
-    angle = np.linspace(0.0, np.pi, 9)
-    profile = np.column_stack([np.cos(angle), np.sin(angle)])
-    profile[[0, -1], 1] = 0.0
-    return turned(profile, "x", "end").mesh()
+    return ball(1.0, 8).mesh()
 
 
 def _ball(at: Floats, size: float) -> Mesh:
     """A ball around a point, both mm."""
-    ball = _unit_ball()
-    return Mesh.uniform(at + size * ball.vertices, ball.faces, "end")
+    unit = _unit_ball()
+    return Mesh.uniform(at + size * unit.vertices, unit.faces, "end")

@@ -1,15 +1,11 @@
-"""The place where two bodies touch or come nearest: a patch of each skin, and what they share."""
+"""The place where two bodies touch or come nearest: a patch of each skin."""
+
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from geometry.contact.gap import Gap
 from geometry.mesh import Mesh
-from sim.frames import pose
-from sim.head.hardware import EndHardware, HeadHardware, cross_of
-from sim.parts.hardware import JointHardware
 from viewer.draw.camera import Floats
-from viewer.scene.build_joint import turned_bodies
-from viewer.scene.overlap import overlap
 from viewer.scene.parts import PosedPart
 from viewer.scene.section import hatched
 
@@ -26,34 +22,15 @@ PITCH = 2.4
 """From line to line of the hatching of a patch, mm."""
 
 
-def crossing_joint(hardware: EndHardware, gap: Gap) -> JointHardware:
-    """The joint a gap is at: of a head that of its cross."""
-    return hardware.crosses[cross_of(gap)] if isinstance(hardware, HeadHardware) else hardware
-
-
-def posed_bodies(hardware: EndHardware, gap: Gap) -> tuple[PosedPart, PosedPart]:
-    """The two bodies of a gap in the frame its points are in."""
-    turned = turned_bodies(crossing_joint(hardware, gap), gap)
-    first, second = (
-        PosedPart(body, "mark", turned[body][0].contact, pose(turned[body][1], np.zeros(3)))
-        for body in gap.bodies
-    )
-    return first, second
-
-
-def common_metal(hardware: EndHardware, gap: Gap) -> Mesh | None:
-    """What two overlapping bodies have in common, in the frame of the gap's points."""
-    return overlap(*posed_bodies(hardware, gap)) if gap.overlaps else None
-
-
-def patches(hardware: EndHardware, gap: Gap, points: Floats) -> tuple[Mesh, ...]:
-    """The skin of each body around its point (2, 3), of the surface that meets.
+def patches(
+    bodies: Sequence[PosedPart], surfaces: Sequence[str], points: Iterable[Floats]
+) -> tuple[Mesh, ...]:
+    """The skin of each of two bodies around its point (3,), of the surface that meets.
 
     None of a body whose surface does not come near the point.
     """
     found = []
-    places = zip(posed_bodies(hardware, gap), gap.surfaces, points, strict=True)
-    for part, surface, point in places:
+    for part, surface, point in zip(bodies, surfaces, points, strict=True):
         names = part.mesh.label_names
         own = np.ones(len(part.mesh.faces), dtype=bool)
         if surface in names:

@@ -19,11 +19,10 @@ from viewer.live.ghost import Ghost
 from viewer.live.looking import look_from
 from viewer.live.looks import EDGE, LIGHT, SIZE, SMALL, Look
 from viewer.live.marks import JointMarks
-from viewer.live.patch import common_metal
 from viewer.live.preview import notice, preview_parts
 from viewer.live.sight import ALONG, Sight
-from viewer.scene.build_joint import joint_frame_in
 from viewer.scene.figure import put_up
+from viewer.scene.joint_bodies import joint_frame
 from viewer.scene.mount import Frames, frames_of
 from viewer.scene.part import Facts, Part, Shown, same_pieces
 from viewer.scene.shaft_parts import checked_shaft
@@ -164,10 +163,9 @@ class LiveScene:
                     self._take_down(name)
                 self._all_there()
         elif self._bites:
-            joint = self._bites.pop(0)
-            marks, check = self.marks.get(joint), self._session.check
-            if marks is not None and marks.gap is not None and check is not None:
-                marks.bitten(common_metal(check.joints[joint].hardware, marks.gap))
+            marks = self.marks.get(self._bites.pop(0))
+            if marks is not None:
+                marks.bite()
                 marks.face(self.sight)
         elif self._ghost.has_work:
             self._ghost.work()
@@ -388,7 +386,7 @@ class LiveScene:
         vehicle = self._vehicle()
         for joint, marks in self.marks.items():
             if joint in now.joints:
-                marks.pose(joint_frame_in(vehicle, self.line, joint), now.joints[joint])
+                marks.pose(joint_frame(vehicle, self.line, joint), now.joints[joint])
                 marks.face(self.sight)
 
     def _aim(self) -> None:

@@ -11,24 +11,23 @@ from sim.frames import pose
 from sim.pose import PoseCheck
 from sim.rig import Rig
 from sim.vehicle import Pose, Vehicle
-from viewer.scene.build_joint import joint_frame
-from viewer.scene.joint import CAUTION
+from viewer.scene.joint_bodies import joint_frame
 from viewer.scene.mount import CHASSIS, HOUSING, SHAFT, Frames, frames_of
+from viewer.scene.nearby import Nearby
 from viewer.scene.part import Part, posed
 from viewer.scene.parts import PosedPart
-from viewer.scene.shaft import GapMark, JointMark, Nearby, ShaftPicture
+from viewer.scene.shaft import JointMark, ShaftPicture
 from viewer.scene.shaft_parts import SHAFT_STEEL, shaft_hardware, shaft_parts
 from viewer.scene.surroundings import thing_part
 from viewer.scene.suspension import suspension_parts
 
 
-def nearby(rig: Rig, vehicle: Vehicle, at: Pose, gaps: Sequence[SurroundingGap] = ()) -> Nearby:
-    """What lives around a rig's shaft in one pose of the axle; `gaps` are to be marked."""
+def nearby(rig: Rig, vehicle: Vehicle, at: Pose, gap: SurroundingGap | None = None) -> Nearby:
+    """What lives around a rig's shaft in one pose of the axle; `gap` is to be marked."""
     axle = vehicle.suspension.poses(at.travel, at.roll, at.wrap)
     frames = {CHASSIS: np.eye(4), HOUSING: pose(axle.R_CA, axle.p_C_A)}
     things = (thing_part(i, thing_of(rig, each)) for i, each in enumerate(rig.surroundings))
-    marks = (GapMark(gap.name, gap.part, gap.gap_mm, gap.points) for gap in gaps)
-    return Nearby(posed(things, frames), posed(suspension_parts(vehicle), frames), tuple(marks))
+    return Nearby(posed(things, frames), posed(suspension_parts(vehicle), frames), gap)
 
 
 def shaft_picture(
@@ -37,8 +36,6 @@ def shaft_picture(
     headline: str,
     lines: tuple[str, ...] = (),
     length: str = "",
-    ground: float | None = None,
-    caution: str = CAUTION,
     near: Nearby | None = None,
 ) -> ShaftPicture:
     """Picture of the whole shaft in one pose.
@@ -46,24 +43,15 @@ def shaft_picture(
     tube : outside diameter and wall, mm. near : what lives around it.
     """
     marks = []
-    for name in found.joints:
-        frame, joint = joint_frame(found.vehicle, found.at, name), found.joints[name]
-        here = joint.gap.overlaps
+    for name, joint in found.joints.items():
+        frame, here = joint_frame(found.vehicle, found.state.line, name), joint.gap.overlaps
         elsewhere = joint.verdict == "touches" and not here
         marks.append(
             JointMark(f"{name} joint", frame.centre, frame.axes, joint.bend, here, elsewhere)
         )
-    parts, frames = _built(found, tube)
-    return ShaftPicture(
-        parts=posed(parts, frames),
-        joints=tuple(marks),
-        headline=headline,
-        lines=lines,
-        length=length,
-        ground=ground,
-        caution=caution,
-        near=near or Nearby(),
-    )
+    parts = posed(*_built(found, tube))
+    near = near or Nearby()
+    return ShaftPicture(parts, tuple(marks), length, near, headline=headline, lines=lines)
 
 
 def _built(found: PoseCheck, tube: tuple[float, float]) -> tuple[list[Part], Frames]:

@@ -7,17 +7,19 @@ from math import radians
 
 import numpy as np
 
+from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, WHITE, Colour, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region
 from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene.figure import Figure
-from viewer.scene.joint import JointPicture, Spot
 from viewer.scene.labels import Ground, Label, place, rectangle
-from viewer.scene.marks import INCH, gap_line, short_length, touch_ring
+from viewer.scene.marks import gap_line, touch_ring
 from viewer.scene.page import fitted
 from viewer.scene.parts import PosedPart
 from viewer.scene.section import clipped, cut, filled, hatch
+from viewer.scene.spot import Spot
+from viewer.words.captions import cut_caption, scale_caption, short_length
 
 ANGLES = (radians(45.0), radians(-45.0), radians(90.0))
 """Direction of the hatching of each body, as they come."""
@@ -47,38 +49,54 @@ _PALER = 0.48
 _LINE: Colour = (0.25, 0.25, 0.27)
 
 
-def draw(picture: JointPicture, figure: Figure, box: Region, spot: Spot) -> None:
-    """Draw title, cut and key into the box, for a spot of a figure."""
-    stage, camera, title = figure.stage, figure.camera, Letters(26.0, bold=True)
-    key = (len(picture.solids) + 1) * ROW + 12.0
-    tall = min(1.1 * box.width, box.height - title.size * 1.5 - key)
-    frame = Region(box.left, box.top - title.size * 1.5 - tall, box.width, tall)
-    zoom = Camera(spot.at, cutting_plane(camera, spot), camera.up, window(spot))
-    larger = zoom.px_per_mm(frame) / figure.px_per_mm
-    heading = f"Cut through this place, {larger:.0f} times larger"
-    stage.write(heading, (box.left, box.top - title.size), fitted(stage, heading, title, box.width))
-    rectangle(stage, frame.grown(2.5), BLACK)
-    rectangle(stage, frame, WHITE)
-    entries, skins = [], []
-    for solid, angle in zip(picture.solids, cycle(ANGLES), strict=False):
-        skin, look = skin_on_page(solid, zoom, frame), Hatch(angle, solid.paint.colour)
-        if len(clipped(skin, *frame.corners)):
-            _metal(stage, skin, frame, look)
-            entries.append((solid.name, look))
-            skins.append(skin)
-    if picture.overlap is not None:
-        part = PosedPart("overlap", "mark", picture.overlap, np.eye(4))
-        skin = skin_on_page(part, zoom, frame)
-        _outline(stage, skin, frame, Pen(WHITE, 11.0))
-        stage.area(clip_strips(filled(skin, 1.0), frame), RED)
-        _outline(stage, skin, frame, Pen(BLACK, 2.5))
-    elif picture.points is not None and not picture.overlaps:
-        _gap(stage, frame, skins, zoom.project(picture.points, frame), spot.size)
-    if picture.overlaps and _small(spot, zoom):
-        touch_ring(stage, frame.middle, 46.0)
-    _bar(stage, frame, zoom)
-    below = Region(box.left, box.bottom, box.width, frame.bottom - box.bottom)
-    _key(stage, below, entries, picture.overlap is not None)
+@dataclass(frozen=True, eq=False)
+class CloseUp:
+    """What is cut, and where.
+
+    solids : closed bodies, called and coloured as in the key. spot : the place.
+    ends : (2, 3) the two points a gap or a wall is measured between; None for none.
+    overlap : the metal that would have to give; None for none.
+    ringed : whether the place is ringed where it is too small to be seen.
+    """
+
+    solids: tuple[PosedPart, ...]
+    spot: Spot
+    ends: Floats | None = None
+    overlap: Mesh | None = None
+    ringed: bool = False
+
+    def draw(self, figure: Figure, box: Region) -> None:
+        """Draw title, cut and key into the box, for a spot of a figure."""
+        stage, camera, title = figure.stage, figure.camera, Letters(26.0, bold=True)
+        key = (len(self.solids) + 1) * ROW + 12.0
+        tall = min(1.1 * box.width, box.height - title.size * 1.5 - key)
+        frame = Region(box.left, box.top - title.size * 1.5 - tall, box.width, tall)
+        zoom = Camera(self.spot.at, cutting_plane(camera, self.spot), camera.up, window(self.spot))
+        larger = zoom.px_per_mm(frame) / figure.px_per_mm
+        heading = cut_caption(larger)
+        letters = fitted(stage, heading, title, box.width)
+        stage.write(heading, (box.left, box.top - title.size), letters)
+        rectangle(stage, frame.grown(2.5), BLACK)
+        rectangle(stage, frame, WHITE)
+        entries, skins = [], []
+        for solid, angle in zip(self.solids, cycle(ANGLES), strict=False):
+            skin, look = skin_on_page(solid, zoom, frame), Hatch(angle, solid.paint.colour)
+            if len(clipped(skin, *frame.corners)):
+                _metal(stage, skin, frame, look)
+                entries.append((solid.name, look))
+                skins.append(skin)
+        if self.overlap is not None:
+            skin = skin_on_page(PosedPart("overlap", "mark", self.overlap), zoom, frame)
+            _outline(stage, skin, frame, Pen(WHITE, 11.0))
+            stage.area(clip_strips(filled(skin, 1.0), frame), RED)
+            _outline(stage, skin, frame, Pen(BLACK, 2.5))
+        elif self.ends is not None:
+            _gap(stage, frame, skins, zoom.project(self.ends, frame), self.spot.size)
+        if self.ringed and _small(self.spot, zoom):
+            touch_ring(stage, frame.middle, 46.0)
+        _bar(stage, frame, zoom)
+        below = Region(box.left, box.bottom, box.width, frame.bottom - box.bottom)
+        _key(stage, below, entries, self.overlap is not None)
 
 
 def cutting_plane(camera: Camera, spot: Spot) -> Floats:
@@ -98,10 +116,7 @@ def window(spot: Spot) -> float:
 
 def _small(spot: Spot, zoom: Camera) -> bool:
     """Whether an overlap is so small in the cut that it needs a ring to be seen."""
-    return (
-        spot.bite is None
-        or float(np.ptp(spot.bite.mesh.bounds, axis=0).max()) < _RINGED * zoom.span
-    )
+    return spot.bite is None or float(np.ptp(spot.bite.bounds, axis=0).max()) < _RINGED * zoom.span
 
 
 _RINGED = 0.16
@@ -168,8 +183,7 @@ def _bar(stage: Stage, frame: Region, zoom: Camera) -> None:
     tick = np.array([0.0, 6.0])
     bar = np.array([[start, end], [start - tick, start + tick], [end - tick, end + tick]])
     stage.stroke(bar, Pen(BLACK, 3.0))
-    words = f"{size:.0f} mm ({size / INCH:.2f} in)"
-    stage.write(words, (start[0], start[1] + pad), Letters(20.0, bold=True))
+    stage.write(scale_caption(size), (start[0], start[1] + pad), Letters(20.0, bold=True))
 
 
 def _key(stage: Stage, box: Region, entries: Sequence[tuple[str, Hatch]], overlap: bool) -> None:

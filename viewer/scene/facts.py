@@ -7,9 +7,10 @@ from geometry.cross import Cross
 from geometry.head.shape import HeadShape
 from geometry.yoke import Yoke
 from sim.parts.catalogue import dimension_names, yoke_kinds
-from viewer.scene.marks import INCH
 from viewer.scene.part import Facts
 from viewer.words.units import format_angle, format_length
+
+INCH = 25.4
 
 _PLACES = {
     "output yoke": "output yoke",

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, Colour, Letters, Paint, Pen
@@ -11,7 +11,9 @@ from viewer.draw.camera import UP, Camera, Floats, Region
 from viewer.draw.shading import outline, sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.labels import Ground, Label, haloed, place
+from viewer.scene.marks import dashes, joined, wedge
 from viewer.scene.parts import PosedPart
+from viewer.scene.side import hidden
 
 EDGE, RIM = Pen(BLACK, 1.3), Pen(BLACK, 2.4)
 """On paper: the corners of a body, and its outline."""
@@ -80,9 +82,26 @@ class Figure:
         """The scale in the plane of the page."""
         return self.camera.px_per_mm(self.region)
 
+    def sees(self, parts: Iterable[PosedPart], places: Floats, skin: float) -> NDArray[np.bool_]:
+        """Whether places (n, 3) mm lie in sight, under no more than `skin` mm of some parts."""
+        return ~hidden(triangles_of(parts), places, self.camera.toward, skin)
+
     def draw(self, segments: Floats, width: float, halo: float, colour: Colour = BLACK) -> None:
         """Draw segments (n, 2, 2) px on the page, on a halo."""
         haloed(self.stage, segments, Pen(colour, width), halo)
+
+    def bend(self, centre: Floats, axes: Floats, radius: float) -> Floats:
+        """Draw the angle between two shafts: one axis, the other drawn on past it, an arc.
+
+        Returns the middle (2,) px of the arc.
+        """
+        *ways, points = (self.at(each) for each in wedge(centre, axes, radius))
+        for ends in ways:
+            self.draw(dashes(ends[0], ends[1], 25.0, 7.0, dot=True), 1.8, 1.6)
+            self.ground.cover_line(ends[0], ends[1], 2.5)
+        self.draw(joined(points), 3.5, 2.0)
+        self.ground.cover(points, 3.0)
+        return np.asarray(points[len(points) // 2])
 
     def say(
         self,

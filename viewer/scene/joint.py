@@ -1,43 +1,41 @@
-"""The picture of one joint in one pose, as data: where its metal touches, or how much room is left.
-
-All in the chassis frame C, mm and rad.
-"""
+"""The picture of one joint in one pose: where its metal touches, or how much room is left."""
 
 from dataclasses import dataclass
 
 import numpy as np
 
 from geometry.mesh import Mesh
-from viewer.draw.camera import Floats
-from viewer.scene.overlap import Bite, bites
-from viewer.scene.parts import PosedPart, SceneError, set_array
-from viewer.scene.side import telling_side
-
-CAUTION = (
-    "A computed picture of the shapes as described, not a rating of strength. Measure your own "
-    "parts, and turn the shaft by hand through a full turn at this pose before driving."
-)
+from viewer.draw.base import BLACK, Letters, Pen
+from viewer.draw.camera import Floats, Region, framing
+from viewer.draw.shading import outline
+from viewer.draw.stage import Stage
+from viewer.draw.verdict_mark import BLUE, RED
+from viewer.scene.closeup import CloseUp
+from viewer.scene.figure import Figure, inside, points_of, triangles_of, upward
+from viewer.scene.marks import gap_line, gap_ring, touch_ring, wedge
+from viewer.scene.page import STRIP, Picture, bearings
+from viewer.scene.parts import MATERIALS, PosedPart, SceneError, set_array
+from viewer.scene.side import hidden
+from viewer.scene.spot import Spot, look, spots_of
+from viewer.words.captions import bend_mark, meeting_caption, surface_pair
 
 
 @dataclass(frozen=True, eq=False)
-class JointPicture:
-    """One joint in one pose.
+class JointPicture(Picture):
+    """One joint in one pose, in the chassis frame C, mm and rad.
 
     Attributes
     ----------
     parts : what is drawn.
     solids : closed bodies that can touch, one each, called and coloured as in the key; the first
-        two are the driving and the driven yoke. Without them no cut is shown.
+        two are the driving and the driven yoke.
     centre : (3,) the joint's centre.
     axes : (2, 3) directions of the driving and the driven shaft, each away from the centre.
     bend : angle between the shafts, 0 when straight.
-    points : (2, 3) the two nearest points, or where bodies touch a pair of points in the touch;
-        None marks nothing.
-    gap_mm : room between the bodies, 0 when they overlap.
-    overlaps : whether bodies overlap.
-    overlap : the metal that would have to give; None where it is not known.
+    points : (2, 3) the two nearest points, or where bodies touch a pair of points in the touch.
+    gap_mm : room between the bodies, 0 where they touch.
+    overlap : the metal that would have to give; None where there is none, or it is not known.
     bodies, surfaces : names of the two bodies at `points`, and of the surface on each.
-    headline, lines, caution : words, written as they come.
 
     Raises SceneError where shapes do not fit.
     """
@@ -47,23 +45,22 @@ class JointPicture:
     centre: Floats
     axes: Floats
     bend: float
-    points: Floats | None
+    points: Floats
     gap_mm: float
-    overlaps: bool
     overlap: Mesh | None
     bodies: tuple[str, str]
     surfaces: tuple[str, str]
-    headline: str
-    lines: tuple[str, ...] = ()
-    caution: str = CAUTION
 
     def __post_init__(self) -> None:
         if not self.parts:
             raise SceneError("a picture of a joint needs parts; got none")
-        set_array(self, "centre", (3,))
-        set_array(self, "axes", (2, 3))
-        if self.points is not None:
-            set_array(self, "points", (2, 3))
+        for name, shape in (("centre", (3,)), ("axes", (2, 3)), ("points", (2, 3))):
+            set_array(self, name, shape)
+
+    @property
+    def touches(self) -> bool:
+        """Whether metal meets metal."""
+        return self.gap_mm == 0.0
 
     @property
     def reach(self) -> float:
@@ -75,65 +72,102 @@ class JointPicture:
         second = sorted(sizes.values())[-2:][0]
         return min(max(sizes.values()), 1.5 * second)
 
-
-@dataclass(frozen=True, eq=False)
-class Spot:
-    """A place that the picture points to.
-
-    at : (3,) mm. across : (3,) direction across the gap or the overlap; None where unknown.
-    size : mm, the gap or the depth of the overlap. bite : the overlap there; None without.
-    """
-
-    at: Floats
-    across: Floats | None
-    size: float
-    bite: Bite | None = None
-
     @property
-    def skin(self) -> float:
-        """Metal in front of it, mm, with which it still counts as seen: it lies on metal or in."""
-        return 0.6 + (1.2 * self.size if self.bite else 0.0)
+    def _radius(self) -> float:
+        """Of the arc of the bend, mm."""
+        return 0.88 * self.reach
 
+    def draw(self, stage: Stage, page: Region) -> None:
+        """Draw the whole joint, a cut through the place that matters, and the words."""
+        free = self.frame(stage, page)
+        spots = spots_of(self.points, self.gap_mm, self.overlap)
+        toward, spots = look(spots, self.solids, self.axes)
+        aside = min(500.0, 0.8 * free.height)
+        width = free.width - aside - 26.0
+        strip = Region(free.left, free.bottom, width, STRIP)
+        region = Region(free.left, strip.top, width, free.height - STRIP)
+        figure = self._bodies(stage, region, toward, strip.bottom)
+        for box in bearings(stage, "joint", figure.camera, strip):
+            figure.ground.cover_box(box)
+        self._annotate(figure, spots)
+        ends = None if self.touches else self.points
+        box = Region(free.right - aside, free.bottom, aside, free.height)
+        CloseUp(self.solids, spots[0], ends, self.overlap, self.touches).draw(figure, box)
 
-def find_spots(picture: JointPicture) -> list[Spot]:
-    """Places to point at: the pieces of overlap, or the gap, or where the points are."""
-    if picture.overlap is not None:
-        found = [Spot(bite.middle, bite.thin, bite.depth, bite) for bite in bites(picture.overlap)]
-        if found:
-            return found
-    if picture.points is None:
-        return []
-    apart = picture.points[1] - picture.points[0]
-    length = float(np.linalg.norm(apart))
-    across = apart / length if length > 1e-6 and not picture.overlaps else None
-    return [Spot(picture.points.mean(axis=0), across, picture.gap_mm)]
+    def _bodies(self, stage: Stage, region: Region, toward: Floats, foot: float) -> Figure:
+        """Draw the bodies, framed so that the joint itself fills the view."""
+        points = points_of(self.parts)
+        near = np.linalg.norm(points - self.centre, axis=1) <= 1.01 * self.reach
+        shown = np.concatenate([points[near], *wedge(self.centre, self.axes, self._radius)])
+        camera = framing(shown, toward, upward(toward), region, margin=0.04)
+        figure = Figure(stage, "joint", region, camera, foot)
+        figure.put(self.parts)
+        if self.overlap is not None:
+            stage.solid("overlap", self.overlap, MATERIALS["mark"], np.eye(4), on_top=True)
+        return figure
 
+    def _annotate(self, figure: Figure, spots: list[Spot]) -> None:
+        """Bend, marks, names."""
+        at = figure.bend(self.centre, self.axes, self._radius)
+        figure.say(at, [(bend_mark(self.bend), Letters(29.0, bold=True))], 4.0)
+        boxes: list[Region] = []
+        for spot in spots:
+            middle = figure.at(spot.at)
+            extent = float(np.linalg.norm(figure.at(spot.places) - middle, axis=1).max())
+            radius = float(np.clip(1.25 * extent + 14.0, 34.0, 200.0))
+            box = Region.around(middle, radius)
+            # By the half turn of a joint pieces come in pairs; pieces side by side need one ring.
+            if any(box.meets(other) for other in boxes):
+                continue
+            boxes.append(box)
+            figure.ground.cover_box(box)
+            seen = bool(figure.sees(self.parts, spot.places, spot.skin).mean() > 0.1)
+            self._mark(figure, spot, radius, seen)
+            if spot is spots[0]:
+                self._verdict(figure, spot, 1.15 * radius, seen)
+        for solid in self.solids[:2]:
+            figure.say(self._on(solid, figure), [(solid.name, Letters(26.0, bold=True))])
+        figure.place()
 
-def look(picture: JointPicture, spots: list[Spot]) -> tuple[Floats, list[Spot]]:
-    """Direction (3,) toward the eye, and the spots with the best shown one first."""
-    bodies = picture.solids or picture.parts
-    if not spots:
-        toward, _ = telling_side(bodies, picture.axes, picture.centre[None])
-        return toward, spots
-    views = [
-        telling_side(bodies, picture.axes, samples(picture, spot), spot.across, spot.skin)
-        for spot in spots[:_TRIED]
-    ]
-    # A little more shown is no reason to pass over the larger overlap, which comes first.
-    best = max(range(len(views)), key=lambda i: views[i][1] - 0.05 * i)
-    rest = [spot for i, spot in enumerate(spots) if i != best]
-    return views[best][0], [spots[best], *rest]
+    def _mark(self, figure: Figure, spot: Spot, radius: float, seen: bool) -> None:
+        """Draw the ring of a spot, and what is in it."""
+        at = figure.at(spot.at)
+        if spot.bite is not None:
+            rim = outline(spot.bite, figure.camera.R_VC[2])
+            figure.stage.stroke(figure.at(rim), Pen(BLACK, 2.5))
+        if self.touches:
+            touch_ring(figure.stage, at, radius, seen)
+        else:
+            gap_ring(figure.stage, at, radius, seen)
+            gap_line(figure.stage, figure.at(self.points))
 
+    def _verdict(self, figure: Figure, spot: Spot, clear: float, seen: bool) -> None:
+        """Words beside the mark: touch or gap, and what is there."""
+        colour = RED if self.touches else BLUE
+        room = 0.0 if self.touches else spot.size
+        first, *rest = meeting_caption(room, surface_pair(self.bodies, self.surfaces), seen)
+        lines = [(first, Letters(31.0, bold=True, colour=colour))]
+        lines += [(line, Letters(23.0)) for line in rest]
+        figure.say(figure.at(spot.at), lines, clear, colour, first=True)
 
-_TRIED = 2
-"""Spots tried as the main one; by the symmetry of a joint there are two alike."""
-
-
-def samples(picture: JointPicture, spot: Spot) -> Floats:
-    """Places, (n, 3) mm, that stand for a spot: points all over an overlap, or along a gap."""
-    if spot.bite is not None:
-        vertices = spot.bite.mesh.vertices
-        return np.asarray(vertices[:: max(1, len(vertices) // 12)])
-    if picture.points is None:
-        return spot.at[None]
-    return np.concatenate([picture.points, spot.at[None]])
+    def _on(self, solid: PosedPart, figure: Figure) -> Floats:
+        """A place on the page, px, that shows this body and not another, far from the joint."""
+        mesh, camera = solid.mesh, figure.camera
+        middles = solid.in_chassis[mesh.faces].mean(axis=1)
+        away = np.linalg.norm(middles - self.centre, axis=1)
+        normals = mesh.area_vectors @ solid.X_CP[:3, :3].T
+        size = np.linalg.norm(normals, axis=1)
+        # A face square to the eye lies well within the outline of its body.
+        facing = normals @ camera.R_VC[2] / np.maximum(size, 1e-9)
+        wanted = np.abs(away / self.reach - 0.5) - 0.5 * facing
+        ears = [i for i, name in enumerate(mesh.label_names) if name.startswith("ear")]
+        wanted += ~np.isin(mesh.labels, ears)
+        triangles = triangles_of(self.solids)
+        for i in np.argsort(wanted)[:200]:
+            at = figure.at(middles[i])
+            if (
+                inside(at, figure.region, 8.0)
+                and not hidden(triangles, middles[i][None], camera.toward, 0.5)[0]
+            ):
+                return at
+        return figure.at(middles.mean(axis=0))

@@ -12,8 +12,6 @@ from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import BLUE, RED, ring
 from viewer.scene.labels import haloed
 
-INCH = 25.4
-
 
 def touch_ring(stage: Stage, at: Floats, radius: float, seen: bool = True) -> None:
     """A ring with four ticks pointing in, around a place (2,) px; dashed where metal hides it."""
@@ -85,10 +83,8 @@ def arc(centre: Floats, a: Floats, b: Floats, radius: float, pieces: int = 48) -
     return np.asarray(centre + radius * (np.cos(turn) * a + np.sin(turn) * aside / size))
 
 
-def short_length(mm: float) -> str:
-    """A small length as a shop reads it: ``0.071 in (1.8 mm)``, never as nothing at all."""
-    if 0.0 < mm < 0.05:
-        return "under 0.004 in (0.1 mm)"
-    if mm < 10.0:
-        return f"{mm / INCH:.3f} in ({mm:.1f} mm)"
-    return f"{mm / INCH:.2f} in ({mm:.0f} mm)"
+def wedge(centre: Floats, axes: Floats, radius: float) -> tuple[Floats, Floats, Floats]:
+    """A bend on the driven side: two axes, (2, 3) each, and the arc between, (n, 3) mm."""
+    ways = axes[1], -axes[0]
+    a, b = (centre + np.outer([0.0, 1.12 * radius], way) for way in ways)
+    return a, b, arc(centre, *ways, radius)

@@ -1,16 +1,18 @@
-"""What lives around the shaft, in verbs: its names, and the smallest gaps to it."""
+"""What lives around the shaft on a sheet: bodies, their names, and the smallest gap to them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from sim.around.surroundings import SurroundingGap
 from viewer.draw.base import Letters
 from viewer.draw.camera import Floats, Region
 from viewer.draw.verdict_mark import BLUE, RED
-from viewer.scene.figure import Figure, inside, points_of
-from viewer.scene.marks import gap_line, gap_ring, short_length, touch_ring
+from viewer.scene.figure import Figure, points_of
+from viewer.scene.marks import gap_line, gap_ring, touch_ring
 from viewer.scene.parts import PosedPart
-from viewer.scene.shaft import GapMark
+from viewer.words.captions import nearest_caption
 
 RING = 34.0
 """Radius of the ring around a gap that is too short on the page to be seen as a line, px."""
@@ -19,7 +21,61 @@ SHORT = 16.0
 """Such a gap, px."""
 
 
-def mark_gap(figure: Figure, gap: GapMark) -> None:
+@dataclass(frozen=True, eq=False)
+class Nearby:
+    """What lives around the shaft: things near it, what holds the axle, the gap to be marked."""
+
+    things: tuple[PosedPart, ...] = ()
+    suspension: tuple[PosedPart, ...] = ()
+    gap: SurroundingGap | None = None
+
+    @property
+    def parts(self) -> tuple[PosedPart, ...]:
+        """All of it that is drawn."""
+        return *self.things, *self.suspension
+
+    @property
+    def for_export(self) -> tuple[PosedPart, ...]:
+        """The same bodies, each with a name of its own that no part of the shaft has."""
+        kinds = (("surroundings", self.things), ("suspension", self.suspension))
+        return tuple(
+            replace(part, name=f"{kind} {i + 1} {part.name}")
+            for kind, parts in kinds
+            for i, part in enumerate(parts)
+        )
+
+    @property
+    def is_beside(self) -> bool:
+        """Whether the gap runs so much sideways that it cannot be seen from the left."""
+        if self.gap is None:
+            return False
+        across = self.gap.points[1] - self.gap.points[0]
+        return bool(abs(across[1]) > 0.8 * np.linalg.norm(across) > 0.0)
+
+    def seen(self, shaft: Floats, around: float) -> Iterator[Floats]:
+        """Points (n, 3) mm that have to be seen: all, but of things what is near the shaft."""
+        low, high = shaft.min(axis=0) - around, shaft.max(axis=0) + around
+        yield from (part.in_chassis for part in self.suspension)
+        yield from (np.clip(part.in_chassis, low, high) for part in self.things)
+        if self.gap is not None:
+            yield self.gap.points
+
+    def mark(self, figure: Figure) -> None:
+        """Mark the gap, and name each thing where it can be seen."""
+        for part in self.things:
+            shown = _shown(figure, figure.at(part.in_chassis))
+            if shown is not None:  # words stay off things, which they would hide at once
+                figure.ground.cover_box(shown, 5.0)
+        if self.gap is not None:
+            _mark_gap(figure, self.gap)
+        for name in dict.fromkeys(part.name for part in self.things):
+            points = points_of(part for part in self.things if part.name == name)
+            shown = _shown(figure, figure.at(points))
+            if shown is not None:
+                figure.say(shown.middle, [(name, Letters(26.0, bold=True))])
+
+
+def _mark_gap(figure: Figure, gap: SurroundingGap) -> None:
     """Draw the line between the two nearest points, or a ring where they touch; its label."""
     ends = figure.at(gap.points)
     middle = ends.mean(axis=0)
@@ -35,35 +91,13 @@ def mark_gap(figure: Figure, gap: GapMark) -> None:
         gap_line(figure.stage, ends)
     figure.ground.cover_box(Region.around(middle, max(clear, 0.5 * apart)), 6.0)
     colour = RED if gap.touches else BLUE
-    first = f"TOUCHES THE {gap.thing.upper()}" if gap.touches else f"GAP {short_length(gap.gap_mm)}"
-    second = f"the {gap.part}" if gap.touches else f"{gap.part} to {gap.thing}"
+    first, second = nearest_caption(gap)
     lines = [(first, Letters(33.0, bold=True, colour=colour)), (second, Letters(24.0))]
     figure.say(middle, lines, clear, colour, first=True)
 
 
-def cover_things(figure: Figure, things: Sequence[PosedPart]) -> None:
-    """Keep words off things, which are small on the page and hidden by them at once."""
-    for part in things:
-        points = figure.at(part.in_chassis)
-        low = np.maximum(points.min(axis=0), figure.region.corners[0])
-        width, height = np.minimum(points.max(axis=0), figure.region.corners[1]) - low
-        if width > 0.0 and height > 0.0:
-            figure.ground.cover_box(Region(*map(float, (*low, width, height))), 5.0)
-
-
-def name_things(figure: Figure, things: Sequence[PosedPart]) -> None:
-    """Write the name of each thing, pointing at it where it can be seen."""
-    for name in dict.fromkeys(part.name for part in things):
-        points = points_of(part for part in things if part.name == name)
-        at = _within(figure.at(points), figure.region)
-        if at is not None:
-            figure.say(at, [(name, Letters(26.0, bold=True))])
-
-
-def _within(points: Floats, region: Region) -> Floats | None:
-    """Middle of what a region shows of a body with these corners, (n, 2) px; None of nothing."""
-    low, high = points.min(axis=0), points.max(axis=0)
-    if (low > region.corners[1]).any() or (high < region.corners[0]).any():
-        return None
-    at = 0.5 * (np.maximum(low, region.corners[0]) + np.minimum(high, region.corners[1]))
-    return np.asarray(at) if inside(at, region) else None
+def _shown(figure: Figure, points: Floats) -> Region | None:
+    """Box of what a figure shows of a body with these corners, (n, 2) px; None of nothing."""
+    low = np.maximum(points.min(axis=0), figure.region.corners[0])
+    size = np.minimum(points.max(axis=0), figure.region.corners[1]) - low
+    return Region(*low.tolist(), *size.tolist()) if (size > 0.0).all() else None

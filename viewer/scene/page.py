@@ -1,10 +1,12 @@
-"""What stands around a picture: headline, lines, caution, the arrow that points forward.
+"""A sheet, and what stands around its pictures: headline, lines, caution, the arrow forward.
 
 Sizes of type and of all else on a sheet are given for a page of `PAGE`; a stage of paper draws its
 px larger or smaller where the page is.
 """
 
-from collections.abc import Sequence
+from abc import ABC, abstractmethod
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,6 +18,7 @@ from viewer.draw.rows import broken
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.labels import LEADING
+from viewer.words.captions import CAUTION
 
 GREY: Colour = (0.30, 0.30, 0.30)
 PAGE = (1600, 1000)
@@ -33,26 +36,63 @@ FORWARD = np.array([1.0, 0.0, 0.0])
 _NAMES = (("the front", "behind"), ("the left", "the right"), ("above", "below"))
 
 
+class Sheet(ABC):
+    """What is drawn on a sheet of its own, as plain data; another process may draw it."""
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height of the page, px."""
+        return PAGE
+
+    @property
+    def unit(self) -> float:
+        """Real px for each px that sizes are given in."""
+        return unit_of(self.size)
+
+    @abstractmethod
+    def draw(self, stage: Stage, page: Region) -> None:
+        """Draw it on a page of a stage."""
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Picture(Sheet):
+    """A sheet with words around what it shows.
+
+    headline, lines, caution : written as they come.
+    """
+
+    headline: str
+    lines: tuple[str, ...] = ()
+    caution: str = CAUTION
+
+    def frame(self, stage: Stage, page: Region) -> Region:
+        """Write headline, lines and caution on a page; returns what is left for pictures."""
+        left, across = page.left + EDGE, page.width - 2.0 * EDGE
+        head = (self.headline, 50.0, True), *((line, 29.0, False) for line in self.lines)
+        base = headed(stage, head, left, page.top - 14.0, across)
+        small = Letters(19.0, False, GREY)
+        bottom = page.bottom + 16.0
+        for row in reversed(balanced(stage, self.caution, small, across)):
+            stage.write(row, (left, bottom), small)
+            bottom += small.size * LEADING
+        bottom += 14.0
+        return Region(left, bottom, across, base - 22.0 - bottom)
+
+
 def unit_of(size: tuple[int, int]) -> float:
     """Real px for each px of a page of that size, so that `PAGE` fits on it."""
     return min(have / meant for have, meant in zip(size, PAGE, strict=True))
 
 
-def frame(stage: Stage, page: Region, headline: str, lines: Sequence[str], caution: str) -> Region:
-    """Write headline, lines and caution on a page; returns what is left for pictures."""
-    left, across = page.left + EDGE, page.width - 2.0 * EDGE
-    base = page.top - 14.0
-    for text, size, bold in [(headline, 50.0, True), *((line, 29.0, False) for line in lines)]:
+def headed(
+    stage: Stage, lines: Iterable[tuple[str, float, bool]], left: float, top: float, across: float
+) -> float:
+    """Write lines, each with its height and weight, from the top down; the last one's base."""
+    for text, size, bold in lines:
         letters = fitted(stage, text, Letters(size, bold), across)
-        base -= letters.size * LEADING
-        stage.write(text, (left, base), letters)
-    small = Letters(19.0, False, GREY)
-    bottom = page.bottom + 16.0
-    for row in reversed(balanced(stage, caution, small, across)):
-        stage.write(row, (left, bottom), small)
-        bottom += small.size * LEADING
-    bottom += 14.0
-    return Region(left, bottom, across, base - 22.0 - bottom)
+        top -= letters.size * LEADING
+        stage.write(text, (left, top), letters)
+    return top
 
 
 def bearings(stage: Stage, name: str, camera: Camera, strip: Region) -> list[Region]:

@@ -1,6 +1,6 @@
 """A body where it stands, and what it is made of."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -64,7 +64,7 @@ class PosedPart:
     name: str
     material: str
     mesh: Mesh
-    X_CP: Floats
+    X_CP: Floats = field(default_factory=lambda: np.eye(4))
 
     def __post_init__(self) -> None:
         if self.material not in MATERIALS:

@@ -1,124 +1,142 @@
-"""The picture of a relief, as data: each ground yoke, what comes off it, the thinnest wall left.
-
-Every yoke is shown in its own yoke frame, mm.
-"""
+"""The picture of a relief: what comes off in red and hatched, a cut through the wall left."""
 
 from dataclasses import dataclass
-from math import isfinite
+from math import radians
 
 import numpy as np
-from trimesh.triangles import closest_point
+from numpy.typing import NDArray
 
-from geometry.mesh import Mesh
-from geometry.relief import Cut
-from geometry.yoke import Yoke
-from viewer.draw.camera import Floats
-from viewer.scene.parts import PosedPart, SceneError, body_parts
+from viewer.draw.base import BLACK, Letters, Pen
+from viewer.draw.camera import Camera, Floats, Region, framing
+from viewer.draw.shading import outline, sharp_edges
+from viewer.draw.stage import Stage
+from viewer.draw.verdict_mark import BLUE, RED
+from viewer.scene.closeup import CloseUp
+from viewer.scene.figure import Figure, points_of, upward
+from viewer.scene.ground_yoke import GroundYoke
+from viewer.scene.marks import gap_ring
+from viewer.scene.page import PAGE, Picture, headed
+from viewer.scene.parts import SceneError
+from viewer.scene.section import hatched
+from viewer.scene.side import telling_side
+from viewer.scene.spot import Spot
+from viewer.words.captions import depth_caption, ground_caption, wall_caption
 
-CHIPS = "metal to grind away"
+PITCH = 9.0
+"""Distance of the hatching's lines on what comes off, px."""
 
-STEEL = "light steel"
+ANGLE = radians(45.0)
+"""Their direction on the page."""
 
-_ALIKE = 0.05
-"""mm; a mirror image of a place that lies as near to a vertex is such a place itself."""
+RING = 22.0
+"""Radius of the ring around the thinnest wall, px."""
 
-_AWAY = -0.3
-"""Cosine between two normals under which surfaces face away from each other."""
-
-
-@dataclass(frozen=True, eq=False)
-class GroundYoke:
-    """A yoke after grinding.
-
-    Attributes
-    ----------
-    name : what it is called. parts : what is drawn of it, ground. chips : what comes off.
-    body : its ground metal, closed.
-    surfaces : names of what is ground. depth : mm, deepest. deepest : (n, 3) mm, where.
-    wall, limit : mm, the wall nearest to its limit, and what has to stay there; inf where no
-        wall is near. walls : (n, 2, 3) mm, across it: on the ground surface and behind.
-    Places that are alike by symmetry are all there.
-    """
-
-    name: str
-    parts: tuple[PosedPart, ...]
-    chips: PosedPart
-    body: PosedPart
-    surfaces: tuple[str, ...]
-    depth: float
-    deepest: Floats
-    wall: float
-    limit: float
-    walls: Floats
+SKIN = 0.8
+"""mm of metal under which a place still counts as seen."""
 
 
 @dataclass(frozen=True, eq=False)
-class ReliefPicture:
-    """What has to be ground for more bend.
+class ReliefPicture(Picture):
+    """What has to be ground for more bend, every yoke in its own yoke frame.
 
     least_wall : mm, the thinnest wall allowed where the yoke was thick enough to begin with.
-    headline, lines, caution : words, written as they come.
 
     Raises SceneError where nothing is ground.
     """
 
     yokes: tuple[GroundYoke, ...]
     least_wall: float
-    headline: str
-    lines: tuple[str, ...] = ()
-    caution: str = ""
 
     def __post_init__(self) -> None:
         if not self.yokes:
             raise SceneError("nothing is ground, so there is no picture; expected a yoke or two")
 
+    @property
+    def size(self) -> tuple[int, int]:
+        """More height for two yokes."""
+        return PAGE[0], PAGE[1] + 600 * (len(self.yokes) - 1)
 
-def ground_yoke(name: str, yoke: Yoke, cut: Cut) -> GroundYoke:
-    """Make a ground yoke ready to be shown."""
-    still = np.eye(4)
-    old = yoke.parts.get("body")
-    shown = tuple(p for p in body_parts(name, yoke, still, STEEL) if p.mesh is not old)
-    body = PosedPart(name, STEEL, cut.body, still)
-    return GroundYoke(
-        name,
-        (body, *shown),
-        PosedPart(CHIPS, "chips", cut.chips, still),
-        body,
-        cut.surfaces,
-        cut.depth,
-        _alike(cut.body, cut.deepest),
-        cut.wall,
-        cut.limit,
-        _walls(cut),
-    )
+    def draw(self, stage: Stage, page: Region) -> None:
+        """Draw every ground yoke with what comes off it, and beside it a cut through its wall."""
+        free = self.frame(stage, page)
+        tall = free.height / len(self.yokes)
+        for i, yoke in enumerate(self.yokes):
+            row = Region(free.left, free.top - (i + 1) * tall, free.width, tall - 14.0)
+            self._yoke(yoke, stage, row, f"yoke {i + 1}")
+
+    def _yoke(self, yoke: GroundYoke, stage: Stage, row: Region, pane: str) -> None:
+        aside = min(500.0, 0.75 * row.height)
+        width = row.width - aside - 26.0
+        head = (yoke.name, 30.0, True), (ground_caption(yoke.cut.surfaces), 24.0, False)
+        base = headed(stage, head, row.left, row.top, width)
+        region = Region(row.left, row.bottom, width, base - 8.0 - row.bottom)
+        toward = _side(yoke)
+        bodies = (*yoke.parts, yoke.chips)
+        camera = framing(points_of(bodies), toward, upward(toward), region, margin=0.1)
+        figure = Figure(stage, pane, region, camera)
+        figure.put(bodies)
+        name, mesh = yoke.chips.name, yoke.chips.mesh
+        lines = hatched(mesh, slanted(camera), PITCH / figure.px_per_mm)
+        stage.lines(name, lines, Pen(BLACK, 2.2), np.eye(4))
+        for edges in (sharp_edges(mesh), outline(mesh, camera.R_VC[2])):
+            stage.lines(name, edges, Pen(BLACK, 3.4), np.eye(4))
+        wall = _wall(yoke, figure)
+        _deepest(yoke, figure, wall)
+        spot = Spot.between(yoke.deepest[[0, 0]], yoke.cut.depth)
+        if wall is not None:
+            self._wall_left(yoke, figure, wall[0])
+            spot = Spot.between(wall, yoke.cut.wall)
+        figure.place()
+        box = Region(row.right - aside, row.bottom, aside, row.height)
+        CloseUp((yoke.parts[0], yoke.chips), spot, wall).draw(figure, box)
+
+    def _wall_left(self, yoke: GroundYoke, figure: Figure, place: Floats) -> None:
+        """Ring the wall, and say how thick it is."""
+        at, seen = figure.at(place), bool(_seen(yoke, place[None], figure)[0])
+        gap_ring(figure.stage, at, RING, seen)
+        figure.ground.cover_box(Region.around(at, RING), 6.0)
+        first, *rest = wall_caption(yoke.cut.wall, yoke.cut.limit, self.least_wall, seen)
+        words = [(first, Letters(29.0, bold=True, colour=BLUE))]
+        words += [(line, Letters(23.0)) for line in rest]
+        figure.say(at, words, 1.15 * RING, BLUE)
 
 
-def _alike(body: Mesh, place: Floats) -> Floats:
-    """The place and its mirror images that are such places too, (n, 3)."""
-    signs = np.array([[1.0, y, z] for y in (1.0, -1.0) for z in (1.0, -1.0)])
-    near = [_room(body, place * sign) for sign in signs]
-    kept = [place * sign for sign, r in zip(signs, near, strict=True) if abs(r - near[0]) < _ALIKE]
-    return np.unique(np.round(kept, 6), axis=0)
+def slanted(camera: Camera) -> Floats:
+    """Rotation (3, 3) to planes that hold the direction of sight, slanted on the page."""
+    right, up, toward = camera.R_VC
+    normal = np.cos(ANGLE) * up - np.sin(ANGLE) * right
+    return np.stack([np.cross(normal, toward), toward, normal])
 
 
-def _room(body: Mesh, place: Floats) -> float:
-    return float(np.linalg.norm(body.vertices - place, axis=1).min())
+def _side(yoke: GroundYoke) -> Floats:
+    """Direction toward the eye that shows most of what comes off."""
+    vertices = yoke.chips.mesh.vertices
+    places = vertices[:: max(1, len(vertices) // 40)]
+    axes = np.array([[1.0, 0.0, 0.0], [1.0, 0.0, 0.0]])
+    return telling_side(yoke.parts, axes, places, skin=SKIN)[0]
 
 
-def _walls(cut: Cut) -> Floats:
-    """Across the thinnest wall at each place that is alike, (n, 2, 3); none where there is none."""
-    if not isfinite(cut.wall):
-        return np.empty((0, 2, 3))
-    corners, areas = cut.body.triangles, cut.body.area_vectors
-    normal = areas / np.maximum(np.linalg.norm(areas, axis=1, keepdims=True), 1e-12)
-    found = []
-    for place in _alike(cut.body, cut.thinnest):
-        same = np.repeat(place[None], len(corners), axis=0)
-        nearest: Floats = closest_point(corners, same)  # type: ignore[no-untyped-call]
-        apart = np.linalg.norm(nearest - place, axis=1)
-        ground = normal[int(np.argmin(apart))]
-        behind = np.flatnonzero(normal @ ground < _AWAY)
-        if len(behind):
-            other = behind[int(np.argmin(np.abs(apart[behind] - cut.wall)))]
-            found.append([place, nearest[other]])
-    return np.array(found).reshape(-1, 2, 3)
+def _seen(yoke: GroundYoke, places: Floats, figure: Figure) -> NDArray[np.bool_]:
+    """Whether places lie in sight; metal that is to be ground away does not hide them."""
+    return figure.sees(yoke.parts, places, SKIN)
+
+
+def _wall(yoke: GroundYoke, figure: Figure) -> Floats | None:
+    """The wall to show, (2, 3): the one that is seen, and of those the nearest to the eye."""
+    if not len(yoke.walls):
+        return None
+    places = yoke.walls[:, 0]
+    worth = figure.camera.depth(places) + 1e4 * _seen(yoke, places, figure)
+    return np.asarray(yoke.walls[int(np.argmax(worth))])
+
+
+def _deepest(yoke: GroundYoke, figure: Figure, wall: Floats | None) -> None:
+    """Words at the deepest place, of those that are alike the one in sight off the wall's ring."""
+    places = yoke.deepest
+    worth = 1e4 * _seen(yoke, places, figure) + 0.1 * figure.camera.depth(places)
+    if wall is not None:
+        worth += np.linalg.norm(places - wall[0], axis=1)
+    first, *rest = depth_caption(yoke.cut.depth, len(places))
+    words = [(first, Letters(29.0, bold=True, colour=RED))]
+    words += [(line, Letters(23.0)) for line in rest]
+    figure.say(figure.at(places[int(np.argmax(worth))]), words, edge=RED)

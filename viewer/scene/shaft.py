@@ -1,12 +1,26 @@
-"""The picture of a whole shaft in one pose, as data: its joints and what lives around it."""
+"""The picture of a whole shaft in one pose: its joints and what lives around it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from viewer.draw.camera import Floats
-from viewer.scene.joint import CAUTION
+from viewer.draw.base import BLACK, WHITE, Letters, Pen
+from viewer.draw.camera import LEFT, UP, Camera, Floats, Region, framing
+from viewer.draw.stage import Stage
+from viewer.draw.verdict_mark import RED
+from viewer.scene.figure import Figure, points_of
+from viewer.scene.labels import rectangle
+from viewer.scene.marks import dimension, touch_ring
+from viewer.scene.nearby import Nearby
+from viewer.scene.page import STRIP, Picture, bearings
 from viewer.scene.parts import PosedPart, SceneError, set_array
+from viewer.words.captions import bend_mark
+
+BELOW = 118.0
+"""How far below the joints the dimension line runs, px."""
+
+NEARBY = 120.0
+"""How far around the shaft its surroundings are shown, mm."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -30,58 +44,25 @@ class JointMark:
         set_array(self, "centre", (3,), self.name)
         set_array(self, "axes", (2, 3), self.name)
 
-
-@dataclass(frozen=True, eq=False)
-class GapMark:
-    """The smallest gap to a thing near the shaft, to be marked.
-
-    thing, part : what it is called, and which part of the shaft comes nearest.
-    gap_mm : 0 where they touch. points : (2, 3) mm in C, on the shaft and on the thing.
-    """
-
-    thing: str
-    part: str
-    gap_mm: float
-    points: Floats
-
-    @property
-    def touches(self) -> bool:
-        """Whether they touch."""
-        return self.gap_mm == 0.0
-
-    @property
-    def runs_sideways(self) -> bool:
-        """Whether it runs so much sideways that it cannot be seen from the left."""
-        across = self.points[1] - self.points[0]
-        return bool(abs(across[1]) > 0.8 * np.linalg.norm(across) > 0.0)
+    def draw(self, figure: Figure) -> None:
+        """The two axes of the joint with the angle between them, and its label."""
+        at = figure.bend(self.centre, self.axes, 150.0 / figure.px_per_mm)
+        colour = RED if self.touches else BLACK
+        words = [
+            (self.name, Letters(24.0)),
+            (bend_mark(self.bend), Letters(33.0, bold=True, colour=colour)),
+        ]
+        if self.touches:
+            at = figure.at(self.centre)
+            touch_ring(figure.stage, at, 46.0)
+            words.append(("metal meets metal", Letters(24.0, bold=True, colour=RED)))
+        if self.elsewhere:
+            words.append(("touches at another turn", Letters(24.0, bold=True)))
+        figure.say(at, words, 58.0 if self.touches else 5.0, colour)
 
 
 @dataclass(frozen=True, eq=False)
-class Nearby:
-    """What lives around the shaft: things near it, what holds the axle, gaps to be marked."""
-
-    things: tuple[PosedPart, ...] = ()
-    suspension: tuple[PosedPart, ...] = ()
-    gaps: tuple[GapMark, ...] = ()
-
-    @property
-    def parts(self) -> tuple[PosedPart, ...]:
-        """All of it that is drawn."""
-        return *self.things, *self.suspension
-
-    @property
-    def for_export(self) -> tuple[PosedPart, ...]:
-        """The same bodies, each with a name of its own that no part of the shaft has."""
-        kinds = (("surroundings", self.things), ("suspension", self.suspension))
-        return tuple(
-            PosedPart(f"{kind} {i + 1} {part.name}", part.material, part.mesh, part.X_CP)
-            for kind, parts in kinds
-            for i, part in enumerate(parts)
-        )
-
-
-@dataclass(frozen=True, eq=False)
-class ShaftPicture:
+class ShaftPicture(Picture):
     """A whole shaft in one pose, in the chassis frame C, mm and rad.
 
     Attributes
@@ -89,8 +70,6 @@ class ShaftPicture:
     parts : the shaft and what it hangs on, shown whole.
     joints : the joints, from the output to the pinion.
     length : words for the distance of the first and the last joint; "" leaves it out.
-    ground : height of the ground in C, mm; None draws a level line below everything.
-    headline, lines, caution : words, written as they come.
     near : what else is drawn and marked; things are called by their names, and shown as far as
         they are near.
 
@@ -99,12 +78,8 @@ class ShaftPicture:
 
     parts: tuple[PosedPart, ...]
     joints: tuple[JointMark, ...]
-    headline: str
-    lines: tuple[str, ...] = ()
     length: str = ""
-    ground: float | None = None
-    caution: str = CAUTION
-    near: Nearby = Nearby()
+    near: Nearby = field(default_factory=Nearby)
 
     def __post_init__(self) -> None:
         if not self.parts or len(self.joints) < 2:
@@ -113,7 +88,74 @@ class ShaftPicture:
                 f"parts and {len(self.joints)} joints"
             )
 
-    @property
-    def from_above(self) -> bool:
-        """Whether it is seen from above and not from the left."""
-        return any(gap.runs_sideways for gap in self.near.gaps)
+    def draw(self, stage: Stage, page: Region) -> None:
+        """Draw the shaft from the left of the vehicle or from above, with bends and words."""
+        free = self.frame(stage, page)
+        strip = Region(free.left, free.bottom, free.width, STRIP)
+        region = Region(free.left, strip.top, free.width, free.height - STRIP)
+        figure = Figure(stage, "shaft", region, self._camera(region), strip.bottom)
+        figure.put((*self.near.parts, *self.parts))
+        for box in bearings(stage, "shaft", figure.camera, strip):
+            figure.ground.cover_box(box)
+        if not self.near.is_beside:
+            _level(figure)
+        for joint in self.joints:
+            joint.draw(figure)
+        if self.length:
+            self._length(figure)
+        self.near.mark(figure)
+        figure.place()
+
+    def _camera(self, region: Region) -> Camera:
+        """See everything, and the dimension line below the joints."""
+        points = points_of(self.parts)
+        points = np.concatenate([points, *self.near.seen(points, NEARBY)])
+        if self.near.is_beside:
+            return framing(points, UP, -LEFT, region, margin=0.06)
+        camera = framing(points, LEFT, UP, region, margin=0.06)
+        room = (BELOW + 60.0) / camera.px_per_mm(region)
+        lowest = min(float(joint.centre[2]) for joint in self.joints) - room
+        points = np.concatenate([points, [[*points[0, :2], lowest]]])
+        return framing(points, LEFT, UP, region, margin=0.06)
+
+    def _length(self, figure: Figure) -> None:
+        """A dimension line along the shaft, from joint to joint."""
+        stage, ground = figure.stage, figure.ground
+        ends = figure.at(np.stack([joint.centre for joint in self.joints[-2:]]))
+        along = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
+        down = np.array([along[1], -along[0]])
+        down = down if down[1] < 0.0 else -down
+        far = ends + down * BELOW
+        stage.stroke(np.stack([ends, far + down * 10.0], axis=1), Pen(BLACK, 1.6))
+        dimension(stage, far, 20.0, 5.5)
+        for aside in (-10.0, 0.0, 10.0):
+            start, end = far + aside * down
+            ground.cover_line(start, end, 12.0)
+        for start, end in zip(ends, far, strict=True):
+            ground.cover_line(start, end, 2.0)
+        letters = Letters(25.0, bold=True)
+        width, height = stage.extent(self.length, letters), letters.size
+        # On a steep shaft the words go lower, so that their corner stays off the tube.
+        reach = 0.5 * float(np.abs(down) @ [width, height])
+        middle = far.mean(axis=0) + down * max(0.0, reach - 30.0)
+        left, base = middle - [0.5 * width, 0.5 * height]
+        plate = Region(left, base, width, height).grown(7.0)
+        rectangle(stage, plate, WHITE)
+        stage.write(self.length, (left, base), letters)
+        ground.cover_box(plate)
+
+
+def _level(figure: Figure) -> None:
+    """A level line below everything, hatched, since nobody knows how high the ground is."""
+    stage, region, ground = figure.stage, figure.region, figure.ground
+    y = region.bottom + 16.0
+    stage.stroke(np.array([[[region.left, y], [region.right, y]]]), Pen(BLACK, 3.0))
+    x = np.arange(region.left + 14.0, region.right, 22.0)
+    tops = np.stack([x, np.full_like(x, y)], axis=-1)
+    stage.stroke(np.stack([tops, tops - 12.0], axis=1), Pen(BLACK, 1.6))
+    ground.cover_box(Region(region.left, y - 14.0, region.width, 16.0))
+    letters = Letters(22.0)
+    width = stage.extent("level", letters)
+    at = region.right - width, y - 38.0
+    stage.write("level", at, letters)
+    ground.cover_box(Region(*at, width, letters.size))

@@ -103,6 +103,14 @@ def _bolts(count: int, circle: float, start: float, stop: float) -> list[Solid]:
     return [cylinder("x", 7.5, start, stop, "bolt", place, facets=6) for place in places]
 
 
+def ball(radius: float, pieces: int, at: float = 0.0) -> Solid:
+    """A ball around a place on the x axis, mm, of so many pieces from pole to pole."""
+    angle = np.linspace(0.0, pi, pieces + 1)
+    profile = radius * np.column_stack([np.cos(angle), np.sin(angle)])
+    profile[[0, -1], 1] = 0.0
+    return turned(profile + np.array([at, 0.0]), "x", "end")
+
+
 def bearing_ring(at: float) -> Mesh:
     """A carrier bearing around the x axis, its middle at x = `at`, mm."""
     outside, inside, width = BEARING

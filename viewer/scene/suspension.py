@@ -9,12 +9,13 @@ from math import dist
 import numpy as np
 
 from geometry.mesh import Mesh
-from geometry.solids import Solid, cylinder, prism, turned
+from geometry.solids import Solid, cylinder, prism
 from sim.suspension.bodies import Rods, Side, Spring
 from sim.vehicle import Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.mount import CHASSIS, HOUSING, AtEye, Bent, Between
 from viewer.scene.part import Facts, Part, Piece
+from viewer.scene.stand_ins import ball
 from viewer.words.units import format_length
 
 LOOK = "suspension"
@@ -66,10 +67,7 @@ def _rods(body: Rods) -> Iterator[Part]:
 
 def rod(length: float) -> Mesh:
     """A rod along x with a round end at 0 and another at `length`, mm."""
-    angle = np.linspace(np.pi, 0.0, 13)
-    ball = END * np.column_stack([np.cos(angle), np.sin(angle)])[::-1]
-    ball[[0, -1], 1] = 0.0
-    ends = [turned(ball + np.array([x, 0.0]), "x", "end", gap=0.5) for x in (0.0, length)]
+    ends = [ball(END, 12, at) for at in (0.0, length)]
     return Solid.union([*ends, cylinder("x", ROD, 0.0, length, "rod")]).mesh()
 
 

@@ -20,13 +20,10 @@ from sim.kept.atomic import replace_file
 from viewer.written.child import PICTURE, REASON, SUBJECT
 
 if TYPE_CHECKING:
-    from viewer.written.child import Subject
+    from viewer.scene.page import Sheet
 
 TIMEOUT = 120.0
 """Seconds a picture may take. Without a graphics card it takes three to five, so this hangs."""
-
-SMALLEST, LARGEST = (480, 300), (8000, 8000)
-"""Sizes of page, px, that can be read and can be drawn."""
 
 COMMAND = (sys.executable, "-P", "-m", "viewer.written.child")
 """What draws; -P keeps the folder the user is in from being searched for modules."""
@@ -46,13 +43,8 @@ class PictureFileError(PictureError, OSError):
     """The picture cannot be put where it is wanted."""
 
 
-def save_picture(
-    subject: "Subject",
-    path: str | os.PathLike[str],
-    size: tuple[int, int] = (1600, 1000),
-    timeout: float = TIMEOUT,
-) -> None:
-    """Draw a joint or a shaft as a PNG file of `size` px; an older file is replaced as a whole.
+def save_picture(sheet: "Sheet", path: str | os.PathLike[str], timeout: float = TIMEOUT) -> None:
+    """Draw a sheet as a PNG file; an older file is replaced as a whole.
 
     Raises
     ------
@@ -62,9 +54,8 @@ def save_picture(
         When drawing fails in any way: nothing to draw with, a crash, no end after `timeout` s.
     """
     target = Path(path)
-    _check_size(size)
     _check_target(target)
-    content = pickle.dumps((subject, size), protocol=pickle.HIGHEST_PROTOCOL)
+    content = pickle.dumps(sheet, protocol=pickle.HIGHEST_PROTOCOL)
     with tempfile.TemporaryDirectory(prefix="bindpoint-", ignore_cleanup_errors=True) as folder:
         room = Path(folder)
         (room / SUBJECT).write_bytes(content)
@@ -128,15 +119,6 @@ def _surroundings() -> Iterator[dict[str, str]]:
     yield ours
     if sys.platform.startswith("linux") and ours.get("DISPLAY"):
         yield {key: value for key, value in ours.items() if key != "DISPLAY"}
-
-
-def _check_size(size: tuple[int, int]) -> None:
-    fits = [low <= n <= high for low, n, high in zip(SMALLEST, size, LARGEST, strict=True)]
-    if not all(fits):
-        raise PictureError(
-            f"no picture of {size[0]} x {size[1]} px; expected {SMALLEST[0]} x {SMALLEST[1]} to "
-            f"{LARGEST[0]} x {LARGEST[1]}"
-        )
 
 
 def _check_target(target: Path) -> None:

@@ -41,14 +41,13 @@ def draw_shelf(cross: str, folder: Path | None = None) -> Path:
     """
     place = shelf_place(cross, folder)
     if not place.exists():
-        from viewer.scene.yoke import shown_parts
-        from viewer.scene.yoke_shelf import YokeShelf
+        from viewer.scene.yoke_shelf import YokeShelf, shown_parts
         from viewer.written.picture import save_picture
 
         yokes = (yoke_shape(kind, cross).build() for kind in yoke_kinds())
         shelf = YokeShelf(tuple(shown_parts(yoke) for yoke in yokes))
         place.parent.mkdir(parents=True, exist_ok=True)
-        save_picture(shelf, place, shelf.size)
+        save_picture(shelf, place)
     return place
 
 

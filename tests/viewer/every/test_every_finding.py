@@ -7,11 +7,10 @@ import pytest
 
 from sim.findings import Code
 from tests.viewer.every.examples import EXAMPLES, found, told
+from tests.viewer.recording_stage import RecordingStage
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
-from viewer.draw.recording_stage import RecordingStage
-from viewer.scene.check_scene import draw_check_sheet
 from viewer.words.findings import says
 from viewer.words.verdicts import check_word, headline
 
@@ -42,5 +41,5 @@ def test_it_is_told_in_text_and_data(code: Code) -> None:
 @every_code
 def test_its_rig_has_a_picture(code: Code) -> None:
     stage = RecordingStage()
-    draw_check_sheet(check_picture(told(code)), stage, stage.region)
+    check_picture(told(code)).draw(stage, stage.region)
     assert stage.calls

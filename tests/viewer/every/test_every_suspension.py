@@ -13,12 +13,11 @@ from sim.rig.json_schema import json_schema
 from sim.rig.structure import kinds_of
 from sim.suspension import KINDS, Kind, SuspensionTable
 from tests.sim import vehicles
+from tests.viewer.recording_stage import RecordingStage
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
-from viewer.draw.recording_stage import RecordingStage
 from viewer.interview.script import suspension
-from viewer.scene.check_scene import draw_check_sheet
 from viewer.scene.parts import MATERIALS
 from viewer.scene.suspension import LOOK, suspension_parts
 from viewer.session.sheet.sheet import sheet
@@ -80,7 +79,7 @@ def test_it_is_told_and_drawn(kind: str) -> None:
     assert check_text(result)
     assert json.dumps(check_data(result, result.rig.name), allow_nan=False)
     stage = RecordingStage()
-    draw_check_sheet(check_picture(result), stage, stage.region)
+    check_picture(result).draw(stage, stage.region)
     assert stage.calls
     vehicle = result.derivation.vehicle
     drawn = {call.told["paint"] for call in stage.of("solid", "shaft")}

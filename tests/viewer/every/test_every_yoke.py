@@ -11,13 +11,12 @@ from geometry.yoke import YOKES
 from sim.parts.caliper import caliper_form, doubts
 from sim.parts.catalogue import yoke_kinds, yoke_shape
 from tests.geometry.yoke_samples import SAMPLES
+from tests.viewer.recording_stage import RecordingStage
 from viewer.caliper.drawing import drawing, plan_of
 from viewer.caliper.form import form_page, generic_words, yoke_table
-from viewer.draw.recording_stage import RecordingStage
 from viewer.interview.script import parts
 from viewer.scene.parts import LOOKS, MATERIALS, body_parts
-from viewer.scene.yoke import shown_parts
-from viewer.scene.yoke_shelf import YokeShelf, draw_yoke_shelf
+from viewer.scene.yoke_shelf import YokeShelf, shown_parts
 from viewer.session.sheet.yoke_pick import YokePick
 from viewer.session.text.document import Document
 from viewer.yoke.lines import caliper_lines
@@ -94,5 +93,5 @@ def test_it_is_drawn(kind: str) -> None:
     for part in body_parts("yoke", yoke, np.eye(4), "light steel"):
         assert part.material in MATERIALS
     stage = RecordingStage()
-    draw_yoke_shelf(YokeShelf((shown_parts(yoke),)), stage, stage.region)
+    YokeShelf((shown_parts(yoke),)).draw(stage, stage.region)
     assert stage.calls

@@ -5,19 +5,22 @@ from math import radians
 import numpy as np
 import pytest
 
+from sim.line import line
 from sim.pose import check_pose
 from sim.vehicle import Pose
+from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.session.conftest import RIGS, Scripted, checked
-from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import VIEW_ANGLE
 from viewer.live.ghost import CAPTION, SAYS
 from viewer.live.looks import DARK
-from viewer.live.patch import REACH, common_metal, patches
+from viewer.live.patch import REACH, patches
 from viewer.live.scene import TO_COME, LiveScene
 from viewer.live.sight import views
 from viewer.scene.build_joint import worst_gap
 from viewer.scene.facts import size_words
+from viewer.scene.joint_bodies import crosses_of, joint_frame
 from viewer.scene.shaft_parts import shaft_hardware
+from viewer.scene.spot import overlap
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 
@@ -204,13 +207,16 @@ def test_what_metal_hides_of_the_tightest_place_is_faint_and_dashed(wagon, trave
 
 
 def test_the_metal_in_common_lies_in_both_and_patches_on_the_skin() -> None:
-    joint = checked("long-legged-trail-wagon").joints["pinion"]
+    result = checked("long-legged-trail-wagon")
+    joint, vehicle = result.joints["pinion"], result.derivation.vehicle
     gap = worst_gap(joint)
     assert gap.overlaps
-    common = common_metal(joint.hardware, gap)
+    frame = joint_frame(vehicle, line(vehicle, 0.0, 0.0, 0.0), "pinion")
+    (cross,) = crosses_of(frame, joint.hardware, gap)
+    common = overlap(*cross.meeting(gap))
     low, high = common.bounds
     assert ((high - low) < 60.0).all()
-    for patch in patches(joint.hardware, gap, gap.points):
+    for patch in patches(cross.meeting(gap), gap.surfaces, gap.points):
         away = np.linalg.norm(patch.vertices[:, None] - gap.points, axis=-1).min(axis=1)
         assert away.max() < REACH + 2.5
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from tests.viewer.live.test_live_scene import NAMES, settled
-from viewer.draw.recording_stage import RecordingStage
+from tests.viewer.recording_stage import RecordingStage
 from viewer.live.floor import ARROW, ARROW_SIZE, WORD
 from viewer.live.scene import LiveScene
 from viewer.live.sight import ALONG, BELOW, SIDE, WHOLE

@@ -10,9 +10,9 @@ from PyQt6.QtCore import QPoint, QPointF, Qt
 from PyQt6.QtGui import QWheelEvent
 from PyQt6.QtWidgets import QApplication, QWidget
 
+from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.session.conftest import RIGS
 from viewer.draw.camera import Region
-from viewer.draw.recording_stage import RecordingStage
 from viewer.draw.stage import Picked
 from viewer.live.sight import TITLES, views
 from viewer.session.text.document import Document

@@ -1,0 +1,219 @@
+"""What stands on and around a picture: headlines, captions, names beside marks."""
+
+from collections.abc import Iterable, Sequence
+from math import degrees
+from textwrap import wrap
+
+from geometry.relief import Relief
+from sim.around.surroundings import SurroundingGap
+from sim.assessment import JointAssessment
+from sim.check import Check
+from sim.findings import Code
+from sim.pose import PoseCheck
+from sim.rig.generic import generic_parts
+from sim.vehicle import Pose
+from viewer.words.assumed import assumed_words, joint_words
+from viewer.words.poses import pose_words
+from viewer.words.reach import out_of_reach_words
+from viewer.words.units import format_angle, format_fine
+from viewer.words.verbs import agreeing
+from viewer.words.verdicts import check_word, headline
+
+WIDTH = 90
+"""Letters in a line across a sheet."""
+
+CAUTION = (
+    "A computed picture of the shapes as described, not a rating of strength. Measure your own "
+    "parts, and turn the shaft by hand through a full turn at this pose before driving."
+)
+
+SCAN_CAUTION = (
+    "Look whether the blue rings sit in the real bores, the red cross where the cross has its "
+    "centre, and the shaft runs where it should. Only what is shown can touch. It is geometry: it "
+    "certifies nothing."
+)
+
+MEASURED_CAUTION = (
+    "Look whether it is the yoke in your hand: what was left out is generic. It is geometry: it "
+    "certifies nothing."
+)
+
+CLOSED_BY_PROGRAM = (
+    "hole in the scan, closed by the program: a guess. If a touch is there, scan it again"
+)
+
+CHIPS = "metal to grind away"
+
+GIVES = "metal that would have to give"
+
+HIDDEN = "behind the metal in front"
+
+# Lengths
+
+
+def short_length(mm: float) -> str:
+    """A small length as a shop reads it: ``0.071 in (1.8 mm)``, never as nothing at all."""
+    if 0.0 < mm < 0.05:
+        return "under 0.004 in (0.1 mm)"
+    return format_fine(mm) if mm < 10.0 else f"{mm / 25.4:.2f} in ({mm:.0f} mm)"
+
+
+def caliper_length(mm: float) -> str:
+    """A length as a caliper shows it: ``34.5 mm (1.358 in)``."""
+    return f"{mm:.1f} mm ({mm / 25.4:.3f} in)"
+
+
+# Beside marks
+
+
+def bend_mark(bend: float) -> str:
+    """The bend (rad) of a joint beside its arc."""
+    return f"bend {degrees(bend):.1f}°"
+
+
+def meeting_caption(room: float, pair: Sequence[str], seen: bool = True) -> list[str]:
+    """What is at a place of a joint, in lines: a gap of so many mm, or touching at none.
+
+    pair : what meets or comes nearest there. seen : whether nothing hides it.
+    """
+    first = f"GAP {short_length(room)}" if room else "METAL MEETS METAL"
+    return [first, *pair, *([] if seen else [HIDDEN])]
+
+
+def joint_caption(joint: str, bend: float, room: str, gap: float | None) -> str:
+    """A joint in the window in two lines: its bend (rad), its room in words, the gap (mm) now."""
+    text = f"{joint} joint {degrees(bend):.1f}°, {room.replace(' deg', '°')}"
+    if gap is None:
+        return text
+    here = f"gap {short_length(gap)}" if gap else "metal in metal"
+    return f"{text}\n{here} at this turn"
+
+
+def nearest_caption(gap: SurroundingGap) -> list[str]:
+    """The smallest gap to a thing near the shaft, in lines."""
+    if gap.touches:
+        return [f"TOUCHES THE {gap.name.upper()}", f"the {gap.part}"]
+    return [f"GAP {short_length(gap.gap_mm)}", f"{gap.part} to {gap.name}"]
+
+
+def surface_pair(bodies: Iterable[str], surfaces: Iterable[str]) -> list[str]:
+    """Bodies and the surface on each, a line each."""
+    return [f"{body}: {on}" for body, on in zip(bodies, surfaces, strict=True)]
+
+
+def cut_caption(times: float) -> str:
+    """What a cut is, and how much larger than the picture beside it."""
+    return f"Cut through this place, {times:.0f} times larger"
+
+
+def scale_caption(mm: float) -> str:
+    """The length of a scale bar."""
+    return f"{mm:.0f} mm ({mm / 25.4:.2f} in)"
+
+
+def depth_caption(depth: float, places: int) -> list[str]:
+    """How deep is ground, mm, and at how many places alike, in lines."""
+    alike = [f"alike at {places} places"] if places > 1 else []
+    return [f"GRIND AWAY {short_length(depth)}", "here, at the deepest", *alike]
+
+
+def wall_caption(wall: float, limit: float, least: float, seen: bool) -> list[str]:
+    """The wall left by grinding, mm, beside what has to stay and the least of a thick one."""
+    lines = [f"WALL LEFT {short_length(wall)}", f"{short_length(limit)} has to stay here"]
+    if limit < least:
+        lines.append(f"thin to begin with, so under {short_length(least)}")
+    return lines if seen else [*lines, HIDDEN]
+
+
+def ground_caption(surfaces: Sequence[str]) -> str:
+    """What is ground on a yoke."""
+    names = " and ".join(filter(None, [", ".join(surfaces[:-1]), surfaces[-1]]))
+    return f"grind the {names}"
+
+
+# Around pictures
+
+
+def tightest_headline(result: Check) -> str:
+    """What the tightest joint of a check does at its worst."""
+    found = result.joints[result.tightest]
+    joint = joint_words(found.hardware.joint, generic_parts(result.rig, result.tightest))
+    if found.margin <= 0.0:
+        return f"{joint} touches"
+    return f"{joint} at its worst: {degrees(found.margin):.1f} deg left"
+
+
+def tightest_lines(result: Check) -> tuple[str, ...]:
+    """The pose that is shown of the tightest joint, and what the finding rests on."""
+    found = result.joints[result.tightest]
+    return (
+        f"{result.rig.name}.",
+        f"At {pose_words(found.sweep.most.at)}. {_bends(found)}",
+        *_rests(result, "joint-bend", result.tightest),
+    )
+
+
+def whole_headline(nearest: SurroundingGap | None) -> str:
+    """What the whole shaft is shown for: what is nearest to it, or the pose of the joint."""
+    if nearest is None:
+        return "The whole shaft in the same pose"
+    if nearest.touches:
+        touch = agreeing(nearest.called, "touches", "touch")
+        return f"The {nearest.called} {touch} the {nearest.name}"
+    return f"Nearest to the {nearest.name}: {short_length(nearest.sure_mm)} left"
+
+
+def whole_lines(result: Check, at: Pose, nearest: SurroundingGap | None) -> tuple[str, ...]:
+    """The pose, and the verdict of the whole check.
+
+    It may rest on the slip, of which no joint tells.
+    """
+    verdict = f"The whole check: {check_word(result)}. {headline(result)}"
+    rests = [] if nearest is None else _rests(result, "surroundings", nearest.name)
+    return (f"At {pose_words(at)}.", *wrap(verdict, WIDTH), *rests)
+
+
+def posed_lines(result: PoseCheck) -> tuple[str, ...]:
+    """Where the axle is, whether it gets there, and how far every joint is bent."""
+    bends = ", ".join(
+        f"{joint} joint bent {format_angle(found.bend)}" for joint, found in result.joints.items()
+    )
+    reach = [f"Out of reach: {out_of_reach_words(result.beyond)}."] if result.beyond else []
+    return f"At {pose_words(result.at)}.", *reach, f"{bends[0].upper()}{bends[1:]}."
+
+
+def ground_headline(joint: str, found: Relief, reached: float) -> str:
+    """What grinding gains at a joint, from the bend before to the one reached, rad."""
+    return f"Grinding the {joint} joint: {degrees(found.before):.1f} to {degrees(reached):.1f} deg"
+
+
+def ground_lines(rig_name: str, found: Relief) -> tuple[str]:
+    """Whose joint is ground, and for which bend."""
+    return (f"{rig_name}. {degrees(found.wanted):.1f} deg is wanted.",)
+
+
+def bores_caption(*, half_round: bool) -> str:
+    """What rings on a scan are drawn around."""
+    return "half-round saddles as found" if half_round else "bores as found"
+
+
+def placed_lines(unit: str, how: str) -> tuple[str]:
+    """In which unit a scan is taken to be, and by what it was placed."""
+    placed = "by its two bores" if how == "bores" else "by the three picks"
+    return (f"Taken to be in {unit}. Placed {placed}.",)
+
+
+def measured_lines(bore: float) -> tuple[str]:
+    """What was measured of a yoke, mm, and what was not."""
+    return (f"Bores {caliper_length(bore)}; what was not measured is generic.",)
+
+
+def _rests(result: Check, code: Code, subject: str) -> list[str]:
+    """What a finding rests on that nobody gave, in lines."""
+    found = (each for each in result.findings if (each.code, each.subject) == (code, subject))
+    return [row for each in found for row in wrap(assumed_words(each), WIDTH)]
+
+
+def _bends(found: JointAssessment) -> str:
+    bend, clear = degrees(found.sweep.most.value), degrees(found.curve.certified_clear)
+    return f"Bent {bend:.1f} deg; clear to {clear:.1f} deg."
