@@ -12,7 +12,7 @@ from math import cos, sin, sqrt
 import numpy as np
 
 from geometry.built import Built
-from geometry.dimensions import Shape, angle, length, require
+from geometry.dimensions import Shape, angle, length
 from geometry.mesh import Mesh
 from geometry.solids import Axis, Solid, prism, turned
 from geometry.yoke.hardware import hexagon
@@ -63,29 +63,27 @@ class CrossShape(Shape):
 
     def __post_init__(self) -> None:
         self.check()
-        require(
+        self.require(
             self.trunnion_diameter < self.cap_diameter - 2.0,
-            f"trunnion_diameter {self.trunnion_diameter:g} mm leaves no room for needles in a "
-            f"cap_diameter of {self.cap_diameter:g} mm",
+            "{trunnion_diameter} leaves no room for needles in a {cap_diameter:of}",
         )
-        require(
+        self.require(
             self.trunnion_diameter < self.hub_diameter,
-            f"hub_diameter {self.hub_diameter:g} mm is not more than the trunnion_diameter of "
-            f"{self.trunnion_diameter:g} mm",
+            "{hub_diameter} is not more than the {trunnion_diameter:of}",
         )
-        require(
+        self.require(
             self.hub_diameter * WAIST < self.hub_span,
-            f"hub_span {self.hub_span:g} mm is too short for arms of hub_diameter "
-            f"{self.hub_diameter:g} mm",
+            "{hub_span} is too short for arms of {hub_diameter}",
         )
-        require(
+        self.require(
             self.hub_span < self.mouth_span,
-            f"hub_span {self.hub_span:g} mm runs into the caps, which leave "
-            f"{self.mouth_span:g} mm between them (span less two cap_length)",
+            "{hub_span} runs into the caps, which leave {room:g} mm between them (span less two "
+            "cap_length)",
+            room=self.mouth_span,
         )
-        require(
+        self.require(
             abs(self.fitting_tilt) < 1.2,
-            f"fitting_tilt is {self.fitting_tilt:g} rad; expected between -1.2 and 1.2",
+            "{fitting_tilt:is} rad; expected between -1.2 and 1.2",
         )
 
     @property

@@ -65,8 +65,26 @@ class Shape:
             if item.unit == "count" and value != round(value):
                 raise ShapeError(f"{item.name} is {value:g}; expected a whole number")
 
+    def require(self, holds: bool, clash: str, **more: float) -> None:
+        """Raise ShapeError with `clash`, which names the dimensions, unless `holds`.
 
-def require(holds: bool, clash: str) -> None:
-    """Raise ShapeError with `clash`, which names the dimensions, unless `holds`."""
-    if not holds:
-        raise ShapeError(clash)
+        In it "{bore}" becomes "bore 27 mm", "{bore:of}" "bore of 27 mm" and "{bore:is}" "bore is
+        27"; with any other format, as `more` always, it is the number alone.
+        """
+        if not holds:
+            told = {name: _Told(name, value) for name, value in self.dimensions().items()}
+            raise ShapeError(clash.format(**told, **more))
+
+
+@dataclass(frozen=True)
+class _Told:
+    """A dimension as a clash tells of it."""
+
+    name: str
+    value: float
+
+    def __format__(self, how: str) -> str:
+        between = {"": " ", "of": " of ", "is": " is "}.get(how)
+        if between is None:
+            return format(self.value, how)
+        return f"{self.name}{between}{self.value:g}" + ("" if how == "is" else " mm")

@@ -13,7 +13,7 @@ from math import pi
 import numpy as np
 
 from geometry.built import Built
-from geometry.dimensions import Shape, count, length, require
+from geometry.dimensions import Shape, count, length
 from geometry.mesh import Floats, Mesh
 from geometry.solids import Solid, turned
 from geometry.spline import spline_hole, spline_shaft
@@ -74,29 +74,25 @@ class SlipShape(Shape):
 
     def __post_init__(self) -> None:
         self.check()
-        require(
+        self.require(
             self.spline_diameter + 4.0 <= self.sleeve_diameter,
-            f"spline_diameter {self.spline_diameter:g} mm leaves less than 2 mm of wall in a "
-            f"sleeve_diameter of {self.sleeve_diameter:g} mm",
+            "{spline_diameter} leaves less than 2 mm of wall in a {sleeve_diameter:of}",
         )
-        require(
+        self.require(
             self.sleeve_diameter + 4.0 <= self.boot_diameter,
-            f"boot_diameter {self.boot_diameter:g} mm does not go over a sleeve_diameter of "
-            f"{self.sleeve_diameter:g} mm with 2 mm to spare",
+            "{boot_diameter} does not go over a {sleeve_diameter:of} with 2 mm to spare",
         )
-        require(
+        self.require(
             2.0 < self.pilot_diameter < self.tube_diameter,
-            f"pilot_diameter {self.pilot_diameter:g} mm does not go into a tube of tube_diameter "
-            f"{self.tube_diameter:g} mm",
+            "{pilot_diameter} does not go into a tube of {tube_diameter}",
         )
-        require(
+        self.require(
             self.spline_teeth >= 6,
-            f"spline_teeth is {self.spline_teeth:g}; expected 6 or more",
+            "{spline_teeth:is}; expected 6 or more",
         )
-        require(
+        self.require(
             self.spline_length + self.neck_length > self.sleeve_depth,
-            f"spline_length {self.spline_length:g} mm and neck_length {self.neck_length:g} mm "
-            f"cannot reach the bottom of a sleeve_depth of {self.sleeve_depth:g} mm",
+            "{spline_length} and {neck_length} cannot reach the bottom of a {sleeve_depth:of}",
         )
 
     @property
@@ -162,10 +158,12 @@ class SlipShape(Shape):
         start = self.boot_ends[0]
         end = self.between_lands(engaged) - self.boot_ends[1]
         stretch = end - start
-        require(
+        self.require(
             engaged > 0.0 and stretch > 3.0 * CLAMP_WIDTH,
-            f"{engaged:g} mm of spline engaged leaves the boot no place; expected more than 0 and "
-            f"up to {engaged + stretch - 3.0 * CLAMP_WIDTH:g} mm",
+            "{engaged:g} mm of spline engaged leaves the boot no place; expected more than 0 "
+            "and up to {most:g} mm",
+            engaged=engaged,
+            most=engaged + stretch - 3.0 * CLAMP_WIDTH,
         )
         rest = self.neck_length + self.spline_length + 2.0 * CLAMP_WIDTH
         return _bellows(self, stretch, max(3, round(0.5 * rest / FOLD))), start

@@ -12,7 +12,7 @@ from math import pi
 import numpy as np
 
 from geometry.built import Built
-from geometry.dimensions import Shape, length, require
+from geometry.dimensions import Shape, length
 from geometry.facets import circle
 from geometry.mesh import Floats, Mesh
 from geometry.solids import cylinder
@@ -52,15 +52,13 @@ class TubeShape(Shape):
 
     def __post_init__(self) -> None:
         self.check()
-        require(
+        self.require(
             self.wall < 0.5 * self.outside,
-            f"wall {self.wall:g} mm is more than half of the outside diameter of "
-            f"{self.outside:g} mm",
+            "{wall} is more than half of the outside diameter of {outside:g} mm",
         )
-        require(
+        self.require(
             self.weld_bead < self.cut_length,
-            f"weld_bead {self.weld_bead:g} mm is wider than the cut_length of "
-            f"{self.cut_length:g} mm",
+            "{weld_bead} is wider than the {cut_length:of}",
         )
 
     def build(self) -> Tube:

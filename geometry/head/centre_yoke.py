@@ -8,7 +8,7 @@ from typing import ClassVar
 
 import numpy as np
 
-from geometry.dimensions import length, require
+from geometry.dimensions import length
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder
 from geometry.yoke.base import LEAST_METAL, Yoke
@@ -42,26 +42,26 @@ class CentreYoke(RoundEarShape):
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        require(
+        self.require(
             self.window_diameter <= self.inside_span,
-            f"window_diameter {self.window_diameter:g} mm cuts into ears of inside_span "
-            f"{self.inside_span:g} mm",
+            "{window_diameter} cuts into ears of {inside_span}",
         )
-        require(
+        self.require(
             self.window_diameter + 2.0 * LEAST_METAL <= self.ring_width,
-            f"window_diameter {self.window_diameter:g} mm leaves less than {LEAST_METAL:g} mm of "
-            f"ring on either side in a ring_width of {self.ring_width:g} mm",
+            "{window_diameter} leaves less than {least:g} mm of ring on either side in "
+            "a {ring_width:of}",
+            least=LEAST_METAL,
         )
-        require(
+        self.require(
             0.5 * self.window_diameter < self.saddle_radius,
-            f"window_diameter {self.window_diameter:g} mm is wider than the saddle of "
-            f"saddle_radius {self.saddle_radius:g} mm",
+            "{window_diameter} is wider than the saddle of {saddle_radius}",
         )
-        require(
+        self.require(
             self.ring_thickness >= LEAST_METAL,
-            f"throat_depth {self.throat_depth:g} mm from either cross leaves a ring "
-            f"{self.ring_thickness:.1f} mm thick in a span of {self.span:g} mm; expected "
-            f"{LEAST_METAL:g} mm or more",
+            "{throat_depth} from either cross leaves a ring {left:.1f} mm thick in "
+            "a {span:of}; expected {least:g} mm or more",
+            left=self.ring_thickness,
+            least=LEAST_METAL,
         )
         self.require_arms(self.roots())
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from geometry.built import built
 from geometry.cross import WAIST, CrossShape
-from geometry.dimensions import Shape, length, require
+from geometry.dimensions import Shape, length
 from geometry.errors import ShapeError
 from geometry.head.bridge import Bridge
 from geometry.head.centre_yoke import CentreYoke
@@ -86,22 +86,13 @@ class HeadShape(Shape):
 
     def centre(self) -> CentreYoke:
         """Return the shape of the centre yoke."""
+        own = {item.name for item in CentreYoke.described()}
         return CentreYoke(
             name=f"centre yoke of {self.name}",
             bore=self.cross.cap_diameter,
             cap_span=self.cross.span,
             cap_length=self.cross.cap_length,
-            inside_span=self.inside_span,
-            ear_thickness=self.ear_thickness,
-            ear_edge=self.ear_edge,
-            throat_depth=self.throat_depth,
-            throat_radius=self.throat_radius,
-            saddle_radius=self.saddle_radius,
-            ear_radius=self.ear_radius,
-            ear_root_width=self.ear_root_width,
-            span=self.span,
-            ring_width=self.ring_width,
-            window_diameter=self.window_diameter,
+            **{name: value for name, value in self.dimensions().items() if name in own},
         )
 
     def carrying_yoke(self) -> OuterYoke:
@@ -133,14 +124,14 @@ class HeadShape(Shape):
         )
 
     def _check_outer(self, which: str, yoke: YokeShape) -> None:
-        require(
+        self.require(
             isinstance(yoke, RoundEarShape),
             f"the {which} yoke is a {yoke.kind}, whose ears are open toward the cross; a head "
             "needs ears that close round the caps (flange, weld or sliding yoke)",
         )
         cross = (self.cross.cap_diameter, self.cross.span, self.cross.cap_length)
         own = (yoke.bore, yoke.cap_span, yoke.cap_length)
-        require(
+        self.require(
             own == cross,
             f"the {which} yoke takes caps of {own[0]:g} mm over {own[1]:g} mm, {own[2]:g} mm long; "
             f"the cross has {cross[0]:g} mm over {cross[1]:g} mm, {cross[2]:g} mm long",
@@ -148,41 +139,41 @@ class HeadShape(Shape):
 
     def _check_bridge(self) -> None:
         hub = 0.5 * WAIST * self.cross.hub_diameter
-        require(
+        self.require(
             self.bridge_at >= hub + LEAST_WALL,
-            f"bridge_at {self.bridge_at:g} mm runs into the cross, whose hub_diameter of "
-            f"{self.cross.hub_diameter:g} mm is {2.0 * hub:.1f} mm in the middle",
+            "{bridge_at} runs into the cross, whose hub_diameter of {hub:g} mm is {wide:.1f} mm in "
+            "the middle",
+            hub=self.cross.hub_diameter,
+            wide=2.0 * hub,
         )
         for name, place in (("ball", self.ball), ("span less ball", self.straight_reach)):
-            room = place - self.bridge.far - 0.5 * self.ball_diameter
-            require(
-                room >= LEAST_WALL,
-                f"{name} of {place:g} mm leaves no room for a ball_diameter of "
-                f"{self.ball_diameter:g} mm beyond bridge_at {self.bridge_at:g} mm and "
-                f"bridge_thickness {self.bridge_thickness:g} mm",
+            self.require(
+                place - self.bridge.far - 0.5 * self.ball_diameter >= LEAST_WALL,
+                f"{name} of {place:g} mm leaves no room for a {{ball_diameter:of}} beyond "
+                "{bridge_at} and {bridge_thickness}",
             )
 
     def _check_centring(self) -> None:
-        require(
+        self.require(
             self.stalk_diameter + LEAST_WALL <= self.ball_diameter,
-            f"stalk_diameter {self.stalk_diameter:g} mm is not less than the ball_diameter of "
-            f"{self.ball_diameter:g} mm",
+            "{stalk_diameter} is not less than the {ball_diameter:of}",
         )
-        require(
+        self.require(
             self.socket_diameter >= self.ball_diameter + 2.0 * LEAST_WALL,
-            f"socket_diameter {self.socket_diameter:g} mm leaves less than {LEAST_WALL:g} mm of "
-            f"wall around a ball_diameter of {self.ball_diameter:g} mm",
+            "{socket_diameter} leaves less than {least:g} mm of wall around a {ball_diameter:of}",
+            least=LEAST_WALL,
         )
-        require(
+        self.require(
             self.window_diameter >= self.socket_diameter + 2.0 * LEAST_WALL,
-            f"window_diameter {self.window_diameter:g} mm lets no socket of socket_diameter "
-            f"{self.socket_diameter:g} mm through",
+            "{window_diameter} lets no socket of {socket_diameter} through",
         )
         far = self.span - self.bridge.far - LEAST_WALL
-        require(
+        self.require(
             self.straight_reach < self.socket_mouth < far,
-            f"socket_mouth {self.socket_mouth:g} mm must lie beyond the ball, at "
-            f"{self.straight_reach:g} mm (span less ball), and short of the bridge, at {far:g} mm",
+            "{socket_mouth} must lie beyond the ball, at {near:g} mm (span less ball), and short "
+            "of the bridge, at {far:g} mm",
+            near=self.straight_reach,
+            far=far,
         )
 
 

@@ -11,7 +11,7 @@ from typing import ClassVar, Literal
 import numpy as np
 
 from geometry.built import Built
-from geometry.dimensions import Shape, length, require
+from geometry.dimensions import Shape, length
 from geometry.mesh import Mesh
 from geometry.solids import Solid
 from geometry.yoke.earwork import Section, name_ears
@@ -27,17 +27,6 @@ ARM_STATIONS = 25
 HELD = 0.5
 """Least share of a cap's length that sits in its ear; with less its needles run outside, and no
 cross is meant for ears that far apart. Generic yokes hold 0.8. Common practice, no source."""
-
-
-def require_caps_held(inside_span: float, cap_span: float, cap_length: float) -> None:
-    """Raise ShapeError where ears are too far apart for a cross; mm."""
-    held = max(0.0, 0.5 * (cap_span - inside_span))
-    require(
-        held >= HELD * cap_length,
-        f"inside_span {inside_span:.4g} mm is too wide for a cross of cap_span {cap_span:.4g} mm: "
-        f"only {held:.3g} mm of a cap of cap_length {cap_length:.4g} mm would sit in its ear; "
-        "measure inside_span again, or choose the cross that goes in",
-    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -117,35 +106,40 @@ class YokeShape(Shape, ABC):
     def __post_init__(self) -> None:
         self.check()
         bore, inside, outside = self.bore, self.inside_span, self.outside_span
-        require(
+        self.require(
             outside >= self.cap_span,
-            f"inside_span {inside:g} and ear_thickness {self.ear_thickness:g} make {outside:g} mm "
-            f"over the ears, less than the cap_span of {self.cap_span:g} mm",
+            "inside_span {inside_span:g} and ear_thickness {ear_thickness:g} make {outside:g} mm "
+            "over the ears, less than the {cap_span:of}",
+            outside=outside,
         )
-        require(
+        self.require(
             self.cap_span - 2.0 * self.cap_length < inside,
-            f"caps of cap_length {self.cap_length:g} mm end inside ears of "
-            f"inside_span {inside:g} mm; they must reach the inside face",
+            "caps of {cap_length} end inside ears of {inside_span}; they must reach the "
+            "inside face",
         )
-        require_caps_held(inside, self.cap_span, self.cap_length)
-        require(
+        held = max(0.0, 0.5 * (self.cap_span - inside))
+        self.require(
+            held >= HELD * self.cap_length,
+            "inside_span {inside_span:.4g} mm is too wide for a cross of cap_span {cap_span:.4g} "
+            "mm: only {held:.3g} mm of a cap of cap_length {cap_length:.4g} mm would sit in its "
+            "ear; measure inside_span again, or choose the cross that goes in",
+            held=held,
+        )
+        self.require(
             self.cap_span > 2.0 * self.cap_length + 0.5 * bore,
-            f"caps of cap_length {self.cap_length:g} mm meet at the middle of "
-            f"cap_span {self.cap_span:g} mm; there is no room for the cross",
+            "caps of {cap_length} meet at the middle of {cap_span}; there is no room for the cross",
         )
-        require(
+        self.require(
             self.throat_radius <= 0.5 * inside,
-            f"throat_radius {self.throat_radius:g} mm is more than half of the "
-            f"inside_span {inside:g} mm",
+            "{throat_radius} is more than half of the {inside_span}",
         )
-        require(
+        self.require(
             self.throat_depth > 0.5 * bore + 3.0,
-            f"throat_depth {self.throat_depth:g} mm leaves less than 3 mm of metal below "
-            f"the bore of {bore:g} mm",
+            "{throat_depth} leaves less than 3 mm of metal below the {bore:of}",
         )
-        require(
+        self.require(
             self.ear_edge < 0.4 * self.ear_thickness,
-            f"ear_edge {self.ear_edge:g} mm eats up an ear_thickness of {self.ear_thickness:g} mm",
+            "{ear_edge} eats up an {ear_thickness:of}",
         )
 
     @property
@@ -167,12 +161,15 @@ class YokeShape(Shape, ABC):
         places = np.linspace(sections[0].x, self.throat_depth, ARM_STATIONS)
         outside = np.interp(places, [s.x for s in sections], [s.half_y for s in sections])
         left = float(min(outside - [self.half_gap(x) for x in places]))
-        require(
+        self.require(
             left >= LEAST_METAL,
-            f"throat_depth {self.throat_depth:g} mm with throat_radius {self.throat_radius:g} mm "
-            f"leaves {left:.1f} mm of metal in the arms, which draw in to a neck of "
-            f"{2.0 * sections[-1].half_y:g} mm at {sections[-1].x:g} mm from the cross centre; "
-            f"expected {LEAST_METAL:g} mm or more",
+            "{throat_depth} with {throat_radius} leaves {left:.1f} mm of metal in the arms, "
+            "which draw in to a neck of {neck:g} mm at {at:g} mm "
+            "from the cross centre; expected {least:g} mm or more",
+            left=left,
+            neck=2.0 * sections[-1].half_y,
+            at=sections[-1].x,
+            least=LEAST_METAL,
         )
 
     def one_mesh(self, solid: Solid) -> Mesh:
@@ -182,11 +179,12 @@ class YokeShape(Shape, ABC):
         """
         clean = solid.without_crumbs()
         pieces = clean.pieces
-        require(
+        self.require(
             pieces == 1,
-            f"the dimensions leave the yoke in {pieces} pieces; expected one body. Less "
-            f"throat_depth ({self.throat_depth:g} mm) or more saddle_radius "
-            f"({self.saddle_radius:g} mm) keeps more metal",
+            "the dimensions leave the yoke in {pieces} pieces; expected one body. Less "
+            "throat_depth ({throat_depth:g} mm) or more saddle_radius ({saddle_radius:g} mm) "
+            "keeps more metal",
+            pieces=pieces,
         )
         return name_ears(clean.mirrored_mesh(), 0.5 * self.inside_span)
 

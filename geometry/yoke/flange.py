@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import cos, pi, sin, sqrt
 from typing import Any, ClassVar, Final
 
-from geometry.dimensions import count, length, require
+from geometry.dimensions import count, length
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder
 from geometry.yoke.base import BoltRing, Yoke
@@ -120,35 +120,33 @@ class FlangeYoke(RoundEarShape):
     def __post_init__(self) -> None:
         super().__post_init__()
         floor = self.plate - self.throat_depth
-        require(
+        self.require(
             floor >= 0.0,
-            f"throat_depth {self.throat_depth:g} mm cuts into the flange; flange_face "
-            f"{self.flange_face:g} mm less flange_thickness {self.flange_thickness:g} mm is "
-            f"{self.plate:g} mm",
+            "{throat_depth} cuts into the flange; {flange_face} less {flange_thickness} is "
+            "{plate:g} mm",
+            plate=self.plate,
         )
         corner = self.bolt_head / sqrt(3.0)
-        require(
+        self.require(
             0.5 * self.bolt_circle + corner <= 0.5 * self.flange_diameter,
-            f"bolt heads of bolt_head {self.bolt_head:g} mm on a bolt_circle of "
-            f"{self.bolt_circle:g} mm stand over the flange_diameter of "
-            f"{self.flange_diameter:g} mm",
+            "bolt heads of {bolt_head} on a {bolt_circle:of} stand over the {flange_diameter:of}",
         )
-        require(self.bolts >= 2, f"bolts is {self.bolts:g}; expected 2 or more")
+        self.require(
+            self.bolts >= 2,
+            "{bolts:is}; expected 2 or more",
+        )
         beside = min(abs(z) for _, z in self.bolt_places())
-        require(
+        self.require(
             beside - self.spot_radius >= self.ear_radius,
-            f"bolt heads of bolt_head {self.bolt_head:g} mm on a bolt_circle of "
-            f"{self.bolt_circle:g} mm run into ears of ear_radius {self.ear_radius:g} mm",
+            "bolt heads of {bolt_head} on a {bolt_circle:of} run into ears of {ear_radius}",
         )
-        require(
+        self.require(
             self.pilot_diameter < self.bolt_circle,
-            f"pilot_diameter {self.pilot_diameter:g} mm reaches the bolt_circle of "
-            f"{self.bolt_circle:g} mm",
+            "{pilot_diameter} reaches the {bolt_circle:of}",
         )
-        require(
+        self.require(
             0.5 * self.flange_diameter > 0.5 * self.ear_root_width,
-            f"ear_root_width {self.ear_root_width:g} mm is wider than the flange_diameter of "
-            f"{self.flange_diameter:g} mm",
+            "{ear_root_width} is wider than the {flange_diameter:of}",
         )
 
         self.require_arms(self.roots())

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from geometry.dimensions import length, require
+from geometry.dimensions import length
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, turned
 from geometry.yoke.base import YokeShape
@@ -134,25 +134,22 @@ class RoundEarShape(YokeShape):
     def __post_init__(self) -> None:
         super().__post_init__()
         radius, root = self.ear_radius, 0.5 * self.ear_root_width
-        require(
+        self.require(
             radius >= 0.5 * self.bore + 2.0,
-            f"ear_radius {radius:g} mm leaves less than 2 mm of metal around the bore of "
-            f"{self.bore:g} mm",
+            "{ear_radius} leaves less than 2 mm of metal around the {bore:of}",
         )
-        require(
+        self.require(
             root >= radius,
-            f"ear_root_width {self.ear_root_width:g} mm is narrower than the round end of "
-            f"ear_radius {radius:g} mm; an ear tapers toward its end",
+            "{ear_root_width} is narrower than the round end of {ear_radius}; an ear tapers "
+            "toward its end",
         )
-        require(
+        self.require(
             root - radius < 0.6 * ROOT_AT * self.throat_depth,
-            f"ear_root_width {self.ear_root_width:g} mm is too wide for an ear of ear_radius "
-            f"{radius:g} mm over a throat_depth of {self.throat_depth:g} mm",
+            "{ear_root_width} is too wide for an ear of {ear_radius} over a {throat_depth:of}",
         )
-        require(
+        self.require(
             ROOT_AT * self.throat_depth > 0.5 * self.bore,
-            f"throat_depth {self.throat_depth:g} mm puts the ear's root into the bore of "
-            f"{self.bore:g} mm",
+            "{throat_depth} puts the ear's root into the {bore:of}",
         )
 
     @property

@@ -7,7 +7,7 @@ from typing import Any, ClassVar, Final
 
 import numpy as np
 
-from geometry.dimensions import count, length, require
+from geometry.dimensions import count, length
 from geometry.solids import Solid, turned
 from geometry.spline import spline_hole
 from geometry.yoke.base import Barrel, Yoke
@@ -61,19 +61,17 @@ class SlidingYoke(RoundEarShape):
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        require(
+        self.require(
             self.barrel_end > self.barrel_start + 2.0 * CHAMFER,
-            f"barrel_end {self.barrel_end:g} mm leaves no barrel behind throat_depth "
-            f"{self.throat_depth:g} mm and web {self.web:g} mm",
+            "{barrel_end} leaves no barrel behind {throat_depth} and {web}",
         )
-        require(
+        self.require(
             self.spline_diameter < self.barrel_diameter - 4.0,
-            f"spline_diameter {self.spline_diameter:g} mm leaves less than 2 mm of wall in a "
-            f"barrel_diameter of {self.barrel_diameter:g} mm",
+            "{spline_diameter} leaves less than 2 mm of wall in a {barrel_diameter:of}",
         )
-        require(
+        self.require(
             self.spline_teeth >= 6,
-            f"spline_teeth is {self.spline_teeth:g}; expected 6 or more",
+            "{spline_teeth:is}; expected 6 or more",
         )
 
         self.require_arms(self.roots())

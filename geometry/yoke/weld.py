@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar, Final
 
-from geometry.dimensions import length, require
+from geometry.dimensions import length
 from geometry.facets import facets_around
 from geometry.solids import Solid, cylinder, turned
 from geometry.yoke.base import Yoke
@@ -83,19 +83,19 @@ class WeldYoke(RoundEarShape):
     def __post_init__(self) -> None:
         super().__post_init__()
         floor = self.weld_land - self.throat_depth
-        require(
+        self.require(
             floor >= self.shoulder + 2.0,
-            f"weld_land {self.weld_land:g} mm less throat_depth {self.throat_depth:g} mm leaves "
-            f"{floor:g} mm of web, less than the shoulder of {self.shoulder:g} mm and 2 mm more",
+            "{weld_land} less {throat_depth} leaves {floor:g} mm of web, less than the "
+            "{shoulder:of} and 2 mm more",
+            floor=floor,
         )
-        require(
+        self.require(
             self.pilot_diameter < self.tube_diameter,
-            f"pilot_diameter {self.pilot_diameter:g} mm does not go into a tube of tube_diameter "
-            f"{self.tube_diameter:g} mm",
+            "{pilot_diameter} does not go into a tube of {tube_diameter}",
         )
-        require(
+        self.require(
             self.weld_bead < self.shoulder,
-            f"weld_bead {self.weld_bead:g} mm is wider than the shoulder of {self.shoulder:g} mm",
+            "{weld_bead} is wider than the {shoulder:of}",
         )
 
         self.require_arms(self.roots())

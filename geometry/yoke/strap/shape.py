@@ -9,7 +9,7 @@ from typing import ClassVar
 
 import numpy as np
 
-from geometry.dimensions import length, require
+from geometry.dimensions import length
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, hull
 from geometry.yoke.base import Yoke, YokeShape
@@ -71,52 +71,46 @@ class StrapYoke(YokeShape):
         super().__post_init__()
         corner = self.bolt_head / sqrt(3.0)
         bolt = 0.5 * self.strap_bolt_spacing
-        require(
+        self.require(
             bolt + corner <= 0.5 * self.saddle_width + 0.5,
-            f"bolt heads of bolt_head {self.bolt_head:g} mm at a strap_bolt_spacing of "
-            f"{self.strap_bolt_spacing:g} mm stand over the saddle_width of "
-            f"{self.saddle_width:g} mm",
+            "bolt heads of {bolt_head} at a {strap_bolt_spacing:of} stand over the "
+            "{saddle_width:of}",
         )
-        require(
+        self.require(
             bolt - 0.5 * self.bolt_head >= 0.5 * self.bore + self.strap_thickness - 0.5,
-            f"bolt heads of bolt_head {self.bolt_head:g} mm at a strap_bolt_spacing of "
-            f"{self.strap_bolt_spacing:g} mm run into the strap over a bore of {self.bore:g} mm",
+            "bolt heads of {bolt_head} at a {strap_bolt_spacing:of} run into the strap over a"
+            " {bore:of}",
         )
-        require(
+        self.require(
             self.strap_width < min(self.cap_length, self.ear_thickness),
-            f"strap_width {self.strap_width:g} mm is wider than the cap of cap_length "
-            f"{self.cap_length:g} mm or the ear of ear_thickness {self.ear_thickness:g} mm",
+            "{strap_width} is wider than the cap of {cap_length} or the ear of {ear_thickness}",
         )
-        require(
+        self.require(
             self.ear_root_width <= self.saddle_width,
-            f"ear_root_width {self.ear_root_width:g} mm is wider than the saddle_width of "
-            f"{self.saddle_width:g} mm; the bolt bosses are the widest place",
+            "{ear_root_width} is wider than the {saddle_width:of}; the bolt bosses are the "
+            "widest place",
         )
-        require(
+        self.require(
             self.nut / sqrt(3.0) < 0.5 * self.nut_well < 0.5 * self.hub_diameter - 2.0,
-            f"nut_well {self.nut_well:g} mm must go over the corners of a nut of {self.nut:g} mm "
-            f"and leave 2 mm of wall in a hub_diameter of {self.hub_diameter:g} mm",
+            "{nut_well} must go over the corners of a {nut:of} and leave 2 mm of wall in a "
+            "{hub_diameter:of}",
         )
-        require(
+        self.require(
             ROOT_AT * self.throat_depth > 0.5 * self.bore,
-            f"throat_depth {self.throat_depth:g} mm puts the ear's root into the bore of "
-            f"{self.bore:g} mm",
+            "{throat_depth} puts the ear's root into the {bore:of}",
         )
-        require(
+        self.require(
             self.throat_depth + self.web < self.seal_guard_at,
-            f"seal_guard_at {self.seal_guard_at:g} mm is not behind throat_depth "
-            f"{self.throat_depth:g} mm and web {self.web:g} mm",
+            "{seal_guard_at} is not behind {throat_depth} and {web}",
         )
-        require(
+        self.require(
             self.seal_guard_at + GUARD_THICKNESS < self.housing_at,
-            f"housing_at {self.housing_at:g} mm is not behind the seal guard at seal_guard_at "
-            f"{self.seal_guard_at:g} mm, {GUARD_THICKNESS:g} mm thick",
+            "{housing_at} is not behind the seal guard at {seal_guard_at}, {thick:g} mm thick",
+            thick=GUARD_THICKNESS,
         )
-        require(
+        self.require(
             min(self.seal_guard_diameter, self.housing_diameter) > self.hub_diameter,
-            f"seal_guard_diameter {self.seal_guard_diameter:g} mm and housing_diameter "
-            f"{self.housing_diameter:g} mm must be more than the hub_diameter of "
-            f"{self.hub_diameter:g} mm",
+            "{seal_guard_diameter} and {housing_diameter} must be more than the {hub_diameter:of}",
         )
 
         self.require_arms(self._roots())
