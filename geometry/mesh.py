@@ -7,8 +7,8 @@ by how much the two differ at most.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 from hashlib import sha256
 from typing import Any, Self
@@ -20,6 +20,7 @@ from geometry.errors import MeshError
 
 Floats = npt.NDArray[np.float64]
 Integers = npt.NDArray[np.int32]
+Indices = npt.NDArray[np.int64]
 Labels = npt.NDArray[np.int16]
 Booleans = npt.NDArray[np.bool_]
 
@@ -133,6 +134,16 @@ class Mesh:
         return _frozen(0.5 * np.cross(edges[:, 0], edges[:, 1]), np.float64)
 
     @cached_property
+    def areas(self) -> Floats:
+        """Area of each triangle, (m,), mm2."""
+        return _frozen(np.linalg.norm(self.area_vectors, axis=1), np.float64)
+
+    @cached_property
+    def normals(self) -> Floats:
+        """Outward unit normal of each triangle, (m, 3); nothing where it has no area."""
+        return _frozen(self.area_vectors / np.maximum(self.areas, 1e-300)[:, None], np.float64)
+
+    @cached_property
     def volume(self) -> float:
         """Enclosed volume by the divergence theorem, mm3; negative when turned inside out.
 
@@ -176,8 +187,24 @@ class Mesh:
             raise MeshError("R is not a rotation; expected a 3 x 3 orthonormal matrix")
         if np.linalg.det(turn) < 0.0:
             raise MeshError("R is a mirror; expected a rotation, with determinant +1")
-        shifted = self.vertices @ turn.T + np.asarray(p, dtype=np.float64)
-        return Mesh(shifted, self.faces, self.labels, self.label_names, self.chord)
+        return replace(self, vertices=self.vertices @ turn.T + np.asarray(p, dtype=np.float64))
+
+    def scaled(self, factor: float) -> Mesh:
+        """Return this mesh with numbers `factor` times as large."""
+        return replace(self, vertices=self.vertices * factor, chord=self.chord * factor)
+
+    def named(self, surfaces: Mapping[str, Booleans]) -> Mesh:
+        """Return this mesh with some triangles, (m,) bool each, on other surfaces.
+
+        A triangle of several goes to the last of them. A name that nobody has any more is gone.
+        """
+        names = list(dict.fromkeys([*self.label_names, *surfaces]))
+        labels = np.array(self.labels)
+        for name, faces in surfaces.items():
+            labels[faces] = names.index(name)
+        used, number = np.unique(labels, return_inverse=True)
+        kept = tuple(names[i] for i in used)
+        return replace(self, labels=number.astype(np.int16), label_names=kept)
 
     def on(self, name: str) -> Booleans:
         """Return the mask, (m,) bool, of the triangles on the surface `name`."""
@@ -198,6 +225,13 @@ class Mesh:
             digest.update(np.ascontiguousarray(array, dtype=kind).tobytes())
         digest.update(repr((self.label_names, self.chord)).encode())
         return digest.hexdigest()
+
+
+def compact(vertices: Floats, faces: Indices) -> tuple[Floats, Indices]:
+    """Return vertices and faces without the vertices that no face uses."""
+    used = np.zeros(len(vertices), dtype=bool)
+    used[faces] = True
+    return vertices[used], (np.cumsum(used) - 1)[faces]
 
 
 def _frozen(values: npt.ArrayLike, kind: Any) -> npt.NDArray[Any]:

@@ -8,7 +8,7 @@ since the library reports a failure only by an empty result.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any, Literal
 
@@ -18,15 +18,12 @@ import numpy.typing as npt
 
 from geometry.errors import MeshError, ShapeError
 from geometry.facets import EDGE, GAP, circle, facet_gap, facets_around, joined
-from geometry.mesh import Floats, Integers, Labels, Mesh
+from geometry.mesh import Floats, Indices, Labels, Mesh, compact
 
 Axis = Literal["x", "y", "z"]
 
 CRUMB = 1e-6
 """Volume, mm3, of a flake: a cube of a hundredth of a millimetre."""
-
-_ORDER: Mapping[str, tuple[int, int, int]] = {"x": (0, 1, 2), "y": (1, 2, 0), "z": (2, 0, 1)}
-"""Cyclic orders, so that an outline seen along an axis keeps its sense of turn."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,22 +54,17 @@ class Solid:
         """Return this solid without the flakes that rounding leaves where faces coincide."""
         whole = [body for body in self.body.decompose() if body.volume() > CRUMB]
         body = manifold3d.Manifold.batch_boolean(whole, manifold3d.OpType.Add)
-        kept = Solid(body, self.names, self.chord)
-        _check(kept, "cleaning")
-        return kept
+        return _checked(replace(self, body=body), "cleaning")
 
     def largest_piece(self) -> Solid:
         """Return the largest of this solid's separate bodies."""
         body = max(self.body.decompose(), key=lambda each: float(each.volume()))
-        largest = Solid(body, self.names, self.chord)
-        _check(largest, "taking the largest piece")
-        return largest
+        return _checked(replace(self, body=body), "taking the largest piece")
 
     def simplified(self, within: float) -> Solid:
         """Return this solid with fewer triangles, its surface moved by `within` mm at most."""
-        simple = Solid(self.body.simplify(within), self.names, self.chord + within)
-        _check(simple, "simplifying")
-        return simple
+        simple = replace(self, body=self.body.simplify(within), chord=self.chord + within)
+        return _checked(simple, "simplifying")
 
     @classmethod
     def of(
@@ -82,21 +74,13 @@ class Solid:
 
         Raises MeshError when they are open, turned over or enclose nothing.
         """
-        original = manifold3d.Manifold.reserve_ids(1)
-        triangles = np.ascontiguousarray(faces, dtype=np.uint64)
-        mesh = manifold3d.Mesh64(
-            vert_properties=np.ascontiguousarray(vertices, dtype=np.float64),
-            tri_verts=triangles,
-            run_index=np.array([0, triangles.size], dtype=np.uint64),
-            run_original_id=np.array([original], dtype=np.uint32),
-        )
-        solid = cls(manifold3d.Manifold(mesh), {original: name}, chord)
-        _check(solid, f"making {name!r}")
-        return solid
+        return cls.from_mesh(Mesh.uniform(vertices, faces, name, chord), f"making {name!r}")
 
     @classmethod
-    def from_mesh(cls, mesh: Mesh) -> Solid:
+    def from_mesh(cls, mesh: Mesh, doing: str = "a mesh") -> Solid:
         """Return the solid inside a closed mesh; its surfaces keep their names.
+
+        doing : what is being done, for messages
 
         Raises MeshError when it is open, turned over or encloses nothing.
         """
@@ -110,56 +94,40 @@ class Solid:
             run_original_id=first + np.arange(len(counts), dtype=np.uint32),
         )
         names = {first + i: name for i, name in enumerate(mesh.label_names)}
-        solid = cls(manifold3d.Manifold(raw), names, mesh.chord)
-        _check(solid, "a mesh")
-        return solid
+        return _checked(cls(manifold3d.Manifold(raw), names, mesh.chord), doing)
 
     @classmethod
     def union(cls, solids: Sequence[Solid]) -> Solid:
         """Return the body of all `solids` together."""
-        whole = _combine(solids, manifold3d.OpType.Add)
-        _check(whole, "union")
-        largest = max(solid.volume for solid in solids)
-        total = sum(solid.volume for solid in solids)
-        _check_volume("union", largest, whole.volume, total)
-        return whole
+        if not solids:
+            raise ShapeError("no solids given; expected at least one")
+        volumes = [solid.volume for solid in solids]
+        return _combined("union", solids, manifold3d.OpType.Add, max(volumes), sum(volumes))
 
     def cut(self, *tools: Solid) -> Solid:
         """Return what is left when every tool is taken away."""
-        rest = _combine([self, *tools], manifold3d.OpType.Subtract)
-        _check(rest, "cut")
         least = self.volume - sum(tool.volume for tool in tools)
-        _check_volume("cut", least, rest.volume, self.volume)
-        return rest
+        return _combined("cut", [self, *tools], manifold3d.OpType.Subtract, least, self.volume)
 
     def common(self, other: Solid) -> Solid:
         """Return what lies in both solids."""
-        both = _combine([self, other], manifold3d.OpType.Intersect)
-        _check(both, "intersection")
-        _check_volume("intersection", 0.0, both.volume, min(self.volume, other.volume))
-        return both
+        most = min(self.volume, other.volume)
+        return _combined("intersection", [self, other], manifold3d.OpType.Intersect, 0.0, most)
 
     def turned_to(self, R: npt.ArrayLike) -> Solid:
         """Return this solid turned by the rotation R, (3, 3)."""
         turn = np.asarray(R, dtype=np.float64)
         if not np.allclose(turn @ turn.T, np.eye(3), rtol=0.0, atol=1e-9):
             raise MeshError("R is not a rotation; expected a 3 x 3 orthonormal matrix")
-        moved = Solid(
-            self.body.transform(np.column_stack([turn, np.zeros(3)])), self.names, self.chord
-        )
-        _check(moved, "turning")
-        return moved
+        body = self.body.transform(np.column_stack([turn, np.zeros(3)]))
+        return _checked(replace(self, body=body), "turning")
 
     def mesh(self) -> Mesh:
         """Return the closed mesh with the names of its surfaces.
 
         Raises MeshError when it is not watertight or encloses nothing.
         """
-        raw = self.body.to_mesh64()
-        vertices, faces = _merged(raw)
-        names = tuple(dict.fromkeys(self.names.values()))
-        labels = _labels(raw, self.names, names)
-        return _closed(Mesh(vertices, faces.astype(np.int32), labels, names, self.chord))
+        return self._closed(*self._skin())
 
     def mirrored_mesh(self) -> Mesh:
         """Return the mesh with exact mirror symmetry in y and z, triangle by triangle.
@@ -176,16 +144,33 @@ class Solid:
     def quarter(self) -> Solid:
         """Return the part where y and z are positive; its two cut faces have no name."""
         body = self.body.trim_by_plane((0.0, 1.0, 0.0), 0.0).trim_by_plane((0.0, 0.0, 1.0), 0.0)
-        return Solid(body, self.names, self.chord)
+        return replace(self, body=body)
 
     def unfolded_mesh(self) -> Mesh:
         """Return the closed mesh of a quarter and its three mirror images in y and z."""
+        vertices, faces, labels = self._skin()
+        named = labels >= 0
+        return self._closed(*_unfold(vertices, faces[named], labels[named]))
+
+    @property
+    def _surfaces(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(self.names.values()))
+
+    def _skin(self) -> tuple[Floats, Indices, Labels]:
+        """Return vertices, faces and the surface of each; -1 where no named solid made it."""
         raw = self.body.to_mesh64()
-        vertices, faces = _merged(raw)
-        names = tuple(dict.fromkeys(self.names.values()))
-        labels = _labels(raw, self.names, names)
-        skin = labels >= 0
-        return _closed(Mesh(*_unfold(vertices, faces[skin], labels[skin]), names, self.chord))
+        labels = np.full(len(raw.tri_verts), -1, dtype=np.int16)
+        bounds = np.asarray(raw.run_index, dtype=np.int64) // 3
+        for original, start, stop in zip(raw.run_original_id, bounds[:-1], bounds[1:], strict=True):
+            if int(original) in self.names:
+                labels[start:stop] = self._surfaces.index(self.names[int(original)])
+        return *_merged(raw), labels
+
+    def _closed(self, vertices: Floats, faces: Indices, labels: Labels) -> Mesh:
+        mesh = Mesh(vertices, faces.astype(np.int32), labels, self._surfaces, self.chord)
+        if not mesh.is_watertight or mesh.volume <= 0.0:
+            raise MeshError("a solid came out open or empty; expected a closed body")
+        return mesh
 
 
 def prism(outline: npt.ArrayLike, axis: Axis, start: float, stop: float, name: str) -> Solid:
@@ -215,9 +200,8 @@ def cylinder(
     """
     count = facets or facets_around(radius, hole)
     outline = circle(radius, hole, count) + np.asarray(centre)
-    solid = prism(outline, axis, start, stop, name)
     chord = EDGE * facet_gap(radius, count, hole)
-    return Solid(solid.body, solid.names, chord)
+    return replace(prism(outline, axis, start, stop, name), chord=chord)
 
 
 def loft(sections: Sequence[tuple[float, Floats]], axis: Axis, name: str) -> Solid:
@@ -228,13 +212,8 @@ def loft(sections: Sequence[tuple[float, Floats]], axis: Axis, name: str) -> Sol
     """
     if len(sections) < 2:
         raise ShapeError(f"a loft needs two or more outlines; {len(sections)} came")
-    order = _ORDER[axis]
-    vertices = np.empty((sum(len(outline) for _, outline in sections), 3))
     starts = np.cumsum([0, *(len(outline) for _, outline in sections)])
-    for start, stop, (place, outline) in zip(starts[:-1], starts[1:], sections, strict=True):
-        vertices[start:stop, order[0]] = place
-        vertices[start:stop, order[1]] = outline[:, 0]
-        vertices[start:stop, order[2]] = outline[:, 1]
+    vertices = [_placed(axis, place, *outline.T) for place, outline in sections]
     near_end, far_end = (
         np.asarray(manifold3d.triangulate([outline]), dtype=np.int64)
         for outline in (sections[0][1], sections[-1][1])
@@ -244,7 +223,7 @@ def loft(sections: Sequence[tuple[float, Floats]], axis: Axis, name: str) -> Sol
         for start, ((_, near), (_, far)) in zip(starts[:-2], pairwise(sections), strict=True)
     ]
     faces = [near_end[:, ::-1], far_end + starts[-2], *sides]
-    return Solid.of(vertices, np.concatenate(faces), name)
+    return Solid.of(np.concatenate(vertices), np.concatenate(faces), name)
 
 
 def hull(points: npt.ArrayLike, name: str, chord: float = 0.0) -> Solid:
@@ -255,8 +234,7 @@ def hull(points: npt.ArrayLike, name: str, chord: float = 0.0) -> Solid:
     body = manifold3d.Manifold.hull_points(np.asarray(points, dtype=np.float64))
     original = body.as_original()
     named = Solid(original, {int(original.original_id()): name}, chord)
-    _check(named, f"hull {name!r}")
-    return named
+    return _checked(named, f"hull {name!r}")
 
 
 def turned(
@@ -290,20 +268,24 @@ def turned(
     shift = 0.5 if sweep is None and not hole else 0.0
     angle = start + step * (np.arange(count + (sweep is not None)) + shift)
     radius = outline[:, 1] * (1.0 if hole else 1.0 / np.cos(step / 2.0))
-    order = _ORDER[axis]
-    vertices = np.empty((len(angle), len(outline), 3))
-    vertices[..., order[0]] = outline[:, 0]
-    vertices[..., order[1]] = centre[0] + radius * np.cos(angle)[:, None]
-    vertices[..., order[2]] = centre[1] + radius * np.sin(angle)[:, None]
-    faces = _lathe_faces(len(angle), outline, closed=sweep is None)
-    merged, index = _weld(vertices.reshape(-1, 3), outline[:, 1] == 0.0, len(angle))
-    faces = index[faces]
+    aside, up = np.cos(angle)[:, None] * radius, np.sin(angle)[:, None] * radius
+    vertices = _placed(axis, outline[:, 0], centre[0] + aside, centre[1] + up).reshape(-1, 3)
+    # The copies of a point on the axis are one vertex.
+    place = np.arange(len(vertices)) % len(outline)
+    number = np.where((outline[:, 1] == 0.0)[place], place, np.arange(len(vertices)))
+    faces = number[_lathe_faces(len(angle), outline, closed=sweep is None)]
     proper = (faces != np.roll(faces, 1, axis=1)).all(axis=1)
     chord = 0.0 if flats else EDGE * facet_gap(largest, round(2.0 * np.pi / step), hole)
-    return Solid.of(merged, faces[proper], name, chord)
+    return Solid.of(*compact(vertices, faces[proper]), name, chord)
 
 
-def _lathe_faces(rows: int, outline: Floats, closed: bool) -> npt.NDArray[np.int64]:
+def _placed(axis: Axis, along: npt.ArrayLike, first: Floats, second: Floats) -> Floats:
+    """Return points, (..., 3), by their place along an axis and the two coordinates after it."""
+    # Cyclic, so that an outline seen along an axis keeps its sense of turn.
+    return np.roll(np.stack(np.broadcast_arrays(along, first, second), -1), "xyz".index(axis), -1)
+
+
+def _lathe_faces(rows: int, outline: Floats, closed: bool) -> Indices:
     count = len(outline)
     here = np.arange(count)
     there = np.roll(here, -1)
@@ -322,51 +304,30 @@ def _lathe_faces(rows: int, outline: Floats, closed: bool) -> npt.NDArray[np.int
     return np.concatenate(faces).astype(np.int64)
 
 
-def _weld(
-    vertices: Floats, on_axis: npt.NDArray[np.bool_], rows: int
-) -> tuple[Floats, npt.NDArray[np.int64]]:
-    """Make the copies of a point on the axis one vertex; return vertices and new numbers."""
-    count = len(on_axis)
-    number = np.arange(rows * count)
-    place = number % count
-    number = np.where(on_axis[place], place, number)
-    kept, index = np.unique(number, return_inverse=True)
-    return vertices[kept], index
-
-
-def _combine(solids: Sequence[Solid], operation: Any) -> Solid:
-    if not solids:
-        raise ShapeError("no solids given; expected at least one")
+def _combined(
+    doing: str, solids: Sequence[Solid], operation: Any, least: float, most: float
+) -> Solid:
+    """Return the outcome of a boolean, whose volume must lie between two."""
     body = manifold3d.Manifold.batch_boolean([solid.body for solid in solids], operation)
     names = {key: name for solid in solids for key, name in solid.names.items()}
-    return Solid(body, names, max(solid.chord for solid in solids))
+    made = _checked(Solid(body, names, max(solid.chord for solid in solids)), doing)
+    slack = 1e-9 * max(abs(least), abs(most)) + 1e-9
+    if not least - slack <= made.volume <= most + slack:
+        raise MeshError(f"{doing}: {made.volume:g} mm3; expected {least:g} to {most:g} mm3")
+    return made
 
 
-def _merged(raw: Any) -> tuple[Floats, npt.NDArray[np.int64]]:
+def _merged(raw: Any) -> tuple[Floats, Indices]:
     """Return vertices and faces with the library's doubled vertices made one."""
     vertices = np.asarray(raw.vert_properties, dtype=np.float64)[:, :3]
-    faces = np.asarray(raw.tri_verts, dtype=np.int64)
     target = np.arange(len(vertices))
     target[np.asarray(raw.merge_from_vert, dtype=np.int64)] = np.asarray(
         raw.merge_to_vert, dtype=np.int64
     )
-    kept, index = np.unique(target[faces], return_inverse=True)
-    return vertices[kept], index.reshape(faces.shape)
+    return compact(vertices, target[np.asarray(raw.tri_verts, dtype=np.int64)])
 
 
-def _labels(raw: Any, known: Mapping[int, str], names: Sequence[str]) -> Labels:
-    """Return the surface of every triangle; -1 where no named solid made it."""
-    labels = np.full(len(raw.tri_verts), -1, dtype=np.int16)
-    bounds = np.asarray(raw.run_index, dtype=np.int64) // 3
-    for original, start, stop in zip(raw.run_original_id, bounds[:-1], bounds[1:], strict=True):
-        if int(original) in known:
-            labels[start:stop] = names.index(known[int(original)])
-    return labels
-
-
-def _unfold(
-    vertices: Floats, faces: npt.NDArray[np.int64], labels: Labels
-) -> tuple[Floats, Integers, Labels]:
+def _unfold(vertices: Floats, faces: Indices, labels: Labels) -> tuple[Floats, Indices, Labels]:
     """Return the four mirror images in y and z of a quarter, joined along the two planes."""
     for axis in (1, 2):
         flat = np.abs(vertices[:, axis]) < 1e-9
@@ -377,24 +338,16 @@ def _unfold(
         vertices = np.concatenate([vertices, image])
         faces = np.concatenate([faces, twin[faces[:, ::-1]]])
         labels = np.concatenate([labels, labels])
-    kept, index = np.unique(faces, return_inverse=True)
-    return vertices[kept], index.reshape(faces.shape).astype(np.int32), labels
+    return *compact(vertices, faces), labels
 
 
-def _closed(mesh: Mesh) -> Mesh:
-    if not mesh.is_watertight or mesh.volume <= 0.0:
-        raise MeshError("a solid came out open or empty; expected a closed body")
-    return mesh
-
-
-def _check(solid: Solid, doing: str) -> None:
+def _checked(solid: Solid, doing: str) -> Solid:
     status = solid.body.status()
     if status != manifold3d.Error.NoError:
         raise MeshError(f"{doing}: {status.name}; expected a closed, outward-facing body")
     if solid.body.is_empty():
         raise MeshError(f"{doing}: nothing is left; the dimensions leave no metal")
-    vertices, faces = _merged(solid.body.to_mesh64())
-    skin = Mesh.uniform(vertices, faces, doing)
+    skin = Mesh.uniform(*_merged(solid.body.to_mesh64()), doing)
     if not skin.is_watertight:
         raise MeshError(f"{doing}: the result is open; expected a closed body")
     if skin.volume <= 0.0:
@@ -403,9 +356,4 @@ def _check(solid: Solid, doing: str) -> None:
         raise MeshError(
             f"{doing}: triangles enclose {skin.volume:g} mm3, the body says {solid.volume:g}"
         )
-
-
-def _check_volume(doing: str, least: float, found: float, most: float) -> None:
-    slack = 1e-9 * max(abs(least), abs(most)) + 1e-9
-    if not least - slack <= found <= most + slack:
-        raise MeshError(f"{doing}: {found:g} mm3; expected {least:g} to {most:g} mm3")
+    return solid

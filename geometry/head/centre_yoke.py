@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import sqrt
 from typing import ClassVar
 
@@ -97,26 +97,18 @@ class CentreYoke(RoundEarShape):
         bores = self.bores()
         contact = Solid.union([cut, caps, self._other_end(caps)])
         body = cut.cut(bores, self._other_end(bores))
-        return Yoke(
-            self.name,
-            self.kind,
-            self._with_ring(self.one_mesh(contact)),
-            {
-                "body": self._with_ring(self.one_mesh(body)),
-                **{name: self._both_ends(mesh) for name, mesh in self.cap_parts().items()},
-            },
-            None,
-            self.dimensions(),
-        )
+        parts = {name: self._both_ends(mesh) for name, mesh in self.cap_parts().items()}
+        return self.built(contact, body, parts)
 
-    def _with_ring(self, mesh: Mesh) -> Mesh:
+    def one_mesh(self, solid: Solid) -> Mesh:
         """Return the mesh with the ring named: the floor of both throats and what is between."""
+        mesh = super().one_mesh(solid)
         x = mesh.triangles.mean(axis=1)[:, 0]
         middle = (x > self.throat_depth) & (x < self.span - self.throat_depth)
         ring = mesh.on("throat") | (mesh.on("ear root") & middle)
         names = ("ring" if name == "throat" else name for name in mesh.label_names)
         labels = np.where(ring, mesh.label_names.index("throat"), mesh.labels)
-        return Mesh(mesh.vertices, mesh.faces, labels, tuple(names), mesh.chord)
+        return replace(mesh, labels=labels, label_names=tuple(names))
 
     def _ring(self, x: float) -> Section:
         half_y, half_z = 0.5 * self.outside_span, 0.5 * self.ring_width

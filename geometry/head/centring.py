@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, pi
 
 import numpy as np
@@ -59,7 +59,7 @@ class Ball:
         body = turned(profile, "x", "ball", facets=facets)
         # A corner stands out both along and around.
         chord = self.radius * (1.0 / cos(0.5 * step) ** 2 - 1.0)
-        return Solid(body.body, body.names, chord)
+        return replace(body, chord=chord)
 
 
 @dataclass(frozen=True)

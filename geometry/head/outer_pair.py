@@ -8,7 +8,7 @@ fast it can come nearer.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, pi
 from typing import Any
 
@@ -227,4 +227,4 @@ def _less(mesh: Mesh, without: Sequence[str]) -> Mesh:
     """Return the mesh, open where it loses the triangles of some surfaces."""
     left_out = [i for i, name in enumerate(mesh.label_names) if name in without]
     kept = ~np.isin(mesh.labels, left_out)
-    return Mesh(mesh.vertices, mesh.faces[kept], mesh.labels[kept], mesh.label_names, mesh.chord)
+    return replace(mesh, faces=mesh.faces[kept], labels=mesh.labels[kept])

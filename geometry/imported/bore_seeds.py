@@ -9,9 +9,8 @@ from scipy.optimize import least_squares
 from scipy.spatial import KDTree
 
 from geometry.contact.triangles import dot
-from geometry.imported.holes import Indices
 from geometry.imported.nearest import spread_samples
-from geometry.mesh import Booleans, Floats, Mesh
+from geometry.mesh import Booleans, Floats, Indices, Mesh
 
 
 @dataclass(frozen=True, eq=False)

@@ -27,9 +27,8 @@ from geometry.imported.bore_seeds import (
     seeds_of,
 )
 from geometry.imported.decimation import collapsed
-from geometry.imported.holes import Indices
 from geometry.imported.wall import FEWEST, FITTED, Ears, Run, ears_of, runs_of, settled, wall_faces
-from geometry.mesh import Booleans, Floats, Mesh
+from geometry.mesh import Booleans, Floats, Indices, Mesh
 
 Middle = Literal["inside faces", "outside faces", "bores"]
 """What the cross centre lies halfway between; where an ear has no flat there, its bore's rim."""

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import fast_simplification  # type: ignore[import-untyped]
 import numpy as np
 
 from geometry.contact.triangles import dot
 from geometry.errors import MeshError
-from geometry.imported.holes import Edges, Indices, filled, holes_in
+from geometry.imported.holes import Edges, filled, holes_in
 from geometry.imported.nearest import Foot, NearSurface, spread_samples
-from geometry.imported.raw import LIMITS, compact
+from geometry.imported.raw import LIMITS
 from geometry.imported.repair import without_twins
-from geometry.mesh import Booleans, Floats, Mesh
+from geometry.mesh import Booleans, Floats, Indices, Mesh, compact
 from geometry.solids import Solid
 
 SAMPLES = 60_000
@@ -72,7 +72,7 @@ def decimated(mesh: Mesh, most: int, safe: bool = True, bare: Mesh | None = None
     labels = np.zeros(len(bare.faces), dtype=np.int16)
     if len(mesh.label_names) > 1:
         labels = mesh.labels[dense.foot(bare.triangles.mean(axis=1)).face]
-    left = Mesh(bare.vertices, bare.faces, labels, mesh.label_names, mesh.chord + deviation)
+    left = replace(bare, labels=labels, label_names=mesh.label_names, chord=mesh.chord + deviation)
     return Decimation(left, len(mesh.faces), crossings, deviation, grown, outside)
 
 
@@ -157,7 +157,7 @@ def _needles(mesh: Mesh) -> float:
     corner = mesh.triangles
     side = corner - corner[:, [1, 2, 0]]
     longest = np.einsum("ijk,ijk->ij", side, side).max(axis=1)
-    return float(np.mean(2.0 * np.linalg.norm(mesh.area_vectors, axis=1) < 0.02 * longest))
+    return float(np.mean(2.0 * mesh.areas < 0.02 * longest))
 
 
 _MANY = 0.01
@@ -277,8 +277,7 @@ def grown_over(mesh: Mesh, points: Floats) -> tuple[Mesh, float, float]:
         touched = foot.weight[standing] > _SHARE
         lift = np.zeros(len(mesh.vertices))
         np.maximum.at(lift, corner[touched], np.repeat(height, 3)[touched.ravel()])
-        grown = mesh.vertices + lift[:, None] * normals
-        mesh = Mesh(grown, mesh.faces, mesh.labels, mesh.label_names, mesh.chord)
+        mesh = replace(mesh, vertices=mesh.vertices + lift[:, None] * normals)
     left = _heights(mesh, points)[2]
     moved = np.linalg.norm(mesh.vertices - start, axis=1)
     return mesh, float(moved.max(initial=0.0)), max(0.0, float(left.max(initial=0.0)))
@@ -302,8 +301,6 @@ _SHARE = 0.02
 def corner_normals(mesh: Mesh) -> Floats:
     """Return the outward unit normal at each vertex, (n, 3), the faces weighted by their angle."""
     corner = mesh.triangles
-    facing = mesh.area_vectors
-    facing = facing / np.maximum(np.linalg.norm(facing, axis=1, keepdims=True), 1e-300)
     total = np.zeros_like(mesh.vertices)
     for k in range(3):
         one = corner[:, (k + 1) % 3] - corner[:, k]
@@ -311,6 +308,6 @@ def corner_normals(mesh: Mesh) -> Floats:
         angle = np.arctan2(np.linalg.norm(np.cross(one, other), axis=1), dot(one, other))
         for axis in range(3):
             total[:, axis] += np.bincount(
-                mesh.faces[:, k], angle * facing[:, axis], len(mesh.vertices)
+                mesh.faces[:, k], angle * mesh.normals[:, axis], len(mesh.vertices)
             )
     return np.asarray(total / np.maximum(np.linalg.norm(total, axis=1, keepdims=True), 1e-12))

@@ -6,24 +6,14 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
+from geometry.contact.triangles import dot
 from geometry.errors import MeshError
 from geometry.imported.bores import Bores
 from geometry.imported.repair import FILLED, SURFACE
-from geometry.mesh import Labels, Mesh
+from geometry.mesh import Booleans, Mesh
 from geometry.solids import cylinder
 from geometry.yoke.base import HELD
 from geometry.yoke.weld import TUBE_REACH
-
-_NAMES = (
-    SURFACE,
-    "throat",
-    "ear tip",
-    "ear flank",
-    "ear outside face",
-    "ear inside face",
-    "ear bore",
-    FILLED,
-)
 
 
 def labelled(mesh: Mesh, bores: Bores | None) -> Mesh:
@@ -33,46 +23,35 @@ def labelled(mesh: Mesh, bores: Bores | None) -> Mesh:
     beyond the bores' line is told apart, as ear tip.
     What nothing can be said of stays "surface"; "filled hole" stays as it is.
     """
-    labels = _by_place(mesh, bores)
-    if FILLED in mesh.label_names:
-        labels[mesh.on(FILLED)] = _NAMES.index(FILLED)
-    used = np.unique(labels)
-    renumber = np.zeros(len(_NAMES), dtype=np.int16)
-    renumber[used] = np.arange(len(used))
-    names = tuple(_NAMES[i] for i in used)
-    return Mesh(mesh.vertices, mesh.faces, renumber[labels], names, mesh.chord)
+    filled = {FILLED: mesh.on(FILLED)} if FILLED in mesh.label_names else {}
+    plain = mesh.named({SURFACE: np.ones(len(mesh.faces), dtype=bool)})
+    return plain.named(_by_place(mesh, bores) | filled)
 
 
-def _by_place(mesh: Mesh, bores: Bores | None) -> Labels:
-    middle = mesh.triangles.mean(axis=1)
-    facing = mesh.area_vectors
-    facing = facing / np.maximum(np.linalg.norm(facing, axis=1, keepdims=True), 1e-300)
-    labels = np.zeros(len(mesh.faces), dtype=np.int16)
+def _by_place(mesh: Mesh, bores: Bores | None) -> dict[str, Booleans]:
+    middle, facing = mesh.triangles.mean(axis=1), mesh.normals
     x, y, _ = middle.T
     if bores is None:
-        labels[x < 0.0] = _NAMES.index("ear tip")
-        return labels
+        return {"ear tip": x < 0.0}
     radius, half_gap = bores.radius, 0.5 * bores.inside_span
     slack = 0.1 * radius
-    ear = np.abs(y) > half_gap - slack
+    ear, between = np.abs(y) > half_gap - slack, np.abs(y) < half_gap + slack
     outward = facing[:, 1] * np.sign(y)
     away = np.linalg.norm(middle[:, [0, 2]], axis=1)
     toward_axis = -np.einsum("ij,ij->i", middle[:, [0, 2]], facing[:, [0, 2]])
-    toward_cross = -np.einsum("ij,ij->i", middle, facing)
+    sees_cross = -dot(middle, facing) > 0.25 * np.linalg.norm(middle, axis=1)
     floor = _floor(mesh)
-
-    labels[ear & (x < floor) & (np.abs(facing[:, 2]) > 0.7)] = _NAMES.index("ear flank")
-    between = np.abs(y) < half_gap + slack
-    sees = toward_cross > 0.25 * np.linalg.norm(middle, axis=1)
-    labels[between & (x > 0.0) & sees] = _NAMES.index("throat")
-    labels[ear & (x < 0.0)] = _NAMES.index("ear tip")
-    labels[ear & (x < radius) & (facing[:, 0] < -0.9)] = _NAMES.index("ear tip")
-    labels[ear & (outward > 0.9) & (x < floor)] = _NAMES.index("ear outside face")
-    flat = ear & (outward < -0.95) & (np.abs(y) < half_gap + slack) & (away < 2.0 * radius)
-    labels[flat] = _NAMES.index("ear inside face")
+    throat = between & (x > 0.0) & sees_cross
+    tip = ear & ((x < 0.0) | ((x < radius) & (facing[:, 0] < -0.9)))
     wall = (np.abs(away - radius) < slack) & (toward_axis > 0.9 * away)
-    labels[ear & wall] = _NAMES.index("ear bore")
-    return labels
+    return {
+        "throat": throat,
+        "ear tip": tip,
+        "ear flank": ear & ~throat & ~tip & (x < floor) & (np.abs(facing[:, 2]) > 0.7),
+        "ear outside face": ear & (outward > 0.9) & (x < floor),
+        "ear inside face": ear & (outward < -0.95) & between & (away < 2.0 * radius),
+        "ear bore": ear & wall,
+    }
 
 
 def _floor(mesh: Mesh) -> float:

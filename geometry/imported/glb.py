@@ -15,8 +15,8 @@ from pydantic.alias_generators import to_camel
 
 from geometry.errors import MeshError
 from geometry.imported.parsing import Placed, Unsound, assembled
-from geometry.imported.raw import Faces, RawMesh
-from geometry.mesh import Floats
+from geometry.imported.raw import RawMesh
+from geometry.mesh import Floats, Indices
 
 Entry = TypeVar("Entry")
 
@@ -196,7 +196,7 @@ class _File:
             points += there
         return faces, points
 
-    def parts(self, node: int) -> Iterator[tuple[Floats, Faces]]:
+    def parts(self, node: int) -> Iterator[tuple[Floats, Indices]]:
         """Points and triangles of each part of the mesh of a node."""
         for part in self._surfaces(node):
             points = self._array(part.attributes.position, "VEC3").astype(np.float64)
@@ -241,7 +241,7 @@ class _File:
         return np.ndarray((found.count, _WIDTH[kind]), number, self._binary, first, steps)
 
 
-def _cut(corners: np.ndarray[Any, np.dtype[np.int64]], mode: int) -> Faces:
+def _cut(corners: np.ndarray[Any, np.dtype[np.int64]], mode: int) -> Indices:
     """Return the triangles that corners make, (m, 3)."""
     if mode == _TRIANGLES:
         if len(corners) % 3:

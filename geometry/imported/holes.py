@@ -12,10 +12,8 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 
 from geometry.errors import MeshError
-from geometry.imported.raw import LIMITS, Faces
-from geometry.mesh import Floats
-
-Indices = npt.NDArray[np.int64]
+from geometry.imported.raw import LIMITS
+from geometry.mesh import Floats, Indices
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,7 +23,7 @@ class Edges:
     faces : (m, 3) int64; the directed edge 3 i + k runs from corner k of face i to the next
     """
 
-    faces: Faces
+    faces: Indices
 
     @cached_property
     def directed(self) -> Indices:
@@ -96,7 +94,7 @@ class Hole:
     size: float
 
 
-def holes_in(vertices: Floats, faces: Faces) -> list[Hole]:
+def holes_in(vertices: Floats, faces: Indices) -> list[Hole]:
     """Return every hole, the longest first.
 
     Raises MeshError when there are too many open edges for a surface.
@@ -138,7 +136,7 @@ def _loops(directed: Indices) -> list[Indices]:
     return loops
 
 
-def filled(vertices: Floats, faces: Faces, holes: list[Hole]) -> list[Faces]:
+def filled(vertices: Floats, faces: Indices, holes: list[Hole]) -> list[Indices]:
     """Return for each hole the triangles, (n - 2, 3), that close it without new points.
 
     Ears are cut from the loop as it is seen square on; where it overlaps itself in that view
@@ -150,7 +148,7 @@ def filled(vertices: Floats, faces: Faces, holes: list[Hole]) -> list[Faces]:
     return [_fill(vertices, hole, taken) for hole in holes]
 
 
-def _between(faces: Faces, points: Indices) -> set[tuple[int, int]]:
+def _between(faces: Indices, points: Indices) -> set[tuple[int, int]]:
     """Return the edges with both ends among some points, each as (lower, higher)."""
     rim = np.zeros(int(faces.max()) + 1, dtype=bool)
     rim[points] = True
@@ -159,7 +157,7 @@ def _between(faces: Faces, points: Indices) -> set[tuple[int, int]]:
     return {(a, b) for a, b in edges.tolist()}
 
 
-def _fill(vertices: Floats, hole: Hole, taken: set[tuple[int, int]]) -> Faces:
+def _fill(vertices: Floats, hole: Hole, taken: set[tuple[int, int]]) -> Indices:
     if len(hole.loop) > LIMITS.hole_edges:
         raise MeshError(
             f"a hole has {len(hole.loop):,} edges, at most {LIMITS.hole_edges:,} are filled; close "

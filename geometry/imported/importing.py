@@ -102,7 +102,7 @@ def imported_yoke(
             guess = UnitGuess(explicit, "given", guess.candidates)
         placement = placement.scaled(guess.mm)
         demand_agreement(placement)
-        skin, bare = _scaled(skin, guess.mm), _scaled(bare, guess.mm)
+        skin, bare = skin.scaled(guess.mm), bare.scaled(guess.mm)
         fewer = decimated(skin, max_faces, bare=bare)
         placed = fewer.mesh.moved(placement.R_YM, placement.p_YM_Y)
         if holds(placed, np.zeros(3)):
@@ -152,12 +152,6 @@ def _placement(
 
 _SEARCHED = 2 * LIMITS.kept_faces
 """Triangles up to which the search for bores works on what is kept."""
-
-
-def _scaled(mesh: Mesh, factor: float) -> Mesh:
-    return Mesh(
-        mesh.vertices * factor, mesh.faces, mesh.labels, mesh.label_names, mesh.chord * factor
-    )
 
 
 def _dimensions(placement: Placement, placed: Mesh) -> dict[str, float]:

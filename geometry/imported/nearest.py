@@ -8,8 +8,8 @@ import numpy as np
 from scipy.spatial import KDTree
 
 from geometry.contact.triangles import dot
-from geometry.imported.holes import Edges, Indices
-from geometry.mesh import Floats, Mesh
+from geometry.imported.holes import Edges
+from geometry.mesh import Floats, Indices, Mesh
 
 _CANDIDATES = 3
 """Nearest samples whose triangles are tried for each point."""
@@ -44,11 +44,8 @@ class NearSurface:
 
     def __init__(self, mesh: Mesh, samples: int = 60_000) -> None:
         self._triangles = mesh.triangles
-        size = np.linalg.norm(mesh.area_vectors, axis=1, keepdims=True)
-        self._normals = mesh.area_vectors / np.where(size > 0.0, size, 1.0)
+        self._normals = mesh.normals
         self._offset = dot(self._normals, mesh.triangles.mean(axis=1))
-        # A collapsed triangle has no plane to be far from.
-        self._offset[size[:, 0] <= 0.0] = 0.0
         inner, face = spread_samples(mesh, samples, each=True)
         large = np.flatnonzero(np.bincount(face, minlength=len(mesh.faces)) > 1)
         inset = np.full((3, 3), 0.1) + 0.7 * np.eye(3)
@@ -152,7 +149,7 @@ def spread_samples(mesh: Mesh, count: int, each: bool = False) -> tuple[Floats, 
     Returns the points (n, 3) and the triangle of each (n,). Within a triangle they follow the R2
     sequence (from memory), folded over the diagonal.
     """
-    share = np.cumsum(np.linalg.norm(mesh.area_vectors, axis=1))
+    share = np.cumsum(mesh.areas)
     share *= count / max(float(share[-1]), 1e-300)
     times = np.diff(np.floor(share + 0.5), prepend=0.0).astype(np.int64)
     times = np.maximum(times, int(each))

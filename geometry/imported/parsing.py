@@ -13,8 +13,8 @@ from typing import BinaryIO, TypeVar
 import numpy as np
 
 from geometry.errors import BindpointError, MeshError
-from geometry.imported.raw import LIMITS, Faces, demand_few
-from geometry.mesh import Floats
+from geometry.imported.raw import LIMITS, demand_few
+from geometry.mesh import Floats, Indices
 
 Key = TypeVar("Key", bound=Hashable)
 Number = TypeVar("Number", int, float)
@@ -69,8 +69,8 @@ def assembled(
     roots: Placed[Key],
     below: Callable[[Key], Placed[Key]],
     size: Callable[[Key], tuple[int, int]],
-    parts: Callable[[Key], Iterable[tuple[Floats, Faces]]],
-) -> tuple[Floats, Faces]:
+    parts: Callable[[Key], Iterable[tuple[Floats, Indices]]],
+) -> tuple[Floats, Indices]:
     """Return points and triangles of a tree of placed things, each at its place.
 
     roots : what is at the top; below : what hangs on a thing, posed in it

@@ -115,8 +115,7 @@ _RIVAL = 0.2
 def _by(bores: Bores, mesh: Mesh, coarse: Mesh) -> Placement | None:
     """Place a mesh by one pair of bores; None where the metal lies evenly round them."""
     y = bores.axis * np.sign(bores.axis[np.argmax(np.abs(bores.axis))])
-    weight = np.linalg.norm(mesh.area_vectors, axis=1)
-    bulk = weight @ mesh.triangles.mean(axis=1) / weight.sum() - bores.centre
+    bulk = mesh.areas @ mesh.triangles.mean(axis=1) / mesh.areas.sum() - bores.centre
     toward = bulk - (bulk @ y) * y
     low, high = mesh.bounds
     if np.linalg.norm(toward) < _LEAST_BULK * np.linalg.norm(high - low):
@@ -303,15 +302,13 @@ def mirror_turn(mesh: Mesh, centre: Floats, x: Floats, y: Floats) -> tuple[Float
     """
     points = spread_samples(mesh, _SAMPLES)[0] - centre
     near = NearSurface(mesh, 4 * _SAMPLES)
-    normals = mesh.area_vectors
-    normals = normals / np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-300)
 
     def image_of(x: Floats, some: Floats) -> tuple[Floats, Floats, Floats]:
         z = np.cross(x, y)
         image = some - 2.0 * (some @ z)[:, None] * z
         foot = near.foot(image + centre)
         at = np.einsum("ni,nij->nj", foot.weight, mesh.triangles[foot.face]) - centre
-        return image, image - at, normals[foot.face]
+        return image, image - at, mesh.normals[foot.face]
 
     def misfit(angle: float) -> float:
         _, off, _ = image_of(_turned(x, y, angle), points[::5])

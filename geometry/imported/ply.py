@@ -21,8 +21,8 @@ import numpy.typing as npt
 
 from geometry.errors import MeshError
 from geometry.imported.parsing import Unsound, fan, lines, numbers
-from geometry.imported.raw import Faces, RawMesh, demand_few
-from geometry.mesh import Floats
+from geometry.imported.raw import RawMesh, demand_few
+from geometry.mesh import Floats, Indices
 
 
 class Property(NamedTuple):
@@ -81,7 +81,7 @@ class Body(ABC):
             columns = [table[str(names.index(axis))].astype(np.float64) for axis in "xyz"]
         return np.stack(columns, axis=1)
 
-    def triangles(self, element: Element) -> Faces:
+    def triangles(self, element: Element) -> Indices:
         """Read the faces, cut as fans, (m, 3). Raises Unsound where they have no corners."""
         place = [k for k, each in enumerate(element.properties) if each.name in _CORNERS]
         if len(place) != 1 or not element.properties[place[0]].length:
@@ -249,7 +249,7 @@ def read_ply(path: Path) -> RawMesh:
     if sum(element.count for element in elements) > size:
         raise MeshError(f"announces more than its {size:,} bytes can hold")
     vertices: Floats = np.zeros((0, 3))
-    faces: Faces = np.zeros((0, 3), dtype=np.int64)
+    faces: Indices = np.zeros((0, 3), dtype=np.int64)
     with path.open("rb") as file:
         file.seek(start)
         body = InText(file) if form == "ascii" else InBytes(file, _ORDER[form])

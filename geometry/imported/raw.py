@@ -11,10 +11,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
 from geometry.errors import MeshError
-from geometry.mesh import Floats
+from geometry.mesh import Floats, Indices, compact
 
 
 @dataclass(frozen=True)
@@ -71,9 +70,6 @@ class Limits:
 LIMITS = Limits()
 
 
-Faces = npt.NDArray[np.int64]
-
-
 @dataclass(frozen=True, eq=False)
 class RawMesh:
     """Triangles of a file, nothing merged, repaired or scaled.
@@ -89,7 +85,7 @@ class RawMesh:
     """
 
     vertices: Floats
-    faces: Faces
+    faces: Indices
     unit: str | None = None
     source: str = "mesh"
     not_finite: int = 0
@@ -125,13 +121,6 @@ class RawMesh:
     def extent(self) -> float:
         """Longest side of the box around the triangles, in the unit of the file."""
         return float(np.ptp(compact(self.vertices, self.faces)[0], axis=0).max())
-
-
-def compact(vertices: Floats, faces: Faces) -> tuple[Floats, Faces]:
-    """Return vertices and faces without the vertices that no face uses."""
-    used = np.zeros(len(vertices), dtype=bool)
-    used[faces] = True
-    return vertices[used], (np.cumsum(used) - 1)[faces]
 
 
 @contextmanager

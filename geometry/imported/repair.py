@@ -10,8 +10,8 @@ from scipy.spatial import KDTree
 from geometry.contact.containment import winding_number
 from geometry.errors import MeshError
 from geometry.imported.holes import Edges, Hole, components, filled, holes_in
-from geometry.imported.raw import LIMITS, Faces, RawMesh, compact, told_of
-from geometry.mesh import Booleans, Floats, Mesh
+from geometry.imported.raw import LIMITS, RawMesh, told_of
+from geometry.mesh import Booleans, Floats, Indices, Mesh, compact
 
 SURFACE, FILLED = "surface", "filled hole"
 """Names of what was in the file and of what closes a hole too large to be a mere flaw."""
@@ -102,7 +102,7 @@ def _repaired(raw: RawMesh) -> tuple[Mesh, RepairReport]:
     )
 
 
-def without_twins(faces: Faces) -> Faces:
+def without_twins(faces: Indices) -> Indices:
     """Return the faces less the collapsed ones, repetitions, and pairs of twins back to back."""
     proper = (faces != np.roll(faces, 1, axis=1)).all(axis=1)
     faces = faces[proper]
@@ -123,7 +123,7 @@ def without_twins(faces: Faces) -> Faces:
     return np.asarray(faces[np.sort(candidates[first])])
 
 
-def _merged(vertices: Floats, faces: Faces) -> tuple[Floats, Faces]:
+def _merged(vertices: Floats, faces: Indices) -> tuple[Floats, Indices]:
     """Make equal points one."""
     at, faces = compact(vertices, faces)
     at += 0.0  # so that -0 is 0
@@ -134,7 +134,7 @@ def _merged(vertices: Floats, faces: Faces) -> tuple[Floats, Faces]:
     return at[order[new]], number[faces]
 
 
-def _sewn(vertices: Floats, faces: Faces, within: float) -> tuple[Floats, Faces]:
+def _sewn(vertices: Floats, faces: Indices, within: float) -> tuple[Floats, Indices]:
     """Make points at open edges one where they are as near as a rounding."""
     edges = Edges(faces)
     rim = np.unique(edges.directed[edges.open])
@@ -148,7 +148,7 @@ def _sewn(vertices: Floats, faces: Faces, within: float) -> tuple[Floats, Faces]
     return vertices, number[faces]
 
 
-def _without_specks(vertices: Floats, faces: Faces) -> tuple[Faces, int, int]:
+def _without_specks(vertices: Floats, faces: Indices) -> tuple[Indices, int, int]:
     shell = Edges(faces).shell
     count = int(shell.max()) + 1
     corner = vertices[faces]
@@ -167,7 +167,7 @@ def _without_specks(vertices: Floats, faces: Faces) -> tuple[Faces, int, int]:
     return faces[~speck[shell]], count, int(speck.sum())
 
 
-def _without_hidden(vertices: Floats, faces: Faces) -> tuple[Faces, int]:
+def _without_hidden(vertices: Floats, faces: Indices) -> tuple[Indices, int]:
     """Leave out pieces that lie inside another one."""
     shell = Edges(faces).shell
     count = int(shell.max()) + 1
@@ -190,13 +190,13 @@ _CHUNK = 20_000
 """Triangles whose winding is asked at a time; keeps the work in some 100 MB."""
 
 
-def _winding(vertices: Floats, faces: Faces, points: Floats) -> Floats:
+def _winding(vertices: Floats, faces: Indices, points: Floats) -> Floats:
     return winding_number(Mesh.uniform(*compact(vertices, faces), ""), points)
 
 
 def _filled(
-    vertices: Floats, faces: Faces, holes: list[Hole], size: float, area: float
-) -> tuple[Faces, Booleans, float]:
+    vertices: Floats, faces: Indices, holes: list[Hole], size: float, area: float
+) -> tuple[Indices, Booleans, float]:
     """Return faces with all holes filled, which of them fill large ones, and the filled share."""
     patches = filled(vertices, faces, holes)
     added = sum(_area(vertices, patch) for patch in patches)
@@ -215,12 +215,12 @@ def _is_large(hole: Hole, size: float) -> bool:
     return hole.size > LIMITS.small_hole * size
 
 
-def _area(vertices: Floats, faces: Faces) -> float:
+def _area(vertices: Floats, faces: Indices) -> float:
     a, b, c = (vertices[faces[:, k]] for k in range(3))
     return float(0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1).sum())
 
 
-def _as_mesh(vertices: Floats, faces: Faces, large: Booleans) -> Mesh:
+def _as_mesh(vertices: Floats, faces: Indices, large: Booleans) -> Mesh:
     at, corners = compact(vertices, faces)
     names = (SURFACE, FILLED) if large.any() else (SURFACE,)
     mesh = Mesh(at, corners.astype(np.int32), large.astype(np.int16), names)
@@ -229,7 +229,7 @@ def _as_mesh(vertices: Floats, faces: Faces, large: Booleans) -> Mesh:
     return mesh
 
 
-def turned_outward(vertices: Floats, faces: Faces) -> tuple[Faces, int]:
+def turned_outward(vertices: Floats, faces: Indices) -> tuple[Indices, int]:
     """Return the faces all facing outward, and how many of them were turned.
 
     Every face is taken twice, as it is and turned over; two neighbours belong together as they
@@ -244,7 +244,7 @@ def turned_outward(vertices: Floats, faces: Faces) -> tuple[Faces, int]:
     return np.where(over[:, None], faces[:, ::-1], faces), int(over.sum())
 
 
-def _against_first(faces: Faces) -> Booleans:
+def _against_first(faces: Indices) -> Booleans:
     """Return which faces run against the first one of their shell, (m,)."""
     edges, count = Edges(faces), len(faces)
     pairs = edges.shared_by(2)
@@ -265,7 +265,7 @@ def _against_first(faces: Faces) -> Booleans:
     return np.asarray(upper > lower)
 
 
-def _volume(vertices: Floats, faces: Faces, over: Booleans, shell: Faces) -> Floats:
+def _volume(vertices: Floats, faces: Indices, over: Booleans, shell: Indices) -> Floats:
     """Return for each face the volume of its shell about the shell's own middle."""
     count = int(shell.max()) + 1
     corner = vertices[faces]

@@ -12,9 +12,8 @@ import numpy as np
 
 from geometry.contact.triangles import dot
 from geometry.imported.bore_seeds import Cylinder, square_to
-from geometry.imported.holes import Indices
 from geometry.imported.wall import FEWEST, runs_of, settled, wall_faces
-from geometry.mesh import Floats, Mesh
+from geometry.mesh import Floats, Indices, Mesh
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,8 +55,7 @@ def stub_of(mesh: Mesh, coarse: Mesh, centre: Floats, x: Floats, bore: float) ->
     shaft, away from the cross; bore : radius of the bores
     """
     middle = coarse.triangles.mean(axis=1) - centre
-    area = np.linalg.norm(coarse.area_vectors, axis=1)
-    normal = coarse.area_vectors / np.maximum(area, 1e-300)[:, None]
+    area, normal = coarse.areas, coarse.normals
     behind = (middle @ x > _BEHIND * bore) & (np.abs(normal @ x) < _ALONG) & (area > 0.0)
     if behind.sum() < FEWEST:
         return None

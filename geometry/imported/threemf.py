@@ -15,8 +15,8 @@ import numpy as np
 
 from geometry.errors import MeshError
 from geometry.imported.parsing import Unsound, assembled, numbers
-from geometry.imported.raw import LIMITS, Faces, RawMesh, demand_few
-from geometry.mesh import Floats
+from geometry.imported.raw import LIMITS, RawMesh, demand_few
+from geometry.mesh import Floats, Indices
 
 _UNITS = {
     "micron": "micron",
@@ -125,7 +125,7 @@ class _Reading:
         thing = self._object(key)
         return len(thing.corners) // 3, len(thing.points) // 3 if thing.corners else 0
 
-    def parts(self, key: Key) -> list[tuple[Floats, Faces]]:
+    def parts(self, key: Key) -> list[tuple[Floats, Indices]]:
         """Points and triangles of an object's own."""
         thing = self._object(key)
         if not thing.corners:

@@ -13,9 +13,9 @@ import numpy as np
 
 from geometry.contact.triangles import dot
 from geometry.imported.bore_seeds import Cylinder, fitted
-from geometry.imported.holes import Edges, Indices
+from geometry.imported.holes import Edges
 from geometry.imported.nearest import spread_samples
-from geometry.mesh import Booleans, Floats, Mesh
+from geometry.mesh import Booleans, Floats, Indices, Mesh
 
 SECTORS = 72
 """Parts of the full round that are told apart, 5 deg each."""
@@ -45,8 +45,7 @@ def wall_faces(
     """
     near = (np.abs(hole.off(mesh.vertices)) < within)[mesh.faces].all(axis=1)
     rows = np.flatnonzero(near)
-    area = mesh.area_vectors[rows]
-    normal = area / np.maximum(np.linalg.norm(area, axis=1, keepdims=True), 1e-300)
+    normal = mesh.normals[rows]
     radial = hole.radial(mesh.triangles[rows].mean(axis=1))
     facing = way * dot(radial, normal) / np.maximum(np.linalg.norm(radial, axis=1), 1e-300)
     sound = (facing > _FACING) & (np.abs(normal @ hole.axis) < _SQUARE)
@@ -258,12 +257,10 @@ def _flat(mesh: Mesh, wall: Cylinder, end: float, way: float, spread: float) -> 
     """Place along the axis of an ear's flat face round the end of its bore; nan without one."""
     off, along = wall.off(mesh.vertices), wall.along(mesh.vertices)
     close = np.abs(along - end) < _DEEP * wall.radius
-    area = mesh.area_vectors
-    size = np.linalg.norm(area, axis=1)
-    facing = way * (area @ wall.axis) > _ALONG_BORE * size
+    facing = way * (mesh.normals @ wall.axis) > _ALONG_BORE
     low, high = off[mesh.faces].min(axis=1), off[mesh.faces].max(axis=1)
     ring = facing & close[mesh.faces].any(axis=1) & (low < _RING[1] * wall.radius) & (high > 0.0)
-    rows = np.flatnonzero(ring & (size > 0.0))
+    rows = np.flatnonzero(ring)
     if not len(rows):
         return float("nan")
     part = Mesh.uniform(mesh.vertices, mesh.faces[rows], "ring")

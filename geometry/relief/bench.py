@@ -80,7 +80,6 @@ class Bench:
 
 def surfaces(chips: Mesh) -> tuple[str, ...]:
     """Names of the old surfaces on what was taken off, most area first."""
-    area = np.linalg.norm(chips.area_vectors, axis=1)
-    sizes = {name: float(area[chips.on(name)].sum()) for name in chips.label_names}
+    sizes = {name: float(chips.areas[chips.on(name)].sum()) for name in chips.label_names}
     counted = [name for name in sizes if name != GROUND and sizes[name] > LEAST_AREA]
     return tuple(sorted(counted, key=sizes.__getitem__, reverse=True))

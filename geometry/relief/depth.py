@@ -27,7 +27,7 @@ class Depth:
     """
 
     def __init__(self, chips: Mesh) -> None:
-        old = chips.triangles[~chips.on(GROUND) & _sound(chips)]
+        old = chips.triangles[~chips.on(GROUND) & (chips.areas > 1e-9)]
         points, self._owner = strewn(old, SPACING)
         self._tree, self._table = KDTree(points), TriangleTable(old)
 
@@ -37,7 +37,3 @@ class Depth:
         asked = np.repeat(places, CANDIDATES, axis=0).T
         square = self._table.square(self._owner[near].ravel(), asked)
         return np.asarray(np.sqrt(square.reshape(-1, CANDIDATES).min(axis=1)))
-
-
-def _sound(mesh: Mesh) -> NDArray[np.bool_]:
-    return np.asarray(np.linalg.norm(mesh.area_vectors, axis=1) > 1e-9)

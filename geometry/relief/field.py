@@ -87,7 +87,7 @@ class DistanceField:
     """
 
     def __init__(self, mesh: Mesh, radius: float) -> None:
-        corners = mesh.triangles[np.linalg.norm(mesh.area_vectors, axis=1) > 1e-9]
+        corners = mesh.triangles[mesh.areas > 1e-9]
         if not len(corners):
             raise MeshError("a mesh without area came; expected at least one triangle")
         self._table = TriangleTable(corners)

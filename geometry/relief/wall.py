@@ -101,27 +101,26 @@ def _places(body: Mesh, deep: Depth, even: bool) -> tuple[Array, Array, Array]:
     cell = _cells(points, PLACE)
     order = np.lexsort((-depth, cell))
     first = order[np.flatnonzero(np.diff(cell[order], prepend=-1))]
-    return points[first], _normals(body)[ground][owner[first]], depth[first]
+    return points[first], body.normals[ground][owner[first]], depth[first]
 
 
 def _walls(body: Mesh, places: Array, outward: Array, farthest: float) -> Array:
     """Wall (n,) mm behind each place; inf where none is within `farthest` mm."""
-    normal = _normals(body)
     points, owner = _one_a_cell(*strewn(body.triangles, SPACING), body)
     table = TriangleTable(body.triangles)
-    rim, facing = _rim(body, normal)
+    rim, facing = _rim(body)
     beside = KDTree(rim).query_ball_point(places, farthest / EDGE) if len(rim) else None
     wall = np.full(len(places), np.inf)
     for i, near in enumerate(KDTree(points).query_ball_point(places, farthest)):
         away = points[near] - places[i]
         behind = -away @ outward[i] > INWARD * np.sqrt(dot(away, away))
-        chosen = np.array(near)[(normal[owner[near]] @ outward[i] < OPPOSITE) & behind]
+        chosen = np.array(near)[(body.normals[owner[near]] @ outward[i] < OPPOSITE) & behind]
         if not len(chosen):
             continue
         triangle = owner[chosen]
         far = np.sqrt(table.square(triangle, np.repeat(places[i][:, None], len(chosen), axis=1)))
         if beside is not None and len(beside[i]):
-            edge, n = rim[beside[i]], normal[triangle]
+            edge, n = rim[beside[i]], body.normals[triangle]
             off = np.abs(n @ edge.T - dot(n, points[chosen])[:, None])
             own = (n @ facing[beside[i]].T > ALIKE) & (off < LEVEL)
             room = np.linalg.norm(edge - places[i], axis=1)
@@ -130,14 +129,9 @@ def _walls(body: Mesh, places: Array, outward: Array, farthest: float) -> Array:
     return wall
 
 
-def _normals(body: Mesh) -> Array:
-    size = np.linalg.norm(body.area_vectors, axis=1, keepdims=True)
-    return np.asarray(body.area_vectors / np.maximum(size, 1e-300))
-
-
 def _one_a_cell(points: Array, owner: Index, body: Mesh) -> tuple[Array, Index]:
     """Thin points out to one for each surface in each cell of the spacing."""
-    sound = np.linalg.norm(body.area_vectors, axis=1)[owner] > 1e-9
+    sound = body.areas[owner] > 1e-9
     points, owner = points[sound], owner[sound]
     cell = _cells(points, SPACING) * len(body.label_names) + body.labels[owner]
     _, first = np.unique(cell, return_index=True)
@@ -151,7 +145,7 @@ def _cells(points: Array, size: float) -> Index:
     return np.asarray((place[:, 0] * long + place[:, 1]) * short + place[:, 2])
 
 
-def _rim(body: Mesh, normal: Array) -> tuple[Array, Array]:
+def _rim(body: Mesh) -> tuple[Array, Array]:
     """Points along the rim of the ground surface, and the normal of the old surface there."""
     ground = body.on(GROUND)
     inner, _ = _edges(body, ground)
@@ -161,7 +155,7 @@ def _rim(body: Mesh, normal: Array) -> tuple[Array, Array]:
         return np.zeros((0, 3)), np.zeros((0, 3))
     a, b = (body.vertices[end] for end in np.divmod(edge, len(body.vertices)))
     points, which = _along(a, b)
-    return points, normal[face[at]][which]
+    return points, body.normals[face[at]][which]
 
 
 def _edges(body: Mesh, faces: Booleans) -> tuple[Index, Index]:

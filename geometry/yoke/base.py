@@ -188,6 +188,12 @@ class YokeShape(Shape, ABC):
         )
         return name_ears(clean.mirrored_mesh(), 0.5 * self.inside_span)
 
+    def built(self, contact: Solid, body: Solid, parts: Mapping[str, Mesh]) -> Yoke:
+        """Return the yoke that can touch with one solid and is shown as a body and other parts."""
+        shown = {"body": self.one_mesh(body), **parts}
+        touching, measured = self.one_mesh(contact), self.dimensions()
+        return Yoke(self.name, self.kind, touching, shown, self.tube_from, measured)
+
     @abstractmethod
     def build(self) -> Yoke:
         """Return the yoke with its contact solid and its parts to show."""

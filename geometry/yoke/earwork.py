@@ -9,6 +9,7 @@ its roundings have a chord error.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import cos, pi, sqrt, tan
 from typing import NamedTuple
 
@@ -81,7 +82,7 @@ class Section(NamedTuple):
 def ruled(sections: Sequence[Section], name: str) -> list[Solid]:
     """Return what fills the way between successive sections, to unite with other bodies."""
     body = loft([(section.x, section.outline()) for section in sections], "x", name)
-    return [Solid(body.body, body.names, max(section.chord for section in sections))]
+    return [replace(body, chord=max(section.chord for section in sections))]
 
 
 def blend(start: Section, stop: Section, taper: float = 0.0) -> list[Section]:
@@ -158,7 +159,7 @@ def throat_tool(depth: float, half_gap: float, corner: float, saddle: float, rea
         flats=True,
     )
     chord = EDGE * facet_gap(corner, facets_around(corner, hole=True), hole=True)
-    return Solid(tool.body, tool.names, chord)
+    return replace(tool, chord=chord)
 
 
 def name_ears(mesh: Mesh, half_gap: float) -> Mesh:
@@ -166,24 +167,19 @@ def name_ears(mesh: Mesh, half_gap: float) -> Mesh:
 
     half_gap : half of the span between the ears, mm
     """
-    names = [*mesh.label_names, "ear tip", "ear flank", "ear outside face", "ear inside face"]
-    middle = mesh.triangles.mean(axis=1)
-    area = mesh.area_vectors
-    facing = area / np.maximum(np.linalg.norm(area, axis=1, keepdims=True), 1e-300)
-    labels = np.array(mesh.labels)
-    ear = mesh.on("ear")
-    labels[ear] = names.index("ear flank")
-    labels[ear & (middle[:, 0] < 0.0)] = names.index("ear tip")
-    labels[ear & (facing[:, 0] < -0.9)] = names.index("ear tip")
-    outward = facing[:, 1] * np.sign(middle[:, 1])
-    labels[ear & (outward > 0.9)] = names.index("ear outside face")
-    inner = mesh.on("throat") & (outward < -0.999) & (np.abs(middle[:, 1]) > half_gap - 1e-6)
-    labels[inner] = names.index("ear inside face")
-    used = np.unique(labels)
-    renumber = np.zeros(len(names), dtype=np.int16)
-    renumber[used] = np.arange(len(used))
-    kept = tuple(names[i] for i in used)
-    return Mesh(mesh.vertices, mesh.faces, renumber[labels], kept, mesh.chord)
+    x, y, _ = mesh.triangles.mean(axis=1).T
+    outward, ear = mesh.normals[:, 1] * np.sign(y), mesh.on("ear")
+    tip = (x < 0.0) | (mesh.normals[:, 0] < -0.9)
+    return mesh.named(
+        {
+            "ear tip": ear & tip,
+            "ear flank": ear & ~tip,
+            "ear outside face": ear & (outward > 0.9),
+            "ear inside face": mesh.on("throat")
+            & (outward < -0.999)
+            & (np.abs(y) > half_gap - 1e-6),
+        }
+    )
 
 
 def tangent(radius: float, taper: float) -> tuple[float, float]:

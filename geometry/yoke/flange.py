@@ -206,19 +206,9 @@ class FlangeYoke(RoundEarShape):
         # The mating hub is shown, but the flange before it keeps everything off.
         contact = Solid.union([ears, *self.caps(0.5 * self.outside_span), *heads, both])
         body = Solid.union([ears, plate, self._pilot()]).cut(self.bores(), *self._bolt_holes())
-        return Yoke(
-            self.name,
-            self.kind,
-            self.one_mesh(contact),
-            {
-                "body": self.one_mesh(body),
-                **self.cap_parts(),
-                "bolts": Mesh.join(bolt.mesh() for bolt in self._bolts(heads)),
-                "mating flange": self._mate(hub),
-            },
-            None,
-            self.dimensions(),
-        )
+        bolts = Mesh.join(bolt.mesh() for bolt in self._bolts(heads))
+        parts = {**self.cap_parts(), "bolts": bolts, "mating flange": self._mate(hub)}
+        return self.built(contact, body, parts)
 
     @property
     def _behind(self) -> float:

@@ -120,12 +120,4 @@ class SlidingYoke(RoundEarShape):
             self.barrel_start,
             self.barrel_end + CLEAR,
         )
-        body = cut.cut(self.bores(), hole)
-        return Yoke(
-            self.name,
-            self.kind,
-            self.one_mesh(contact),
-            {"body": self.one_mesh(body), **self.cap_parts()},
-            None,
-            self.dimensions(),
-        )
+        return self.built(contact, cut.cut(self.bores(), hole), self.cap_parts())

@@ -160,22 +160,16 @@ class StrapYoke(YokeShape):
             [cut, hub, *caps, *self._straps(filled=True), *bolts, backed, housing]
         )
         body = Solid.union([cut, hub]).cut(*self._saddles(), self._well())
-        return Yoke(
-            self.name,
-            self.kind,
-            self.one_mesh(contact),
-            {
-                "body": self.one_mesh(body),
-                "caps": Mesh.join(cap.mesh() for cap in caps),
-                "straps": Mesh.join(item.mesh() for item in straps),
-                "bolts": Mesh.join(item.mesh() for item in bolts),
-                "nut": self._nut().mesh(),
-                "seal guard": guard.mesh(),
-                "seal housing": housing.mesh(),
-            },
-            None,
-            self.dimensions(),
-        )
+        parts = {
+            "caps": caps,
+            "straps": straps,
+            "bolts": bolts,
+            "nut": [self._nut()],
+            "seal guard": [guard],
+            "seal housing": [housing],
+        }
+        shown = {name: Mesh.join(item.mesh() for item in items) for name, items in parts.items()}
+        return self.built(contact, body, shown)
 
     def _roots(self) -> list[Section]:
         below = ROOT_AT * self.throat_depth + 2.0
