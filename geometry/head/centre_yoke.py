@@ -98,7 +98,7 @@ class CentreYoke(RoundEarShape):
         contact = Solid.union([cut, caps, self._other_end(caps)])
         body = cut.cut(bores, self._other_end(bores))
         parts = {name: self._both_ends(mesh) for name, mesh in self.cap_parts().items()}
-        return self.built(contact, body, parts)
+        return self.made(contact, body, parts)
 
     def one_mesh(self, solid: Solid) -> Mesh:
         """Return the mesh with the ring named: the floor of both throats and what is between."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geometry.built import built
 from geometry.head.bridge import Bridge
@@ -45,11 +45,5 @@ class OuterYoke:
         plain, bar = built(self.plain), self.bridge.bar(self.plain)
         contact = Solid.union([Solid.from_mesh(plain.contact), bar, self.carries.outside()])
         body = self.carries.hollowed(Solid.union([Solid.from_mesh(plain.parts["body"]), bar]))
-        return Yoke(
-            plain.name,
-            plain.kind,
-            contact.mirrored_mesh(),
-            {**plain.parts, "body": body.mirrored_mesh(), **self.carries.shown()},
-            plain.tube_from,
-            plain.dimensions,
-        )
+        parts = {**plain.parts, "body": body.mirrored_mesh(), **self.carries.shown()}
+        return replace(plain, contact=contact.mirrored_mesh(), parts=parts)

@@ -188,7 +188,7 @@ class YokeShape(Shape, ABC):
         )
         return name_ears(clean.mirrored_mesh(), 0.5 * self.inside_span)
 
-    def built(self, contact: Solid, body: Solid, parts: Mapping[str, Mesh]) -> Yoke:
+    def made(self, contact: Solid, body: Solid, parts: Mapping[str, Mesh]) -> Yoke:
         """Return the yoke that can touch with one solid and is shown as a body and other parts."""
         shown = {"body": self.one_mesh(body), **parts}
         touching, measured = self.one_mesh(contact), self.dimensions()

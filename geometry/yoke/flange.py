@@ -208,7 +208,7 @@ class FlangeYoke(RoundEarShape):
         body = Solid.union([ears, plate, self._pilot()]).cut(self.bores(), *self._bolt_holes())
         bolts = Mesh.join(bolt.mesh() for bolt in self._bolts(heads))
         parts = {**self.cap_parts(), "bolts": bolts, "mating flange": self._mate(hub)}
-        return self.built(contact, body, parts)
+        return self.made(contact, body, parts)
 
     @property
     def _behind(self) -> float:

@@ -120,4 +120,4 @@ class SlidingYoke(RoundEarShape):
             self.barrel_start,
             self.barrel_end + CLEAR,
         )
-        return self.built(contact, cut.cut(self.bores(), hole), self.cap_parts())
+        return self.made(contact, cut.cut(self.bores(), hole), self.cap_parts())

@@ -115,7 +115,7 @@ class WeldYoke(RoundEarShape):
         cut = Solid.union([*self.forged(), shoulder]).cut(self.throat())
         contact = Solid.union([cut, *self.caps(0.5 * self.outside_span), self._tube()])
         body = Solid.union([cut, pilot]).cut(self.bores())
-        return self.built(contact, body, self.cap_parts())
+        return self.made(contact, body, self.cap_parts())
 
     @property
     def tube_from(self) -> float:

@@ -169,7 +169,7 @@ class StrapYoke(YokeShape):
             "seal housing": [housing],
         }
         shown = {name: Mesh.join(item.mesh() for item in items) for name, items in parts.items()}
-        return self.built(contact, body, shown)
+        return self.made(contact, body, shown)
 
     def _roots(self) -> list[Section]:
         below = ROOT_AT * self.throat_depth + 2.0
