@@ -17,13 +17,12 @@
 from sim.rig.change import changed
 from sim.rig.defaults import Assumed
 from sim.rig.demos import demo_names, demo_text, load_demo
-from sim.rig.document import rig_text
+from sim.rig.document import rig_text, save_rig
 from sim.rig.json_schema import json_schema
 from sim.rig.notes import notes
 from sim.rig.reading import load_rig, parse_rig
 from sim.rig.rig import Rig
 from sim.rig.validation import rig_from_data
-from sim.rig.writing import save_rig
 from sim.table.problems import Problem, RigError
 
 __all__ = [

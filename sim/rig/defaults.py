@@ -34,21 +34,9 @@ class Assumed:
         return Remark("assumed", self.key, what=self.key, value=value, why=self.why)
 
 
-def _by_position(rear: str, front: str) -> Callable[[Data], str]:
-    return lambda data: front if at(data, "axle.position") == "front" else rear
-
-
-def _by_joint(end: str, double: str, single: str | None = None) -> Callable[[Data], str | None]:
-    """One value for a single joint (None: no value), another for a double-Cardan head."""
-
-    def value(data: Data) -> str | None:
-        return double if at(data, f"shaft.{end}.joint") == "double" else single
-
-    return value
-
-
-def _by_slip(in_shaft: str, on_output: str) -> Callable[[Data], str]:
-    return lambda data: on_output if at(data, "shaft.slip.at") == "output" else in_shaft
+def _where(key: str, word: str, value: str, other: str | None) -> Callable[[Data], str | None]:
+    """One value where a key says a word, another where it does not; None for no value."""
+    return lambda data: value if at(data, key) == word else other
 
 
 def _like(other: str, otherwise: Any) -> Callable[[Data], Any]:
@@ -117,13 +105,13 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default("travel.droop_strap", "sides", "generic: a strap or a shock at each side"),
     Default(
         "travel.nose_up",
-        _by_position("7 deg", "4 deg"),
+        _where("axle.position", "front", "4 deg", "7 deg"),
         "generic wrap of an ordinary leaf axle (from memory); measure yours",
         unless=("wrap",),
     ),
     Default(
         "travel.nose_down",
-        _by_position("4 deg", "7 deg"),
+        _where("axle.position", "front", "7 deg", "4 deg"),
         "generic wrap of an ordinary leaf axle (from memory); measure yours",
         unless=("wrap",),
     ),
@@ -160,7 +148,11 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         _like("shaft.pinion_end.cross", _CROSS),
         "generic joint size, or that of the pinion end; measure yours",
     ),
-    Default("shaft.output_end.output_yoke", _by_slip("flange yoke", "sliding yoke"), _YOKE),
+    Default(
+        "shaft.output_end.output_yoke",
+        _where("shaft.slip.at", "output", "sliding yoke", "flange yoke"),
+        _YOKE,
+    ),
     Default("shaft.output_end.shaft_yoke", "weld yoke", _YOKE),
     Default("shaft.pinion_end.joint", "single", "generic: one cross"),
     Default(
@@ -171,11 +163,13 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default("shaft.pinion_end.shaft_yoke", "weld yoke", _YOKE),
     Default(
         "shaft.pinion_end.pinion_yoke",
-        _by_joint("pinion_end", single="strap yoke", double="flange yoke"),
+        _where("shaft.pinion_end.joint", "double", "flange yoke", "strap yoke"),
         _YOKE,
     ),
-    Default("shaft.output_end.head", _by_joint("output_end", double="ordinary head"), _HEAD),
-    Default("shaft.pinion_end.head", _by_joint("pinion_end", double="ordinary head"), _HEAD),
+    *(
+        Default(f"{end}.head", _where(f"{end}.joint", "double", "ordinary head", None), _HEAD)
+        for end in ("shaft.output_end", "shaft.pinion_end")
+    ),
     Default(
         "carrier.middle_joint_beyond",
         "3 1/2 in",

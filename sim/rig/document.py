@@ -1,17 +1,20 @@
 """A rig as a commented TOML text: what each value means, and what was assumed for the rest."""
 
 from collections.abc import Iterator, Mapping
+from os import PathLike
+from pathlib import Path as FilePath
 from textwrap import wrap
 from typing import Any, Final
 
 import tomlkit
 
+from sim.kept.atomic import replace_file
 from sim.rig.choice import Choice
 from sim.rig.defaults import Assumed
 from sim.rig.rig import Rig
 from sim.rig.structure import Path, part_for
 from sim.table.part import Part
-from sim.table.problems import dotted
+from sim.table.problems import dotted, one_problem
 
 _WIDTH: Final = 92
 _HEAD: Final = (
@@ -28,6 +31,20 @@ def rig_text(rig: Rig) -> str:
     assumed = {each.key: each for each in rig.assumed}
     lines += _table(Rig, rig.typed(), (), assumed)
     return "\n".join(lines) + "\n"
+
+
+def save_rig(rig: Rig, path: str | PathLike[str]) -> None:
+    """Save a rig with a remark on every key, as a whole.
+
+    Raises `RigError` when it cannot be saved; the old file is then untouched.
+    """
+    try:
+        replace_file(FilePath(path), rig_text(rig).encode("utf-8"))
+    except (OSError, ValueError) as fault:  # ValueError: a NUL inside a path
+        why = getattr(fault, "strerror", None) or "not a path"
+        raise one_problem(
+            str(path), "", str(why).lower(), "a place to save to; the old file is untouched"
+        ) from None
 
 
 def _table(

@@ -14,10 +14,10 @@ from sim.front_section import Joint
 from sim.remark import Remark
 from sim.ride import Ride
 from sim.rig.ends import Axle, Output
+from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.rig.ride import ride_of
 from sim.rig.rig import Rig
 from sim.rig.shaft import Shaft
-from sim.rig.slip_notes import slip_notes
 from sim.rig.surroundings import Surrounding
 from sim.suspension import SuspensionTable
 from sim.table.limits import LIMITS
@@ -52,9 +52,29 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Remark, ...]:
         found += _worked_out_wrap(wrap, suspension, travel, axle)
     shaft = sections.get("shaft")
     if isinstance(shaft, Shaft):
-        found += slip_notes(shaft)
+        found += _slip(shaft)
     found += _many(sections.get("surroundings") or ())
     return tuple(found)
+
+
+def _slip(shaft: Shaft) -> Iterator[Remark]:
+    """A slip that slides farther than its barrel is long."""
+    slip, choice = shaft.slip, shaft.output_end.output_yoke
+    if slip.at != "output" or slip.comes_apart is None or choice.is_own:
+        return
+    try:
+        barrel = fitted_yoke(choice, fitted_cross(shaft.output_end.cross), shaft.tube).barrel
+    except BindpointError:  # of an unfinished rig; told as a problem
+        return
+    slides = slip.closes.mm + slip.comes_apart.mm
+    if barrel is not None and slides > barrel.length + LIMITS.length:
+        yield Remark(
+            "beyond_barrel",
+            "shaft.slip",
+            slides=slides,
+            barrel=barrel.length,
+            generic="barrel_end" not in choice.overrides,
+        )
 
 
 def _many(things: Sequence[Surrounding]) -> Iterator[Remark]:

@@ -16,7 +16,7 @@ from sim.parts.catalogue import DEEP, cross_sizes, ordinary
 from sim.rig.choice import Choice, CrossChoice, HeadChoice, YokeChoice
 from sim.rig.datum import with_taped_length
 from sim.rig.rig import Rig
-from sim.suspension import LeafTable
+from sim.suspension.leaf.table import LeafTable
 from sim.table.part import Part
 from sim.units import Angle, Length
 

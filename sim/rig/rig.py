@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Final, Literal
 
 from pydantic import BeforeValidator, ConfigDict, PrivateAttr
 
@@ -14,7 +14,7 @@ from sim.rig.shaft import Shaft
 from sim.rig.surroundings import Surrounding
 from sim.rig.wanted import Wanted
 from sim.suspension import SuspensionTable
-from sim.table.fields import Name
+from sim.table.fields import Name, several
 from sim.table.form import field, maybe
 from sim.table.kinds import refusal
 from sim.table.part import Part
@@ -32,10 +32,7 @@ def _this_schema(value: Any) -> Any:
     return value
 
 
-def _array(value: Any) -> Any:
-    if not isinstance(value, list | tuple):
-        raise refusal("not an array of tables", "one [[surroundings]] table for each thing")
-    return tuple(value)
+_THINGS: Final = several("one [[surroundings]] table for each thing")
 
 
 class Rig(Part):
@@ -82,7 +79,7 @@ class Rig(Part):
     )
     carrier: Carrier | None = maybe(name="Carrier bearing of a two-piece shaft")
     shaft: Shaft
-    surroundings: Annotated[tuple[Surrounding, ...], BeforeValidator(_array)] = field(
+    surroundings: Annotated[tuple[Surrounding, ...], _THINGS] = field(
         default=(), name="Things near the shaft", entry="Thing near the shaft"
     )
     wanted: Wanted = field(name="Room that is wanted")

@@ -4,15 +4,12 @@ from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
-from sim.suspension.base import AxlePoses, EulerSuspension, Motion, Suspension, SuspensionError
-from sim.suspension.leaf.motion import Leaf
 from sim.suspension.leaf.table import LeafTable
 from sim.suspension.links.motion import Links
 from sim.suspension.links.table import LinksTable
-from sim.suspension.measured.motion import Measured, Reading
 from sim.suspension.measured.table import MeasuredTable
 from sim.suspension.table import SuspensionPart
-from sim.suspension.vertical import Vertical, VerticalTable
+from sim.suspension.vertical import VerticalTable
 
 Kind = Literal["vertical", "measured", "leaf", "links"]
 """What the kinds are called in a rig file."""
@@ -37,26 +34,3 @@ def links_of(table: SuspensionTable, front: bool) -> Links | None:
     Raises `SuspensionError` for links that cannot be.
     """
     return table.mechanism(front) if isinstance(table, LinksTable) else None
-
-
-__all__ = [
-    "KINDS",
-    "AxlePoses",
-    "EulerSuspension",
-    "Kind",
-    "Leaf",
-    "LeafTable",
-    "Links",
-    "LinksTable",
-    "Measured",
-    "MeasuredTable",
-    "Motion",
-    "Reading",
-    "Suspension",
-    "SuspensionError",
-    "SuspensionPart",
-    "SuspensionTable",
-    "Vertical",
-    "VerticalTable",
-    "links_of",
-]

@@ -5,7 +5,6 @@ whose key says a direction, is never negative.
 """
 
 import math
-from abc import abstractmethod
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar, Final
 
@@ -33,16 +32,13 @@ class Measured(Kind):
     """A length or an angle, kept with the text typed for it."""
 
     expected: ClassVar[str]
-
-    @abstractmethod
-    def parse(self, text: str) -> Length | Angle:
-        """The quantity of a text. Raises `UnitsError`."""
+    quantity: ClassVar[type[Length] | type[Angle]]
 
     def read(self, value: Any) -> Length | Angle:
         """Read a text with its unit."""
         if isinstance(value, str):
             try:
-                found = self.parse(value)
+                found = self.quantity.parse(value)
             except UnitsError as fault:
                 raise refusal(fault.why, fault.expected) from None
             self.within(found)
@@ -69,6 +65,7 @@ class Measured(Kind):
 class OfLength(Measured):
     """A length, in millimetres."""
 
+    quantity = Length
     expected = 'a length with its unit, such as "{}" or "{}"'.format(*EXAMPLES["length"])
 
     title: str = "Length"
@@ -76,10 +73,6 @@ class OfLength(Measured):
     units: tuple[str, ...] = ("in", "mm", "cm", "ft")
     says: str = "A length with its unit; inches may have a fraction."
     examples: tuple[str, ...] = ("36 5/16 in", "36-5/16 in", "3 ft 0-5/16 in", "922 mm", "92.2 cm")
-
-    def parse(self, text: str) -> Length:
-        """The length of a text. Raises `UnitsError`."""
-        return Length.parse(text)
 
     def within(self, found: Any) -> None:
         """Refuse what is too long, too."""
@@ -95,6 +88,7 @@ class OfLength(Measured):
 class OfAngle(Measured):
     """An angle, in degrees in its range and in radians once it is read."""
 
+    quantity = Angle
     expected = 'an angle with its unit, such as "{}" or "{}"'.format(*EXAMPLES["angle"])
 
     title: str = "Angle"
@@ -102,10 +96,6 @@ class OfAngle(Measured):
     units: tuple[str, ...] = ("deg",)
     says: str = "An angle with its unit, never negative: the key says the direction."
     examples: tuple[str, ...] = ("3 1/4 deg", "3.25 deg", "0.0567 rad")
-
-    def parse(self, text: str) -> Angle:
-        """The angle of a text. Raises `UnitsError`."""
-        return Angle.parse(text)
 
     def within(self, found: Any) -> None:
         """Refuse what is too large, too."""
@@ -134,25 +124,36 @@ Turn = Annotated[Angle, OfAngle(range=Range(0.0, 180.0, "deg", below=True))]
 """A turn of a shaft: from 0 to under 180 deg."""
 
 
-def _three(value: Any) -> tuple[Any, ...]:
-    expected = 'three lengths: forward, left, up, such as ["47 in", "0 in", "9 in"]'
-    if not isinstance(value, list | tuple):
-        raise refusal("not an array in [ ]", expected)
-    if len(value) != 3:
-        raise refusal(f"{len(value)} in place of three", expected)
-    return tuple(value)
+def several(expected: str, fewest: int = 0, count: str = "") -> BeforeValidator:
+    """Read an array of tables, `fewest` at the least, or of as many things as `count` says."""
 
+    def read(value: Any) -> tuple[Any, ...]:
+        if not isinstance(value, list | tuple):
+            raise refusal(f"not an array {'in [ ]' if count else 'of tables'}", expected)
+        if count and len(value) != _COUNTS[count]:
+            raise refusal(f"{len(value)} in place of {count}", expected)
+        if len(value) < fewest:
+            raise refusal("too few", expected)
+        return tuple(value)
+
+    return BeforeValidator(read)
+
+
+_COUNTS: Final = {"two": 2, "three": 3}
+_THREE: Final = several(
+    'three lengths: forward, left, up, such as ["47 in", "0 in", "9 in"]', count="three"
+)
 
 Point = Annotated[
     tuple[AnyLength, AnyLength, AnyLength],
-    BeforeValidator(_three),
+    _THREE,
     Field(examples=[["47 in", "0 in", "9 in"]]),
 ]
 """Forward, left, up from the centre of the axle housing at ride height."""
 
 Dimensions = Annotated[
     tuple[Size, Size, Size],
-    BeforeValidator(_three),
+    _THREE,
     Field(examples=[["3 in", "30 in", "3 in"]]),
 ]
 """Size of a box along forward, left, up."""

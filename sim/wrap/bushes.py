@@ -9,7 +9,8 @@ from typing import ClassVar, Final, Literal
 
 from sim.remark import Remark
 from sim.suspension import SuspensionTable, links_of
-from sim.suspension.links import Links, under_torque
+from sim.suspension.links.motion import Links
+from sim.suspension.links.torque import under_torque
 from sim.table.form import field, maybe
 from sim.table.loads import OffShare, share_or
 from sim.table.problems import Problem, as_typed

@@ -8,7 +8,7 @@ import pytest
 
 from sim.frames import angle_between
 from sim.line import line
-from sim.suspension import Vertical
+from sim.suspension.vertical import Vertical
 from sim.vehicle import Slip, TravelRegion, Vehicle
 
 STILL = TravelRegion(bump=0.0, droop=0.0, roll=0.0, nose_up=0.0, nose_down=0.0)

@@ -13,8 +13,8 @@ import pytest
 from scipy.optimize import least_squares
 from scipy.spatial.transform import Rotation
 
-from sim.suspension.links import Arm, Link, Wishbone
 from sim.suspension.links.bushes import AXIAL_SHARE, SLEEVE
+from sim.suspension.links.members import Arm, Link, Wishbone
 from tests.sim.linkages import BINDING, EXACT, PARALLEL, RADIUS_ARMS, moved
 
 MASS = '<inertial pos="0 0 0" mass="1" diaginertia="1 1 1"/>'

@@ -10,7 +10,8 @@ import pytest
 
 from sim.frames import spoken_direction
 from sim.line import line
-from sim.suspension.links import Link, Links, Wishbone
+from sim.suspension.links.members import Link, Wishbone
+from sim.suspension.links.motion import Links
 from sim.vehicle import Slip, TravelRegion, Vehicle
 
 PINION = np.array([200.0, 30.0, 30.0])

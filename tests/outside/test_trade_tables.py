@@ -13,7 +13,7 @@ import pytest
 
 from sim.frames import spoken_direction
 from sim.line import line
-from sim.suspension import Vertical
+from sim.suspension.vertical import Vertical
 from sim.vehicle import Slip, TravelRegion, Vehicle
 
 INCH = 25.4

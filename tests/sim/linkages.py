@@ -5,7 +5,8 @@ from dataclasses import replace
 import numpy as np
 from hypothesis import strategies as st
 
-from sim.suspension.links import Arm, Link, Links, TorqueArm, Wishbone
+from sim.suspension.links.members import Arm, Link, TorqueArm, Wishbone
+from sim.suspension.links.motion import Links
 
 
 def pair(member):

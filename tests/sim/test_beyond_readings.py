@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from scipy.interpolate import CubicSpline
 
-from sim.suspension import Measured, Reading
+from sim.suspension.measured.motion import Measured, Reading
 
 P_C_OUTPUT, P_A_PINION = (1180.0, 30.0, 230.0), (280.0, -10.0, 15.0)
 MOVES = np.array(

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from sim.caster import CasterError, caster_change
 from sim.frames import Ry
-from sim.suspension import Vertical
+from sim.suspension.vertical import Vertical
 from viewer.words.finding_facts import caster_words
 
 

@@ -12,7 +12,9 @@ from sim.derive import derive, vehicle_of
 from sim.frames import angle_between
 from sim.line import line
 from sim.rig import Rig, changed, parse_rig, rig_from_data
-from sim.suspension import Leaf, Measured, Vertical
+from sim.suspension.leaf.motion import Leaf
+from sim.suspension.measured.motion import Measured
+from sim.suspension.vertical import Vertical
 from sim.units import Angle, Length
 from sim.vehicle import Vehicle
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt

@@ -11,7 +11,8 @@ from sim.frames import angle_between, spoken_direction, unit
 from sim.line import free_turn, limit_by_spin, line, margins, running, turn
 from sim.line.limits import CHUNK
 from sim.line.turn import PARTS
-from sim.suspension import AxlePoses, Suspension, Vertical
+from sim.suspension.base import AxlePoses, Suspension
+from sim.suspension.vertical import Vertical
 from sim.vehicle import Pose, Slip, TravelRegion, Vehicle, VehicleError
 from tests.sim.vehicles import FLIP, KINDS, mirrored, plain, poses, turned_about, vehicles
 

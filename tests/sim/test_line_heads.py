@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.line import line, running, turn
-from sim.suspension import Vertical
+from sim.suspension.vertical import Vertical
 from sim.travel.region import TravelRegion
 from sim.vehicle import Pose, Slip, Vehicle
 from tests.closed_forms import equal_head

@@ -8,9 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
-from sim.suspension import Measured, Reading, Vertical
 from sim.suspension.links.bushes import AXIAL_SHARE, SLEEVE, held_arm
+from sim.suspension.measured.motion import Measured, Reading
 from sim.suspension.reach import Reach, reach
+from sim.suspension.vertical import Vertical
 from tests.sim.linkages import BINDING, SETS, TRIANGULATED, WISHBONE, shaken
 
 QUIET = settings(deadline=None, max_examples=10)

@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from sim.suspension import SuspensionError
-from sim.suspension.links import Link, Links, TorqueArm, Wishbone, under_torque
+from sim.suspension.base import SuspensionError
+from sim.suspension.links.members import Link, TorqueArm, Wishbone
+from sim.suspension.links.motion import Links
+from sim.suspension.links.torque import under_torque
 from tests.sim.linkages import RADIUS_ARMS, SETS, THREE_LINK, TRIANGULATED, WISHBONE, pair
 
 TORQUE, RADIUS = 3.0e6, 400.0

@@ -7,7 +7,7 @@ import pytest
 
 from sim.frames import spoken_direction
 from sim.pinion_path import COLUMNS, pinion_path, table
-from sim.suspension import Vertical
+from sim.suspension.vertical import Vertical
 from tests.sim.linkages import THREE_LINK, TRIANGULATED
 from tests.sim.vehicles import plain
 

@@ -11,7 +11,7 @@ from sim.rig.change import changed
 from sim.rig.defaults import at
 from sim.rig.demos import demo_text
 from sim.rig.reading import parse_toml
-from sim.suspension.links import under_torque
+from sim.suspension.links.torque import under_torque
 from sim.table.loads import FORCE, TORQUE
 from tests.sim.rigs import COORDINATES, only_problem, problems, spoilt
 from viewer.words.problems import problem_words

@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from sim.suspension import Leaf, SuspensionError
-from sim.suspension.leaf.motion import clamp_rotation, half_length
+from sim.suspension.base import SuspensionError
+from sim.suspension.leaf.motion import Leaf, clamp_rotation, half_length
 from tests.sim.vehicles import poses, vehicles
 
 QUIET = settings(deadline=None, max_examples=60)

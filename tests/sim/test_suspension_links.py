@@ -9,9 +9,12 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from sim.frames import Rx, Ry, Rz
-from sim.suspension import KINDS, Links, LinksTable, SuspensionError
-from sim.suspension.links import Arm, Link, TorqueArm, Wishbone
+from sim.suspension import KINDS
+from sim.suspension.base import SuspensionError
+from sim.suspension.links.members import Arm, Link, TorqueArm, Wishbone
+from sim.suspension.links.motion import Links
 from sim.suspension.links.place import LEVER
+from sim.suspension.links.table import LinksTable
 from tests.sim.linkages import (
     BINDING,
     EXACT,

@@ -6,7 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.line import line
-from sim.suspension import Measured, Reading, SuspensionError
+from sim.suspension.base import SuspensionError
+from sim.suspension.measured.motion import Measured, Reading
 from tests.sim.vehicles import measured, plain, vehicles
 
 QUIET = settings(deadline=None, max_examples=60)

@@ -6,8 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.frames import Rx, Ry
-from sim.suspension import KINDS, EulerSuspension, Suspension, SuspensionPart, Vertical
-from sim.suspension.base import AxlePoses
+from sim.suspension import KINDS
+from sim.suspension.base import AxlePoses, EulerSuspension, Suspension
+from sim.suspension.table import SuspensionPart
+from sim.suspension.vertical import Vertical
 from tests.sim.vehicles import FLIP, mirrored, plain, poses, suspensions, vehicles
 
 QUIET = settings(deadline=None, max_examples=60)

@@ -9,7 +9,7 @@ from scipy.optimize import direct
 from sim.line import line
 from sim.search.envelope import envelope
 from sim.search.worst import NODES, extreme, extremes
-from sim.suspension import Measured, Reading
+from sim.suspension.measured.motion import Measured, Reading
 from sim.vehicle import Pose, Slip, TravelRegion
 from tests.sim.vehicles import mirrored, plain, vehicles
 

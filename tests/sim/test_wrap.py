@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.suspension.leaf.motion import clamp_rotation
-from sim.suspension.links import under_torque
+from sim.suspension.links.torque import under_torque
 from sim.wrap.bushes import bush_wrap
 from sim.wrap.estimate import Estimate, WrapError, carried
 from sim.wrap.simple_test import MeasuredWrap, from_angles, from_mark

@@ -6,7 +6,10 @@ import numpy as np
 from hypothesis import strategies as st
 
 from sim.frames import spoken_direction
-from sim.suspension import Leaf, Measured, Reading, Suspension, Vertical
+from sim.suspension.base import Suspension
+from sim.suspension.leaf.motion import Leaf
+from sim.suspension.measured.motion import Measured, Reading
+from sim.suspension.vertical import Vertical
 from sim.vehicle import Slip, TravelRegion, Vehicle
 
 KINDS = ("vertical", "leaf", "measured")

@@ -7,7 +7,9 @@ import pytest
 
 from sim.derive import vehicle_of
 from sim.rig import Rig, parse_rig
-from sim.suspension import LeafTable, MeasuredTable, VerticalTable
+from sim.suspension.leaf.table import LeafTable
+from sim.suspension.measured.table import MeasuredTable
+from sim.suspension.vertical import VerticalTable
 from tests.sim import rigs
 from tests.sim.rigs import COORDINATES
 from viewer.interview import interview

@@ -9,7 +9,7 @@ from sim.check import check
 from sim.derive import ride_height_of
 from sim.rig import Rig, load_rig, parse_rig
 from sim.rig.datum import datums_of, taped
-from sim.suspension import LinksTable
+from sim.suspension.links.table import LinksTable
 from tests.viewer.test_interview import JOINTS, PHONE, PHONE_CALL, Person
 from viewer.interview import new_rig_file
 

@@ -97,15 +97,9 @@ def left_out(key: str, said: Said) -> str:
     info = key_at(key)[1]
     if holds(info.annotation, bool):
         return "no"
-    return form_of(info).otherwise or (
-        assumed(key, said) if any(default.key == key for default in DEFAULTS) else ""
-    )
-
-
-def assumed(key: str, said: Said) -> str:
-    """What a rig file assumes for a key that is left out."""
-    default = next(default for default in DEFAULTS if default.key == key)
-    return str(default.typed(assemble(said)))
+    default = next((default for default in DEFAULTS if default.key == key), None)
+    assumed = "" if default is None else str(default.typed(assemble(said)))
+    return form_of(info).otherwise or assumed
 
 
 def reader(key: str, also: str = "") -> Reader:

@@ -48,11 +48,6 @@ class Shares:
         give: FloatArray = np.sqrt(np.sum(parts * parts, axis=1))
         return give
 
-    def most(self, e: FloatArray) -> FloatArray:
-        """(...) the largest give."""
-        most: FloatArray = self.mm(e).max(axis=0)
-        return most
-
     def give(self, e: FloatArray) -> Give:
         """All of it, for rows (rows, ...)."""
         force = self.stiffness.reshape(-1, *([1] * (e.ndim - 1))) * e

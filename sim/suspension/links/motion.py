@@ -134,7 +134,7 @@ class Links(EulerSuspension):
         reached = found.closed
         if self.binds:
             e, _ = self.rows(found.q, travel, roll)
-            reached = reached & (self.shares.most(e) <= self.most_give)
+            reached = reached & (self.shares.mm(e).max(axis=0) <= self.most_give)
         if not reached.all():
             found.q[:, ~reached] = np.nan
         return found.q

@@ -6,8 +6,6 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
 
-from pydantic import BeforeValidator
-
 from sim.frames import Vec3
 from sim.remark import Remark
 from sim.ride import Ride
@@ -27,9 +25,8 @@ from sim.suspension.links.motion import Links
 from sim.suspension.links.notes import link_notes
 from sim.suspension.table import Change, SuspensionPart, TurnedBy
 from sim.table.default import Data, Default, at
-from sim.table.fields import Size
+from sim.table.fields import Size, several
 from sim.table.form import field, maybe
-from sim.table.kinds import refusal
 from sim.table.loads import STIFFNESS, Stiffness
 from sim.table.problems import Problem
 
@@ -38,12 +35,7 @@ if TYPE_CHECKING:
     from sim.vehicle import Vehicle
 
 
-def _list(value: Any) -> Any:
-    if not isinstance(value, list | tuple):
-        raise refusal("not an array of tables", "one [[suspension.links]] table for each link")
-    return tuple(value)
-
-
+_LIST: Final = several("one [[suspension.links]] table for each link")
 LISTED: Final = ("links", "wishbones", "arms")
 SINGLE: Final = ("track_bar", "torque_arm")
 """Keys of the members: lists of tables, and tables."""
@@ -59,7 +51,7 @@ class LinksTable(TypedOnly, SuspensionPart):
     """Links, wishbones and arms between chassis and axle, in any number that holds the axle."""
 
     kind: Literal["links"] = field("Links, wishbones and arms.")
-    links: Annotated[tuple[LinkTable, ...], BeforeValidator(_list)] = field(
+    links: Annotated[tuple[LinkTable, ...], _LIST] = field(
         "Rods with a ball or a bush at either end.",
         default=(),
         entry="Link",
@@ -69,10 +61,10 @@ class LinksTable(TypedOnly, SuspensionPart):
         beware="Four conditions hold an axle at a given height and roll: four links, or three and "
         "a track bar. A mirrored link counts twice.",
     )
-    wishbones: Annotated[tuple[WishboneTable, ...], BeforeValidator(_list)] = field(
+    wishbones: Annotated[tuple[WishboneTable, ...], _LIST] = field(
         "Triangles with one ball and two bushes.", default=(), entry="Wishbone"
     )
-    arms: Annotated[tuple[ArmTable, ...], BeforeValidator(_list)] = field(
+    arms: Annotated[tuple[ArmTable, ...], _LIST] = field(
         "Radius arms.", default=(), name="Radius arms", entry="Radius arm"
     )
     track_bar: LinkTable | None = maybe("The bar across the vehicle that holds the axle sideways.")

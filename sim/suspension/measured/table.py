@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
 
 import numpy as np
-from pydantic import BeforeValidator
 
 from sim.frames import Vec3, housing_turned
 from sim.remark import Remark
@@ -17,8 +16,8 @@ from sim.suspension.measured.motion import Measured, Reading
 from sim.suspension.measured.reading import ReadingTable
 from sim.suspension.table import Change, SuspensionPart, TurnedBy
 from sim.suspension.vertical import Vertical
+from sim.table.fields import several
 from sim.table.form import field
-from sim.table.kinds import refusal
 from sim.table.problems import Problem
 from sim.table.typed import slope_values, typed_length
 
@@ -27,22 +26,16 @@ if TYPE_CHECKING:
     from sim.vehicle import Vehicle
 
 FEWEST: Final = 3
-
-
-def _several(value: Any) -> tuple[Any, ...]:
-    expected = f"readings at {FEWEST} or more heights, each a [[suspension.readings]] table"
-    if not isinstance(value, list | tuple):
-        raise refusal("not an array of tables", expected)
-    if len(value) < FEWEST:
-        raise refusal("too few", expected)
-    return tuple(value)
+_SEVERAL: Final = several(
+    f"readings at {FEWEST} or more heights, each a [[suspension.readings]] table", FEWEST
+)
 
 
 class MeasuredTable(SuspensionPart):
     """Shaft length and pinion angle read at three or more heights; the links need not be known."""
 
     kind: Literal["measured"] = field("Readings at three or more heights.")
-    readings: Annotated[tuple[ReadingTable, ...], BeforeValidator(_several)] = field(
+    readings: Annotated[tuple[ReadingTable, ...], _SEVERAL] = field(
         "One table for each height; the one at ride height may be left out.",
         more={"min_length": FEWEST},
         name="Readings at heights of the axle",

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from copy import deepcopy
 from typing import Any
 
@@ -124,14 +125,10 @@ def _read(field: Field, value: Any) -> Any:
 
 
 def _number(text: str) -> Any:
-    try:
-        return int(text)
-    except ValueError:
-        pass
-    try:
-        return float(text)
-    except ValueError:
-        return text
+    for plain in (int, float):
+        with suppress(ValueError):
+            return plain(text)
+    return text
 
 
 def _renamed(table: Mapping[str, Any], name: str) -> Any:

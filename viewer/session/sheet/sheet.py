@@ -38,7 +38,6 @@ class Field:
     choices : what may be chosen; empty where anything is typed.
     others : key paths that say the same in other words, with their labels; one of them at most.
     problem : what is wrong with it, in words.
-    needed : whether the rig is no rig without it.
     """
 
     key: str
@@ -51,7 +50,6 @@ class Field:
     choices: tuple[str, ...] = ()
     others: tuple[tuple[str, str], ...] = ()
     problem: str | None = None
-    needed: bool = False
 
     @property
     def shown(self) -> Any:
@@ -148,7 +146,7 @@ class _Rows:
             rule = part.exclusive(key)
             if rule is not None and not self._is_table(info):
                 done |= set(rule.keys)
-                fields.append(self._one_of(part, rule.keys, table, path, bool(rule.needed)))
+                fields.append(self._one_of(part, rule.keys, table, path))
             elif self._is_table(info):
                 inner += self._inner(info, table.get(key), _join(path, key))
             else:
@@ -201,7 +199,6 @@ class _Rows:
         keys: Sequence[str],
         table: Mapping[str, Any],
         path: str,
-        needed: bool,
     ) -> Field:
         """One row for several keys of which at most one may be given."""
         given = next((key for key in keys if table.get(key) is not None), None)
@@ -213,7 +210,7 @@ class _Rows:
         problem = next(
             (p for key in keys if (p := self._problem(_join(path, key))) is not None), None
         )
-        return replace(row, others=others, problem=problem, needed=needed)
+        return replace(row, others=others, problem=problem)
 
     def _field(self, info: FieldInfo, key: str, table: Mapping[str, Any], path: str) -> Field:
         here = _join(path, key)
@@ -230,7 +227,6 @@ class _Rows:
             assumed.why if assumed is not None else "the usual",
             choices,
             problem=self._problem(here),
-            needed=info.is_required(),
         )
 
     def _problem(self, key: str) -> str | None:
