@@ -25,8 +25,8 @@ from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_head, fitted_yoke
 from sim.rig.otherwise import otherwise
-from sim.rig.shaft import OutputEnd, PinionEnd, Tube
-from sim.rig.typed_joints import YOKES_OF, typed_joint
+from sim.rig.shaft import End, Tube
+from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint, Pose, TravelRegion, Vehicle
 
 SAME: Final = 1e-3
@@ -233,12 +233,12 @@ def shapes(joint: Joint) -> Number:
 
 
 @lru_cache(maxsize=256)
-def _shapes(end: OutputEnd | PinionEnd | MiddleJoint, tube: Tube) -> tuple[Any, ...]:
+def _shapes(end: End | MiddleJoint, tube: Tube) -> tuple[Any, ...]:
     """Shapes of the head, or of cross and yokes; of a yoke from a mesh file what the rig says."""
     if not isinstance(end, MiddleJoint):
         head = fitted_head(end, tube)
         if head is not None:
             return (head,)
     cross = fitted_cross(end.cross)
-    yokes: list[YokeChoice] = [getattr(end, key) for key in YOKES_OF[type(end)]]
+    yokes: list[YokeChoice] = [getattr(end, key) for key in end.yokes]
     return cross, *(yoke if yoke.is_own else fitted_yoke(yoke, cross, tube) for yoke in yokes)

@@ -8,7 +8,7 @@ from pydantic.fields import FieldInfo
 
 from sim.rig.choice import Choice
 from sim.rig.rig import Rig
-from sim.rig.structure import holds, is_list, kinds_of, parts_of, tables, words_of
+from sim.rig.structure import fields_of, holds, is_list, kinds_of, parts_of, tables, words_of
 from sim.table.form import form_of
 from sim.table.kinds import Kind, kind_of
 from sim.table.part import Part
@@ -41,8 +41,7 @@ def _sections() -> Iterator[str]:
         yield f"{(part.__doc__ or '').splitlines()[0] if found[0] else 'At the top of the file.'}"
         yield "| key | name | what it is, and what goes wrong | value |"
         yield "|---|---|---|---|"
-        for name, info in part.model_fields.items():
-            key = info.alias or name
+        for key, info in fields_of(part).items():
             yield _row(f"{found[0]}.{key}".lstrip("."), key, info)
         yield ""
 

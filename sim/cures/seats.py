@@ -13,7 +13,7 @@ from sim.ride import Ride
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
-from sim.rig.shaft import OutputEnd, PinionEnd
+from sim.rig.shaft import End, on_vehicle
 from sim.table.typed import typed_length, typed_point
 
 
@@ -70,9 +70,9 @@ def _moved_out(ride: Ride, out: float) -> tuple[FloatArray, FloatArray]:
     return joint, replace(section, p_C_output=joint).p_C_middle - section.p_C_middle
 
 
-def seat_of(rig: Rig, end: OutputEnd | PinionEnd) -> float | None:
+def seat_of(rig: Rig, end: End) -> float | None:
     """From the cross of the yoke on the vehicle's side to where it sits, mm; None where unknown."""
-    choice = end.output_yoke if isinstance(end, OutputEnd) else end.pinion_yoke
+    choice = on_vehicle(end)
     if choice.is_own:
         return None
     return fitted_yoke(choice, fitted_cross(end.cross), rig.shaft.tube).seat

@@ -1,6 +1,6 @@
 """The carrier bearing of a two-piece shaft, and the joint behind it."""
 
-from typing import Final, Literal
+from typing import ClassVar, Final, Literal
 
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.shaft import STRAP_BOLT, STRAP_NUTS
@@ -14,6 +14,9 @@ _AS_AT_THE_ENDS: Final = "A size or kind as at the ends of the shaft."
 
 class MiddleJoint(Part):
     """The joint between the front section and the rear one."""
+
+    yokes: ClassVar = ("front_yoke", "shaft_yoke")
+    """Keys of both yokes, from the engine on."""
 
     joint: Literal["single"] = field("Kind of joint.")
     cross: CrossChoice = field(

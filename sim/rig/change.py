@@ -126,7 +126,7 @@ def _put(table: Any, part: Any, key: str, value: Any, item: Callable[[Any, Any],
 def _below(part: Any, step: str, inner: Any) -> Any:
     """The table of the schema that stands at a key of another; None where the schema has none."""
     fields = fields_of(part) if part is not None else {}
-    return part_for(fields[step], inner) if step in fields else None
+    return part_for(fields[step].annotation, inner) if step in fields else None
 
 
 def _is_entry(here: Any, step: str | int) -> bool:

@@ -21,7 +21,7 @@ from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
 from sim.rig.ride import ride_of
-from sim.rig.shaft import OutputEnd, PinionEnd, Shaft
+from sim.rig.shaft import End, Shaft, on_vehicle
 from sim.rig.tape import FROM_THE_SEAL, OutputDatum, PinionDatum, Tape
 from sim.table.fields import FARTHEST
 from sim.units import Length
@@ -39,8 +39,8 @@ class DatumError(BindpointError, ValueError):
         self.key, self.why, self.expected = key, why, expected
 
 
-_READS_ANYTHING: Final = {"reads": "1 m", "at_pinion": "joint centre"}
-"""A tape of which only the datum at the output is asked."""
+_ANY: Final = {"reads": "1 m", "at_output": "joint centre", "at_pinion": "joint centre"}
+"""A tape of which nothing but one datum after the other is asked."""
 
 
 @dataclass(frozen=True)
@@ -90,17 +90,14 @@ def datums_at_hand(
     output: dict[OutputDatum, EndDatum] = {}
     pinion: dict[PinionDatum, EndDatum] = {}
     heads = heads_of(shaft)
+    known = told or Tape.model_validate(_ANY)
     for at_output in get_args(OutputDatum):
-        held = {"at_output": at_output}
-        if told is not None and told.seal_to_joint is not None and at_output in FROM_THE_SEAL:
-            held["seal_to_joint"] = told.seal_to_joint.typed
-        if at_output == "shaft end":
-            if told is None or told.stick_out is None:
-                continue  # how far it stands out is not among the parts
-            held["stick_out"] = told.stick_out.typed
+        out = known.stick_out if at_output == "shaft end" else None
+        if at_output == "shaft end" and out is None:
+            continue  # how far it stands out is not among the parts
         with suppress(DatumError):
-            tape = Tape.model_validate(_READS_ANYTHING | held)
-            output[at_output] = _output_datum(tape, shaft, carrier, heads[0])
+            held = known.model_copy(update={"at_output": at_output, "stick_out": out})
+            output[at_output] = _output_datum(held, shaft, carrier, heads[0])
     for at_pinion in get_args(PinionDatum):
         with suppress(DatumError):
             pinion[at_pinion] = _end_datum(
@@ -196,9 +193,7 @@ def _from_the_seal(tape: Tape, shaft: Shaft) -> EndDatum:
     return EndDatum(out, source=source)
 
 
-def _end_datum(
-    key: str, datum: str, shaft: Shaft, end: OutputEnd | PinionEnd, head: Head | None
-) -> EndDatum:
+def _end_datum(key: str, datum: str, shaft: Shaft, end: End, head: Head | None) -> EndDatum:
     if datum == "joint centre":
         return EndDatum()
     ball = ball_of(head)
@@ -217,11 +212,12 @@ def _end_datum(
         )
     if face is not None:
         return EndDatum(face, source=Remark("yoke-flat-lies", behind=face))
-    name = end.output_yoke if isinstance(end, OutputEnd) else end.pinion_yoke
-    raise DatumError(key, f"a {name.name} has no {datum}", '"joint centre", or another datum')
+    raise DatumError(
+        key, f"a {on_vehicle(end).name} has no {datum}", '"joint centre", or another datum'
+    )
 
 
-def _outer(end: OutputEnd | PinionEnd, shaft: Shaft) -> YokeShape | None:
+def _outer(end: End, shaft: Shaft) -> YokeShape | None:
     """Shape of the yoke on the vehicle's side; None for one from a mesh file."""
-    yoke = end.output_yoke if isinstance(end, OutputEnd) else end.pinion_yoke
+    yoke = on_vehicle(end)
     return None if yoke.is_own else fitted_yoke(yoke, fitted_cross(end.cross), shaft.tube)

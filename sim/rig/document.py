@@ -12,7 +12,7 @@ from sim.kept.atomic import replace_file
 from sim.rig.choice import Choice
 from sim.rig.defaults import Assumed
 from sim.rig.rig import Rig
-from sim.rig.structure import Path, part_for
+from sim.rig.structure import Path, fields_of, part_for
 from sim.table.part import Part
 from sim.table.problems import dotted, one_problem
 
@@ -52,8 +52,7 @@ def _table(
 ) -> Iterator[str]:
     """Lines of one table: first its own keys, then the tables in it."""
     inner: list[tuple[str, Any, type[Part]]] = []
-    for name, field in part.model_fields.items():
-        key = field.alias or name
+    for key, field in fields_of(part).items():
         here = dotted((*path, key))
         value = data.get(key)
         table = part_for(field.annotation, value if value is not None else {"kind": "vertical"})

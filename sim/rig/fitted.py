@@ -11,7 +11,7 @@ from sim.head.catalogue import head_of, head_shape
 from sim.kept.own_yoke import OwnYoke, placed_yoke
 from sim.parts.catalogue import CatalogueError, cross_shape, dimension_names, yoke_shape
 from sim.rig.choice import CrossChoice, YokeChoice
-from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
+from sim.rig.shaft import End, Shaft, Tube, on_vehicle
 
 
 def fitted_cross(choice: CrossChoice) -> CrossShape:
@@ -67,7 +67,7 @@ def yoke_source(
     return yoke, tuple(f"{file.name}: {note}" for note in notes)
 
 
-def fitted_head(end: OutputEnd | PinionEnd, tube: Tube) -> HeadShape | None:
+def fitted_head(end: End, tube: Tube) -> HeadShape | None:
     """The double-Cardan head of one end; None where it has a single joint.
 
     The yoke on the output's or pinion's side carries the ball, that on the shaft the socket.
@@ -76,11 +76,10 @@ def fitted_head(end: OutputEnd | PinionEnd, tube: Tube) -> HeadShape | None:
     if end.joint == "single" or end.head is None:
         return None
     cross = fitted_cross(end.cross)
-    outer = end.output_yoke if isinstance(end, OutputEnd) else end.pinion_yoke
     return head_shape(
         end.head.name,
         cross,
-        fitted_yoke(outer, cross, tube),
+        fitted_yoke(on_vehicle(end), cross, tube),
         fitted_yoke(end.shaft_yoke, cross, tube),
         _numbers(end.head.overrides),
     )

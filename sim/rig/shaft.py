@@ -1,6 +1,6 @@
 """The shaft: tube, slip and the joint at each end."""
 
-from typing import Final, Literal
+from typing import ClassVar, Final, Literal
 
 from pydantic import model_validator
 
@@ -117,6 +117,9 @@ STRAP_BOLT: Final = maybe("Diameter of these bolts over their thread.", "5/16 in
 class OutputEnd(Part):
     """The joint between the output and the shaft."""
 
+    yokes: ClassVar = ("output_yoke", "shaft_yoke")
+    """Keys of both yokes, from the engine on."""
+
     joint: Literal["single", "double"] = JOINT
     head: HeadChoice | None = HEAD
     cross: CrossChoice = CROSS
@@ -134,6 +137,9 @@ class OutputEnd(Part):
 class PinionEnd(Part):
     """The joint between the shaft and the pinion."""
 
+    yokes: ClassVar = ("shaft_yoke", "pinion_yoke")
+    """Keys of both yokes, from the engine on."""
+
     joint: Literal["single", "double"] = JOINT
     head: HeadChoice | None = HEAD
     cross: CrossChoice = CROSS
@@ -146,6 +152,15 @@ class PinionEnd(Part):
     )
     strap_nuts: Torque | None = STRAP_NUTS
     strap_bolt: Size | None = STRAP_BOLT
+
+
+End = OutputEnd | PinionEnd
+"""The joint at either end."""
+
+
+def on_vehicle(end: End) -> YokeChoice:
+    """The yoke of a joint that is on the output or the pinion."""
+    return end.output_yoke if isinstance(end, OutputEnd) else end.pinion_yoke
 
 
 class Shaft(Part):

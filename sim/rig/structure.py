@@ -18,9 +18,9 @@ Path = tuple[str | int, ...]
 UNKNOWN: Final = "unknown key"
 
 
-def fields_of(part: type[Part]) -> dict[str, Any]:
-    """Annotation of each key of a table, by the name the key has in the file."""
-    return {field.alias or name: field.annotation for name, field in part.model_fields.items()}
+def fields_of(part: type[Part]) -> dict[str, FieldInfo]:
+    """Each key of a table, by the name that it has in the file."""
+    return {field.alias or name: field for name, field in part.model_fields.items()}
 
 
 def part_for(annotation: Any, value: Any) -> type[Part] | None:
@@ -63,8 +63,7 @@ def field_at(part: type[Part], path: Path, data: Any) -> FieldInfo | None:
         elif inner is None:
             return None
         else:
-            fields = {f.alias or name: f for name, f in inner.model_fields.items()}
-            field = fields.get(key)
+            field = fields_of(inner).get(key)
             data = data.get(key) if isinstance(data, Mapping) else None
         if field is None:
             return None
@@ -78,7 +77,7 @@ def key_problems(table: Mapping[str, Any], part: type[Part], path: Path = ()) ->
     yield from part.key_problems(table, dotted(path))
     for key, value in table.items():
         if key in known:
-            yield from _inside(value, known[key], (*path, key))
+            yield from _inside(value, known[key].annotation, (*path, key))
         elif not issubclass(part, Choice):
             yield _unknown(key, value, part, path)
 
@@ -119,8 +118,8 @@ def _homes() -> Mapping[str, tuple[str, ...]]:
 def tables(part: type[Part], path: Path = ()) -> Iterator[tuple[Path, type[Part]]]:
     """Every table of the schema with its key path, this one first."""
     yield path, part
-    for key, annotation in fields_of(part).items():
-        for inner in parts_of(annotation):
+    for key, field in fields_of(part).items():
+        for inner in parts_of(field.annotation):
             yield from tables(inner, (*path, key))
 
 
@@ -134,8 +133,8 @@ def keys_by_path() -> Mapping[str, tuple[type[Part], FieldInfo]]:
 
     found: dict[str, tuple[type[Part], FieldInfo]] = {}
     for path, part in tables(Rig):
-        for name, info in part.model_fields.items():
-            found.setdefault(dotted((*path, info.alias or name)), (part, info))
+        for key, info in fields_of(part).items():
+            found.setdefault(dotted((*path, key)), (part, info))
     return found
 
 

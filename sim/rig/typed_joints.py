@@ -3,21 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
 
 from geometry.errors import BindpointError
 from sim.front_section import Joint
 from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.rig import Rig
-from sim.rig.shaft import OutputEnd, PinionEnd
-
-YOKES_OF: Final[dict[type, tuple[str, str]]] = {
-    OutputEnd: ("output_yoke", "shaft_yoke"),
-    PinionEnd: ("shaft_yoke", "pinion_yoke"),
-    MiddleJoint: ("front_yoke", "shaft_yoke"),
-}
-"""Keys of both yokes of a joint, from the engine on."""
+from sim.rig.shaft import End
 
 
 class NoSuchJointError(BindpointError, LookupError):
@@ -37,7 +29,7 @@ class TypedJoint:
 
     joint: Joint
     table: str
-    typed: OutputEnd | PinionEnd | MiddleJoint
+    typed: End | MiddleJoint
 
     @property
     def cross(self) -> CrossChoice:
@@ -47,8 +39,7 @@ class TypedJoint:
     @property
     def yokes(self) -> dict[str, YokeChoice]:
         """Its two yokes by their key paths, from the engine on."""
-        keys = YOKES_OF[type(self.typed)]
-        return {f"{self.table}.{key}": getattr(self.typed, key) for key in keys}
+        return {f"{self.table}.{key}": getattr(self.typed, key) for key in self.typed.yokes}
 
 
 def typed_joints(rig: Rig) -> tuple[TypedJoint, ...]:

@@ -7,7 +7,7 @@ from pydantic.fields import FieldInfo
 
 from sim.rig.change import key_path
 from sim.rig.rig import Rig
-from sim.rig.structure import is_list, part_for
+from sim.rig.structure import fields_of, is_list, part_for
 from sim.table.part import OneOf, Part
 from viewer.interview.answers import Keys
 
@@ -35,7 +35,7 @@ def _place(data: dict[Any, Any], path: Sequence[str | int], value: Any) -> None:
 
 
 def _table(part: type[Part], data: Mapping[Any, Any]) -> dict[str, Any]:
-    fields = {info.alias or name: info for name, info in part.model_fields.items()}
+    fields = fields_of(part)
     whole = {key: _value(fields.get(key), value) for key, value in data.items()}
     return {key: value for key, value in whole.items() if value not in ([], {})}
 
@@ -58,6 +58,6 @@ def _value(info: FieldInfo | None, value: Any) -> Any:
 
 def _is_complete(part: type[Part], entry: Mapping[str, Any]) -> bool:
     """Whether an entry of a list has all that its table needs."""
-    needed = {info.alias or name for name, info in part.model_fields.items() if info.is_required()}
+    needed = {key for key, info in fields_of(part).items() if info.is_required()}
     rules = (rule for rule in part.rules if isinstance(rule, OneOf) and rule.needed)
     return needed <= entry.keys() and all(rule.given(entry) for rule in rules)

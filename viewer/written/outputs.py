@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from sim.rig import Rig
+from sim.rig.structure import fields_of
 from viewer.written.files import AskedError, FileError
 
 HEAD = 1_000_000
@@ -34,8 +35,7 @@ def _is_picture(head: bytes) -> bool:
 
 
 def _is_rig(head: bytes) -> bool:
-    tables = [field.alias or name for name, field in Rig.model_fields.items()]
-    known = rf"^\s*(\[+\s*({'|'.join(tables)})\b|schema\s*=)"
+    known = rf"^\s*(\[+\s*({'|'.join(fields_of(Rig))})\b|schema\s*=)"
     return b"\0" not in head and bool(re.search(known, head.decode("utf-8", "replace"), re.M))
 
 

@@ -19,7 +19,7 @@ from sim.parts.catalogue import (
 from sim.rig.carrier import Carrier, MiddleJoint
 from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, YokeChoice
 from sim.rig.fitted import OWN_DIMENSIONS, fitted_head
-from sim.rig.shaft import OutputEnd, PinionEnd, Shaft, Tube
+from sim.rig.shaft import End, Shaft, Tube
 from sim.table.problems import NOTHING, Problem, as_typed, one_of
 from sim.units import Angle, Length
 
@@ -40,13 +40,11 @@ def middle_is_in_the_catalogue(carrier: Carrier | None) -> Iterator[Problem]:
         yield from _end("carrier.middle", carrier.middle)
 
 
-def _end(key: str, end: OutputEnd | PinionEnd | MiddleJoint) -> Iterator[Problem]:
+def _end(key: str, end: End | MiddleJoint) -> Iterator[Problem]:
     crossed = list(_cross(f"{key}.cross", end.cross))
     yield from crossed
-    for part in type(end).model_fields:
-        choice = getattr(end, part)
-        if isinstance(choice, YokeChoice):
-            yield from _yoke(f"{key}.{part}", choice, None if crossed else end.cross)
+    for part in end.yokes:
+        yield from _yoke(f"{key}.{part}", getattr(end, part), None if crossed else end.cross)
 
 
 def heads_can_be(shaft: Shaft) -> Iterator[Problem]:
@@ -69,7 +67,7 @@ def heads_can_be(shaft: Shaft) -> Iterator[Problem]:
             yield from _headed(path, end, shaft.tube)
 
 
-def _headed(path: str, end: OutputEnd | PinionEnd, tube: Tube) -> Iterator[Problem]:
+def _headed(path: str, end: End, tube: Tube) -> Iterator[Problem]:
     """Whether head and outer yokes make one sound part."""
     try:
         fitted_head(end, tube)

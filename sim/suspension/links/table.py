@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
 from sim.frames import Vec3
 from sim.remark import Remark
 from sim.ride import Ride
-from sim.suspension.links.binding import binds
 from sim.suspension.links.bushes import GENERIC_GIVE, GENERIC_STIFFNESS
 from sim.suspension.links.checks import impossible
 from sim.suspension.links.member_tables import (
@@ -36,9 +35,31 @@ if TYPE_CHECKING:
 
 
 _LIST: Final = several("one [[suspension.links]] table for each link")
+FREEDOMS: Final = 4
+"""What links have to hold of an axle at a given height and roll."""
+
 LISTED: Final = ("links", "wishbones", "arms")
 SINGLE: Final = ("track_bar", "torque_arm")
 """Keys of the members: lists of tables, and tables."""
+
+
+CONDITIONS: Final = {"links": 1, "wishbones": 2, "arms": 3, "track_bar": 1, "torque_arm": 1}
+"""How many conditions one of them sets; a torque arm on a ball sets two more."""
+
+
+def binds(data: Data) -> bool:
+    """Whether the links in the plain data of a rig file set more conditions than they have to."""
+    suspension = at(data, "suspension")
+    if not isinstance(suspension, Mapping) or suspension.get("kind") != "links":
+        return False
+    count = 0
+    for key, each in CONDITIONS.items():
+        value = suspension.get(key)
+        for member in value if isinstance(value, list) else [value]:
+            if isinstance(member, Mapping):
+                more = 2 if key == "torque_arm" and member.get("held_by") == "ball" else 0
+                count += (each + more) * (2 if member.get("mirrored") is True else 1)
+    return count > FREEDOMS
 
 
 def _stiffness_counts(data: Data) -> str | None:

@@ -113,17 +113,18 @@ class Measured(EulerSuspension):
         # Slow to read, and most rigs have no readings.
         from scipy.interpolate import CubicSpline  # noqa: PLC0415
 
-        return CubicSpline(heights, self.shift_and_pitch)
+        curve = CubicSpline(heights, self.shift_and_pitch)
+        for end, outward in zip(self.range(), (-1.0, 1.0), strict=True):
+            slope = curve(end, 1)
+            start = curve(end) + min(outward, 0.0) * slope  # a piece counts from its lower end
+            still = np.zeros_like(slope)
+            curve.extend(np.array([still, still, slope, start])[:, None], [end + outward])
+        return curve
 
     @cached_property
     def _at_ride(self) -> FloatArray:
         value: FloatArray = self._curve(0.0)
         return value
-
-    @cached_property
-    def _end_slopes(self) -> tuple[FloatArray, FloatArray]:
-        low, high = self.range()
-        return self._curve(low, 1), self._curve(high, 1)
 
     def range(self) -> tuple[float, float]:
         """Lowest and highest reading, mm of travel."""
@@ -135,16 +136,8 @@ class Measured(EulerSuspension):
 
     def motion(self, travel: FloatArray, roll: FloatArray) -> Motion:
         """Shift and pitch by the curve through the readings, straight on outside of them."""
-        low, high = self.range()
-        within = np.clip(travel, low, high)
-        value = self._curve(within) - self._at_ride
-        shift, pitch = value[..., 0], value[..., 1]
-        if travel.size and (travel.min() < low or travel.max() > high):
-            below, above = np.minimum(travel - low, 0.0), np.maximum(travel - high, 0.0)
-            first, last = self._end_slopes
-            shift = shift + below * first[0] + above * last[0]
-            pitch = pitch + below * first[1] + above * last[1]
-        return Motion(x=shift, y=np.zeros(()), z=travel, roll=roll, pitch=pitch)
+        value = self._curve(travel) - self._at_ride
+        return Motion(x=value[..., 0], y=np.zeros(()), z=travel, roll=roll, pitch=value[..., 1])
 
     def bodies(self) -> tuple[Body, ...]:
         """Readings do not tell what holds it."""

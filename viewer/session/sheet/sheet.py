@@ -12,7 +12,16 @@ from pydantic.fields import FieldInfo
 from sim.rig import Rig
 from sim.rig.choice import Choice
 from sim.rig.defaults import Assumed
-from sim.rig.structure import form_at, holds, is_list, kinds_of, part_for, parts_of, words_of
+from sim.rig.structure import (
+    fields_of,
+    form_at,
+    holds,
+    is_list,
+    kinds_of,
+    part_for,
+    parts_of,
+    words_of,
+)
 from sim.table.form import form_of
 from sim.table.part import Part
 from viewer.session.text.document import Document
@@ -139,8 +148,7 @@ class _Rows:
         fields: list[Field] = []
         inner: list[Group] = []
         done: set[str] = set()
-        for name, info in part.model_fields.items():
-            key = info.alias or name
+        for key, info in fields_of(part).items():
             if key in done or key == "schema":
                 continue
             rule = part.exclusive(key)
@@ -203,9 +211,8 @@ class _Rows:
         """One row for several keys of which at most one may be given."""
         given = next((key for key in keys if table.get(key) is not None), None)
         assumed = next((key for key in keys if _join(path, key) in self.assumed), None)
-        fields = {info.alias or name: info for name, info in part.model_fields.items()}
         shown = given or assumed or keys[0]
-        row = self._field(fields[shown], shown, table, path)
+        row = self._field(fields_of(part)[shown], shown, table, path)
         others = tuple((_join(path, key), label_of(_join(path, key))) for key in keys)
         problem = next(
             (p for key in keys if (p := self._problem(_join(path, key))) is not None), None
