@@ -36,11 +36,18 @@ class JointName(StrEnum):
     PINION = "pinion"
 
 
+def _to(metavar: str, help: str) -> Any:  # noqa: A002  typer's word
+    """What an option takes and what it does."""
+    return typer.Option(metavar=metavar, help=help)
+
+
 RigFile = Annotated[
     str, typer.Argument(metavar="RIG", help="Rig file, or demo:NAME for one of the demo rigs.")
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
-Picture = Annotated[Path | None, typer.Option(metavar="F.png", help="Draw what was found.")]
+File = Path | None
+Text = str | None
+Picture = Annotated[File, _to("F.png", "Draw what was found.")]
 Force = Annotated[
     bool, typer.Option("--force", help="Let what is written replace a file of any kind.")
 ]
@@ -50,18 +57,17 @@ Force = Annotated[
 def check(
     rig: RigFile,
     as_json: AsJson = False,
-    table: Annotated[Path | None, typer.Option(metavar="F.csv", help="Write the poses.")] = None,
+    table: Annotated[File, _to("F.csv", "Write the poses.")] = None,
     picture: Picture = None,
     path: Annotated[
-        Path | None,
-        typer.Option(metavar="F.csv|F.png", help="Where the pinion goes, as a table or a plot."),
+        File, _to("F.csv|F.png", "Where the pinion goes, as a table or a plot.")
     ] = None,
     force: Force = False,
 ) -> None:
     """Sweep everything and say what stops it first, with margins."""
-    from viewer.commands.check import Wanted, run
+    from viewer.commands.check import run
 
-    raise typer.Exit(run(rig, as_json, Wanted(table, picture, path, force)))
+    raise typer.Exit(run(rig, as_json, table, picture, path, force))
 
 
 @app.command()
@@ -69,29 +75,18 @@ def joint(
     rig: RigFile,
     which: Annotated[JointName, typer.Argument(metavar="output|middle|pinion")],
     as_json: AsJson = False,
-    relief: Annotated[
-        str | None,
-        typer.Option(metavar="BEND", help='What grinding gains: the bend wanted, "30 deg".'),
-    ] = None,
-    export: Annotated[
-        Path | None, typer.Option(metavar="DIR", help="With --relief: write the ground yokes.")
-    ] = None,
-    picture: Annotated[
-        Path | None, typer.Option(metavar="F.png", help="With --relief: draw what to grind.")
-    ] = None,
+    relief: Annotated[Text, _to("BEND", 'What grinding gains: the bend wanted, "30 deg".')] = None,
+    export: Annotated[File, _to("DIR", "With --relief: write the ground yokes.")] = None,
+    picture: Annotated[File, _to("F.png", "With --relief: draw what to grind.")] = None,
     force: Force = False,
 ) -> None:
     """Show at which bend one joint touches, over a whole turn of the shaft."""
     if relief is not None:
         from viewer.commands.relief import run as run_relief
-        from viewer.commands.wanted import Wanted
 
-        wanted = Wanted(export, picture, force)
-        raise typer.Exit(run_relief(rig, which.value, relief, as_json, wanted))
+        raise typer.Exit(run_relief(rig, which.value, relief, as_json, export, picture, force))
     if export is not None or picture is not None:
-        from viewer.commands.relief import NoReliefError
-
-        raise NoReliefError('--export and --picture go with --relief, as --relief "30 deg"')
+        raise AskedError('--export and --picture go with --relief, as --relief "30 deg"')
     from viewer.commands.joint import run
 
     raise typer.Exit(run(rig, which.value, as_json))
@@ -111,28 +106,23 @@ def pose(
     ] = "0 deg",
     spin: Annotated[str, typer.Option(help="Turn of the output yoke.")] = "0 deg",
     as_json: AsJson = False,
-    export: Annotated[
-        Path | None, typer.Option(metavar="DIR", help="Write a mesh a part and poses.json.")
-    ] = None,
+    export: Annotated[File, _to("DIR", "Write a mesh a part and poses.json.")] = None,
     picture: Picture = None,
     force: Force = False,
 ) -> None:
     """Look at one pose: bends, gaps, slip."""
-    from viewer.commands.pose import Asked, run
-    from viewer.commands.wanted import Wanted
+    from viewer.commands.pose import run
 
-    asked = Asked(travel, roll, wrap, spin)
-    raise typer.Exit(run(rig, asked, as_json, Wanted(export, picture, force)))
+    raise typer.Exit(run(rig, (travel, roll, wrap), spin, as_json, export, picture, force))
 
 
 @app.command()
 def new(
     file: Annotated[
-        Path | None, typer.Argument(metavar="[F.toml]", help="Where to write the rig file.")
+        File, typer.Argument(metavar="[F.toml]", help="Where to write the rig file.")
     ] = None,
     json_schema: Annotated[
-        Path | None,
-        typer.Option(metavar="F.json", help="Write the JSON Schema of rig files for an editor."),
+        File, _to("F.json", "Write the JSON Schema of rig files for an editor.")
     ] = None,
     force: Force = False,
 ) -> None:
@@ -145,7 +135,7 @@ def new(
 @app.command()
 def yoke(
     file: Annotated[
-        Path | None,
+        File,
         typer.Argument(
             metavar="FILE",
             help="Scan or drawing (STL, OBJ, PLY, 3MF, GLB); with --measured a TOML of readings.",
@@ -154,33 +144,26 @@ def yoke(
     measured: Annotated[
         bool, typer.Option("--measured", help="Ask for caliper readings instead, one by one.")
     ] = False,
-    unit: Annotated[
-        str | None, typer.Option(metavar="mm|cm|m|in", help="Unit of the file's numbers.")
-    ] = None,
-    cross: Annotated[
-        str | None, typer.Option(metavar="SIZE", help='Cross that goes in, such as "27 x 82".')
-    ] = None,
+    unit: Annotated[Text, _to("mm|cm|m|in", "Unit of the file's numbers.")] = None,
+    cross: Annotated[Text, _to("SIZE", 'Cross that goes in, such as "27 x 82".')] = None,
     picks: Annotated[
-        str | None,
-        typer.Option(
-            metavar="POINTS",
-            help='Where no bores are found: "x,y,z; x,y,z; x,y,z", the middle of each bore and a '
-            "point on the shaft, in the file's numbers.",
+        Text,
+        _to(
+            "POINTS",
+            'Where no bores are found: "x,y,z; x,y,z; x,y,z", the middle of each bore and a point '
+            "on the shaft, in the file's numbers.",
         ),
     ] = None,
     drawings: Annotated[
-        Path | None,
-        typer.Option(metavar="DIR", help="With --measured: write a drawing of each reading."),
+        File, _to("DIR", "With --measured: write a drawing of each reading.")
     ] = None,
-    write: Annotated[
-        Path | None, typer.Option(metavar="F.toml", help="Write the lines for the rig file.")
-    ] = None,
+    write: Annotated[File, _to("F.toml", "Write the lines for the rig file.")] = None,
     picture: Picture = None,
     as_json: AsJson = False,
     force: Force = False,
 ) -> None:
     """Take in a yoke of your own, from a scan or by caliper, and print its lines for a rig file."""
-    from viewer.commands.yoke import Wanted
+    from viewer.commands.yoke import Wanted, run
 
     wanted = Wanted(write, picture, force)
     if measured:
@@ -188,49 +171,33 @@ def yoke(
             raise AskedError("yoke --measured: --unit and --picks go with a mesh file only")
         from viewer.commands.measured_yoke import run as run_measured
 
-        raise typer.Exit(run_measured(file, cross, drawings, wanted, as_json))
-    if file is None:
-        raise AskedError("yoke: came no file, expected a scan or drawing, or --measured")
-    if drawings is not None:
+        raise typer.Exit(run_measured(file, cross, drawings, as_json, wanted))
+    if file is not None and drawings is not None:
         raise AskedError("yoke: --drawings goes with --measured only")
-    from viewer.commands.yoke import Told, run
-
-    raise typer.Exit(run(file, Told(unit, cross, picks), wanted, as_json))
+    raise typer.Exit(run(file, unit, cross, picks, as_json, wanted))
 
 
 @app.command()
 def cures(
     rig: RigFile,
     as_json: AsJson = False,
-    save: Annotated[
-        int | None, typer.Option(metavar="N", help="Write the rig with cure number N in it.")
-    ] = None,
-    to: Annotated[
-        Path | None, typer.Option(metavar="F.toml", help="With --save: where to write it.")
-    ] = None,
-    weights: Annotated[
-        Path | None, typer.Option(metavar="F.toml", help="What parts and hours cost in your shop.")
-    ] = None,
-    aim: Annotated[
-        Path | None,
-        typer.Option(metavar="F.csv|F.png", help="Where to aim the pinion: shake against room."),
-    ] = None,
+    save: Annotated[int | None, _to("N", "Write the rig with cure number N in it.")] = None,
+    to: Annotated[File, _to("F.toml", "With --save: where to write it.")] = None,
+    weights: Annotated[File, _to("F.toml", "What parts and hours cost in your shop.")] = None,
+    aim: Annotated[File, _to("F.csv|F.png", "Where to aim the pinion: shake against room.")] = None,
     grind: Annotated[
         bool, typer.Option("--grind", help="Also plan what grinding the yokes would take; slow.")
     ] = False,
     without: Annotated[
         list[str] | None,
-        typer.Option(
-            metavar="REMEDY", help="Rule a remedy out, such as straps; may be given several times."
-        ),
+        _to("REMEDY", "Rule a remedy out, such as straps; may be given several times."),
     ] = None,
     force: Force = False,
 ) -> None:
     """Try every remedy on the rig: the smallest dose that works, the cheapest first."""
-    from viewer.commands.cures import Asked, run
+    from viewer.commands.cures import run
 
-    asked = Asked(save, to, weights, aim, grind, force, tuple(without or ()))
-    raise typer.Exit(run(rig, asked, as_json))
+    raise typer.Exit(run(rig, as_json, save, to, weights, aim, grind, without or (), force))
 
 
 @app.command()
@@ -246,7 +213,7 @@ def build(
 @app.command()
 def window(
     rig: Annotated[
-        str | None,
+        Text,
         typer.Argument(metavar="[RIG]", help="Rig file, or demo:NAME; a demo rig when left out."),
     ] = None,
 ) -> None:

@@ -3,7 +3,7 @@
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from geometry.errors import BindpointError
 from sim.parts.caliper import caliper_form, doubts, yoke_read
@@ -13,14 +13,13 @@ from sim.table.problems import RigError, as_typed
 from sim.units import UnitsError, parse_length
 from viewer.caliper.form import CAUTION, yoke_table
 from viewer.caliper.talk import MeasuredYoke, ask_yoke
+from viewer.commands.answer import picture_of
 from viewer.commands.new import ask_line, tell_text
-from viewer.commands.yoke import Wanted, finish, pasting
+from viewer.commands.yoke import Wanted
 from viewer.console import note, say, say_json
+from viewer.encoder import keyed, plain
 from viewer.endings import BAD_INPUT
 from viewer.yoke.lines import caliper_lines
-
-if TYPE_CHECKING:
-    from viewer.scene.page import Sheet
 
 
 class ReadingsError(BindpointError, ValueError):
@@ -28,53 +27,53 @@ class ReadingsError(BindpointError, ValueError):
 
 
 def run(
-    file: Path | None,
-    cross: str | None,
-    drawings: Path | None,
-    wanted: Wanted,
-    as_json: bool,
+    file: Path | None, cross: str | None, drawings: Path | None, as_json: bool, wanted: Wanted
 ) -> int:
     """Take the readings of a yoke and give its lines for a rig; return the exit code."""
     wanted.demand_room()
     if cross is not None:
         cross = size_named(cross)
-    if file is None:
-        if as_json:
-            raise ReadingsError("--json: came no file of readings, expected one; it cannot ask")
-        yoke = ask_yoke(ask_line, tell_text, cross=cross, draw=_drawn(drawings, wanted.force))
-        if yoke is None:
-            return BAD_INPUT
-    else:
-        yoke = readings_of(file, cross)
-        if drawings is not None:
-            _save(yoke.kind, yoke.cross, drawings, wanted.force)
+    yoke = _taken(file, cross, drawings, as_json, wanted.force)
+    if yoke is None:
+        return BAD_INPUT
     table = yoke_table(yoke.kind, yoke.cross, yoke.readings)
     shape = yoke_read(yoke.kind, yoke.cross, yoke.readings)
     asked = len(caliper_form(yoke.kind, yoke.cross))
     lines = caliper_lines(yoke.cross, table, len(yoke.readings), asked)
     odd = doubts(yoke.kind, yoke.cross, yoke.readings)
     if as_json:
-        data = {
-            "kind": yoke.kind,
-            "cross": yoke.cross,
-            "readings_mm": dict(yoke.readings),
-            "dimensions": table,
-            "doubts": list(odd),
-            "toml": lines,
-        }
-        say_json(data)
+        data = {"dimensions": table, "doubts": plain(odd), "toml": lines}
+        say_json(keyed(yoke, "kind cross readings_mm=readings") | data)
     else:
         for doubt in odd:
             tell_text(f"Check: {doubt}")
-        say("\n".join(pasting(lines, wanted.write)))
+        say(wanted.pasting(lines))
         tell_text(CAUTION)
 
-    def picture() -> "Sheet":
-        from viewer.yoke.picture import measured_picture
+    picture = picture_of("yoke.picture.measured_picture", shape, f"The {yoke.kind} as measured")
+    return wanted.finish(lines, picture)
 
-        return measured_picture(shape, f"The {yoke.kind} as measured")
 
-    return finish(lines, wanted, picture)
+def _taken(
+    file: Path | None, cross: str | None, drawings: Path | None, as_json: bool, force: bool
+) -> MeasuredYoke | None:
+    """The readings of a file, or as they are answered; None where nobody answers any more."""
+
+    def draw(kind: str, cross: str) -> Mapping[str, Path]:
+        from viewer.caliper.png import save_drawings
+
+        files = {} if drawings is None else save_drawings(kind, cross, drawings, force)
+        note(f"wrote {len(files)} drawings and sheet.html to {drawings}")
+        return files
+
+    if file is None:
+        if as_json:
+            raise ReadingsError("--json: came no file of readings, expected one; it cannot ask")
+        return ask_yoke(ask_line, tell_text, cross=cross, draw=None if drawings is None else draw)
+    yoke = readings_of(file, cross)
+    if drawings is not None:
+        draw(yoke.kind, yoke.cross)
+    return yoke
 
 
 def readings_of(file: Path, cross: str | None = None) -> MeasuredYoke:
@@ -130,17 +129,3 @@ def _length(key: str, value: object) -> float:
         return parse_length(value)
     except UnitsError as error:
         raise ReadingsError(f"{key}: {error}") from error
-
-
-def _drawn(folder: Path | None, force: bool) -> Any:
-    if folder is None:
-        return None
-    return lambda kind, cross: _save(kind, cross, folder, force)
-
-
-def _save(kind: str, cross: str, folder: Path, force: bool) -> Mapping[str, Path]:
-    from viewer.caliper.png import save_drawings
-
-    files = save_drawings(kind, cross, folder, force)
-    note(f"wrote {len(files)} drawings and sheet.html to {folder}")
-    return files

@@ -1,7 +1,7 @@
 """`bindpoint yoke FILE`: a customer's yoke from a scan or a drawing, and its lines for a rig."""
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,11 +11,11 @@ from geometry.imported import Fittings, ImportedYoke, UnitQuestion, format_of, i
 from geometry.imported.units import unit_named
 from sim.parts.catalogue import cross_shape
 from sim.parts.cross_fit import cross_that_fits, size_named
-from viewer.commands.wanted import drawn
-from viewer.console import complain, note, progress, put, say, say_json
+from viewer.commands.answer import answer, drawn, picture_of
+from viewer.console import complain, note, progress, put, say
 from viewer.endings import CLEAR
 from viewer.words.yoke import sizes
-from viewer.written.files import FileError, replace
+from viewer.written.files import AskedError, FileError, replace
 from viewer.written.outputs import PICTURE, SOMEBODYS, Outputs
 from viewer.yoke.json import yoke_data
 from viewer.yoke.lines import scan_lines
@@ -32,50 +32,64 @@ class PicksError(BindpointError, ValueError):
 
 
 @dataclass(frozen=True)
-class Told:
-    """What the user says of a mesh, as typed."""
-
-    unit: str | None
-    cross: str | None
-    picks: str | None
-
-
-@dataclass(frozen=True)
 class Wanted:
     """Files asked for besides the answer; `force` lets them replace anything."""
 
-    write: Path | None = None
-    picture: Path | None = None
-    force: bool = False
-
-    @property
-    def outputs(self) -> Outputs:
-        """The files with what each of them is."""
-        wanted = (("--write", self.write, SOMEBODYS), ("--picture", self.picture, PICTURE))
-        return Outputs(wanted, self.force)
+    write: Path | None
+    picture: Path | None
+    force: bool
 
     def demand_room(self) -> None:
         """Refuse at once what cannot be written. Raises FileError or AskedError."""
-        self.outputs.demand_room()
+        wanted = (("--write", self.write, SOMEBODYS), ("--picture", self.picture, PICTURE))
+        Outputs(wanted, self.force).demand_room()
         if self.write is not None and not self.write.absolute().parent.is_dir():
             raise FileError(f"{self.write}: the folder is not there, expected one that is")
 
+    def finish(self, lines: str, picture: "Callable[[], Sheet]") -> int:
+        """Write them beside the answer; return the exit code."""
+        self.demand_room()
+        if self.write is not None:
+            replace(self.write, lines + "\n", "the lines for the rig file")
+            note(f"wrote {self.write}")
+        drawn(self.picture, picture)
+        return CLEAR
 
-def run(file: Path, told: Told, wanted: Wanted, as_json: bool) -> int:
-    """Read a yoke and say what was found; return the exit code."""
+    def pasting(self, lines: str) -> str:
+        """The lines for a rig file, or where they were written."""
+        if self.write is None:
+            return f"For the rig file:\n{lines}"
+        return f"The lines for the rig file are in {self.write}."
+
+
+def run(
+    file: Path | None,
+    unit: str | None,
+    cross: str | None,
+    picks: str | None,
+    as_json: bool,
+    wanted: Wanted,
+) -> int:
+    """Read a yoke and say what was found; return the exit code.
+
+    unit, cross, picks : what the user says of the mesh, as typed.
+    """
+    if file is None:
+        raise AskedError("yoke: came no file, expected a scan or drawing, or --measured")
     wanted.demand_room()
-    picks = None if told.picks is None else picks_of(told.picks)
+    points = None if picks is None else picks_of(picks)
     kind = format_of(file)
-    made = _made(file, told, picks, as_json)
-    unit = made.report.unit.unit
-    cross = _fitting(made) if told.cross is None else size_named(told.cross)
-    lines = scan_lines(file.name, unit, picks, cross, made.report.source)
-    if as_json:
-        say_json(yoke_data(made, kind, cross, lines))
-    else:
-        text = [*yoke_lines(made, kind, cross, told.cross is not None), ""]
-        say("\n".join([*text, *pasting(lines, wanted.write)]))
-    return finish(lines, wanted, lambda: _picture(made))
+    made = _made(file, unit, cross, points, as_json)
+    fitting = _fitting(made) if cross is None else size_named(cross)
+    lines = scan_lines(file.name, made.report.unit.unit, points, fitting, made.report.source)
+    answer(
+        as_json,
+        lambda: yoke_data(made, kind, fitting, lines),
+        lambda: "\n".join(
+            [*yoke_lines(made, kind, fitting, cross is not None), "", wanted.pasting(lines)]
+        ),
+    )
+    return wanted.finish(lines, picture_of("yoke.picture.imported_picture", made))
 
 
 def picks_of(text: str) -> Points:
@@ -95,14 +109,16 @@ def picks_of(text: str) -> Points:
     return tuple((point[0], point[1], point[2]) for point in points)
 
 
-def _made(file: Path, told: Told, picks: Points | None, as_json: bool) -> ImportedYoke:
+def _made(
+    file: Path, unit: str | None, cross: str | None, picks: Points | None, as_json: bool
+) -> ImportedYoke:
     """Read the yoke, asking for its unit where it cannot be told and somebody is there."""
     fittings = Fittings()
-    if told.cross is not None:
-        shape = cross_shape(told.cross)
+    if cross is not None:
+        shape = cross_shape(cross)
         fittings = Fittings(True, shape.cap_diameter, shape.span, shape.cap_length)
     try:
-        return _read(file, told.unit, picks, fittings)
+        return _read(file, unit, picks, fittings)
     except UnitQuestion as question:
         if as_json or not sys.stdin.isatty():
             choices = "|".join(_possible(question))
@@ -139,28 +155,3 @@ def _asked(question: UnitQuestion) -> str:
 def _fitting(made: ImportedYoke) -> str | None:
     bores = made.report.placement.bores
     return None if bores is None else cross_that_fits(bores.diameter, bores.outside_span)
-
-
-def _picture(made: ImportedYoke) -> "Sheet":
-    from viewer.yoke.picture import imported_picture
-
-    return imported_picture(made)
-
-
-def pasting(lines: str, write: Path | None) -> Iterator[str]:
-    """The lines for a rig file, or where they were written."""
-    if write is None:
-        yield "For the rig file:"
-        yield lines
-    else:
-        yield f"The lines for the rig file are in {write}."
-
-
-def finish(lines: str, wanted: Wanted, picture: Callable[[], "Sheet"]) -> int:
-    """Write what was wanted beside the answer; return the exit code."""
-    wanted.outputs.demand_room()
-    if wanted.write is not None:
-        replace(wanted.write, lines + "\n", "the lines for the rig file")
-        note(f"wrote {wanted.write}")
-    drawn(wanted.picture, picture)
-    return CLEAR

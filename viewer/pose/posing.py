@@ -1,69 +1,95 @@
 """Poses as typed on the command line: "6 in droop", "8 deg left up", "4 deg nose down"."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Final
 
 from geometry.errors import BindpointError
 from sim.units import UnitsError, parse_angle, parse_length
 from sim.vehicle import Pose
 
-RIDE_WORDS = ("ride", "ride height")
-
-Ways = tuple[tuple[str, float], ...]
-"""Direction words with their signs, the positive one first."""
-
-TRAVEL: Final[Ways] = (("bump", 1.0), ("droop", -1.0))
-ROLL: Final[Ways] = (("left up", 1.0), ("right up", -1.0))
-WRAP: Final[Ways] = (("nose up", 1.0), ("nose down", -1.0))
-
 
 class PoseTextError(BindpointError, ValueError):
     """A pose that cannot be read."""
 
 
-def parse_travel(text: str) -> float:
-    """Axle height (mm, bump positive): "6 in droop", "4 in bump", "ride"; "-6 in" is droop too."""
-    if text.strip().lower() in RIDE_WORDS:
-        return 0.0
-    return _signed(
+@dataclass(frozen=True)
+class TypedAxis:
+    """One number of a pose, as it is typed.
+
+    Attributes
+    ----------
+    option : what it is called on the command line.
+    parse : reads it without its word (mm, rad).
+    expected : examples, for an error.
+    ways : its two direction words, the positive one first; none where it has no ways.
+    rest : words for nothing of it.
+    """
+
+    option: str
+    parse: Callable[[str], float]
+    expected: str
+    ways: tuple[str, ...] = ()
+    rest: tuple[str, ...] = ()
+
+    def read(self, text: str) -> float:
+        """The number (mm, rad): "6 in droop"; without a direction word a plain sign is taken.
+
+        Raises PoseTextError.
+        """
+        words = " ".join(text.split())
+        if text.strip().lower() in self.rest:
+            return 0.0
+        for word, sign in zip(self.ways, (1.0, -1.0), strict=False):
+            if words.lower().endswith(word):
+                value = self._number(text, words[: -len(word)])
+                if value < 0.0:
+                    raise PoseTextError(
+                        f'{self.option}: came "{text}" with both a minus and a word, expected '
+                        f"{self.expected}"
+                    )
+                return sign * value
+        return self._number(text, words)
+
+    def tells_way(self, text: str) -> bool:
+        """Whether a number says which way it goes, or is nothing."""
+        words = text.strip().lower()
+        return words.startswith("+") or words.endswith(self.ways) or self.read(text) <= 0.0
+
+    def _number(self, text: str, number: str) -> float:
+        if number.strip() == "0":
+            return 0.0
+        try:
+            return self.parse(number)
+        except UnitsError as fault:
+            raise PoseTextError(
+                f'{self.option}: came "{text}" ({fault.why}), expected {self.expected}'
+            ) from None
+
+
+TYPED_AXES: Final[Mapping[str, TypedAxis]] = {
+    "travel": TypedAxis(
         "--travel",
-        text,
-        TRAVEL,
         parse_length,
         '"6 in droop", "4 in bump" or "ride"',
-    )
-
-
-def parse_roll(text: str) -> float:
-    """Roll (rad, positive with the left wheel up): "8 deg left up", "8 deg right up"."""
-    return _signed(
-        "--roll",
-        text,
-        ROLL,
-        parse_angle,
-        '"8 deg left up" or "8 deg right up"',
-    )
-
-
-def parse_wrap(text: str) -> float:
-    """Axle wrap (rad, nose up positive): "4 deg nose down", "8 deg nose up"."""
-    return _signed(
-        "--wrap",
-        text,
-        WRAP,
-        parse_angle,
-        '"4 deg nose down" or "8 deg nose up"',
-    )
-
-
-def parse_spin(text: str) -> float:
-    """Turn of the output yoke (rad): "30 deg"."""
-    return _signed("--spin", text, (), parse_angle, '"30 deg"')
+        ("bump", "droop"),
+        ("ride", "ride height"),
+    ),
+    "roll": TypedAxis(
+        "--roll", parse_angle, '"8 deg left up" or "8 deg right up"', ("left up", "right up")
+    ),
+    "wrap": TypedAxis(
+        "--wrap", parse_angle, '"4 deg nose down" or "8 deg nose up"', ("nose up", "nose down")
+    ),
+    "spin": TypedAxis("--spin", parse_angle, '"30 deg"'),
+}
+"""Axle height in bump, roll with the left wheel up, wrap nose up, turn of the output yoke."""
 
 
 def parse_pose(travel: str, roll: str, wrap: str) -> Pose:
-    """A pose from its three texts."""
-    return Pose(parse_travel(travel), parse_roll(roll), parse_wrap(wrap))
+    """A pose from its three texts. Raises PoseTextError."""
+    texts = {"travel": travel, "roll": roll, "wrap": wrap}
+    return Pose(**{axis: TYPED_AXES[axis].read(text) for axis, text in texts.items()})
 
 
 def directions_taken(travel: str, roll: str, wrap: str) -> Iterator[str]:
@@ -71,52 +97,10 @@ def directions_taken(travel: str, roll: str, wrap: str) -> Iterator[str]:
 
     The three texts are ones that `parse_pose` reads.
     """
-    for option, text, ways, parse in (
-        ("--travel", travel, TRAVEL, parse_travel),
-        ("--roll", roll, ROLL, parse_roll),
-        ("--wrap", wrap, WRAP, parse_wrap),
-    ):
-        words = " ".join(text.split())
-        if not tells_way(words, ways) and parse(text) > 0.0:
-            (taken, _), (other, _) = ways
+    for axis, text in zip(TYPED_AXES.values(), (travel, roll, wrap), strict=False):
+        if not axis.tells_way(text):
+            words, (taken, other) = " ".join(text.split()), axis.ways
             yield (
-                f'{option} "{words}" has no direction and was taken as "{words} {taken}"; '
+                f'{axis.option} "{words}" has no direction and was taken as "{words} {taken}"; '
                 f'for the other one say "{words} {other}"'
             )
-
-
-def tells_way(text: str, ways: Ways) -> bool:
-    """Whether a number has a plus or a direction word; a minus tells it too, but is less than 0."""
-    words = text.strip().lower()
-    return words.startswith("+") or any(words.endswith(word) for word, _ in ways)
-
-
-def _signed(
-    option: str,
-    text: str,
-    ways: Ways,
-    parse: Callable[[str], float],
-    expected: str,
-) -> float:
-    """A number with a direction word behind it; without one, a plain sign is taken."""
-    words = " ".join(text.split())
-    for word, sign in ways:
-        if words.lower().endswith(word):
-            value = _number(option, text, words[: -len(word)], parse, expected)
-            if value < 0.0:
-                raise PoseTextError(
-                    f'{option}: came "{text}" with both a minus and a word, expected {expected}'
-                )
-            return sign * value
-    return _number(option, text, words, parse, expected)
-
-
-def _number(
-    option: str, text: str, number: str, parse: Callable[[str], float], expected: str
-) -> float:
-    if number.strip() == "0":
-        return 0.0
-    try:
-        return parse(number)
-    except UnitsError as fault:
-        raise PoseTextError(f'{option}: came "{text}" ({fault.why}), expected {expected}') from None

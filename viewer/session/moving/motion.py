@@ -6,18 +6,7 @@ from typing import Literal
 from psygnal import Signal
 
 from sim.vehicle import RIDE, Pose, TravelRegion
-from viewer.pose.posing import (
-    ROLL,
-    TRAVEL,
-    WRAP,
-    PoseTextError,
-    Ways,
-    parse_roll,
-    parse_spin,
-    parse_travel,
-    parse_wrap,
-    tells_way,
-)
+from viewer.pose.posing import TYPED_AXES, PoseTextError
 from viewer.session.moving.drives import DRIVES, Drive
 
 AXES = ("travel", "roll", "wrap", "spin")
@@ -29,12 +18,7 @@ STEPS = {"travel": 6.35, "roll": pi / 360.0, "wrap": pi / 360.0, "spin": pi / 36
 FARTHEST = {"travel": 500.0, "roll": pi / 4.0, "wrap": pi / 4.0}
 """How far out of its reach an axle is shown that is typed there, mm and rad."""
 
-_PARSERS = {"travel": parse_travel, "roll": parse_roll, "wrap": parse_wrap, "spin": parse_spin}
-
 Axis = Literal["travel", "roll", "wrap"]
-
-WAYS: dict[str, Ways] = {"travel": TRAVEL, "roll": ROLL, "wrap": WRAP}
-"""Axes that go two ways, with the words for them."""
 
 
 class Motion:
@@ -142,10 +126,10 @@ class Motion:
         up to `FARTHEST`. Raises PoseTextError for words that cannot be read, and for a number that
         says neither way.
         """
-        wanted = _PARSERS[axis](text)
-        ways = WAYS.get(axis)
-        if ways is not None and wanted > 0.0 and not tells_way(text, ways):
-            (one, _), (other, _) = ways
+        way = TYPED_AXES[axis]
+        wanted = way.read(text)
+        if way.ways and not way.tells_way(text):
+            one, other = way.ways
             number = text.strip()
             raise PoseTextError(
                 f'--{axis}: came "{number}", which says neither way, expected "{number} {one}" or '

@@ -1,0 +1,48 @@
+"""One pose of the axle and one turn of the shaft, in lines."""
+
+from collections.abc import Iterator
+from math import degrees, inf
+
+from geometry.contact.gap import Gap
+from sim.pose import PoseCheck
+from viewer.words.meeting import surfaces_words
+from viewer.words.poses import pose_words
+from viewer.words.reach import out_of_reach_words
+from viewer.words.units import format_fine, format_length
+from viewer.words.verdicts import CAUTION, slip_left_words, verdict_word
+
+
+def pose_lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
+    """Bends, gaps, slip and what is near, line by line."""
+    state = result.state.line
+    yield f"{rig_name}: {pose_words(result.at)}, output yoke turned {degrees(result.spin):.0f} deg"
+    if result.beyond:
+        yield f"out of reach: {out_of_reach_words(result.beyond)}"
+    for joint, found in result.joints.items():
+        yield (
+            f"{joint:<7} joint bent {degrees(found.bend):.1f} deg, turned "
+            f"{round(degrees(found.spin)) % 360} deg: {_room(found.gap)}; over a whole turn "
+            f"{_room(found.least)}, {verdict_word(found.verdict).lower()}"
+        )
+    yield f"length  {format_length(float(state.length))}"
+    moved = float(state.slip)
+    word = "open" if moved >= 0.0 else "closed"
+    left = ", ".join(
+        f"{slip_left_words(mm)} {'how far it can' if mm == inf else 'to'} {way}"
+        for mm, way in ((result.closes_left, "close"), (result.opens_left, "open"))
+    )
+    yield f"slip    {format_length(abs(moved))} {word} from ride height; {left}"
+    for near in result.surroundings:
+        said = "touched by" if near.touches else f"{format_length(near.sure_mm)} left, from"
+        word = verdict_word(near.verdict(result.rig.wanted.clearance.mm)).lower()
+        yield (
+            f"near    {near.name}: {said} the {near.called}, {word}; not looked at: "
+            f"{', '.join(near.unseen)}"
+        )
+    yield CAUTION
+
+
+def _room(gap: Gap) -> str:
+    if gap.overlaps:
+        return f"metal meets ({surfaces_words(gap.surfaces)})"
+    return f"{format_fine(gap.distance)} of room"
