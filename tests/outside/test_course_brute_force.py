@@ -11,12 +11,13 @@ import pytest
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.touch import touch_curve
 from geometry.head.turning import second_spin
-from geometry.joint import cross_in_driven, cross_in_driving, driven_in_driving
+from geometry.joint import driven_in_driving
 from geometry.tolerances import TOL
 from sim.head.hardware import HeadHardware, end_hardware
 from sim.line import limit_by_spin
 from sim.parts.catalogue import cross_shape, yoke_shape
 from sim.rig.demos import load_demo
+from tests.cross_poses import cross_in_driven, cross_in_driving
 from tests.outside.second_library import coal_cuts, coal_distance, coal_mesh
 
 PAIRS = [
