@@ -73,25 +73,24 @@ class Session:
         self._to_measure: list[Joint] = []
         self._answered_text: str | None = None
         self._is_opening = False
+        vehicle = derive(document.rig).vehicle
+        self.motion = Motion(vehicle.travel, vehicle.front)
+        self.motion.moved.connect(self._pose)
+        self.motion.played.connect(self._on_played)
         self._use(document)
 
     def _use(self, document: Document) -> None:
         self.document = document
-        vehicle = derive(document.rig).vehicle
-        self.motion = Motion(vehicle.travel, vehicle.front)
         document.changed.connect(self._on_document)
         document.rewritten.connect(self._on_rewritten)
-        self.motion.moved.connect(self._on_motion)
-        self.motion.played.connect(self._on_played)
         self._on_document()
 
     def open(self, document: Document) -> None:
         """Work on another document; the caller has asked about unsaved changes."""
         self.document.changed.disconnect(self._on_document)
         self.document.rewritten.disconnect(self._on_rewritten)
-        self.motion.moved.disconnect(self._on_motion)
-        self.motion.played.disconnect(self._on_played)
-        self.motion.stop()
+        vehicle = derive(document.rig).vehicle
+        self.motion.begin(vehicle.travel, vehicle.front)
         self.answers.answer, self.now, self.map, self._strip = None, None, None, None
         self.gaps, self.other, self._chosen_joint = {}, None, None
         self.cures.forget()
@@ -271,9 +270,6 @@ class Session:
         if not self.motion.playing and self.map is not None and self.map.travel.size < HEIGHTS:
             self._due |= {"map"}
             self.measured.emit()  # wakes whoever calls `idle`
-
-    def _on_motion(self) -> None:
-        self._pose()
 
     def _pose(self) -> None:
         if self.check is None:

@@ -1,6 +1,5 @@
 """The build ticket in a window of its own: to read, to copy, to print from a file."""
 
-from collections.abc import Sequence
 from datetime import date
 
 from PyQt6.QtCore import Qt
@@ -12,7 +11,7 @@ from viewer.session.session import Session
 from viewer.session.text.file_names import beside
 from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import Asker
-from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import button, column, progress_bar, row, show_share, words
 from viewer.window.kit.theme import em
 from viewer.words.problems import problem_words
@@ -60,17 +59,9 @@ class TicketWindow(Follower):
         letters = QFontMetricsF(font)
         wide = round(COLUMNS * letters.averageCharWidth() + 3 * em(self))
         self.resize(wide, round(ROWS * letters.lineSpacing() + 5 * em(self)))
-        self.follow()
+        told = (session.ticket.changed, session.ticket.progressed, session.rig_changed)
+        self.follow(*((signal, self.refresh) for signal in told))
         self._make()
-
-    def links(self) -> Sequence[Link]:
-        """The ticket, and the text of the rig."""
-        ticket = self.session.ticket
-        return (
-            (ticket.changed, self.refresh),
-            (ticket.progressed, self.refresh),
-            (self.session.rig_changed, self.refresh),
-        )
 
     def refresh(self) -> None:
         """Show the ticket, and whether it is that of the rig as it stands."""

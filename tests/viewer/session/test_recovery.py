@@ -175,10 +175,7 @@ def test_a_demo_and_a_new_rig_come_back_without_a_file(open_rig: Opening, tmp_pa
         document.set({"name": "mine"})
         autosave.write()
         autosave.wait()
-        data = recall(autosave.file)
-        lost = Lost(
-            data["name"], None, datetime.now(UTC), data["text"], data["right"], autosave.file
-        )
+        lost = Lost(**recall(autosave.file), file=autosave.file)
         again = lost.document()
         assert (again.text, again.path, again.is_dirty) == (document.text, None, True)
     autosave.close()

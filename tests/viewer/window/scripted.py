@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sim.rig import Problem
-from viewer.window.kit.asker import Asker, Question
+from viewer.window.kit.asker import Answer, Asker
 
 
 class Scripted(Asker):
@@ -20,12 +20,19 @@ class Scripted(Asker):
         assert self.answers, f"nobody expected: {text}"
         return self.answers.pop(0)
 
-    def answer_to(self, question: Question) -> str:
-        answer = self._next(f"{question.title}: {question.text}")
-        keys = [each.key for each in question.answers]
-        letters = {each.text[each.text.index("&") + 1].lower() for each in question.answers}
+    def choose(
+        self,
+        title: str,
+        text: str,
+        answers: Sequence[Answer],
+        otherwise: str,
+        uncalled: bool = False,  # noqa: ARG002
+    ) -> str:
+        answer = self._next(f"{title}: {text}")
+        keys = [each.key for each in answers]
+        letters = {each.text[each.text.index("&") + 1].lower() for each in answers}
         assert answer in keys
-        assert question.otherwise in keys
+        assert otherwise in keys
         assert len(letters) == len(keys)
         return str(answer)
 

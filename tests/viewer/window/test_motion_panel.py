@@ -297,11 +297,12 @@ def test_back_to_ride_height(panel: MotionPanel, qtbot: QtBot) -> None:
 
 
 def test_another_rig_is_moved_by_the_same_controls(panel: MotionPanel) -> None:
-    old, document = panel.session.motion, Document.open(RIGS / "marsh-runner.toml")
+    panel.session.motion.go(travel=-12.0)
+    document = Document.open(RIGS / "marsh-runner.toml")
     panel.session.open(document)
+    assert panel.session.motion.value("travel") == 0.0
     panel.rows["travel"].slider.setValue(-16)
     assert panel.session.motion.value("travel") == pytest.approx(-25.4, abs=1e-9)
-    assert old.value("travel") == 0.0
     assert document.rig.travel.droop.mm == -panel.session.motion.bounds("travel")[0]
 
 

@@ -10,13 +10,13 @@ import secrets
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from time import monotonic
-from typing import Any
+from typing import Literal
 
 from psygnal import Signal
+from pydantic import AwareDatetime, BaseModel, Field, ValidationError
 
 from sim.kept.lock import Lock
 from sim.rig import RigError
@@ -34,8 +34,6 @@ LONGEST = 5.0
 
 RECOVERED = "what was not saved when the program ended"
 """Name of the step that brings lost work back, for undo."""
-
-_FORMAT = 1
 
 
 def autosave_folder() -> Path:
@@ -89,16 +87,16 @@ class Autosave:
         self._first = None
         document = self._session.document
         if document.is_dirty:
-            data = {
-                "format": _FORMAT,
-                "name": document.name,
-                "path": str(document.path.absolute()) if document.path is not None else None,
-                "folder": str(document.folder.absolute()),
-                "written": datetime.now(UTC).isoformat(),
-                "text": document.text,
-                "right": self._right,
-            }
-            self._writing.append(self._thread.submit(self._write, data))
+            work = Lost(
+                name=document.name,
+                path=document.path and document.path.absolute(),
+                written=datetime.now(UTC),
+                text=document.text,
+                right=self._right,
+                file=self.file,
+                folder=document.folder.absolute(),
+            )
+            self._writing.append(self._thread.submit(self._write, work))
         else:
             self._writing.append(self._thread.submit(self._take_away))
 
@@ -126,11 +124,11 @@ class Autosave:
         if self._first is None:
             self._first = self._last
 
-    def _write(self, data: dict[str, Any]) -> None:
+    def _write(self, work: "Lost") -> None:
         if not self._lock.is_held:
             self._lock.path.parent.mkdir(parents=True, exist_ok=True)
             self._lock.take()
-        keep(self.file, data)
+        keep(self.file, work.model_dump(mode="json"))
 
     def _take_away(self) -> None:
         self.file.unlink(missing_ok=True)
@@ -146,9 +144,8 @@ class Autosave:
             self._said = said
 
 
-@dataclass(frozen=True)
-class Lost:
-    """Work of a program that ended without saving it.
+class Lost(BaseModel, frozen=True):
+    """Work of a program that ended without saving it, as it is kept.
 
     Attributes
     ----------
@@ -158,12 +155,13 @@ class Lost:
     file : where it is kept. folder : from where it sees the files it names.
     """
 
+    format: Literal[1] = 1
     name: str
     path: Path | None
-    written: datetime
+    written: AwareDatetime
     text: str
     right: str
-    file: Path
+    file: Path = Field(exclude=True)
     folder: Path = Path()
 
     @property
@@ -235,19 +233,10 @@ def _is_dead(file: Path) -> bool:
 
 def _lost(file: Path) -> Lost | None:
     data = recall(file)
-    if not isinstance(data, dict) or data.get("format") != _FORMAT:
-        return None
-    name, path, text, right = (data.get(key) for key in ("name", "path", "text", "right"))
-    if not (isinstance(name, str) and isinstance(text, str) and isinstance(right, str)):
-        return None
-    try:
-        written = datetime.fromisoformat(str(data.get("written")))
-    except ValueError:
-        return None
-    place = Path(path) if isinstance(path, str) else None
-    folder = data.get("folder")
-    seen = Path(folder) if isinstance(folder, str) else Path()
-    return Lost(name, place, written, text, right, file, seen)
+    if isinstance(data, dict):
+        with suppress(ValidationError):
+            return Lost.model_validate(data | {"file": file})
+    return None
 
 
 def _reason(fault: BaseException) -> str:

@@ -1,18 +1,23 @@
 """How large the window and its parts were, as plain data, to be the same next time."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Annotated, Any
+
+from pydantic import Field, TypeAdapter, ValidationError
 
 from viewer.state_folder import recall, remember, state_folder
 
-Frame = tuple[int, int, int, int]
-"""Left, top, width, height, px of the screens."""
-
 MOST = 100_000
 """px. No screen reaches as far."""
+
+Place = Annotated[int, Field(strict=True, ge=-MOST, le=MOST)]
+Size = Annotated[int, Field(strict=True, ge=0, le=MOST)]
+
+Frame = tuple[Place, Place, Annotated[Size, Field(gt=0)], Annotated[Size, Field(gt=0)]]
+"""Left, top, width, height, px of the screens."""
 
 GRIP = 60
 """px of a window that must be on a screen, so that it can be taken hold of."""
@@ -41,53 +46,37 @@ class WindowState:
         for x, y, w, h in screens:
             across = min(left + width, x + w) - max(left, x)
             if across >= GRIP and y <= top <= y + h - GRIP:
-                return self._at((left, top, min(width, w), min(height, h)))
+                return replace(self, frame=(left, top, min(width, w), min(height, h)))
         x, y, w, h = screens[0]
         width, height = min(width, w), min(height, h)
-        return self._at((x + (w - width) // 2, y + (h - height) // 2, width, height))
-
-    def _at(self, frame: Frame) -> "WindowState":
-        return WindowState(frame, self.maximized, self.splits)
+        middle = x + (w - width) // 2, y + (h - height) // 2
+        return replace(self, frame=(*middle, width, height))
 
 
 def recalled_state(file: Path | None = None) -> WindowState:
     """The arrangement of the last time; whatever of it makes no sense is left out."""
-    data = recall(file or _place())
-    if not isinstance(data, dict):
-        return WindowState()
-    frame = _numbers(data.get("frame"), -MOST)
-    splits = data.get("splits")
-    kept = {
-        str(name): sizes
-        for name, given in (splits.items() if isinstance(splits, dict) else ())
-        if (sizes := _numbers(given, 0)) is not None and any(sizes)
-    }
+    data = _sound(dict[str, Any], recall(file or _place())) or {}
+    splits = _sound(dict[str, Any], data.get("splits")) or {}
+    known = {name: _sound(tuple[Size, ...], given) for name, given in splits.items()}
     return WindowState(
-        (frame[0], frame[1], frame[2], frame[3])
-        if frame is not None and len(frame) == 4 and min(frame[2:]) > 0
-        else None,
+        _sound(Frame, data.get("frame")),
         data.get("maximized") is True,
-        MappingProxyType(kept),
+        MappingProxyType({name: sizes for name, sizes in known.items() if sizes and any(sizes)}),
     )
 
 
 def keep_state(state: WindowState, file: Path | None = None) -> None:
     """Remember an arrangement; one that cannot be kept is lost, nothing more."""
-    data = {
-        "frame": state.frame,
-        "maximized": state.maximized,
-        "splits": {name: list(sizes) for name, sizes in state.splits.items()},
-    }
-    remember(file or _place(), data)
+    remember(file or _place(), vars(state) | {"splits": dict(state.splits)})
 
 
 def _place() -> Path:
     return state_folder() / "window.json"
 
 
-def _numbers(given: Any, least: int) -> tuple[int, ...] | None:
-    if not isinstance(given, list) or not given:
+def _sound(kind: Any, given: Any) -> Any:
+    """What was given if it is of a kind, else None."""
+    try:
+        return TypeAdapter(kind).validate_python(given)
+    except ValidationError:
         return None
-    if all(type(each) is int and least <= each <= MOST for each in given):
-        return tuple(given)
-    return None

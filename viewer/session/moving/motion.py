@@ -40,7 +40,12 @@ class Motion:
     played = Signal()
 
     def __init__(self, box: TravelRegion, front: bool = False) -> None:
-        self._box = box
+        self.begin(box, front)
+
+    def begin(self, box: TravelRegion, front: bool) -> None:
+        """Begin with an axle at ride height, and tell nobody."""
+        self.box = box
+        """How far the axle goes."""
         self.front = front
         self._values = dict.fromkeys(AXES, 0.0)
         self._asked = dict(self._values)
@@ -61,11 +66,6 @@ class Motion:
         """Turn of the output yoke, rad in [0, 2 pi)."""
         return self._values["spin"]
 
-    @property
-    def box(self) -> TravelRegion:
-        """How far the axle goes."""
-        return self._box
-
     def value(self, axis: str) -> float:
         """Where one axis is, mm or rad."""
         return self._values[axis]
@@ -75,12 +75,12 @@ class Motion:
         if axis == "spin":
             return 0.0, tau
         place = AXES.index(axis)
-        return float(self._box.low[place]), float(self._box.high[place])
+        return float(self.box.low[place]), float(self.box.high[place])
 
     def bound(self, box: TravelRegion) -> None:
         """Take another travel; a pose outside it moves to its edge."""
-        if box != self._box:
-            self._box = box
+        if box != self.box:
+            self.box = box
             self.bounded.emit()
             self._asked = dict(self._values)
             self.go(**self._values)
@@ -94,7 +94,7 @@ class Motion:
         if set(values) == {"spin"}:  # the axle stays as it is, also where it was typed to
             self._take(self._values | {"spin": asked["spin"]}, asked)
             return
-        at = self._box.held(Pose(asked["travel"], asked["roll"], asked["wrap"]), first)
+        at = self.box.held(Pose(asked["travel"], asked["roll"], asked["wrap"]), first)
         new = {"travel": at.travel, "roll": at.roll, "wrap": at.wrap, "spin": asked["spin"]}
         self._take(new, asked)
 
@@ -140,7 +140,7 @@ class Motion:
             return wanted
         far = FARTHEST[axis]
         typed = self._values | {axis: min(max(wanted, -far), far)}
-        if self._box.contains(typed["travel"], typed["roll"], typed["wrap"]):
+        if self.box.contains(typed["travel"], typed["roll"], typed["wrap"]):
             self.go(**{axis: wanted})
         else:
             self._take(typed, self._asked | {axis: self._held(axis, wanted)})
@@ -175,7 +175,7 @@ class Motion:
             return
         self._time += seconds * self.speed
         now = min(self._time, self.drive.seconds)
-        at = self.at if self.drive.stays else self.drive.pose(now, self._box, self.front)
+        at = self.at if self.drive.stays else self.drive.pose(now, self.box, self.front)
         self.go_to(at, self.drive.spin(now))
         if self._time >= self.drive.seconds:
             self.stop()

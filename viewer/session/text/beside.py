@@ -96,7 +96,9 @@ def repointed(text: str, moves: Moves) -> str:
     if not any(said != name for said, name in moves.items()):
         return text
     document = tomlkit.parse(text)
-    _rename(document, moves)
+    for table in _naming(document):
+        if str(table[KEY]) in moves:
+            table[KEY] = moves[str(table[KEY])]
     return tomlkit.dumps(document)
 
 
@@ -123,28 +125,19 @@ def _place(each: Beside, folder: Path, made: list[Path]) -> Path:
     raise AssertionError("numbers do not end")
 
 
-def _named(data: Any) -> Iterator[str]:
-    if isinstance(data, Mapping):
-        for key, value in data.items():
-            if key == KEY and isinstance(value, str):
-                yield value
-            else:
-                yield from _named(value)
-    elif isinstance(data, list):
-        for value in data:
-            yield from _named(value)
+def _named(data: Any) -> list[str]:
+    """The files that a rig names."""
+    return [table[KEY] for table in _naming(data)]
 
 
-def _rename(data: Any, moves: Moves) -> None:
+def _naming(data: Any) -> Iterator[Any]:
+    """Every table of a rig file that names a file."""
     if isinstance(data, Mapping):
-        for key, value in data.items():
-            if key == KEY and isinstance(value, str) and str(value) in moves:
-                data[key] = moves[str(value)]  # type: ignore[index]
-            else:
-                _rename(value, moves)
-    elif isinstance(data, list):
-        for value in data:
-            _rename(value, moves)
+        if isinstance(data.get(KEY), str):
+            yield data
+        data = list(data.values())
+    for each in data if isinstance(data, list) else ():
+        yield from _naming(each)
 
 
 def _is_same(one: Path, other: Path) -> bool:

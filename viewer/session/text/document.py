@@ -33,12 +33,10 @@ class Document:
     Signals
     -------
     changed : the text is another one, however that came about.
-    saved : it was written to its file.
     rewritten : every version of it was put another way, by the function told.
     """
 
     changed = Signal()
-    saved = Signal()
     rewritten = Signal(object)
 
     def __init__(
@@ -171,7 +169,6 @@ class Document:
             self.rewritten.emit(put)
         self._saved_text, self._seen = self.text, _stamp(place)
         self._read()
-        self.saved.emit()
 
     @property
     def changed_outside(self) -> bool:

@@ -1,9 +1,10 @@
 """What holds at one pose, in a few lines: what the pointer tells over the travel map."""
 
 from math import degrees
+from typing import get_args
 
 from sim.check import Check
-from sim.vehicle import Pose
+from sim.vehicle import Joint, Pose
 from viewer.session.charts.travel_map import Layer
 from viewer.session.pose_now import PoseNow, pose_now
 from viewer.words.poses import pose_words
@@ -12,18 +13,17 @@ from viewer.words.verdicts import VERDICT_WORDS, slip_left_words
 
 LAYER_TITLES: dict[Layer, str] = {
     "worst": "worst of all",
-    "output": "output joint",
-    "middle": "middle joint",
-    "pinion": "pinion joint",
     "slip": "slip",
+    **{joint: f"{joint} joint" for joint in get_args(Joint)},
 }
 
 LAYER_SAYS: dict[Layer, str] = {
     "worst": "Room left in whatever has least of it, against what is wanted.",
-    "output": "Degrees left at the output joint before it may touch at some turn.",
-    "middle": "Degrees left at the middle joint before it may touch at some turn.",
-    "pinion": "Degrees left at the pinion joint before it may touch at some turn.",
     "slip": "Slip left, to close or to open, whichever is less.",
+    **{
+        joint: f"Degrees left at the {joint} joint before it may touch at some turn."
+        for joint in get_args(Joint)
+    },
 }
 
 

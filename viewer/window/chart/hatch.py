@@ -2,11 +2,11 @@
 
 from dataclasses import replace
 
-from PyQt6.QtCore import QRectF, Qt
-from PyQt6.QtGui import QBrush, QColor, QPainter, QPen, QPixmap
+from PyQt6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PyQt6.QtGui import QBrush, QColor, QPainter, QPen
 
 from sim.findings import ORDER, Verdict
-from viewer.window.kit.painting import around
+from viewer.window.kit.painting import around, painted
 from viewer.window.kit.theme import Colours, paint_mark
 from viewer.window.kit.verdict_mark import greyed
 
@@ -44,24 +44,22 @@ _BRUSHES: dict[tuple[str, str, str, float, float], QBrush] = {}
 
 def _brush(look: Colours, area: str, size: float, ratio: float) -> QBrush:
     tile = max(4, round(size * ratio))
-    picture = QPixmap(tile, tile)
-    wash, colour = _colours(look, area)
-    picture.fill(QColor(wash))
-    painter = QPainter(picture)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    ink = QColor(colour)
-    painter.setPen(QPen(ink, max(1.0, 0.10 * tile)))
-    if area in ("close", "touches"):
-        for shift in (-tile, 0, tile):
-            painter.drawLine(shift, tile, shift + tile, 0)
-            if area == "touches":
-                painter.drawLine(shift, 0, shift + tile, tile)
-    elif area == "beyond":
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(ink)
-        dot = 0.2 * tile
-        painter.drawEllipse(QRectF(0.5 * (tile - dot), 0.5 * (tile - dot), dot, dot))
-    painter.end()
+    wash, ink = map(QColor, _colours(look, area))
+
+    def paint(painter: QPainter) -> None:
+        painter.setPen(QPen(ink, max(1.0, 0.10 * tile)))
+        if area in ("close", "touches"):
+            for shift in (-tile, 0, tile):
+                painter.drawLine(shift, tile, shift + tile, 0)
+                if area == "touches":
+                    painter.drawLine(shift, 0, shift + tile, tile)
+        elif area == "beyond":
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(ink)
+            middle = QPointF(0.5 * tile, 0.5 * tile)
+            painter.drawEllipse(around(middle, 0.2 * tile, 0.2 * tile))
+
+    picture = painted(QSizeF(tile, tile), 1.0, paint, wash)
     picture.setDevicePixelRatio(ratio)
     return QBrush(picture)
 

@@ -1,13 +1,11 @@
 """Two versions of the rig side by side: put one aside, change the other, see what it brought."""
 
-from collections.abc import Sequence
-
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.compare import answer_differences, typed_differences
 from viewer.session.session import Session
 from viewer.window.compare.line_table import LineTable
-from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import button, column, row, tall, words
 from viewer.window.kit.theme import em
 
@@ -39,16 +37,8 @@ class ComparePanel(Follower):
         buttons = row(self.aside, self.swap, self.drop, None)
         column(buttons, self.says, (tall(inside), 1), on=self, gap=gap, edge=gap)
         self.setFocusProxy(self.aside)
-        self.follow()
-
-    def links(self) -> Sequence[Link]:
-        """The text, the answer, and what was put aside."""
-        session = self.session
-        return (
-            (session.rig_changed, self.refresh),
-            (session.answered, self.refresh),
-            (session.compared, self.refresh),
-        )
+        told = (session.rig_changed, session.answered, session.compared)
+        self.follow(*((signal, self.refresh) for signal in told))
 
     def refresh(self) -> None:
         """Show what differs now."""

@@ -1,7 +1,5 @@
 """What would cure the rig: found on a press, tried on another, and taken back like any change."""
 
-from collections.abc import Sequence
-
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.cures.lines import NOT_ENOUGH, CureList
@@ -9,7 +7,7 @@ from viewer.session.session import Session
 from viewer.session.told.cure_words import cures_words
 from viewer.window.cures.block import CureBlock
 from viewer.window.cures.rule_out import RuleOut
-from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import (
     button,
     column,
@@ -51,7 +49,12 @@ class CuresPanel(Follower):
         gap = round(0.4 * em(self))
         column(buttons, self.says, (self.area, 1), on=self, gap=gap, edge=gap)
         self.setFocusProxy(self.seek)
-        self.follow()
+        cures = session.cures
+        self.follow(
+            (cures.changed, self.refresh),
+            (cures.progressed, self._on_progress),
+            (session.rig_changed, self.refresh),
+        )
 
     def look(self) -> None:
         """Look for the cures of the rig as it stands, unless they are there already."""
@@ -64,15 +67,6 @@ class CuresPanel(Follower):
         )
         if not cures.is_computing and not known:
             self.session.look_for(cures)
-
-    def links(self) -> Sequence[Link]:
-        """The text of the rig, and how far the cures are."""
-        cures = self.session.cures
-        return (
-            (cures.changed, self.refresh),
-            (cures.progressed, self._on_progress),
-            (self.session.rig_changed, self.refresh),
-        )
 
     def refresh(self) -> None:
         """Show what was found, and whether it is of the rig as it stands."""

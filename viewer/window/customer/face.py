@@ -3,7 +3,6 @@
 from PyQt6.QtCore import QRect, Qt
 from PyQt6.QtGui import QResizeEvent
 from PyQt6.QtWidgets import (
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -17,7 +16,8 @@ from PyQt6.QtWidgets import (
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.customer.parts import BigSlider, Mark, ViewMaker, Zones
-from viewer.window.kit.pieces import button, column, row, words
+from viewer.window.kit.follower import Follower
+from viewer.window.kit.pieces import button, choosing, column, row, words
 from viewer.window.kit.theme import em, enlarged
 from viewer.words.verdicts import CAUTION, RUNS_OUT, VERDICT_WORDS
 
@@ -40,7 +40,7 @@ LINES = 4
 """About as long as a verdict on a pose gets, and the most lines that are kept for it."""
 
 
-class CustomerFace(QWidget):
+class CustomerFace(Follower):
     """A whole screen, laid out; what it shows and does is said by `CustomerView`.
 
     Attributes
@@ -52,8 +52,8 @@ class CustomerFace(QWidget):
     """
 
     def __init__(self, session: Session, parent: QWidget | None, make_view: ViewMaker) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
-        self.session = session
+        super().__init__(session, parent)
+        self.setWindowFlag(Qt.WindowType.Window)
         self.setAutoFillBackground(True)
         self.setFont(enlarged(self.font(), self._growth()))
         self.view = make_view(session, self)
@@ -154,12 +154,9 @@ class CustomerFace(QWidget):
     def _buttons(self) -> QHBoxLayout:
         self.picture = self._button("Save a &picture ...", "Writes what is seen, with its words.")
         self.clip = self._button("Save a &clip ...", "Writes a short film to send by phone.")
-        self.film = QComboBox()
+        films = ((name.capitalize(), name, drive.says) for name, drive in DRIVES.items())
+        self.film = choosing("What the clip shows", items=films)
         self.film.setFont(enlarged(self.font(), LARGE))
-        self.film.setAccessibleName("What the clip shows")
-        for number, drive in enumerate(DRIVES.values()):
-            self.film.addItem(drive.name.capitalize(), drive.name)
-            self.film.setItemData(number, drive.says, Qt.ItemDataRole.ToolTipRole)
         of = self._label("&of", LARGE)
         of.setWordWrap(False)
         of.setBuddy(self.film)

@@ -10,7 +10,7 @@ from pathlib import Path
 from queue import Queue
 from time import perf_counter
 
-from PyQt6.QtCore import QObject, QTimer, pyqtSignal
+from PyQt6.QtCore import QObject, pyqtSignal
 
 from geometry.errors import BindpointError
 from sim.vehicle import Pose
@@ -18,6 +18,7 @@ from viewer.draw.base import Image
 from viewer.draw.clip import FRAME_TIME, Caption, ClipStoppedError, save_clip
 from viewer.session.moving.drives import Drive
 from viewer.session.session import Session
+from viewer.window.kit.pieces import every, once
 
 SLOW = 0.05
 """s. A frame that takes longer is drawn without the help of graphics hardware."""
@@ -71,10 +72,7 @@ class Unhurried(QObject):
     def __init__(self, steps: Iterator[None], parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._steps = steps
-        self._timer = QTimer(self)
-        self._timer.setInterval(BEAT)
-        self._timer.setSingleShot(True)
-        self._timer.timeout.connect(self._step)
+        self._timer = once(self, self._step, BEAT)
 
     def start(self) -> None:
         """Begin with the next event."""
@@ -110,9 +108,7 @@ class Writing(QObject):
         self._write = write
         self._said: str | None = None
         self._thread = threading.Thread(target=self._run, name="writing", daemon=True)
-        self._timer = QTimer(self)
-        self._timer.setInterval(BEAT)
-        self._timer.timeout.connect(self._look)
+        self._timer = every(self, self._look, BEAT)
 
     def start(self) -> None:
         """Begin."""

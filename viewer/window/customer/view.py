@@ -8,7 +8,7 @@ from datetime import date
 from math import degrees, radians
 from pathlib import Path
 
-from PyQt6.QtCore import QEvent, Qt, pyqtSignal
+from PyQt6.QtCore import Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PyQt6.QtWidgets import QLabel, QMainWindow, QWidget
 
@@ -24,7 +24,6 @@ from viewer.window.customer.parts import Mark, Showing, Still, ViewMaker, real_v
 from viewer.window.customer.recording import Recording, Unhurried, Writing, settled, shots_of
 from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import Asker, Dialogs
-from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import unheard
 from viewer.window.kit.theme import colours
 from viewer.words.poses import pose_words, travel_words
@@ -72,7 +71,6 @@ class CustomerView(CustomerFace):
         self.still = Still(self.view, self)
         self.film.setCurrentIndex(self.film.findData(self._drive))
         self._connect()
-        self.refresh()
         # A shortcut, since the view keeps the keys it is given.
         QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self._on_escape)
         self.height_slider.setFocus()
@@ -85,7 +83,7 @@ class CustomerView(CustomerFace):
         self.height_slider.valueChanged.connect(self._on_height)
         self.turn_slider.valueChanged.connect(self._on_turn)
         session = self.session
-        self._links = Links(
+        self.follow(
             (session.posed, self.refresh),
             (session.answered, self.refresh),
             (session.mapped, self._on_mapped),
@@ -102,6 +100,8 @@ class CustomerView(CustomerFace):
     def refresh(self) -> None:
         """Show the pose and what holds in it."""
         session = self.session
+        for slider in (self.height_slider, self.turn_slider):
+            slider.dress(colours(self))
         now, check, old = session.now, session.check, is_old(session)
         if now is None or check is None:
             self._tell(self.mark, self.word, None, "")
@@ -267,18 +267,6 @@ class CustomerView(CustomerFace):
         else:
             self.close()
 
-    def changeEvent(self, event: QEvent | None) -> None:
-        """Take on a light or dark palette."""
-        super().changeEvent(event)
-        if (
-            event is not None
-            and event.type() == QEvent.Type.PaletteChange
-            and hasattr(self, "still")
-        ):
-            self.height_slider.dress(colours(self))
-            self.turn_slider.dress(colours(self))
-            self.refresh()
-
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Let go of everything and put the axle back where it was."""
         super().closeEvent(event)
@@ -291,7 +279,6 @@ class CustomerView(CustomerFace):
             self.settling.stop()
         if self.writing is not None:
             self.writing.wait()
-        self._links.let_go()
         at, spin = self._before
         self.session.motion.go_to(at, spin)
         view: Showing = self.view  # type: ignore[assignment]

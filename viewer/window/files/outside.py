@@ -38,8 +38,9 @@ class Outside(QObject):
         self._watcher.fileChanged.connect(self._on_touched)
         self._settle = once(self, self.look, SETTLED)
         window.installEventFilter(self)
-        self._links = Links()
-        self._bind()
+        # Saving tells that the rig is another one, too.
+        self._links = Links((session.opened, self._watch), (session.rig_changed, self._watch))
+        self._watch()
 
     def look(self) -> None:
         """Ask what to do if another program has changed or taken away the file."""
@@ -117,11 +118,6 @@ class Outside(QObject):
         self._links.let_go()
         if files := self._watcher.files():
             self._watcher.removePaths(files)
-
-    def _bind(self) -> None:
-        session = self._session
-        self._links.take((session.opened, self._bind), (session.document.saved, self._watch))
-        self._watch()
 
     def _watch(self) -> None:
         """Watch the file that is open; one that was replaced has to be watched anew."""

@@ -42,24 +42,10 @@ BACK = Answer("back", "&Go back", "Change nothing.")
 """The way out of a question."""
 
 
-@dataclass(frozen=True)
-class Question:
-    """A question with its answers.
-
-    otherwise : key of the answer when the question is closed, or Escape pressed.
-    uncalled : it comes up by itself, maybe while somebody types; Enter means `otherwise` too.
-    """
-
-    title: str
-    text: str
-    answers: Sequence[Answer]
-    otherwise: str
-    uncalled: bool = False
-
-
 class Asker(ABC):
     """Asks the user and waits for the answer."""
 
+    @abstractmethod
     def choose(
         self,
         title: str,
@@ -68,12 +54,11 @@ class Asker(ABC):
         otherwise: str,
         uncalled: bool = False,
     ) -> str:
-        """Put a `Question`; key of the answer chosen."""
-        return self.answer_to(Question(title, text, answers, otherwise, uncalled))
+        """Put a question; key of the answer chosen.
 
-    @abstractmethod
-    def answer_to(self, question: Question) -> str:
-        """Key of the answer chosen."""
+        otherwise : key of the answer when the question is closed, or Escape pressed.
+        uncalled : it comes up by itself, maybe while somebody types; Enter means `otherwise` too.
+        """
 
     @abstractmethod
     def file_to_open(self, title: str, folder: Path | None, kinds: str) -> Path | None:
@@ -98,14 +83,19 @@ class Dialogs(Asker):
     def __init__(self, window: QWidget) -> None:
         self._window = window
 
-    def answer_to(self, question: Question) -> str:
+    def choose(
+        self,
+        title: str,
+        text: str,
+        answers: Sequence[Answer],
+        otherwise: str,
+        uncalled: bool = False,
+    ) -> str:
         """Ask with a button for each answer; Enter takes the first one, or `otherwise`."""
-        box = QMessageBox(self._window)
-        box.setWindowTitle(question.title)
+        box = QMessageBox(QMessageBox.Icon.NoIcon, title, text, parent=self._window)
         box.setTextFormat(Qt.TextFormat.PlainText)
-        box.setText(question.text)
-        keys, otherwise = {}, question.otherwise
-        for number, answer in enumerate(question.answers):
+        keys = {}
+        for number, answer in enumerate(answers):
             role = (
                 QMessageBox.ButtonRole.RejectRole
                 if answer.key == otherwise
@@ -116,7 +106,7 @@ class Dialogs(Asker):
                 continue
             button.setToolTip(answer.tip)
             keys[button] = answer.key
-            if answer.key == otherwise if question.uncalled else number == 0:
+            if answer.key == otherwise if uncalled else number == 0:
                 box.setDefaultButton(button)
             if answer.key == otherwise:
                 box.setEscapeButton(button)

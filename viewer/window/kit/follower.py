@@ -1,6 +1,6 @@
 """Hearing a session for as long as it takes, and what every panel has in common: that it does."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Any
 
 from psygnal import SignalInstance
@@ -15,15 +15,9 @@ Link = tuple[SignalInstance, Callable[..., Any]]
 
 
 class Links:
-    """What is listened to, until it is let go or other links take its place."""
+    """What is listened to, until it is let go."""
 
     def __init__(self, *links: Link) -> None:
-        self._links: tuple[Link, ...] = ()
-        self.take(*links)
-
-    def take(self, *links: Link) -> None:
-        """Listen to these and to nothing else."""
-        self.let_go()
         self._links = links
         for signal, slot in links:
             signal.connect(slot)
@@ -42,8 +36,8 @@ class Links:
 class Follower(QWidget):
     """A panel that shows a session and keeps nothing of it.
 
-    A subclass builds its widgets, says what it listens to (`links`), shows everything anew in
-    `refresh`, and calls `follow` at the end of its own `__init__`.
+    A subclass builds its widgets, shows everything anew in `refresh`, and tells `follow` what it
+    listens to at the end of its own `__init__`.
     """
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
@@ -51,25 +45,17 @@ class Follower(QWidget):
         self.session = session
         self._links = Links()
 
-    def links(self) -> Sequence[Link]:
-        """What is listened to; asked again when another document is opened."""
-        return ()
-
     def refresh(self) -> None:
         """Show everything anew; there is nothing yet."""
 
-    def follow(self) -> None:
-        """Start to listen, and show what there is."""
-        self._links.take(*self.links(), (self.session.opened, self._on_opened))
+    def follow(self, *links: Link) -> None:
+        """Listen to these and to whether another rig is opened, and show what there is."""
+        self._links = Links(*links, (self.session.opened, self.on_opened))
         self.refresh()
 
-    def unfollow(self) -> None:
-        """Listen no more."""
-        self._links.let_go()
-
-    def _on_opened(self) -> None:
-        self.unfollow()
-        self.follow()
+    def on_opened(self) -> None:
+        """Show another rig."""
+        self.refresh()
 
     def changeEvent(self, event: QEvent | None) -> None:
         """Show everything anew in other colours."""
@@ -79,5 +65,5 @@ class Follower(QWidget):
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Leave the session in peace."""
-        self.unfollow()
+        self._links.let_go()
         super().closeEvent(event)

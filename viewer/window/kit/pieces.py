@@ -1,6 +1,6 @@
 """The plain pieces of a panel, each made by one call: words, buttons, rows, columns, timers."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import TypeVar
 
@@ -8,6 +8,7 @@ from PyQt6.QtCore import QObject, QSignalBlocker, Qt, QTimer, pyqtBoundSignal
 from PyQt6.QtGui import QAction, QColor, QKeySequence, QPalette
 from PyQt6.QtWidgets import (
     QBoxLayout,
+    QComboBox,
     QFrame,
     QHBoxLayout,
     QLayout,
@@ -66,6 +67,25 @@ def button(
     if does is not None:
         made.clicked.connect(does)
     return made
+
+
+def choosing(
+    called: str,
+    tip: str = "",
+    items: Iterable[tuple[str, object, str]] = (),
+    does: Callable[..., object] | None = None,
+) -> QComboBox:
+    """A box to choose from: words, what each stands for, and its own tip."""
+    box = QComboBox()
+    for place, (text, data, says) in enumerate(items):
+        box.addItem(text, data)
+        if says:
+            box.setItemData(place, says, Qt.ItemDataRole.ToolTipRole)
+    box.setAccessibleName(called)
+    box.setToolTip(tip)
+    if does is not None:
+        box.currentIndexChanged.connect(does)
+    return box
 
 
 def entry(

@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 
-from PyQt6.QtCore import QRectF, QSize, Qt
-from PyQt6.QtGui import QColor, QFont, QIcon, QPainter, QPaintEvent, QPixmap
+from PyQt6.QtCore import QRectF, QSize, QSizeF, Qt
+from PyQt6.QtGui import QColor, QFont, QIcon, QPainter, QPaintEvent
 from PyQt6.QtWidgets import QSizePolicy, QWidget
 
 from sim.findings import ORDER, Verdict
+from viewer.window.kit.painting import CENTRE, painted
 from viewer.window.kit.theme import Colours, colours, em, paint_mark
 from viewer.words.verdicts import VERDICT_WORDS
 
@@ -57,26 +58,21 @@ def numbered_icon(
     Without a verdict it is a question mark: something has to be measured first.
     It is on a slip of paper, so that it shows on any ground.
     """
-    picture = QPixmap(round(side * ratio), round(2 * side * ratio))
-    picture.setDevicePixelRatio(ratio)
-    picture.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(picture)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QColor(look.paper))
-    painter.drawRoundedRect(QRectF(0.0, 0.0, side, 2.0 * side), 0.2 * side, 0.2 * side)
-    inset = 0.1 * side
-    box = QRectF(0.0, 0.0, side, side)
-    painter.setFont(font)
-    painter.setPen(QColor(look.ink))
-    if verdict is None:
-        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), "?")
-    else:
-        paint_mark(painter, box.adjusted(inset, inset, -inset, -inset), verdict, look)
+    inset, box = 0.1 * side, QRectF(0.0, 0.0, side, side)
+
+    def paint(painter: QPainter) -> None:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(look.paper))
+        painter.drawRoundedRect(QRectF(0.0, 0.0, side, 2.0 * side), 0.2 * side, 0.2 * side)
+        painter.setFont(font)
         painter.setPen(QColor(look.ink))
-    box.moveTop(side - inset)
-    painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), str(number))
-    painter.end()
+        if verdict is None:
+            painter.drawText(box, CENTRE, "?")
+        else:
+            paint_mark(painter, box.adjusted(inset, inset, -inset, -inset), verdict, look)
+        painter.drawText(box.translated(0.0, side - inset), CENTRE, str(number))
+
+    picture = painted(QSizeF(side, 2.0 * side), ratio, paint)
     icon = QIcon(picture)
     icon.addPixmap(picture, QIcon.Mode.Selected)
     return icon

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QResizeEvent
-from PyQt6.QtWidgets import QApplication, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QApplication, QSplitter, QTabWidget, QWidget
 
+from viewer.window.kit.pieces import column
 from viewer.window.kit.theme import em
 from viewer.window.main.panels import Panels
 
@@ -80,21 +81,13 @@ class Rooms(QWidget):
         self.sheets.addTab(panels.compare, "Two &versions")
         self.sheets.addTab(panels.cures, "Cures")
         self._stage = QWidget()
-        self._column = QVBoxLayout(self._stage)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(4)
-        self._column.addWidget(panels.view, stretch=1)
+        self._column = column((panels.view, 1), on=self._stage, gap=4, edge=0)
         self._charts = _splitter(Qt.Orientation.Horizontal)
         self._under = QWidget()
-        under = QVBoxLayout(self._under)
-        under.setContentsMargins(0, 0, 0, 0)
-        under.addWidget(self._charts)
-        under.addWidget(self.drawer)
+        column(self._charts, self.drawer, on=self._under, edge=0)
         self._middle = _splitter(Qt.Orientation.Vertical, (self._stage, 3), (self._under, 1))
         self._whole = _splitter(Qt.Orientation.Horizontal, (self.sheets, 2), (self._middle, 6))
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self._whole)
+        column(self._whole, on=self, edge=0)
         self._place(Plan(is_wide=True, is_abreast=True, is_high=True))
 
     def sizes(self) -> Mapping[str, tuple[int, ...]]:

@@ -85,8 +85,9 @@ class MainWindow(QMainWindow):
         self._make_menus()
         self._make_status()
         self._pump = Pump(session, self)
-        self._links = Links()
-        self._on_opened()
+        told = (session.rig_changed, session.opened)
+        self._links = Links(*((signal, self._entitle) for signal in told))
+        self._entitle()
         line = em(self)
         least = QSize(round(LEAST[0] * line), round(LEAST[1] * line))
         self.setMinimumSize(least.boundedTo(self._screen_size()))
@@ -104,7 +105,7 @@ class MainWindow(QMainWindow):
         return screen.availableSize() - QSize(*FRAME)
 
     def _make_menus(self) -> None:
-        bar, session = self.menuBar(), self.session
+        bar, session, motion = self.menuBar(), self.session, self.session.motion
         if bar is None:
             return
         self.files.fill(_menu(bar.addMenu("&Rig")))
@@ -112,13 +113,13 @@ class MainWindow(QMainWindow):
         self.undo = entry(edit, "&Undo", partial(_undo, session), keys.Undo)
         self.redo = entry(edit, "&Redo", partial(_redo, session), keys.Redo)
         move = _menu(bar.addMenu("&Axle"))
-        entry(move, "&Ride height", partial(_go_home, session), "Ctrl+0")
+        entry(move, "&Ride height", motion.go_home, "Ctrl+0")
         entry(move, "&Worst pose", self._to_worst, "Ctrl+B")
         entry(move, "&Tightest spot of the turn", session.turn_to_tightest, "Ctrl+T")
         move.addSeparator()
         for number, name in enumerate(DRIVES, start=1):
-            entry(move, name.capitalize(), partial(_play, session, name), f"Ctrl+Shift+{number}")
-        entry(move, "&Pause or go on", partial(_pause, session), "Ctrl+Space")
+            entry(move, name.capitalize(), partial(motion.play, name), f"Ctrl+Shift+{number}")
+        entry(move, "&Pause or go on", motion.pause, "Ctrl+Space")
         see = _menu(bar.addMenu("&Show"))
         there = self.panels
         for place, panel, key in (
@@ -177,15 +178,6 @@ class MainWindow(QMainWindow):
             self._shown.setGeometry(screen.geometry())
         # To make it takes as long as to show it: each in its own time.
         once(self._shown, self._shown.showFullScreen, BREATH).start()
-
-    def _on_opened(self) -> None:
-        session = self.session
-        self._links.take(
-            (session.rig_changed, self._entitle),
-            (session.document.saved, self._entitle),
-            (session.opened, self._on_opened),
-        )
-        self._entitle()
 
     def _entitle(self) -> None:
         document = self.session.document
@@ -247,7 +239,7 @@ def _menu(menu: QMenu | None) -> QMenu:
     return menu
 
 
-# What is asked of whatever is open then: with another document come other motions.
+# What is asked of whatever is open then.
 
 
 def _undo(session: Session) -> None:
@@ -256,15 +248,3 @@ def _undo(session: Session) -> None:
 
 def _redo(session: Session) -> None:
     session.document.redo()
-
-
-def _go_home(session: Session) -> None:
-    session.motion.go_home()
-
-
-def _play(session: Session, name: str) -> None:
-    session.motion.play(name)
-
-
-def _pause(session: Session) -> None:
-    session.motion.pause()

@@ -1,6 +1,5 @@
 """The panel of the travel map: what it shows, of which roll, and the map."""
 
-from collections.abc import Sequence
 from functools import partial
 
 from PyQt6.QtCore import QPointF, QRectF, Qt
@@ -13,7 +12,6 @@ from viewer.session.told.place_words import LAYER_SAYS, LAYER_TITLES, now_words,
 from viewer.window.chart.hatch import sample
 from viewer.window.chart.legend import Entry, Legend
 from viewer.window.chart.view import OLD, ChartView
-from viewer.window.kit.follower import Link
 from viewer.window.kit.painting import around
 from viewer.window.kit.theme import colours, em
 from viewer.window.map.canvas import MapCanvas
@@ -41,12 +39,7 @@ class MapView(ChartView):
         self.legend = Legend(self)
         self.arrange(self.canvas)
         self.column.addWidget(self.legend)
-        self.follow()
-
-    def links(self) -> Sequence[Link]:
-        """The map, the pose, and whether the answer is old."""
-        session = self.session
-        return (
+        self.follow(
             (session.mapped, self.refresh),
             (session.answered, self.refresh),
             (session.posed, self._on_moved),

@@ -3,7 +3,7 @@
 from math import ceil, isclose
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtGui import QColor, QKeyEvent, QPalette, QWheelEvent
+from PyQt6.QtGui import QKeyEvent, QWheelEvent
 from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from geometry.errors import BindpointError
@@ -11,6 +11,7 @@ from sim.travel.oversteps import oversteps
 from viewer.session.moving.motion import STEPS
 from viewer.session.session import Session
 from viewer.window.kit.line import Line
+from viewer.window.kit.pieces import ink, unheard
 from viewer.window.kit.plain_label import PlainLabel, plain_tip
 from viewer.window.kit.theme import colours, em
 from viewer.window.motion.axis_slider import AxisSlider, SpanMarks
@@ -112,11 +113,10 @@ class AxisRow(QWidget):
         low, high = motion.bounds(self.axis)
         value = motion.value(self.axis)
         slider = self.slider
-        slider.blockSignals(True)
         last = 3599 if self.axis == "spin" else _steps(high, fine)
-        slider.setRange(-_steps(-low, fine), last)
-        slider.setValue(self._place(value, low, high))
-        slider.blockSignals(False)
+        with unheard(slider):
+            slider.setRange(-_steps(-low, fine), last)
+            slider.setValue(self._place(value, low, high))
         moves = high > low
         slider.setEnabled(moves)
         slider.setAccessibleDescription(axis_text(self.axis, value))
@@ -193,10 +193,7 @@ class AxisRow(QWidget):
 
     def _tell(self, words: str, more: str = "", wrong: bool = False) -> None:
         look = colours(self)
-        palette = self.palette()
-        ink = look.verdicts["touches"] if wrong else look.quiet
-        palette.setColor(QPalette.ColorRole.WindowText, QColor(ink))
-        self.fault.setPalette(palette)
+        ink(self.fault, look.verdicts["touches"] if wrong else look.quiet)
         self.fault.setText(words)
         self.fault.setToolTip(plain_tip(more or words))
         self.fault.setAccessibleDescription(more or words)

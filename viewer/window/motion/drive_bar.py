@@ -2,11 +2,19 @@
 
 from PyQt6.QtCore import QElapsedTimer, Qt
 from PyQt6.QtGui import QKeySequence, QResizeEvent
-from PyQt6.QtWidgets import QComboBox, QGridLayout, QWidget
+from PyQt6.QtWidgets import QGridLayout, QWidget
 
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
-from viewer.window.kit.pieces import button, every, progress_bar, show_share, unheard, words
+from viewer.window.kit.pieces import (
+    button,
+    choosing,
+    every,
+    progress_bar,
+    show_share,
+    unheard,
+    words,
+)
 from viewer.window.kit.theme import em
 
 SPEEDS = {0.25: "quarter speed", 0.5: "half speed", 1.0: "full speed", 2.0: "twice as fast"}
@@ -26,28 +34,20 @@ class DriveBar(QWidget):
         self._session = session
         self._clock = QElapsedTimer()
         self.timer = every(self, self._on_time, EVERY)
-        self.choice = QComboBox(self)
-        for name, drive in DRIVES.items():
-            self.choice.addItem(name, name)
-            self.choice.setItemData(self.choice.count() - 1, drive.says, _TOOLTIP)
-        self.choice.setAccessibleName("Drive to play")
-        self.choice.setToolTip("What the axle and the shaft do over a few seconds on the road.")
-        self.choice.currentIndexChanged.connect(self._on_choice)
+        drives = ((name, name, drive.says) for name, drive in DRIVES.items())
+        tip = "What the axle and the shaft do over a few seconds on the road."
+        self.choice = choosing("Drive to play", tip, drives, self._on_choice)
         self.play = button("", does=self._on_play)
-        self.end = button(
-            "End", "End the drive; the axle stays where it is.", self._on_end, "End the drive"
-        )
-        self.speed = QComboBox(self)
-        for factor, said in SPEEDS.items():
-            self.speed.addItem(said, factor)
-        self.speed.setAccessibleName("Speed of the drive")
-        self.speed.setToolTip("How fast the drive goes by.")
-        self.speed.currentIndexChanged.connect(self._on_speed)
+        tip = "End the drive; the axle stays where it is."
+        self.end = button("End", tip, session.motion.stop, "End the drive")
+        speeds = ((said, factor, "") for factor, said in SPEEDS.items())
+        tip = "How fast the drive goes by."
+        self.speed = choosing("Speed of the drive", tip, speeds, self._on_speed)
         self.progress = progress_bar("How much of the drive is over")
         self.label = words("&Drive", self, wraps=False)
         self.label.setBuddy(self.choice)
         tip = "Put the axle at ride height, level and unwrapped."
-        self.ride = button("&Back to ride height", tip, self._on_ride)
+        self.ride = button("&Back to ride height", tip, session.motion.go_home)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self.progress.setMinimumWidth(round(9 * em(self)))
@@ -128,9 +128,6 @@ class DriveBar(QWidget):
         else:
             motion.pause()
 
-    def _on_end(self) -> None:
-        self._session.motion.stop()
-
     def _on_choice(self) -> None:
         if self._session.motion.drive is not None:
             self._session.motion.play(self.choice.currentData())
@@ -138,10 +135,3 @@ class DriveBar(QWidget):
 
     def _on_speed(self) -> None:
         self._session.motion.speed = self.speed.currentData()
-
-    def _on_ride(self) -> None:
-        self._session.motion.go_home()
-
-
-_TOOLTIP = 3
-"""Qt::ToolTipRole."""

@@ -1,14 +1,13 @@
 """The panel that moves the axle and turns the shaft: by slider, by typing, or through a drive."""
 
 import itertools
-from collections.abc import Sequence
 
 from PyQt6.QtGui import QCloseEvent, QResizeEvent
 from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from viewer.session.moving.motion import AXES
 from viewer.session.session import Session
-from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.follower import Follower
 from viewer.window.kit.theme import em
 from viewer.window.motion.axis_row import AxisRow
 from viewer.window.motion.drive_bar import DriveBar
@@ -44,12 +43,8 @@ class MotionPanel(Follower):
         self.setFocusProxy(self.rows["travel"].slider)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._order_tabs()
-        self.follow()
-
-    def links(self) -> Sequence[Link]:
-        """The motion speaks for itself."""
-        motion = self.session.motion
-        return (
+        motion = session.motion
+        self.follow(
             (motion.moved, self._on_moved),
             (motion.bounded, self._on_moved),
             (motion.played, self.bar.refresh),

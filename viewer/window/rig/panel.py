@@ -10,7 +10,7 @@ from sim.rig.change import EditError
 from viewer.session.session import Session
 from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
 from viewer.session.sheet.sheet import Field, Group, sheet
-from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.follower import Follower
 from viewer.window.kit.line import Line
 from viewer.window.kit.pieces import column, once, put_whole, tall, words
 from viewer.window.kit.theme import em
@@ -46,24 +46,14 @@ class RigPanel(Follower):
         self._folds: list[Fold] = []
         self._rows: dict[tuple[str, ...], FieldRow] = {}
         self.setFocusProxy(self.seek)
-        self._later = once(self, self.follow, BREATH)
-        self.follow()
+        self._later = once(self, self.refresh, BREATH)
+        self.follow((session.rig_changed, self.refresh))
 
-    def links(self) -> Sequence[Link]:
-        """Hear of every other text of the rig."""
-        return ((self.session.rig_changed, self.refresh),)
-
-    def _on_opened(self) -> None:
+    def on_opened(self) -> None:
         """Begin with another sheet, a moment later: it is long, and much else is shown anew."""
-        self.unfollow()
         self._shape, self._folds, self._rows = None, [], {}
         self.area.setWidget(QWidget())
         self._later.start()
-
-    def unfollow(self) -> None:
-        """Listen no more."""
-        self._later.stop()
-        super().unfollow()
 
     def refresh(self) -> None:
         """Show the sheet as it is now, keeping the cursor where it is."""

@@ -1,7 +1,5 @@
 """The panel that says what holds: in the pose that is shown, and over the whole travel."""
 
-from collections.abc import Sequence
-
 from PyQt6.QtCore import QRect, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QColor, QPalette
 from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
@@ -15,7 +13,7 @@ from viewer.session.told.state_words import (
     slip_words,
     travel_headline,
 )
-from viewer.window.kit.follower import Follower, Link
+from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import Part, button, column, row, tall, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
@@ -59,7 +57,13 @@ class StatePanel(Follower):
         self.cure = button("What would cure it?", tip, self.cure_wanted)
         self._arrange()
         self.setFocusProxy(self.findings)
-        self.follow()
+        self.follow(
+            (session.posed, self._on_posed),
+            (session.measured, self._on_measured),
+            (session.answered, self.refresh),
+            (session.rig_changed, self.answer.refresh),
+            (session.answers.progressed, self.answer.refresh),
+        )
 
     def _label(self, size: float = 1.0) -> QLabel:
         return words("", self, size=size, bold=size > 1.2, selects=True)
@@ -89,17 +93,6 @@ class StatePanel(Follower):
     def sizeHint(self) -> QSize:
         """Wide enough for a finding in four lines, high enough for a few of them."""
         return QSize(round(26 * em(self)), round(50 * em(self)))
-
-    def links(self) -> Sequence[Link]:
-        """The pose, the gaps, the answer and how far it is."""
-        session = self.session
-        return (
-            (session.posed, self._on_posed),
-            (session.measured, self._on_measured),
-            (session.answered, self.refresh),
-            (session.rig_changed, self.answer.refresh),
-            (session.answers.progressed, self.answer.refresh),
-        )
 
     def refresh(self) -> None:
         """Show everything anew."""

@@ -8,7 +8,6 @@ from PyQt6.QtCore import QPointF, QRectF, Qt
 from PyQt6.QtGui import QFontMetricsF, QPainter
 from PyQt6.QtWidgets import QWidget
 
-from viewer.session.charts.turn_strip import TurnStrip
 from viewer.session.session import Session
 from viewer.session.told.strip_words import strip_words
 from viewer.window.chart.canvas import ChartCanvas
@@ -59,26 +58,14 @@ class StripCanvas(ChartCanvas):
 
     def paint(self, painter: QPainter, look: Colours) -> None:
         """Draw the band at once and the gaps as far as they are known."""
-        if self.session.strip is not None:
-            self._page(self.session.strip, look).paint(painter, self.session.has_work)
-
-    def _page(self, strip: TurnStrip, look: Colours) -> StripChart:
-        check = self.session.check
+        strip, check = self.session.strip, self.session.check
+        if strip is None or check is None:
+            return
         if np.isfinite(strip.gap).all():
             self._highest = max(1.0, float(strip.gap.max()))
-        return StripChart(
-            strip,
-            self.session.motion.spin,
-            0.0 if check is None else check.rig.wanted.bend.rad,
-            0.0 if check is None else check.rig.wanted.gap.mm,
-            QRectF(self.rect()),
-            self.box,
-            look,
-            self.font(),
-            em(self),
-            self.devicePixelRatioF(),
-            self._highest,
-        )
+        spin, wanted = self.session.motion.spin, check.rig.wanted
+        page = StripChart(strip, spin, wanted, self, self.box, look, self._highest)
+        page.paint(painter, self.session.has_work)
 
     def nothing(self) -> str:
         """Why there is no strip: the axle may be out of reach."""

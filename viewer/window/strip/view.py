@@ -1,13 +1,10 @@
 """The panel of the turn strip: of which joint, and the strip."""
 
-from collections.abc import Sequence
-
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.session import Session
 from viewer.session.told.strip_words import gap_words
 from viewer.window.chart.view import OLD, ChartView
-from viewer.window.kit.follower import Link
 from viewer.window.strip.canvas import StripCanvas
 from viewer.words.units import format_angle
 
@@ -29,12 +26,7 @@ class StripView(ChartView):
         self.title.setWordWrap(True)
         self.canvas = StripCanvas(session, self)
         self.arrange(self.canvas)
-        self.follow()
-
-    def links(self) -> Sequence[Link]:
-        """The strip, the pose, and whether the answer is old."""
-        session = self.session
-        return (
+        self.follow(
             (session.measured, self._on_moved),
             (session.posed, self._on_moved),
             (session.answered, self.refresh),

@@ -11,7 +11,7 @@ from viewer.draw.base import Image
 from viewer.live.scene import LiveScene
 from viewer.live.sight import views
 from viewer.session.session import Session
-from viewer.window.kit.follower import Links
+from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import column, once
 from viewer.window.view.bar import ViewBar
 from viewer.window.view.facts_card import FactsCard
@@ -37,7 +37,7 @@ FILLING = 250
 """ms between drawings while parts come in; a drawing after each would be most of the wait."""
 
 
-class View3D(QWidget):
+class View3D(Follower):
     """The shaft in 3D.
 
     Left button turns the view, middle or right moves it, the wheel goes nearer, a click tells what
@@ -54,10 +54,9 @@ class View3D(QWidget):
     def __init__(
         self, session: Session, parent: QWidget | None = None, factory: Factory = gl_drawing
     ) -> None:
-        super().__init__(parent)
-        self.session = session
+        super().__init__(session, parent)
         self.drawing: Drawing | None = factory(self)
-        widget = self.drawing.widget
+        self._widget = widget = self.drawing.widget
         self.scene = LiveScene(self.drawing.stage, session, look_for(self))
         self._press: QPointF | None = None
         self._last = QPointF()
@@ -76,9 +75,14 @@ class View3D(QWidget):
         self.setAccessibleName("View of the shaft")
         widget.installEventFilter(self)
         self.setFocusProxy(widget)
-        self._links = Links()
-        self._listen()
-        self._show()
+        self.follow(
+            (session.posed, self._on_posed),
+            (session.measured, self._on_measured),
+            (session.answered, self._on_answered),
+            (session.rig_changed, self._on_answered),
+            (session.compared, self._on_compared),
+            (session.motion.moved, self._on_moved),
+        )
 
     # What others ask for
 
@@ -116,8 +120,7 @@ class View3D(QWidget):
         The drawing then is of the same pose as the numbers that are painted beside it.
         """
         self._is_due = True
-        if self.drawing is not None:
-            self.drawing.widget.update()
+        self._widget.update()
 
     def shut(self) -> None:
         """Let go of OpenGL; nothing is drawn afterwards. Called once, before the window goes."""
@@ -126,23 +129,17 @@ class View3D(QWidget):
         self._links.let_go()
         self._work.stop()
         self._begin.stop()
-        self.drawing.widget.removeEventFilter(self)
+        self._widget.removeEventFilter(self)
         self.drawing.close()
         self.drawing = None
 
     # The session speaks
 
-    def _listen(self) -> None:
-        session = self.session
-        self._links.take(
-            (session.posed, self._on_posed),
-            (session.measured, self._on_measured),
-            (session.answered, self._on_answered),
-            (session.rig_changed, self._on_answered),
-            (session.opened, self._on_opened),
-            (session.compared, self._on_compared),
-            (session.motion.moved, self._on_moved),
-        )
+    def refresh(self) -> None:
+        """Take on a light or dark palette, and show everything anew."""
+        if self.drawing is not None:
+            self.scene.dress(look_for(self))
+            self._show()
 
     def _show(self, other_words: bool = True) -> None:
         """Do what is due in the scene, and draw it, with other words where they changed."""
@@ -168,8 +165,8 @@ class View3D(QWidget):
         self.scene.answered()
         self._show()
 
-    def _on_opened(self) -> None:
-        self._listen()
+    def on_opened(self) -> None:
+        """Begin with another rig, a moment later."""
         self.scene.opened()
         self.card.tell(None)
         self._begin.start()
@@ -201,21 +198,13 @@ class View3D(QWidget):
         now = self.session.now
         text = "The shaft from the rig's numbers; the parts follow." if now is None else now.says
         self.setAccessibleDescription(text)
-        if self.drawing is not None:
-            self.drawing.widget.setAccessibleDescription(text)
+        self._widget.setAccessibleDescription(text)
 
     # Drawing
 
     def _draw(self) -> None:
         if self.drawing is not None:
             self.drawing.stage.draw()
-
-    def changeEvent(self, event: QEvent | None) -> None:
-        """Take on a light or dark palette."""
-        super().changeEvent(event)
-        if event is not None and event.type() == QEvent.Type.PaletteChange and self.drawing:
-            self.scene.dress(look_for(self))
-            self._show(other_words=False)
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """Keep a chosen view whole."""
@@ -237,7 +226,7 @@ class View3D(QWidget):
 
     def eventFilter(self, watched: QObject | None, event: QEvent | None) -> bool:
         """Read mouse and keys of the drawing; they go no further."""
-        if event is None or self.drawing is None or watched is not self.drawing.widget:
+        if event is None or self.drawing is None or watched is not self._widget:
             return super().eventFilter(watched, event)
         if event.type() == QEvent.Type.Paint and self._is_due:
             self._is_due = False
@@ -270,22 +259,18 @@ class View3D(QWidget):
                 self._pick(place)
 
     def _drag(self, right: float, down: float) -> None:
-        if self.drawing is None:
-            return
         if self._button == Qt.MouseButton.LeftButton:
             self.scene.orbit(-TURN * right, TURN * down)
         else:
-            height = max(1, self.drawing.widget.height())
+            height = max(1, self._widget.height())
             self.scene.pan(right / height, -down / height)
         self.bar.refresh()
         self.redraw()
 
     def _on_wheel(self, event: QWheelEvent) -> None:
-        if self.drawing is None:
-            return
         notches = event.angleDelta().y() / 120.0
         # What is under the mouse stays there: its place in the plane that is looked at.
-        widget, camera = self.drawing.widget, self.scene.sight.camera
+        widget, camera = self._widget, self.scene.sight.camera
         height = max(1, widget.height())
         right = (event.position().x() - 0.5 * widget.width()) / height
         up = 0.5 - event.position().y() / height
@@ -328,7 +313,7 @@ class View3D(QWidget):
     def _pick(self, place: QPointF) -> None:
         if self.drawing is None:
             return
-        widget, stage = self.drawing.widget, self.drawing.stage
+        widget, stage = self._widget, self.drawing.stage
         # Shares of the widget, so that it holds on a screen of any density.
         width, height = stage.size
         x = place.x() / max(1, widget.width()) * width

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from PyQt6.QtCore import QEvent, QObject, Qt
 from PyQt6.QtGui import QCloseEvent
-from PyQt6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QGridLayout, QLabel, QWidget
+from PyQt6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QLabel, QWidget
 
 from sim.parts.catalogue import cross_sizes
 from viewer.session.session import Session
@@ -13,7 +13,7 @@ from viewer.session.sheet.yoke_pick import YokeDimension, YokePick
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
 from viewer.window.kit.line import PAUSE, Line
-from viewer.window.kit.pieces import button, column, once, row, tall, unheard, words
+from viewer.window.kit.pieces import button, choosing, column, once, row, tall, unheard, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.yoke.plan_view import PlanView
 from viewer.window.yoke.shelf_process import ShelfProcess
@@ -57,11 +57,9 @@ class YokeChooser(QDialog):
         self._shape: object = None
         self._shown: object = None
         self._lines: dict[str, tuple[Line, QLabel]] = {}
-        self.cross = QComboBox()
-        self.cross.setAccessibleName("Size of cross")
-        self.cross.setToolTip("Both yokes of the joint are for this cross.")
-        for size in cross_sizes():
-            self.cross.addItem(choice_words(size.name, "cross"), size.name)
+        sizes = ((choice_words(size.name, "cross"), size.name, "") for size in cross_sizes())
+        tip = "Both yokes of the joint are for this cross."
+        self.cross = choosing("Size of cross", tip, sizes)
         self.cross.activated.connect(self._on_cross)
         self.tiles = YokeTiles(self.pick.kinds)
         self.tiles.currentTextChanged.connect(self._on_kind)
