@@ -1,6 +1,6 @@
 """Own yokes: a mesh from a scanner or from CAD made into a yoke."""
 
-from geometry.imported.bores import Bores, find_bores
+from geometry.imported.bores import Bores, likely_bores
 from geometry.imported.decimation import Decimation, decimated
 from geometry.imported.fittings import Fittings
 from geometry.imported.importing import ImportedYoke, ImportReport, imported_yoke
@@ -26,10 +26,10 @@ __all__ = [
     "UnitGuess",
     "UnitQuestion",
     "decimated",
-    "find_bores",
     "format_of",
     "guess_unit",
     "imported_yoke",
+    "likely_bores",
     "placed_by_bores",
     "read_mesh",
     "repaired",

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Literal
 
 import numpy as np
 from scipy.spatial import KDTree
@@ -26,15 +25,8 @@ from geometry.imported.bore_seeds import (
     samples_of,
     seeds_of,
 )
-from geometry.imported.decimation import collapsed
-from geometry.imported.wall import FEWEST, FITTED, Ears, Run, ears_of, runs_of, settled, wall_faces
+from geometry.imported.wall import FEWEST, FITTED, Run, ears_of, runs_of, settled, wall_faces
 from geometry.mesh import Booleans, Floats, Indices, Mesh
-
-Middle = Literal["inside faces", "outside faces", "bores"]
-"""What the cross centre lies halfway between; where an ear has no flat there, its bore's rim."""
-
-_COARSE = 16_000
-"""Triangles that the search works on at most."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -121,59 +113,37 @@ class _Find:
         return np.asarray(self.wall.point + between * self.wall.axis)
 
 
-def coarse_of(mesh: Mesh) -> Mesh:
-    """Return the mesh to search on: the given one, or one with fewer triangles near it."""
-    return collapsed(mesh, _COARSE) if len(mesh.faces) > _COARSE else mesh
-
-
-_COARSE = 16_000
-"""Triangles that the search works on at most."""
-
-
-def find_bores(mesh: Mesh, middle: Middle = "inside faces", coarse: Mesh | None = None) -> Bores:
-    """Return the two bores of a yoke, in any unit, placed in any way: the likeliest ones.
-
-    Raises MeshError when there are no two bores in line: pick three points instead.
-    """
-    return likely_bores(mesh, middle, coarse)[0]
-
-
-def likely_bores(
-    mesh: Mesh, middle: Middle = "inside faces", coarse: Mesh | None = None
-) -> tuple[Bores, ...]:
+def likely_bores(mesh: Mesh, coarse: Mesh | None = None) -> tuple[Bores, ...]:
     """Return what may be the two bores of a yoke, the likeliest first, `_TOLD` places at most.
+
+    In any unit, placed in any way.
 
     Works on full bores and on saddles that are about half round. Surfaces that face each other
     over a hole suggest cylinders; each is fitted to what lies near it on one ear, then on both,
     and the pair with the most wall on the worse ear comes first. Its axis is then fitted to every
     triangle of the mesh on the two walls.
 
-    middle : what the cross centre is put halfway between
-    coarse : the mesh by `coarse_of`, if it is at hand
+    coarse : a mesh of fewer triangles near it to search on
 
     Raises MeshError when there are no two bores in line.
     """
-    search = coarse or coarse_of(mesh)
+    search = coarse or mesh
     samples = samples_of(search)
     finds = [find for seed in seeds_of(samples) for find in _grown(search, samples, seed)]
     places: list[_Find] = []
     for find in sorted(finds, key=lambda find: -find.weight):
         if not any(_same(find.wall, other.wall) for other in places):
             places.append(find)
-    found = []
-    for k, find in enumerate(places[:_TOLD]):
-        rivals = [other.weight for other in places[:k] + places[k + 1 :]]
-        sure = find.quality * max(0.0, 1.0 - max(rivals, default=0.0) / find.weight)
-        share = find.weight / places[0].weight
-        bores = _measured(mesh, samples, find, middle)
-        if bores is not None:
-            found.append(replace(bores, confidence=sure, share=share))
-    if not found:
+    shares = [find.weight / places[0].weight for find in places]
+    some = zip(places[:_TOLD], shares, strict=False)
+    found = [_measured(mesh, samples, find, share) for find, share in some]
+    sound = tuple(bores for bores in found if bores is not None)
+    if not sound:
         raise MeshError(
             "no two round bores in one line were found; pick three points: the middle of each "
             "bore and a point on the shaft's axis"
         )
-    return tuple(found)
+    return sound
 
 
 _TOLD = 3
@@ -236,7 +206,7 @@ def _same(one: Cylinder, other: Cylinder) -> bool:
     return aligned and float(np.linalg.norm(one.radial(other.point))) < one.radius / 3.0
 
 
-def _measured(mesh: Mesh, samples: Samples, find: _Find, middle: Middle) -> Bores | None:
+def _measured(mesh: Mesh, samples: Samples, find: _Find, share: float) -> Bores | None:
     wall, faces = _fine(mesh, samples, find)
     split = float(wall.along(find.split))
     points = mesh.vertices[np.unique(mesh.faces[faces])]
@@ -244,7 +214,8 @@ def _measured(mesh: Mesh, samples: Samples, find: _Find, middle: Middle) -> Bore
     ears = ears_of(mesh, faces, wall, split, spread)
     if ears is None:
         return None
-    at = _middle(ears, middle)
+    # What the cross centre lies halfway between; of an ear without a flat inside, its bore's rim.
+    at = float(ears.inside.mean()) if np.isfinite(ears.inside).all() else ears.middle
     return Bores(
         axis=wall.axis,
         centre=wall.point + at * wall.axis,
@@ -257,17 +228,9 @@ def _measured(mesh: Mesh, samples: Samples, find: _Find, middle: Middle) -> Bore
         arc=min(run.arc for run in find.runs),
         corners=len(points),
         quality=find.quality,
-        share=1.0,
+        share=share,
         confidence=find.quality,
     )
-
-
-def _middle(ears: Ears, middle: Middle) -> float:
-    """Return the place halfway between the ears."""
-    flats = {"inside faces": ears.inside, "outside faces": ears.outside}.get(middle)
-    if flats is not None and np.isfinite(flats).all():
-        return float(flats.mean())
-    return ears.middle_outside if middle == "outside faces" else ears.middle_inside
 
 
 def _out_of_line(points: Floats, both: Cylinder, split: float) -> float:

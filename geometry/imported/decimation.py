@@ -42,13 +42,12 @@ class Decimation:
     outside: float = 0.0
 
 
-def decimated(mesh: Mesh, most: int, safe: bool = True, bare: Mesh | None = None) -> Decimation:
+def decimated(mesh: Mesh, most: int, bare: Mesh | None = None) -> Decimation:
     """Return a mesh with at most `most` triangles; one that has no more stays as it is.
 
     Edges are collapsed where that changes the surface least (quadric error). Every corner of the
     dense mesh and samples between them are then measured against what is left, and corners are
     moved outward until the dense surface lies inside: a touch is found early, never late.
-    safe : whether to do that
     bare : what `collapsed` makes of the mesh, if it is at hand
 
     Raises MeshError when `most` is too few to keep a shape.
@@ -60,9 +59,7 @@ def decimated(mesh: Mesh, most: int, safe: bool = True, bare: Mesh | None = None
     bare = bare or collapsed(mesh, most)
     crossings = crossings_of(bare)
     points = np.concatenate([mesh.vertices, spread_samples(mesh, SAMPLES)[0]])
-    grown = outside = 0.0
-    if safe:
-        bare, grown, outside = grown_over(bare, points)
+    bare, grown, outside = grown_over(bare, points)
     back, _ = spread_samples(bare, SAMPLES)
     dense = NearSurface(mesh, SAMPLES)
     deviation = max(

@@ -12,7 +12,6 @@ import numpy.typing as npt
 
 from geometry.contact.containment import holds
 from geometry.errors import MeshError
-from geometry.imported.bores import Middle
 from geometry.imported.decimation import Decimation, collapsed, decimated
 from geometry.imported.fittings import Fittings, depth_on_axis, labelled
 from geometry.imported.notes import done_notes, placement_notes, scope_note, surface_notes
@@ -68,22 +67,19 @@ class ImportedYoke:
 def imported_yoke(
     path: str | Path,
     unit: str | None = None,
-    placing: Placement | Picks | None = None,
-    max_faces: int = LIMITS.kept_faces,
-    middle: Middle = "inside faces",
+    picks: Picks | None = None,
     fittings: Fittings | None = None,
     name: str | None = None,
 ) -> ImportedYoke:
     """Return the yoke in a mesh file: STL, OBJ, PLY, 3MF or GLB.
 
     unit : of the file, which always wins; guessed if left out
-    placing : by three picks or a placement, in the numbers of the file; by its bores if left out
-    max_faces : triangles kept; the surface kept is grown so that the metal lies inside
-    middle : what the cross centre is put halfway between when placed by bores
+    picks : to place it by, in the numbers of the file; by its bores if left out
     fittings : caps and tube that belong to the yoke and are not in the scan; mm
     name : of the yoke; the file's if left out
 
-    Bounded by `LIMITS`: under a minute and 1 GB for a million triangles, about 6 s for 250,000.
+    Of a dense mesh `LIMITS.kept_faces` triangles are kept, grown so that the metal lies inside.
+    Bounded: under a minute and 1 GB for a million triangles, about 6 s for 250,000.
 
     Raises MeshError, in one line, for what cannot be read, repaired or placed, and its subclass
     UnitQuestion when the unit has to be asked for.
@@ -93,8 +89,11 @@ def imported_yoke(
     explicit = None if unit is None else unit_named(unit)
     with told_of(file.name):
         skin, repair, stated = _mended(file)
-        bare = collapsed(skin, max_faces) if len(skin.faces) > max_faces else skin
-        placement = _placement(skin, bare, placing, middle)
+        most = LIMITS.kept_faces
+        bare = collapsed(skin, most) if len(skin.faces) > most else skin
+        if picks is not None and len(picks) != 3:
+            raise MeshError(f"{len(picks)} picks; expected three")
+        placement = placed_by_bores(skin, bare) if picks is None else three_picks(*picks)
         bore = None if placement.bores is None else placement.bores.diameter
         size = float(np.ptp(skin.bounds, axis=0).max())
         guess = guess_unit(size, stated, bore, own.cap_diameter)
@@ -103,7 +102,7 @@ def imported_yoke(
         placement = placement.scaled(guess.mm)
         demand_agreement(placement)
         skin, bare = skin.scaled(guess.mm), bare.scaled(guess.mm)
-        fewer = decimated(skin, max_faces, bare=bare)
+        fewer = decimated(skin, most, bare=bare)
         placed = fewer.mesh.moved(placement.R_YM, placement.p_YM_Y)
         if holds(placed, np.zeros(3)):
             raise MeshError(
@@ -136,22 +135,6 @@ def _mended(file: Path) -> tuple[Mesh, RepairReport, str | None]:
     """
     raw = read_mesh(file)
     return *repaired(raw), raw.unit
-
-
-def _placement(
-    mesh: Mesh, bare: Mesh, placing: Placement | Picks | None, middle: Middle
-) -> Placement:
-    if placing is None:
-        return placed_by_bores(mesh, middle, bare if len(bare.faces) <= _SEARCHED else None)
-    if isinstance(placing, Placement):
-        return placing
-    if len(placing) != 3:
-        raise MeshError(f"{len(placing)} picks; expected three")
-    return three_picks(*placing)
-
-
-_SEARCHED = 2 * LIMITS.kept_faces
-"""Triangles up to which the search for bores works on what is kept."""
 
 
 def _dimensions(placement: Placement, placed: Mesh) -> dict[str, float]:

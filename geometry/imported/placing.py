@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from geometry.contact.triangles import dot
 from geometry.errors import MeshError
-from geometry.imported.bores import Bores, Middle, coarse_of, likely_bores
+from geometry.imported.bores import Bores, likely_bores
 from geometry.imported.nearest import NearSurface, spread_samples
 from geometry.imported.stub import Stub, stub_of
 from geometry.mesh import Floats, Mesh
@@ -26,7 +26,7 @@ class Placement:
 
     R_YM : (3, 3) rotation; a point of the mesh is R_YM @ p + p_YM_Y in the yoke frame
     p_YM_Y : (3,) origin of the mesh frame in the yoke frame
-    how : "bores", "picks" or "given"
+    how : "bores" or "picks"
     bores : the bores it was placed by, in the mesh frame; None without
     mirror_error : rms distance of the surface from its mirror image in the plane of shaft and
         bores, which the direction of the shaft was found by; nan when it was not
@@ -40,7 +40,7 @@ class Placement:
 
     R_YM: Floats
     p_YM_Y: Floats
-    how: str = "given"
+    how: str
     bores: Bores | None = None
     mirror_error: float = float("nan")
     skew: float = float("nan")
@@ -74,9 +74,7 @@ class Placement:
         )
 
 
-def placed_by_bores(
-    mesh: Mesh, middle: Middle = "inside faces", coarse: Mesh | None = None
-) -> Placement:
+def placed_by_bores(mesh: Mesh, coarse: Mesh | None = None) -> Placement:
     """Find a mesh's two bores and place it by them, in the unit of the mesh.
 
     y runs along the bores; x runs toward the bulk of the metal, turned until the two halves
@@ -86,12 +84,11 @@ def placed_by_bores(
     nearly its own mirror image. The round stub is measured as a second witness; it gives the
     direction of the shaft where the halves are no mirror images.
 
-    middle : what the cross centre is put halfway between
     coarse : a mesh of fewer triangles near it to search on, if there is one at hand
     Raises MeshError without two bores in line, and when the metal lies on no side of them.
     """
-    coarse = coarse or coarse_of(mesh)
-    likely = [bores for bores in likely_bores(mesh, middle, coarse) if bores.share > _RIVAL]
+    coarse = coarse or mesh
+    likely = [bores for bores in likely_bores(mesh, coarse) if bores.share > _RIVAL]
     placed = [found for bores in likely for found in [_by(bores, mesh, coarse)] if found]
     if not placed:
         raise MeshError(

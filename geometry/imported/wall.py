@@ -209,14 +209,13 @@ class Ears:
     ends : (4,) outer and inner end of the one bore, inner and outer end of the other, each as far
         as its wall reaches
     inside, outside : (2,) of each ear its flat face round the bore; nan where it is not flat
-    middle_inside, middle_outside : halfway between the two bores' rims, whatever their shape
+    middle : halfway between the rims of the two bores inside, whatever their shape
     """
 
     ends: Floats
     inside: Floats
     outside: Floats
-    middle_inside: float
-    middle_outside: float
+    middle: float
 
 
 def ears_of(mesh: Mesh, faces: Indices, wall: Cylinder, split: float, spread: float) -> Ears | None:
@@ -234,19 +233,13 @@ def ears_of(mesh: Mesh, faces: Indices, wall: Cylinder, split: float, spread: fl
     near = [np.percentile(rims[both, k], far) for k, far in ((0, 1), (1, 99), (2, 1), (3, 99))]
     # Round a bore, not along it: what is opposite each other at one bearing has one middle,
     # however the ears are curved.
-    inside, outside = rims[both][:, [1, 2]].mean(axis=1), rims[both][:, [0, 3]].mean(axis=1)
+    middle = float(np.median(rims[both][:, [1, 2]].mean(axis=1)))
     typical = np.median(rims[both], axis=0)
     flat = [
         _flat(mesh, wall, typical[k], way, spread)
         for k, way in ((1, 1.0), (2, -1.0), (0, -1.0), (3, 1.0))
     ]
-    return Ears(
-        np.array(near),
-        np.array(flat[:2]),
-        np.array(flat[2:]),
-        float(np.median(inside)),
-        float(np.median(outside)),
-    )
+    return Ears(np.array(near), np.array(flat[:2]), np.array(flat[2:]), middle)
 
 
 _FEWEST = SECTORS // 6

@@ -12,7 +12,6 @@ from geometry.imported import (
     LIMITS,
     Fittings,
     ImportedYoke,
-    Placement,
     UnitQuestion,
     imported_yoke,
 )
@@ -83,7 +82,7 @@ def test_a_noisy_scan_touches_early_by_its_deviation_at_most(
         tube_diameter=shape.dimensions()["tube_diameter"],
         weld_land=shape.dimensions()["weld_land"],
     )
-    found = imported_yoke(write(tmp_path / "scan.ply", scan), "mm", None, 8000, fittings=fittings)
+    found = imported_yoke(write(tmp_path / "scan.ply", scan), "mm", fittings=fittings)
     original, again = touch(shape.build().contact, mate), touch(found.yoke.contact, mate)
     deviation = found.report.decimation.deviation
     assert 0.0 < deviation < 0.5
@@ -92,7 +91,7 @@ def test_a_noisy_scan_touches_early_by_its_deviation_at_most(
     assert again.touch_min >= original.touch_min - deviation / ARM
     seen = np.isfinite(original.touch)
     assert (again.touch[seen] <= original.touch[seen] + 0.01).all()
-    assert any("brought down to 8,000" in note for note in found.report.notes)
+    assert any("brought down to" in note for note in found.report.notes)
 
 
 @pytest.mark.slow
@@ -128,8 +127,6 @@ def test_three_picks_place_it_without_bores(tmp_path: Path) -> None:
     assert degrees < 1e-3
     assert mm < 1e-4
     np.testing.assert_allclose(found.yoke.contact.bounds, built.contact.bounds, rtol=0, atol=1e-4)
-    given = Placement(R.T, -0.1 * R.T @ p)
-    assert imported_yoke(path, "cm", given).report.placement.how == "given"
     with pytest.raises(MeshError, match="2 picks; expected three"):
         imported_yoke(path, "cm", list(picks[:2]))
     with pytest.raises(MeshError, match="the cross centre comes to lie inside the metal"):
@@ -210,7 +207,7 @@ def test_the_wrong_cross_is_noticed(tmp_path: Path) -> None:
 @pytest.mark.slow
 def test_the_result_is_the_same_every_time(tmp_path: Path) -> None:
     path = write(tmp_path / "a.stl", dense(own_yoke("strap yoke"), 6.0, 0.05))
-    one, again = (imported_yoke(path, max_faces=2000) for _ in range(2))
+    one, again = (imported_yoke(path) for _ in range(2))
     assert isinstance(one, ImportedYoke)
     assert one.yoke.contact.key() == again.yoke.contact.key()
     assert one.report.notes == again.report.notes
