@@ -7,11 +7,12 @@ by how much the two differ at most.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, wraps
 from hashlib import sha256
-from typing import Any, Self
+from typing import Any, Self, TypeVar
+from weakref import WeakKeyDictionary
 
 import numpy as np
 import numpy.typing as npt
@@ -23,6 +24,7 @@ Integers = npt.NDArray[np.int32]
 Indices = npt.NDArray[np.int64]
 Labels = npt.NDArray[np.int16]
 Booleans = npt.NDArray[np.bool_]
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, eq=False)
@@ -232,6 +234,19 @@ def compact(vertices: Floats, faces: Indices) -> tuple[Floats, Indices]:
     used = np.zeros(len(vertices), dtype=bool)
     used[faces] = True
     return vertices[used], (np.cumsum(used) - 1)[faces]
+
+
+def once_a_mesh(make: Callable[[Mesh], T]) -> Callable[[Mesh], T]:
+    """Make it once of each mesh: what is made is kept for as long as the mesh is."""
+    made: WeakKeyDictionary[Mesh, T] = WeakKeyDictionary()
+
+    @wraps(make)
+    def of(mesh: Mesh) -> T:
+        if mesh not in made:
+            made[mesh] = make(mesh)
+        return made[mesh]
+
+    return of
 
 
 def _frozen(values: npt.ArrayLike, kind: Any) -> npt.NDArray[Any]:

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.errors import MeshError
-from geometry.mesh import Mesh
+from geometry.mesh import Mesh, once_a_mesh
 from geometry.tolerances import TOL
 
 Array = NDArray[np.float64]
@@ -91,6 +91,7 @@ class MeshPair:
         self._b.setTransform(fcl.Transform(np.asarray(R_AB, float), shift))
 
 
+@once_a_mesh
 def _bvh(mesh: Mesh) -> fcl.BVHModel:
     if not len(mesh.faces):
         raise MeshError("a mesh with no triangles came; expected at least one")

@@ -18,7 +18,6 @@ from numpy.typing import NDArray
 from geometry.contact.pair import Pair
 from geometry.contact.row_search import MOST, Closes, Stretches, search
 from geometry.contact.touching import Closeness, Touch, names_at
-from geometry.seeking import edge
 from geometry.tolerances import TOL
 
 Array = NDArray[np.float64]
@@ -49,6 +48,12 @@ STRIDE = radians(2.0)
 LEAST_WIDTH, MOST_WIDTH = radians(0.02), radians(1.0)
 """Bracket first tried about where the next line should touch."""
 
+OFF = 1.5
+"""How much farther off than at full speed a touch is thought to be."""
+
+NARROW = 0.49
+"""Share of the bracket wanted that each step narrows at least; less than half closes it."""
+
 CELL = radians(11.25)
 """Width of the cells that the area below the lowest touch is cut into at first."""
 
@@ -59,6 +64,16 @@ class Asked(Closes, Protocol):
     @property
     def near(self) -> Closeness:
         """How near counts as touching."""
+
+    @property
+    def arm(self) -> float:
+        """About how fast one comes nearer to the other at most, mm per rad of the first number."""
+
+    def room(self, first: float, second: float) -> float:
+        """What is left to touching at a pose, mm; less than 0 where they are seen to touch.
+
+        A graze either way where bodies are only asked whether they cut.
+        """
 
 
 def seen_first(pair: Asked, lines: Sequence[float], top: float = TOL.bend_limit) -> list[Bracket]:
@@ -82,48 +97,87 @@ def seen_first(pair: Asked, lines: Sequence[float], top: float = TOL.bend_limit)
     return found
 
 
+@dataclass(frozen=True)
+class _Seen:
+    """What is left at a bend."""
+
+    bend: float
+    room: float
+
+
+def _at(pair: Asked, bend: float, line: float) -> _Seen:
+    return _Seen(bend, pair.room(bend, line))
+
+
 def _first(pair: Asked, line: float, top: float) -> Bracket:
-    low, high = 0.0, 0.0
-    while not pair.seen(high, line):
-        if high >= top:
+    clear = here = _at(pair, 0.0, line)
+    while here.room >= 0.0:
+        if here.bend >= top:
             return Bracket(top, inf)
-        low, high = high, min(high + STRIDE, top)
-    return _narrowed(pair, line, low, high)
+        stride = max(STRIDE, here.room / pair.arm)
+        clear, here = here, _at(pair, min(here.bend + stride, top), line)
+    return _narrowed(pair, line, clear, here)
 
 
 def _near(pair: Asked, line: float, guess: float, width: float, top: float) -> Bracket:
-    high = min(max(guess, 0.0), top)
-    if pair.seen(high, line):
-        return below(pair, line, high, width)
-    low = high
-    while low < top:
-        high = min(low + width, top)
-        if pair.seen(high, line):
-            return _narrowed(pair, line, low, high)
-        low, width = high, 3.0 * width
+    here = _at(pair, min(max(guess, 0.0), top), line)
+    if here.room < 0.0:
+        return _below(pair, line, here, width)
+    width = _width(pair, here, width)
+    while here.bend < top:
+        clear, here = here, _at(pair, min(here.bend + width, top), line)
+        if here.room < 0.0:
+            return _narrowed(pair, line, clear, here)
+        width *= 3.0
     return Bracket(top, inf)
 
 
 def below(
-    pair: Asked, line: float, high: float, width: float, fine: float | None = None
-) -> Bracket:
-    """Bracket from a bend (rad) at which contact is seen downward, in growing steps.
+    pair: Asked, line: float, bend: float, width: float = MOST_WIDTH, fine: float | None = None
+) -> Bracket | None:
+    """Bracket downward of a bend (rad) at which contact is seen; None where it is not.
 
-    width : rad, of the first step. fine : rad, of the bracket; that of the pair when left out.
+    width : rad, of the first step down. fine : rad, of the bracket; that of the pair if left out.
     """
-    while high > 0.0:
-        low = max(high - width, 0.0)
-        if not pair.seen(low, line):
-            return _narrowed(pair, line, low, high, fine)
-        high, width = low, 3.0 * width
+    here = _at(pair, bend, line)
+    return _below(pair, line, here, width, fine) if here.room < 0.0 else None
+
+
+def _below(
+    pair: Asked, line: float, touch: _Seen, width: float, fine: float | None = None
+) -> Bracket:
+    width = _width(pair, touch, width)
+    while touch.bend > 0.0:
+        here = _at(pair, max(touch.bend - width, 0.0), line)
+        if here.room >= 0.0:
+            return _narrowed(pair, line, here, touch, fine)
+        touch, width = here, 3.0 * width
     return Bracket(0.0, 0.0)
 
 
+def _width(pair: Asked, here: _Seen, width: float) -> float:
+    """How far off (rad) the touch is thought to be, where what is left tells of it."""
+    if pair.near.gap > 0.0:
+        return 0.5 * pair.near.fine + OFF * abs(here.room) / pair.arm
+    return width
+
+
 def _narrowed(
-    pair: Asked, line: float, low: float, high: float, fine: float | None = None
+    pair: Asked, line: float, clear: _Seen, touch: _Seen, fine: float | None = None
 ) -> Bracket:
-    held = edge(lambda bend: not pair.seen(bend, line), low, high, fine or pair.near.fine)
-    return Bracket(*held)
+    """Bracket between a bend that is clear and one that is not, as close as it has to be.
+
+    Where a straight line through what is left comes to nothing; by halves where that gains less.
+    """
+    fine = fine or pair.near.fine
+    halve = False
+    while (wide := touch.bend - clear.bend) > fine:
+        least = NARROW * fine / wide
+        share = 0.5 if halve else clear.room / (clear.room - touch.room)
+        here = _at(pair, clear.bend + min(max(share, least), 1.0 - least) * wide, line)
+        clear, touch = (clear, here) if here.room < 0.0 else (here, touch)
+        halve = not halve and touch.bend - clear.bend > 0.5 * wide
+    return Bracket(clear.bend, touch.bend)
 
 
 @dataclass(frozen=True)
@@ -190,9 +244,10 @@ def prove(
 def _settled(pair: Asked, line: float, clear: float) -> Bracket:
     """Bracket of a line that is proved up to a bend at which it seems to touch."""
     for share in LOOKS:
-        past = clear + share * pair.near.look
-        if pair.seen(past, line):
-            return replace(_narrowed(pair, line, clear, past), clear=clear)
+        past = _at(pair, clear + share * pair.near.look, line)
+        if past.room < 0.0:
+            here = _at(pair, clear, line)
+            return replace(_narrowed(pair, line, here, past), clear=clear)
     # Nearer than a graze, or not finished: it counts as touching, on the safe side.
     return Bracket(clear, clear)
 

@@ -2,7 +2,7 @@
 
 from abc import ABC, abstractmethod
 from dataclasses import dataclass, replace
-from math import inf
+from math import inf, isnan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -65,10 +65,6 @@ def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
     return _pair_gap(joint, pair, bend, spin)
 
 
-class _NearerError(Exception):
-    """A pose is seen in which there is less room, (mm, number of the pose)."""
-
-
 class _Room(ABC):
     """The room between two whole bodies along one number; a search over rows sees them nearer."""
 
@@ -101,13 +97,9 @@ class _Room(ABC):
     def number(self, pose: tuple[float, float]) -> float:
         """The number that stands for a pose."""
 
-    def seen(self, first: float, second: float) -> bool:
-        """Whether a pose has less room than the search rules out; that ends it."""
-        at = self.number((first, second))
-        distance = self.distance(at)
-        if distance < self.gap:
-            raise _NearerError(distance, at)
-        return False
+    def cut(self, first: float, second: float) -> bool:
+        """Whether the surfaces cut each other at a pose."""
+        return self.pair.whole.meshes.cut(self.pair.at(first, second))
 
     def distance(self, at: float) -> float:
         """Distance (mm) of the bodies at a number."""
@@ -131,12 +123,14 @@ class _Room(ABC):
             lowest, where = beat, low
         while (worth := _worth(lowest)) > 0.0:
             self.gap = worth
-            try:
-                search(self, self.asked)
-            except _NearerError as nearer:
-                lowest, where = self._narrowed(nearer.args[0], nearer.args[1], half / FIRST)
-            else:
+            proof = search(self, self.asked)
+            places = [self.number(pose) for pose in zip(proof.clear, proof.where, strict=True)]
+            met = [(self.distance(at), at) for at in places if not isnan(at)]
+            nearest = min(met, default=(inf, where))
+            # What only a box too small to halve tells of is as near as what is known.
+            if nearest[0] >= lowest:
                 break
+            lowest, where = self._narrowed(*nearest, half / FIRST)
         return lowest, where
 
     def _narrowed(self, lowest: float, where: float, width: float) -> tuple[float, float]:

@@ -13,7 +13,7 @@ import numpy as np
 from geometry.contact.distance import MeshPair, Nearest
 from geometry.contact.moves import Motion, SwingMotion, YokesMotion
 from geometry.contact.reach import common_radii, reach, within
-from geometry.contact.row_tree import RowTree
+from geometry.contact.row_tree import RowTree, row_tree
 from geometry.contact.swing import Swing
 from geometry.contact.touching import Closeness, WholePair
 from geometry.joint import Array, driven_in_driving
@@ -27,8 +27,8 @@ class Pair(ABC):
     Attributes
     ----------
     a, b : what of both can touch, each in the frame of its body.
-    reach : mm, how far out that is.
     near : how near counts as touching.
+    arm : mm, no metal that can touch moves faster by a turn about the point.
     gap, slack, graze : as a search over rows wants them; what is nearer than a graze is not clear.
     whole : the whole of both bodies.
     """
@@ -36,7 +36,7 @@ class Pair(ABC):
     graze = TOL.graze
 
     def __init__(self, a: Mesh, b: Mesh, radius: float, gap: float) -> None:
-        self.near, self.reach = Closeness(gap), radius
+        self.near, self.arm = Closeness(gap), radius
         self.gap = self.slack = max(gap, TOL.graze)
         self.a, self.b = within(a, radius), within(b, radius)
         self._meshes = MeshPair(self.a, self.b)
@@ -58,13 +58,16 @@ class Pair(ABC):
     @cached_property
     def trees(self) -> tuple[RowTree, RowTree]:
         """Trees of both meshes."""
-        return RowTree.of(self.a), RowTree.of(self.b)
+        return row_tree(self.a), row_tree(self.b)
 
-    def seen(self, first: float, second: float) -> bool:
-        """Whether the surfaces cut, or are nearer than the gap, at a pose of this pair."""
+    def room(self, first: float, second: float) -> float:
+        """What is left to touching at a pose, mm, less than 0 where it is seen; a graze for a yes.
+
+        How near bodies are takes ten times as long to tell as whether they cut.
+        """
         if self.near.gap > 0.0:
-            return self.near.room(self.nearest_at(first, second)) < 0.0
-        return self._meshes.cut(self.at(first, second))
+            return self.nearest_at(first, second).distance - self.near.gap
+        return -TOL.graze if self.cut(first, second) else TOL.graze
 
     def nearest_at(self, first: float, second: float) -> Nearest:
         """Nearest points at a pose of this pair, in the frame of a."""
@@ -74,9 +77,9 @@ class Pair(ABC):
         """Nearest points at this bend and spin (rad), in the frame of a."""
         return self._meshes.nearest(self.rotation(bend, spin))
 
-    def cut(self, bend: float, spin: float) -> bool:
-        """Whether the surfaces cut each other at this bend and spin (rad)."""
-        return self._meshes.cut(self.rotation(bend, spin))
+    def cut(self, first: float, second: float) -> bool:
+        """Whether the surfaces cut each other at a pose of this pair."""
+        return self._meshes.cut(self.at(first, second))
 
     def cut_triangles(self, bend: float, spin: float) -> tuple[int, int] | None:
         """Indices of two triangles, of `a` and of `b`, that cut each other here, or None."""

@@ -13,26 +13,21 @@ other by the gap is out of its reach. So it is the metal inside r plus the gap t
 """
 
 from math import asin, pi
-from weakref import WeakKeyDictionary
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geometry.contact.triangles import distance_to_origin, dot
-from geometry.mesh import Mesh
+from geometry.mesh import Mesh, once_a_mesh
 from geometry.seeking import edge
 
 Array = NDArray[np.float64]
 
 
-_NEARNESS: WeakKeyDictionary[Mesh, Array] = WeakKeyDictionary()
-
-
+@once_a_mesh
 def nearness(mesh: Mesh) -> Array:
-    """Distance of each triangle from the origin, (m,) mm; worked out once a mesh."""
-    if mesh not in _NEARNESS:
-        _NEARNESS[mesh] = distance_to_origin(mesh.triangles)
-    return _NEARNESS[mesh]
+    """Distance of each triangle from the origin, (m,) mm."""
+    return distance_to_origin(mesh.triangles)
 
 
 def reach(a: Mesh, b: Mesh, bend_limit: float, gap: float = 0.0) -> float:

@@ -3,8 +3,9 @@
 A *stretch* is a range of the second number of a pose, without width for a line, that is asked
 from one bend up to another. Rows of both trees with boxes over the stretches are bounded, all of a
 level at once (`geometry.contact.rows`). What is not clear is halved: its nodes, or its box where
-the motion over that outweighs the nodes. Where bodies are seen to touch at a pose, what lies above
-it on its stretch no longer matters; two triangles in a box too small to halve count as touching.
+the motion over that outweighs the nodes. Where bodies are seen to touch at a pose, by how near two
+triangles are or by asking whether the bodies cut, what lies above it on its stretch no longer
+matters; two triangles in a box too small to halve count as touching.
 What is left of a stretch below is clear, by proof. A search that takes too many rows ends with
 what it has proved: all below the lowest row not yet done.
 """
@@ -47,8 +48,8 @@ class Closes(Protocol):
     def graze(self) -> float:
         """Rows whose boxes move metal by less (mm) are not halved: they count as touching."""
 
-    def seen(self, first: float, second: float) -> bool:
-        """Whether they are seen to touch at a pose."""
+    def cut(self, first: float, second: float) -> bool:
+        """Whether their surfaces cut each other at a pose."""
 
 
 @dataclass(frozen=True)
@@ -267,7 +268,7 @@ class _Search:
             return [rows]
         self.rows += len(rows)
         triple = (rows.one, rows.other, rows.box)
-        least, radius = bounds(
+        least, radius, seen = bounds(
             (self.a, self.b), moves, triple, self.pair.gap, self.pair.slack, leaf
         )
         left = np.flatnonzero(least <= 0.0)
@@ -276,7 +277,10 @@ class _Search:
         most = moved.max(axis=0)
         if leaf:
             # The corners of a large triangle may move far more than the metal that can meet.
-            open_ = self._looked_at(rows, self.b.far[rows.other] * moves.speed[:, rows.box].max(0))
+            touch = np.flatnonzero((seen[left] < self.pair.gap) & self._alone(rows.box))
+            self._enter_lowest(rows.box[touch], 0.5)
+            far = self.b.far[rows.other] * moves.speed[:, rows.box].max(axis=0)
+            open_ = self._looked_at(rows, far)
             return self._by_box(rows[open_], moved[:, open_])
         size = np.maximum(self.a.size[rows.one], self.b.size[rows.other])
         by_box = np.flatnonzero(most > size)
@@ -308,16 +312,14 @@ class _Search:
 
     def _looked_at(self, rows: _Rows, moved: Array) -> Index:
         """Which rows of triangles are to be halved yet; what touches is entered."""
-        run = self.table.run[rows.box]
-        alone = run[:, 1] - run[:, 0] == 1
+        alone = self._alone(rows.box)
         self._look(np.unique(rows.box[alone & (moved < LOOK)]))
         tiny = alone & (moved < self.pair.graze)
-        for box in self._lowest(rows.box[tiny]):
-            self._enter(int(self.table.run[box, 0]), *self.table.boxes.low[box].tolist())
+        self._enter_lowest(rows.box[tiny], 0.0)
         return np.flatnonzero(~tiny)
 
     def _look(self, boxes: Index) -> None:
-        """Ask whether the bodies touch in some boxes of each stretch, from low bends to high.
+        """Ask whether the bodies cut in some boxes of each stretch, from low bends to high.
 
         The lowest may lie just below the touch; one that is higher then spares all above it.
         """
@@ -328,15 +330,22 @@ class _Search:
             for box in own[np.unique(np.linspace(0, len(own) - 1, LOOKS).astype(np.intp))]:
                 low, high = self.table.boxes.low[box], self.table.boxes.high[box]
                 bend, side = (0.5 * (low + high)).tolist()
-                if self.pair.seen(bend, side):
+                if self.pair.cut(bend, side):
                     self._enter(int(each), bend, side)
                     break
 
-    def _lowest(self, box: Index) -> Index:
-        """The box with the lowest bend of each stretch."""
-        low, stretch = self.table.boxes.low[box, 0], self.table.run[box, 0]
-        order = np.lexsort((low, stretch))
-        return np.asarray(box[order[np.unique(stretch[order], return_index=True)[1]]])
+    def _alone(self, box: Index) -> NDArray[np.bool_]:
+        """Whether boxes lie in one stretch."""
+        run = self.table.run[box]
+        return np.asarray(run[:, 1] - run[:, 0] == 1)
+
+    def _enter_lowest(self, box: Index, share: float) -> None:
+        """Each stretch of some boxes touches in the lowest of them, so far from its lower end."""
+        boxes, stretch = self.table.boxes, self.table.run[box, 0]
+        poses = boxes.low[box] + share * (boxes.high[box] - boxes.low[box])
+        order = np.lexsort((poses[:, 0], stretch))
+        for i in order[np.unique(stretch[order], return_index=True)[1]]:
+            self._enter(int(stretch[i]), *poses[i].tolist())
 
     def _enter(self, stretch: int, bend: float, side: float) -> None:
         """A stretch touches at a bend: nothing from there on matters."""

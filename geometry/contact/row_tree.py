@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.contact.reach import nearness
-from geometry.mesh import Mesh
+from geometry.mesh import Mesh, once_a_mesh
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -45,40 +45,41 @@ class RowTree:
     corners: Array
     normal: Array
 
-    @classmethod
-    def of(cls, mesh: Mesh) -> "RowTree":
-        """Grow the tree of a mesh of at least one triangle."""
-        order, twin = _leaves(mesh.triangles)
-        triangles, first = mesh.triangles[order], len(order)
-        depth = first.bit_length() - 1
-        low, high = (
-            _upward(getattr(triangles, end)(axis=1), np.minimum if end == "min" else np.maximum)
-            for end in ("min", "max")
-        )
-        far = np.sqrt(np.einsum("nij,nij->ni", triangles, triangles).max(axis=1))
-        nearest, farthest = nearness(mesh)[order], far
-        nearest[twin], farthest[twin] = np.inf, -np.inf
-        edges = triangles[:, 1:] - triangles[:, :1]
-        normal = np.cross(edges[:, 0], edges[:, 1])
-        length = np.linalg.norm(normal, axis=1)
-        normal /= np.where(length > 0.0, length, 1.0)[:, None]
-        half = np.ascontiguousarray(0.5 * (high - low).T)
-        return cls(
-            first,
-            depth,
-            np.ascontiguousarray(0.5 * (high + low).T),
-            half,
-            half.max(axis=0),
-            _upward(nearest, np.minimum),
-            _upward(farthest, np.maximum),
-            np.ascontiguousarray(triangles.transpose(1, 2, 0)),
-            np.ascontiguousarray(normal.T),
-        )
-
     def level(self, most: int) -> Index:
         """Nodes of a level, at most `most` below the top."""
         down = min(most, self.depth)
         return np.arange(1 << down, 2 << down)
+
+
+@once_a_mesh
+def row_tree(mesh: Mesh) -> RowTree:
+    """Grow the tree of a mesh of at least one triangle."""
+    order, twin = _leaves(mesh.triangles)
+    triangles, first = mesh.triangles[order], len(order)
+    depth = first.bit_length() - 1
+    low, high = (
+        _upward(getattr(triangles, end)(axis=1), np.minimum if end == "min" else np.maximum)
+        for end in ("min", "max")
+    )
+    far = np.sqrt(np.einsum("nij,nij->ni", triangles, triangles).max(axis=1))
+    nearest, farthest = nearness(mesh)[order], far
+    nearest[twin], farthest[twin] = np.inf, -np.inf
+    edges = triangles[:, 1:] - triangles[:, :1]
+    normal = np.cross(edges[:, 0], edges[:, 1])
+    length = np.linalg.norm(normal, axis=1)
+    normal /= np.where(length > 0.0, length, 1.0)[:, None]
+    half = np.ascontiguousarray(0.5 * (high - low).T)
+    return RowTree(
+        first,
+        depth,
+        np.ascontiguousarray(0.5 * (high + low).T),
+        half,
+        half.max(axis=0),
+        _upward(nearest, np.minimum),
+        _upward(farthest, np.maximum),
+        np.ascontiguousarray(triangles.transpose(1, 2, 0)),
+        np.ascontiguousarray(normal.T),
+    )
 
 
 def _leaves(triangles: Array) -> tuple[Index, NDArray[np.bool_]]:

@@ -38,23 +38,25 @@ def bounds(
     gap: float,
     slack: float,
     leaf: bool,
-) -> tuple[Array, Array]:
-    """Least distance of rows, (n,) mm, less the gap; and the radius (n,) mm that counts.
+) -> tuple[Array, Array, Array]:
+    """Least distance of rows less the gap, the radius that counts, and the distance seen; (n,) mm.
 
-    A row that comes out above 0 leaves more than the gap at every pose of its box.
+    A row that comes out above 0 leaves more than the gap at every pose of its box. What is seen is
+    how near its triangles are at the middle of the box, or more; inf where nobody looked.
 
     rows : (n,) numbers of the node of the first tree, of the second, and of the box.
     slack : mm, how much farther out than all of the other body metal may lie and yet matter.
     leaf : whether both nodes of every row are leaves.
     """
-    row: Callable[..., tuple[Array, Array]] = _triangles if leaf else _nodes
+    row: Callable[..., tuple[Array, Array, Array]] = _triangles if leaf else _nodes
     n = len(rows[0])
-    least, radius = np.empty(n), np.empty(n)
+    least, radius, seen = np.empty(n), np.empty(n), np.empty(n)
     for start in range(0, n, STRIP):
         part = slice(start, start + STRIP)
         one, other, box = (each[part] for each in rows)
-        least[part], radius[part] = row(*trees, moves, one, other, box, gap, slack)
-    return least, radius
+        told = row(*trees, moves, one, other, box, gap, slack)
+        least[part], radius[part], seen[part] = told
+    return least, radius, seen
 
 
 def _nodes(
@@ -66,7 +68,7 @@ def _nodes(
     box: Index,
     gap: float,
     slack: float,
-) -> tuple[Array, Array]:
+) -> tuple[Array, Array, Array]:
     R, (v, w) = moves.turn[:, box], moves.rates[:, :, box]
     p, e, c, f = a.centre[:, one], a.half[:, one], b.centre[:, other], b.half[:, other]
     radius = np.minimum(a.far[one] + slack, b.far[other])
@@ -92,7 +94,7 @@ def _nodes(
         room -= np.abs(v_c[i]) + np.abs(w_c[i])
         other_square = other_square + np.maximum(room, 0.0) ** 2
     least = np.sqrt(np.maximum(square, other_square))
-    return _less(least, moves, box, radius, gap), radius
+    return _less(least, moves, box, radius, gap), radius, np.full(len(box), np.inf)
 
 
 def _triangles(
@@ -104,7 +106,7 @@ def _triangles(
     box: Index,
     gap: float,
     slack: float,
-) -> tuple[Array, Array]:
+) -> tuple[Array, Array, Array]:
     radius = np.minimum(a.far[one] + slack, b.far[other])
     one, other = one - a.first, other - b.first
     P, Q, R = a.corners[:, :, one], b.corners[:, :, other], moves.turn[:, box]
@@ -112,16 +114,16 @@ def _triangles(
     n, m = a.normal[:, one], b.normal[:, other]
     least = _apart(P, Q, n, _back(R, n), place, ways)
     least = np.maximum(least, _apart(P, Q, _ahead(R, m), m, place, ways))
-    least = _less(least, moves, box, radius, gap)
+    least, seen = _less(least, moves, box, radius, gap), np.full(len(box), np.inf)
     left = np.flatnonzero(least <= 0.0)
     if len(left):
         P, Q, R = P[:, :, left], Q[:, :, left], R[:, left]
         place, ways = place[:, left], (ways[0][:, :, left], ways[1][:, :, left])
-        n = nearest_direction(P, np.array([_ahead(R, corner) + place for corner in Q]))
+        n, seen[left] = nearest(P, np.array([_ahead(R, corner) + place for corner in Q]))
         closer = _apart(P, Q, n, _back(R, n), place, ways)
         closer = _less(closer, moves, box[left], radius[left], gap)
         least[left] = np.maximum(least[left], closer)
-    return least, radius
+    return least, radius, seen
 
 
 def _less(least: Array, moves: Moves, box: Index, radius: Array, gap: float) -> Array:
@@ -152,10 +154,11 @@ def _apart(
     return np.maximum(_least(low) - _most(first), _least(first) - _most(high))
 
 
-def nearest_direction(P: Array, Q: Array) -> Array:
-    """Unit directions (3, n) from the nearest point of triangles P to that of Q, (3, 3, n) each.
+def nearest(P: Array, Q: Array) -> tuple[Array, Array]:
+    """Unit directions (3, n) from triangles P to Q, (3, 3, n) each, and how near they are, (n,) mm.
 
-    By corner and coordinate. Of triangles that cut each other any direction comes out.
+    By corner and coordinate, between the nearest points. Of triangles that cut each other, which
+    are at 0 mm, any direction comes out and any distance.
     """
     n = P.shape[2]
     sides = [[X[_NEXT[k]] - X[k] for k in range(3)] for X in (P, Q)]
@@ -187,8 +190,9 @@ def nearest_direction(P: Array, Q: Array) -> Array:
                     over &= _dot(corner - X[k], inward[k]) >= 0.0
                 best = np.where(over, square, best)
                 way = np.where(over, (sign * height / size) * normal, way)
-        unit = way / np.sqrt(best)
-    return np.where(np.isfinite(unit), unit, 0.0)
+        apart = np.sqrt(best)
+        unit = way / apart
+    return np.where(np.isfinite(unit), unit, 0.0), apart
 
 
 def _back(R: Array, n: Array) -> list[Array]:

@@ -17,7 +17,6 @@ from numpy.typing import NDArray
 from geometry.contact.course import course
 from geometry.contact.first_touch import (
     BELOW,
-    MOST_WIDTH,
     Bracket,
     below,
     first_touches,
@@ -195,8 +194,8 @@ class _Search:
         while width > _SPIN_STEP and 0.0 < lowest.touch < inf:
             here = spin
             for aside in (here - width, here + width):
-                if pair.seen(lowest.touch, aside):
-                    spin, lowest = aside, below(pair, aside, lowest.touch, MOST_WIDTH)
+                if lower := below(pair, aside, lowest.touch):
+                    spin, lowest = aside, lower
             width *= 0.5
         return spin, lowest
 
@@ -230,10 +229,9 @@ class _Search:
         line, _ = self.joint.turn.fold(spin)
         key = round(line, 9), round(found, 9)
         if key not in self.asked:
-            pair, self.asked[key] = self.joint.yokes, inf
-            if pair.seen(found, line):
-                true = pair.near.true
-                self.asked[key] = below(pair, line, found, true, 0.3 * true).touch
+            pair, true = self.joint.yokes, self.joint.yokes.near.true
+            lower = below(pair, line, found, true, 0.3 * true)
+            self.asked[key] = lower.touch if lower else inf
         found = min(found, self.asked[key])
         return found if found < bend else inf
 

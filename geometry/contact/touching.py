@@ -5,7 +5,7 @@ from functools import cached_property
 
 from geometry.contact.distance import MeshPair, Nearest
 from geometry.contact.naming import surface_at
-from geometry.contact.row_tree import RowTree
+from geometry.contact.row_tree import RowTree, row_tree
 from geometry.contact.triangles import Array
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
@@ -42,23 +42,13 @@ class Closeness:
     gap: float = 0.0
 
     @property
-    def ahead(self) -> float:
-        """Room (mm) at which an advance looks for contact just ahead."""
-        return TOL.gap if self.gap > 0.0 else TOL.touch_gap
-
-    @property
-    def graze(self) -> float:
-        """Room (mm) that counts as touching where no contact is seen just ahead."""
-        return TOL.gap if self.gap > 0.0 else TOL.graze
-
-    @property
     def certificate(self) -> float:
         """Widest bracket (rad) between a certified clear bend and a contact."""
         return TOL.gap_certificate if self.gap > 0.0 else TOL.certificate
 
     @property
     def look(self) -> float:
-        """How far ahead (rad) an advance looks for contact."""
+        """How far ahead (rad) of a proof contact is looked for."""
         return 0.5 * TOL.certificate
 
     @property
@@ -73,10 +63,6 @@ class Closeness:
     def true(self) -> float:
         """By how much (rad) a line between two spins of a curve may lie over the touch."""
         return TOL.gap_certificate if self.gap > 0.0 else TOL.course
-
-    def room(self, near: Nearest) -> float:
-        """What is left to touching, mm; negative where the bodies are nearer than the gap."""
-        return near.distance - self.gap
 
 
 class WholePair:
@@ -98,7 +84,7 @@ class WholePair:
     @cached_property
     def trees(self) -> tuple[RowTree, RowTree]:
         """Trees of both meshes."""
-        return RowTree.of(self.a), RowTree.of(self.b)
+        return row_tree(self.a), row_tree(self.b)
 
     def surfaces(self, nearest: Nearest, R_AB: Array) -> tuple[str, str]:
         """Names of the two surfaces at the nearest points, b turned by R_AB in the frame of a."""

@@ -19,7 +19,7 @@ from geometry.contact.distance import MeshPair, Nearest
 from geometry.contact.first_touch import BELOW, certify, seen_first
 from geometry.contact.moves import Boxes, Motion, Moves, largest, yoke_bounds, yoke_rates
 from geometry.contact.row_search import MOST
-from geometry.contact.row_tree import RowTree
+from geometry.contact.row_tree import row_tree
 from geometry.contact.touching import Closeness
 from geometry.head.parts import HeadParts
 from geometry.head.turning import head_poses, second_spin
@@ -51,6 +51,11 @@ class OuterPair:
         """
         X_CS = sliding_in_carrying(carrying, sliding, spin, self.span)
         return self._meshes.nearest(X_CS[:3, :3], X_CS[:3, 3])
+
+    def cut(self, carrying: float, sliding: float, spin: float) -> bool:
+        """Return whether the surfaces cut each other, asked as `nearest` is."""
+        X_CS = sliding_in_carrying(carrying, sliding, spin, self.span)
+        return self._meshes.cut(X_CS[:3, :3], X_CS[:3, 3])
 
     def surfaces(self, nearest: Nearest) -> tuple[str, str]:
         """Return the names of the surfaces of carrying and sliding yoke that are nearest."""
@@ -167,12 +172,18 @@ class OuterClosing:
     def __init__(self, parts: HeadParts) -> None:
         self.pair = OuterPair(parts, without=("stalk",))
         self.motion = OuterMotion(parts.span, parts.ball)
-        self.trees = RowTree.of(self.pair.carrying), RowTree.of(self.pair.sliding)
+        self.arm = self.pair.sliding.radius + parts.span
+        self.trees = row_tree(self.pair.carrying), row_tree(self.pair.sliding)
 
-    def seen(self, first: float, second: float) -> bool:
-        """Whether the surfaces are nearer than the gap at this bend and spin (rad)."""
+    def room(self, first: float, second: float) -> float:
+        """What the surfaces are farther apart than the gap at this bend and spin (rad), mm."""
         bends = split(self.pair.span, self.pair.ball, first)
-        return self.pair.nearest(*bends, second).distance < self.gap
+        return self.pair.nearest(*bends, second).distance - self.gap
+
+    def cut(self, first: float, second: float) -> bool:
+        """Whether the surfaces cut each other at this bend and spin (rad)."""
+        bends = split(self.pair.span, self.pair.ball, first)
+        return self.pair.cut(*bends, second)
 
 
 def split(span: float, ball: float, bend: Any) -> tuple[Any, Any]:
@@ -210,7 +221,7 @@ def outer_limit(parts: HeadParts, most: float) -> OuterLimit:
     closing = OuterClosing(parts)
     touch, target, rows = inf, most, MOST
     spins = np.linspace(0.0, 2.0 * pi, LOOKS, endpoint=False).tolist()
-    if any(closing.seen(most, spin) for spin in spins):
+    if any(closing.room(most, spin) < 0.0 for spin in spins):
         # Where they touch is soon told from above; the proof then has less to clear.
         touch = min(bracket.touch for bracket in seen_first(closing, spins, most))
         target = max(0.0, touch - BELOW * TOL.certificate)

@@ -117,10 +117,10 @@ def test_the_rows_of_a_certificate_leave_no_metal_out(
         row_search, "_BoxTable", lambda *told: tables.append(BOXES(*told)) or tables[-1]
     )
 
-    def noted(*told: Any) -> tuple[np.ndarray, np.ndarray]:
-        least, radius = ask(*told)
+    def noted(*told: Any) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        least, radius, seen = ask(*told)
         cleared.append(tuple(each[least > 0.0] for each in told[2]))
-        return least, radius
+        return least, radius, seen
 
     monkeypatch.setattr(row_search, "bounds", noted)
     while True:

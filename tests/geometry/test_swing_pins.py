@@ -81,10 +81,9 @@ def test_a_touch_is_seen_and_what_lies_before_is_not(swing: Swing) -> None:
         assert 0.0 <= touch.touch - touch.clear <= 0.5 * TOL.certificate
         for share in np.linspace(0.0, 1.0, 60):
             spin = swing.spin(share * sign * touch.clear, touch.clear)
-            assert not pair.cut(touch.clear, spin)
+            assert pair.cut_triangles(touch.clear, spin) is None
             assert pair.nearest(touch.clear, spin).distance > 0.0
         there = touch.touch, swing.spin(sign * touch.touch, touch.touch)
-        assert pair.cut(*there)
         assert pair.cut_triangles(*there) is not None
 
 

@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from geometry.contact.moves import Boxes, YokesMotion
-from geometry.contact.row_tree import RowTree
-from geometry.contact.rows import bounds, nearest_direction
+from geometry.contact.row_tree import row_tree
+from geometry.contact.rows import bounds, nearest
 from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
 from tests.outside.second_library import coal_distance, coal_mesh
@@ -33,7 +33,7 @@ def test_no_pose_of_a_box_leaves_less_than_its_row_says(
     told = 0
     for number in range(150):
         a, b = triangle(rng, 40.0, 12.0), triangle(rng, 30.0, 6.0)
-        one, other = RowTree.of(a), RowTree.of(b)
+        one, other = row_tree(a), row_tree(b)
         low = np.array([[rng.uniform(0.0, 1.0) * (number % 9 > 0), rng.uniform(0.0, 6.3)]])
         box = Boxes(low, low + size * rng.uniform(0.0, 1.0, (1, 2)))
         rows = (np.array([1]), np.array([1]), np.array([0]))
@@ -58,8 +58,9 @@ def test_the_direction_is_that_of_the_nearest_points() -> None:
     rng = np.random.default_rng(5)
     pairs = [(triangle(rng, 10.0, 5.0), triangle(rng, 10.0, 5.0)) for _ in range(300)]
     P, Q = (np.array([pair[i].triangles[0] for pair in pairs]).transpose(1, 2, 0) for i in (0, 1))
-    n = nearest_direction(P, Q)
+    n, seen = nearest(P, Q)
     apart = np.einsum("kin,in->kn", Q, n).min(axis=0) - np.einsum("kin,in->kn", P, n).max(axis=0)
     true = np.array([coal_distance(coal_mesh(a), coal_mesh(b), np.eye(3)) for a, b in pairs])
     np.testing.assert_allclose(apart[true > 0.0], true[true > 0.0], atol=1e-6, rtol=0.0)
+    np.testing.assert_allclose(seen[true > 0.0], true[true > 0.0], atol=1e-6, rtol=0.0)
     assert (true > 0.0).sum() > 150
