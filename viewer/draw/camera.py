@@ -8,7 +8,11 @@ from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
 
-UP, LEFT = np.array([0.0, 0.0, 1.0]), np.array([0.0, 1.0, 0.0])
+VIEW_ANGLE = float(np.radians(24.0))
+"""rad from the lower to the upper edge of a perspective view: that of a long lens, which makes near
+and far parts of a joint about equally large."""
+
+FORWARD, LEFT, UP = np.eye(3)
 """Directions of the vehicle, in C."""
 
 
@@ -102,12 +106,22 @@ class Camera:
 
 
 def framing(
-    points: Floats, toward: ArrayLike, up: ArrayLike, region: Region, margin: float = 0.06
+    points: Floats,
+    toward: ArrayLike,
+    up: ArrayLike,
+    region: Region,
+    margin: float = 0.06,
+    perspective: bool = False,
 ) -> Camera:
-    """Camera that shows all `points`, (n, 3) mm in C, in a region with a margin around."""
+    """Camera that just shows all `points`, (n, 3) mm in C, in a region with a margin around."""
     start = Camera(np.zeros(3), np.asarray(toward, float), np.asarray(up, float), 1.0)
     seen = points @ start.R_VC.T
     low, high = seen.min(axis=0), seen.max(axis=0)
-    width, height = (high - low)[:2]
-    span = max(height, width * region.height / region.width) / (1.0 - 2.0 * margin)
-    return Camera(0.5 * (low + high) @ start.R_VC, start.toward, start.up, float(span))
+    middle, shape = 0.5 * (low + high), np.array([region.width / region.height, 1.0])
+    # Half of what is seen from edge to edge, of what lies in the plane of each point's own depth.
+    half = np.abs(seen[:, :2] - middle[:2]) / shape / (1.0 - 2.0 * margin)
+    span = 2.0 * float(half.max())
+    if perspective:
+        slope = np.tan(0.5 * VIEW_ANGLE)
+        span = 2.0 * float((half.max(axis=1) + slope * (seen[:, 2] - middle[2])).max())
+    return Camera(middle @ start.R_VC, start.toward, start.up, span)

@@ -14,9 +14,8 @@ import pyvista as pv
 from vtkmodules.vtkCommonMath import vtkMatrix4x4
 from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkRenderer, vtkTextProperty
 
-from viewer.draw.camera import Camera, Floats, Region
+from viewer.draw.camera import VIEW_ANGLE, Camera, Floats, Region
 from viewer.draw.label_places import Label, places
-from viewer.draw.stage import VIEW_ANGLE
 from viewer.draw.vtk_parts import headlight, lamps, literal, text_box
 
 NEAREST = 0.15

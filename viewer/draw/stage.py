@@ -10,15 +10,9 @@ are px of its own, counted from its lower left corner.
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
 
-import numpy as np
-
 from geometry.mesh import Mesh
 from viewer.draw.base import Colour, Image, Letters, Paint, Pen, Plate
 from viewer.draw.camera import Camera, Floats, Region
-
-VIEW_ANGLE = float(np.radians(24.0))
-"""rad from the lower to the upper edge of a perspective view: that of a long lens, which makes near
-and far parts of a joint about equally large."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,35 +7,31 @@ import numpy as np
 
 from sim.check import Check
 from sim.derive import derive
+from sim.frames import pose
 from sim.line import LineState, turn
 from sim.rig import Rig
-from sim.vehicle import Joint, Pose, Vehicle
-from viewer.draw.base import Pen
+from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import UP, Floats
-from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
+from viewer.live.bodies import Bodies
+from viewer.live.eye import panned, zoomed
 from viewer.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.live.ghost import Ghost
-from viewer.live.looking import look_from
-from viewer.live.looks import EDGE, LIGHT, SIZE, SMALL, Look
+from viewer.live.looks import LIGHT, SIZE, SMALL, Look
 from viewer.live.marks import JointMarks
 from viewer.live.preview import notice, preview_parts
-from viewer.live.sight import ALONG, Sight
-from viewer.scene.figure import put_up
+from viewer.live.sight import ALONG, TOWARD, Sight, points_of
 from viewer.scene.joint_bodies import joint_frame
 from viewer.scene.mount import Frames, frames_of
-from viewer.scene.part import Facts, Part, Shown, same_pieces
+from viewer.scene.part import Part
 from viewer.scene.shaft_parts import checked_shaft
 from viewer.scene.surroundings import checked_things
 from viewer.scene.suspension import suspension_parts
 from viewer.session.session import Session
 
-FAINT = 0.15
-"""How dense the axle housing is where it is looked through."""
-
-CHOSEN, LOST, TO_COME = "chosen part", "out of reach", "parts to come"
-"""What the stage calls the edges of the part that is pointed out, the words that no part can be
-where it was sent, and the words that something is old or not there yet."""
+LOST, TO_COME = "out of reach", "parts to come"
+"""What the stage calls the words that no part can be where it was sent, and those that something
+is old or not there yet."""
 
 
 class LiveScene:
@@ -47,19 +43,15 @@ class LiveScene:
 
     def __init__(self, stage: Stage, session: Session, look: Look = LIGHT) -> None:
         self.stage, self._session, self.look = stage, session, look
-        self.parts: dict[str, Part] = {}
+        self.bodies = Bodies(stage)
         self.marks: dict[Joint, JointMarks] = {}
         self.frames: Frames = {}
         self.line: LineState | None = None
         self.sight = Sight()
         self._ghost = Ghost(stage, look)
-        self._hidden: set[str] = set()
-        self._opacity: dict[str, float] = {}
         self._source: Check | Rig | None = None
         self._building: Iterator[Part] | None = None
-        self._fresh: set[str] = set()
         self._bites: list[Joint] = []
-        self._chosen = ""
         self._framed = self._lost = False
         stage.backdrop(look.sky, look.floor)
         self.answered()
@@ -73,10 +65,11 @@ class LiveScene:
             return
         check, rig = self._session.check, self._session.document.rig
         self._source = rig if check is None else check
-        vehicle = self._vehicle()
+        vehicle = self.vehicle
         for marks in self.marks.values():
             marks.clear()
-        self.marks, self._bites, self._fresh = {}, [], set()
+        self.marks, self._bites = {}, []
+        self.bodies.begin()
         self.choose("")
         if check is None:
             self._building = preview_parts(rig, vehicle)
@@ -102,15 +95,10 @@ class LiveScene:
         if self._lost:
             self._lost = False
             self.stage.remove(LOST)
-        for name in [name for name, part in self.parts.items() if not part.mount.fits(self.frames)]:
-            self._take_down(name)  # of another kind of shaft
-        for part in self.parts.values():
-            self._move(part)
-        if self._chosen in self.parts:
-            self.stage.move(CHOSEN, self.parts[self._chosen].mount.pose(self.frames))
+        self.bodies.move(self.frames)
         self._pose_marks()
         self._move_words()
-        self._ghost.pose(*self._place, self.parts, self.frames, self.sight)
+        self._pose_ghost()
         if self.sight.follow(before, self.frames):
             self._aim()
 
@@ -129,7 +117,8 @@ class LiveScene:
 
     def opened(self) -> None:
         """Another rig altogether: forget what was hidden, and look at the whole of it."""
-        self._hidden, self._opacity, self._framed = set(), {}, False
+        self._framed = False
+        self.bodies.forget()
         self.sight = Sight()
         self._source = None
         self._ghost.show(None)
@@ -146,21 +135,15 @@ class LiveScene:
         """Whether `work` has something to do."""
         return self._building is not None or bool(self._bites) or self._ghost.has_work
 
-    @property
-    def is_building(self) -> bool:
-        """Whether parts are still to come."""
-        return self._building is not None
-
     def work(self) -> bool:
         """Do one short piece: build a part, or find the metal that would have to give."""
         if self._building is not None:
             part = next(self._building, None)
             if part is not None:
-                self._put_up(part)
+                self.bodies.put_up(part, self.frames, self.look)
             else:
                 self._building = None
-                for name in [name for name in self.parts if name not in self._fresh]:
-                    self._take_down(name)
+                self.bodies.all_there()
                 self._all_there()
         elif self._bites:
             marks = self.marks.get(self._bites.pop(0))
@@ -169,62 +152,30 @@ class LiveScene:
                 marks.face(self.sight)
         elif self._ghost.has_work:
             self._ghost.work()
-            self._ghost.pose(*self._place, self.parts, self.frames, self.sight)
+            self._pose_ghost()
         return self.has_work
 
     # What the user does
 
-    def listed(self) -> tuple[Shown, ...]:
-        """Every part as a menu lists it."""
-        return tuple(
-            Shown(
-                name,
-                part.title,
-                part.group,
-                name not in self._hidden,
-                self._opacity.get(name, part.opacity),
-            )
-            for name, part in self.parts.items()
-            if not part.of
-        )
-
-    def show(self, name: str, shown: bool) -> None:
-        """Hide a part or let it be seen."""
-        (self._hidden.discard if shown else self._hidden.add)(name)
-        for each in self._lengths(name):
-            self.stage.show(each, shown)
-
-    def fade(self, name: str, opacity: float) -> None:
-        """Make a part more or less dense, 0 to 1."""
-        self._opacity[name] = opacity
-        for each in self._lengths(name):
-            self.stage.fade(each, self._dense(self.parts[each]))
-
-    def _lengths(self, name: str) -> list[str]:
-        """What the stage calls a part, or the lengths it is drawn in."""
-        return [each for each, part in self.parts.items() if part.whole == name]
-
-    def facts(self, name: str) -> Facts | None:
-        """What is known of a part; None for what is no part."""
-        part = self.parts.get(name)
-        return None if part is None else part.facts
-
     def choose(self, name: str) -> None:
-        """Point out one part by the colour of its edges; "" for none."""
-        self.stage.remove(CHOSEN)
-        part = self.parts.get(name)
-        self._chosen = name if part is not None else ""
-        if part is not None:
-            edges = np.concatenate([sharp_edges(mesh) for mesh, _ in part.meshes])
-            X = part.mount.pose(self.frames)
-            self.stage.lines(CHOSEN, edges, Pen(self.look.accent, 3.0), X)
+        """Point out one part; "" for none."""
+        self.bodies.choose(name, self.frames, self.look)
 
     def look_at(self, view: str) -> None:
         """Look from one of `sight.views`."""
-        if self.line is not None:
-            look_from(self.sight, view, self)
-            self._suit_view()
-            self._aim()
+        if self.line is None:
+            return
+        vehicle = self.vehicle
+        for joint in vehicle.joints:
+            if joint == view:
+                frame = joint_frame(vehicle, self.line, joint)
+                self.sight.look_at_joint(joint, frame, self.marks.get(joint))
+        if view in TOWARD:
+            parts, building = self.bodies.parts.values(), self._building is not None
+            points = points_of(parts, self.frames, building, view)
+            self.sight.look(view, points, self.line, self.stage.region)
+        self._suit_view()
+        self._aim()
 
     def orbit(self, right: float, up: float) -> None:
         """Go round what is looked at, rad."""
@@ -234,12 +185,12 @@ class LiveScene:
 
     def pan(self, right: float, up: float) -> None:
         """Move what is seen, in shares of the height of the view."""
-        self.sight.pan(right, up)
+        self.sight.camera = panned(self.sight.camera, right, up)
         self._aim()
 
     def zoom(self, factor: float, about: Floats | None = None) -> None:
         """Go nearer by a factor above 1."""
-        self.sight.zoom(factor, about)
+        self.sight.camera = zoomed(self.sight.camera, factor, about)
         self._aim()
 
     def dress(self, look: Look) -> None:
@@ -259,16 +210,15 @@ class LiveScene:
 
     # Inside
 
-    def _vehicle(self) -> Vehicle:
-        check = self._session.check
-        if check is not None:
-            return check.derivation.vehicle
-        return derive(self._session.document.rig).vehicle
-
     @property
     def vehicle(self) -> Vehicle:
         """The vehicle as it is shown."""
-        return self._vehicle()
+        check = self._session.check
+        return (
+            derive(self._session.document.rig).vehicle
+            if check is None
+            else check.derivation.vehicle
+        )
 
     @property
     def _is_new(self) -> bool:
@@ -276,15 +226,9 @@ class LiveScene:
         check = self._session.check
         return (self._session.document.rig if check is None else check) is not self._source
 
-    @property
-    def _place(self) -> tuple[Pose, float]:
-        """Pose of the axle and turn of the shaft."""
-        now, motion = self._session.now, self._session.motion
-        return (motion.at, motion.spin) if now is None else (now.at, now.spin)
-
     def _take_frames(self) -> bool:
         """Read where everything is; whether that can be known."""
-        now, vehicle = self._session.now, self._vehicle()
+        now, vehicle = self._session.now, self.vehicle
         if now is not None and self._session.check is not None:
             state = now.state
         else:
@@ -304,49 +248,17 @@ class LiveScene:
             marks.clear()
         letters, plate = self.look.letters(SIZE, True), self.look.framed("touches")
         self.stage.words(LOST, "out of reach\nshown: the last pose before it", UP, letters, plate)
-        X = np.eye(4)
-        X[:3, 3] = self.sight.camera.focus - UP
-        self.stage.move(LOST, X)
-
-    def _put_up(self, part: Part) -> None:
-        old = self.parts.get(part.name)
-        self.parts[part.name] = part
-        self._fresh.add(part.name)
-        if old is not None and same_pieces(old, part):
-            self._move(part)
-            self._caption(part)
-            return
-        self.stage.remove(part.name)
-        put_up(self.stage, part.name, part.meshes, part.mount.pose(self.frames), EDGE)
-        self._caption(part)
-        self.stage.show(part.name, part.whole not in self._hidden)
-        self.stage.fade(part.name, self._dense(part))
-
-    def _caption(self, part: Part) -> None:
-        if part.caption:
-            letters, plate = self.look.letters(SMALL), self.look.plate
-            self.stage.words(part.name, part.title, part.middle, letters, plate)
-
-    def _dense(self, part: Part) -> float:
-        """How dense a part is drawn: as it was chosen, unless it is looked through."""
-        chosen = self._opacity.get(part.whole, part.opacity)
-        return min(chosen, FAINT) if self.sight.through and part.name == "housing" else chosen
+        self.stage.move(LOST, pose(np.eye(3), self.sight.camera.focus - UP))
 
     def _suit_view(self) -> None:
         """Put the arrow forward where it is seen, and look through what lies before all else."""
         at = self.sight.arrow_at
-        X = arrow_on_floor(self._vehicle()) if at is None else at
+        X = arrow_on_floor(self.vehicle) if at is None else at
         end_on = self.sight.view == ALONG  # an arrow says nothing then
         for name, seen in ((ARROW, not end_on), (WORD, not end_on and self.sight.on is None)):
             self.stage.move(name, X)
             self.stage.show(name, seen)
-        housing = self.parts.get("housing")
-        if housing is not None:
-            self.stage.fade(housing.name, self._dense(housing))
-
-    def _take_down(self, name: str) -> None:
-        self.stage.remove(name)
-        del self.parts[name]
+        self.bodies.look_through("housing" if self.sight.through else "")
 
     def _all_there(self) -> None:
         """Everything is built: the first time, look at the whole of it."""
@@ -356,7 +268,7 @@ class LiveScene:
                 self.look_at(self.sight.view)
         self._pose_marks()
         self.measured()
-        self._ghost.pose(*self._place, self.parts, self.frames, self.sight)
+        self._pose_ghost()
         self._announce()
         self._aim()
 
@@ -372,18 +284,19 @@ class LiveScene:
 
     def _move_words(self) -> None:
         if self.line is not None:
-            X = np.eye(4)
-            X[:3, 3] = 0.5 * (self.line.p_C_output + self.line.p_C_pinion)
-            self.stage.move(TO_COME, X)
+            middle = 0.5 * (self.line.p_C_output + self.line.p_C_pinion)
+            self.stage.move(TO_COME, pose(np.eye(3), middle))
 
-    def _move(self, part: Part) -> None:
-        self.stage.move(part.name, part.mount.pose(self.frames))
+    def _pose_ghost(self) -> None:
+        now, motion = self._session.now, self._session.motion
+        at, spin = (motion.at, motion.spin) if now is None else (now.at, now.spin)
+        self._ghost.pose(at, spin, self.bodies.parts, self.frames, self.sight)
 
     def _pose_marks(self) -> None:
         now = self._session.now
         if now is None or self.line is None or now.state is None:
             return
-        vehicle = self._vehicle()
+        vehicle = self.vehicle
         for joint, marks in self.marks.items():
             if joint in now.joints:
                 marks.pose(joint_frame(vehicle, self.line, joint), now.joints[joint])

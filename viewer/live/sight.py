@@ -1,14 +1,23 @@
 """Which way the live view looks: the views there are, and the one that is on."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from sim.frames import unit
+from sim.line import LineState
 from sim.vehicle import Joint, Vehicle
-from viewer.draw.camera import UP, Camera, Floats
-from viewer.draw.stage import VIEW_ANGLE
-from viewer.live.eye import carried, orbited, panned, zoomed
+from viewer.draw.camera import FORWARD, LEFT, UP, VIEW_ANGLE, Camera, Floats, Region, framing
+from viewer.live.eye import carried, orbited
+from viewer.live.floor import ARROW_SIZE, beneath
+from viewer.scene.joint_bodies import JointFrame
 from viewer.scene.mount import SHAFT, Frames
+from viewer.scene.part import Part
+
+if TYPE_CHECKING:
+    from viewer.live.marks import JointMarks
 
 WHOLE, SIDE, BELOW, ALONG = "whole", "side", "below", "along"
 
@@ -22,20 +31,25 @@ TITLES = {
     "pinion": "Pinion joint",
 }
 
-JOINT_FRAMES: dict[str, tuple[str, str]] = {
-    "output": ("output yoke", "output shaft yoke"),
-    "middle": ("middle yoke", "middle shaft yoke"),
-    "pinion": ("pinion yoke", "pinion shaft yoke"),
-}
-"""The two yokes of a joint as frames; with a front section the output joint has its own."""
+TOWARD = {WHOLE: np.array([0.28, 1.0, 0.30]), SIDE: LEFT, BELOW: -UP, ALONG: -FORWARD}
+"""Directions toward the eye of the views of the whole; along the shaft it is the shaft's own."""
+
+SHOWN = ("joints", "shaft", "vehicle")
+"""Groups of parts that are not far off."""
+
+AROUND = 0.2
+"""Share of the view left free on every side where only the shaft and its joints fill it, for words
+and what is around them."""
+
+CLOSE_UP = 2.8
+"""Height of what is seen of a joint, in radii of its ears."""
+
+PINION = "pinion shaft yoke"
 
 
 def views(vehicle: Vehicle) -> tuple[str, ...]:
     """Every view there is, in the order of the number keys."""
     return (WHOLE, *vehicle.joints, SIDE, BELOW, ALONG)
-
-
-PINION = "pinion shaft yoke"
 
 
 class Sight:
@@ -60,20 +74,41 @@ class Sight:
         self.through = False
         self.arrow_at: Floats | None = None
 
+    def look(self, view: str, points: Floats, line: LineState, region: Region) -> None:
+        """Look from one of the views of the whole at points (n, 3) mm in C."""
+        self._begin(view)
+        toward = line.shaft_axis_C if view == ALONG else TOWARD[view]
+        if view == SIDE:
+            self.arrow_at = beneath(points)
+            points = np.concatenate([points, self.arrow_at[:3, 3] + ARROW_SIZE])
+        up = LEFT if view == BELOW else UP  # so that forward is to the left, as from the left
+        around = AROUND if view == ALONG else 0.06
+        self.camera = framing(points, toward, up, region, around, self.perspective)
+
+    def look_at_joint(self, joint: Joint, frame: JointFrame, marks: "JointMarks | None") -> None:
+        """Look at a joint from where its tight place is seen best, if there is one."""
+        self._begin(joint)
+        self.on = joint
+        reach, toward, spot = 90.0, None, None
+        if marks is not None:
+            reach, toward, spot = marks.reach, marks.telling_side(), marks.spot
+        if toward is None:
+            normal = frame.R_CJ[:, 2] * np.sign(frame.R_CJ[1, 2] or 1.0)
+            toward = unit(normal + 0.3 * UP)
+        focus = frame.centre if spot is None else 0.6 * frame.centre + 0.4 * spot
+        self.camera = Camera(focus, toward, UP, CLOSE_UP * reach)
+
+    def _begin(self, view: str) -> None:
+        self.view, self.on, self.arrow_at = view, None, None
+        self.perspective = view not in (SIDE, BELOW, ALONG)
+        self.through = view == ALONG
+
     def orbit(self, right: float, up: float) -> None:
         """Go round what is looked at, rad."""
         if self.on is None:
             self.view = ""
         self.perspective = True
         self.camera = orbited(self.camera, right, up)
-
-    def pan(self, right: float, up: float) -> None:
-        """Move what is seen."""
-        self.camera = panned(self.camera, right, up)
-
-    def zoom(self, factor: float, about: Floats | None) -> None:
-        """Go nearer."""
-        self.camera = zoomed(self.camera, factor, about)
 
     def follow(self, before: Frames, after: Frames) -> bool:
         """Go along with the joint the eye is on, or stay on the axis; whether that moved it."""
@@ -82,10 +117,9 @@ class Sight:
             aside = self.camera.R_VC @ (self.camera.focus - before[PINION][:3, 3])
             self.camera = replace(now, focus=after[PINION][:3, 3] + aside @ now.R_VC)
             return True
-        if self.on is None:
-            return False
-        name = _frame_name(self.on, after)
-        if name not in before or name not in after:
+        own = f"{self.on} shaft yoke"
+        name = own if own in after else "front section yoke"
+        if self.on is None or name not in before or name not in after:
             return False
         self.camera = carried(self.camera, before[name], after[name], self.turning)
         return True
@@ -101,7 +135,39 @@ class Sight:
         return np.asarray(point + share * (eye - point)), 1.0 - share
 
 
-def _frame_name(joint: Joint, frames: Frames) -> str:
-    """The yoke of a joint that the eye goes along with: the shaft's own."""
-    name = f"{joint} shaft yoke"
-    return name if name in frames else "front section yoke"
+def points_of(parts: Iterable[Part], frames: Frames, is_building: bool, view: str) -> Floats:
+    """Corners, (n, 3) mm in C, of the parts that a view is of, also of those to come."""
+    groups = ("joints", "shaft") if view == ALONG else SHOWN
+    found = list(_to_come(frames, groups)) if is_building else []
+    for part in parts:
+        if part.group in groups:
+            X = part.mount.pose(frames)
+            found += [_corners(low, high, X) for low, high in part.bounds]
+    return np.concatenate(found) if found else np.array([[-300.0, 0, 0], [1000.0, 0, 300.0]])
+
+
+def _to_come(frames: Frames, groups: tuple[str, ...]) -> Iterator[Floats]:
+    """Corners (8, 3), mm in C, of about what will be built: joints, and case and housing."""
+    for name, X in frames.items():
+        if name.endswith("yoke"):
+            yield _corners(-JOINT, JOINT, X)
+    if "vehicle" in groups:
+        for name, (low, high) in BODIES.items():
+            if name in frames:
+                yield _corners(np.array(low), np.array(high), frames[name])
+
+
+def _corners(low: Floats, high: Floats, X: Floats) -> Floats:
+    """Corners (8, 3) of a box of two corners (3,), moved by X (4, 4)."""
+    box = np.stack(np.meshgrid(*np.stack([low, high], 1)), -1).reshape(-1, 3)
+    return np.asarray(box @ X[:3, :3].T + X[:3, 3])
+
+
+JOINT = np.array([70.0, 50.0, 50.0])
+"""mm from a cross centre that the metal of a joint reaches, about."""
+
+BODIES = {
+    "output yoke": ((55.0, -106.0, -106.0), (270.0, 106.0, 106.0)),
+    "pinion yoke": ((95.0, -98.0, -330.0), (343.0, 98.0, 330.0)),
+}
+"""Low and high corner, mm, of case and axle housing in the frame of the yoke they carry, about."""

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, Colour, Letters, Paint, Pen
-from viewer.draw.camera import Camera, Region
+from viewer.draw.camera import FORWARD, Camera, Region
 from viewer.draw.rows import broken
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
@@ -32,7 +32,6 @@ ARROW = 200.0
 STRIP = 118.0
 """Height of the strip that says which way is forward, px."""
 
-FORWARD = np.array([1.0, 0.0, 0.0])
 _NAMES = (("the front", "behind"), ("the left", "the right"), ("above", "below"))
 
 

@@ -41,17 +41,6 @@ class Facts:
         return "\n".join([head, *(f"{name}  {value}" for name, value in self.rows)])
 
 
-@dataclass(frozen=True)
-class Shown:
-    """A part as a menu lists it."""
-
-    name: str
-    title: str
-    group: str
-    shown: bool
-    opacity: float
-
-
 @dataclass(frozen=True, eq=False)
 class Piece:
     """A material and a mesh, and the pose (4, 4) of its frame in that of the part."""

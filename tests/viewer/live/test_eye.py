@@ -6,10 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.frames import Rx, Rz, pose
-from viewer.draw.camera import UP, Camera, Region
-from viewer.draw.stage import VIEW_ANGLE
+from viewer.draw.camera import UP, VIEW_ANGLE, Camera, Region, framing
 from viewer.live.eye import STEEPEST, carried, orbited, panned, zoomed
-from viewer.live.looking import MARGIN, fitted
 
 CAMERA = Camera(np.array([10.0, -20.0, 30.0]), np.array([0.3, 1.0, 0.4]), UP, 500.0)
 REGION = Region(0.0, 0.0, 800.0, 500.0)
@@ -72,9 +70,9 @@ def test_the_eye_goes_along_with_a_joint() -> None:
 def test_a_fitted_view_shows_everything_and_no_more(toward) -> None:
     points = np.random.default_rng(3).uniform(-1.0, 1.0, (200, 3)) * [900.0, 300.0, 200.0]
     toward = np.array(toward) / np.linalg.norm(toward)
-    camera = fitted(points, toward, REGION)
+    camera = framing(points, toward, UP, REGION, 0.06, perspective=True)
     away = 0.5 * camera.span / np.tan(0.5 * VIEW_ANGLE)
     seen = (points - camera.focus) @ camera.R_VC.T
     share = seen[:, :2] / (away - seen[:, 2:]) / np.tan(0.5 * VIEW_ANGLE)
     share[:, 0] *= REGION.height / REGION.width
-    assert np.abs(share).max() == pytest.approx(1.0 - 2.0 * MARGIN, abs=1e-9)
+    assert np.abs(share).max() == pytest.approx(1.0 - 2.0 * 0.06, abs=1e-9)

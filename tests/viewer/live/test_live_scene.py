@@ -10,7 +10,7 @@ from sim.pose import check_pose
 from sim.vehicle import Pose
 from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.session.conftest import RIGS, Scripted, checked
-from viewer.draw.stage import VIEW_ANGLE
+from viewer.draw.camera import VIEW_ANGLE
 from viewer.live.ghost import CAPTION, SAYS
 from viewer.live.looks import DARK
 from viewer.live.patch import REACH, patches
@@ -248,15 +248,15 @@ def test_the_eye_stays_on_the_joint(wagon) -> None:
 
 def test_parts_are_hidden_and_seen_through_and_stay_so(wagon) -> None:
     _, scene = wagon
-    scene.show("housing", False)
-    scene.fade("tube", 0.25)
+    scene.bodies.fade("housing", 0.0)
+    scene.bodies.fade("tube", 0.25)
     scene.dress(DARK)
     settled(scene)
     assert "housing" not in scene.stage.seen()
     assert scene.stage.things["tube"].opacity == 0.25
-    listed = {part.name: part for part in scene.listed()}
-    assert not listed["housing"].shown
-    assert listed["tube"].opacity == 0.25
+    listed = {part.name: opacity for part, opacity in scene.bodies.listed()}
+    assert listed["housing"] == 0.0
+    assert listed["tube"] == 0.25
 
 
 def test_names_of_things_take_on_another_look_too(wagon) -> None:
@@ -271,7 +271,7 @@ def test_names_of_things_take_on_another_look_too(wagon) -> None:
 
 def test_a_part_tells_its_dimensions_in_the_units_of_a_shop(wagon) -> None:
     _, scene = wagon
-    facts = scene.facts("pinion yoke")
+    facts = scene.bodies.facts("pinion yoke")
     assert facts.kind == "strap yoke"
     rows = dict(facts.rows)
     assert rows["bore"] == "1 1/16 in (1.06 in, 27.0 mm)"
@@ -282,8 +282,8 @@ def test_a_part_tells_its_dimensions_in_the_units_of_a_shop(wagon) -> None:
         assert small == ("/" not in said and ", " not in said), "no sixteenths under an inch"
     assert any(", " in said for said in lengths)
     assert any(", " not in said for said in lengths)
-    assert scene.facts("no such part") is None
-    assert all(part.title and part.title == part.title.strip() for part in scene.listed())
+    assert scene.bodies.facts("no such part") is None
+    assert all(part.title and part.title == part.title.strip() for part, _ in scene.bodies.listed())
 
 
 @pytest.mark.parametrize(
@@ -303,7 +303,7 @@ def test_sizes_under_an_inch_are_told_in_decimals(mm: float, said: str) -> None:
 def test_every_yoke_and_cross_has_a_title_of_its_own(open_rig) -> None:
     for name in NAMES:
         scene = settled(LiveScene(RecordingStage((800, 600)), open_rig(name)))
-        titles = [part.title for part in scene.listed()]
+        titles = [part.title for part, _ in scene.bodies.listed()]
         assert len(titles) == len(set(titles))
 
 
@@ -374,14 +374,14 @@ def test_out_of_reach_everything_stays_where_it_was(wagon, monkeypatch) -> None:
 def test_all_lengths_of_a_spring_are_one_part(wagon) -> None:
     _, scene = wagon
     name = "left spring fixed eye"
-    lengths = [part.name for part in scene.parts.values() if part.whole == name]
+    lengths = [part.name for part in scene.bodies.parts.values() if part.whole == name]
     assert len(lengths) > 2
-    assert [shown.name for shown in scene.listed()].count(name) == 1
-    assert len({shown.title for shown in scene.listed() if "spring" in shown.name}) == 4
-    scene.show(name, False)
+    assert [part.name for part, _ in scene.bodies.listed()].count(name) == 1
+    assert len({part.title for part, _ in scene.bodies.listed() if "spring" in part.name}) == 4
+    scene.bodies.fade(name, 0.0)
     assert not set(lengths) & set(scene.stage.seen())
-    scene.show(name, True)
-    scene.fade(name, 0.25)
+    scene.bodies.fade(name, 1.0)
+    scene.bodies.fade(name, 0.25)
     assert {scene.stage.things[each].opacity for each in lengths} == {0.25}
 
 

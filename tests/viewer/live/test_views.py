@@ -70,7 +70,7 @@ def test_along_the_shaft_the_housing_before_it_is_looked_through_as_long_as_one_
 ) -> None:
     _, scene, stage = looking("long-legged-trail-wagon", ALONG)
     assert stage.things["housing"].opacity < 0.2
-    scene.fade("housing", 0.9)
+    scene.bodies.fade("housing", 0.9)
     assert stage.things["housing"].opacity < 0.2
     scene.orbit(0.2, 0.1)
     assert stage.things["housing"].opacity < 0.2

@@ -11,7 +11,7 @@ from viewer.window.kit.pieces import row
 SEEN, FAINT, HIDDEN = "Seen", "See-through", "Hidden"
 """How dense a part is, in words."""
 
-FAINT_OPACITY = 0.25
+DENSITY = {SEEN: 1.0, FAINT: 0.25, HIDDEN: 0.0}
 
 
 class ViewBar(QWidget):
@@ -111,7 +111,7 @@ class ViewBar(QWidget):
     def _fill_menu(self) -> None:
         self.menu.clear()
         group = ""
-        for part in self._scene.listed():
+        for part, opacity in self._scene.bodies.listed():
             if part.group != group:
                 group = part.group
                 self.menu.addSection(group.capitalize())
@@ -119,7 +119,7 @@ class ViewBar(QWidget):
             if inner is None:
                 continue
             choices = QActionGroup(inner)
-            state = HIDDEN if not part.shown else SEEN if part.opacity > 0.5 else FAINT
+            state = SEEN if opacity > 0.5 else FAINT if opacity else HIDDEN
             for word in (SEEN, FAINT, HIDDEN):
                 action = QAction(word, inner)
                 action.setCheckable(True)
@@ -136,14 +136,12 @@ class ViewBar(QWidget):
 
     def set_part(self, name: str, how: str) -> None:
         """Let a part be seen, seen through or hidden."""
-        self._scene.show(name, how != HIDDEN)
-        if how != HIDDEN:
-            self._scene.fade(name, FAINT_OPACITY if how == FAINT else 1.0)
+        self._scene.bodies.fade(name, DENSITY[how])
         self.changed.emit()
 
     def show_everything(self) -> None:
         """Let every part be seen."""
-        for part in self._scene.listed():
+        for part, _ in self._scene.bodies.listed():
             self.set_part(part.name, SEEN)
         self._fill_menu()
 

@@ -319,12 +319,12 @@ class View3D(Follower):
         x = place.x() / max(1, widget.width()) * width
         y = (1.0 - place.y() / max(1, widget.height())) * height
         found = stage.pick(x, y)
-        facts = None if found is None else self.scene.facts(found.name)
+        facts = None if found is None else self.scene.bodies.facts(found.name)
         self._choose("" if found is None or facts is None else found.name)
 
     def _choose(self, name: str) -> None:
         """Show which part is meant and tell about it; "" for none."""
-        facts = self.scene.facts(name)
+        facts = self.scene.bodies.facts(name)
         self.scene.choose(name)
         self.card.tell(facts)
         self.redraw()
