@@ -15,7 +15,6 @@ from viewer.draw.clip import (
     PAPER,
     WIDEST,
     Caption,
-    ClipError,
     ClipStoppedError,
     captioned,
     ink_of,
@@ -24,6 +23,7 @@ from viewer.draw.clip import (
 )
 from viewer.draw.rows import broken
 from viewer.words.verdicts import CAUTION
+from viewer.written.files import FileError
 
 
 def caption(
@@ -167,6 +167,6 @@ def test_a_place_that_cannot_be_written_is_one_line(tmp_path: Path) -> None:
         lambda: save_captioned(frame(0), caption(), tmp_path / "no" / "a.png"),
         lambda: save_clip([], tmp_path / "a.gif"),
     ):
-        with pytest.raises(ClipError, match=str(tmp_path)) as raised:
+        with pytest.raises(FileError, match=str(tmp_path)) as raised:
             write()
         assert "\n" not in str(raised.value)

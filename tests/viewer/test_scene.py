@@ -15,12 +15,12 @@ from viewer.draw.base import Letters
 from viewer.draw.camera import Region
 from viewer.scene.labels import Ground, Label, place
 from viewer.scene.marks import arc, dashes
-from viewer.scene.page import arrow, balanced, fitted, seen_from, wrapped
+from viewer.scene.page import arrow, balanced, fitted, wrapped
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.scene.section import clipped, cut, filled, hatch
 from viewer.scene.side import hidden, telling_side
 from viewer.scene.spot import Spot, bites, look, overlap, spots_of
-from viewer.words.captions import short_length
+from viewer.words.captions import seen_from, short_length
 
 X_ANY = pose(Rz(0.7) @ Ry(-0.4) @ Rx(1.1), [3.0, -2.0, 5.0])
 

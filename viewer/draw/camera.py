@@ -91,10 +91,16 @@ class Camera:
         right = right / np.linalg.norm(right)
         return np.stack([right, np.cross(toward, right), toward])
 
-    def project(self, points: ArrayLike, region: Region) -> Floats:
+    @property
+    def away(self) -> float:
+        """From the eye to the focus where it is seen in perspective, mm."""
+        return 0.5 * self.span / float(np.tan(0.5 * VIEW_ANGLE))
+
+    def project(self, points: ArrayLike, region: Region, perspective: bool = False) -> Floats:
         """Place points, (..., 3) mm in C, on the page, (..., 2) px."""
-        seen = (np.asarray(points, float) - self.focus) @ self.R_VC[:2].T
-        return np.asarray(region.middle + seen * self.px_per_mm(region))
+        seen = (np.asarray(points, float) - self.focus) @ self.R_VC.T
+        nearer = self.away / (self.away - seen[..., 2:]) if perspective else 1.0
+        return np.asarray(region.middle + seen[..., :2] * nearer * self.px_per_mm(region))
 
     def depth(self, points: ArrayLike) -> Floats:
         """How far, (...) mm, points (..., 3) lie in front of the focus, toward the eye."""

@@ -17,10 +17,10 @@ from PIL import ImageDraw, ImageFont
 
 from geometry.errors import BindpointError
 from sim.findings import Verdict
-from sim.kept.atomic import replace_file
 from viewer.draw.base import Image
 from viewer.draw.rows import broken
 from viewer.draw.verdict_mark import MARKS, ON_LIGHT, rgb
+from viewer.written.files import FileError, replace
 
 FRAME_TIME = 100
 """ms a frame of a clip is shown: a multiple of the 10 ms that the format counts in."""
@@ -37,10 +37,6 @@ Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 
 
 _STOPPED = "stopped; nothing has been written"
-
-
-class ClipError(BindpointError, OSError):
-    """There is no clip or picture; the message says why."""
 
 
 class ClipStoppedError(BindpointError, RuntimeError):
@@ -89,10 +85,10 @@ def captioned(frame: Image, caption: Caption, width: int | None = None) -> Pictu
 
 
 def save_captioned(frame: Image, caption: Caption, path: Path) -> None:
-    """Write a frame with its words as a PNG file. Raises ClipError."""
+    """Write a frame with its words as a PNG file. Raises FileError."""
     stream = BytesIO()
     captioned(frame, caption).save(stream, "PNG")
-    _write(path, stream.getvalue())
+    replace(path, stream.getvalue(), "it")
 
 
 def save_clip(
@@ -107,8 +103,8 @@ def save_clip(
     done : hears after each frame how many are written. stopped : asked before each frame.
     frame_time : ms that each one is shown.
 
-    Raises ClipStoppedError when stopped, ClipError when there is no frame or no place to write;
-    then the file is as it was before.
+    Raises ClipStoppedError when stopped, FileError when there is no frame or no place to
+    write; then the file is as it was before.
     """
     count = 0
 
@@ -134,7 +130,7 @@ def save_clip(
     if first is None and stopped():
         raise ClipStoppedError(_STOPPED)
     if first is None:
-        raise ClipError(f"{path}: no clip, since there are no frames")
+        raise FileError(f"{path}: no clip, since there are no frames")
     stream = BytesIO()
     first.save(
         stream, "GIF", save_all=True, append_images=pages, duration=frame_time, loop=0,
@@ -142,7 +138,7 @@ def save_clip(
     )  # fmt: skip
     if stopped():
         raise ClipStoppedError(_STOPPED)
-    _write(path, stream.getvalue())
+    replace(path, stream.getvalue(), "it")
     return count
 
 
@@ -262,13 +258,3 @@ def _on_page(picture: Pictures.Image, size: tuple[int, int]) -> Pictures.Image:
     page = Pictures.new("RGB", size, PAPER)
     page.paste(picture, (0, 0))
     return page
-
-
-def _write(path: Path, content: bytes) -> None:
-    try:
-        replace_file(path, content)
-    except OSError as error:
-        raise ClipError(
-            f"{path}: it could not be written ({error.strerror or error}); expected a place that "
-            "can be written to"
-        ) from error

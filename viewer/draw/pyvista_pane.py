@@ -6,7 +6,6 @@ it is made of. What is never hidden lies in a layer of its own over the rest, wo
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import tan
 from typing import Any
 
 import numpy as np
@@ -14,7 +13,7 @@ import pyvista as pv
 from vtkmodules.vtkCommonMath import vtkMatrix4x4
 from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkRenderer, vtkTextProperty
 
-from viewer.draw.camera import VIEW_ANGLE, Camera, Floats, Region
+from viewer.draw.camera import LEFT, UP, VIEW_ANGLE, Camera, Floats, Region
 from viewer.draw.label_places import Label, places
 from viewer.draw.vtk_parts import headlight, lamps, literal, text_box
 
@@ -58,6 +57,7 @@ class Pane:
         self.region, self._size = region, size
         self._camera: Any = renderer.GetActiveCamera()
         self._camera.SetViewAngle(float(np.degrees(VIEW_ANGLE)))
+        self._seen, self._perspective = Camera(np.zeros(3), LEFT, UP, 1.0), True
         self._light(renderer)
         self._top = self._over(1)
         self._light(self._top)
@@ -157,7 +157,8 @@ class Pane:
 
     def aim(self, camera: Camera, perspective: bool) -> None:
         """Look as `camera` says; without perspective from so far that all lies before the eye."""
-        away = 0.5 * camera.span / tan(0.5 * VIEW_ANGLE) if perspective else 10.0 * camera.span
+        self._seen, self._perspective = camera, perspective
+        away = camera.away if perspective else 10.0 * camera.span
         self._camera.SetFocalPoint(*camera.focus)
         self._camera.SetPosition(*(camera.focus + camera.R_VC[2] * away))
         self._camera.SetViewUp(*camera.R_VC[1])
@@ -167,14 +168,7 @@ class Pane:
     def project(self, points: Floats, size: tuple[int, int]) -> Floats:
         """Where points are seen on a stage of that size."""
         region = self.region or Region(0.0, 0.0, *map(float, size))
-        shape = region.width / region.height
-        matrix = self._camera.GetCompositeProjectionTransformMatrix(shape, -1.0, 1.0)
-        P = np.array([[matrix.GetElement(i, j) for j in range(4)] for i in range(4)])
-        flat = np.asarray(points, dtype=np.float64).reshape(-1, 3)
-        seen = np.column_stack([flat, np.ones(len(flat))]) @ P.T
-        share = 0.5 * (seen[:, :2] / seen[:, 3:] + 1.0)
-        place = region.corners[0] + share * [region.width, region.height]
-        return np.asarray(place.reshape(*np.shape(points)[:-1], 2))
+        return self._seen.project(points, region, self._perspective)
 
     def settle(self, size: tuple[int, int]) -> None:
         """Put the near and far end of what is seen where everything lies between them."""

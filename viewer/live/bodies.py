@@ -64,10 +64,10 @@ class Bodies:
     def move(self, frames: Frames) -> None:
         """Go to another pose; what has no place in it goes."""
         for name, part in list(self.parts.items()):
-            if part.mount.fits(frames):
+            try:
                 self._stage.move(name, part.mount.pose(frames))
-            else:
-                self._take_down(name)  # of another kind of shaft
+            except KeyError:  # of another kind of shaft
+                self._take_down(name)
         if self._chosen in self.parts:
             self._stage.move(CHOSEN, self.parts[self._chosen].mount.pose(frames))
 

@@ -3,7 +3,7 @@
 import numpy as np
 
 from geometry.mesh import Mesh
-from sim.frames import Rx
+from sim.frames import Rx, pose
 from sim.vehicle import Vehicle
 from viewer.draw.base import Colour, Paint, Pen
 from viewer.draw.camera import Floats
@@ -38,18 +38,15 @@ def lay_floor(stage: Stage, vehicle: Vehicle, look: Look) -> None:
 
 def arrow_on_floor(vehicle: Vehicle) -> Floats:
     """Pose (4, 4) in C of the arrow on the grid, to the right of the shaft."""
-    X = np.eye(4)
     low, high = _along(vehicle)
-    X[:3, 3] = 0.5 * (low + high) + 150.0, -1.5 * SQUARE, _level(vehicle)
-    return X
+    return pose(np.eye(3), [0.5 * (low + high) + 150.0, -1.5 * SQUARE, _level(vehicle)])
 
 
 def beneath(points: Floats) -> Floats:
     """Pose (4, 4) in C of the arrow close under what takes up `points`, (n, 3) mm in C."""
     low, high = points.min(axis=0), points.max(axis=0)
-    X = np.eye(4)
-    X[:3, 3] = 0.5 * (low[0] + high[0]) + 150.0, 0.5 * (low[1] + high[1]), low[2] - 120.0
-    return X
+    x, y, _ = 0.5 * (low + high)
+    return pose(np.eye(3), [x + 150.0, y, low[2] - 120.0])
 
 
 ARROW_SIZE = np.array([[-300.0, -60.0, -60.0], [0.0, 60.0, 60.0]])
@@ -89,9 +86,6 @@ def _arrow() -> Mesh:
 
     Its tip is at the origin and it points along x.
     """
-    (low, _), size = ARROW_SIZE, np.ptp(ARROW_SIZE, axis=0)
-    plain = arrow()
-    wide, thick = np.ptp(plain.bounds, axis=0)[1:]
-    flat = plain.vertices * [size[0], size[1] / wide, 4.0 / thick] + [0.5 * low[0], 0.0, 0.0]
-    lying = Mesh.uniform(flat, plain.faces, "arrow")
+    low, size = ARROW_SIZE[0], np.ptp(ARROW_SIZE, axis=0)
+    lying = arrow(size[0], size[1], 4.0).moved(np.eye(3), [0.5 * low[0], 0.0, 0.0])
     return Mesh.join([lying, lying.moved(Rx(0.5 * np.pi))])

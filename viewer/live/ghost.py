@@ -84,16 +84,13 @@ class Ghost:
             own = frames_of(self._check.derivation.vehicle, now.state)
         self._shown = []
         for part in self._parts:
-            seen = bool(own)
-            if seen:
-                X = part.mount.pose(own)
-                self._stage.move(_name(part), X)
-                front = parts.get(part.name)
-                seen = front is None or not (
-                    self._alike(part, front)
-                    and front.mount.fits(frames)
-                    and np.allclose(X, front.mount.pose(frames), rtol=0.0, atol=SAME)
-                )
+            X = part.mount.pose(own) if own else np.eye(4)
+            front = parts.get(part.name)
+            alike = front is not None and self._alike(part, front)
+            if alike and front is not None:
+                alike = np.allclose(X, front.mount.pose(frames), rtol=0.0, atol=SAME)
+            seen = bool(own) and not alike
+            self._stage.move(_name(part), X)
             self._stage.show(_name(part), seen)
             if seen:
                 self._shown.append((part, X))

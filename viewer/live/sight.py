@@ -9,7 +9,7 @@ import numpy as np
 from sim.frames import unit
 from sim.line import LineState
 from sim.vehicle import Joint, Vehicle
-from viewer.draw.camera import FORWARD, LEFT, UP, VIEW_ANGLE, Camera, Floats, Region, framing
+from viewer.draw.camera import FORWARD, LEFT, UP, Camera, Floats, Region, framing
 from viewer.live.eye import carried, orbited
 from viewer.live.floor import ARROW_SIZE, beneath
 from viewer.scene.joint_bodies import JointFrame
@@ -129,7 +129,7 @@ class Sight:
         toward = self.camera.R_VC[2]
         if not self.perspective:
             return point + by * toward, 1.0
-        eye = self.camera.focus + toward * 0.5 * self.camera.span / np.tan(0.5 * VIEW_ANGLE)
+        eye = self.camera.focus + toward * self.camera.away
         away = float(np.linalg.norm(eye - point))
         share = min(by / away, 0.5) if away > 0.0 else 0.0
         return np.asarray(point + share * (eye - point)), 1.0 - share

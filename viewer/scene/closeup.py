@@ -19,7 +19,7 @@ from viewer.scene.page import fitted
 from viewer.scene.parts import PosedPart
 from viewer.scene.section import clipped, cut, filled, hatch
 from viewer.scene.spot import Spot
-from viewer.words.captions import cut_caption, scale_caption, short_length
+from viewer.words.captions import GIVES, cut_caption, scale_caption, short_length
 
 ANGLES = (radians(45.0), radians(-45.0), radians(90.0))
 """Direction of the hatching of each body, as they come."""
@@ -29,20 +29,6 @@ ROW = 36.0
 
 STEPS = (2.0, 5.0, 10.0, 20.0)
 """Lengths, mm, that the scale bar may have."""
-
-
-@dataclass(frozen=True)
-class Hatch:
-    """How the cut metal of a body looks: direction of the lines, rad, and its steel."""
-
-    angle: float
-    steel: Colour
-
-    @property
-    def ground(self) -> Colour:
-        """The colour of the body, much paler, so that the black of a touch is plain on it."""
-        red, green, blue = (_PALER + (1.0 - _PALER) * share for share in self.steel)
-        return red, green, blue
 
 
 _PALER = 0.48
@@ -80,10 +66,10 @@ class CloseUp:
         rectangle(stage, frame, WHITE)
         entries, skins = [], []
         for solid, angle in zip(self.solids, cycle(ANGLES), strict=False):
-            skin, look = skin_on_page(solid, zoom, frame), Hatch(angle, solid.paint.colour)
+            skin = skin_on_page(solid, zoom, frame)
             if len(clipped(skin, *frame.corners)):
-                _metal(stage, skin, frame, look)
-                entries.append((solid.name, look))
+                _metal(stage, skin, frame, solid, angle)
+                entries.append((solid, angle))
                 skins.append(skin)
         if self.overlap is not None:
             skin = skin_on_page(PosedPart("overlap", "mark", self.overlap), zoom, frame)
@@ -146,10 +132,13 @@ def skin_on_page(solid: PosedPart, zoom: Camera, frame: Region) -> Floats:
     return np.asarray(frame.middle + flat * zoom.px_per_mm(frame))
 
 
-def _metal(stage: Stage, skin: Floats, frame: Region, look: Hatch) -> None:
-    stage.area(clip_strips(filled(skin, 1.0), frame), look.ground)
+def _metal(stage: Stage, skin: Floats, frame: Region, solid: PosedPart, angle: float) -> None:
+    """Fill what is cut of a body with its own colour, much paler, and hatch it at an angle, rad."""
+    # The black of a touch has to be plain on it.
+    red, green, blue = (_PALER + (1.0 - _PALER) * share for share in solid.paint.colour)
+    stage.area(clip_strips(filled(skin, 1.0), frame), (red, green, blue))
     corner = frame.corners[0]
-    lines = clipped(corner + hatch(skin - corner, look.angle, 13.0), *frame.corners)
+    lines = clipped(corner + hatch(skin - corner, angle, 13.0), *frame.corners)
     stage.stroke(lines, Pen(_LINE, 2.0))
     _outline(stage, skin, frame, Pen(BLACK, 3.0))
 
@@ -186,18 +175,20 @@ def _bar(stage: Stage, frame: Region, zoom: Camera) -> None:
     stage.write(scale_caption(size), (start[0], start[1] + pad), Letters(20.0, bold=True))
 
 
-def _key(stage: Stage, box: Region, entries: Sequence[tuple[str, Hatch]], overlap: bool) -> None:
+def _key(
+    stage: Stage, box: Region, entries: Sequence[tuple[PosedPart, float]], overlap: bool
+) -> None:
     """What each hatching stands for."""
-    y = box.top - ROW - 10.0
-    for name, look in [*entries, *([("metal that would have to give", None)] if overlap else [])]:
+    names = [solid.name for solid, _ in entries] + [GIVES] * overlap
+    for row, name in enumerate(names):
+        y = box.top - (row + 1) * ROW - 10.0
         swatch = Region(box.left, y + 4.0, 60.0, ROW - 8.0)
-        if look is None:
+        if row < len(entries):
+            _metal(stage, border(swatch), swatch, *entries[row])
+        else:
             rectangle(stage, swatch, RED)
             stage.stroke(border(swatch), Pen(BLACK, 3.0))
-        else:
-            _metal(stage, border(swatch), swatch, look)
         stage.write(name, (swatch.right + 14.0, y + 5.0), Letters(22.0))
-        y -= ROW
 
 
 def border(box: Region) -> Floats:

@@ -36,18 +36,9 @@ class Mount(ABC):
     bends = False
     """Whether it may stretch or shear the part."""
 
-    @property
-    @abstractmethod
-    def hangs_on(self) -> tuple[str, ...]:
-        """Names of the frames it needs."""
-
-    def fits(self, frames: Frames) -> bool:
-        """Whether all of them are there."""
-        return all(name in frames for name in self.hangs_on)
-
     @abstractmethod
     def pose(self, frames: Frames) -> Floats:
-        """Pose (4, 4) in C; it may stretch the part."""
+        """Pose (4, 4) in C; it may stretch the part. Raises KeyError where a frame is missing."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,11 +47,6 @@ class On(Mount):
 
     frame: str
     X_FP: Floats = field(default_factory=lambda: np.eye(4))
-
-    @property
-    def hangs_on(self) -> tuple[str, ...]:
-        """Names of the frames it needs."""
-        return (self.frame,)
 
     def pose(self, frames: Frames) -> Floats:
         """Go with the frame."""
@@ -73,8 +59,6 @@ class Bellows(Mount):
 
     start: float
     end: float
-
-    hangs_on = (SHAFT, SLID)
 
     def pose(self, frames: Frames) -> Floats:
         """Stretch as far as the slip has opened."""
@@ -94,11 +78,6 @@ class Between(Mount):
     start: Floats
     end_on: str
     end: Floats
-
-    @property
-    def hangs_on(self) -> tuple[str, ...]:
-        """Names of the frames it needs."""
-        return self.start_on, self.end_on
 
     def pose(self, frames: Frames) -> Floats:
         """Lay x from point to point, z as far up as it goes."""
@@ -123,8 +102,6 @@ class Bent(Mount):
     start: float = 0.0
     end: float = 1.0
     swings: bool = False
-
-    hangs_on = (HOUSING, CHASSIS)
 
     def ends(self, frames: Frames) -> tuple[Floats, Floats]:
         """Where seat and eye are, (3,) mm in C."""

@@ -9,16 +9,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from geometry.mesh import Mesh
+from geometry.solids import prism
 from viewer.draw.base import BLACK, Colour, Letters, Paint, Pen
 from viewer.draw.camera import FORWARD, Camera, Region
 from viewer.draw.rows import broken
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.labels import LEADING
-from viewer.words.captions import CAUTION
+from viewer.words.captions import CAUTION, forward_caption, seen_from
 
 GREY: Colour = (0.30, 0.30, 0.30)
 PAGE = (1600, 1000)
@@ -31,8 +31,6 @@ ARROW = 200.0
 
 STRIP = 118.0
 """Height of the strip that says which way is forward, px."""
-
-_NAMES = (("the front", "behind"), ("the left", "the right"), ("above", "below"))
 
 
 class Sheet(ABC):
@@ -97,7 +95,7 @@ def headed(
 def bearings(stage: Stage, name: str, camera: Camera, strip: Region) -> list[Region]:
     """Say in a strip which way is forward and from where the figure `name` is seen; its boxes."""
     _forward(stage, f"{name} forward", camera, strip)
-    text, letters = seen_from(camera.toward), Letters(24.0)
+    text, letters = seen_from(camera.toward.tolist()), Letters(24.0)
     left = strip.left + ARROW + 30.0
     stage.write(text, (left, strip.bottom), letters)
     words = Region(left, strip.bottom, stage.extent(text, letters), letters.size * LEADING)
@@ -132,11 +130,8 @@ def _forward(stage: Stage, pane: str, camera: Camera, strip: Region) -> None:
     toward = camera.R_VC[2]
     away = float(toward @ FORWARD)
     letters = Letters(26.0, bold=True)
-    word = "FORWARD"
-    if abs(away) > 0.85:
-        word += " (toward you)" if away > 0.0 else " (away from you)"
     word_height = 1.25 * letters.size
-    stage.write(word, (strip.left, strip.bottom), letters)
+    stage.write(forward_caption(away), (strip.left, strip.bottom), letters)
     region = Region(strip.left, strip.bottom + word_height, ARROW, strip.height - word_height)
     # The arrow is turned about itself to show its face.
     face = toward - away * FORWARD
@@ -153,29 +148,8 @@ def _forward(stage: Stage, pane: str, camera: Camera, strip: Region) -> None:
     stage.lines("forward", sharp_edges(mesh), Pen(BLACK, 1.5), X_CP)
 
 
-def arrow() -> Mesh:
-    """A flat arrow along x, 1 long, lying in the plane z = 0, in no unit."""
-    half = np.array([[-0.5, 0.11], [0.06, 0.11], [0.06, 0.27], [0.5, 0.0]])
-    rim = np.concatenate([half, half[-2::-1] * [1.0, -1.0]])
-    count = len(rim)
-    vertices = np.concatenate([np.column_stack([rim, np.full(count, z)]) for z in (-0.05, 0.05)])
-    top = np.array([[6, 5, 1], [6, 1, 0], [4, 3, 5], [5, 3, 1], [1, 3, 2]])
-    here = np.arange(count)
-    there = (here + 1) % count
-    side = np.concatenate(
-        [
-            np.stack([here, here + count, there + count], 1),
-            np.stack([here, there + count, there], 1),
-        ]
-    )
-    return Mesh.uniform(vertices, np.concatenate([top[:, ::-1], top + count, side]), "arrow")
-
-
-def seen_from(toward: ArrayLike) -> str:
-    """Say from where a picture is seen: "Seen from the left and above"."""
-    direction = np.asarray(toward, float)
-    direction = direction / np.linalg.norm(direction)
-    order = np.argsort(-np.abs(direction))
-    parts = [_NAMES[i][int(direction[i] < 0.0)] for i in order if abs(direction[i]) > 0.3]
-    text = " and ".join(parts) if len(parts) < 3 else f"{parts[0]}, {parts[1]} and {parts[2]}"
-    return f"Seen from {text}"
+def arrow(long: float = 1.0, wide: float = 0.54, thick: float = 0.1) -> Mesh:
+    """A flat arrow along x, its middle at the origin, lying in the plane z = 0."""
+    half = np.array([[-0.5, -11 / 54], [0.06, -11 / 54], [0.06, -0.5], [0.5, 0.0]])
+    rim = np.concatenate([half, half[-2::-1] * [1.0, -1.0]]) * [long, wide]
+    return prism(rim, "z", -0.5 * thick, 0.5 * thick, "arrow").mesh()

@@ -16,7 +16,7 @@ from sim.vehicle import Joint, Slip, Vehicle
 from viewer.scene.facts import hardware_facts, tube_facts
 from viewer.scene.mount import SHAFT, SLID, Bellows, Frames, On, frames_of
 from viewer.scene.part import Facts, Part, Piece, hardware_pieces
-from viewer.scene.stand_ins import Sliding, plain_tube, slip_halves
+from viewer.scene.stand_ins import plain_tube, slip_halves
 from viewer.scene.vehicle_parts import bearing_part, case_part, housing_part
 from viewer.words.units import format_length
 
@@ -65,33 +65,25 @@ def shaft_parts(
     yield housing_part(ride.line, land(hardware["pinion"].driven))
 
 
-def shaft_hardware(
-    hardware: Hardware,
-) -> dict[str, tuple[Yoke | Cross, str]]:
+def shaft_hardware(hardware: Hardware) -> dict[str, tuple[Yoke | Cross, str]]:
     """Every yoke and cross of a shaft with its steel by name, from the output to the pinion."""
     parts: dict[str, tuple[Yoke | Cross, str]] = {}
-    first: Joint = "middle" if "middle" in hardware else "output"
-    if first == "middle":
-        names = "output yoke", "front section yoke"
-        parts |= _hardware(hardware["output"], "output", names, (END_STEEL, SHAFT_STEEL))
-    steel = (SHAFT_STEEL if first == "middle" else END_STEEL, SHAFT_STEEL)
-    parts |= _hardware(hardware[first], first, (f"{first} yoke", f"{first} shaft yoke"), steel)
-    names = "pinion shaft yoke", "pinion yoke"
-    return parts | _hardware(hardware["pinion"], "pinion", names, (SHAFT_STEEL, END_STEEL))
-
-
-def _hardware(
-    hardware: EndHardware, joint: Joint, names: tuple[str, str], steel: tuple[str, str]
-) -> dict[str, tuple[Yoke | Cross, str]]:
-    driving, driven = names
-    parts: dict[str, tuple[Yoke | Cross, str]] = {
-        driving: (hardware.driving, steel[0]),
-        f"{joint} cross": (hardware.cross, CENTRE_STEEL),
-    }
-    if isinstance(hardware, HeadHardware):
-        parts[f"{joint} centre yoke"] = hardware.centre, CENTRE_STEEL
-        parts[f"{joint} second cross"] = hardware.cross, CENTRE_STEEL
-    return parts | {driven: (hardware.driven, steel[1])}
+    for joint, made in hardware.items():
+        driving, driven = f"{joint} yoke", f"{joint} shaft yoke"
+        steel, other = END_STEEL, SHAFT_STEEL
+        if joint == "pinion":
+            driving, driven, steel, other = driven, driving, other, steel
+        elif joint == "middle":
+            steel = SHAFT_STEEL
+        elif "middle" in hardware:
+            driven = "front section yoke"
+        parts[driving] = made.driving, steel
+        parts[f"{joint} cross"] = made.cross, CENTRE_STEEL
+        if isinstance(made, HeadHardware):
+            parts[f"{joint} centre yoke"] = made.centre, CENTRE_STEEL
+            parts[f"{joint} second cross"] = made.cross, CENTRE_STEEL
+        parts[driven] = made.driven, other
+    return parts
 
 
 def _tubes(
@@ -103,14 +95,18 @@ def _tubes(
     apart = float(np.linalg.norm(X_C["pinion shaft yoke"][:3, 3] - X_C[SHAFT][:3, 3]))
     start, end = land(first.driven), apart - land(pinion.driving)
     lands = start, land(pinion.driving)
-    slid = _slip(vehicle, lands, cross_name(pinion), size, float(built.line.slip))
-    halves = None if slid is None else slip_halves(start + slid.before, slid)
-    if slid is None or halves is None:
+    before, halves = None, None
+    if vehicle.slip.at == "shaft":
+        shape = slip_in_shaft(cross_name(pinion), size, vehicle.slip)
+        before = tube_before_slip(vehicle, lands, shape)
+    if before is not None:
+        halves = slip_halves(shape, start + before, float(built.line.slip))
+    if before is None or halves is None:
         facts = tube_facts("tube", *size, end - start)
         yield Part("tube", "shaft", On(SHAFT), _tube(*size, start, end), facts)
         return
     slip = vehicle.slip
-    sleeve = *_tube(*size, start, start + slid.before), Piece("light steel", halves.sleeve)
+    sleeve = *_tube(*size, start, start + before), Piece("light steel", halves.sleeve)
     yield Part("slip sleeve", "shaft", On(SHAFT), sleeve, Facts("slip sleeve", "", _left(slip)))
     stub = (Piece("bright steel", halves.stub),)
     yield Part("slip stub", "shaft", On(SLID), stub, Facts("slip stub", "", _left(slip)))
@@ -124,24 +120,6 @@ def _tubes(
 
 def _tube(outside: float, wall: float, start: float, end: float) -> tuple[Piece, ...]:
     return tuple(Piece(*each) for each in plain_tube(outside, wall, start, end))
-
-
-def _slip(
-    vehicle: Vehicle,
-    lands: tuple[float, float],
-    cross: str,
-    tube: tuple[float, float],
-    opened: float,
-) -> Sliding | None:
-    """The slip in the shaft as far as it is opened since ride height; None where there is none.
-
-    lands : from their crosses to where either of the shaft's yokes ends, mm.
-    """
-    if vehicle.slip.at != "shaft":
-        return None
-    shape = slip_in_shaft(cross, tube, vehicle.slip)
-    before = tube_before_slip(vehicle, lands, shape)
-    return None if before is None else Sliding(shape, before, opened)
 
 
 def _left(slip: Slip) -> tuple[tuple[str, str], ...]:

@@ -154,18 +154,6 @@ def plain_tube(outside: float, wall: float, start: float, end: float) -> list[tu
     return [(looks[name], mesh.moved(np.eye(3), shift)) for name, mesh in tube.parts.items()]
 
 
-@dataclass(frozen=True)
-class Sliding:
-    """A slip in the shaft as it is in one pose.
-
-    before : mm of tube in front of its sleeve. opened : mm since ride height.
-    """
-
-    shape: SlipShape
-    before: float
-    opened: float
-
-
 @dataclass(frozen=True, eq=False)
 class SlipHalves:
     """A slip as it stands in one pose, in the frame of the shaft.
@@ -180,14 +168,13 @@ class SlipHalves:
     after: float
 
 
-def slip_halves(start: float, slip: Sliding) -> SlipHalves | None:
-    """The slip from x = `start`, mm; None where none can be made."""
-    shape = slip.shape
+def slip_halves(shape: SlipShape, start: float, opened: float) -> SlipHalves | None:
+    """The slip from x = `start`, opened by so many mm; None where none can be made."""
     try:
         built = shape.build()
     except BindpointError:
         return None
-    engaged = shape.spline_length - slip.opened
+    engaged = shape.spline_length - opened
     after = start + shape.between_lands(engaged)
     turned_round = np.diag([-1.0, -1.0, 1.0])
     boot = None

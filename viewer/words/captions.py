@@ -134,6 +134,28 @@ def ground_caption(surfaces: Sequence[str]) -> str:
 # Around pictures
 
 
+_SIDES = (("the front", "behind"), ("the left", "the right"), ("above", "below"))
+
+
+def seen_from(toward: Sequence[float]) -> str:
+    """From where a picture is seen, by the direction (3,) toward the eye, of any length.
+
+    "Seen from the left and above".
+    """
+    size = sum(share * share for share in toward) ** 0.5
+    order = sorted(range(3), key=lambda i: -abs(toward[i]))
+    parts = [_SIDES[i][toward[i] < 0.0] for i in order if abs(toward[i]) > 0.3 * size]
+    text = " and ".join(parts) if len(parts) < 3 else f"{parts[0]}, {parts[1]} and {parts[2]}"
+    return f"Seen from {text}"
+
+
+def forward_caption(toward: float) -> str:
+    """What stands under the arrow forward, which points so far toward the eye, -1 to 1."""
+    if abs(toward) <= 0.85:
+        return "FORWARD"
+    return f"FORWARD ({'toward you' if toward > 0.0 else 'away from you'})"
+
+
 def tightest_headline(result: Check) -> str:
     """What the tightest joint of a check does at its worst."""
     found = result.joints[result.tightest]

@@ -8,19 +8,16 @@ is in the frame of its own part; the part's 4 x 4 puts it into the chassis frame
 import json
 import os
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Mapping, Sequence
 from math import degrees
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-
 from geometry.errors import BindpointError
 from sim.kept.atomic import replace_file
 from sim.vehicle import Pose
-from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart
+from viewer.written.files import writable
 from viewer.written.outputs import PART, demand_room
 from viewer.written.outputs import POSES as KIND_OF_POSES
 
@@ -47,7 +44,6 @@ def export_pose(
     at: Pose,
     spin: float,
     rig: str = "",
-    frames: Mapping[str, Floats] | None = None,
     force: bool = False,
 ) -> Path:
     """Write parts and poses into a folder, made if it is not there; returns the poses' file.
@@ -61,7 +57,6 @@ def export_pose(
     at : pose of the axle, mm and rad.
     spin : turn of the output yoke, rad.
     rig : name of the rig.
-    frames : further frames by name, each its (4, 4) pose in C, that carry no mesh.
     force : whether files that no export wrote may be replaced.
 
     Raises
@@ -76,11 +71,11 @@ def export_pose(
     names = file_names([part.name for part in parts])
     for name in () if force else (*names.values(), POSES):
         demand_room(folder / name, KIND_OF_POSES if name == POSES else PART, "--export")
-    with _writing(folder):
+    with writable(folder, "the parts", "cannot be written there", "a folder", ExportError):
         folder.mkdir(parents=True, exist_ok=True)
         for part in parts:
             replace_file(folder / names[part.name], stl(part))
-        content = poses(parts, names, at, spin, rig, frames or {})
+        content = poses(parts, names, at, spin, rig)
         text = json.dumps(content, indent=2, ensure_ascii=False) + "\n"
         replace_file(folder / POSES, text.encode())
     return folder / POSES
@@ -92,7 +87,6 @@ def poses(
     at: Pose,
     spin: float,
     rig: str,
-    frames: Mapping[str, Floats],
 ) -> dict[str, Any]:
     """Everything about the pose, as plain data."""
     return {
@@ -116,7 +110,7 @@ def poses(
             }
             for part in parts
         },
-        "frames": {name: np.asarray(X, float).tolist() for name, X in frames.items()},
+        "frames": {},  # kept for those who read it
     }
 
 
@@ -147,16 +141,3 @@ def stl(part: PosedPart) -> bytes:
     # A binary file must not start with "solid", which a text file does.
     header = f"Unit mm. Part: {part.name}".encode("ascii", "replace")
     return header[:HEADER].ljust(HEADER) + content[HEADER:]
-
-
-@contextmanager
-def _writing(folder: Path) -> Iterator[None]:
-    try:
-        yield
-    except OSError as error:
-        if isinstance(error, BindpointError):
-            raise
-        raise ExportError(
-            f"{folder}: the parts cannot be written there ({error.strerror or error}); expected "
-            "a folder that can be written to"
-        ) from error

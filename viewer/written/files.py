@@ -16,17 +16,22 @@ class AskedError(BindpointError, ValueError):
 
 
 @contextmanager
-def writable(path: Path, what: str) -> Iterator[None]:
-    """Turn an operating system's complaint about `path` into one line for the user."""
+def writable(
+    path: Path,
+    what: str,
+    says: str = "could not be written",
+    place: str = "a place",
+    kind: type[BindpointError] = FileError,
+) -> Iterator[None]:
+    """Turn an operating system's complaint about `path` into one line for the user, of a kind."""
     try:
         yield
     except (OSError, ValueError) as error:  # ValueError: a NUL inside a path
         if isinstance(error, BindpointError):
             raise
         reason = getattr(error, "strerror", None) or str(error)
-        raise FileError(
-            f"{path}: {what} could not be written ({reason}); expected a place that can be "
-            "written to"
+        raise kind(
+            f"{path}: {what} {says} ({reason}); expected {place} that can be written to"
         ) from error
 
 

@@ -11,13 +11,14 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
 from sim.kept.atomic import replace_file
 from viewer.written.child import PICTURE, REASON, SUBJECT
+from viewer.written.files import writable
 
 if TYPE_CHECKING:
     from viewer.scene.page import Sheet
@@ -131,12 +132,5 @@ def _check_target(target: Path) -> None:
         pass
 
 
-@contextmanager
-def _into(target: Path) -> Iterator[None]:
-    try:
-        yield
-    except OSError as error:
-        raise PictureFileError(
-            f"{target}: the picture cannot be written there ({error.strerror or error}); "
-            "expected a place that can be written to"
-        ) from error
+def _into(target: Path) -> AbstractContextManager[None]:
+    return writable(target, "the picture", "cannot be written there", kind=PictureFileError)
