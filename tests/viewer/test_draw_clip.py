@@ -10,7 +10,9 @@ from PIL import ImageSequence
 
 from sim.findings import ORDER, Verdict
 from viewer.draw.base import Image
-from viewer.draw.clip import (
+from viewer.draw.rows import broken
+from viewer.words.verdicts import CAUTION
+from viewer.written.clip import (
     FRAME_TIME,
     PAPER,
     WIDEST,
@@ -21,8 +23,6 @@ from viewer.draw.clip import (
     save_captioned,
     save_clip,
 )
-from viewer.draw.rows import broken
-from viewer.words.verdicts import CAUTION
 from viewer.written.files import FileError
 
 

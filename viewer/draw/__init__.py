@@ -7,5 +7,4 @@ shading, ribbon     normals and edges that make triangles look like machined met
 label_places, rows  where words in space stand; how a text is broken into rows
 pyvista_stage       draws on a plotter or on a sheet; like all that knows pyvista, imported late
 pyvista_pane        what stands in a region of it; vtk_parts: its triangles, lamps and letters
-clip                pictures and clips for a customer
 """

@@ -169,7 +169,9 @@ class LiveScene:
         for joint in vehicle.joints:
             if joint == view:
                 frame = joint_frame(vehicle, self.line, joint)
-                self.sight.look_at_joint(joint, frame, self.marks.get(joint))
+                marks = self.marks.get(joint)
+                tight = () if marks is None else (marks.reach, marks.telling_side(), marks.spot)
+                self.sight.look_at_joint(joint, frame, *tight)
         if view in TOWARD:
             parts, building = self.bodies.parts.values(), self._building is not None
             points = points_of(parts, self.frames, building, view)

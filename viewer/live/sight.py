@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,9 +14,6 @@ from viewer.live.floor import ARROW_SIZE, beneath
 from viewer.scene.joint_bodies import JointFrame
 from viewer.scene.mount import SHAFT, Frames
 from viewer.scene.part import Part
-
-if TYPE_CHECKING:
-    from viewer.live.marks import JointMarks
 
 WHOLE, SIDE, BELOW, ALONG = "whole", "side", "below", "along"
 
@@ -85,13 +81,20 @@ class Sight:
         around = AROUND if view == ALONG else 0.06
         self.camera = framing(points, toward, up, region, around, self.perspective)
 
-    def look_at_joint(self, joint: Joint, frame: JointFrame, marks: "JointMarks | None") -> None:
-        """Look at a joint from where its tight place is seen best, if there is one."""
+    def look_at_joint(
+        self,
+        joint: Joint,
+        frame: JointFrame,
+        reach: float = 90.0,
+        toward: Floats | None = None,
+        spot: Floats | None = None,
+    ) -> None:
+        """Look at a joint, toward its tight place from where that is best seen, if there is one.
+
+        reach : radius of its ears, mm. toward, spot : (3,) in C, toward the eye, and the place.
+        """
         self._begin(joint)
         self.on = joint
-        reach, toward, spot = 90.0, None, None
-        if marks is not None:
-            reach, toward, spot = marks.reach, marks.telling_side(), marks.spot
         if toward is None:
             normal = frame.R_CJ[:, 2] * np.sign(frame.R_CJ[1, 2] or 1.0)
             toward = unit(normal + 0.3 * UP)

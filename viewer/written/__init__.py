@@ -1,1 +1,1 @@
-"""Files for the user: what may be replaced, and the writers of meshes and pictures."""
+"""Files for the user: what may be replaced, and the writers of meshes, pictures and clips."""

@@ -15,7 +15,6 @@ from pytestqt.qtbot import QtBot
 from sim.findings import ORDER
 from tests.viewer.window.scripted import Scripted
 from viewer.draw.base import Image
-from viewer.draw.clip import ink_of
 from viewer.draw.verdict_mark import ON_LIGHT
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
@@ -24,6 +23,7 @@ from viewer.window.customer.recording import shots_of
 from viewer.window.customer.view import CustomerView
 from viewer.window.kit.theme import DARK, palette_of
 from viewer.words.verdicts import CAUTION
+from viewer.written.clip import ink_of
 
 Opening = Callable[[str], Session]
 

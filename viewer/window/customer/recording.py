@@ -15,10 +15,10 @@ from PyQt6.QtCore import QObject, pyqtSignal
 from geometry.errors import BindpointError
 from sim.vehicle import Pose
 from viewer.draw.base import Image
-from viewer.draw.clip import FRAME_TIME, Caption, ClipStoppedError, save_clip
 from viewer.session.moving.drives import Drive
 from viewer.session.session import Session
 from viewer.window.kit.pieces import every, once
+from viewer.written.clip import FRAME_TIME, Caption, ClipStoppedError, save_clip
 
 SLOW = 0.05
 """s. A frame that takes longer is drawn without the help of graphics hardware."""

@@ -14,7 +14,6 @@ from PyQt6.QtWidgets import QLabel, QMainWindow, QWidget
 
 from sim.findings import Verdict
 from viewer.draw.base import Image
-from viewer.draw.clip import Caption, save_captioned
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.session.text.file_names import beside
@@ -28,6 +27,7 @@ from viewer.window.kit.pieces import unheard
 from viewer.window.kit.theme import colours
 from viewer.words.poses import pose_words, travel_words
 from viewer.words.verdicts import CAUTION, check_word, headline
+from viewer.written.clip import Caption, save_captioned
 from viewer.written.outputs import CLIP, PICTURE
 
 NOTCH = 1.5875
