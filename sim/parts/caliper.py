@@ -13,6 +13,7 @@ from geometry.errors import ShapeError
 from geometry.yoke import YokeShape
 from geometry.yoke.reading import Reading
 from sim.parts.catalogue import CatalogueError, yoke_shape
+from sim.remark import Remark
 
 UNLIKELY = 1.6
 """Factor off the generic yoke of that size from which a reading is doubted."""
@@ -71,7 +72,7 @@ def yoke_read(kind: str, cross: str, readings: Mapping[str, float]) -> YokeShape
     return yoke_shape(kind, cross, dimensions_read(kind, cross, readings))
 
 
-def doubts(kind: str, cross: str, readings: Mapping[str, float]) -> tuple[str, ...]:
+def doubts(kind: str, cross: str, readings: Mapping[str, float]) -> tuple[Remark, ...]:
     """Return what is odd about readings, mm by name, for the user to look at again.
 
     A reading far off the generic yoke of that size is doubted; one that would be near it in the
@@ -79,18 +80,16 @@ def doubts(kind: str, cross: str, readings: Mapping[str, float]) -> tuple[str, .
     """
     found = []
     for reading in caliper_form(kind, cross):
-        value = readings.get(reading.name)
-        if value is None or not value > 0.0 or not reading.generic > 0.0:
+        name, value, usual = reading.name, readings.get(reading.name, 0.0), reading.generic
+        if not value > 0.0 or not usual > 0.0 or _near(value, usual):
             continue
-        if _near(value, reading.generic):
-            continue
-        usual = f"{reading.name} is {value:g} mm; about {reading.generic:.3g} mm is usual here"
-        if _near(value * INCH, reading.generic):
-            found.append(f"{usual}. Was it {value:g} inch?")
-        elif _near(value / INCH, reading.generic):
-            found.append(f"{usual}. Was it {value / INCH:.4g} mm, entered as inch?")
+        if _near(value * INCH, usual):
+            found.append(Remark("reading-in-inches", name=name, value=value, usual=usual))
+        elif _near(value / INCH, usual):
+            typed = value / INCH
+            found.append(Remark("reading-in-mm", name=name, value=value, usual=usual, typed=typed))
         else:
-            found.append(f"{usual}. Measure it again")
+            found.append(Remark("reading-odd", name=name, value=value, usual=usual))
     return tuple(found)
 
 

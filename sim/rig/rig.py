@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BeforeValidator, ConfigDict, PrivateAttr
 
+from sim.remark import Remark
 from sim.rig.carrier import Carrier
 from sim.rig.defaults import Assumed, without
 from sim.rig.drive import DriveTable
@@ -98,8 +99,8 @@ class Rig(Part):
                     yield Problem(
                         f"travel.{key}",
                         as_typed(travel[key]),
-                        "only one of the two: degrees in [travel], or a [wrap] table",
-                        "[wrap] is given too",
+                        Remark("degrees-or-wrap"),
+                        Remark("given-too", what="[wrap]"),
                     )
 
     def __eq__(self, other: object) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, Final, Literal, get_args
 
+from sim.remark import Remark
 from sim.table.fields import Distance, Size
 from sim.table.form import field, maybe
 from sim.table.part import Needless, Part
@@ -91,6 +92,6 @@ class Tape(Part):
             yield Problem(
                 f"{path}.stick_out" if path else "stick_out",
                 NOTHING,
-                'how far the output shaft stands out of its seal, such as "1 3/8 in"',
-                "the tape was held to the end of the shaft",
+                Remark("how-far-out"),
+                Remark("taped-to-end"),
             )

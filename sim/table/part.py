@@ -10,6 +10,7 @@ from pydantic import BaseModel, ConfigDict, GetJsonSchemaHandler, model_validato
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError
 
+from sim.remark import Remark
 from sim.table.problems import NOTHING, Problem, as_typed
 from sim.units import Angle
 
@@ -49,8 +50,8 @@ class OneOf(Rule):
             yield Problem(
                 _at(path, given[1]),
                 _came(table[given[1]]),
-                f"only one of {' and '.join(given)}",
-                f"{given[0]} is given too",
+                Remark("only-one-of", keys=" and ".join(given)),
+                Remark("given-too", what=given[0]),
             )
         if not given and self.needed:
             yield Problem(_at(path, self.keys[0]), NOTHING, self.needed)
@@ -105,7 +106,7 @@ class Together(Rule):
         given = self.given(table)
         for key in self.keys if given else ():
             if key not in given:
-                yield Problem(_at(path, key), NOTHING, self.needed, f"{given[0]} is given")
+                yield Problem(_at(path, key), NOTHING, self.needed, Remark("given", what=given[0]))
 
     def json_schema(self) -> Iterator[dict[str, Any]]:
         """Each of them needs the others."""

@@ -100,8 +100,8 @@ class BushesTable(WrapPart):
             yield Problem(
                 "wrap.kind",
                 as_typed("bushes"),
-                'a [suspension] of the kind "links", whose bushes give',
-                f'the suspension is "{suspension.kind}"',
+                Remark("links-with-bushes"),
+                Remark("suspension-is", kind=suspension.kind),
             )
 
     def wrap(self, torque: Estimate, around: Around) -> Estimate:

@@ -165,13 +165,13 @@ class SpringsTable(WrapPart):
                 yield Problem(
                     f"wrap.{key}",
                     NOTHING,
-                    'a length such as "24 in", or a leaf suspension with its shackled_eye',
+                    Remark("half-or-leaf"),
                 )
         if self.seat(suspension) is None:
             yield Problem(
                 "wrap.seat_higher",
                 NOTHING,
-                'seat_higher or seat_lower, a length such as "3 in", or a leaf suspension',
+                Remark("seat-or-leaf"),
             )
 
     def halves(self, suspension: SuspensionTable) -> tuple[float | None, float | None]:

@@ -22,6 +22,7 @@ from sim.parts.catalogue import (
     yoke_kinds,
     yoke_shape,
 )
+from viewer.words.remarks import said
 
 CROSSES = [size.name for size in cross_sizes()]
 
@@ -124,11 +125,11 @@ def test_doubts() -> None:
     kind, cross = "weld yoke", "27 x 82"
     assert doubts(kind, cross, {"ear thickness": 16.0, "ear wall": 7.0}) == ()
     (inch,) = doubts(kind, cross, {"ear thickness": 0.65})
-    assert "Was it 0.65 inch?" in inch
+    assert "Was it 0.65 inch?" in said(inch)
     (mm,) = doubts(kind, cross, {"ear thickness": 16.5 * 25.4})
-    assert "Was it 16.5 mm, entered as inch?" in mm
+    assert "Was it 16.5 mm, entered as inch?" in said(mm)
     (odd,) = doubts(kind, cross, {"ear thickness": 40.0})
-    assert "Measure it again" in odd
+    assert "Measure it again" in said(odd)
 
 
 SPINS = np.radians(np.arange(0.0, 180.0, 15.0))

@@ -13,6 +13,7 @@ from sim.suspension.measured.reading import parse_height
 from sim.suspension.measured.table import MeasuredTable
 from sim.suspension.vertical import VerticalTable
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, only_problem, problems, spoilt
+from viewer.words.remarks import said
 
 
 def test_a_full_file_keeps_every_text_and_assumes_nothing() -> None:
@@ -147,7 +148,7 @@ def test_each_wrong_value_names_its_key_and_what_was_expected(
 ) -> None:
     problem = only_problem(spoilt(COORDINATES, (old, new)))
     assert problem.key == key
-    assert expected in problem.expected
+    assert expected in said(problem.expected)
 
 
 @pytest.mark.parametrize("section", ["output", "axle", "travel", "shaft", "suspension", "wanted"])
@@ -173,7 +174,7 @@ def test_what_decides_the_answer_is_never_assumed() -> None:
         """
     )
     assert problem.key == "output.joint"
-    assert "length and the slope of the shaft" in problem.expected
+    assert "length and the slope of the shaft" in said(problem.expected)
 
 
 def test_everything_is_told_at_once() -> None:
@@ -223,7 +224,7 @@ def test_an_unknown_key_gets_the_nearest_known_one(
     problem = only_problem(spoilt(COORDINATES, (old, new)))
     assert problem.key == key
     assert problem.why == "unknown key"
-    assert expected in problem.expected
+    assert expected in said(problem.expected)
 
 
 def test_a_misspelt_key_is_one_problem_and_not_also_a_missing_one() -> None:
@@ -246,12 +247,12 @@ def test_two_opposite_words_cannot_both_stand(table: str, one: str, other: str) 
     tables[table] |= {one: "2 deg", other: "2 deg"}
     problem = only_problem(tomlkit.dumps(tables))
     assert problem.key == f"{table}.{other}"
-    assert problem.expected == f"only one of {one} and {other}"
+    assert said(problem.expected) == f"only one of {one} and {other}"
 
 
 def test_pinion_joint_and_snout_cannot_both_stand() -> None:
     text = spoilt(COORDINATES, ('points_up = "1 deg"', 'points_up = "1 deg"\nsnout = "11 in"'))
-    assert only_problem(text).expected == "only one of pinion_joint and snout"
+    assert said(only_problem(text).expected) == "only one of pinion_joint and snout"
 
 
 @pytest.mark.parametrize(
@@ -294,7 +295,7 @@ def test_three_readings_or_more() -> None:
     problem = only_problem(text)
     assert problem.key == "suspension.readings"
     assert problem.came == "an array of 2"
-    assert "3 or more heights" in problem.expected
+    assert "3 or more heights" in said(problem.expected)
 
 
 def test_measured_readings() -> None:

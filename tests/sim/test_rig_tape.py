@@ -246,7 +246,7 @@ def test_a_tape_from_the_bearing_checks_the_joints_of_a_two_piece_shaft() -> Non
         if fine:
             assert changed(rig, read)
         else:
-            with pytest.raises(RigError, match="contradicts the joints"):
+            with pytest.raises(RigError, match="contradicts"):
                 changed(rig, read)
 
 
@@ -274,5 +274,5 @@ def test_what_the_ticket_says_a_tape_reads_is_taken_as_that_shaft(name: str) -> 
             if fine:
                 assert changed(rig, typed)
             else:
-                with pytest.raises(RigError, match="contradicts the joints"):
+                with pytest.raises(RigError, match="contradicts"):
                     changed(rig, typed)

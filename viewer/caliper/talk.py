@@ -15,6 +15,8 @@ from viewer.interview.answers import AnswerError, Keys, Reader, choice, value_of
 from viewer.interview.asking_back import LENGTH
 from viewer.interview.question import Question
 from viewer.interview.talk import Ask, EndedError, Talk, Tell
+from viewer.words.lines import stopped
+from viewer.words.remarks import said
 
 Draw = Callable[[str, str], Mapping[str, Path]]
 """Makes the drawings for a kind of yoke and a cross; gives the file of each reading."""
@@ -109,7 +111,7 @@ class _YokeTalk(Talk[MeasuredYoke]):
         if keys.keys() & _CHOICES.keys():
             return
         for doubt in doubts(*self._yoke(), keys):
-            self._tell(f"Check: {doubt}{_stop(doubt)} If it is wrong, type back.")
+            self._tell(f"Check: {stopped(said(doubt))} If it is wrong, type back.")
 
     def _yoke(self) -> tuple[str, str]:
         said = self._known | self.said()
@@ -145,10 +147,6 @@ def _reading(name: str) -> Reader:
         return {name: value}
 
     return read
-
-
-def _stop(sentence: str) -> str:
-    return "" if sentence.endswith("?") else "."
 
 
 def _kinds() -> dict[str, str]:

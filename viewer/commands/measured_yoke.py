@@ -19,6 +19,7 @@ from viewer.commands.yoke import Wanted
 from viewer.console import note, say, say_json
 from viewer.encoder import keyed, plain
 from viewer.endings import BAD_INPUT
+from viewer.words.remarks import said
 from viewer.yoke.lines import caliper_lines
 
 
@@ -46,7 +47,7 @@ def run(
         say_json(keyed(yoke, "kind cross readings_mm=readings") | data)
     else:
         for doubt in odd:
-            tell_text(f"Check: {doubt}")
+            tell_text(f"Check: {said(doubt)}")
         say(wanted.pasting(lines))
         tell_text(CAUTION)
 

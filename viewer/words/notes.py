@@ -1,4 +1,4 @@
-"""What is odd about a rig but possible: a sentence for each code of `sim.rig.notes`."""
+"""What is odd about a rig, or about readings of a yoke, but possible: a sentence for each code."""
 
 from collections.abc import Mapping
 from typing import Final
@@ -91,3 +91,12 @@ NOTES: Final[Mapping[str, Sentence]] = {
         "(barrel_end) and the slip"
     ),
 }
+
+_UNUSUAL: Final = "{name} is {value:g} mm; about {usual:.3g} mm is usual here"
+
+READINGS: Final[Mapping[str, Sentence]] = {
+    "reading-in-inches": f"{_UNUSUAL}. Was it {{value:g}} inch?",
+    "reading-in-mm": f"{_UNUSUAL}. Was it {{typed:.4g}} mm, entered as inch?",
+    "reading-odd": f"{_UNUSUAL}. Measure it again",
+}
+"""Of readings of a yoke."""

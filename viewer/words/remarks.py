@@ -6,7 +6,7 @@ from typing import Final
 from sim.remark import Remark
 from viewer.words.derived import DERIVED
 from viewer.words.flags import FLAGS
-from viewer.words.notes import NOTES
+from viewer.words.notes import NOTES, READINGS
 from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.remedies import REMEDIES
 from viewer.words.sentence import Sentence, filled
@@ -14,6 +14,7 @@ from viewer.words.ticket import TICKET
 
 SENTENCES: Final[Mapping[str, Sentence]] = {
     **NOTES,
+    **READINGS,
     **DERIVED,
     **PROBLEMS,
     **FLAGS,

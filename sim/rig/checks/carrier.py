@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from sim.remark import Remark
 from sim.rig.carrier import Carrier
 from sim.rig.ends import Axle, Output
 from sim.rig.shaft import Shaft
@@ -16,8 +17,8 @@ def carrier_can_be(output: Output, axle: Axle, carrier: Carrier | None) -> Itera
         yield Problem(
             "output.joint",
             NOTHING,
-            "the coordinates of the output joint, which the front section runs from",
-            "needed with a [carrier]",
+            Remark("needs-output-joint"),
+            Remark("needed-with-carrier"),
         )
         return
     ahead = -1.0 if axle.front else 1.0
@@ -26,8 +27,8 @@ def carrier_can_be(output: Output, axle: Axle, carrier: Carrier | None) -> Itera
         yield Problem(
             "carrier.bearing[1]",
             as_typed(carrier.bearing[0].typed),
-            f"a place between the axle and the output joint at {output.joint[0].typed}",
-            "not on the way from the output to the axle",
+            Remark("between-axle-and-output", at=output.joint[0].typed),
+            Remark("not-on-the-way"),
         )
 
 
@@ -37,8 +38,8 @@ def slip_is_behind_the_bearing(shaft: Shaft, carrier: Carrier | None) -> Iterato
         yield Problem(
             "shaft.slip.at",
             as_typed(shaft.slip.at),
-            '"shaft": a slip in the rear section, behind the carrier bearing',
-            "the carrier bearing is behind the slip",
+            Remark("slip-in-rear-section"),
+            Remark("bearing-behind-slip"),
         )
 
 
@@ -48,6 +49,6 @@ def no_head_ahead_of_the_bearing(shaft: Shaft, carrier: Carrier | None) -> Itera
         yield Problem(
             "shaft.output_end.joint",
             as_typed("double"),
-            '"single", or a shaft of one piece; on two pieces a head can sit at the pinion alone',
-            "ahead of a carrier bearing",
+            Remark("single-or-one-piece"),
+            Remark("ahead-of-bearing"),
         )

@@ -16,6 +16,7 @@ from sim.parts.catalogue import (
     yoke_kinds,
     yoke_shape,
 )
+from sim.remark import Remark
 from sim.rig.carrier import Carrier, MiddleJoint
 from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, YokeChoice
 from sim.rig.fitted import OWN_DIMENSIONS, fitted_head
@@ -54,14 +55,16 @@ def heads_can_be(shaft: Shaft) -> Iterator[Problem]:
         if end.joint == "single":
             if end.head is not None:
                 yield Problem(
-                    path, as_typed(end.head.name), 'no head, or joint = "double"', "a single joint"
+                    path, as_typed(end.head.name), Remark("no-head"), Remark("single-joint")
                 )
             continue
         if end.head is None:
             yield Problem(path, NOTHING, one_of("", head_kinds()))
         elif end.head.name not in head_kinds():
             expected = one_of(end.head.name, head_kinds())
-            yield Problem(path, as_typed(end.head.name), expected, "unknown kind of head")
+            yield Problem(
+                path, as_typed(end.head.name), expected, Remark("unknown", what="kind of head")
+            )
         else:
             yield from _own(path, end.head, head_dimension_names())
             yield from _headed(path, end, shaft.tube)
@@ -72,7 +75,7 @@ def _headed(path: str, end: End, tube: Tube) -> Iterator[Problem]:
     try:
         fitted_head(end, tube)
     except BindpointError as fault:
-        yield Problem(path, "a head with these yokes", "a sound head", str(fault))
+        yield Problem(path, "a head with these yokes", Remark("sound-head"), str(fault))
 
 
 def slip_fits_its_yoke(shaft: Shaft) -> Iterator[Problem]:
@@ -82,9 +85,8 @@ def slip_fits_its_yoke(shaft: Shaft) -> Iterator[Problem]:
         yield Problem(
             "shaft.output_end.output_yoke",
             as_typed(yoke.name),
-            f"a {' or '.join(filter(slides, YOKES))} for a slip at the output, another yoke for "
-            'shaft.slip.at = "shaft"',
-            f'the slip is at "{shaft.slip.at}"',
+            Remark("yoke-for-slip", kinds=" or ".join(filter(slides, YOKES))),
+            Remark("slip-is-at", at=shaft.slip.at),
         )
 
 
@@ -93,7 +95,9 @@ def _cross(key: str, choice: CrossChoice) -> Iterator[Problem]:
         cross_shape(choice.name)
     except CatalogueError:
         names = [name for size in cross_sizes() for name in (size.name, *size.aliases)]
-        yield Problem(key, as_typed(choice.name), one_of(choice.name, names), "unknown cross")
+        yield Problem(
+            key, as_typed(choice.name), one_of(choice.name, names), Remark("unknown", what="cross")
+        )
         return
     yield from _sound(
         key,
@@ -110,11 +114,13 @@ def _yoke(key: str, choice: YokeChoice, cross: CrossChoice | None) -> Iterator[P
     for part in ("file", "unit", "picks"):
         if getattr(choice, part) is not None:
             yield Problem(
-                f"{key}.{part}", as_typed(getattr(choice, part)), f'only with kind = "{OWN_YOKE}"'
+                f"{key}.{part}",
+                as_typed(getattr(choice, part)),
+                Remark("only-with-kind", kind=OWN_YOKE),
             )
     if choice.name not in yoke_kinds():
         expected = one_of(choice.name, (*yoke_kinds(), OWN_YOKE))
-        yield Problem(key, as_typed(choice.name), expected, "unknown kind of yoke")
+        yield Problem(key, as_typed(choice.name), expected, Remark("unknown", what="kind of yoke"))
     elif cross is not None:
         yield from _sound(
             key,
@@ -129,13 +135,18 @@ def _yoke(key: str, choice: YokeChoice, cross: CrossChoice | None) -> Iterator[P
 def _own_yoke(key: str, choice: YokeChoice) -> Iterator[Problem]:
     """A yoke from a mesh file needs the file, and knows few dimensions of its own."""
     if choice.file is None:
-        yield Problem(f"{key}.file", NOTHING, "the mesh file of the own yoke")
+        yield Problem(f"{key}.file", NOTHING, Remark("mesh-of-own-yoke"))
     for name, own in choice.own.items():
         typed = as_typed(own if isinstance(own, int) else own.typed)
         if name not in OWN_DIMENSIONS:
-            yield Problem(f"{key}.{name}", typed, one_of(name, OWN_DIMENSIONS), "unknown dimension")
+            yield Problem(
+                f"{key}.{name}",
+                typed,
+                one_of(name, OWN_DIMENSIONS),
+                Remark("unknown", what="dimension"),
+            )
         elif not isinstance(own, Length):
-            yield Problem(f"{key}.{name}", typed, _EXAMPLES["length"], "not of its kind")
+            yield Problem(f"{key}.{name}", typed, _EXAMPLES["length"], Remark("not-of-its-kind"))
 
 
 def _sound(
@@ -153,7 +164,7 @@ def _sound(
         make()
     except BindpointError as fault:
         came = ", ".join(f"{name} = {own}" for name, own in choice.own.items())
-        yield Problem(key, came, "dimensions of one sound part", str(fault))
+        yield Problem(key, came, Remark("sound-part"), str(fault))
 
 
 def _own(key: str, choice: Choice, dimensions: tuple[Dimension, ...]) -> Iterator[Problem]:
@@ -161,7 +172,9 @@ def _own(key: str, choice: Choice, dimensions: tuple[Dimension, ...]) -> Iterato
     for name, own in choice.own.items():
         typed = as_typed(own if isinstance(own, int) else own.typed)
         if name not in known:
-            yield Problem(f"{key}.{name}", typed, one_of(name, known), "unknown dimension")
+            yield Problem(
+                f"{key}.{name}", typed, one_of(name, known), Remark("unknown", what="dimension")
+            )
         elif not isinstance(own, _TYPES[known[name].unit]):
             expected = f"{_EXAMPLES[known[name].unit]}: {known[name].about}"
-            yield Problem(f"{key}.{name}", typed, expected, "not of its kind")
+            yield Problem(f"{key}.{name}", typed, expected, Remark("not-of-its-kind"))

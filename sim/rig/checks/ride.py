@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from math import hypot
-from typing import Final
 
 from sim.remark import Remark
 from sim.ride import Ride
@@ -13,11 +12,6 @@ from sim.table.limits import LIMITS
 from sim.table.part import Either
 from sim.table.problems import NOTHING, Problem, as_typed
 
-_WAYS: Final = (
-    "output.joint, or in [ride_height] the length and the slope of the shaft, "
-    "such as shaft_points_down"
-)
-
 
 def joints_are_placed(
     output: Output, axle: Axle, ride_height: RideHeight | None
@@ -27,15 +21,15 @@ def joints_are_placed(
     if output.joint is not None:
         return
     if ride_height is None:
-        yield Problem("output.joint", NOTHING, _WAYS)
+        yield Problem("output.joint", NOTHING, Remark("two-ways"))
         return
     if ride_height.length is None and ride_height.tape is None:
-        yield Problem("ride_height.length", NOTHING, f"{_WAYS}; the length is missing")
+        yield Problem("ride_height.length", NOTHING, Remark("two-ways-no-length"))
     if ride_height.down is None and ride_height.lower is None:
         yield Problem(
             "ride_height.shaft_points_down",
             NOTHING,
-            f"{_WAYS}; the slope, or pinion_lower, is missing",
+            Remark("two-ways-no-slope"),
         )
 
 
@@ -46,12 +40,11 @@ def _pinion_side(axle: Axle) -> Iterator[Problem]:
     forward = axle.pinion_joint[0]
     if forward.mm * (-1.0 if axle.front else 1.0) > 0.0:
         return
-    side = "rearward, a negative" if axle.front else "forward, a positive"
     yield Problem(
         "axle.pinion_joint[1]",
         as_typed(forward.typed),
-        f"{side} number, since the pinion of a {axle.position} axle looks that way",
-        "on the wrong side of the axle",
+        Remark("pinion-looks", front=axle.front, position=axle.position),
+        Remark("wrong-side-of-axle"),
     )
 
 
@@ -65,15 +58,15 @@ def shaft_can_be(ride_height: RideHeight | None) -> Iterator[Problem]:
         yield Problem(
             "ride_height.length",
             as_typed(length.typed),
-            f"at least {LIMITS.shortest:g} mm, joint centre to joint centre; is the unit right?",
-            "shorter than two yokes",
+            Remark("least-length", least=LIMITS.shortest),
+            Remark("shorter-than-yokes"),
         )
     elif apart >= length.mm:
         yield Problem(
             "ride_height.length",
             as_typed(length.typed),
             Remark("longer-than-apart", apart=apart),
-            "too short",
+            Remark("too-short", at=None),
         )
 
 
@@ -95,7 +88,7 @@ def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
             Remark(
                 "length-as-given", length=ride.length, by=by, within=LIMITS.length, is_level=level
             ),
-            "contradicts the joints",
+            Remark("contradicts", what="the joints"),
         )
     for typed, value, words, angle in (
         (RideHeight.down, said.down, ("down", "up"), ride.down),
@@ -120,8 +113,7 @@ def _said_twice(ride: Ride, said: RideHeight, by: str) -> Iterator[Problem]:
 
 def _contradiction(said: RideHeight, keys: Either[None], expected: Remark) -> Problem:
     key, typed = keys.said(said)
-    why = "said twice, and the two contradict each other"
-    return Problem(f"ride_height.{key}", typed, expected, why)
+    return Problem(f"ride_height.{key}", typed, expected, Remark("said-twice"))
 
 
 def joints_can_be(
@@ -140,7 +132,7 @@ def joints_can_be(
             yield Problem(
                 "output.joint",
                 as_typed(list(output.joint)),
-                f"at least {LIMITS.shortest:g} mm from the pinion joint; is the unit right?",
+                Remark("least-from-pinion", least=LIMITS.shortest),
                 Remark("from-pinion-joint", apart=ride.length),
             )
             return
@@ -149,7 +141,7 @@ def joints_can_be(
             yield Problem(
                 "output.joint[1]",
                 as_typed(output.joint[0].typed),
-                f"the pinion joint {order[0]} the output joint on a {axle.position} axle",
+                Remark("pinion-joint-belongs", where=order[0], position=axle.position),
                 Remark("pinion-joint-lies", along=abs(ride.along), where=order[1]),
             )
             return
@@ -163,7 +155,7 @@ def joints_can_be(
             yield Problem(
                 f"{table}.{key}",
                 typed,
-                "slopes that leave it under 90 deg; is up or down mixed up?",
+                Remark("gentler-slopes"),
                 Remark("bends-joint", joint=name, bend=bend),
             )
 
@@ -180,7 +172,6 @@ def _rear_section_can_be(ride: Ride, carrier: Carrier) -> Iterator[Problem]:
     yield Problem(
         "carrier.bearing[1]",
         as_typed(carrier.bearing[0].typed),
-        f"a bearing with a middle joint at least {LIMITS.shortest:g} mm short of the pinion joint; "
-        "is middle_joint_beyond right?",
+        Remark("middle-joint-short", least=LIMITS.shortest),
         why,
     )

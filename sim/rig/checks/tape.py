@@ -36,8 +36,7 @@ def tape_can_be(
     by_tape = output.joint is None and ride_height.length is None
     if by_tape and ride_height.centres is None:
         if ride_height.down is not None or ride_height.lower is not None:
-            expected = "a tape longer than what lies behind the joints, and than they are apart"
-            yield Problem(key, came, f"{expected}; is the unit right?", "leaves no shaft")
+            yield Problem(key, came, Remark("longer-tape"), Remark("leaves-no-shaft"))
         return
     if ride is None:
         return
@@ -46,8 +45,7 @@ def tape_can_be(
             yield Problem(
                 key,
                 came,
-                f"at least {LIMITS.shortest:g} mm, joint centre to joint centre; is the unit "
-                "right?",
+                Remark("least-length", least=LIMITS.shortest),
                 Remark("leaves-less-than-yokes", length=ride.length),
             )
         return
@@ -57,5 +55,5 @@ def tape_can_be(
             key,
             came,
             Remark("tape-as-joints-lie", reads=there, within=LIMITS.length),
-            "contradicts the joints",
+            Remark("contradicts", what="the joints"),
         )

@@ -5,6 +5,7 @@ from math import degrees, radians
 from typing import Final
 
 from geometry.errors import BindpointError
+from sim.remark import Remark
 from sim.rig.ends import Axle
 from sim.suspension import SuspensionTable
 from sim.table.problems import Problem, as_typed
@@ -29,13 +30,13 @@ def wrap_can_be(
     try:
         found = axle_wrap(wrap, suspension, travel, axle.front)
     except BindpointError as fault:
-        yield Problem("wrap", came, "numbers that a wrap can be told from", str(fault))
+        yield Problem("wrap", came, Remark("sound-wrap"), str(fault))
         return
     most = max(found.nose_up.high, found.nose_down.high)
     if most >= MOST:
         yield Problem(
             "wrap",
             came,
-            f"numbers that make less than {degrees(MOST):g} deg of wrap; are the units right?",
-            f"they make up to {degrees(most):.0f} deg",
+            Remark("less-wrap", most=MOST),
+            Remark("wrap-made", most=degrees(most)),
         )

@@ -119,24 +119,24 @@ def _points(leaf: LeafTable) -> Iterator[Problem]:
         yield Problem(
             "suspension.seat[2]",
             as_typed(side.typed),
-            "a positive number: the left spring is given, the right one is its mirror",
-            "not on the left",
+            Remark("left-spring"),
+            Remark("not-on-the-left"),
         )
     ahead = leaf.fixed_eye[0].mm - leaf.seat[0].mm
     if ahead == 0.0:
         yield Problem(
             "suspension.fixed_eye[1]",
             as_typed(leaf.fixed_eye[0].typed),
-            "the eye ahead of the seat or behind it",
-            f"the seat lies at {leaf.seat[0]} too",
+            Remark("eye-off-seat"),
+            Remark("seat-there-too", at=str(leaf.seat[0])),
         )
     shackled = leaf.shackled_eye
     if shackled is not None and (shackled[0].mm - leaf.seat[0].mm) * ahead >= 0.0:
         yield Problem(
             "suspension.shackled_eye[1]",
             as_typed(shackled[0].typed),
-            "the shackled eye at the other end of the spring than the fixed eye",
-            f"seat at {leaf.seat[0]}, fixed eye at {leaf.fixed_eye[0]}",
+            Remark("eye-at-other-end"),
+            Remark("seat-and-eye", seat=str(leaf.seat[0]), eye=str(leaf.fixed_eye[0])),
         )
 
 
@@ -148,10 +148,9 @@ def _reach(spring: Leaf, travel: Travel) -> Iterator[Problem]:
         places = spring.poses(here[:, 0], here[:, 1], 0.0).p_C_A
         reached = [bool(np.isfinite(place).all()) for place in places]
         if not all(reached):
-            with_roll = " with the roll" if reached[0] else ""
             yield Problem(
                 f"travel.{key}",
                 as_typed(getattr(travel, key).typed),
-                "less travel, or a fixed eye farther from the seat",
-                f"out of the leaf spring's reach{with_roll}",
+                Remark("less-travel-or-eye"),
+                Remark("out-of-spring", rolled=reached[0]),
             )

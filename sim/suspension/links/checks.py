@@ -45,7 +45,7 @@ def impossible(
         yield Problem(
             "suspension",
             f"a set of {members}",
-            "one that holds the axle",
+            Remark("set-that-holds"),
             str(fault).removeprefix("links: "),
         )
         return
@@ -60,14 +60,14 @@ def _members(tables: Tables) -> Iterator[Problem]:
             made = list(table.members())
         except BindpointError as fault:
             says = str(fault).removeprefix(f"{table.name}: ")
-            yield Problem(key, as_typed(table.name), "a member that can be built", says)
+            yield Problem(key, as_typed(table.name), Remark("sound-member"), says)
             continue
         if len(made) > 1 and _alike(*made):
             yield Problem(
                 f"{key}.mirrored",
                 "true",
-                "nothing for a member on the middle of the vehicle",
-                "its mirror image is itself",
+                Remark("no-mirror"),
+                Remark("mirror-is-itself"),
             )
             continue
         built += [(key, table, each) for each in made]
@@ -75,9 +75,13 @@ def _members(tables: Tables) -> Iterator[Problem]:
         if one is other:
             continue
         if a.name == b.name:
-            yield Problem(f"{key}.name", as_typed(other.name), "a name of its own", "given before")
+            yield Problem(
+                f"{key}.name", as_typed(other.name), Remark("own-name"), Remark("given-before")
+            )
         elif _alike(a, b):
-            yield Problem(key, as_typed(other.name), f"another place than {a.name}", "given twice")
+            yield Problem(
+                key, as_typed(other.name), Remark("other-place", name=a.name), Remark("given-twice")
+            )
 
 
 def _alike(one: Member, other: Member) -> bool:
@@ -103,8 +107,7 @@ def _swapped(tables: Tables) -> Iterator[Problem]:
             yield Problem(
                 f"{key}.axle",
                 as_typed(table.axle),
-                f"the end of {table.name} that is on the axle; chassis and axle look swapped, put "
-                "each in place of the other",
+                Remark("ends-swapped", name=table.name),
                 Remark("axle-end-farther", axle=axle, chassis=chassis),
             )
 
@@ -134,7 +137,7 @@ def _reach(mechanism: Links, travel: Travel) -> Iterator[Problem]:
             f"travel.{key}",
             as_typed(typed.typed),
             Remark("less-travel-or-links", most=most),
-            "out of the links' reach" + (" with the roll" if closed[0] else ""),
+            Remark("out-of-links", rolled=bool(closed[0])),
         )
 
 

@@ -41,8 +41,8 @@ def _heights(readings: Iterable[ReadingTable]) -> Iterator[Problem]:
                 yield Problem(
                     f"suspension.readings[{place + 1}].at",
                     as_typed(reading.at.typed),
-                    "another height; each height is read once",
-                    f"{other.at} is read before",
+                    Remark("other-height"),
+                    Remark("read-before", at=str(other.at)),
                 )
         seen.append(reading)
 
@@ -53,7 +53,7 @@ def _at_ride(key: str, reading: ReadingTable, ride: Ride) -> Iterator[Problem]:
             f"{key}.length",
             as_typed(reading.length.typed),
             Remark("length-as-file", length=ride.length, within=LIMITS.length),
-            "contradicts ride height",
+            Remark("contradicts", what="ride height"),
         )
     if abs(reading.up - ride.pinion_up) > LIMITS.slope:
         word, came = ReadingTable.up.said(reading)
@@ -61,7 +61,7 @@ def _at_ride(key: str, reading: ReadingTable, ride: Ride) -> Iterator[Problem]:
             f"{key}.{word}",
             came,
             Remark("slope-as-axle", up=ride.pinion_up),
-            "contradicts ride height",
+            Remark("contradicts", what="ride height"),
         )
 
 
@@ -74,7 +74,7 @@ def _at_height(key: str, reading: ReadingTable, ride: Ride) -> Iterator[Problem]
             f"{key}.length",
             as_typed(reading.length.typed),
             Remark("longer-than-apart", apart=sqrt(y**2 + z**2)),
-            f"too short at {at}",
+            Remark("too-short", at=str(at)),
         )
         return
     move = fore_aft(reading, ride)
