@@ -1,6 +1,6 @@
 """The main job: sweep everything a rig can do and say what stops it first."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from time import perf_counter
 
@@ -9,6 +9,7 @@ from sim.assessment import Assessment, Assessor, JointAssessment
 from sim.derive import Derivation, derive
 from sim.finders import all_findings
 from sim.findings import Finding, Verdict, worst_of
+from sim.progress import Progress, silent
 from sim.remark import Remark
 from sim.ride_doubts import touching_at_ride
 from sim.rig import Rig
@@ -16,9 +17,6 @@ from sim.search.worst import Extreme, extreme
 from sim.vehicle import Joint, Vehicle
 
 __all__ = ["Check", "check"]
-
-Progress = Callable[[str, float], None]
-"""Told what is being done and which share of the whole is done."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +65,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     BindpointError
         When the rig's parts cannot be built or clash as they stand.
     """
-    tell, assessor = progress or _silent, Assessor()
+    tell, assessor = progress or silent, Assessor()
     derivation = derive(rig)
     vehicle = derivation.vehicle
     _build(rig, vehicle, assessor, tell)
@@ -110,10 +108,6 @@ def _looking(tell: Progress) -> Tell:
 
 LONG_WAIT = 5.0
 """s. Longer waits are told."""
-
-
-def _silent(_what: str, _share: float) -> None:
-    """Nobody wants to know."""
 
 
 def _ride_doubts(whole: Assessment) -> Iterator[Remark]:

@@ -16,7 +16,7 @@ from geometry.errors import BindpointError
 from geometry.printable import shown
 
 if TYPE_CHECKING:
-    from sim.check import Progress
+    from sim.progress import Progress
 
 SILENT_FOR = 0.3
 """Seconds of work before progress is shown, so that quick answers come without flicker."""

@@ -1,6 +1,6 @@
 """Every remedy tried on a rig, the smallest dose of each that works, ranked."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from math import inf
 
@@ -14,13 +14,12 @@ from sim.cures.search import each_smallest, smallest
 from sim.cures.trial import Bench, Goal, benches
 from sim.cures.worse import made_worse
 from sim.findings import Verdict
+from sim.progress import Progress, silent
 from sim.remark import Remark
 from sim.rig import Rig
 
 WITHIN_READINGS = tuple(remedy for remedy in REMEDIES if remedy.takes_travel)
 """What is tried where nothing is wrong but that the travel goes beyond what was read."""
-
-Progress = Callable[[str, float], None]
 
 
 @dataclass(frozen=True)
@@ -146,7 +145,7 @@ def find_cures(
 
     Raises BindpointError when the rig itself cannot be assessed.
     """
-    tell = progress or _silent
+    tell = progress or silent
     by, assessor = ranked_by or weights(), Assessor()
     before = assessor.assess(rig)
     ruled_out = tuple(remedy.code for remedy in REMEDIES if remedy.code in without)
@@ -245,10 +244,6 @@ def _singles(on: Mapping[str, Bench], goal: Goal, tell: Progress) -> dict[str, l
             least = smallest(bench, goal)
             found[code] = [] if least is None else [least]
     return found
-
-
-def _silent(_what: str, _share: float) -> None:
-    """Nobody wants to know."""
 
 
 __all__ = ["REMEDIES", "Cure", "Cures", "find_cures"]

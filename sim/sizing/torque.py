@@ -118,52 +118,71 @@ class Axle:
 
 @dataclass(frozen=True)
 class ShaftTorque:
-    """What the shaft is sized for, N mm, and why."""
+    """What the shaft is sized for, N mm, and why.
 
-    low_gear: Estimate
-    wheel_slip: Estimate
-    governs: Governs
-    """Which of the two the shaft is sized by."""
+    Attributes
+    ----------
+    low_gear, wheel_slip : each where it is known.
+    governs : which of them the shaft is sized by; None where neither can be.
+    why : the reason.
+    shock : how much more comes for a moment.
+    flags : what is odd.
+    """
+
+    low_gear: Estimate | None
+    wheel_slip: Estimate | None
+    governs: Governs | None
     why: Remark
-    """One line with the reason."""
-    steady: Estimate
-    """The one that governs."""
     shock: Shock
-    peak: Estimate
-    """Steady times shock: what strength is held against."""
     flags: tuple[Remark, ...]
 
+    @property
+    def steady(self) -> Estimate | None:
+        """The one that governs."""
+        if self.governs is None:
+            return None
+        return self.low_gear if self.governs == "low gear" else self.wheel_slip
 
-def shaft_torque(drive: Drive, axle: Axle, use: Use = "road", shock: Shock = SMOOTH) -> ShaftTorque:
-    """Size a shaft.
+    @property
+    def peak(self) -> Estimate | None:
+        """Steady times shock: what strength is held against."""
+        steady = self.steady
+        return None if steady is None else carried(lambda t: t * self.shock.factor, steady)
+
+
+def shaft_torque(
+    drive: Drive | None, axle: Axle | None, use: Use = "road", shock: Shock = SMOOTH
+) -> ShaftTorque:
+    """Size a shaft by low gear and wheel slip, or by the one of them that is known."""
+    if use not in ("road", "trail"):
+        raise SizingError(f"use: got {use!r}, expected 'road' or 'trail'")
+    gear = None if drive is None else drive.torque
+    slips = None if axle is None else axle.torque
+    governs, why = _governs(gear, slips, use)
+    flags = () if drive is None or gear is None or slips is None else _flags(drive, gear, slips)
+    return ShaftTorque(gear, slips, governs, why, shock, flags)
+
+
+def _governs(
+    gear: Estimate | None, slips: Estimate | None, use: Use
+) -> tuple[Governs | None, Remark]:
+    """Which torque a shaft is sized by, and why.
 
     On the road the lesser of low gear and wheel slip: tyres that slip save the shaft, and an
     engine can give no more than it has. On the trail low gear alone, for there a tyre gets
     wedged between rocks and cannot slip (common practice, no source).
     """
-    if use not in ("road", "trail"):
-        raise SizingError(f"use: got {use!r}, expected 'road' or 'trail'")
-    gear, slips = drive.torque, axle.torque
-    lesser = pinion_torque(gear, slips)
-    if lesser.governs == "engine":
-        governs: Governs = "low gear"
-        why = Remark("engine-runs-out")
-    elif use == "road":
-        governs, why = "wheel slip", Remark("tyres-slip-first")
-    else:
-        governs = "low gear"
-        why = Remark("wedged-tyre")
-    steady = gear if governs == "low gear" else slips
-    return ShaftTorque(
-        low_gear=gear,
-        wheel_slip=slips,
-        governs=governs,
-        why=why,
-        steady=steady,
-        shock=shock,
-        peak=carried(lambda t: t * shock.factor, steady),
-        flags=_flags(drive, gear, slips),
-    )
+    if gear is None:
+        if slips is None or use == "trail":
+            return None, Remark("torque-not-told")
+        return "wheel slip", Remark("wheel-slip-alone")
+    if slips is None:
+        return "low gear", Remark("low-gear-alone")
+    if pinion_torque(gear, slips).governs == "engine":
+        return "low gear", Remark("engine-runs-out")
+    if use == "road":
+        return "wheel slip", Remark("tyres-slip-first")
+    return "low gear", Remark("wedged-tyre")
 
 
 def _flags(drive: Drive, gear: Estimate, slips: Estimate) -> tuple[Remark, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil, floor
 from typing import Literal
@@ -73,11 +74,6 @@ class Cut:
         return sum(part.length for part in self.tubes) if self.parts else None
 
     @property
-    def said_length(self) -> float:
-        """Joint centre to joint centre to the nearest 1/16 in, mm."""
-        return round(self.piece.length / SIXTEENTH) * SIXTEENTH
-
-    @property
     def off(self) -> tuple[Split, Split] | None:
         """The slip of a shaft built 1/16 in too long, and one built 1/16 in too short."""
         if self.split is None:
@@ -97,15 +93,8 @@ class CutList:
 
 def cut_list(rig: Rig, pieces: tuple[Piece, ...], plan: SlipPlan) -> CutList:
     """Work out what to cut. What is not known leaves its piece without a cut, and is named."""
-    missing: list[Remark] = []
-    cuts = []
-    for piece in pieces:
-        has_slip = piece is pieces[-1]
-        missing += _lands_missing(piece)
-        if piece.name == "front section":
-            cuts.append(_front(rig, piece, missing))
-        else:
-            cuts.append(_with_slip(rig, piece, plan) if has_slip else _plain(piece))
+    *others, last = pieces
+    cuts = [*(_cut(piece) for piece in others), _cut(last, plan.built, _slip_set(rig, plan))]
     assumed = []
     if plan.at == "shaft" and rig.shaft.slip.pushed_home is None and plan.built_part is not None:
         assumed.append(
@@ -116,6 +105,7 @@ def cut_list(rig: Rig, pieces: tuple[Piece, ...], plan: SlipPlan) -> CutList:
                 slip=plan.built_part.name,
             )
         )
+    missing = (found for piece in pieces for found in _lands_missing(piece))
     return CutList(tuple(cuts), tuple(missing), tuple(assumed), tuple(_flags(cuts)))
 
 
@@ -131,71 +121,54 @@ def rounded_cut(tube: float, split: Split | None) -> float:
     return (ceil(sixteenths) if up else floor(sixteenths)) * SIXTEENTH
 
 
-def _with_slip(rig: Rig, piece: Piece, plan: SlipPlan) -> Cut:
-    in_shaft = plan.at == "shaft"
-    lands = piece.lands
+def _slip_set(rig: Rig, plan: SlipPlan) -> float | None:
+    """From weld land to weld land of the slip as it is set, mm; None without one in the shaft."""
+    if plan.at != "shaft":
+        return None
     home = rig.shaft.slip.pushed_home
-    slip = 0.0
-    if in_shaft:
-        pushed = plan.built_part.pushed_home if plan.built_part is not None else 0.0
-        slip = (pushed if home is None else home.mm) + plan.built.closes
-    if lands is None:
-        return Cut(piece, (), None, 0.0, plan.built, slip if in_shaft else None)
-    tube = piece.length - lands - slip
-    cut = rounded_cut(tube, plan.built)
+    pushed = plan.built_part.pushed_home if plan.built_part is not None else 0.0
+    return (pushed if home is None else home.mm) + plan.built.closes
+
+
+def _cut(piece: Piece, split: Split | None = None, slip: float | None = None) -> Cut:
+    """One piece, with its slip as it is set, and mm that this takes of it.
+
+    Of a yoke that slides on the output the joint centres are as far apart as the tube makes them.
+    """
+    if piece.lands is None:
+        return Cut(piece, (), None, 0.0, split, slip)
+    tube = piece.length - piece.lands - (slip or 0.0)
+    cut = rounded_cut(tube, split)
+    if slip is not None and cut <= 0.0:
+        return Cut(piece, (), tube, 0.0, split, slip)
     longer = cut - tube
-    split = plan.built.closed_by(longer)
-    first, last = _end(piece.first), _end(piece.last)[::-1]
-    if not in_shaft:
-        # The joint centres are then as far apart as the tube makes them; the yoke slides.
-        parts = (*first, Part("tube", cut, "tube"), *last)
-        return Cut(piece, parts, tube, longer, split, None)
-    if cut <= 0.0:
-        return Cut(piece, (), tube, 0.0, plan.built, slip)
+    kept = None if slip is None else slip - longer
+    parts = (*_end(piece.first), *_between(piece, cut, kept), *_end(piece.last)[::-1])
+    set_so = None if split is None else split.closed_by(longer)
+    return Cut(piece, parts, tube, longer, set_so, kept)
+
+
+def _between(piece: Piece, cut: float, slip: float | None) -> tuple[Part, ...]:
+    """Tube and slip of a piece, mm, in their order."""
+    if slip is None:
+        return (Part("front tube" if piece.last.beyond else "tube", cut, "tube"),)
     joining = JOINING if cut - JOINING >= LEAST_TUBE else 0.0
     name = f"joining tube, between the {piece.first.where} yoke and the slip"
-    whole = (
-        *first,
+    return (
         *((Part(name, joining, "tube"),) if joining else ()),
-        Part(SLIP, slip - longer, "slip"),
+        Part(SLIP, slip, "slip"),
         Part("main tube", cut - joining, "tube"),
-        *last,
     )
-    return Cut(piece, whole, tube, longer, split, slip - longer)
-
-
-def _plain(piece: Piece) -> Cut:
-    if piece.lands is None:
-        return Cut(piece, (), None, 0.0, None, None)
-    tube = piece.length - piece.lands
-    cut = rounded_cut(tube, None)
-    parts = (*_end(piece.first), Part("tube", cut, "tube"), *_end(piece.last)[::-1])
-    return Cut(piece, parts, tube, cut - tube, None, None)
-
-
-def _front(rig: Rig, piece: Piece, missing: list[Remark]) -> Cut:
-    """The front section: its tube ends at the stub of the bearing."""
-    carrier, land = rig.carrier, piece.first.to_tube
-    stub = None if carrier is None else carrier.bearing_stub
-    if stub is None:
-        missing.append(Remark("stub-for-cut", "carrier.bearing_stub"))
-    if carrier is None or stub is None or land is None:
-        return Cut(piece, (), None, 0.0, None, None)
-    beyond = carrier.middle_joint_beyond.mm
-    tube = piece.length - beyond - stub.mm - land
-    cut = rounded_cut(tube, None)
-    parts = (
-        *_end(piece.first),
-        Part("front tube", cut, "tube"),
-        Part("stub, end of the tube to the middle of the bearing", stub.mm, "stub"),
-        Part("behind the bearing, to the middle joint", beyond, "stub"),
-    )
-    return Cut(piece, parts, tube, cut - tube, None, None)
 
 
 def _end(end: PieceEnd) -> tuple[Part, ...]:
-    """The parts at one end, from its joint centre to the tube: a yoke alone, or a head's too."""
+    """The parts at one end, from its joint centre to the tube: a yoke, a head's too, a stub."""
     land = end.land or 0.0
+    if end.beyond:
+        return (
+            Part("behind the bearing, to the middle joint", end.beyond, "stub"),
+            Part("stub, end of the tube to the middle of the bearing", land, "stub"),
+        )
     yoke = f"{end.where} {end.yoke}"
     if not end.reach:
         return (Part(f"{yoke}, joint centre to weld land", land, "yoke"),)
@@ -210,22 +183,18 @@ _KEYS = {
 }
 
 
-def _lands_missing(piece: Piece) -> list[Remark]:
-    ends = [piece.first] if piece.name == "front section" else [piece.first, piece.last]
-    return [
-        Remark("land-for-cut", f"{_KEYS[end.joint]}.weld_land", yoke=end.yoke, joint=end.joint)
-        for end in ends
-        if end.land is None
-    ]
+def _lands_missing(piece: Piece) -> Iterator[Remark]:
+    for end in (piece.first, piece.last):
+        if end.land is None and end.beyond:
+            yield Remark("stub-for-cut", "carrier.bearing_stub")
+        elif end.land is None:
+            key = f"{_KEYS[end.joint]}.weld_land"
+            yield Remark("land-for-cut", key, yoke=end.yoke, joint=end.joint)
 
 
-def _flags(cuts: list[Cut]) -> list[Remark]:
-    found = []
+def _flags(cuts: list[Cut]) -> Iterator[Remark]:
     for cut in cuts:
-        if cut.tube is None:
-            continue
-        if cut.tube <= 0.0:
-            found.append(Remark("no-tube", longer=-cut.tube).about(cut.piece.name))
-        elif cut.tube < LEAST_TUBE:
-            found.append(Remark("little-tube", tube=cut.tube).about(cut.piece.name))
-    return found
+        if cut.tube is not None and cut.tube <= 0.0:
+            yield Remark("no-tube", longer=-cut.tube).about(cut.piece.name)
+        elif cut.tube is not None and cut.tube < LEAST_TUBE:
+            yield Remark("little-tube", tube=cut.tube).about(cut.piece.name)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Final
 
 from sim.remark import Remark
-from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, Shock, shaft_torque
+from sim.sizing import ABRUPT, SMOOTH, Axle, Drive, ShaftTorque, shaft_torque
+from sim.sizing.torque import Use
 from sim.ticket.drive_said import DriveSaid, Key, Number
-from sim.wrap.estimate import Estimate, carried
+from sim.wrap.estimate import Estimate
 
 LOW_GEAR: Final[tuple[Number, ...]] = ("engine_torque", "low_gear")
 GEARED: Final[tuple[Number, ...]] = (
@@ -23,77 +24,6 @@ GEARED: Final[tuple[Number, ...]] = (
 
 WHEEL_SLIP: Final[tuple[Number, ...]] = ("axle_ratio", "axle_load", "tyre_radius")
 
-
-@dataclass(frozen=True)
-class TorqueSaid:
-    """Torque in the shaft, N mm.
-
-    Attributes
-    ----------
-    low_gear, wheel_slip : each where the rig tells it.
-    governs : which of them the shaft is sized by; None where neither can be.
-    why : the reason.
-    steady : that torque.
-    shock : how much more comes for a moment.
-    peak : what strength is held against.
-    missing, flags : what is not said, what is odd.
-    assumed : each value that was assumed for it.
-    """
-
-    low_gear: Estimate | None
-    wheel_slip: Estimate | None
-    governs: str | None
-    why: Remark
-    steady: Estimate | None
-    shock: Shock
-    peak: Estimate | None
-    missing: tuple[Remark, ...]
-    flags: tuple[Remark, ...]
-    assumed: tuple[Remark, ...]
-
-
-def drive_torque(said: DriveSaid) -> TorqueSaid:
-    """Size a shaft by low gear and wheel slip, or by the one of them that is known."""
-    shock = ABRUPT if said.words["comes_on"] == "abruptly" else SMOOTH
-    trail = said.words["use"] == "trail"
-    no_gear, no_slip = said.lacks(*LOW_GEAR), said.lacks(*WHEEL_SLIP)
-    missing = (
-        *(Remark("for-low-gear", key) for key in no_gear),
-        *(Remark("for-wheel-slip", key) for key in no_slip),
-    )
-    drive = None if no_gear else _drive(said)
-    axle = None if no_slip else _axle(said)
-    assumed = _assumed(said, drive, axle, trail)
-    if drive is not None and axle is not None:
-        both = shaft_torque(drive, axle, "trail" if trail else "road", shock)
-        return TorqueSaid(
-            both.low_gear, both.wheel_slip, both.governs, both.why, both.steady, shock, both.peak,
-            missing, (*use_flags(said, both.low_gear, both.wheel_slip), *both.flags), assumed,
-        )  # fmt: skip
-    gear = None if drive is None else drive.torque
-    slips = None if axle is None else axle.torque
-    steady, governs = gear, "low gear"
-    why = Remark("low-gear-alone")
-    if gear is None:
-        steady, governs = slips, "wheel slip"
-        why = Remark("wheel-slip-alone")
-    if gear is None and (trail or slips is None):
-        steady, why = None, Remark("torque-not-told")
-    peak = None if steady is None else carried(lambda t: t * shock.factor, steady)
-    return TorqueSaid(
-        low_gear=gear,
-        wheel_slip=slips,
-        governs=None if steady is None else governs,
-        why=why,
-        steady=steady,
-        shock=shock,
-        peak=peak,
-        missing=missing,
-        flags=(),
-        assumed=assumed,
-    )
-
-
 USE_NOT_SAID: Final = "use-not-said"
 """Code of the flag that stands first on a ticket: every torque on it hangs on what was not said."""
 
@@ -101,28 +31,42 @@ _DOUBT: Final = 1.05
 """Share by which the two torques have to differ before it matters which of them counts."""
 
 
-def use_flags(said: DriveSaid, gear: Estimate, slips: Estimate) -> Iterator[Remark]:
-    """The use of a shaft that nobody told, where it changes the torque."""
-    if "use" not in said.generic or gear.value < _DOUBT * slips.value:
-        return
-    yield Remark("use-not-said", slips=slips.value, gear=gear.value)
+def drive_torque(said: DriveSaid) -> ShaftTorque:
+    """Size a shaft by low gear and wheel slip, or by the one of them that is known."""
+    shock = ABRUPT if said.words["comes_on"] == "abruptly" else SMOOTH
+    use: Use = "trail" if said.words["use"] == "trail" else "road"
+    drive = None if said.lacks(*LOW_GEAR) else _drive(said)
+    axle = None if said.lacks(*WHEEL_SLIP) else _axle(said)
+    found = shaft_torque(drive, axle, use, shock)
+    return replace(found, flags=(*_use_flags(said, found), *found.flags))
 
 
-def _assumed(
-    said: DriveSaid, drive: Drive | None, axle: Axle | None, trail: bool
-) -> tuple[Remark, ...]:
+def torque_missing(said: DriveSaid) -> Iterator[Remark]:
+    """What is not said, without which one of the torques is not known."""
+    for code, keys in (("for-low-gear", LOW_GEAR), ("for-wheel-slip", WHEEL_SLIP)):
+        for key in said.lacks(*keys):
+            yield Remark(code, key)
+
+
+def torque_assumed(said: DriveSaid) -> tuple[Remark, ...]:
     """What was assumed of that which counts."""
-    keys: tuple[Key, ...] = ()
-    if drive is not None:
-        keys += GEARED
-    if axle is not None:
+    geared, slips = not said.lacks(*LOW_GEAR), not said.lacks(*WHEEL_SLIP)
+    keys: tuple[Key, ...] = GEARED if geared else ()
+    if slips:
         keys += ("friction", "use")
-    if drive is not None or (axle is not None and not trail):
+    if geared or (slips and said.words["use"] != "trail"):
         keys += ("comes_on",)
-    lines = said.assumed_of(keys)
-    if axle is None:
-        return lines
-    return (*lines, Remark("axle-efficiency", share=axle.efficiency))
+    axle = (Remark("axle-efficiency", share=_axle(said).efficiency),) if slips else ()
+    return (*said.assumed_of(keys), *axle)
+
+
+def _use_flags(said: DriveSaid, found: ShaftTorque) -> Iterator[Remark]:
+    """The use of a shaft that nobody told, where it changes the torque."""
+    gear, slips = found.low_gear, found.wheel_slip
+    if "use" not in said.generic or gear is None or slips is None:
+        return
+    if gear.value >= _DOUBT * slips.value:
+        yield Remark("use-not-said", slips=slips.value, gear=gear.value)
 
 
 def _estimate(said: DriveSaid, key: Number) -> Estimate:
@@ -132,13 +76,7 @@ def _estimate(said: DriveSaid, key: Number) -> Estimate:
 
 def _drive(said: DriveSaid) -> Drive:
     return Drive(
-        engine=_estimate(said, "engine_torque"),
-        gear=said.number("low_gear"),
-        low_range=said.number("low_range"),
-        converter=said.number("converter"),
-        gearbox_efficiency=said.number("gearbox_efficiency"),
-        case_efficiency=said.number("case_efficiency"),
-        share=said.number("share"),
+        _estimate(said, "engine_torque"), said.number("low_gear"), *map(said.number, GEARED)
     )
 
 

@@ -37,25 +37,13 @@ class GearSaid:
     road: float | None
 
 
-def gearing_of(said: DriveSaid) -> tuple[Gearing | None, list[Remark]]:
+def gearing_of(said: DriveSaid) -> Gearing | None:
     """What lies between engine, shaft and road; None where it is not known."""
-    lacks = said.lacks("axle_ratio", "tyre_radius")
-    if lacks:
-        return None, [Remark("for-shaft-speed", key) for key in lacks]
-    numbers = said.numbers
+    if said.lacks("axle_ratio", "tyre_radius"):
+        return None
     # Without a gear the engine is not asked.
-    top_gear = numbers.get("top_gear", 1.0)
-    return Gearing(numbers["tyre_radius"], numbers["axle_ratio"], top_gear), []
-
-
-def top_speed_of(
-    said: DriveSaid, gearing: Gearing | None
-) -> tuple[float | None, float | None, list[Remark]]:
-    """Shaft speed and road speed at the fastest on the road, where that is said."""
-    road = said.numbers.get("top_speed")
-    if road is None or gearing is None:
-        return None, None, [Remark("for-top-speed", key) for key in said.lacks("top_speed")]
-    return gearing.shaft_speed(road), road, []
+    top_gear = said.number("top_gear", 1.0)
+    return Gearing(said.number("tyre_radius"), said.number("axle_ratio"), top_gear)
 
 
 def gears_of(said: DriveSaid, gearing: Gearing | None) -> tuple[GearSaid, ...]:

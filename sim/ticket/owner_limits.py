@@ -8,10 +8,8 @@ from math import floor
 from types import MappingProxyType
 from typing import Final
 
-from sim.search.first_contact import FirstContact
 from sim.ticket.reserves import Reserves
 from sim.ticket.slip_plan import Split
-from sim.travel.region import DroopStrap
 from sim.vehicle import Joint
 
 STRETCH: Final = 12.7
@@ -27,9 +25,6 @@ class OwnerLimits:
 
     Attributes
     ----------
-    droop, bump : mm below and above ride height, as the rig says.
-    touch : where the first joint touches going down; None where none does within the droop.
-    touch_up : the same going up.
     free_droop, free_bump : mm down and up to which everything keeps the reserve that a check
         wants; all of it, or in whole 1/16 in.
     stopped_by, stopped_above : what runs short of its reserve beyond: "output joint", "slip", a
@@ -39,13 +34,8 @@ class OwnerLimits:
     bends : rad that each joint may bend at the most, with the bend and the gap wanted kept.
     split_droop, split_by : the same as `free_droop` and `stopped_by` with the slip at its best
         split; None where that lets the axle go no further.
-    strap_at : whether a strap at each side ends the droop, or one in the middle.
     """
 
-    droop: float
-    bump: float
-    touch: FirstContact
-    touch_up: FirstContact
     free_droop: float
     free_bump: float
     stopped_by: str
@@ -54,12 +44,10 @@ class OwnerLimits:
     bends: Mapping[Joint, float]
     split_droop: float | None
     split_by: str
-    strap_at: DroopStrap = "sides"
 
 
 def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
     """Find the limits of a rig. best : its slip at the best split."""
-    found, vehicle = reserves.found, reserves.found.vehicle
     free, stopped_by = reserves.furthest("down")
     up, stopped_above = reserves.furthest("up")
     split, split_by = None, ""
@@ -70,10 +58,6 @@ def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
         if further >= free and higher >= up and (further, higher) != (free, up):
             split, split_by = further, by
     return OwnerLimits(
-        droop=vehicle.travel.droop,
-        bump=vehicle.travel.bump,
-        touch=found.down,
-        touch_up=found.up,
         free_droop=free,
         free_bump=up,
         stopped_by=stopped_by,
@@ -82,7 +66,6 @@ def owner_limits(reserves: Reserves, best: Split) -> OwnerLimits:
         bends=MappingProxyType(reserves.bends()),
         split_droop=split,
         split_by=split_by,
-        strap_at=vehicle.travel.droop_strap,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geometry.cross import Cross
 from geometry.yoke import Yoke
@@ -13,6 +13,7 @@ from sim.head.hardware import EndHardware
 from sim.line import line
 from sim.parts.materials import Material
 from sim.rig import Rig
+from sim.rig.choice import YokeChoice
 from sim.vehicle import RIDE, Joint
 
 NOT_CARRIED = ("mating flange", "seal housing")
@@ -28,8 +29,10 @@ class PieceEnd:
     joint : the joint it hangs on.
     yoke : its kind, as the rig names it: "deep-throat weld yoke".
     land : mm, from the yoke's own cross centre to where the tube seats; None where it has no weld.
+        Where a carrier bearing holds the end, from the middle of the bearing; None if not known.
     reach : mm, from the joint centre to that cross: 0 but for a double-Cardan head.
     volume : mm3, of the yoke with its caps and half of the cross.
+    beyond : mm, from the joint centre to the carrier bearing; 0 where none holds the end.
     """
 
     joint: Joint
@@ -37,6 +40,7 @@ class PieceEnd:
     land: float | None
     reach: float
     volume: float
+    beyond: float = 0.0
 
     @property
     def where(self) -> str:
@@ -46,7 +50,7 @@ class PieceEnd:
     @property
     def to_tube(self) -> float | None:
         """From the joint centre to the end of the tube, mm."""
-        return None if self.land is None else self.reach + self.land
+        return None if self.land is None else self.reach + self.beyond + self.land
 
     def mass(self, made_of: Material) -> float:
         """Kg."""
@@ -75,28 +79,27 @@ class Piece:
 
 def pieces_of(rig: Rig, parts: Mapping[Joint, EndHardware]) -> tuple[Piece, ...]:
     """The pieces from the output to the pinion, at ride height."""
-    vehicle, ride = vehicle_of(rig), ride_height_of(rig)
+    vehicle, ride, carrier = vehicle_of(rig), ride_height_of(rig), rig.carrier
     state = line(vehicle, RIDE.travel, RIDE.roll, RIDE.wrap)
-    heads = (vehicle.output_head, vehicle.pinion_head)
-    bends = (state.output_bend, state.pinion_bend)
-    reaches = [float(reach_of(*each)) for each in zip(heads, bends, strict=True)]
-    shaft = rig.shaft
-    named = shaft.pinion_end.shaft_yoke.name
-    pinion = _end(parts["pinion"], "driving", named, reaches[1])
-    named = shaft.output_end.shaft_yoke.name
-    output = _end(parts["output"], "driven", named, reaches[0] if rig.carrier is None else 0.0)
-    if ride.section is None or rig.carrier is None:
+
+    def end(joint: Joint, body: str, named: YokeChoice) -> PieceEnd:
+        reach = float(reach_of(vehicle.heads.get(joint), state.bends[joint]))
+        return _end(parts[joint], body, named.name, reach)
+
+    output = end("output", "driven", rig.shaft.output_end.shaft_yoke)
+    pinion = end("pinion", "driving", rig.shaft.pinion_end.shaft_yoke)
+    if ride.section is None or carrier is None:
         return (Piece("shaft", ride.length, output, pinion, vehicle.phase),)
-    joint, middle = parts["middle"], rig.carrier.middle
-    front = Piece(
-        "front section",
-        ride.section.length,
-        output,
-        _end(joint, "driving", middle.front_yoke.name, 0.0),
-        ride.section.phase,
+    held = replace(
+        end("middle", "driving", carrier.middle.front_yoke),
+        land=None if carrier.bearing_stub is None else carrier.bearing_stub.mm,
+        beyond=carrier.middle_joint_beyond.mm,
     )
-    behind = _end(joint, "driven", middle.shaft_yoke.name, 0.0)
-    return front, Piece("rear section", ride.length, behind, pinion, vehicle.phase)
+    behind = end("middle", "driven", carrier.middle.shaft_yoke)
+    return (
+        Piece("front section", ride.section.length, output, held, ride.section.phase),
+        Piece("rear section", ride.length, behind, pinion, vehicle.phase),
+    )
 
 
 def _end(parts: EndHardware, body: str, named: str, reach: float) -> PieceEnd:

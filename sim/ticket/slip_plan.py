@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from sim.derive import measured_slip
@@ -69,120 +69,14 @@ class Split:
 
 
 @dataclass(frozen=True)
-class SlipPlan:
-    """What the slip has to do, what it is set to, and what would be better.
+class Need:
+    """What the travel asks of a slip, mm.
 
     Attributes
     ----------
-    at : "shaft" or "output".
-    closing, opening : mm that the travel closes and opens it from ride height at the most.
-    at_shortest, at_longest : the poses of these.
-    reserve : mm wanted beyond that, at either end.
-    spline : diameter of the spline, mm.
-    wanted, least : mm of spline to stay engaged: what is wanted, and what is still done.
-    stroke : mm from bottomed to parted that all of it takes.
-    barrel : length of a sliding yoke's barrel, mm; 0 where there is none or it is not known.
-    built : the slip that the ticket is made for, as it is set before the tube is cut.
-    built_part : its shape; None for a yoke that slides on the output.
-    by_rig : whether that is the slip of the rig file, which somebody measured both ways.
-    best : the same slip set where the smaller reserve is greatest, to 1/16 in.
-    choices : every slip of the catalogue, each at its best set.
-    chosen : the shortest of them that fits; None where none does.
+    closing, opening : how far it closes and opens it from ride height at the most.
+    reserve : wanted beyond that, at either end.
     """
-
-    at: str
-    closing: float
-    opening: float
-    at_shortest: Pose
-    at_longest: Pose
-    reserve: float
-    spline: float
-    wanted: float
-    least: float
-    stroke: float
-    barrel: float
-    built: Split
-    built_part: SlipPart | None
-    by_rig: bool
-    best: Split
-    choices: tuple[Split, ...]
-    chosen: Split | None
-
-    def as_cut(self, split: Split | None) -> SlipPlan:
-        """The same with the slip as it is set after the tube is cut; None for no cut."""
-        return self if split is None else replace(self, built=split)
-
-    @property
-    def flags(self) -> tuple[Remark, ...]:
-        """What is wrong with the slip."""
-        return tuple(_flags(self))
-
-
-def slip_plan(rig: Rig, swept: Envelope) -> SlipPlan:
-    """Plan the slip of a rig for its whole travel."""
-    slip, reserve = rig.shaft.slip, rig.wanted.slip.mm
-    closing = max(0.0, -swept.slip.shortest.value)
-    opening = max(0.0, swept.slip.longest.value)
-    in_shaft = slip.at == "shaft"
-    parts = slip_parts(rig) if in_shaft else ()
-    spline, stroke = (parts[0].spline_diameter, 0.0) if in_shaft else _sliding(rig)
-    wanted = GOOD_DIAMETERS * spline
-    need = Need(closing, opening, reserve)
-    choices = tuple(need.best(part.name, part.usable, wanted) for part in parts)
-    chosen = next((split for split in choices if split.fits), None)
-    typed = len(measured_slip(rig)) == 2
-    apart = None if slip.comes_apart is None else slip.comes_apart.mm
-    built = need.split("slip as described", slip.closes.mm, slip.opens.mm, apart)
-    part = None
-    if in_shaft and typed:
-        part = described_slip(rig, slip.opens.mm + wanted if apart is None else apart)
-    elif in_shaft:  # the longest where none has what the travel asks, which is told
-        built = choices[-1] if chosen is None else chosen
-        part = parts[choices.index(built)]
-    elif not typed and stroke > 0.0:
-        built = need.best("sliding yoke", stroke - wanted, wanted)
-    elif not typed:
-        built = need.split("slip as the travel asks", closing + reserve, opening + reserve, None)
-    usable = built.closes + built.opens
-    beyond = None if built.engaged is None else built.engaged - built.opens_left
-    return SlipPlan(
-        at=slip.at,
-        closing=closing,
-        opening=opening,
-        at_shortest=swept.slip.shortest.at,
-        at_longest=swept.slip.longest.at,
-        reserve=reserve,
-        spline=spline,
-        wanted=wanted,
-        least=LEAST_DIAMETERS * spline,
-        stroke=closing + opening + 2.0 * reserve + wanted,
-        barrel=stroke,
-        built=built,
-        built_part=part,
-        by_rig=typed,
-        best=need.best(built.name, usable, beyond),
-        choices=choices,
-        chosen=chosen,
-    )
-
-
-def generic_slip(rig: Rig, swept: Envelope) -> Split | None:
-    """The shortest generic slip that keeps its reserves at both ends, at its best set; or None.
-
-    What the rig says of a slip of its own does not matter here. Raises BindpointError where no
-    slip of the catalogue goes with the rig's tube.
-    """
-    plan = slip_plan(rig, swept)
-    if plan.at == "shaft":
-        return plan.chosen
-    need = Need(plan.closing, plan.opening, plan.reserve)
-    barrel = need.best("sliding yoke", plan.barrel - plan.wanted, plan.wanted)
-    return barrel if plan.barrel > 0.0 and barrel.fits else None
-
-
-@dataclass(frozen=True)
-class Need:
-    """What the travel asks of a slip, mm."""
 
     closing: float
     opening: float
@@ -200,7 +94,7 @@ class Need:
             reserve=self.reserve,
         )
 
-    def best(self, name: str, usable: float, beyond: float | None) -> Split:
+    def best_set(self, name: str, usable: float, beyond: float | None) -> Split:
         """A slip with `usable` mm in all, set to 1/16 in where its smaller reserve is greatest.
 
         beyond : mm of spline engaged when all of that is used. The reserves are alike where
@@ -210,6 +104,124 @@ class Need:
         closes = round(min(max(alike, 0.0), max(usable, 0.0)) / SIXTEENTH) * SIXTEENTH
         opens = usable - closes
         return self.split(name, closes, opens, None if beyond is None else opens + beyond)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SlipPlan(Need):
+    """What the slip has to do, what it is set to, and what would be better.
+
+    Attributes
+    ----------
+    at : "shaft" or "output".
+    at_shortest, at_longest : the poses that close and open it the most.
+    spline : diameter of the spline, mm.
+    barrel : length of a sliding yoke's barrel, mm; 0 where there is none or it is not known.
+    built : the slip that the ticket is made for, as it is set before the tube is cut.
+    built_part : its shape; None for a yoke that slides on the output.
+    by_rig : whether that is the slip of the rig file, which somebody measured both ways.
+    best : the same slip set where the smaller reserve is greatest, to 1/16 in.
+    choices : every slip of the catalogue, each at its best set.
+    """
+
+    at: str
+    at_shortest: Pose
+    at_longest: Pose
+    spline: float
+    barrel: float
+    built: Split
+    built_part: SlipPart | None
+    by_rig: bool
+    best: Split
+    choices: tuple[Split, ...]
+
+    @property
+    def wanted(self) -> float:
+        """Spline that is wanted to stay engaged, mm."""
+        return GOOD_DIAMETERS * self.spline
+
+    @property
+    def least(self) -> float:
+        """Spline that stays engaged at the least, mm."""
+        return LEAST_DIAMETERS * self.spline
+
+    @property
+    def stroke(self) -> float:
+        """From bottomed to parted, mm, that all of it takes."""
+        return self.closing + self.opening + 2.0 * self.reserve + self.wanted
+
+    @property
+    def chosen(self) -> Split | None:
+        """The shortest of the catalogue that fits; None where none does."""
+        return _first_that_fits(self.choices)
+
+    def as_cut(self, split: Split | None) -> SlipPlan:
+        """The same with the slip as it is set after the tube is cut; None for no cut."""
+        return self if split is None else replace(self, built=split)
+
+    @property
+    def flags(self) -> tuple[Remark, ...]:
+        """What is wrong with the slip."""
+        return tuple(_flags(self))
+
+
+def _first_that_fits(choices: Iterable[Split]) -> Split | None:
+    return next((split for split in choices if split.fits), None)
+
+
+def slip_plan(rig: Rig, swept: Envelope) -> SlipPlan:
+    """Plan the slip of a rig for its whole travel."""
+    slip, reserve = rig.shaft.slip, rig.wanted.slip.mm
+    closing = max(0.0, -swept.slip.shortest.value)
+    opening = max(0.0, swept.slip.longest.value)
+    in_shaft = slip.at == "shaft"
+    parts = slip_parts(rig) if in_shaft else ()
+    spline, barrel = (parts[0].spline_diameter, 0.0) if in_shaft else _sliding(rig)
+    wanted = GOOD_DIAMETERS * spline
+    need = Need(closing, opening, reserve)
+    choices = tuple(need.best_set(part.name, part.usable, wanted) for part in parts)
+    typed = len(measured_slip(rig)) == 2
+    apart = None if slip.comes_apart is None else slip.comes_apart.mm
+    built = need.split("slip as described", slip.closes.mm, slip.opens.mm, apart)
+    part = None
+    if in_shaft and typed:
+        part = described_slip(rig, slip.opens.mm + wanted if apart is None else apart)
+    elif in_shaft:  # the longest where none has what the travel asks, which is told
+        built = _first_that_fits(choices) or choices[-1]
+        part = parts[choices.index(built)]
+    elif not typed and barrel > 0.0:
+        built = need.best_set("sliding yoke", barrel - wanted, wanted)
+    elif not typed:
+        built = need.split("slip as the travel asks", closing + reserve, opening + reserve, None)
+    usable = built.closes + built.opens
+    beyond = None if built.engaged is None else built.engaged - built.opens_left
+    return SlipPlan(
+        closing=closing,
+        opening=opening,
+        reserve=reserve,
+        at=slip.at,
+        at_shortest=swept.slip.shortest.at,
+        at_longest=swept.slip.longest.at,
+        spline=spline,
+        barrel=barrel,
+        built=built,
+        built_part=part,
+        by_rig=typed,
+        best=need.best_set(built.name, usable, beyond),
+        choices=choices,
+    )
+
+
+def generic_slip(rig: Rig, swept: Envelope) -> Split | None:
+    """The shortest generic slip that keeps its reserves at both ends, at its best set; or None.
+
+    What the rig says of a slip of its own does not matter here. Raises BindpointError where no
+    slip of the catalogue goes with the rig's tube.
+    """
+    plan = slip_plan(rig, swept)
+    if plan.at == "shaft":
+        return plan.chosen
+    barrel = plan.best_set("sliding yoke", plan.barrel - plan.wanted, plan.wanted)
+    return barrel if plan.barrel > 0.0 and barrel.fits else None
 
 
 def _sliding(rig: Rig) -> tuple[float, float]:

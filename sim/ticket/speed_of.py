@@ -23,11 +23,11 @@ from sim.speed import (
 )
 from sim.ticket.cut_list import Cut, CutList
 from sim.ticket.drive_said import DriveSaid
-from sim.ticket.gears import GearSaid, gear_flags, gearing_of, gears_of, top_speed_of
+from sim.ticket.gears import GearSaid, gear_flags, gearing_of, gears_of
 from sim.ticket.phase_of import PhaseSaid, phase_of
 from sim.ticket.shaft_parts import TUBE, ShaftSaid
 from sim.ticket.slip_plan import SlipPlan
-from sim.ticket.whirl_of import tube_of, whirl_of
+from sim.ticket.whirl_of import WhirlSaid, tube_of, whirl_of
 from sim.vehicle import Vehicle
 from sim.whirl import Piece, WhirlMargin, plain_tube
 
@@ -65,14 +65,11 @@ class SpeedSaid:
 
     Attributes
     ----------
-    top : speed of the shaft at top speed; None where it is not known.
-    road : mm/s that this is on the road; None where not known.
+    gearing : what lies between shaft and road; None where it is not known.
+    road : mm/s, the fastest on the road; None where that or the gearing is not known.
     gears : what each gear that is known allows in each range.
-    whirl : critical speed and the share of it in use; None where the pieces are not known.
+    whirl : critical speed of the shaft as it is cut.
     plain : critical speed of the same tube alone, from joint to joint, for comparison.
-    critical : critical speed of the shaft; None where the pieces are not known.
-    critical_open : the same with the slip as far open as the travel pulls it, where that is lower.
-    mass : kg of the whole shaft; None where not known.
     excitation : how hard the joints shake at top speed.
     phase : the best phase; None where a head evens the joint out, or three joints are askew.
     joints : each joint at speed.
@@ -81,14 +78,11 @@ class SpeedSaid:
     missing, assumed, flags : what is not said, assumed, odd.
     """
 
-    top: float | None
+    gearing: Gearing | None
     road: float | None
     gears: tuple[GearSaid, ...]
-    whirl: WhirlMargin | None
+    whirl: WhirlSaid
     plain: float
-    critical: float | None
-    critical_open: float | None
-    mass: float | None
     excitation: Excitation | None
     phase: PhaseSaid | None
     joints: tuple[JointAtSpeed, ...]
@@ -97,6 +91,24 @@ class SpeedSaid:
     missing: tuple[Remark, ...]
     assumed: tuple[Remark, ...]
     flags: tuple[Remark, ...]
+
+    @property
+    def top(self) -> float | None:
+        """Speed of the shaft at top speed; None where it is not known."""
+        return _top(self.gearing, self.road)
+
+    @property
+    def margin(self) -> WhirlMargin | None:
+        """The share of the critical speed in use; None where one of them is not known."""
+        return _margin(self.top, self.whirl)
+
+
+def _top(gearing: Gearing | None, road: float | None) -> float | None:
+    return None if gearing is None or road is None else gearing.shaft_speed(road)
+
+
+def _margin(top: float | None, whirl: WhirlSaid) -> WhirlMargin | None:
+    return None if whirl.critical is None or top is None else WhirlMargin(top, whirl.critical)
 
 
 def speed_of(
@@ -111,38 +123,34 @@ def speed_of(
 
     level : the shaft's parts at the bends of ride height.
     """
-    gearing, no_gearing = gearing_of(said)
-    top, road, no_top = top_speed_of(said, gearing)
-    whirl = whirl_of(rig, cuts.cuts, plan)
-    margin = None if whirl.critical is None or top is None else WhirlMargin(top, whirl.critical)
+    gearing = gearing_of(said)
+    road = None if gearing is None else said.numbers.get("top_speed")
+    top, whirl = _top(gearing, road), whirl_of(rig, cuts.cuts, plan)
     shake = _excitation(vehicle, top)
     gears = gears_of(said, gearing)
     joints = _joints(level, top, _cruising(said))
     balances = _balances(said, cuts.cuts, whirl.pieces, top)
     flags = (
         *gear_flags(said, gearing, top, road),
-        *_whirl_flags(said, margin, whirl.critical),
+        *_whirl_flags(said, _margin(top, whirl), whirl.critical),
         *_shake_flags(shake),
         *(flag for joint in joints for flag in _life_flags(joint)),
     )
     longest = max(cut.piece.length for cut in cuts.cuts)
     return SpeedSaid(
-        top=top,
+        gearing=gearing,
         road=road,
         gears=gears,
-        whirl=margin,
+        whirl=whirl,
         plain=plain_tube(tube_of(rig), longest, material(TUBE)),
-        critical=whirl.critical,
-        critical_open=whirl.critical_open,
-        mass=whirl.mass,
         excitation=shake,
         phase=phase_of(vehicle, plan),
         joints=joints,
         orders=_orders(said, gearing, road),
         balances=balances,
         missing=(
-            *no_gearing,
-            *no_top,
+            *(Remark("for-shaft-speed", key) for key in said.lacks("axle_ratio", "tyre_radius")),
+            *(Remark("for-top-speed", key) for key in said.lacks("top_speed")),
             *whirl.missing,
             *(Remark("for-needles", key) for key in said.lacks(*OF_A_CRUISE)),
         ),

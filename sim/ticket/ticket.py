@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
@@ -10,11 +10,18 @@ from typing import Final
 from geometry.tolerances import TOL
 from sim.assessment import Assessment, Assessor
 from sim.derive import Derivation, derive
+from sim.progress import Progress, silent
 from sim.remark import Remark
 from sim.rig import Rig
+from sim.sizing import ShaftTorque
 from sim.ticket.cut_list import CutList, cut_list
 from sim.ticket.drive_said import DriveSaid, drive_said
-from sim.ticket.drive_torque import USE_NOT_SAID, TorqueSaid, drive_torque
+from sim.ticket.drive_torque import (
+    USE_NOT_SAID,
+    drive_torque,
+    torque_assumed,
+    torque_missing,
+)
 from sim.ticket.odd_drive import odd_drive
 from sim.ticket.owner_limits import OwnerLimits, owner_limits
 from sim.ticket.pieces import pieces_of
@@ -37,8 +44,6 @@ TOLD_BY: Final = MappingProxyType(
     {"spline-shorter-than-stroke": "slip-parts", "spline-little-engaged": "slip-little-engaged"}
 )
 """Flags of strength that say no more than those of the slip."""
-
-Progress = Callable[[str, float], None]
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,7 +68,7 @@ class Ticket:
     front_tape: tuple[TapeReading, ...]
     slip: SlipPlan
     drive: DriveSaid
-    torque: TorqueSaid
+    torque: ShaftTorque
     strength: StrengthSaid
     speed: SpeedSaid
     limits: OwnerLimits
@@ -73,16 +78,20 @@ class Ticket:
     def missing(self) -> Mapping[str, tuple[Remark, ...]]:
         """What the rig does not say: by key, all that cannot be told without it."""
         reasons: dict[str, list[Remark]] = {}
-        for part in (self.cuts, self.torque, self.strength, self.speed):
-            for each in part.missing:
-                reasons.setdefault(each.key, []).append(each)
+        for each in (
+            *self.cuts.missing,
+            *torque_missing(self.drive),
+            *self.strength.missing,
+            *self.speed.missing,
+        ):
+            reasons.setdefault(each.key, []).append(each)
         return {key: tuple(dict.fromkeys(why)) for key, why in reasons.items()}
 
     @property
     def assumed(self) -> tuple[Remark, ...]:
         """Each value that was assumed."""
         lines = [item.remark for item in self.rig.assumed]
-        lines += self.torque.assumed
+        lines += torque_assumed(self.drive)
         lines += [*self.cuts.assumed, *tape_assumed(self.rig)]
         return tuple(dict.fromkeys([*lines, *self.strength.assumed, *self.speed.assumed]))
 
@@ -113,7 +122,7 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
     BindpointError
         When the rig's parts cannot be built or clash as they stand.
     """
-    tell = progress or _silent
+    tell = progress or silent
     assessor = Assessor()
     derivation = derive(rig)
     vehicle = derivation.vehicle
@@ -160,7 +169,3 @@ def _slip(plan: SlipPlan, cut: Split) -> Slip:
     if plan.by_rig:
         closes, opens = min(closes, plan.built.closes), min(opens, plan.built.opens)
     return Slip("shaft" if plan.at == "shaft" else "output", max(closes, 0.0), max(opens, 0.0))
-
-
-def _silent(_what: str, _share: float) -> None:
-    """Nobody wants to know."""

@@ -52,7 +52,7 @@ def whirl_of(rig: Rig, cuts: tuple[Cut, ...], plan: SlipPlan) -> WhirlSaid:
     pieces = tuple(whirl_piece(rig, cut, plan) for cut in cuts)
     critical, carrier = whirl_speed(rig, pieces), rig.carrier
     missing = []
-    if carrier is not None and carrier.bearing_stub is None:
+    if any(cut.piece.last.beyond and cut.piece.last.land is None for cut in cuts):
         missing.append(Remark("stub-for-whirl", "carrier.bearing_stub"))
     assumed = []
     if critical is not None and carrier is not None:
@@ -70,14 +70,8 @@ def whirl_piece(rig: Rig, cut: Cut, plan: SlipPlan, opened: float = 0.0) -> Piec
     """
     forged = material(YOKE)
     piece = cut.piece
-    if not cut.parts:
-        return None
-    first = piece.first.to_tube
-    last = piece.last.to_tube
-    if piece.name == "front section" and rig.carrier is not None:
-        stub = rig.carrier.bearing_stub
-        last = None if stub is None else stub.mm + rig.carrier.middle_joint_beyond.mm
-    if first is None or last is None:
+    first, last = piece.first.to_tube, piece.last.to_tube
+    if not cut.parts or first is None or last is None:
         return None
     plain = partial(
         Piece,

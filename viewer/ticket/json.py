@@ -13,9 +13,11 @@ from viewer.words.build import missing_words
 from viewer.words.units import format_fraction
 
 _LIMITS = (
-    "droop_mm=droop free_droop_mm=free_droop stopped_by split_droop_mm=split_droop bump_mm=bump "
-    "free_bump_mm=free_bump stopped_above straps_mm=straps touches_at=touch.first.at "
-    "largest_bend_deg=bends"
+    "droop_mm=found.vehicle.travel.droop free_droop_mm=limits.free_droop "
+    "stopped_by=limits.stopped_by split_droop_mm=limits.split_droop "
+    "bump_mm=found.vehicle.travel.bump free_bump_mm=limits.free_bump "
+    "stopped_above=limits.stopped_above straps_mm=limits.straps touches_at=found.down.first.at "
+    "largest_bend_deg=limits.bends"
 )
 _SIZE_UP = (
     "joint size larger bend_deg=bend holds_nm=holds larger_holds_nm=larger_holds "
@@ -31,8 +33,8 @@ _SLIP = (
     "barrel_mm=barrel by_rig"
 )
 _SPEED = (
-    "whirl_rpm=critical whirl_open_rpm=critical_open plain_tube_rpm=plain whirl_share=whirl.share "
-    "mass_kg=mass"
+    "whirl_rpm=whirl.critical whirl_open_rpm=whirl.critical_open plain_tube_rpm=plain "
+    "whirl_share=margin.share mass_kg=whirl.mass"
 )
 _JOINT = (
     "joint bend_deg=bend bend_limit_deg=bend_limit speed_limit_rpm=speed_limit life_h=life.hours"
@@ -41,7 +43,7 @@ _JOINT = (
 
 def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
     """Everything on the ticket, as plain data."""
-    torque, limits = ticket.torque, keyed(ticket.limits, _LIMITS)
+    torque, limits = ticket.torque, keyed(ticket, _LIMITS)
     return {
         "rig": rig_name,
         "flags": [{"code": flag.code, "says": plain(flag)} for flag in ticket.flags],

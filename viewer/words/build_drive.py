@@ -107,25 +107,25 @@ def speed_lines(ticket: Ticket) -> Iterator[Entry]:
         on_road = "" if gear.road is None else f", {road(gear.road)}"
         name = f"{gear.key.replace('_', ' ')} {gear.ratio:g}{f', {case}' if ranges else ''}"
         yield [f"  {name}, engine at its top: {rpm(gear.shaft)}{on_road}"]
-    if said.critical is None:
+    if said.whirl.critical is None:
         yield (
             "Whirl is not told: a piece has no cut length, or its slip is too short for its spline."
         )
         return
-    share = f"run it up to {rpm(SAFE_SHARE * said.critical)}, {SAFE_SHARE:.0%} of that"
-    if said.whirl is not None:
+    share = f"run it up to {rpm(SAFE_SHARE * said.whirl.critical)}, {SAFE_SHARE:.0%} of that"
+    if said.margin is not None:
         share = (
-            f"top speed uses {said.whirl.share:.0%} of it, at most {SAFE_SHARE:.0%} is "
-            f"wanted: up to {rpm(said.whirl.fastest)}"
+            f"top speed uses {said.margin.share:.0%} of it, at most {SAFE_SHARE:.0%} is "
+            f"wanted: up to {rpm(said.margin.fastest)}"
         )
     yield (
-        f"Whirls at {rpm(said.critical)} at ride height, yokes and slip counted (a plain tube from "
-        f"joint to joint: {rpm(said.plain)}); {share}."
+        f"Whirls at {rpm(said.whirl.critical)} at ride height, yokes and slip counted (a plain "
+        f"tube from joint to joint: {rpm(said.plain)}); {share}."
     )
-    if said.critical_open is not None:
-        yield f"With the slip as far open as the travel pulls it: {rpm(said.critical_open)}."
-    if said.whirl is not None:
-        yield f"It may shake at {rpm(said.whirl.half_critical)} too, half of that."
+    if said.whirl.critical_open is not None:
+        yield f"With the slip as far open as the travel pulls it: {rpm(said.whirl.critical_open)}."
+    if said.margin is not None:
+        yield f"It may shake at {rpm(said.margin.half_critical)} too, half of that."
 
 
 def shaking_lines(ticket: Ticket) -> Iterator[Entry]:
@@ -193,7 +193,7 @@ def _ears(turns: tuple[float, ...]) -> str:
 def balance_lines(ticket: Ticket) -> Iterator[Entry]:
     """What may be left at each plane; nothing where the shaft's mass is not known."""
     said = ticket.speed
-    if said.mass is None:
+    if said.whirl.mass is None:
         return
     pieces = {cut.piece.name: cut.piece for cut in ticket.cuts.cuts}
     outside = ticket.rig.shaft.tube.outside
@@ -219,4 +219,4 @@ def balance_lines(ticket: Ticket) -> Iterator[Entry]:
 
 def balance_title(ticket: Ticket) -> str:
     """The shaft's mass."""
-    return f"BALANCE  shaft about {mass(ticket.speed.mass or 0.0)}, generic parts"
+    return f"BALANCE  shaft about {mass(ticket.speed.whirl.mass or 0.0)}, generic parts"

@@ -7,6 +7,7 @@ from sim.rig.typed_joints import typed_joint
 from sim.ticket.owner_limits import OwnerLimits
 from sim.ticket.reserves import REACH, READINGS
 from sim.ticket.ticket import Ticket
+from sim.vehicle import TravelRegion
 from viewer.words.build import cross_name
 from viewer.words.lines import Entry, item
 from viewer.words.poses import pose_words
@@ -25,17 +26,18 @@ def owner_lines(ticket: Ticket) -> Iterator[str]:
             f"The {joint} joint may bend {format_angle(bend)}: it is clear to "
             f"{format_angle(clear)}, {wanted.bend}{gap} kept in reserve."
         )
-    for way, first in (("Hanging", limits.touch.first), ("Going up", limits.touch_up.first)):
+    found = ticket.found
+    for way, first in (("Hanging", found.down.first), ("Going up", found.up.first)):
         if first is not None:
             yield f"{way}, the {first.joint} joint touches first at {pose_words(first.at)}."
     yield from _split_first(ticket)
-    yield from _down(limits)
+    yield from _down(limits, found.vehicle.travel)
     if limits.stopped_above and limits.free_bump <= 0.0:
         yield f"No bump stops help: {_at_ride(limits.stopped_above)}."
     elif limits.stopped_above:
         yield (
             f"BUMP STOPS: let the axle rise no further than {format_length(limits.free_bump)} "
-            f"above ride height, of the {format_length(limits.bump)} it would. "
+            f"above ride height, of the {format_length(found.vehicle.travel.bump)} it would. "
             f"{_stops(limits.stopped_above)}."
         )
 
@@ -59,11 +61,11 @@ def _split_first(ticket: Ticket) -> Iterator[str]:
     )
 
 
-def _down(limits: OwnerLimits) -> Iterator[str]:
+def _down(limits: OwnerLimits, travel: TravelRegion) -> Iterator[str]:
     """How far the axle may hang, and where to set straps."""
     if not limits.stopped_by:
         yield (
-            f"The whole droop of {format_length(limits.droop)} keeps every reserve: no straps "
+            f"The whole droop of {format_length(travel.droop)} keeps every reserve: no straps "
             "are needed for the shaft."
         )
         return
@@ -71,7 +73,7 @@ def _down(limits: OwnerLimits) -> Iterator[str]:
         yield f"No straps help: {_at_ride(limits.stopped_by)}."
         return
     setting = "that is less than straps give, so none can be set"
-    straps = "a strap at each side" if limits.strap_at == "sides" else "the strap in the middle"
+    straps = "a strap at each side" if travel.droop_strap == "sides" else "the strap in the middle"
     if limits.straps:
         setting = (
             f"set {straps} at {format_length(limits.straps)}, since they give about 1/2 in (from "
@@ -79,7 +81,7 @@ def _down(limits: OwnerLimits) -> Iterator[str]:
         )
     yield (
         f"STRAPS: let the axle hang no further than {format_length(limits.free_droop)} below ride "
-        f"height, of the {format_length(limits.droop)} it would; {setting}. "
+        f"height, of the {format_length(travel.droop)} it would; {setting}. "
         f"{_stops(limits.stopped_by)}."
     )
 

@@ -34,7 +34,7 @@ def test_a_check_with_the_stated_droop_is_clear_and_not_with_more(name: str) -> 
     limits, rig = demo_ticket(name).limits, load_demo(name)
     sixteenths = limits.free_droop / SIXTEENTH
     assert sixteenths == pytest.approx(round(sixteenths), abs=1e-9)
-    assert 0.0 < limits.free_droop < limits.droop
+    assert 0.0 < limits.free_droop < rig.travel.droop.mm
     assert checked(rig, "travel.droop", limits.free_droop).verdict == "clear"
     further = limits.free_droop + 25.4 / 8.0
     assert checked(rig, "travel.droop", further).verdict != "clear"
@@ -44,11 +44,11 @@ def test_a_check_with_the_stated_droop_is_clear_and_not_with_more(name: str) -> 
 @pytest.mark.parametrize("name", [name for name in demo_names() if name not in LIMITED])
 def test_where_nothing_is_short_the_whole_travel_is_left(name: str) -> None:
     made, wanted = demo_ticket(name), load_demo(name).wanted
-    limits, slip = made.limits, made.found.swept.slip
+    limits, slip, travel = made.limits, made.found.swept.slip, made.found.vehicle.travel
     assert all(each.margin >= wanted.bend.rad for each in made.found.joints.values())
     assert min(slip.closes_left, slip.opens_left) >= wanted.slip.mm
     assert not made.found.tight_gaps
-    assert (limits.free_droop, limits.free_bump) == (limits.droop, limits.bump)
+    assert (limits.free_droop, limits.free_bump) == (travel.droop, travel.bump)
     assert (limits.stopped_by, limits.stopped_above, limits.straps) == ("", "", None)
 
 
@@ -91,7 +91,7 @@ def test_another_split_of_the_slip_comes_before_straps() -> None:
     made = demo_ticket("heather-moor-scout")
     limits, best = made.limits, made.slip.best
     assert limits.stopped_by == "slip"
-    assert (limits.split_droop, limits.split_by) == (limits.droop, "")
+    assert (limits.split_droop, limits.split_by) == (made.found.vehicle.travel.droop, "")
     slip = {"shaft.slip.closes": f"{best.closes} mm", "shaft.slip.opens": f"{best.opens} mm"}
     assert check(changed(load_demo("heather-moor-scout"), slip)).verdict == "clear"
     # The slip of this one is too short however it is split.
@@ -103,7 +103,7 @@ def test_a_crossmember_below_the_shaft_sets_straps() -> None:
     rig = with_crossmember("-2 in")
     limits = build_ticket(rig).limits
     assert (limits.stopped_by, limits.stopped_above) == ("crossmember", "")
-    assert 0.0 < limits.free_droop < limits.droop
+    assert 0.0 < limits.free_droop < rig.travel.droop.mm
     assert checked(rig, "travel.droop", limits.free_droop).verdict == "clear"
     assert checked(rig, "travel.droop", limits.free_droop + 25.4 / 8.0).verdict == "close"
 

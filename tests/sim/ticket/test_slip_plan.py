@@ -27,7 +27,7 @@ def without_slip() -> Rig:
 @given(closing=st.floats(0.0, 120.0), opening=st.floats(0.0, 200.0), usable=st.floats(5.0, 300.0))
 def test_no_set_point_keeps_more(closing: float, opening: float, usable: float) -> None:
     """Every 1/16 in over the whole slip is tried."""
-    best = Need(closing, opening, 19.05).best("slip", usable, None)
+    best = Need(closing, opening, 19.05).best_set("slip", usable, None)
     tried = np.arange(0.0, usable + 1e-9, SIXTEENTH)
     least = np.minimum(tried - closing, usable - tried - opening)
     assert best.least >= float(least.max()) - 1e-9

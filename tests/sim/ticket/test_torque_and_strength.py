@@ -10,9 +10,10 @@ from sim.derive import vehicle_of
 from sim.parts.catalogue import cross_shape
 from sim.rig import changed
 from sim.search.envelope import envelope
+from sim.sizing import ShaftTorque
 from sim.strength import shaft_strength
 from sim.ticket.drive_said import drive_said
-from sim.ticket.drive_torque import TorqueSaid, drive_torque
+from sim.ticket.drive_torque import drive_torque, torque_missing
 from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import slip_plan
 from sim.ticket.strength_of import StrengthSaid, strength_of
@@ -27,7 +28,7 @@ STRAPS = {"shaft.pinion_end.strap_nuts": "19 lb-ft", "shaft.pinion_end.strap_bol
 """Figures as a part maker may give them, invented."""
 
 
-def torque_of(**values: object) -> TorqueSaid:
+def torque_of(**values: object) -> ShaftTorque:
     return drive_torque(drive_said(driven(**values)))
 
 
@@ -47,7 +48,7 @@ def test_low_gear_and_wheel_slip_are_those_worked_by_hand() -> None:
     assert said.wheel_slip.value == pytest.approx(by_slip, rel=1e-6)
     assert said.governs == "wheel slip"
     assert said.peak == said.steady == said.wheel_slip
-    assert said.missing == ()
+    assert not list(torque_missing(drive_said(driven())))
 
 
 def test_use_and_shock_change_what_governs() -> None:
@@ -79,7 +80,8 @@ def test_a_use_that_was_not_said_is_doubted_with_both_torques() -> None:
 def test_one_side_alone_is_used_where_that_is_safe() -> None:
     no_engine = torque_of(engine_torque=None)
     assert no_engine.governs == "wheel slip"
-    assert [each.key for each in no_engine.missing] == ["drive.engine_torque"]
+    (missing,) = torque_missing(drive_said(driven(engine_torque=None)))
+    assert missing.key == "drive.engine_torque"
     no_grip = torque_of(axle_load=None)
     assert no_grip.peak == no_grip.low_gear
     # On the trail what the tyres hold is no bound.

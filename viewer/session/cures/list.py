@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from math import degrees
 
 from sim.assessment import Assessment
-from sim.check import Progress
 from sim.cures import Cure, Cures, find_cures
+from sim.progress import Progress
 from sim.rig import Rig
 from viewer.session.cures.lines import CureLine, CureList, Row
 from viewer.session.cures.text import cured_text

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 from viewer.session.text.order import Order
 
 if TYPE_CHECKING:
-    from sim.check import Progress
+    from sim.progress import Progress
 
 Task = Literal["check", "cures", "ticket"]
 """check: `sim.check.Check`. cures: `CureList`. ticket: the text of the build ticket."""
