@@ -11,11 +11,9 @@ from functools import cached_property
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from geometry.errors import BindpointError
-from geometry.joint import rotations
-from sim.frames import FloatArray, angle_between, bend_frame, pose, read_only, unit
+from sim.frames import FloatArray, angle_between, read_only, unit
 
 Joint = Literal["output", "middle", "pinion"]
 """The joints from the engine to the axle; the middle one is that of a two-piece shaft."""
@@ -80,25 +78,6 @@ class FrontSection:
     def bend(self) -> float:
         """Bend of the output joint, rad; the same in every pose of the axle."""
         return float(angle_between(-self.axis_C_output, self.axis_C))
-
-    def middle_bores(self, output_spin: ArrayLike) -> FloatArray:
-        """Bores (..., 3) of the section's yoke at the middle joint, the output turned (rad).
-
-        Those of its yoke at the output joint, turned by the phase.
-        """
-        bores = self.poses(output_spin)["front section yoke"][..., :3, 1]
-        turned = np.cos(self.phase) * bores + np.sin(self.phase) * np.cross(self.axis_C, bores)
-        return np.asarray(turned)
-
-    def poses(self, output_spin: ArrayLike) -> dict[str, FloatArray]:
-        """4 x 4 poses in C of the parts at the output joint, by name, (..., 4, 4)."""
-        frames = rotations(self.bend, output_spin)
-        R_CJ = bend_frame(self.axis_C_output, self.axis_C, np.asarray(self.bend))
-        return {
-            "output yoke": pose(R_CJ @ frames.R_JD, self.p_C_output),
-            "output cross": pose(R_CJ @ frames.R_JX, self.p_C_output),
-            "front section yoke": pose(R_CJ @ frames.R_JN, self.p_C_output),
-        }
 
 
 def ends_of(section: FrontSection | None) -> tuple[Joint, Joint]:

@@ -14,7 +14,7 @@ from sim.assessment import Assessor, JointRoom
 from sim.derive import vehicle_of
 from sim.findings import Verdict, judged, worst_of
 from sim.head.hardware import EndHardware
-from sim.line import TurnState, own_turns, turn
+from sim.line import TurnState, turn
 from sim.rig import Rig
 from sim.travel.oversteps import Overstep, oversteps
 from sim.vehicle import Joint, Pose, Vehicle
@@ -125,7 +125,7 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
             f"{rig.name}: the suspension and the shaft cannot reach the pose that was asked for; "
             "expected one nearer to ride height"
         )
-    for joint, (bend, _) in joint_turns(vehicle, state).items():
+    for joint, (bend, _) in joint_turns(state).items():
         if bend > TOL.bend_limit:
             raise OutOfReachError(
                 f"{rig.name}: the {joint} joint would be bent {degrees(bend):.1f} deg there; "
@@ -142,14 +142,11 @@ def posed(
 ) -> PoseCheck:
     """A pose in reach (mm, rad) with the output yoke turned to `spin` (rad); nothing near it."""
     state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
-    turned = joint_turns(vehicle, state)
+    turned = joint_turns(state)
     joints = {joint: PosedJoint(rooms[joint], *bent) for joint, bent in turned.items()}
     return PoseCheck(rig, vehicle, at, spin, state, MappingProxyType(joints))
 
 
-def joint_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[float, float]]:
+def joint_turns(state: TurnState) -> dict[Joint, tuple[float, float]]:
     """Bend and spin (rad) of every joint of one turned pose, from the output to the pinion."""
-    return {
-        joint: (float(bend), float(spin))
-        for joint, (bend, spin) in own_turns(vehicle, state).items()
-    }
+    return {joint: (float(bend), float(spin)) for joint, (bend, spin) in state.turns.items()}

@@ -46,6 +46,11 @@ class Split:
     sliding: Array
     reach: Array
 
+    def ordered(self, carrying_drives: bool) -> tuple[Array, Array]:
+        """Bend (...) at the cross nearer the engine and at the other one, rad."""
+        first, second = self.fixed, self.sliding
+        return (first, second) if carrying_drives else (second, first)
+
 
 @dataclass(frozen=True)
 class Head:
@@ -82,6 +87,11 @@ class Head:
         first = total - second
         reach = np.sqrt(self.span**2 + self.ball**2 - 2.0 * self.span * self.ball * np.cos(first))
         return Split(np.asarray(first), np.asarray(second), np.asarray(reach))
+
+
+def carrying_drives(joint: str) -> bool:
+    """Whether the yoke with the ball, on the vehicle's side, is the one nearer the engine."""
+    return joint != "pinion"
 
 
 def ball_of(head: Head | None) -> float:

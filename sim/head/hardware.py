@@ -14,7 +14,7 @@ from geometry.head import HeadShape, OuterYoke
 from geometry.head.turning import second_spin
 from geometry.tolerances import TOL
 from geometry.yoke import Yoke
-from sim.head.bend import Head
+from sim.head.bend import Head, carrying_drives
 from sim.head.catalogue import head_of
 from sim.head.touch import HeadTouch, head_touch
 from sim.kept.outer_yokes import cached_outer_limit
@@ -60,7 +60,7 @@ class HeadHardware:
     @property
     def carrying_drives(self) -> bool:
         """Whether the yoke with the ball is the one nearer the engine."""
-        return self.joint != "pinion"
+        return carrying_drives(self.joint)
 
     @property
     def driving_from(self) -> OuterYoke:
@@ -103,9 +103,8 @@ class HeadHardware:
 
     def bends(self, bend: float) -> tuple[float, float]:
         """Bend (rad) at either cross when the head is bent this far (rad)."""
-        split = self.head.split(bend)
-        fixed, sliding = float(split.fixed), float(split.sliding)
-        return (fixed, sliding) if self.carrying_drives else (sliding, fixed)
+        first, second = self.head.split(bend).ordered(self.carrying_drives)
+        return float(first), float(second)
 
     def head_touch(self, gap: float = 0.0) -> HeadTouch:
         """When it touches, or leaves less than a gap (mm) at a cross, and what stops it."""

@@ -156,8 +156,7 @@ def _by_spin(
     bends = np.linspace(0.0, head.limit, STEPS + 1)
 
     def past(spin: FloatArray, bend: FloatArray) -> FloatArray:
-        split = head.split(bend)
-        bends = (split.fixed, split.sliding) if carrying_drives else (split.sliding, split.fixed)
+        bends = head.split(bend).ordered(carrying_drives)
         beyond: FloatArray = bends[1] - allowed(second_spin(bends[0], spin))
         return beyond
 

@@ -1,6 +1,6 @@
 """One turn of the shaft: each joint's own spin, and where every part sits in the chassis."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from math import pi
 from types import MappingProxyType
@@ -13,6 +13,7 @@ from geometry.joint import rotations
 from geometry.tolerances import TOL
 from sim.cardan import Chain, chain
 from sim.frames import FloatArray, bend_frame, dot, locked, pose
+from sim.head.bend import carrying_drives
 from sim.line.single import line
 from sim.line.state import LineState
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
@@ -43,16 +44,54 @@ class TurnState:
     """The shaft turned to some spin in some pose, batch first."""
 
     line: LineState
-    output_spin: FloatArray
-    """(...) spin of the output joint, rad: turn of the output yoke from its bores lying in the
-    plane of the bend, right-handed about the yoke's own x axis."""
-    first_spin: FloatArray
-    """(...) spin of the joint at the near end of the shaft, rad: that of the output joint, or on a
-    two-piece shaft of the middle joint, whose driving yoke is on the front section."""
-    pinion_spin: FloatArray
-    """(...) spin of the pinion joint, rad in [-pi, pi]: the same for the shaft's yoke there."""
+    spins: Mapping[Joint, FloatArray]
+    """(...) spin of every joint from the output to the pinion, rad: turn of its driving yoke from
+    the bores lying in the plane of the bend, right-handed about the yoke's own x axis."""
     X_C: Mapping[str, FloatArray]
     """Part name to its (..., 4, 4) pose in C, mm."""
+
+    @property
+    def turns(self) -> dict[Joint, tuple[FloatArray, FloatArray]]:
+        """Bend and own spin (...) in rad of every joint, from the output to the pinion."""
+        return {joint: (bend, self.spins[joint]) for joint, bend in self.line.bends.items()}
+
+
+@dataclass(frozen=True, eq=False)
+class JointAt:
+    """A joint where the line of the shaft has it, batch first.
+
+    Attributes
+    ----------
+    joint : which one.
+    near, far : (..., 3) directions, toward the pinion, of what drives it and of what it drives.
+    centre : (..., 3) mm, that of the ball of a head.
+    bend : (...) rad.
+    phase : turn (rad) of the bores at the far end of the shaft behind it against those here,
+        right-handed about `far`.
+    """
+
+    joint: Joint
+    near: FloatArray
+    far: FloatArray
+    centre: FloatArray
+    bend: FloatArray
+    phase: float = 0.0
+
+
+def joints_at(vehicle: Vehicle, state: LineState) -> Iterator[JointAt]:
+    """Every joint from the output to the pinion; those of a front section among them."""
+    shape, section = state.shaft_axis_C.shape, vehicle.section
+    if section is not None:
+        near, far, centre = (
+            np.broadcast_to(way, shape)
+            for way in (-section.axis_C_output, section.axis_C, section.p_C_output)
+        )
+        yield JointAt("output", near, far, centre, state.bends["output"], section.phase)
+    first, last = vehicle.ends
+    near = np.broadcast_to(-vehicle.axis_C_output, shape)
+    shaft, bends = state.shaft_axis_C, state.bends
+    yield JointAt(first, near, shaft, state.p_C_output, bends[first], vehicle.phase)
+    yield JointAt(last, shaft, state.axis_C_pinion, state.p_C_pinion, bends[last])
 
 
 def turn(
@@ -61,31 +100,27 @@ def turn(
     """Turn the shaft to `spin` (rad) in poses of the axle; everything broadcasts.
 
     `spin` is the turn of the output yoke from its bores lying in the output joint's bend plane,
-    right-handed about the yoke's x axis (toward the transfer case), also where a front section
-    carries it on to the middle joint. Where a joint is straight (below
-    `geometry.tolerances.TOL.straight`) the vertical plane stands in for its bend plane.
+    right-handed about the yoke's x axis (toward the transfer case); each shaft carries it on to
+    the next joint. Where a joint is straight (below `geometry.tolerances.TOL.straight`) the
+    vertical plane stands in for its bend plane.
     """
     t, r, w, s = np.broadcast_arrays(*(np.asarray(v, float) for v in (travel, roll, wrap, spin)))
     state = line(vehicle, t, r, w)
-    u = state.shaft_axis_C
-    R_CJ = bend_frame(np.broadcast_to(vehicle.axis_C_output, u.shape), u, state.output_bend)
-    first_spin, section = s, vehicle.section
+    spins: dict[Joint, FloatArray] = {}
     X_C: dict[str, FloatArray] = {}
-    if section is not None:
-        first_spin = spin_of(section.middle_bores(s), R_CJ)
-        X_C = section.poses(s)
-    X_C |= _first_parts(vehicle, state, R_CJ, first_spin)
-    bores = X_C["shaft"][..., :3, 1]
-    pinion_bores = np.cos(vehicle.phase) * bores + np.sin(vehicle.phase) * np.cross(u, bores)
-    R_CK = bend_frame(-u, state.axis_C_pinion, state.pinion_bend)
-    pinion_spin = spin_of(pinion_bores, R_CK)
-    X_C |= _pinion_parts(vehicle, state, R_CK, pinion_spin)
+    bores: FloatArray | None = None
+    for at in joints_at(vehicle, state):
+        R_CJ = bend_frame(-at.near, at.far, at.bend)
+        spins[at.joint] = np.array(s) if bores is None else spin_of(bores, R_CJ)
+        parts = _parts(vehicle, at, R_CJ, spins[at.joint])
+        X_C |= parts
+        *_, X_C_Driven = parts.values()
+        driven = X_C_Driven[..., :3, 1]
+        bores = np.cos(at.phase) * driven + np.sin(at.phase) * np.cross(at.far, driven)
     X_C["housing"] = vehicle.suspension.poses(t, r, w).X_CA
     return TurnState(
         state,
-        locked(np.array(s)),
-        locked(np.array(first_spin)),
-        locked(pinion_spin),
+        MappingProxyType({joint: locked(spins[joint]) for joint in spins}),
         MappingProxyType({part: locked(X_C[part]) for part in X_C}),
     )
 
@@ -95,56 +130,33 @@ def spin_of(bores: FloatArray, R_CJ: FloatArray) -> FloatArray:
     return np.asarray(np.arctan2(dot(bores, R_CJ[..., 2]), dot(bores, R_CJ[..., 1])))
 
 
-def _first_parts(
-    vehicle: Vehicle, state: LineState, R_CJ: FloatArray, spin: FloatArray
+def _parts(
+    vehicle: Vehicle, at: JointAt, R_CJ: FloatArray, spin: FloatArray
 ) -> dict[str, FloatArray]:
-    """Pose the parts at the near end of the shaft, whose joint is turned to its own `spin`."""
-    head, name = vehicle.output_head, vehicle.ends[0]
+    """Pose the parts of one joint, turned to its own `spin` (rad), the driven one last."""
+    name, head = at.joint, vehicle.heads.get(at.joint)
+    driving, driven = f"{name} yoke", f"{name} shaft yoke"
+    if name == "pinion":
+        driving, driven = driven, driving
+    elif name in vehicle.still:
+        driven = "front section yoke"
     if head is None:
-        output = rotations(state.output_bend, spin)
-        X_C_Shaft = pose(R_CJ @ output.R_JN, state.p_C_output)
-        return {
-            f"{name} yoke": pose(R_CJ @ output.R_JD, state.p_C_output),
-            f"{name} cross": pose(R_CJ @ output.R_JX, state.p_C_output),
-            f"{name} shaft yoke": X_C_Shaft,
-            "shaft": X_C_Shaft,
+        turned = rotations(at.bend, spin)
+        X_C = {driving: turned.R_JD, f"{name} cross": turned.R_JX, driven: turned.R_JN}
+        X_C = {part: pose(R_CJ @ R, at.centre) for part, R in X_C.items()}
+    else:
+        split, carries = head.split(at.bend), carrying_drives(name)
+        behind = np.asarray(head.ball if carries else split.reach)
+        placed = head_poses(*split.ordered(carries), spin, head.span)
+        X_CH = pose(R_CJ, at.centre - behind[..., None] * at.near)
+        X_C = {
+            driving: X_CH @ placed.X_H_driving,
+            f"{name} cross": X_CH @ placed.X_H_cross,
+            f"{name} centre yoke": X_CH @ placed.X_H_centre,
+            f"{name} second cross": X_CH @ placed.X_H_second_cross,
+            driven: X_CH @ placed.X_H_driven,
         }
-    split = head.split(state.output_bend)
-    placed = head_poses(split.fixed, split.sliding, spin, head.span)
-    X_CH = pose(R_CJ, state.p_C_output + head.ball * vehicle.axis_C_output)
-    X_C_Shaft = X_CH @ placed.X_H_driven
-    return {
-        "output yoke": X_CH @ placed.X_H_driving,
-        "output cross": X_CH @ placed.X_H_cross,
-        "output centre yoke": X_CH @ placed.X_H_centre,
-        "output second cross": X_CH @ placed.X_H_second_cross,
-        "output shaft yoke": X_C_Shaft,
-        "shaft": X_C_Shaft,
-    }
-
-
-def _pinion_parts(
-    vehicle: Vehicle, state: LineState, R_CK: FloatArray, spin: FloatArray
-) -> dict[str, FloatArray]:
-    head = vehicle.pinion_head
-    if head is None:
-        pinion = rotations(state.pinion_bend, spin)
-        return {
-            "pinion shaft yoke": pose(R_CK @ pinion.R_JD, state.p_C_pinion),
-            "pinion cross": pose(R_CK @ pinion.R_JX, state.p_C_pinion),
-            "pinion yoke": pose(R_CK @ pinion.R_JN, state.p_C_pinion),
-        }
-    split = head.split(state.pinion_bend)
-    placed = head_poses(split.sliding, split.fixed, spin, head.span)
-    own_cross = state.p_C_pinion - split.reach[..., None] * state.shaft_axis_C
-    X_CH = pose(R_CK, own_cross)
-    return {
-        "pinion shaft yoke": X_CH @ placed.X_H_driving,
-        "pinion cross": X_CH @ placed.X_H_cross,
-        "pinion centre yoke": X_CH @ placed.X_H_centre,
-        "pinion second cross": X_CH @ placed.X_H_second_cross,
-        "pinion yoke": X_CH @ placed.X_H_driven,
-    }
+    return X_C | ({"shaft": X_C[driven]} if name == vehicle.ends[0] else {})
 
 
 @dataclass(frozen=True)
@@ -164,14 +176,6 @@ class FreeTurn:
         return self.margin > 0.0
 
 
-def own_turns(vehicle: Vehicle, state: TurnState) -> dict[Joint, tuple[FloatArray, FloatArray]]:
-    """Bend and own spin (...) in rad of every joint, from the output to the pinion."""
-    spins = dict.fromkeys(vehicle.still, state.output_spin) | dict(
-        zip(vehicle.ends, (state.first_spin, state.pinion_spin), strict=True)
-    )
-    return {joint: (bend, spins[joint]) for joint, bend in state.line.bends.items()}
-
-
 def free_turn(
     vehicle: Vehicle, at: Pose, touch: Mapping[Joint, TouchLimit], spins: int = 720
 ) -> FreeTurn:
@@ -181,7 +185,7 @@ def free_turn(
     phases decide; for the least room over a whole turn each joint meets its tightest spin anyway.
     """
     spin = np.arange(spins) * (2.0 * pi / spins)
-    turned = own_turns(vehicle, turn(vehicle, at.travel, at.roll, at.wrap, spin))
+    turned = turn(vehicle, at.travel, at.roll, at.wrap, spin).turns
     rooms: dict[Joint, FloatArray] = {}
     for name, limit in touch.items():
         bend, own = turned[name]
@@ -202,22 +206,18 @@ def shafts(vehicle: Vehicle, at: Pose = RIDE) -> tuple[FloatArray, tuple[float, 
 
     Every joint counts: the front section of a two-piece shaft, both crosses of a head.
     """
-    state = line(vehicle, at.travel, at.roll, at.wrap)
-    axes, phases = [-vehicle.axis_C_output], [vehicle.phase]
-    if vehicle.section is not None:
-        axes.insert(0, -vehicle.section.axis_C_output)
-        phases.insert(0, vehicle.section.phase)
-    if vehicle.output_head is not None:
-        share = vehicle.output_head.split(state.output_bend)
-        axes.append(_between(axes[-1], state.shaft_axis_C, share.fixed))
-        phases.insert(-1, 0.0)
-    axes.append(state.shaft_axis_C)
-    if vehicle.pinion_head is not None:
-        share = vehicle.pinion_head.split(state.pinion_bend)
-        axes.append(_between(state.shaft_axis_C, state.axis_C_pinion, share.sliding))
-        phases.append(0.0)
-    axes.append(state.axis_C_pinion)
-    return np.stack(axes), tuple(phases)
+    axes: list[FloatArray] = []
+    phases: list[float] = []
+    for each in joints_at(vehicle, line(vehicle, at.travel, at.roll, at.wrap)):
+        axes += [] if axes else [each.near]
+        head = vehicle.heads.get(each.joint)
+        if head is not None:
+            first, _ = head.split(each.bend).ordered(carrying_drives(each.joint))
+            axes.append(_between(each.near, each.far, first))
+            phases.append(0.0)
+        axes.append(each.far)
+        phases.append(each.phase)
+    return np.stack(axes), tuple(phases[:-1])
 
 
 def _between(start: FloatArray, end: FloatArray, bend: FloatArray) -> FloatArray:

@@ -16,7 +16,7 @@ from scipy.spatial.transform import Rotation
 
 from sim.derive import vehicle_of
 from sim.frames import spoken_direction, unit
-from sim.line import own_turns, running, turn
+from sim.line import running, turn
 from sim.rig.demos import load_demo
 from tests.outside.bodies import DRIVEN_FROM_DRIVING, X, Y, Z, body, columns, words
 
@@ -117,7 +117,7 @@ def test_every_part_sits_where_the_library_puts_it_at_the_turn_of_the_output_yok
     for spin in np.linspace(0.0, 2.5, 8):
         q = asked.assemble(spin, q)
         ours = turn(vehicle, *at, spin)
-        assert float(own_turns(vehicle, ours)["output"][1]) == spin
+        assert float(ours.spins["output"]) == spin
         for part, X_C in ours.X_C.items():
             if part == "housing":
                 continue

@@ -145,7 +145,7 @@ def test_moving_the_whole_vehicle_changes_nothing(data, seed):
             getattr(there, name), getattr(here, name), rtol=0, atol=1e-9, err_msg=name
         )
     here, there = turn(vehicle, *asked, 0.7), turn(elsewhere, *asked, 0.7)
-    np.testing.assert_allclose(there.pinion_spin, here.pinion_spin, rtol=0, atol=1e-8)
+    np.testing.assert_allclose(there.spins["pinion"], here.spins["pinion"], rtol=0, atol=1e-8)
 
 
 @given(data=st.data())
@@ -265,7 +265,7 @@ def test_both_joints_meet_every_spin_in_a_whole_turn(data):
     spin = np.linspace(0.0, 2 * np.pi, 181)
     state = turn(vehicle, *pose, spin)
     assume(state.line.reachable.all())
-    pinion = np.unwrap(state.pinion_spin)
+    pinion = np.unwrap(state.spins["pinion"])
     assert (np.diff(pinion) > 0).all()
     np.testing.assert_allclose(pinion[-1] - pinion[0], 2 * np.pi, rtol=1e-12)
 
@@ -296,7 +296,7 @@ def test_free_turn_names_the_joint_and_the_spin_with_the_least_room():
     assert got.joint == "pinion"
     assert got.free
     assert got.margin == pytest.approx(0.4 - float(state.pinion_bend), abs=2e-5)
-    spin_there = turn(vehicle, at.travel, at.roll, at.wrap, got.spin).pinion_spin
+    spin_there = turn(vehicle, at.travel, at.roll, at.wrap, got.spin).spins["pinion"]
     assert np.cos(2 * (spin_there - 0.4)) == pytest.approx(-1.0, abs=1e-4)
     shut = free_turn(
         vehicle, at, {"output": limit_by_spin(np.zeros(1), np.array([0.1])), "pinion": tight}

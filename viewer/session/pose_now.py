@@ -190,9 +190,7 @@ def pose_now(check: Check, at: Pose, spin: float) -> PoseNow:
     if not bool(state.line.reachable):
         return PoseNow(at, spin, None, {}, inf, inf, float("nan"), "touches")
     wanted = check.rig.wanted.slip.mm
-    joints = {
-        name: _joint_now(check, name, *bent) for name, bent in joint_turns(vehicle, state).items()
-    }
+    joints = {name: _joint_now(check, name, *bent) for name, bent in joint_turns(state).items()}
     closes, opens = vehicle.slip.closes + slip, vehicle.slip.opens - slip
     verdicts = [joint.verdict for joint in joints.values()]
     verdicts.append(judged(min(closes, opens), wanted))

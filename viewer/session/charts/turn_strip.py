@@ -12,7 +12,7 @@ from geometry.tolerances import TOL
 from sim.assessment import JointRoom
 from sim.check import Check
 from sim.findings import Verdict
-from sim.line import limit_by_spin, own_turns, turn
+from sim.line import limit_by_spin, turn
 from sim.vehicle import Joint, Pose
 
 Floats = NDArray[np.float64]
@@ -123,7 +123,7 @@ class StripWork:
         spin = _floats(np.arange(spins) * (tau / spins))
         state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
         room = check.joints[joint].room
-        self._bend, self._own = (_floats(each) for each in own_turns(vehicle, state)[joint])
+        self._bend, self._own = (_floats(each) for each in state.turns[joint])
         left = left_at(room, self._bend, self._own).left
         # The curve is least at its corners, and they lie between the turns.
         corners = np.unique(np.concatenate([room.touch.course[0], room.keeps.course[0], self._own]))
