@@ -5,7 +5,8 @@ each yoke's bores. The lowest touch is then sought between the spins; then every
 proved clear up to a bend at most `TOL.certificate` below it, and every spin of the curve up to as
 little below its own touch (`geometry.contact.first_touch`).
 
-A joint made ready for a gap gives the same curve for that gap: up to which bend it is left.
+A joint made ready for a gap gives the curve of that gap: up to which bend it is left. There the
+turn is proved as a whole and no spin by itself, since nobody asks what is nearest at each.
 """
 
 from dataclasses import dataclass, replace
@@ -61,8 +62,9 @@ class Contact:
 class TouchCurve:
     """First touch of a joint over a full turn of the driving yoke.
 
-    With a gap, first coming nearer than that: `touch` is where less is seen to be left, to within
-    `TOL.gap`, and `clear` and `certified_clear` are where all of it is.
+    With a gap, first coming nearer than that: `touch` is where less is seen to be left, and
+    `certified_clear` up to where all of it is, which `clear` then tells at every spin; of contacts
+    there is the first alone.
 
     Attributes
     ----------
@@ -112,6 +114,9 @@ def touch_curve(joint: ClosingJoint, spins: int | None = None) -> TouchCurve:
     search = _Search(joint, spins_of(joint.gap) if spins is None else spins)
     search.swing_cross()
     search.turn_yokes()
+    if joint.gap > 0.0:
+        search.clear[:] = search.certified
+        search.contacts = [None] * len(search.spin)
     for array in (search.spin, search.touch, search.clear):
         array.flags.writeable = False
     return TouchCurve(
@@ -166,13 +171,14 @@ class _Search:
         folded = [(round(line, 12), mirrored) for line, mirrored in map(turn.fold, self.spin)]
         lines = sorted({line for line, _ in folded})
         seen = seen_first(pair, lines)
+        each = slice(None) if pair.near.gap == 0.0 else slice(0)
         at = min(range(len(lines)), key=lambda i: seen[i].touch)
         spin, lowest = self._between(lines[at], seen[at], pi / len(self.spin))
         rows = MOST
         while True:
             margin = BELOW * pair.near.certificate
             top = max(0.0, min(lowest.touch - margin, self.certified))
-            proved = prove(pair, lines, seen, (0.0, turn.end), top, rows)
+            proved = prove(pair, lines[each], seen[each], (0.0, turn.end), top, rows)
             if proved.hit is None:
                 break
             spin, lowest = proved.hit
@@ -183,10 +189,15 @@ class _Search:
         self.certified = proved.clear
         self._offer(self.joint.yoke_pair, spin, touch_of(pair, spin, lowest))
         touches = {
-            line: touch_of(pair, line, each) for line, each in zip(lines, proved.lines, strict=True)
+            line: touch_of(pair, line, bracket)
+            for line, bracket in zip(lines[each], proved.lines, strict=True)
         }
+        only_seen = {line: bracket.touch for line, bracket in zip(lines, seen, strict=True)}
         for i, (line, mirrored) in enumerate(folded):
-            self._take(i, self.joint.yoke_pair, line, touches[line], mirrored)
+            if line in touches:
+                self._take(i, self.joint.yoke_pair, line, touches[line], mirrored)
+            elif only_seen[line] < inf:
+                self.touch[i] = np.fmin(self.touch[i], only_seen[line])
 
     def _between(self, spin: float, lowest: Bracket, width: float) -> tuple[float, Bracket]:
         """Narrow down the lowest touch of the yokes seen between the sampled spins."""
