@@ -17,9 +17,11 @@ from sim.frames import FloatArray
 from sim.ride import Ride
 from sim.rig import Rig, RigError
 from sim.rig.datum import datums_of, taped
+from sim.rig.ends import RideHeight
 from sim.rig.validation import OPPOSITE, rig_from_data
 from sim.table.default import at
-from sim.table.typed import slope_values, typed_length
+from sim.table.part import Either
+from sim.table.typed import typed_length
 from sim.tolerances import TOL
 from sim.units import UnitsError, parse_angle, parse_length
 
@@ -88,34 +90,27 @@ def _with_ride_height(original: Rig, cured: Rig, data: Data, ride: Ride) -> Data
         except BindpointError:  # other parts do not have what the tape was held to
             del table["tape"]
             table["length"] = typed_length(ride.length)
-    _say(table, "shaft_points_down", "shaft_points_up", ride.down, slope_values)
-    _say(table, "shaft_points_left", "shaft_points_right", ride.left, slope_values)
-    _say(table, "pinion_lower", "pinion_higher", ride.lower, _length_values)
-    _say(table, "pinion_left", "pinion_right", ride.offset_left, _length_values)
-    sideways = {"shaft_points_left", "shaft_points_right", "pinion_left", "pinion_right"}
-    if not sideways & set(table) and abs(ride.offset_left) > TOL.retyped:
-        table |= _length_values("pinion_left", "pinion_right", ride.offset_left)
+    _say(table, RideHeight.down, ride.down)
+    _say(table, RideHeight.left, ride.left)
+    _say(table, RideHeight.lower, ride.lower)
+    _say(table, RideHeight.offset_left, ride.offset_left)
+    sideways = RideHeight.left.given(table) or RideHeight.offset_left.given(table)
+    if not sideways and abs(ride.offset_left) > TOL.retyped:
+        table |= RideHeight.offset_left.typed(ride.offset_left)
     output = dict(data["output"])
     if original.output.joint is None:
         output.pop("joint", None)
     return {**data, "output": output, "ride_height": table}
 
 
-def _say(table: Data, one: str, other: str, value: float, in_words: Any) -> None:
+def _say(table: Data, keys: Either[None], value: float) -> None:
     """Say a number by the one of two opposite keys that fits, where either said it before."""
-    if one in table or other in table:
-        came = table.get(one, table.get(other))
-        new = in_words(one, other, value)
-        ((key, text),) = new.items()
-        if key in table and _same(came, text):
-            return
-        table.pop(one, None)
-        table.pop(other, None)
-        table.update(new)
-
-
-def _length_values(one: str, other: str, mm: float) -> dict[str, str]:
-    return {one if mm >= 0.0 else other: typed_length(abs(mm))}
+    new = keys.typed(value)
+    ((key, text),) = new.items()
+    for old in keys.given(table):
+        if old != key or not _same(table[old], text):
+            del table[old]
+            table |= new
 
 
 def _kept(old: Any, new: Any) -> Any:

@@ -9,9 +9,10 @@ from sim.derive import measured_slip, ride_height_of, vehicle_of
 from sim.frames import FloatArray, housing_turned
 from sim.rig import Rig
 from sim.rig.change import changed
+from sim.rig.ends import Axle
 from sim.suspension.table import Change
 from sim.table.fields import millimetres
-from sim.table.typed import slope_values, typed_length, typed_point
+from sim.table.typed import typed_length, typed_point
 
 
 def in_coordinates(rig: Rig) -> Rig:
@@ -40,16 +41,16 @@ def pinion_turned(rig: Rig, nose_up: float) -> Rig:
         return rig
     values: dict[str, Any] = {
         "axle.pinion_joint": typed_point(housing_turned(np.array(pinion), nose_up, ride.front)),
-        **slope_values("axle.points_up", "axle.points_down", ride.pinion_up + nose_up),
+        **Axle.up.typed(ride.pinion_up + nose_up, "axle."),
     }
     points = housing_turned(ride.pinion_points, nose_up, ride.front)
     if points[1] != 0.0:  # seen from above, a nose that points aside does so more as it tips up
         aside = float(np.arctan2(points[1], abs(points[0])))
-        values |= slope_values("axle.points_left", "axle.points_right", aside)
+        values |= Axle.left.typed(aside, "axle.")
     values |= readings_from(plain, nose_up)
     caster = plain.axle.steers
     if caster is not None:  # the knuckles are welded to the housing
-        values |= slope_values("axle.caster", "axle.negative_caster", caster - nose_up)
+        values |= Axle.steers.typed(caster - nose_up, "axle.")
     return same_shaft(plain, changed(plain, values))
 
 

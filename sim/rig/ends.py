@@ -10,6 +10,7 @@ from sim.table.form import field, maybe
 from sim.table.kinds import Range
 from sim.table.limits import LIMITS
 from sim.table.part import Either, Needless, OneOf, Part, Together
+from sim.table.typed import typed_length
 from sim.units import Length
 
 _LONG: Final = Range(LIMITS.short_shaft / 25.4, LIMITS.long_shaft / 25.4, "in")
@@ -68,11 +69,11 @@ class RideHeight(Part):
 
     down = Either(("shaft_points_down", "shaft_points_up"), neither=None)
     """Slope of the shaft in the side view, rad, positive down toward the axle."""
-    lower = Either(("pinion_lower", "pinion_higher"), neither=None)
+    lower = Either(("pinion_lower", "pinion_higher"), neither=None, writes=typed_length)
     """How much lower the pinion joint sits than the output joint, mm."""
     left = Either(("shaft_points_left", "shaft_points_right"), neither=None)
     """Slope of the shaft in the plan view, rad, positive left toward the axle."""
-    offset_left = Either(("pinion_left", "pinion_right"), neither=None)
+    offset_left = Either(("pinion_left", "pinion_right"), neither=None, writes=typed_length)
     """How far to the left of the output joint the pinion joint sits, mm."""
 
     length: Size | None = maybe(

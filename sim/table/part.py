@@ -1,7 +1,7 @@
 """The common ground of every table of a rig file."""
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import KW_ONLY, dataclass
 from itertools import combinations
 from typing import Any, ClassVar, Generic, Self, TypeVar, overload
@@ -12,6 +12,7 @@ from pydantic_core import CoreSchema, PydanticCustomError
 
 from sim.remark import Remark
 from sim.table.problems import NOTHING, Problem, as_typed
+from sim.table.typed import typed_angle
 from sim.units import Angle
 
 Neither = TypeVar("Neither", float, None)
@@ -73,6 +74,8 @@ class Either(OneOf, Generic[Neither]):
 
     _: KW_ONLY
     neither: Neither
+    writes: Callable[[float], str] = typed_angle
+    """How the program itself types such a number."""
 
     @overload
     def __get__(self, table: None, owner: object) -> Self: ...
@@ -87,6 +90,11 @@ class Either(OneOf, Generic[Neither]):
             if value is not None:
                 return sign * (value.rad if isinstance(value, Angle) else value.mm)
         return self.neither
+
+    def typed(self, number: float, table: str = "") -> dict[str, str]:
+        """Key, after the path of its table, and value that say a number (mm or rad)."""
+        positive, negative = self.keys
+        return {f"{table}{negative if number < 0.0 else positive}": self.writes(abs(number))}
 
     def said(self, table: "Part") -> tuple[str, str]:
         """Which of the keys a table has, and what was typed for it."""

@@ -24,8 +24,3 @@ def _plain(number: float) -> str:
 def typed_point(point: FloatArray) -> list[str]:
     """A point as the program writes it into a rig."""
     return [typed_length(float(value)) for value in point]
-
-
-def slope_values(up: str, down: str, rad: float) -> dict[str, str]:
-    """Keys and values that say a slope (rad, positive up) in words."""
-    return {up if rad >= 0.0 else down: typed_angle(abs(rad))}

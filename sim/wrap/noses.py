@@ -1,6 +1,5 @@
 """Axle wrap both ways: from driving in low gear and from braking, each within the tyres' grip."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -49,31 +48,6 @@ class AxleWrap:
     torque: AxleTorque
     hints: tuple[Remark, ...] = ()
     """What to know about these numbers."""
-
-
-def both_ways(
-    wrap: Callable[[Estimate], Estimate],
-    torque: AxleTorque,
-    front: bool,
-    hints: tuple[Remark, ...] = (),
-) -> AxleWrap:
-    """Wrap under the torque each way; `wrap` gives rad for N mm at the axle, driving positive.
-
-    Driving lifts the nose of a rear axle and lowers that of a front axle: the housing turns the
-    same way, and the pinion looks the other.
-    """
-    t = torque.braking
-    driving = distance(wrap(torque.driving))
-    braking = distance(wrap(Estimate(-t.value, -t.high, -t.low)))
-    up, down = (braking, driving) if front else (driving, braking)
-    return AxleWrap(
-        nose_up=up,
-        nose_down=down,
-        up_governs="grip" if front else torque.governs,
-        down_governs=torque.governs if front else "grip",
-        torque=torque,
-        hints=hints,
-    )
 
 
 def distance(wrap: Estimate) -> Estimate:

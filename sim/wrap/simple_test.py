@@ -20,6 +20,7 @@ from sim.table.fields import Distance, Size, Slope, Swing, impossible
 from sim.table.form import field, maybe
 from sim.table.loads import FORCE, TORQUE, Force, OffShare, Torque, share_or
 from sim.table.part import Either, OneOf, Part, Together
+from sim.table.typed import typed_length
 from sim.wrap.estimate import Estimate, WrapError, carried
 from sim.wrap.noses import distance
 from sim.wrap.table import Around, WrapPart
@@ -264,7 +265,12 @@ class AnglesTable(SimpleTest):
 class MarkTable(SimpleTest):
     """How far a mark on the housing goes up or down under a known torque."""
 
-    went = Either(("rises", "falls"), 'rises or falls, a length such as "1 in"', neither=0.0)
+    went = Either(
+        ("rises", "falls"),
+        'rises or falls, a length such as "1 in"',
+        neither=0.0,
+        writes=typed_length,
+    )
     """How far the mark went, mm, positive up."""
     slope = Either(("points_up", "points_down"), neither=0.0)
     """Slope of the line to the mark, rad, positive up."""

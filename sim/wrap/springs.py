@@ -19,6 +19,7 @@ from sim.table.form import field, maybe
 from sim.table.loads import STIFFNESS, Leaves, OffShare, Stiffness, share_or
 from sim.table.part import Either, OneOf, Together
 from sim.table.problems import NOTHING, Problem
+from sim.table.typed import typed_length
 from sim.wrap.estimate import Estimate, WrapError, carried
 from sim.wrap.table import Around, WrapPart
 
@@ -124,7 +125,7 @@ class SpringsTable(WrapPart):
     stiff = OneOf(
         ("rate", "leaves"), 'rate, such as "200 lb/in", or leaves with their width and thickness'
     )
-    seated = Either(("seat_higher", "seat_lower"), neither=None)
+    seated = Either(("seat_higher", "seat_lower"), neither=None, writes=typed_length)
     """How far above the axle's centre the springs are clamped, mm, where the table says it."""
     blades = Together(
         ("leaves", "width", "thickness"), "leaves, width and thickness of them together"

@@ -15,7 +15,7 @@ from sim.table.problems import Problem
 from sim.travel.table import Travel
 from sim.wrap.drive import Drive
 from sim.wrap.estimate import Estimate
-from sim.wrap.noses import AxleWrap, both_ways
+from sim.wrap.noses import AxleWrap, distance
 
 
 @dataclass(frozen=True)
@@ -57,11 +57,21 @@ class WrapPart(Part, ABC):
 
 
 def axle_wrap(part: WrapPart, suspension: SuspensionTable, travel: Travel, front: bool) -> AxleWrap:
-    """Wrap of the axle both ways. Raises `BindpointError`."""
-    around = Around(suspension, travel, front)
-    return both_ways(
-        lambda torque: part.wrap(torque, around),
-        part.drive.torque(),
-        front,
-        tuple(part.hints(around)),
+    """Wrap of the axle both ways. Raises `BindpointError`.
+
+    Driving lifts the nose of a rear axle and lowers that of a front axle: the housing turns the
+    same way, and the pinion looks the other.
+    """
+    around, torque = Around(suspension, travel, front), part.drive.torque()
+    brakes = torque.braking
+    driving = distance(part.wrap(torque.driving, around))
+    braking = distance(part.wrap(Estimate(-brakes.value, -brakes.high, -brakes.low), around))
+    up, down = (braking, driving) if front else (driving, braking)
+    return AxleWrap(
+        nose_up=up,
+        nose_down=down,
+        up_governs="grip" if front else torque.governs,
+        down_governs=torque.governs if front else "grip",
+        torque=torque,
+        hints=tuple(part.hints(around)),
     )

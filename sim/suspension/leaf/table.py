@@ -46,16 +46,14 @@ class LeafTable(SuspensionPart):
 
     @classmethod
     def starts(cls, vehicle: Vehicle, travel: Travel) -> Iterator[dict[str, Any]]:
-        """Springs of an ordinary size (from memory)."""
+        """Springs of an ordinary size."""
         del vehicle, travel
-        yield {"fixed_eye": ["24 in", "20 in", "4 in"], "seat": ["0 in", "20 in", "3 in"]}
+        yield _ordinary("24 in")
 
     @classmethod
     def of_ordinary_size(cls, front: bool) -> LeafTable:
-        """Springs of an ordinary size (from memory), held at their end toward the shaft."""
-        ahead = "-24 in" if front else "24 in"
-        points = {"fixed_eye": [ahead, "20 in", "4 in"], "seat": ["0 in", "20 in", "3 in"]}
-        return cls.model_validate({"kind": "leaf", **points})
+        """Springs of an ordinary size, held at their end toward the shaft."""
+        return cls.model_validate({"kind": "leaf", **_ordinary("-24 in" if front else "24 in")})
 
     def build(self, ride: Ride, wrap_centre: Vec3) -> Leaf:
         """Build the suspension of the mathematics."""
@@ -111,6 +109,11 @@ class LeafTable(SuspensionPart):
                 along = eye[0].mm - self.seat[0].mm
                 found[along > 0.0] = abs(along)
         return Springs(found.get(True), found.get(False), self.seat[2].mm)
+
+
+def _ordinary(ahead: str) -> dict[str, Any]:
+    """Springs of an ordinary size (from memory), the fixed eye so far ahead."""
+    return {"fixed_eye": [ahead, "20 in", "4 in"], "seat": ["0 in", "20 in", "3 in"]}
 
 
 def _points(leaf: LeafTable) -> Iterator[Problem]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
@@ -11,13 +11,9 @@ from sim.frames import FloatArray
 LEVER: Final = 500.0
 """mm by which the angles are multiplied as unknowns: about the reach of the links of an axle."""
 
-Columns = tuple[FloatArray, FloatArray, FloatArray]
-"""Three components of vectors, (rows, 1) or (rows, poses) each."""
 
-
-@dataclass(frozen=True, eq=False)
-class Vector:
-    """Vectors by component, (rows, poses) each, mm or of length one."""
+class Vector(NamedTuple):
+    """Vectors by component, (rows, 1) or (rows, poses) each, mm or of length one."""
 
     x: FloatArray
     y: FloatArray
@@ -47,7 +43,7 @@ class Place:
         """Ride height, level, as one pose."""
         return cls.of(np.zeros((4, 1)), np.zeros(1), np.zeros(1))
 
-    def turned(self, vectors: Columns) -> tuple[Vector, Vector]:
+    def turned(self, vectors: Vector) -> tuple[Vector, Vector]:
         """Vectors fixed to the housing, in C, and their derivatives by the pitch (rad)."""
         x, y, z = vectors
         s, c = self.pitch
@@ -61,21 +57,21 @@ class Place:
             Vector(c * level_z - s * across_by, c * across_by + s * level_z, up_by),
         )
 
-    def unpitched(self, pitched: Vector) -> Columns:
+    def unpitched(self, pitched: Vector) -> Vector:
         """Second derivative by the pitch of the vectors whose first is `pitched`.
 
         Another quarter turn about the housing's own y axis: y_A x (pitched).
         """
         x, y, z = self._axis
-        return (
+        return Vector(
             y * pitched.z - z * pitched.y,
             z * pitched.x - x * pitched.z,
             x * pitched.y - y * pitched.x,
         )
 
     @cached_property
-    def _axis(self) -> Columns:
+    def _axis(self) -> Vector:
         """The housing's y axis in C."""
         s, c = self.roll
         s_yaw, c_yaw = self.yaw
-        return -s_yaw * c, c_yaw * c, s
+        return Vector(-s_yaw * c, c_yaw * c, s)

@@ -272,6 +272,5 @@ def _sort_of(row: Row) -> type[Sort]:
     return TurningAxis if row.axis_on == "axle" else StandingAxis
 
 
-def _columns(points: list[tuple[float, float, float]]) -> tuple[FloatArray, FloatArray, FloatArray]:
-    x, y, z = np.array(points).T[:, :, None]
-    return x, y, z
+def _columns(points: list[tuple[float, float, float]]) -> Vector:
+    return Vector(*np.array(points).T[:, :, None])

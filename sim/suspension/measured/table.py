@@ -19,7 +19,7 @@ from sim.suspension.vertical import Vertical
 from sim.table.fields import several
 from sim.table.form import field
 from sim.table.problems import Problem
-from sim.table.typed import slope_values, typed_length
+from sim.table.typed import typed_length
 
 if TYPE_CHECKING:
     from sim.travel.table import Travel
@@ -100,8 +100,8 @@ class MeasuredTable(SuspensionPart):
         for raw, reading in zip(typed["readings"], self.readings, strict=True):
             p_C = was.suspension.poses(reading.at.mm, 0.0, 0.0).point(joint)
             length = float(np.linalg.norm(p_C - (was.p_C_output + change.by)))
-            kept = {k: v for k, v in raw.items() if k not in ("points_up", "points_down")}
-            slope = slope_values("points_up", "points_down", reading.up + change.nose_up)
+            kept = {k: v for k, v in raw.items() if k not in ReadingTable.up.keys}
+            slope = ReadingTable.up.typed(reading.up + change.nose_up)
             readings.append({**kept, "length": typed_length(length), **slope})
         return {"readings": readings}
 
@@ -118,5 +118,4 @@ def _read(vehicle: Vehicle, travel: Travel) -> Iterator[dict[str, str]]:
         )
         length = float(np.linalg.norm(joint - vehicle.p_C_output))
         up = float(np.arctan2(-axis[2], abs(axis[0])))
-        slope = slope_values("points_up", "points_down", up)
-        yield {"at": words, "length": typed_length(length), **slope}
+        yield {"at": words, "length": typed_length(length), **ReadingTable.up.typed(up)}

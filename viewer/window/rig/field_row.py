@@ -79,11 +79,6 @@ class FieldRow(QWidget):
         grid.addWidget(self.wrong, 2, 0, 1, 2)
         self.show_field(field)
 
-    @property
-    def identity(self) -> tuple[str, ...]:
-        """What makes it the same row in another version of the sheet."""
-        return identity(self.field)
-
     def show_field(self, field: Field) -> None:
         """Show what the sheet says now; what is being typed is left alone."""
         self.field = field
