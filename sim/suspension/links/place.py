@@ -19,6 +19,14 @@ class Vector(NamedTuple):
     y: FloatArray
     z: FloatArray
 
+    def dot(self, other: "Vector") -> FloatArray:
+        """Scalar product."""
+        return self.x * other.x + self.y * other.y + self.z * other.z
+
+    def across(self, other: "Vector") -> FloatArray:
+        """Upward part of the vector product."""
+        return self.x * other.y - self.y * other.x
+
 
 @dataclass(frozen=True, eq=False)
 class Place:
@@ -62,11 +70,11 @@ class Place:
 
         Another quarter turn about the housing's own y axis: y_A x (pitched).
         """
-        x, y, z = self._axis
+        y_A = self._axis
         return Vector(
-            y * pitched.z - z * pitched.y,
-            z * pitched.x - x * pitched.z,
-            x * pitched.y - y * pitched.x,
+            y_A.y * pitched.z - y_A.z * pitched.y,
+            y_A.z * pitched.x - y_A.x * pitched.z,
+            y_A.across(pitched),
         )
 
     @cached_property

@@ -8,7 +8,7 @@ are millimetres of much the same weight. Arrays here have the batch last, (rows,
 from abc import ABC, abstractmethod
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,7 +34,7 @@ class Asked:
     """What the derivatives are taken of, in C."""
     pitched: Vector
     """Its derivative by the pitch, rad."""
-    extra: tuple[FloatArray, ...] = ()
+    extra: tuple[Any, ...] = ()
 
 
 class Sort(ABC):
@@ -56,8 +56,19 @@ class Sort(ABC):
 
     def apart(self, place: Place, p: Vector) -> Vector:
         """From the points of the chassis to points p before the housing's shift."""
-        c_x, c_y, c_z = self.p_C
-        return Vector(place.x + p.x - c_x, place.y + p.y - c_y, place.z + p.z - c_z)
+        c = self.p_C
+        return Vector(place.x + p.x - c.x, place.y + p.y - c.y, place.z + p.z - c.z)
+
+
+def _turned_on(n: Vector, asked: Asked, pull: FloatArray) -> Curve:
+    """Sum over the rows of `pull` times n . R p_A derived twice, with n held still."""
+    a, h = asked.arrow, asked.pitched
+    bent = {
+        (2, 2): n.dot(asked.place.unpitched(h)),
+        (3, 2): h.across(n),
+        (3, 3): -(n.x * a.x + n.y * a.y),
+    }
+    return {key: np.sum(pull * second, axis=0) / LEVER**2 for key, second in bent.items()}
 
 
 class Stretch(Sort):
@@ -72,41 +83,32 @@ class Stretch(Sort):
         """|p + R p_A - p_C|."""
         a, pitched = place.turned(self.p_A)
         d = self.apart(place, a)
-        length = np.sqrt(d.x * d.x + d.y * d.y + d.z * d.z)
+        length = np.sqrt(d.dot(d))
         u = Vector(d.x / length, d.y / length, d.z / length)
-        along = u.x * pitched.x + u.y * pitched.y + u.z * pitched.z
-        J = u.x, u.y, along / LEVER, (u.y * a.x - u.x * a.y) / LEVER
-        return Asked(length - self.ride, J, place, a, pitched, (u.x, u.y, u.z, length))
+        J = u.x, u.y, u.dot(pitched) / LEVER, a.across(u) / LEVER
+        return Asked(length - self.ride, J, place, a, pitched, (u, length))
 
     def curve(self, asked: Asked, pull: FloatArray) -> Curve:
         """(d_i . d_j - (u . d_i)(u . d_j)) / length + u . d_ij."""
         a, h, J = asked.arrow, asked.pitched, asked.J
-        u_x, u_y, u_z, length = asked.extra
+        u, length = asked.extra
         by_length = pull / length
-        level_x, level_y, level_z = asked.place.unpitched(h)
         square: dict[tuple[int, int], FloatArray | float] = {
             (0, 0): 1.0,
             (1, 0): 0.0,
             (1, 1): 1.0,
             (2, 0): h.x / LEVER,
             (2, 1): h.y / LEVER,
-            (2, 2): (h.x * h.x + h.y * h.y + h.z * h.z) / LEVER**2,
+            (2, 2): h.dot(h) / LEVER**2,
             (3, 0): -a.y / LEVER,
             (3, 1): a.x / LEVER,
-            (3, 2): (h.y * a.x - h.x * a.y) / LEVER**2,
+            (3, 2): a.across(h) / LEVER**2,
             (3, 3): (a.x * a.x + a.y * a.y) / LEVER**2,
         }
-        curve = {
-            (i, j): np.sum(by_length * (product - J[i] * J[j]), axis=0)
-            for (i, j), product in square.items()
-        }
-        bent = {
-            (2, 2): u_x * level_x + u_y * level_y + u_z * level_z,
-            (3, 2): u_y * h.x - u_x * h.y,
-            (3, 3): -u_x * a.x - u_y * a.y,
-        }
-        for key, second in bent.items():
-            curve[key] = curve[key] + np.sum(pull * second, axis=0) / LEVER**2
+        curve = _turned_on(u, asked, pull)
+        for (i, j), product in square.items():
+            part = np.sum(by_length * (product - J[i] * J[j]), axis=0)
+            curve[i, j] = curve[i, j] + part if (i, j) in curve else part
         return curve
 
 
@@ -116,27 +118,24 @@ class TurningAxis(Sort):
     def ask(self, place: Place) -> Asked:
         """The rows at some poses."""
         n, pitched = place.turned(self.axis)
-        (c_x, c_y, c_z), (n_x, n_y, n_z), (a_x, a_y, a_z) = self.p_C, self.axis, self.p_A
-        x, y, z = place.x - c_x, place.y - c_y, place.z - c_z
-        along = n_x * a_x + n_y * a_y + n_z * a_z
-        e = n.x * x + n.y * y + n.z * z + along
-        by_pitch = pitched.x * x + pitched.y * y + pitched.z * z
-        J = n.x, n.y, by_pitch / LEVER, (n.x * y - n.y * x) / LEVER
-        return Asked(e, J, place, n, pitched, (x, y, z))
+        c = self.p_C
+        shift = Vector(place.x - c.x, place.y - c.y, place.z - c.z)
+        e = n.dot(shift) + self.axis.dot(self.p_A)
+        J = n.x, n.y, pitched.dot(shift) / LEVER, n.across(shift) / LEVER
+        return Asked(e, J, place, n, pitched, (shift,))
 
     def curve(self, asked: Asked, pull: FloatArray) -> Curve:
         """Second derivatives of R n, and of its product with the shift."""
         n, m = asked.arrow, asked.pitched
-        x, y, z = asked.extra
-        level_x, level_y, level_z = asked.place.unpitched(m)
+        (shift,) = asked.extra
         bent = {
             (2, 0): m.x / LEVER,
             (2, 1): m.y / LEVER,
             (3, 0): -n.y / LEVER,
             (3, 1): n.x / LEVER,
-            (2, 2): (level_x * x + level_y * y + level_z * z) / LEVER**2,
-            (3, 2): (m.x * y - m.y * x) / LEVER**2,
-            (3, 3): -(n.x * x + n.y * y) / LEVER**2,
+            (2, 2): asked.place.unpitched(m).dot(shift) / LEVER**2,
+            (3, 2): m.across(shift) / LEVER**2,
+            (3, 3): -(n.x * shift.x + n.y * shift.y) / LEVER**2,
         }
         return {key: np.sum(pull * second, axis=0) for key, second in bent.items()}
 
@@ -188,26 +187,16 @@ class StandingAxis(Sort):
 
     def ask(self, place: Place) -> Asked:
         """The rows at some poses."""
-        n_x, n_y, n_z = self.axis
+        n = self.axis
         a, pitched = place.turned(self.p_A)
-        d = self.apart(place, a)
-        e = n_x * d.x + n_y * d.y + n_z * d.z
+        e = n.dot(self.apart(place, a))
         still = np.zeros_like(e)
-        by_pitch = n_x * pitched.x + n_y * pitched.y + n_z * pitched.z
-        J = n_x + still, n_y + still, by_pitch / LEVER, (n_y * a.x - n_x * a.y) / LEVER
+        J = n.x + still, n.y + still, n.dot(pitched) / LEVER, a.across(n) / LEVER
         return Asked(e, J, place, a, pitched)
 
     def curve(self, asked: Asked, pull: FloatArray) -> Curve:
         """N . R p_A, derived twice."""
-        n_x, n_y, n_z = self.axis
-        a, h = asked.arrow, asked.pitched
-        level_x, level_y, level_z = asked.place.unpitched(h)
-        bent = {
-            (2, 2): n_x * level_x + n_y * level_y + n_z * level_z,
-            (3, 2): n_y * h.x - n_x * h.y,
-            (3, 3): -n_x * a.x - n_y * a.y,
-        }
-        return {key: np.sum(pull * second, axis=0) / LEVER**2 for key, second in bent.items()}
+        return _turned_on(self.axis, asked, pull)
 
 
 class Rows:
