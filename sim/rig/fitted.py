@@ -1,6 +1,5 @@
 """The shapes a rig asks for: catalogue parts with its own numbers, fitted to its tube."""
 
-from collections.abc import Mapping
 from pathlib import Path
 
 from geometry.cross import CrossShape
@@ -81,7 +80,7 @@ def fitted_head(end: End, tube: Tube) -> HeadShape | None:
         cross,
         fitted_yoke(on_vehicle(end), cross, tube),
         fitted_yoke(end.shaft_yoke, cross, tube),
-        _numbers(end.head.overrides),
+        end.head.overrides,
     )
 
 
@@ -90,7 +89,3 @@ def heads_of(shaft: Shaft) -> tuple[Head | None, Head | None]:
     shapes = (fitted_head(end, shaft.tube) for end in (shaft.output_end, shaft.pinion_end))
     output, pinion = (None if shape is None else head_of(shape) for shape in shapes)
     return output, pinion
-
-
-def _numbers(overrides: Mapping[str, float]) -> dict[str, float]:
-    return {name: float(value) for name, value in overrides.items()}

@@ -1,15 +1,14 @@
 """Axle wrap both ways: from driving in low gear and from braking, each within the tyres' grip."""
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from operator import neg
+from typing import Literal
 
 from sim.remark import Remark
-from sim.wrap.estimate import Estimate
+from sim.wrap.estimate import Estimate, carried
 from sim.wrap.torque import PinionTorque
 
 Governs = Literal["engine", "grip"]
-
-NOTHING: Final = Estimate.exactly(0.0)
 
 
 @dataclass(frozen=True)
@@ -25,15 +24,12 @@ class AxleTorque:
     """What sets the driving torque."""
 
     @classmethod
-    def of(cls, pinion: PinionTorque, axle_ratio: float, efficiency: float = 1.0) -> "AxleTorque":
-        """From the torque in the shaft; `efficiency` as the grip was worked out with."""
-        share = axle_ratio * efficiency
-        held = pinion.grip
-        return cls(
-            pinion.at_axle(axle_ratio, efficiency),
-            Estimate(share * held.value, share * held.low, share * held.high),
-            pinion.governs,
+    def of(cls, pinion: PinionTorque, axle_ratio: float) -> "AxleTorque":
+        """From the torque in the shaft."""
+        driving, braking = (
+            carried(lambda t: t * axle_ratio, each) for each in (pinion.torque, pinion.grip)
         )
+        return cls(driving, braking, pinion.governs)
 
 
 @dataclass(frozen=True)
@@ -53,5 +49,5 @@ class AxleWrap:
 def distance(wrap: Estimate) -> Estimate:
     """How far a wrap of either sign goes; none is under zero."""
     if wrap.value < 0.0:
-        wrap = Estimate(-wrap.value, -wrap.high, -wrap.low)
+        wrap = carried(neg, wrap)
     return Estimate(wrap.value, max(0.0, wrap.low), wrap.high)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass
+from operator import neg
 from typing import ClassVar
 
 from sim.remark import Remark
@@ -14,7 +15,7 @@ from sim.table.part import Part
 from sim.table.problems import Problem
 from sim.travel.table import Travel
 from sim.wrap.drive import Drive
-from sim.wrap.estimate import Estimate
+from sim.wrap.estimate import Estimate, carried
 from sim.wrap.noses import AxleWrap, distance
 
 
@@ -63,9 +64,8 @@ def axle_wrap(part: WrapPart, suspension: SuspensionTable, travel: Travel, front
     same way, and the pinion looks the other.
     """
     around, torque = Around(suspension, travel, front), part.drive.torque()
-    brakes = torque.braking
     driving = distance(part.wrap(torque.driving, around))
-    braking = distance(part.wrap(Estimate(-brakes.value, -brakes.high, -brakes.low), around))
+    braking = distance(part.wrap(carried(neg, torque.braking), around))
     up, down = (braking, driving) if front else (driving, braking)
     return AxleWrap(
         nose_up=up,

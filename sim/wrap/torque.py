@@ -20,11 +20,6 @@ class PinionTorque:
     grip: Estimate
     """What makes the tyres slip, N mm."""
 
-    def at_axle(self, axle_ratio: float, efficiency: float = 1.0) -> Estimate:
-        """Torque of both wheels together (N mm) through the axle's ratio."""
-        _positive(axle_ratio=axle_ratio, efficiency=efficiency)
-        return carried(lambda t: t * axle_ratio * efficiency, self.torque)
-
 
 def low_gear(
     engine: Estimate,

@@ -7,6 +7,7 @@ import pytest
 from sim.derive import derive
 from sim.rig import parse_rig
 from sim.wrap.estimate import Estimate
+from sim.wrap.noses import AxleTorque
 from sim.wrap.springs import from_leaves, from_rate, spring_wrap
 from sim.wrap.torque import grip, low_gear, pinion_torque
 from tests.sim.rigs import PHONE_CALL
@@ -66,7 +67,7 @@ def test_torque_in_low_gear_and_the_grip_of_the_tyres():
 def test_torque_at_the_wheels_of_an_owners_sum():
     """350 N m x 4.556 x 2 x 4.111: 13 110.8 N m."""
     shaft = low_gear(exactly(350e3), gear=4.556, transfer=2.0, efficiency=1.0)
-    wheels = pinion_torque(shaft, exactly(1e9)).at_axle(4.111)
+    wheels = AxleTorque.of(pinion_torque(shaft, exactly(1e9)), 4.111).driving
     assert wheels.value / 1e3 == pytest.approx(13_110.8, abs=0.15)
 
 

@@ -12,6 +12,7 @@ from sim.suspension.leaf.motion import clamp_rotation
 from sim.suspension.links.torque import under_torque
 from sim.wrap.bushes import bush_wrap
 from sim.wrap.estimate import Estimate, WrapError, carried
+from sim.wrap.noses import AxleTorque
 from sim.wrap.simple_test import MeasuredWrap, from_angles, from_mark
 from sim.wrap.springs import HalfRates, from_leaves, from_rate, spring_wrap
 from sim.wrap.torque import grip, low_gear, pinion_torque, torque_of_pull
@@ -185,7 +186,7 @@ def test_the_lesser_of_engine_and_grip_governs():
     assert (strong.governs, strong.torque.value) == ("grip", 1.4e6)
     either = pinion_torque(within(1.3e6, 0.3e6), within(1.4e6, 0.1e6))
     assert (either.torque.low, either.torque.high) == (1.0e6, 1.5e6)
-    assert strong.at_axle(4.1).value == pytest.approx(1.4e6 * 4.1)
+    assert AxleTorque.of(strong, 4.1).driving.value == pytest.approx(1.4e6 * 4.1)
 
 
 def test_a_pull_on_a_bar():
