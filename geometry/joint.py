@@ -41,12 +41,8 @@ class JointRotations:
 def rotations(bend: ArrayLike, spin: ArrayLike) -> JointRotations:
     """Orientations of both yokes and the cross in the joint frame.
 
-    Parameters
-    ----------
     bend, spin : (...) float, rad, broadcast against each other; bend in [0, pi/2).
 
-    Notes
-    -----
     At a bend of 90 deg with the driving bores in the plane of the bend the driven bores have
     no direction; the result there is not a number.
     """

@@ -34,10 +34,7 @@ class Taper:
 def outline(mesh: Mesh, start: float = -np.inf, stop: float = np.inf) -> tuple[Taper, ...]:
     """Outline of a mesh turned about its x axis, between two places along it (mm).
 
-    Raises
-    ------
-    ShapeError
-        When nothing of the mesh lies between the two.
+    Raises ShapeError when nothing of the mesh lies between the two.
     """
     low, high = float(mesh.vertices[:, 0].min()), float(mesh.vertices[:, 0].max())
     low, high = max(low, start), min(high, stop)

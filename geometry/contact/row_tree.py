@@ -89,7 +89,7 @@ def _leaves(triangles: Array) -> tuple[Index, NDArray[np.bool_]]:
     leaves = 1 << depth
     middle = 0.5 * (triangles.min(axis=1) + triangles.max(axis=1))
     repeated = np.arange(leaves) * count // leaves
-    order = np.argsort(_along_curve(middle), kind="stable")[repeated]
+    order = np.argsort(along_curve(middle), kind="stable")[repeated]
     for level in range(min(TOP, depth)):
         runs = order.reshape(1 << level, -1)
         at = middle[runs]
@@ -104,7 +104,7 @@ def _leaves(triangles: Array) -> tuple[Index, NDArray[np.bool_]]:
     return order, twin
 
 
-def _along_curve(points: Array) -> NDArray[np.int64]:
+def along_curve(points: Array) -> NDArray[np.int64]:
     """Number of the cell of each point, (n, 3), along a curve that stays near itself.
 
     It has the bits of the cell's three coordinates by turns.

@@ -34,8 +34,6 @@ EDGE_SHARE = 0.3
 class Bridge:
     """Dimensions of a bridge, mm.
 
-    Attributes
-    ----------
     at : from the cross centre to the bar's face on the cross's side.
     thickness : of the bar in the middle.
     width : of the bar, square to the bores.

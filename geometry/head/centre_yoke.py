@@ -11,10 +11,10 @@ import numpy as np
 from geometry.dimensions import length
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder
-from geometry.yoke.base import LEAST_METAL, Yoke
+from geometry.yoke.base import CLEAR, LEAST_METAL, Yoke
 from geometry.yoke.earwork import Section, ruled
 from geometry.yoke.reading import Reading
-from geometry.yoke.round_ear import CLEAR, RoundEarShape
+from geometry.yoke.round_ear import RoundEarShape
 
 RING_CORNER = 0.45
 """Corner radius of the ring against half of its width; a forging has no sharp corners."""
@@ -88,7 +88,7 @@ class CentreYoke(RoundEarShape):
         """Return the centre yoke; it has caps at both ends."""
         near = Solid.union(self.forged())
         ring = ruled([self.neck(), self._ring(self.span - self.neck().x)], "ear root")
-        throat = self.throat()
+        throat = self.throat(self.ear_radius + CLEAR)
         cut = Solid.union([near, self._other_end(near), *ring]).cut(
             throat, self._other_end(throat), self._window()
         )

@@ -11,7 +11,7 @@ from geometry.facets import facets_around
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, turned
 from geometry.tolerances import TOL
-from geometry.yoke.round_ear import CLEAR
+from geometry.yoke.base import CLEAR
 
 FLOOR_PLAY = 1.0
 """mm between the ball and the bottom of its bore when the head is straight."""
@@ -24,8 +24,6 @@ BALL_GAP = 0.48 * TOL.chord
 class Ball:
     """A ball on a stalk, at negative x in the frame of the yoke that carries it; mm.
 
-    Attributes
-    ----------
     root : from the cross centre to where the stalk leaves the bridge.
     centre : from the cross centre to the ball's centre.
     radius, stalk_radius : of the ball and of the stalk.
@@ -66,8 +64,6 @@ class Ball:
 class Socket:
     """A socket, at negative x in the frame of the yoke that slides on the ball; mm.
 
-    Attributes
-    ----------
     root : from the cross centre to where the socket leaves the bridge.
     floor : from the cross centre to the bottom of the bore.
     mouth : from the cross centre to the mouth of the bore.

@@ -15,8 +15,6 @@ from geometry.yoke import Yoke
 class HeadParts(Built):
     """The parts of a head, each in its own frame.
 
-    Attributes
-    ----------
     carrying : the outer yoke with the ball. Its contact solid has the bridge and the stalk, but
         not the ball: that stays within the socket, which is larger.
     centre : the centre yoke, in its yoke frame at either cross: its ends are alike.

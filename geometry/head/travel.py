@@ -32,8 +32,6 @@ MOST = radians(60.0)
 class BallAndSocket:
     """The centring of a head, mm.
 
-    Attributes
-    ----------
     span : between the two crosses.
     ball : from the carrying cross to the ball's centre.
     ball_radius : of the ball and of the socket's bore.

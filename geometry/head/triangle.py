@@ -13,8 +13,6 @@ from math import atan2, cos, hypot, sin
 class Triangle:
     """A bent head, rad and mm.
 
-    Attributes
-    ----------
     carrying, sliding : bend at the cross of the ball's yoke and at that of the socket's.
     reach : from the sliding cross to the ball, along the socket's axis.
     """

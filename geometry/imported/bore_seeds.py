@@ -9,8 +9,8 @@ from scipy.optimize import least_squares
 from scipy.spatial import KDTree
 
 from geometry.contact.triangles import dot
-from geometry.imported.nearest import spread_samples
 from geometry.mesh import Booleans, Floats, Indices, Mesh
+from geometry.nearest import spread_samples
 
 
 @dataclass(frozen=True, eq=False)

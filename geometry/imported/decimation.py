@@ -8,13 +8,15 @@ from dataclasses import dataclass, replace
 import fast_simplification  # type: ignore[import-untyped]
 import numpy as np
 
+from geometry.contact.row_tree import along_curve
 from geometry.contact.triangles import dot
+from geometry.edges import Edges
 from geometry.errors import MeshError
-from geometry.imported.holes import Edges, filled, holes_in
-from geometry.imported.nearest import Foot, NearSurface, spread_samples
+from geometry.imported.holes import filled, holes_in
 from geometry.imported.raw import LIMITS
 from geometry.imported.repair import without_twins
 from geometry.mesh import Booleans, Floats, Indices, Mesh, compact
+from geometry.nearest import Foot, NearSurface, spread_samples
 from geometry.solids import Solid
 
 SAMPLES = 60_000
@@ -219,7 +221,7 @@ def _near_pairs(triangles: Floats) -> tuple[Indices, bool]:
     until runs of one are left.
     """
     low, high = triangles.min(axis=1), triangles.max(axis=1)
-    order = np.argsort(_along_curve(triangles.mean(axis=1)), kind="stable")
+    order = np.argsort(along_curve(triangles.mean(axis=1)), kind="stable")
     boxes = [(low[order], high[order])]
     while len(boxes[-1][0]) > 1:
         down, up = boxes[-1]
@@ -236,17 +238,6 @@ def _near_pairs(triangles: Floats) -> tuple[Indices, bool]:
         if len(pairs) > LIMITS.crossing_pairs:
             pairs, complete = pairs[: LIMITS.crossing_pairs], False
     return order[pairs[pairs[:, 0] < pairs[:, 1]]], complete
-
-
-def _along_curve(points: Floats) -> Indices:
-    """Return the place of each point along a Z-shaped curve through 1024 cells a side."""
-    size = max(float(np.ptp(points, axis=0).max()), 1e-300)
-    cell = np.minimum((points - points.min(axis=0)) / size * 1024, 1023).astype(np.int64)
-    place = np.zeros(len(points), dtype=np.int64)
-    for bit in range(10):
-        for axis in range(3):
-            place |= ((cell[:, axis] >> bit) & 1) << (3 * bit + axis)
-    return place
 
 
 _ROUNDS = 6

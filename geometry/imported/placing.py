@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from math import degrees, radians
+from typing import Any, Self
 
 import numpy as np
 import numpy.typing as npt
@@ -15,9 +16,9 @@ import numpy.typing as npt
 from geometry.contact.triangles import dot
 from geometry.errors import MeshError
 from geometry.imported.bores import Bores, likely_bores
-from geometry.imported.nearest import NearSurface, spread_samples
 from geometry.imported.stub import Stub, stub_of
 from geometry.mesh import Floats, Mesh
+from geometry.nearest import NearSurface, spread_samples
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,6 +59,12 @@ class Placement:
             array.flags.writeable = False
             object.__setattr__(self, name, array)
 
+    @classmethod
+    def at(cls, centre: Floats, x: Floats, y: Floats, **more: Any) -> Self:
+        """Place by the cross centre, (3,), and what x and y of the yoke frame are there, unit."""
+        R_YM = np.stack([x, y, np.cross(x, y)])
+        return cls(R_YM, -R_YM @ centre, **more)
+
     @property
     def centre(self) -> Floats:
         """The cross centre in the mesh frame, (3,)."""
@@ -88,76 +95,44 @@ def placed_by_bores(mesh: Mesh, coarse: Mesh | None = None) -> Placement:
     Raises MeshError without two bores in line, and when the metal lies on no side of them.
     """
     coarse = coarse or mesh
-    likely = [bores for bores in likely_bores(mesh, coarse) if bores.share > _RIVAL]
-    placed = [found for bores in likely for found in [_by(bores, mesh, coarse)] if found]
+    placed = []
+    for bores in likely_bores(mesh, coarse):
+        y, toward = _upright(bores.axis), _bulk(mesh, bores)
+        if bores.share > _RIVAL and toward is not None:
+            placed.append((bores, y, *mirror_turn(coarse, bores.centre, toward, y)))
     if not placed:
         raise MeshError(
             "the metal lies evenly round the bores, so the shaft's side cannot be told; pick "
             "three points: the middle of each bore and a point on the shaft's axis"
         )
-    scores = [_score(found) for found in placed]
+    scores = [
+        bores.share / (1.0 + (error / (_UNLIKE * bores.radius)) ** 2) for bores, *_, error in placed
+    ]
     best = int(np.argmax(scores))
     rival = max(scores[:best] + scores[best + 1 :], default=0.0)
-    found = _with_stub(placed[best], mesh, coarse)
-    if found.bores is None:
-        return found
-    sure = found.bores.quality * (1.0 - rival / scores[best])
-    return replace(found, bores=replace(found.bores, confidence=sure))
+    bores, y, x, error = placed[best]
+    found = replace(bores, confidence=bores.quality * (1.0 - rival / scores[best]))
+    stub = stub_of(mesh, coarse, bores.centre, x, bores.radius)
+    turned_by = "mirror"
+    if stub and error > _LOPSIDED * bores.radius and stub.unsure_way < _SURE_WAY:
+        x, turned_by = _unit(_square(stub.round.axis, y)), "stub"
+    return Placement.at(
+        bores.centre,
+        x,
+        y,
+        how="bores",
+        bores=found,
+        mirror_error=error,
+        stub=stub,
+        turned_by=turned_by,
+    )
 
 
 _RIVAL = 0.2
 """Share of the likeliest bores' wall from which another place is tried as well."""
 
-
-def _by(bores: Bores, mesh: Mesh, coarse: Mesh) -> Placement | None:
-    """Place a mesh by one pair of bores; None where the metal lies evenly round them."""
-    y = bores.axis * np.sign(bores.axis[np.argmax(np.abs(bores.axis))])
-    bulk = mesh.areas @ mesh.triangles.mean(axis=1) / mesh.areas.sum() - bores.centre
-    toward = bulk - (bulk @ y) * y
-    low, high = mesh.bounds
-    if np.linalg.norm(toward) < _LEAST_BULK * np.linalg.norm(high - low):
-        return None
-    x, error = mirror_turn(coarse, bores.centre, toward / np.linalg.norm(toward), y)
-    return _about(bores, x, y, error)
-
-
-_LEAST_BULK = 0.02
-"""How far off the bores the middle of the surface must be, as a share of the diagonal."""
-
-
-def _about(bores: Bores, x: Floats, y: Floats, error: float) -> Placement:
-    R_YM = np.stack([x, y, np.cross(x, y)])
-    return Placement(R_YM, -R_YM @ bores.centre, "bores", bores, error)
-
-
-def _score(placement: Placement) -> float:
-    """How much speaks for a place: the wall of its bores, and the mirror image about them."""
-    bores = placement.bores
-    if bores is None:
-        return 0.0
-    return bores.share / (1.0 + (placement.mirror_error / (_UNLIKE * bores.radius)) ** 2)
-
-
 _UNLIKE = 0.05
 """Mirror error, in radii of the bores, that halves what speaks for a place: 0.7 mm on 27."""
-
-
-def _with_stub(placement: Placement, mesh: Mesh, coarse: Mesh) -> Placement:
-    """Measure the stub behind the ears, and take the shaft's direction from it if it is better."""
-    bores = placement.bores
-    if bores is None:
-        return placement
-    x, y = placement.R_YM[0], placement.R_YM[1]
-    stub = stub_of(mesh, coarse, bores.centre, x, bores.radius)
-    if stub is None:
-        return placement
-    lopsided = placement.mirror_error > _LOPSIDED * bores.radius
-    if lopsided and stub.unsure_way < _SURE_WAY:
-        square = stub.round.axis - (stub.round.axis @ y) * y
-        turned = _about(bores, square / np.linalg.norm(square), y, placement.mirror_error)
-        return replace(turned, stub=stub, turned_by="stub")
-    return replace(placement, stub=stub)
-
 
 _LOPSIDED = 0.022
 """Mirror error, in radii of the bores, from which the direction of the shaft may be off by some
@@ -165,6 +140,32 @@ tenths of a degree: 0.3 mm on a bore of 27 mm."""
 
 _SURE_WAY = 1e-3
 """rad, 0.06 deg: how sure a stub's axis must be of its way to be better than a lopsided mirror."""
+
+
+def _bulk(mesh: Mesh, bores: Bores) -> Floats | None:
+    """Return the way, (3,), from bores to the metal; None where it lies evenly round them."""
+    bulk = mesh.areas @ mesh.triangles.mean(axis=1) / mesh.areas.sum() - bores.centre
+    toward = _square(bulk, bores.axis)
+    low, high = mesh.bounds
+    far = np.linalg.norm(toward) >= _LEAST_BULK * np.linalg.norm(high - low)
+    return _unit(toward) if far else None
+
+
+_LEAST_BULK = 0.02
+"""How far off the bores the middle of the surface must be, as a share of the diagonal."""
+
+
+def _upright(axis: Floats) -> Floats:
+    """Return the axis of bores the way in which its largest part is positive."""
+    return np.asarray(axis * np.sign(axis[np.argmax(np.abs(axis))]))
+
+
+def _square(way: Floats, y: Floats) -> Floats:
+    return np.asarray(way - (way @ y) * y)
+
+
+def _unit(way: Floats) -> Floats:
+    return np.asarray(way / np.linalg.norm(way))
 
 
 def three_picks(
@@ -186,18 +187,15 @@ def three_picks(
     span, reach = float(np.linalg.norm(along)), float(np.linalg.norm(out))
     if span == 0.0 or reach == 0.0:
         raise MeshError("two of the three picks are one point, or the third is in the middle")
-    y = along / span
-    y = y * np.sign(y[np.argmax(np.abs(y))])
-    x = out - (out @ y) * y
+    y = _upright(along / span)
+    x = _square(out, y)
     if np.linalg.norm(x) < _IN_LINE * max(span, reach):
         raise MeshError(
             "the three picks lie in one line; the third is a point on the shaft's axis, well away "
             "from the line through the two bores"
         )
-    x = x / np.linalg.norm(x)
-    R_YM = np.stack([x, y, np.cross(x, y)])
     skew = float(np.arcsin(np.clip(abs(out @ y) / reach, 0.0, 1.0)))
-    return Placement(R_YM, -R_YM @ centre, "picks", skew=skew)
+    return Placement.at(centre, _unit(x), y, how="picks", skew=skew)
 
 
 _IN_LINE = 0.05

@@ -8,8 +8,9 @@ import numpy as np
 from scipy.spatial import KDTree
 
 from geometry.contact.containment import winding_number
+from geometry.edges import Edges, components
 from geometry.errors import MeshError
-from geometry.imported.holes import Edges, Hole, components, filled, holes_in
+from geometry.imported.holes import Hole, filled, holes_in
 from geometry.imported.raw import LIMITS, RawMesh, told_of
 from geometry.mesh import Booleans, Floats, Indices, Mesh, compact
 

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.contact.triangles import dot
+from geometry.edges import Edges
 from geometry.imported.bore_seeds import Cylinder, fitted
-from geometry.imported.holes import Edges
-from geometry.imported.nearest import spread_samples
 from geometry.mesh import Booleans, Floats, Indices, Mesh
+from geometry.nearest import spread_samples
 
 SECTORS = 72
 """Parts of the full round that are told apart, 5 deg each."""

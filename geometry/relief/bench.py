@@ -1,12 +1,14 @@
 """One yoke on the bench: what a tool takes off it and what is left."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from geometry.contact.symmetry import MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.contact.triangles import strewn
 from geometry.mesh import Mesh
-from geometry.relief.depth import GROUND, Depth
-from geometry.relief.parts import Grindable
+from geometry.nearest import NearSurface
+from geometry.relief.parts import GROUND, Grindable
 from geometry.relief.result import Cut
 from geometry.relief.wall import thinnest
 from geometry.solids import Solid
@@ -54,9 +56,9 @@ class Bench:
             self._mesh(solid.cut(tool).largest_piece()) for solid in (self.contact, self.metal)
         )
         ground, _ = strewn(contact.triangles[contact.on(GROUND)], SPACING)
-        deep = Depth(chips)
-        depth = deep(ground)
-        wall = thinnest(body, deep, least_wall, self.folded)
+        old = old_surface(chips)
+        depth = old.foot(ground).distance
+        wall = thinnest(body, old, least_wall, self.folded)
         return Cut(
             volume=self.part.contact.volume - contact.volume,
             depth=float(depth.max()),
@@ -76,6 +78,12 @@ class Bench:
 
     def _mesh(self, solid: Solid) -> Mesh:
         return solid.unfolded_mesh() if self.folded else solid.mesh()
+
+
+def old_surface(chips: Mesh) -> NearSurface:
+    """What was ground away of the old surface, to measure depth from: all that is not ground."""
+    old = ~chips.on(GROUND) & (chips.areas > 1e-9)
+    return NearSurface(replace(chips, faces=chips.faces[old], labels=chips.labels[old]))
 
 
 def surfaces(chips: Mesh) -> tuple[str, ...]:

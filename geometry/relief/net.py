@@ -14,10 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 
-from geometry.relief.depth import GROUND
 from geometry.relief.field import BAND, DistanceField
 from geometry.relief.levelset import below_zero
-from geometry.relief.sweep import Window, comes_near, least_over_turn
+from geometry.relief.parts import GROUND
+from geometry.relief.sweep import Sweep
 from geometry.solids import Solid
 
 Array = NDArray[np.float64]
@@ -47,11 +47,9 @@ class Net:
     """The nodes about one yoke's surface that the other yoke may come near to.
 
     step : mm between nodes
-    own, other : the signed distances of the yoke itself and of the other, each in its own frame
-    to_driven : whether the other yoke is the driven one
+    own : signed distance of the yoke itself, in its own frame; other : the other one, sweeping by
     flips : (k, 3) of +-1, the symmetries of the field, the identity first
-    window : the poses in which the yokes may come near; radius : mm, farther from the cross
-    centre nothing can touch
+    radius : mm, farther from the cross centre nothing can touch
     most_bend : rad, the highest bend that will be asked; room : mm, the most clearance
     """
 
@@ -59,16 +57,13 @@ class Net:
         self,
         step: float,
         own: DistanceField,
-        other: DistanceField,
-        to_driven: bool,
+        other: Sweep,
         flips: Array,
-        window: Window,
         radius: float,
         most_bend: float,
         room: float,
     ) -> None:
-        self.step, self.own, self.other, self.to_driven = step, own, other, to_driven
-        self.flips, self.window, self.room = flips, window, room
+        self.step, self.own, self.other, self.flips = step, own, other, flips
         cube = int(CUBE / step + 1e-9)
         near = self._near_cubes(cube * step, radius, most_bend, room)
         corner = np.array(list(product(range(cube + 1), repeat=3)))
@@ -100,8 +95,7 @@ class Net:
         cube, middle = cube[keep], middle[keep]
         keep = self.own.bound(middle.T.astype(np.float32)) < reach + outside
         cube, middle = cube[keep], middle[keep]
-        near = comes_near(middle.T, self.other, self.window, bend, self.to_driven, reach + room)
-        return np.asarray(cube[near])
+        return np.asarray(cube[self.other.comes_near(middle.T, bend, reach + room)])
 
     def prepare(self, bend: float, share: float, clearance: float) -> Array:
         """Field (n,) at each node, negative where metal has to go; see `tool`.
@@ -119,15 +113,8 @@ class Net:
                 if other[0] >= bend and other[1] == share and other[2] >= clearance:
                     open_ &= field < margin
             field = np.full(len(least), margin)
-            field[open_] = -least[open_] + least_over_turn(
-                (self.node[open_] * self.step).T,
-                self.other,
-                self.window,
-                bend,
-                self.to_driven,
-                least[open_] - margin,
-                least[open_] + margin,
-            )
+            level, places = least[open_], (self.node[open_] * self.step).T
+            field[open_] = self.other.least(places, bend, level - margin, level + margin) - level
             self._found[asked] = field
         return self._found[asked]
 

@@ -28,6 +28,10 @@ HARD: Final[Mapping[str, Never]] = {
 something is welded, bolted or sealed there. Common practice, no source."""
 
 
+GROUND: Final = "ground"
+"""Name of the surface that grinding leaves."""
+
+
 @dataclass(frozen=True, eq=False)
 class Grindable:
     """A yoke as it can be ground, in its yoke frame.

@@ -75,8 +75,6 @@ def relief(
     Measured on two cores, all three ways: 4 to 27 s and under 0.8 GB for yokes of the catalogue,
     20 s for two uneven scans of 11,000 triangles, 45 s and 2 GB for two of 86,000.
 
-    Parameters
-    ----------
     driving, driven : the yokes.
     cross : what of the cross can touch, in the cross frame; it is never ground.
     wanted : rad, the bend to be reached at every spin.
@@ -85,11 +83,8 @@ def relief(
     curve : the joint's touch curve, where it is known.
     ways : the ways of grinding to be planned.
 
-    Raises
-    ------
-    ShapeError
-        For a bend past `TOL.bend_limit`, lengths that cannot be, too fine a mesh, or parts that
-        overlap as they stand.
+    Raises ShapeError for a bend past `TOL.bend_limit`, lengths that cannot be, too fine a mesh, or
+    parts that overlap as they stand.
     """
     if not 0.0 < wanted <= TOL.bend_limit:
         raise ShapeError(

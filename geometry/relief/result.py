@@ -22,8 +22,6 @@ uncertain: the certificate did not confirm more."""
 class Stop:
     """What keeps a plan from the bend wanted.
 
-    Attributes
-    ----------
     reason : the kind of thing.
     body : "driving", "driven" or "cross": whose it is.
     surface : its name; empty for a wall.
@@ -40,8 +38,6 @@ class Stop:
 class Cut:
     """What is ground off one yoke, in its yoke frame.
 
-    Attributes
-    ----------
     volume : mm3 taken off.
     depth : mm, deepest below the old surface.
     deepest : (3,) mm, where.
@@ -77,8 +73,6 @@ class Cut:
 class Plan:
     """One way of grinding.
 
-    Attributes
-    ----------
     way : who gives way.
     before, reached : rad, certified clear bend before and after.
     cuts : by "driving" and "driven", only where something is ground; not to be changed.
@@ -108,8 +102,6 @@ class Plan:
 class Relief:
     """What grinding gains at one joint.
 
-    Attributes
-    ----------
     wanted : rad, the bend asked for.
     clearance : mm, kept all round at that bend.
     least_wall : mm, the thinnest wall allowed.

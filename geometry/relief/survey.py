@@ -12,7 +12,7 @@ from geometry.contact.reach import reach
 from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z
 from geometry.relief.field import DistanceField
 from geometry.relief.net import MARGIN, Net
-from geometry.relief.sweep import Window
+from geometry.relief.sweep import Sweep, Window
 
 Array = NDArray[np.float64]
 
@@ -70,10 +70,8 @@ class Survey:
 
         def net(driving: bool) -> Net:
             own, against = (one, other) if driving else (other, one)
-            flips = _flips(self.joint, driving)
-            return Net(
-                step, own, against, driving, flips, window, self.radius, self.target, self.room
-            )
+            sweep, flips = Sweep(against, driving, window), _flips(self.joint, driving)
+            return Net(step, own, sweep, flips, self.radius, self.target, self.room)
 
         with ThreadPoolExecutor(2) as pool:
             first, second = pool.map(net, (True, False))

@@ -8,7 +8,9 @@ yokes against each other. The best poses are then settled by walking downhill. O
 Millions of pairs of point and pose are asked, in single precision: 1e-5 mm on a yoke.
 """
 
-from collections.abc import Callable
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import pi
 from typing import Self
@@ -82,70 +84,59 @@ def carried(points: Single, bend: Single, spin: Single, to_driven: bool) -> Sing
     return np.stack([x0 * a + y0 * b + z0 * c, x1 * a + z1 * c, x2 * a + y2 * b + z2 * c])
 
 
-def least_over_turn(
-    points: Array,
-    field: DistanceField,
-    window: Window,
-    bend: float,
-    to_driven: bool,
-    enough: Array,
-    upto: Array,
-) -> Array:
-    """Least signed distance (n,) mm of the other yoke from points (3, n), over all poses.
+@dataclass(frozen=True, eq=False)
+class Sweep:
+    """The other yoke of a joint, sweeping by.
 
-    field : of the other yoke, in its own frame
-    window : poses to be looked at; bend : the highest of them, rad
-    to_driven : whether the other yoke is the driven one
-    enough, upto : (n,) mm, distances below and above which nobody cares; given back there
+    field : its signed distance, in its own frame; to_driven : whether it is the driven one
+    window : the poses to be looked at
     """
-    found = np.empty(points.shape[1])
-    for start in range(0, points.shape[1], CHUNK):
-        part = slice(start, start + CHUNK)
-        search = _Search(points[:, part], field, window, bend, to_driven, enough[part], upto[part])
-        search.follow(ROUGH, search.bounded)
-        search.settle()
-        found[part] = search.least
-    return np.maximum(found, enough)
 
+    field: DistanceField
+    to_driven: bool
+    window: Window
 
-def comes_near(
-    points: Array,
-    field: DistanceField,
-    window: Window,
-    bend: float,
-    to_driven: bool,
-    upto: float,
-) -> NDArray[np.bool_]:
-    """Whether the other yoke may come within `upto` mm of points (3, n) up to a bend, rad.
+    def least(self, points: Array, bend: float, enough: Array, upto: Array) -> Array:
+        """Least signed distance (n,) mm of the yoke from points (3, n), over all poses.
 
-    A no is certain; a yes is given a few mm early, since only the field's bound is asked.
-    """
-    near = np.zeros(points.shape[1], dtype=bool)
-    for start in range(0, points.shape[1], CHUNK):
-        part = slice(start, start + CHUNK)
-        level = np.full(len(near[part]), upto)
-        search = _Search(points[:, part], field, window, bend, to_driven, level, level)
-        search.follow(ROUGH, search.suspected)
-        near[part] = search.least < upto
-    return near
+        bend : the highest, rad
+        enough, upto : (n,) mm, distances below and above which nobody cares; given back there
+        """
+        found = []
+        for search in self._searches(points, bend, enough, upto):
+            search.follow(ROUGH, search.bounded)
+            search.settle()
+            found.append(search.least)
+        return np.maximum(np.concatenate(found).astype(np.float64), enough)
+
+    def comes_near(self, points: Array, bend: float, upto: float) -> NDArray[np.bool_]:
+        """Whether the yoke may come within `upto` mm of points (3, n) up to a bend, rad.
+
+        A no is certain; a yes is given a few mm early, since only the field's bound is asked.
+        """
+        level, found = np.full(points.shape[1], upto), []
+        for search in self._searches(points, bend, level, level):
+            search.follow(ROUGH, search.suspected)
+            found.append(search.least < upto)
+        return np.concatenate(found)
+
+    def _searches(
+        self, points: Array, bend: float, enough: Array, upto: Array
+    ) -> Iterator[_Search]:
+        for start in range(0, max(points.shape[1], 1), CHUNK):
+            part = slice(start, start + CHUNK)
+            yield _Search(self, points[:, part], bend, enough[part], upto[part])
 
 
 class _Search:
     """The least distances so far, and poses near which they may be less."""
 
     def __init__(
-        self,
-        points: Array,
-        field: DistanceField,
-        window: Window,
-        bend: float,
-        to_driven: bool,
-        enough: Array,
-        upto: Array,
+        self, sweep: Sweep, points: Array, bend: float, enough: Array, upto: Array
     ) -> None:
         self.points = np.ascontiguousarray(points, dtype=np.float32)
-        self.field, self.window, self.to_driven = field, window, to_driven
-        self.bends = min(window.low, bend), bend
+        self.field, self.window, self.to_driven = sweep.field, sweep.window, sweep.to_driven
+        self.bends = min(sweep.window.low, bend), bend
         self.enough, self.least = enough.astype(np.float32), upto.astype(np.float32)
         self.radius = np.linalg.norm(self.points, axis=0)
         self.seen: list[tuple[Index, Single, Single, Single]] = []

@@ -14,8 +14,9 @@ from scipy.spatial import KDTree
 
 from geometry.contact.triangles import dot, strewn
 from geometry.mesh import Booleans, Mesh
-from geometry.relief.depth import GROUND, Depth
+from geometry.nearest import NearSurface
 from geometry.relief.field import TriangleTable
+from geometry.relief.parts import GROUND
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -69,17 +70,17 @@ class Wall:
     place: Array
 
 
-def thinnest(body: Mesh, deep: Depth, least: float, even: bool = False) -> Wall:
+def thinnest(body: Mesh, old: NearSurface, least: float, even: bool = False) -> Wall:
     """Find the wall that grinding has brought nearest to its limit.
 
-    body : the ground metal; deep : depth below the old surface; least : mm allowed
+    body : the ground metal; old : what was ground away; least : mm allowed
     even : whether the part where y and z are positive speaks for the whole
     Where the yoke was hardly thicker than that to begin with, as at a bevelled edge over a bore,
     `KEPT` of what was there has to stay instead; what was under `SLIVER` is no wall.
 
     Raises MeshError when nothing is ground.
     """
-    places, outward, depth = _places(body, deep, even)
+    places, outward, depth = _places(body, old, even)
     wall = _walls(body, places, outward, max(FARTHEST, 1.5 * least))
     before = wall + depth
     limit = np.minimum(least, KEPT * before)
@@ -90,14 +91,14 @@ def thinnest(body: Mesh, deep: Depth, least: float, even: bool = False) -> Wall:
     return Wall(float(wall[worst]), float(limit[worst]), places[worst])
 
 
-def _places(body: Mesh, deep: Depth, even: bool) -> tuple[Array, Array, Array]:
+def _places(body: Mesh, old: NearSurface, even: bool) -> tuple[Array, Array, Array]:
     """The deepest place of the ground surface in each cell, its normal and its depth."""
     ground = body.on(GROUND)
     points, owner = strewn(body.triangles[ground], RIM)
     if even:
         quarter = (points[:, 1:] >= -PLACE).all(axis=1)
         points, owner = points[quarter], owner[quarter]
-    depth = deep(points)
+    depth = old.foot(points).distance
     cell = _cells(points, PLACE)
     order = np.lexsort((-depth, cell))
     first = order[np.flatnonzero(np.diff(cell[order], prepend=-1))]

@@ -13,12 +13,19 @@ import numpy as np
 from geometry.built import Built
 from geometry.dimensions import Shape, length
 from geometry.mesh import Mesh
-from geometry.solids import Solid
-from geometry.yoke.earwork import Section, name_ears
+from geometry.solids import Solid, cylinder
+from geometry.yoke.earwork import Section, name_ears, throat_tool
 from geometry.yoke.reading import Reading
 
 LEAST_METAL = 2.0
 """Least metal, mm, left anywhere by a cut; less is no part but a slip of the pen."""
+
+ROOT_AT = 0.6
+"""Where the straight sides of an ear end and its root begins, as a part of the throat depth
+(generic, from memory)."""
+
+CLEAR = 1.0
+"""How far, mm, a cutting tool reaches beyond what it cuts."""
 
 ARM_STATIONS = 25
 """Places along the arms where their metal is checked; a millimetre or two apart."""
@@ -170,6 +177,19 @@ class YokeShape(Shape, ABC):
             neck=2.0 * sections[-1].half_y,
             at=sections[-1].x,
             least=LEAST_METAL,
+        )
+
+    def caps(self, outer: float) -> list[Solid]:
+        """Return the two caps, their ends `outer` mm from the cross centre."""
+        inner = 0.5 * self.cap_span - self.cap_length
+        ends = (inner, outer), (-outer, -inner)
+        return [cylinder("y", 0.5 * self.bore, *each, "cap") for each in ends]
+
+    def throat(self, reach: float) -> Solid:
+        """Return the tool that cuts the throat as far as `reach` mm from the cross centre."""
+        half_gap = 0.5 * self.inside_span
+        return throat_tool(
+            self.throat_depth, half_gap, self.throat_radius, self.saddle_radius, reach
         )
 
     def one_mesh(self, solid: Solid) -> Mesh:

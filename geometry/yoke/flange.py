@@ -10,7 +10,7 @@ from typing import Any, ClassVar, Final
 from geometry.dimensions import count, length
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder
-from geometry.yoke.base import BoltRing, Yoke
+from geometry.yoke.base import CLEAR, BoltRing, Yoke
 from geometry.yoke.earwork import Section
 from geometry.yoke.hardware import bolt_head
 from geometry.yoke.reading import (
@@ -24,7 +24,7 @@ from geometry.yoke.reading import (
     rod,
 )
 from geometry.yoke.reading import CLEAR as STANDS_CLEAR
-from geometry.yoke.round_ear import CLEAR, ROUND_EARS, RoundEarShape
+from geometry.yoke.round_ear import ROUND_EARS, RoundEarShape
 
 SHANK = 1.0 / 3.0
 """Radius of a bolt's shank against the width of its head; common practice, from memory: 9/16 in
@@ -198,7 +198,9 @@ class FlangeYoke(RoundEarShape):
     def build(self) -> Yoke:
         """Return the yoke; bolt heads and the flange it is bolted to can touch as well."""
         rim = 0.5 * self.flange_diameter
-        ears = Solid.union(self.forged()).cut(self.throat(), *self._spot_faces())
+        ears = Solid.union(self.forged()).cut(
+            self.throat(self.ear_radius + CLEAR), *self._spot_faces()
+        )
         plate = cylinder("x", rim, self.plate, self.flange_face, "flange")
         both = cylinder("x", rim, self.plate, self._behind, "flange")
         heads = self._bolt_heads()

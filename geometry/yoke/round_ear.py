@@ -12,15 +12,8 @@ import numpy as np
 from geometry.dimensions import length
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, turned
-from geometry.yoke.base import YokeShape
-from geometry.yoke.earwork import (
-    Section,
-    blend,
-    round_ears,
-    ruled,
-    tangent,
-    throat_tool,
-)
+from geometry.yoke.base import CLEAR, ROOT_AT, YokeShape
+from geometry.yoke.earwork import Section, blend, round_ears, ruled, tangent
 from geometry.yoke.reading import (
     ACROSS,
     ALONG_BORES,
@@ -37,13 +30,6 @@ from geometry.yoke.reading import (
     rod,
 )
 from geometry.yoke.reading import CLEAR as STANDS_CLEAR
-
-ROOT_AT = 0.6
-"""Where the straight taper of an ear ends and its root begins, as a part of the throat depth
-(generic, from memory)."""
-
-CLEAR = 1.0
-"""How far, mm, a cutting tool reaches beyond what it cuts."""
 
 
 def _middle_of_ear(shape: Any) -> float:
@@ -187,28 +173,10 @@ class RoundEarShape(YokeShape):
         )
         return [*ears, *ruled(roots, "ear root")]
 
-    def throat(self) -> Solid:
-        """Return the tool that cuts the throat."""
-        return throat_tool(
-            self.throat_depth,
-            0.5 * self.inside_span,
-            self.throat_radius,
-            self.saddle_radius,
-            self.ear_radius + CLEAR,
-        )
-
     def bores(self) -> Solid:
         """Return the tool that cuts both bores."""
         reach = 0.5 * self.outside_span + CLEAR
         return cylinder("y", 0.5 * self.bore, -reach, reach, "ear bore", hole=True)
-
-    def caps(self, outer: float) -> list[Solid]:
-        """Return the two caps, their ends `outer` mm from the cross centre."""
-        inner = 0.5 * self.cap_span - self.cap_length
-        return [
-            cylinder("y", 0.5 * self.bore, *ends, "cap")
-            for ends in ((inner, outer), (-outer, -inner))
-        ]
 
     def snap_rings(self) -> Mesh | None:
         """Return the snap rings outside the caps, or None where the caps come out flush."""

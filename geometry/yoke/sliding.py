@@ -10,11 +10,11 @@ import numpy as np
 from geometry.dimensions import count, length
 from geometry.solids import Solid, turned
 from geometry.spline import spline_hole
-from geometry.yoke.base import Barrel, Yoke
+from geometry.yoke.base import CLEAR, Barrel, Yoke
 from geometry.yoke.earwork import Section
 from geometry.yoke.reading import ACROSS, Arrow, Cut, Reading, shank
 from geometry.yoke.reading import CLEAR as STANDS_CLEAR
-from geometry.yoke.round_ear import CLEAR, ROUND_EARS, RoundEarShape
+from geometry.yoke.round_ear import ROUND_EARS, RoundEarShape
 
 CHAMFER = 1.5
 """Chamfer at the open end of the barrel, mm, so that it enters the seal."""
@@ -112,7 +112,7 @@ class SlidingYoke(RoundEarShape):
             [self.barrel_start, radius],
         ]
         barrel = turned(np.asarray(profile), "x", "sleeve")
-        cut = Solid.union([*forging, barrel]).cut(self.throat())
+        cut = Solid.union([*forging, barrel]).cut(self.throat(self.ear_radius + CLEAR))
         contact = Solid.union([cut, *self.caps(0.5 * self.outside_span)])
         hole = spline_hole(
             self.spline_diameter,

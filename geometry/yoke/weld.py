@@ -8,9 +8,10 @@ from typing import Any, ClassVar, Final
 from geometry.dimensions import length
 from geometry.facets import facets_around
 from geometry.solids import Solid, cylinder, turned
-from geometry.yoke.base import Yoke
+from geometry.yoke.base import CLEAR, Yoke
 from geometry.yoke.earwork import Section
-from geometry.yoke.reading import ACROSS, CLEAR, FROM_BORE, Arrow, Cut, Point, Reading, rod
+from geometry.yoke.reading import ACROSS, FROM_BORE, Arrow, Cut, Point, Reading, rod
+from geometry.yoke.reading import CLEAR as STANDS_CLEAR
 from geometry.yoke.round_ear import ROUND_EARS, RoundEarShape
 
 TUBE_REACH = 60.0
@@ -25,12 +26,14 @@ def _tube(shape: Any) -> tuple[tuple[Point, Point], ...]:
 def _shoulder_gap(shape: Any) -> Cut:
     start = (0.5 * shape.bore, 0.5 * shape.outside_span)
     end = (shape.weld_land, 0.5 * shape.tube_diameter)
-    return Cut(ACROSS, 0.0, Arrow(start, end, (0.0, CLEAR)), (*_tube(shape), *rod(shape)))
+    return Cut(ACROSS, 0.0, Arrow(start, end, (0.0, STANDS_CLEAR)), (*_tube(shape), *rod(shape)))
 
 
 def _shoulder(shape: Any) -> Cut:
     radius = 0.5 * shape.tube_diameter
-    arrow = Arrow((shape.weld_land - shape.shoulder, radius), (shape.weld_land, radius), (0, CLEAR))
+    arrow = Arrow(
+        (shape.weld_land - shape.shoulder, radius), (shape.weld_land, radius), (0, STANDS_CLEAR)
+    )
     return Cut(ACROSS, 0.0, arrow, _tube(shape))
 
 
@@ -112,7 +115,7 @@ class WeldYoke(RoundEarShape):
         shoulder = cylinder("x", radius, start, land, "weld shoulder", facets=self._facets)
         ends = land, land + self.pilot_length
         pilot = cylinder("x", 0.5 * self.pilot_diameter, *ends, "pilot")
-        cut = Solid.union([*self.forged(), shoulder]).cut(self.throat())
+        cut = Solid.union([*self.forged(), shoulder]).cut(self.throat(self.ear_radius + CLEAR))
         contact = Solid.union([cut, *self.caps(0.5 * self.outside_span), self._tube()])
         body = Solid.union([cut, pilot]).cut(self.bores())
         return self.made(contact, body, self.cap_parts())

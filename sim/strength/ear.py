@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import inf
 
 from geometry.yoke import YokeShape
-from geometry.yoke.round_ear import ROOT_AT
+from geometry.yoke.base import ROOT_AT
 from sim.parts.materials import Material
 from sim.quantities import require_positive
 from sim.remark import Remark

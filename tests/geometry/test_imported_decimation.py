@@ -8,8 +8,8 @@ from geometry.contact.triangles import distance_to_origin
 from geometry.errors import MeshError
 from geometry.imported import decimated
 from geometry.imported.decimation import FEWEST, collapsed
-from geometry.imported.nearest import NearSurface, closest_weights, spread_samples
 from geometry.mesh import Mesh
+from geometry.nearest import NearSurface, closest_weights, spread_samples
 from tests.geometry.scan_like import dense, own_yoke
 from tests.simple_shapes import ball
 

@@ -5,7 +5,7 @@ import pytest
 
 from geometry.joint import driven_in_driving
 from geometry.relief.field import DistanceField
-from geometry.relief.sweep import Window, carried, comes_near, least_over_turn
+from geometry.relief.sweep import Sweep, Window, carried
 from tests.simple_shapes import ball, box
 
 RNG = np.random.default_rng(7)
@@ -30,7 +30,7 @@ def test_the_least_distance_is_that_of_a_fine_grid_of_poses(to_driven: bool) -> 
     points = points[np.linalg.norm(points, axis=1) < 48.0]
     bend = np.radians(25.0)
     level = np.full(len(points), 6.0)
-    found = least_over_turn(points.T, field, Window.whole(), bend, to_driven, -level, level)
+    found = Sweep(field, to_driven, Window.whole()).least(points.T, bend, -level, level)
     bends, spins = np.meshgrid(
         np.radians(np.linspace(0.0, 25.0, 51)), np.radians(np.arange(0.0, 360.0, 1.0))
     )
@@ -52,9 +52,9 @@ def test_a_window_that_holds_every_near_pose_changes_nothing() -> None:
     level = np.full(40, 4.0)
     whole = Window.whole()
     bend = np.radians(20.0)
-    one = least_over_turn(points.T, field, whole, bend, True, -level, level)
+    one = Sweep(field, True, whole).least(points.T, bend, -level, level)
     half = Window(0.0, whole.spins, whole.half)
-    other = least_over_turn(points.T, field, half, bend, True, -level, level)
+    other = Sweep(field, True, half).least(points.T, bend, -level, level)
     assert one == pytest.approx(other, abs=1e-6)
 
 
@@ -63,9 +63,9 @@ def test_what_is_said_not_to_come_near_does_not() -> None:
     points = RNG.uniform(-50.0, 50.0, (400, 3))
     points = points[np.linalg.norm(points, axis=1) < 55.0]
     bend = np.radians(25.0)
-    near = comes_near(points.T, field, Window.whole(), bend, True, 3.0)
+    near = Sweep(field, True, Window.whole()).comes_near(points.T, bend, 3.0)
     level = np.full(len(points), 3.0)
-    least = least_over_turn(points.T, field, Window.whole(), bend, True, -level, level)
+    least = Sweep(field, True, Window.whole()).least(points.T, bend, -level, level)
     assert near[least < 3.0].all()
     assert 0 < near.sum() < len(near)
 
@@ -75,7 +75,7 @@ def test_enough_and_upto_cut_the_answer_off() -> None:
     inside, outside = np.array([[0.0, 0.0, 30.0]]), np.array([[50.0, 0.0, 0.0]])
     for points, expected in ((inside, -1.0), (outside, 2.0)):
         level = np.ones(1)
-        value = least_over_turn(
-            points.T, field, Window.whole(), np.radians(15.0), True, -level, 2.0 * level
+        value = Sweep(field, True, Window.whole()).least(
+            points.T, np.radians(15.0), -level, 2.0 * level
         )
         assert value[0] == pytest.approx(expected)

@@ -12,15 +12,11 @@ import numpy as np
 from geometry.dimensions import length
 from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, hull
-from geometry.yoke.base import Yoke, YokeShape
-from geometry.yoke.earwork import Section, blend, ruled, throat_tool
+from geometry.yoke.base import CLEAR, ROOT_AT, Yoke, YokeShape
+from geometry.yoke.earwork import Section, blend, ruled
 from geometry.yoke.hardware import bolt_head, strap
 from geometry.yoke.reading import Reading
 from geometry.yoke.strap.readings import READINGS, SEAT
-
-ROOT_AT = 0.6
-"""Where the straight sides of an ear end and its root begins, as a part of the throat depth
-(generic, from memory)."""
 
 CORNER_CLEAR = 4.5
 """How far, mm, the inner corners of the ears keep from the planes at 45 degrees between the two
@@ -37,9 +33,6 @@ GUARD_THICKNESS = 3.0
 
 HOUSING_REACH = 25.0
 """How much of the seal housing, mm, belongs to what can touch."""
-
-CLEAR = 1.0
-"""How far, mm, a cutting tool reaches beyond what it cuts."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -151,7 +144,7 @@ class StrapYoke(YokeShape):
         straps = self._straps()
         bolts = self._bolts()
         guard, housing = self._guard_and_housing()
-        caps = [cylinder("y", 0.5 * self.bore, *ends, "cap") for ends in self._cap_ends()]
+        caps = self.caps(0.5 * self.cap_span)
         # What touches is only the outside, so the straps are filled and the guard is backed up.
         backed = cylinder(
             "x", 0.5 * self.seal_guard_diameter, self.seal_guard_at, self.housing_at, "seal guard"
@@ -184,13 +177,7 @@ class StrapYoke(YokeShape):
             Section.ear(x, 0.5 * self.outside_span, 0.5 * self.saddle_width, self.ear_edge)
             for x in (SEAT, 0.5 * self.bore)
         )
-        tool = throat_tool(
-            self.throat_depth,
-            0.5 * self.inside_span,
-            self.throat_radius,
-            self.saddle_radius,
-            0.5 * self.saddle_width,
-        )
+        tool = self.throat(0.5 * self.saddle_width)
         pieces = [*ruled([top, side, roots[0]], "ear"), *ruled(roots, "ear root")]
         return Solid.union(pieces).cut(tool, *self._corners())
 
@@ -224,10 +211,6 @@ class StrapYoke(YokeShape):
             "seal housing",
         )
         return guard, housing
-
-    def _cap_ends(self) -> list[tuple[float, float]]:
-        outer = 0.5 * self.cap_span
-        return [(outer - self.cap_length, outer), (-outer, self.cap_length - outer)]
 
     def _saddles(self) -> list[Solid]:
         """Return the tools for the saddles; beyond the caps a lip stays to hold their ends."""

@@ -8,7 +8,7 @@ import numpy as np
 from scipy.spatial import KDTree
 
 from geometry.contact.triangles import dot
-from geometry.imported.holes import Edges
+from geometry.edges import Edges
 from geometry.mesh import Floats, Indices, Mesh
 
 _CANDIDATES = 3
