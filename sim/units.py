@@ -64,72 +64,45 @@ _FACTORS: Final[Mapping[Dimension, Mapping[str, Fraction]]] = {
         "turn": Fraction(360),
     },
 }
+
+
+def _spelt(words: Mapping[str, str]) -> Mapping[str, str]:
+    """The unit of every spelling; one that ends with (s) has a plural too."""
+    spelt = [(each, unit) for unit, spellings in words.items() for each in spellings.split()]
+    return {
+        spelling: unit
+        for each, unit in spelt
+        for spelling in dict.fromkeys((each.replace("(s)", ""), each.replace("(s)", "s")))
+    }
+
+
 _SPELLINGS: Final[Mapping[Dimension, Mapping[str, str]]] = {
-    "length": {
-        "'": _FEET,
-        '"': _INCHES,
-        "foot": _FEET,
-        "feet": _FEET,
-        "inch": _INCHES,
-        "inches": _INCHES,
-        "ins": _INCHES,
-        "millimetre": "mm",
-        "millimetres": "mm",
-        "millimeter": "mm",
-        "millimeters": "mm",
-        "centimetre": "cm",
-        "centimetres": "cm",
-        "centimeter": "cm",
-        "centimeters": "cm",
-        "metre": "m",
-        "metres": "m",
-        "meter": "m",
-        "meters": "m",
-        "yard": "yd",
-        "yards": "yd",
-        "thous": "thou",
-        "\N{GREEK SMALL LETTER MU}m": "um",
-        "micron": "um",
-        "microns": "um",
-        "micrometre": "um",
-        "micrometres": "um",
-        "micrometer": "um",
-        "micrometers": "um",
-        "decimetre": "dm",
-        "decimetres": "dm",
-        "decimeter": "dm",
-        "decimeters": "dm",
-        "kilometre": "km",
-        "kilometres": "km",
-        "kilometer": "km",
-        "kilometers": "km",
-        "mi": "mile",
-        "miles": "mile",
-    },
-    "angle": {
-        "'": _MINUTES,
-        '"': _SECONDS,
-        "°": _DEGREES,
-        "degs": _DEGREES,
-        "degree": _DEGREES,
-        "degrees": _DEGREES,
-        "rads": "rad",
-        "radian": "rad",
-        "radians": "rad",
-        "milliradian": "mrad",
-        "milliradians": "mrad",
-        "grad": "gon",
-        "grads": "gon",
-        "gons": "gon",
-        "turns": "turn",
-        "rev": "turn",
-        "revolution": "turn",
-        "revolutions": "turn",
-        "arcminute": _MINUTES,
-        "arcminutes": _MINUTES,
-        "arcsecond": _SECONDS,
-        "arcseconds": _SECONDS,
-    },
+    "length": _spelt(
+        {
+            _FEET: "' foot feet",
+            _INCHES: '" inch inches ins',
+            "mm": "millimetre(s) millimeter(s)",
+            "cm": "centimetre(s) centimeter(s)",
+            "m": "metre(s) meter(s)",
+            "yd": "yard(s)",
+            "thou": "thous",
+            "um": "\N{GREEK SMALL LETTER MU}m micron(s) micrometre(s) micrometer(s)",
+            "dm": "decimetre(s) decimeter(s)",
+            "km": "kilometre(s) kilometer(s)",
+            "mile": "mi miles",
+        }
+    ),
+    "angle": _spelt(
+        {
+            _MINUTES: "' arcminute(s)",
+            _SECONDS: '" arcsecond(s)',
+            _DEGREES: "° degs degree(s)",
+            "rad": "rads radian(s)",
+            "mrad": "milliradian(s)",
+            "gon": "grad(s) gons",
+            "turn": "turns rev revolution(s)",
+        }
+    ),
 }
 # What may follow what inside one value, and how much of it makes one of the unit before.
 _CHAINS: Final[Mapping[tuple[str, str], int]] = {

@@ -1,7 +1,6 @@
 """Where the pinion goes with the travel: a table for a spreadsheet, or a plot to print."""
 
-import csv
-from io import BytesIO, StringIO
+from io import BytesIO
 from math import degrees
 from pathlib import Path
 from textwrap import fill
@@ -9,9 +8,11 @@ from textwrap import fill
 import numpy as np
 
 from geometry.errors import BindpointError
+from sim.frames import FloatArray
 from sim.pinion_path import PinionPath, pinion_path
 from sim.rig import Rig
 from sim.vehicle import Vehicle
+from viewer.check.table import write_columns
 from viewer.words.verdicts import CAUTION
 from viewer.written.files import replace
 from viewer.written.outputs import PICTURE, Kind, table
@@ -50,7 +51,7 @@ def write_path(rig: Rig, vehicle: Vehicle, path: Path) -> None:
     if kind_of(path) is PICTURE:
         _plot(rig.name, paths, path)
     else:
-        _table(paths, path)
+        write_columns(path, COLUMNS, map(_columns, paths))
 
 
 def kind_of(path: Path | None) -> Kind:
@@ -61,23 +62,17 @@ def kind_of(path: Path | None) -> Kind:
     return PICTURE if ending == ".png" else table(COLUMNS)
 
 
-def _table(paths: list[PinionPath], place: Path) -> None:
-    text = StringIO()
-    writer = csv.writer(text)
-    writer.writerow(COLUMNS)
-    for path in paths:
-        columns = [
-            path.travel,
-            np.degrees(path.roll),
-            *path.p_C_pinion.T,
-            np.degrees(path.points_up),
-            np.degrees(path.turned_up),
-            path.forward,
-            path.side_shift,
-            np.degrees(path.yaw),
-        ]
-        writer.writerows([f"{v:.6f}" for v in row] for row in np.column_stack(columns))
-    replace(place, text.getvalue(), "the table")
+def _columns(path: PinionPath) -> list[FloatArray]:
+    return [
+        path.travel,
+        np.degrees(path.roll),
+        *path.p_C_pinion.T,
+        np.degrees(path.points_up),
+        np.degrees(path.turned_up),
+        path.forward,
+        path.side_shift,
+        np.degrees(path.yaw),
+    ]
 
 
 LOOKS = (("#1a4e8a", "--"), ("black", "-"), ("#b34700", ":"))

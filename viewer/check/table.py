@@ -1,11 +1,12 @@
 """The sweep as a table of poses, for a spreadsheet."""
 
 import csv
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from io import StringIO
 from pathlib import Path
 
 import numpy as np
+import numpy.typing as npt
 
 from sim.check import Check
 from sim.frames import FloatArray
@@ -50,10 +51,20 @@ def write_table(result: Check, path: Path) -> int:
         state.slip,
         *(np.degrees(result.joints[joint].clear - bend) for joint, bend in state.bends.items()),
     ]
-    rows = np.column_stack(columns)
+    return write_columns(path, columns_of(vehicle.joints), [columns])
+
+
+def write_columns(
+    path: Path, heads: Sequence[str], parts: Iterable[Sequence[npt.ArrayLike]]
+) -> int:
+    """Write columns of numbers under their heads, one part after the other; return their rows.
+
+    Raises FileError when the file cannot be written.
+    """
+    rows = np.vstack([np.column_stack(columns) for columns in parts])
     text = StringIO()
     writer = csv.writer(text)
-    writer.writerow(columns_of(vehicle.joints))
+    writer.writerow(heads)
     writer.writerows([f"{value:.6f}" for value in row] for row in rows)
     replace(path, text.getvalue(), "the table")
     return len(rows)

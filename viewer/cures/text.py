@@ -11,7 +11,8 @@ from viewer.cures.table import cures_table
 from viewer.relief.text import GRIND_CAUTION, headline
 from viewer.session.cures.lines import NOT_ENOUGH
 from viewer.words.cures import (
-    ROOM_ONLY,
+    ROOM_ONLY_HERE,
+    SURROUNDINGS_AFTER,
     cure_near,
     cure_price,
     cure_rests,
@@ -21,6 +22,7 @@ from viewer.words.cures import (
     outcome_word,
     read_further,
     ruled_out,
+    table_rule,
     travel_kept,
     useless_words,
 )
@@ -29,13 +31,6 @@ from viewer.words.verdicts import CAUTION
 
 WIDEST, NARROWEST = 96, 60
 """Columns that are used of a terminal; all of them where it is not known to be one."""
-
-SURROUNDINGS = (
-    "Doses are found for the joints with their gaps, the slip and reach. What lives near the shaft "
-    "is looked at afterwards; nothing is called a cure that leaves the shaft hitting it."
-)
-
-TICKET = f"{ROOM_ONLY}: `bindpoint build` on the saved rig."
 
 
 def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:
@@ -53,7 +48,7 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Itera
         yield from wrap(cures_lead(found), width)
         yield from wrap(near_as_it_is(found), width)
         yield ""
-        yield from wrap(TICKET, width)
+        yield from wrap(ROOM_ONLY_HERE, width)
         yield from wrap(CAUTION, width)
         return
     yield from wrap(read_further(found), width)
@@ -77,9 +72,9 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Itera
     yield "Before and after:"
     yield from cures_table(found, width)
     yield ""
-    yield from wrap(_rule(found), width)
-    yield from wrap(SURROUNDINGS, width)
-    yield from wrap(TICKET, width)
+    yield from wrap(table_rule(found), width)
+    yield from wrap(SURROUNDINGS_AFTER, width)
+    yield from wrap(ROOM_ONLY_HERE, width)
     yield from wrap(CAUTION, width)
 
 
@@ -110,13 +105,3 @@ def _grinding(ground: Sequence[Grinding] | None, width: int) -> Iterator[str]:
         yield from wrap(text, width, subsequent_indent="    ")
     if ground:
         yield from wrap(GRIND_CAUTION, width, initial_indent="  ", subsequent_indent="  ")
-
-
-def _rule(found: Cures) -> str:
-    by = found.weights
-    return (
-        "Joints and slip (closes, opens): what is left over the whole travel. Shake: how far the "
-        "pinion leads and lags at ride height. Price, by which they are ordered: parts + "
-        f"{by.hour:g} x hours + {by.travel:g} x share of travel given up, of that dose, in sets of "
-        f"straps ({by.source}); put in your own with --weights."
-    )

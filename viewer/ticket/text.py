@@ -6,6 +6,7 @@ from typing import Final
 
 from sim.ticket.drive_torque import USE_NOT_SAID
 from sim.ticket.ticket import STOPS, Ticket
+from viewer.words.basis import basis_lines
 from viewer.words.build import TICKET_CAUTION, missing_words
 from viewer.words.build_cut import cut_lines, cut_title, slip_lines, slip_title, tape_lines
 from viewer.words.build_drive import (
@@ -56,18 +57,11 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     yield from section("", _flags(ticket))
     for title, lines in _SECTIONS:
         yield from section(title if isinstance(title, str) else title(ticket), lines(ticket))
-    missing, basis = missing_words(ticket).items(), ticket.derivation
-    for heading, remarks in (
-        ("Not told, since the rig file does not say it", [f"{key}: {why}" for key, why in missing]),
-        (
-            "Taken from [wrap.drive], where [drive] does not say it",
-            filter(None, [", ".join(ticket.drive.borrowed)]),
-        ),
-        ("Worked out from what was typed", [said(each.remark) for each in basis.derived]),
-        ("Assumed, generic: measure yours", map(said, ticket.assumed)),
-        ("Odd, worth a second look", map(said, basis.notes)),
-    ):
-        yield from listed(heading, remarks)
+    missing = [f"{key}: {why}" for key, why in missing_words(ticket).items()]
+    yield from listed("Not told, since the rig file does not say it", missing)
+    borrowed = filter(None, [", ".join(ticket.drive.borrowed)])
+    yield from listed("Taken from [wrap.drive], where [drive] does not say it", borrowed)
+    yield from basis_lines(ticket.derivation, ticket.assumed)
     yield ""
     yield from wrap(TICKET_CAUTION, WIDTH)
     yield from wrap(CAUTION, WIDTH)

@@ -30,6 +30,13 @@ ROOM_ONLY = (
 )
 """Without its stop: on the command line the command follows."""
 
+ROOM_ONLY_HERE = f"{ROOM_ONLY}: `bindpoint build` on the saved rig."
+
+SURROUNDINGS_AFTER = (
+    "Doses are found for the joints with their gaps, the slip and reach. What lives near the shaft "
+    "is looked at afterwards; nothing is called a cure that leaves the shaft hitting it."
+)
+
 UNKNOWN = "-"
 """Where a pose cannot be reached, so that nothing is known of the joint in it."""
 
@@ -237,6 +244,17 @@ def margin_cells(outcome: Assessment) -> Iterator[tuple[Joint, str]]:
 def left_words(mm: float) -> str:
     """What is left of something that can run short, as a fraction of an inch; `inf` is unknown."""
     return left_fraction(mm) if isfinite(mm) else UNKNOWN
+
+
+def table_rule(found: Cures) -> str:
+    """How the table of cures is to be read."""
+    by = found.weights
+    return (
+        "Joints and slip (closes, opens): what is left over the whole travel. Shake: how far the "
+        "pinion leads and lags at ride height. Price, by which they are ordered: parts + "
+        f"{by.hour:g} x hours + {by.travel:g} x share of travel given up, of that dose, in sets of "
+        f"straps ({by.source}); put in your own with --weights."
+    )
 
 
 def _small(says: str) -> str:
