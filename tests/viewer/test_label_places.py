@@ -4,6 +4,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
+from viewer.draw.camera import Region
 from viewer.draw.label_places import FAR, Label, places
 
 SIZE = (800, 600)
@@ -11,12 +12,12 @@ SIZE = (800, 600)
 
 def label(x, y, width=100.0, height=20.0, weighty=True):
     corner = np.array([float(x), float(y)])
-    return Label(corner, corner, np.add(corner, [width, height]), weighty)
+    return Label(corner, Region(*corner, width, height), weighty)
 
 
 def boxes(labels, moves):
     return [
-        (each.low + move, each.high + move)
+        each.box.moved(*move).corners
         for each, move in zip(labels, moves, strict=True)
         if move is not None
     ]
@@ -72,7 +73,7 @@ def test_whatever_is_asked_names_are_apart_and_not_far_off(labels):
     for each, move in zip(labels, moves, strict=True):
         assert not (each.weighty and move is None)
         if not each.weighty and move is not None:
-            assert np.hypot(*move) <= FAR * (each.high[1] - each.low[1]) + 1e-9
+            assert np.hypot(*move) <= FAR * (each.box.height) + 1e-9
     names = [i for i, each in enumerate(labels) if not each.weighty and moves[i] is not None]
     for i in names:
         here = boxes([labels[i]], [moves[i]])[0]

@@ -14,7 +14,7 @@ from tests.viewer.subjects import blocks, cube, grey, yokes
 from viewer.draw.base import Letters
 from viewer.draw.camera import Region
 from viewer.scene.labels import Ground, Label, place
-from viewer.scene.marks import arc, dashes
+from viewer.scene.marks import DASH, DOT, SPACE, arc, axis_line
 from viewer.scene.page import arrow, balanced, fitted, wrapped
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.scene.section import clipped, cut, filled, hatch
@@ -304,10 +304,12 @@ def test_an_arc_turns_by_the_angle_and_dashes_cover_their_line() -> None:
     np.testing.assert_allclose(points[[0, -1]], centre + 5.0 * np.stack([a / 2.0, b]), atol=1e-12)
     straight = arc(centre, a, a, 5.0)
     np.testing.assert_allclose(straight, np.repeat(centre[None] + [[5.0, 0.0, 0.0]], 2, 0))
-    line = dashes(np.zeros(2), np.array([30.0, 40.0]), 6.0, 4.0)
+    line = axis_line(np.zeros(2), np.array([60.0, 80.0]))  # 100 px
     length = np.linalg.norm(line[:, 1] - line[:, 0], axis=-1)
-    np.testing.assert_allclose(length, 6.0, rtol=1e-12)
-    assert len(line) == 5
+    dash, dot, gap = DASH, DOT, SPACE
+    last = 100.0 - 2.0 * (dash + dot + 2.0 * gap)
+    np.testing.assert_allclose(np.sort(length), np.sort([dash, dash, last, dot, dot]), rtol=1e-9)
+    np.testing.assert_allclose(np.cross(line[:, 1], line[:, 0]), 0.0, atol=1e-9)
 
 
 def test_the_arrow_is_a_closed_body_with_its_tip_ahead() -> None:

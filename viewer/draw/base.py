@@ -41,7 +41,7 @@ class Letters:
     size: float
     bold: bool = False
     colour: Colour = BLACK
-    align: Literal["left", "centre", "right"] = "left"
+    align: Literal["left", "right"] = "left"
 
 
 @dataclass(frozen=True)

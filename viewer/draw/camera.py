@@ -30,6 +30,11 @@ class Region:
         """Square around a place (2,) px, `half` px to each side."""
         return cls(float(middle[0]) - half, float(middle[1]) - half, 2.0 * half, 2.0 * half)
 
+    @classmethod
+    def between(cls, low: Floats, high: Floats) -> "Region":
+        """Rectangle with these two corners, (2,) px each."""
+        return cls(*low.tolist(), *(high - low).tolist())
+
     @property
     def right(self) -> float:
         """Right edge, px."""
@@ -58,6 +63,21 @@ class Region:
             and self.bottom < other.top
             and other.bottom < self.top
         )
+
+    def holds(self, other: "Region") -> bool:
+        """Whether all of the other rectangle lies in this one."""
+        (low, high), (least, most) = other.corners, self.corners
+        return bool((low >= least).all() and (high <= most).all())
+
+    def moved(self, right: float, up: float) -> "Region":
+        """Return this rectangle moved by so many px."""
+        return Region(self.left + right, self.bottom + up, self.width, self.height)
+
+    @property
+    def rim(self) -> Floats:
+        """Its four corners in turn, (4, 2) px."""
+        (left, bottom), (right, top) = self.corners
+        return np.array([[left, bottom], [right, bottom], [right, top], [left, top]])
 
     def grown(self, by: float) -> "Region":
         """Return this rectangle with every edge moved outward by `by` px."""

@@ -24,24 +24,41 @@ nearer to the eye they begin, and edges then show through the metal in front of 
 
 @dataclass(eq=False)
 class Thing:
-    """Everything of one name."""
+    """Everything of one name: its actors, each with how dense it is by itself and who draws it."""
 
-    matrix: vtkMatrix4x4
-    actors: list[pv.Actor] = field(default_factory=list)
-    dense: list[float] = field(default_factory=list)
+    matrix: vtkMatrix4x4 = field(default_factory=vtkMatrix4x4)
+    actors: list[tuple[pv.Actor, float, Any]] = field(default_factory=list)
     words: vtkBillboardTextActor3D | None = None
     words_at: Floats = field(default_factory=lambda: np.zeros(3))
     words_box: Floats = field(default_factory=lambda: np.zeros((2, 2)))
     weighty: bool = False
-    on_top: set[int] = field(default_factory=set)
     opacity: float = 1.0
     shown: bool = True
+
+    def move(self, X_CP: Floats) -> None:
+        """Give everything a new pose, and take the words along."""
+        self.matrix.DeepCopy(np.asarray(X_CP, dtype=np.float64).ravel().tolist())
+        self.place_words()
 
     def place_words(self) -> None:
         """Take the words along with the rest."""
         if self.words is not None:
             place = self.matrix.MultiplyPoint([*self.words_at.tolist(), 1.0])
             self.words.SetPosition(*place[:3])
+
+    def fade(self, opacity: float) -> None:
+        """Make everything more or less dense."""
+        self.opacity = opacity
+        for actor, dense, _ in self.actors:
+            actor.prop.opacity = dense * opacity
+
+    def show(self, shown: bool) -> None:
+        """Hide everything, or let it be seen again."""
+        self.shown = shown
+        for actor, _, _ in self.actors:
+            actor.SetVisibility(shown)
+        if self.words is not None:  # may be away for want of room: see `_spread_labels`
+            self.words.SetVisibility(shown)
 
 
 class Pane:
@@ -62,7 +79,6 @@ class Pane:
         self._top = self._over(1)
         self._light(self._top)
         self.things: dict[str, Thing] = {}
-        self._names: dict[int, str] = {}
 
     @property
     def renderer(self) -> Any:
@@ -81,23 +97,15 @@ class Pane:
         words = [self._words] if "_words" in self.__dict__ else []
         return [self._renderer, self._top, *words]
 
-    def name_of(self, actor: Any) -> str | None:
-        """Which thing an actor is of."""
-        return self._names.get(id(actor))
-
     def put_up(self, name: str, actor: pv.Actor, dense: float, X_CP: Floats, on_top: bool) -> None:
         """Show an actor under a name, so dense where the whole thing is."""
-        thing = self.thing(name)
+        thing, renderer = self.thing(name), self._top if on_top else self._renderer
         actor.SetUserMatrix(thing.matrix)
         actor.prop.opacity = dense * thing.opacity
         actor.SetVisibility(thing.shown)
-        thing.actors.append(actor)
-        thing.dense.append(dense)
-        self._names[id(actor)] = name
-        if on_top:
-            thing.on_top.add(id(actor))
-        self._renderer_of(thing, actor).AddActor(actor)
-        self.move(name, X_CP)
+        thing.actors.append((actor, dense, renderer))
+        renderer.AddActor(actor)
+        thing.move(X_CP)
 
     def write(self, name: str, text: str, at: Floats, kind: vtkTextProperty, weighty: bool) -> None:
         """Write words at a place (3,) of the thing's own frame."""
@@ -116,44 +124,20 @@ class Pane:
 
     def thing(self, name: str) -> Thing:
         """Everything of a name; a new one where there is none."""
-        return self.things.setdefault(name, Thing(vtkMatrix4x4()))
+        return self.things.setdefault(name, Thing())
 
-    def move(self, name: str, X_CP: Floats) -> None:
-        """Give everything of that name a new pose."""
-        thing = self.things.get(name)
-        if thing is not None:
-            thing.matrix.DeepCopy(np.asarray(X_CP, dtype=np.float64).ravel().tolist())
-            thing.place_words()
-
-    def fade(self, name: str, opacity: float) -> None:
-        """Make everything of that name more or less dense."""
-        thing = self.things.get(name)
-        if thing is not None:
-            thing.opacity = opacity
-            for actor, dense in zip(thing.actors, thing.dense, strict=True):
-                actor.prop.opacity = dense * opacity
-
-    def show(self, name: str, shown: bool) -> None:
-        """Hide everything of that name, or let it be seen again."""
-        thing = self.things.get(name)
-        if thing is None:
-            return
-        thing.shown = shown
-        for actor in thing.actors:
-            actor.SetVisibility(shown)
-        if thing.words is not None:  # may be away for want of room: see `_spread_labels`
-            thing.words.SetVisibility(shown)
+    def named(self, name: str) -> list[Thing]:
+        """The thing of a name, if there is one."""
+        return [self.things[name]] if name in self.things else []
 
     def remove(self, name: str) -> None:
         """Take away everything of that name."""
-        thing = self.things.pop(name, None)
-        if thing is None:
-            return
-        for actor in thing.actors:
-            self._names.pop(id(actor), None)
-            self._renderer_of(thing, actor).RemoveActor(actor)
-        if thing.words is not None:
-            self._words.RemoveActor(thing.words)
+        for thing in self.named(name):
+            for actor, _, renderer in thing.actors:
+                renderer.RemoveActor(actor)
+            if thing.words is not None:
+                self._words.RemoveActor(thing.words)
+        self.things.pop(name, None)
 
     def aim(self, camera: Camera, perspective: bool) -> None:
         """Look as `camera` says; without perspective from so far that all lies before the eye."""
@@ -201,7 +185,7 @@ class Pane:
             return
         anchors = self.project(np.array([words.GetPosition() for _, words in worded]), size)
         labels = [
-            Label(anchor, anchor + thing.words_box[0], anchor + thing.words_box[1], thing.weighty)
+            Label(anchor, Region.between(*(anchor + thing.words_box)), thing.weighty)
             for anchor, (thing, _) in zip(anchors, worded, strict=True)
         ]
         for move, (_, words) in zip(places(labels, size), worded, strict=True):
@@ -222,9 +206,6 @@ class Pane:
         renderer.SetAutomaticLightCreation(False)
         for lamp in lamps():
             renderer.AddLight(lamp)
-
-    def _renderer_of(self, thing: Thing, actor: pv.Actor) -> Any:
-        return self._top if id(actor) in thing.on_top else self._renderer
 
 
 def place(

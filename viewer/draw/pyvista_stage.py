@@ -143,16 +143,19 @@ class PyVistaStage(Stage):
 
     def pick(self, x: float, y: float) -> Picked | None:
         """What is seen at a place; the skin of dense things first, then of faded ones."""
-        shown = (thing for thing in self._open.things.values() if thing.shown)
-        solid = [actor for thing in shown for actor in thing.actors if actor.GetPickable()]
-        dense = [actor for actor in solid if actor.prop.opacity >= DENSE]
-        faded = [actor for actor in solid if actor.prop.opacity < DENSE]
-        for some in (dense, faded):
+        solid: dict[Any, str] = {
+            actor: name
+            for name, thing in self._open.things.items()
+            for actor, _, _ in thing.actors
+            if thing.shown and actor.GetPickable()
+        }
+        for dense in (True, False):
             self._picker.InitializePickList()
-            for actor in some:
-                self._picker.AddPickList(actor)
+            for actor in solid:
+                if (actor.prop.opacity >= DENSE) == dense:
+                    self._picker.AddPickList(actor)
             if self._picker.Pick(x, y, 0.0, self._open.renderer):
-                name = self._open.name_of(self._picker.GetActor())
+                name = solid.get(self._picker.GetActor())
                 if name is not None:
                     return Picked(name, np.array(self._picker.GetPickPosition()))
         return None
@@ -202,15 +205,18 @@ class PyVistaStage(Stage):
 
     def move(self, name: str, X_CP: Floats) -> None:
         """Give everything of that name a new pose."""
-        self._open.move(name, X_CP)
+        for thing in self._open.named(name):
+            thing.move(X_CP)
 
     def fade(self, name: str, opacity: float) -> None:
         """Make everything of that name more or less dense."""
-        self._open.fade(name, opacity)
+        for thing in self._open.named(name):
+            thing.fade(opacity)
 
     def show(self, name: str, shown: bool) -> None:
         """Hide everything of that name, or let it be seen again."""
-        self._open.show(name, shown)
+        for thing in self._open.named(name):
+            thing.show(shown)
 
     def remove(self, name: str) -> None:
         """Take away everything of that name."""
@@ -218,8 +224,7 @@ class PyVistaStage(Stage):
 
     def actors(self, name: str) -> list[pv.Actor]:
         """Actors of a name in the open pane, for tests of their poses and looks."""
-        thing = self._open.things.get(name)
-        return [] if thing is None else list(thing.actors)
+        return [actor for thing in self._open.named(name) for actor, _, _ in thing.actors]
 
     # The page over them
 

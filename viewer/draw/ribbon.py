@@ -24,9 +24,9 @@ def ribbon(segments: Floats, width: float) -> Floats:
     return np.concatenate([flat, discs(places, 0.5 * width)])
 
 
-def discs(places: Floats, radius: float, corners: int = ROUND) -> Floats:
+def discs(places: Floats, radius: float) -> Floats:
     """Filled discs around places (n, 2) px, as triangles (m, 3, 2) px."""
-    angle = np.linspace(0.0, 2.0 * np.pi, corners + 1)
+    angle = np.linspace(0.0, 2.0 * np.pi, ROUND + 1)
     rim = radius * np.stack([np.cos(angle), np.sin(angle)], axis=-1)
-    fan = np.stack([np.zeros((corners, 2)), rim[:-1], rim[1:]], axis=1)
+    fan = np.stack([np.zeros((ROUND, 2)), rim[:-1], rim[1:]], axis=1)
     return np.asarray((places[:, None, None, :] + fan).reshape(-1, 3, 2))

@@ -105,9 +105,7 @@ def lettering(letters: Letters, scale: float) -> vtkTextProperty:
     kind.SetBold(letters.bold)
     kind.SetColor(*letters.colour)
     kind.SetVerticalJustificationToBottom()
-    if letters.align == "centre":
-        kind.SetJustificationToCentered()
-    elif letters.align == "right":
+    if letters.align == "right":
         kind.SetJustificationToRight()
     return kind
 

@@ -25,7 +25,7 @@ from viewer.scene.joint_bodies import joint_frame
 from viewer.scene.mount import Frames, frames_of
 from viewer.scene.part import Part
 from viewer.scene.shaft_parts import checked_shaft
-from viewer.scene.surroundings import checked_things
+from viewer.scene.surroundings import things_near
 from viewer.scene.suspension import suspension_parts
 from viewer.session.session import Session
 
@@ -74,7 +74,7 @@ class LiveScene:
         if check is None:
             self._building = preview_parts(rig, vehicle)
         else:
-            around = chain(suspension_parts(vehicle), checked_things(check))
+            around = chain(suspension_parts(vehicle), things_near(check.rig, check.found.near))
             self._building = chain(checked_shaft(check), around)
             for name, joint in check.joints.items():
                 self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)

@@ -6,7 +6,6 @@ import numpy as np
 
 from geometry.mesh import Mesh
 from sim.around.surroundings import SurroundingGap
-from sim.around.things import thing_of
 from sim.frames import pose
 from sim.pose import PoseCheck
 from sim.rig import Rig
@@ -18,7 +17,7 @@ from viewer.scene.part import Part, posed
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import JointMark, ShaftPicture
 from viewer.scene.shaft_parts import SHAFT_STEEL, shaft_hardware, shaft_parts
-from viewer.scene.surroundings import thing_part
+from viewer.scene.surroundings import things_near
 from viewer.scene.suspension import suspension_parts
 
 
@@ -26,8 +25,7 @@ def nearby(rig: Rig, vehicle: Vehicle, at: Pose, gap: SurroundingGap | None = No
     """What lives around a rig's shaft in one pose of the axle; `gap` is to be marked."""
     axle = vehicle.suspension.poses(at.travel, at.roll, at.wrap)
     frames = {CHASSIS: np.eye(4), HOUSING: pose(axle.R_CA, axle.p_C_A)}
-    things = (thing_part(i, thing_of(rig, each)) for i, each in enumerate(rig.surroundings))
-    return Nearby(posed(things, frames), posed(suspension_parts(vehicle), frames), gap)
+    return Nearby(posed(things_near(rig), frames), posed(suspension_parts(vehicle), frames), gap)
 
 
 def shaft_picture(

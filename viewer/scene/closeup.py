@@ -193,6 +193,4 @@ def _key(
 
 def border(box: Region) -> Floats:
     """The four sides of a box, (4, 2, 2) px."""
-    (left, bottom), (right, top) = box.corners
-    corners = np.array([[left, bottom], [right, bottom], [right, top], [left, top]])
-    return np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)
+    return np.stack([box.rim, np.roll(box.rim, -1, axis=0)], axis=1)

@@ -11,7 +11,7 @@ from viewer.draw.camera import UP, Camera, Floats, Region
 from viewer.draw.shading import outline, sharp_edges
 from viewer.draw.stage import Stage
 from viewer.scene.labels import Ground, Label, haloed, place
-from viewer.scene.marks import dashes, joined, wedge
+from viewer.scene.marks import axis_line, joined, wedge
 from viewer.scene.parts import PosedPart
 from viewer.scene.side import hidden
 
@@ -97,7 +97,7 @@ class Figure:
         """
         *ways, points = (self.at(each) for each in wedge(centre, axes, radius))
         for ends in ways:
-            self.draw(dashes(ends[0], ends[1], 25.0, 7.0, dot=True), 1.8, 1.6)
+            self.draw(axis_line(*ends), 1.8, 1.6)
             self.ground.cover_line(ends[0], ends[1], 2.5)
         self.draw(joined(points), 3.5, 2.0)
         self.ground.cover(points, 3.0)
@@ -119,9 +119,3 @@ class Figure:
         """Write all words that were said where there is room for them."""
         place(self.stage, self.ground, self.labels)
         self.labels = []
-
-
-def inside(point: Floats, region: Region, margin: float = 0.0) -> bool:
-    """Whether a place (2,) px lies in a region, at least a margin from its edges."""
-    low, high = region.corners
-    return bool((point >= low + margin).all() and (point <= high - margin).all())

@@ -11,7 +11,7 @@ from viewer.draw.shading import outline
 from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene.closeup import CloseUp
-from viewer.scene.figure import Figure, inside, points_of, triangles_of, upward
+from viewer.scene.figure import Figure, points_of, triangles_of, upward
 from viewer.scene.marks import gap_line, gap_ring, touch_ring, wedge
 from viewer.scene.page import STRIP, Picture, bearings
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError, set_array
@@ -166,7 +166,7 @@ class JointPicture(Picture):
         for i in np.argsort(wanted)[:200]:
             at = figure.at(middles[i])
             if (
-                inside(at, figure.region, 8.0)
+                figure.region.grown(-8.0).holds(Region.around(at, 0.0))
                 and not hidden(triangles, middles[i][None], camera.toward, 0.5)[0]
             ):
                 return at

@@ -180,6 +180,4 @@ def haloed(stage: Stage, segments: Floats, pen: Pen, halo: float) -> None:
 
 def rectangle(stage: Stage, box: Region, colour: Colour) -> None:
     """Fill a rectangle."""
-    (left, bottom), (right, top) = box.corners
-    corners = np.array([[left, bottom], [right, bottom], [right, top], [left, top]])
-    stage.area(corners[[[0, 1, 2], [0, 2, 3]]], colour)
+    stage.area(box.rim[[[0, 1, 2], [0, 2, 3]]], colour)

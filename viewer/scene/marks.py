@@ -56,20 +56,20 @@ def joined(points: Floats) -> Floats:
     return np.stack([points[:-1], points[1:]], axis=1)
 
 
-def dashes(start: Floats, end: Floats, dash: float, space: float, dot: bool = False) -> Floats:
-    """Segments, (n, 2, 2) px, of a dashed line, or of one of dashes and dots as for an axis."""
+def axis_line(start: Floats, end: Floats) -> Floats:
+    """Segments, (n, 2, 2) px, of a line of dashes and dots as for an axis."""
     length = float(np.linalg.norm(end - start))
-    if length == 0.0:
-        return np.empty((0, 2, 2))
-    along = (end - start) / length
-    pieces, at = [], 0.0
-    marks = [dash, 0.12 * dash] if dot else [dash]
-    while at < length:
-        for mark in marks:
-            if at < length:
-                pieces.append((at, min(at + mark, length)))
-            at += mark + space
-    return np.asarray(start + np.array(pieces)[..., None] * along)
+    dashes = np.arange(0.0, length, DASH + DOT + 2.0 * SPACE)
+    dots = dashes + DASH + SPACE
+    pieces = np.concatenate(
+        [np.stack([dashes, dashes + DASH]), np.stack([dots, dots + DOT])], axis=1
+    )
+    shares = np.minimum(pieces.T / max(length, 1e-9), 1.0)
+    return np.asarray(start + shares[shares[:, 0] < shares[:, 1], :, None] * (end - start))
+
+
+DASH, DOT, SPACE = 26.0, 3.0, 7.0
+"""Of the line of an axis, px."""
 
 
 def arc(centre: Floats, a: Floats, b: Floats, radius: float, pieces: int = 48) -> Floats:

@@ -99,5 +99,5 @@ def _mark_gap(figure: Figure, gap: SurroundingGap) -> None:
 def _shown(figure: Figure, points: Floats) -> Region | None:
     """Box of what a figure shows of a body with these corners, (n, 2) px; None of nothing."""
     low = np.maximum(points.min(axis=0), figure.region.corners[0])
-    size = np.minimum(points.max(axis=0), figure.region.corners[1]) - low
-    return Region(*low.tolist(), *size.tolist()) if (size > 0.0).all() else None
+    high = np.minimum(points.max(axis=0), figure.region.corners[1])
+    return Region.between(low, high) if (high > low).all() else None

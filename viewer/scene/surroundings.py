@@ -1,6 +1,6 @@
 """What lives around the shaft, as parts: crossmember, exhaust, scanned parts."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
@@ -10,8 +10,8 @@ from geometry.mesh import Mesh
 from geometry.solids import cylinder, hull
 from sim.around.surroundings import SurroundingGap
 from sim.around.things import Thing, thing_of
-from sim.check import Check
 from sim.frames import pose
+from sim.rig import Rig
 from viewer.draw.camera import Floats
 from viewer.scene.mount import CHASSIS, HOUSING, On, toward
 from viewer.scene.part import Facts, Part, Piece
@@ -22,12 +22,12 @@ LOOK = "surrounding"
 """The material of things around the shaft: pale and seen through, so that they hide nothing."""
 
 
-def checked_things(check: Check) -> Iterator[Part]:
-    """Everything near the shaft of a checked rig that can be read, one at a time."""
-    gaps = {gap.name: gap for gap in check.found.near}
-    for number, each in enumerate(check.rig.surroundings):
+def things_near(rig: Rig, found: Iterable[SurroundingGap] = ()) -> Iterator[Part]:
+    """Everything near the shaft of a rig that can be read, one at a time; gaps that were found."""
+    gaps = {gap.name: gap for gap in found}
+    for number, each in enumerate(rig.surroundings):
         try:
-            part = thing_part(number, thing_of(check.rig, each), gaps.get(each.name))
+            part = thing_part(number, thing_of(rig, each), gaps.get(each.name))
         except BindpointError:
             continue  # the check says why
         yield part

@@ -14,7 +14,7 @@ from viewer.draw.stage import Stage
 from viewer.draw.verdict_mark import BLUE, RED, ring
 from viewer.scene.figure import Figure, points_of
 from viewer.scene.labels import LEADING, rectangle
-from viewer.scene.marks import arrow_head, dashes, dimension, joined
+from viewer.scene.marks import arrow_head, axis_line, dimension, joined
 from viewer.scene.page import Picture, fitted
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.words.captions import CLOSED_BY_PROGRAM, caliper_length
@@ -174,7 +174,7 @@ class YokePicture(Picture):
         ):
             if np.linalg.norm(end - start) < 1.0:
                 continue
-            figure.draw(dashes(start, end, 26.0, 7.0, dot=True), 2.4, 1.6, colour)
+            figure.draw(axis_line(start, end), 2.4, 1.6, colour)
             figure.ground.cover_line(start, end, 3.0)
             figure.say(end, [(word, Letters(26.0, bold=True, colour=colour))])
         tip, way = shaft[1], shaft[0] - shaft[1]
