@@ -14,7 +14,7 @@ from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.subjects import cube
 from viewer.draw.base import BLACK, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Region, framing
-from viewer.draw.ribbon import discs, ribbon
+from viewer.draw.ribbon import ROUND, discs, ribbon
 from viewer.draw.shading import corner_normals, outline, sharp_edges
 
 UP = np.array([0.0, 0.0, 1.0])
@@ -149,7 +149,8 @@ def test_broad_lines_have_the_area_of_their_width() -> None:
     np.testing.assert_allclose(area(ribbon(segments, 2.0)), 100.0, rtol=1e-12)
     round_ends = 2.0 * area(discs(np.zeros((1, 2)), 5.0))
     np.testing.assert_allclose(area(ribbon(segments, 10.0)), 500.0 + round_ends, rtol=1e-12)
-    np.testing.assert_allclose(area(discs(np.zeros((1, 2)), 5.0, 720)), 25.0 * np.pi, rtol=1e-4)
+    regular = 0.5 * ROUND * 25.0 * np.sin(2.0 * np.pi / ROUND)  # a polygon of that many corners
+    np.testing.assert_allclose(area(discs(np.zeros((1, 2)), 5.0)), regular, rtol=1e-12)
 
 
 @pytest.mark.parametrize("width", [1.0, 9.0])
