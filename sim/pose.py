@@ -11,8 +11,9 @@ from geometry.errors import BindpointError
 from geometry.tolerances import TOL
 from sim.around.surroundings import SurroundingGap, gaps_at
 from sim.assessment import Assessor, JointRoom
+from sim.check import Check
 from sim.derive import vehicle_of
-from sim.findings import Verdict, judged, worst_of
+from sim.findings import ORDER, Verdict, judged, worst_of
 from sim.head.hardware import EndHardware
 from sim.line import TurnState, turn
 from sim.rig import Rig
@@ -54,6 +55,11 @@ class PosedJoint:
         return self.hardware.smallest_gap(self.bend)
 
     @property
+    def left(self) -> float:
+        """Bend (rad) left to where metal meets at some turn; negative past it."""
+        return self.room.left(self.bend)
+
+    @property
     def verdict(self) -> Verdict:
         """Over a whole turn, by the limits that `check` goes by."""
         return self.room.verdict(self.bend)
@@ -67,7 +73,7 @@ class PoseCheck:
     ----------
     rig, vehicle, at, spin : what was asked; spin (rad) is the turn of the output yoke.
     state : where every part sits.
-    joints : from the output to the pinion.
+    joints : from the output to the pinion; none where suspension and shaft cannot reach.
     surroundings : the gap to each thing near the shaft.
     """
 
@@ -80,6 +86,11 @@ class PoseCheck:
     surroundings: tuple[SurroundingGap, ...] = ()
 
     @property
+    def reached(self) -> bool:
+        """Whether suspension and shaft can get there."""
+        return bool(self.state.line.reachable)
+
+    @cached_property
     def beyond(self) -> tuple[Overstep, ...]:
         """The limits of the axle that the pose lies beyond; none where the axle gets to."""
         return oversteps(self.vehicle.travel, self.at)
@@ -95,10 +106,28 @@ class PoseCheck:
         return self.vehicle.slip.opens - float(self.state.line.slip)
 
     @property
+    def slip_left(self) -> float:
+        """The smaller of what is left to close and to open, mm."""
+        return min(self.closes_left, self.opens_left)
+
+    @property
+    def tightest(self) -> Joint | None:
+        """The joint with the least bend left; None out of reach."""
+        return min(self.joints, key=lambda name: self.joints[name].left, default=None)
+
+    @property
+    def deciding(self) -> Joint | None:
+        """The joint that the verdict on the joints is from; None out of reach."""
+        worst = {name: ORDER.index(joint.verdict) for name, joint in self.joints.items()}
+        return min(
+            self.joints, key=lambda name: (-worst[name], self.joints[name].left), default=None
+        )
+
+    @cached_property
     def verdict(self) -> Verdict:
         """The worst of the joints, each over a whole turn, the slip, and what is near."""
         wanted = self.rig.wanted
-        slip = judged(min(self.closes_left, self.opens_left), wanted.slip.mm)
+        slip = judged(self.slip_left, wanted.slip.mm)
         near = [gap.verdict(wanted.clearance.mm) for gap in self.surroundings]
         return worst_of([slip, *near, *(joint.verdict for joint in self.joints.values())])
 
@@ -140,11 +169,17 @@ def check_pose(rig: Rig, at: Pose, spin: float) -> PoseCheck:
 def posed(
     rig: Rig, vehicle: Vehicle, rooms: Mapping[Joint, JointRoom], at: Pose, spin: float
 ) -> PoseCheck:
-    """A pose in reach (mm, rad) with the output yoke turned to `spin` (rad); nothing near it."""
+    """A pose (mm, rad) with the output yoke turned to `spin` (rad); nothing near it."""
     state = turn(vehicle, at.travel, at.roll, at.wrap, spin)
-    turned = joint_turns(state)
+    turned = joint_turns(state) if bool(state.line.reachable) else {}
     joints = {joint: PosedJoint(rooms[joint], *bent) for joint, bent in turned.items()}
     return PoseCheck(rig, vehicle, at, spin, state, MappingProxyType(joints))
+
+
+def pose_of(check: Check, at: Pose, spin: float) -> PoseCheck:
+    """The same of the rig of a check, by what it has found of the joints."""
+    rooms = {joint: found.room for joint, found in check.joints.items()}
+    return posed(check.rig, check.derivation.vehicle, rooms, at, spin)
 
 
 def joint_turns(state: TurnState) -> dict[Joint, tuple[float, float]]:

@@ -4,13 +4,13 @@ from math import radians
 
 import pytest
 
-from sim.pose import check_pose
+from sim.pose import check_pose, pose_of
 from sim.travel.oversteps import Overstep
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
 from viewer.pose.picture import pose_picture
 from viewer.rigs import named_rig
-from viewer.session.pose_now import OUT_OF_REACH, pose_now
+from viewer.words.now import OUT_OF_REACH, now_limit, now_says, now_told, now_word
 from viewer.words.reach import out_of_reach_words, overstep_words
 
 INCH = 25.4
@@ -53,16 +53,18 @@ def test_each_limit_is_said_with_what_it_would_take(each: Overstep, says: str) -
 
 
 def test_the_window_shows_the_pose_and_calls_it_out_of_reach() -> None:
-    now = pose_now(checked("long-legged-trail-wagon"), CROSSED, 0.0)
+    now = pose_of(checked("long-legged-trail-wagon"), CROSSED, 0.0)
     assert now.state is not None
     assert now.joints["pinion"].bend > 0.0
-    assert now.word == OUT_OF_REACH
-    assert now.limit == SAID
-    assert now.says == (f"Out of reach at 9 in droop, crossed up 8.0 deg (left wheel up): {SAID}.")
-    assert now.told == now.says
-    level = pose_now(checked("long-legged-trail-wagon"), Pose(-9 * INCH), 0.0)
+    assert now_word(now) == OUT_OF_REACH
+    assert now_limit(now) == SAID
+    assert now_says(now) == (
+        f"Out of reach at 9 in droop, crossed up 8.0 deg (left wheel up): {SAID}."
+    )
+    assert now_told(now) == now_says(now)
+    level = pose_of(checked("long-legged-trail-wagon"), Pose(-9 * INCH), 0.0)
     assert level.beyond == ()
-    assert level.word == "TOUCHES"
+    assert now_word(level) == "TOUCHES"
 
 
 @pytest.mark.slow

@@ -1,7 +1,7 @@
 """The picture of a check: the tightest joint at its worst pose, and the whole shaft."""
 
 from sim.check import Check
-from sim.pose import posed
+from sim.pose import pose_of
 from viewer.scene.build_joint import joint_picture, worst_gap
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.scene.check_sheet import CheckPicture
@@ -18,7 +18,6 @@ def check_picture(result: Check) -> CheckPicture:
     vehicle, tightest = result.derivation.vehicle, result.joints[result.tightest]
     nearest = min(result.found.near, key=lambda gap: gap.gap_mm, default=None)
     worst = tightest.sweep.most.at
-    rooms = {joint: found.room for joint, found in result.joints.items()}
     at = worst if nearest is None else nearest.at
     return CheckPicture(
         joint_picture(
@@ -30,7 +29,7 @@ def check_picture(result: Check) -> CheckPicture:
             captions.tightest_lines(result),
         ),
         shaft_picture(
-            posed(result.rig, vehicle, rooms, at, 0.0),
+            pose_of(result, at, 0.0),
             tube_size(result.rig),
             captions.whole_headline(nearest),
             captions.whole_lines(result, at, nearest),

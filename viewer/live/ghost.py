@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from sim.check import Check
+from sim.pose import pose_of
 from sim.vehicle import Pose
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
@@ -14,7 +15,6 @@ from viewer.scene.figure import put_up
 from viewer.scene.mount import Frames, frames_of
 from viewer.scene.part import Part, same_pieces
 from viewer.scene.shaft_parts import checked_shaft
-from viewer.session.pose_now import pose_now
 
 SAME = 1e-6
 """mm, and as much of a turn: poses closer than that are one."""
@@ -78,9 +78,9 @@ class Ghost:
         """
         if self._check is None or self._building is not None:
             return
-        now = pose_now(self._check, at, spin)
+        now = pose_of(self._check, at, spin)
         own: Frames = {}
-        if now.state is not None:
+        if now.reached:
             own = frames_of(self._check.derivation.vehicle, now.state)
         self._shown = []
         for part in self._parts:

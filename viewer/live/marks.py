@@ -14,6 +14,7 @@ from geometry.mesh import Mesh
 from sim.findings import Verdict
 from sim.frames import pose
 from sim.head.hardware import EndHardware, cross_of
+from sim.pose import PosedJoint
 from sim.vehicle import Joint
 from viewer.draw.base import WHITE, Colour, Paint, Pen
 from viewer.draw.camera import Floats
@@ -26,8 +27,9 @@ from viewer.scene.joint_bodies import CrossAt, JointFrame, crosses_of
 from viewer.scene.parts import MATERIALS
 from viewer.scene.spot import Spot, look, overlap, spots_of
 from viewer.scene.stand_ins import ball
-from viewer.session.pose_now import JointNow
+from viewer.session.charts.turn_strip import verdict_here
 from viewer.words.captions import joint_caption, surface_pair
+from viewer.words.now import room_words
 
 RING = 0.032
 """Radius of the ring around a tight place, as a share of what is seen from edge to edge."""
@@ -65,7 +67,7 @@ class JointMarks:
         """Whether the common metal is still to be found."""
         return self.gap is not None and self.gap.overlaps
 
-    def pose(self, frame: JointFrame, now: JointNow) -> None:
+    def pose(self, frame: JointFrame, now: PosedJoint) -> None:
         """Go to where the joint is now; what was measured in another pose is put away."""
         self.frame = frame
         if self.gap is not None and (now.bend, now.spin) != self._measured_at:
@@ -76,7 +78,7 @@ class JointMarks:
             for what in ("gap", "gap behind", "patch", "bite"):
                 self._stage.move(self._names[what], cross.X_CK)
 
-    def measured(self, gap: Gap | None, now: JointNow) -> None:
+    def measured(self, gap: Gap | None, now: PosedJoint) -> None:
         """Show the place where the joint is tightest in this pose."""
         self.gap, self._measured_at = gap, (now.bend, now.spin)
         for what in _OF_A_GAP:
@@ -160,19 +162,18 @@ class JointMarks:
             self._stage.remove(name)
         self._verdict, self._text, self.gap = None, "", None
 
-    def _here(self, now: JointNow) -> Verdict:
+    def _here(self, now: PosedJoint) -> Verdict:
         """Verdict at this very turn: marks stand for what is seen, not for the turns to come."""
-        if self.gap is None:
-            return now.here
-        if self.gap.overlaps:
+        if self.gap is not None and self.gap.overlaps:
             return "touches"
-        return "close" if now.here == "touches" else now.here
+        here = verdict_here(now)
+        return "close" if self.gap is not None and here == "touches" else here
 
-    def _show(self, now: JointNow) -> None:
+    def _show(self, now: PosedJoint) -> None:
         """Show the ring and the words that stand for this turn, if others are there."""
         verdict, name = self._here(now), self._names["ring"]
         room = None if self.gap is None else self.gap.distance
-        text = joint_caption(self.joint, now.bend, now.room, room)
+        text = joint_caption(self.joint, now.bend, room_words(now), room)
         if (verdict, text) == (self._verdict, self._text):
             return
         if verdict != self._verdict:

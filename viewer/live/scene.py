@@ -232,14 +232,14 @@ class LiveScene:
         """Read where everything is; whether that can be known."""
         now, vehicle = self._session.now, self.vehicle
         if now is not None and self._session.check is not None:
+            if not now.reached:
+                return False
             state = now.state
         else:
             at = self._session.motion.at
             state = turn(vehicle, at.travel, at.roll, at.wrap, self._session.motion.spin)
             if not bool(state.line.reachable):
                 state = turn(vehicle, 0.0, 0.0, 0.0, 0.0)
-        if state is None:
-            return False
         self.frames, self.line = frames_of(vehicle, state), state.line
         return True
 
@@ -296,7 +296,7 @@ class LiveScene:
 
     def _pose_marks(self) -> None:
         now = self._session.now
-        if now is None or self.line is None or now.state is None:
+        if now is None or self.line is None or not now.reached:
             return
         vehicle = self.vehicle
         for joint, marks in self.marks.items():

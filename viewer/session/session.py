@@ -8,15 +8,16 @@ from typing import Any
 from psygnal import Signal
 
 from geometry.contact.gap import Gap
+from geometry.tolerances import TOL
 from sim.check import Check
 from sim.derive import derive
 from sim.findings import Finding
+from sim.pose import PoseCheck, pose_of
 from sim.vehicle import Joint
 from viewer.session.charts.travel_map import HEIGHTS, WRAPS, TravelMap, travel_map
 from viewer.session.charts.turn_strip import StripWork, TurnStrip
 from viewer.session.cures.lines import CureList
 from viewer.session.moving.motion import Motion
-from viewer.session.pose_now import PoseNow, gap_now, pose_now
 from viewer.session.text.document import Document
 from viewer.session.work.asking import Asking
 from viewer.session.work.worker import Worker
@@ -63,7 +64,7 @@ class Session:
         self.without: tuple[str, ...] = ()
         """Codes of the remedies that are ruled out, in the order in which they were."""
         self.ticket: Asking[str] = Asking(lambda: worker.other("ticket"))
-        self.now: PoseNow | None = None
+        self.now: PoseCheck | None = None
         self.gaps: dict[Joint, Gap] = {}
         self.map: TravelMap | None = None
         self.other: Version | None = None
@@ -187,9 +188,8 @@ class Session:
             self.mapped.emit()
         elif self._to_measure:
             joint = self._to_measure.pop(0)
-            found = gap_now(check, now, joint)
-            if found is not None:
-                self.gaps[joint] = found
+            if now.joints[joint].bend <= TOL.bend_limit:
+                self.gaps[joint] = now.joints[joint].gap
             self.measured.emit()
         elif "strip gaps" in self._due:
             if self._strip is None or not self._strip.run():
@@ -238,7 +238,7 @@ class Session:
         """Bend (rad) left at a joint in this pose, at its tightest spin; inf where not known."""
         if self.now is None or joint not in self.now.joints:
             return inf
-        return self.now.joints[joint].left_any
+        return self.now.joints[joint].left
 
     def _on_document(self) -> None:
         document = self.document
@@ -275,7 +275,7 @@ class Session:
         if self.check is None:
             return
         before = self.now
-        self.now = pose_now(self.check, self.motion.at, self.motion.spin)
+        self.now = pose_of(self.check, self.motion.at, self.motion.spin)
         self.gaps = {}
         self._to_measure = sorted(self.now.joints, key=self.now_left)
         if before is None or before.at != self.now.at or self._strip_is_of_another_answer:
@@ -293,7 +293,7 @@ class Session:
         check, now = self.check, self.now
         self._strip = None
         self._due.discard("strip gaps")
-        if check is None or now is None or now.state is None:
+        if check is None or now is None or not now.reached:
             return
         self._strip = StripWork(check, self.strip_joint, now.at)
         self._due |= {"strip gaps"}

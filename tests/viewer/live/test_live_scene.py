@@ -7,9 +7,8 @@ import pytest
 
 from sim.line import line
 from sim.pose import check_pose
-from sim.vehicle import Pose
 from tests.viewer.recording_stage import RecordingStage
-from tests.viewer.session.conftest import RIGS, Scripted, checked
+from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
 from viewer.draw.camera import VIEW_ANGLE
 from viewer.live.ghost import CAPTION, SAYS
 from viewer.live.looks import DARK
@@ -357,8 +356,7 @@ def test_what_was_measured_in_another_pose_is_not_shown(open_rig, rig: str) -> N
 def test_out_of_reach_everything_stays_where_it_was(wagon, monkeypatch) -> None:
     session, scene = wagon
     before = scene.stage.things["housing"].X_CP.copy()
-    lost = session.now.__class__(Pose(), 0.0, None, {}, 1.0, 1.0, 0.0, "touches")
-    monkeypatch.setattr(session, "now", lost)
+    monkeypatch.setattr(session, "now", out_of_reach(session.now))
     scene.posed()
     scene.measured()
     np.testing.assert_array_equal(scene.stage.things["housing"].X_CP, before)

@@ -1,11 +1,14 @@
 """A session on a demo rig, answered once for all tests that only read it."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from sim.check import Check, check
+from sim.pose import PoseCheck
 from sim.rig import load_rig
 from tests.kept import kept
 from viewer.session.session import Session
@@ -76,3 +79,9 @@ def open_rig(worker: Scripted) -> Iterator[Callable[[str], Session]]:
     yield opening
     for session in opened:
         session.close()
+
+
+def out_of_reach(now: PoseCheck) -> PoseCheck:
+    """The same pose, had suspension and shaft not got there."""
+    state = replace(now.state, line=replace(now.state.line, slip=np.array(np.nan)))
+    return replace(now, state=state, joints={})

@@ -5,11 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from sim.pose import pose_of
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
 from viewer.session.charts.map_shapes import map_shapes
 from viewer.session.charts.travel_map import Floats, travel_map
-from viewer.session.pose_now import pose_now
+from viewer.words.now import now_word
 
 RIG = "long-legged-trail-wagon"
 
@@ -55,7 +56,7 @@ def test_contour_lines_lie_where_their_numbers_say() -> None:
             0.05,
             float(-box.nose_down + y * (box.nose_down + box.nose_up)),
         )
-        left = pose_now(checked(RIG), at, 0.0).joints["pinion"].left_any
+        left = pose_of(checked(RIG), at, 0.0).joints["pinion"].left
         assert np.degrees(left) == pytest.approx(line.level, abs=0.02)
         size = f"{abs(line.level):g} deg"
         expected = f"{size} too far" if line.level < 0.0 else size if line.level else "no room left"
@@ -102,13 +103,13 @@ def test_words_stand_where_what_they_say_holds(name: str) -> None:
                     0.0,
                     float(-box.nose_down + y * (box.nose_down + box.nose_up)),
                 )
-                now = pose_now(checked(name), at, 0.0)
+                now = pose_of(checked(name), at, 0.0)
                 if layer == "worst" and said != "beyond":
-                    assert now.word == {"runs out": "RUNS OUT"}.get(said, said.upper())
+                    assert now_word(now) == {"runs out": "RUNS OUT"}.get(said, said.upper())
                 elif layer == "slip" and said == "runs out":
                     assert now.slip_left <= 0.0
                 elif layer not in ("slip", "worst") and said == "touches":
-                    assert now.joints[layer].left_any <= 0.0
+                    assert now.joints[layer].left <= 0.0
 
 
 def test_a_slip_that_runs_out_is_not_said_to_touch() -> None:

@@ -9,13 +9,21 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from sim.pose import PoseCheck, pose_of
 from sim.vehicle import Pose
-from tests.viewer.session.conftest import checked
+from tests.viewer.session.conftest import checked, out_of_reach
 from viewer.session.charts.travel_map import travel_map
 from viewer.session.charts.turn_strip import StripWork, certified
-from viewer.session.pose_now import PoseNow, left_words, pose_now
 from viewer.session.session import Session
-from viewer.session.told.place_words import now_words
+from viewer.words.now import (
+    left_words,
+    now_limit,
+    now_lines,
+    now_says,
+    now_told,
+    now_word,
+    room_words,
+)
 from viewer.words.poses import pose_words
 from viewer.words.units import left_degrees
 
@@ -24,7 +32,7 @@ RIGS = ("long-legged-trail-wagon", "short-tailed-scout", "timber-crew-carrier")
 BOUND = st.floats(-1.0, 1.0)
 
 
-def pose_of(name: str, share: tuple[float, float, float]) -> Pose:
+def pose_at(name: str, share: tuple[float, float, float]) -> Pose:
     """A pose at a share, -1 to 1, of each way the axle goes."""
     box = checked(name).derivation.vehicle.travel
     travel, roll, wrap = share
@@ -41,12 +49,12 @@ def pose_of(name: str, share: tuple[float, float, float]) -> Pose:
 def test_the_tightest_spot_of_the_strip_is_what_is_left_at_any_turn(
     name: str, share: tuple[float, float, float]
 ) -> None:
-    result, at = checked(name), pose_of(name, share)
-    now = pose_now(result, at, 0.0)
+    result, at = checked(name), pose_at(name, share)
+    now = pose_of(result, at, 0.0)
     for joint, found in now.joints.items():
         strip = StripWork(result, joint, at).strip
-        assert strip.tightest.left == pytest.approx(found.left_any, abs=1e-12)
-        assert (strip.left >= found.left_any - 1e-12).all()
+        assert strip.tightest.left == pytest.approx(found.left, abs=1e-12)
+        assert (strip.left >= found.left - 1e-12).all()
         fine = StripWork(result, joint, at, 2880).strip
         for spot in strip.spots:
             near = int(np.argmin(np.abs(np.angle(np.exp(1j * (fine.spin - spot.spin))))))
@@ -76,11 +84,11 @@ def test_pose_strip_map_and_check_print_the_same(name: str) -> None:
     result = checked(name)
     for joint, found in result.joints.items():
         at = found.sweep.most.at
-        now = pose_now(result, at, 0.0)
+        now = pose_of(result, at, 0.0)
         shown = left_words(found.margin, result.rig.wanted.bend.rad)
         turn = "at any turn" if found.margin > 0.0 else "at some turn"
-        assert now.joints[joint].room.startswith(f"{shown} {turn}")
-        assert shown in now_words(now)
+        assert room_words(now.joints[joint]).startswith(f"{shown} {turn}")
+        assert shown in now_lines(now)
         strip = StripWork(result, joint, at).strip
         assert left_words(strip.tightest.left, result.rig.wanted.bend.rad) == shown
         there = travel_map(result, at.roll)
@@ -114,31 +122,48 @@ def test_words_of_a_room_go_with_its_size() -> None:
     assert left_degrees(radians(-2.25)) == left_degrees(radians(2.25))
 
 
-def at_ride() -> PoseNow:
-    return pose_now(checked(RIGS[0]), Pose(), 0.0)
+def slid(
+    now: PoseCheck, closes_left: float | None = None, opens_left: float | None = None
+) -> PoseCheck:
+    """A pose with the slip (mm) where it has that much left."""
+    slip, state = now.vehicle.slip, now.state
+    moved = slip.opens - opens_left if opens_left is not None else closes_left - slip.closes
+    return replace(now, state=replace(state, line=replace(state.line, slip=np.array(moved))))
+
+
+def at_ride() -> PoseCheck:
+    return pose_of(checked(RIGS[0]), Pose(), 0.0)
 
 
 def test_the_word_is_followed_by_what_decides() -> None:
     now = at_ride()
-    left = degrees(now.joints["pinion"].left_any)
-    assert (now.word, now.limit) == ("CLEAR", f"{left:.1f} deg left at the pinion joint")
-    assert now.told == f"At ride height: {now.limit}, 2 1/2 in (2.50 in, 63.5 mm) of slip."
-    assert now.says == f"Clear a{now.told[1:]}"
+    left = degrees(now.joints["pinion"].left)
+    assert (now_word(now), now_limit(now)) == ("CLEAR", f"{left:.1f} deg left at the pinion joint")
+    assert (
+        now_told(now) == f"At ride height: {now_limit(now)}, 2 1/2 in (2.50 in, 63.5 mm) of slip."
+    )
+    assert now_says(now) == f"Clear a{now_told(now)[1:]}"
     worst = checked(RIGS[0]).joints["pinion"].sweep.most.at
-    now = pose_now(checked(RIGS[0]), worst, 0.0)
-    assert (now.word, now.limit) == ("TOUCHES", "pinion joint 8.4 deg too far at some turn")
-    assert now.told == f"At {pose_words(worst)}: pinion joint 8.4 deg too far at some turn."
+    now = pose_of(checked(RIGS[0]), worst, 0.0)
+    assert (now_word(now), now_limit(now)) == (
+        "TOUCHES",
+        "pinion joint 8.4 deg too far at some turn",
+    )
+    assert now_told(now) == f"At {pose_words(worst)}: pinion joint 8.4 deg too far at some turn."
 
 
 def test_the_slip_decides_where_it_is_worse_than_the_joints() -> None:
-    now = replace(at_ride(), closes_left=-9.0, verdict="touches")
-    assert (now.word, now.limit) == ("RUNS OUT", "slip bottomed by 3/8 in (9.0 mm)")
-    now = replace(at_ride(), opens_left=-9.0, verdict="touches")
-    assert now.limit == "slip short of spline by 3/8 in (9.0 mm)"
-    assert now.told == f"At ride height: {now.limit}."
-    now = replace(at_ride(), opens_left=12.7, verdict="close")
-    assert (now.word, now.limit) == ("CLOSE", "1/2 in (0.50 in, 12.7 mm) of slip left to open")
-    assert now.says == f"Close at ride height: {now.limit}."
-    now = replace(at_ride(), state=None, joints={}, verdict="touches")
-    assert now.word == "OUT OF REACH"
-    assert now.told == now.says
+    now = slid(at_ride(), closes_left=-9.0)
+    assert (now_word(now), now_limit(now)) == ("RUNS OUT", "slip bottomed by 3/8 in (9.0 mm)")
+    now = slid(at_ride(), opens_left=-9.0)
+    assert now_limit(now) == "slip short of spline by 3/8 in (9.0 mm)"
+    assert now_told(now) == f"At ride height: {now_limit(now)}."
+    now = slid(at_ride(), opens_left=12.7)
+    assert (now_word(now), now_limit(now)) == (
+        "CLOSE",
+        "1/2 in (0.50 in, 12.7 mm) of slip left to open",
+    )
+    assert now_says(now) == f"Close at ride height: {now_limit(now)}."
+    now = out_of_reach(at_ride())
+    assert now_word(now) == "OUT OF REACH"
+    assert now_told(now) == now_says(now)

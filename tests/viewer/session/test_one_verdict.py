@@ -8,14 +8,14 @@ import pytest
 
 from sim.check import Check, check
 from sim.findings import ORDER, worst_of
-from sim.pose import check_pose
+from sim.pose import check_pose, pose_of
 from sim.rig import changed
 from sim.rig.demos import load_demo
 from sim.vehicle import Pose
 from tests.kept import kept
 from viewer.session.charts.travel_map import travel_map
 from viewer.session.charts.turn_strip import StripWork
-from viewer.session.pose_now import pose_now
+from viewer.words.now import now_limit, room_words
 
 RIGS = ("quarry-hauler", "short-tailed-scout", "timber-crew-carrier")
 
@@ -43,7 +43,7 @@ def test_a_gap_that_is_short_is_told_alike_everywhere(name: str) -> None:
         verdict = worst_of([finding.verdict for finding in told])
         assert (verdict == "close") == (joint in short)
         at = found.sweep.most.at
-        assert pose_now(result, at, 0.3).joints[joint].verdict == verdict
+        assert pose_of(result, at, 0.3).joints[joint].verdict == verdict
         assert check_pose(result.rig, at, 0.3).joints[joint].verdict == verdict
         strip = StripWork(result, joint, at, 720).strip
         assert worst_of([*strip.verdicts, *(spot.verdict for spot in strip.spots)]) == verdict
@@ -56,7 +56,7 @@ def test_the_map_judges_every_pose_as_the_window_does(name: str) -> None:
     seen = set()
     for i, wrap in enumerate(found.wrap):
         for j, travel in enumerate(found.travel):
-            now = pose_now(result, Pose(float(travel), 0.0, float(wrap)), 0.0)
+            now = pose_of(result, Pose(float(travel), 0.0, float(wrap)), 0.0)
             for joint, here in now.joints.items():
                 assert found.verdict(joint, float(found.room[joint][i, j])) == here.verdict
                 seen.add(here.verdict)
@@ -68,10 +68,10 @@ def test_the_map_judges_every_pose_as_the_window_does(name: str) -> None:
 def test_the_window_says_that_it_is_the_gap_that_is_short(name: str) -> None:
     result = just_short(name)
     joint = next(f.subject for f in result.findings if f.code == "joint-gap")
-    now = pose_now(result, result.joints[joint].sweep.most.at, 0.0)
+    now = pose_of(result, result.joints[joint].sweep.most.at, 0.0)
     wanted = str(result.rig.wanted.gap)
-    assert f"gap under {wanted}" in now.joints[joint].room
-    assert f"gap under {wanted}" in now.limit
+    assert f"gap under {wanted}" in room_words(now.joints[joint])
+    assert f"gap under {wanted}" in now_limit(now)
 
 
 def test_bends_on_either_side_of_each_limit_are_judged_by_it() -> None:

@@ -9,14 +9,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from sim.line import margins
-from sim.pose import check_pose
+from sim.pose import PosedJoint, check_pose, pose_of
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.session.charts.travel_map import HEIGHTS
-from viewer.session.charts.turn_strip import StripWork, coarse_first
-from viewer.session.pose_now import gap_now, pose_now
+from viewer.session.charts.turn_strip import StripWork, coarse_first, left_at
 from viewer.session.session import COARSE, Session
 from viewer.session.text.document import Document
+from viewer.words.now import now_says
 
 Opening = Callable[..., Session]
 
@@ -33,6 +33,11 @@ def finish(session: Session) -> None:
         pass
 
 
+def left_here(joint: PosedJoint) -> float:
+    """Bend (rad) left at the very turn of a joint."""
+    return float(left_at(joint.room, joint.bend, joint.spin).left)
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("name", LAYOUTS)
 def test_a_pose_says_what_a_pose_check_says(name: str) -> None:
@@ -40,14 +45,13 @@ def test_a_pose_says_what_a_pose_check_says(name: str) -> None:
     result = checked(name)
     box = result.derivation.vehicle.travel
     at, spin = Pose(-0.4 * box.droop, 0.3 * box.roll, 0.5 * box.nose_up), 0.7
-    now, slow = pose_now(result, at, spin), check_pose(result.rig, at, spin)
+    now, slow = pose_of(result, at, spin), check_pose(result.rig, at, spin)
     assert list(now.joints) == list(slow.joints)
     assert now.closes_left == pytest.approx(slow.closes_left, abs=1e-9)
     assert now.opens_left == pytest.approx(slow.opens_left, abs=1e-9)
     for joint, found in slow.joints.items():
         assert now.joints[joint].bend == pytest.approx(found.bend, abs=1e-12)
-        gap = gap_now(result, now, joint)
-        assert gap is not None
+        gap = now.joints[joint].gap
         assert gap.distance == pytest.approx(found.gap.distance, abs=1e-9)
         assert gap.overlaps == found.gap.overlaps
 
@@ -63,13 +67,13 @@ def test_a_pose_that_touches_is_one_that_the_check_calls_so(
     low, high = box.low, box.high
     values = [high[i] * s if s > 0 else -low[i] * s for i, s in enumerate(shares)]
     at = Pose(*map(float, values))
-    now = pose_now(result, at, spin)
+    now = pose_of(result, at, spin)
     clear = {name: found.curve.certified_clear for name, found in result.joints.items()}
     left = margins(vehicle, at.travel, at.roll, at.wrap, clear)
     least = min(float(v) for v in (*left.joints.values(), left.closes, left.opens))
     assert (now.verdict == "touches") == (not least > 0.0)
     for name, joint in now.joints.items():
-        assert joint.left >= joint.left_any - 1e-9, name
+        assert left_here(joint) >= joint.left - 1e-9, name
 
 
 def test_the_worst_pose_of_a_finding_shows_its_margin(open_rig: Opening) -> None:
@@ -80,14 +84,14 @@ def test_the_worst_pose_of_a_finding_shows_its_margin(open_rig: Opening) -> None
         session.go_to(finding)
         joint = session.now.joints[finding.subject]
         assert session.now.at == finding.at
-        assert degrees(joint.left_any) == pytest.approx(finding.margin.value, abs=1e-6)
+        assert degrees(joint.left) == pytest.approx(finding.margin.value, abs=1e-6)
 
 
 def test_going_to_a_finding_turns_the_shaft_to_its_tightest_spot(open_rig: Opening) -> None:
     session = open_rig()
     session.go_to(session.check.findings[0])
     tight = session.now.joints[session.now.tightest]
-    assert tight.left == pytest.approx(tight.left_any, abs=np.radians(0.1))
+    assert left_here(tight) == pytest.approx(tight.left, abs=np.radians(0.1))
 
 
 def test_the_map_is_the_margins(open_rig: Opening) -> None:
@@ -125,11 +129,10 @@ def test_a_strip_holds_the_gaps_of_its_pose(name: str) -> None:
         while work.run():
             pass
         for i in (0, 3):
-            now = pose_now(result, at, float(work.strip.spin[i]))
-            gap = gap_now(result, now, joint)
-            assert gap is not None
+            now = pose_of(result, at, float(work.strip.spin[i]))
+            gap = now.joints[joint].gap
             assert work.strip.gap[i] == pytest.approx(gap.distance, abs=1e-9)
-            assert work.strip.left[i] == pytest.approx(now.joints[joint].left, abs=1e-9)
+            assert work.strip.left[i] == pytest.approx(left_here(now.joints[joint]), abs=1e-9)
 
 
 @given(count=st.integers(1, 200))
@@ -200,9 +203,9 @@ def test_two_versions_can_be_compared_and_swapped(open_rig: Opening, worker: Scr
 def test_out_of_reach_is_said_and_nothing_breaks(open_rig: Opening) -> None:
     session = open_rig("ridge-crawler")
     vehicle = session.check.derivation.vehicle
-    far = pose_now(session.check, Pose(-20.0 * vehicle.travel.droop), 0.0)
+    far = pose_of(session.check, Pose(-20.0 * vehicle.travel.droop), 0.0)
     if far.state is None:
-        assert far.says.startswith("Out of reach")
+        assert now_says(far).startswith("Out of reach")
         assert far.tightest is None
 
 

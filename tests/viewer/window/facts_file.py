@@ -23,6 +23,7 @@ from sim.kept.atomic import replace_file
 from viewer.session.session import Session
 from viewer.window.kit.pieces import every
 from viewer.window.motion.axis_slider import AxisSlider
+from viewer.words.now import now_says
 from viewer.words.problems import problem_line
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ def _session_facts(session: Session) -> dict[str, Any]:
         "answer": session.answers.state,
         "verdict": None if check is None else check.verdict,
         "findings": [] if check is None else [[f.code, f.subject] for f in check.findings],
-        "says": None if session.now is None else session.now.says,
+        "says": None if session.now is None else now_says(session.now),
         "pose": [motion.at.travel, motion.at.roll, motion.at.wrap, motion.spin],
         "map": session.map is not None,
         "work": session.has_work,

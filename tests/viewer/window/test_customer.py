@@ -22,6 +22,7 @@ from viewer.window.customer import recording
 from viewer.window.customer.recording import shots_of
 from viewer.window.customer.view import CustomerView
 from viewer.window.kit.theme import DARK, palette_of
+from viewer.words.now import now_told, now_word
 from viewer.words.verdicts import CAUTION
 from viewer.written.clip import ink_of
 
@@ -87,7 +88,7 @@ def test_it_says_what_holds_here_and_over_the_whole_travel(
         session.motion.go(travel=travel, wrap=0.0)
         assert session.now is not None
         assert (view.word.text(), view.mark.verdict) == (word, verdict)
-        assert view.says.text() == session.now.told
+        assert view.says.text() == now_told(session.now)
         assert not view.says.text().lower().startswith(word.lower()), "the word is said once"
         assert view.whole_mark.verdict == "touches"
         assert view.whole.text().startswith("Over the whole travel: touches.")
@@ -172,7 +173,7 @@ def test_the_caption_tells_rig_date_pose_and_caution(view: CustomerView, session
     caption = view.caption()
     assert session.now is not None
     assert caption.title.startswith("Long-legged trail wagon, rear shaft (invented) \N{BULLET} ")
-    assert (caption.word, caption.says) == (session.now.word, session.now.told)
+    assert (caption.word, caption.says) == (now_word(session.now), now_told(session.now))
     assert caption.verdict == session.now.verdict == "clear"
     assert (caption.whole, caption.whole_word) == ("touches", "TOUCHES"), "also where it is clear"
     assert caption.caution == CAUTION

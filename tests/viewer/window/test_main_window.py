@@ -24,12 +24,12 @@ from tests.viewer.window.whole import CONTROL, RIG, Opening, StubView, panels, w
 from viewer.session.kept.window_state import WindowState, keep_state
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.session.told.strip_words import gap_words
 from viewer.window.app import open_window
 from viewer.window.faults import FaultCatcher, FaultMessage
 from viewer.window.main.window import MainWindow
 from viewer.window.rig.field_row import FieldRow
 from viewer.window.view.late_view import LateView
+from viewer.words.now import gap_words, now_says
 from viewer.words.verdicts import VERDICT_WORDS
 
 # Title, places, files
@@ -146,7 +146,7 @@ def test_another_rig_is_followed_by_every_panel(
     )  # type: ignore[attr-defined]
     session.motion.go(travel=-30.0)
     assert window.panels.motion.rows["travel"].field.text().endswith("droop")  # type: ignore[attr-defined]
-    assert window.panels.state.says.toolTip() == session.now.says  # type: ignore[attr-defined, union-attr]
+    assert window.panels.state.says.toolTip() == now_says(session.now)  # type: ignore[attr-defined, union-attr]
     state = window.panels.state
     verdict = checked("quarry-hauler").verdict
     assert state.verdict_says.text().startswith(VERDICT_WORDS[verdict])  # type: ignore[attr-defined]

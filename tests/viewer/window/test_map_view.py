@@ -11,11 +11,11 @@ from PyQt6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
 from sim.findings import ORDER, Verdict
+from sim.pose import pose_of
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from tests.viewer.window.whole import shown
 from viewer.session.charts.travel_map import TravelMap
-from viewer.session.pose_now import pose_now
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.place_words import place_words
@@ -180,7 +180,7 @@ def test_the_pointer_tells_what_holds_there(view: MapView) -> None:
     travel, wrap = place(view).pose(point)
     at = Pose(travel, 0.0, wrap)
     assert words == place_words(checked(RIG), at)
-    now = pose_now(checked(RIG), at, 0.0)
+    now = pose_of(checked(RIG), at, 0.0)
     assert VERDICT_WORDS[now.verdict] in words
     assert "pinion joint bends" in words
     assert view.canvas.words_at(QPointF(1.0, 1.0)) == ""

@@ -10,13 +10,14 @@ from pathlib import Path
 import pytest
 
 from sim.check import Check, check
+from sim.pose import PoseCheck, pose_of
 from sim.rig import parse_rig
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
 from tests.viewer.window.hands import Facts, Hands
 from tests.viewer.window.screen import screen
 from viewer.session.kept.recovery import autosave_folder, lost_work
-from viewer.session.pose_now import PoseNow, pose_now
+from viewer.words.now import now_says
 
 pytestmark = [pytest.mark.slow, pytest.mark.needs_screen]
 
@@ -32,10 +33,10 @@ def hands(tmp_path: Path) -> Iterator[Hands]:
         made.kill()
 
 
-def now(facts: Facts, answer: Check) -> PoseNow:
+def now(facts: Facts, answer: Check) -> PoseCheck:
     """What holds in the pose that is shown, worked out here."""
     travel, roll, wrap, spin = facts["pose"]
-    return pose_now(answer, Pose(travel, roll, wrap), spin)
+    return pose_of(answer, Pose(travel, roll, wrap), spin)
 
 
 def answer_to(facts: Facts) -> Check:
@@ -68,14 +69,14 @@ def test_bind_mend_undo_save_crash_recover(hands: Hands, tmp_path: Path) -> None
     first = hands.settled()
     original, answer = first["rig"], checked(RIG)
     hands.shot("first-look")
-    assert first["says"] == now(first, answer).says
+    assert first["says"] == now_says(now(first, answer))
     assert first["verdict"] == "touches"
     assert not first["modified"]
 
     # Drag down to where it binds: just there, and not a step before.
     touching, before = drag_down_to_touch(hands)
-    assert touching["says"] == now(touching, answer).says
-    assert pose_now(answer, Pose(before, 0.0, 0.0), 0.0).verdict != "touches"
+    assert touching["says"] == now_says(now(touching, answer))
+    assert pose_of(answer, Pose(before, 0.0, 0.0), 0.0).verdict != "touches"
     hands.wait("gaps and strip", lambda f: not f["work"])
     hands.shot("binds-at-droop")
 
@@ -83,7 +84,7 @@ def test_bind_mend_undo_save_crash_recover(hands: Hands, tmp_path: Path) -> None
     hands.click("Travel map", (0.3, 0.48))
     moved = hands.wait("another wrap", lambda f: f["pose"][2] != 0.0)
     assert moved["pose"][1] == 0.0
-    assert moved["says"] == now(moved, answer).says
+    assert moved["says"] == now_says(now(moved, answer))
     hands.wait("gaps and strip", lambda f: not f["work"])
     hands.shot("map")
 
@@ -97,7 +98,7 @@ def test_bind_mend_undo_save_crash_recover(hands: Hands, tmp_path: Path) -> None
     hands.click("Close")
     hands.wait("no chooser", lambda f: f["dialog"] is None)
     deeper = hands.settled()
-    assert deeper["says"] == now(deeper, answer_to(deeper)).says
+    assert deeper["says"] == now_says(now(deeper, answer_to(deeper)))
     assert deeper["says"] != moved["says"]
     assert deeper["modified"]
     hands.shot("deeper-throat")

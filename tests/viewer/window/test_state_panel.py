@@ -11,17 +11,17 @@ from pytestqt.qtbot import QtBot
 
 from sim.findings import Finding
 from sim.vehicle import Pose
-from tests.viewer.session.conftest import RIGS, Scripted, checked
+from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
 from viewer.check.text import check_text
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.session.told.state_words import UNKNOWN, answer_words, slip_words
-from viewer.session.told.strip_words import gap_words
+from viewer.session.told.state_words import UNKNOWN, answer_words
 from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.state.panel import StatePanel
 from viewer.words.assumed import assumed_short, assumed_words
 from viewer.words.finding_facts import LONGEST
 from viewer.words.findings import finding_lines, says
+from viewer.words.now import gap_words, now_limit, now_says, slip_words
 from viewer.words.poses import travel_words
 from viewer.words.problems import problem_words
 from viewer.words.units import format_length
@@ -78,11 +78,11 @@ def test_the_pose_is_told(panel: StatePanel) -> None:
     session = panel.session
     session.motion.go_to(Pose(-200.0, 0.1, -0.05))
     assert session.now is not None
-    assert panel.says.text() == f"TOUCHES: {session.now.limit}"
-    assert panel.says.toolTip() == panel.says.accessibleDescription() == session.now.says
+    assert panel.says.text() == f"TOUCHES: {now_limit(session.now)}"
+    assert panel.says.toolTip() == panel.says.accessibleDescription() == now_says(session.now)
     assert panel.mark.verdict == session.now.verdict == "touches"
     assert panel.slip_says.text() == slip_words(session.now)
-    assert format_length(session.now.length) in panel.length.text()
+    assert format_length(float(session.now.state.line.length)) in panel.length.text()
     for name, joint in session.now.joints.items():
         block = panel.joints[name]
         assert block.mark.verdict == joint.verdict
@@ -318,8 +318,8 @@ def test_a_failure_gives_its_reason(panel: StatePanel, worker: Scripted, bug: bo
 def test_out_of_reach_is_said(panel: StatePanel, monkeypatch: pytest.MonkeyPatch) -> None:
     session = panel.session
     assert session.now is not None
-    far = replace(session.now, state=None, joints={}, length=float("nan"), verdict="touches")
-    monkeypatch.setattr("viewer.session.session.pose_now", lambda *_: far)
+    far = out_of_reach(session.now)
+    monkeypatch.setattr("viewer.session.session.pose_of", lambda *_: far)
     session.motion.go(travel=-7.0)
     assert panel.says.text() == "OUT OF REACH: suspension and shaft cannot get here"
     assert panel.says.toolTip().startswith("Out of reach: ")

@@ -15,9 +15,10 @@ from tests.viewer.window.whole import shown
 from viewer.session.charts.turn_strip import Spot, TurnStrip
 from viewer.session.session import Session
 from viewer.session.text.document import Document
-from viewer.session.told.strip_words import gap_words, strip_words
+from viewer.session.told.strip_words import strip_words
 from viewer.window.kit.theme import colours
 from viewer.window.strip.view import StripView
+from viewer.words.now import gap_words
 
 Opening = Callable[..., Session]
 

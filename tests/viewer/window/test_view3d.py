@@ -19,6 +19,7 @@ from viewer.session.text.document import Document
 from viewer.window.view.bar import FAINT, HIDDEN, SEEN
 from viewer.window.view.gl import Drawing
 from viewer.window.view.view3d import View3D
+from viewer.words.now import now_says
 
 
 def fake(parent):
@@ -51,7 +52,7 @@ def middle(view):
 def test_everything_is_there_once_the_events_are_done(view) -> None:
     assert {"pinion yoke", "output yoke", "tube", "housing"} <= set(stage_of(view).seen())
     assert view.drawing.widget.accessibleName() == "Shaft in 3D"
-    assert view.drawing.widget.accessibleDescription() == view.session.now.says
+    assert view.drawing.widget.accessibleDescription() == now_says(view.session.now)
 
 
 def test_many_moves_are_one_drawing(view, qtbot) -> None:

@@ -13,6 +13,7 @@ from sim.assessment import JointRoom
 from sim.check import Check
 from sim.findings import Verdict
 from sim.line import limit_by_spin, turn
+from sim.pose import PosedJoint
 from sim.vehicle import Joint, Pose
 
 Floats = NDArray[np.float64]
@@ -66,6 +67,12 @@ def here_verdict(left: float, spare: float) -> Verdict:
     if not left > 0.0:
         return "touches"
     return "clear" if spare >= 0.0 else "close"
+
+
+def verdict_here(joint: PosedJoint) -> Verdict:
+    """Verdict on a joint at its very turn."""
+    here = left_at(joint.room, joint.bend, joint.spin)
+    return here_verdict(float(here.left), float(here.spare))
 
 
 @dataclass(eq=False)

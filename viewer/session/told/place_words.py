@@ -1,15 +1,13 @@
 """What holds at one pose, in a few lines: what the pointer tells over the travel map."""
 
-from math import degrees
 from typing import get_args
 
 from sim.check import Check
+from sim.pose import pose_of
 from sim.vehicle import Joint, Pose
 from viewer.session.charts.travel_map import Layer
-from viewer.session.pose_now import PoseNow, pose_now
+from viewer.words.now import now_lines
 from viewer.words.poses import pose_words
-from viewer.words.units import format_missing
-from viewer.words.verdicts import VERDICT_WORDS, slip_left_words
 
 LAYER_TITLES: dict[Layer, str] = {
     "worst": "worst of all",
@@ -40,17 +38,4 @@ _LEVEL = 1e-3
 
 def place_words(check: Check, at: Pose) -> str:
     """Lines about one pose (mm, rad): verdict, each joint, slip."""
-    return now_words(pose_now(check, at, 0.0))
-
-
-def now_words(now: PoseNow) -> str:
-    """The same of a pose that is known."""
-    if now.state is None:
-        return now.says
-    lines = [f"{pose_words(now.at)}: {VERDICT_WORDS[now.verdict]}"]
-    for name, joint in now.joints.items():
-        lines.append(f"{name} joint bends {degrees(joint.bend):.1f} deg, {joint.room}")
-    for room, way in ((now.closes_left, "close"), (now.opens_left, "open")):
-        words = slip_left_words(room) if room > 0.0 else f"{format_missing(-room)} too far"
-        lines.append(f"slip to {way}: {words}")
-    return "\n".join(lines)
+    return now_lines(pose_of(check, at, 0.0))

@@ -1,17 +1,14 @@
 """The state of a pose and of the answer, in words; what a window and a test both read."""
 
 from collections.abc import Iterator
-from math import degrees, inf, isnan
 
 from sim.findings import Finding
 from sim.vehicle import Joint
-from viewer.session.pose_now import JointNow, PoseNow
 from viewer.session.session import Session
-from viewer.session.told.strip_words import gap_words
 from viewer.words.findings import says
 from viewer.words.meeting import meeting_words
+from viewer.words.now import gap_words, now_limit, now_word
 from viewer.words.problems import problem_words
-from viewer.words.units import format_length, format_missing
 from viewer.words.verdicts import check_word, headline
 
 UNKNOWN = "..."
@@ -30,7 +27,7 @@ def is_old(session: Session) -> bool:
 def pose_headline(session: Session) -> str:
     """What holds in this pose: the verdict as a word, and the number that decides it."""
     now = session.now
-    return "No answer yet." if now is None else _head(session, now.word, now.limit)
+    return "No answer yet." if now is None else _head(session, now_word(now), now_limit(now))
 
 
 def travel_headline(session: Session) -> str:
@@ -43,12 +40,7 @@ def _head(session: Session, word: str, said: str) -> str:
     return f"{OLD}: {word.lower()}; {said}" if is_old(session) else f"{word}: {said}"
 
 
-def bend_words(joint: JointNow) -> str:
-    """Bend of a joint and what is left of it at any turn."""
-    return f"bends {degrees(joint.bend):.1f} deg, {joint.room}"
-
-
-def room_words(session: Session, name: Joint) -> str:
+def turn_words(session: Session, name: Joint) -> str:
     """Gap at a joint at this very turn; dots until it is known."""
     gap = session.gaps.get(name)
     if gap is None:
@@ -64,27 +56,6 @@ def nearest_words(session: Session, name: Joint) -> str:
         return f"nearest: {UNKNOWN}"
     lead = "in each other" if gap.overlaps else "nearest"
     return f"{lead}: {meeting_words(gap.surfaces, check.joints[name].hardware.names(gap))}"
-
-
-def slip_words(now: PoseNow) -> str:
-    """What is left of the slip both ways."""
-    parts = []
-    for left, way, past in (
-        (now.closes_left, "close", "bottomed by"),
-        (now.opens_left, "open", "short of spline by"),
-    ):
-        if left == inf:
-            parts.append(f"not measured how far it can {way}")
-        elif left > 0.0:
-            parts.append(f"{format_length(left)} to {way}")
-        else:
-            parts.append(f"{past} {format_missing(-left)}")
-    return "\n".join(parts)
-
-
-def length_words(now: PoseNow) -> str:
-    """Length between the joints."""
-    return "" if isnan(now.length) else f"{format_length(now.length)} joint to joint"
 
 
 def finding_words(number: int, finding: Finding) -> str:

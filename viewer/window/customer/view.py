@@ -25,6 +25,7 @@ from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.pieces import unheard
 from viewer.window.kit.theme import colours
+from viewer.words.now import now_told, now_word
 from viewer.words.poses import pose_words, travel_words
 from viewer.words.verdicts import CAUTION, check_word, headline
 from viewer.written.clip import Caption, save_captioned
@@ -108,15 +109,15 @@ class CustomerView(CustomerFace):
             self.says.setText("Computing ...")
         else:
             lead = f"{OLD}. " if old else ""
-            self._tell(self.mark, self.word, now.verdict, now.word)
-            self.says.setText(f"{lead}{now.told}")
+            self._tell(self.mark, self.word, now.verdict, now_word(now))
+            self.says.setText(f"{lead}{now_told(now)}")
             said = f"Over the whole travel: {check_word(check).lower()}. {headline(check)}"
             self._tell(self.whole_mark, self.whole, check.verdict, f"{lead}{said}")
         fresh = session.answers.state == "fresh"
         self.note.setText("" if fresh else "This is not the newest answer: wait for it.")
         self.note.setVisible(not fresh)
         self._show_motion()
-        self._enable(fresh and now is not None and now.state is not None)
+        self._enable(fresh and now is not None and now.reached)
 
     def _show_motion(self) -> None:
         motion = self.session.motion
@@ -170,7 +171,7 @@ class CustomerView(CustomerFace):
         today = date.today()
         title = f"{self.session.document.rig.name} \N{BULLET} {today:%d %b %Y}"
         whole = check.verdict, check_word(check)
-        return Caption(title, now.verdict, now.word, *whole, now.told, CAUTION)
+        return Caption(title, now.verdict, now_word(now), *whole, now_told(now), CAUTION)
 
     def _save_picture(self) -> None:
         path = self._ask_place("picture", pose_words(self.session.motion.at), ".png")

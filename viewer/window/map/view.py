@@ -8,7 +8,7 @@ from PyQt6.QtWidgets import QWidget
 
 from viewer.session.charts.travel_map import Layer
 from viewer.session.session import Session
-from viewer.session.told.place_words import LAYER_SAYS, LAYER_TITLES, now_words, roll_words
+from viewer.session.told.place_words import LAYER_SAYS, LAYER_TITLES, roll_words
 from viewer.window.chart.hatch import sample
 from viewer.window.chart.legend import Entry, Legend
 from viewer.window.chart.view import OLD, ChartView
@@ -16,6 +16,7 @@ from viewer.window.kit.painting import around
 from viewer.window.kit.theme import colours, em
 from viewer.window.map.canvas import MapCanvas
 from viewer.window.map.marks import polygon
+from viewer.words.now import now_lines
 from viewer.words.verdicts import VERDICT_WORDS, verdict_word
 
 LOW = 18.0
@@ -61,7 +62,7 @@ class MapView(ChartView):
 
     def _on_moved(self) -> None:
         now = self.session.now
-        self.canvas.setAccessibleDescription("" if now is None else now_words(now))
+        self.canvas.setAccessibleDescription("" if now is None else now_lines(now))
         self.canvas.update()
 
     def _offer(self) -> None:

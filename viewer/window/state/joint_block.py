@@ -4,10 +4,11 @@ from PyQt6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from sim.vehicle import Joint
 from viewer.session.session import Session
-from viewer.session.told.state_words import bend_words, is_old, nearest_words, room_words
+from viewer.session.told.state_words import is_old, nearest_words, turn_words
 from viewer.window.kit.pieces import ink, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
+from viewer.words.now import bend_words, called
 
 
 class JointBlock(QWidget):
@@ -35,15 +36,15 @@ class JointBlock(QWidget):
         """Show the joint in the pose that is shown."""
         now = self._session.now
         joint = None if now is None else now.joints.get(self.name)
-        if joint is None:
+        if now is None or joint is None:
             self.mark.show_verdict(None)
             for label in (self.bend, self.room, self.nearest):
                 label.setText("")
             return
         self.mark.show_verdict(joint.verdict, is_old(self._session))
-        _write(self.title, f"{'generic ' if joint.generic else ''}{self.name} joint")
+        _write(self.title, f"{called(now, self.name)} joint")
         _write(self.bend, bend_words(joint))
-        _write(self.room, room_words(self._session, self.name))
+        _write(self.room, turn_words(self._session, self.name))
         _write(self.nearest, nearest_words(self._session, self.name))
         ink(self.nearest, colours(self).quiet)
         self.setAccessibleName(f"{self.name} joint")

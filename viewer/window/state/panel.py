@@ -8,9 +8,7 @@ from sim.vehicle import Joint
 from viewer.session.session import Session
 from viewer.session.told.state_words import (
     is_old,
-    length_words,
     pose_headline,
-    slip_words,
     travel_headline,
 )
 from viewer.window.kit.follower import Follower
@@ -21,6 +19,8 @@ from viewer.window.state.answer_bar import AnswerBar
 from viewer.window.state.findings_list import FindingsList
 from viewer.window.state.joint_block import JointBlock
 from viewer.window.state.slip_bar import SlipBar
+from viewer.words.now import now_says, slip_words
+from viewer.words.units import format_length
 from viewer.words.verdicts import CAUTION, contact_lines, first_contact_words
 
 
@@ -135,13 +135,16 @@ class StatePanel(Follower):
         verdict = None if now is None or now.beyond else now.verdict
         self.mark.show_verdict(verdict, is_old(self.session))
         self.says.setText(pose_headline(self.session))
-        whole = "" if now is None else now.says
+        whole = "" if now is None else now_says(now)
         self.says.setToolTip(whole)
         self.says.setAccessibleDescription(whole)
         self.findings.keep_choice()
-        known = now is not None and now.state is not None
-        self.slip_says.setText(slip_words(now) if now is not None and known else "")
-        self.length.setText(f"Length now {length_words(now)}" if now and known else "")
+        slip = length = ""
+        if now is not None and now.reached:
+            slip, long = slip_words(now), float(now.state.line.length)
+            length = f"Length now {format_length(long)} joint to joint"
+        self.slip_says.setText(slip)
+        self.length.setText(length)
         self.slip.setAccessibleDescription(self.slip_says.text())
         self.slip.update()
         self._on_measured()

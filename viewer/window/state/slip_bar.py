@@ -57,7 +57,7 @@ class SlipBar(QWidget):
     def slip_now(self) -> float | None:
         """Slip (mm from ride height) in this pose; None out of reach."""
         now = self._session.now
-        return None if now is None or now.state is None else float(now.state.line.slip)
+        return None if now is None or not now.reached else float(now.state.line.slip)
 
     def x_of(self, slip: float) -> float:
         """Where a slip (mm from ride height) lies, px."""

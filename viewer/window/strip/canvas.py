@@ -13,6 +13,7 @@ from viewer.session.told.strip_words import strip_words
 from viewer.window.chart.canvas import ChartCanvas
 from viewer.window.kit.theme import Colours, em
 from viewer.window.strip.chart import StripChart, across
+from viewer.words.now import now_says
 
 
 class StripCanvas(ChartCanvas):
@@ -70,7 +71,7 @@ class StripCanvas(ChartCanvas):
     def nothing(self) -> str:
         """Why there is no strip: the axle may be out of reach."""
         now = self.session.now
-        return now.says if now is not None and now.state is None else super().nothing()
+        return now_says(now) if now is not None and not now.reached else super().nothing()
 
     # Mouse and keys
 

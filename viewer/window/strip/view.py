@@ -3,9 +3,9 @@
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.session import Session
-from viewer.session.told.strip_words import gap_words
 from viewer.window.chart.view import OLD, ChartView
 from viewer.window.strip.canvas import StripCanvas
+from viewer.words.now import gap_words
 from viewer.words.units import format_angle
 
 

@@ -17,6 +17,7 @@ from viewer.window.view.bar import ViewBar
 from viewer.window.view.facts_card import FactsCard
 from viewer.window.view.gl import Drawing, Factory, gl_drawing
 from viewer.window.view.look import look_for
+from viewer.words.now import now_says
 
 TURN = radians(0.4)
 """rad a pixel of the mouse turns the view."""
@@ -196,7 +197,9 @@ class View3D(Follower):
     def _tell(self) -> None:
         """Say in words what is to be seen, for those who do not see it."""
         now = self.session.now
-        text = "The shaft from the rig's numbers; the parts follow." if now is None else now.says
+        text = (
+            "The shaft from the rig's numbers; the parts follow." if now is None else now_says(now)
+        )
         self.setAccessibleDescription(text)
         self._widget.setAccessibleDescription(text)
 
