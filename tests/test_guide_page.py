@@ -117,5 +117,5 @@ def test_exit_codes_are_those_of_the_page() -> None:
     assert rows[str(STOPPED)].startswith("stopped by Ctrl+C")
 
 
-def test_every_demo_rig_is_named() -> None:
-    assert [DEMO + name for name in demo_names() if f"`{DEMO}{name}`" not in PAGE] == []
+def test_every_demo_rig_is_named_and_no_other() -> None:
+    assert set(re.findall(rf"`{DEMO}([a-z-]+)`", PAGE)) == set(demo_names())

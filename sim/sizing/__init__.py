@@ -7,6 +7,7 @@ from sim.sizing.torque import (
     Axle,
     Drive,
     ShaftTorque,
+    Shock,
     SizingError,
     shaft_torque,
 )
@@ -17,6 +18,7 @@ __all__ = [
     "Axle",
     "Drive",
     "ShaftTorque",
+    "Shock",
     "SizingError",
     "joint_strength",
     "shaft_torque",

@@ -10,6 +10,7 @@ from geometry.errors import BindpointError, ShapeError
 from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
+from geometry.yoke import YOKES
 from sim.parts.catalogue import (
     CatalogueError,
     cross_shape,
@@ -25,7 +26,7 @@ from tests.cross_poses import cross_in_driven, cross_in_driving
 from tests.sim.rigs import COORDINATES
 
 SIZES = ["27 x 82", "27 x 92", "30 x 92", "30 x 106", "35 x 106"]
-KINDS = ["weld yoke", "flange yoke", "strap yoke", "sliding yoke"]
+KINDS = list(YOKES)
 SPINS = np.radians(np.arange(0.0, 180.0, 5.0))
 
 
@@ -69,11 +70,11 @@ def test_kinds() -> None:
     assert list(yoke_kinds()) == [*KINDS, *(f"deep-throat {kind}" for kind in KINDS)]
 
 
-@pytest.mark.parametrize("stem", ["weld_yoke", "flange_yoke", "strap_yoke", "sliding_yoke"])
-def test_the_data_name_every_dimension_and_no_other(stem: str) -> None:
-    text = files("models").joinpath("catalogue", f"{stem}.toml").read_text(encoding="utf-8")
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_data_name_every_dimension_and_no_other(kind: str) -> None:
+    file = files("models").joinpath("catalogue", f"{kind.replace(' ', '_')}.toml")
+    text = file.read_text(encoding="utf-8")
     data = tomllib.loads(text)
-    kind = stem.replace("_", " ")
     names = {item.name for item in dimension_names(kind)}
     assert "measure yours" in data["source"]
     assert list(data["ordinary"]) == list(data["deep-throat"]) == SIZES

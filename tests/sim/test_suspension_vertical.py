@@ -11,6 +11,7 @@ from sim.suspension.base import AxlePoses, EulerSuspension, Suspension
 from sim.suspension.table import SuspensionPart
 from sim.suspension.vertical import Vertical
 from tests.sim.vehicles import FLIP, mirrored, plain, poses, suspensions, vehicles
+from tests.sim.vehicles import KINDS as VEHICLE_KINDS
 
 QUIET = settings(deadline=None, max_examples=60)
 
@@ -30,7 +31,7 @@ def test_every_kind_is_named():
     assert all(issubclass(kind, SuspensionPart) for kind in KINDS.values())
 
 
-@pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
+@pytest.mark.parametrize("kind", VEHICLE_KINDS)
 @given(data=st.data(), front=st.booleans())
 @QUIET
 def test_ride_height_is_exactly_the_identity(kind, data, front):
@@ -41,7 +42,7 @@ def test_ride_height_is_exactly_the_identity(kind, data, front):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
+@pytest.mark.parametrize("kind", VEHICLE_KINDS)
 @given(data=st.data())
 @QUIET
 def test_poses_are_rotations_and_carry_follows_them(kind, data):
@@ -56,7 +57,7 @@ def test_poses_are_rotations_and_carry_follows_them(kind, data):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
+@pytest.mark.parametrize("kind", VEHICLE_KINDS)
 @given(data=st.data())
 @QUIET
 def test_batches_broadcast_and_agree_with_single_poses(kind, data):
@@ -72,7 +73,7 @@ def test_batches_broadcast_and_agree_with_single_poses(kind, data):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
+@pytest.mark.parametrize("kind", VEHICLE_KINDS)
 @given(data=st.data())
 @QUIET
 def test_a_mirrored_axle_moves_as_the_mirror_shows(kind, data):
@@ -86,7 +87,7 @@ def test_a_mirrored_axle_moves_as_the_mirror_shows(kind, data):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
+@pytest.mark.parametrize("kind", VEHICLE_KINDS)
 @given(data=st.data())
 @QUIET
 def test_the_wrap_centre_stays_where_it_is(kind, data):

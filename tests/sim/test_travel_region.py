@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from sim.travel.oversteps import oversteps
 from sim.travel.pieces import pieces
 from sim.vehicle import Pose, TravelRegion, VehicleError
-from tests.sim.vehicles import number, vehicles
+from tests.sim.vehicles import KINDS, number, vehicles
 
 INCH = 25.4
 SMALL = 1e-6
@@ -60,7 +60,7 @@ def allowed(region, travel, roll, wrap, slack=0.0):
     )
 
 
-@pytest.mark.parametrize("kind", ["vertical", "leaf", "measured"])
+@pytest.mark.parametrize("kind", KINDS)
 @given(data=st.data())
 @settings(deadline=None, max_examples=40)
 def test_side_heights_are_those_of_points_of_the_housing(kind, data):

@@ -1,6 +1,6 @@
 """Invented vehicles for the tests of the motion: hypothesis strategies, and seeded ones."""
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import numpy as np
 from hypothesis import strategies as st
@@ -131,14 +131,12 @@ def turned_about(vehicle):
     """The same vehicle seen in a mirror across it, front to rear: a rear axle becomes a front."""
     back = np.array([-1.0, 1.0, 1.0])
 
-    def point(p):
-        return None if p is None else (-p[0], p[1], p[2])
-
     suspension = vehicle.suspension
+    stated = {each.name: getattr(suspension, each.name) for each in fields(suspension)}
     changes = {
-        name: point(getattr(suspension, name))
-        for name in ("wrap_centre", "p_C_output", "p_A_pinion", "fixed_eye", "seat", "shackled_eye")
-        if hasattr(suspension, name)
+        name: (-value[0], *value[1:])
+        for name, value in stated.items()
+        if isinstance(value, tuple) and len(value) == 3 and all(isinstance(v, float) for v in value)
     }
     return replace(
         vehicle,

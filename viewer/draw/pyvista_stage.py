@@ -102,7 +102,7 @@ class PyVistaStage(Stage):
     def of_paper(cls, size: tuple[int, int] = (1600, 1000), unit: float = 1.0) -> "PyVistaStage":
         """A white sheet of `size` real px, `unit` for each px of the stage; needs no display.
 
-        Made in a process of its own (`viewer.written.child`), since a missing or faulty driver ends
+        Made in a process of its own (`viewer.draw.child`), since a missing or faulty driver ends
         the process it is in.
         """
         window = [FINER * side for side in size]

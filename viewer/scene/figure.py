@@ -15,9 +15,6 @@ from viewer.scene.marks import axis_line, joined, wedge
 from viewer.scene.parts import PosedPart
 from viewer.scene.side import hidden
 
-SMALL = 23.0
-"""Height of words beside a mark, px."""
-
 EDGE, RIM = Pen(BLACK, 1.3), Pen(BLACK, 2.4)
 """On paper: the corners of a body, and its outline."""
 
@@ -117,19 +114,6 @@ class Figure:
         """Have some words placed near a place (2,) px; `first` before those said already."""
         label = Label(tuple(lines), (float(at[0]), float(at[1])), clear, edge)
         self.labels.insert(0 if first else len(self.labels), label)
-
-    def tell(
-        self,
-        at: Floats,
-        lines: Sequence[str],
-        colour: Colour,
-        size: float,
-        clear: float = 0.0,
-        first: bool = False,
-    ) -> None:
-        """The same in a frame of a colour, the first line so large, bold and of that colour."""
-        letters = [Letters(size, bold=True, colour=colour), *[Letters(SMALL)] * len(lines)]
-        self.say(at, list(zip(lines, letters, strict=False)), clear, colour, first)
 
     def place(self) -> None:
         """Write all words that were said where there is room for them."""

@@ -145,8 +145,10 @@ class JointPicture(Picture):
         """Words beside the mark: touch or gap, and what is there."""
         colour = RED if self.touches else BLUE
         room = 0.0 if self.touches else spot.size
-        lines = meeting_caption(room, surface_pair(self.bodies, self.surfaces), seen)
-        figure.tell(figure.at(spot.at), lines, colour, 31.0, clear, first=True)
+        first, *rest = meeting_caption(room, surface_pair(self.bodies, self.surfaces), seen)
+        lines = [(first, Letters(31.0, bold=True, colour=colour))]
+        lines += [(line, Letters(23.0)) for line in rest]
+        figure.say(figure.at(spot.at), lines, clear, colour, first=True)
 
     def _on(self, solid: PosedPart, figure: Figure) -> Floats:
         """A place on the page, px, that shows this body and not another, far from the joint."""

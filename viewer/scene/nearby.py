@@ -91,7 +91,9 @@ def _mark_gap(figure: Figure, gap: SurroundingGap) -> None:
         gap_line(figure.stage, ends)
     figure.ground.cover_box(Region.around(middle, max(clear, 0.5 * apart)), 6.0)
     colour = RED if gap.touches else BLUE
-    figure.tell(middle, nearest_caption(gap), colour, 33.0, clear, first=True)
+    first, second = nearest_caption(gap)
+    lines = [(first, Letters(33.0, bold=True, colour=colour)), (second, Letters(24.0))]
+    figure.say(middle, lines, clear, colour, first=True)
 
 
 def _shown(figure: Figure, points: Floats) -> Region | None:

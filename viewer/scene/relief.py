@@ -6,7 +6,7 @@ from math import radians
 import numpy as np
 from numpy.typing import NDArray
 
-from viewer.draw.base import BLACK, Pen
+from viewer.draw.base import BLACK, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region, framing
 from viewer.draw.shading import outline, sharp_edges
 from viewer.draw.stage import Stage
@@ -95,8 +95,10 @@ class ReliefPicture(Picture):
         at, seen = figure.at(place), bool(_seen(yoke, place[None], figure)[0])
         gap_ring(figure.stage, at, RING, seen)
         figure.ground.cover_box(Region.around(at, RING), 6.0)
-        lines = wall_caption(yoke.cut.wall, yoke.cut.limit, self.least_wall, seen)
-        figure.tell(at, lines, BLUE, 29.0, 1.15 * RING)
+        first, *rest = wall_caption(yoke.cut.wall, yoke.cut.limit, self.least_wall, seen)
+        words = [(first, Letters(29.0, bold=True, colour=BLUE))]
+        words += [(line, Letters(23.0)) for line in rest]
+        figure.say(at, words, 1.15 * RING, BLUE)
 
 
 def slanted(camera: Camera) -> Floats:
@@ -134,5 +136,7 @@ def _deepest(yoke: GroundYoke, figure: Figure, wall: Floats | None) -> None:
     worth = 1e4 * _seen(yoke, places, figure) + 0.1 * figure.camera.depth(places)
     if wall is not None:
         worth += np.linalg.norm(places - wall[0], axis=1)
-    lines = depth_caption(yoke.cut.depth, len(places))
-    figure.tell(figure.at(places[int(np.argmax(worth))]), lines, RED, 29.0)
+    first, *rest = depth_caption(yoke.cut.depth, len(places))
+    words = [(first, Letters(29.0, bold=True, colour=RED))]
+    words += [(line, Letters(23.0)) for line in rest]
+    figure.say(figure.at(places[int(np.argmax(worth))]), words, edge=RED)

@@ -14,7 +14,7 @@ from viewer.scene.marks import dimension, touch_ring
 from viewer.scene.nearby import Nearby
 from viewer.scene.page import STRIP, Picture, bearings
 from viewer.scene.parts import PosedPart, SceneError, set_array
-from viewer.words.captions import bend_caption
+from viewer.words.captions import bend_mark
 
 BELOW = 118.0
 """How far below the joints the dimension line runs, px."""
@@ -48,17 +48,17 @@ class JointMark:
         """The two axes of the joint with the angle between them, and its label."""
         at = figure.bend(self.centre, self.axes, 150.0 / figure.px_per_mm)
         colour = RED if self.touches else BLACK
+        words = [
+            (self.name, Letters(24.0)),
+            (bend_mark(self.bend), Letters(33.0, bold=True, colour=colour)),
+        ]
         if self.touches:
             at = figure.at(self.centre)
             touch_ring(figure.stage, at, 46.0)
-        letters = (
-            Letters(24.0),
-            Letters(33.0, bold=True, colour=colour),
-            Letters(24.0, bold=True, colour=colour),
-        )
-        words = bend_caption(self.name, self.bend, self.touches, self.elsewhere)
-        clear = 58.0 if self.touches else 5.0
-        figure.say(at, list(zip(words, letters, strict=False)), clear, colour)
+            words.append(("metal meets metal", Letters(24.0, bold=True, colour=RED)))
+        if self.elsewhere:
+            words.append(("touches at another turn", Letters(24.0, bold=True)))
+        figure.say(at, words, 58.0 if self.touches else 5.0, colour)
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,7 +10,6 @@ from sim.ticket.ticket import Ticket
 from sim.wrap.estimate import Estimate
 from viewer.encoder import each_keyed, keyed, plain
 from viewer.words.build import missing_words
-from viewer.words.build_orders import ORDERS
 from viewer.words.units import format_fraction
 
 _LIMITS = (
@@ -62,7 +61,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "torque": {
             "low_gear_nm": _estimate(torque.low_gear),
             "wheel_slip_nm": _estimate(torque.wheel_slip),
-            **keyed(torque, "governs why shock_factor=shock"),
+            **keyed(torque, "governs why shock_factor=shock.factor"),
             "peak_nm": _estimate(torque.peak),
         },
         "strength": {
@@ -157,13 +156,7 @@ def _speed(said: SpeedSaid, radius: float) -> dict[str, Any]:
         else keyed(shake, "torsional drive coast torsional_limit inertia_limit"),
         "phase": shares,
         "joints": each_keyed(said.joints, _JOINT),
-        "orders": [
-            {
-                **keyed(each, "name=order.name frequency_hz=frequency"),
-                "felt": ORDERS[each.order.name][0],
-            }
-            for each in said.orders
-        ],
+        "orders": each_keyed(said.orders, "name=order.name frequency_hz=frequency felt=order.felt"),
         "balance": [
             {
                 "piece": name,

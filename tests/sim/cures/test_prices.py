@@ -58,9 +58,9 @@ def test_a_head_is_paid_for_with_the_turn_of_the_pinion_that_it_needs() -> None:
     assert rows == ["double-cardan-head", "pinion-turn-perches"]
 
 
-@pytest.mark.slow
-def test_every_code_is_that_of_one_remedy() -> None:
+def test_every_code_is_that_of_one_remedy_and_of_a_row_that_is_shipped() -> None:
     assert sorted(get_args(RemedyCode)) == sorted(remedy.code for remedy in REMEDIES)
+    assert set(get_args(RemedyCode)) <= set(weights().remedies)
 
 
 @pytest.mark.slow

@@ -78,4 +78,6 @@ def _hurried() -> AbstractContextManager[object]:
 
 def found(code: Code) -> Finding:
     """The finding of this code."""
-    return next(each for each in told(code).findings if each.code == code)
+    of_code = [each for each in told(code).findings if each.code == code]
+    assert of_code, f"{code}: not found on its rig here; is what finds it in sim.finders.FINDERS?"
+    return of_code[0]

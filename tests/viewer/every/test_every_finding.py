@@ -11,8 +11,9 @@ from tests.viewer.recording_stage import RecordingStage
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
+from viewer.words.finding_rows import ROWS
 from viewer.words.findings import says
-from viewer.words.verdicts import check_word, headline
+from viewer.words.verdicts import _STOPS, check_word, headline
 
 CODES: tuple[Code, ...] = get_args(Code)
 
@@ -21,6 +22,16 @@ every_code = pytest.mark.parametrize("code", CODES)
 
 def test_every_finding_has_a_rig() -> None:
     assert set(EXAMPLES) == set(CODES)
+
+
+@every_code
+def test_what_can_stop_the_shaft_is_told_in_the_headline(code: Code) -> None:
+    assert "touches" not in ROWS[code] or stops(code)
+
+
+def stops(code: Code) -> bool:
+    """Whether the headline has words for it where it stops the shaft."""
+    return any(code in codes for _, codes in _STOPS)
 
 
 @pytest.mark.slow
@@ -35,6 +46,7 @@ def test_it_is_told_in_text_and_data(code: Code) -> None:
     assert sentence in [each["says"] for each in data["findings"] if each["code"] == code]
     assert check_word(result)
     assert headline(result).endswith(".")
+    assert finding.verdict != "touches" or stops(code)
 
 
 @pytest.mark.slow

@@ -8,9 +8,11 @@ import pytest
 
 from geometry.errors import BindpointError
 from sim.assessment import Assessor
+from sim.assessment.glance import SLACK_BEND, SLACK_SLIP, glance
 from sim.cures import REMEDIES, Cure, Cures
 from sim.cures.ranking import weights
 from sim.cures.remedy import Case, Remedy, Trial
+from sim.derive import vehicle_of
 from sim.rig import Rig, changed, demo_names, load_demo, rig_text
 from viewer.cures.json import cures_data
 from viewer.cures.text import cures_text
@@ -44,6 +46,45 @@ def tried(remedy: Remedy) -> Trial:
                     continue
                 return Trial(remedy, Case(rig, dose, cured, _assessor().assess(rig), after))
     raise AssertionError(f"{remedy.code}: no rig is for it")
+
+
+@pytest.mark.slow
+@every_remedy
+def test_it_does_what_it_says_of_itself(remedy: Remedy) -> None:
+    """Whether it gives up travel, and what it does to a vehicle when its rig is not made."""
+    pairs = [
+        (vehicle_of(rig), vehicle_of(cured))
+        for rig in map(load_demo, demo_names())
+        for cured in least_doses(remedy, rig)
+    ]
+    assert pairs
+    for was, now in pairs:
+        given_up = [
+            getattr(now.travel, name) < getattr(was.travel, name)
+            for name in ("bump", "droop", "roll")
+        ]
+        assert remedy.takes_travel == any(given_up)
+        added = remedy.effect.added(was, was, now)
+        if added is not None:
+            assert added.travel == now.travel
+            one, other = glance(added), glance(now)
+            assert one.bends == pytest.approx(other.bends, abs=SLACK_BEND)
+            slip = one.shortest, one.longest, added.slip.closes, added.slip.opens
+            assert slip == pytest.approx(
+                (other.shortest, other.longest, now.slip.closes, now.slip.opens), abs=SLACK_SLIP
+            )
+
+
+def least_doses(remedy: Remedy, rig: Rig) -> Iterator[Rig]:
+    """A rig with the first dose of each series in it that can be had."""
+    for series in remedy.doses(rig):
+        for dose in series:
+            try:
+                cured = remedy.applied(rig, dose)
+            except BindpointError:
+                continue
+            yield cured
+            break
 
 
 @pytest.mark.slow

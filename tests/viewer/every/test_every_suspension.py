@@ -28,7 +28,9 @@ every_kind = pytest.mark.parametrize("kind", KINDS)
 
 def rig_of(kind: str) -> Rig:
     """A demo rig of the kind."""
-    return next(rig for rig in map(load_demo, demo_names()) if rig.suspension.kind == kind)
+    rigs = [rig for rig in map(load_demo, demo_names()) if rig.suspension.kind == kind]
+    assert rigs, f"no demo rig in models/rigs has a suspension of the kind {kind}"
+    return rigs[0]
 
 
 def test_schema_and_registry_know_the_same_kinds() -> None:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from sim.rig.demos import demo_names
 from sim.rig.rig import Rig
 from sim.rig.structure import fields_of, tables
+from sim.suspension import KINDS
 from viewer.session.compare import typed_differences
 from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
 from viewer.session.sheet.sheet import Field, Group, sheet
@@ -195,7 +196,7 @@ def test_the_other_way_to_say_it_takes_the_first_away() -> None:
     assert rows(document)["output.points_up"].key == "output.points_up"
 
 
-@pytest.mark.parametrize("kind", ["vertical", "measured", "leaf", "links"])
+@pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("name", [WAGON, "river-bend-hauler", "marsh-runner"])
 def test_every_kind_of_suspension_starts_from_something_right(name: str, kind: str) -> None:
     document = Document.demo(name)
@@ -256,5 +257,5 @@ def test_sizes_of_cross_and_kinds_of_yoke_can_be_chosen() -> None:
     assert "deep-throat weld yoke" in shown["shaft.output_end.shaft_yoke"].choices
     assert "sliding yoke" not in shown["shaft.output_end.shaft_yoke"].choices
     assert "sliding yoke" in shown["shaft.output_end.output_yoke"].choices
-    assert shown["suspension.kind"].choices == ("vertical", "measured", "leaf", "links")
+    assert shown["suspension.kind"].choices == tuple(KINDS)
     assert shown["shaft.slip.at"].choices == ("shaft", "output")
