@@ -99,13 +99,13 @@ def furthest(first: Bench, second: Bench, known: Grids) -> tuple[Trial, Trial] |
     promised: list[tuple[float, Grid, int, int]] = []
     for grid in _grids(first, second, known):
         for row, column in product(range(len(grid.rows)), range(len(grid.columns))):
-            limits = grid.at_best(row, column, _never)
+            limits = grid.at_best((row, column), _never)
             if limits is not None:
                 promised.append((limits.least, grid, row, column))
     for bound, grid, row, column in sorted(promised, key=lambda each: -each[0]):
         if bound <= most:
             break
-        limits = grid.at_best(row, column, partial(_more, most))
+        limits = grid.at_best((row, column), partial(_more, most))
         pair = None
         if limits is not None and limits.least > most:
             pair = grid.trials(row, column, Goal("touches"))

@@ -3,6 +3,7 @@
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import ClassVar, Literal
 
 from sim.assessment import Assessment
@@ -76,6 +77,10 @@ class Item:
     amount: float = 0.0
 
 
+INCH = 25.4
+"""mm."""
+
+
 def stepped(step: float, count: int, *ways: str) -> tuple[tuple[Dose, ...], ...]:
     """A series of rising doses for each way."""
     return tuple(tuple(Dose(step * (i + 1), way) for i in range(count)) for way in ways)
@@ -90,12 +95,14 @@ class Remedy(ABC):
     for_joints : whether it is for the joints' sake alone: nobody does it for a slip that is short.
     takes_travel : whether it gives up bump, droop or roll.
     each_way : whether each of its ways is a cure of its own, rather than the least of them.
+    unit : size of a dose that counts as one on its bill; endless where any dose takes the same.
     """
 
     never_with: ClassVar[frozenset[RemedyCode]] = frozenset()
     for_joints: ClassVar[bool] = False
     takes_travel: ClassVar[bool] = False
     each_way: ClassVar[bool] = False
+    unit: ClassVar[float] = inf
 
     @property
     @abstractmethod
@@ -115,9 +122,9 @@ class Remedy(ABC):
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """The rig with the remedy in it. Raises BindpointError where that cannot be."""
 
-    @abstractmethod
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:
+    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
         """What a dose takes, by the rows of the weights; more of one series never takes less."""
+        return (Item(self.code, dose.size / self.unit),)
 
     @abstractmethod
     def says(self, case: Case) -> Remark:

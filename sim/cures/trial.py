@@ -1,9 +1,11 @@
 """Doses of a remedy on a rig, each made once, glanced at and swept only where it may do."""
 
-from collections.abc import Callable, Mapping, Sequence
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cache, partial
 from math import inf
+from typing import Generic, TypeVar
 
 from geometry.errors import BindpointError
 from sim.assessment import Assessment, Assessor
@@ -51,35 +53,64 @@ def reaches(verdict: Verdict, goal: Verdict) -> bool:
     return ORDER.index(verdict) <= ORDER.index(goal)
 
 
-class Bench:
+Key = TypeVar("Key", bound=Hashable)
+
+
+class Glanced(ABC, Generic[Key]):
+    """Rigs that are made once and glanced at, by a dose or by several."""
+
+    def __init__(self, assessor: Assessor) -> None:
+        self.assessor = assessor
+        self.made = cache(self._make)
+        self._glanced = cache(self._glance)
+        self._cannot: set[Key] = set()
+
+    @abstractmethod
+    def _make(self, key: Key) -> tuple[Rig, Vehicle] | None:
+        """A rig, or one with its joints, and the vehicle; None where they cannot be."""
+
+    def _glance(self, key: Key) -> tuple[Rig, Vehicle, Glance] | None:
+        made = self.made(key)
+        return None if made is None else (*made, self.assessor.glance(made[1]))
+
+    def at_best(self, key: Key, enough: Callable[[Limits], bool]) -> Limits | None:
+        """No less than what a sweep would find; None where it cannot be so.
+
+        enough : whether it is worth building joints to know it better.
+        """
+        try:
+            seen = None if key in self._cannot else self._glanced(key)
+            return None if seen is None else self.assessor.at_best(*seen, enough)
+        except BindpointError:
+            self._cannot.add(key)
+            return None
+
+
+class Bench(Glanced[Dose]):
     """One remedy on one rig."""
 
     def __init__(self, remedy: Remedy, rig: Rig, before: Assessment, assessor: Assessor) -> None:
-        self.remedy, self.rig, self.before, self.assessor = remedy, rig, before, assessor
+        super().__init__(assessor)
+        self.remedy, self.rig, self.before = remedy, rig, before
         self.series: Sequence[Sequence[Dose]] = tuple(
             tuple(doses) for doses in remedy.doses(rig) if doses
         )
-        self._made: dict[Dose, tuple[Rig, Vehicle] | None] = {}
-        self._seen: dict[Dose, Glance] = {}
-        self._trials: dict[Dose, Trial | None] = {}
-        self._bills: dict[Dose, tuple[Item, ...] | None] = {}
+        self.trial, self._bill = cache(self._tried), cache(self._billed)
 
-    def made(self, dose: Dose) -> tuple[Rig, Vehicle] | None:
-        """The rig with this dose, and its vehicle; None where it cannot be so."""
-        if dose not in self._made:
-            try:
-                cured = self.remedy.applied(self.rig, dose)
-                self._made[dose] = cured, vehicle_of(cured)
-            except BindpointError:
-                self._made[dose] = None
-        return self._made[dose]
+    def _make(self, dose: Dose) -> tuple[Rig, Vehicle] | None:
+        try:
+            cured = self.remedy.applied(self.rig, dose)
+            return cured, vehicle_of(cured)
+        except BindpointError:
+            return None
+
+    def _billed(self, dose: Dose) -> tuple[Item, ...] | None:
+        made = self.made(dose)
+        return None if made is None else self.remedy.bill(self.rig, dose, made[0])
 
     def cost(self, dose: Dose, by: Weights) -> float:
         """Parts and hours of a dose, without the travel it gives up; inf where it cannot be."""
-        if dose not in self._bills:
-            made = self.made(dose)
-            self._bills[dose] = None if made is None else self.remedy.bill(self.rig, dose, made[0])
-        bill = self._bills[dose]
+        bill = self._bill(dose)
         return inf if bill is None else by.of(bill)
 
     def least_cost(self, by: Weights) -> float:
@@ -87,33 +118,13 @@ class Bench:
         firsts = (self.cost(series[0], by) for series in self.series)
         return min(firsts, default=inf)
 
-    def at_best(self, dose: Dose, enough: Callable[[Limits], bool]) -> Limits | None:
-        """No less than what a sweep would find; None where it cannot be so.
-
-        enough : whether it is worth building joints to know it better.
-        """
-        made = self.made(dose)
-        if made is None:
-            return None
-        if dose not in self._seen:
-            self._seen[dose] = self.assessor.glance(made[1])
-        try:
-            return self.assessor.at_best(*made, self._seen[dose], enough)
-        except BindpointError:
-            self._made[dose] = None
-            return None
-
-    def trial(self, dose: Dose) -> Trial | None:
+    def _tried(self, dose: Dose) -> Trial | None:
         """The dose with its sweep; None where the vehicle or the parts cannot be so."""
-        if dose not in self._trials:
-            made = self.made(dose)
-            after = None if made is None else self.assessor.could(made[0])
-            self._trials[dose] = (
-                Trial(self.remedy, Case(self.rig, dose, made[0], self.before, after))
-                if made is not None and after is not None
-                else None
-            )
-        return self._trials[dose]
+        made = self.made(dose)
+        after = None if made is None else self.assessor.could(made[0])
+        if made is None or after is None:
+            return None
+        return Trial(self.remedy, Case(self.rig, dose, made[0], self.before, after))
 
     def works(self, dose: Dose, goal: Goal) -> bool:
         """Whether a dose is enough; most that are not are told at a glance."""

@@ -2,9 +2,9 @@
 
 from typing import Final
 
-from sim.cures.remedies.bearing import BearingHeight, OutputAndBearing
 from sim.cures.remedies.double_cardan import DoubleCardan
-from sim.cures.remedies.output import LongerShaft, OutputDrop
+from sim.cures.remedies.heights import BearingHeight, OutputAndBearing, OutputDrop
+from sim.cures.remedies.longer_shaft import LongerShaft
 from sim.cures.remedies.pinion import PinionTurn
 from sim.cures.remedies.slip import LongerSlip, ResetSlip
 from sim.cures.remedies.slip_in_shaft import SlipInShaft

@@ -108,10 +108,6 @@ class ResetSlip(Remedy):
         """A longer tube pushes the slip in: less to close, more to open."""
         return longer_tube(rig, dose.size if dose.way == "longer" else -dose.size)
 
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
-        """The tube cut, welded and balanced again."""
-        return (Item(self.code),)
-
     def says(self, case: Case) -> Remark:
         """How much tube."""
         slip = case.cured.shaft.slip

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from sim.assessment.glance import glance
 from sim.cures.effects import LINE
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.remedy import INCH, Case, Dose, Remedy
 from sim.cures.restate import in_coordinates
 from sim.derive import vehicle_of
 from sim.remark import Remark
@@ -26,6 +26,7 @@ class SlipInShaft(Remedy):
 
     code = "slip-in-shaft"
     effect = LINE
+    unit = INCH
     never_with = frozenset({"longer-slip", "reset-slip"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
@@ -52,10 +53,6 @@ class SlipInShaft(Remedy):
         alike = min(max(0.5 * (usable + swing[0] - swing[1]), 0.0), usable)
         closes = round(alike / SIXTEENTH) * SIXTEENTH
         return changed(fixed, {"shaft.slip": _slip(closes, usable, part.stroke)})
-
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
-        """A kit, and a slip by its stroke in inches."""
-        return (Item(self.code, dose.size / 25.4),)
 
     def says(self, case: Case) -> Remark:
         """Which slip, and how it is set."""

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import radians
 
 from sim.cures.effects import TRAVEL
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.remedy import Case, Dose, Remedy
 from sim.derive import vehicle_of
 from sim.remark import Remark
 from sim.rig import Rig
@@ -39,10 +39,6 @@ class LimitStraps(Remedy):
             values["travel.wrap_at_droop"] = f"{100.0 * share:.4f} %"
         return changed(rig, values)
 
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
-        """A set, whatever it takes off."""
-        return (Item(self.code),)
-
     def says(self, case: Case) -> Remark:
         """Where the straps end the droop, and where on the axle that counts."""
         travel = case.cured.travel
@@ -74,10 +70,6 @@ class BumpStops(Remedy):
     def applied(self, rig: Rig, dose: Dose) -> Rig:
         """Less bump."""
         return changed(rig, {"travel.bump": typed_length(rig.travel.bump.mm - dose.size)})
-
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
-        """A set, whatever it takes off."""
-        return (Item(self.code),)
 
     def says(self, case: Case) -> Remark:
         """Where the stops end the bump."""

@@ -7,7 +7,7 @@ import numpy as np
 
 from sim.cures.effects import LINE
 from sim.cures.remedies.yokes import DEEP
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.restate import in_coordinates, readings_from
 from sim.derive import ride_height_of
 from sim.frames import FloatArray, unit
@@ -68,10 +68,6 @@ class TwoPiece(Remedy):
             }
         }
         return changed(plain, values | readings_from(plain, by=middle - ride.p_C_output))
-
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
-        """Two pieces with a bearing."""
-        return (Item(self.code),)
 
     def says(self, case: Case) -> Remark:
         """Where the bearing goes."""

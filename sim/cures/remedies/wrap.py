@@ -5,7 +5,7 @@ from math import radians
 from typing import Any
 
 from sim.cures.effects import TRAVEL
-from sim.cures.remedy import Case, Dose, Item, Remedy
+from sim.cures.remedy import Case, Dose, Remedy
 from sim.derive import vehicle_of
 from sim.remark import Remark
 from sim.rig import Rig
@@ -39,10 +39,6 @@ class AntiWrapBar(Remedy):
             for way in ("nose_up", "nose_down")
         }
         return changed(rig, values | _drive_kept(rig))
-
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
-        """A bar."""
-        return (Item(self.code),)
 
     def says(self, case: Case) -> Remark:  # noqa: ARG002  the same bar everywhere
         """What the bar holds."""

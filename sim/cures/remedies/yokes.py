@@ -100,10 +100,6 @@ class OtherSize(Remedy):
             }
         return seated(rig, changed(rig, values))
 
-    def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
-        """New joints."""
-        return (Item(self.code),)
-
     def says(self, case: Case) -> Remark:
         """Which size."""
         two_piece = case.rig.carrier is not None

@@ -11,7 +11,7 @@ import pytest
 from sim.assessment import Assessor, JointRoom
 from sim.check import check
 from sim.cures import REMEDIES, Cures, WeightsError, find_cures, weights
-from sim.cures.remedies.output import LongerShaft
+from sim.cures.remedies.longer_shaft import LongerShaft
 from sim.cures.remedies.pinion import PinionTurn
 from sim.cures.remedy import Dose, Remedy
 from sim.cures.search import smallest

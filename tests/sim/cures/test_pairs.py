@@ -14,7 +14,8 @@ from sim.assessment.limits import Limits
 from sim.cures import find_cures, weights
 from sim.cures.pairs import cheapest, cheapest_pairs
 from sim.cures.remedies.double_cardan import DoubleCardan
-from sim.cures.remedies.output import LongerShaft, OutputDrop
+from sim.cures.remedies.heights import OutputDrop
+from sim.cures.remedies.longer_shaft import LongerShaft
 from sim.cures.remedies.pinion import PinionTurn
 from sim.cures.remedies.slip import LongerSlip, ResetSlip
 from sim.cures.remedies.slip_in_shaft import SlipInShaft
@@ -105,7 +106,7 @@ def test_a_glance_never_promises_less_than_a_sweep_finds(name: str) -> None:
         rows, columns = (b.series[int(rng.integers(len(b.series)))] for b in (first, second))
         grid = Grid(first, second, rows, columns)
         row, column = int(rng.integers(len(rows))), int(rng.integers(len(columns)))
-        best = grid.at_best(row, column, (_never, _always)[build])
+        best = grid.at_best((row, column), (_never, _always)[build])
         try:
             both = other.applied(one.applied(rig, rows[row]), columns[column])
             true = assessor.assess(both)

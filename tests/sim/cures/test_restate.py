@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from geometry.yoke import SlidingYoke
 from sim.cures.remedies.double_cardan import DoubleCardan
-from sim.cures.remedies.output import LongerShaft, OutputDrop
+from sim.cures.remedies.heights import OutputDrop
+from sim.cures.remedies.longer_shaft import LongerShaft
 from sim.cures.remedies.two_piece import TwoPiece
 from sim.cures.remedies.yokes import DeepThroat, OtherSize
 from sim.cures.remedy import Dose, Remedy

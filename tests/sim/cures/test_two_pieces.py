@@ -8,8 +8,8 @@ import pytest
 
 from sim.assessment import Assessment, Assessor
 from sim.cures.cures import REMEDIES
-from sim.cures.remedies.bearing import BearingHeight, OutputAndBearing
-from sim.cures.remedies.output import LongerShaft, OutputDrop
+from sim.cures.remedies.heights import BearingHeight, OutputAndBearing, OutputDrop
+from sim.cures.remedies.longer_shaft import LongerShaft
 from sim.cures.remedies.yokes import DeepThroat
 from sim.cures.remedy import Case, Dose, Remedy
 from sim.cures.search import each_smallest
