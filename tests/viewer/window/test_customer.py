@@ -18,7 +18,6 @@ from viewer.draw.base import Image
 from viewer.draw.verdict_mark import ON_LIGHT
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
-from viewer.window.customer import recording
 from viewer.window.customer.recording import shots_of
 from viewer.window.customer.view import CustomerView
 from viewer.window.kit.theme import DARK, palette_of
@@ -230,7 +229,7 @@ def test_a_view_that_draws_slowly_rests_while_a_clip_is_made(
     qtbot: QtBot,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(recording, "SLOW", -1.0)
+    monkeypatch.setattr("viewer.window.customer.view.SLOW", -1.0)
     ask.answers.append(tmp_path / "clip.gif")
     view.clip.click()
     qtbot.waitUntil(lambda: len(stub(view).shots) > 2, timeout=10_000)
@@ -250,6 +249,30 @@ def test_a_view_that_draws_slowly_rests_while_a_clip_is_made(
     qtbot.waitUntil(lambda: not view.is_busy, timeout=10_000)
     assert stub(view).updatesEnabled()
     assert not view.still.isVisible()
+
+
+@pytest.mark.parametrize("what", ["picture", "clip"])
+def test_a_fault_of_drawing_ends_it_and_nothing_is_written(
+    view: CustomerView,
+    ask: Scripted,
+    tmp_path: Path,
+    qtbot: QtBot,
+    monkeypatch: pytest.MonkeyPatch,
+    what: str,
+) -> None:
+    def fails(*_: object) -> Image:
+        raise ZeroDivisionError("no picture")
+
+    monkeypatch.setattr(stub(view), "snapshot", fails)
+    monkeypatch.setattr(stub(view), "finely", fails)
+    ask.answers.append(tmp_path / "made")
+    with qtbot.captureExceptions() as faults:
+        getattr(view, what).click()
+        qtbot.waitUntil(lambda: not view.is_busy, timeout=10_000)
+    assert [kind for kind, *_ in faults] == [ZeroDivisionError]
+    assert view.done_words.text() == "Stopped; nothing is written."
+    assert list(tmp_path.glob("made*")) == []
+    assert view.picture.isEnabled()
 
 
 def test_nothing_moves_while_a_clip_is_made(view: CustomerView, session: Session) -> None:

@@ -64,20 +64,17 @@ class Asking(Generic[Found]):
     def mark_stale(self) -> None:
         """The rig is not right just now: the old answer stands, and says that it is old."""
         self._drop()
-        self._job += 1
         self._enter("stale" if self.answer is not None else "none")
 
     def cancel(self) -> None:
         """Stop computing; the old answer stands."""
         if self.is_computing:
             self._drop()
-            self._job += 1
             self._enter("stopped")
 
     def forget(self) -> None:
         """Know nothing, as at the start."""
         self._drop()
-        self._job += 1
         self.answer = None
         self._enter("none")
 
@@ -105,6 +102,8 @@ class Asking(Generic[Found]):
             self._worker.close()
 
     def _drop(self) -> None:
+        """Hear no more of what is being computed."""
+        self._job += 1
         if self.is_computing and self._worker is not None:
             if self._make is None:
                 self._worker.cancel()

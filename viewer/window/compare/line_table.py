@@ -4,17 +4,12 @@ from collections.abc import Sequence
 
 from PyQt6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PyQt6.QtGui import QIcon, QResizeEvent
-from PyQt6.QtWidgets import (
-    QAbstractItemView,
-    QHeaderView,
-    QTableWidget,
-    QTableWidgetItem,
-    QWidget,
-)
+from PyQt6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from sim.findings import Verdict
 from viewer.session.compare import Better, Difference
 from viewer.window.kit.painting import painted
+from viewer.window.kit.pieces import to_read
 from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import colours, em, enlarged, paint_mark
 
@@ -31,11 +26,7 @@ class LineTable(QTableWidget):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(0, 3, parent)
-        self.setAccessibleName(name)
-        self.setHorizontalHeaderLabels(["", "Before", "Now"])
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setTabKeyNavigation(False)
+        to_read(self, name, ("", "Before", "Now"))
         self.setShowGrid(False)
         self.setAlternatingRowColors(True)
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
@@ -43,9 +34,7 @@ class LineTable(QTableWidget):
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         side = round(0.9 * em(self))
         self.setIconSize(QSize(side, side))
-        rows, columns = self.verticalHeader(), self.horizontalHeader()
-        if rows is not None:  # a header without sections is false
-            rows.setVisible(False)
+        columns = self.horizontalHeader()
         if columns is not None:
             columns.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
             columns.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)

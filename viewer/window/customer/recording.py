@@ -6,9 +6,7 @@ words, colours and the file are the work of another thread.
 
 import threading
 from collections.abc import Callable, Iterator, Sequence
-from pathlib import Path
 from queue import Queue
-from time import perf_counter
 
 from PyQt6.QtCore import QObject, pyqtSignal
 
@@ -18,13 +16,13 @@ from viewer.draw.base import Image
 from viewer.session.moving.drives import Drive
 from viewer.session.session import Session
 from viewer.window.kit.pieces import every, once
-from viewer.written.clip import FRAME_TIME, Caption, ClipStoppedError, save_clip
-
-SLOW = 0.05
-"""s. A frame that takes longer is drawn without the help of graphics hardware."""
+from viewer.written.clip import FRAME_TIME, Caption, ClipStoppedError
 
 Shot = tuple[Pose, float]
 """A pose of the axle, and the turn of the shaft in it, rad."""
+
+Frame = tuple[Image, Caption]
+Write = Callable[[Iterator[Frame], Callable[[int], None], Callable[[], bool]], object]
 
 BEAT = 5
 """ms between looks whether there is something to do."""
@@ -138,40 +136,50 @@ class Writing(QObject):
 
 
 class Recording(QObject):
-    """A clip being made; the pose is the one it was at the end.
+    """A picture or a clip being made; the pose is the one it was at the end.
+
+    shots : poses of a clip; of a picture none, it is of the pose as it is.
+    draw : draws what is seen, after some steps of None.
+    write : writes frames as they come, in a thread. It is given what hears how many are written,
+        and what tells whether to stop.
 
     Signals
     -------
     progressed : frames written, and how many there are to be.
-    drawn_slowly : a frame took long to draw; whoever shows the view may show it less often.
-    ended : "" when the clip is written, else why not; "" too when it was cancelled.
+    ended : "" when it is written, else why not; "" too when it was cancelled.
     """
 
     progressed = pyqtSignal(int, int)
-    drawn_slowly = pyqtSignal()
     ended = pyqtSignal(str)
 
     def __init__(
         self,
         session: Session,
         shots: Sequence[Shot],
-        snapshot: Callable[[], Image],
+        draw: Callable[[], Iterator[Image | None]],
         caption: Callable[[], Caption],
-        path: Path,
+        write: Write,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
         self._session = session
         self._shots = shots
-        self._snapshot = snapshot
+        self._draw = draw
         self._caption = caption
-        self._frames: Queue[tuple[Image, Caption] | None] = Queue()
+        self._write = write
+        self._frames: Queue[Frame | None] = Queue()
         self._stop = threading.Event()
         self._at, self._spin = session.motion.at, session.motion.spin
         self._written, self._told = 0, -1
-        self._writing = Writing(lambda: self._save(path), self)
+        self._writing = Writing(self._save, self)
         self._writing.ended.connect(self._on_ended)
         self._drawing = Unhurried(self._drawn(), self)
+        self._drawing.ended.connect(self.cancel)  # before all is written only by a fault
+
+    @property
+    def is_clip(self) -> bool:
+        """Whether it takes a while, and can be stopped."""
+        return bool(self._shots)
 
     @property
     def was_stopped(self) -> bool:
@@ -190,30 +198,31 @@ class Recording(QObject):
         self._frames.put(None)
 
     def abandon(self) -> None:
-        """Stop at once and tell nothing more."""
-        self.cancel()
+        """Stop at once and tell nothing more; a picture that is drawn is still written."""
+        if self.is_clip:
+            self._stop.set()
+        self._frames.put(None)
         self._drawing.stop()
         self._writing.wait()
         self._restore()
 
     def _drawn(self) -> Iterator[None]:
         """Pose, measure and draw one frame after the other, unless enough of them wait."""
-        for shot in self._shots:
+        for shot in self._shots or (None,):
             while self._frames.qsize() >= AHEAD and not self._stop.is_set():
                 self._tell()
                 yield
             if self._stop.is_set():
                 return
-            self._session.motion.go_to(*shot)
-            yield
+            if shot is not None:
+                self._session.motion.go_to(*shot)
+                yield
             yield from settled(self._session)
-            start = perf_counter()
-            frame = self._snapshot()
-            if perf_counter() - start > SLOW:
-                self.drawn_slowly.emit()
-            self._frames.put((frame, self._caption()))
-            self._tell()
-            yield
+            for frame in self._draw():
+                if frame is not None:
+                    self._frames.put((frame, self._caption()))
+                    self._tell()
+                yield
         self._frames.put(None)
         while not self._stop.is_set():
             self._tell()
@@ -225,9 +234,9 @@ class Recording(QObject):
             self._told = self._written
             self.progressed.emit(self._written, len(self._shots))
 
-    def _save(self, path: Path) -> None:
+    def _save(self) -> None:
         try:
-            save_clip(iter(self._frames.get, None), path, self._on_done, self._stop.is_set)
+            self._write(iter(self._frames.get, None), self._on_done, self._stop.is_set)
         except ClipStoppedError:
             return
 
@@ -240,4 +249,5 @@ class Recording(QObject):
         self.ended.emit(said)
 
     def _restore(self) -> None:
-        self._session.motion.go_to(self._at, self._spin)
+        if self.is_clip:
+            self._session.motion.go_to(self._at, self._spin)

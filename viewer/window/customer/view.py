@@ -3,10 +3,11 @@
 Nothing of the rig can be changed here, and the pose is as before when it is left.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from math import degrees, radians
 from pathlib import Path
+from time import perf_counter
 
 from PyQt6.QtCore import Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
@@ -20,7 +21,7 @@ from viewer.session.text.file_names import beside
 from viewer.session.told.state_words import OLD, is_old
 from viewer.window.customer.face import CustomerFace
 from viewer.window.customer.parts import Mark, Showing, Still, ViewMaker, real_view
-from viewer.window.customer.recording import Recording, Unhurried, Writing, settled, shots_of
+from viewer.window.customer.recording import Frame, Recording, Shot, Write, shots_of
 from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.pieces import unheard
@@ -28,8 +29,11 @@ from viewer.window.kit.theme import colours
 from viewer.words.now import now_told, now_word
 from viewer.words.poses import pose_words, travel_words
 from viewer.words.verdicts import CAUTION, check_word, headline
-from viewer.written.clip import Caption, save_captioned
+from viewer.written.clip import Caption, save_captioned, save_clip
 from viewer.written.outputs import CLIP, PICTURE
+
+SLOW = 0.05
+"""s. A frame that takes longer is drawn without the help of graphics hardware."""
 
 NOTCH = 1.5875
 """mm of axle height a step of its slider: 1/16 in."""
@@ -60,9 +64,6 @@ class CustomerView(CustomerFace):
         self._drive = motion.drive.name if motion.drive is not None else "droop"
         motion.stop()
         self.recording: Recording | None = None
-        self.writing: Writing | None = None
-        self.settling: Unhurried | None = None
-        self._taken: Image | None = None
         self._left = False
         # What this screen covers need not be drawn.
         self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
@@ -94,9 +95,13 @@ class CustomerView(CustomerFace):
 
     @property
     def is_busy(self) -> bool:
-        """Whether a picture or a clip is being written."""
-        doing = (self.recording, self.settling, self.writing)
-        return any(each is not None for each in doing)
+        """Whether a picture or a clip is being made."""
+        return self.recording is not None
+
+    @property
+    def makes_clip(self) -> bool:
+        """Whether a clip is being made, which can be stopped."""
+        return self.recording is not None and self.recording.is_clip
 
     def refresh(self) -> None:
         """Show the pose and what holds in it."""
@@ -147,8 +152,8 @@ class CustomerView(CustomerFace):
             each.setEnabled(free and sound)
         for slider in (self.height_slider, self.turn_slider, self.film):
             slider.setEnabled(free)
-        self.progress.setVisible(self.recording is not None)
-        self.stop.setVisible(self.recording is not None)
+        self.progress.setVisible(self.makes_clip)
+        self.stop.setVisible(self.makes_clip)
 
     def _on_mapped(self) -> None:
         self.zones.update()
@@ -177,30 +182,13 @@ class CustomerView(CustomerFace):
         path = self._ask_place("picture", pose_words(self.session.motion.at), ".png")
         if path is None:
             return
-        self._taken = None
-        self.settling = Unhurried(self._taking(), self)
-        self.settling.ended.connect(lambda: self._write_picture(path))
-        self.settling.start()
-        self.refresh()
-
-    def _taking(self) -> Iterator[None]:
-        """Find the gaps, then take the picture, in steps."""
-        yield from settled(self.session)
         view: Showing = self.view  # type: ignore[assignment]
-        for frame in view.finely():
-            self._taken = frame
-            yield
 
-    def _write_picture(self, path: Path) -> None:
-        self.settling = None
-        frame, caption = self._taken, self.caption()
-        if frame is None:  # a fault has ended the steps, and is told
-            self.refresh()
-            return
-        self.writing = Writing(lambda: save_captioned(frame, caption, path), self)
-        self.writing.ended.connect(lambda said: self._on_written(said, path))
-        self.writing.start()
-        self.refresh()
+        def write(frames: Iterator[Frame], *_: object) -> None:
+            for frame, caption in frames:
+                save_captioned(frame, caption, path)
+
+        self._record((), view.finely, write, path)
 
     def _save_clip(self) -> None:
         name = str(self.film.currentData())
@@ -208,16 +196,24 @@ class CustomerView(CustomerFace):
         if path is None:
             return
         shots = shots_of(self.session, DRIVES[name])
-        self.recording = Recording(self.session, shots, self._frame, self.caption, path, self)
-        self.recording.progressed.connect(self._on_progress)
-        self.recording.drawn_slowly.connect(self._rest_view)
-        self.recording.ended.connect(lambda said: self._on_written(said, path))
         self.progress.setRange(0, len(shots))
         self.progress.setValue(0)
         self.done_words.setText("")
+        self._record(shots, self._frame, lambda frames, *on: save_clip(frames, path, *on), path)
+        self.stop.setFocus()
+
+    def _record(
+        self,
+        shots: Sequence[Shot],
+        draw: Callable[[], Iterator[Image | None]],
+        write: Write,
+        path: Path,
+    ) -> None:
+        self.recording = Recording(self.session, shots, draw, self.caption, write, self)
+        self.recording.progressed.connect(self._on_progress)
+        self.recording.ended.connect(lambda said: self._on_written(said, path))
         self.recording.start()
         self.refresh()
-        self.stop.setFocus()
 
     def stop_recording(self) -> None:
         """Stop the clip that is being made; nothing is written."""
@@ -228,16 +224,11 @@ class CustomerView(CustomerFace):
         self.progress.setMaximum(count)
         self.progress.setValue(written)
 
-    def _rest_view(self) -> None:
-        """Draw each frame once, for the clip only, where drawing is slow."""
-        self.view.setUpdatesEnabled(False)
-
     def _on_written(self, said: str, path: Path) -> None:
         stopped = self.recording is not None and self.recording.was_stopped
-        for each in (self.recording, self.writing):
-            if each is not None:
-                each.deleteLater()
-        self.recording, self.writing = None, None
+        if self.recording is not None:
+            self.recording.deleteLater()
+        self.recording = None
         self.still.hide()
         self.view.setUpdatesEnabled(True)
         done = "Stopped; nothing is written." if stopped else f"Saved {path.name}."
@@ -245,13 +236,17 @@ class CustomerView(CustomerFace):
         self.refresh()
         self.height_slider.setFocus()
 
-    def _frame(self) -> Image:
+    def _frame(self) -> Iterator[Image]:
         """One of a clip; it is made smaller as a rule, which smooths its edges."""
         view: Showing = self.view  # type: ignore[assignment]
+        start = perf_counter()
         frame = view.snapshot()
+        if perf_counter() - start > SLOW:
+            # Each frame is drawn once then, for the clip only.
+            self.view.setUpdatesEnabled(False)
         if not self.view.updatesEnabled():
             self.still.show_frame(frame)
-        return frame
+        yield frame
 
     def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
         place = beside(self.session.document, about, ending)
@@ -263,7 +258,7 @@ class CustomerView(CustomerFace):
 
     def _on_escape(self) -> None:
         """Stop a clip, or leave."""
-        if self.recording is not None:
+        if self.makes_clip:
             self.stop_recording()
         else:
             self.close()
@@ -276,10 +271,6 @@ class CustomerView(CustomerFace):
         self._left = True
         if self.recording is not None:
             self.recording.abandon()
-        if self.settling is not None:
-            self.settling.stop()
-        if self.writing is not None:
-            self.writing.wait()
         at, spin = self._before
         self.session.motion.go_to(at, spin)
         view: Showing = self.view  # type: ignore[assignment]

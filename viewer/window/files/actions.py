@@ -106,12 +106,10 @@ class FileActions(QObject):
 
     def save(self) -> bool:
         """Write the rig file, asking for a place where it has none; whether it is written."""
-        document = self._session.document
-        if document.path is None:
+        path = self._session.document.path
+        if path is None:
             return self.save_as()
-        if not self.outside.may_replace():
-            return False
-        return self._write(document.path)
+        return self.outside.may_replace() and self._may_be_wrong() and self._put(path)
 
     def save_as(self) -> bool:
         """Ask for a place and write the rig file there; whether it is written."""
@@ -185,9 +183,6 @@ class FileActions(QObject):
         if document.path is not None:
             self.recent.add(document.path)
         return True
-
-    def _write(self, path: Path) -> bool:
-        return self._may_be_wrong() and self._put(path)
 
     def _put(self, path: Path, put: Callable[[str], str] | None = None) -> bool:
         try:
@@ -269,9 +264,7 @@ class FileActions(QObject):
             name = each.says.replace("&", "&&")
             entry(menu, f"{key}{name}", partial(self._open_recent, each))
         if not files:
-            nothing = menu.addAction("No rig file has been opened yet")
-            if nothing is not None:
-                nothing.setEnabled(False)
+            entry(menu, "No rig file has been opened yet", lambda: None).setEnabled(False)
             return
         menu.addSeparator()
         entry(menu, "&Forget these", self.recent.clear)
@@ -303,9 +296,6 @@ _LOST_ANSWERS = (
 def _told_of(lost: Lost) -> str:
     when = lost.written.astimezone().strftime("%d %b %Y, %H:%M")
     where = f" in {lost.path.parent}" if lost.path is not None else ""
-    newer = (
-        " The file itself has been changed since; it stays as it is until you save."
-        if lost.file_is_newer
-        else ""
-    )
+    newer = " The file itself has been changed since; it stays as it is until you save."
+    newer *= lost.file_is_newer
     return f"{lost.name}{where} had changes, kept on {when}, when the program ended.{newer}"

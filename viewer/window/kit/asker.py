@@ -19,7 +19,8 @@ from PyQt6.QtWidgets import (
 )
 
 from sim.rig import Problem
-from viewer.window.kit.plain_label import PlainLabel, plain_tip
+from viewer.window.kit.pieces import to_read, words
+from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import em
 from viewer.words.problems import came_words
 from viewer.words.remarks import said
@@ -148,16 +149,11 @@ class ProblemsDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle(title)
         column = QVBoxLayout(self)
-        words = PlainLabel(text)
-        words.setWordWrap(True)
-        column.addWidget(words)
+        column.addWidget(words(text))
         self.table = QTableWidget(len(problems), 4)
-        self.table.setHorizontalHeaderLabels(["File", "Place in the file", "What came", "Expected"])
-        self.table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
-        self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
+        heads = ("File", "Place in the file", "What came", "Expected")
+        to_read(self.table, "What is wrong with the rig file", heads)
         self.table.setWordWrap(True)
-        self.table.setTabKeyNavigation(False)
-        self.table.setAccessibleName("What is wrong with the rig file")
         for row, problem in enumerate(problems):
             cells = (
                 Path(problem.file).name, problem.key or "the whole file",
@@ -180,7 +176,6 @@ class ProblemsDialog(QDialog):
         rows = self.table.verticalHeader()
         if header is None or rows is None:
             return
-        rows.hide()
         for place in range(2):
             header.setSectionResizeMode(place, QHeaderView.ResizeMode.ResizeToContents)
         for place in (2, 3):

@@ -1,6 +1,6 @@
 """The plain pieces of a panel, each made by one call: words, buttons, rows, columns, timers."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TypeVar
 
@@ -16,6 +16,7 @@ from PyQt6.QtWidgets import (
     QProgressBar,
     QPushButton,
     QScrollArea,
+    QTableWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -67,6 +68,18 @@ def button(
     if does is not None:
         made.clicked.connect(does)
     return made
+
+
+def to_read(table: QTableWidget, called: str, heads: Sequence[str]) -> None:
+    """Make a table one that is read: line by line, with Tab for what comes after it."""
+    table.setAccessibleName(called)
+    table.setHorizontalHeaderLabels(heads)
+    table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+    table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
+    table.setTabKeyNavigation(False)
+    rows = table.verticalHeader()
+    if rows is not None:  # a header without sections is false
+        rows.setVisible(False)
 
 
 def choosing(

@@ -101,8 +101,8 @@ class MapView(ChartView):
             entries += [
                 ("axle now", self._sample_here),
                 ("ride height", self._sample_ride),
-                ("worst, numbered as the findings", self._sample_worst),
-                ("the same at another roll", self._sample_elsewhere),
+                ("worst, numbered as the findings", partial(self._sample_worst, full=True)),
+                ("the same at another roll", partial(self._sample_worst, full=False)),
             ]
         self.legend.show_entries(entries)
 
@@ -125,12 +125,8 @@ class MapView(ChartView):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawEllipse(box.center(), 0.38 * box.height(), 0.38 * box.height())
 
-    def _sample_worst(self, painter: QPainter, box: QRectF) -> None:
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(colours(self).quiet))
-        painter.drawPolygon(polygon(box.center(), 4, 0.55 * box.height()))
-
-    def _sample_elsewhere(self, painter: QPainter, box: QRectF) -> None:
-        painter.setPen(QPen(QColor(colours(self).quiet), 1.8))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawPolygon(polygon(box.center(), 4, 0.5 * box.height()))
+    def _sample_worst(self, painter: QPainter, box: QRectF, full: bool) -> None:
+        quiet = QColor(colours(self).quiet)
+        painter.setPen(Qt.PenStyle.NoPen if full else QPen(quiet, 1.8))
+        painter.setBrush(quiet if full else Qt.BrushStyle.NoBrush)
+        painter.drawPolygon(polygon(box.center(), 4, (0.55 if full else 0.5) * box.height()))

@@ -1,7 +1,6 @@
 """The panel that says what holds: in the pose that is shown, and over the whole travel."""
 
 from PyQt6.QtCore import QRect, QSize, Qt, pyqtSignal
-from PyQt6.QtGui import QColor, QPalette
 from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
 
 from sim.vehicle import Joint
@@ -12,7 +11,7 @@ from viewer.session.told.state_words import (
     travel_headline,
 )
 from viewer.window.kit.follower import Follower
-from viewer.window.kit.pieces import Part, button, column, row, tall, words
+from viewer.window.kit.pieces import Part, button, column, ink, row, tall, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
 from viewer.window.state.answer_bar import AnswerBar
@@ -104,10 +103,9 @@ class StatePanel(Follower):
         self.verdict.show_verdict(None if check is None else check.verdict, old)
         self.verdict_says.setText(travel_headline(self.session))
         self.cure.setVisible(check is not None and check.verdict != "clear" and not old)
-        quiet = self.palette()
-        quiet.setColor(QPalette.ColorRole.WindowText, QColor(colours(self).quiet))
+        look = colours(self)
         for label in (self.says, self.verdict_says):
-            label.setPalette(quiet if old else self.palette())
+            ink(label, look.quiet if old else look.ink)
         starts = "" if check is None else contact_lines(check)
         self.contact.setText(starts)
         self.contact.setVisible(bool(starts))
@@ -115,7 +113,7 @@ class StatePanel(Follower):
         self.contact.setToolTip(whole or "")
         self.contact.setAccessibleDescription(whole or "")
         self.caution.setText(CAUTION)
-        self.caution.setPalette(quiet)
+        ink(self.caution, look.quiet)
         self.findings.refresh()
 
     def _offer_joints(self) -> None:

@@ -10,6 +10,7 @@ from PyQt6.QtWidgets import QListView, QListWidget, QListWidgetItem, QWidget
 from sim.parts.catalogue import yoke_kinds
 from viewer.scene.yoke_shelf import EDGE, cell
 from viewer.window.kit.painting import painted
+from viewer.window.kit.pieces import unheard
 from viewer.window.kit.theme import colours, em
 
 PAPER = QColor("#ffffff")
@@ -51,13 +52,11 @@ class YokeTiles(QListWidget):
 
     def choose(self, kind: str) -> None:
         """Mark the kind that counts, without telling anybody."""
-        self.blockSignals(True)
-        found = self.findItems(kind, Qt.MatchFlag.MatchExactly)
-        if found:
-            self.setCurrentItem(found[0])
-        else:
-            self.clearSelection()
-        self.blockSignals(False)
+        with unheard(self):
+            if found := self.findItems(kind, Qt.MatchFlag.MatchExactly):
+                self.setCurrentItem(found[0])
+            else:
+                self.clearSelection()
 
     def _outline(self) -> QPixmap:
         """A fork of two ears in a thin line: a picture is on its way."""
