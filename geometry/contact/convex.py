@@ -82,55 +82,15 @@ class Boxes(Pieces):
 
     def lowest(self, which: Index, along: Array) -> Array:
         """Least along a direction; see `Pieces`."""
-        centre, half = self.centre[which], self.half[which]
-        return np.asarray(dot(along, centre) - dot(np.abs(along), half))
-
-    def hulls(self) -> Array:
-        """Corners of the boxes."""
-        return self.centre[:, None] + CORNERS * self.half[:, None]
-
-
-@dataclass(frozen=True)
-class TurnedBoxes(Pieces):
-    """Boxes along axes of their own: centres (m, 3), axes (m, 3, 3) in rows, half sizes (m, 3)."""
-
-    centre: Array
-    axes: Array
-    half: Array
-
-    @property
-    def count(self) -> int:
-        """How many boxes there are."""
-        return len(self.centre)
-
-    def project(self, which: Index, points: Array) -> Array:
-        """Nearest point; see `Pieces`."""
-        half = self.half[which]
-        own = np.clip(self._own(which, points), -half, half)
-        return np.asarray(self.centre[which] + np.einsum("nji,nj->ni", self.axes[which], own))
-
-    def beside(self, which: Index, start: Array, stop: Array) -> Array:
-        """Exact, as of boxes along the axes."""
-        alike = Boxes(np.zeros((len(which), 3)), self.half[which])
-        ends = self._own(which, start), self._own(which, stop)
-        return alike.beside(np.arange(len(which)), *ends)
-
-    def lowest(self, which: Index, along: Array) -> Array:
-        """Least along a direction; see `Pieces`."""
         return np.asarray(dot(along, self.centre[which]) - self.reach(which, along))
 
     def reach(self, which: Index, along: Array) -> Array:
         """How far each box reaches from its centre along a direction, (n,)."""
-        return dot(np.abs(np.einsum("nij,nj->ni", self.axes[which], along)), self.half[which])
+        return dot(np.abs(along), self.half[which])
 
     def hulls(self) -> Array:
         """Corners of the boxes."""
-        own = CORNERS * self.half[:, None]
-        return np.asarray(self.centre[:, None] + np.einsum("nji,nkj->nki", self.axes, own))
-
-    def _own(self, which: Index, points: Array) -> Array:
-        """Points in the axes of their boxes."""
-        return np.asarray(np.einsum("nij,nj->ni", self.axes[which], points - self.centre[which]))
+        return self.centre[:, None] + CORNERS * self.half[:, None]
 
 
 @dataclass(frozen=True)

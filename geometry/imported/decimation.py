@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import fast_simplification  # type: ignore[import-untyped]
 import numpy as np
 
-from geometry.contact.row_tree import along_curve
+from geometry.contact.box_tree import along_curve
 from geometry.contact.triangles import dot
 from geometry.edges import Edges
 from geometry.errors import MeshError

@@ -5,8 +5,9 @@ import pytest
 import trimesh
 
 from geometry.contact.convex import Bars, Boxes, Pieces, Triangles
-from geometry.contact.piece_tree import FEW, LONG, PieceTree
+from geometry.contact.piece_tree import FEW_LEVELS, PieceTree
 
+FEW = 1 << FEW_LEVELS
 RNG = np.random.default_rng(1)
 
 
@@ -21,7 +22,6 @@ def kinds() -> dict[str, Pieces]:
         "bars": Bars(start, stop, np.abs(start[:, 0])),
         "as few as are asked one by one": Triangles(RNG.normal(size=(FEW, 3, 3))),
         "one more than these": Triangles(RNG.normal(size=(FEW + 1, 3, 3))),
-        "a long run": Triangles(RNG.normal(size=(LONG + 3, 3, 3))),
     }
 
 
@@ -39,8 +39,7 @@ def test_every_piece_is_below_the_roots_once_and_in_every_box_above_it(name: str
                 met.append(~target)
                 for node in path:
                     away = points[~target] - tree.boxes.centre[node]
-                    own = away @ tree.boxes.axes[node].T
-                    assert (np.abs(own) <= tree.boxes.half[node] + 1e-9).all()
+                    assert (np.abs(away) <= tree.boxes.half[node]).all()
                 continue
             children, parent = tree.below(np.array([target]))
             assert (parent == 0).all()
@@ -51,48 +50,15 @@ def test_every_piece_is_below_the_roots_once_and_in_every_box_above_it(name: str
     assert sorted(met) == list(range(pieces.count))
 
 
-@pytest.mark.slow
 def test_children_of_many_nodes_at_once_are_those_of_each() -> None:
-    """Asked together, in any order and twice, and asked one by one in a tree of its own."""
-    triangles = np.array(trimesh.creation.icosphere(4, 100.0).triangles)
-    one, other = (PieceTree(Triangles(triangles)) for _ in range(2))
-    level = np.zeros(1, np.intp)
+    """Asked together, in any order and twice, and asked one by one."""
+    tree = PieceTree(Triangles(np.array(trimesh.creation.icosphere(4, 100.0).triangles)))
+    level = tree.roots
     for _ in range(9):
-        level, _ = one.below(level)
+        level, _ = tree.below(level)
         level = level[level >= 0]
     asked = np.concatenate([level[::-1], level[:3]])
-    children, parent = one.below(asked)
+    children, parent = tree.below(asked)
     assert (np.diff(parent) >= 0).all()
     lists = [children[parent == i].tolist() for i in range(len(asked))]
-    assert lists == [one.below(asked[i : i + 1])[0].tolist() for i in range(len(asked))]
-    # The other one grows depth first, so its numbers differ and what is below them does not.
-    held = {frozenset(pieces_below(one, int(node))) for node in asked}
-    assert held <= {frozenset(pieces_below(other, node)) for node in all_nodes(other)}
-
-
-def pieces_below(tree: PieceTree, node: int) -> list[int]:
-    if node < 0:
-        return [~node]
-    children = tree.below(np.array([node]))[0].tolist()
-    return [piece for child in children for piece in pieces_below(tree, child)]
-
-
-def all_nodes(tree: PieceTree) -> list[int]:
-    found, left = [], tree.roots.tolist()
-    while left:
-        node = left.pop()
-        if node >= 0:
-            found.append(node)
-            left += tree.below(np.array([node]))[0].tolist()
-    return found
-
-
-def test_a_smooth_patch_is_held_by_a_flat_box() -> None:
-    """On a sphere of radius R a patch of half width a is a^2/2R thick; boxes are near that."""
-    tree = PieceTree(Triangles(np.array(trimesh.creation.icosphere(5, 100.0).triangles)))
-    level = tree.roots
-    for _ in range(8):
-        level = tree.below(level)[0]
-    half = np.sort(tree.boxes.half[level], axis=1)
-    wide = np.hypot(half[:, 1], half[:, 2])
-    assert np.median(half[:, 0] / (wide**2 / 200.0)) < 1.5
+    assert lists == [tree.below(asked[i : i + 1])[0].tolist() for i in range(len(asked))]
