@@ -6,7 +6,7 @@ from math import degrees
 from sim.assessment import Assessment, JointAssessment
 from sim.findings import Finding, deg, judged, mm
 from sim.rests_on import Stand, bend, shapes, where
-from sim.rig.generic import generic_parts
+from sim.rig.typed_joints import generic_parts
 from sim.vehicle import RIDE
 
 

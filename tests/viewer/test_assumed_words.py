@@ -7,8 +7,8 @@ import pytest
 from sim.check import Check, check
 from sim.rig import Rig, changed, parse_rig
 from sim.rig.defaults import DEFAULTS
-from sim.rig.generic import GenericParts
 from sim.rig.otherwise import OF_THE_FILE
+from sim.rig.typed_joints import GenericParts
 from tests.sim.rigs import COORDINATES, PHONE_CALL
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture

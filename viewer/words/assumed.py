@@ -5,7 +5,7 @@ from typing import Final
 
 from sim.findings import Finding
 from sim.rig import Assumed
-from sim.rig.generic import GenericParts
+from sim.rig.typed_joints import GenericParts
 
 
 def assumed_words(finding: Finding) -> str:

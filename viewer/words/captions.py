@@ -10,7 +10,7 @@ from sim.assessment import JointAssessment
 from sim.check import Check
 from sim.findings import Code
 from sim.pose import PoseCheck
-from sim.rig.generic import generic_parts
+from sim.rig.typed_joints import generic_parts
 from sim.vehicle import Pose
 from viewer.words.assumed import assumed_words, joint_words
 from viewer.words.poses import pose_words

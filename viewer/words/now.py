@@ -3,7 +3,7 @@
 from math import degrees, inf, isfinite, isnan
 
 from sim.pose import PoseCheck, PosedJoint
-from sim.rig.generic import generic_parts
+from sim.rig.typed_joints import generic_parts
 from sim.vehicle import Joint
 from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words

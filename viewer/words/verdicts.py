@@ -4,7 +4,7 @@ from math import isfinite
 
 from sim.check import Check
 from sim.findings import Code, Verdict
-from sim.rig.generic import generic_parts
+from sim.rig.typed_joints import generic_parts
 from viewer.words.poses import pose_words, travel_words, ways
 from viewer.words.units import format_length, format_missing
 

@@ -22,7 +22,6 @@ from sim.rig.checks.catalogue import (
 )
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
 from sim.rig.checks.room import yokes_have_room
-from sim.rig.checks.suspension import suspension_agrees, suspension_reaches
 from sim.rig.checks.tape import tape_can_be
 from sim.rig.checks.wrap import wrap_can_be
 from sim.rig.ride import ride_of
@@ -35,8 +34,8 @@ CHECKS: Final[tuple[Check, ...]] = (
     shaft_can_be,
     ride_height_agrees,
     joints_can_be,
-    suspension_agrees,
-    suspension_reaches,
+    lambda suspension, ride: suspension.against_ride(ride),
+    lambda suspension, travel: suspension.against_travel(travel),
     parts_are_in_the_catalogue,
     slip_fits_its_yoke,
     middle_is_in_the_catalogue,

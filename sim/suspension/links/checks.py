@@ -1,4 +1,4 @@
-"""Links that cannot be, sets that do not hold the axle, and travel out of their reach."""
+"""Links that cannot be or are odd: sets that hold an axle badly, travel out of their reach."""
 
 from __future__ import annotations
 
@@ -142,3 +142,41 @@ def _reach(mechanism: Links, travel: Travel) -> Iterator[Problem]:
 
 
 _END: Final = {"bump": "high", "droop": "low"}
+
+
+def link_notes(
+    tables: Tables,
+    mechanism_of: Callable[[], Links],
+    travel: Travel | None,
+) -> Iterator[Remark]:
+    """Everything odd about a set of links that is sound."""
+    for key, table in tables:
+        if isinstance(table, LinkTable):
+            forward, _, up = table.axle
+            if hypot(forward.mm, up.mm) > LIMITS.seat_away:
+                yield Remark("end_away", f"{key}.axle", name=table.name, most=LIMITS.seat_away)
+    try:
+        mechanism = mechanism_of()
+    except BindpointError:  # of an unfinished rig; told as a problem
+        return
+    for loose in mechanism.held:
+        if loose.hold < LIMITS.weak_hold:
+            yield Remark(
+                "loosely_held", "suspension", motion=loose.says, hold=loose.hold, help=loose.help
+            )
+    if travel is not None and mechanism.binds:
+        at = sorted({(height, roll) for height, roll, _ in travel.region(0, 0).corners().tolist()})
+        give = mechanism.give(np.array([t for t, _ in at]), np.array([r for _, r in at]))
+        most = np.nan_to_num(give.most)
+        worst = int(most.argmax())
+        if most[worst] > LIMITS.much_give:
+            height, roll = at[worst]
+            bush = give.bushes[int(np.nan_to_num(give.mm[:, worst]).argmax())]
+            yield Remark(
+                "much_give",
+                "suspension",
+                bush=bush,
+                gives=float(most[worst]),
+                travel=height,
+                roll=roll,
+            )

@@ -10,7 +10,7 @@ from sim.frames import Vec3
 from sim.remark import Remark
 from sim.ride import Ride
 from sim.suspension.links.bushes import GENERIC_GIVE, GENERIC_STIFFNESS
-from sim.suspension.links.checks import impossible
+from sim.suspension.links.checks import impossible, link_notes
 from sim.suspension.links.member_tables import (
     ArmTable,
     LinkTable,
@@ -21,7 +21,6 @@ from sim.suspension.links.member_tables import (
 )
 from sim.suspension.links.members import Member
 from sim.suspension.links.motion import Links
-from sim.suspension.links.notes import link_notes
 from sim.suspension.table import Change, SuspensionPart, TurnedBy
 from sim.table.default import Data, Default, at
 from sim.table.fields import Size, several
