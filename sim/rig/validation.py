@@ -8,17 +8,21 @@ from typing import Any, Final
 from pydantic import ValidationError, create_model
 from pydantic_core import ErrorDetails
 
+from geometry.printable import acts
 from sim.rig.checks import impossible
 from sim.rig.datum import with_taped_length
 from sim.rig.defaults import fill
-from sim.rig.plain import odd_values
 from sim.rig.rig import Rig
 from sim.rig.structure import UNKNOWN, Path, field_at, fields_of, key_problems, kinds_of, parts_of
+from sim.table.kinds import LARGEST_NUMBER
 from sim.table.part import Part
 from sim.table.problems import NOTHING, Problem, RigError, as_typed, dotted, in_file
 
 _TAPED: Final = ("ride_height", "output", "axle", "shaft")
 """Sections that a length is worked out from where it was taped between other places."""
+
+_LINES: Final = frozenset({("note",)})
+"""Keys whose text may have several lines."""
 
 OPPOSITE: Final[Mapping[str, str]] = {
     one: other
@@ -69,7 +73,7 @@ def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]
     problems = list(key_problems(filled, Rig))
     misspelt = {str(p.expected).split(",")[0] for p in problems if p.why == UNKNOWN}
     problems = [p for p in problems if p.came != NOTHING or _last(p.key) not in misspelt]
-    odd = list(odd_values(filled))
+    odd = list(_odd_values(filled))
     problems += odd
     sections = {}
     for key, field in Rig.model_fields.items():
@@ -90,6 +94,27 @@ def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]
     told = {problem.key for problem in odd}
     problems = [each for each in problems if each.key not in told or each in odd]
     return sections, sorted(problems, key=_place_in_file)
+
+
+def _odd_values(data: Any, path: Path = ()) -> Iterator[Problem]:
+    """Values that TOML allows and no key wants: texts that act on what shows them, endless numbers.
+
+    A name of several lines could print lines of its own into an answer.
+    """
+    if isinstance(data, Mapping):
+        for key, value in data.items():
+            yield from _odd_values(value, (*path, key))
+    elif isinstance(data, list):
+        for place, value in enumerate(data):
+            yield from _odd_values(value, (*path, place))
+    elif isinstance(data, str):
+        keep = "\n\t" if path in _LINES else ""
+        found = next((each for each in data if acts(each) and each not in keep), None)
+        if found is not None:
+            why = "a line break" if found in "\n\r" else f"a control character, U+{ord(found):04X}"
+            yield Problem(dotted(path), as_typed(data), "a text that is seen as it is", why)
+    elif isinstance(data, int) and abs(data) > LARGEST_NUMBER:
+        yield Problem(dotted(path), as_typed(data), "a number of a few digits", "too long")
 
 
 def _last(key: str) -> str:

@@ -5,10 +5,9 @@ from typing import Annotated
 from pydantic import Field
 
 from sim.wrap.bushes import BushesTable
-from sim.wrap.noses import AxleWrap
 from sim.wrap.simple_test import AnglesTable, MarkTable
 from sim.wrap.springs import SpringsTable
-from sim.wrap.table import axle_wrap
+from sim.wrap.table import AxleWrap, axle_wrap
 
 WrapTable = Annotated[
     AnglesTable | MarkTable | SpringsTable | BushesTable, Field(discriminator="kind")

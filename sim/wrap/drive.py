@@ -23,8 +23,7 @@ from sim.table.loads import (
 )
 from sim.table.part import Part
 from sim.wrap.estimate import Estimate
-from sim.wrap.noses import AxleTorque
-from sim.wrap.torque import grip, low_gear, pinion_torque
+from sim.wrap.torque import AxleTorque, grip, low_gear, pinion_torque
 
 ENGINE_OFF: Final = 0.1
 """Share by which an engine's torque may be off what is said of it (from memory)."""

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import product
 from math import isfinite
+from operator import neg
 
 from geometry.errors import BindpointError
 
@@ -57,3 +58,10 @@ def carried(work: Callable[..., float], *inputs: Estimate) -> Estimate:
     corners = [work(*corner) for corner in product(*((each.low, each.high) for each in inputs))]
     value = work(*(each.value for each in inputs))
     return Estimate(value, min(value, *corners), max(value, *corners))
+
+
+def distance(wrap: Estimate) -> Estimate:
+    """How far a wrap of either sign goes; none is under zero."""
+    if wrap.value < 0.0:
+        wrap = carried(neg, wrap)
+    return Estimate(wrap.value, max(0.0, wrap.low), wrap.high)

@@ -21,8 +21,7 @@ from sim.table.form import field, maybe
 from sim.table.loads import FORCE, TORQUE, Force, OffShare, Torque, share_or
 from sim.table.part import Either, OneOf, Part, Together
 from sim.table.typed import typed_length
-from sim.wrap.estimate import Estimate, WrapError, carried
-from sim.wrap.noses import distance
+from sim.wrap.estimate import Estimate, WrapError, carried, distance
 from sim.wrap.table import Around, WrapPart
 from sim.wrap.torque import torque_of_pull
 

@@ -15,8 +15,8 @@ from sim.table.part import Part
 from sim.table.problems import Problem
 from sim.travel.table import Travel
 from sim.wrap.drive import Drive
-from sim.wrap.estimate import Estimate, carried
-from sim.wrap.noses import AxleWrap, distance
+from sim.wrap.estimate import Estimate, carried, distance
+from sim.wrap.torque import AxleTorque, Governs
 
 
 @dataclass(frozen=True)
@@ -55,6 +55,20 @@ class WrapPart(Part, ABC):
 
         Raises `BindpointError` for numbers that no wrap can be told from.
         """
+
+
+@dataclass(frozen=True)
+class AxleWrap:
+    """How far an axle wraps each way, rad, as distances: none is negative."""
+
+    nose_up: Estimate
+    nose_down: Estimate
+    up_governs: Governs
+    """What sets the torque that lifts the nose."""
+    down_governs: Governs
+    torque: AxleTorque
+    hints: tuple[Remark, ...] = ()
+    """What to know about these numbers."""
 
 
 def axle_wrap(part: WrapPart, suspension: SuspensionTable, travel: Travel, front: bool) -> AxleWrap:

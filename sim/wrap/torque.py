@@ -6,6 +6,8 @@ from typing import Literal
 
 from sim.wrap.estimate import Estimate, WrapError, carried
 
+Governs = Literal["engine", "grip"]
+
 
 @dataclass(frozen=True)
 class PinionTorque:
@@ -13,12 +15,33 @@ class PinionTorque:
 
     torque: Estimate
     """N mm at the pinion."""
-    governs: Literal["engine", "grip"]
+    governs: Governs
     """"engine": low gear at full torque. "grip": the tyres slip before that."""
     engine: Estimate
     """What the engine gives in low gear, N mm."""
     grip: Estimate
     """What makes the tyres slip, N mm."""
+
+
+@dataclass(frozen=True)
+class AxleTorque:
+    """The most torque that turns the housing, at both wheels together, N mm, none negative."""
+
+    driving: Estimate
+    """Driving forward: low gear, or the tyres' grip where that is less."""
+    braking: Estimate
+    """Braking, or reversing: the tyres' grip, since brakes can lock wheels (common practice, no
+    source). They sit on the housing and turn it by all that the ground holds [derivation]."""
+    governs: Governs
+    """What sets the driving torque."""
+
+    @classmethod
+    def of(cls, pinion: PinionTorque, axle_ratio: float) -> "AxleTorque":
+        """From the torque in the shaft."""
+        driving, braking = (
+            carried(lambda t: t * axle_ratio, each) for each in (pinion.torque, pinion.grip)
+        )
+        return cls(driving, braking, pinion.governs)
 
 
 def low_gear(

@@ -7,9 +7,8 @@ import pytest
 from sim.derive import derive
 from sim.rig import parse_rig
 from sim.wrap.estimate import Estimate
-from sim.wrap.noses import AxleTorque
 from sim.wrap.springs import from_leaves, from_rate, spring_wrap
-from sim.wrap.torque import grip, low_gear, pinion_torque
+from sim.wrap.torque import AxleTorque, grip, low_gear, pinion_torque
 from tests.sim.rigs import PHONE_CALL
 
 exactly = Estimate.exactly

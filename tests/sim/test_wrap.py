@@ -12,10 +12,9 @@ from sim.suspension.leaf.motion import clamp_rotation
 from sim.suspension.links.torque import under_torque
 from sim.wrap.bushes import bush_wrap
 from sim.wrap.estimate import Estimate, WrapError, carried
-from sim.wrap.noses import AxleTorque
 from sim.wrap.simple_test import MeasuredWrap, from_angles, from_mark
 from sim.wrap.springs import HalfRates, from_leaves, from_rate, spring_wrap
-from sim.wrap.torque import grip, low_gear, pinion_torque, torque_of_pull
+from sim.wrap.torque import AxleTorque, grip, low_gear, pinion_torque, torque_of_pull
 from tests.sim.linkages import PARALLEL, RADIUS_ARMS, THREE_LINK
 
 exactly, within = Estimate.exactly, Estimate.within
