@@ -8,11 +8,13 @@ import pytest
 from sim.findings import Code
 from tests.viewer.every.examples import EXAMPLES, found, told
 from tests.viewer.recording_stage import RecordingStage
+from tests.viewer.test_remarks import named
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
+from viewer.words.finding_facts import FACTS
 from viewer.words.finding_rows import ROWS
-from viewer.words.findings import says
+from viewer.words.findings import finding_lines, says
 from viewer.words.verdicts import _STOPS, check_word, headline
 
 CODES: tuple[Code, ...] = get_args(Code)
@@ -47,6 +49,15 @@ def test_it_is_told_in_text_and_data(code: Code) -> None:
     assert check_word(result)
     assert headline(result).endswith(".")
     assert finding.verdict != "touches" or stops(code)
+
+
+@pytest.mark.slow
+@every_code
+def test_its_short_lines_and_those_of_other_verdicts_have_what_they_are_made_of(code: Code) -> None:
+    finding = found(code)
+    assert all(finding_lines(finding))
+    for row in ROWS[code].values():
+        assert {name for line in row for name in named(line)} <= {*FACTS, *finding.detail}
 
 
 @pytest.mark.slow
