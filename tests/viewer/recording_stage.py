@@ -8,7 +8,7 @@ import numpy as np
 from geometry.mesh import Mesh
 from viewer.draw.base import Colour, Image, Letters, Paint, Pen, Plate
 from viewer.draw.camera import Camera, Floats, Region
-from viewer.draw.stage import Picked, Stage
+from viewer.draw.stage import Paper, Picked, Stage
 
 BROAD = 0.56
 """Width of an average letter against the height of the type, from memory of common type faces."""
@@ -35,7 +35,7 @@ class Call:
     told: dict[str, Any] = field(default_factory=dict)
 
 
-class RecordingStage(Stage):
+class RecordingStage(Stage, Paper):
     """Keeps the things of the open pane as they stand, and `calls` of all in their order."""
 
     def __init__(self, size: tuple[int, int] = (1600, 1000), unit: float = 1.0) -> None:
@@ -81,12 +81,13 @@ class RecordingStage(Stage):
         """Names of what is to be seen now."""
         return [name for name, thing in self.things.items() if thing.shown and thing.opacity > 0.0]
 
-    def pane(self, name: str, region: Region, camera: Camera) -> None:
+    def pane(self, name: str, region: Region, camera: Camera) -> "RecordingStage":
         """Open a pane."""
         self._pane = name
         self._panes.setdefault(name, {})
         self.regions[name], self.cameras[name] = region, camera
         self._note("pane", region=region, camera=camera)
+        return self
 
     def backdrop(self, top: Colour, bottom: Colour) -> None:
         """Note the colours."""

@@ -1,4 +1,4 @@
-"""The stage that draws: poses, places and colours, asked of the picture itself."""
+"""The paper that draws: poses, places and colours, asked of the picture itself."""
 
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.subjects import blocks, cube
 from viewer.draw.base import BLACK, Letters, Paint, Pen
 from viewer.draw.camera import Camera, Region
-from viewer.draw.pyvista_stage import PyVistaStage
+from viewer.draw.pyvista_paper import PyVistaPaper
 from viewer.scene.page import unit_of, wrapped
 from viewer.written.child import save_png
 
@@ -26,8 +26,8 @@ CAMERA = Camera(np.array([10.0, 20.0, 30.0]), np.array([0.4, 1.0, 0.3]), UP, 80.
 
 
 @pytest.fixture
-def stage():
-    made = PyVistaStage.of_paper((320, 220))
+def paper():
+    made = PyVistaPaper((320, 220))
     yield made
     made.close()
 
@@ -45,98 +45,98 @@ def middle_of(image, colour):
     return np.array([columns.mean() + 0.5, image.shape[0] - rows.mean() - 0.5])
 
 
-def test_an_empty_page_is_white(stage) -> None:
-    image = stage.image()
+def test_an_empty_page_is_white(paper) -> None:
+    image = paper.image()
     assert image.shape == (220, 320, 3)
     assert image.dtype == np.uint8
     assert (image == 255).all()
 
 
-def test_poses_go_to_the_actors(stage) -> None:
+def test_poses_go_to_the_actors(paper) -> None:
     X = pose(Rz(0.4) @ Rx(0.3), [1.0, -2.0, 3.0])
-    stage.pane("one", REGION, CAMERA)
-    stage.solid("block", cube(), RED, X)
-    stage.lines("block", np.array([[[0.0, 0.0, 0.0], [5.0, 0.0, 0.0]]]), Pen(), X)
-    assert len(stage.actors("block")) == 2
-    for actor in stage.actors("block"):
+    pane = paper.pane("one", REGION, CAMERA)
+    pane.solid("block", cube(), RED, X)
+    pane.lines("block", np.array([[[0.0, 0.0, 0.0], [5.0, 0.0, 0.0]]]), Pen(), X)
+    assert len(pane.actors("block")) == 2
+    for actor in pane.actors("block"):
         np.testing.assert_array_equal(actor.user_matrix, X)
     there = pose(Ry(1.0), [4.0, 5.0, 6.0])
-    stage.move("block", there)
-    for actor in stage.actors("block"):
+    pane.move("block", there)
+    for actor in pane.actors("block"):
         np.testing.assert_array_equal(actor.user_matrix, there)
 
 
 @pytest.mark.parametrize("offset", [(0.0, 0.0, 0.0), (30.0, 5.0, -12.0), (-25.0, 10.0, 20.0)])
-def test_a_place_in_space_is_where_the_camera_says(stage, offset) -> None:
+def test_a_place_in_space_is_where_the_camera_says(paper, offset) -> None:
     """What VTK draws and what the scene works out for its marks agree to half a pixel."""
     place = CAMERA.focus + np.array(offset)
-    stage.pane("one", REGION, CAMERA)
-    stage.solid("ball", ball((0.0, 0.0, 0.0), 4.0, "ball"), RED, pose(np.eye(3), place))
-    seen = middle_of(stage.image(), (255, 0, 0))
+    pane = paper.pane("one", REGION, CAMERA)
+    pane.solid("ball", ball((0.0, 0.0, 0.0), 4.0, "ball"), RED, pose(np.eye(3), place))
+    seen = middle_of(paper.image(), (255, 0, 0))
     np.testing.assert_allclose(seen, CAMERA.project(place, REGION), atol=0.5)
 
 
-def test_a_solid_has_its_size_and_is_cut_at_the_edge_of_its_view(stage) -> None:
-    stage.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
-    stage.solid("slab", box((-200, -1, -10), (200, 1, 10), "side"), RED, np.eye(4))
-    rows, columns = np.nonzero((stage.image() == (255, 0, 0)).all(axis=-1))
+def test_a_solid_has_its_size_and_is_cut_at_the_edge_of_its_view(paper) -> None:
+    pane = paper.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
+    pane.solid("slab", box((-200, -1, -10), (200, 1, 10), "side"), RED, np.eye(4))
+    rows, columns = np.nonzero((paper.image() == (255, 0, 0)).all(axis=-1))
     assert (columns.min(), columns.max()) == (40, 279)
     np.testing.assert_allclose(np.ptp(rows) + 1, 40.0, atol=1.0)
 
 
-def test_what_is_nearer_hides_unless_the_other_is_on_top(stage) -> None:
+def test_what_is_nearer_hides_unless_the_other_is_on_top(paper) -> None:
     camera = Camera(np.zeros(3), LEFT, UP, 80.0)
     near, far = pose(np.eye(3), [0.0, 15.0, 0.0]), pose(np.eye(3), [0.0, -15.0, 0.0])
-    stage.pane("one", REGION, camera)
-    stage.solid("near", cube(20.0), GREEN, near)
-    stage.solid("far", cube(20.0), RED, far)
-    np.testing.assert_array_equal(at(stage.image(), REGION.middle), [0, 255, 0])
-    stage.solid("top", cube(8.0), RED, far, on_top=True)
-    np.testing.assert_array_equal(at(stage.image(), REGION.middle), [255, 0, 0])
-    stage.move("far", near)
-    stage.move("near", far)
+    pane = paper.pane("one", REGION, camera)
+    pane.solid("near", cube(20.0), GREEN, near)
+    pane.solid("far", cube(20.0), RED, far)
+    np.testing.assert_array_equal(at(paper.image(), REGION.middle), [0, 255, 0])
+    pane.solid("top", cube(8.0), RED, far, on_top=True)
+    np.testing.assert_array_equal(at(paper.image(), REGION.middle), [255, 0, 0])
+    pane.move("far", near)
+    pane.move("near", far)
     beside = REGION.middle + np.array([15.0, 0.0])
-    np.testing.assert_array_equal(at(stage.image(), beside), [255, 0, 0])
+    np.testing.assert_array_equal(at(paper.image(), beside), [255, 0, 0])
 
 
-def test_lines_lie_on_their_surface_and_behind_others(stage) -> None:
-    stage.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
-    stage.solid("slab", box((-30, -5, -30), (30, 5, 30), "side"), GREEN, np.eye(4))
+def test_lines_lie_on_their_surface_and_behind_others(paper) -> None:
+    pane = paper.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
+    pane.solid("slab", box((-30, -5, -30), (30, 5, 30), "side"), GREEN, np.eye(4))
     front = np.array([[[-20.0, 5.0, 8.0], [20.0, 5.0, 8.0]]])
     behind = np.array([[[-20.0, -5.0, -8.0], [20.0, -5.0, -8.0]]])
-    stage.lines("slab", front, Pen(BLACK, 3.0), np.eye(4))
-    stage.lines("slab", behind, Pen(BLACK, 3.0), np.eye(4))
-    image = stage.image()
+    pane.lines("slab", front, Pen(BLACK, 3.0), np.eye(4))
+    pane.lines("slab", behind, Pen(BLACK, 3.0), np.eye(4))
+    image = paper.image()
     np.testing.assert_array_equal(at(image, REGION.middle + np.array([0.0, 16.0])), [0, 0, 0])
     np.testing.assert_array_equal(at(image, REGION.middle - np.array([0.0, 16.0])), [0, 255, 0])
 
 
-def test_the_lamps_make_the_upper_left_lightest(stage) -> None:
-    stage.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
-    stage.solid("ball", ball((0, 0, 0), 30.0, "ball"), Paint((0.6, 0.6, 0.6), 0.0), np.eye(4))
-    image = stage.image()
+def test_the_lamps_make_the_upper_left_lightest(paper) -> None:
+    pane = paper.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
+    pane.solid("ball", ball((0, 0, 0), 30.0, "ball"), Paint((0.6, 0.6, 0.6), 0.0), np.eye(4))
+    image = paper.image()
     upper, lower = (at(image, REGION.middle + 30.0 * np.array([-s, s])).sum() for s in (1, -1))
     assert upper > 1.3 * lower
 
 
-def test_the_page_lies_over_the_views_and_keeps_its_order(stage) -> None:
-    stage.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
-    stage.solid("slab", box((-60, -5, -60), (60, 5, 60), "side"), GREEN, np.eye(4), on_top=True)
+def test_the_page_lies_over_the_views_and_keeps_its_order(paper) -> None:
+    pane = paper.pane("one", REGION, Camera(np.zeros(3), LEFT, UP, 80.0))
+    pane.solid("slab", box((-60, -5, -60), (60, 5, 60), "side"), GREEN, np.eye(4), on_top=True)
     square = np.array([[[100.0, 80.0], [160.0, 80.0], [160.0, 140.0]]])
-    stage.area(square, (1.0, 0.0, 0.0))
-    stage.area(square - [30.0, 0.0], (0.0, 0.0, 1.0))
-    stage.stroke(np.array([[[90.0, 95.0], [150.0, 95.0]]]), Pen((1.0, 1.0, 0.0), 4.0))
-    image = stage.image()
+    paper.area(square, (1.0, 0.0, 0.0))
+    paper.area(square - [30.0, 0.0], (0.0, 0.0, 1.0))
+    paper.stroke(np.array([[[90.0, 95.0], [150.0, 95.0]]]), Pen((1.0, 1.0, 0.0), 4.0))
+    image = paper.image()
     np.testing.assert_array_equal(at(image, (155.0, 100.0)), [255, 0, 0])
     np.testing.assert_array_equal(at(image, (125.0, 85.0)), [0, 0, 255])
     np.testing.assert_array_equal(at(image, (120.0, 95.0)), [255, 255, 0])
     np.testing.assert_array_equal(at(image, (60.0, 60.0)), [0, 255, 0])
 
 
-def test_areas_cover_the_pixels_they_should(stage) -> None:
+def test_areas_cover_the_pixels_they_should(paper) -> None:
     corners = np.array([[50.0, 40.0], [150.0, 40.0], [150.0, 100.0], [50.0, 100.0]])
-    stage.area(corners[[[0, 1, 2], [0, 2, 3]]], (1.0, 0.0, 0.0))
-    red = (stage.image() == (255, 0, 0)).all(axis=-1)
+    paper.area(corners[[[0, 1, 2], [0, 2, 3]]], (1.0, 0.0, 0.0))
+    red = (paper.image() == (255, 0, 0)).all(axis=-1)
     rows, columns = np.nonzero(red)
     assert red.sum() == 100 * 60
     assert (columns.min(), columns.max()) == (50, 149)
@@ -144,11 +144,11 @@ def test_areas_cover_the_pixels_they_should(stage) -> None:
 
 
 @pytest.mark.parametrize("align", ["left", "right"])
-def test_words_are_as_wide_as_said_and_hang_where_they_should(stage, align) -> None:
+def test_words_are_as_wide_as_said_and_hang_where_they_should(paper, align) -> None:
     letters = Letters(24.0, bold=True, align=align)
-    stage.write("GAP 1.8 mm", (160.0, 100.0), letters)
-    rows, columns = np.nonzero(stage.image().min(axis=-1) < 128)
-    width = stage.extent("GAP 1.8 mm", letters)
+    paper.write("GAP 1.8 mm", (160.0, 100.0), letters)
+    rows, columns = np.nonzero(paper.image().min(axis=-1) < 128)
+    width = paper.extent("GAP 1.8 mm", letters)
     np.testing.assert_allclose(np.ptp(columns), width, atol=5.0)
     start = {"left": 160.0, "right": 160.0 - width}[align]
     np.testing.assert_allclose(columns.min(), start, atol=5.0)
@@ -157,44 +157,43 @@ def test_words_are_as_wide_as_said_and_hang_where_they_should(stage, align) -> N
     assert height.max() <= 100.0 + 1.28 * 24.0
 
 
-def test_special_characters_of_a_shop_are_drawn(stage) -> None:
+def test_special_characters_of_a_shop_are_drawn(paper) -> None:
     """A character that the type does not have would take no room or that of a blank."""
     letters = Letters(30.0)
     for character in "°½¼×éß–":
-        assert stage.extent(f"a{character}a", letters) > stage.extent("aa", letters) + 3.0
+        assert paper.extent(f"a{character}a", letters) > paper.extent("aa", letters) + 3.0
 
 
-def test_the_estimate_of_the_recording_is_near_what_is_drawn(stage) -> None:
+def test_the_estimate_of_the_recording_is_near_what_is_drawn(paper) -> None:
     letters = Letters(24.0)
     text = "At 8 in droop, left wheel 8 deg up, nose 4 deg down"
-    real, guessed = (page.extent(text, letters) for page in (stage, RecordingStage()))
+    real, guessed = (page.extent(text, letters) for page in (paper, RecordingStage()))
     assert 0.75 < guessed / real < 1.25
-    rows = wrapped(stage, text, letters, 300.0)
-    assert max(stage.extent(row, letters) for row in rows) <= 300.0
+    rows = wrapped(paper, text, letters, 300.0)
+    assert max(paper.extent(row, letters) for row in rows) <= 300.0
 
 
-def test_a_file_holds_what_was_drawn(stage, tmp_path: Path) -> None:
-    stage.area(np.array([[[0.0, 0.0], [320.0, 0.0], [0.0, 220.0]]]), (1.0, 0.0, 0.0))
-    save_png(stage.image(), tmp_path / "page.png")
+def test_a_file_holds_what_was_drawn(paper, tmp_path: Path) -> None:
+    paper.area(np.array([[[0.0, 0.0], [320.0, 0.0], [0.0, 220.0]]]), (1.0, 0.0, 0.0))
+    save_png(paper.image(), tmp_path / "page.png")
     with Image.open(tmp_path / "page.png") as read:
-        np.testing.assert_array_equal(np.asarray(read), stage.image())
+        np.testing.assert_array_equal(np.asarray(read), paper.image())
         assert read.format == "PNG"
         np.testing.assert_allclose(read.info["dpi"], 160.0, rtol=1e-3)
 
 
-def test_without_a_pane_things_stand_on_the_whole_stage_and_each_pane_has_its_own(stage) -> None:
-    whole = stage.region
-    stage.aim(Camera(np.zeros(3), LEFT, UP, 80.0), perspective=False)
-    stage.solid("block", cube(10.0), RED, np.eye(4))
-    corner = Region(0.0, 0.0, 60.0, 60.0)
-    stage.pane("corner", corner, Camera(np.zeros(3), LEFT, UP, 80.0))
-    stage.solid("block", cube(10.0), GREEN, np.eye(4))
-    np.testing.assert_allclose(stage.project(np.zeros(3)), corner.middle, atol=1e-6)
-    image = stage.image()
+def test_each_pane_has_things_of_its_own(paper) -> None:
+    whole, corner = paper.region, Region(0.0, 0.0, 60.0, 60.0)
+    first = paper.pane("whole", whole, Camera(np.zeros(3), LEFT, UP, 80.0))
+    first.solid("block", cube(10.0), RED, np.eye(4))
+    pane = paper.pane("corner", corner, Camera(np.zeros(3), LEFT, UP, 80.0))
+    pane.solid("block", cube(10.0), GREEN, np.eye(4))
+    np.testing.assert_allclose(pane.project(np.zeros(3)), corner.middle, atol=1e-6)
+    image = paper.image()
     np.testing.assert_array_equal(at(image, whole.middle), [255, 0, 0])
     np.testing.assert_array_equal(at(image, corner.middle), [0, 255, 0])
-    stage.remove("block")
-    image = stage.image()
+    pane.remove("block")
+    image = paper.image()
     np.testing.assert_array_equal(at(image, whole.middle), [255, 0, 0])
     np.testing.assert_array_equal(at(image, corner.middle), [255, 255, 255])
 
@@ -202,12 +201,12 @@ def test_without_a_pane_things_stand_on_the_whole_stage_and_each_pane_has_its_ow
 @pytest.mark.parametrize("size", [(800, 500), (1000, 1400)])
 def test_a_smaller_sheet_shows_the_same_in_fewer_pixels(size) -> None:
     unit = unit_of(size)
-    stage = PyVistaStage.of_paper(size, unit)
-    assert stage.size == (1600, round(size[1] / unit))
+    paper = PyVistaPaper(size, unit)
+    assert paper.size == (1600, round(size[1] / unit))
     square = np.array([[[800.0, 400.0], [1600.0, 400.0], [1600.0, 1000.0]]])
-    stage.area(square, (1.0, 0.0, 0.0))
-    image = stage.image()
-    stage.close()
+    paper.area(square, (1.0, 0.0, 0.0))
+    image = paper.image()
+    paper.close()
     assert image.shape == (size[1], size[0], 3)
     red = np.argwhere((image == (255, 0, 0)).all(axis=-1))
     np.testing.assert_allclose(size[1] - red[:, 0].max() - 1, 400.0 * unit, atol=1.0)
@@ -217,10 +216,10 @@ def test_a_smaller_sheet_shows_the_same_in_fewer_pixels(size) -> None:
 def test_a_whole_picture_shows_both_bodies_and_the_overlap_between_them() -> None:
     picture = blocks(-6.0)
     size = (1000, 620)
-    stage = PyVistaStage.of_paper(size, unit_of(size))
-    picture.draw(stage, stage.region)
-    image = stage.image().astype(int)
-    stage.close()
+    paper = PyVistaPaper(size, unit_of(size))
+    picture.draw(paper, paper.region)
+    image = paper.image().astype(int)
+    paper.close()
     recorded = RecordingStage(size, unit_of(size))
     picture.draw(recorded, recorded.region)
     camera, region = recorded.cameras["joint"], recorded.regions["joint"]

@@ -10,7 +10,8 @@ from sim.frames import Rx, Rz, pose
 from tests.simple_shapes import box
 from viewer.draw.base import Letters, Paint, Pen, Plate
 from viewer.draw.camera import Camera
-from viewer.draw.pyvista_stage import PATIENCE, SAMPLES, PyVistaStage
+from viewer.draw.pyvista_stage import PATIENCE, PyVistaStage
+from viewer.draw.vtk_parts import SAMPLES
 
 pytestmark = pytest.mark.needs_gl
 
@@ -232,7 +233,7 @@ def test_no_edge_is_smooth_on_the_screen_without_a_graphics_card(plotter, driver
     """Such a driver says that it is done long before it is, and seemed quick."""
     stage = PyVistaStage(plotter, repaint=lambda: None)
     stage._window = Told(stage._window, driver)
-    stage._open._renderer = Timed(stage._open._renderer, [0.001])
+    stage._renderer = Timed(stage._renderer, [0.001])
     for _ in range(2 * PATIENCE):
         stage.draw()
     assert plotter.render_window.GetMultiSamples() == 0
@@ -243,7 +244,7 @@ def test_edges_are_smooth_in_pictures_and_where_the_driver_is_quick(plotter) -> 
     stage = PyVistaStage(plotter, repaint=lambda: None)
     stage._window = Told(stage._window, "a card of some make")
     took = [0.001]
-    stage._open._renderer = Timed(stage._open._renderer, took)
+    stage._renderer = Timed(stage._renderer, took)
     samples = plotter.render_window.GetMultiSamples
 
     def draw(seconds: float, times: int) -> None:
@@ -277,7 +278,7 @@ def test_a_name_makes_way_for_a_verdict_and_comes_back(plotter) -> None:
     stage.words("verdict", "joint touches", np.zeros(3), Letters(14.0), framed)
     stage.words("name", "crossmember", np.zeros(3), Letters(14.0))
     stage.image()
-    name, verdict = stage._open.things["name"].words, stage._open.things["verdict"].words
+    name, verdict = stage.things["name"].words, stage.things["verdict"].words
     assert tuple(verdict.GetDisplayOffset()) == (0, 0)
     assert abs(name.GetDisplayOffset()[1]) > 10
     stage.show("verdict", False)

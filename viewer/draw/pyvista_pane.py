@@ -1,4 +1,4 @@
-"""A pane of a stage on VTK: what stands in it, the eye that looks at it, and where words find room.
+"""A space on VTK: what stands in it, the eye that looks at it, and where words find room.
 
 Everything of one name shares one matrix, so that moving it is one copy of sixteen numbers whatever
 it is made of. What is never hidden lies in a layer of its own over the rest, words in another.
@@ -11,11 +11,24 @@ from typing import Any
 import numpy as np
 import pyvista as pv
 from vtkmodules.vtkCommonMath import vtkMatrix4x4
-from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkRenderer, vtkTextProperty
+from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkRenderer
 
+from geometry.mesh import Mesh
+from viewer.draw.base import Letters, Paint, Pen, Plate
 from viewer.draw.camera import LEFT, UP, VIEW_ANGLE, Camera, Floats, Region
 from viewer.draw.label_places import Label, places
-from viewer.draw.vtk_parts import headlight, lamps, literal, text_box
+from viewer.draw.stage import Space
+from viewer.draw.vtk_parts import (
+    actor_of,
+    headlight,
+    lamps,
+    lettering,
+    literal,
+    painted,
+    shaded,
+    strokes,
+    text_box,
+)
 
 NEAREST = 0.15
 """Share of the way to the focus in which nothing is seen. Depths are told apart the worse the
@@ -61,17 +74,28 @@ class Thing:
             self.words.SetVisibility(shown)
 
 
-class Pane:
+class Pane(Space):
     """Things in one renderer of a window and in the layers over it, all seen by one eye.
 
-    region : what it takes of a stage of `size`, px of the stage; None for all of it, always.
+    region : what it takes of the window, px of the stage; None for all of it, always.
+    unit : px of the window for each px of the stage.
+    sheet : whether it is paper: without the highlights that would hide shapes there, and with
+        broader edges.
     """
 
     def __init__(
-        self, window: Any, renderer: Any, layer: int, size: tuple[int, int], region: Region | None
+        self,
+        window: Any,
+        renderer: Any,
+        layer: int = 0,
+        region: Region | None = None,
+        unit: float = 1.0,
+        sheet: bool = False,
     ) -> None:
+        super().__init__()
         self._window, self._renderer, self._layer = window, renderer, layer
-        self.region, self._size = region, size
+        self._region, self._unit, self._sheet = region, unit, sheet
+        self.scale = 1.0
         self._camera: Any = renderer.GetActiveCamera()
         self._camera.SetViewAngle(float(np.degrees(VIEW_ANGLE)))
         self._seen, self._perspective = Camera(np.zeros(3), LEFT, UP, 1.0), True
@@ -81,9 +105,9 @@ class Pane:
         self.things: dict[str, Thing] = {}
 
     @property
-    def renderer(self) -> Any:
-        """What draws the things that may be hidden."""
-        return self._renderer
+    def size(self) -> tuple[int, int]:
+        """Width and height, px of the stage; never nothing."""
+        return size_of(self._window, self._unit)
 
     @cached_property
     def _words(self) -> Any:
@@ -97,30 +121,74 @@ class Pane:
         words = [self._words] if "_words" in self.__dict__ else []
         return [self._renderer, self._top, *words]
 
-    def put_up(self, name: str, actor: pv.Actor, dense: float, X_CP: Floats, on_top: bool) -> None:
-        """Show an actor under a name, so dense where the whole thing is."""
-        thing, renderer = self.thing(name), self._top if on_top else self._renderer
-        actor.SetUserMatrix(thing.matrix)
-        actor.prop.opacity = dense * thing.opacity
-        actor.SetVisibility(thing.shown)
-        thing.actors.append((actor, dense, renderer))
-        renderer.AddActor(actor)
-        thing.move(X_CP)
+    def solid(
+        self, name: str, mesh: Mesh, paint: Paint, X_CP: Floats, on_top: bool = False
+    ) -> None:
+        """Put up a solid with smooth round surfaces and sharp corners."""
+        actor = actor_of(shaded(mesh))
+        painted(actor.prop, paint, polished=not self._sheet)
+        # Of what is seen through, only the skin toward the eye; an open mesh has no inside.
+        actor.prop.SetBackfaceCulling(mesh.is_watertight and not self._sheet)
+        self._put_up(name, actor, paint.opacity, X_CP, on_top)
 
-    def write(self, name: str, text: str, at: Floats, kind: vtkTextProperty, weighty: bool) -> None:
-        """Write words at a place (3,) of the thing's own frame."""
-        thing = self.thing(name)
+    def lines(
+        self, name: str, segments: Floats, pen: Pen, X_CP: Floats, on_top: bool = False
+    ) -> None:
+        """Put up segments, a little in front of the surface they lie on."""
+        if not len(segments):
+            return
+        actor = actor_of(strokes(segments))
+        ahead = -12.0 if self._sheet else -2.0
+        actor.mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0.0, ahead)
+        actor.prop.SetColor(*map(float, pen.colour))
+        actor.prop.line_width = pen.width * self.scale * self._unit
+        actor.prop.lighting = False
+        actor.PickableOff()
+        self._put_up(name, actor, 1.0, X_CP, on_top)
+
+    def words(
+        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None
+    ) -> None:
+        """Write words that face the eye."""
+        kind, thing = lettering(letters, self._window, self.scale * self._unit), self.thing(name)
+        if plate is not None:
+            kind.SetBackgroundColor(*plate.colour)
+            kind.SetBackgroundOpacity(plate.opacity)
+            if plate.frame is not None:
+                kind.FrameOn()
+                kind.SetFrameColor(*plate.frame)
+                kind.SetFrameWidth(max(1, round(2.0 * self.scale)))
+            text = "\n".join(f" {row} " for row in text.splitlines())
         if thing.words is None:
             thing.words = vtkBillboardTextActor3D()
             thing.words.PickableOff()
             thing.words.SetVisibility(thing.shown)
             self._words.AddActor(thing.words)
         thing.words_box = text_box(kind, text, self._window.GetDPI())
-        thing.weighty = weighty
+        thing.weighty = plate is not None and plate.frame is not None
         thing.words.SetTextProperty(kind)
         thing.words.SetInput(literal(text))
         thing.words_at = np.array(at, dtype=np.float64)
         thing.place_words()
+
+    def move(self, name: str, X_CP: Floats) -> None:
+        """Give everything of that name a new pose."""
+        for thing in self.named(name):
+            thing.move(X_CP)
+
+    def fade(self, name: str, opacity: float) -> None:
+        """Make everything of that name more or less dense."""
+        for thing in self.named(name):
+            thing.fade(opacity)
+
+    def show(self, name: str, shown: bool) -> None:
+        """Hide everything of that name, or let it be seen again."""
+        for thing in self.named(name):
+            thing.show(shown)
+
+    def actors(self, name: str) -> list[pv.Actor]:
+        """Actors of a name, for tests of their poses and looks."""
+        return [actor for thing in self.named(name) for actor, _, _ in thing.actors]
 
     def thing(self, name: str) -> Thing:
         """Everything of a name; a new one where there is none."""
@@ -139,7 +207,7 @@ class Pane:
                 self._words.RemoveActor(thing.words)
         self.things.pop(name, None)
 
-    def aim(self, camera: Camera, perspective: bool) -> None:
+    def aim(self, camera: Camera, perspective: bool = True) -> None:
         """Look as `camera` says; without perspective from so far that all lies before the eye."""
         self._seen, self._perspective = camera, perspective
         away = camera.away if perspective else 10.0 * camera.span
@@ -149,19 +217,19 @@ class Pane:
         self._camera.SetParallelProjection(not perspective)
         self._camera.SetParallelScale(0.5 * camera.span)
 
-    def project(self, points: Floats, size: tuple[int, int]) -> Floats:
-        """Where points are seen on a stage of that size."""
-        region = self.region or Region(0.0, 0.0, *map(float, size))
+    def project(self, points: Floats) -> Floats:
+        """Where points are seen."""
+        region = self._region or Region(0.0, 0.0, *map(float, self.size))
         return self._seen.project(points, region, self._perspective)
 
-    def settle(self, size: tuple[int, int]) -> None:
+    def settle(self) -> None:
         """Put the near and far end of what is seen where everything lies between them."""
         boxes = [renderer.ComputeVisiblePropBounds() for renderer in self._layers]
         real = np.array([box for box in boxes if box[0] <= box[1]]).reshape(-1, 3, 2)
         if len(real):
             low, high = real[..., 0].min(axis=0), real[..., 1].max(axis=0)
             self._renderer.ResetCameraClippingRange(*np.stack([low, high], axis=-1).ravel())
-        self._spread_labels(size)
+        self._spread_labels()
         near, far = self._camera.GetClippingRange()
         least = NEAREST * self._camera.GetDistance()
         if near < least and not self._camera.GetParallelProjection():
@@ -177,18 +245,28 @@ class Pane:
             renderer.RemoveAllLights()
         self._renderer.RemoveAllLights()
 
-    def _spread_labels(self, size: tuple[int, int]) -> None:
+    def _put_up(self, name: str, actor: pv.Actor, dense: float, X_CP: Floats, on_top: bool) -> None:
+        """Show an actor under a name, so dense where the whole thing is."""
+        thing, renderer = self.thing(name), self._top if on_top else self._renderer
+        actor.SetUserMatrix(thing.matrix)
+        actor.prop.opacity = dense * thing.opacity
+        actor.SetVisibility(thing.shown)
+        thing.actors.append((actor, dense, renderer))
+        renderer.AddActor(actor)
+        thing.move(X_CP)
+
+    def _spread_labels(self) -> None:
         """Put words where none covers another and none is cut off."""
         written = [(thing, thing.words) for thing in self.things.values() if thing.shown]
         worded = [(thing, words) for thing, words in written if words is not None]
         if not worded:
             return
-        anchors = self.project(np.array([words.GetPosition() for _, words in worded]), size)
+        anchors = self.project(np.array([words.GetPosition() for _, words in worded]))
         labels = [
             Label(anchor, Region.between(*(anchor + thing.words_box)), thing.weighty)
             for anchor, (thing, _) in zip(anchors, worded, strict=True)
         ]
-        for move, (_, words) in zip(places(labels, size), worded, strict=True):
+        for move, (_, words) in zip(places(labels, self.size), worded, strict=True):
             words.SetVisibility(move is not None)
             if move is not None:
                 words.SetDisplayOffset(*map(round, move))
@@ -198,7 +276,7 @@ class Pane:
         renderer = vtkRenderer()
         renderer.SetActiveCamera(self._camera)
         renderer.SetAutomaticLightCreation(False)
-        place(self._window, renderer, self._layer + above, self._size, self.region)
+        place(self._window, renderer, self._layer + above, self.size, self._region)
         return renderer
 
     @staticmethod
@@ -206,6 +284,12 @@ class Pane:
         renderer.SetAutomaticLightCreation(False)
         for lamp in lamps():
             renderer.AddLight(lamp)
+
+
+def size_of(window: Any, unit: float) -> tuple[int, int]:
+    """Width and height of a window, in px of `unit` px of its own; never nothing."""
+    width, height = window.GetSize()
+    return max(1, round(width / unit)), max(1, round(height / unit))
 
 
 def place(

@@ -1,10 +1,9 @@
-"""What a stage can do, as a window and as a sheet: things put up in space, and a page over them.
+"""What can be drawn on: a space with things that an eye looks at, a window's stage, and paper.
 
-Things have names, are moved, faded, hidden and taken away, and the eye goes round them. They stand
-in a pane: the whole stage to begin with, or one opened in a region of it that looks from its own
-side, so that a sheet shows several at once. The page lies over the panes. A scene speaks to a stage
-in these verbs and knows of no library. Lengths are mm in the chassis frame C; places on the stage
-are px of its own, counted from its lower left corner.
+Things have names, are moved, faded, hidden and taken away, and the eye goes round them. A window
+shows one space; paper has several, each in a pane that looks from its own side, and a page over
+them. A scene speaks in these verbs and knows of no library. Lengths are mm in the chassis frame C;
+places are px of the stage or the paper, counted from its lower left corner.
 """
 
 from abc import ABC, abstractmethod
@@ -23,32 +22,8 @@ class Picked:
     point: Floats
 
 
-class Stage(ABC):
-    """Things in space, eyes that look at them, and a page."""
-
-    def __init__(self) -> None:
-        self.scale = 1.0
-        """Real px for each px of pens and letters: more on a dense screen or with large type."""
-
-    @property
-    @abstractmethod
-    def size(self) -> tuple[int, int]:
-        """Width and height, px of the stage."""
-
-    @property
-    def region(self) -> Region:
-        """The whole stage."""
-        return Region(0.0, 0.0, *map(float, self.size))
-
-    # Panes
-
-    @abstractmethod
-    def pane(self, name: str, region: Region, camera: Camera) -> None:
-        """Open a pane; what is said of things from now on is said of those in it."""
-
-    @abstractmethod
-    def backdrop(self, top: Colour, bottom: Colour) -> None:
-        """Colour what is behind everything, from its upper to its lower edge."""
+class Space(ABC):
+    """Things, and an eye that looks at them."""
 
     @abstractmethod
     def aim(self, camera: Camera, perspective: bool = True) -> None:
@@ -57,12 +32,6 @@ class Stage(ABC):
     @abstractmethod
     def project(self, points: Floats) -> Floats:
         """Where points (..., 3) mm in C are seen, (..., 2) px."""
-
-    @abstractmethod
-    def pick(self, x: float, y: float) -> Picked | None:
-        """What is seen at a place of the stage, px; what is dense goes before what is faded."""
-
-    # Things
 
     @abstractmethod
     def solid(
@@ -101,7 +70,57 @@ class Stage(ABC):
     def remove(self, name: str) -> None:
         """Take away everything of that name; nothing happens where there is none."""
 
-    # The page over them
+
+class Stage(Space):
+    """A space that fills a window."""
+
+    def __init__(self) -> None:
+        self.scale = 1.0
+        """Real px for each px of pens and letters: more on a dense screen or with large type."""
+
+    @property
+    @abstractmethod
+    def size(self) -> tuple[int, int]:
+        """Width and height, px of the stage."""
+
+    @property
+    def region(self) -> Region:
+        """The whole stage."""
+        return Region(0.0, 0.0, *map(float, self.size))
+
+    @abstractmethod
+    def backdrop(self, top: Colour, bottom: Colour) -> None:
+        """Colour what is behind everything, from its upper to its lower edge."""
+
+    @abstractmethod
+    def pick(self, x: float, y: float) -> Picked | None:
+        """What is seen at a place of the stage, px; what is dense goes before what is faded."""
+
+    @abstractmethod
+    def draw(self) -> None:
+        """Let be seen what was told since the last time."""
+
+    @abstractmethod
+    def close(self) -> None:
+        """Take everything away and let go of the library."""
+
+
+class Paper(ABC):
+    """Panes and a page over them."""
+
+    @property
+    @abstractmethod
+    def size(self) -> tuple[int, int]:
+        """Width and height, px of the paper."""
+
+    @property
+    def region(self) -> Region:
+        """The whole paper."""
+        return Region(0.0, 0.0, *map(float, self.size))
+
+    @abstractmethod
+    def pane(self, name: str, region: Region, camera: Camera) -> Space:
+        """Open a pane in a region, seen in parallel."""
 
     @abstractmethod
     def stroke(self, segments: Floats, pen: Pen) -> None:
@@ -118,12 +137,6 @@ class Stage(ABC):
     @abstractmethod
     def extent(self, text: str, letters: Letters) -> float:
         """Width in px that one line takes on the page."""
-
-    # What is seen
-
-    @abstractmethod
-    def draw(self) -> None:
-        """Let be seen what was told since the last time."""
 
     @abstractmethod
     def image(self) -> Image:

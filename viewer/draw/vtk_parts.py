@@ -19,6 +19,12 @@ from viewer.draw.base import Image, Letters, Paint
 from viewer.draw.camera import Floats
 from viewer.draw.shading import corner_normals
 
+PLAIN_DPI = 72
+"""Dots an inch at which VTK's letters are as large as they are asked to be."""
+
+SAMPLES = 4
+"""Samples of a pixel that make edges smooth; more than that only takes memory."""
+
 LAMPS = (
     ((-0.6, 1.0, 0.9), 0.62),
     ((1.2, 0.25, 0.5), 0.34),
@@ -97,8 +103,10 @@ def actor_of(data: pv.PolyData) -> pv.Actor:
     return pv.Actor(mapper=mapper)
 
 
-def lettering(letters: Letters, scale: float) -> vtkTextProperty:
-    """VTK's description of some letters, `scale` times their size."""
+def lettering(letters: Letters, window: Any, scale: float) -> vtkTextProperty:
+    """VTK's description of some letters, `scale` times their size in a window."""
+    # VTK sizes letters by the density of the screen, which the scale has in it already.
+    scale *= PLAIN_DPI / window.GetDPI()
     kind = vtkTextProperty()
     kind.SetFontFamilyToArial()
     kind.SetFontSize(max(1, round(letters.size * scale)))

@@ -6,7 +6,7 @@ import numpy as np
 
 from viewer.draw.base import BLACK, Pen
 from viewer.draw.camera import Region
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 from viewer.scene.joint import JointPicture
 from viewer.scene.page import EDGE, PAGE, Sheet
 from viewer.scene.shaft import ShaftPicture
@@ -24,11 +24,11 @@ class CheckPicture(Sheet):
         """8 x 10 in at 200 dots an inch, so that both halves are of full size."""
         return PAGE[0], 2 * PAGE[1]
 
-    def draw(self, stage: Stage, page: Region) -> None:
+    def draw(self, paper: Paper, page: Region) -> None:
         """Draw both pictures, one above the other, with one caution at the foot."""
         half = 0.5 * page.height
         upper = Region(page.left, half, page.width, half)
-        replace(self.joint, caution="").draw(stage, upper)
-        self.shaft.draw(stage, Region(page.left, page.bottom, page.width, half))
+        replace(self.joint, caution="").draw(paper, upper)
+        self.shaft.draw(paper, Region(page.left, page.bottom, page.width, half))
         ends = np.array([[[page.left + EDGE, half], [page.right - EDGE, half]]])
-        stage.stroke(ends, Pen(BLACK, 2.0))
+        paper.stroke(ends, Pen(BLACK, 2.0))

@@ -10,7 +10,7 @@ import numpy as np
 from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, WHITE, Colour, Letters, Pen
 from viewer.draw.camera import Camera, Floats, Region
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene.figure import Figure
 from viewer.scene.labels import Ground, Label, place, rectangle
@@ -53,36 +53,36 @@ class CloseUp:
 
     def draw(self, figure: Figure, box: Region) -> None:
         """Draw title, cut and key into the box, for a spot of a figure."""
-        stage, camera, title = figure.stage, figure.camera, Letters(26.0, bold=True)
+        paper, camera, title = figure.paper, figure.camera, Letters(26.0, bold=True)
         key = (len(self.solids) + 1) * ROW + 12.0
         tall = min(1.1 * box.width, box.height - title.size * 1.5 - key)
         frame = Region(box.left, box.top - title.size * 1.5 - tall, box.width, tall)
         zoom = Camera(self.spot.at, cutting_plane(camera, self.spot), camera.up, window(self.spot))
         larger = zoom.px_per_mm(frame) / figure.px_per_mm
         heading = cut_caption(larger)
-        letters = fitted(stage, heading, title, box.width)
-        stage.write(heading, (box.left, box.top - title.size), letters)
-        rectangle(stage, frame.grown(2.5), BLACK)
-        rectangle(stage, frame, WHITE)
+        letters = fitted(paper, heading, title, box.width)
+        paper.write(heading, (box.left, box.top - title.size), letters)
+        rectangle(paper, frame.grown(2.5), BLACK)
+        rectangle(paper, frame, WHITE)
         entries, skins = [], []
         for solid, angle in zip(self.solids, cycle(ANGLES), strict=False):
             skin = skin_on_page(solid, zoom, frame)
             if len(clipped(skin, *frame.corners)):
-                _metal(stage, skin, frame, solid, angle)
+                _metal(paper, skin, frame, solid, angle)
                 entries.append((solid, angle))
                 skins.append(skin)
         if self.overlap is not None:
             skin = skin_on_page(PosedPart("overlap", "mark", self.overlap), zoom, frame)
-            _outline(stage, skin, frame, Pen(WHITE, 11.0))
-            stage.area(clip_strips(filled(skin, 1.0), frame), RED)
-            _outline(stage, skin, frame, Pen(BLACK, 2.5))
+            _outline(paper, skin, frame, Pen(WHITE, 11.0))
+            paper.area(clip_strips(filled(skin, 1.0), frame), RED)
+            _outline(paper, skin, frame, Pen(BLACK, 2.5))
         elif self.ends is not None:
-            _gap(stage, frame, skins, zoom.project(self.ends, frame), self.spot.size)
+            _gap(paper, frame, skins, zoom.project(self.ends, frame), self.spot.size)
         if self.ringed and _small(self.spot, zoom):
-            touch_ring(stage, frame.middle, 46.0)
-        _bar(stage, frame, zoom)
+            touch_ring(paper, frame.middle, 46.0)
+        _bar(paper, frame, zoom)
         below = Region(box.left, box.bottom, box.width, frame.bottom - box.bottom)
-        _key(stage, below, entries, self.overlap is not None)
+        _key(paper, below, entries, self.overlap is not None)
 
 
 def cutting_plane(camera: Camera, spot: Spot) -> Floats:
@@ -109,9 +109,9 @@ _RINGED = 0.16
 """Share of the cut's height."""
 
 
-def _gap(stage: Stage, frame: Region, skins: Sequence[Floats], ends: Floats, size: float) -> None:
+def _gap(paper: Paper, frame: Region, skins: Sequence[Floats], ends: Floats, size: float) -> None:
     """The gap's own line, and its number where it covers no edge of the metal."""
-    gap_line(stage, ends)
+    gap_line(paper, ends)
     ground = Ground(frame.grown(-8.0))
     for skin in skins:
         for start, end in clipped(skin, *frame.corners):
@@ -120,7 +120,7 @@ def _gap(stage: Stage, frame: Region, skins: Sequence[Floats], ends: Floats, siz
     ground.cover_line(ends[0], ends[1], 4.0)
     middle = ends.mean(axis=0)
     words = ((short_length(size), Letters(25.0, bold=True, colour=BLUE)),)
-    place(stage, ground, [Label(words, (float(middle[0]), float(middle[1])), 8.0, BLUE)])
+    place(paper, ground, [Label(words, (float(middle[0]), float(middle[1])), 8.0, BLUE)])
 
 
 def skin_on_page(solid: PosedPart, zoom: Camera, frame: Region) -> Floats:
@@ -132,19 +132,19 @@ def skin_on_page(solid: PosedPart, zoom: Camera, frame: Region) -> Floats:
     return np.asarray(frame.middle + flat * zoom.px_per_mm(frame))
 
 
-def _metal(stage: Stage, skin: Floats, frame: Region, solid: PosedPart, angle: float) -> None:
+def _metal(paper: Paper, skin: Floats, frame: Region, solid: PosedPart, angle: float) -> None:
     """Fill what is cut of a body with its own colour, much paler, and hatch it at an angle, rad."""
     # The black of a touch has to be plain on it.
     red, green, blue = (_PALER + (1.0 - _PALER) * share for share in solid.paint.colour)
-    stage.area(clip_strips(filled(skin, 1.0), frame), (red, green, blue))
+    paper.area(clip_strips(filled(skin, 1.0), frame), (red, green, blue))
     corner = frame.corners[0]
     lines = clipped(corner + hatch(skin - corner, angle, 13.0), *frame.corners)
-    stage.stroke(lines, Pen(_LINE, 2.0))
-    _outline(stage, skin, frame, Pen(BLACK, 3.0))
+    paper.stroke(lines, Pen(_LINE, 2.0))
+    _outline(paper, skin, frame, Pen(BLACK, 3.0))
 
 
-def _outline(stage: Stage, skin: Floats, frame: Region, pen: Pen) -> None:
-    stage.stroke(clipped(skin, *frame.corners), pen)
+def _outline(paper: Paper, skin: Floats, frame: Region, pen: Pen) -> None:
+    paper.stroke(clipped(skin, *frame.corners), pen)
 
 
 def clip_strips(strips: Floats, frame: Region) -> Floats:
@@ -160,23 +160,23 @@ def bar_plate(frame: Region) -> Region:
     return Region(frame.left, frame.bottom, 210.0, 52.0)
 
 
-def _bar(stage: Stage, frame: Region, zoom: Camera) -> None:
+def _bar(paper: Paper, frame: Region, zoom: Camera) -> None:
     """A bar of known length in the corner."""
     px, plate, pad = zoom.px_per_mm(frame), bar_plate(frame), 10.0
     room = plate.width - 2.0 * pad
     size = max((step for step in STEPS if step * px <= room), default=STEPS[0])
-    rectangle(stage, plate.grown(2.0), BLACK)
-    rectangle(stage, plate, WHITE)
+    rectangle(paper, plate.grown(2.0), BLACK)
+    rectangle(paper, plate, WHITE)
     start = plate.corners[0] + pad
     end = start + np.array([size * px, 0.0])
     tick = np.array([0.0, 6.0])
     bar = np.array([[start, end], [start - tick, start + tick], [end - tick, end + tick]])
-    stage.stroke(bar, Pen(BLACK, 3.0))
-    stage.write(scale_caption(size), (start[0], start[1] + pad), Letters(20.0, bold=True))
+    paper.stroke(bar, Pen(BLACK, 3.0))
+    paper.write(scale_caption(size), (start[0], start[1] + pad), Letters(20.0, bold=True))
 
 
 def _key(
-    stage: Stage, box: Region, entries: Sequence[tuple[PosedPart, float]], overlap: bool
+    paper: Paper, box: Region, entries: Sequence[tuple[PosedPart, float]], overlap: bool
 ) -> None:
     """What each hatching stands for."""
     names = [solid.name for solid, _ in entries] + [GIVES] * overlap
@@ -184,11 +184,11 @@ def _key(
         y = box.top - (row + 1) * ROW - 10.0
         swatch = Region(box.left, y + 4.0, 60.0, ROW - 8.0)
         if row < len(entries):
-            _metal(stage, border(swatch), swatch, *entries[row])
+            _metal(paper, border(swatch), swatch, *entries[row])
         else:
-            rectangle(stage, swatch, RED)
-            stage.stroke(border(swatch), Pen(BLACK, 3.0))
-        stage.write(name, (swatch.right + 14.0, y + 5.0), Letters(22.0))
+            rectangle(paper, swatch, RED)
+            paper.stroke(border(swatch), Pen(BLACK, 3.0))
+        paper.write(name, (swatch.right + 14.0, y + 5.0), Letters(22.0))
 
 
 def border(box: Region) -> Floats:

@@ -9,11 +9,14 @@ from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, Colour, Letters, Paint, Pen
 from viewer.draw.camera import UP, Camera, Floats, Region
 from viewer.draw.shading import outline, sharp_edges
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper, Space
 from viewer.scene.labels import Ground, Label, haloed, place
 from viewer.scene.marks import axis_line, joined, wedge
 from viewer.scene.parts import PosedPart
 from viewer.scene.side import hidden
+
+SMALL = 23.0
+"""Height of words beside a mark, px."""
 
 EDGE, RIM = Pen(BLACK, 1.3), Pen(BLACK, 2.4)
 """On paper: the corners of a body, and its outline."""
@@ -36,14 +39,14 @@ def triangles_of(parts: Iterable[PosedPart]) -> Floats:
 
 
 def put_up(
-    stage: Stage, name: str, pieces: Sequence[tuple[Mesh, Paint]], X_CP: Floats, edge: Pen
+    space: Space, name: str, pieces: Sequence[tuple[Mesh, Paint]], X_CP: Floats, edge: Pen
 ) -> None:
     """Put up a body with its edges, in the window as on paper."""
     for mesh, paint in pieces:
-        stage.solid(name, mesh, paint, X_CP)
+        space.solid(name, mesh, paint, X_CP)
     edges = [sharp_edges(mesh) for mesh, _ in pieces]
     if edges:
-        stage.lines(name, np.concatenate(edges), edge, X_CP)
+        space.lines(name, np.concatenate(edges), edge, X_CP)
 
 
 class Figure:
@@ -57,20 +60,20 @@ class Figure:
     """
 
     def __init__(
-        self, stage: Stage, name: str, region: Region, camera: Camera, foot: float | None = None
+        self, paper: Paper, name: str, region: Region, camera: Camera, foot: float | None = None
     ) -> None:
-        self.stage, self.region, self.camera = stage, region, camera
+        self.paper, self.region, self.camera = paper, region, camera
         low = region.bottom if foot is None else foot
         self.ground = Ground(Region(region.left, low, region.width, region.top - low))
         self.labels: list[Label] = []
-        stage.pane(name, region, camera)
+        self.pane = paper.pane(name, region, camera)
 
     def put(self, parts: Sequence[PosedPart]) -> None:
         """Show bodies with their edges and outlines; every square that shows one is taken."""
         for part in parts:
-            put_up(self.stage, part.name, [(part.mesh, part.paint)], part.X_CP, EDGE)
+            put_up(self.pane, part.name, [(part.mesh, part.paint)], part.X_CP, EDGE)
             rim = outline(part.mesh, part.X_CP[:3, :3].T @ self.camera.R_VC[2])
-            self.stage.lines(part.name, rim, RIM, part.X_CP)
+            self.pane.lines(part.name, rim, RIM, part.X_CP)
             self.ground.cover_triangles(self.at(part.in_chassis)[part.mesh.faces])
 
     def at(self, points: ArrayLike) -> Floats:
@@ -88,7 +91,7 @@ class Figure:
 
     def draw(self, segments: Floats, width: float, halo: float, colour: Colour = BLACK) -> None:
         """Draw segments (n, 2, 2) px on the page, on a halo."""
-        haloed(self.stage, segments, Pen(colour, width), halo)
+        haloed(self.paper, segments, Pen(colour, width), halo)
 
     def bend(self, centre: Floats, axes: Floats, radius: float) -> Floats:
         """Draw the angle between two shafts: one axis, the other drawn on past it, an arc.
@@ -115,7 +118,20 @@ class Figure:
         label = Label(tuple(lines), (float(at[0]), float(at[1])), clear, edge)
         self.labels.insert(0 if first else len(self.labels), label)
 
+    def tell(
+        self,
+        at: Floats,
+        lines: Sequence[str],
+        colour: Colour,
+        size: float,
+        clear: float = 0.0,
+        first: bool = False,
+    ) -> None:
+        """The same in a frame of a colour, the first line so large, bold and of that colour."""
+        letters = [Letters(size, bold=True, colour=colour), *[Letters(SMALL)] * len(lines)]
+        self.say(at, list(zip(lines, letters, strict=False)), clear, colour, first)
+
     def place(self) -> None:
         """Write all words that were said where there is room for them."""
-        place(self.stage, self.ground, self.labels)
+        place(self.paper, self.ground, self.labels)
         self.labels = []

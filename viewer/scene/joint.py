@@ -8,7 +8,7 @@ from geometry.mesh import Mesh
 from viewer.draw.base import BLACK, Letters, Pen
 from viewer.draw.camera import Floats, Region, framing
 from viewer.draw.shading import outline
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene.closeup import CloseUp
 from viewer.scene.figure import Figure, points_of, triangles_of, upward
@@ -77,33 +77,33 @@ class JointPicture(Picture):
         """Of the arc of the bend, mm."""
         return 0.88 * self.reach
 
-    def draw(self, stage: Stage, page: Region) -> None:
+    def draw(self, paper: Paper, page: Region) -> None:
         """Draw the whole joint, a cut through the place that matters, and the words."""
-        free = self.frame(stage, page)
+        free = self.frame(paper, page)
         spots = spots_of(self.points, self.gap_mm, self.overlap)
         toward, spots = look(spots, self.solids, self.axes)
         aside = min(500.0, 0.8 * free.height)
         width = free.width - aside - 26.0
         strip = Region(free.left, free.bottom, width, STRIP)
         region = Region(free.left, strip.top, width, free.height - STRIP)
-        figure = self._bodies(stage, region, toward, strip.bottom)
-        for box in bearings(stage, "joint", figure.camera, strip):
+        figure = self._bodies(paper, region, toward, strip.bottom)
+        for box in bearings(paper, "joint", figure.camera, strip):
             figure.ground.cover_box(box)
         self._annotate(figure, spots)
         ends = None if self.touches else self.points
         box = Region(free.right - aside, free.bottom, aside, free.height)
         CloseUp(self.solids, spots[0], ends, self.overlap, self.touches).draw(figure, box)
 
-    def _bodies(self, stage: Stage, region: Region, toward: Floats, foot: float) -> Figure:
+    def _bodies(self, paper: Paper, region: Region, toward: Floats, foot: float) -> Figure:
         """Draw the bodies, framed so that the joint itself fills the view."""
         points = points_of(self.parts)
         near = np.linalg.norm(points - self.centre, axis=1) <= 1.01 * self.reach
         shown = np.concatenate([points[near], *wedge(self.centre, self.axes, self._radius)])
         camera = framing(shown, toward, upward(toward), region, margin=0.04)
-        figure = Figure(stage, "joint", region, camera, foot)
+        figure = Figure(paper, "joint", region, camera, foot)
         figure.put(self.parts)
         if self.overlap is not None:
-            stage.solid("overlap", self.overlap, MATERIALS["mark"], np.eye(4), on_top=True)
+            figure.pane.solid("overlap", self.overlap, MATERIALS["mark"], np.eye(4), on_top=True)
         return figure
 
     def _annotate(self, figure: Figure, spots: list[Spot]) -> None:
@@ -134,21 +134,19 @@ class JointPicture(Picture):
         at = figure.at(spot.at)
         if spot.bite is not None:
             rim = outline(spot.bite, figure.camera.R_VC[2])
-            figure.stage.stroke(figure.at(rim), Pen(BLACK, 2.5))
+            figure.paper.stroke(figure.at(rim), Pen(BLACK, 2.5))
         if self.touches:
-            touch_ring(figure.stage, at, radius, seen)
+            touch_ring(figure.paper, at, radius, seen)
         else:
-            gap_ring(figure.stage, at, radius, seen)
-            gap_line(figure.stage, figure.at(self.points))
+            gap_ring(figure.paper, at, radius, seen)
+            gap_line(figure.paper, figure.at(self.points))
 
     def _verdict(self, figure: Figure, spot: Spot, clear: float, seen: bool) -> None:
         """Words beside the mark: touch or gap, and what is there."""
         colour = RED if self.touches else BLUE
         room = 0.0 if self.touches else spot.size
-        first, *rest = meeting_caption(room, surface_pair(self.bodies, self.surfaces), seen)
-        lines = [(first, Letters(31.0, bold=True, colour=colour))]
-        lines += [(line, Letters(23.0)) for line in rest]
-        figure.say(figure.at(spot.at), lines, clear, colour, first=True)
+        lines = meeting_caption(room, surface_pair(self.bodies, self.surfaces), seen)
+        figure.tell(figure.at(spot.at), lines, colour, 31.0, clear, first=True)
 
     def _on(self, solid: PosedPart, figure: Figure) -> Floats:
         """A place on the page, px, that shows this body and not another, far from the joint."""

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from viewer.draw.base import BLACK, WHITE, Colour, Letters, Pen
 from viewer.draw.camera import Floats, Region
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 
 CELL = 8.0
 """px. The page is looked at in squares of this size."""
@@ -129,24 +129,24 @@ class Ground:
         return np.asarray(over.mean(axis=1))
 
 
-def place(stage: Stage, ground: Ground, labels: Sequence[Label]) -> list[Region]:
+def place(paper: Paper, ground: Ground, labels: Sequence[Label]) -> list[Region]:
     """Write labels with their leader lines, each taking its place on the ground; boxes used."""
     boxes = []
     for label in labels:
-        width = max(stage.extent(text, letters) for text, letters in label.lines) + 2.0 * _PAD
+        width = max(paper.extent(text, letters) for text, letters in label.lines) + 2.0 * _PAD
         height = sum(letters.size * LEADING for _, letters in label.lines) + 1.2 * _PAD
         anchor = np.array(label.anchor)
         box = ground.best(width, height, anchor, label.clear + 14.0, 1.0 if label.edge else 2.5)
         boxes.append(box)
         ground.cover_box(box.grown(6.0))
-        _leader(stage, ground, box, label)
+        _leader(paper, ground, box, label)
         if label.edge:
-            rectangle(stage, box.grown(3.5), label.edge)
-        rectangle(stage, box, WHITE)
+            rectangle(paper, box.grown(3.5), label.edge)
+        rectangle(paper, box, WHITE)
         base = box.top - 0.6 * _PAD
         for text, letters in label.lines:
             base -= letters.size * LEADING
-            stage.write(text, (box.left + _PAD, base), letters)
+            paper.write(text, (box.left + _PAD, base), letters)
     return boxes
 
 
@@ -154,7 +154,7 @@ _PAD = 9.0
 """px between the words of a label and the edge of its box."""
 
 
-def _leader(stage: Stage, ground: Ground, box: Region, label: Label) -> None:
+def _leader(paper: Paper, ground: Ground, box: Region, label: Label) -> None:
     anchor = np.array(label.anchor)
     start = np.clip(anchor, *box.corners)
     along = anchor - start
@@ -163,21 +163,21 @@ def _leader(stage: Stage, ground: Ground, box: Region, label: Label) -> None:
         return
     end = anchor - along * (label.clear / length)
     bold = 4.0 if label.edge else 2.5
-    haloed(stage, np.stack([start, end])[None], Pen(label.edge or BLACK, bold), 2.0)
+    haloed(paper, np.stack([start, end])[None], Pen(label.edge or BLACK, bold), 2.0)
     if not label.clear:
-        haloed(stage, np.stack([end, end])[None], Pen(BLACK, 9.0), 2.0)
+        haloed(paper, np.stack([end, end])[None], Pen(BLACK, 9.0), 2.0)
     ground.cover_line(start, end)
 
 
-def haloed(stage: Stage, segments: Floats, pen: Pen, halo: float) -> None:
+def haloed(paper: Paper, segments: Floats, pen: Pen, halo: float) -> None:
     """Draw segments on the page with `halo` px of white on both sides.
 
     So they stand out from light and dark metal alike, in colour and in black and white.
     """
-    stage.stroke(segments, Pen(WHITE, pen.width + 2.0 * halo))
-    stage.stroke(segments, pen)
+    paper.stroke(segments, Pen(WHITE, pen.width + 2.0 * halo))
+    paper.stroke(segments, pen)
 
 
-def rectangle(stage: Stage, box: Region, colour: Colour) -> None:
+def rectangle(paper: Paper, box: Region, colour: Colour) -> None:
     """Fill a rectangle."""
-    stage.area(box.rim[[[0, 1, 2], [0, 2, 3]]], colour)
+    paper.area(box.rim[[[0, 1, 2], [0, 2, 3]]], colour)

@@ -82,18 +82,16 @@ def _mark_gap(figure: Figure, gap: SurroundingGap) -> None:
     apart = float(np.linalg.norm(ends[1] - ends[0]))
     clear = 0.5 * apart + 4.0
     if gap.touches:
-        touch_ring(figure.stage, middle, RING)
+        touch_ring(figure.paper, middle, RING)
         clear = 1.5 * RING
     else:
         if apart < SHORT:
-            gap_ring(figure.stage, middle, RING)
+            gap_ring(figure.paper, middle, RING)
             clear = 1.1 * RING
-        gap_line(figure.stage, ends)
+        gap_line(figure.paper, ends)
     figure.ground.cover_box(Region.around(middle, max(clear, 0.5 * apart)), 6.0)
     colour = RED if gap.touches else BLUE
-    first, second = nearest_caption(gap)
-    lines = [(first, Letters(33.0, bold=True, colour=colour)), (second, Letters(24.0))]
-    figure.say(middle, lines, clear, colour, first=True)
+    figure.tell(middle, nearest_caption(gap), colour, 33.0, clear, first=True)
 
 
 def _shown(figure: Figure, points: Floats) -> Region | None:

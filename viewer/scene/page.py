@@ -1,6 +1,6 @@
 """A sheet, and what stands around its pictures: headline, lines, caution, the arrow forward.
 
-Sizes of type and of all else on a sheet are given for a page of `PAGE`; a stage of paper draws its
+Sizes of type and of all else on a sheet are given for a page of `PAGE`; a paper of paper draws its
 px larger or smaller where the page is.
 """
 
@@ -16,7 +16,7 @@ from viewer.draw.base import BLACK, Colour, Letters, Paint, Pen
 from viewer.draw.camera import FORWARD, Camera, Region
 from viewer.draw.rows import broken
 from viewer.draw.shading import sharp_edges
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 from viewer.scene.labels import LEADING
 from viewer.words.captions import CAUTION, forward_caption, seen_from
 
@@ -47,8 +47,8 @@ class Sheet(ABC):
         return unit_of(self.size)
 
     @abstractmethod
-    def draw(self, stage: Stage, page: Region) -> None:
-        """Draw it on a page of a stage."""
+    def draw(self, paper: Paper, page: Region) -> None:
+        """Draw it on a page of a paper."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -62,15 +62,15 @@ class Picture(Sheet):
     lines: tuple[str, ...] = ()
     caution: str = CAUTION
 
-    def frame(self, stage: Stage, page: Region) -> Region:
+    def frame(self, paper: Paper, page: Region) -> Region:
         """Write headline, lines and caution on a page; returns what is left for pictures."""
         left, across = page.left + EDGE, page.width - 2.0 * EDGE
         head = (self.headline, 50.0, True), *((line, 29.0, False) for line in self.lines)
-        base = headed(stage, head, left, page.top - 14.0, across)
+        base = headed(paper, head, left, page.top - 14.0, across)
         small = Letters(19.0, False, GREY)
         bottom = page.bottom + 16.0
-        for row in reversed(balanced(stage, self.caution, small, across)):
-            stage.write(row, (left, bottom), small)
+        for row in reversed(balanced(paper, self.caution, small, across)):
+            paper.write(row, (left, bottom), small)
             bottom += small.size * LEADING
         bottom += 14.0
         return Region(left, bottom, across, base - 22.0 - bottom)
@@ -82,56 +82,56 @@ def unit_of(size: tuple[int, int]) -> float:
 
 
 def headed(
-    stage: Stage, lines: Iterable[tuple[str, float, bool]], left: float, top: float, across: float
+    paper: Paper, lines: Iterable[tuple[str, float, bool]], left: float, top: float, across: float
 ) -> float:
     """Write lines, each with its height and weight, from the top down; the last one's base."""
     for text, size, bold in lines:
-        letters = fitted(stage, text, Letters(size, bold), across)
+        letters = fitted(paper, text, Letters(size, bold), across)
         top -= letters.size * LEADING
-        stage.write(text, (left, top), letters)
+        paper.write(text, (left, top), letters)
     return top
 
 
-def bearings(stage: Stage, name: str, camera: Camera, strip: Region) -> list[Region]:
+def bearings(paper: Paper, name: str, camera: Camera, strip: Region) -> list[Region]:
     """Say in a strip which way is forward and from where the figure `name` is seen; its boxes."""
-    _forward(stage, f"{name} forward", camera, strip)
+    _forward(paper, f"{name} forward", camera, strip)
     text, letters = seen_from(camera.toward.tolist()), Letters(24.0)
     left = strip.left + ARROW + 30.0
-    stage.write(text, (left, strip.bottom), letters)
-    words = Region(left, strip.bottom, stage.extent(text, letters), letters.size * LEADING)
+    paper.write(text, (left, strip.bottom), letters)
+    words = Region(left, strip.bottom, paper.extent(text, letters), letters.size * LEADING)
     return [Region(strip.left, strip.bottom, ARROW, strip.height), words]
 
 
-def fitted(stage: Stage, text: str, letters: Letters, width: float) -> Letters:
+def fitted(paper: Paper, text: str, letters: Letters, width: float) -> Letters:
     """Return the letters, made smaller where the text would not fit."""
-    needed = stage.extent(text, letters)
+    needed = paper.extent(text, letters)
     if needed <= width:
         return letters
     return Letters(letters.size * width / needed, letters.bold, letters.colour, letters.align)
 
 
-def wrapped(stage: Stage, text: str, letters: Letters, width: float) -> list[str]:
+def wrapped(paper: Paper, text: str, letters: Letters, width: float) -> list[str]:
     """Break a text into lines of at most that width, between words."""
-    return broken(text, lambda row: stage.extent(row, letters) <= width)
+    return broken(text, lambda row: paper.extent(row, letters) <= width)
 
 
-def balanced(stage: Stage, text: str, letters: Letters, width: float) -> list[str]:
+def balanced(paper: Paper, text: str, letters: Letters, width: float) -> list[str]:
     """Break a text into as few lines as it needs, of about one length."""
-    rows = wrapped(stage, text, letters, width)
+    rows = wrapped(paper, text, letters, width)
     for share in np.linspace(0.4, 1.0, 13):
-        narrower = wrapped(stage, text, letters, share * width)
+        narrower = wrapped(paper, text, letters, share * width)
         if len(narrower) == len(rows):
             return narrower
     return rows
 
 
-def _forward(stage: Stage, pane: str, camera: Camera, strip: Region) -> None:
+def _forward(paper: Paper, pane: str, camera: Camera, strip: Region) -> None:
     """A solid arrow that points forward in the vehicle, seen as the picture is, with the word."""
     toward = camera.R_VC[2]
     away = float(toward @ FORWARD)
     letters = Letters(26.0, bold=True)
     word_height = 1.25 * letters.size
-    stage.write(forward_caption(away), (strip.left, strip.bottom), letters)
+    paper.write(forward_caption(away), (strip.left, strip.bottom), letters)
     region = Region(strip.left, strip.bottom + word_height, ARROW, strip.height - word_height)
     # The arrow is turned about itself to show its face.
     face = toward - away * FORWARD
@@ -142,10 +142,10 @@ def _forward(stage: Stage, pane: str, camera: Camera, strip: Region) -> None:
     across, upward = np.abs(camera.R_VC[:2] @ FORWARD)
     tall, wide = upward + 0.6 * across, across + 0.6 * upward
     span = 1.1 * max(tall, wide * region.height / region.width)
-    stage.pane(pane, region, Camera(np.zeros(3), toward, camera.up, span))
+    space = paper.pane(pane, region, Camera(np.zeros(3), toward, camera.up, span))
     mesh = arrow()
-    stage.solid("forward", mesh, Paint(BLACK, 0.0, glow=0.6), X_CP)
-    stage.lines("forward", sharp_edges(mesh), Pen(BLACK, 1.5), X_CP)
+    space.solid("forward", mesh, Paint(BLACK, 0.0, glow=0.6), X_CP)
+    space.lines("forward", sharp_edges(mesh), Pen(BLACK, 1.5), X_CP)
 
 
 def arrow(long: float = 1.0, wide: float = 0.54, thick: float = 0.1) -> Mesh:

@@ -6,10 +6,10 @@ from math import radians
 import numpy as np
 from numpy.typing import NDArray
 
-from viewer.draw.base import BLACK, Letters, Pen
+from viewer.draw.base import BLACK, Pen
 from viewer.draw.camera import Camera, Floats, Region, framing
 from viewer.draw.shading import outline, sharp_edges
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.scene.closeup import CloseUp
 from viewer.scene.figure import Figure, points_of, upward
@@ -56,30 +56,30 @@ class ReliefPicture(Picture):
         """More height for two yokes."""
         return PAGE[0], PAGE[1] + 600 * (len(self.yokes) - 1)
 
-    def draw(self, stage: Stage, page: Region) -> None:
+    def draw(self, paper: Paper, page: Region) -> None:
         """Draw every ground yoke with what comes off it, and beside it a cut through its wall."""
-        free = self.frame(stage, page)
+        free = self.frame(paper, page)
         tall = free.height / len(self.yokes)
         for i, yoke in enumerate(self.yokes):
             row = Region(free.left, free.top - (i + 1) * tall, free.width, tall - 14.0)
-            self._yoke(yoke, stage, row, f"yoke {i + 1}")
+            self._yoke(yoke, paper, row, f"yoke {i + 1}")
 
-    def _yoke(self, yoke: GroundYoke, stage: Stage, row: Region, pane: str) -> None:
+    def _yoke(self, yoke: GroundYoke, paper: Paper, row: Region, pane: str) -> None:
         aside = min(500.0, 0.75 * row.height)
         width = row.width - aside - 26.0
         head = (yoke.name, 30.0, True), (ground_caption(yoke.cut.surfaces), 24.0, False)
-        base = headed(stage, head, row.left, row.top, width)
+        base = headed(paper, head, row.left, row.top, width)
         region = Region(row.left, row.bottom, width, base - 8.0 - row.bottom)
         toward = _side(yoke)
         bodies = (*yoke.parts, yoke.chips)
         camera = framing(points_of(bodies), toward, upward(toward), region, margin=0.1)
-        figure = Figure(stage, pane, region, camera)
+        figure = Figure(paper, pane, region, camera)
         figure.put(bodies)
         name, mesh = yoke.chips.name, yoke.chips.mesh
         lines = hatched(mesh, slanted(camera), PITCH / figure.px_per_mm)
-        stage.lines(name, lines, Pen(BLACK, 2.2), np.eye(4))
+        figure.pane.lines(name, lines, Pen(BLACK, 2.2), np.eye(4))
         for edges in (sharp_edges(mesh), outline(mesh, camera.R_VC[2])):
-            stage.lines(name, edges, Pen(BLACK, 3.4), np.eye(4))
+            figure.pane.lines(name, edges, Pen(BLACK, 3.4), np.eye(4))
         wall = _wall(yoke, figure)
         _deepest(yoke, figure, wall)
         spot = Spot.between(yoke.deepest[[0, 0]], yoke.cut.depth)
@@ -93,12 +93,10 @@ class ReliefPicture(Picture):
     def _wall_left(self, yoke: GroundYoke, figure: Figure, place: Floats) -> None:
         """Ring the wall, and say how thick it is."""
         at, seen = figure.at(place), bool(_seen(yoke, place[None], figure)[0])
-        gap_ring(figure.stage, at, RING, seen)
+        gap_ring(figure.paper, at, RING, seen)
         figure.ground.cover_box(Region.around(at, RING), 6.0)
-        first, *rest = wall_caption(yoke.cut.wall, yoke.cut.limit, self.least_wall, seen)
-        words = [(first, Letters(29.0, bold=True, colour=BLUE))]
-        words += [(line, Letters(23.0)) for line in rest]
-        figure.say(at, words, 1.15 * RING, BLUE)
+        lines = wall_caption(yoke.cut.wall, yoke.cut.limit, self.least_wall, seen)
+        figure.tell(at, lines, BLUE, 29.0, 1.15 * RING)
 
 
 def slanted(camera: Camera) -> Floats:
@@ -136,7 +134,5 @@ def _deepest(yoke: GroundYoke, figure: Figure, wall: Floats | None) -> None:
     worth = 1e4 * _seen(yoke, places, figure) + 0.1 * figure.camera.depth(places)
     if wall is not None:
         worth += np.linalg.norm(places - wall[0], axis=1)
-    first, *rest = depth_caption(yoke.cut.depth, len(places))
-    words = [(first, Letters(29.0, bold=True, colour=RED))]
-    words += [(line, Letters(23.0)) for line in rest]
-    figure.say(figure.at(places[int(np.argmax(worth))]), words, edge=RED)
+    lines = depth_caption(yoke.cut.depth, len(places))
+    figure.tell(figure.at(places[int(np.argmax(worth))]), lines, RED, 29.0)

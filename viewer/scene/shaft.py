@@ -6,7 +6,7 @@ import numpy as np
 
 from viewer.draw.base import BLACK, WHITE, Letters, Pen
 from viewer.draw.camera import LEFT, UP, Camera, Floats, Region, framing
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 from viewer.draw.verdict_mark import RED
 from viewer.scene.figure import Figure, points_of
 from viewer.scene.labels import rectangle
@@ -14,7 +14,7 @@ from viewer.scene.marks import dimension, touch_ring
 from viewer.scene.nearby import Nearby
 from viewer.scene.page import STRIP, Picture, bearings
 from viewer.scene.parts import PosedPart, SceneError, set_array
-from viewer.words.captions import bend_mark
+from viewer.words.captions import bend_caption
 
 BELOW = 118.0
 """How far below the joints the dimension line runs, px."""
@@ -48,17 +48,17 @@ class JointMark:
         """The two axes of the joint with the angle between them, and its label."""
         at = figure.bend(self.centre, self.axes, 150.0 / figure.px_per_mm)
         colour = RED if self.touches else BLACK
-        words = [
-            (self.name, Letters(24.0)),
-            (bend_mark(self.bend), Letters(33.0, bold=True, colour=colour)),
-        ]
         if self.touches:
             at = figure.at(self.centre)
-            touch_ring(figure.stage, at, 46.0)
-            words.append(("metal meets metal", Letters(24.0, bold=True, colour=RED)))
-        if self.elsewhere:
-            words.append(("touches at another turn", Letters(24.0, bold=True)))
-        figure.say(at, words, 58.0 if self.touches else 5.0, colour)
+            touch_ring(figure.paper, at, 46.0)
+        letters = (
+            Letters(24.0),
+            Letters(33.0, bold=True, colour=colour),
+            Letters(24.0, bold=True, colour=colour),
+        )
+        words = bend_caption(self.name, self.bend, self.touches, self.elsewhere)
+        clear = 58.0 if self.touches else 5.0
+        figure.say(at, list(zip(words, letters, strict=False)), clear, colour)
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,14 +88,14 @@ class ShaftPicture(Picture):
                 f"parts and {len(self.joints)} joints"
             )
 
-    def draw(self, stage: Stage, page: Region) -> None:
+    def draw(self, paper: Paper, page: Region) -> None:
         """Draw the shaft from the left of the vehicle or from above, with bends and words."""
-        free = self.frame(stage, page)
+        free = self.frame(paper, page)
         strip = Region(free.left, free.bottom, free.width, STRIP)
         region = Region(free.left, strip.top, free.width, free.height - STRIP)
-        figure = Figure(stage, "shaft", region, self._camera(region), strip.bottom)
+        figure = Figure(paper, "shaft", region, self._camera(region), strip.bottom)
         figure.put((*self.near.parts, *self.parts))
-        for box in bearings(stage, "shaft", figure.camera, strip):
+        for box in bearings(paper, "shaft", figure.camera, strip):
             figure.ground.cover_box(box)
         if not self.near.is_beside:
             _level(figure)
@@ -120,42 +120,42 @@ class ShaftPicture(Picture):
 
     def _length(self, figure: Figure) -> None:
         """A dimension line along the shaft, from joint to joint."""
-        stage, ground = figure.stage, figure.ground
+        paper, ground = figure.paper, figure.ground
         ends = figure.at(np.stack([joint.centre for joint in self.joints[-2:]]))
         along = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
         down = np.array([along[1], -along[0]])
         down = down if down[1] < 0.0 else -down
         far = ends + down * BELOW
-        stage.stroke(np.stack([ends, far + down * 10.0], axis=1), Pen(BLACK, 1.6))
-        dimension(stage, far, 20.0, 5.5)
+        paper.stroke(np.stack([ends, far + down * 10.0], axis=1), Pen(BLACK, 1.6))
+        dimension(paper, far, 20.0, 5.5)
         for aside in (-10.0, 0.0, 10.0):
             start, end = far + aside * down
             ground.cover_line(start, end, 12.0)
         for start, end in zip(ends, far, strict=True):
             ground.cover_line(start, end, 2.0)
         letters = Letters(25.0, bold=True)
-        width, height = stage.extent(self.length, letters), letters.size
+        width, height = paper.extent(self.length, letters), letters.size
         # On a steep shaft the words go lower, so that their corner stays off the tube.
         reach = 0.5 * float(np.abs(down) @ [width, height])
         middle = far.mean(axis=0) + down * max(0.0, reach - 30.0)
         left, base = middle - [0.5 * width, 0.5 * height]
         plate = Region(left, base, width, height).grown(7.0)
-        rectangle(stage, plate, WHITE)
-        stage.write(self.length, (left, base), letters)
+        rectangle(paper, plate, WHITE)
+        paper.write(self.length, (left, base), letters)
         ground.cover_box(plate)
 
 
 def _level(figure: Figure) -> None:
     """A level line below everything, hatched, since nobody knows how high the ground is."""
-    stage, region, ground = figure.stage, figure.region, figure.ground
+    paper, region, ground = figure.paper, figure.region, figure.ground
     y = region.bottom + 16.0
-    stage.stroke(np.array([[[region.left, y], [region.right, y]]]), Pen(BLACK, 3.0))
+    paper.stroke(np.array([[[region.left, y], [region.right, y]]]), Pen(BLACK, 3.0))
     x = np.arange(region.left + 14.0, region.right, 22.0)
     tops = np.stack([x, np.full_like(x, y)], axis=-1)
-    stage.stroke(np.stack([tops, tops - 12.0], axis=1), Pen(BLACK, 1.6))
+    paper.stroke(np.stack([tops, tops - 12.0], axis=1), Pen(BLACK, 1.6))
     ground.cover_box(Region(region.left, y - 14.0, region.width, 16.0))
     letters = Letters(22.0)
-    width = stage.extent("level", letters)
+    width = paper.extent("level", letters)
     at = region.right - width, y - 38.0
-    stage.write("level", at, letters)
+    paper.write("level", at, letters)
     ground.cover_box(Region(*at, width, letters.size))

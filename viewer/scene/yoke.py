@@ -10,7 +10,7 @@ import numpy as np
 from geometry.imported.repair import FILLED
 from viewer.draw.base import BLACK, Letters
 from viewer.draw.camera import LEFT, UP, Floats, Region, framing
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 from viewer.draw.verdict_mark import BLUE, RED, ring
 from viewer.scene.figure import Figure, points_of
 from viewer.scene.labels import LEADING, rectangle
@@ -74,25 +74,25 @@ class YokePicture(Picture):
         """Whether some of it was not in the scan and closed by the program."""
         return any(part.name == FILLED for part in self.parts)
 
-    def draw(self, stage: Stage, page: Region) -> None:
+    def draw(self, paper: Paper, page: Region) -> None:
         """Draw the yoke with its axes and rings from three sides, and the words."""
-        free = self.frame(stage, page)
+        free = self.frame(paper, page)
         between = 26.0
         aside = 0.36 * free.width
         half = 0.5 * (free.height - between)
         main = Region(free.left, free.bottom, free.width - aside - between, free.height)
         upper = Region(main.right + between, free.bottom + half + between, aside, half)
         lower = Region(upper.left, free.bottom, aside, half)
-        self._in_space(stage, main)
-        self._along_bores(stage, upper)
-        self._from_above(stage, lower)
+        self._in_space(paper, main)
+        self._along_bores(paper, upper)
+        self._from_above(paper, lower)
 
-    def _in_space(self, stage: Stage, region: Region) -> None:
+    def _in_space(self, paper: Paper, region: Region) -> None:
         if self.guessed:
             row = 48.0
-            _key(stage, region)
+            _key(paper, region)
             region = Region(region.left, region.bottom + row, region.width, region.height - row)
-        figure = self._figure(stage, region, "yoke", IN_SPACE, UP)
+        figure = self._figure(paper, region, "yoke", IN_SPACE, UP)
         self._axes(figure)
         if self.bores is not None:
             letters = Letters(26.0, bold=True, colour=BLUE), Letters(26.0, colour=BLUE)
@@ -100,11 +100,11 @@ class YokePicture(Picture):
             figure.say(figure.at(self._rings()[0][_LOW]), list(zip(words, letters, strict=True)))
         figure.place()
 
-    def _along_bores(self, stage: Stage, region: Region) -> None:
+    def _along_bores(self, paper: Paper, region: Region) -> None:
         row = 74.0 if self.throat is not None else 0.0
-        inner = _titled(stage, region, "Along the bores")
+        inner = _titled(paper, region, "Along the bores")
         inner = Region(inner.left, inner.bottom + row, inner.width, inner.height - row)
-        figure = self._figure(stage, inner, "along", ALONG_BORES, UP)
+        figure = self._figure(paper, inner, "along", ALONG_BORES, UP)
         self._axes(figure)
         if self.throat is None:
             return
@@ -112,15 +112,15 @@ class YokePicture(Picture):
         far = np.stack([ends[:, 0], np.full(2, inner.bottom - 10.0)], axis=1)
         _dimension(figure, ends, far)
         text, letters = f"floor of the throat {caliper_length(self.throat)}", Letters(23.0, True)
-        room = region.right - stage.extent(text, letters)
+        room = region.right - paper.extent(text, letters)
         left = min(max(region.left, float(far[0, 0])), room)
-        stage.write(text, (left, inner.bottom - 48.0), letters)
+        paper.write(text, (left, inner.bottom - 48.0), letters)
 
-    def _from_above(self, stage: Stage, region: Region) -> None:
+    def _from_above(self, paper: Paper, region: Region) -> None:
         column = 170.0 if self.inside_span is not None else 0.0
-        inner = _titled(stage, region, "From above")
+        inner = _titled(paper, region, "From above")
         inner = Region(inner.left + column, inner.bottom, inner.width - column, inner.height)
-        figure = self._figure(stage, inner, "above", FROM_ABOVE, LEFT)
+        figure = self._figure(paper, inner, "above", FROM_ABOVE, LEFT)
         self._axes(figure)
         if self.inside_span is None:
             return
@@ -133,14 +133,14 @@ class YokePicture(Picture):
         at, base = far.mean(axis=0) - [14.0, 0.0]
         mm, inch = caliper_length(self.inside_span).split(" (")
         for k, text in enumerate(("between ears", mm, f"({inch}")):
-            stage.write(text, (float(at), float(base) + (0.9 - k) * 28.0), letters)
+            paper.write(text, (float(at), float(base) + (0.9 - k) * 28.0), letters)
 
     def _figure(
-        self, stage: Stage, region: Region, name: str, toward: Floats, up: Floats
+        self, paper: Paper, region: Region, name: str, toward: Floats, up: Floats
     ) -> Figure:
         """Draw the yoke and its rings."""
         points = np.concatenate([points_of(self.parts), *self._axis_ends()])
-        figure = Figure(stage, name, region, framing(points, toward, up, region, margin=0.05))
+        figure = Figure(paper, name, region, framing(points, toward, up, region, margin=0.05))
         figure.put(self.parts)
         for each in self._rings():
             seen = figure.at(each)
@@ -179,7 +179,7 @@ class YokePicture(Picture):
             figure.say(end, [(word, Letters(26.0, bold=True, colour=colour))])
         tip, way = shaft[1], shaft[0] - shaft[1]
         if np.linalg.norm(way) > 1.0:
-            arrow_head(figure.stage, tip, way / np.linalg.norm(way), 30.0, 9.0)
+            arrow_head(figure.paper, tip, way / np.linalg.norm(way), 30.0, 9.0)
         centre = figure.at(np.zeros(3))
         arm = 15.0 * np.eye(2)
         cross = np.stack([centre - arm, centre + arm], axis=1)
@@ -192,19 +192,19 @@ _LOW = 72
 """Which corner of a ring is its lowest."""
 
 
-def _key(stage: Stage, region: Region) -> None:
+def _key(paper: Paper, region: Region) -> None:
     """What the red patches are, in a row at the foot of a region."""
     swatch = Region(region.left, region.bottom + 4.0, 44.0, 26.0)
-    rectangle(stage, swatch.grown(2.0), BLACK)
-    rectangle(stage, swatch, MATERIALS["mark"].colour)
+    rectangle(paper, swatch.grown(2.0), BLACK)
+    rectangle(paper, swatch, MATERIALS["mark"].colour)
     text = CLOSED_BY_PROGRAM
-    letters = fitted(stage, text, Letters(24.0), region.width - swatch.width - 14.0)
-    stage.write(text, (swatch.right + 14.0, swatch.bottom + 3.0), letters)
+    letters = fitted(paper, text, Letters(24.0), region.width - swatch.width - 14.0)
+    paper.write(text, (swatch.right + 14.0, swatch.bottom + 3.0), letters)
 
 
-def _titled(stage: Stage, region: Region, title: str) -> Region:
+def _titled(paper: Paper, region: Region, title: str) -> Region:
     letters = Letters(26.0, bold=True)
-    stage.write(title, (region.left, region.top - letters.size), letters)
+    paper.write(title, (region.left, region.top - letters.size), letters)
     tall = letters.size * LEADING
     return Region(region.left, region.bottom, region.width, region.height - tall)
 
@@ -212,4 +212,4 @@ def _titled(stage: Stage, region: Region, title: str) -> Region:
 def _dimension(figure: Figure, here: Floats, far: Floats) -> None:
     """A dimension line along `far`, (2, 2) px, with thin lines to the places it speaks of."""
     figure.draw(np.stack([here, far], axis=1), 1.4, 1.2)
-    dimension(figure.stage, far, 18.0, 5.4)
+    dimension(figure.paper, far, 18.0, 5.4)

@@ -7,7 +7,7 @@ import numpy as np
 from geometry.imported.repair import FILLED
 from geometry.yoke.base import Yoke
 from viewer.draw.camera import UP, Region, framing
-from viewer.draw.stage import Stage
+from viewer.draw.stage import Paper
 from viewer.scene.figure import Figure, points_of
 from viewer.scene.page import Sheet
 from viewer.scene.parts import PosedPart, SceneError, body_parts
@@ -45,13 +45,13 @@ class YokeShelf(Sheet):
         """Its sizes are real px."""
         return 1.0
 
-    def draw(self, stage: Stage, page: Region) -> None:
+    def draw(self, paper: Paper, page: Region) -> None:
         """Draw each yoke in its place."""
         for number, parts in enumerate(self.yokes):
             left, top = cell(number)
             region = Region(float(left), page.top - top - EDGE, float(EDGE), float(EDGE))
             camera = framing(points_of(parts), IN_SPACE, UP, region)
-            Figure(stage, f"yoke {number}", region, camera).put(parts)
+            Figure(paper, f"yoke {number}", region, camera).put(parts)
 
 
 def cell(number: int) -> tuple[int, int]:

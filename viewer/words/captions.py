@@ -71,6 +71,12 @@ def bend_mark(bend: float) -> str:
     return f"bend {degrees(bend):.1f}°"
 
 
+def bend_caption(joint: str, bend: float, touches: bool, elsewhere: bool) -> list[str]:
+    """A joint of a shaft in lines: its bend (rad), and whether metal meets, here or elsewhere."""
+    more = "metal meets metal" if touches else "touches at another turn" if elsewhere else ""
+    return [joint, bend_mark(bend), *([more] if more else [])]
+
+
 def meeting_caption(room: float, pair: Sequence[str], seen: bool = True) -> list[str]:
     """What is at a place of a joint, in lines: a gap of so many mm, or touching at none.
 

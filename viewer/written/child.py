@@ -36,12 +36,12 @@ def main(room: Path) -> int:
 
 
 def _draw(sheet: "Sheet", path: Path) -> None:
-    from viewer.draw.pyvista_stage import PyVistaStage
+    from viewer.draw.pyvista_paper import PyVistaPaper
 
-    stage = PyVistaStage.of_paper(sheet.size, sheet.unit)
-    sheet.draw(stage, stage.region)
-    image = stage.image()
-    stage.close()
+    paper = PyVistaPaper(sheet.size, sheet.unit)
+    sheet.draw(paper, paper.region)
+    image = paper.image()
+    paper.close()
     if image.min() == image.max():
         raise BlankError("the graphics driver left the page empty; expected a picture")
     save_png(image, path)
