@@ -9,7 +9,7 @@ import numpy as np
 
 from geometry.edges import Edges
 from geometry.errors import MeshError
-from geometry.imported.bore_seeds import square_to
+from geometry.imported.cylinder import square_to
 from geometry.imported.raw import LIMITS
 from geometry.mesh import Floats, Indices
 

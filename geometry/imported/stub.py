@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from geometry.contact.triangles import dot
-from geometry.imported.bore_seeds import Cylinder, square_to
+from geometry.imported.cylinder import Cylinder, square_to
 from geometry.imported.wall import FEWEST, runs_of, settled, wall_faces
 from geometry.mesh import Floats, Indices, Mesh
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from geometry.contact.triangles import dot
 from geometry.edges import Edges
-from geometry.imported.bore_seeds import Cylinder, fitted
+from geometry.imported.cylinder import Cylinder, fitted
 from geometry.mesh import Booleans, Floats, Indices, Mesh
 from geometry.nearest import spread_samples
 

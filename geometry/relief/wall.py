@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from scipy.spatial import KDTree
 
 from geometry.contact.triangles import dot, strewn
-from geometry.mesh import Booleans, Mesh
+from geometry.edges import Edges
+from geometry.mesh import Mesh
 from geometry.nearest import NearSurface
 from geometry.relief.field import TriangleTable
 from geometry.relief.parts import GROUND
@@ -148,24 +149,13 @@ def _cells(points: Array, size: float) -> Index:
 
 def _rim(body: Mesh) -> tuple[Array, Array]:
     """Points along the rim of the ground surface, and the normal of the old surface there."""
-    ground = body.on(GROUND)
-    inner, _ = _edges(body, ground)
-    outer, face = _edges(body, ~ground)
-    edge, _, at = np.intersect1d(inner, outer, return_indices=True)
-    if not len(edge):
-        return np.zeros((0, 3)), np.zeros((0, 3))
-    a, b = (body.vertices[end] for end in np.divmod(edge, len(body.vertices)))
+    ground, edges = body.on(GROUND), Edges(np.asarray(body.faces, dtype=np.int64))
+    pairs = edges.shared_by(2)
+    pairs = pairs[ground[pairs[:, 0] // 3] != ground[pairs[:, 1] // 3]]
+    a, b = np.moveaxis(body.vertices[edges.directed[pairs[:, 0]]], 1, 0)
     points, which = _along(a, b)
-    return points, body.normals[face[at]][which]
-
-
-def _edges(body: Mesh, faces: Booleans) -> tuple[Index, Index]:
-    """Edges of some faces, each as one number made of its two vertices, and a face of each."""
-    chosen = np.flatnonzero(faces)
-    ends = body.faces[chosen][:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2).astype(np.intp)
-    ends = np.sort(ends, axis=1)
-    edge, first = np.unique(ends[:, 0] * len(body.vertices) + ends[:, 1], return_index=True)
-    return edge, np.repeat(chosen, 3)[first]
+    old = np.where(ground[pairs[:, 0] // 3], pairs[:, 1], pairs[:, 0]) // 3
+    return points, body.normals[old][which]
 
 
 def _along(a: Array, b: Array) -> tuple[Array, Index]:

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from geometry.contact.containment import holds
 from geometry.errors import MeshError
 from geometry.imported import LIMITS, RawMesh, repaired
-from geometry.imported.decimation import crossings_of
+from geometry.imported.crossings import crossings_of
 from geometry.imported.repair import FILLED, RepairReport
 from geometry.mesh import Mesh
 from tests.geometry.scan_like import dense, own_yoke
@@ -261,7 +261,7 @@ def cut_each_other(one: np.ndarray, other: np.ndarray) -> bool:
 def test_a_tangle_is_asked_only_in_part(monkeypatch: pytest.MonkeyPatch) -> None:
     from dataclasses import replace
 
-    from geometry.imported import decimation
+    from geometry.imported import crossings
 
-    monkeypatch.setattr(decimation, "LIMITS", replace(LIMITS, crossing_pairs=100))
+    monkeypatch.setattr(crossings, "LIMITS", replace(LIMITS, crossing_pairs=100))
     assert not crossings_of(BALL).complete

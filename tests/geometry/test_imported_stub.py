@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from geometry.imported.bore_seeds import Cylinder
+from geometry.imported.cylinder import Cylinder
 from geometry.imported.stub import stub_of
 from geometry.imported.wall import runs_of, wall_faces
 from geometry.mesh import Mesh
