@@ -7,7 +7,6 @@ from sim.sizing.torque import (
     Axle,
     Drive,
     ShaftTorque,
-    Shock,
     SizingError,
     shaft_torque,
 )
@@ -18,7 +17,6 @@ __all__ = [
     "Axle",
     "Drive",
     "ShaftTorque",
-    "Shock",
     "SizingError",
     "joint_strength",
     "shaft_torque",

@@ -1,7 +1,7 @@
 """The torque a shaft is sized for: low gear, wheel slip, which of them governs, and shock."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from geometry.errors import BindpointError
 from sim.quantities import require_positive, require_share
@@ -17,24 +17,12 @@ class SizingError(BindpointError, ValueError):
     """Ratios, loads or efficiencies that no drive has."""
 
 
-@dataclass(frozen=True)
-class Shock:
-    """How much more than the steady torque the shaft sees for a moment."""
+SMOOTH: Final = 1.0
+"""Torque comes on slowly: nothing is added for a moment."""
 
-    factor: float
-    reason: str
-
-    def __post_init__(self) -> None:
-        if not self.factor >= 1.0:
-            raise SizingError(f"shock: got a factor of {self.factor}, expected 1 or more")
-
-
-SMOOTH = Shock(1.0, "torque comes on slowly: nothing added")
-ABRUPT = Shock(
-    2.0,
-    "torque comes on at once, as of a dropped clutch: a shaft without damping swings to twice it "
-    "[derivation]",
-)
+ABRUPT: Final = 2.0
+"""It comes on at once, as of a dropped clutch: a shaft without damping swings to twice it
+[derivation]."""
 
 
 @dataclass(frozen=True)
@@ -125,7 +113,7 @@ class ShaftTorque:
     low_gear, wheel_slip : each where it is known.
     governs : which of them the shaft is sized by; None where neither can be.
     why : the reason.
-    shock : how much more comes for a moment.
+    shock : times the steady torque that comes for a moment.
     flags : what is odd.
     """
 
@@ -133,7 +121,7 @@ class ShaftTorque:
     wheel_slip: Estimate | None
     governs: Governs | None
     why: Remark
-    shock: Shock
+    shock: float
     flags: tuple[Remark, ...]
 
     @property
@@ -147,15 +135,17 @@ class ShaftTorque:
     def peak(self) -> Estimate | None:
         """Steady times shock: what strength is held against."""
         steady = self.steady
-        return None if steady is None else carried(lambda t: t * self.shock.factor, steady)
+        return None if steady is None else carried(lambda t: t * self.shock, steady)
 
 
 def shaft_torque(
-    drive: Drive | None, axle: Axle | None, use: Use = "road", shock: Shock = SMOOTH
+    drive: Drive | None, axle: Axle | None, use: Use = "road", shock: float = SMOOTH
 ) -> ShaftTorque:
     """Size a shaft by low gear and wheel slip, or by the one of them that is known."""
     if use not in ("road", "trail"):
         raise SizingError(f"use: got {use!r}, expected 'road' or 'trail'")
+    if not shock >= SMOOTH:
+        raise SizingError(f"shock: got a factor of {shock}, expected 1 or more")
     gear = None if drive is None else drive.torque
     slips = None if axle is None else axle.torque
     governs, why = _governs(gear, slips, use)

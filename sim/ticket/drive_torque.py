@@ -43,9 +43,10 @@ def drive_torque(said: DriveSaid) -> ShaftTorque:
 
 def torque_missing(said: DriveSaid) -> Iterator[Remark]:
     """What is not said, without which one of the torques is not known."""
-    for code, keys in (("for-low-gear", LOW_GEAR), ("for-wheel-slip", WHEEL_SLIP)):
-        for key in said.lacks(*keys):
-            yield Remark(code, key)
+    for key in said.lacks(*LOW_GEAR):
+        yield Remark("for-low-gear", key)
+    for key in said.lacks(*WHEEL_SLIP):
+        yield Remark("for-wheel-slip", key)
 
 
 def torque_assumed(said: DriveSaid) -> tuple[Remark, ...]:

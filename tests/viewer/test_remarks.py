@@ -11,8 +11,10 @@ import pytest
 
 import sim
 from sim.remark import Remark
+from sim.speed import ORDERS
 from sim.ticket.drive_said import ASSUMED
 from sim.ticket.odd_drive import PLAUSIBLE
+from viewer.words import build_orders
 from viewer.words.remarks import SENTENCES, said
 from viewer.words.sentence import SHOWN, filled
 
@@ -102,6 +104,10 @@ def test_in_sim_a_remark_reads_as_its_code_and_numbers() -> None:
 def test_every_value_of_the_drive_that_may_be_assumed_is_said() -> None:
     for key in ASSUMED:
         assert said(Remark("drive-assumed", name=key)).startswith(f"drive.{key} assumed as ")
+
+
+def test_every_order_of_shaking_says_what_it_feels_like() -> None:
+    assert list(build_orders.ORDERS) == [order.name for order in ORDERS]
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from sim.ticket.ticket import Ticket
 from sim.wrap.estimate import Estimate
 from viewer.encoder import each_keyed, keyed, plain
 from viewer.words.build import missing_words
+from viewer.words.build_orders import ORDERS
 from viewer.words.units import format_fraction
 
 _LIMITS = (
@@ -61,7 +62,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "torque": {
             "low_gear_nm": _estimate(torque.low_gear),
             "wheel_slip_nm": _estimate(torque.wheel_slip),
-            **keyed(torque, "governs why shock_factor=shock.factor"),
+            **keyed(torque, "governs why shock_factor=shock"),
             "peak_nm": _estimate(torque.peak),
         },
         "strength": {
@@ -156,7 +157,13 @@ def _speed(said: SpeedSaid, radius: float) -> dict[str, Any]:
         else keyed(shake, "torsional drive coast torsional_limit inertia_limit"),
         "phase": shares,
         "joints": each_keyed(said.joints, _JOINT),
-        "orders": each_keyed(said.orders, "name=order.name frequency_hz=frequency felt=order.felt"),
+        "orders": [
+            {
+                **keyed(each, "name=order.name frequency_hz=frequency"),
+                "felt": ORDERS[each.order.name][0],
+            }
+            for each in said.orders
+        ],
         "balance": [
             {
                 "piece": name,

@@ -11,6 +11,7 @@ from sim.ticket.ticket import Ticket
 from sim.whirl.margin import SAFE_SHARE
 from sim.wrap.estimate import Estimate
 from viewer.words.build import cross_name
+from viewer.words.build_orders import ORDERS
 from viewer.words.lines import Entry, blanks, item
 from viewer.words.remarks import said as words_of
 from viewer.words.units import format_angle, hours, mass, road, rpm, torque, turned
@@ -38,8 +39,11 @@ def torque_lines(ticket: Ticket) -> Iterator[str]:
         yield f"{why[:1].upper()}{why[1:]}."
         return
     yield f"Sized by {said.governs}: {why}."
-    if said.shock.factor > 1.0:
-        yield f"Shock x {said.shock.factor:g}: {said.shock.reason}."
+    if said.shock > 1.0:
+        yield (
+            f"Shock x {said.shock:g}: torque comes on at once, as of a dropped clutch: a shaft "
+            "without damping swings to twice it [derivation]."
+        )
     yield (
         f"Strength is held against {torque(said.peak.value)}; at the far end of the doubt it would "
         f"be {torque(said.peak.high)}."
@@ -142,12 +146,9 @@ def shaking_lines(ticket: Ticket) -> Iterator[Entry]:
     if said.phase is not None:
         yield from _phase(said.phase)
     for each in said.orders:
-        order = each.order
-        yield item(
-            f"  {each.frequency:>6.1f} Hz  {order.name}: {order.felt}; a sign of "
-            f"{', '.join(order.causes)}.",
-            " " * 13,
-        )
+        felt, causes = ORDERS[each.order.name]
+        says = f"{each.order.name}: {felt}; a sign of {causes}."
+        yield item(f"  {each.frequency:>6.1f} Hz  {says}", " " * 13)
 
 
 def _at_speed(joint: JointAtSpeed) -> str:
