@@ -2,7 +2,8 @@
 
 Each result is written by the list of its keys, `KEY` or `KEY=PATH` where the attribute is called
 otherwise. The last part of a key is its unit, so `touch_deg=curve.touch_min` is that many rad in
-degrees.
+degrees; `KEY=PATH:UNIT` where the key does not say it, and `:fraction` for a length as a tape shows
+it. What has keys of its own (`publish`) is written by them wherever it stands.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -17,6 +18,7 @@ from sim.findings import Measure
 from sim.remark import Remark
 from sim.vehicle import Pose
 from viewer.words.remarks import said
+from viewer.words.units import format_fraction
 
 _UNITS: Final[Mapping[str, Callable[[float], float]]] = {
     "deg": degrees,
@@ -26,13 +28,18 @@ _UNITS: Final[Mapping[str, Callable[[float], float]]] = {
 }
 """What the numbers of the inside are told in; mm, kg, hours and shares are as they are."""
 
-KEYS: Final[Mapping[type, str]] = {
+_KEYS: Final[dict[type, str]] = {
     Measure: "value unit",
     SurroundingGap: (
         "name part of yields gap_mm certified_mm finished not_looked_at=unseen at points_mm=points"
     ),
 }
-"""The keys of what stands in several answers."""
+"""The keys of each kind of result that has its own."""
+
+
+def publish(keys: Mapping[type, str]) -> None:
+    """Give kinds of results their keys."""
+    _KEYS.update(keys)
 
 
 def number(value: float) -> float | None:
@@ -42,8 +49,11 @@ def number(value: float) -> float | None:
 
 def keyed(result: object, keys: str) -> dict[str, Any]:
     """Those keys of a result."""
-    pairs = (key.partition("=") for key in keys.split())
-    return {key: plain(_at(result, path or key), key) for key, _, path in pairs}
+    told = {}
+    for key, _, path in (each.partition("=") for each in keys.split()):
+        way, _, unit = path.partition(":")
+        told[key] = plain(_at(result, way or key), f"_{unit}" if unit else key)
+    return told
 
 
 def each_keyed(results: Iterable[object], keys: str) -> list[dict[str, Any]]:
@@ -55,7 +65,7 @@ def each_keyed(results: Iterable[object], keys: str) -> list[dict[str, Any]]:
 def plain(value: Any, key: str = "") -> Any:
     """A value as JSON has it, in the unit that its key ends with."""
     del key
-    return keyed(value, KEYS[type(value)])
+    return keyed(value, _KEYS[type(value)])
 
 
 @plain.register(int)
@@ -67,7 +77,9 @@ def _(value: Any, key: str = "") -> Any:
 
 
 @plain.register(float)
-def _(value: float, key: str = "") -> float | None:
+def _(value: float, key: str = "") -> float | str | None:
+    if key == "_fraction":
+        return format_fraction(value)
     return number(_UNITS.get(key.rpartition("_")[2], float)(value))
 
 
@@ -106,8 +118,10 @@ def _(value: Pose, key: str = "") -> dict[str, float]:
 
 
 def _at(result: object, path: str) -> Any:
-    """What stands at a path of attributes; None where there is nothing on the way."""
-    found = result
+    """What stands at a path of attributes and places; None where there is nothing on the way."""
+    found: Any = result
     for name in path.split("."):
-        found = None if found is None else getattr(found, name)
+        if found is None:
+            return None
+        found = found[int(name)] if name.isdigit() else getattr(found, name)
     return found

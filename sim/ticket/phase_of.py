@@ -38,6 +38,18 @@ class PhaseSaid:
     left_by_teeth: float | None
 
     @property
+    def left_share(self) -> float:
+        """What the best phase leaves, as a share of what is left now."""
+        return self.left_best / self.left_now if self.left_now > 0.0 else 1.0
+
+    @property
+    def left_share_by_teeth(self) -> float | None:
+        """What those teeth alone leave, as such a share; None where nothing is to be left."""
+        if self.left_by_teeth is None or not self.left_now > 0.0:
+            return None
+        return self.left_by_teeth / self.left_now
+
+    @property
     def worth_it(self) -> bool:
         """Whether turning the ears takes away a good part of the shaking."""
         return self.left_best < GAIN * self.left_now

@@ -9,7 +9,7 @@ import numpy as np
 from sim.findings import Measure
 from sim.remark import Remark
 from sim.vehicle import Pose
-from viewer.encoder import each_keyed, keyed, plain
+from viewer.encoder import each_keyed, keyed, plain, publish
 
 
 @dataclass(frozen=True)
@@ -58,3 +58,17 @@ def test_what_several_answers_hold_is_told_alike() -> None:
     assert plain(np.bool_(True)) is True
     assert plain({"a": (np.float64(pi),)}, "b_deg") == {"a": [180.0]}
     assert plain(Remark("no_travel")) == "no travel: only ride height is looked at"
+
+
+def test_a_unit_may_stand_behind_the_path_and_a_place_in_it() -> None:
+    assert keyed(OUTER, "low=torque:nm tape=torque:fraction last=inner.bends.0:deg") == {
+        "low": 2.5,
+        "tape": "98 7/16 in",
+        "last": 180.0,
+    }
+
+
+def test_what_has_keys_of_its_own_is_told_by_them_wherever_it_stands() -> None:
+    publish({Inner: "bends_deg=bends"})
+    assert keyed(OUTER, "inner") == {"inner": {"bends_deg": [180.0, None]}}
+    assert plain((Inner(()),)) == [{"bends_deg": []}]

@@ -7,10 +7,12 @@ from sim.assessment import Assessment
 from sim.cures import Cure, Cures
 from sim.cures.aim import Aim, AimCurve
 from sim.cures.grinding import Grinding
-from viewer.encoder import each_keyed, keyed, number, plain
+from sim.cures.ranking import Weight
+from viewer.encoder import each_keyed, keyed, number, plain, publish
 from viewer.relief.json import relief_data
 from viewer.words.cures import cost_words
 
+publish({Weight: "parts hours parts_each hours_each"})
 _NEAR = "name part of gap_mm certified_mm touches"
 """What is short of its clearance."""
 
@@ -32,13 +34,7 @@ def cures_data(found: Cures) -> dict[str, Any]:
         "best_that_costs_no_travel": _number(found),
         "cures": [_cure(i, cure) for i, cure in enumerate(found.cures, start=1)],
         "no_help": list(found.useless),
-        "weights": {
-            **keyed(found.weights, "hour travel source"),
-            "remedies": {
-                code: keyed(weight, "parts hours parts_each hours_each")
-                for code, weight in found.weights.remedies.items()
-            },
-        },
+        "weights": keyed(found.weights, "hour travel source remedies"),
     }
 
 
@@ -74,13 +70,8 @@ def _cure(place: int, cure: Cure) -> dict[str, Any]:
         "number": place,
         **keyed(cure, "works score takes_travel worse"),
         "remedies": [
-            {
-                "code": trial.remedy.code,
-                "dose": trial.case.dose.size,
-                "way": trial.case.dose.way,
-                "says": plain(says),
-                "price": cost_words(costs),
-            }
+            keyed(trial, "code=remedy.code dose=case.dose.size way=case.dose.way")
+            | {"says": plain(says), "price": cost_words(costs)}
             for trial, says, costs in zip(cure.trials, cure.says, cure.costs, strict=True)
         ],
         "after": outcome_data(cure.after),
@@ -89,7 +80,4 @@ def _cure(place: int, cure: Cure) -> dict[str, Any]:
 
 
 def _aim(aim: Aim) -> dict[str, Any]:
-    return {
-        **keyed(aim, _AIM),
-        **outcome_data(aim.outcome),
-    }
+    return keyed(aim, _AIM) | outcome_data(aim.outcome)

@@ -1,13 +1,11 @@
 """What grinding gains at a joint as plain data."""
 
-from math import degrees, isfinite
+from math import isfinite
 from typing import Any
-
-import numpy as np
 
 from geometry.relief import Cut, Plan, Relief
 from sim.parts.hardware import JointHardware
-from viewer.encoder import keyed, number
+from viewer.encoder import keyed, plain
 from viewer.relief.text import nothing_to_grind
 
 _RELIEF = (
@@ -30,21 +28,16 @@ def _plan_data(hardware: JointHardware, plan: Plan) -> dict[str, Any]:
     return {
         **keyed(plan, "way reached_deg=reached gained_deg=gained gap_mm=gap"),
         "cuts": {hardware.yoke_name(body): _cut_data(cut) for body, cut in plan.cuts.items()},
-        "stop": None
-        if stop is None
-        else {
-            "reason": stop.reason,
-            "part": hardware.yoke_name(stop.body),
-            "surface": stop.surface,
-            "bend_deg": degrees(stop.bend),
-        },
+        "stop": stop
+        and keyed(stop, "reason part=body surface bend_deg=bend")
+        | {"part": hardware.yoke_name(stop.body)},
     }
 
 
 def _cut_data(cut: Cut) -> dict[str, Any]:
     return {
         **keyed(cut, "volume_mm3=volume depth_mm=depth deepest_mm=deepest wall_mm=wall"),
-        "limit_mm": number(cut.limit) if isfinite(cut.wall) else None,
-        "thinnest_mm": np.asarray(cut.thinnest).tolist() if isfinite(cut.wall) else None,
+        "limit_mm": plain(cut.limit) if isfinite(cut.wall) else None,
+        "thinnest_mm": plain(cut.thinnest) if isfinite(cut.wall) else None,
         "surfaces": list(cut.surfaces),
     }

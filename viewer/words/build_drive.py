@@ -171,16 +171,16 @@ def _phase(phase: PhaseSaid) -> Iterator[str]:
         return
     yield (
         "Ears at a piece's last end against those at its first, seen from the output: "
-        f"{_ears(phase.best)} leaves {phase.left_best / phase.left_now:.0%} of the shaking at the "
+        f"{_ears(phase.best)} leaves {phase.left_share:.0%} of the shaking at the "
         f"pinion that {_ears(phase.now)} gives."
     )
-    if phase.teeth and phase.by_teeth is not None and phase.left_by_teeth is not None:
+    if phase.teeth and phase.by_teeth is not None and phase.left_share_by_teeth is not None:
         way = "clockwise" if phase.teeth > 0 else "counter-clockwise"
         teeth = "1 tooth" if abs(phase.teeth) == 1 else f"{abs(phase.teeth)} teeth"
         yield (
             f"On the generic slip's spline: put together {teeth} further {way} at the pinion end, "
             f"ears then {turned(phase.by_teeth)}, which leaves "
-            f"{phase.left_by_teeth / phase.left_now:.0%}."
+            f"{phase.left_share_by_teeth:.0%}."
         )
 
 
