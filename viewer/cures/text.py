@@ -40,24 +40,22 @@ def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:
 
 
 def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Iterator[str]:
-    before = found.before
+    def folded(*texts: str) -> Iterator[str]:
+        for text in texts:
+            yield from wrap(text, width)
+
     yield found.rig.name
-    yield f"{outcome_word(before, found.near)}  as it is"
-    if before.verdict == "clear":
+    yield f"{outcome_word(found.before, found.near)}  as it is"
+    if found.before.verdict == "clear":
         yield ""
-        yield from wrap(cures_lead(found), width)
-        yield from wrap(near_as_it_is(found), width)
+        yield from folded(cures_lead(found), near_as_it_is(found))
         yield ""
-        yield from wrap(ROOM_ONLY_HERE, width)
-        yield from wrap(CAUTION, width)
+        yield from folded(ROOM_ONLY_HERE, CAUTION)
         return
-    yield from wrap(read_further(found), width)
-    yield from wrap(near_as_it_is(found), width)
+    yield from folded(read_further(found), near_as_it_is(found))
     yield ""
+    yield from folded(ruled_out(found), travel_kept(found), cures_lead(found))
     working = sum(cure.works for cure in found.cures)
-    yield from wrap(ruled_out(found), width)
-    yield from wrap(travel_kept(found), width)
-    yield from wrap(cures_lead(found), width)
     for number, cure in enumerate(found.cures, start=1):
         if number == working + 1:
             yield ""
@@ -72,10 +70,7 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Itera
     yield "Before and after:"
     yield from cures_table(found, width)
     yield ""
-    yield from wrap(table_rule(found), width)
-    yield from wrap(SURROUNDINGS_AFTER, width)
-    yield from wrap(ROOM_ONLY_HERE, width)
-    yield from wrap(CAUTION, width)
+    yield from folded(table_rule(found), SURROUNDINGS_AFTER, ROOM_ONLY_HERE, CAUTION)
 
 
 def _cure(number: int, cure: Cure, width: int) -> Iterator[str]:
