@@ -1,5 +1,6 @@
 """Numbers that come from outside, refused with one clear line when they make no sense."""
 
+import re
 from math import degrees, isfinite, pi
 
 from geometry.errors import BindpointError
@@ -33,6 +34,27 @@ def require_bend(error: type[BindpointError], **bends: float) -> None:
             raise error(
                 f"{_said(name)}: got {degrees(value):g} deg, expected 0 deg up to under 90 deg"
             )
+
+
+def require_fields(
+    error: type[BindpointError],
+    of: object,
+    positive: str = "",
+    not_negative: str = "",
+    shares: str = "",
+) -> None:
+    """Raise `error` for the first of an object's numbers that cannot be; None is no number.
+
+    positive, not_negative, shares : names of its fields, as for the functions above.
+    """
+    kind = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", type(of).__name__).lower()
+    for require, names in (
+        (require_positive, positive),
+        (require_not_negative, not_negative),
+        (require_share, shares),
+    ):
+        numbers = {f"{kind} {name}": getattr(of, name) for name in names.split()}
+        require(error, **{name: value for name, value in numbers.items() if value is not None})
 
 
 def _said(name: str) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import asin, floor, pi, sqrt
 
 from geometry.errors import BindpointError
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_fields, require_not_negative, require_positive
 
 DRAWN_CUP = 1.0
 """Rating factor b_m of needles in a drawn cup; 1.1 with machined rings [ISO281, from memory]."""
@@ -40,13 +40,7 @@ class Needles:
     count: int
 
     def __post_init__(self) -> None:
-        require_positive(
-            BearingError,
-            needle_diameter=self.diameter,
-            needle_length=self.length,
-            trunnion_diameter=self.trunnion,
-            needle_count=float(self.count),
-        )
+        require_fields(BearingError, self, "diameter length trunnion count")
         most = full_complement(self.diameter, self.trunnion)
         if self.count > most:
             raise BearingError(

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from geometry.errors import BindpointError
-from sim.quantities import require_positive, require_share
+from sim.quantities import require_fields, require_positive
 from sim.remark import Remark
 from sim.wrap.estimate import Estimate, carried
 from sim.wrap.torque import grip, low_gear, pinion_torque
@@ -46,19 +46,9 @@ class Drive:
     axle may stand on ice; what a centre differential gives it where there is one."""
 
     def __post_init__(self) -> None:
-        require_positive(
-            SizingError,
-            engine_torque=self.engine.low,
-            gear=self.gear,
-            low_range=self.low_range,
-            converter=self.converter,
-        )
-        require_share(
-            SizingError,
-            gearbox_efficiency=self.gearbox_efficiency,
-            case_efficiency=self.case_efficiency,
-            share_of_the_torque=self.share,
-        )
+        require_positive(SizingError, engine_torque=self.engine.low)
+        shares = "gearbox_efficiency case_efficiency share"
+        require_fields(SizingError, self, "gear low_range converter", shares=shares)
 
     @property
     def torque(self) -> Estimate:
@@ -89,14 +79,8 @@ class Axle:
     source)."""
 
     def __post_init__(self) -> None:
-        require_positive(
-            SizingError,
-            axle_load=self.load.low,
-            grip=self.grip.low,
-            tyre_radius=self.tyre_radius,
-            axle_ratio=self.ratio,
-        )
-        require_share(SizingError, axle_efficiency=self.efficiency)
+        require_positive(SizingError, axle_load=self.load.low, grip=self.grip.low)
+        require_fields(SizingError, self, "tyre_radius ratio", shares="efficiency")
 
     @property
     def torque(self) -> Estimate:

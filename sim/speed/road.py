@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from geometry.errors import BindpointError
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_fields, require_not_negative
 
 
 class SpeedError(BindpointError, ValueError):
@@ -21,12 +21,7 @@ class Gearing:
     """Gearbox in its last gear: under 1 for an overdrive."""
 
     def __post_init__(self) -> None:
-        require_positive(
-            SpeedError,
-            tyre_radius=self.tyre_radius,
-            axle_ratio=self.axle_ratio,
-            top_gear=self.top_gear,
-        )
+        require_fields(SpeedError, self, "tyre_radius axle_ratio top_gear")
 
     def wheel_speed(self, road: float) -> float:
         """Turning of the wheels, rad/s, at a road speed, mm/s, without slip: v / r."""

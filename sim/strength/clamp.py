@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import pi
 
 from sim.parts.materials import Material
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_fields
 from sim.remark import Remark
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
@@ -28,14 +28,7 @@ class BoltedCap:
     nut_factor: float = NUT_FACTOR
 
     def __post_init__(self) -> None:
-        require_positive(
-            StrengthError,
-            bolt_diameter=self.diameter,
-            pitch=self.pitch,
-            bolts=float(self.bolts),
-            nut_factor=self.nut_factor,
-        )
-        require_not_negative(StrengthError, tightened=self.tightened)
+        require_fields(StrengthError, self, "diameter pitch bolts nut_factor", "tightened")
         if not self.pitch < 0.5 * self.diameter:
             raise StrengthError(
                 f"bolt: got a pitch of {self.pitch:g} mm on a diameter of {self.diameter:g} mm, "
@@ -71,7 +64,6 @@ def clamp_members(load: JointLoad, cap: BoltedCap, made_of: Material) -> tuple[M
             lift,
             made_of,
             "T tan(b)/(2R) + F/2 against n M / (K d)",
-            "derivation",
             allowable=held,
             flags=_tightness_flags(cap, made_of),
         ),
@@ -81,7 +73,6 @@ def clamp_members(load: JointLoad, cap: BoltedCap, made_of: Material) -> tuple[M
             lift / (cap.bolts * cap.stress_area),
             made_of,
             "(T tan(b)/(2R) + F/2) / (n A)",
-            "derivation",
         ),
     )
 

@@ -6,7 +6,7 @@ from geometry.cross import CrossShape
 from sim.bearing.needles import STATIC_PRESSURE, Needles
 from sim.parts.materials import Material
 from sim.parts.tube_section import TubeSection
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_fields
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
 
@@ -30,16 +30,8 @@ class Trunnion:
     """Bore up the trunnion, 0 for a solid cross."""
 
     def __post_init__(self) -> None:
-        require_positive(
-            StrengthError,
-            trunnion_diameter=self.diameter,
-            trunnion_lever=self.lever,
-            needle_length=self.needle_length,
-            cap_diameter=self.cap_diameter,
-            seat_length=self.seat_length,
-            arm=self.arm,
-        )
-        require_not_negative(StrengthError, grease_hole=self.grease_hole)
+        sizes = "diameter lever needle_length cap_diameter seat_length arm"
+        require_fields(StrengthError, self, sizes, "grease_hole")
         if not self.grease_hole < self.diameter:
             raise StrengthError(
                 f"grease hole: got {self.grease_hole:g} mm in a trunnion of {self.diameter:g} mm, "
@@ -90,7 +82,6 @@ def trunnion_members(
             root.bending(force * trunnion.lever),
             cross,
             "32 P l d / (pi (d^4 - h^4))",
-            "derivation",
         ),
         member(
             "trunnion, shear at its root",
@@ -98,7 +89,6 @@ def trunnion_members(
             root.across(force),
             cross,
             "P Q / (I (d - h))",
-            "derivation",
         ),
         member(
             "needles on the trunnion, mean pressure",

@@ -8,7 +8,7 @@ from math import inf
 from geometry.yoke import YokeShape
 from geometry.yoke.base import ROOT_AT
 from sim.parts.materials import Material
-from sim.quantities import require_positive
+from sim.quantities import require_fields
 from sim.remark import Remark
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
@@ -34,15 +34,7 @@ class Ear:
     for an ear that is open, its cap held by straps or bolts."""
 
     def __post_init__(self) -> None:
-        require_positive(
-            StrengthError,
-            ear_bore=self.bore,
-            ear_thickness=self.thickness,
-            ear_root_width=self.root_width,
-            ear_root_at=self.root_at,
-        )
-        if self.ring_radius is not None:
-            require_positive(StrengthError, ear_ring_radius=self.ring_radius)
+        require_fields(StrengthError, self, "bore thickness root_width root_at ring_radius")
 
     @classmethod
     def of(cls, shape: YokeShape, ground: float = 0.0) -> Ear:
@@ -77,7 +69,6 @@ def ear_members(load: JointLoad, ear: Ear, made_of: Material) -> tuple[Member, .
             bending + pulled,
             made_of,
             "T/(2R) 6 h / (t w^2) + T tan(b)/(2R) / (t w)",
-            "derivation",
         ),
         member(
             "ear at its root, shear",
@@ -85,7 +76,6 @@ def ear_members(load: JointLoad, ear: Ear, made_of: Material) -> tuple[Member, .
             1.5 * load.across / section,
             made_of,
             "1.5 T/(2R) / (t w)",
-            "derivation",
         ),
     )
     if ear.ring_radius is None:
@@ -98,7 +88,6 @@ def ear_members(load: JointLoad, ear: Ear, made_of: Material) -> tuple[Member, .
         0.0 if force == 0.0 else force / area if area > 0.0 else inf,
         made_of,
         "P / (2 t (r - d/2))",
-        "derivation",
         flags=_ring_flags(ear, ear.ring_radius),
     )
     return (ring, *root)

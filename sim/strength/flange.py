@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from sim.parts.materials import Material
-from sim.quantities import require_positive
+from sim.quantities import require_fields
 from sim.remark import Remark
 from sim.strength.clamp import BoltedCap
 from sim.strength.couples import JointLoad
@@ -23,7 +23,7 @@ class FlangeBolts:
     friction: float = FRICTION
 
     def __post_init__(self) -> None:
-        require_positive(StrengthError, bolt_circle=self.circle, friction=self.friction)
+        require_fields(StrengthError, self, "circle friction")
         if self.bolt.bolts < 3:
             raise StrengthError(f"flange: got {self.bolt.bolts} bolts, expected at least 3")
 
@@ -45,7 +45,6 @@ def flange_members(load: JointLoad, flange: FlangeBolts, made_of: Material) -> t
             across,
             made_of,
             "2 T / (d cos b) against n mu M / (K d_bolt)",
-            "derivation",
             allowable=bolts * flange.friction * flange.bolt.preload,
             flags=_flags(flange),
         ),
@@ -55,7 +54,6 @@ def flange_members(load: JointLoad, flange: FlangeBolts, made_of: Material) -> t
             across / (bolts * flange.bolt.stress_area),
             made_of,
             "2 T / (d cos b n A)",
-            "derivation",
         ),
         member(
             "bolts of the flange, prised by the bend",
@@ -63,7 +61,6 @@ def flange_members(load: JointLoad, flange: FlangeBolts, made_of: Material) -> t
             4.0 * load.couple / (bolts * flange.circle * flange.bolt.stress_area),
             made_of,
             "4 T tan(b) / (n d A)",
-            "derivation",
         ),
     )
 

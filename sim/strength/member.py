@@ -106,7 +106,7 @@ def member(
     stress: float,
     made_of: Material,
     formula: str,
-    source: str,
+    source: str = "derivation",
     *,
     allowable: float | None = None,
     grows: float = 1.0,

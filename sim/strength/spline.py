@@ -5,7 +5,7 @@ from math import inf, pi
 
 from sim.parts.materials import Material
 from sim.parts.tube_section import TubeSection
-from sim.quantities import require_not_negative, require_positive, require_share
+from sim.quantities import require_fields
 from sim.remark import Remark
 from sim.strength.member import Member, StrengthError, member
 
@@ -31,15 +31,8 @@ class Spline:
     a worn one (from memory)."""
 
     def __post_init__(self) -> None:
-        require_positive(
-            StrengthError,
-            pitch_diameter=self.pitch_diameter,
-            root_diameter=self.root_diameter,
-            teeth=float(self.teeth),
-            tooth_height=self.tooth_height,
-        )
-        require_not_negative(StrengthError, engaged=self.engaged, opens=self.opens, bore=self.bore)
-        require_share(StrengthError, share_of_teeth=self.sharing)
+        sizes = "pitch_diameter root_diameter teeth tooth_height"
+        require_fields(StrengthError, self, sizes, "engaged opens bore", "sharing")
         if not self.bore < self.root_diameter <= self.pitch_diameter:
             raise StrengthError(
                 f"spline: got bore {self.bore:g}, root {self.root_diameter:g}, pitch diameter "
@@ -76,7 +69,6 @@ def spline_members(
             _over(load, flanks),
             weaker,
             "2 T / (z k h L d)",
-            "derivation",
             flags=flags,
         ),
         member(
@@ -85,7 +77,6 @@ def spline_members(
             _over(load, teeth),
             softer,
             "4 T / (k pi d^2 L)",
-            "derivation",
             flags=flags,
         ),
         member(
@@ -94,7 +85,6 @@ def spline_members(
             TubeSection(spline.root_diameter, spline.bore).torsion(load),
             stub,
             "16 T D / (pi (D^4 - d^4))",
-            "derivation",
         ),
     )
 

@@ -30,7 +30,6 @@ def tube_members(load: JointLoad, section: TubeSection, made_of: Material) -> tu
             section.torsion(load.greatest_torque),
             made_of,
             "16 T D / (pi (D^4 - d^4)), T / cos(b)",
-            "derivation",
         ),
         member(
             "tube beside the joint, torsion and bending",
@@ -38,7 +37,6 @@ def tube_members(load: JointLoad, section: TubeSection, made_of: Material) -> tu
             sqrt(bending**2 + 3.0 * shear**2),
             made_of,
             "sqrt(sigma^2 + 3 tau^2), sigma of T tan(b)",
-            "derivation",
         ),
         member(
             "tube, buckling of its wall under torsion",

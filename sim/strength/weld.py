@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import pi, sqrt
 
 from sim.parts.materials import Material
-from sim.quantities import require_positive, require_share
+from sim.quantities import require_fields
 from sim.remark import Remark
 from sim.strength.couples import JointLoad
 from sim.strength.member import Member, StrengthError, member
@@ -24,10 +24,7 @@ class WeldRing:
     """Share of the ring that is sound."""
 
     def __post_init__(self) -> None:
-        require_positive(
-            StrengthError, weld_diameter=self.diameter, weld_throat=self.throat, wall=self.wall
-        )
-        require_share(StrengthError, sound_share_of_the_weld=self.sound)
+        require_fields(StrengthError, self, "diameter throat wall", shares="sound")
 
     @property
     def carries(self) -> float:
@@ -52,7 +49,6 @@ def weld_members(load: JointLoad, weld: WeldRing, made_of: Material) -> tuple[Me
             sqrt(bending**2 + 3.0 * shear**2),
             made_of,
             "sqrt(sigma^2 + 3 tau^2), tau = 2T/(pi D^2 a), sigma = 4M/(pi D^2 a)",
-            "derivation",
             flags=tuple(flags),
         ),
     )

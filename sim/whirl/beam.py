@@ -26,7 +26,7 @@ from geometry.errors import BindpointError
 from sim.frames import FloatArray
 from sim.parts.materials import Material
 from sim.parts.tube_section import TubeSection
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_fields
 from sim.tolerances import TOL
 
 ELEMENTS = 32
@@ -53,9 +53,7 @@ class Stretch:
     """rho I, what its sections resist turning with, per mm."""
 
     def __post_init__(self) -> None:
-        require_positive(BeamError, stretch=self.length, bending_stiffness=self.bending)
-        require_positive(BeamError, mass_per_length=self.mass)
-        require_not_negative(BeamError, turning=self.turning)
+        require_fields(BeamError, self, "length bending mass", "turning")
         if not self.shear > 0.0:
             raise BeamError(f"shear stiffness: got {self.shear}, expected a number above zero")
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_fields
 from sim.remark import Remark
 from sim.whirl.beam import BeamError
 
@@ -19,8 +19,7 @@ class WhirlMargin:
     critical: float
 
     def __post_init__(self) -> None:
-        require_positive(BeamError, critical_speed=self.critical)
-        require_not_negative(BeamError, speed=self.speed)
+        require_fields(BeamError, self, "critical", "speed")
 
     @property
     def share(self) -> float:

@@ -5,7 +5,7 @@ from itertools import accumulate, pairwise
 
 from sim.parts.materials import Material
 from sim.parts.tube_section import TubeSection
-from sim.quantities import require_not_negative, require_positive
+from sim.quantities import require_fields
 from sim.tolerances import TOL
 from sim.whirl.beam import BeamError, Stretch
 
@@ -37,11 +37,7 @@ class Piece:
     """From the first joint to where those begin."""
 
     def __post_init__(self) -> None:
-        require_positive(BeamError, length=self.length)
-        require_not_negative(BeamError, first_land=self.first_land, last_land=self.last_land)
-        for mass in (self.first_mass, self.last_mass):
-            if mass is not None:
-                require_positive(BeamError, yoke_mass=mass)
+        require_fields(BeamError, self, "length first_mass last_mass", "first_land last_land")
         if not self.tube_length > 0.0:
             raise BeamError(
                 f"shaft: got yokes of {self.first_land:g} and {self.last_land:g} mm on a length "
