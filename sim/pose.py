@@ -14,7 +14,7 @@ from sim.assessment import Assessor, JointRoom
 from sim.check import Check
 from sim.derive import vehicle_of
 from sim.findings import ORDER, Verdict, judged, worst_of
-from sim.head.hardware import EndHardware
+from sim.hardware.head import EndHardware
 from sim.line import TurnState, turn
 from sim.rig import Rig
 from sim.travel.oversteps import Overstep, oversteps

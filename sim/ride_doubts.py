@@ -5,7 +5,7 @@ from math import radians
 from typing import Final
 
 from sim.derive import vehicle_of
-from sim.head.hardware import end_hardware
+from sim.hardware.head import end_hardware
 from sim.line import line
 from sim.remark import Remark
 from sim.rig import Rig

@@ -12,7 +12,7 @@ from typer.main import get_group
 from geometry.relief import Plan, Relief, Stop
 from sim.check import check
 from sim.findings import Code, Verdict
-from sim.parts.hardware import joint_hardware
+from sim.hardware.joint import joint_hardware
 from sim.pose import check_pose
 from sim.vehicle import RIDE
 from tests.demo_scans import WELD

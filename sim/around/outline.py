@@ -18,8 +18,8 @@ from geometry.slip import CLAMP_WIDTH, SlipShape
 from geometry.yoke import Yoke
 from sim.around.lines import Line, line_ends
 from sim.around.rods import Owner, Rod
+from sim.hardware.head import EndHardware, HeadHardware
 from sim.head.bend import ball_of
-from sim.head.hardware import EndHardware, HeadHardware
 from sim.parts.catalogue import slip_shape
 from sim.rig import Rig
 from sim.vehicle import Joint, Slip, Vehicle

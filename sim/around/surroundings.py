@@ -21,11 +21,11 @@ from sim.around.rods import Owner, Rod
 from sim.around.things import Thing, thing_of
 from sim.findings import Verdict
 from sim.frames import FloatArray, read_only
-from sim.head.hardware import EndHardware
+from sim.hardware.head import EndHardware
 from sim.rig import Rig
 from sim.rig.surroundings import Surrounding
+from sim.search.what_it_takes import WhatItTakes, takes_by
 from sim.travel.pieces import Piece, pieces
-from sim.travel.what_it_takes import WhatItTakes, takes_by
 from sim.vehicle import RIDE, Joint, Pose, TravelRegion, Vehicle
 
 HALVINGS = 8

@@ -12,7 +12,7 @@ from sim.assessment.joint_room import JointRoom
 from sim.assessment.limits import Limits
 from sim.cardan import Chain
 from sim.derive import ride_height_of
-from sim.head.hardware import EndHardware
+from sim.hardware.head import EndHardware
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rests_on import Basis
 from sim.rig import Rig
@@ -24,7 +24,7 @@ from sim.search.first_contact import (
     first_contact,
     past_touching,
 )
-from sim.travel.what_it_takes import WhatItTakes, what_it_takes
+from sim.search.what_it_takes import WhatItTakes, what_it_takes
 from sim.vehicle import RIDE, Joint, Pose, Vehicle
 
 

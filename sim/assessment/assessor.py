@@ -11,7 +11,7 @@ from sim.assessment.glance import SLACK_BEND, Glance, at_best, glance
 from sim.assessment.joint_room import JointRoom
 from sim.assessment.limits import Limits
 from sim.derive import vehicle_of
-from sim.head.hardware import EndHardware, end_hardware
+from sim.hardware.head import EndHardware, end_hardware
 from sim.rig import Rig
 from sim.rig.typed_joints import typed_joint, typed_joints
 from sim.search.envelope import Envelope, envelope

@@ -10,7 +10,7 @@ from typing import Literal
 
 from geometry.contact.touch import TouchCurve
 from sim.findings import Verdict
-from sim.head.hardware import EndHardware
+from sim.hardware.head import EndHardware
 from sim.rig.wanted import Wanted
 
 Short = Literal["bend", "gap"]

@@ -8,7 +8,7 @@ from geometry.errors import BindpointError
 from geometry.relief import Relief, grindable, relief
 from geometry.tolerances import TOL
 from sim.assessment import Assessment
-from sim.parts.hardware import JointHardware
+from sim.hardware.joint import JointHardware
 from sim.remark import Remark
 from sim.vehicle import Joint
 

@@ -11,10 +11,10 @@ from sim.line import line
 from sim.rests_on import Basis, Stand, slip, where
 from sim.rig import Rig
 from sim.search.envelope import Envelope
+from sim.search.what_it_takes import WhatItTakes, what_it_takes
 from sim.search.worst import Extreme
 from sim.ticket.slip_plan import Split, generic_slip
 from sim.ticket.slips import slip_parts
-from sim.travel.what_it_takes import WhatItTakes, what_it_takes
 from sim.vehicle import Pose, Vehicle
 
 

@@ -12,8 +12,8 @@ from geometry.errors import BindpointError
 from sim.assessment import Assessment
 from sim.derive import measured_slip
 from sim.findings import Finding, mm
+from sim.hardware.head import EndHardware
 from sim.head.bend import reach_of
-from sim.head.hardware import EndHardware
 from sim.line import line
 from sim.rests_on import Stand, centres
 from sim.rig import Rig

@@ -1,1 +1,1 @@
-"""The double-Cardan head: how its bend splits, when it touches."""
+"""The double-Cardan head: how its bend splits, the catalogue of heads."""

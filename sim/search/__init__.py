@@ -1,1 +1,1 @@
-"""True extremes and first crossings over the travel."""
+"""True extremes and first crossings over the travel, and what these take of the axle."""

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from geometry.cross import Cross
 from geometry.yoke import Yoke
 from sim.derive import ride_height_of, vehicle_of
+from sim.hardware.head import EndHardware
 from sim.head.bend import reach_of
-from sim.head.hardware import EndHardware
 from sim.line import line
 from sim.parts.materials import Material
 from sim.rig import Rig

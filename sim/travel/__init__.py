@@ -1,1 +1,1 @@
-"""Which poses the axle can reach, and what a pose takes of it."""
+"""Which poses the axle can reach."""

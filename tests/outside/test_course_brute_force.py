@@ -13,7 +13,7 @@ from geometry.contact.touch import touch_curve
 from geometry.head.turning import second_spin
 from geometry.joint import driven_in_driving
 from geometry.tolerances import TOL
-from sim.head.hardware import HeadHardware, end_hardware
+from sim.hardware.head import HeadHardware, end_hardware
 from sim.line import limit_by_spin
 from sim.parts.catalogue import cross_shape, yoke_shape
 from sim.rig.demos import load_demo

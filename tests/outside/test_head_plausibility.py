@@ -10,8 +10,8 @@ import pytest
 
 from geometry.contact.joint_parts import ClosingJoint
 from geometry.contact.touch import touch_curve
+from sim.hardware.head_touch import HeadTouch, head_touch
 from sim.head.catalogue import head_of, head_shape
-from sim.head.touch import HeadTouch, head_touch
 from sim.parts.catalogue import cross_sizes
 
 SIZES = [size.name for size in cross_sizes()]

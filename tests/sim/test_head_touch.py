@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 
 from geometry.contact.touch import Contact, TouchCurve
 from geometry.head.turning import second_spin
+from sim.hardware.head_touch import head_touch, total_from_carrying, total_from_sliding
 from sim.head.bend import Head
-from sim.head.touch import head_touch, total_from_carrying, total_from_sliding
 
 heads = st.builds(
     lambda span, share, limit: Head(span, share * span, limit),

@@ -8,8 +8,8 @@ from geometry.tolerances import TOL
 from sim.around.rods import Rod, rod_ends
 from sim.around.surroundings import SurroundingGap, rods_of, surrounding_gaps
 from sim.derive import vehicle_of
+from sim.hardware.joint import joint_hardware
 from sim.line import line, turn
-from sim.parts.hardware import joint_hardware
 from sim.rig import Rig, changed, parse_rig
 from sim.table.problems import RigError
 from sim.vehicle import Vehicle

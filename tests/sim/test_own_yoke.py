@@ -9,9 +9,9 @@ import trimesh
 from scipy.spatial.transform import Rotation
 
 from geometry.errors import BindpointError, MeshError
-from sim.head.hardware import end_hardware
+from sim.hardware.head import end_hardware
+from sim.hardware.joint import JointHardware
 from sim.parts.catalogue import yoke_shape
-from sim.parts.hardware import JointHardware
 from sim.rig import RigError, load_rig, parse_rig
 from sim.rig.demos import demo_text, load_demo
 from tests.outside.drawn.yokes import CONTRADICTING, DRAWN

@@ -8,7 +8,7 @@ import pytest
 
 from sim.check import check
 from sim.derive import derive, vehicle_of
-from sim.parts.hardware import joint_hardware
+from sim.hardware.joint import joint_hardware
 from sim.rig import (
     Rig,
     RigError,

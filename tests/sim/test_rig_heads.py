@@ -5,7 +5,7 @@ import pytest
 
 from sim.check import check
 from sim.derive import vehicle_of
-from sim.head.hardware import HeadHardware, end_hardware
+from sim.hardware.head import HeadHardware, end_hardware
 from sim.line import running
 from sim.rig import RigError, changed, parse_rig
 from sim.rig.demos import demo_text, load_demo

@@ -12,9 +12,9 @@ from geometry.yoke import SlidingYoke
 from geometry.yoke.strap.readings import SEAT
 from sim.derive import derive, ride_height_of, vehicle_of
 from sim.frames import FloatArray
-from sim.head.hardware import HeadHardware, end_hardware
+from sim.hardware.head import HeadHardware, end_hardware
+from sim.hardware.joint import joint_hardware
 from sim.line import turn
-from sim.parts.hardware import joint_hardware
 from sim.rig import Rig, RigError, changed, load_demo, parse_rig
 from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.ticket.tape_check import tape_assumed, tape_readings

@@ -13,7 +13,7 @@ from sim.around.surroundings import SurroundingGap, surrounding_gaps
 from sim.around.surroundings import rods_of as everything
 from sim.check import check
 from sim.derive import vehicle_of
-from sim.head.hardware import HeadHardware, end_hardware
+from sim.hardware.head import HeadHardware, end_hardware
 from sim.line import turn
 from sim.rig import Rig, changed, parse_rig
 from sim.rig.demos import load_demo

@@ -22,8 +22,8 @@ from sim.around.surroundings import SurroundingGap, smallest_gap, surrounding_ga
 from sim.around.things import Thing
 from sim.check import check
 from sim.derive import vehicle_of
+from sim.hardware.joint import joint_hardware
 from sim.line import line
-from sim.parts.hardware import joint_hardware
 from sim.rig import Rig, changed, load_rig, parse_rig
 from sim.vehicle import RIDE, Pose, TravelRegion
 from tests.sim.rigs import COORDINATES, only_problem, spoilt

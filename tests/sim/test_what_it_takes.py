@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from sim.line import line
 from sim.search.envelope import envelope
+from sim.search.what_it_takes import what_it_takes
 from sim.search.worst import extreme
-from sim.travel.what_it_takes import what_it_takes
 from sim.vehicle import Pose, TravelRegion
 from tests.sim.vehicles import vehicles
 

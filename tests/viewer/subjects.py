@@ -8,7 +8,7 @@ from geometry.contact.gap import gap_at, smallest_gap
 from geometry.mesh import Mesh
 from sim.derive import derive
 from sim.frames import Rx, Rz, pose
-from sim.parts.hardware import joint_hardware
+from sim.hardware.joint import joint_hardware
 from sim.pose import PoseCheck, check_pose
 from sim.rig import parse_rig
 from sim.vehicle import Pose

@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 
 from geometry.relief import Cut
-from sim.parts.hardware import joint_hardware
+from sim.hardware.joint import joint_hardware
 from sim.rig import parse_rig
 from tests.sim.rigs import COORDINATES
 from tests.simple_shapes import box

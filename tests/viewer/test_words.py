@@ -7,7 +7,7 @@ import pytest
 from sim.check import check
 from sim.findings import ORDER, Code, Finding, Measure, Verdict
 from sim.rig import parse_rig
-from sim.travel.what_it_takes import WhatItTakes
+from sim.search.what_it_takes import WhatItTakes
 from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
 from tests.sim import rigs

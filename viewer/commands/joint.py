@@ -3,7 +3,7 @@
 from typing import Any
 
 from geometry.contact.touch import TouchCurve
-from sim.head.hardware import EndHardware, end_hardware
+from sim.hardware.head import EndHardware, end_hardware
 from sim.vehicle import Joint
 from viewer.commands.answer import answer
 from viewer.console import progress

@@ -4,8 +4,8 @@ from pathlib import Path
 
 from geometry.errors import BindpointError
 from geometry.relief import Relief, grindable, relief
-from sim.head.hardware import end_hardware
-from sim.parts.hardware import JointHardware
+from sim.hardware.head import end_hardware
+from sim.hardware.joint import JointHardware
 from sim.units import parse_angle
 from sim.vehicle import RIDE, Joint
 from viewer.commands.answer import answer, drawn, picture_of

@@ -13,7 +13,7 @@ from geometry.contact.gap import Gap
 from geometry.mesh import Mesh
 from sim.findings import Verdict
 from sim.frames import pose
-from sim.head.hardware import EndHardware, cross_of
+from sim.hardware.head import EndHardware, cross_of
 from sim.pose import PosedJoint
 from sim.vehicle import Joint
 from viewer.draw.base import WHITE, Colour, Paint, Pen

@@ -4,7 +4,7 @@ from math import isfinite
 from typing import Any
 
 from geometry.relief import Cut, Plan, Relief
-from sim.parts.hardware import JointHardware
+from sim.hardware.joint import JointHardware
 from viewer.encoder import keyed, plain
 from viewer.relief.text import nothing_to_grind
 

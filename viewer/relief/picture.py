@@ -3,7 +3,7 @@
 from geometry.contact.joint_parts import DRIVEN, DRIVING
 from geometry.errors import BindpointError
 from geometry.relief import Plan, Relief
-from sim.parts.hardware import JointHardware
+from sim.hardware.joint import JointHardware
 from viewer.relief.text import GRIND_CAUTION, headline
 from viewer.scene.ground_yoke import GroundYoke
 from viewer.scene.relief import ReliefPicture

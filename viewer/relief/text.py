@@ -5,7 +5,7 @@ from math import degrees, isfinite
 from textwrap import wrap
 
 from geometry.relief import Cut, Plan, Relief
-from sim.parts.hardware import JointHardware
+from sim.hardware.joint import JointHardware
 from viewer.words.units import format_fine
 from viewer.words.verdicts import CAUTION
 

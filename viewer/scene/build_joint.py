@@ -6,9 +6,9 @@ from geometry.contact.gap import Gap
 from geometry.contact.joint_parts import CROSS
 from geometry.contact.touch import Contact
 from sim.assessment import JointAssessment
-from sim.head.hardware import EndHardware, HeadHardware, cross_of
+from sim.hardware.head import EndHardware, HeadHardware, cross_of
+from sim.hardware.joint import JointHardware
 from sim.line import line
-from sim.parts.hardware import JointHardware
 from sim.vehicle import Pose, Vehicle
 from viewer.scene.joint import JointPicture
 from viewer.scene.joint_bodies import Body, crosses_of, head_spin, joint_frame

@@ -13,9 +13,9 @@ from geometry.head.turning import second_spin
 from geometry.joint import rotations
 from geometry.yoke import Yoke
 from sim.frames import Rz, bend_frame, pose
-from sim.head.hardware import EndHardware, HeadHardware, cross_of
+from sim.hardware.head import EndHardware, HeadHardware, cross_of
+from sim.hardware.joint import JointHardware
 from sim.line import LineState
-from sim.parts.hardware import JointHardware
 from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart, body_parts

@@ -9,7 +9,7 @@ from geometry.cross import Cross
 from geometry.yoke import Yoke
 from sim.around.outline import cross_name, land, slip_in_shaft, tube_before_slip
 from sim.check import Check
-from sim.head.hardware import EndHardware, HeadHardware
+from sim.hardware.head import EndHardware, HeadHardware
 from sim.line import TurnState, turn
 from sim.rig import Rig
 from sim.vehicle import Joint, Slip, Vehicle

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from sim.caster import CasterChange
 from sim.findings import Finding
-from sim.travel.what_it_takes import Takes, WhatItTakes
+from sim.search.what_it_takes import Takes, WhatItTakes
 from sim.vehicle import Pose
 from viewer.words.assumed import generic_words, joint_words
 from viewer.words.meeting import meeting_words

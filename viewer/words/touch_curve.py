@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import degrees, isfinite
 
 from geometry.contact.touch import TouchCurve
-from sim.head.hardware import EndHardware, HeadHardware
+from sim.hardware.head import EndHardware, HeadHardware
 from viewer.words.meeting import meeting_words, surfaces_words
 from viewer.words.verdicts import CAUTION
 

@@ -14,11 +14,11 @@ from geometry.head import HeadShape, OuterYoke
 from geometry.head.turning import second_spin
 from geometry.tolerances import TOL
 from geometry.yoke import Yoke
+from sim.hardware.head_touch import HeadTouch, head_touch
+from sim.hardware.joint import JointHardware, joint_hardware
 from sim.head.bend import Head, carrying_drives
 from sim.head.catalogue import head_of
-from sim.head.touch import HeadTouch, head_touch
 from sim.kept.outer_yokes import cached_outer_limit
-from sim.parts.hardware import JointHardware, joint_hardware
 from sim.rig import Rig
 from sim.rig.carrier import MiddleJoint
 from sim.rig.fitted import fitted_head

@@ -1,0 +1,1 @@
+"""The built parts of a joint, single or double, and when they touch."""
