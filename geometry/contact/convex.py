@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from geometry.contact.cone import highest_of_cone, project_to_cone
 from geometry.contact.segments import nearest_of_segments
-from geometry.contact.triangles import dot
+from geometry.contact.triangles import dot, project_to_triangle
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -173,28 +173,6 @@ class Triangles(Pieces):
     def hulls(self) -> Array:
         """Corners of the triangles."""
         return self.corners
-
-
-def project_to_triangle(corners: Array, points: Array) -> Array:
-    """Nearest point of triangles, (n, 3, 3), to one point each, (n, 3)."""
-    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
-    normal = np.cross(b - a, c - a)
-    square = dot(normal, normal)
-    safe = np.where(square > 0.0, square, 1.0)
-    foot = points - normal * (dot(points - a, normal) / safe)[:, None]
-    best = foot
-    inside = square > 0.0
-    least = np.full(len(points), np.inf)
-    for p, q in ((a, b), (b, c), (c, a)):
-        edge = q - p
-        inside = inside & (dot(np.cross(edge, foot - p), normal) >= 0.0)
-        length = dot(edge, edge)
-        t = np.clip(dot(points - p, edge) / np.where(length > 0.0, length, 1.0), 0.0, 1.0)
-        on_edge = p + t[:, None] * edge
-        away = dot(points - on_edge, points - on_edge)
-        best = np.where((away < least)[:, None], on_edge, best)
-        least = np.minimum(least, away)
-    return np.asarray(np.where(inside[:, None], foot, best))
 
 
 def _unit(vectors: Array) -> Array:

@@ -11,6 +11,7 @@ import fcl
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.contact.naming import surface_at
 from geometry.errors import MeshError
 from geometry.mesh import Mesh, once_a_mesh
 from geometry.tolerances import TOL
@@ -41,6 +42,7 @@ class MeshPair:
     """Two meshes made ready for many distance queries at different relative poses."""
 
     def __init__(self, a: Mesh, b: Mesh) -> None:
+        self.a, self.b = a, b
         self._a = fcl.CollisionObject(_bvh(a), fcl.Transform())
         self._b = fcl.CollisionObject(_bvh(b), fcl.Transform())
         self._request = fcl.DistanceRequest(enable_nearest_points=True)
@@ -85,6 +87,13 @@ class MeshPair:
         if not fcl.collide(self._a, self._b, request, result):
             return None
         return int(result.contacts[0].b1), int(result.contacts[0].b2)
+
+    def surfaces(self, nearest: Nearest, R_AB: Array) -> tuple[str, str]:
+        """Names of the surfaces at the nearest points, b turned by R_AB in the frame of a."""
+        return (
+            surface_at(self.a, nearest.triangle_a, nearest.point_a),
+            surface_at(self.b, nearest.triangle_b, nearest.point_b @ R_AB),
+        )
 
     def _place(self, R_AB: Array, p_AB: Array | None) -> None:
         shift = np.zeros(3) if p_AB is None else np.asarray(p_AB, float)

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from geometry.contact.pair import Pair
 from geometry.contact.row_search import MOST, Closes, Stretches, search
-from geometry.contact.touching import Closeness, Touch, names_at
+from geometry.contact.touching import Closeness, Touch
 from geometry.tolerances import TOL
 
 Array = NDArray[np.float64]
@@ -262,7 +262,7 @@ def touch_of(pair: Pair, line: float, bracket: Bracket) -> Touch | None:
     if not bracket.touch < inf:
         return None
     near = pair.nearest_at(bracket.clear, line)
-    surfaces = names_at(pair.a, pair.b, near, pair.at(bracket.clear, line))
+    surfaces = pair.meshes.surfaces(near, pair.at(bracket.clear, line))
     return Touch(bracket.clear, bracket.touch, near, surfaces)
 
 

@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 
 from geometry.contact.distance import Nearest
 from geometry.contact.first_touch import CELL
-from geometry.contact.joint_parts import DRIVING, ClosingJoint, JointPair
-from geometry.contact.pair import Pair, SwingingPair
+from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.pair import DRIVING, Pair, SwingingPair
 from geometry.contact.row_search import Stretches, search
-from geometry.contact.row_tree import RowTree
+from geometry.contact.row_tree import RowTree, row_tree
 from geometry.joint import rotations, turn_per_spin
 from geometry.tolerances import TOL
 
@@ -57,11 +57,11 @@ def smallest_gap(joint: ClosingJoint, bend: float) -> Gap:
     search over rows (`geometry.contact.row_search`), or beaten by what that comes upon.
     """
     distance, spin = _YokeRoom(joint, bend).least(inf)
-    pair = joint.yoke_pair
-    for other, swinging in joint.swings:
+    pair: Pair = joint.yokes
+    for swinging in joint.swings:
         closer, angle = _CrossRoom(swinging, bend).least(distance)
         if closer < distance:
-            distance, spin, pair = closer, swinging.swing.spin(angle, bend), other
+            distance, spin, pair = closer, swinging.swing.spin(angle, bend), swinging
     return _pair_gap(joint, pair, bend, spin)
 
 
@@ -77,7 +77,7 @@ class _Room(ABC):
     @property
     def trees(self) -> tuple[RowTree, RowTree]:
         """Trees of the whole bodies."""
-        return self.pair.whole.trees
+        return row_tree(self.pair.whole.a), row_tree(self.pair.whole.b)
 
     @property
     def slack(self) -> float:
@@ -99,11 +99,11 @@ class _Room(ABC):
 
     def cut(self, first: float, second: float) -> bool:
         """Whether the surfaces cut each other at a pose."""
-        return self.pair.whole.meshes.cut(self.pair.at(first, second))
+        return self.pair.whole.cut(self.pair.at(first, second))
 
     def distance(self, at: float) -> float:
         """Distance (mm) of the bodies at a number."""
-        return self.pair.whole.meshes.nearest(self.pair.at(*self.pose(at))).distance
+        return self.pair.whole.nearest(self.pair.at(*self.pose(at))).distance
 
     def least(self, beat: float) -> tuple[float, float]:
         """Least distance (mm) and where.
@@ -151,7 +151,8 @@ class _YokeRoom(_Room):
 
     def __init__(self, joint: ClosingJoint, bend: float) -> None:
         self.bend = bend
-        rate = joint.yokes.whole.radius * turn_per_spin(bend)
+        whole = joint.yokes.whole
+        rate = min(whole.a.radius, whole.b.radius) * turn_per_spin(bend)
         super().__init__(joint.yokes, (0.0, joint.turn.end), rate)
 
     @property
@@ -210,10 +211,10 @@ _STEP = 5e-3
 """rad. Where narrowing down ends; what is nearer still the search comes upon."""
 
 
-def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) -> Gap:
-    whole = pair.closing.whole
-    R_AB = pair.closing.rotation(bend, spin)
-    near = whole.meshes.nearest(R_AB)
+def _pair_gap(joint: ClosingJoint, pair: Pair, bend: float, spin: float) -> Gap:
+    whole = pair.whole
+    R_AB = pair.rotation(bend, spin)
+    near = whole.nearest(R_AB)
     overlaps = near.distance <= TOL.graze or joint.nested(pair, bend, spin)
     if near.distance == 0.0:
         near = _cut_point(pair, near, bend, spin)
@@ -226,10 +227,10 @@ def _pair_gap(joint: ClosingJoint, pair: JointPair, bend: float, spin: float) ->
     return Gap(distance, overlaps, pair.bodies, surfaces, points, bend, spin)
 
 
-def _cut_point(pair: JointPair, near: Nearest, bend: float, spin: float) -> Nearest:
+def _cut_point(pair: Pair, near: Nearest, bend: float, spin: float) -> Nearest:
     """Put the meaningless points of an overlap on two triangles that do cut each other."""
-    whole, R_AB = pair.closing.whole, pair.closing.rotation(bend, spin)
-    triangles = whole.meshes.cut_triangles(R_AB)
+    whole, R_AB = pair.whole, pair.rotation(bend, spin)
+    triangles = whole.cut_triangles(R_AB)
     if triangles is None:
         return near
     a, b = triangles

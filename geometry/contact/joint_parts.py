@@ -9,16 +9,11 @@ from functools import cached_property
 from math import pi
 
 from geometry.contact.containment import nested
-from geometry.contact.distance import Nearest
-from geometry.contact.pair import ClosingPair, SwingingPair
+from geometry.contact.pair import ClosingPair, Pair, SwingingPair
 from geometry.contact.swing import DrivenSwing, DrivingSwing
 from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
-from geometry.contact.touching import names_at
 from geometry.errors import ShapeError
 from geometry.mesh import Mesh
-
-Body = str
-DRIVING, DRIVEN, CROSS = "driving", "driven", "cross"
 
 
 @dataclass(frozen=True)
@@ -80,19 +75,6 @@ class JointParts:
         return "-".join(mesh.key() for mesh in (self.driving, self.driven, self.cross) if mesh)
 
 
-@dataclass(frozen=True)
-class JointPair:
-    """Two bodies of a joint that may touch: their names and their motion."""
-
-    bodies: tuple[Body, Body]
-    closing: ClosingPair | SwingingPair
-
-    def surfaces(self, nearest: Nearest, bend: float, spin: float) -> tuple[str, str]:
-        """Names of the two surfaces at the nearest points at this bend and spin (rad)."""
-        pair = self.closing
-        return names_at(pair.a, pair.b, nearest, pair.rotation(bend, spin))
-
-
 class ClosingJoint:
     """A joint ready for distance queries, its parts known to be free of each other at bend 0.
 
@@ -108,32 +90,30 @@ class ClosingJoint:
         self.parts, self.gap = parts, gap
         self.yokes = ClosingPair(parts.driving, parts.driven, gap=gap)
         self.turn = parts.turn
-        self.swings: tuple[tuple[JointPair, SwingingPair], ...] = ()
+        self.swings: tuple[SwingingPair, ...] = ()
         if parts.cross is not None:
-            found = []
-            for yoke, swing in ((parts.driving, DrivingSwing()), (parts.driven, DrivenSwing())):
-                swinging = SwingingPair(yoke, parts.cross, swing, gap)
-                found.append((JointPair((swing.body, CROSS), swinging), swinging))
-            self.swings = tuple(found)
-        self.yoke_pair = JointPair((DRIVING, DRIVEN), self.yokes)
+            self.swings = (
+                SwingingPair(parts.driving, parts.cross, DrivingSwing(), gap),
+                SwingingPair(parts.driven, parts.cross, DrivenSwing(), gap),
+            )
         for pair in self.pairs:
             self._demand_free(pair)
 
     @property
-    def pairs(self) -> tuple[JointPair, ...]:
+    def pairs(self) -> tuple[ClosingPair | SwingingPair, ...]:
         """All pairs of bodies that may touch; the yokes first."""
-        return (self.yoke_pair, *(pair for pair, _ in self.swings))
+        return self.yokes, *self.swings
 
-    def nested(self, pair: JointPair, bend: float, spin: float) -> bool:
+    def nested(self, pair: Pair, bend: float, spin: float) -> bool:
         """Whether one body of a pair sits inside the other at this bend and spin (rad)."""
         a, b = (getattr(self.parts, body) for body in pair.bodies)
-        return nested(a, b, pair.closing.rotation(bend, spin))
+        return nested(a, b, pair.rotation(bend, spin))
 
-    def _demand_free(self, pair: JointPair) -> None:
+    def _demand_free(self, pair: Pair) -> None:
         first, second = pair.bodies
-        cut = pair.closing.cut_triangles(0.0, 0.0)
+        cut = pair.cut_triangles(0.0, 0.0)
         if cut is not None:
-            one, other = pair.closing.a.label_of(cut[0]), pair.closing.b.label_of(cut[1])
+            one, other = pair.a.label_of(cut[0]), pair.b.label_of(cut[1])
             raise ShapeError(
                 f"the parts overlap before the joint bends at all: {one} of the {first} part "
                 f"cuts {other} of the {second} part; expected a gap at 0 deg. "

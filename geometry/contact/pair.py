@@ -15,10 +15,13 @@ from geometry.contact.moves import Motion, SwingMotion, YokesMotion
 from geometry.contact.reach import common_radii, reach, within
 from geometry.contact.row_tree import RowTree, row_tree
 from geometry.contact.swing import Swing
-from geometry.contact.touching import Closeness, WholePair
+from geometry.contact.touching import Closeness
 from geometry.joint import Array, driven_in_driving
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
+
+Body = str
+DRIVING, DRIVEN, CROSS = "driving", "driven", "cross"
 
 
 class Pair(ABC):
@@ -30,17 +33,19 @@ class Pair(ABC):
     near : how near counts as touching.
     arm : mm, no metal that can touch moves faster by a turn about the point.
     gap, slack, graze : as a search over rows wants them; what is nearer than a graze is not clear.
-    whole : the whole of both bodies.
+    bodies : names of both.
+    meshes : both ready to be asked.
     """
 
     graze = TOL.graze
+    bodies: tuple[Body, Body] = (DRIVING, DRIVEN)
 
     def __init__(self, a: Mesh, b: Mesh, radius: float, gap: float) -> None:
         self.near, self.arm = Closeness(gap), radius
         self.gap = self.slack = max(gap, TOL.graze)
         self.a, self.b = within(a, radius), within(b, radius)
-        self._meshes = MeshPair(self.a, self.b)
-        self.whole = WholePair(a, b)
+        self.meshes = MeshPair(self.a, self.b)
+        self._whole = a, b
 
     @property
     @abstractmethod
@@ -54,6 +59,11 @@ class Pair(ABC):
     @abstractmethod
     def rotation(self, bend: float, spin: float) -> Array:
         """Rotation of b's frame in a's frame, (3, 3), at a bend and spin (rad) of the joint."""
+
+    @cached_property
+    def whole(self) -> MeshPair:
+        """The whole of both bodies: what cannot touch may still be what is nearest."""
+        return MeshPair(*self._whole)
 
     @cached_property
     def trees(self) -> tuple[RowTree, RowTree]:
@@ -71,19 +81,19 @@ class Pair(ABC):
 
     def nearest_at(self, first: float, second: float) -> Nearest:
         """Nearest points at a pose of this pair, in the frame of a."""
-        return self._meshes.nearest(self.at(first, second))
+        return self.meshes.nearest(self.at(first, second))
 
     def nearest(self, bend: float, spin: float) -> Nearest:
         """Nearest points at this bend and spin (rad), in the frame of a."""
-        return self._meshes.nearest(self.rotation(bend, spin))
+        return self.meshes.nearest(self.rotation(bend, spin))
 
     def cut(self, first: float, second: float) -> bool:
         """Whether the surfaces cut each other at a pose of this pair."""
-        return self._meshes.cut(self.at(first, second))
+        return self.meshes.cut(self.at(first, second))
 
     def cut_triangles(self, bend: float, spin: float) -> tuple[int, int] | None:
         """Indices of two triangles, of `a` and of `b`, that cut each other here, or None."""
-        return self._meshes.cut_triangles(self.rotation(bend, spin))
+        return self.meshes.cut_triangles(self.rotation(bend, spin))
 
 
 class ClosingPair(Pair):
@@ -121,7 +131,7 @@ class SwingingPair(Pair):
     def __init__(self, yoke: Mesh, cross: Mesh, swing: Swing, gap: float = 0.0) -> None:
         metal = _without_caps(yoke)
         super().__init__(metal, cross, common_radii(metal, cross)[1] + gap, gap)
-        self.swing = swing
+        self.swing, self.bodies = swing, (swing.body, CROSS)
         # The cross turns about its own bores: no point is farther from that axis than this.
         self.arm = float(np.linalg.norm(np.cross(cross.vertices, swing.axis), axis=1).max())
 

@@ -25,8 +25,8 @@ from geometry.contact.first_touch import (
     seen_first,
     touch_of,
 )
-from geometry.contact.joint_parts import DRIVING, ClosingJoint, JointPair
-from geometry.contact.pair import SwingingPair
+from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.pair import DRIVING, Pair, SwingingPair
 from geometry.contact.row_search import MOST
 from geometry.contact.touching import Closeness, Touch
 from geometry.joint import rotations
@@ -150,16 +150,16 @@ class _Search:
 
     def swing_cross(self) -> None:
         """Find how far the cross swings each way, and enter that at every spin."""
-        for pair, swinging in self.joint.swings:
-            for way, swung in zip((-1.0, 1.0), first_touches(swinging, (-1.0, 1.0)), strict=True):
+        for pair in self.joint.swings:
+            for way, swung in zip((-1.0, 1.0), first_touches(pair, (-1.0, 1.0)), strict=True):
                 if swung is None:
                     continue
                 self.certified = min(self.certified, swung.clear)
-                self.swings.append((swinging, way, swung))
+                self.swings.append((pair, way, swung))
                 for i, spin in enumerate(self.spin.tolist()):
-                    self._take(i, pair, spin, _as_bends(swinging, way, swung, spin))
-                spin = swinging.swing.spin(way * swung.touch, swung.touch)
-                self._offer(pair, spin, _as_bends(swinging, way, swung, spin))
+                    self._take(i, pair, spin, _as_bends(pair, way, swung, spin))
+                spin = pair.swing.spin(way * swung.touch, swung.touch)
+                self._offer(pair, spin, _as_bends(pair, way, swung, spin))
 
     def turn_yokes(self) -> None:
         """Find the yokes' touch at every spin, and up to which bend all of the turn is clear.
@@ -187,7 +187,7 @@ class _Search:
             rows -= proved.rows
             spin, lowest = self._between(spin, lowest, turn.end / 72.0)
         self.certified = proved.clear
-        self._offer(self.joint.yoke_pair, spin, touch_of(pair, spin, lowest))
+        self._offer(pair, spin, touch_of(pair, spin, lowest))
         touches = {
             line: touch_of(pair, line, bracket)
             for line, bracket in zip(lines[each], proved.lines, strict=True)
@@ -195,7 +195,7 @@ class _Search:
         only_seen = {line: bracket.touch for line, bracket in zip(lines, seen, strict=True)}
         for i, (line, mirrored) in enumerate(folded):
             if line in touches:
-                self._take(i, self.joint.yoke_pair, line, touches[line], mirrored)
+                self._take(i, pair, line, touches[line], mirrored)
             elif only_seen[line] < inf:
                 self.touch[i] = np.fmin(self.touch[i], only_seen[line])
 
@@ -247,14 +247,14 @@ class _Search:
         return found if found < bend else inf
 
     def _take(
-        self, i: int, pair: JointPair, spin: float, touch: Touch | None, mirrored: bool = False
+        self, i: int, pair: Pair, spin: float, touch: Touch | None, mirrored: bool = False
     ) -> None:
         """Enter a touch at sampled spin number i, if nothing touches there before."""
         if touch is not None and not touch.touch >= self.touch[i]:
             self.touch[i], self.clear[i] = touch.touch, touch.clear
             self.contacts[i] = _contact(pair, spin, float(self.spin[i]), touch, mirrored)
 
-    def _offer(self, pair: JointPair, spin: float, touch: Touch | None) -> None:
+    def _offer(self, pair: Pair, spin: float, touch: Touch | None) -> None:
         if touch is not None and touch.touch < self.lowest:
             self.lowest = touch.touch
             self.first = _contact(pair, spin, spin, touch, mirrored=False)
@@ -273,7 +273,7 @@ def _as_bends(pair: SwingingPair, way: float, swung: Touch, spin: float) -> Touc
     return replace(swung, clear=clear, touch=touch)
 
 
-def _contact(pair: JointPair, folded: float, spin: float, touch: Touch, mirrored: bool) -> Contact:
+def _contact(pair: Pair, folded: float, spin: float, touch: Touch, mirrored: bool) -> Contact:
     """Contact in the joint frame, from the nearest points in the frame of the pair's first."""
     joint = rotations(touch.clear, folded)
     R_JA = joint.R_JD if pair.bodies[0] == DRIVING else joint.R_JN

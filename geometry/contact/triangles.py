@@ -1,4 +1,4 @@
-"""Distances from a point to triangles."""
+"""Nearest points of triangles, and points strewn over them."""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,21 +8,30 @@ Array = NDArray[np.float64]
 
 def distance_to_origin(triangles: Array) -> Array:
     """Distance of each triangle, (m, 3, 3) mm, from the origin, (m,) mm."""
-    a, b, c = triangles[:, 0], triangles[:, 1], triangles[:, 2]
+    nearest = project_to_triangle(triangles, np.zeros((len(triangles), 3)))
+    return np.asarray(np.linalg.norm(nearest, axis=-1))
+
+
+def project_to_triangle(corners: Array, points: Array) -> Array:
+    """Nearest point of triangles, (n, 3, 3), to one point each, (n, 3)."""
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     normal = np.cross(b - a, c - a)
     square = dot(normal, normal)
-    foot = normal * (dot(a, normal) / np.where(square > 0.0, square, 1.0))[:, None]
-    sides = ((a, b), (b, c), (c, a))
-    over = np.all([dot(np.cross(q - p, foot - p), normal) >= 0.0 for p, q in sides], axis=0)
-    edge = np.min([_segment_to_origin(p, q) for p, q in sides], axis=0)
-    return np.asarray(np.where(over & (square > 0.0), np.linalg.norm(foot, axis=-1), edge))
-
-
-def _segment_to_origin(p: Array, q: Array) -> Array:
-    d = q - p
-    square = dot(d, d)
-    t = np.clip(-dot(p, d) / np.where(square > 0.0, square, 1.0), 0.0, 1.0)
-    return np.asarray(np.linalg.norm(p + t[:, None] * d, axis=-1))
+    safe = np.where(square > 0.0, square, 1.0)
+    foot = points - normal * (dot(points - a, normal) / safe)[:, None]
+    best = foot
+    inside = square > 0.0
+    least = np.full(len(points), np.inf)
+    for p, q in ((a, b), (b, c), (c, a)):
+        edge = q - p
+        inside = inside & (dot(np.cross(edge, foot - p), normal) >= 0.0)
+        length = dot(edge, edge)
+        t = np.clip(dot(points - p, edge) / np.where(length > 0.0, length, 1.0), 0.0, 1.0)
+        on_edge = p + t[:, None] * edge
+        away = dot(points - on_edge, points - on_edge)
+        best = np.where((away < least)[:, None], on_edge, best)
+        least = np.minimum(least, away)
+    return np.asarray(np.where(inside[:, None], foot, best))
 
 
 def dot(a: Array, b: Array) -> Array:

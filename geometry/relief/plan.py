@@ -8,7 +8,8 @@ from math import degrees
 import numpy as np
 
 from geometry.contact.first_touch import certify, first_touches
-from geometry.contact.joint_parts import DRIVEN, DRIVING, ClosingJoint, JointParts
+from geometry.contact.joint_parts import ClosingJoint, JointParts
+from geometry.contact.pair import DRIVEN, DRIVING
 from geometry.contact.touch import TouchCurve, touch_curve
 from geometry.errors import ShapeError
 from geometry.mesh import Mesh
@@ -145,7 +146,7 @@ class _Search:
     def _cross_stop(self) -> Stop | None:
         """What the cross touches before the bend wanted, whatever the yokes give way by."""
         first: Stop | None = None
-        for _, swinging in self.joint.swings:
+        for swinging in self.joint.swings:
             for touch in first_touches(swinging, (-1.0, 1.0)):
                 least = self.wanted if first is None else first.bend
                 if touch is not None and touch.clear < least:

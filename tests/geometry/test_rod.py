@@ -10,9 +10,10 @@ from scipy.linalg import null_space
 from scipy.spatial.transform import Rotation
 
 from geometry.contact.cone import highest_of_cone, project_to_cone
-from geometry.contact.convex import Bars, Boxes, Pieces, Triangles, project_to_triangle
+from geometry.contact.convex import Bars, Boxes, Pieces, Triangles
 from geometry.contact.rod import nearest
 from geometry.contact.segments import nearest_of_segments
+from geometry.contact.triangles import project_to_triangle
 from geometry.tolerances import TOL
 
 RADIUS = 38.0

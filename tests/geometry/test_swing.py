@@ -77,6 +77,4 @@ def test_a_cross_too_small_to_reach_the_yoke_leaves_it_clear() -> None:
     small = JointParts(PLATE, PLATE, box((-2, -2, -2), (2, 2, 2), "hub"))
     joint = ClosingJoint(small)
     assert touch_curve(joint, spins=12).first is None
-    assert all(
-        touch is None for _, pair in joint.swings for touch in first_touches(pair, (-1.0, 1.0))
-    )
+    assert all(touch is None for pair in joint.swings for touch in first_touches(pair, (-1.0, 1.0)))

@@ -156,7 +156,7 @@ def test_every_dimension_that_moves_the_touch_is_asked_for(kind: str, mate: str)
         contact = yoke_shape(kind, "27 x 82", overrides).build().contact
         joint = ClosingJoint(JointParts(contact, other, cross))
         first = [first_touches(joint.yokes, [spin])[0] for spin in SPINS]
-        swung = [first_touches(pair, [sign])[0] for _, pair in joint.swings for sign in (1.0, -1.0)]
+        swung = [first_touches(pair, [sign])[0] for pair in joint.swings for sign in (1.0, -1.0)]
         return min(abs(touch.touch) for touch in (*first, *swung) if touch is not None)
 
     asked = {reading.dimension for reading in caliper_form(kind, "27 x 82")}

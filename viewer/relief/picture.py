@@ -1,6 +1,6 @@
 """The picture of a relief: what to grind in the plan that serves best."""
 
-from geometry.contact.joint_parts import DRIVEN, DRIVING
+from geometry.contact.pair import DRIVEN, DRIVING
 from geometry.errors import BindpointError
 from geometry.relief import Plan, Relief
 from sim.hardware.joint import JointHardware

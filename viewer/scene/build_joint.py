@@ -3,7 +3,7 @@
 import numpy as np
 
 from geometry.contact.gap import Gap
-from geometry.contact.joint_parts import CROSS
+from geometry.contact.pair import CROSS
 from geometry.contact.touch import Contact
 from sim.assessment import JointAssessment
 from sim.hardware.head import EndHardware, HeadHardware, cross_of

@@ -6,7 +6,7 @@ from math import atan2, cos, sin
 import numpy as np
 
 from geometry.contact.gap import Gap
-from geometry.contact.joint_parts import CROSS, DRIVEN, DRIVING
+from geometry.contact.pair import CROSS, DRIVEN, DRIVING
 from geometry.contact.touch import Contact
 from geometry.cross import Cross
 from geometry.head.turning import second_spin
