@@ -17,7 +17,7 @@ from geometry.contact.row_tree import RowTree, row_tree
 from geometry.contact.swing import Swing
 from geometry.contact.touching import Closeness
 from geometry.joint import Array, driven_in_driving
-from geometry.mesh import Mesh
+from geometry.mesh import Mesh, once_a_mesh
 from geometry.tolerances import TOL
 
 Body = str
@@ -109,7 +109,7 @@ class ClosingPair(Pair):
     motion = YokesMotion()
 
     def __init__(self, a: Mesh, b: Mesh, limit: float = TOL.bend_limit, gap: float = 0.0) -> None:
-        super().__init__(a, b, reach(a, b, limit, gap), gap)
+        super().__init__(a, b, reach(a, b, limit, max(gap, USUAL_GAP)), gap)
 
     def at(self, first: float, second: float) -> Array:
         """Rotation of the driven yoke in the driving yoke's frame, (3, 3)."""
@@ -130,7 +130,7 @@ class SwingingPair(Pair):
 
     def __init__(self, yoke: Mesh, cross: Mesh, swing: Swing, gap: float = 0.0) -> None:
         metal = _without_caps(yoke)
-        super().__init__(metal, cross, common_radii(metal, cross)[1] + gap, gap)
+        super().__init__(metal, cross, common_radii(metal, cross)[1] + max(gap, USUAL_GAP), gap)
         self.swing, self.bodies = swing, (swing.body, CROSS)
         # The cross turns about its own bores: no point is farther from that axis than this.
         self.arm = float(np.linalg.norm(np.cross(cross.vertices, swing.axis), axis=1).max())
@@ -149,6 +149,7 @@ class SwingingPair(Pair):
         return self.swing.rotation(self.swing.angle(bend, spin))
 
 
+@once_a_mesh
 def _without_caps(yoke: Mesh) -> Mesh:
     """The yoke without its caps: they are round about the swing, so the cross never nears them."""
     if CAP not in yoke.label_names:
@@ -158,6 +159,10 @@ def _without_caps(yoke: Mesh) -> Mesh:
         return yoke
     return Mesh(yoke.vertices, yoke.faces[kept], yoke.labels[kept], yoke.label_names, yoke.chord)
 
+
+USUAL_GAP = 1.6
+"""mm, just over a sixteenth of an inch. Touch and gaps up to it are asked of the same metal, which
+is made ready once."""
 
 CAP = "cap"
 """Name of the surface of the bearing caps."""

@@ -40,7 +40,7 @@ def reach(a: Mesh, b: Mesh, bend_limit: float, gap: float = 0.0) -> float:
     inner, outer = common_radii(a, b)
     room = pi - bend_limit
 
-    one, other = Outskirts(a), Outskirts(b)
+    one, other = _outskirts(a), _outskirts(b)
 
     def apart(radius: float) -> bool:
         angle = 2.0 * asin(min(1.0, 0.5 * gap / radius)) if radius > 0.0 else pi
@@ -96,8 +96,26 @@ class Outskirts:
         return angle if angle < 0.5 * pi else pi
 
 
+_outskirts = once_a_mesh(Outskirts)
+
+
+@once_a_mesh
+def _parts(_mesh: Mesh) -> dict[float, Mesh]:
+    return {}
+
+
 def within(mesh: Mesh, radius: float) -> Mesh:
-    """The triangles of `mesh` that come as near to the origin as `radius`; an open surface."""
+    """The triangles of `mesh` that come as near to the origin as `radius`; an open surface.
+
+    The same radius gives the same mesh.
+    """
+    parts = _parts(mesh)
+    if radius not in parts:
+        parts[radius] = _cut_off(mesh, radius)
+    return parts[radius]
+
+
+def _cut_off(mesh: Mesh, radius: float) -> Mesh:
     near = nearness(mesh) <= radius
     faces = mesh.faces[near]
     used, renumbered = np.unique(faces, return_inverse=True)
