@@ -16,6 +16,7 @@ from sim.frames import Rz, bend_frame, pose
 from sim.hardware.head import EndHardware, HeadHardware, cross_of
 from sim.hardware.joint import JointHardware
 from sim.line import LineState
+from sim.line.turn import joints_at
 from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import Floats
 from viewer.scene.parts import PosedPart, body_parts
@@ -42,17 +43,9 @@ class JointFrame:
 
 def joint_frame(vehicle: Vehicle, state: LineState, joint: Joint) -> JointFrame:
     """Place a joint of the vehicle, given where its shaft runs in one pose."""
-    section = vehicle.section
-    if section is not None and joint == "output":
-        x1, x2, bend = section.axis_C_output, section.axis_C, np.array(section.bend)
-        centre = section.p_C_output
-    elif joint == "pinion":
-        x1, x2, bend = -state.shaft_axis_C, state.axis_C_pinion, state.pinion_bend
-        centre = state.p_C_pinion
-    else:
-        x1, x2, bend = vehicle.axis_C_output, state.shaft_axis_C, state.output_bend
-        centre = state.p_C_output
-    return JointFrame(bend_frame(x1, x2, bend), centre, np.stack([x1, x2]), float(bend))
+    at = next(each for each in joints_at(vehicle, state) if each.joint == joint)
+    axes = np.stack([-at.near, at.far])
+    return JointFrame(bend_frame(-at.near, at.far, at.bend), at.centre, axes, float(at.bend))
 
 
 @dataclass(frozen=True, eq=False)
