@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.contact.box_tree import along_curve
+from geometry.contact.box_tree import box_tree
 from geometry.imported.raw import LIMITS
 from geometry.mesh import Booleans, Floats, Indices, Mesh
 
@@ -64,25 +64,16 @@ def _six_volumes(a: Floats, b: Floats, c: Floats, d: Floats) -> Floats:
 def _near_pairs(triangles: Floats) -> tuple[Indices, bool]:
     """Return pairs of triangles whose boxes overlap, (k, 2), and whether that is all of them.
 
-    The triangles are put in the order of a space-filling curve and boxes are drawn around runs
-    of them, each twice as long as the one below; pairs of overlapping runs are split in halves
-    until runs of one are left.
+    Pairs of nodes of a tree of boxes are split in halves until leaves are left.
     """
-    low, high = triangles.min(axis=1), triangles.max(axis=1)
-    order = np.argsort(along_curve(triangles.mean(axis=1)), kind="stable")
-    boxes = [(low[order], high[order])]
-    while len(boxes[-1][0]) > 1:
-        down, up = boxes[-1]
-        half = np.arange(0, len(down), 2)
-        boxes.append((np.minimum.reduceat(down, half), np.maximum.reduceat(up, half)))
-    pairs = np.zeros((1, 2), dtype=np.int64)
-    complete = True
-    for level_low, level_high in reversed(boxes[:-1]):
+    tree = box_tree(triangles)
+    low, high = (tree.centre - tree.half).T, (tree.centre + tree.half).T
+    pairs, complete = np.ones((1, 2), dtype=np.int64), True
+    for _ in range(tree.depth):
         i, j = (2 * pairs[:, None, :] + np.array([[0, 0], [0, 1], [1, 0], [1, 1]])).reshape(-1, 2).T
-        sound = (i <= j) & (j < len(level_low))
-        i, j = i[sound], j[sound]
-        overlap = np.all((level_low[i] <= level_high[j]) & (level_low[j] <= level_high[i]), axis=1)
-        pairs = np.stack([i[overlap], j[overlap]], axis=1)
+        near = (i <= j) & np.all((low[i] <= high[j]) & (low[j] <= high[i]), axis=1)
+        pairs = np.stack([i[near], j[near]], axis=1)
         if len(pairs) > LIMITS.crossing_pairs:
             pairs, complete = pairs[: LIMITS.crossing_pairs], False
-    return order[pairs[pairs[:, 0] < pairs[:, 1]]], complete
+    leaves = pairs[pairs[:, 0] < pairs[:, 1]] - tree.first
+    return tree.order[leaves[~tree.twin[leaves].any(axis=1)]], complete
