@@ -110,28 +110,11 @@ class CrossShape(Shape):
 
     def _arm(self, axis: Axis) -> Solid:
         end, radius = 0.5 * self.hub_span, 0.5 * self.hub_diameter
-        waist, knee = WAIST * radius, 0.62 * end
-        profile = [
-            [-end, 0.0],
-            [end, 0.0],
-            [end, radius],
-            [knee, waist],
-            [-knee, waist],
-            [-end, radius],
-        ]
-        return turned(profile, axis, "hub")
+        return _spindle([[end, radius], [0.62 * end, WAIST * radius]], axis, "hub")
 
     def _trunnion(self, axis: Axis) -> Solid:
         end, radius = 0.5 * self.span - 2.0, 0.5 * self.trunnion_diameter
-        profile = [
-            [-end, 0.0],
-            [end, 0.0],
-            [end, radius - CHAMFER],
-            [end - CHAMFER, radius],
-            [CHAMFER - end, radius],
-            [-end, radius - CHAMFER],
-        ]
-        return turned(profile, axis, "trunnion")
+        return _spindle([[end, radius - CHAMFER], [end - CHAMFER, radius]], axis, "trunnion")
 
     def _seals(self) -> list[Solid]:
         """Return the four seals, each between the shoulder of its arm and the mouth of its cap."""
@@ -173,3 +156,12 @@ class CrossShape(Shape):
         ahead = np.array([level * cos(tilt), level * cos(tilt), sin(tilt)])
         aside = np.array([-level, level, 0.0])
         return upright.turned_to(np.column_stack([ahead, aside, np.cross(ahead, aside)]))
+
+
+def _spindle(half: list[list[float]], axis: Axis, name: str) -> Solid:
+    """Return a turned body whose two halves are alike, by the outline of one from its end on."""
+    over = np.array(half)
+    end = over[0, 0]
+    return turned(
+        np.vstack([[[-end, 0.0], [end, 0.0]], over, over[::-1] * [-1.0, 1.0]]), axis, name
+    )

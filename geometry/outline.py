@@ -10,13 +10,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from geometry.errors import ShapeError
-from geometry.mesh import Mesh
+from geometry.mesh import Floats, Mesh
 from geometry.tolerances import TOL
-
-Array = NDArray[np.float64]
 
 STEP = 0.5
 """mm. Length of the slices that a body is measured in."""
@@ -70,8 +68,8 @@ class Slice:
     body : (m, 2) mm, x and radius of points of the body, to tell how far off a line is
     """
 
-    held: Array
-    body: Array
+    held: Floats
+    body: Floats
 
     @property
     def ends(self) -> tuple[float, float]:
@@ -120,7 +118,7 @@ def _line_over(slices: Sequence[Slice], within: float) -> tuple[float, float] | 
     return best
 
 
-def _upper_hull(points: Array) -> list[int]:
+def _upper_hull(points: Floats) -> list[int]:
     """Which of points (n, 2) are corners of their hull, from above, from left to right."""
     x, y = points.T
     hull: list[int] = []
@@ -136,7 +134,7 @@ def _upper_hull(points: Array) -> list[int]:
     return hull
 
 
-def _widest_at(mesh: Mesh, x: Array) -> Array:
+def _widest_at(mesh: Mesh, x: Floats) -> Floats:
     """Largest radius of a mesh where it is cut across at places (n,) along x, (n,) mm."""
     edges = mesh.faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
     a, b = mesh.vertices[edges.min(axis=1)], mesh.vertices[edges.max(axis=1)]
@@ -154,7 +152,7 @@ def _widest_at(mesh: Mesh, x: Array) -> Array:
     return widest
 
 
-def _corners(mesh: Mesh, x: Array) -> list[Array]:
+def _corners(mesh: Mesh, x: Floats) -> list[Floats]:
     """Vertices of a mesh in each slice between places along x, as (n, 2) mm of x and radius.
 
     The radius is convex along a triangle, so a straight line over its corners is over all of it;

@@ -13,7 +13,6 @@ from math import inf, pi
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geometry.contact.distance import MeshPair, Nearest
 from geometry.contact.first_touch import BELOW, certify, seen_first
@@ -23,10 +22,8 @@ from geometry.contact.row_tree import row_tree
 from geometry.contact.touching import Closeness
 from geometry.head.parts import HeadParts
 from geometry.head.turning import head_poses, second_spin
-from geometry.mesh import Mesh
+from geometry.mesh import Floats, Mesh
 from geometry.tolerances import TOL
-
-Array = NDArray[np.float64]
 
 SOCKET = "socket"
 
@@ -111,11 +108,11 @@ class OuterMotion(Motion):
             ),
         )
 
-    def _slope(self, bend: Array, sliding: Array) -> Array:
+    def _slope(self, bend: Floats, sliding: Floats) -> Floats:
         """How fast the sliding cross bends with the head, at a bend of the head and of its own."""
         return np.asarray(self._ball / self._span * np.cos(bend) / np.cos(sliding))
 
-    def _rates(self, bend: Array, spin: Array, R_CS: Array) -> tuple[Array, Array]:
+    def _rates(self, bend: Floats, spin: Floats, R_CS: Floats) -> tuple[Floats, Floats]:
         """Turn and way of the sliding yoke per radian of bend and spin, in its own frame."""
         f, g = split(self._span, self._ball, bend)
         turn, first = yoke_rates(f, spin)
@@ -133,11 +130,11 @@ class OuterMotion(Motion):
         return rates + about_second, sway
 
 
-def _ends(boxes: Boxes, axis: int) -> tuple[Array, Array]:
+def _ends(boxes: Boxes, axis: int) -> tuple[Floats, Floats]:
     return boxes.low[:, axis], boxes.high[:, axis]
 
 
-def _spin_bounds(boxes: Boxes, go: Array, change: Array) -> tuple[Array, Array, Array]:
+def _spin_bounds(boxes: Boxes, go: Floats, change: Floats) -> tuple[Floats, Floats, Floats]:
     """How far the second joint's spin goes over a box at most, how that changes, and by axis.
 
     go : (2, n) rad, how far the first joint's bend and spin go; change : (n,) how the bend's does.
@@ -192,7 +189,7 @@ def split(span: float, ball: float, bend: Any) -> tuple[Any, Any]:
     return bend - sliding, sliding
 
 
-def sliding_in_carrying(carrying: Any, sliding: Any, spin: Any, span: float) -> Array:
+def sliding_in_carrying(carrying: Any, sliding: Any, spin: Any, span: float) -> Floats:
     """Pose of the sliding yoke in the carrying yoke's frame, (..., 4, 4), mm; angles in rad."""
     poses = head_poses(carrying, sliding, spin, span)
     return np.asarray(np.linalg.inv(poses.X_H_driving) @ poses.X_H_driven)

@@ -9,11 +9,10 @@ toward +y. The parallel bores of the centre yoke carry the turn from one joint t
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from geometry.joint import rotations
-
-Array = NDArray[np.float64]
+from geometry.mesh import Floats
 
 
 @dataclass(frozen=True)
@@ -23,12 +22,12 @@ class HeadPoses:
     The centre yoke is posed in its yoke frame at the first cross.
     """
 
-    X_H_driving: Array
-    X_H_cross: Array
-    X_H_centre: Array
-    X_H_second_cross: Array
-    X_H_driven: Array
-    second_spin: Array
+    X_H_driving: Floats
+    X_H_cross: Floats
+    X_H_centre: Floats
+    X_H_second_cross: Floats
+    X_H_driven: Floats
+    second_spin: Floats
 
 
 def head_poses(first: ArrayLike, second: ArrayLike, spin: ArrayLike, span: float) -> HeadPoses:
@@ -55,7 +54,7 @@ def head_poses(first: ArrayLike, second: ArrayLike, spin: ArrayLike, span: float
     )
 
 
-def second_spin(first: ArrayLike, spin: ArrayLike) -> Array:
+def second_spin(first: ArrayLike, spin: ArrayLike) -> Floats:
     """Spin (rad) of the joint at the driven outer yoke, in (-pi, pi].
 
     There the centre yoke drives, and its bores stand square to the driving outer yoke's.
@@ -64,14 +63,14 @@ def second_spin(first: ArrayLike, spin: ArrayLike) -> Array:
     return np.asarray(np.arctan2(np.cos(s) * np.cos(f), -np.sin(s)))
 
 
-def _about_z(angle: Array) -> Array:
+def _about_z(angle: Floats) -> Floats:
     c, s = np.cos(angle), np.sin(angle)
     none, one = np.zeros_like(angle), np.ones_like(angle)
     rows = [[c, -s, none], [s, c, none], [none, none, one]]
     return np.stack([np.stack(row, -1) for row in rows], -2)
 
 
-def _pose(R: Array, p: Array) -> Array:
+def _pose(R: Floats, p: Floats) -> Floats:
     X = np.zeros((*R.shape[:-2], 4, 4))
     X[..., :3, :3] = R
     X[..., :3, 3] = p

@@ -12,9 +12,8 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from geometry.errors import MeshError
-from geometry.mesh import Mesh
+from geometry.mesh import Floats, Mesh
 
-Array = NDArray[np.float64]
 Single = NDArray[np.float32]
 Index = NDArray[np.intp]
 
@@ -38,7 +37,7 @@ CHUNK = 400_000
 class TriangleTable:
     """Triangles laid out for measuring many point-triangle pairs, component by component."""
 
-    def __init__(self, corners: Array) -> None:
+    def __init__(self, corners: Floats) -> None:
         a, b, c = (corners[:, i] for i in range(3))
         self.a = np.ascontiguousarray(a.T)
         self.b = np.ascontiguousarray((b - a).T)
@@ -51,7 +50,7 @@ class TriangleTable:
             for p, q in ((self.b, self.b), (self.c, self.c), (self.b, self.c))
         )
 
-    def square(self, which: Index, points: Array) -> Array:
+    def square(self, which: Index, points: Floats) -> Floats:
         """Squared distance (n,) of points (3, n) from the triangles `which` (n,).
 
         With v, w the shares along two sides of the point's foot in the plane, the foot counts
@@ -75,7 +74,7 @@ class TriangleTable:
         side = np.minimum(side, d0 + bb - 2.0 * d1 + t * (t * third - 2.0 * along))
         return np.asarray(np.maximum(np.where(inside, plane, side), 0.0))
 
-    def height(self, which: Index, points: Array) -> Array:
+    def height(self, which: Index, points: Floats) -> Floats:
         """Height (n,) of points (3, n) over the planes of the triangles `which` (n,)."""
         return np.asarray(sum((points[i] - self.a[i, which]) * self.n[i, which] for i in range(3)))
 
@@ -104,7 +103,7 @@ class DistanceField:
         _, long, short = self._fine_shape
         self._corners = [(i * long + j) * short + k for i in (0, 1) for j in (0, 1) for k in (0, 1)]
 
-    def _list_triangles(self, corners: Array) -> None:
+    def _list_triangles(self, corners: Floats) -> None:
         """List, for each cell, the triangles within `BAND` of any point in it."""
         near = BAND + HALF_DIAGONAL * CELL
         low = np.floor((corners.min(axis=1) - near - self._origin) / CELL).astype(np.intp)
@@ -189,7 +188,7 @@ class DistanceField:
         node = np.stack(np.unravel_index(wanted, self._fine_shape), axis=1)
         self._fine[wanted] = self.exact(self._origin + node * self._step)
 
-    def exact(self, points: Array) -> Array:
+    def exact(self, points: Floats) -> Floats:
         """Signed distance (n,) of points (n, 3) without any net, held to +-`BAND`."""
         cell = np.minimum(((points - self._origin) / CELL).astype(np.intp), self._shape - 1)
         flat = np.ravel_multi_index(cell.T, self._shape)
@@ -203,7 +202,7 @@ class DistanceField:
             value[which] = self._nearest(points[which], self._start[flat[which]], count[which])
         return np.asarray(np.clip(value, -BAND, BAND))
 
-    def _nearest(self, points: Array, start: Index, count: Index) -> Array:
+    def _nearest(self, points: Floats, start: Index, count: Index) -> Floats:
         first = np.cumsum(count) - count
         place = np.arange(int(count.sum())) - np.repeat(first, count)
         owner = self._owner[np.repeat(start, count) + place]

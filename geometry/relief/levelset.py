@@ -8,13 +8,9 @@ runs straight, which puts the surface where it is zero.
 from itertools import permutations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geometry.contact.triangles import dot
-
-Array = NDArray[np.float64]
-Index = NDArray[np.int64]
-Mask = NDArray[np.bool_]
+from geometry.mesh import Booleans, Floats, Indices
 
 AWAY = 0.02
 """Share of an edge that a corner of the surface keeps from either node, so that no triangle
@@ -29,7 +25,7 @@ _TETRAHEDRA = np.array(
 """Corners of the six tetrahedra, each a way from corner 0 to corner 7 along the axes."""
 
 
-def below_zero(values: Array, origin: Array, step: float) -> tuple[Array, Index]:
+def below_zero(values: Floats, origin: Floats, step: float) -> tuple[Floats, Indices]:
     """Vertices (n, 3) and outward-facing faces (m, 3) around where `values` are negative.
 
     values : (i, j, k) on the nodes of a net; its outer nodes are taken for positive
@@ -56,7 +52,7 @@ def below_zero(values: Array, origin: Array, step: float) -> tuple[Array, Index]
     return vertices, faces
 
 
-def _closed(values: Array) -> Array:
+def _closed(values: Floats) -> Floats:
     """The field, positive on its outer nodes and nowhere zero."""
     field = np.array(values, dtype=np.float64)
     for axis in range(3):
@@ -67,7 +63,7 @@ def _closed(values: Array) -> Array:
     return field
 
 
-def _any_corner(mask: Mask) -> Mask:
+def _any_corner(mask: Booleans) -> Booleans:
     """Whether any corner of the cube that begins at each node is in `mask`."""
     for axis in range(3):
         count = mask.shape[axis]
@@ -76,7 +72,7 @@ def _any_corner(mask: Mask) -> Mask:
     return mask
 
 
-def _crossings(nodes: Index, inside: Mask) -> tuple[Index, Index]:
+def _crossings(nodes: Indices, inside: Booleans) -> tuple[Indices, Indices]:
     """Triangles (m, 3, 2) whose corners lie on edges, lower node first, and a node within.
 
     A tetrahedron with one node on its own side is cut in a triangle, with two in a quadrangle.

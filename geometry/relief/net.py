@@ -11,17 +11,14 @@ derivation: for two flat faces that overlap by d, a share s takes s (d + clearan
 from itertools import product
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy import ndimage
 
-from geometry.relief.field import BAND, DistanceField
+from geometry.mesh import Booleans, Floats
+from geometry.relief.field import BAND, DistanceField, Index
 from geometry.relief.levelset import below_zero
 from geometry.relief.parts import GROUND
 from geometry.relief.sweep import Sweep
 from geometry.solids import Solid
-
-Array = NDArray[np.float64]
-Index = NDArray[np.intp]
 
 CUBE = 3.2
 """mm, the most to the side of the cubes that are first told apart into near and clear ones."""
@@ -58,7 +55,7 @@ class Net:
         step: float,
         own: DistanceField,
         other: Sweep,
-        flips: Array,
+        flips: Floats,
         radius: float,
         most_bend: float,
         room: float,
@@ -72,9 +69,9 @@ class Net:
         depth = own.exact(node * step)
         kept = depth < (OUTSIDE + 1) * step
         self.node, self.depth = node[kept], depth[kept]
-        self._found: dict[tuple[float, float, float], Array] = {}
+        self._found: dict[tuple[float, float, float], Floats] = {}
 
-    def _in_part(self, places: Array, slack: float) -> NDArray[np.bool_]:
+    def _in_part(self, places: Floats, slack: float) -> Booleans:
         """Which places lie in the part of space that stands for the whole by symmetry."""
         if len(self.flips) == 4:
             return np.asarray((places[:, 1:] >= -slack).all(axis=1))
@@ -97,7 +94,7 @@ class Net:
         cube, middle = cube[keep], middle[keep]
         return np.asarray(cube[self.other.comes_near(middle.T, bend, reach + room)])
 
-    def prepare(self, bend: float, share: float, clearance: float) -> Array:
+    def prepare(self, bend: float, share: float, clearance: float) -> Floats:
         """Field (n,) at each node, negative where metal has to go; see `tool`.
 
         It is held to within `MARGIN` of the ground surface.

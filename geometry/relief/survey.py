@@ -5,16 +5,14 @@ from functools import cached_property
 from math import ceil, radians
 
 import numpy as np
-from numpy.typing import NDArray
 
 from geometry.contact.joint_parts import ClosingJoint
 from geometry.contact.reach import reach
 from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z
+from geometry.mesh import Floats
 from geometry.relief.field import DistanceField
 from geometry.relief.net import MARGIN, Net
 from geometry.relief.sweep import Sweep, Window
-
-Array = NDArray[np.float64]
 
 COARSE, FINE = 1.6, 1.0
 """mm between the nodes of the nets: for the search, and for the grind itself, whose surface is
@@ -106,7 +104,7 @@ class Survey:
         return self._distances[key]
 
 
-def _flips(joint: ClosingJoint, driving: bool) -> Array:
+def _flips(joint: ClosingJoint, driving: bool) -> Floats:
     """Symmetries of what a yoke meets over a whole turn, the identity first."""
     flips = [np.ones(3)]
     if joint.turn.half_turn:

@@ -16,13 +16,10 @@ from math import pi
 from typing import Self
 
 import numpy as np
-from numpy.typing import NDArray
 
-from geometry.relief.field import DistanceField
+from geometry.mesh import Booleans, Floats
+from geometry.relief.field import DistanceField, Index, Single
 
-Array = NDArray[np.float64]
-Single = NDArray[np.float32]
-Index = NDArray[np.intp]
 Ask = Callable[[Index, Single, Single, Single, float], Index]
 
 SPINS = 24
@@ -96,7 +93,7 @@ class Sweep:
     to_driven: bool
     window: Window
 
-    def least(self, points: Array, bend: float, enough: Array, upto: Array) -> Array:
+    def least(self, points: Floats, bend: float, enough: Floats, upto: Floats) -> Floats:
         """Least signed distance (n,) mm of the yoke from points (3, n), over all poses.
 
         bend : the highest, rad
@@ -109,7 +106,7 @@ class Sweep:
             found.append(search.least)
         return np.maximum(np.concatenate(found).astype(np.float64), enough)
 
-    def comes_near(self, points: Array, bend: float, upto: float) -> NDArray[np.bool_]:
+    def comes_near(self, points: Floats, bend: float, upto: float) -> Booleans:
         """Whether the yoke may come within `upto` mm of points (3, n) up to a bend, rad.
 
         A no is certain; a yes is given a few mm early, since only the field's bound is asked.
@@ -121,7 +118,7 @@ class Sweep:
         return np.concatenate(found)
 
     def _searches(
-        self, points: Array, bend: float, enough: Array, upto: Array
+        self, points: Floats, bend: float, enough: Floats, upto: Floats
     ) -> Iterator[_Search]:
         for start in range(0, max(points.shape[1], 1), CHUNK):
             part = slice(start, start + CHUNK)
@@ -132,7 +129,7 @@ class _Search:
     """The least distances so far, and poses near which they may be less."""
 
     def __init__(
-        self, sweep: Sweep, points: Array, bend: float, enough: Array, upto: Array
+        self, sweep: Sweep, points: Floats, bend: float, enough: Floats, upto: Floats
     ) -> None:
         self.points = np.ascontiguousarray(points, dtype=np.float32)
         self.field, self.window, self.to_driven = sweep.field, sweep.window, sweep.to_driven

@@ -9,18 +9,14 @@ place, no farther off than the surface is behind it. Own derivation.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.spatial import KDTree
 
 from geometry.contact.triangles import dot, strewn
 from geometry.edges import Edges
-from geometry.mesh import Mesh
+from geometry.mesh import Floats, Mesh
 from geometry.nearest import NearSurface
-from geometry.relief.field import TriangleTable
+from geometry.relief.field import Index, TriangleTable
 from geometry.relief.parts import GROUND
-
-Array = NDArray[np.float64]
-Index = NDArray[np.intp]
 
 SPACING = 1.5
 """mm between the points by which opposite surfaces are found; what is found is then measured."""
@@ -68,7 +64,7 @@ class Wall:
 
     thickness: float
     limit: float
-    place: Array
+    place: Floats
 
 
 def thinnest(body: Mesh, old: NearSurface, least: float, even: bool = False) -> Wall:
@@ -92,7 +88,7 @@ def thinnest(body: Mesh, old: NearSurface, least: float, even: bool = False) -> 
     return Wall(float(wall[worst]), float(limit[worst]), places[worst])
 
 
-def _places(body: Mesh, old: NearSurface, even: bool) -> tuple[Array, Array, Array]:
+def _places(body: Mesh, old: NearSurface, even: bool) -> tuple[Floats, Floats, Floats]:
     """The deepest place of the ground surface in each cell, its normal and its depth."""
     ground = body.on(GROUND)
     points, owner = strewn(body.triangles[ground], RIM)
@@ -106,7 +102,7 @@ def _places(body: Mesh, old: NearSurface, even: bool) -> tuple[Array, Array, Arr
     return points[first], body.normals[ground][owner[first]], depth[first]
 
 
-def _walls(body: Mesh, places: Array, outward: Array, farthest: float) -> Array:
+def _walls(body: Mesh, places: Floats, outward: Floats, farthest: float) -> Floats:
     """Wall (n,) mm behind each place; inf where none is within `farthest` mm."""
     points, owner = _one_a_cell(*strewn(body.triangles, SPACING), body)
     table = TriangleTable(body.triangles)
@@ -131,7 +127,7 @@ def _walls(body: Mesh, places: Array, outward: Array, farthest: float) -> Array:
     return wall
 
 
-def _one_a_cell(points: Array, owner: Index, body: Mesh) -> tuple[Array, Index]:
+def _one_a_cell(points: Floats, owner: Index, body: Mesh) -> tuple[Floats, Index]:
     """Thin points out to one for each surface in each cell of the spacing."""
     sound = body.areas[owner] > 1e-9
     points, owner = points[sound], owner[sound]
@@ -140,14 +136,14 @@ def _one_a_cell(points: Array, owner: Index, body: Mesh) -> tuple[Array, Index]:
     return points[first], owner[first]
 
 
-def _cells(points: Array, size: float) -> Index:
+def _cells(points: Floats, size: float) -> Index:
     """Number of the cell of a cubic grid that each point, (n, 3), lies in."""
     place = np.floor((points - points.min(axis=0)) / size).astype(np.intp)
     _, long, short = place.max(axis=0) + 1
     return np.asarray((place[:, 0] * long + place[:, 1]) * short + place[:, 2])
 
 
-def _rim(body: Mesh) -> tuple[Array, Array]:
+def _rim(body: Mesh) -> tuple[Floats, Floats]:
     """Points along the rim of the ground surface, and the normal of the old surface there."""
     ground, edges = body.on(GROUND), Edges(np.asarray(body.faces, dtype=np.int64))
     pairs = edges.shared_by(2)
@@ -158,7 +154,7 @@ def _rim(body: Mesh) -> tuple[Array, Array]:
     return points, body.normals[old][which]
 
 
-def _along(a: Array, b: Array) -> tuple[Array, Index]:
+def _along(a: Floats, b: Floats) -> tuple[Floats, Index]:
     """Points (n, 3) along segments (m, 3), no farther apart than `RIM`, and whose each is."""
     count = np.ceil(np.linalg.norm(b - a, axis=1) / RIM).astype(int) + 1
     which = np.repeat(np.arange(len(a)), count)
