@@ -111,11 +111,11 @@ class JointAssessment:
         """What the axle has to do for it to touch; None where it does not, or never moves."""
         if self.joint in self.vehicle.still or self.most < self.clear:
             return None
-        past = past_touching(self.vehicle, {self.joint: self.clear})
-        return what_it_takes(lambda t, r, w: past(t, r, w)[0], self.vehicle.travel)
+        past = past_touching(self.vehicle, self.joint, self.clear)
+        return what_it_takes(past, self.vehicle.travel)
 
     def _first_contact(self, way: Direction) -> FirstContact:
-        return first_contact(self.vehicle, {self.joint: self.clear}, way)
+        return first_contact(self.vehicle, self.joint, self.clear, way)
 
 
 @dataclass(frozen=True, kw_only=True)

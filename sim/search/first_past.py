@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from geometry.seeking import edges, summits
 from sim.frames import FloatArray
-from sim.search.worst import Kind, PoseFunction, extremes
+from sim.search.worst import PoseFunction, extreme
 from sim.tolerances import TOL
 from sim.vehicle import Pose, TravelRegion
 
@@ -27,17 +27,6 @@ between two nodes is found as well: each node above its neighbours is searched f
 RISE = 2.0
 """A hump is taken to rise above its highest node by at most this many times what it falls to the
 lower of the nodes beside; a parabola rises by a quarter of that at most."""
-
-
-@dataclass(frozen=True)
-class Past:
-    """The first pose on a way at which a thing reaches its limit.
-
-    thing : number of it.
-    """
-
-    at: Pose
-    thing: int
 
 
 At = Callable[[FloatArray, NDArray[np.intp]], tuple[FloatArray, FloatArray]]
@@ -62,15 +51,12 @@ class FirstPast:
 
     Parameters
     ----------
-    past : how far each of several things is past its limit, (things, ...).
-    things : how many there are.
+    past : how far past its limit something is.
     region : the poses that there are; those below or above ride height are looked at.
     """
 
-    def __init__(
-        self, past: PoseFunction, things: int, region: TravelRegion, direction: Direction
-    ) -> None:
-        self._past, self.things, self.whole = past, things, region
+    def __init__(self, past: PoseFunction, region: TravelRegion, direction: Direction) -> None:
+        self._past, self.whole = past, region
         self.down = direction == "down"
         self.region = self._within(np.inf)
 
@@ -79,12 +65,12 @@ class FirstPast:
         return self.whole.part(-far, 0.0) if self.down else self.whole.part(0.0, far)
 
     def past(self, travel: FloatArray, roll: FloatArray, wrap: FloatArray) -> FloatArray:
-        """How far past its limit each thing is; minus infinity where there is no answer."""
+        """How far past its limit it is; minus infinity where there is no answer."""
         beyond = self._past(travel, roll, wrap)
         return np.where(np.isnan(beyond), -np.inf, beyond)
 
-    def at(self, states: Sequence[tuple[float, float]]) -> list[Past | None]:
-        """The first pose at each (roll, wrap), and which thing it is."""
+    def at(self, states: Sequence[tuple[float, float]]) -> list[Pose | None]:
+        """The first pose at each (roll, wrap)."""
         roll, wrap = (np.array(column) for column in zip(*states, strict=True))
         low, high = self.region.travel_limits(roll, wrap)
         start, end = (high, low) if self.down else (low, high)
@@ -94,15 +80,15 @@ class FirstPast:
 
         return self._first(_Ways(start, end, at))
 
-    def on_the_way_to(self, poses: Sequence[Pose]) -> list[Past | None]:
-        """The first pose on the way from ride height to poses in the region.
+    def on_the_way_to(self, pose: Pose) -> Pose | None:
+        """The first pose on the way from ride height to one in the region.
 
         Roll and wrap stay the same shares of what there is of them at each height.
         """
         region = self.region
-        end = np.array([pose.travel for pose in poses])
-        roll = _share(np.array([pose.roll for pose in poses]), region.roll_limit(end))
-        wrap = np.array([pose.wrap for pose in poses])
+        end = np.array([pose.travel])
+        roll = _share(np.array([pose.roll]), region.roll_limit(end))
+        wrap = np.array([pose.wrap])
         least, most = region.wrap_limits(end)
         wrap = np.where(wrap < 0.0, -_share(wrap, least), _share(wrap, most))
 
@@ -112,45 +98,41 @@ class FirstPast:
             turned = np.where(share < 0.0, -share * least, share * most)
             return _beside(travel, roll[way]) * region.roll_limit(travel), turned
 
-        return self._first(_Ways(np.zeros(end.shape), end, at))
+        (found,) = self._first(_Ways(np.zeros(end.shape), end, at))
+        return found
 
-    def _first(self, ways: _Ways) -> list[Past | None]:
+    def _first(self, ways: _Ways) -> list[Pose | None]:
         """The first pose on each way."""
         travel = self.first_travel(ways)
-        distance = np.where(np.isnan(travel), np.inf, np.abs(travel))
-        thing = np.argmin(distance, axis=0)
-        way = np.arange(len(thing))
-        first = travel[thing, way]
-        roll, wrap = ways.at(first, way)
-        poses = zip(first.tolist(), roll.tolist(), wrap.tolist(), thing.tolist(), strict=True)
-        return [None if np.isnan(t) else Past(Pose(t, r, w), which) for t, r, w, which in poses]
+        roll, wrap = ways.at(travel, np.arange(len(travel)))
+        poses = zip(travel.tolist(), roll.tolist(), wrap.tolist(), strict=True)
+        return [None if np.isnan(t) else Pose(t, r, w) for t, r, w in poses]
 
     def first_travel(self, ways: _Ways) -> FloatArray:
-        """Travel (things, m) at which each is first past its limit; nan if never."""
+        """Travel (m,) at which it is first past its limit; nan if never."""
         steps = np.linspace(0.0, 1.0, STEPS + 1)
         there = np.isfinite(ways.start)
         start, end = (np.where(there, each, 0.0)[:, None] for each in (ways.start, ways.end))
         nodes = (1.0 - steps) * start + steps * end
         beyond = self.past(nodes, *ways.at(nodes, np.arange(len(nodes))))
         clear, touching = self._first_bracket(beyond, nodes, ways)
-        at_start = beyond[..., 0] >= 0.0
+        at_start = beyond[:, 0] >= 0.0
         todo = np.isfinite(touching) & ~at_start
-        j, way = np.nonzero(todo)
+        (way,) = np.nonzero(todo)
         _, first = edges(
-            lambda travel: self._of_thing(j, travel, way, ways) < 0.0,
+            lambda travel: self.past(travel, *ways.at(travel, way)) < 0.0,
             clear[todo],
             touching[todo],
             TOL.contact_travel,
         )
-        travel = np.full(clear.shape, np.nan)
+        travel = np.where(at_start, ways.start, np.nan)
         travel[todo] = first
-        travel[at_start] = np.broadcast_to(ways.start, clear.shape)[at_start]
         return travel
 
     def _first_bracket(
         self, beyond: FloatArray, nodes: FloatArray, ways: _Ways
     ) -> tuple[FloatArray, FloatArray]:
-        """Travel short of the limit and travel past it, the first such pair; (things, m) each."""
+        """Travel short of the limit and travel past it, the first such pair; (m,) each."""
         count = nodes.shape[-1]
         hit = beyond >= 0.0
         first = np.where(hit.any(axis=-1), hit.argmax(axis=-1), count)
@@ -158,49 +140,42 @@ class FirstPast:
         every = np.arange(len(nodes))
         clear = np.where(first < count, nodes[every, np.maximum(last - 1, 0)], np.nan)
         touching = np.where(first < count, nodes[every, last], np.nan)
-        padded = np.pad(beyond, [(0, 0), (0, 0), (1, 1)], constant_values=-np.inf)
-        peak = (beyond >= padded[..., :-2]) & (beyond >= padded[..., 2:]) & np.isfinite(beyond)
-        peak &= np.arange(count) < first[..., None]
+        padded = np.pad(beyond, [(0, 0), (1, 1)], constant_values=-np.inf)
+        peak = (beyond >= padded[:, :-2]) & (beyond >= padded[:, 2:]) & np.isfinite(beyond)
+        peak &= np.arange(count) < first[:, None]
         peak &= _could_reach(beyond)
-        j, way, node = np.nonzero(peak)
+        way, node = np.nonzero(peak)
         before = nodes[way, np.maximum(node - 1, 0)]
         after = nodes[way, np.minimum(node + 1, count - 1)]
-        top = summits(
-            lambda travel: self._of_thing(j, travel, way, ways), before, after, TOL.contact_travel
-        )
-        over = self._of_thing(j, top, way, ways) >= 0.0
-        for i in np.flatnonzero(over)[::-1]:
-            clear[j[i], way[i]], touching[j[i], way[i]] = before[i], top[i]
+
+        def here(travel: FloatArray) -> FloatArray:
+            return self.past(travel, *ways.at(travel, way))
+
+        top = summits(here, before, after, TOL.contact_travel)
+        for i in np.flatnonzero(here(top) >= 0.0)[::-1]:
+            clear[way[i]], touching[way[i]] = before[i], top[i]
         return clear, touching
 
-    def _of_thing(
-        self, thing: NDArray[np.intp], travel: FloatArray, way: NDArray[np.intp], ways: _Ways
-    ) -> FloatArray:
-        return self.past(travel, *ways.at(travel, way))[thing, np.arange(len(thing))]
-
-    def nearest(self, known: Past | None = None) -> Past | None:
+    def nearest(self, known: Pose | None = None) -> Pose | None:
         """The pose nearest to ride height over all roll and wrap.
 
-        As long as a thing is past its limit anywhere nearer than the nearest pose known, the way
-        to where it is farthest past has a nearer one. At the last, nothing nearer is past it.
+        As long as it is past its limit anywhere nearer than the nearest pose known, the way to
+        where it is farthest past has a nearer one. At the last, nothing nearer is past it.
         """
         best = known
-        every: list[tuple[int, Kind]] = [(thing, "most") for thing in range(self.things)]
-        while best is None or abs(best.at.travel) > TOL.contact_sooner:
-            far = np.inf if best is None else abs(best.at.travel) - TOL.contact_sooner
-            tops = extremes(self.past, self._within(far), every)
-            past = [top.at for top in tops if top.value >= 0.0]
-            closer = closest(self.on_the_way_to(past)) if past else None
+        while best is None or abs(best.travel) > TOL.contact_sooner:
+            far = np.inf if best is None else abs(best.travel) - TOL.contact_sooner
+            top = extreme(self.past, self._within(far), "most")
+            closer = self.on_the_way_to(top.at) if top.value >= 0.0 else None
             if closer is None:
                 return best
             best = closer
         return best
 
 
-def closest(found: Iterable[Past | None]) -> Past | None:
+def closest(found: Iterable[Pose | None]) -> Pose | None:
     """The one nearest to ride height, if there is one; of several there the one least turned."""
-    there = [each for each in found if each is not None]
-    return min(there, key=lambda each: nearness(each.at), default=None)
+    return min((each for each in found if each is not None), key=nearness, default=None)
 
 
 def nearness(pose: Pose) -> tuple[float, float]:

@@ -72,12 +72,7 @@ def _height(at: Pose) -> Takes:
 
 
 def _first(past: PoseFunction, region: TravelRegion) -> Pose | None:
-    ways = [
-        FirstPast(lambda t, r, w: past(t, r, w)[None], 1, region, way).nearest()
-        for way in DIRECTIONS
-    ]
-    first = closest(ways)
-    return None if first is None else first.at
+    return closest(FirstPast(past, region, way).nearest() for way in DIRECTIONS)
 
 
 def _ever(past: PoseFunction, region: TravelRegion) -> bool:

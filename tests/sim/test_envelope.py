@@ -7,9 +7,8 @@ from hypothesis import strategies as st
 
 from sim.line import line
 from sim.search.envelope import envelope
-from sim.search.first_contact import first_contact
 from sim.vehicle import Slip, TravelRegion
-from tests.sim.vehicles import ends, measured, plain, vehicles
+from tests.sim.vehicles import ends, first_contacts, measured, plain, vehicles
 
 FLAT = TravelRegion(bump=100.0, droop=200.0, roll=0.0, nose_up=0.0, nose_down=0.0)
 
@@ -90,7 +89,7 @@ def test_the_first_contact_of_a_flat_layout_has_a_closed_form():
     """The pinion joint reaches 24 deg where the shaft slopes 24 deg + 0.02 rad + wrap less."""
     touch = np.radians(24.0)
     vehicle = plain(travel=replace(FLAT, nose_up=0.14, nose_down=0.07))
-    found = first_contact(vehicle, ends(1.0, touch))
+    found = first_contacts(vehicle, ends(1.0, touch))
     assert len(found.by_wrap) == 9
     for row in found.by_wrap:
         x, z = 900.0 + 280.0 * (1.0 - np.cos(row.wrap)), 280.0 * np.sin(row.wrap)
@@ -105,18 +104,18 @@ def test_the_first_contact_of_a_flat_layout_has_a_closed_form():
 
 
 def test_no_contact_is_none_and_contact_at_ride_is_at_ride():
-    clear = first_contact(plain(), ends(1.0, 1.0))
+    clear = first_contacts(plain(), ends(1.0, 1.0))
     assert clear.first is None
     assert all(row.contact is None for row in clear.by_wrap)
-    touching = first_contact(plain(), ends(0.1, 1.0))
+    touching = first_contacts(plain(), ends(0.1, 1.0))
     assert touching.first.at.travel == 0.0
     assert touching.first.joint == "output"
 
 
 def test_a_joint_that_never_touches_leaves_the_other_one_alone():
-    both, alone = (first_contact(plain(), ends(touch, 0.4)) for touch in (1.5, np.inf))
+    both, alone = (first_contacts(plain(), ends(touch, 0.4)) for touch in (1.5, np.inf))
     assert alone == both
-    assert first_contact(plain(), ends(np.inf, np.inf)).first is None
+    assert first_contacts(plain(), ends(np.inf, np.inf)).first is None
 
 
 def test_a_hump_between_two_nodes_is_not_jumped_over():
@@ -133,13 +132,13 @@ def test_a_hump_between_two_nodes_is_not_jumped_over():
     assert 0 < peak < len(t) - 1
     touch = float(bend[peak]) - 1e-7
     expected = t[np.argmax(bend >= touch)]
-    found = first_contact(vehicle, ends(2.0, touch))
+    found = first_contacts(vehicle, ends(2.0, touch))
     assert found.first is not None
     assert found.first.at.travel == pytest.approx(expected, abs=0.01)
     (row,) = found.by_wrap
     assert row.contact is not None
     assert row.contact.at.travel == pytest.approx(expected, abs=0.01)
-    over = first_contact(vehicle, ends(2.0, float(bend[peak]) + 1e-7))
+    over = first_contacts(vehicle, ends(2.0, float(bend[peak]) + 1e-7))
     assert over.first is None
     assert over.by_wrap[0].contact is None
 
@@ -154,7 +153,7 @@ def test_the_way_is_clear_before_the_first_contact_and_not_after(direction, data
     touch = [
         joint.ride + share * (joint.most.value - joint.ride) for joint in worst.joints.values()
     ]
-    found = first_contact(vehicle, ends(*touch), direction)
+    found = first_contacts(vehicle, ends(*touch), direction)
     end = vehicle.travel.bump if direction == "up" else -vehicle.travel.droop
     travel = np.linspace(0.0, end, 5001)
     for row in found.by_wrap:
@@ -188,7 +187,7 @@ def test_no_roll_and_wrap_between_touches_sooner(data, share):
     touch = [
         joint.ride + share * (joint.most.value - joint.ride) for joint in worst.joints.values()
     ]
-    found = first_contact(vehicle, ends(*touch))
+    found = first_contacts(vehicle, ends(*touch))
     box = vehicle.travel
     roll = np.linspace(-box.roll, box.roll, 15)[:, None]
     wrap = np.linspace(-box.nose_down, box.nose_up, 25)

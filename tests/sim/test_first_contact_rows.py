@@ -5,10 +5,10 @@ import pytest
 
 from sim.frames import FloatArray
 from sim.line import line
-from sim.search.first_contact import Direction, earliest, first_contact
+from sim.search.first_contact import Direction, earliest
 from sim.search.first_past import FirstPast
 from sim.vehicle import RIDE
-from tests.sim.vehicles import ends, plain
+from tests.sim.vehicles import ends, first_contacts, plain
 
 TOUCH = 0.36, 0.42
 """Bends (rad) at which the joints of the flat vehicle are taken to touch, output and pinion."""
@@ -19,7 +19,7 @@ def test_every_row_is_where_a_walk_first_touches(direction: Direction, height: f
     """Both ways crossed up and level, from nose down to nose up at their limits, each with the
     joint that touches and the height at which it does; none where the walk is clear."""
     vehicle = plain(p_C_output=np.array([980.0, 60.0, height]))
-    found = first_contact(vehicle, ends(*TOUCH), direction)
+    found = first_contacts(vehicle, ends(*TOUCH), direction)
     box = vehicle.travel
     assert {row.roll for row in found.by_wrap} == {-box.most_roll, 0.0, box.most_roll}
     wraps = sorted({row.wrap for row in found.by_wrap})
@@ -45,20 +45,17 @@ def test_every_row_is_where_a_walk_first_touches(direction: Direction, height: f
     assert touched > 0
 
 
-@pytest.mark.parametrize("things", [1, 2])
-def test_the_nearer_of_two_humps_between_heights_comes_first(things: int) -> None:
-    """Two humps of under a millimetre, each midway between two of the heights that are asked, by
-    one thing or by one each: the first is where the nearer parabola crosses zero."""
+def test_the_nearer_of_two_humps_between_heights_comes_first() -> None:
+    """Two humps of under a millimetre, each midway between two of the heights that are asked: the
+    first is where the nearer parabola crosses zero."""
     humps = -50.78125, -121.09375
 
     def past(travel: FloatArray, _roll: FloatArray, _wrap: FloatArray) -> FloatArray:
-        each = np.stack([0.01 - 0.05 * (travel - middle) ** 2 for middle in humps])
-        return each if things == 2 else each.max(axis=0)[None]
+        return np.stack([0.01 - 0.05 * (travel - middle) ** 2 for middle in humps]).max(axis=0)
 
-    found = FirstPast(past, things, plain().travel, "down").at([(0.0, 0.0)])[0]
+    (found,) = FirstPast(past, plain().travel, "down").at([(0.0, 0.0)])
     assert found is not None
-    assert found.thing == 0
-    assert found.at.travel == pytest.approx(humps[0] + np.sqrt(0.2), abs=1e-3)
+    assert found.travel == pytest.approx(humps[0] + np.sqrt(0.2), abs=1e-3)
 
 
 @pytest.mark.parametrize("direction", ["down", "up"])
@@ -66,7 +63,7 @@ def test_what_touches_as_the_vehicle_stands_is_told_there(direction: Direction) 
     """Level and without wrap, not at some roll or wrap at ride height which it touches at too."""
     vehicle = plain(p_C_output=np.array([980.0, 60.0, 230.0]))
     stands = line(vehicle, 0.0, 0.0, 0.0)
-    found = first_contact(vehicle, ends(float(stands.output_bend) - 0.02, TOUCH[1]), direction)
+    found = first_contacts(vehicle, ends(float(stands.output_bend) - 0.02, TOUCH[1]), direction)
     assert found.first is not None
     assert (found.first.at, found.first.joint) == (RIDE, "output")
     assert earliest([found, found]).first == found.first

@@ -16,11 +16,11 @@ def test_of_two_humps_between_nodes_the_nearer_is_told():
 
     def past(travel, roll, wrap):
         apart = np.asarray(travel)[..., None] - tops
-        return np.max(1e-5 - 1e-4 * apart**2, axis=-1)[None] + 0.0 * (roll + wrap)
+        return np.max(1e-5 - 1e-4 * apart**2, axis=-1) + 0.0 * (roll + wrap)
 
     assert (past(np.linspace(0.0, -200.0, STEPS + 1), 0.0, 0.0) < 0.0).all()
-    (found,) = FirstPast(past, 1, FLAT, "down").at([(0.0, 0.0)])
+    (found,) = FirstPast(past, FLAT, "down").at([(0.0, 0.0)])
     assert found is not None
-    assert found.at.travel == pytest.approx(tops[0] + np.sqrt(0.1), abs=1e-5)
-    (none,) = FirstPast(past, 1, FLAT, "up").at([(0.0, 0.0)])
+    assert found.travel == pytest.approx(tops[0] + np.sqrt(0.1), abs=1e-5)
+    (none,) = FirstPast(past, FLAT, "up").at([(0.0, 0.0)])
     assert none is None

@@ -15,10 +15,10 @@ from scipy.optimize import brentq, minimize_scalar
 
 from sim.line import line
 from sim.search.envelope import envelope
-from sim.search.first_contact import earliest, first_contact
+from sim.search.first_contact import earliest
 from sim.search.worst import NODES, extreme
 from sim.vehicle import Slip, TravelRegion
-from tests.sim.vehicles import ends, mirrored, plain, vehicles
+from tests.sim.vehicles import ends, first_contacts, mirrored, plain, vehicles
 
 GRIDS = [NODES, (24, 7, 8), (41, 12, 6)]
 STOPS = TravelRegion(100.0, 200.0, 0.15, 0.14, 0.07, stops_apart=800.0)
@@ -220,7 +220,7 @@ def test_the_first_contact_is_the_nearest_that_sampling_finds(name, share, direc
     _, driven, _ = plain_line(vehicle, poses)
     ride = plain_line(vehicle, np.zeros((1, 3)))[1][0]
     touch = ride + share * (driven.max() - ride)
-    found = first_contact(vehicle, ends(np.inf, touch), direction)
+    found = first_contacts(vehicle, ends(np.inf, touch), direction)
     past = driven >= touch
     if not past.any():
         return
@@ -248,7 +248,7 @@ def test_every_row_is_the_first_contact_of_its_roll_and_wrap(name):
     touch = worst.joints["pinion"].ride + 0.6 * (
         worst.joints["pinion"].most.value - worst.joints["pinion"].ride
     )
-    found = first_contact(vehicle, ends(np.inf, touch))
+    found = first_contacts(vehicle, ends(np.inf, touch))
     assert found.by_wrap
     assert any(row.contact is not None for row in found.by_wrap)
     travel = np.linspace(0.0, -region.droop, 4001)
@@ -273,10 +273,10 @@ def test_a_contact_only_between_the_heights_of_a_grid_is_found():
     vehicle = skewed(STOPS)
     worst = envelope(vehicle)
     touch = worst.joints["pinion"].most.value - 1e-7
-    found = first_contact(vehicle, ends(np.inf, touch))
+    found = first_contacts(vehicle, ends(np.inf, touch))
     assert found.first is not None
     assert found.first.at.travel == pytest.approx(worst.joints["pinion"].most.at.travel, abs=1e-2)
-    assert first_contact(vehicle, ends(np.inf, touch + 2e-7)).first is None
+    assert first_contacts(vehicle, ends(np.inf, touch + 2e-7)).first is None
 
 
 def test_two_joints_together_touch_where_the_sooner_does():
@@ -284,9 +284,9 @@ def test_two_joints_together_touch_where_the_sooner_does():
     worst = envelope(vehicle)
     touch = [joint.ride + 0.5 * (joint.most.value - joint.ride)
              for joint in worst.joints.values()]  # fmt: skip
-    one = first_contact(vehicle, ends(touch[0], np.inf))
-    other = first_contact(vehicle, ends(np.inf, touch[1]))
-    both, sooner = first_contact(vehicle, ends(*touch)), earliest([one, other])
+    one = first_contacts(vehicle, ends(touch[0], np.inf))
+    other = first_contacts(vehicle, ends(np.inf, touch[1]))
+    both, sooner = first_contacts(vehicle, ends(*touch)), earliest([one, other])
     assert both.first.joint == sooner.first.joint
     assert both.first.at.travel == pytest.approx(sooner.first.at.travel, abs=2e-3)
     assert abs(both.first.at.travel) == pytest.approx(

@@ -6,6 +6,7 @@ import numpy as np
 from hypothesis import strategies as st
 
 from sim.frames import spoken_direction
+from sim.search.first_contact import earliest, first_contact
 from sim.suspension.base import Suspension
 from sim.suspension.leaf.motion import Leaf
 from sim.suspension.measured.motion import Measured, Reading
@@ -21,6 +22,11 @@ FLIP = np.array([1.0, -1.0, 1.0])
 def ends(output, pinion):
     """Touch bends (rad) of both joints of a one-piece shaft."""
     return {"output": output, "pinion": pinion}
+
+
+def first_contacts(vehicle, touch, direction="down"):
+    """First contact of several joints together, each at its touch bend (rad)."""
+    return earliest([first_contact(vehicle, *each, direction) for each in touch.items()])
 
 
 def number(low, high):
