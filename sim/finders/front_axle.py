@@ -5,7 +5,6 @@ from math import degrees
 from typing import Final
 
 from sim.assessment import Assessment
-from sim.caster import caster_change
 from sim.derive import ride_height_of
 from sim.findings import Finding, Measure, deg
 from sim.rests_on import aim, unevenness
@@ -17,21 +16,26 @@ source)."""
 
 
 def front_findings(found: Assessment) -> Iterator[Finding]:
-    """Notes on a front axle, where its caster or its hubs are said; never a stop."""
+    """Notes on a front axle, where its caster or its hubs are said; never a stop.
+
+    The pinion looks rearward, so raising it turns the housing forward at its top, and the
+    steering axis leans with it. Seen from the side every direction fixed to the housing turns by
+    the same angle, whatever the kingpins lean sideways: the caster changes by exactly the angle
+    raised [derivation].
+    """
     rig, basis = found.rig, found.basis
     caster = rig.axle.steers
     if caster is not None:
-        off = ride_height_of(rig).down - rig.axle.up
-        change = caster_change(off, caster)
+        raised = ride_height_of(rig).down - rig.axle.up
         yield Finding(
             "caster",
             "clear",
             "axle",
-            deg(change.change),
+            deg(-raised),
             deg(caster),
-            deg(caster + change.change),
+            deg(caster - raised),
             RIDE,
-            {"change": change, "raised_deg": degrees(off)},
+            {"raised": raised, "caster": caster},
             basis.of(aim),
         )
     if rig.axle.hubs is not None:

@@ -4,7 +4,6 @@ from collections.abc import Callable, Mapping
 from math import floor, inf, radians
 from typing import Any, Final
 
-from sim.caster import CasterChange
 from sim.findings import Finding
 from sim.search.what_it_takes import Takes, WhatItTakes
 from sim.vehicle import Pose
@@ -144,18 +143,16 @@ def _caster_short(finding: Finding) -> str:
     return what if change else "the caster stays as it is"
 
 
-def caster_words(told: CasterChange) -> str:
-    """What turning a front axle's housing does to its caster."""
-    if told.raised == 0.0:
+def caster_words(raised: float, caster: float) -> str:
+    """What raising the pinion of a front axle (rad) does to its caster (rad)."""
+    if raised == 0.0:
         return "the pinion stays where it is, and so does the caster"
-    line = (
-        f"{'raising' if told.raised > 0.0 else 'lowering'} the pinion of a front axle by "
-        f"{format_angle(abs(told.raised))} {'takes' if told.change < 0.0 else 'adds'} "
-        f"{format_angle(abs(told.change))} of caster"
+    turned, left = format_angle(abs(raised)), format_spoken(caster - raised, "positive", "negative")
+    return (
+        f"{'raising' if raised > 0.0 else 'lowering'} the pinion of a front axle by {turned} "
+        f"{'takes' if raised > 0.0 else 'adds'} {turned} of caster: {left} is left, unless the "
+        "knuckles are turned on the tube as well"
     )
-    if told.after is not None:
-        line += f": {format_spoken(told.after, 'positive', 'negative')} is left"
-    return f"{line}, unless the knuckles are turned on the tube as well"
 
 
 FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
@@ -196,6 +193,6 @@ FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
     "sure_inches": lambda f: f"{floor(f.detail['certified_mm'] / 0.254) / 100.0:.2f}",
     "sure_mm": lambda f: f"{floor(10.0 * f.detail['certified_mm']) / 10.0:.1f}",
     # of a front axle
-    "caster": lambda f: caster_words(f.detail["change"]),
+    "caster": lambda f: caster_words(f.detail["raised"], f.detail["caster"]),
     "caster_short": _caster_short,
 }
