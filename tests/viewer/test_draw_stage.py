@@ -302,7 +302,7 @@ class Timed:
 
 @pytest.mark.slow
 def test_nothing_is_left_after_closing() -> None:
-    kinds = ("Actor", "_Thing", "PyVistaStage")
+    kinds = ("Actor", "Thing", "PyVistaStage")
 
     def held():
         gc.collect()

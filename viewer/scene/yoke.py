@@ -17,7 +17,17 @@ from viewer.scene.labels import LEADING, rectangle
 from viewer.scene.marks import arrow_head, axis_line, dimension, joined
 from viewer.scene.page import Picture, fitted
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
-from viewer.words.captions import CLOSED_BY_PROGRAM, caliper_length
+from viewer.words.captions import (
+    ABOVE_CAPTION,
+    ALONG_CAPTION,
+    BORES_AXIS,
+    CLOSED_BY_PROGRAM,
+    CROSS_CENTRE,
+    SHAFT_WAY,
+    caliper_length,
+    span_caption,
+    throat_caption,
+)
 
 IN_SPACE = np.array([-0.62, -0.55, 0.56])
 """From where the whole yoke is seen: from its open side, a little from above."""
@@ -102,7 +112,7 @@ class YokePicture(Picture):
 
     def _along_bores(self, paper: Paper, region: Region) -> None:
         row = 74.0 if self.throat is not None else 0.0
-        inner = _titled(paper, region, "Along the bores")
+        inner = _titled(paper, region, ALONG_CAPTION)
         inner = Region(inner.left, inner.bottom + row, inner.width, inner.height - row)
         figure = self._figure(paper, inner, "along", ALONG_BORES, UP)
         self._axes(figure)
@@ -111,14 +121,14 @@ class YokePicture(Picture):
         ends = figure.at([[0.0, 0.0, 0.0], [self.throat, 0.0, 0.0]])
         far = np.stack([ends[:, 0], np.full(2, inner.bottom - 10.0)], axis=1)
         _dimension(figure, ends, far)
-        text, letters = f"floor of the throat {caliper_length(self.throat)}", Letters(23.0, True)
+        text, letters = throat_caption(self.throat), Letters(23.0, True)
         room = region.right - paper.extent(text, letters)
         left = min(max(region.left, float(far[0, 0])), room)
         paper.write(text, (left, inner.bottom - 48.0), letters)
 
     def _from_above(self, paper: Paper, region: Region) -> None:
         column = 170.0 if self.inside_span is not None else 0.0
-        inner = _titled(paper, region, "From above")
+        inner = _titled(paper, region, ABOVE_CAPTION)
         inner = Region(inner.left + column, inner.bottom, inner.width - column, inner.height)
         figure = self._figure(paper, inner, "above", FROM_ABOVE, LEFT)
         self._axes(figure)
@@ -131,8 +141,7 @@ class YokePicture(Picture):
         _dimension(figure, ends, far)
         letters = Letters(23.0, True, align="right")
         at, base = far.mean(axis=0) - [14.0, 0.0]
-        mm, inch = caliper_length(self.inside_span).split(" (")
-        for k, text in enumerate(("between ears", mm, f"({inch}")):
+        for k, text in enumerate(span_caption(self.inside_span)):
             paper.write(text, (float(at), float(base) + (0.9 - k) * 28.0), letters)
 
     def _figure(
@@ -169,8 +178,8 @@ class YokePicture(Picture):
         """Both axes and the cross centre, with their names."""
         bores, shaft = (figure.at(ends) for ends in self._axis_ends())
         for (start, end), colour, word in (
-            (bores, BLUE, "axis of the bores"),
-            (shaft, BLACK, "this way to the shaft"),
+            (bores, BLUE, BORES_AXIS),
+            (shaft, BLACK, SHAFT_WAY),
         ):
             if np.linalg.norm(end - start) < 1.0:
                 continue
@@ -185,7 +194,7 @@ class YokePicture(Picture):
         cross = np.stack([centre - arm, centre + arm], axis=1)
         figure.draw(np.concatenate([centre + 8.0 * ring("clear"), cross]), 3.0, 2.0, RED)
         figure.ground.cover(centre[None], 4.0)
-        figure.say(centre, [("cross centre", Letters(26.0, bold=True, colour=RED))], 18.0)
+        figure.say(centre, [(CROSS_CENTRE, Letters(26.0, bold=True, colour=RED))], 18.0)
 
 
 _LOW = 72

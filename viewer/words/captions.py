@@ -42,6 +42,14 @@ CLOSED_BY_PROGRAM = (
     "hole in the scan, closed by the program: a guess. If a touch is there, scan it again"
 )
 
+ALONG_CAPTION, ABOVE_CAPTION = "Along the bores", "From above"
+
+BORES_AXIS, SHAFT_WAY, CROSS_CENTRE = (
+    "axis of the bores",
+    "this way to the shaft",
+    "cross centre",
+)
+
 CHIPS = "metal to grind away"
 
 GIVES = "metal that would have to give"
@@ -218,6 +226,17 @@ def ground_headline(joint: str, found: Relief, reached: float) -> str:
 def ground_lines(rig_name: str, found: Relief) -> tuple[str]:
     """Whose joint is ground, and for which bend."""
     return (f"{rig_name}. {degrees(found.wanted):.1f} deg is wanted.",)
+
+
+def throat_caption(mm: float) -> str:
+    """How far the floor of the throat lies from the cross centre."""
+    return f"floor of the throat {caliper_length(mm)}"
+
+
+def span_caption(mm: float) -> tuple[str, str, str]:
+    """How far the ears are apart inside, in lines."""
+    metric, inches = caliper_length(mm).split(" (")
+    return "between ears", metric, f"({inches}"
 
 
 def bores_caption(*, half_round: bool) -> str:
