@@ -21,6 +21,9 @@ Floats = NDArray[np.float64]
 SPINS = 48
 """Places over the full turn: every 7.5 deg."""
 
+FINER = 8
+"""Turns for each of these at which it is told whether it is clear there."""
+
 
 @dataclass(frozen=True)
 class Spot:
@@ -84,7 +87,7 @@ class TurnStrip:
     joint, at : which joint in which pose.
     spin : (n,) rad, turn of the output yoke over [0, 2 pi).
     left : (n,) rad, bend left at that spin, by `certified`: known at once.
-    around : the least of what is left, of the turns that are nearest to each of these.
+    around : (m,) the least that is left around each of finer turns.
     gap : (n,) mm, nan until found; 0 where the bodies overlap.
     spots : places with less left than on either side. They may lie between two spins: what is
         left at the tightest is what is left of the joint at any turn.
@@ -100,7 +103,7 @@ class TurnStrip:
 
     @property
     def verdicts(self) -> tuple[Verdict, ...]:
-        """Verdict around each turn."""
+        """Verdict around each of the finer turns."""
         return tuple(map(here_verdict, self.around.left.tolist(), self.around.spare.tolist()))
 
     @property
@@ -132,11 +135,15 @@ class StripWork:
         room = check.joints[joint].room
         self._bend, self._own = (_floats(each) for each in state.turns[joint])
         left = left_at(room, self._bend, self._own).left
-        # The curve is least at its corners, and they lie between the turns.
-        corners = np.unique(np.concatenate([room.touch.course[0], room.keeps.course[0], self._own]))
-        there = left_at(room, float(self._bend[0]), corners)
-        places = _turns_at(corners, spin, self._own)
-        around, spots = _around(places, there, spins)
+        # What is left is least at corners of the curves, and they lie between the turns.
+        turned, ends = np.append(np.unwrap(self._own), self._own[0] + tau), np.append(spin, tau)
+        fine = _floats(np.arange(spins * FINER) * (tau / spins / FINER))
+        own = [room.touch.course[0], room.keeps.course[0], np.interp(fine, ends, turned)]
+        asked = turned[0] + (np.concatenate(own) - turned[0]) % tau
+        there = left_at(room, float(self._bend[0]), asked)
+        places = _floats(np.interp(asked, turned, ends))
+        around = Left(*(_least(places, each, len(fine)) for each in (there.left, there.spare)))
+        spots = tuple(_spots(places, there, spins))
         self.strip = TurnStrip(joint, at, spin, left, around, np.full(spins, np.nan), spots)
         self._hardware = check.joints[joint].hardware
         self._steps = self._ask()
@@ -154,33 +161,26 @@ class StripWork:
             yield i
 
 
-def _turns_at(asked: Floats, spin: Floats, own: Floats) -> Floats:
-    """Turns (m,) of the output yoke where a joint is turned as asked (m,); both rad.
-
-    spin, own : (n,) rad, turns of the output yoke over [0, 2 pi) and of the joint itself.
-    """
-    turned = np.append(np.unwrap(own), own[0] + tau)
-    return _floats(np.interp(turned[0] + (asked - turned[0]) % tau, turned, np.append(spin, tau)))
+def _least(places: Floats, values: Floats, count: int) -> Floats:
+    """The least of values (m,) at turns (m,) rad, around each of `count` turns."""
+    least = np.full(count, np.inf)
+    np.minimum.at(least, _nearest(places, count), values)
+    return least
 
 
-def _around(places: Floats, there: Left, count: int) -> tuple[Left, tuple[Spot, ...]]:
-    """What is left least around each of so many turns, and the tight spots among them.
+def _nearest(places: Floats, count: int) -> NDArray[np.intp]:
+    return np.rint(places / (tau / count)).astype(np.intp) % count
 
-    places : (m,) rad, turns of the output yoke, with one at least around each. there : left there.
-    """
-    nearest = np.rint(places / (tau / count)).astype(int) % count
-    left, spare = np.full(count, np.inf), np.full(count, np.inf)
-    np.minimum.at(left, nearest, there.left)
-    np.minimum.at(spare, nearest, there.spare)
+
+def _spots(places: Floats, there: Left, count: int) -> Iterator[Spot]:
+    """The tight spots: each the least of what is left at turns (m,) rad around one of `count`."""
+    left, nearest = _least(places, there.left, count), _nearest(places, count)
     lower = (left < np.roll(left, 1)) & (left <= np.roll(left, -1))
     if not lower.any():  # as much is left all the way round
         lower[int(left.argmin())] = True
-    tight = [
-        np.flatnonzero((nearest == i) & (there.left == left[i]))[0] for i in np.nonzero(lower)[0]
-    ]
-    return Left(left, spare), tuple(
-        Spot(float(places[k]) % tau, float(there.left[k]), float(there.spare[k])) for k in tight
-    )
+    for i in np.flatnonzero(lower):
+        k = np.flatnonzero((nearest == i) & (there.left == left[i]))[0]
+        yield Spot(float(places[k]) % tau, float(there.left[k]), float(there.spare[k]))
 
 
 def _floats(values: ArrayLike) -> Floats:

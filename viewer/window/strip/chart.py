@@ -85,10 +85,11 @@ class StripChart:
 
     def _band(self, painter: QPainter, band: QRectF) -> None:
         """Verdict of the bend left around each turn; where metal is in metal, all the way down."""
-        count, line, ratio = len(self.strip.spin), self.line, self.page.devicePixelRatioF()
+        line, ratio = self.line, self.page.devicePixelRatioF()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         brushes = {verdict: paint_area(self.look, verdict, 0.5 * line, ratio) for verdict in ORDER}
         verdicts = [*self.strip.verdicts, self.strip.verdicts[0]]
+        count = len(verdicts) - 1
         changes = [i for i in range(1, count + 1) if verdicts[i] != verdicts[i - 1]]
         for i, j in pairwise([0, *changes, count + 1]):
             start = self.x_of(max(0.0, (i - 0.5) / count) * tau)
@@ -148,7 +149,7 @@ class StripChart:
         painter.drawLine(QPointF(self.box.left(), y), QPointF(self.box.right(), y))
         painter.setFont(enlarged(self.page.font(), 0.9))
         away = np.abs(np.where(np.isfinite(self.strip.gap), self.strip.gap, wanted) - wanted)
-        away[self.strip.around.left <= 0.0] = 0.0
+        away[self.strip.left <= 0.0] = 0.0
         near = 2.2 * self.line / max(1.0, self.box.width()) * tau
         away[(self.strip.spin < near) | (self.strip.spin > tau - near)] = 0.0
         place = float(self.strip.spin[int(np.argmax(away))]) if away.any() else tau - near
@@ -193,10 +194,7 @@ class StripChart:
         if not cuts:
             return
         run = max(cuts, key=len)
-        start, end = (
-            self.x_of(float(self.strip.spin[run[0]])),
-            self.x_of(float(self.strip.spin[run[-1]])),
-        )
+        start, end = (self.x_of(int(run[i]) / free.size * tau) for i in (0, -1))
         painter.setFont(enlarged(self.page.font(), 1.0, bold=True))
         middle = QPointF(0.5 * (start + end), self.box.center().y())
         words = "METAL IN METAL"
