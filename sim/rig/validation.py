@@ -12,10 +12,11 @@ from geometry.printable import acts
 from sim.rig.checks import impossible
 from sim.rig.datum import with_taped_length
 from sim.rig.defaults import fill
+from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.rig import Rig
 from sim.rig.structure import UNKNOWN, Path, field_at, fields_of, key_problems, kinds_of, parts_of
 from sim.table.kinds import LARGEST_NUMBER
-from sim.table.part import Part
+from sim.table.part import Either, Part
 from sim.table.problems import NOTHING, Problem, RigError, as_typed, dotted, in_file
 
 _TAPED: Final = ("ride_height", "output", "axle", "shaft")
@@ -24,21 +25,13 @@ _TAPED: Final = ("ride_height", "output", "axle", "shaft")
 _LINES: Final = frozenset({("note",)})
 """Keys whose text may have several lines."""
 
+_SAID: Final = [rule for part in (Output, RideHeight, Axle) for rule in part.rules]
+_DIRECTIONS: Final = (
+    *(rule.keys for rule in _SAID if isinstance(rule, Either)),
+    *(("nose_up", "nose_down"), ("bump", "droop"), ("closes", "opens")),
+)
 OPPOSITE: Final[Mapping[str, str]] = {
-    one: other
-    for pair in (
-        ("points_down", "points_up"),
-        ("points_left", "points_right"),
-        ("shaft_points_down", "shaft_points_up"),
-        ("shaft_points_left", "shaft_points_right"),
-        ("pinion_lower", "pinion_higher"),
-        ("pinion_left", "pinion_right"),
-        ("nose_up", "nose_down"),
-        ("bump", "droop"),
-        ("closes", "opens"),
-        ("caster", "negative_caster"),
-    )
-    for one, other in (pair, pair[::-1])
+    one: other for pair in _DIRECTIONS for one, other in (pair, pair[::-1])
 }
 """Keys that say the opposite direction: where a negative number was meant to go."""
 
