@@ -66,6 +66,11 @@ class Field:
         return self.assumed if self.typed is None else self.typed
 
     @property
+    def keys(self) -> tuple[str, ...]:
+        """Every key path that it may be said at."""
+        return tuple(key for key, _ in self.others) or (self.key,)
+
+    @property
     def is_assumed(self) -> bool:
         """Whether a generic value stands in."""
         return self.typed is None and self.assumed is not None
@@ -79,7 +84,7 @@ class Group:
     ----------
     key : key path of their table; "" for the file itself.
     title, help : what they are about.
-    fields : the rows.
+    fields : the rows; none where it is not there.
     optional : whether the whole table may be left out.
     there : whether it is.
     entry : place in a list of tables, from 1; 0 where there is no list.
@@ -108,14 +113,13 @@ def sheet(document: Document) -> tuple[Group, ...]:
 
 def _has_place(groups: tuple[Group, ...], key: str) -> bool:
     """Whether a row or a title tells of a problem at a key path."""
-    for group in groups:
-        if group.key == key and key:
-            return True
-        for field in group.fields if group.there else ():
-            for own in (field.key, *(other for other, _ in field.others)):
-                if key == own or key.startswith((f"{own}.", f"{own}[")):
-                    return True
-    return False
+    tables = {group.key for group in groups} - {""}
+    rows = [own for group in groups for field in group.fields for own in field.keys]
+    return key in tables or any(key == own or _within(key, own) for own in rows)
+
+
+def _within(place: str, key: str) -> bool:
+    return place.startswith((f"{key}.", f"{key}["))
 
 
 class _Rows:
@@ -167,7 +171,7 @@ class _Rows:
                 path,
                 group_title(path, entry, str(table.get("name", "")) if entry else ""),
                 (part.__doc__ or "").split("\n")[0],
-                tuple(fields),
+                tuple(fields) if there else (),
                 optional,
                 there,
                 entry,
@@ -240,7 +244,7 @@ class _Rows:
         """Everything wrong at a key and within it."""
         said = [self.problems[key]] if key in self.problems else []
         for place, says in self.problems.items():
-            if place.startswith((f"{key}.", f"{key}[")):
+            if _within(place, key):
                 said.append(f"{place[len(key) :].strip('.')}: {says}")
         return "; ".join(said) or None
 

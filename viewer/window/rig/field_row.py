@@ -83,9 +83,8 @@ class FieldRow(QWidget):
         """Show what the sheet says now; what is being typed is left alone."""
         self.field = field
         if isinstance(self.name, QComboBox):
-            keys = [key for key, _ in field.others]
             with unheard(self.name):
-                self.name.setCurrentIndex(keys.index(field.key) if field.key in keys else 0)
+                self.name.setCurrentIndex(field.keys.index(field.key))
         if not self._pending:
             self._show(field.typed)
         self.keep.setVisible(field.is_assumed and field.kind != "yes or no")
@@ -225,7 +224,7 @@ class FieldRow(QWidget):
 
     def _key(self) -> str:
         if isinstance(self.name, QComboBox):
-            return self.field.others[max(0, self.name.currentIndex())][0]
+            return self.field.keys[max(0, self.name.currentIndex())]
         return self.field.key
 
     def _on_edited(self, _text: str) -> None:
@@ -286,8 +285,7 @@ def _as_wide_as_it_gets(tall: bool = False) -> QSizePolicy:
 
 def identity(field: Field) -> tuple[str, ...]:
     """What makes a row the same one in another version of the sheet."""
-    keys = tuple(key for key, _ in field.others) or (field.key,)
-    return (*keys, field.kind, *field.choices)
+    return (*field.keys, field.kind, *field.choices)
 
 
 def _at(value: Any, place: int, kind: str) -> str:

@@ -1,6 +1,6 @@
 """The rig as a sheet to type on, whatever is right or wrong with it."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent
@@ -9,7 +9,7 @@ from PyQt6.QtWidgets import QWidget
 from sim.rig.change import EditError
 from viewer.session.session import Session
 from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
-from viewer.session.sheet.sheet import Field, Group, sheet
+from viewer.session.sheet.sheet import Group, sheet
 from viewer.window.kit.follower import Follower
 from viewer.window.kit.line import Line
 from viewer.window.kit.pieces import column, once, put_whole, tall, words
@@ -65,18 +65,13 @@ class RigPanel(Follower):
         if shape != self._shape:
             self._build(groups)
             self._shape = shape
-        for field in _fields(groups):
-            row = self._rows[identity(field)]
-            row.show_field(field)
+        for field in (field for group in groups for field in group.fields):
+            self._rows[identity(field)].show_field(field)
         self._mark_wrong(groups)
 
     def row(self, key: str) -> FieldRow:
         """The row of a key path."""
-        return next(
-            row
-            for row in self._rows.values()
-            if key == row.field.key or key in dict(row.field.others)
-        )
+        return next(row for row in self._rows.values() if key in row.field.keys)
 
     def flush(self) -> None:
         """Take whatever is being typed."""
@@ -96,7 +91,7 @@ class RigPanel(Follower):
             fold.add.connect(self._on_add)
             fold.remove.connect(self._on_remove)
             fold.folded.connect(self._on_folded)
-            for field in group.fields if group.there else ():
+            for field in group.fields:
                 row = FieldRow(field)
                 row.typed.connect(self._on_typed)
                 row.noted.connect(self._on_noted)
@@ -125,7 +120,7 @@ class RigPanel(Follower):
     def _mark_wrong(self, groups: Sequence[Group]) -> None:
         """Say at the title of a closed group that something in it is wrong."""
         for fold, group in zip(self._folds, groups, strict=True):
-            fold.tell(group.problem, any(field.problem for field in group.fields if group.there))
+            fold.tell(group.problem, any(field.problem for field in group.fields))
 
     def _filter(self, text: str) -> None:
         """Show only rows with these words in label, key or help."""
@@ -184,12 +179,6 @@ class RigPanel(Follower):
         """Nothing that was typed is lost."""
         self.flush()
         super().closeEvent(event)
-
-
-def _fields(groups: Sequence[Group]) -> Iterator[Field]:
-    for group in groups:
-        if group.there:
-            yield from group.fields
 
 
 def _shown(value: object) -> str:
