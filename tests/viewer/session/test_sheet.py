@@ -16,6 +16,7 @@ from viewer.session.compare import typed_differences
 from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
 from viewer.session.sheet.sheet import Field, Group, sheet
 from viewer.session.text.document import Document
+from viewer.words.remarks import said as in_words
 
 WAGON = "long-legged-trail-wagon"
 
@@ -157,7 +158,7 @@ def test_every_problem_is_said_somewhere(keys: list[int], junk: str) -> None:
         )
     )
     for problem in document.problems:
-        assert problem.expected in said or problem.key in said
+        assert in_words(problem.expected) in said or problem.key in said
     assert bool(said) != document.is_right
 
 
