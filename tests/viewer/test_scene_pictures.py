@@ -6,7 +6,11 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from geometry.head.turning import second_spin
 from sim.frames import Rx, Ry, Rz, pose
+from sim.hardware.head import HeadGap, HeadHardware
+from sim.pose import check_pose
+from sim.vehicle import Pose
 from tests.simple_shapes import box
 from tests.viewer.subjects import (
     AT,
@@ -20,6 +24,8 @@ from tests.viewer.subjects import (
     yokes,
 )
 from viewer.draw.verdict_mark import BLUE, RED
+from viewer.rigs import named_rig
+from viewer.scene.build_joint import joint_picture
 from viewer.scene.build_shaft import export_parts
 from viewer.scene.parts import MATERIALS, PosedPart, SceneError
 from viewer.scene.shaft import JointMark, ShaftPicture
@@ -202,6 +208,35 @@ def test_a_joint_is_put_together_as_the_posed_shaft_is() -> None:
     np.testing.assert_allclose(picture.gap_mm, joint.gap.distance, atol=1e-6)
     angle = np.arccos(-picture.axes[0] @ picture.axes[1])
     np.testing.assert_allclose(angle, joint.bend, atol=1e-9)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("spin", [0.0, 0.7, 2.0])
+def test_a_head_is_put_together_as_the_posed_shaft_is(spin: float) -> None:
+    """Whichever of its crosses something is found at: that one is called the cross."""
+    found = check_pose(named_rig("demo:short-tailed-scout"), Pose(-40.0, 0.05, 0.02), spin)
+    hardware, X_C = found.joints["output"].hardware, found.state.X_C
+    assert isinstance(hardware, HeadHardware)
+    first, second = hardware.bends(found.joints["output"].bend)
+    own = found.joints["output"].spin
+    there = float(second_spin(first, own))
+    near, far = hardware.crosses
+    gaps = near.gap_at(first, own), far.gap_at(second, there)
+    for number, gap in enumerate(gaps):
+        head_gap = HeadGap(**vars(gap), cross=number)
+        picture = joint_picture(found.vehicle, found.at, hardware, head_gap, "x")
+        names = ("cross", "second cross") if number == 0 else ("second cross", "cross")
+        solids = {solid.name: solid for solid in picture.solids}
+        for name, part in (
+            (near.yoke_name("driving"), "output yoke"),
+            (far.yoke_name("driven"), "output shaft yoke"),
+            (names[0], "output cross"),
+            (names[1], "output second cross"),
+        ):
+            np.testing.assert_allclose(solids[name].X_CP, X_C[part], rtol=0.0, atol=1e-9)
+        for body, point in zip(picture.bodies, picture.points, strict=True):
+            away = np.linalg.norm(solids[body].in_chassis - point, axis=1)
+            assert away.min() < 15.0  # on a triangle of that very body
 
 
 def test_the_marked_points_lie_on_the_metal_they_speak_of() -> None:
