@@ -11,9 +11,9 @@ from sim.assessment.glance import SLACK_BEND, Glance, at_best, glance
 from sim.assessment.joint_room import JointRoom
 from sim.assessment.limits import Limits
 from sim.derive import vehicle_of
-from sim.hardware.head import EndHardware, end_hardware
+from sim.hardware.head import end_hardware
 from sim.rig import Rig
-from sim.rig.typed_joints import typed_joint, typed_joints
+from sim.rig.typed_joints import typed_joint
 from sim.search.envelope import Envelope, envelope
 from sim.vehicle import Joint, Pose, Vehicle
 
@@ -73,10 +73,6 @@ class Assessor:
         if key not in self._rooms:
             self._rooms[key] = JointRoom(end_hardware(rig, joint), rig.wanted)
         return self._rooms[key]
-
-    def parts(self, rig: Rig) -> dict[Joint, EndHardware]:
-        """Built parts of every joint of a rig. Raises BindpointError where they cannot be."""
-        return {end.joint: self.room(rig, end.joint).hardware for end in typed_joints(rig)}
 
     def glance(self, vehicle: Vehicle) -> Glance:
         """Look at a few poses of a vehicle, those among them that were the worst elsewhere."""

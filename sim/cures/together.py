@@ -1,6 +1,7 @@
 """Two remedies on a grid of doses: what each pair of doses costs, and whether it may do at all."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -50,17 +51,14 @@ class Grid(Glanced[Cell]):
         one = self.first.made(self.rows[row])
         if one is None:
             return None
-        assessor, dose = self.first.assessor, self.columns[column]
-        made = Bench(self.second.remedy, one[0], self.first.before, assessor).made(dose)
-        after = None if made is None else assessor.could(made[0])
-        if after is None or not goal.met(after):
+        bench = Bench(self.second.remedy, one[0], self.first.before, self.assessor)
+        second = bench.trial(self.columns[column])
+        if second is None or not goal.met(second.case.after):
             return None
         first = self.first.trial(self.rows[row])
         if first is None:
             return None
-        bench = Bench(self.second.remedy, one[0], first.case.after, assessor)
-        second = bench.trial(dose)
-        return None if second is None else (first, second)
+        return first, replace(second, case=replace(second.case, before=first.case.after))
 
     def _make(self, cell: Cell) -> tuple[Rig, Vehicle] | None:
         """Joints and vehicle with both doses, put together without a new rig where that can be."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 from math import floor, radians
@@ -10,7 +10,7 @@ from typing import Final
 
 from geometry.seeking import edge, last_of
 from sim.around.surroundings import surrounding_gaps
-from sim.assessment import Assessment, JointRoom
+from sim.assessment import Assessment
 from sim.search.envelope import Envelope, envelope
 from sim.search.first_contact import Direction
 from sim.ticket.slip_plan import SIXTEENTH
@@ -65,7 +65,8 @@ class Reserves:
         Where the gap decides, to `BEND_STEP` under it.
         """
         found = {}
-        for joint, room in self._rooms():
+        for joint, each in self.found.joints.items():
+            room = each.room
             most = max(0.0, room.clear - room.wanted_bend)
             if room.has_gap(most):
                 found[joint] = most
@@ -99,7 +100,8 @@ class Reserves:
         return vehicle, envelope(vehicle)
 
     def _short_of_room(self, swept: Envelope) -> str:
-        for joint, room in self._rooms():
+        for joint, each in self.found.joints.items():
+            room = each.room
             left = room.left(swept.joints[joint].most.value)
             if not left > 0.0 or left < room.wanted_bend:
                 return f"{joint} joint"
@@ -111,14 +113,12 @@ class Reserves:
         return READINGS if max(swept.extrapolated) > 0.0 else ""
 
     def _short_of_gap(self, swept: Envelope) -> str:
-        for joint, room in self._rooms():
-            if not room.has_gap(swept.joints[joint].most.value):
-                return f"{joint} joint"
-        return ""
-
-    def _rooms(self) -> Iterator[tuple[Joint, JointRoom]]:
-        for joint, each in self.found.joints.items():
-            yield joint, each.room
+        tight = (
+            f"{joint} joint"
+            for joint, each in self.found.joints.items()
+            if not each.room.has_gap(swept.joints[joint].most.value)
+        )
+        return next(tight, "")
 
 
 def _kept(short: Callable[[Direction, float], str], way: Direction, step: int) -> bool:

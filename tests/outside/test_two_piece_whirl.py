@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 import trimesh
 
-from sim.assessment import Assessor
 from sim.derive import ride_height_of, vehicle_of
 from sim.parts.materials import material
 from sim.parts.tube_section import TubeSection
@@ -24,6 +23,7 @@ from sim.ticket.slip_plan import SlipPlan, slip_plan
 from sim.ticket.whirl_of import whirl_piece, whirl_speed
 from sim.whirl import shaft_beam, slip_stretches
 from tests.outside.test_whirl_second_library import library
+from tests.sim.rigs import parts_of
 from tests.sim.whirl.beams import slender
 
 STUB_LENGTH = 101.6
@@ -33,7 +33,7 @@ STUB_LENGTH = 101.6
 def planned() -> tuple[Rig, SlipPlan, tuple[Cut, ...]]:
     rig = changed(load_demo("timber-crew-carrier"), {"carrier.bearing_stub": "4 in"})
     plan = slip_plan(rig, envelope(vehicle_of(rig)))
-    cuts = cut_list(rig, pieces_of(rig, Assessor().parts(rig)), plan)
+    cuts = cut_list(rig, pieces_of(rig, parts_of(rig)), plan)
     return rig, plan, cuts.cuts
 
 
@@ -51,7 +51,7 @@ def weight(yoke, cross) -> float:
 def second_beam(plain_slip: bool) -> list[float]:
     """Lowest speed by the library, rad/s, the slip either way round, or as so much tube."""
     rig, plan, cuts = planned()
-    parts = Assessor().parts(rig)
+    parts = parts_of(rig)
     output, middle, pinion = (parts[name] for name in ("output", "middle", "pinion"))
     tube = TubeSection.of_wall(rig.shaft.tube.outside.mm, rig.shaft.tube.wall.mm)
     own = tube.mass_per_length(material(TUBE).density)
@@ -113,7 +113,7 @@ def test_each_section_carries_its_own_yokes() -> None:
     """Next to a pin a yoke hardly slows the shaft, so that its weight is looked at by itself."""
     rig, plan, cuts = planned()
     front, rear = (whirl_piece(rig, cut, plan) for cut in cuts)
-    parts = Assessor().parts(rig)
+    parts = parts_of(rig)
     output, middle, pinion = (parts[name] for name in ("output", "middle", "pinion"))
     told = [
         weight(output.driven, output.cross),

@@ -1,6 +1,9 @@
 """Rig texts that several tests start from, and ways to spoil them."""
 
-from sim.rig import Problem, RigError, parse_rig
+from sim.hardware.head import EndHardware, end_hardware
+from sim.rig import Problem, Rig, RigError, parse_rig
+from sim.rig.typed_joints import typed_joints
+from sim.vehicle import Joint
 
 COORDINATES = """
 schema = 1
@@ -126,3 +129,8 @@ def only_problem(text: str) -> Problem:
     found = problems(text)
     assert len(found) == 1, list(map(str, found.values()))
     return next(iter(found.values()))
+
+
+def parts_of(rig: Rig) -> dict[Joint, EndHardware]:
+    """Built parts of every joint of a rig."""
+    return {each.joint: end_hardware(rig, each.joint) for each in typed_joints(rig)}

@@ -18,7 +18,7 @@ from sim.line import turn
 from sim.rig import Rig, changed, parse_rig
 from sim.rig.demos import load_demo
 from sim.vehicle import Vehicle
-from tests.sim.rigs import COORDINATES
+from tests.sim.rigs import COORDINATES, parts_of
 
 ON_THE_SHAFT = 1e-9
 """Rounding of places (mm) that are computed two ways."""
@@ -26,22 +26,18 @@ ON_THE_SHAFT = 1e-9
 
 def rods_of(rig: Rig) -> dict[str, list[Rod]]:
     """The rods of a rig by name."""
-    joints = {joint: end_hardware(rig, joint) for joint in joint_names(rig)}
+    joints = parts_of(rig)
     named: dict[str, list[Rod]] = {}
     for rod in everything(rig, vehicle_of(rig), joints):
         named.setdefault(rod.name, []).append(rod)
     return named
 
 
-def joint_names(rig: Rig) -> tuple[str, ...]:
-    return ("output", "pinion") if rig.carrier is None else ("output", "middle", "pinion")
-
-
 def near(rig: Rig, at: list[float], size: float) -> SurroundingGap:
     """The gap to a cube (mm) near the shaft."""
     cube = [{"name": "cube", "box": {"at": millimetre_texts(at), "size": [f"{size} mm"] * 3}}]
     rig = changed(rig, {"surroundings": cube})
-    joints = {joint: end_hardware(rig, joint) for joint in joint_names(rig)}
+    joints = parts_of(rig)
     (found,) = surrounding_gaps(rig, vehicle_of(rig), joints)
     return found
 
@@ -98,7 +94,7 @@ def test_all_that_turns_lies_within_the_rods_whatever_its_spin(name: str, change
     """
     rig = changed(load_demo(name), changes)
     vehicle = vehicle_of(rig)
-    joints = {joint: end_hardware(rig, joint) for joint in joint_names(rig)}
+    joints = parts_of(rig)
     rods = list(everything(rig, vehicle, joints))
     low, high = vehicle.travel.low, vehicle.travel.high
     rng = np.random.default_rng(3)

@@ -7,7 +7,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.assessment import Assessor
 from sim.derive import vehicle_of
 from sim.line import turn
 from sim.rig import Rig, changed, demo_names, load_demo
@@ -15,6 +14,7 @@ from sim.search.envelope import envelope
 from sim.ticket.cut_list import TOLERANCE, Cut, CutList, cut_list, rounded_cut
 from sim.ticket.pieces import pieces_of
 from sim.ticket.slip_plan import SIXTEENTH, Split, slip_plan
+from tests.sim.rigs import parts_of
 from tests.sim.ticket.rigs import demo_ticket, plain
 
 STUB = {"carrier.bearing_stub": "4 in"}
@@ -22,7 +22,7 @@ STUB = {"carrier.bearing_stub": "4 in"}
 
 def cuts_of(rig: Rig) -> CutList:
     plan = slip_plan(rig, envelope(vehicle_of(rig)))
-    return cut_list(rig, pieces_of(rig, Assessor().parts(rig)), plan)
+    return cut_list(rig, pieces_of(rig, parts_of(rig)), plan)
 
 
 def last(rig: Rig) -> Cut:
@@ -46,7 +46,7 @@ def test_the_parts_of_a_piece_are_its_length(name: str) -> None:
 def test_tube_and_slip_fill_what_the_posed_yokes_leave(name: str) -> None:
     """The same from the meshes of the yokes, placed by the line at ride height."""
     rig = load_demo(name)
-    parts = Assessor().parts(rig)
+    parts = parts_of(rig)
     X = turn(vehicle_of(rig), 0.0, 0.0, 0.0, 0.0).X_C
     ends = []
     for part, yoke in (
@@ -112,7 +112,7 @@ def test_an_own_weld_land_changes_the_tube() -> None:
     before = last(plain()).tube
     yoke = {"kind": "weld yoke", "weld_land": "60 mm"}
     after = last(changed(plain(), {"shaft.pinion_end.shaft_yoke": yoke})).tube
-    land = pieces_of(plain(), Assessor().parts(plain()))[0].last.land
+    land = pieces_of(plain(), parts_of(plain()))[0].last.land
     assert before is not None
     assert after is not None
     assert land is not None
