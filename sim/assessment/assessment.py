@@ -115,7 +115,8 @@ class JointAssessment:
         return what_it_takes(past, self.vehicle.travel)
 
     def _first_contact(self, way: Direction) -> FirstContact:
-        return first_contact(self.vehicle, self.joint, self.clear, way)
+        touches = self.most >= self.clear
+        return first_contact(self.vehicle, self.joint, self.clear, way, touches)
 
 
 @dataclass(frozen=True, kw_only=True)

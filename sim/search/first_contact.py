@@ -57,9 +57,15 @@ class FirstContact:
 
 
 def first_contact(
-    vehicle: Vehicle, joint: Joint, touch: float, direction: Direction = "down"
+    vehicle: Vehicle,
+    joint: Joint,
+    touch: float,
+    direction: Direction = "down",
+    touches: bool = True,
 ) -> FirstContact:
     """Lower (or raise) the axle from ride height until a joint reaches its touch bend (rad).
+
+    touches : whether it does anywhere; where a sweep says that it does not, nothing is sought.
 
     The contact is at the height where the bend reaches the touch bend, within
     `TOL.contact_travel`, and none lies nearer to ride height by more than `TOL.contact_sooner`; a
@@ -70,7 +76,6 @@ def first_contact(
     if joint in vehicle.still:
         return FirstContact(Contact(RIDE, joint) if vehicle.still[joint] >= touch else None, ())
     region = vehicle.travel
-    search = FirstPast(past_touching(vehicle, joint, touch), region, direction)
     ways = (
         np.linspace(-region.nose_down, 0.0, WRAPS + 1),
         np.linspace(0.0, region.nose_up, WRAPS + 1),
@@ -78,6 +83,9 @@ def first_contact(
     wraps = sorted({float(wrap) + 0.0 for way in ways for wrap in way})
     rolls = sorted({-region.most_roll, 0.0, region.most_roll}, key=abs)
     states = [(roll, wrap) for wrap in wraps for roll in rolls]
+    if not touches:
+        return FirstContact(None, tuple(ContactRow(*state, None) for state in states))
+    search = FirstPast(past_touching(vehicle, joint, touch), region, direction)
     found = search.at(states)
 
     def contact(first: Pose | None) -> Contact | None:
