@@ -7,7 +7,9 @@ code that is used here, with the numbers that it is given.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 
 @dataclass(frozen=True, init=False)
@@ -49,3 +51,16 @@ class Remark:
 
 
 Value = str | float | bool | None | Remark
+
+
+def remark_of(note: Sequence[Any]) -> Remark:
+    """The remark of a code and its values by name, which may hold such pairs themselves.
+
+    So `geometry.imported` notes what it has done, in memory and as it is kept.
+    """
+    code, values = note
+    told = {
+        name: remark_of(value) if isinstance(value, list | tuple) else value
+        for name, value in values.items()
+    }
+    return Remark(code, **told)

@@ -19,7 +19,7 @@ from geometry.imported.placing import Placement, demand_agreement, placed_by_bor
 from geometry.imported.raw import LIMITS, told_of
 from geometry.imported.reading import read_mesh
 from geometry.imported.repair import RepairReport, repaired
-from geometry.imported.units import UnitGuess, guess_unit, unit_named
+from geometry.imported.units import Note, UnitGuess, guess_unit, note, unit_named
 from geometry.mesh import Mesh
 from geometry.yoke.base import Yoke
 
@@ -38,8 +38,8 @@ class ImportReport:
     repair : what was mended; lengths in the unit of the file
     decimation : triangles left out and the deviation, mm
     placement : pose in the yoke frame, mm, and the bores found
-    checks : what a user should look at, in words, the gravest first
-    done : what was done to the mesh and the unit it was taken to be in, in words
+    checks : what a user should look at, the gravest first
+    done : what was done to the mesh and the unit it was taken to be in
     """
 
     source: str
@@ -47,12 +47,12 @@ class ImportReport:
     repair: RepairReport
     decimation: Decimation
     placement: Placement
-    checks: tuple[str, ...]
-    done: tuple[str, ...]
+    checks: tuple[Note, ...]
+    done: tuple[Note, ...]
 
     @property
-    def notes(self) -> tuple[str, ...]:
-        """All there is to know, in words, what to look at first."""
+    def notes(self) -> tuple[Note, ...]:
+        """All there is to know, what to look at first."""
         return (*self.checks, *self.done)
 
 
@@ -98,7 +98,7 @@ def imported_yoke(
         size = float(np.ptp(skin.bounds, axis=0).max())
         guess = guess_unit(size, stated, bore, own.cap_diameter)
         if explicit is not None:
-            guess = UnitGuess(explicit, "given", guess.candidates)
+            guess = UnitGuess(explicit, note("unit-given"), guess.candidates)
         placement = placement.scaled(guess.mm)
         demand_agreement(placement)
         skin, bare = skin.scaled(guess.mm), bare.scaled(guess.mm)

@@ -1,15 +1,15 @@
-"""What a user should know of an import, in words."""
+"""What a user should know of an import, as codes and numbers; whoever shows it words them."""
 
 from __future__ import annotations
 
-from math import degrees, isfinite
+from math import isfinite
 
 from geometry.imported.bores import Bores
 from geometry.imported.decimation import Decimation
 from geometry.imported.fittings import Fittings
 from geometry.imported.placing import Placement, witness_of
 from geometry.imported.repair import FILLED, RepairReport
-from geometry.imported.units import UnitGuess, spoken
+from geometry.imported.units import Note, UnitGuess, note, spoken
 
 UNSURE = 0.6
 """Confidence of the bore finder below which the user is asked to look."""
@@ -32,121 +32,78 @@ OFF_CAP = 0.01
 """How far bores may be off the caps' diameter, as a share; 0.3 mm on 27."""
 
 
-def placement_notes(placement: Placement, fittings: Fittings) -> list[str]:
+def placement_notes(placement: Placement, fittings: Fittings) -> list[Note]:
     """Return what to know of where the yoke was placed; lengths in mm."""
     notes = []
     if isfinite(placement.skew) and placement.skew > 0.05:
-        notes.append(
-            f"the pick on the shaft is {degrees(placement.skew):.1f} deg from square to the bores; "
-            "check the three picks"
-        )
-    if isfinite(placement.mirror_error) and placement.mirror_error > LOPSIDED:
-        notes.append(
-            f"the yoke is {placement.mirror_error:.2f} mm from its own mirror image, so "
-            + (
-                "its shaft was taken to go the way of the round stub"
-                if placement.turned_by == "stub"
-                else "the direction of its shaft is uncertain; three picks are surer"
-            )
-        )
+        notes.append(note("pick-askew", skew=placement.skew))
+    error = placement.mirror_error
+    if isfinite(error) and error > LOPSIDED:
+        notes.append(note("lopsided", error=error, by_stub=placement.turned_by == "stub"))
     witness = witness_of(placement)
     if witness is not None and witness.beside > BESIDE + 3.0 * witness.unsure_place:
-        notes.append(
-            f"the round stub's axis passes {witness.beside:.2f} mm beside the middle between the "
-            "ears; look whether the ears are alike"
-        )
+        notes.append(note("stub-beside", beside=witness.beside))
     if placement.bores is not None:
         notes += _bore_notes(placement.bores, fittings)
     return notes
 
 
-def _bore_notes(bores: Bores, fittings: Fittings) -> list[str]:
+def _bore_notes(bores: Bores, fittings: Fittings) -> list[Note]:
     notes = []
-    wide = bores.diameter
     if bores.confidence < UNSURE:
-        notes.append(
-            f"the bores were found with a confidence of {bores.confidence:.2f} only; look whether "
-            "they are the right ones, or pick three points"
-        )
+        notes.append(note("bores-unsure", confidence=bores.confidence))
     if bores.spread > ROUGH:
-        notes.append(f"the bores are {bores.spread:.2f} mm from round; worn, or a rough scan")
+        notes.append(note("bores-not-round", spread=bores.spread))
     if bores.out_of_line > CROOKED:
-        notes.append(
-            f"the two bores are {bores.out_of_line:.2f} mm out of one line; a bent yoke, or a "
-            "rough scan"
-        )
+        notes.append(note("bores-out-of-line", out=bores.out_of_line))
     cap = fittings.cap_diameter
-    if cap is not None and abs(wide / cap - 1.0) > OFF_CAP:
-        notes.append(
-            f"the bores measure {wide:.2f} mm and the caps {cap:.2f} mm; check the cross, the unit "
-            "and the scanner's scale"
-        )
+    if cap is not None and abs(bores.diameter / cap - 1.0) > OFF_CAP:
+        notes.append(note("bores-off-caps", wide=bores.diameter, cap=cap))
     return notes
 
 
-def surface_notes(repair: RepairReport, fewer: Decimation, mm: float) -> list[str]:
+def surface_notes(repair: RepairReport, fewer: Decimation, mm: float) -> list[Note]:
     """Return what to know of the surface; `mm` is the unit of the repair's lengths."""
     notes = []
     crossings = fewer.crossings
     if repair.large_holes:
-        notes.append(
-            f"{repair.large_holes} large hole(s), up to {repair.longest_hole * mm:.0f} mm round, "
-            f"closed flat: {100.0 * repair.filled_share:.1f} % of the surface is a guess. A touch "
-            f"on {FILLED!r} means: scan that place again"
-        )
+        longest, share = repair.longest_hole * mm, 100.0 * repair.filled_share
+        holes = repair.large_holes
+        notes.append(note("large-holes", holes=holes, longest=longest, share=share, surface=FILLED))
     if not repair.closed:
-        notes.append(
-            f"{repair.crowded_edges} edge(s) are shared by more than two triangles, so the surface "
-            "is not properly closed; its touch is good, but a part wholly inside it may go unseen"
-        )
+        notes.append(note("not-closed", edges=repair.crowded_edges))
     if len(crossings.faces):
-        notes.append(
-            f"{len(crossings.faces)} pair(s) of triangles cut each other; the surface folds over "
-            "itself there, which a touch does not mind"
-        )
+        notes.append(note("folds-over", pairs=len(crossings.faces)))
     if not crossings.complete:
-        notes.append("the surface is too tangled to ask all of it whether it crosses itself")
+        notes.append(note("too-tangled"))
     if fewer.outside > 0.01:
-        notes.append(f"some points of the scan stand out by up to {fewer.outside:.3f} mm even so")
+        notes.append(note("points-stand-out", out=fewer.outside))
     return notes
 
 
-def done_notes(repair: RepairReport, fewer: Decimation, guess: UnitGuess) -> list[str]:
+def done_notes(repair: RepairReport, fewer: Decimation, guess: UnitGuess) -> list[Note]:
     """Return what was done to the mesh, with nothing in it to worry about."""
     notes = []
     if fewer.deviation > 0.0:
-        notes.append(
-            f"{fewer.faces:,} triangles brought down to {len(fewer.mesh.faces):,}: the surfaces "
-            f"differ by up to {fewer.deviation:.3f} mm; what is kept holds the scan, so it touches "
-            "early by so much at most"
-        )
-    mended = _mended(repair)
-    if mended:
+        kept = len(fewer.mesh.faces)
+        notes.append(note("thinned", faces=fewer.faces, kept=kept, deviation=fewer.deviation))
+    mended = note(
+        "mended",
+        flipped=repair.flipped,
+        doubled=repair.doubled,
+        not_finite=repair.not_finite,
+        specks=repair.specks,
+        hidden=repair.hidden,
+        small_holes=repair.holes - repair.large_holes,
+    )
+    if any(mended.values.values()):
         notes.append(mended)
-    if guess.why != "given":
-        notes.append(
-            f"taken to be in {spoken(guess.unit or '')} (1 = {guess.mm:g} mm): {guess.why}"
-        )
+    if guess.why is not None and guess.why.code != "unit-given":
+        unit = spoken(guess.unit or "")
+        notes.append(note("unit-taken", unit=unit, mm=guess.mm, why=guess.why))
     return notes
 
 
-def _mended(repair: RepairReport) -> str:
-    found = (
-        (repair.flipped, "triangle(s) turned to face outward"),
-        (repair.doubled, "doubled or collapsed triangle(s) left out"),
-        (repair.not_finite, "triangle(s) without finite numbers left out"),
-        (repair.specks, "speck(s) left out"),
-        (repair.hidden, "piece(s) inside others left out"),
-        (repair.holes - repair.large_holes, "small hole(s) filled"),
-    )
-    told = [f"{count:,} {what}" for count, what in found if count]
-    return f"mended: {', '.join(told)}" if told else ""
-
-
-def scope_note(parts: frozenset[str]) -> str:
+def scope_note(parts: frozenset[str]) -> Note:
     """Return what is taken for granted: that nothing else can touch."""
-    added = f"; added: {', '.join(sorted(parts - {'body'}))}" if parts - {"body"} else ""
-    return (
-        f"only what is in the scan can touch{added}. Straps, bolts, nuts, seals and a tube that "
-        "were off while scanning are not there"
-    )
+    return note("scope", added=", ".join(sorted(parts - {"body"})) or None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 from geometry.errors import MeshError
 
@@ -64,18 +65,30 @@ class UnitCandidate:
     plausible: bool
 
 
+class Note(NamedTuple):
+    """Something to be said of an import, without words: a code, and numbers and notes by name."""
+
+    code: str
+    values: dict[str, Any]
+
+
+def note(code: str, /, **values: Any) -> Note:
+    """What is said by this code with these values (mm, rad, ...)."""
+    return Note(code, values)
+
+
 @dataclass(frozen=True)
 class UnitGuess:
     """The unit of a mesh as far as it can be told.
 
     unit : the one it must be; None when the user has to say
-    why : what speaks for it, in words
+    why : what speaks for it; None when the user has to say
     candidates : what the mesh would be in each unit
     question : what to ask the user; empty when there is nothing to ask
     """
 
     unit: str | None
-    why: str
+    why: Note | None
     candidates: tuple[UnitCandidate, ...]
     question: str = ""
 
@@ -127,17 +140,13 @@ def guess_unit(
     candidates = tuple(_candidate(unit, size, bore, cap) for unit in units)
     sound = [candidate for candidate in candidates if candidate.plausible]
     if stated in [candidate.unit for candidate in sound]:
-        return UnitGuess(stated, f"the file says {stated}", candidates)
+        return UnitGuess(stated, note("unit-stated", unit=stated), candidates)
     if len(sound) == 1:
         only = sound[0]
-        against = f"; the file says {stated}, which cannot be" if stated else ""
-        by = f" with bores of {only.bore:.4g} mm" if only.bore else ""
-        return UnitGuess(
-            only.unit,
-            f"only in {spoken(only.unit)} is it a yoke, {_told(only.size)} long{by}{against}",
-            candidates,
-        )
-    return UnitGuess(None, "", candidates, _question(size, stated, candidates, sound))
+        unit = spoken(only.unit)
+        why = note("unit-only", unit=unit, size=only.size, bore=only.bore, stated=stated)
+        return UnitGuess(only.unit, why, candidates)
+    return UnitGuess(None, None, candidates, _question(size, stated, candidates, sound))
 
 
 def _candidate(unit: str, size: float, bore: float | None, cap: float | None) -> UnitCandidate:

@@ -19,6 +19,7 @@ from sim.hardware.joint import JointHardware, joint_hardware
 from sim.head.bend import Head, carrying_drives
 from sim.head.catalogue import head_of
 from sim.kept.outer_yokes import cached_outer_limit
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.carrier import MiddleJoint
 from sim.rig.fitted import fitted_head
@@ -55,7 +56,7 @@ class HeadHardware:
     joint: Joint
     shape: HeadShape
     head: Head
-    notes: tuple[str, ...] = ()
+    notes: tuple[Remark, ...] = ()
 
     @property
     def carrying_drives(self) -> bool:

@@ -15,6 +15,7 @@ from geometry.yoke import Yoke, YokeShape
 from sim.kept.gaps import cached_gap
 from sim.kept.touch_curves import cached_touch
 from sim.parts.catalogue import ordinary
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import fitted_cross, yoke_source
@@ -57,7 +58,7 @@ class JointHardware:
     driven_from: YokeSource
     cross_from: CrossShape
     on_front_section: bool = False
-    notes: tuple[str, ...] = ()
+    notes: tuple[Remark, ...] = ()
 
     def __getstate__(self) -> dict[str, Any]:
         """All but what is ready for queries, which another process makes anew."""
@@ -159,7 +160,7 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
 
 def _source(
     key: str, choice: YokeChoice, cross: CrossShape, rig: Rig
-) -> tuple[YokeSource, tuple[str, ...]]:
+) -> tuple[YokeSource, tuple[Remark, ...]]:
     """Source of a yoke; a mesh file that makes none is told with the key that asks for it."""
     try:
         return yoke_source(choice, cross, rig.shaft.tube, rig.folder)

@@ -18,6 +18,7 @@ from geometry.errors import BindpointError
 from geometry.mesh import Mesh
 from geometry.yoke import Yoke
 from sim.kept.answers import cache_folder, entry_name, read_entry, write_entry
+from sim.remark import Remark, remark_of
 
 MOST_ENTRIES = 60
 """About 40 MB."""
@@ -51,7 +52,7 @@ class OwnYoke:
         return {name: getattr(self, name) for name in names}
 
 
-def placed_yoke(asked: OwnYoke, folder: Path | None = None) -> tuple[Yoke, tuple[str, ...]]:
+def placed_yoke(asked: OwnYoke, folder: Path | None = None) -> tuple[Yoke, tuple[Remark, ...]]:
     """Return the yoke in a mesh file and what is worth knowing of it, from the cache or read anew.
 
     folder : where entries are kept; `yokes` below `cache_folder()` when left out
@@ -70,11 +71,11 @@ def placed_yoke(asked: OwnYoke, folder: Path | None = None) -> tuple[Yoke, tuple
 
     fittings = Fittings(True, *asked.added.values())
     made = imported_yoke(asked.file, asked.unit, asked.picks, fittings=fittings)
-    notes = made.report.notes
+    notes = tuple(map(remark_of, made.report.notes))
     # A file that was written over while it was read is no answer to what it was.
     if name is not None and name == _name(asked):
         with suppress(OSError):
-            write_entry(folder / name, _data(made.yoke, notes), MOST_ENTRIES)
+            write_entry(folder / name, _data(made.yoke, made.report.notes), MOST_ENTRIES)
     return made.yoke, notes
 
 
@@ -102,7 +103,7 @@ def _name(asked: OwnYoke) -> str | None:
     )
 
 
-def _data(yoke: Yoke, notes: Sequence[str]) -> dict[str, Any]:
+def _data(yoke: Yoke, notes: Sequence[Any]) -> dict[str, Any]:
     return {
         "kind": yoke.kind,
         "parts": {name: _mesh_data(mesh) for name, mesh in yoke.parts.items()},
@@ -120,7 +121,7 @@ def _mesh_data(mesh: Mesh) -> dict[str, Any]:
     } | {"label_names": list(mesh.label_names), "chord": mesh.chord}
 
 
-def _read(data: Any, file: Path) -> tuple[Yoke, tuple[str, ...]] | None:
+def _read(data: Any, file: Path) -> tuple[Yoke, tuple[Remark, ...]] | None:
     """The yoke of an entry; None where it is not whole."""
     try:
         parts = {str(name): _mesh(each) for name, each in data["parts"].items()}
@@ -132,7 +133,7 @@ def _read(data: Any, file: Path) -> tuple[Yoke, tuple[str, ...]] | None:
             data["weld_land"],
             data["dimensions"],
         )
-        return yoke, tuple(data["notes"])
+        return yoke, tuple(map(remark_of, data["notes"]))
     except (KeyError, TypeError, AttributeError, ValueError, BindpointError):
         return None
 

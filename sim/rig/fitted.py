@@ -9,6 +9,7 @@ from sim.head.bend import Head
 from sim.head.catalogue import head_of, head_shape
 from sim.kept.own_yoke import OwnYoke, placed_yoke
 from sim.parts.catalogue import CatalogueError, cross_shape, dimension_names, yoke_shape
+from sim.remark import Remark
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.shaft import End, Shaft, Tube, on_vehicle
 
@@ -41,7 +42,7 @@ def fitted_yoke(choice: YokeChoice, cross: CrossShape, tube: Tube) -> YokeShape:
 
 def yoke_source(
     choice: YokeChoice, cross: CrossShape, tube: Tube, folder: Path
-) -> tuple[YokeShape | Yoke, tuple[str, ...]]:
+) -> tuple[YokeShape | Yoke, tuple[Remark, ...]]:
     """A yoke of the catalogue to be built, or one from its mesh file with what is worth knowing.
 
     folder : where the files of the rig are.
@@ -63,7 +64,7 @@ def yoke_source(
         weld_land=land,
     )
     yoke, notes = placed_yoke(asked)
-    return yoke, tuple(f"{file.name}: {note}" for note in notes)
+    return yoke, tuple(note.about(file.name) for note in notes)
 
 
 def fitted_head(end: End, tube: Tube) -> HeadShape | None:

@@ -30,7 +30,7 @@ def test_what_is_wrong_with_the_open_one_is_told() -> None:
     assert report.repair.specks == 9
     assert report.repair.holes == 2
     assert report.repair.large_holes == 1
-    assert any("closed flat" in note for note in report.notes)
+    assert any(note.code == "large-holes" for note in report.notes)
 
 
 def test_every_demo_scan_is_described() -> None:

@@ -91,7 +91,7 @@ def test_a_noisy_scan_touches_early_by_its_deviation_at_most(
     assert again.touch_min >= original.touch_min - deviation / ARM
     seen = np.isfinite(original.touch)
     assert (again.touch[seen] <= original.touch[seen] + 0.01).all()
-    assert any("brought down to" in note for note in found.report.notes)
+    assert any(note.code == "thinned" for note in found.report.notes)
 
 
 @pytest.mark.slow
@@ -138,8 +138,8 @@ def test_metres_by_the_bores_and_the_unit_that_is_asked_for(tmp_path: Path) -> N
     path = write(tmp_path / "metres.stl", own_yoke("weld yoke"), 0.001)
     found = imported_yoke(path)
     assert found.report.unit.unit == "m"
-    said = "taken to be in metres (1 = 1000 mm)"
-    assert any(note.startswith(said) for note in found.report.notes)
+    taken = next(note.values for note in found.report.notes if note.code == "unit-taken")
+    assert (taken["unit"], taken["mm"]) == ("metres", 1000.0)
     path = write(tmp_path / "which.stl", own_yoke("weld yoke"), 0.07)
     with pytest.raises(UnitQuestion, match=r"which\.stl: the mesh is .* Which unit is it in"):
         imported_yoke(path)
@@ -157,7 +157,7 @@ def test_an_open_scan_says_where_it_guesses(tmp_path: Path) -> None:
     found = imported_yoke(path)
     assert "filled hole" in found.yoke.contact.label_names
     assert found.yoke.contact.is_watertight
-    assert any("closed flat" in note for note in found.report.notes)
+    assert any(note.code == "large-holes" for note in found.report.notes)
 
 
 @pytest.mark.slow
@@ -201,7 +201,9 @@ def test_caps_that_leave_no_room(tmp_path: Path) -> None:
 def test_the_wrong_cross_is_noticed(tmp_path: Path) -> None:
     path = write(tmp_path / "a.ply", own_yoke("weld yoke"))
     notes = imported_yoke(path, "mm", fittings=Fittings(cap_diameter=30.16)).report.notes
-    assert any("the bores measure 26.97 mm and the caps 30.16 mm" in note for note in notes)
+    off = next(note.values for note in notes if note.code == "bores-off-caps")
+    assert off["wide"] == pytest.approx(26.97, abs=0.005)
+    assert off["cap"] == 30.16
 
 
 @pytest.mark.slow

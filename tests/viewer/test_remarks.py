@@ -9,6 +9,7 @@ from string import Formatter
 
 import pytest
 
+import geometry.imported
 import sim
 from sim.remark import Remark
 from sim.speed import ORDERS
@@ -19,16 +20,18 @@ from viewer.words.remarks import SENTENCES, said
 from viewer.words.sentence import SHOWN, filled
 
 SIM = Path(sim.__file__).parent
+NOTES = Path(geometry.imported.__file__).parent
+"""What is noted there is said as a remark."""
 BY_NAME = {"code": [f"odd-{key.replace('_', '-')}" for key in PLAUSIBLE]}
 """The codes that a name in sim can stand for: of a number of [drive] that is odd."""
 
 
 def made() -> Iterator[tuple[str, str, frozenset[str]]]:
     """Place, code and names of the values of every remark that is made anywhere in sim."""
-    for file in sorted(SIM.rglob("*.py")):
+    for file in sorted((*SIM.rglob("*.py"), *NOTES.rglob("*.py"))):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Remark":
-                place = f"{file.relative_to(SIM)}:{node.lineno}"
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") in ("Remark", "note"):
+                place = f"{file.relative_to(SIM.parent)}:{node.lineno}"
                 values = frozenset(each.arg or "**" for each in node.keywords)
                 if values == {"**"}:
                     continue  # the same of another subject

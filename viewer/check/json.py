@@ -56,7 +56,7 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
         "first_contact_up": _first_contact(result.found.up, result),
         "surroundings": plain(result.found.near),
         "wrap": _wrap(result),
-        "own_yokes": list(own),
+        "own_yokes": plain(list(own)),
         "bush_give": None if result.give is None else keyed(result.give, "most_mm=value at"),
         "running_at_ride": keyed(result.found.running, _RUNNING),
         "turns_at_ride": keyed(result.found.turn, "free margin_deg=margin joint spin_deg=spin"),

@@ -8,6 +8,7 @@ from viewer.words.basis import basis_lines
 from viewer.words.checked import joint_table, shaft_lines
 from viewer.words.findings import says
 from viewer.words.lines import item, listed
+from viewer.words.remarks import said
 from viewer.words.verdicts import CAUTION, check_word, first_contact_words, headline
 
 
@@ -36,7 +37,7 @@ def _lines(result: Check) -> Iterator[str]:
     basis = result.derivation
     yield from basis_lines(basis, (each.remark for each in basis.assumed))
     own = [note for found in result.joints.values() for note in found.hardware.notes]
-    yield from listed("About yokes from your own files", dict.fromkeys(own))
+    yield from listed("About yokes from your own files", map(said, dict.fromkeys(own)))
     chord = max(found.curve.chord for found in result.joints.values())
     yield ""
     yield from item(f"Catalogue shapes are generic; meshes are true to {chord:.2f} mm.", "")

@@ -6,6 +6,7 @@ from typing import Final
 from sim.remark import Remark
 from viewer.words.derived import DERIVED
 from viewer.words.flags import FLAGS
+from viewer.words.imported import IMPORTED
 from viewer.words.notes import NOTES, READINGS
 from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.remedies import REMEDIES
@@ -20,6 +21,7 @@ SENTENCES: Final[Mapping[str, Sentence]] = {
     **FLAGS,
     **REMEDIES,
     **TICKET,
+    **IMPORTED,
 }
 """Every sentence by its code."""
 

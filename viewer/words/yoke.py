@@ -8,6 +8,8 @@ from geometry.imported.importing import ImportedYoke, ImportReport
 from geometry.imported.placing import witness_of
 from geometry.imported.repair import RepairReport
 from geometry.imported.units import UnitGuess, spoken
+from sim.remark import remark_of
+from viewer.words.remarks import said
 from viewer.words.units import exact
 
 FULL = 0.75
@@ -25,7 +27,9 @@ def yoke_rows(made: ImportedYoke, cross: str | None, given: bool) -> Iterator[tu
     report = made.report
     guess = report.unit
     yield "size", f"longest side {', '.join(sizes(guess))}"
-    why = "as you say" if guess.why == "given" else guess.why
+    why = "as you say"
+    if guess.why is not None and guess.why.code != "unit-given":
+        why = said(remark_of(guess.why))
     yield "unit", f"{spoken(guess.unit or '')}: {why}"
     yield "repair", _repair_words(report.repair, guess.mm)
     yield from _bore_rows(report.placement.bores)

@@ -5,8 +5,10 @@ from typing import Any
 from geometry.imported.bores import Bores
 from geometry.imported.importing import ImportedYoke
 from geometry.imported.placing import Witness, witness_of
-from geometry.imported.units import UnitCandidate
+from geometry.imported.units import Note, UnitCandidate
+from sim.remark import remark_of
 from viewer.encoder import keyed, plain, publish
+from viewer.words.remarks import said
 
 _REPAIR = "not_finite doubled flipped shells specks hidden holes large_holes"
 publish(
@@ -20,6 +22,12 @@ publish(
     }
 )
 _PLACED = "how rotation=R_YM shift_mm=p_YM_Y mirror_error_mm=mirror_error"
+
+
+@plain.register(Note)
+def _(value: Note, key: str = "") -> str:
+    del key
+    return said(remark_of(value))
 
 
 def yoke_data(made: ImportedYoke, kind: str, cross: str | None, lines: str) -> dict[str, Any]:
@@ -48,6 +56,6 @@ def yoke_data(made: ImportedYoke, kind: str, cross: str | None, lines: str) -> d
         "deviation_mm": report.decimation.deviation,
         "crossings": len(report.decimation.crossings.faces),
         "cross": cross,
-        "notes": list(report.notes),
+        "notes": plain(report.notes),
         "toml": lines,
     }

@@ -4,7 +4,9 @@ from collections.abc import Iterator
 from textwrap import wrap
 
 from geometry.imported.importing import ImportedYoke
+from sim.remark import remark_of
 from viewer.words.lines import WIDTH
+from viewer.words.remarks import said
 from viewer.words.verdicts import CAUTION
 from viewer.words.yoke import yoke_rows
 
@@ -21,6 +23,6 @@ def yoke_lines(made: ImportedYoke, kind: str, cross: str | None, given: bool) ->
     yield ""
     yield "Look at:"
     for note in report.checks:
-        yield from wrap(f"  - {note}", WIDTH, subsequent_indent="    ")
+        yield from wrap(f"  - {said(remark_of(note))}", WIDTH, subsequent_indent="    ")
     yield ""
     yield from wrap(CAUTION, WIDTH)
