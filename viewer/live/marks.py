@@ -207,7 +207,8 @@ class JointMarks:
         colour, behind = self._look.verdicts[verdict], self._names["spot behind"]
         pens = Pen(WHITE, 6.5), Pen(colour, 3.4)
         self._draw(self._names["spot"], _flat(ring(verdict)), pens)
-        self._draw(behind, _flat(ring(verdict, hidden=True)), pens, on_top=True)
+        # Without the white, which would be all that is left of it where it is faint.
+        self._draw(behind, _flat(ring(verdict, hidden=True)), (Pen(colour, 2.0),), on_top=True)
         self._stage.fade(behind, HIDDEN)
         self._say_spot()
 
