@@ -12,10 +12,6 @@ class Tolerances:
     """Largest distance between a true curved surface and its mesh. A feeler gauge in a shop
     starts at 0.04 mm, so a finer mesh would not be felt."""
 
-    touch_gap: float = 0.004
-    """Gap at which an advance in bend looks for contact just ahead: a tenth of the mesh's own
-    chord error."""
-
     graze: float = 0.001
     """Gap that counts as touching where no contact is seen just ahead. Bodies that graze nearer
     than that without cutting would otherwise be followed in ever smaller steps."""

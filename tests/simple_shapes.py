@@ -5,6 +5,9 @@ import trimesh
 
 from geometry.mesh import Mesh
 
+TOUCH_GAP = 0.004
+"""mm. No more is left between bodies at the last bend that is clear: a tenth of the chord error."""
+
 ALONG_X = trimesh.transformations.rotation_matrix(np.pi / 2, [0, 1, 0])
 
 

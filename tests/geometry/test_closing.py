@@ -19,7 +19,7 @@ from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 from tests.geometry.pins import SIZE, Pose, meeting, pin, way
 from tests.geometry.random_bodies import random_yoke
-from tests.simple_shapes import ball, box
+from tests.simple_shapes import TOUCH_GAP, ball, box
 
 RADIUS = 50.0
 BOXES = row_search._BoxTable
@@ -76,7 +76,7 @@ def test_a_pin_between_the_columns_is_found(seed: int) -> None:
     at, touch = hit
     placed = driven_in_driving(touch.touch, at)
     apart = _middle(pair.a) - _middle(pair.b) @ placed.T
-    assert np.linalg.norm(apart) <= CORNER + TOL.touch_gap
+    assert np.linalg.norm(apart) <= CORNER + TOUCH_GAP
     assert touch.clear <= touch.touch <= touch.clear + TOL.certificate
 
 
@@ -170,7 +170,7 @@ def test_a_curved_way_ends_at_the_pins() -> None:
         pair = meeting((0.5 * bend, spin), (bend, spin), RADIUS, about=rng.uniform(0.0, 6.0))
         touch = first_touches(pair, [spin])[0]
         assert touch is not None
-        assert bend - 1.1 * CORNER / RADIUS - TOL.touch_gap / RADIUS <= touch.clear <= bend
+        assert bend - 1.1 * CORNER / RADIUS - TOUCH_GAP / RADIUS <= touch.clear <= bend
         assert touch.clear <= touch.touch <= touch.clear + 0.5 * TOL.certificate
         assert not pair.cut(touch.clear, spin)
         assert first_touches(pair, [spin], touch.clear - 1e-4)[0] is None
@@ -190,7 +190,7 @@ def test_a_contact_is_seen_as_near_as_is_said(lever: float, radius: float, face:
     assert touch.clear < touch.touch <= touch.clear + 0.5 * TOL.certificate
     before = touch.touch - 0.021 * TOL.certificate
     assert before <= touch.clear or not pair.cut(before, 0.0)
-    assert touch.nearest.distance <= TOL.touch_gap
+    assert touch.nearest.distance <= TOUCH_GAP
     assert pair.nearest(touch.clear, 0.0).distance == pytest.approx(
         touch.nearest.distance, abs=1e-12
     )

@@ -11,7 +11,7 @@ from geometry.contact.touch import touch_curve
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 from tests.cross_poses import cross_in_driven, cross_in_driving
-from tests.simple_shapes import box, hub
+from tests.simple_shapes import TOUCH_GAP, box, hub
 
 bends = st.floats(0.0, np.radians(80.0))
 spins = st.floats(-6.0, 6.0)
@@ -60,7 +60,7 @@ def test_a_fitting_that_touches_first_sets_the_curve() -> None:
             continue
         assert not gap_at(FITTED_JOINT, clear - 1e-6, spin).overlaps
         seen = gap_at(FITTED_JOINT, touch + 1e-6, spin)
-        assert seen.overlaps or seen.distance <= TOL.touch_gap
+        assert seen.overlaps or seen.distance <= TOUCH_GAP
 
 
 def test_smallest_gap_knows_the_fitting() -> None:

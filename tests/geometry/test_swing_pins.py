@@ -16,7 +16,7 @@ from geometry.contact.swing import DrivenSwing, DrivingSwing, Swing
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 from tests.geometry.pins import SIZE, pin
-from tests.simple_shapes import ball, box
+from tests.simple_shapes import TOUCH_GAP, ball, box
 
 SWINGS: list[Swing] = [DrivingSwing(), DrivenSwing()]
 CORNER = 2.0 * sqrt(3.0) * SIZE
@@ -54,14 +54,14 @@ def test_pins_on_cross_and_yoke_meet_at_their_swing(swing: Swing) -> None:
         assert pair.arm == pytest.approx(radius, abs=1.5 * SIZE)
         assert first_touches(pair, [-sign])[0] is None
         touch = first_touches(pair, [sign])[0]
-        near = (CORNER + TOL.touch_gap) / radius
+        near = (CORNER + TOUCH_GAP) / radius
         if angle > TOL.bend_limit + near:
             assert touch is None
         elif angle < TOL.bend_limit - near:
             assert touch is not None
             assert angle - near <= touch.clear <= angle
             assert touch.clear <= touch.touch <= touch.clear + 0.5 * TOL.certificate
-            assert touch.nearest.distance <= TOL.touch_gap
+            assert touch.nearest.distance <= TOUCH_GAP
             seen = pair.nearest_at(touch.clear, sign)
             assert seen.distance == pytest.approx(touch.nearest.distance, abs=1e-12)
 

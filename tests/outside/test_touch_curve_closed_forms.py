@@ -17,7 +17,7 @@ from geometry.joint import driven_in_driving, rotations
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 from tests.geometry.pins import SIZE, meeting
-from tests.simple_shapes import ball
+from tests.simple_shapes import TOUCH_GAP, ball
 
 EAR, NECK, EAR_RADIUS, NECK_RADIUS = 35.0, 40.0, 16.0, 14.0
 NEED = (EAR**2 + NECK**2 - (EAR_RADIUS + NECK_RADIUS) ** 2) / (2 * EAR * NECK)
@@ -54,7 +54,7 @@ def test_the_curve_of_an_ear_and_a_neck() -> None:
     assert (touch <= exact + late + 0.5 * TOL.certificate).all()
     assert (clear <= touch).all()
     assert (touch - clear <= TOL.certificate).all()
-    assert (clear >= exact - TOL.touch_gap * late / joint.parts.chord).all()
+    assert (clear >= exact - TOUCH_GAP * late / joint.parts.chord).all()
     for spin, below, at in zip(curve.spin[reached].tolist(), clear, touch, strict=True):
         assert not joint.yokes.cut(float(below), spin)
         assert joint.yokes.cut(float(at), spin)
@@ -78,7 +78,7 @@ def test_contacts_of_an_ear_and_a_neck_lie_between_their_centres() -> None:
         # A facet's nearest point strays from the line by no more than half its edge.
         np.testing.assert_allclose(contact.points[0], ear + EAR_RADIUS * toward, atol=1.0)
         np.testing.assert_allclose(contact.points[1], neck - NECK_RADIUS * toward, atol=1.0)
-        assert np.linalg.norm(contact.points[0] - contact.points[1]) <= TOL.touch_gap + 1e-9
+        assert np.linalg.norm(contact.points[0] - contact.points[1]) <= TOUCH_GAP + 1e-9
         assert np.linalg.norm(contact.points[0] - ear) <= EAR_RADIUS + 1e-9
         assert np.linalg.norm(contact.points[1] - neck) <= NECK_RADIUS + 1e-9
     assert seen >= 11
@@ -163,7 +163,7 @@ def test_a_fitting_swings_into_either_yoke(driving: float | None, driven: float 
         np.testing.assert_allclose(
             np.linalg.norm(away, axis=1), [STOPS[body][1], 6.0], rtol=0.0, atol=0.05
         )
-        assert np.linalg.norm(contact.points[0] - contact.points[1]) <= TOL.touch_gap + 1e-9
+        assert np.linalg.norm(contact.points[0] - contact.points[1]) <= TOUCH_GAP + 1e-9
     least = min(
         (abs(_swung(*stop)) for stop in (("driving", driving), ("driven", driven)) if stop[1]),
         default=np.inf,
@@ -217,7 +217,7 @@ def test_pins_that_meet_between_the_sampled_spins_are_the_lowest_touch(between: 
     assert curve.touch_min <= bend + 4.0 * SIZE / 50.0 + TOL.certificate
     placed = driven_in_driving(curve.first.bend, curve.first.spin)
     apart = pair.a.bounds.mean(axis=0) - placed @ pair.b.bounds.mean(axis=0)
-    assert np.linalg.norm(apart) <= 4.0 * SIZE + TOL.touch_gap
+    assert np.linalg.norm(apart) <= 4.0 * SIZE + TOUCH_GAP
     assert curve.touch_min - TOL.certificate <= curve.certified_clear < curve.touch_min
 
 
@@ -236,5 +236,5 @@ def test_a_bump_off_the_samples_sets_the_lowest(lift: float) -> None:
     turned = atan2(sin(curve.first.spin), cos(curve.first.spin))
     assert degrees(turned) == pytest.approx(-lift, abs=3.0)
     assert hypot(*curve.first.points[0][1:]) == pytest.approx(
-        hypot(*curve.first.points[1][1:]), abs=TOL.touch_gap + 1e-9
+        hypot(*curve.first.points[1][1:]), abs=TOUCH_GAP + 1e-9
     )
