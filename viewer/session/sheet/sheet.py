@@ -61,11 +61,6 @@ class Field:
     problem: str | None = None
 
     @property
-    def shown(self) -> Any:
-        """What counts: as typed, or assumed."""
-        return self.assumed if self.typed is None else self.typed
-
-    @property
     def keys(self) -> tuple[str, ...]:
         """Every key path that it may be said at."""
         return tuple(key for key, _ in self.others) or (self.key,)

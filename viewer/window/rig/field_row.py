@@ -209,7 +209,7 @@ class FieldRow(QWidget):
         for place, editor in enumerate(self._editors):
             with unheard(editor):
                 if isinstance(editor, QCheckBox):
-                    editor.setChecked(bool(self.field.shown))
+                    editor.setChecked(bool(self.field.assumed if typed is None else typed))
                 elif (line := _line_of(editor)) is not None:
                     kind = self.field.kind
                     text, hint = _at(typed, place, kind), _at(self.field.assumed, place, kind)

@@ -124,18 +124,18 @@ class RigPanel(Follower):
 
     def _filter(self, text: str) -> None:
         """Show only rows with these words in label, key or help."""
-        words = text.lower().split()
+        sought = text.lower().split()
         for fold in self._folds:
             shown = 0
             for row in fold.body.findChildren(FieldRow):
                 field = row.field
                 says = f"{fold.group.title} {field.label} {field.key} {field.help}".lower()
-                fits = all(word in says for word in words)
+                fits = all(word in says for word in sought)
                 row.setVisible(fits)
                 shown += fits
-            fold.setVisible(not words or shown > 0)
+            fold.setVisible(not sought or shown > 0)
             if fold.group.there:
-                fold.open(bool(words and shown) or (not words and self._is_open(fold.group)))
+                fold.open(bool(sought and shown) or (not sought and self._is_open(fold.group)))
 
     def _on_typed(self, key: str, value: object) -> None:
         row = self.row(key)
