@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
-from math import sqrt
+from math import hypot, sqrt
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final, Literal
 
 import numpy as np
@@ -169,33 +169,18 @@ def _at_ride(key: str, reading: ReadingTable, ride: Ride) -> Iterator[Problem]:
 
 
 def _at_height(key: str, reading: ReadingTable, ride: Ride) -> Iterator[Problem]:
-    at = reading.at
-    x, y, z = _joints_apart(reading, ride)
-    level_squared = reading.length.mm**2 - y**2 - z**2
-    if level_squared <= 0.0:
-        yield Problem(
-            f"{key}.length",
-            as_typed(reading.length.typed),
-            Remark("longer-than-apart", apart=sqrt(y**2 + z**2)),
-            Remark("too-short", at=str(at)),
-        )
-        return
-    move = _fore_aft(reading, ride)
+    at, apart, move = reading.at, _joints_apart(reading, ride), _fore_aft(reading, ride)
     plausible = max(LIMITS.fore_aft_least, LIMITS.fore_aft_share * abs(at.mm))
-    if move is None or abs(move) <= plausible:
+    if move is not None and abs(move) <= plausible:
         return
-    straight = sqrt(x**2 + y**2 + z**2)
-    yield Problem(
-        f"{key}.length",
-        as_typed(reading.length.typed),
-        Remark("length-about", length=straight, within=plausible),
-        Remark(
-            "axle-would-move",
-            longer=reading.length.mm > ride.length,
-            moves=abs(move),
-            at=str(at),
-        ),
-    )
+    if move is None:
+        expected = Remark("longer-than-apart", apart=hypot(*apart[1:]))
+        why = Remark("too-short", at=str(at))
+    else:
+        longer = reading.length.mm > ride.length
+        expected = Remark("length-about", length=hypot(*apart), within=plausible)
+        why = Remark("axle-would-move", longer=longer, moves=abs(move), at=str(at))
+    yield Problem(f"{key}.length", as_typed(reading.length.typed), expected, why)
 
 
 def _joints_apart(reading: ReadingTable, ride: Ride) -> tuple[float, float, float]:
@@ -221,7 +206,7 @@ def _wrong_way(readings: Iterable[ReadingTable], ride: Ride) -> Iterator[Remark]
             continue
         change = reading.length.mm - ride.length
         height = ride.lower - reading.at.mm
-        straight = float(np.hypot(ride.along, np.hypot(height, ride.offset_left))) - ride.length
+        straight = hypot(ride.along, height, ride.offset_left) - ride.length
         if change * straight < 0.0 and min(abs(change), abs(straight)) > LIMITS.length:
             yield Remark(
                 "wrong_way",
