@@ -18,7 +18,8 @@ from scipy.spatial import KDTree
 from geometry.errors import MeshError
 from geometry.imported.bore_seeds import SMALLEST, Samples, on_wall, samples_of, seeds_of
 from geometry.imported.cylinder import Cylinder, fitted
-from geometry.imported.wall import FEWEST, FITTED, Run, ears_of, runs_of, settled, wall_faces
+from geometry.imported.ears import ears_of
+from geometry.imported.wall import FEWEST, FITTED, Run, runs_of, settled, wall_faces
 from geometry.mesh import Booleans, Floats, Indices, Mesh
 
 
