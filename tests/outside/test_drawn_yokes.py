@@ -89,7 +89,7 @@ def test_ears_and_stub_that_contradict_each_other_are_asked_back(
     assert "pick three points" in str(told.value)
     R, p = yoke.X
     picks = np.array([[0.0, 38.0, 0.0], [0.0, -38.0, 0.0], [80.0, 0.0, 0.0]]) @ R.T + p
-    assert made_of(yoke, tmp_path, placing=list(picks)).report.placement.how == "picks"
+    assert made_of(yoke, tmp_path, picks=list(picks)).report.placement.how == "picks"
 
 
 PAIRS = [
