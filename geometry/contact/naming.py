@@ -32,7 +32,8 @@ def surface_at(mesh: Mesh, triangle: int, point: Array) -> str:
     if len(mesh.label_names) == 1:
         return own
     low, high = mesh.boxes
-    about = np.flatnonzero(((low <= point + TOL.edge) & (high >= point - TOL.edge)).all(axis=1))
+    close = ((low <= point + TOL.edge) & (high >= point - TOL.edge)).all(axis=1)
+    about = np.flatnonzero(close & (mesh.labels != mesh.labels[triangle]))
     near = about[distance_to_origin(mesh.triangles[about] - point) <= TOL.edge]
     met = {own, *(mesh.label_names[label] for label in np.unique(mesh.labels[near]))}
     name: str = min(met, key=_place)
