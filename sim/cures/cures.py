@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import inf
 
 from sim.around.surroundings import SurroundingGap
@@ -13,7 +14,8 @@ from sim.cures.remedy import FELT, Trial
 from sim.cures.search import each_smallest, smallest
 from sim.cures.trial import Bench, Goal, benches
 from sim.cures.worse import made_worse
-from sim.findings import Verdict
+from sim.finders import stopped_beside
+from sim.findings import Finding, Verdict
 from sim.progress import Progress, silent
 from sim.remark import Remark
 from sim.rig import Rig
@@ -32,7 +34,7 @@ class Cure:
     score : cost by the weights; less is offered first.
     works : whether it gets as far as was wanted. Where `after` goes beyond the readings of the
         suspension that rests on the axle going straight on there, and has to be said. Nothing works
-        that leaves the shaft hitting something near it.
+        that leaves the shaft hitting something near it, or that cannot be built.
     """
 
     trials: tuple[Trial, ...]
@@ -59,6 +61,16 @@ class Cure:
         """What the shaft then touches, or comes nearer to than is wanted."""
         return self.after.short_of_clearance
 
+    @cached_property
+    def beside(self) -> tuple[Finding, ...]:
+        """What then stops the shaft, besides all that a remedy is for."""
+        return stopped_beside(self.after)
+
+    @property
+    def stops(self) -> bool:
+        """Whether the shaft then hits something near it, or is stopped by something else."""
+        return bool(self.beside) or any(gap.touches for gap in self.near)
+
     @property
     def codes(self) -> tuple[str, ...]:
         """Codes of its remedies."""
@@ -83,7 +95,7 @@ class Cure:
     @property
     def ends_close(self) -> bool:
         """Whether nothing touches with it, though less room is left than was wanted."""
-        return self.after.held == "close" and not _hits(self)
+        return self.after.held == "close" and not self.stops
 
     @property
     def takes_travel(self) -> bool:
@@ -119,6 +131,16 @@ class Cures:
     def near(self) -> tuple[SurroundingGap, ...]:
         """What the shaft touches as it is, or comes nearer to than is wanted."""
         return self.before.short_of_clearance
+
+    @cached_property
+    def beside(self) -> tuple[Finding, ...]:
+        """What stops the shaft as it is, besides all that a remedy is for."""
+        return stopped_beside(self.before)
+
+    @property
+    def stops(self) -> bool:
+        """Whether the shaft hits something near it as it is, or is stopped by something else."""
+        return bool(self.beside) or any(gap.touches for gap in self.near)
 
     @property
     def all_travel_kept(self) -> int | None:
@@ -180,7 +202,7 @@ def find_cures(
         if pair is not None and pair[-1].case.after.least > known + FELT:
             cures.append(Cure(pair, by.price(pair), goal.met(pair[-1].case.after)))
     tell("looking at what is near the shaft", 0.95)
-    cures = [replace(cure, works=cure.works and not _hits(cure)) for cure in cures]
+    cures = [replace(cure, works=cure.works and not cure.stops) for cure in cures]
     ordered = sorted(cures, key=lambda cure: (not cure.works, cure.score, -cure.after.least))
     return Cures(
         rig,
@@ -221,11 +243,6 @@ def _furthest(
         return None
     first, second = (on[trial.remedy.code] for trial in found)
     return furthest(first, second, grids) or found
-
-
-def _hits(cure: Cure) -> bool:
-    """Whether the shaft then hits something near it."""
-    return any(gap.touches for gap in cure.near)
 
 
 def _goals(before: Assessment) -> tuple[Verdict, ...]:

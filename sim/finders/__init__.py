@@ -12,7 +12,7 @@ from sim.finders.slip import slip_findings
 from sim.finders.slip_room import slip_room_findings
 from sim.findings import Finding, by_gravity
 
-__all__ = ["FINDERS", "all_findings"]
+__all__ = ["BESIDE", "FINDERS", "all_findings", "stopped_beside"]
 
 FINDERS: Final[tuple[Callable[[Assessment], Iterator[Finding]], ...]] = (
     joint_findings,
@@ -25,6 +25,17 @@ FINDERS: Final[tuple[Callable[[Assessment], Iterator[Finding]], ...]] = (
 )
 """Everything that is asked of what a rig comes to. Of findings that weigh the same those of an
 earlier one come first."""
+
+
+BESIDE: Final = (slip_room_findings,)
+"""Those whose findings stop the shaft though each joint, the slip, the reach and things near it
+have what was wanted: no remedy looks for them, so a cure has to be asked for each."""
+
+
+def stopped_beside(found: Assessment) -> tuple[Finding, ...]:
+    """Findings that stop the shaft, whatever `Limits` say."""
+    told = (finding for finder in BESIDE for finding in finder(found))
+    return tuple(finding for finding in told if finding.verdict == "touches")
 
 
 def all_findings(found: Assessment) -> tuple[Finding, ...]:

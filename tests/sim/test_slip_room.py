@@ -7,6 +7,7 @@ is what slip and tube have together.
 import pytest
 
 from sim.check import Check, check
+from sim.cures import find_cures
 from sim.derive import ride_height_of
 from sim.findings import Finding
 from sim.rig import Rig, changed
@@ -60,3 +61,20 @@ def test_a_stroke_that_no_slip_of_this_length_has_is_close_where_a_shorter_one_d
     found = told(changed(rig, {f"shaft.slip.{key}": stroke for key in keys}))
     assert [each.verdict for each in found] == ["close"]
     assert min(part.pushed_home for part in slip_parts(rig)) < room()
+
+
+def test_cures_say_so_too_where_all_else_is_clear() -> None:
+    found = find_cures(pushed_home(room()))
+    assert found.before.verdict == "clear"
+    assert found.stops
+    assert [each.code for each in found.beside] == ["no-room-for-slip"]
+    assert not find_cures(load_demo(NAME)).stops
+
+
+@pytest.mark.slow
+def test_nothing_that_cannot_be_built_is_called_a_cure() -> None:
+    rig = changed(load_demo("long-legged-trail-wagon"), {"shaft.slip.pushed_home": "48 in"})
+    found = find_cures(rig)
+    still = [cure for cure in found.cures if cure.beside]
+    assert any(cure.after.held == "clear" for cure in still)
+    assert not any(cure.works for cure in still)

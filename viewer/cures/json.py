@@ -16,6 +16,9 @@ publish({Weight: "parts hours parts_each hours_each"})
 _NEAR = "name part of gap_mm certified_mm touches"
 """What is short of its clearance."""
 
+_BESIDE = "code"
+"""What stops the shaft otherwise, as `check --json` tells it."""
+
 _AIM = (
     "turn_deg=turn pinion_up_deg=pinion_up lead_and_lag_deg=uneven "
     "lead_and_lag_driven_deg=uneven_driven least_left=outcome.least"
@@ -30,6 +33,7 @@ def cures_data(found: Cures) -> dict[str, Any]:
         "goal": found.goal,
         "before": outcome_data(found.before),
         "near": each_keyed(found.near, _NEAR),
+        "beside": each_keyed(found.beside, _BESIDE),
         "without": list(found.without),
         "best_that_costs_no_travel": _number(found),
         "cures": [_cure(i, cure) for i, cure in enumerate(found.cures, start=1)],
@@ -76,6 +80,7 @@ def _cure(place: int, cure: Cure) -> dict[str, Any]:
         ],
         "after": outcome_data(cure.after),
         "near": each_keyed(cure.near, _NEAR),
+        "beside": each_keyed(cure.beside, _BESIDE),
     }
 
 

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from math import degrees, isfinite
 from textwrap import wrap
 
-from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment
 from sim.cures import Cures
 from sim.vehicle import Joint
@@ -25,12 +24,12 @@ def cures_table(found: Cures, width: int) -> Iterator[str]:
     units = [*("deg" for _ in joints), "in", "in", "deg", "in", "", ""]
     yield row.format("", *heads).rstrip()
     yield row.format("", *units).rstrip()
-    yield row.format("as is", *_cells(found.before, joints, ""), _word(found.before, found.near))
+    yield row.format("as is", *_cells(found.before, joints, ""), _word(found.before, found.stops))
     for number, cure in enumerate(found.cures, start=1):
         cells = _cells(cure.after, joints, f"{cure.score:.1f}")
-        yield row.format(f"with {number}", *cells, _word(cure.after, cure.near))
+        yield row.format(f"with {number}", *cells, _word(cure.after, cure.stops))
     for number, cure in enumerate(found.cures, start=1):
-        if why := why_words(cure.after, cure.near):
+        if why := why_words(cure):
             yield from wrap(f"{number}: {why}.", width, subsequent_indent="   ")
 
 
@@ -61,6 +60,5 @@ def _inches(words: str) -> str:
     return words.removesuffix(" in")
 
 
-def _word(outcome: Assessment, near: Sequence[SurroundingGap]) -> str:
-    hits = any(gap.touches for gap in near)
-    return verdict_word("touches") if hits else plain_word(outcome)
+def _word(outcome: Assessment, stops: bool) -> str:
+    return verdict_word("touches") if stops else plain_word(outcome)

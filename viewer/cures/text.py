@@ -45,7 +45,7 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Itera
             yield from wrap(text, width)
 
     yield found.rig.name
-    yield f"{outcome_word(found.before, found.near)}  as it is"
+    yield f"{outcome_word(found.before, found)}  as it is"
     if found.before.verdict == "clear":
         yield ""
         yield from folded(cures_lead(found), near_as_it_is(found))

@@ -6,10 +6,11 @@ from math import degrees, isfinite
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment
 from sim.cures import Cure, Cures
-from sim.findings import Verdict
+from sim.findings import Finding, Verdict
 from sim.remark import Remark
 from sim.rig import Rig
 from sim.vehicle import Joint
+from viewer.words.findings import finding_lines, says
 from viewer.words.remarks import said
 from viewer.words.units import (
     format_angle,
@@ -60,7 +61,7 @@ _NOTHING_DOES: dict[Verdict, str] = {
 def cures_lead(found: Cures) -> str:
     """What the list is a list of."""
     if found.before.verdict == "clear":
-        return NOT_FOR_THEM if found.near else NO_NEED
+        return NOT_FOR_THEM if found.near or found.beside else NO_NEED
     working = any(cure.works for cure in found.cures)
     if found.before.held == "clear":
         return WITHIN_READINGS if working else _NOTHING_DOES[found.goal]
@@ -104,7 +105,14 @@ def cured_note(found: Cures, cure: Cure) -> str:
 def near_as_it_is(found: Cures) -> str:
     """What is short of its clearance as the rig is; "" for nothing."""
     words = _near(found.near, found.rig)
-    return f"As it is, {words}.{_what_clears(found)}" if words else ""
+    near = f"As it is, {words}.{_what_clears(found)}" if words else ""
+    return " ".join(filter(None, (near, *(_beside(found, each) for each in found.beside))))
+
+
+def _beside(found: Cures, finding: Finding) -> str:
+    """What stops the shaft as it is, and whether a cure does away with it."""
+    rid = [n for n, cure in enumerate(found.cures, 1) if cure.works]
+    return f"{says(finding)}{_rid_of_by(rid) or ' No remedy here is for that.'}"
 
 
 def _what_clears(found: Cures) -> str:
@@ -113,13 +121,19 @@ def _what_clears(found: Cures) -> str:
     if not hit:
         return ""
     clears = [
-        str(number)
+        number
         for number, cure in enumerate(found.cures, start=1)
         if cure.works and not hit & set(_hit(cure.near))
     ]
-    if not clears:
-        return " No remedy here is for that: move what is in the way."
-    which = f"number {clears[0]} does" if len(clears) == 1 else f"numbers {_listed(clears)} do"
+    return _rid_of_by(clears) or " No remedy here is for that: move what is in the way."
+
+
+def _rid_of_by(numbers: Sequence[int]) -> str:
+    """Which cures do away with something that none was looked for; "" for none."""
+    if not numbers:
+        return ""
+    many = len(numbers) > 1
+    which = f"numbers {_listed([*map(str, numbers)])} do" if many else f"number {numbers[0]} does"
     return f" No dose was chosen for that, but {which} away with it."
 
 
@@ -214,10 +228,12 @@ def beyond_words(outcome: Assessment) -> str:
     return " and ".join(f"the last {format_length(mm)} of {way}" for mm, way in ends if mm > 0.0)
 
 
-def outcome_word(outcome: Assessment, near: Sequence[SurroundingGap]) -> str:
+def outcome_word(outcome: Assessment, has: Cure | Cures) -> str:
     """The verdict with what is near the shaft, and why where no number shows it."""
-    if hit := _hit(near):
-        return f"{verdict_word('touches')} (the {' and the '.join(hit)})"
+    whys = [f"the {name}" for name in _hit(has.near)]
+    whys += [_small(finding_lines(each)[0]) for each in has.beside]
+    if whys:
+        return f"{verdict_word('touches')} ({' and '.join(whys)})"
     word = plain_word(outcome)
     return f"{word} (gap at the {' and '.join(outcome.tight)})" if outcome.tight else word
 
@@ -228,10 +244,11 @@ def plain_word(outcome: Assessment) -> str:
     return verdict_word(outcome.verdict, metal)
 
 
-def why_words(outcome: Assessment, near: Sequence[SurroundingGap]) -> str:
+def why_words(cure: Cure) -> str:
     """What no number of the table shows of a verdict; "" for nothing."""
-    whys = [_hits(gap) for gap in near if gap.touches]
-    whys += [f"the {joint} joint keeps less gap than was wanted" for joint in outcome.tight]
+    whys = [_hits(gap) for gap in cure.near if gap.touches]
+    whys += [_small(finding_lines(each)[0]) for each in cure.beside]
+    whys += [f"the {joint} joint keeps less gap than was wanted" for joint in cure.after.tight]
     return "; ".join(whys)
 
 

@@ -5,6 +5,8 @@ from typing import get_args
 
 import pytest
 
+from sim.cures import Cures
+from sim.cures.ranking import weights
 from sim.findings import Code
 from tests.viewer.every.examples import EXAMPLES, found, told
 from tests.viewer.recording_stage import RecordingStage
@@ -12,6 +14,7 @@ from tests.viewer.test_remarks import named
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
 from viewer.check.text import check_text
+from viewer.words.cures import NO_NEED, cures_lead
 from viewer.words.finding_facts import FACTS
 from viewer.words.finding_rows import ROWS
 from viewer.words.findings import finding_lines, says
@@ -58,6 +61,14 @@ def test_its_short_lines_and_those_of_other_verdicts_have_what_they_are_made_of(
     assert all(finding_lines(finding))
     for row in ROWS[code].values():
         assert {name for line in row for name in named(line)} <= {*FACTS, *finding.detail}
+
+
+@pytest.mark.slow
+@every_code
+def test_cures_do_not_call_a_rig_that_it_stops_sound(code: Code) -> None:
+    result = told(code)
+    untried = Cures(result.rig, result.found, "clear", (), weights(), (), ())
+    assert result.verdict != "touches" or cures_lead(untried) != NO_NEED
 
 
 @pytest.mark.slow

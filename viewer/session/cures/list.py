@@ -56,8 +56,8 @@ def _line(found: Cures, cure: Cure, text: str) -> CureLine:
         cure_price(cure),
         " ".join(filter(None, (cure_near(cure), cure_rests(cure)))),
         cure.works,
-        "touches" if any(gap.touches for gap in cure.near) else cure.after.verdict,
-        outcome_word(cure.after, cure.near),
+        "touches" if cure.stops else cure.after.verdict,
+        outcome_word(cure.after, cure),
         tuple(_rows(found.before, cure.after)),
         cured_text(found, cure, text),
     )
