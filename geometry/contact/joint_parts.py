@@ -70,10 +70,6 @@ class JointParts:
             mirror=is_symmetric(driving, MIRROR_Z) and is_symmetric(driven, MIRROR_Y),
         )
 
-    def key(self) -> str:
-        """Content key: equal keys, equal joints."""
-        return "-".join(mesh.key() for mesh in (self.driving, self.driven, self.cross) if mesh)
-
 
 class ClosingJoint:
     """A joint ready for distance queries, its parts known to be free of each other at bend 0.

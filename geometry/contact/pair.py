@@ -83,10 +83,6 @@ class Pair(ABC):
         """Nearest points at a pose of this pair, in the frame of a."""
         return self.meshes.nearest(self.at(first, second))
 
-    def nearest(self, bend: float, spin: float) -> Nearest:
-        """Nearest points at this bend and spin (rad), in the frame of a."""
-        return self.meshes.nearest(self.rotation(bend, spin))
-
     def cut(self, first: float, second: float) -> bool:
         """Whether the surfaces cut each other at a pose of this pair."""
         return self.meshes.cut(self.at(first, second))

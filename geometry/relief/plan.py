@@ -291,4 +291,4 @@ def _is_clear(joint: ClosingJoint, bend: float) -> bool:
 def _gap(joint: ClosingJoint, bend: float) -> float:
     """Smallest gap (mm) between the yokes seen over a turn."""
     spins = np.linspace(0.0, joint.turn.end, SEEN, endpoint=False).tolist()
-    return min(joint.yokes.nearest(bend, spin).distance for spin in spins)
+    return min(joint.yokes.nearest_at(bend, spin).distance for spin in spins)

@@ -100,7 +100,7 @@ class Survey:
         """Distance of the yokes at one pose, mm."""
         key = round(bend, 9), round(self.joint.turn.fold(spin)[0], 9)
         if key not in self._distances:
-            self._distances[key] = self.joint.yokes.nearest(*key).distance
+            self._distances[key] = self.joint.yokes.nearest_at(*key).distance
         return self._distances[key]
 
 

@@ -191,7 +191,7 @@ def test_a_contact_is_seen_as_near_as_is_said(lever: float, radius: float, face:
     before = touch.touch - 0.021 * TOL.certificate
     assert before <= touch.clear or not pair.cut(before, 0.0)
     assert touch.nearest.distance <= TOUCH_GAP
-    assert pair.nearest(touch.clear, 0.0).distance == pytest.approx(
+    assert pair.nearest_at(touch.clear, 0.0).distance == pytest.approx(
         touch.nearest.distance, abs=1e-12
     )
 

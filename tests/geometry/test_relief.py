@@ -104,7 +104,7 @@ def test_the_ground_yokes_are_certified_and_keep_their_clearance(way: str) -> No
     joint = ground_joint(plan, FLOOR, EARED)
     assert certify(joint.yokes, 0.0, joint.turn.end, plan.reached).hit is None
     spins = np.linspace(0.0, 2.0 * np.pi, 181)
-    gaps = [joint.yokes.nearest(plan.reached, spin).distance for spin in spins]
+    gaps = [joint.yokes.nearest_at(plan.reached, spin).distance for spin in spins]
     assert min(gaps) >= CLEARANCE - 0.06
     assert plan.gap == pytest.approx(min(gaps), abs=0.05)
     assert touch_curve(joint, spins=24).certified_clear >= plan.reached

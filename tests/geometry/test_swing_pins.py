@@ -82,7 +82,7 @@ def test_a_touch_is_seen_and_what_lies_before_is_not(swing: Swing) -> None:
         for share in np.linspace(0.0, 1.0, 60):
             spin = swing.spin(share * sign * touch.clear, touch.clear)
             assert pair.cut_triangles(touch.clear, spin) is None
-            assert pair.nearest(touch.clear, spin).distance > 0.0
+            assert pair.meshes.nearest(pair.rotation(touch.clear, spin)).distance > 0.0
         there = touch.touch, swing.spin(sign * touch.touch, touch.touch)
         assert pair.cut_triangles(*there) is not None
 

@@ -55,7 +55,7 @@ def test_folding_a_spin_keeps_the_gap(turn: Turn) -> None:
     for spin in np.linspace(-1.0, 9.0, 23):
         folded, _ = turn.fold(spin)
         assert 0.0 <= folded <= turn.end + 1e-12
-        here, there = closing.nearest(0.3, spin), closing.nearest(0.3, folded)
+        here, there = closing.nearest_at(0.3, spin), closing.nearest_at(0.3, folded)
         assert here.distance == pytest.approx(there.distance, abs=1e-9)
 
 
@@ -66,7 +66,7 @@ def test_mirrored_contacts_lie_on_both_bodies() -> None:
     for contact in curve.contacts:
         assert contact is not None
         frames = rotations(contact.bend, contact.spin)
-        near = joint.yokes.nearest(contact.bend, contact.spin)
+        near = joint.yokes.nearest_at(contact.bend, contact.spin)
         assert near.distance == pytest.approx(
             float(np.linalg.norm(contact.points[0] - contact.points[1])), abs=1e-9
         )
