@@ -163,7 +163,8 @@ def _flange_holds(yoke: Yoke, dims: Dims) -> None:
     end = dims["flange_face"] + dims["mate_thickness"]
     np.testing.assert_allclose(yoke.contact.bounds[1, 0], end, rtol=0.0, atol=1e-9)
     turn = np.linspace(-np.pi, np.pi, 32)
-    rim = [dims["flange_face"] - dims["flange_thickness"] + 0.3, dims["flange_face"]]
+    # Ears wider than the flange is round stand over its rim, half a millimetre into the plate.
+    rim = [dims["flange_face"] - dims["flange_thickness"] + 0.6, dims["flange_face"]]
     assert_holds_true_surface(yoke.contact, *ring(0.5 * dims["flange_diameter"], rim, turn, "x"))
 
 

@@ -21,6 +21,11 @@ def shades(picture: np.ndarray) -> int:
     return len(np.unique(picture.reshape(-1, 3), axis=0))
 
 
+def frame(customer: CustomerView) -> np.ndarray:
+    """What a picture of the customer's screen is made of."""
+    return [*customer._frame()][-1]
+
+
 def once(program: QApplication, session: Session, window: QMainWindow) -> dict[str, object]:
     """Open, move, look, leave."""
     customer = CustomerView(session, window, asker=Scripted())
@@ -30,10 +35,10 @@ def once(program: QApplication, session: Session, window: QMainWindow) -> dict[s
     customer.turn_slider.setValue(90)
     customer.height_slider.setValue(customer.height_slider.minimum())
     settle(program)
-    low = customer._frame()
+    low = frame(customer)
     customer.height_slider.setValue(0)
     settle(program)
-    ride = customer._frame()
+    ride = frame(customer)
     customer.close()
     settle(program)
     window.centralWidget().redraw()
