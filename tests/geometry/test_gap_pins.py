@@ -24,10 +24,10 @@ CORNER = 2.0 * sqrt(3.0) * SIZE
 """How much nearer two pins may be than their middles, mm."""
 
 
-def lifted(mesh: Mesh) -> Mesh:
-    """A pin as much farther out."""
+def lifted(mesh: Mesh, lift: float = LIFT) -> Mesh:
+    """A pin so much farther out (mm)."""
     middle = mesh.bounds.mean(axis=0)
-    return pin(middle * (1.0 + LIFT / np.linalg.norm(middle)))
+    return pin(middle * (1.0 + lift / np.linalg.norm(middle)))
 
 
 @pytest.mark.parametrize("seed", range(24))
@@ -46,6 +46,25 @@ def test_the_one_spin_at_which_two_pins_pass_is_found(seed: int) -> None:
         found.points, (frames.R_JD, frames.R_JN), (pair.a, joint.parts.driven), strict=True
     ):
         assert np.linalg.norm(point - R @ body.bounds.mean(axis=0)) <= CORNER
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_of_many_passes_close_together_the_nearest_is_told(seed: int) -> None:
+    """Pairs of pins, each on spheres of its own and so no nearer to any other than its own lift.
+
+    Each is nearer than the next by hardly more than a gap has to be true to, in any order.
+    """
+    rng, count = np.random.default_rng(seed), 24
+    bend, lifts = 0.9, 0.4 + 1.5 * TOL.gap * rng.permutation(count)
+    spins = rng.uniform(0.0, 6.0) + rng.uniform(0.0, 0.5, count)
+    passes = [
+        meeting((bend, spin + 0.1), (bend, spin), 40.0 + 3.0 * i, about=rng.uniform(0.0, 6.0))
+        for i, spin in enumerate(spins)
+    ]
+    driving = Mesh.join([each.a for each in passes])
+    driven = Mesh.join([lifted(each.b, lift) for each, lift in zip(passes, lifts, strict=True)])
+    found = smallest_gap(ClosingJoint(JointParts(driving, driven)), bend)
+    assert lifts.min() - CORNER <= found.distance <= lifts.min() + TOL.gap
 
 
 @pytest.mark.parametrize("swing", [DrivingSwing(), DrivenSwing()])
@@ -74,13 +93,29 @@ def test_the_one_swing_at_which_the_cross_passes_a_yoke_is_found(
     assert smallest_gap(joint, 0.9 * abs(angle)).distance > found.distance
 
 
-def test_the_nearest_of_all_pairs_is_told_whichever_it_is() -> None:
-    """The yokes pass at one millimetre and the cross at another distance, nearer and farther."""
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_a_nearer_pass_is_found_though_one_the_other_way_is_seen_first(way: float) -> None:
+    """One pin of the cross passes two of a yoke: where it is looked at first, and in between."""
+    on_cross, swing = np.array([12.0, 17.0, 23.0]), DrivingSwing()
+    passes = ((0.3125 * way, 1.0), (-0.25 * way, 0.5))
+    pins = [lifted(pin(swing.rotation(angle) @ on_cross), lift) for angle, lift in passes]
+    far = ball((90.0, 0.0, 0.0), 1.0, "far")
+    joint = ClosingJoint(JointParts(Mesh.join([*pins, far]), far, pin(on_cross)))
+    found = smallest_gap(joint, 0.5)
+    assert 0.5 - CORNER <= found.distance <= 0.5 + TOL.gap
+
+
+@pytest.mark.parametrize("swung", [0.3, 0.25])
+def test_the_nearest_of_all_pairs_is_told_whichever_it_is(swung: float) -> None:
+    """The yokes pass at one millimetre and the cross at another distance, nearer and farther.
+
+    The cross does so about where it is looked at first, or half way between two such places.
+    """
     bend, spin, swing = 0.5, 2.0, DrivingSwing()
     pair = meeting((bend, spin + 0.1), (bend, spin), RADIUS)
     on_cross = np.array([12.0, 17.0, 23.0])
     for room, bodies in ((0.5, ("driving", "cross")), (2.0, ("driving", "driven"))):
-        place = swing.rotation(0.3) @ on_cross
+        place = swing.rotation(swung) @ on_cross
         near = pin(place * (1.0 + room / np.linalg.norm(place)))
         joint = ClosingJoint(JointParts(Mesh.join([pair.a, near]), lifted(pair.b), pin(on_cross)))
         found = smallest_gap(joint, bend)

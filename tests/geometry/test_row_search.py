@@ -1,13 +1,17 @@
 """The search over rows: its cap, what it claims when it is cut short, and zero and steep bends."""
 
-from math import radians
+from math import cos, radians
 
 import numpy as np
 import pytest
 
 from geometry.contact.first_touch import certify, first_touches, prove, seen_first
+from geometry.contact.moves import Boxes, YokesMotion
 from geometry.contact.pair import ClosingPair
 from geometry.contact.row_search import Stretches, search
+from geometry.contact.row_tree import row_tree
+from geometry.contact.rows import bounds
+from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
 from tests.geometry.random_bodies import random_yoke
@@ -43,13 +47,15 @@ def test_a_search_cut_short_claims_no_more_than_a_whole_one(seed: int, most: int
 
 
 def test_nothing_is_claimed_before_a_row_is_done() -> None:
-    pair = yokes(1)
-    bend = np.array([0.2])
-    asked = Stretches(np.zeros(1), bend, np.array([[0.0, 1.0]]), np.zeros(1, np.intp))
-    proof = search(pair, asked, most=0)
-    assert not proof.finished
-    assert proof.clear[0] <= 0.0
-    assert np.isfinite(proof.where[0])
+    """Neither of a cell nor of any line of those that share their boxes."""
+    pair, lines = yokes(1), np.arange(8.0)
+    for side in (np.array([[0.0, 1.0]]), np.stack([lines, lines], 1)):
+        count = len(side)
+        bend, group = np.full(count, 0.2), np.zeros(count, np.intp)
+        proof = search(pair, Stretches(np.zeros(count), bend, side, group), most=0)
+        assert not proof.finished
+        assert (proof.clear <= 0.0).all()
+        assert np.isfinite(proof.where).all()
 
 
 @pytest.mark.slow
@@ -95,3 +101,42 @@ def test_a_joint_bent_almost_square_is_searched_as_well() -> None:
     if touch is not None:
         assert not pair.cut(touch.clear, 0.0)
         assert pair.cut(touch.touch, 0.0)
+
+
+@pytest.mark.parametrize("leaf", [True, False])
+@pytest.mark.parametrize("half", [0.02, 0.2])
+@pytest.mark.parametrize("share", [0.05, 0.55, 0.9, 2.0])
+def test_a_row_knows_how_far_an_arc_leaves_its_tangent(
+    leaf: bool, half: float, share: float
+) -> None:
+    """At spin 0 metal goes round the driven bores, and inward by r (1 - cos) of the half width."""
+    radius, bend = 40.0, 0.5
+    inward = radius * (1.0 - cos(half))
+    middle = driven_in_driving(bend, 0.0).T @ [radius, 0.0, 0.0]
+    speck = Mesh.uniform(middle + 1e-4 * np.eye(3), [[0, 1, 2]], "speck")
+    wall = np.array([[0.0, -30.0, -30.0], [0.0, 30.0, -30.0], [0.0, 0.0, 40.0]])
+    wall[:, 0] = radius - share * inward
+    trees = row_tree(Mesh.uniform(wall, [[0, 1, 2]], "wall")), row_tree(speck)
+    moves = YokesMotion().over(
+        Boxes(np.array([[bend - half, 0.0]]), np.array([[bend + half, 0.0]]))
+    )
+    row = (np.array([1]), np.array([1]), np.array([0]))
+    least = bounds(trees, moves, row, 0.0, 0.0, leaf)[0][0]
+    assert (least > 0.0) == (share > 1.0)
+
+
+@pytest.mark.parametrize("size", [0.1, 0.01])
+def test_nodes_that_meet_at_one_corner_of_a_box_of_poses_are_not_clear(size: float) -> None:
+    """A speck where a corner of a block comes to in that pose, whichever of all corners."""
+    rng = np.random.default_rng(3)
+    for _ in range(400):
+        low = np.array([[rng.uniform(0.0, 0.8), rng.uniform(0.0, 6.3)]])
+        poses = Boxes(low, low + size * rng.uniform(0.0, 1.0, (1, 2)))
+        middle, half = 30.0 * rng.normal(size=3), rng.uniform(1.0, 20.0, 3)
+        block = box(tuple(middle - half), tuple(middle + half), "block")
+        corner = middle + rng.choice([-1.0, 1.0], 3) * half
+        pose = np.where(rng.uniform(size=2) < 0.5, poses.low[0], poses.high[0])
+        speck = driven_in_driving(*pose) @ corner + 1e-9 * np.eye(3)
+        trees = row_tree(Mesh.uniform(speck, [[0, 1, 2]], "speck")), row_tree(block)
+        row = (np.array([1]), np.array([1]), np.array([0]))
+        assert bounds(trees, YokesMotion().over(poses), row, 0.0, 0.0, leaf=False)[0][0] <= 1e-7

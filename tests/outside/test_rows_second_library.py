@@ -1,4 +1,4 @@
-"""What rows say is left between two triangles over a box of poses, against another library.
+"""What rows say is left over boxes of poses, and how far lines are clear, against another library.
 
 Source: Coal 3, a general collision library, asked for the distance at random poses of the box.
 """
@@ -7,10 +7,14 @@ import numpy as np
 import pytest
 
 from geometry.contact.moves import Boxes, YokesMotion
+from geometry.contact.pair import ClosingPair
+from geometry.contact.row_search import Stretches, search
 from geometry.contact.row_tree import row_tree
 from geometry.contact.rows import bounds, nearest
 from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
+from geometry.tolerances import TOL
+from tests.geometry.random_bodies import random_yoke
 from tests.outside.second_library import coal_distance, coal_mesh
 
 
@@ -64,3 +68,26 @@ def test_the_direction_is_that_of_the_nearest_points() -> None:
     np.testing.assert_allclose(apart[true > 0.0], true[true > 0.0], atol=1e-6, rtol=0.0)
     np.testing.assert_allclose(seen[true > 0.0], true[true > 0.0], atol=1e-6, rtol=0.0)
     assert (true > 0.0).sum() > 150
+
+
+@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("together", [1, 8])
+def test_a_line_is_clear_up_to_where_the_gap_is_just_left(seed: int, together: int) -> None:
+    """Asked past the touch, alone or in one box with its neighbors: each ends at its own."""
+    rng, gap, high = np.random.default_rng(seed), 2.0, 0.6
+    a, b = random_yoke(rng), random_yoke(rng)
+    pair, shapes = ClosingPair(a, b, gap=gap), (coal_mesh(a), coal_mesh(b))
+    lines = np.linspace(0.0, 0.7, 8) + seed
+    group, side = np.arange(8) // together, np.stack([lines, lines], 1)
+    proof = search(pair, Stretches(np.zeros(8), np.full(8, high), side, group))
+    assert proof.finished
+    for line, clear, where in zip(lines, proof.clear, proof.where, strict=True):
+        if clear < 0.0:
+            assert coal_distance(*shapes, driven_in_driving(0.0, line)) <= gap
+            continue
+        for bend in np.linspace(0.0, clear, 40):
+            assert coal_distance(*shapes, driven_in_driving(bend, line)) >= gap - 1e-6
+        if clear < high:
+            assert where == line
+            left = coal_distance(*shapes, driven_in_driving(clear, line))
+            assert left == pytest.approx(gap, abs=2.0 * TOL.graze)

@@ -81,7 +81,7 @@ def test_what_comes_back_is_what_was_placed(
 def test_all_that_is_asked_names_the_entry(
     scan: Path, tmp_path: Path, reads: list[object], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Another content, unit, pick, cap, tube, format of the cache: read anew."""
+    """Another content, ending, unit, pick, cap, tube, format of the cache: read anew."""
     kept, asked = tmp_path / "kept", asked_of(scan)
     placed_yoke(asked, kept)
     assert reads == [scan]
@@ -90,8 +90,11 @@ def test_all_that_is_asked_names_the_entry(
     data = bytearray(scan.read_bytes())
     data[3] ^= 1
     changed.write_bytes(data)
+    ending = tmp_path / "mine.ply"
+    ending.write_bytes(scan.read_bytes())
     others = [
         asked_of(changed),
+        asked_of(ending),
         replace(asked, unit=None),
         replace(asked, unit="in"),
         replace(asked, picks=[[0.0, 1.0, 2.0], [3.0, 4.0, 5.0], [6.0, 7.0, 8.0]]),

@@ -1,4 +1,5 @@
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import fields, replace
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -7,9 +8,11 @@ import pytest
 
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.touch import TouchCurve, touch_curve
+from sim.hardware.joint import JointHardware
 from sim.kept import answers
 from sim.kept import touch_curves as touch_cache
 from sim.kept.touch_curves import cached_touch
+from sim.parts.catalogue import cross_shape, yoke_shape
 from tests.simple_shapes import box, hub
 
 
@@ -83,6 +86,35 @@ def test_another_shape_is_another_entry(tmp_path: Path) -> None:
     assert not is_kept(tmp_path, 43.0)
 
 
+def test_any_dimension_of_any_part_is_another_entry() -> None:
+    """By however little; the key of a joint tells of both yokes and of the cross."""
+    yoke, cross = yoke_shape("weld yoke", "27 x 82"), cross_shape("27 x 82")
+    keys, count = {JointHardware("output", yoke, yoke, cross).key}, 1
+    for each in fields(yoke):
+        if isinstance(value := getattr(yoke, each.name), float):
+            other = replace(yoke, **{each.name: value * (1.0 + 1e-9)})
+            keys |= {
+                JointHardware("output", *pair, cross).key for pair in ((yoke, other), (other, yoke))
+            }
+            count += 2
+    for each in fields(cross):
+        if isinstance(value := getattr(cross, each.name), float):
+            other = replace(cross, **{each.name: value * (1.0 + 1e-9)})
+            keys.add(JointHardware("output", yoke, yoke, other).key)
+            count += 1
+    assert len(keys) == count > 20
+
+
+def test_another_gap_is_another_entry(tmp_path: Path) -> None:
+    """However little wider: what is clear of a touch is not clear of a gap."""
+    gap = 1.0
+    cached_touch("ear and hub", lambda: ClosingJoint(made().parts, gap), tmp_path, gap)
+    cached_touch("ear and hub", _must_not_be_asked, tmp_path, gap)
+    for other in (0.0, 1.0000001):
+        with pytest.raises(AssertionError, match="entry was there"):
+            cached_touch("ear and hub", _must_not_be_asked, tmp_path, other)
+
+
 def test_another_program_is_another_entry(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     kept(tmp_path)
     monkeypatch.setattr(answers, "code_key", lambda: "another program")
@@ -100,6 +132,29 @@ def test_the_key_of_the_program_is_that_of_its_sources(
         (tmp_path / "deep" / "module.py").write_text(text, encoding="utf-8")
         keys.add(answers.code_key.__wrapped__())
     assert len(keys) == 3
+
+
+@pytest.mark.parametrize("module", ["kept/answers.py", "kept/touch_curves.py"])
+def test_the_key_of_the_program_is_that_of_what_keeps_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, module: str
+) -> None:
+    (tmp_path / "kept").mkdir()
+    monkeypatch.setattr(answers, "__file__", str(tmp_path / "kept" / "answers.py"))
+    keys = set()
+    for text in ("a = 1", "a = 2"):
+        (tmp_path / module).write_text(text, encoding="utf-8")
+        keys.add(answers.code_key.__wrapped__())
+    assert len(keys) == 2
+
+
+@pytest.mark.parametrize("newer", ["manifold3d", "python-fcl"])
+def test_another_library_that_cuts_or_sees_touch_is_another_program(
+    monkeypatch: pytest.MonkeyPatch, newer: str
+) -> None:
+    before = answers.code_key.__wrapped__()
+    told = answers.version
+    monkeypatch.setattr(answers, "version", lambda name: told(name) + "1" * (name == newer))
+    assert answers.code_key.__wrapped__() != before
 
 
 def test_an_unwritable_cache_costs_only_time(tmp_path: Path) -> None:
