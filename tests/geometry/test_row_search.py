@@ -1,16 +1,18 @@
 """The search over rows: its cap, what it claims when it is cut short, and zero and steep bends."""
 
+from collections.abc import Callable
 from math import cos, radians
 
 import numpy as np
 import pytest
 
 from geometry.contact.first_touch import certify, first_touches, prove, seen_first
-from geometry.contact.moves import Boxes, YokesMotion
+from geometry.contact.moves import Boxes, Motion, YokesMotion
 from geometry.contact.pair import ClosingPair
 from geometry.contact.row_search import Stretches, search
 from geometry.contact.row_tree import row_tree
 from geometry.contact.rows import bounds
+from geometry.head.outer_pair import OuterMotion, sliding_in_carrying, split
 from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
 from geometry.tolerances import TOL
@@ -125,18 +127,75 @@ def test_a_row_knows_how_far_an_arc_leaves_its_tangent(
     assert (least > 0.0) == (share > 1.0)
 
 
+SPAN, BALL = 70.0, 35.5
+
+
+def in_head(bend: float, spin: float) -> tuple[np.ndarray, np.ndarray]:
+    """Sliding yoke in the carrying yoke's frame: rotation and origin."""
+    X = sliding_in_carrying(*split(SPAN, BALL, bend), spin, SPAN)
+    return X[:3, :3], X[:3, 3]
+
+
+def in_joint(bend: float, spin: float) -> tuple[np.ndarray, np.ndarray]:
+    """Driven yoke in the driving yoke's frame."""
+    return driven_in_driving(bend, spin), np.zeros(3)
+
+
+@pytest.mark.parametrize("leaf", [True, False])
 @pytest.mark.parametrize("size", [0.1, 0.01])
-def test_nodes_that_meet_at_one_corner_of_a_box_of_poses_are_not_clear(size: float) -> None:
-    """A speck where a corner of a block comes to in that pose, whichever of all corners."""
+@pytest.mark.parametrize(
+    ("motion", "placed"), [(YokesMotion(), in_joint), (OuterMotion(SPAN, BALL), in_head)]
+)
+def test_what_meets_at_one_corner_of_a_box_of_poses_is_not_clear(
+    leaf: bool,
+    size: float,
+    motion: Motion,
+    placed: Callable[[float, float], tuple[np.ndarray, np.ndarray]],
+) -> None:
+    """A speck where a corner of a block or triangle comes to in that pose, whichever of all."""
     rng = np.random.default_rng(3)
     for _ in range(400):
-        low = np.array([[rng.uniform(0.0, 0.8), rng.uniform(0.0, 6.3)]])
+        low = np.array([[rng.uniform(0.0, 0.4), rng.uniform(0.0, 6.3)]])
         poses = Boxes(low, low + size * rng.uniform(0.0, 1.0, (1, 2)))
         middle, half = 30.0 * rng.normal(size=3), rng.uniform(1.0, 20.0, 3)
         block = box(tuple(middle - half), tuple(middle + half), "block")
         corner = middle + rng.choice([-1.0, 1.0], 3) * half
+        if leaf:
+            others = middle + 20.0 * rng.normal(size=(2, 3))
+            block = Mesh.uniform(np.vstack([corner, others]), [[0, 1, 2]], "block")
         pose = np.where(rng.uniform(size=2) < 0.5, poses.low[0], poses.high[0])
-        speck = driven_in_driving(*pose) @ corner + 1e-9 * np.eye(3)
+        R, place = placed(*pose.tolist())
+        speck = R @ corner + place + 1e-6 * np.eye(3)
         trees = row_tree(Mesh.uniform(speck, [[0, 1, 2]], "speck")), row_tree(block)
         row = (np.array([1]), np.array([1]), np.array([0]))
-        assert bounds(trees, YokesMotion().over(poses), row, 0.0, 0.0, leaf=False)[0][0] <= 1e-7
+        assert bounds(trees, motion.over(poses), row, 0.0, 200.0, leaf)[0][0] <= 1e-5
+
+
+def test_a_row_knows_the_arc_of_a_joint_that_hangs_on_another() -> None:
+    """A speck at the second cross of a head stays at the span from the first one."""
+    bend, half, motion = 0.3, 0.1, OuterMotion(SPAN, BALL)
+    toward = in_head(bend, 0.0)[1] / SPAN
+    ends = [in_head(bend + by, 0.0)[1] @ toward for by in (-half, half)]
+    across = np.linalg.svd(toward[None])[2][1:]
+    wall = np.array([[-30.0, -30.0], [30.0, -30.0], [0.0, 40.0]]) @ across
+    wall += (SPAN - 0.55 * (SPAN - min(ends))) * toward
+    speck = Mesh.uniform(1e-4 * np.eye(3), [[0, 1, 2]], "speck")
+    trees = row_tree(Mesh.uniform(wall, [[0, 1, 2]], "wall")), row_tree(speck)
+    moves = motion.over(Boxes(np.array([[bend - half, 0.0]]), np.array([[bend + half, 0.0]])))
+    row = (np.array([1]), np.array([1]), np.array([0]))
+    assert bounds(trees, moves, row, 0.0, 200.0, leaf=True)[0][0] <= 0.0
+
+
+def test_metal_as_far_out_as_the_other_and_the_gap_counts() -> None:
+    """A tip at 5 mm, 3 mm over a speck, sinks on its arc; the rest of it is farther out."""
+    bend, half, radius, gap = 0.5, 0.02, 5.0, 3.0
+    tip = np.array([[radius, 0.0, 0.0], [40.0, 1.0, 0.0], [40.0, -1.0, 0.0]])
+    place = radius - gap - 0.55 * radius * (1.0 - cos(half))
+    speck = np.array([place, 0.0, 0.0]) - 1e-6 * np.eye(3)
+    moving = Mesh.uniform(tip @ driven_in_driving(bend, 0.0), [[0, 1, 2]], "tip")
+    trees = row_tree(Mesh.uniform(speck, [[0, 1, 2]], "speck")), row_tree(moving)
+    moves = YokesMotion().over(
+        Boxes(np.array([[bend - half, 0.0]]), np.array([[bend + half, 0.0]]))
+    )
+    row = (np.array([1]), np.array([1]), np.array([0]))
+    assert bounds(trees, moves, row, gap, gap, leaf=True)[0][0] <= 0.0
