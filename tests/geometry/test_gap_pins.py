@@ -94,15 +94,21 @@ def test_the_one_swing_at_which_the_cross_passes_a_yoke_is_found(
 
 
 @pytest.mark.parametrize("way", [1.0, -1.0])
-def test_a_nearer_pass_is_found_though_one_the_other_way_is_seen_first(way: float) -> None:
-    """One pin of the cross passes two of a yoke: where it is looked at first, and in between."""
-    on_cross, swing = np.array([12.0, 17.0, 23.0]), DrivingSwing()
-    passes = ((0.3125 * way, 1.0), (-0.25 * way, 0.5))
+@pytest.mark.parametrize(("seen", "hidden"), [(1.0, 0.5), (2.0, 0.5)])
+def test_a_nearer_pass_is_found_though_one_the_other_way_is_seen_first(
+    way: float, seen: float, hidden: float
+) -> None:
+    """One pin of the cross passes two of a yoke: where it is looked at first, and in between.
+
+    The yokes pass each other too, so that what is seen of the cross may be no nearer than they.
+    """
+    bend, on_cross, swing = 0.5, np.array([12.0, 17.0, 23.0]), DrivingSwing()
+    yokes = meeting((bend, 2.1), (bend, 2.0), RADIUS)
+    passes = ((0.3125 * way, seen), (-0.25 * way, hidden))
     pins = [lifted(pin(swing.rotation(angle) @ on_cross), lift) for angle, lift in passes]
-    far = ball((90.0, 0.0, 0.0), 1.0, "far")
-    joint = ClosingJoint(JointParts(Mesh.join([*pins, far]), far, pin(on_cross)))
-    found = smallest_gap(joint, 0.5)
-    assert 0.5 - CORNER <= found.distance <= 0.5 + TOL.gap
+    parts = JointParts(Mesh.join([yokes.a, *pins]), lifted(yokes.b), pin(on_cross))
+    found = smallest_gap(ClosingJoint(parts), bend)
+    assert hidden - CORNER <= found.distance <= hidden + TOL.gap
 
 
 @pytest.mark.parametrize("swung", [0.3, 0.25])
