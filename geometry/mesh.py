@@ -237,7 +237,10 @@ def compact(vertices: Floats, faces: Indices) -> tuple[Floats, Indices]:
 
 
 def once_a_mesh(make: Callable[[Mesh], T]) -> Callable[[Mesh], T]:
-    """Make it once of each mesh: what is made is kept for as long as the mesh is."""
+    """Make it once of each mesh: what is made is kept for as long as the mesh is.
+
+    It must not hold the mesh itself, which would then be kept for good.
+    """
     made: WeakKeyDictionary[Mesh, T] = WeakKeyDictionary()
 
     @wraps(make)

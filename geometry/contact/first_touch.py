@@ -247,6 +247,8 @@ def _settled(pair: Asked, line: float, clear: float) -> Bracket:
         past = _at(pair, clear + share * pair.near.look, line)
         if past.room < 0.0:
             here = _at(pair, clear, line)
+            if here.room < 0.0:
+                break
             return replace(_narrowed(pair, line, here, past), clear=clear)
     # Nearer than a graze, or not finished: it counts as touching, on the safe side.
     return Bracket(clear, clear)

@@ -145,14 +145,14 @@ class SwingingPair(Pair):
         return self.swing.rotation(self.swing.angle(bend, spin))
 
 
-@once_a_mesh
 def _without_caps(yoke: Mesh) -> Mesh:
     """The yoke without its caps: they are round about the swing, so the cross never nears them."""
-    if CAP not in yoke.label_names:
-        return yoke
+    return yoke if CAP not in yoke.label_names or yoke.on(CAP).all() else _cut_free(yoke)
+
+
+@once_a_mesh
+def _cut_free(yoke: Mesh) -> Mesh:
     kept = ~yoke.on(CAP)
-    if not kept.any():
-        return yoke
     return Mesh(yoke.vertices, yoke.faces[kept], yoke.labels[kept], yoke.label_names, yoke.chord)
 
 

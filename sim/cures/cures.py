@@ -180,27 +180,29 @@ def find_cures(
         if remedy.code not in without
     ]
     on, grids = benches(allowed, rig, before, assessor), Grids()
+    stopped = bool(stopped_beside(before))
+    hopeless = {code for code, bench in on.items() if stopped and not bench.lets_go}
     for verdict in _goals(before):
         goal = Goal(verdict, within_readings=only_beyond)
-        found = _singles(on, goal, tell)
+        found = _singles(on, goal, hopeless, tell)
         cures = [
-            Cure((trial,), by.price((trial,)), goal.met(trial.case.after))
+            Cure((trial,), by.price((trial,)), goal.reached(trial.case.after))
             for trials in found.values()
             for trial in trials
         ]
         tell("trying them in pairs", 0.8)
         cheapest = min((cure.score for cure in cures if cure.works), default=inf)
-        pairs = cheapest_pairs(on, goal, by, cheapest, grids)
+        pairs = cheapest_pairs(on, goal, by, cheapest, grids, hopeless=hopeless)
         cures += [Cure(pair, by.price(pair), works=True) for pair in pairs]
         if any(cure.works for cure in cures) or verdict == "close":
             break
     if not only_beyond and not any(cure.works and not cure.takes_travel for cure in cures):
         tell("trying without giving up travel", 0.88)
         kept = {code: bench for code, bench in on.items() if not bench.remedy.takes_travel}
-        pair = _furthest(kept, verdict, by, grids)
+        pair = _furthest(kept, verdict, by, grids, hopeless)
         known = max((cure.after.least for cure in cures if not cure.takes_travel), default=-inf)
         if pair is not None and pair[-1].case.after.least > known + FELT:
-            cures.append(Cure(pair, by.price(pair), goal.met(pair[-1].case.after)))
+            cures.append(Cure(pair, by.price(pair), goal.reached(pair[-1].case.after)))
     tell("looking at what is near the shaft", 0.95)
     cures = [replace(cure, works=cure.works and not cure.stops) for cure in cures]
     ordered = sorted(cures, key=lambda cure: (not cure.works, cure.score, -cure.after.least))
@@ -222,7 +224,11 @@ it first, then a quarter or three."""
 
 
 def _furthest(
-    on: Mapping[str, Bench], aimed_at: Verdict, by: Weights, grids: Grids
+    on: Mapping[str, Bench],
+    aimed_at: Verdict,
+    by: Weights,
+    grids: Grids,
+    hopeless: Collection[str],
 ) -> tuple[Trial, Trial] | None:
     """The cheapest pair that gets to all that was aimed at; else the one that gets the furthest.
 
@@ -230,7 +236,8 @@ def _furthest(
     """
 
     def one(goal: Goal) -> tuple[Trial, Trial] | None:
-        return next(iter(cheapest_pairs(on, goal, by, inf, grids, most_offered=1)), None)
+        pairs = cheapest_pairs(on, goal, by, inf, grids, most_offered=1, hopeless=hopeless)
+        return next(iter(pairs), None)
 
     whole = one(Goal(aimed_at))
     if whole is not None or aimed_at == "close":
@@ -250,15 +257,22 @@ def _goals(before: Assessment) -> tuple[Verdict, ...]:
     return ("clear",) if before.verdict == "close" else ("clear", "close")
 
 
-def _singles(on: Mapping[str, Bench], goal: Goal, tell: Progress) -> dict[str, list[Trial]]:
-    """The smallest dose of each remedy that makes sense here, of some each way; none: no help."""
+def _singles(
+    on: Mapping[str, Bench], goal: Goal, hopeless: Collection[str], tell: Progress
+) -> dict[str, list[Trial]]:
+    """The smallest dose of each remedy that makes sense here, of some each way; none: no help.
+
+    hopeless : codes of those that leave the shaft stopped by something besides, which then does not
+        count for them.
+    """
     found: dict[str, list[Trial]] = {}
     for number, (code, bench) in enumerate(on.items()):
         tell(f"trying {code.replace('-', ' ')}", 0.8 * number / len(on))
+        wanted = replace(goal, beside=code not in hopeless)
         if bench.remedy.each_way:
-            found[code] = each_smallest(bench, goal)
+            found[code] = each_smallest(bench, wanted)
         else:
-            least = smallest(bench, goal)
+            least = smallest(bench, wanted)
             found[code] = [] if least is None else [least]
     return found
 

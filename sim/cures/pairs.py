@@ -5,7 +5,7 @@ frontier, which is walked like a staircase; its cells are then swept, the cheape
 that fails making room for the next dose up, until one works.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import partial
 from heapq import heapify, heappop, heappush
 from itertools import combinations, product
@@ -35,14 +35,20 @@ def cheapest_pairs(
     under: float,
     grids: Grids | None = None,
     most_offered: int = MOST_OFFERED,
+    hopeless: Collection[str] = (),
 ) -> list[tuple[Trial, Trial]]:
     """The cheapest pairs that work, one of each two remedies, all cheaper than `under`.
 
     grids : those that were looked at before, for other goals; more is put into them.
+    hopeless : codes of remedies no two of which can work together.
     """
     known = {} if grids is None else grids
     found: list[tuple[float, tuple[Trial, Trial]]] = []
-    couples = [(a, b) for a, b in combinations(benches.values(), 2) if _together(a, b)]
+    couples = [
+        (a, b)
+        for a, b in combinations(benches.values(), 2)
+        if _together(a, b) and not {a.remedy.code, b.remedy.code} <= set(hopeless)
+    ]
     for price, first, second in sorted(
         ((a.least_cost(by) + b.least_cost(by), *_in_order(a, b)) for a, b in couples),
         key=lambda couple: couple[0],

@@ -53,7 +53,7 @@ class Grid(Glanced[Cell]):
             return None
         bench = Bench(self.second.remedy, one[0], self.first.before, self.assessor)
         second = bench.trial(self.columns[column])
-        if second is None or not goal.met(second.case.after):
+        if second is None or not goal.reached(second.case.after):
             return None
         first = self.first.trial(self.rows[row])
         if first is None:

@@ -3,7 +3,7 @@
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, partial
+from functools import cache, cached_property, partial
 from math import inf
 from typing import Generic, TypeVar
 
@@ -14,6 +14,7 @@ from sim.assessment.limits import Limits
 from sim.cures.ranking import Weights
 from sim.cures.remedy import FELT, Case, Dose, Item, Remedy, Trial
 from sim.derive import vehicle_of
+from sim.finders import stopped_beside
 from sim.findings import ORDER, Verdict
 from sim.rig import Rig
 from sim.vehicle import Vehicle
@@ -30,11 +31,13 @@ class Goal:
         Where something else is wrong as well it does not: a remedy is judged by what it does,
         and whoever shows it says that some of it is only extrapolated.
     share : of the reserves wanted, that is enough; less than all of it asks for no gap either.
+    beside : whether what stops the shaft besides counts too; not for a remedy that is not for it.
     """
 
     verdict: Verdict
     within_readings: bool = False
     share: float = 1.0
+    beside: bool = True
 
     def met(self, found: Limits) -> bool:
         """Whether this is good enough."""
@@ -46,6 +49,10 @@ class Goal:
                 tight=(),
             )
         return reaches(found.verdict if self.within_readings else found.held, self.verdict)
+
+    def reached(self, found: Assessment) -> bool:
+        """Whether a sweep came to this, and nothing stops the shaft besides."""
+        return self.met(found) and not (self.beside and stopped_beside(found))
 
 
 def reaches(verdict: Verdict, goal: Verdict) -> bool:
@@ -126,13 +133,19 @@ class Bench(Glanced[Dose]):
             return None
         return Trial(self.remedy, Case(self.rig, dose, made[0], self.before, after))
 
+    @cached_property
+    def lets_go(self) -> bool:
+        """Whether the largest of its doses leaves nothing besides that stops the shaft."""
+        trials = (self.trial(series[-1]) for series in self.series)
+        return any(trial and not stopped_beside(trial.case.after) for trial in trials)
+
     def works(self, dose: Dose, goal: Goal) -> bool:
         """Whether a dose is enough; most that are not are told at a glance."""
         best = self.at_best(dose, goal.met)
         if best is None or not goal.met(best):
             return False
         trial = self.trial(dose)
-        return trial is not None and goal.met(trial.case.after)
+        return trial is not None and goal.reached(trial.case.after)
 
     def most_helpful(self, doses: Sequence[Dose]) -> Trial | None:
         """The dose that leaves most to the tightest limit; None where none of them helps.

@@ -9,16 +9,19 @@ be read back whole, or that stands where another one belongs, is as good as none
 
 import json
 import os
+from collections.abc import Iterator
 from contextlib import suppress
 from functools import cache
 from hashlib import sha256
 from importlib.metadata import PackageNotFoundError, version
+from importlib.resources import files
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any, Final
+from uuid import uuid4
 
 from platformdirs import user_cache_path
 
-import geometry
 from sim.kept.atomic import replace_file
 
 FOLDER_VARIABLE = "BINDPOINT_CACHE"
@@ -31,9 +34,8 @@ def cache_folder() -> Path:
     return Path(named) if named else user_cache_path("bindpoint") / "touch"
 
 
-MAKERS: Final = ("bindpoint", "manifold3d", "python-fcl")
-"""Packages whose version decides what comes out: of this program where its sources are not there to
-be read, of the libraries that cut solids and see them touch."""
+MAKERS: Final = ("fast-simplification", "manifold3d", "numpy", "python-fcl", "scipy", "trimesh")
+"""Libraries whose version decides what comes out."""
 
 
 def entry_name(**asked: Any) -> str:
@@ -44,15 +46,34 @@ def entry_name(**asked: Any) -> str:
 
 @cache
 def code_key() -> str:
-    """Key of the code that answers: all of `geometry` with its tolerances, and what keeps them."""
+    """Key of the code that answers: all of `geometry` with its tolerances, and what keeps them.
+
+    Where the sources are not there to be read, in a program that was packed without them, nothing
+    tells two programs apart: then only this process finds again what it kept.
+    """
     digest = sha256()
     for name in MAKERS:
         with suppress(PackageNotFoundError):
             digest.update(f"{name} {version(name)}".encode())
-    for folder in (*geometry.__path__, str(Path(__file__).parent)):
-        for file in sorted(Path(folder).rglob("*.py")):
-            digest.update(file.read_bytes())
+    for package in ("geometry", "sim.kept"):
+        found = [text for file in _sources(files(package)) if (text := file.read_bytes())]
+        if not found:
+            return uuid4().hex
+        for text in found:
+            digest.update(text)
     return digest.hexdigest()
+
+
+def _sources(folder: Traversable) -> Iterator[Traversable]:
+    """Every source file of a package, on disk or in an archive."""
+    for each in sorted(folder.iterdir(), key=lambda one: one.name):
+        if each.is_dir():
+            yield from _sources(each)
+        elif each.name.endswith(".py"):
+            yield each
+
+
+code_key()  # of the sources as they were read to run, not as an update leaves them later
 
 
 def read_entry(place: Path) -> Any:

@@ -72,6 +72,18 @@ def test_cures_say_so_too_where_all_else_is_clear() -> None:
 
 
 @pytest.mark.slow
+def test_a_cheap_remedy_that_cannot_be_built_hides_no_other() -> None:
+    """Straps alone would do for the bend, but only a longer shaft then has room for its slip."""
+    joint = ["24 in", "0 in", "8 1/2 in"]
+    rig = changed(load_demo("ridge-crawler"), {"output.joint": joint})
+    out = ("output-drop", "pinion-turn", "double-cardan-head", "other-size")
+    found = find_cures(rig, without=out)
+    assert found.beside
+    assert any(cure.works and "longer-shaft" in cure.codes for cure in found.cures)
+    assert not any(cure.works and cure.stops for cure in found.cures)
+
+
+@pytest.mark.slow
 def test_nothing_that_cannot_be_built_is_called_a_cure() -> None:
     rig = changed(load_demo("long-legged-trail-wagon"), {"shaft.slip.pushed_home": "48 in"})
     found = find_cures(rig)

@@ -1,3 +1,6 @@
+import subprocess
+import sys
+import zipfile
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import fields, replace
 from multiprocessing import get_context
@@ -121,30 +124,48 @@ def test_another_program_is_another_entry(tmp_path: Path, monkeypatch: pytest.Mo
     assert not is_kept(tmp_path)
 
 
+SOURCES = ("geometry/deep/module.py", "sim/kept/answers.py", "sim/kept/touch_curves.py")
+
+
+def key_of(texts: dict[str, str], archive: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+    """Key of a program whose sources lie in an archive, as those of a packed program do."""
+    with zipfile.ZipFile(archive, "w") as into:
+        for name, text in texts.items():
+            into.writestr(name, text)
+    inside = zipfile.Path(archive)
+    monkeypatch.setattr(answers, "files", lambda name: inside.joinpath(*name.split(".")))
+    return answers.code_key.__wrapped__()
+
+
+@pytest.mark.parametrize("changed", SOURCES)
 def test_the_key_of_the_program_is_that_of_its_sources(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, changed: str
 ) -> None:
-    """A line more anywhere in what builds and searches is another program."""
-    monkeypatch.setattr(answers.geometry, "__path__", [str(tmp_path)])
-    keys = set()
-    for text in ("a = 1", "a = 1\n", "a = 2"):
-        (tmp_path / "deep").mkdir(exist_ok=True)
-        (tmp_path / "deep" / "module.py").write_text(text, encoding="utf-8")
-        keys.add(answers.code_key.__wrapped__())
-    assert len(keys) == 3
+    """A line more anywhere in what builds, searches and keeps is another program."""
+    texts = dict.fromkeys(SOURCES, "a = 1")
+    keys = [
+        key_of(texts | {changed: text}, tmp_path / f"{number}.zip", monkeypatch)
+        for number, text in enumerate(("a = 1", "a = 1\n", "a = 2", "a = 1"))
+    ]
+    assert len(set(keys)) == 3
+    assert keys[0] == keys[3]
 
 
-@pytest.mark.parametrize("module", ["kept/answers.py", "kept/touch_curves.py"])
-def test_the_key_of_the_program_is_that_of_what_keeps_too(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, module: str
+@pytest.mark.parametrize("room", ["geometry", "sim/kept"])
+def test_a_program_without_its_sources_finds_only_its_own_answers(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, room: str
 ) -> None:
-    (tmp_path / "kept").mkdir()
-    monkeypatch.setattr(answers, "__file__", str(tmp_path / "kept" / "answers.py"))
-    keys = set()
-    for text in ("a = 1", "a = 2"):
-        (tmp_path / module).write_text(text, encoding="utf-8")
-        keys.add(answers.code_key.__wrapped__())
+    texts = {name: "a = 1" for name in SOURCES if not name.startswith(room)}
+    texts |= {f"{room}/module.pyc": "compiled"}
+    keys = {key_of(texts, tmp_path / f"{number}.zip", monkeypatch) for number in range(2)}
     assert len(keys) == 2
+
+
+def test_the_key_is_that_of_the_program_as_it_started() -> None:
+    """An update that comes while it runs must not get its answers."""
+    asked = "from sim.kept import answers; print(answers.code_key.cache_info().currsize)"
+    told = subprocess.run([sys.executable, "-c", asked], check=True, capture_output=True, text=True)
+    assert told.stdout.strip() == "1"
 
 
 @pytest.mark.parametrize("newer", ["manifold3d", "python-fcl"])

@@ -111,8 +111,13 @@ def near_as_it_is(found: Cures) -> str:
 
 def _beside(found: Cures, finding: Finding) -> str:
     """What stops the shaft as it is, and whether a cure does away with it."""
-    rid = [n for n, cure in enumerate(found.cures, 1) if cure.works]
-    return f"{says(finding)}{_rid_of_by(rid) or ' No remedy here is for that.'}"
+    rid = [
+        number
+        for number, cure in enumerate(found.cures, start=1)
+        if finding.code not in {each.code for each in cure.beside}
+    ]
+    which = _rid_of_by(rid) or NONE
+    return f"{says(finding)} {which[0].upper()}{which[1:]}."
 
 
 def _what_clears(found: Cures) -> str:
@@ -125,7 +130,10 @@ def _what_clears(found: Cures) -> str:
         for number, cure in enumerate(found.cures, start=1)
         if cure.works and not hit & set(_hit(cure.near))
     ]
-    return _rid_of_by(clears) or " No remedy here is for that: move what is in the way."
+    which = _rid_of_by(clears)
+    if not which:
+        return f" {NONE}: move what is in the way."
+    return f" No dose was chosen for that, but {which}."
 
 
 def _rid_of_by(numbers: Sequence[int]) -> str:
@@ -134,7 +142,10 @@ def _rid_of_by(numbers: Sequence[int]) -> str:
         return ""
     many = len(numbers) > 1
     which = f"numbers {_listed([*map(str, numbers)])} do" if many else f"number {numbers[0]} does"
-    return f" No dose was chosen for that, but {which} away with it."
+    return f"{which} away with it"
+
+
+NONE = "No remedy here is for that"
 
 
 def _listed(names: Sequence[str]) -> str:
