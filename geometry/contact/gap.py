@@ -196,7 +196,8 @@ class _CrossRoom(_Room):
 def _worth(lowest: float) -> float:
     """Distance (mm) below which it is worth looking further, given the lowest seen.
 
-    Whether anything touches is looked for to the end, however little room has been seen.
+    Never below what counts as touching, so a touch is looked for however little room has been seen.
+    Only where a box too small to halve hides it, another place is told, and `TOL.gap` holds.
     """
     if lowest <= TOL.graze:
         return 0.0
