@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 
-from geometry.mesh import Mesh
+from geometry.mesh import Mesh, once_a_mesh
 from viewer.draw.camera import Floats
 
 CORNER = radians(30.0)
@@ -56,6 +56,7 @@ def corner_normals(mesh: Mesh) -> Floats:
     return np.asarray((total / length).reshape(-1, 3, 3))
 
 
+@once_a_mesh
 def sharp_edges(mesh: Mesh) -> Floats:
     """Edges of corners, and free edges of an open mesh, (n, 2, 3) mm.
 

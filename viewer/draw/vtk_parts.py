@@ -14,7 +14,7 @@ from vtkmodules.vtkRenderingCore import (
     vtkWindowToImageFilter,
 )
 
-from geometry.mesh import Mesh
+from geometry.mesh import Mesh, once_a_mesh
 from viewer.draw.base import Image, Letters, Paint
 from viewer.draw.camera import Floats
 from viewer.draw.shading import corner_normals
@@ -54,8 +54,9 @@ def headlight() -> vtkLight:
     return lamp
 
 
+@once_a_mesh
 def shaded(mesh: Mesh) -> pv.PolyData:
-    """Triangles with smooth round surfaces and sharp corners."""
+    """Triangles with smooth round surfaces and sharp corners; one for all views that show it."""
     data = unshared(mesh.triangles.reshape(-1, 3))
     normals = corner_normals(mesh).reshape(-1, 3).astype(np.float32)
     data.GetPointData().SetNormals(numpy_to_vtk(normals, deep=True))  # type: ignore[no-untyped-call]

@@ -12,9 +12,9 @@ from viewer.draw.stage import Stage
 from viewer.live.looks import GHOST, GHOST_EDGE, SMALL, Look
 from viewer.live.sight import Sight
 from viewer.scene.figure import put_up
+from viewer.scene.kept_parts import shaft_of
 from viewer.scene.mount import Frames, frames_of
 from viewer.scene.part import Part, same_pieces
-from viewer.scene.shaft_parts import checked_shaft
 
 SAME = 1e-6
 """mm, and as much of a turn: poses closer than that are one."""
@@ -49,7 +49,7 @@ class Ghost:
         self._stage.remove(CAPTION)
         self._captioned, self._shown = False, []
         self._parts, self._check, self._known = [], check, {}
-        self._building = None if check is None else checked_shaft(check)
+        self._building = None if check is None else shaft_of(check)
 
     def work(self) -> None:
         """Build one part."""

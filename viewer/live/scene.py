@@ -1,7 +1,6 @@
 """The live scene: what a session knows, said to a stage. Parts are built once and then moved."""
 
 from collections.abc import Iterator
-from itertools import chain
 
 import numpy as np
 
@@ -22,11 +21,9 @@ from viewer.live.marks import JointMarks
 from viewer.live.preview import notice, preview_parts
 from viewer.live.sight import ALONG, TOWARD, Sight, points_of
 from viewer.scene.joint_bodies import joint_frame
+from viewer.scene.kept_parts import parts_of
 from viewer.scene.mount import Frames, frames_of
 from viewer.scene.part import Part
-from viewer.scene.shaft_parts import checked_shaft
-from viewer.scene.surroundings import things_near
-from viewer.scene.suspension import suspension_parts
 from viewer.session.session import Session
 
 LOST, TO_COME = "out of reach", "parts to come"
@@ -74,8 +71,7 @@ class LiveScene:
         if check is None:
             self._building = preview_parts(rig, vehicle)
         else:
-            around = chain(suspension_parts(vehicle), things_near(check.rig, check.found.near))
-            self._building = chain(checked_shaft(check), around)
+            self._building = parts_of(check)
             for name, joint in check.joints.items():
                 self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)
         lay_floor(self.stage, vehicle, self.look)
