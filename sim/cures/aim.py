@@ -12,15 +12,13 @@ from sim.cures.restate import pinion_turned
 from sim.derive import ride_height_of, vehicle_of
 from sim.line import running
 from sim.rig import Rig
-from sim.vehicle import Pose, TravelRegion
+from sim.speed import driven
+from sim.vehicle import Pose
 
 SPAN = radians(10.0)
 """How far either way the pinion is turned."""
 
 STEP = radians(0.5)
-
-UNDER_POWER = 0.5
-"""Share of the whole wrap that steady driving takes; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -79,14 +77,6 @@ def aim_curve(rig: Rig, assessor: Assessor | None = None) -> AimCurve:
     asked = assessor or Assessor()
     asked.assess(rig)
     return AimCurve(tuple(_aims(rig, asked)))
-
-
-def driven(box: TravelRegion, front: bool, share: float = UNDER_POWER) -> float:
-    """Wrap (rad, nose up) of driving forward, which lowers the nose of a front axle.
-
-    share : of the whole wrap; that of steady driving where not given.
-    """
-    return share * (-box.nose_down if front else box.nose_up)
 
 
 def _aims(rig: Rig, assessor: Assessor) -> Iterator[Aim]:

@@ -2,12 +2,12 @@
 
 from math import radians
 
-from sim.cures.aim import UNDER_POWER, driven
 from sim.cures.remedy import Case
 from sim.derive import vehicle_of
 from sim.line import running
 from sim.remark import Remark
 from sim.rig import Rig
+from sim.speed import UNDER_POWER, driven
 from sim.vehicle import Pose
 
 ROOM = radians(0.25)

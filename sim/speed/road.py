@@ -1,9 +1,17 @@
 """How fast the shaft turns: from road speed, tyre, axle ratio."""
 
 from dataclasses import dataclass
+from math import pi
+from typing import Final
 
 from geometry.errors import BindpointError
 from sim.quantities import require_fields, require_not_negative
+
+RPM: Final = 2.0 * pi / 60.0
+"""rad/s."""
+
+ABSURD: Final = 10_000.0 * RPM
+"""rad/s. No driveshaft of this kind turns faster (from memory); a ratio is wrong."""
 
 
 class SpeedError(BindpointError, ValueError):

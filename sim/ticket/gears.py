@@ -3,19 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
-
-import numpy as np
 
 from sim.remark import Remark
-from sim.speed import Gearing
+from sim.speed import ABSURD, Gearing
 from sim.ticket.drive_said import DriveSaid
-
-RPM: Final = 2.0 * np.pi / 60.0
-"""rad/s."""
-
-ABSURD: Final = 10_000.0 * RPM
-"""rad/s. No driveshaft of this kind turns faster (from memory); a ratio is wrong."""
 
 
 @dataclass(frozen=True)

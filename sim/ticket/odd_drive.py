@@ -10,9 +10,9 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from sim.remark import Remark
+from sim.speed import RPM
 from sim.table.loads import POUND
 from sim.ticket.drive_said import DriveSaid, Number
-from sim.ticket.gears import RPM
 
 Measures = Literal["ratio", "torque", "weight", "length", "road speed", "turning"]
 """What a number of [drive] is of: a plain ratio, N mm, N, mm, mm/s, rad/s."""

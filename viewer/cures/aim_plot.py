@@ -8,7 +8,8 @@ from textwrap import fill
 
 import numpy as np
 
-from sim.cures.aim import UNDER_POWER, AimCurve
+from sim.cures.aim import AimCurve
+from sim.speed import UNDER_POWER
 from viewer.cures.json import aim_data
 from viewer.words.verdicts import CAUTION
 from viewer.written.files import AskedError, replace

@@ -1,0 +1,47 @@
+"""From which speed on the shake of the joints is felt, in words."""
+
+from collections.abc import Mapping
+from typing import Final
+
+from sim.speed import RPM, Felt, FeltLimit, Load
+from viewer.words.units import format_angle, road, rpm
+
+TEN_RPM: Final = 10.0 * RPM
+"""rad/s; nobody feels to the turn."""
+
+SHAKES: Final[Mapping[FeltLimit, str]] = {
+    "torsional": "what the joints leave at the pinion",
+    "drive": "the shaft itself, with the engine turning it",
+    "coast": "the shaft itself, with the wheels turning it",
+}
+"""What shakes first."""
+
+WHEN: Final[Mapping[Load, str]] = {
+    "level": "at ride height",
+    "power": "under power",
+    "coast": "coasting",
+}
+
+
+def felt_above(felt: Felt, top: float | None = None) -> str:
+    """``felt above 45 mph (72 km/h), shaft 2,100 rpm``; without the road where it is not known.
+
+    top : rad/s that the shaft turns at most; what would be felt only above that is not felt.
+    """
+    if not felt.ever:
+        return "not felt at any speed"
+    turning = f"shaft {rpm(round(felt.speed / TEN_RPM) * TEN_RPM)}"
+    at = turning if felt.road is None else f"{road(felt.road)}, {turning}"
+    if top is not None and felt.speed > top:
+        return f"not felt up to top speed; it would be above {at}"
+    return f"felt above {at}"
+
+
+def felt_number(felt: Felt) -> str:
+    """The number behind it: ``like one joint bent 6.9 deg; the limit is 400 rad/s2``."""
+    if not felt.ever:
+        return "the joints turn the shaft evenly"
+    return (
+        f"{SHAKES[felt.governs]} is as uneven as one joint bent {format_angle(felt.bend)}, held to "
+        f"{felt.limit:,.0f} rad/s2"
+    )
