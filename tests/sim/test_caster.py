@@ -24,11 +24,11 @@ def test_the_steering_axis_leans_with_the_housing(raised, caster, kingpin):
 
 def test_it_is_said_in_one_line():
     assert caster_words(radians(4.0), radians(6.0)) == (
-        "raising the pinion of a front axle by 4.0 deg takes 4.0 deg of caster: 2.0 deg positive "
-        "is left, unless the knuckles are turned on the tube as well"
+        "raising the pinion 4.0 deg costs 4.0 deg of caster and leaves 2.0 deg positive, unless "
+        "the knuckles are cut and turned too"
     )
-    assert "adds 2.0 deg of caster: 7.0 deg positive is left" in (
+    assert "adds 2.0 deg of caster and leaves 7.0 deg positive" in (
         caster_words(radians(-2.0), radians(5.0))
     )
-    assert "1.0 deg negative is left" in caster_words(radians(6.0), radians(5.0))
+    assert "leaves 1.0 deg negative" in caster_words(radians(6.0), radians(5.0))
     assert "stays" in caster_words(0.0, 0.1)

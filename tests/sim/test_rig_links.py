@@ -140,8 +140,8 @@ def only_line(members: str) -> str:
         (
             'chassis = ["33 in", "18 in", "1 in"]\naxle = ["1 in", "18 in", "-3 in"]',
             'axle = ["33 in", "18 in", "1 in"]\nchassis = ["1 in", "18 in", "-3 in"]',
-            'suspension.links[1].axle: came ["33 in", "18 in", "1 in"] (33 in (33.02 in, 838.6 '
-            "mm) from the axle, while its chassis end is only 3 3/16 in (3.16 in, 80.3 mm) from "
+            'suspension.links[1].axle: came ["33 in", "18 in", "1 in"] (33 in (838.6 '
+            "mm) from the axle, while its chassis end is only 3 3/16 in (80.3 mm) from "
             "it), expected the end of lower that is on the axle; chassis and axle look swapped, "
             "put each in place of the other",
         ),

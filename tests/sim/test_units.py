@@ -237,14 +237,15 @@ def test_a_quantity_keeps_what_was_typed() -> None:
 @pytest.mark.parametrize(
     ("mm", "text"),
     [
-        (922.3375, "36 5/16 in (36.31 in, 922.3 mm)"),
-        (922.0, "36 5/16 in (36.30 in, 922.0 mm)"),
-        (914.4, "36 in (36.00 in, 914.4 mm)"),
-        (12.7, "1/2 in (0.50 in, 12.7 mm)"),
-        (-63.5, "-2 1/2 in (-2.50 in, -63.5 mm)"),
-        (0.0, "0 in (0.00 in, 0.0 mm)"),
-        (-0.001, "0 in (0.00 in, 0.0 mm)"),
-        (25.4 * 31.99, "32 in (31.99 in, 812.5 mm)"),  # the fraction carries into the whole
+        (922.3375, "36 5/16 in (922.3 mm)"),
+        (922.0, "36 5/16 in (922.0 mm)"),
+        (914.4, "36 in (914.4 mm)"),
+        (12.7, "1/2 in (12.7 mm)"),
+        (-63.5, "-2 1/2 in (-63.5 mm)"),
+        (0.0, "0 in (0.0 mm)"),
+        (0.6, "0.024 in (0.6 mm)"),  # nothing on a tape
+        (-0.001, "0 in (0.0 mm)"),
+        (25.4 * 31.99, "32 in (812.5 mm)"),  # the fraction carries into the whole
     ],
 )
 def test_format_length(mm: float, text: str) -> None:
@@ -270,17 +271,18 @@ def test_what_is_less_than_wanted_reads_as_less(wanted: float, short: float) -> 
     mm = max(wanted - short, 0.0)
     shown = format_length_under(mm, wanted)
     if format_fraction(mm) == format_fraction(wanted):
-        inches, millimetres = (float(number) for number in re.findall(r"[\d.]+", shown))
-        assert inches < wanted / 25.4 + 5e-7
-        assert millimetres < wanted
-        assert millimetres == pytest.approx(mm, abs=0.051)
+        assert shown.startswith(f"just under {format_fraction(wanted)}")
+        for millimetres in re.findall(r"\(([\d.]+) mm", shown):
+            assert float(millimetres) < wanted
+            assert float(millimetres) == pytest.approx(mm, abs=0.051)
     else:
         assert shown == format_length(mm)
 
 
 def test_a_length_just_under() -> None:
-    assert format_length_under(19.01, 19.05) == "0.748 in (19.0 mm)"
-    assert format_length_under(12.0, 19.05) == "1/2 in (0.47 in, 12.0 mm)"
+    assert format_length_under(19.01, 19.05) == "just under 3/4 in (19.0 mm)"
+    assert format_length_under(12.7 - 1e-9, 12.7) == "just under 1/2 in"
+    assert format_length_under(12.0, 19.05) == "1/2 in (12.0 mm)"
     assert format_under(1.97, 2.0, 1) == "1.97"
     assert format_under(1.9, 2.0, 1) == "1.9"
     assert format_under(2.0 - 1e-9, 2.0, 1) == "2.000000"

@@ -48,7 +48,7 @@ def test_generic_parts_are_named(parts: GenericParts, words: str) -> None:
 def test_a_joint_that_nobody_named_is_judged_as_the_generic_one(sparse: Check) -> None:
     found = next(each for each in sparse.findings if each.subject == "pinion")
     assert found.verdict == "touches"
-    assert says(found).startswith("With a generic 27 x 82 joint the pinion joint touches at ")
+    assert says(found).startswith("With a generic 27 x 82 joint the pinion joint binds at ")
     assert check_word(sparse) == "TOUCHES"
     assert "Generic joints stand in for what nobody named." in headline(sparse)
 
@@ -73,10 +73,10 @@ def test_the_slip_is_asked_with_its_numbers(sparse: Check) -> None:
     found = next(each for each in sparse.findings if each.code == "slip-not-measured")
     words = says(found)
     assert words.startswith("Nobody measured how far the slip can close or open, so it is not ")
-    assert "From ride height the travel asks " in words  # not "nose down from ride height"
+    assert "From ride height the travel takes " in words  # not "nose down from ride height"
     assert " of closing at 4 in bump" in words
     assert " of opening at 8 in droop" in words
-    assert words.endswith("; the truck's own has to be measured.")
+    assert words.endswith(". Measure the truck's own.")
     assert "Nobody measured the slip." in headline(sparse)
     assert "; not measured" in check_text(sparse)
 

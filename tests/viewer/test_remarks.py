@@ -16,7 +16,9 @@ from sim.speed import ORDERS
 from sim.ticket.drive_said import ASSUMED
 from sim.ticket.odd_drive import PLAUSIBLE
 from viewer.words import build_orders
+from viewer.words.cure_names import NAMES, remedy_called
 from viewer.words.remarks import SENTENCES, said
+from viewer.words.remedies import DOES
 from viewer.words.sentence import SHOWN, filled
 
 SIM = Path(sim.__file__).parent
@@ -80,7 +82,7 @@ def test_every_unit_that_a_sentence_asks_for_is_known() -> None:
 def test_a_sentence_has_its_numbers_in_a_shops_units() -> None:
     remark = Remark("front-section", length=922.3375, bend=radians(3.0))
     assert said(remark).startswith(
-        "the front section, output joint to middle joint: 36 5/16 in (36.31 in, 922.3 mm), bent "
+        "the front section, output joint to middle joint: 36 5/16 in (922.3 mm), bent "
         "3.0 deg at the output"
     )
 
@@ -119,8 +121,8 @@ def test_every_order_of_shaking_says_what_it_feels_like() -> None:
         ("{x:angle up|down}", radians(3.0), "3.0 deg up"),
         ("{x:angle up|down}", radians(-3.0), "3.0 deg down"),
         ("{x:angle up|down}", 0.0, "0.0 deg"),
-        ("{x:length left|right}", -25.4, "1 in (1.00 in, 25.4 mm) right"),
-        ("{x:length_under {y}}", 19.02, "0.749 in (19.0 mm)"),
+        ("{x:length left|right}", -25.4, "1 in (25.4 mm) right"),
+        ("{x:length_under {y}}", 19.02, "just under 3/4 in (19.0 mm)"),
         ("it{x:? is| is not}", True, "it is"),
         ("it{x:? is| is not}", -1.0, "it is not"),
         ("one{x:after , }", None, "one"),
@@ -132,3 +134,15 @@ def test_a_value_is_shown_by_the_name_and_words_after_its_colon(
     sentence: str, value: object, words: str
 ) -> None:
     assert filled(sentence, {"x": value, "y": 19.05}) == words
+
+
+def test_every_remedy_has_a_short_name() -> None:
+    ways = {code for code in DOES if code.startswith("by-")}  # how a pinion is turned
+    assert set(NAMES) == set(DOES) - ways
+    turned = Remark("pinion-turned", way="up", turn=radians(3.0), how=SHIMS, up=radians(4.0))
+    assert remedy_called(turned) == "3 deg shims (pinion nose up)"
+    straps = Remark("straps-end-droop", in_middle=False, apart=812.8, droop=165.1, earlier=63.5)
+    assert remedy_called(straps) == "limit straps at 6 1/2 in droop"
+
+
+SHIMS = Remark("by-shims", size=radians(3.0), to_front=False)

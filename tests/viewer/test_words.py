@@ -52,9 +52,10 @@ def test_a_touching_joint_says_where_what_and_how_much() -> None:
         },
     )
     assert says(finding) == (
-        "The pinion joint touches at 6 5/16 in droop, 4.0 deg nose down: ear tip of the pinion "
-        "strap yoke against the throat of the shaft's weld yoke. It is clear to 25.5 deg and "
-        "bends to 27.6 deg at 8 in droop, 4.0 deg nose down; it needs 2.1 deg more."
+        "The pinion joint binds at 6 5/16 in droop, 4.0 degrees nose down. What meets: ear tip of "
+        "the pinion strap yoke against the throat of the shaft's weld yoke. It is good for 25.5 "
+        "degrees. The travel bends it to 27.6 degrees, 2.1 too far, at 8 in droop, 4.0 degrees "
+        "nose down."
     )
 
 
@@ -69,7 +70,7 @@ def test_a_slip_that_runs_out_rounds_up_what_it_needs() -> None:
         Pose(-203.2),
         {"reserve_mm": 19.05, "place": "shaft"},
     )
-    assert "It needs 1/8 in (2.0 mm) more." in says(finding)
+    assert "It is 1/8 in (2.0 mm) short." in says(finding)
 
 
 def test_a_slip_that_is_short_is_rounded_alike_in_sentence_and_table() -> None:
@@ -79,7 +80,7 @@ def test_a_slip_that_is_short_is_rounded_alike_in_sentence_and_table() -> None:
     sentence = next(says(each) for each in result.findings if each.code == "slip-opens")
     lines = check_text(result).splitlines()
     table = next(line for line in lines if line.startswith("opens "))
-    short = re.search(r"It needs (.*?) more\.", sentence)
+    short = re.search(r"It is (.*?) short\.", sentence)
     assert short is not None
     assert table.endswith(f"; {short[1]} short")
     mm = float(short[1].split("(")[1].split()[0])
@@ -90,8 +91,8 @@ def test_a_slip_that_is_short_is_rounded_alike_in_sentence_and_table() -> None:
 @pytest.mark.parametrize(
     ("mm", "words"),
     [
-        (19.05, "3/4 in (0.75 in, 19.1 mm) left"),
-        (0.0, "0 in (0.00 in, 0.0 mm) left"),
+        (19.05, "3/4 in (19.1 mm) left"),
+        (0.0, "0 in (0.0 mm) left"),
         (-0.1, "1/16 in (0.1 mm) short"),
         (-25.4, "1 in (25.4 mm) short"),
         (-25.5, "1 1/16 in (25.5 mm) short"),
@@ -118,17 +119,18 @@ def test_what_is_close_reads_as_less_than_is_wanted() -> None:
 
     mm, deg = (lambda x: Measure(x, "mm")), (lambda x: Measure(x, "deg"))
     slip = close("slip-opens", mm(19.02), mm(6.4), mm(25.4), reserve_mm=19.05)
-    assert "only 0.749 in (19.0 mm) left before" in slip
-    assert "; 3/4 in (0.75 in, 19.1 mm) is wanted" in slip
+    assert "only just under 3/4 in (19.0 mm) left before" in slip
+    assert "Wanted: 3/4 in (19.1 mm)." in slip
     meeting = {"surfaces": ("throat", "ear tip"), "bodies": ("weld yoke", "strap yoke")}
     gap = close("joint-gap", mm(-0.002), mm(1.58), mm(1.5875), **meeting)
-    assert "only 0.0622 in (1.58 mm) of room" in gap
-    assert "0.0625 in (1.59 mm) is wanted" in gap
+    assert "is down to just under 1/16 in of gap" in gap
+    assert "Wanted: 1/16 in (1.6 mm)." in gap
     more = {"first": None, "gap_mm": 3.0, "reserve_deg": 2.0}
     bend = close("joint-bend", deg(1.99), deg(20.0), deg(21.99), **meeting, **more)
-    assert "comes within 1.99 deg of touching (2.0 deg wanted)" in bend
+    assert "comes within 1.99 degrees of binding" in bend
+    assert "Wanted: 2.0 degrees." in bend
     near = close("surroundings", mm(-0.03), mm(12.67), mm(12.7), **NEAR)
-    assert "0.499 in (12.67 mm) left" in near
+    assert "just under 1/2 in left" in near
 
 
 def test_what_touches_as_the_vehicle_stands_is_told_once() -> None:
@@ -144,10 +146,10 @@ STEEP = 'shaft_points_up = "31 deg"'
 @pytest.mark.parametrize(
     ("called", "touches", "close", "clear"),
     [
-        ("axle tubes", "touch", "come", "stay"),
-        ("shaft's ears at the pinion end", "touch", "come", "stay"),
-        ("shaft's tube", "touches", "comes", "stays"),
-        ("yoke at the pinion end", "touches", "comes", "stays"),
+        ("axle tubes", "hit", "come", "clear"),
+        ("shaft's ears at the pinion end", "hit", "come", "clear"),
+        ("shaft's tube", "hits", "comes", "clears"),
+        ("yoke at the pinion end", "hits", "comes", "clears"),
     ],
 )
 def test_several_parts_are_spoken_of_as_several(
@@ -162,7 +164,7 @@ def test_several_parts_are_spoken_of_as_several(
 
     assert sentence(0.0).startswith(f"The {called} {touches} the tank")
     assert sentence(5.0).startswith(f"The {called} {close} close to the tank")
-    assert sentence(50.0).startswith(f"The {called} {clear} clear of the tank")
+    assert sentence(50.0).startswith(f"The {called} {clear} the tank")
 
 
 @pytest.mark.slow
@@ -195,6 +197,6 @@ def test_what_is_hit_near_the_shaft_says_what_it_takes() -> None:
         near | {"unseen": ("axle housing",), "takes": WhatItTakes("both hanging", Pose(-203.2))},
     )
     assert says(finding).startswith(
-        "The shaft's tube touches the crossmember at 6 5/16 in droop, 4.0 deg nose down. Both "
-        "wheels hanging is enough: level and without wrap it touches at 8 in droop."
+        "The shaft's tube hits the crossmember at 6 5/16 in droop, 4.0 degrees nose down. It takes "
+        "no more than both wheels hanging: level, with no wrap, it hits at 8 in droop."
     )

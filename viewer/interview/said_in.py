@@ -6,9 +6,9 @@ from typing import Final
 _INCHES: Final = r"(?:\d+ )?\d+/\d+|\d+(?:\.\d+)?"
 _BOTH: Final = re.compile(
     rf"(?P<tape>(?:{_INCHES})(?: to (?:{_INCHES}))?) in "
-    r"\((?:[\d.]+ in, )?(?P<mm>[\d.]+(?: to [\d.]+)? mm)\)"
+    r"\((?P<mm>[\d.]+(?: to [\d.]+)? mm)\)"
 )
-"""How a result shows a length in all the readings of a shop: see `viewer.words.units`."""
+"""How a result shows a length in both readings of a shop: see `viewer.words.units`."""
 _UNIT: Final = re.compile(r"\d\s*(?:(?P<mm>(?:mm|cm|m)\b)|in\b|inch|ft\b|feet|foot|[\"'])")
 
 

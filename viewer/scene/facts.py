@@ -48,7 +48,7 @@ def tube_facts(title: str, outside: float, wall: float, length: float | None = N
 def size_words(mm: float) -> str:
     """A size of a part: as a tape reads it, or in decimals where sixteenths would mislead.
 
-    ``2 3/16 in (2.19 in, 55.6 mm)``, but ``0.28 in (7.1 mm)`` and ``0.059 in (1.50 mm)``.
+    ``2 3/16 in (55.6 mm)``, but ``0.28 in (7.1 mm)`` and ``0.059 in (1.50 mm)``.
     """
     if abs(mm) >= INCH:
         return format_length(mm)

@@ -67,8 +67,8 @@ def short_length(mm: float) -> str:
 
 
 def caliper_length(mm: float) -> str:
-    """A length as a caliper shows it: ``34.5 mm (1.358 in)``."""
-    return f"{mm:.1f} mm ({mm / 25.4:.3f} in)"
+    """A length as a caliper shows it: ``1.358 in (34.5 mm)``."""
+    return f"{mm / 25.4:.3f} in ({mm:.1f} mm)"
 
 
 # Beside marks
@@ -235,8 +235,8 @@ def throat_caption(mm: float) -> str:
 
 def span_caption(mm: float) -> tuple[str, str, str]:
     """How far the ears are apart inside, in lines."""
-    metric, inches = caliper_length(mm).split(" (")
-    return "between ears", metric, f"({inches}"
+    inches, metric = caliper_length(mm).split(" (")
+    return "between ears", inches, f"({metric}"
 
 
 def bores_caption(*, half_round: bool) -> str:

@@ -1,7 +1,7 @@
 """What can be said of a finding, by the names that its sentences have for it."""
 
 from collections.abc import Callable, Mapping
-from math import floor, inf, radians
+from math import floor, radians
 from typing import Any, Final
 
 from sim.findings import Finding
@@ -12,9 +12,10 @@ from viewer.words.meeting import meeting_words
 from viewer.words.poses import LEVEL, pose_words, travel_words, ways
 from viewer.words.units import (
     format_angle,
+    format_fine,
     format_length,
+    format_length_under,
     format_spoken,
-    format_under,
     left_degrees,
     small_length,
 )
@@ -58,20 +59,23 @@ def _takes(does: str, first: Callable[[Finding], Pose | None]) -> Callable[[Find
         never = _NEVER.get(found.takes)
         if never is not None or found.level is None:
             return f" {never} {does}."
-        enough = f" Both wheels {'hanging' if found.takes == 'both hanging' else 'up'} is enough"
+        enough = f" It takes no more than both wheels {_BOTH[found.takes]}"
         told = first(finding)
         if told is not None and abs(told.roll) <= LEVEL and abs(told.wrap) <= LEVEL:
             return f"{enough}."
-        return f"{enough}: level and without wrap it {does} at {travel_words(found.level.travel)}."
+        there = travel_words(found.level.travel)
+        return f"{enough}: level, with no wrap, it {does} at {there}."
 
     return words
 
 
+_BOTH: Final[Mapping[Takes, str]] = {"both hanging": "hanging", "both up": "up"}
+
 _NEVER: Final[Mapping[Takes, str]] = {
-    "crossed up": "It takes crossing up: level, it never",
-    "wrap": "It takes axle wrap: without wrap it never",
-    "crossed up or wrap": "It takes crossing up or axle wrap: level and without wrap it never",
-    "crossed up and wrap": "It takes crossing up and axle wrap together: either alone it never",
+    "crossed up": "It takes crossing up: with the axle level it never",
+    "wrap": "It takes axle wrap: with no wrap it never",
+    "crossed up or wrap": "It takes crossing up or axle wrap: level, with no wrap, it never",
+    "crossed up and wrap": "It takes crossing up and axle wrap together: with only one it never",
 }
 
 
@@ -80,13 +84,14 @@ def _besides(pose: Pose) -> str:
     return "".join(f", {way}" for way in ways(pose))
 
 
-def _room(mm: float, under: float, exact: int = 0) -> str:
-    """A small gap, too small for a tape: thousandths of an inch and mm, `exact` more decimals.
+def _room(mm: float, under: float) -> str:
+    """A small gap, too small for a tape, in thousandths of an inch and mm.
 
     It reads as less than `under`.
     """
-    inches = format_under(mm / 25.4, under / 25.4, 3 + exact)
-    return f"{inches} in ({format_under(mm, under, 1 + exact)} mm)"
+    if f"{mm / 25.4:.3f}" == f"{under / 25.4:.3f}":
+        return format_length_under(mm, under)
+    return format_fine(mm)
 
 
 def _turned_with(finding: Finding) -> str:
@@ -112,7 +117,7 @@ def _asked_short(finding: Finding) -> str:
 def _generic_slip(finding: Finding) -> str:
     """What of the catalogue has the stroke that the travel asks."""
     detail = finding.detail
-    spare = f"has that with {format_length(detail['wanted_mm'])} to spare at either end"
+    spare = f"has that, with {format_length(detail['wanted_mm'])} to spare at each end"
     if detail["generic"] is None:
         return f"No generic slip {spare}"
     closes, opens = map(format_length, detail["set"])
@@ -123,15 +128,15 @@ def _generic_slip(finding: Finding) -> str:
 
 
 def _part_seen(finding: Finding) -> str:
-    rubber = "That part is rubber: it gives way before steel meets. "
-    unseen = f"Not looked at: {', '.join(finding.detail['unseen'])}."
+    rubber = "That part is rubber: it gives before steel meets. "
+    unseen = f"Not checked: {', '.join(finding.detail['unseen'])}."
     return f"{rubber if finding.detail['yields'] else ''}{unseen}"
 
 
 def _part_short(finding: Finding) -> str:
     """The part to begin a short line with, by its short name where the line would be two."""
     part = finding.detail["part"]
-    how = {"touches": "touches", "close": "close to", "clear": "clear of"}[finding.verdict]
+    how = {"touches": "hits", "close": "close to", "clear": "clear of"}[finding.verdict]
     if len(f"{part} {how} the {finding.subject}") > LONGEST:
         part = finding.detail["called"].partition("'s ")[0]  # the whole sentence names the part
     return f"{part[:1].upper()}{part[1:]}"
@@ -139,8 +144,8 @@ def _part_short(finding: Finding) -> str:
 
 def _caster_short(finding: Finding) -> str:
     change = finding.margin.value
-    what = f"{'takes' if change < 0.0 else 'adds'} {abs(change):.1f} deg of caster"
-    return what if change else "the caster stays as it is"
+    what = f"{'costs' if change < 0.0 else 'adds'} {abs(change):.1f} deg of caster"
+    return what if change else "caster stays as it is"
 
 
 def caster_words(raised: float, caster: float) -> str:
@@ -149,9 +154,9 @@ def caster_words(raised: float, caster: float) -> str:
         return "the pinion stays where it is, and so does the caster"
     turned, left = format_angle(abs(raised)), format_spoken(caster - raised, "positive", "negative")
     return (
-        f"{'raising' if raised > 0.0 else 'lowering'} the pinion of a front axle by {turned} "
-        f"{'takes' if raised > 0.0 else 'adds'} {turned} of caster: {left} is left, unless the "
-        "knuckles are turned on the tube as well"
+        f"{'raising' if raised > 0.0 else 'lowering'} the pinion {turned} "
+        f"{'costs' if raised > 0.0 else 'adds'} {turned} of caster and leaves {left}, unless the "
+        "knuckles are cut and turned too"
     )
 
 
@@ -169,24 +174,24 @@ FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
     "joint_name": lambda f: f"{f.subject.capitalize()} joint",
     "start": _start,
     "start_ways": lambda f: _besides(_start(f)),
-    "takes_touching": _takes("touches", lambda f: f.detail["first"]),
+    "takes_binding": _takes("binds", lambda f: f.detail["first"]),
     "meeting": lambda f: meeting_words(f.detail["surfaces"], f.detail["bodies"]),
     "left_deg": lambda f: left_degrees(radians(f.margin.value), radians(f.detail["reserve_deg"])),
-    "gap_room": lambda f: _room(f.detail["gap_mm"], inf),
+    "gap_room": lambda f: format_fine(f.detail["gap_mm"]),
     "worst_room": lambda f: _room(f.worst.value, f.limit.value),
-    "limit_room": lambda f: _room(f.limit.value, inf, exact=1),
-    "worst_inches": lambda f: format_under(f.worst.value / 25.4, f.limit.value / 25.4, 3),
+    "limit_room": lambda f: format_length(f.limit.value),
+    "worst_inches": lambda f: _room(f.worst.value, f.limit.value).partition(" (")[0],
     "turned_with": _turned_with,
     "turn_left": lambda f: left_degrees(radians(f.margin.value)),
     # of the slip
-    "takes_bottoming": _takes("bottoms", lambda _: None),
+    "takes_bottoming": _takes("bottoms out", lambda _: None),
     "takes_running_out": _takes("runs out", lambda _: None),
     "unmeasured": lambda f: " or ".join(way.removesuffix("s") for way in f.detail["asked"]),
     "asked_at": _asked_at,
     "asked_short": _asked_short,
     "generic_slip": _generic_slip,
     # of what is near the shaft
-    "takes_hitting": _takes("touches", lambda f: f.at),
+    "takes_hitting": _takes("hits", lambda f: f.at),
     "part_seen": _part_seen,
     "part_short": _part_short,
     # There at least, so rounded down.

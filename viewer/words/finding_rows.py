@@ -37,136 +37,137 @@ _All = TypedDict(
 ROWS: Final[_All] = {
     "joint-bend": {
         "touches": (
-            "{joint_called} touches at {start:pose}: {meeting}. It is clear to {limit:.1f} deg and "
-            "bends to {worst:.1f} deg at {at:pose}; it needs {short:.1f} deg more.{takes_touching}",
-            "{joint_name} touches at {start.travel:travel}",
-            "short {left_deg} deg{start_ways}",
+            "{joint_called} binds at {start:pose}. What meets: {meeting}. It is good for "
+            "{limit:.1f} deg. The travel bends it to {worst:.1f} deg, {short:.1f} too far, at "
+            "{at:pose}.{takes_binding}",
+            "{joint_name} binds at {start.travel:travel}",
+            "{left_deg} deg too far{start_ways}",
         ),
         "close": (
-            "{joint_called} comes within {margin:under {reserve_deg}} deg of touching "
-            "({reserve_deg:.1f} deg wanted), with {gap_room} of room: it bends to {worst:.1f} deg "
-            "at {at:pose} and is clear to {limit:.1f} deg. Nearest: {meeting}.",
+            "{joint_called} comes within {margin:under {reserve_deg}} deg of binding at {at:pose}. "
+            "Wanted: {reserve_deg:.1f} deg. It bends to {worst:.1f} deg and is good for "
+            "{limit:.1f} deg. The gap there is {gap_room}: {meeting}.",
             "{joint_name} close at {at.travel:travel}",
             "{left_deg} deg left{ways}",
         ),
         "clear": (
-            "{joint_called} has {margin:.1f} deg to spare: it bends to {worst:.1f} deg at "
-            "{at:pose} and is clear to {limit:.1f} deg.",
+            "{joint_called} has {margin:.1f} deg to spare. It bends to {worst:.1f} deg at "
+            "{at:pose} and is good for {limit:.1f} deg.",
             "{joint_name} has {left_deg} deg left",
             "at {at.travel:travel}{ways}",
         ),
     },
     "joint-gap": {
         "": (
-            "{joint_called} has only {worst_room} of room at {at:pose}: {meeting}. {limit_room} is "
-            "wanted.",
+            "{joint_called} is down to {worst_room} of gap at {at:pose}: {meeting}. Wanted: "
+            "{limit_room}.",
             "Small gap in the {subject} joint",
-            "{worst_inches} in at {at.travel:travel}{ways}",
+            "{worst_inches} at {at.travel:travel}{ways}",
         )
     },
     "turns-at-ride": {
         "touches": (
-            "The shaft cannot be turned all the way round at ride height{turned_with}: the {joint} "
-            "joint touches at {spin_deg:.0f} deg of its turn.",
-            "Cannot be turned at ride height",
-            "{joint} joint touches at {spin_deg:.0f} deg of turn",
+            "The shaft will not turn all the way round at ride height{turned_with}. The {joint} "
+            "joint hits at {spin_deg:.0f} deg of its turn.",
+            "Will not turn at ride height",
+            "{joint} joint hits at {spin_deg:.0f} deg of turn",
         ),
         "": (
-            "At ride height the shaft turns freely all the way round; the tightest spot, at the "
-            "{joint} joint{turned_with}, has {margin:.1f} deg left.",
+            "At ride height the shaft turns all the way round. The tightest spot, at the {joint} "
+            "joint{turned_with}, has {margin:.1f} deg left.",
             "Turns freely at ride height",
             "{turn_left} deg left at the {joint} joint",
         ),
     },
     "slip-closes": {
         "touches": (
-            "The slip bottoms: it has {limit:length} to close from ride height and needs "
-            "{worst:length} at {at:pose}. It needs {short:missing} more.{takes_bottoming}",
+            "The slip bottoms out at {at:pose}. From ride height it can close {limit:length}; the "
+            "travel closes it {worst:length}. It is {short:missing} short.{takes_bottoming}",
             "Slip bottoms at {at.travel:travel}",
-            "short {short:fraction_up}{ways}",
+            "{short:fraction_up} short{ways}",
         ),
         "close": (
-            "The slip has only {margin:length_under {reserve_mm}} left before it bottoms: it "
-            "closes {worst:length} at {at:pose}; {reserve_mm:length} is wanted.",
+            "The slip has only {margin:length_under {reserve_mm}} left before it bottoms out, at "
+            "{at:pose}. Wanted: {reserve_mm:length}. The travel closes it {worst:length}.",
             "Slip has only {margin:small} to close",
             "at {at.travel:travel}{ways}",
         ),
         "clear": (
-            "The slip keeps {left:length} left before it bottoms: it closes {worst:length} at "
-            "{at:pose}.",
+            "The slip has {left:length} left before it bottoms out. The travel closes it "
+            "{worst:length}, most at {at:pose}.",
             "Slip has {margin:small} to close",
             "at {at.travel:travel}{ways}",
         ),
     },
     "slip-opens": {
         "touches": (
-            "The slip runs out: it may open {limit:length} from ride height with enough spline "
-            "engaged and is pulled {worst:length} at {at:pose}. It needs {short:missing} "
-            "more.{takes_running_out}",
+            "The slip runs out at {at:pose}. From ride height it can open {limit:length} and keep "
+            "enough spline in; the travel opens it {worst:length}. It is {short:missing} "
+            "short.{takes_running_out}",
             "Slip runs out at {at.travel:travel}",
-            "short {short:fraction_up}{ways}",
+            "{short:fraction_up} short{ways}",
         ),
         "close": (
             "The slip has only {margin:length_under {reserve_mm}} left before it runs short of "
-            "spline: it opens {worst:length} at {at:pose}; {reserve_mm:length} is wanted.",
+            "spline, at {at:pose}. Wanted: {reserve_mm:length}. The travel opens it "
+            "{worst:length}.",
             "Slip has only {margin:small} to open",
             "at {at.travel:travel}{ways}",
         ),
         "clear": (
-            "The slip keeps {left:length} left before it runs short of spline: it opens "
-            "{worst:length} at {at:pose}.",
+            "The slip has {left:length} left before it runs short of spline. The travel opens it "
+            "{worst:length}, most at {at:pose}.",
             "Slip has {margin:small} to open",
             "at {at.travel:travel}{ways}",
         ),
     },
     "slip-comes-apart": {
         "": (
-            "The slip comes apart at {at:pose}: it parts when opened {limit:length} and is pulled "
-            "{worst:length}.",
+            "The slip comes apart at {at:pose}. It lets go {limit:length} out from ride height; "
+            "the travel opens it {worst:length}.",
             "Slip comes apart at {at.travel:travel}",
-            "{short:fraction_up} too far open{ways}",
+            "{short:fraction_up} too far out{ways}",
         )
     },
     "slip-not-measured": {
         "": (
             "Nobody measured how far the slip can {unmeasured}, so it is not judged. From ride "
-            "height the travel asks {asked_at}. {generic_slip}; the truck's own has to be "
-            "measured.",
+            "height the travel takes {asked_at}. {generic_slip}. Measure the truck's own.",
             "Slip not measured",
-            "asks {asked_short}",
+            "travel takes {asked_short}",
         )
     },
     "no-room-for-slip": {
         "touches": (
-            "No slip fits between the yokes: the yokes leave {limit:length} from weld to weld at "
-            "ride height, and {measured:?the slip|the shortest slip that does} takes "
-            "{worst:length}. It is {short:missing} short.",
+            "No slip fits between the yokes. At ride height they leave {limit:length} from weld "
+            "to weld. {measured:?The slip|The shortest slip that would do} takes {worst:length}, "
+            "{short:missing} too long.",
             "No slip fits between the yokes",
-            "{limit:fraction} from weld to weld, takes {worst:fraction_up}",
+            "{limit:fraction} weld to weld, slip takes {worst:fraction_up}",
         ),
         "": (
-            "The slip as described hardly fits: the yokes leave {limit:length} from weld to weld "
-            "at ride height, and a generic one with its stroke takes {worst:length}. A shorter one "
-            "would do; measure yours pushed home.",
+            "The slip hardly fits between the yokes. At ride height they leave {limit:length} from "
+            "weld to weld; a generic slip with this stroke takes {worst:length}. A shorter one "
+            "would do: measure yours pushed home.",
             "Slip hardly fits between the yokes",
-            "{limit:fraction} from weld to weld, takes {worst:fraction_up}",
+            "{limit:fraction} weld to weld, slip takes {worst:fraction_up}",
         ),
     },
     "surroundings": {
         "touches": (
-            "The {called} {called:agree touches|touch} the {subject} at {at:pose}.{takes_hitting} "
+            "The {called} {called:agree hits|hit} the {subject} at {at:pose}.{takes_hitting} "
             "{part_seen}",
-            "{part_short} touches the {subject}",
+            "{part_short} {part_short:agree hits|hit} the {subject}",
             "at {at.travel:travel}{ways}",
         ),
         "close": (
             "The {called} {called:agree comes|come} close to the {subject}: "
-            "{worst:length_under {limit}} left at {at:pose}; {limit:length} is wanted. {part_seen}",
+            "{worst:length_under {limit}} left at {at:pose}. Wanted: {limit:length}. {part_seen}",
             "{part_short} close to the {subject}",
             "{worst:small} left at {at.travel:travel}{ways}",
         ),
         "clear": (
-            "The {called} {called:agree stays|stay} clear of the {subject}: {worst:length} left at "
+            "The {called} {called:agree clears|clear} the {subject} by {worst:length}, nearest at "
             "{at:pose}. {part_seen}",
             "{part_short} clear of the {subject}",
             "{worst:small} left at {at.travel:travel}{ways}",
@@ -174,49 +175,48 @@ ROWS: Final[_All] = {
     },
     "surroundings-unfinished": {
         "": (
-            "The search for the least gap to the {subject} was cut short: it is {sure_inches} in "
-            "({sure_mm} mm) or more, and {worst:length} at {at:pose}, where the {called} "
-            "{called:agree is|are} nearest so far. A simpler mesh is searched to the end. "
-            "{part_seen}",
+            "The search for the smallest gap to the {subject} was cut short. The gap is at least "
+            "{sure_inches} in ({sure_mm} mm). The smallest found is {worst:length} at {at:pose}, "
+            "at the {called}. A simpler mesh can be searched to the end. {part_seen}",
             "Gap to the {subject} not settled",
             "{sure_inches} in or more, {worst:small} found",
         )
     },
     "out-of-reach": {
         "": (
-            "The suspension and the shaft cannot reach {at:pose} as described; what is said here "
-            "holds for the poses that can be reached. Check travel, links and slip.",
+            "The suspension and the shaft as described cannot get to {at:pose}. The rest of the "
+            "travel is judged. Check travel, links and slip.",
             "Cannot reach {at.travel:travel}",
             "as described{ways}",
         )
     },
     "beyond-readings": {
         "": (
-            "The axle was read to {limit:length} of {at.travel:?bump|droop} but travels "
-            "{worst:length}; beyond the readings it is taken to go straight on. Read it there too.",
-            "Travels beyond what was read",
+            "The axle was measured to {limit:length} of {at.travel:?bump|droop} but travels "
+            "{worst:length}. Past the readings it is taken to go straight on. Measure there too.",
+            "Travels beyond what was measured",
             "{limit:fraction} of {at.travel:?bump|droop} read, travels {worst:fraction}",
         )
     },
     "caster": {
         "": (
-            "The pinion aimed along the shaft at ride height: {caster}. The other way round, each "
-            "degree of caster gained by turning the housing lowers the pinion by a degree.",
+            "To aim the pinion along the shaft at ride height: {caster}. It works both ways: each "
+            "degree of caster you gain drops the pinion a degree.",
             "Pinion aimed along the shaft",
             "{caster_short}",
         )
     },
     "hubs": {
         "unlock": (
-            "With the hubs unlocked this shaft stands still on the road; how unevenly it turns, "
-            "like one joint at {worst:.1f} deg at ride height, matters only while they are locked.",
-            "The shaft turns with locked hubs only",
+            "With the hubs unlocked this shaft stands still on the road. With them locked it turns "
+            "as unevenly as a single joint bent {worst:.1f} deg, at ride height.",
+            "Turns with locked hubs only",
             "as uneven as one joint at {worst:.1f} deg",
         ),
         "": (
-            "With full-time hubs this shaft turns at road speed, so its angles can be felt: at "
-            "ride height it is as uneven as one joint at {worst:.1f} deg; {limit:.0f} deg or less "
-            "runs well (common practice, no source).",
+            "With full-time hubs this shaft turns at road speed, so you can feel its angles. At "
+            "ride height it turns as unevenly as a single joint bent {worst:.1f} deg. "
+            "{limit:.0f} deg or less runs smooth (common practice, no source).",
             "The shaft turns at road speed",
             "as uneven as one joint at {worst:.1f} deg",
         ),

@@ -17,11 +17,15 @@ MILE: Final = 1_609_344.0
 
 
 def format_length(mm: float, denominator: int = 16) -> str:
-    """A result in all three readings of a shop: ``36 5/16 in (36.31 in, 922.3 mm)``.
+    """A result as a tape shows it, the mm after it: ``36 5/16 in (922.3 mm)``.
 
-    The fraction is rounded to the nearest 1/`denominator` in, the decimals on their own.
+    The fraction is rounded to the nearest 1/`denominator` in. What a tape shows as nothing is in
+    thousandths.
     """
-    return f"{format_fraction(mm, denominator)} ({_fixed(mm / 25.4, 2)} in, {_fixed(mm, 1)} mm)"
+    shown = format_fraction(mm, denominator)
+    if shown == "0 in" and _fixed(mm, 1) != "0.0":
+        return format_fine(mm)
+    return f"{shown} ({_fixed(mm, 1)} mm)"
 
 
 def format_fraction(mm: float, denominator: int = 16) -> str:
@@ -50,8 +54,8 @@ def small_length(mm: float) -> str:
 
 
 def exact(mm: float) -> str:
-    """A length as a caliper shows it: ``34.49 mm (1.358 in)``."""
-    return f"{mm:.2f} mm ({mm / 25.4:.3f} in)"
+    """A length as a caliper shows it: ``1.358 in (34.49 mm)``."""
+    return f"{mm / 25.4:.3f} in ({mm:.2f} mm)"
 
 
 def format_missing(mm: float) -> str:
@@ -77,13 +81,13 @@ def left_fraction(mm: float) -> str:
 def format_length_under(mm: float, wanted: float) -> str:
     """A length that is less than the `wanted` mm, so that it reads as less.
 
-    As `format_length`; where that shows the same fraction for both, in inches and mm alone, with
-    digits enough: ``0.748 in (19.0 mm)`` for 3/4 in.
+    As `format_length`; where that shows the same fraction for both, so: ``just under 3/4 in
+    (18.7 mm)``, without the mm where those are the same too.
     """
     if format_fraction(mm) != format_fraction(wanted):
         return format_length(mm)
-    inches = format_under(mm / 25.4, wanted / 25.4, 2)
-    return f"{inches} in ({format_under(mm, wanted, 1)} mm)"
+    same = _fixed(mm, 1) == _fixed(wanted, 1)
+    return f"just under {format_fraction(wanted)}{'' if same else f' ({_fixed(mm, 1)} mm)'}"
 
 
 def format_under(value: float, wanted: float, decimals: int) -> str:

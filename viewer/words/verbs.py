@@ -5,4 +5,4 @@ from sim.around.outline import EARS, TUBES
 
 def agreeing(part: str, one: str, several: str) -> str:
     """The verb that goes with a part: ears and axle tubes are several, all else is one."""
-    return several if part.removeprefix("shaft's ").startswith((EARS, TUBES)) else one
+    return several if part.lower().removeprefix("shaft's ").startswith((EARS, TUBES)) else one

@@ -17,6 +17,7 @@ from sim.rig import Rig, changed, demo_names, load_demo, rig_text
 from viewer.cures.json import cures_data
 from viewer.cures.text import cures_text
 from viewer.session.cures.list import _line
+from viewer.words.cure_names import cure_name
 from viewer.words.cures import cure_says, remedy_name
 
 every_remedy = pytest.mark.parametrize("remedy", REMEDIES, ids=lambda remedy: remedy.code)
@@ -87,6 +88,10 @@ def least_doses(remedy: Remedy, rig: Rig) -> Iterator[Rig]:
             break
 
 
+LONGEST_NAME = 48
+"""Letters: two of them, joined, are read in one breath."""
+
+
 @pytest.mark.slow
 @every_remedy
 def test_it_is_told(remedy: Remedy) -> None:
@@ -96,6 +101,7 @@ def test_it_is_told(remedy: Remedy) -> None:
     found = Cures(rig, cure.before, "clear", (cure,), by, (remedy.code,), ())
     text = cures_text(found)
     assert remedy_name(remedy.code)
+    assert 5 < len(cure_name(cure)) <= LONGEST_NAME
     for sentence in cure_says(cure):
         assert " ".join(sentence.split()) in " ".join(text.split())
     assert json.dumps(cures_data(found), allow_nan=False)

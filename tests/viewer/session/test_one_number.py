@@ -139,9 +139,7 @@ def test_the_word_is_followed_by_what_decides() -> None:
     now = at_ride()
     left = degrees(now.joints["pinion"].left)
     assert (now_word(now), now_limit(now)) == ("CLEAR", f"{left:.1f} deg left at the pinion joint")
-    assert (
-        now_told(now) == f"At ride height: {now_limit(now)}, 2 1/2 in (2.50 in, 63.5 mm) of slip."
-    )
+    assert now_told(now) == f"At ride height: {now_limit(now)}, 2 1/2 in (63.5 mm) of slip."
     assert now_says(now) == f"Clear a{now_told(now)[1:]}"
     worst = checked(RIGS[0]).joints["pinion"].sweep.most.at
     now = pose_of(checked(RIGS[0]), worst, 0.0)
@@ -161,7 +159,7 @@ def test_the_slip_decides_where_it_is_worse_than_the_joints() -> None:
     now = slid(at_ride(), opens_left=12.7)
     assert (now_word(now), now_limit(now)) == (
         "CLOSE",
-        "1/2 in (0.50 in, 12.7 mm) of slip left to open",
+        "1/2 in (12.7 mm) of slip left to open",
     )
     assert now_says(now) == f"Close at ride height: {now_limit(now)}."
     now = out_of_reach(at_ride())
