@@ -25,6 +25,7 @@ from sim.hardware.head import EndHardware
 from sim.rig import Rig
 from sim.rig.surroundings import Surrounding
 from sim.search.what_it_takes import WhatItTakes, takes_by
+from sim.tolerances import TOL
 from sim.travel.pieces import Piece, pieces
 from sim.vehicle import RIDE, Joint, Pose, TravelRegion, Vehicle
 
@@ -123,6 +124,24 @@ def touch_takes(
 ) -> WhatItTakes | None:
     """What the axle has to do to touch one thing near it; None for what it always sits inside."""
     return _Asked(vehicle, rods_of(rig, vehicle, joints), thing_of(rig, thing)).what_it_takes()
+
+
+def touch_on_path(
+    rig: Rig,
+    vehicle: Vehicle,
+    joints: Mapping[Joint, EndHardware],
+    thing: Surrounding,
+    path: Callable[[FloatArray], FloatArray],
+    end: float,
+) -> float | None:
+    """First place on a path of the axle, up to `end`, that touches one thing near the shaft.
+
+    path : poses (k, 3) at places (k,) from 0 on, without a kink: travel mm, roll and wrap rad.
+
+    None where all of it is clear; else a place that touches, `TOL.contact_travel` at most behind
+    one up to which all is clear.
+    """
+    return _Asked(vehicle, rods_of(rig, vehicle, joints), thing_of(rig, thing)).on_path(path, end)
 
 
 def gaps_at(
@@ -246,6 +265,23 @@ class _Asked:
         What is not followed is what overlaps by no more than the tolerance.
         """
         return self.over(region, beat=0.0)
+
+    def on_path(self, path: Callable[[FloatArray], FloatArray], end: float) -> float | None:
+        """As `touch_on_path`: each part asked begins where the path does, so nothing is passed."""
+
+        def motion(points: FloatArray) -> tuple[FloatArray, FloatArray]:
+            shape = points.shape[:-1]
+            return self.motion(path(points[..., 0].reshape(-1)).reshape(*shape, 3))
+
+        def is_clear(to: float) -> bool:
+            far = np.array([to, MIDDLE, MIDDLE])
+            near = np.array([0.0, MIDDLE, MIDDLE])
+            return not clearance(motion, near, far, self.asked, self.thing.tree, beat=0.0).meets
+
+        if is_clear(end):
+            return None
+        _, first = edge(is_clear, 0.0, end, TOL.contact_travel)
+        return first
 
     def what_it_takes(self) -> WhatItTakes | None:
         """What the axle has to do for a touch; None for what sits inside in every pose."""

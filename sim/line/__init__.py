@@ -10,6 +10,7 @@ from sim.line.turn import (
     limit_by_spin,
     running,
     shafts,
+    still_spin,
     turn,
 )
 
@@ -24,5 +25,6 @@ __all__ = [
     "margins",
     "running",
     "shafts",
+    "still_spin",
     "turn",
 ]

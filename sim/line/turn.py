@@ -12,7 +12,7 @@ from geometry.head.turning import head_poses
 from geometry.joint import rotations
 from geometry.tolerances import TOL
 from sim.cardan import Chain, chain
-from sim.frames import FloatArray, bend_frame, dot, locked, pose
+from sim.frames import FloatArray, bend_frame, dot, locked, pose, unit
 from sim.head.bend import carrying_drives
 from sim.line.single import line
 from sim.line.state import LineState
@@ -123,6 +123,18 @@ def turn(
         MappingProxyType({joint: locked(spins[joint]) for joint in spins}),
         MappingProxyType({part: locked(X_C[part]) for part in X_C}),
     )
+
+
+def still_spin(vehicle: Vehicle, travel: ArrayLike, roll: ArrayLike, wrap: ArrayLike) -> FloatArray:
+    """Spin (...) in rad of an output yoke that is not turned at all, in poses that broadcast.
+
+    Its bores lie level across the chassis. Spin counts from the plane of the bend, and that plane
+    swings about the yoke as the axle moves; a yoke that stands still has another spin then.
+    """
+    at = next(joints_at(vehicle, line(vehicle, travel, roll, wrap)))
+    x_axis = -np.asarray(at.near)
+    level = unit(np.cross(x_axis, (0.0, 0.0, 1.0)))
+    return spin_of(level, bend_frame(x_axis, at.far, at.bend))
 
 
 def spin_of(bores: FloatArray, R_CJ: FloatArray) -> FloatArray:

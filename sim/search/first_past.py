@@ -173,6 +173,21 @@ class FirstPast:
         return best
 
 
+def first_on_path(past: Callable[[FloatArray], FloatArray], end: float) -> float | None:
+    """The first place from 0 on, up to `end`, at which something is past its limit; None if never.
+
+    past : how far, at places (...) on a path; not below zero at the place that comes back, which
+        lies `TOL.contact_travel` at most behind one that is not past it.
+    """
+    search = FirstPast(lambda place, *_: past(place), TravelRegion(0.0, 0.0, 0.0, 0.0, 0.0), "up")
+
+    def nothing(place: FloatArray, _: NDArray[np.intp]) -> tuple[FloatArray, FloatArray]:
+        return np.zeros(place.shape), np.zeros(place.shape)
+
+    (first,) = search.first_travel(_Ways(np.zeros(1), np.array([end]), nothing))
+    return None if np.isnan(first) else float(first)
+
+
 def closest(found: Iterable[Pose | None]) -> Pose | None:
     """The one nearest to ride height, if there is one; of several there the one least turned."""
     return min((each for each in found if each is not None), key=nearness, default=None)

@@ -17,6 +17,8 @@ from sim.vehicle import Joint
 from viewer.session.charts.travel_map import HEIGHTS, WRAPS, TravelMap, travel_map
 from viewer.session.charts.turn_strip import StripWork, TurnStrip
 from viewer.session.cures.lines import CureList
+from viewer.session.moving.bind import BindDrive, bind_drives
+from viewer.session.moving.drives import DRIVES, Drive
 from viewer.session.moving.motion import Motion
 from viewer.session.text.document import Document
 from viewer.session.work.asking import Asking
@@ -74,6 +76,7 @@ class Session:
         self._to_measure: list[Joint] = []
         self._answered_text: str | None = None
         self._is_opening = False
+        self._binds: tuple[Check, tuple[BindDrive, ...]] | None = None
         vehicle = derive(document.rig).vehicle
         self.motion = Motion(vehicle.travel, vehicle.front)
         self.motion.moved.connect(self._pose)
@@ -136,6 +139,33 @@ class Session:
         spin = finding.detail.get("spin_deg")
         self.motion.go_to(finding.at, None if spin is None else radians(float(spin)))
         self.turn_to_tightest()
+
+    @property
+    def binds(self) -> tuple[BindDrive, ...]:
+        """A drive to each finding of the last answer, the worst first; none while it is stale."""
+        if self.check is None or self.answers.state != "fresh":
+            return ()
+        if self._binds is None or self._binds[0] is not self.check:
+            self._binds = self.check, bind_drives(self.check)
+        return self._binds[1]
+
+    @property
+    def drives(self) -> tuple[Drive, ...]:
+        """All that can be played: to each finding, the worst first, then those of the road."""
+        return *self.binds, *DRIVES.values()
+
+    def show_me(self, finding: Finding | None = None) -> None:
+        """Play the drive to a finding, or to the worst there is, and choose the joint it is of.
+
+        Nothing is played while there is no fresh answer, or for a finding of another one.
+        """
+        for drive in self.binds:
+            asked = drive.finding if finding is None else finding
+            if (drive.finding.code, drive.finding.subject) == (asked.code, asked.subject):
+                if drive.joint is not None:
+                    self.show_strip_of(drive.joint)
+                self.motion.play(drive)
+                return
 
     def turn_to_tightest(self) -> None:
         """Turn the shaft to where the tightest joint of this pose has the least left."""
@@ -263,6 +293,8 @@ class Session:
             self._answered_text = self._asked_text
             self._due |= {"map"}
             self._pose()
+        if isinstance(self.motion.drive, BindDrive) and self.motion.drive not in self.binds:
+            self.motion.stop()
         if not self._is_opening:
             self.answered.emit()
 

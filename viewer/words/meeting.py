@@ -9,6 +9,12 @@ def meeting_words(surfaces: tuple[str, str], bodies: tuple[str, str]) -> str:
     return f"{one} of the {a} against the {other} of the {b}"
 
 
+def meets_words(surfaces: tuple[str, str], bodies: tuple[str, str]) -> str:
+    """What happens, without the other's surface: "bolt of the pinion yoke meets the weld yoke"."""
+    (one, a), (_, b) = _moving_first(surfaces, bodies)
+    return f"{one} of the {a} meets the {b}"
+
+
 def surfaces_words(surfaces: tuple[str, str]) -> str:
     """The two surfaces alone: "bolt / throat"."""
     return " / ".join(surface for surface, _ in _moving_first(surfaces, surfaces))

@@ -14,6 +14,7 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.session.charts.travel_map import HEIGHTS
 from viewer.session.charts.turn_strip import StripWork, coarse_first, left_at
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import COARSE, Session
 from viewer.session.text.document import Document
 from viewer.words.now import now_says
@@ -228,7 +229,7 @@ def test_opening_another_rig_forgets_the_first(open_rig: Opening, worker: Script
 
 def test_a_drive_that_rolls_has_a_coarse_map_until_it_ends(open_rig: Opening) -> None:
     session = open_rig()
-    session.motion.play("crossed up")
+    session.motion.play(DRIVES["crossed up"])
     session.motion.advance(1.0)
     session.idle()
     assert session.map.travel.size == COARSE[0]
@@ -259,7 +260,7 @@ def test_the_strip_is_always_that_of_the_pose(open_rig: Opening) -> None:
         pass
     assert session.strip is not None
     assert np.isfinite(session.strip.gap).all()
-    session.motion.play("droop")
+    session.motion.play(DRIVES["droop"])
     for _ in range(20):
         session.motion.advance(0.1)
         strip = session.strip

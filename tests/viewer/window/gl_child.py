@@ -12,6 +12,7 @@ from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QLabel, QMainWindow
 
 from tests.viewer.session.at_once import AtOnce
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.window.view.view3d import View3D
@@ -71,7 +72,7 @@ def while_driving(view: View3D, number: QLabel) -> list[tuple[str, str]]:
     clock.start(30)
     for _ in range(PATIENCE):
         if session.motion.drive is None:
-            session.motion.play("droop")
+            session.motion.play(DRIVES["droop"])
         QTest.qWait(100)
         if len(notes.pairs) > ENOUGH:
             break

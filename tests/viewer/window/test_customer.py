@@ -192,6 +192,7 @@ def test_a_clip_is_made_without_holding_anything_up(
     timer.timeout.connect(lambda: beats.append(perf_counter()))
     timer.start()
     ask.answers.append(tmp_path / "clip.gif")
+    view.film.setCurrentIndex(view.film.findData("droop"))
     view.clip.click()
     assert view.recording is not None
     assert not view.height_slider.isEnabled()
@@ -346,7 +347,7 @@ def test_a_stale_answer_is_told_and_not_given_away(view: CustomerView, session: 
 
 
 def test_it_starts_with_the_drive_that_was_playing(session: Session, qtbot: QtBot) -> None:
-    session.motion.play("launch")
+    session.motion.play(DRIVES["launch"])
     view = CustomerView(session, None, StubView, Scripted())
     qtbot.addWidget(view)
     assert session.motion.drive is None

@@ -22,6 +22,7 @@ from tests.viewer.window.keys import press
 from tests.viewer.window.scripted import Scripted
 from tests.viewer.window.whole import CONTROL, RIG, Opening, StubView, panels, wanting
 from viewer.session.kept.window_state import WindowState, keep_state
+from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.window.app import open_window
@@ -98,7 +99,7 @@ def test_closing_lets_everything_go(
     window = make("throw away")
     session = window.session
     wanting(window)
-    session.motion.play("droop")
+    session.motion.play(DRIVES["droop"])
     before = worker.cancelled
     assert window.close()
     assert [timer for timer in window.findChildren(QTimer) if timer.isActive()] == []

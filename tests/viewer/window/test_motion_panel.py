@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from sim.vehicle import TravelRegion
 from tests.viewer.session.conftest import RIGS
+from viewer.session.moving.drives import DRIVES
 from viewer.session.moving.motion import AXES, Motion
 from viewer.session.session import Session
 from viewer.session.text.document import Document
@@ -268,7 +269,7 @@ def test_a_drive_plays_and_ends(panel: MotionPanel, qtbot: QtBot) -> None:
 
 
 def test_the_clock_drives_the_motion(panel: MotionPanel, qtbot: QtBot) -> None:
-    panel.session.motion.play("bump")
+    panel.session.motion.play(DRIVES["bump"])
     with qtbot.waitSignal(panel.bar.timer.timeout, timeout=2000):
         pass
     qtbot.waitUntil(lambda: panel.session.motion.progress > 0.0, timeout=2000)
@@ -283,7 +284,7 @@ def test_speed_is_that_of_the_model(panel: MotionPanel) -> None:
 
 
 def test_moving_by_hand_ends_the_drive(panel: MotionPanel) -> None:
-    panel.session.motion.play("bump")
+    panel.session.motion.play(DRIVES["bump"])
     panel.rows["roll"].slider.setValue(5)
     assert panel.session.motion.drive is None
 

@@ -3,24 +3,73 @@
 The share of the travel each one uses is to show, not measured: common practice, no source.
 """
 
+from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, pi, sin, tau
 
-from sim.vehicle import Pose, TravelRegion
+from sim.vehicle import RIDE, Pose, TravelRegion
+from viewer.session.moving.legs import Leg, smooth
 
 TURNS_A_SECOND = 0.5
 """Slow enough to see each ear go by."""
 
+LEAD = 0.8
+"""s that an axle takes to where a drive begins, where it is elsewhere."""
+
 
 @dataclass(frozen=True)
-class Drive:
-    """One drive.
+class Course:
+    """A drive as it is played once, from where the axle and the shaft are.
+
+    Neither pose nor turn jumps, from where both were at the beginning to the end.
+
+    Attributes
+    ----------
+    seconds : how long it lasts.
+    pose, spin : of the axle, None where it stays as it is, and of the output yoke (rad), after
+        some seconds.
+    arrives : seconds after which it stops at what it is about, and may be pushed on from there;
+        None for one that stops nowhere.
+    """
+
+    seconds: float
+    pose: Callable[[float], Pose] | None
+    spin: Callable[[float], float]
+    arrives: float | None = None
+
+
+class Drive(ABC):
+    """Something to play.
 
     Attributes
     ----------
     name : what it is called.
     says : what happens, in a line.
+    """
+
+    name: str
+    says: str
+
+    @abstractmethod
+    def course(self, at: Pose, spin: float, box: TravelRegion, front: bool, /) -> Course:
+        """The drive as it is played from a pose and a turn (rad)."""
+
+    def stopped_says(self) -> str:
+        """What it stopped at, in a sentence."""
+        return ""
+
+    def ended_says(self) -> str:
+        """What holds where it ends, in a sentence."""
+        return ""
+
+
+@dataclass(frozen=True)
+class RoadDrive(Drive):
+    """What an axle does on the road.
+
+    Attributes
+    ----------
     seconds : how long it lasts.
     shape : shares (travel, roll, wrap) at a share of the time, each -1 to 1: of the travel, and of
         the roll and the wrap that the axle has at that height.
@@ -37,12 +86,23 @@ class Drive:
     stays: bool = False
     crosses: bool = False
 
-    def spin(self, seconds: float) -> float:
-        """Turn of the output yoke (rad) after some seconds."""
-        return (tau * TURNS_A_SECOND * seconds) % tau
+    def course(self, at: Pose, spin: float, box: TravelRegion, front: bool, /) -> Course:
+        """From where the axle is to ride height, and the drive from there."""
+        lead = 0.0 if self.stays or at == RIDE else LEAD
+        home = Leg(at, RIDE, lead, smooth)
+
+        def pose(seconds: float) -> Pose:
+            if seconds < lead:
+                return home.pose(seconds)
+            return self.pose(seconds - lead, box, front)
+
+        def turned(seconds: float) -> float:
+            return (spin + tau * TURNS_A_SECOND * seconds) % tau
+
+        return Course(lead + self.seconds, None if self.stays else pose, turned)
 
     def pose(self, seconds: float, box: TravelRegion, front: bool) -> Pose:
-        """Pose of the axle after some seconds."""
+        """Pose of the axle after some seconds, begun at ride height."""
         travel, roll, wrap = self.shape(seconds / self.seconds)
         if front and self.by_load:
             travel, wrap = -travel, -wrap
@@ -63,30 +123,30 @@ def _swell(share: float) -> float:
 DRIVES = {
     drive.name: drive
     for drive in (
-        Drive("droop", "hangs out and comes back", 6.0, lambda s: (-_swell(s), 0.0, 0.0)),
-        Drive("bump", "goes up to its stops", 5.0, lambda s: (_swell(s), 0.0, 0.0)),
-        Drive(
+        RoadDrive("droop", "hangs out and comes back", 6.0, lambda s: (-_swell(s), 0.0, 0.0)),
+        RoadDrive("bump", "goes up to its stops", 5.0, lambda s: (_swell(s), 0.0, 0.0)),
+        RoadDrive(
             "crossed up",
             "one wheel stuffed, the other hanging",
             8.0,
             lambda s: (-0.25 * _swell(s), sin(2.0 * pi * s), 0.0),
             crosses=True,
         ),
-        Drive(
+        RoadDrive(
             "launch",
             "full power: a rear nose comes up, a front one dives",
             5.0,
             lambda s: (0.35 * _swell(s), 0.0, _swell(s)),
             by_load=True,
         ),
-        Drive(
+        RoadDrive(
             "braking",
             "brakes: a rear nose goes down, a front one comes up",
             5.0,
             lambda s: (-0.35 * _swell(s), 0.0, -_swell(s)),
             by_load=True,
         ),
-        Drive(
+        RoadDrive(
             "turn by hand",
             "two slow turns of the shaft",
             4.0,

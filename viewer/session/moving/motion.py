@@ -7,7 +7,7 @@ from psygnal import Signal
 
 from sim.vehicle import RIDE, Pose, TravelRegion
 from viewer.pose.posing import TYPED_AXES, PoseTextError
-from viewer.session.moving.drives import DRIVES, Drive
+from viewer.session.moving.drives import Course, Drive
 
 AXES = ("travel", "roll", "wrap", "spin")
 """What can be moved: mm, and rad for the rest."""
@@ -33,11 +33,13 @@ class Motion:
     moved : the pose or the turn is another one.
     bounded : the travel is another one.
     played : a drive was started, paused or ended.
+    arrived : a drive stopped at what it is about, or ended there; with what it says of that.
     """
 
     moved = Signal()
     bounded = Signal()
     played = Signal()
+    arrived = Signal(str)
 
     def __init__(self, box: TravelRegion, front: bool = False) -> None:
         self.begin(box, front)
@@ -54,7 +56,11 @@ class Motion:
         self.playing = False
         self.speed = 1.0
         """Times the drive's own pace."""
+        self.said = ""
+        """What the drive that plays, or the last one, said where it stopped or ended."""
+        self._course: Course | None = None
         self._time = 0.0
+        self._stop_at = 0.0
 
     @property
     def at(self) -> Pose:
@@ -100,6 +106,8 @@ class Motion:
 
     def _take(self, values: dict[str, float], asked: dict[str, float]) -> None:
         self._asked = asked
+        if self.drive is None:
+            self.said = ""  # moved by hand, it is no longer where the drive ended
         if values != self._values:
             self._values = values
             self.moved.emit()
@@ -146,39 +154,68 @@ class Motion:
             self._take(typed, self._asked | {axis: self._held(axis, wanted)})
         return wanted
 
-    def play(self, name: str) -> None:
-        """Start one of `DRIVES` from its beginning."""
-        self.drive = DRIVES[name]
+    def play(self, drive: Drive) -> None:
+        """Start a drive from its beginning, to which the axle goes from where it is."""
+        self.drive, self.said = drive, ""
+        self._course = drive.course(self.at, self.spin, self.box, self.front)
+        self._stop_at = self._course.arrives or self._course.seconds
         self._time, self.playing = 0.0, True
         self.played.emit()
 
     def pause(self) -> None:
-        """Hold the drive where it is, or go on."""
-        if self.drive is not None:
+        """Hold the drive where it is, or go on; at its stop it is pushed on."""
+        if self.stands:
+            self.push_on()
+        elif self.drive is not None:
             self.playing = not self.playing
+            self.played.emit()
+
+    @property
+    def stands(self) -> bool:
+        """Whether the drive stands at its stop, from where it may be pushed on."""
+        course = self._course
+        return (
+            course is not None
+            and not self.playing
+            and self._time == self._stop_at == course.arrives
+            and course.arrives < course.seconds
+        )
+
+    def push_on(self) -> None:
+        """Go on past the stop, to the worst."""
+        if self._course is not None and self.stands:
+            self._stop_at, self.playing, self.said = self._course.seconds, True, ""
             self.played.emit()
 
     def stop(self) -> None:
         """End the drive; the axle stays where it is."""
         if self.drive is not None:
-            self.drive, self.playing = None, False
+            self.drive, self._course, self.playing = None, None, False
             self.played.emit()
 
     @property
     def progress(self) -> float:
         """Share of the drive that is over, 0 to 1."""
-        return 0.0 if self.drive is None else min(1.0, self._time / self.drive.seconds)
+        return 0.0 if self._course is None else min(1.0, self._time / self._course.seconds)
 
     def advance(self, seconds: float) -> None:
         """Let some time of the clock go by while a drive plays."""
-        if self.drive is None or not self.playing:
+        drive, course = self.drive, self._course
+        if drive is None or course is None or not self.playing:
             return
-        self._time += seconds * self.speed
-        now = min(self._time, self.drive.seconds)
-        at = self.at if self.drive.stays else self.drive.pose(now, self.box, self.front)
-        self.go_to(at, self.drive.spin(now))
-        if self._time >= self.drive.seconds:
+        self._time = min(self._time + seconds * self.speed, self._stop_at)
+        at = self.at if course.pose is None else course.pose(self._time)
+        self.go_to(at, course.spin(self._time))
+        if self._time < self._stop_at:
+            return
+        if self._stop_at < course.seconds:
+            self.said, self.playing = drive.stopped_says(), False
+            self.played.emit()
+        else:
+            self.said = drive.ended_says()
             self.stop()
+        if self.said:
+            self.arrived.emit(self.said)
 
     def _held(self, axis: str, value: float) -> float:
         if axis == "spin":

@@ -13,7 +13,6 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.customer.parts import BigSlider, Mark, ViewMaker, Zones
 from viewer.window.kit.follower import Follower
@@ -154,7 +153,8 @@ class CustomerFace(Follower):
     def _buttons(self) -> QHBoxLayout:
         self.picture = self._button("Save a &picture ...", "Writes what is seen, with its words.")
         self.clip = self._button("Save a &clip ...", "Writes a short film to send by phone.")
-        films = ((name.capitalize(), name, drive.says) for name, drive in DRIVES.items())
+        drives = self.session.drives
+        films = ((f"{d.name[:1].upper()}{d.name[1:]}", d.name, d.says) for d in drives)
         self.film = choosing("What the clip shows", items=films)
         self.film.setFont(enlarged(self.font(), LARGE))
         of = self._label("&of", LARGE)

@@ -11,9 +11,9 @@ from queue import Queue
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from geometry.errors import BindpointError
-from sim.vehicle import Pose
+from sim.vehicle import RIDE, Pose
 from viewer.draw.base import Image
-from viewer.session.moving.drives import Drive
+from viewer.session.moving.drives import Drive, RoadDrive
 from viewer.session.session import Session
 from viewer.window.kit.pieces import every, once
 from viewer.written.clip import FRAME_TIME, Caption, ClipStoppedError
@@ -35,17 +35,17 @@ AHEAD = 3
 
 
 def shots_of(session: Session, drive: Drive, frame_time: int = FRAME_TIME) -> list[Shot]:
-    """Poses of a drive, one for each `frame_time` ms."""
+    """Poses of a drive from ride height, one for each `frame_time` ms."""
     motion = session.motion
-    count = max(2, round(1000.0 * drive.seconds / frame_time))
-    times = [drive.seconds * number / (count - 1) for number in range(count)]
-    return [
-        (
-            motion.at if drive.stays else drive.pose(time, motion.box, motion.front),
-            drive.spin(time),
-        )
-        for time in times
-    ]
+    at, spin = (motion.at, motion.spin) if isinstance(drive, RoadDrive) and drive.stays else START
+    course = drive.course(at, spin, motion.box, motion.front)
+    count = max(2, round(1000.0 * course.seconds / frame_time))
+    times = [course.seconds * number / (count - 1) for number in range(count)]
+    return [(course.pose(time) if course.pose else at, course.spin(time)) for time in times]
+
+
+START = RIDE, 0.0
+"""Where a clip begins."""
 
 
 def settled(session: Session) -> Iterator[None]:

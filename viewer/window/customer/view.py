@@ -15,7 +15,6 @@ from PyQt6.QtWidgets import QLabel, QMainWindow, QWidget
 
 from sim.findings import Verdict
 from viewer.draw.base import Image
-from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.session.text.file_names import beside
 from viewer.session.told.state_words import OLD, is_old
@@ -61,7 +60,7 @@ class CustomerView(CustomerFace):
         self._ask = asker or Dialogs(self)
         motion = session.motion
         self._before = motion.at, motion.spin
-        self._drive = motion.drive.name if motion.drive is not None else "droop"
+        self._drive = motion.drive.name if motion.drive is not None else session.drives[0].name
         motion.stop()
         self.recording: Recording | None = None
         self._left = False
@@ -195,7 +194,8 @@ class CustomerView(CustomerFace):
         path = self._ask_place("clip", name, ".gif")
         if path is None:
             return
-        shots = shots_of(self.session, DRIVES[name])
+        drive = next(drive for drive in self.session.drives if drive.name == name)
+        shots = shots_of(self.session, drive)
         self.progress.setRange(0, len(shots))
         self.progress.setValue(0)
         self.done_words.setText("")

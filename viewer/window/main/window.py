@@ -117,8 +117,10 @@ class MainWindow(QMainWindow):
         entry(move, "&Worst pose", self._to_worst, "Ctrl+B")
         entry(move, "&Tightest spot of the turn", session.turn_to_tightest, "Ctrl+T")
         move.addSeparator()
-        for number, name in enumerate(DRIVES, start=1):
-            entry(move, name.capitalize(), partial(motion.play, name), f"Ctrl+Shift+{number}")
+        entry(move, "&Drive to the bind", session.show_me, "Ctrl+D")
+        for number, drive in enumerate(DRIVES.values(), start=1):
+            does = partial(motion.play, drive)
+            entry(move, drive.name.capitalize(), does, f"Ctrl+Shift+{number}")
         entry(move, "&Pause or go on", motion.pause, "Ctrl+Space")
         see = _menu(bar.addMenu("&Show"))
         there = self.panels

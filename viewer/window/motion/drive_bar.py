@@ -2,10 +2,12 @@
 
 from PyQt6.QtCore import QElapsedTimer, Qt
 from PyQt6.QtGui import QKeySequence, QResizeEvent
-from PyQt6.QtWidgets import QGridLayout, QWidget
+from PyQt6.QtWidgets import QComboBox, QGridLayout, QSizePolicy, QWidget
 
-from viewer.session.moving.drives import DRIVES
+from viewer.session.moving.bind import BindDrive
+from viewer.session.moving.drives import Drive
 from viewer.session.session import Session
+from viewer.session.told.drive_words import drive_words
 from viewer.window.kit.pieces import (
     button,
     choosing,
@@ -15,6 +17,7 @@ from viewer.window.kit.pieces import (
     unheard,
     words,
 )
+from viewer.window.kit.plain_label import PlainLabel, plain_tip
 from viewer.window.kit.theme import em
 
 SPEEDS = {0.25: "quarter speed", 0.5: "half speed", 1.0: "full speed", 2.0: "twice as fast"}
@@ -22,21 +25,26 @@ SPEEDS = {0.25: "quarter speed", 0.5: "half speed", 1.0: "full speed", 2.0: "twi
 EVERY = 33
 """ms between two steps: smoother than the eye follows, and time left to draw."""
 
+LETTERS = 24
+"""Letters of the drive that is chosen which are seen at least."""
+
 LONGEST = 0.2
 """s. After a pause of the whole program the axle goes on from where it was, it does not jump."""
 
 
 class DriveBar(QWidget):
-    """Starts, pauses and ends a drive, and lets its time go by."""
+    """Starts, pauses, pushes on and ends a drive, lets its time go by, and says what happens."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
         self._clock = QElapsedTimer()
         self.timer = every(self, self._on_time, EVERY)
-        drives = ((name, name, drive.says) for name, drive in DRIVES.items())
-        tip = "What the axle and the shaft do over a few seconds on the road."
-        self.choice = choosing("Drive to play", tip, drives, self._on_choice)
+        tip = "To what was found, the worst first; then what an axle does on the road."
+        self.choice = choosing("Drive to play", tip, (), self._on_choice)
+        self.choice.setMinimumContentsLength(LETTERS)
+        shrinks = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        self.choice.setSizeAdjustPolicy(shrinks)
         self.play = button("", does=self._on_play)
         tip = "End the drive; the axle stays where it is."
         self.end = button("End", tip, session.motion.stop, "End the drive")
@@ -46,6 +54,10 @@ class DriveBar(QWidget):
         self.progress = progress_bar("How much of the drive is over")
         self.label = words("&Drive", self, wraps=False)
         self.label.setBuddy(self.choice)
+        self.told = PlainLabel("", self)
+        self.told.setAccessibleName("What the drive shows")
+        self.told.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self._picked = False
         tip = "Put the axle at ride height, level and unwrapped."
         self.ride = button("&Back to ride height", tip, session.motion.go_home)
         self._grid = QGridLayout(self)
@@ -60,7 +72,7 @@ class DriveBar(QWidget):
             return
         self._narrow, grid = narrow, self._grid
         controls = (self.label, self.choice, self.play, self.end, self.speed)
-        for old in (*controls, self.progress, self.ride):
+        for old in (*controls, self.progress, self.ride, self.told):
             grid.removeWidget(old)
         for column, widget in enumerate(controls):
             grid.addWidget(widget, 0, column)
@@ -70,13 +82,14 @@ class DriveBar(QWidget):
         else:
             grid.addWidget(self.progress, 0, 5)
             grid.addWidget(self.ride, 0, 6)
-        grid.setColumnStretch(1, 1 if narrow else 0)
-        grid.setColumnStretch(5, 0 if narrow else 1)
+        grid.addWidget(self.told, 2, 0, 1, 7)
+        grid.setColumnStretch(1, 1)
 
     def refresh(self) -> None:
-        """Show what plays, and how far it is."""
+        """Show what there is to play, what plays, and how far it is."""
         motion = self._session.motion
         drive = motion.drive
+        self._list()
         with unheard(self.choice, self.speed):
             if drive is not None:
                 self.choice.setCurrentIndex(self.choice.findData(drive.name))
@@ -84,6 +97,8 @@ class DriveBar(QWidget):
         word, tip = "Play", "Let the axle do this drive once."
         if motion.playing:
             word, tip = "Pause", "Hold the axle here."
+        elif motion.stands:
+            word, tip = "Push on", "Go on past first contact, to the worst."
         elif drive is not None:
             word, tip = "Go on", "Go on with the drive."
         self.play.setText(word)
@@ -98,15 +113,45 @@ class DriveBar(QWidget):
         elif not motion.playing:
             self.timer.stop()
 
+    def _list(self) -> None:
+        """List the drives anew where there are others; what was chosen stays if it is there."""
+        drives = self._session.drives
+        names = [drive.name for drive in drives]
+        if names == [self.choice.itemData(row) for row in range(self.choice.count())]:
+            return
+        chosen = self.choice.currentData() if self._picked else None
+        with unheard(self.choice):
+            self.choice.clear()
+            for row, drive in enumerate(drives):
+                self.choice.addItem(drive.name, drive.name)
+                tip = plain_tip(f"{drive.name.capitalize()}: {drive.says}.")
+                self.choice.setItemData(row, tip, Qt.ItemDataRole.ToolTipRole)
+            self.choice.setCurrentIndex(max(0, self.choice.findData(chosen)))
+        width = max(self.choice.fontMetrics().horizontalAdvance(name) for name in names)
+        view = self.choice.view()
+        if view is not None:
+            view.setMinimumWidth(width + round(2 * em(self)))
+
+    @property
+    def chosen(self) -> Drive:
+        """The drive that plays, else the one that would."""
+        name = self.choice.currentData()
+        drives = self._session.drives
+        return self._session.motion.drive or next(
+            (drive for drive in drives if drive.name == name), drives[0]
+        )
+
     def refresh_progress(self) -> None:
-        """Show how far the drive is and what happens in it."""
-        motion = self._session.motion
-        drive = motion.drive or DRIVES[self.choice.currentData()]
-        show_share(self.progress, motion.progress)
-        self.progress.setToolTip(f"{drive.name.capitalize()}: {drive.says}.")
-        room = self.progress.width() - round(1.0 * em(self))
-        metrics = self.progress.fontMetrics()
-        self.progress.setFormat(metrics.elidedText(drive.says, Qt.TextElideMode.ElideRight, room))
+        """Show how far the drive is, and say what happens in it."""
+        show_share(self.progress, self._session.motion.progress)
+        said = drive_words(self._session, self.chosen)
+        self.told.setAccessibleDescription(said)
+        self.choice.setAccessibleDescription(said)
+        self.told.setToolTip(plain_tip(said))
+        room = max(0, self.told.width())
+        shown = self.told.fontMetrics().elidedText(said, Qt.TextElideMode.ElideRight, room)
+        if shown != self.told.text():
+            self.told.setText(shown)
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """Say as much of what happens as there is room for."""
@@ -124,13 +169,25 @@ class DriveBar(QWidget):
     def _on_play(self) -> None:
         motion = self._session.motion
         if motion.drive is None:
-            motion.play(self.choice.currentData())
+            self._begin()
         else:
             motion.pause()
 
+    def _begin(self) -> None:
+        """Play what is chosen; a drive to a finding chooses its joint as well."""
+        drive = self.chosen
+        if isinstance(drive, BindDrive):
+            self._session.show_me(drive.finding)
+        else:
+            self._session.motion.play(drive)
+
     def _on_choice(self) -> None:
-        if self._session.motion.drive is not None:
-            self._session.motion.play(self.choice.currentData())
+        motion = self._session.motion
+        self._picked, playing = True, motion.drive is not None
+        motion.stop()
+        motion.said = ""
+        if playing:
+            self._begin()
         self.refresh_progress()
 
     def _on_speed(self) -> None:

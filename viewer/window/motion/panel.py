@@ -48,6 +48,8 @@ class MotionPanel(Follower):
             (motion.moved, self._on_moved),
             (motion.bounded, self._on_moved),
             (motion.played, self.bar.refresh),
+            (session.answered, self.bar.refresh),
+            (session.opened, self.bar.refresh),
         )
 
     def refresh(self) -> None:
@@ -58,6 +60,8 @@ class MotionPanel(Follower):
     def _on_moved(self) -> None:
         for row in self.rows.values():
             row.refresh()
+        if not self.session.motion.playing:
+            self.bar.refresh_progress()
 
     def _arrange(self, abreast: int) -> None:
         if abreast == self._abreast:

@@ -1,0 +1,9 @@
+"""What a drive shows, in words that stand beside it."""
+
+from viewer.session.moving.drives import Drive
+from viewer.session.session import Session
+
+
+def drive_words(session: Session, drive: Drive) -> str:
+    """What it said where it stopped, else what happens in it."""
+    return session.motion.said or f"{drive.name[:1].upper()}{drive.name[1:]}: {drive.says}."
