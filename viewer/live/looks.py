@@ -31,6 +31,12 @@ class Look:
         return Letters(size, bold, self.ink)
 
     @property
+    def neutral(self) -> Colour:
+        """Of what has no verdict."""
+        red, green, blue = (0.5 * (a + b) for a, b in zip(self.ink, self.paper, strict=True))
+        return red, green, blue
+
+    @property
     def plate(self) -> Plate:
         """Behind words."""
         return Plate(self.paper, 0.86)

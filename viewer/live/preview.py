@@ -12,7 +12,7 @@ from viewer.scene.mount import SHAFT, On
 from viewer.scene.part import Part, Piece
 from viewer.scene.shaft_parts import ride_frames, tube_size
 from viewer.scene.stand_ins import plain_tube
-from viewer.scene.vehicle_parts import case_part, housing_part
+from viewer.scene.vehicle_parts import case_part, housing_part, spline_part
 from viewer.session.session import Session
 from viewer.session.told.state_words import OLD, is_old
 
@@ -30,6 +30,8 @@ def preview_parts(rig: Rig, vehicle: Vehicle) -> Iterator[Part]:
     bar = (Piece("grey steel", cylinder("x", 9.0, 0.0, apart, "axis").mesh()),)
     yield Part("axis", "shaft", On(SHAFT), bar, tube_facts("axis of the shaft", *size))
     yield case_part(vehicle, frames, YOKE)
+    if vehicle.slip.at == "output":
+        yield spline_part(vehicle, frames, YOKE, None)
     yield housing_part(state.line, YOKE)
 
 

@@ -19,11 +19,14 @@ from viewer.live.ghost import Ghost
 from viewer.live.looks import LIGHT, SIZE, SMALL, Look
 from viewer.live.marks import JointMarks
 from viewer.live.preview import notice, preview_parts
-from viewer.live.sight import ALONG, TOWARD, Sight, points_of
+from viewer.live.sight import ALONG, SLIP, TOWARD, Sight, points_of
+from viewer.live.slip_marks import SlipMarks
 from viewer.scene.joint_bodies import joint_frame
 from viewer.scene.kept_parts import parts_of
 from viewer.scene.mount import Frames, frames_of
 from viewer.scene.part import Part
+from viewer.scene.shaft_parts import tube_size
+from viewer.scene.slip_place import slip_place
 from viewer.session.session import Session
 
 LOST, TO_COME = "out of reach", "parts to come"
@@ -42,6 +45,7 @@ class LiveScene:
         self.stage, self._session, self.look = stage, session, look
         self.bodies = Bodies(stage)
         self.marks: dict[Joint, JointMarks] = {}
+        self.slip: SlipMarks | None = None
         self.frames: Frames = {}
         self.line: LineState | None = None
         self.sight = Sight()
@@ -63,9 +67,8 @@ class LiveScene:
         check, rig = self._session.check, self._session.document.rig
         self._source = rig if check is None else check
         vehicle = self.vehicle
-        for marks in self.marks.values():
-            marks.clear()
-        self.marks, self._bites = {}, []
+        self._clear_marks()
+        self.marks, self._bites, self.slip = {}, [], None
         self.bodies.begin()
         self.choose("")
         if check is None:
@@ -74,6 +77,9 @@ class LiveScene:
             self._building = parts_of(check)
             for name, joint in check.joints.items():
                 self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)
+            hardware = {name: joint.hardware for name, joint in check.joints.items()}
+            place = slip_place(vehicle, hardware, tube_size(check.rig))
+            self.slip = None if place is None else SlipMarks(self.stage, place, self.look)
         lay_floor(self.stage, vehicle, self.look)
         self._suit_view()
         self.posed()
@@ -93,6 +99,8 @@ class LiveScene:
             self.stage.remove(LOST)
         self.bodies.move(self.frames)
         self._pose_marks()
+        if self.slip is not None and self.slip.frame is not None:
+            self.frames = {**self.frames, SLIP: self.slip.frame}
         self._move_words()
         self._pose_ghost()
         if self.sight.follow(before, self.frames):
@@ -168,6 +176,8 @@ class LiveScene:
                 marks = self.marks.get(joint)
                 tight = () if marks is None else (marks.reach, marks.telling_side(), marks.spot)
                 self.sight.look_at_joint(joint, frame, *tight)
+        if view == SLIP and self.slip is not None and self.slip.frame is not None:
+            self.sight.look_at_slip(self.slip.ends, self.slip.thick, self.stage.region)
         if view in TOWARD:
             parts, building = self.bodies.parts.values(), self._building is not None
             points = points_of(parts, self.frames, building, view)
@@ -242,11 +252,16 @@ class LiveScene:
     def _lose(self) -> None:
         """Say that nothing can be where it was sent; what is seen is the last pose there was."""
         self._lost = True
-        for marks in self.marks.values():
-            marks.clear()
+        self._clear_marks()
         letters, plate = self.look.letters(SIZE, True), self.look.framed("touches")
         self.stage.words(LOST, "out of reach\nshown: the last pose before it", UP, letters, plate)
         self.stage.move(LOST, pose(np.eye(3), self.sight.camera.focus - UP))
+
+    def _clear_marks(self) -> None:
+        for marks in self.marks.values():
+            marks.clear()
+        if self.slip is not None:
+            self.slip.clear()
 
     def _suit_view(self) -> None:
         """Put the arrow forward where it is seen, and look through what lies before all else."""
@@ -256,7 +271,8 @@ class LiveScene:
         for name, seen in ((ARROW, not end_on), (WORD, not end_on and self.sight.on is None)):
             self.stage.move(name, X)
             self.stage.show(name, seen)
-        self.bodies.look_through("housing" if self.sight.through else "")
+        before = "case" if self.sight.on == SLIP else "housing"
+        self.bodies.look_through(before if self.sight.through else "")
 
     def _all_there(self) -> None:
         """Everything is built: the first time, look at the whole of it."""
@@ -299,9 +315,14 @@ class LiveScene:
             if joint in now.joints:
                 marks.pose(joint_frame(vehicle, self.line, joint), now.joints[joint])
                 marks.face(self.sight)
+        if self.slip is not None:
+            self.slip.pose(self.frames, now)
+            self.slip.face(self.sight)
 
     def _aim(self) -> None:
         self.stage.aim(self.sight.camera, self.sight.perspective)
         for marks in self.marks.values():
             marks.face(self.sight)
+        if self.slip is not None:
+            self.slip.face(self.sight)
         self._ghost.face(self.sight)

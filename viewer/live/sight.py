@@ -15,7 +15,7 @@ from viewer.scene.joint_bodies import JointFrame
 from viewer.scene.mount import SHAFT, Frames
 from viewer.scene.part import Part
 
-WHOLE, SIDE, BELOW, ALONG = "whole", "side", "below", "along"
+WHOLE, SIDE, BELOW, ALONG, SLIP = "whole", "side", "below", "along", "slip"
 
 TITLES = {
     WHOLE: "Whole shaft",
@@ -25,6 +25,7 @@ TITLES = {
     "output": "Output joint",
     "middle": "Middle joint",
     "pinion": "Pinion joint",
+    SLIP: "Slip",
 }
 
 TOWARD = {WHOLE: np.array([0.28, 1.0, 0.30]), SIDE: LEFT, BELOW: -UP, ALONG: -FORWARD}
@@ -40,12 +41,18 @@ and what is around them."""
 CLOSE_UP = 2.8
 """Height of what is seen of a joint, in radii of its ears."""
 
+SLIP_WIDE = 0.6
+"""Share of the width of the view that a slip takes up close."""
+
+SLIP_TALL = 1.0
+"""Height of what is seen of it at least, in its length and thickness together."""
+
 PINION = "pinion shaft yoke"
 
 
 def views(vehicle: Vehicle) -> tuple[str, ...]:
     """Every view there is, in the order of the number keys."""
-    return (WHOLE, *vehicle.joints, SIDE, BELOW, ALONG)
+    return (WHOLE, *vehicle.joints, SLIP, SIDE, BELOW, ALONG)
 
 
 class Sight:
@@ -55,7 +62,7 @@ class Sight:
     ----------
     camera, perspective : from where and how it looks.
     view : the view last chosen; "" once the user has gone elsewhere.
-    on : the joint the eye goes along with; None for none.
+    on : the joint, or the slip, that the eye goes along with; None for none.
     turning : whether it also turns with the shaft there.
     through : whether the axle housing is looked through, since it lies before everything.
     arrow_at : pose (4, 4) of the arrow forward where it does not lie on the floor.
@@ -65,7 +72,7 @@ class Sight:
         self.camera = Camera(np.zeros(3), np.array([0.3, 1.0, 0.25]), UP, 1500.0)
         self.perspective = True
         self.view = WHOLE
-        self.on: Joint | None = None
+        self.on: str | None = None
         self.turning = False
         self.through = False
         self.arrow_at: Floats | None = None
@@ -101,6 +108,18 @@ class Sight:
         focus = frame.centre if spot is None else 0.6 * frame.centre + 0.4 * spot
         self.camera = Camera(focus, toward, UP, CLOSE_UP * reach)
 
+    def look_at_slip(self, ends: Floats, thick: float, region: Region) -> None:
+        """Look from the side at a slip between two ends, (2, 3) mm in C, so thick (mm)."""
+        self._begin(SLIP)
+        self.on, self.through = SLIP, True
+        along = ends[1] - ends[0]
+        length = float(np.linalg.norm(along))
+        toward = LEFT + 0.35 * UP
+        toward = unit(toward - (toward @ along) / length**2 * along)
+        shape = region.height / region.width
+        span = max(shape / SLIP_WIDE * length, SLIP_TALL * (length + thick))
+        self.camera = Camera(ends.mean(axis=0), toward, UP, span)
+
     def _begin(self, view: str) -> None:
         self.view, self.on, self.arrow_at = view, None, None
         self.perspective = view not in (SIDE, BELOW, ALONG)
@@ -120,7 +139,7 @@ class Sight:
             aside = self.camera.R_VC @ (self.camera.focus - before[PINION][:3, 3])
             self.camera = replace(now, focus=after[PINION][:3, 3] + aside @ now.R_VC)
             return True
-        own = f"{self.on} shaft yoke"
+        own = SLIP if self.on == SLIP else f"{self.on} shaft yoke"
         name = own if own in after else "front section yoke"
         if self.on is None or name not in before or name not in after:
             return False

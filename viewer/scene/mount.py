@@ -54,6 +54,18 @@ class On(Mount):
 
 
 @dataclass(frozen=True, eq=False)
+class TurnsAt(Mount):
+    """Turns with a frame and stays where it is, at p_C (3,) mm."""
+
+    frame: str
+    p_C: Floats
+
+    def pose(self, frames: Frames) -> Floats:
+        """Take on the frame's turn alone."""
+        return pose(frames[self.frame][:3, :3], self.p_C)
+
+
+@dataclass(frozen=True, eq=False)
 class Bellows(Mount):
     """Along the shaft from `start` on the shaft to `end` on its slid half, x in mm at ride."""
 

@@ -6,8 +6,9 @@ from math import isfinite
 import numpy as np
 
 from geometry.cross import Cross
+from geometry.solids import Solid, cylinder
 from geometry.yoke import Yoke
-from sim.around.outline import cross_name, land, slip_in_shaft, tube_before_slip
+from sim.around.outline import land
 from sim.check import Check
 from sim.hardware.head import EndHardware, HeadHardware
 from sim.line import TurnState, turn
@@ -16,12 +17,16 @@ from sim.vehicle import Joint, Slip, Vehicle
 from viewer.scene.facts import hardware_facts, tube_facts
 from viewer.scene.mount import SHAFT, SLID, Bellows, Frames, On, frames_of
 from viewer.scene.part import Facts, Part, Piece, hardware_pieces
+from viewer.scene.slip_place import OUTPUT_YOKE, barrel_start, slip_place
 from viewer.scene.stand_ins import plain_tube, slip_halves
-from viewer.scene.vehicle_parts import bearing_part, case_part, housing_part
+from viewer.scene.vehicle_parts import bearing_part, case_part, housing_part, spline_part
 from viewer.words.units import format_length
 
 SHAFT_STEEL, END_STEEL, CENTRE_STEEL = "light steel", "dark steel", "grey steel"
 """Steel of the shaft's own yokes, of those at output and pinion, and of a centre yoke."""
+
+GLASS = 0.4
+"""How dense that is which the spline of a slip is seen through, where nobody has said otherwise."""
 
 Hardware = Mapping[Joint, EndHardware]
 
@@ -56,12 +61,20 @@ def shaft_parts(
     """
     ride, frames = ride_frames(vehicle)
     for name, (part, steel) in shaft_hardware(hardware).items():
-        pieces = hardware_pieces(part, steel)
-        yield Part(name, "joints", On(name), pieces, hardware_facts(name, part))
+        pieces, facts = hardware_pieces(part, steel), hardware_facts(name, part)
+        if name == OUTPUT_YOKE and vehicle.slip.at == "output":
+            pieces, barrel = _parted(pieces, barrel_start(part.dimensions))
+            if barrel:
+                of = f"barrel of the {name}"
+                yield Part(of, "joints", On(name), barrel, facts, GLASS, of=name, body=name)
+        yield Part(name, "joints", On(name), pieces, facts)
     yield from _tubes(vehicle, hardware, built or ride, tube)
     if vehicle.section is not None:
         yield from _front_section(vehicle, hardware, tube)
-    yield case_part(vehicle, frames, land(hardware["output"].driving))
+    start = land(hardware["output"].driving)
+    yield case_part(vehicle, frames, start)
+    if vehicle.slip.at == "output":
+        yield spline_part(vehicle, frames, start, slip_place(vehicle, hardware, tube))
     yield housing_part(ride.line, land(hardware["pinion"].driven))
 
 
@@ -90,24 +103,26 @@ def _tubes(
     vehicle: Vehicle, hardware: Hardware, built: TurnState, size: tuple[float, float]
 ) -> Iterator[Part]:
     """The tube, in one piece or with its slip."""
-    first, pinion = hardware[vehicle.ends[0]], hardware["pinion"]
     X_C = built.X_C
     apart = float(np.linalg.norm(X_C["pinion shaft yoke"][:3, 3] - X_C[SHAFT][:3, 3]))
-    start, end = land(first.driven), apart - land(pinion.driving)
-    lands = start, land(pinion.driving)
-    before, halves = None, None
-    if vehicle.slip.at == "shaft":
-        shape = slip_in_shaft(cross_name(pinion), size, vehicle.slip)
-        before = tube_before_slip(vehicle, lands, shape)
-    if before is not None:
-        halves = slip_halves(shape, start + before, float(built.line.slip))
-    if before is None or halves is None:
+    start = land(hardware[vehicle.ends[0]].driven)
+    end = apart - land(hardware["pinion"].driving)
+    place = slip_place(vehicle, hardware, size)
+    halves = None
+    if place is not None and place.shape is not None:
+        halves = slip_halves(place.shape, place.start, float(built.line.slip))
+    if place is None or halves is None:
         facts = tube_facts("tube", *size, end - start)
         yield Part("tube", "shaft", On(SHAFT), _tube(*size, start, end), facts)
         return
-    slip = vehicle.slip
-    sleeve = *_tube(*size, start, start + before), Piece("light steel", halves.sleeve)
-    yield Part("slip sleeve", "shaft", On(SHAFT), sleeve, Facts("slip sleeve", "", _left(slip)))
+    slip, before = vehicle.slip, _tube(*size, start, place.start)
+    if before:
+        facts = tube_facts("tube", *size, place.start - start)
+        yield Part(
+            "tube before the slip", "shaft", On(SHAFT), before, facts, of="tube", body="tube"
+        )
+    sleeve, facts = (Piece("light steel", halves.sleeve),), Facts("slip sleeve", "", _left(slip))
+    yield Part("slip sleeve", "shaft", On(SHAFT), sleeve, facts, opacity=GLASS)
     stub = (Piece("bright steel", halves.stub),)
     yield Part("slip stub", "shaft", On(SLID), stub, Facts("slip stub", "", _left(slip)))
     facts = tube_facts("tube", *size, end - halves.after)
@@ -115,7 +130,28 @@ def _tubes(
     if halves.boot is not None:
         mesh, low, high = halves.boot
         boot = (Piece("rubber", mesh),)
-        yield Part("boot", "shaft", Bellows(low, high), boot, Facts("boot of the slip"))
+        facts = Facts("boot of the slip")
+        yield Part("boot", "shaft", Bellows(low, high), boot, facts, opacity=GLASS)
+
+
+def _parted(
+    pieces: tuple[Piece, ...], at: float | None
+) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
+    """What of some pieces lies before x = `at`, mm, and what behind; nothing for None."""
+    if at is None:
+        return pieces, ()
+    before, behind = list[Piece](), list[Piece]()
+    for piece in pieces:
+        low, high = piece.mesh.bounds[:, 0]
+        if high <= at:
+            before.append(piece)
+            continue
+        reach = 2.0 * piece.mesh.radius
+        solid = Solid.from_mesh(piece.mesh)
+        for some, start, stop in ((before, low - 1.0, at), (behind, at, high + 1.0)):
+            half = cylinder("x", reach, start, stop, "seam")
+            some.append(Piece(piece.material, solid.common(half).mesh()))
+    return tuple(before), tuple(behind)
 
 
 def _tube(outside: float, wall: float, start: float, end: float) -> tuple[Piece, ...]:

@@ -3,14 +3,18 @@
 import numpy as np
 
 from geometry.solids import cylinder
+from geometry.spline import spline_shaft
 from sim.around.outline import INTO_CASE
 from sim.frames import pose, unit
 from sim.front_section import FrontSection
 from sim.line import LineState
 from sim.vehicle import Vehicle
-from viewer.scene.mount import CHASSIS, HOUSING, Frames, On, toward
+from viewer.scene.mount import CHASSIS, HOUSING, Frames, On, TurnsAt, toward
 from viewer.scene.part import Facts, Part, Piece
+from viewer.scene.slip_place import SlipPlace
 from viewer.scene.stand_ins import axle_housing, bearing_bracket, bearing_ring, output_case
+
+DRAWN = "drawn simply"
 
 
 def case_part(vehicle: Vehicle, frames: Frames, start: float) -> Part:
@@ -19,15 +23,24 @@ def case_part(vehicle: Vehicle, frames: Frames, start: float) -> Part:
     start : mm from the joint's centre to where the output yoke ends.
     """
     X = np.array(frames["output yoke"])
-    facts = Facts("case at the output", "drawn simply")
-    if vehicle.slip.at == "shaft":
-        pieces: tuple[Piece, ...] = (Piece("cast iron", output_case(start - 2.0)),)
+    face = start - (2.0 if vehicle.slip.at == "shaft" else INTO_CASE)
+    pieces = (Piece("cast iron", output_case(face)),)
+    return Part("case", "vehicle", On(CHASSIS, X), pieces, Facts("case at the output", DRAWN))
+
+
+def spline_part(vehicle: Vehicle, frames: Frames, start: float, slides: SlipPlace | None) -> Part:
+    """The spline that a yoke slides on, which turns with it and stays with the case.
+
+    start : as for `case_part`. slides : where the yoke has its bore, once that is known.
+    """
+    if slides is None:
+        pulled = start - INTO_CASE - vehicle.slip.sized.opens
+        solid = cylinder("x", 15.0, pulled - 20.0, start + 30.0, "spline")
     else:
-        face = start - INTO_CASE
-        pulled = face - vehicle.slip.sized.opens
-        stub = cylinder("x", 15.0, pulled - 20.0, face + 30.0, "spline")
-        pieces = Piece("cast iron", output_case(face)), Piece("bright steel", stub.mesh())
-    return Part("case", "vehicle", On(CHASSIS, X), pieces, facts)
+        solid = spline_shaft(slides.spline - 0.2, slides.teeth, slides.at_ride, start + 30.0)
+    on = TurnsAt("output yoke", frames["output yoke"][:3, 3])
+    pieces = (Piece("bright steel", solid.mesh()),)
+    return Part("output spline", "vehicle", on, pieces, Facts("spline of the output", DRAWN))
 
 
 def housing_part(ride: LineState, pinion_land: float) -> Part:
@@ -40,7 +53,7 @@ def housing_part(ride: LineState, pinion_land: float) -> Part:
     base = ride.p_C_pinion - reach * ahead
     X_AH = pose(np.stack([ahead, left, np.cross(ahead, left)], axis=-1), base)
     pieces = (Piece("cast iron", axle_housing(max(120.0, reach - pinion_land + 2.0))),)
-    facts = Facts("axle housing", "drawn simply")
+    facts = Facts("axle housing", DRAWN)
     return Part("housing", "vehicle", On(HOUSING, X_AH), pieces, facts)
 
 

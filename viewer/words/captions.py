@@ -1,7 +1,7 @@
 """What stands on and around a picture: headlines, captions, names beside marks."""
 
 from collections.abc import Iterable, Sequence
-from math import degrees
+from math import degrees, isinf
 from textwrap import wrap
 
 from geometry.relief import Relief
@@ -15,7 +15,7 @@ from sim.vehicle import Pose
 from viewer.words.assumed import assumed_words, joint_words
 from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
-from viewer.words.units import format_angle, format_fine
+from viewer.words.units import format_angle, format_fine, format_fraction_up, small_length
 from viewer.words.verbs import agreeing
 from viewer.words.verdicts import check_word, headline
 
@@ -101,6 +101,29 @@ def joint_caption(joint: str, bend: float, room: str, gap: float | None) -> str:
         return text
     here = f"gap {short_length(gap)}" if gap else "metal in metal"
     return f"{text}\n{here} at this turn"
+
+
+def slip_caption(closes_left: float, opens_left: float, parted: bool) -> str:
+    """The slip in one pose, in lines: what is missing of it, else what is left both ways, mm."""
+    if parted:
+        return f"slip comes apart\n{format_fraction_up(-opens_left)} too far open"
+    for left, what, way in ((opens_left, "runs out", "open"), (closes_left, "bottoms", "close")):
+        if left <= 0.0:
+            short = f"{format_fraction_up(-left)} short" if left else f"nothing left to {way}"
+            return f"slip {what}\n{short}"
+    if isinf(closes_left) and isinf(opens_left):
+        return "slip not measured"
+    sides = slip_side_caption(closes_left, "close"), slip_side_caption(opens_left, "open")
+    return "slip " + "\n".join(sides)
+
+
+def slip_side_caption(left: float, way: str) -> str:
+    """What is left (mm) to one side of the slip: ``1 1/4 in left to close``."""
+    if isinf(left):
+        return f"not measured to {way}"
+    if left > 0.0:
+        return f"{small_length(left)} left to {way}"
+    return f"{format_fraction_up(-left)} {'short' if left else f'left to {way}'}"
 
 
 def nearest_caption(gap: SurroundingGap) -> list[str]:
