@@ -61,6 +61,7 @@ def take_all(hands: Hands) -> None:
     album.take("binds")
 
     hands.click("View: Whole shaft")
+    hands.screen.keys("F7")
     hands.click("Travel map", (0.42, 0.6))
     hands.wait("a pose that is clear", lambda f: "binds" not in f["says"])
     album.take("map-and-strip")

@@ -33,12 +33,12 @@ def has_screen() -> bool:
 class Screen:
     """A mouse, a keyboard and what is seen."""
 
-    def __init__(self, display: str) -> None:
+    def __init__(self, display: str, size: tuple[int, int] = SIZE) -> None:
         from Xlib import XK, X
         from Xlib.display import Display
         from Xlib.ext import xtest
 
-        self.display = display
+        self.display, self.size = display, size
         self._x, self._keysyms, self._xtest = X, XK, xtest
         self._link = Display(display)
         self._root = self._link.screen().root
@@ -81,8 +81,8 @@ class Screen:
 
     def shot(self, place: Path) -> None:
         """Keep a picture of the screen."""
-        image = self._root.get_image(0, 0, *SIZE, self._x.ZPixmap, 0xFFFFFFFF)
-        picture = Image.frombytes("RGB", SIZE, image.data, "raw", "BGRX")
+        image = self._root.get_image(0, 0, *self.size, self._x.ZPixmap, 0xFFFFFFFF)
+        picture = Image.frombytes("RGB", self.size, image.data, "raw", "BGRX")
         picture.save(place, optimize=True)
 
     def close(self) -> None:
@@ -109,10 +109,10 @@ class Screen:
 
 
 @contextmanager
-def screen() -> Iterator[Screen]:
-    """A new screen; it goes with everything on it."""
+def screen(size: tuple[int, int] = SIZE) -> Iterator[Screen]:
+    """A new screen of a size, px; it goes with everything on it."""
     ear, mouth = os.pipe()
-    words = ["Xvfb", "-displayfd", str(mouth), "-screen", "0", f"{SIZE[0]}x{SIZE[1]}x24"]
+    words = ["Xvfb", "-displayfd", str(mouth), "-screen", "0", f"{size[0]}x{size[1]}x24"]
     server = subprocess.Popen(
         [*words, "-nolisten", "tcp"], pass_fds=(mouth,), stderr=subprocess.DEVNULL
     )
@@ -121,7 +121,7 @@ def screen() -> Iterator[Screen]:
         heard, _, _ = select.select([ear], [], [], PATIENCE)
         number = os.read(ear, 16).decode().strip() if heard else ""
         assert number, "Xvfb did not come up"
-        shown = Screen(f":{number}")
+        shown = Screen(f":{number}", size)
         try:
             yield shown
         finally:

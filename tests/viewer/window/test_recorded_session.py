@@ -81,6 +81,7 @@ def test_bind_mend_undo_save_crash_recover(hands: Hands, tmp_path: Path) -> None
     hands.shot("binds-at-droop")
 
     # Click the map elsewhere.
+    hands.screen.keys("F7")
     hands.click("Travel map", (0.3, 0.48))
     moved = hands.wait("another wrap", lambda f: f["pose"][2] != 0.0)
     assert moved["pose"][1] == 0.0

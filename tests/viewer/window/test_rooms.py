@@ -3,16 +3,18 @@
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtWidgets import QApplication, QLabel, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from viewer.window.kit.theme import em
+from viewer.window.main.folding import FoldingTabs
 from viewer.window.main.panels import Panels
-from viewer.window.main.rooms import ABREAST, FIRST_SIZES, HIGH, MORE, WIDE, Plan, Rooms
+from viewer.window.main.rooms import CHARTS, FIRST_SIZES, OPEN, SHEETS, SIDE, WIDE, Rooms
 
 NAMES = ("view", "rig", "compare", "cures", "motion", "map", "strip", "state")
 LEFT = {"rig", "compare", "cures"}
+DRAWER = {"motion", "map", "strip"}
 
 
 class Panel(QWidget):
@@ -31,7 +33,7 @@ def furnished(qtbot: QtBot) -> tuple[Rooms, dict[str, Panel]]:
     panels = {name: Panel(name) for name in NAMES}
     rooms = Rooms(Panels(**panels))
     qtbot.addWidget(rooms)
-    fit(rooms, 100.0, 60.0)
+    fit(rooms, 120.0, 60.0)
     rooms.show()
     rooms.activateWindow()
     qtbot.waitUntil(rooms.isActiveWindow)
@@ -44,39 +46,94 @@ def fit(rooms: Rooms, width: float, height: float) -> None:
     QApplication.processEvents()
 
 
-def test_a_room_as_wide_as_a_table_has_everything_at_once(qtbot: QtBot) -> None:
-    rooms, panels = furnished(qtbot)
-    assert rooms.plan == Plan(is_wide=True, is_abreast=True, is_high=True)
-    assert {name for name, panel in panels.items() if panel.isVisible()} == {*NAMES} - {
-        "compare",
-        "cures",
-    }
+def seen(panels: dict[str, Panel]) -> set[str]:
+    return {name for name, panel in panels.items() if panel.isVisible()}
+
+
+def test_a_large_room_has_measurements_picture_verdict_and_sliders(qtbot: QtBot) -> None:
+    _, panels = furnished(qtbot)
+    assert seen(panels) == {"view", "rig", "motion", "state"}
 
 
 @pytest.mark.parametrize(
-    ("width", "height", "on_sheets", "in_drawer"),
+    ("width", "on_sheets", "is_folded"),
     [
-        (WIDE, HIGH, LEFT, set()),
-        (WIDE - 1.0, HIGH, LEFT | {"state"}, set()),
-        (ABREAST - 1.0, HIGH + MORE, LEFT | {"state"}, {"map", "strip"}),
-        (
-            ABREAST,
-            HIGH + MORE - 1.0,
-            LEFT | {"state"},
-            {"motion", "map", "strip"},
-        ),
-        (WIDE, HIGH - 1.0, LEFT, {"motion", "map", "strip"}),
+        (OPEN, LEFT, False),
+        (OPEN - 1.0, LEFT, True),
+        (WIDE, LEFT, True),
+        (WIDE - 1.0, LEFT | {"state"}, False),
     ],
 )
-def test_what_has_no_room_is_a_sheet_of_its_own(
-    qtbot: QtBot, width: float, height: float, on_sheets: set[str], in_drawer: set[str]
+def test_what_has_no_room_takes_turns(
+    qtbot: QtBot, width: float, on_sheets: set[str], is_folded: bool
 ) -> None:
     rooms, _ = furnished(qtbot)
-    fit(rooms, width + 0.5, height + 0.5)
-    for tabs, there in ((rooms.sheets, on_sheets), (rooms.drawer, in_drawer)):
+    fit(rooms, width + 0.5, 50.0)
+    for tabs, there in ((rooms.sheets, on_sheets), (rooms.drawer, DRAWER)):
         pages = [tabs.widget(place) for place in range(tabs.count())]
         assert {page.objectName() for page in pages if page is not None} == there
-    assert rooms.drawer.isVisible() == bool(in_drawer)
+    assert rooms.sheets.is_folded == is_folded
+    assert rooms.drawer.isVisible()
+
+
+def tab_middle(tabs: FoldingTabs, place: int) -> QPoint:
+    bar = tabs.tabBar()
+    assert bar is not None
+    return bar.tabRect(place).center()
+
+
+@pytest.mark.parametrize("name", [SHEETS, CHARTS])
+def test_a_click_on_the_open_tab_folds_and_on_any_brings_back(qtbot: QtBot, name: str) -> None:
+    rooms, panels = furnished(qtbot)
+    tabs = rooms.sheets if name == SHEETS else rooms.drawer
+    bar, picture = tabs.tabBar(), panels["view"].width()
+    qtbot.mouseClick(bar, Qt.MouseButton.LeftButton, pos=tab_middle(tabs, 0))
+    assert rooms.wanted() == {name: True}
+    assert tabs.isVisible()  # its tabs are there to bring it back
+    QApplication.processEvents()
+    thick = tabs.width() if name == SHEETS else tabs.height()
+    assert thick < 3.0 * em(rooms)
+    if name == SHEETS:
+        assert panels["view"].width() > picture
+    qtbot.mouseClick(bar, Qt.MouseButton.LeftButton, pos=tab_middle(tabs, 1))
+    assert rooms.wanted() == {name: False}
+    assert tabs.currentIndex() == 1
+    page = tabs.currentWidget()
+    assert page is not None
+    assert page.isVisible()
+
+
+def test_keys_on_the_tabs_fold_and_bring_back(qtbot: QtBot) -> None:
+    rooms, panels = furnished(qtbot)
+    bar = rooms.drawer.tabBar()
+    assert bar is not None
+    bar.setFocus()
+    qtbot.keyClick(bar, Qt.Key.Key_Space)
+    assert not panels["motion"].isVisible()
+    qtbot.keyClick(bar, Qt.Key.Key_Return)
+    assert panels["motion"].isVisible()
+
+
+def test_the_picture_alone_has_all_of_the_room(qtbot: QtBot) -> None:
+    rooms, panels = furnished(qtbot)
+    rooms.fold({SHEETS: True, SIDE: True})
+    QApplication.processEvents()
+    assert panels["view"].width() > rooms.width() - 4.0 * em(rooms)
+    rooms.bring(panels["map"])
+    assert panels["map"].isVisible()
+    assert rooms.is_away(SHEETS)
+
+
+def test_what_the_user_folded_stays_so_in_a_room_of_any_size(qtbot: QtBot) -> None:
+    rooms, panels = furnished(qtbot)
+    rooms.fold({SHEETS: True})
+    fit(rooms, 60.0, 50.0)
+    assert panels["state"].isVisible()  # the verdict is among the sheets there
+    fit(rooms, 130.0, 60.0)
+    assert rooms.is_away(SHEETS)
+    rooms.fold({SHEETS: False})
+    fit(rooms, WIDE + 1.0, 60.0)
+    assert not rooms.is_away(SHEETS)
 
 
 @settings(
@@ -97,24 +154,18 @@ def test_every_panel_can_be_brought_whatever_the_sizes_were(
         assert panel.height() > 0
     # OpenGL would begin anew in other hands.
     assert panels["view"].parentWidget() is stage
-    assert rooms.sheets.count() + rooms.drawer.count() == len(
-        [panel for panel in panels.values() if panel.parentWidget() not in _never_tabs(rooms)]
-    )
+    assert rooms.sheets.count() + rooms.drawer.count() + 1 + bool(rooms.is_wide) == len(panels)
     rooms.close()
-
-
-def _never_tabs(rooms: Rooms) -> list[QWidget | None]:
-    """Parents that are no tabs."""
-    return [rooms._stage, rooms._whole, rooms._charts]
 
 
 @pytest.mark.parametrize("name", ["motion", "map", "strip", "state"])
 def test_the_cursor_stays_where_it_is(qtbot: QtBot, name: str) -> None:
     rooms, panels = furnished(qtbot)
     field = panels[name].field
+    rooms.bring(panels[name])
     field.setFocus(Qt.FocusReason.OtherFocusReason)
     field.setText("3 1/4")
-    for size in ((50.0, 32.0), (100.0, 60.0), (70.0, 50.0)):
+    for size in ((50.0, 32.0), (120.0, 60.0), (70.0, 50.0)):
         fit(rooms, *size)
         assert QApplication.focusWidget() is field
         assert field.isVisible()
@@ -123,13 +174,13 @@ def test_the_cursor_stays_where_it_is(qtbot: QtBot, name: str) -> None:
 
 def test_borders_of_each_plan_are_kept_for_it(qtbot: QtBot) -> None:
     rooms, _ = furnished(qtbot)
-    rooms.resize_parts({"whole": (400, 600, 500)})
-    before = rooms.sizes()["whole"]
+    rooms.resize_parts({"three": (400, 600, 500)})
+    before = rooms.sizes()["three"]
     fit(rooms, 60.0, 60.0)
     rooms.resize_parts({"narrow": (500, 400)})
     narrow = rooms.sizes()["narrow"]
-    fit(rooms, 100.0, 60.0)
-    assert rooms.sizes()["whole"] == pytest.approx(before, rel=0, abs=2)
+    fit(rooms, 120.0, 60.0)
+    assert rooms.sizes()["three"] == pytest.approx(before, rel=0, abs=2)
     fit(rooms, 60.0, 60.0)
     assert rooms.sizes()["narrow"] == pytest.approx(narrow, rel=0, abs=2)
 
@@ -137,6 +188,6 @@ def test_borders_of_each_plan_are_kept_for_it(qtbot: QtBot) -> None:
 def test_sizes_that_make_no_sense_are_left_out(qtbot: QtBot) -> None:
     rooms, _ = furnished(qtbot)
     before = rooms.sizes()
-    rooms.resize_parts({"whole": (1, 2), "another": (3, 4)})
+    rooms.resize_parts({"three": (1, 2), "another": (3, 4)})
     assert rooms.sizes() == before
     assert before.keys() == FIRST_SIZES.keys()

@@ -6,7 +6,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Any
 
-from pydantic import Field, TypeAdapter, ValidationError
+from pydantic import Field, StrictBool, TypeAdapter, ValidationError
 
 from viewer.state_folder import recall, remember, state_folder
 
@@ -32,11 +32,13 @@ class WindowState:
     frame : where it was; None at the first start.
     maximized : whether it filled the screen.
     splits : sizes of the parts of each splitter, by its name, px.
+    folded : whether a part was folded away, by its name; those nobody ever touched are left out.
     """
 
     frame: Frame | None = None
     maximized: bool = False
     splits: Mapping[str, tuple[int, ...]] = field(default_factory=lambda: MappingProxyType({}))
+    folded: Mapping[str, bool] = field(default_factory=lambda: MappingProxyType({}))
 
     def on(self, screens: Sequence[Frame]) -> "WindowState":
         """The same arrangement on screens that are there: no larger, and within reach."""
@@ -62,12 +64,13 @@ def recalled_state(file: Path | None = None) -> WindowState:
         _sound(Frame, data.get("frame")),
         data.get("maximized") is True,
         MappingProxyType({name: sizes for name, sizes in known.items() if sizes and any(sizes)}),
+        MappingProxyType(_sound(dict[str, StrictBool], data.get("folded")) or {}),
     )
 
 
 def keep_state(state: WindowState, file: Path | None = None) -> None:
     """Remember an arrangement; one that cannot be kept is lost, nothing more."""
-    remember(file or _place(), vars(state) | {"splits": dict(state.splits)})
+    remember(file or _place(), vars(state) | {"splits": dict(state.splits), "folded": dict(state.folded)})
 
 
 def _place() -> Path:

@@ -119,6 +119,15 @@ def entry(
     return action
 
 
+def ticked(
+    menu: QMenu, text: str, does: Callable[[bool], object], keys: str | None = None
+) -> QAction:
+    """An entry of a menu that has a tick or has none; hears which when it is chosen."""
+    action = entry(menu, text, lambda: does(action.isChecked()), keys)
+    action.setCheckable(True)
+    return action
+
+
 def progress_bar(called: str) -> QProgressBar:
     """A bar for a share of something."""
     bar = QProgressBar()

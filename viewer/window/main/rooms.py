@@ -1,97 +1,138 @@
-"""Where each panel stands: by how much room the window has."""
+"""Where each panel stands: the picture first, and the rest beside it in what is left."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import Qt, pyqtSignal
 from PyQt6.QtGui import QResizeEvent
-from PyQt6.QtWidgets import QApplication, QSplitter, QTabWidget, QWidget
+from PyQt6.QtWidgets import QApplication, QSplitter, QWidget
 
-from viewer.window.kit.pieces import column
+from viewer.window.kit.pieces import column, unheard
 from viewer.window.kit.theme import em
+from viewer.window.main.folding import LYING, UPRIGHT, FoldingTabs
 from viewer.window.main.panels import Panels
 
-WIDE = 82.0
-"""Width in heights of a line from which measurements and findings stand either side of the shaft.
+WIDE = 92.0
+"""Width in heights of a line from which the measurements have a place of their own at the left.
 
-The narrowest these three can be and still be read without cut words.
+Below it they are a sheet beside the verdict.
 """
 
-ABREAST = 60.0
-"""Width from which travel map and turn strip stand side by side."""
-
-HIGH = 36.0
-"""Height from which the sliders stand under the shaft, with the charts under them."""
-
-ROOMY = 71.0
-"""Width from which the sliders stand two abreast; below it they take `MORE` of the height."""
-
-MORE = 9.0
+OPEN = 108.0
+"""Width from which that place is open at first: there the picture still has half of the window."""
 
 FIRST_SIZES = {
-    "whole": (310, 865, 325),
-    "narrow": (330, 700),
-    "middle": (640, 280),
-    "low": (300, 210),
-    "charts": (520, 340),
+    "three": (220, 570, 210),
+    "two": (20, 755, 225),
+    "narrow": (640, 360),
+    "side": (550, 450),
 }
-"""Shares of each splitter at the first start."""
+"""Shares of each splitter at the first start: sheets, picture and side with the sheets open, the
+same with them folded away, picture and side in a narrow window; verdict and charts."""
 
-
-@dataclass(frozen=True)
-class Plan:
-    """One way to place the panels.
-
-    Attributes
-    ----------
-    is_wide : the findings have a column of their own; else a sheet beside the measurements.
-    is_abreast : the charts stand side by side; else one over the other, with tabs.
-    is_high : the sliders are always seen; else they are a sheet beside the charts.
-    """
-
-    is_wide: bool
-    is_abreast: bool
-    is_high: bool
-
-    @classmethod
-    def of(cls, width: float, height: float) -> "Plan":
-        """The plan for a room, in heights of a line."""
-        is_high = height >= (HIGH if width >= ROOMY else HIGH + MORE)
-        return cls(width >= WIDE, is_high and width >= ABREAST, is_high)
+PARTS = SHEETS, CHARTS, SIDE = "sheets", "charts", "side"
+"""What can be folded away."""
 
 
 class Rooms(QWidget):
     """The panels of the window, every border between them movable.
 
-    The view of the shaft never changes hands: what holds OpenGL would have to begin anew.
+    The picture has the height of the window and most of its width. At its right are the verdict,
+    and under it the sliders and charts, which take turns; at its left the measurements, versions
+    and cures. The view of the shaft never changes hands: what holds OpenGL would have to begin
+    anew.
 
     Attributes
     ----------
-    sheets : tabs at the left. drawer : tabs under the shaft, where there is little room.
-    plan : how the panels stand; None before the first size is known.
+    sheets : tabs of measurements, versions and cures, and of the verdict in a narrow window.
+    drawer : tabs of sliders and charts.
+    is_wide : whether the sheets stand at the left; None before the first size is known.
+
+    Signals
+    -------
+    folded : something was folded away or brought back.
     """
+
+    folded = pyqtSignal()
 
     def __init__(self, panels: Panels[QWidget], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.panels = panels
-        self.plan: Plan | None = None
+        self.is_wide: bool | None = None
         self._sizes: dict[str, tuple[int, ...]] = dict(FIRST_SIZES)
-        self.sheets, self.drawer = _tabs(), _tabs()
+        self._wanted: dict[str, bool] = {}
+        self.sheets = FoldingTabs("Measurements, versions, cures")
         self.sheets.addTab(panels.rig, "&Measurements")
         self.sheets.addTab(panels.compare, "Two &versions")
         self.sheets.addTab(panels.cures, "Cures")
+        self.drawer = FoldingTabs("Sliders and charts")
+        self.drawer.addTab(panels.motion, "Move it")
+        self.drawer.addTab(panels.map, "Travel map")
+        self.drawer.addTab(panels.strip, "Turn strip")
         self._stage = QWidget()
-        self._column = column((panels.view, 1), on=self._stage, gap=4, edge=0)
-        self._charts = _splitter(Qt.Orientation.Horizontal)
-        self._under = QWidget()
-        column(self._charts, self.drawer, on=self._under, edge=0)
-        self._middle = _splitter(Qt.Orientation.Vertical, (self._stage, 3), (self._under, 1))
-        self._whole = _splitter(Qt.Orientation.Horizontal, (self.sheets, 2), (self._middle, 6))
+        column((panels.view, 1), on=self._stage, edge=0)
+        self._side = _splitter(Qt.Orientation.Vertical)
+        self._side.addWidget(self.drawer)
+        self._whole = _splitter(Qt.Orientation.Horizontal)
+        self._whole.addWidget(self._stage)
+        self._whole.addWidget(self._side)
         column(self._whole, on=self, edge=0)
-        self._place(Plan(is_wide=True, is_abreast=True, is_high=True))
+        self.sheets.folded.connect(self._on_sheets_folded)
+        self.drawer.folded.connect(self._on_drawer_folded)
+        for splitter in (self._whole, self._side):
+            splitter.splitterMoved.connect(self._note)
+        self._place(is_wide=True)
+
+    # Folding
+
+    def fold(self, wanted: Mapping[str, bool]) -> None:
+        """Fold some of `PARTS` away, or bring them back; the others stay as they are."""
+        self._wanted |= {name: away for name, away in wanted.items() if name in PARTS}
+        self._fold()
+
+    def wanted(self) -> Mapping[str, bool]:
+        """Which of `PARTS` were ever folded away (True) or brought back by the user."""
+        return dict(self._wanted)
+
+    def is_away(self, name: str) -> bool:
+        """Whether one of `PARTS` is folded away."""
+        if name == SIDE:
+            return self._side.isHidden()
+        return (self.sheets if name == SHEETS else self.drawer).is_folded
+
+    def bring(self, panel: QWidget) -> None:
+        """Let a panel be seen, whichever sheet it is on and whatever was folded away."""
+        for tabs, name in ((self.sheets, SHEETS), (self.drawer, CHARTS)):
+            if tabs.indexOf(panel) >= 0:
+                tabs.setCurrentWidget(panel)
+                if tabs.is_folded:
+                    self.fold({name: False})
+        if self._side.isAncestorOf(panel) and self._side.isHidden():
+            self.fold({SIDE: False})
+
+    def _fold(self) -> None:
+        """Fold as the user wants it, or else as suits the room."""
+        first = {SHEETS: self._is_cramped, CHARTS: False, SIDE: False}
+        away = first | self._wanted
+        with unheard(self.sheets, self.drawer):
+            self.sheets.fold(away[SHEETS] and bool(self.is_wide))
+            self.drawer.fold(away[CHARTS])
+        self._side.setVisible(not away[SIDE])
+        self._settle()
+        self.folded.emit()
+
+    def _on_sheets_folded(self, away: bool) -> None:
+        if self.is_wide:  # in a narrow window the verdict is one of them, and this is in passing
+            self._wanted[SHEETS] = away
+        self._settle()
+        self.folded.emit()
+
+    def _on_drawer_folded(self, away: bool) -> None:
+        self.fold({CHARTS: away})
+
+    # Sizes
 
     def sizes(self) -> Mapping[str, tuple[int, ...]]:
-        """Sizes of the parts of each splitter, by its name, also of plans that are not in use."""
+        """Sizes of the parts of each splitter, by its name, also of those that are not in use."""
         self._note()
         return dict(self._sizes)
 
@@ -102,107 +143,76 @@ class Rooms(QWidget):
                 self._sizes[name] = tuple(parts)
         self._settle()
 
-    def bring(self, panel: QWidget) -> None:
-        """Let a panel be seen, whichever sheet it is on."""
-        for tabs in (self.sheets, self.drawer):
-            if tabs.indexOf(panel) >= 0:
-                tabs.setCurrentWidget(panel)
-
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """Place the panels anew where the room calls for it."""
         super().resizeEvent(event)
-        line = em(self)
-        plan = Plan.of(self.width() / line, self.height() / line)
-        if plan != self.plan:
+        is_wide = self.width() >= WIDE * em(self)
+        if is_wide != self.is_wide:
             self.setUpdatesEnabled(False)  # painted once, when everything stands
             try:
-                self._place(plan)
+                self._place(is_wide)
             finally:
                 self.setUpdatesEnabled(True)
+        else:
+            self._fold()
 
-    def _place(self, plan: Plan) -> None:
+    @property
+    def _is_cramped(self) -> bool:
+        """Whether the sheets are better folded away until they are asked for."""
+        return bool(self.is_wide) and self.width() < OPEN * em(self)
+
+    def _place(self, is_wide: bool) -> None:
         focus = QApplication.focusWidget()
-        self._note()
-        self.plan, panels = plan, self.panels
-        if plan.is_wide:
-            _stand(self._whole, 2, panels.state, 2)
-        elif self.sheets.indexOf(panels.state) < 0:
-            self.sheets.insertTab(0, panels.state, "Verdict")
-            self.sheets.setCurrentIndex(0)
-        if plan.is_high:
-            _let_go(panels.motion)
-            self._column.addWidget(panels.motion)
-            panels.motion.show()
-        elif self.drawer.indexOf(panels.motion) < 0:
-            self.drawer.insertTab(0, panels.motion, "Move it")
-        charts = ((panels.map, "Travel map"), (panels.strip, "Turn strip"))
-        for place, (panel, title) in enumerate(charts):
-            if plan.is_abreast:
-                _stand(self._charts, place, panel, 3 - place)
-            elif self.drawer.indexOf(panel) < 0:
-                self.drawer.addTab(panel, title)
-        if not plan.is_abreast:
-            self.drawer.setCurrentIndex(0)
-        self._charts.setVisible(plan.is_abreast)
-        self.drawer.setVisible(not plan.is_abreast)
-        self._settle()
+        self.is_wide, sheets, state = is_wide, self.sheets, self.panels.state
+        if is_wide:
+            sheets.removeTab(sheets.indexOf(state))
+            self._whole.insertWidget(0, sheets)
+            self._side.insertWidget(0, state)
+        else:
+            self._side.insertWidget(0, sheets)
+            sheets.insertTab(0, state, "Verdict")
+            sheets.setCurrentIndex(0)
+        sheets.stand(UPRIGHT if is_wide else LYING)
+        for part in (sheets, state):
+            part.show()
+        for splitter in (self._whole, self._side):
+            for place in range(splitter.count()):
+                splitter.setStretchFactor(place, int(splitter.widget(place) is self._stage))
+        self._fold()
         if focus is not None and self.isAncestorOf(focus):
             self._go_back_to(focus)
 
     def _go_back_to(self, focus: QWidget) -> None:
         """A widget that changes hands loses the focus: the keys go on where they were."""
-        for panel in (self.panels.state, self.panels.motion, self.panels.map, self.panels.strip):
-            if panel is focus or panel.isAncestorOf(focus):
+        for panel in self.panels:
+            if panel is not self.panels.view and panel.isAncestorOf(focus):
                 self.bring(panel)
                 focus.setFocus()
 
     def _splitters(self) -> dict[str, QSplitter]:
-        """The splitters of this plan, by the name their sizes are kept under."""
-        if self.plan is None:
-            return {}
-        there = {
-            "whole" if self.plan.is_wide else "narrow": self._whole,
-            "middle" if self.plan.is_high else "low": self._middle,
-        }
-        return there | ({"charts": self._charts} if self.plan.is_abreast else {})
+        """The splitters as they stand, by the name their sizes are kept under."""
+        name = "narrow"
+        if self.is_wide:
+            name = "two" if self.sheets.is_folded else "three"
+        there = {name: self._whole}
+        if not self.drawer.is_folded and (self.is_wide or not self.sheets.is_folded):
+            there["side"] = self._side
+        return there
 
     def _note(self) -> None:
         for name, splitter in self._splitters().items():
             sizes = tuple(splitter.sizes())
-            if self.isVisible() and any(sizes):
+            if self.isVisible() and all(sizes):
                 self._sizes[name] = sizes
 
     def _settle(self) -> None:
         for name, splitter in self._splitters().items():
-            splitter.setSizes(list(self._sizes[name]))
+            splitter.refresh()  # what was folded or brought back has other limits now
+            parts, whole = self._sizes[name], sum(splitter.sizes())
+            splitter.setSizes([round(part / sum(parts) * whole) for part in parts])
 
 
-def _tabs() -> QTabWidget:
-    tabs = QTabWidget()
-    tabs.setDocumentMode(True)
-    return tabs
-
-
-def _splitter(way: Qt.Orientation, *parts: tuple[QWidget, int]) -> QSplitter:
+def _splitter(way: Qt.Orientation) -> QSplitter:
     splitter = QSplitter(way)
     splitter.setChildrenCollapsible(False)
-    for place, (widget, share) in enumerate(parts):
-        _stand(splitter, place, widget, share)
     return splitter
-
-
-def _stand(splitter: QSplitter, place: int, panel: QWidget, share: int) -> None:
-    """Give a panel its place between the borders."""
-    if splitter.indexOf(panel) < 0:
-        _let_go(panel)
-        splitter.insertWidget(place, panel)
-        splitter.setStretchFactor(place, share)
-        panel.show()
-
-
-def _let_go(panel: QWidget) -> None:
-    """Take a panel off the sheet it is on; the tabs do not let go by themselves."""
-    above = panel.parentWidget()
-    tabs = above.parentWidget() if above is not None else None
-    if isinstance(tabs, QTabWidget):
-        tabs.removeTab(tabs.indexOf(panel))

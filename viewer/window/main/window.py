@@ -20,12 +20,12 @@ from viewer.window.cures.panel import CuresPanel
 from viewer.window.files.actions import FileActions
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
-from viewer.window.kit.pieces import column, entry, once
+from viewer.window.kit.pieces import column, entry, ticked, once
 from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
 from viewer.window.main.panels import Maker, Panels, Shuts
 from viewer.window.main.pump import Pump
-from viewer.window.main.rooms import Rooms
+from viewer.window.main.rooms import CHARTS, SHEETS, SIDE, Rooms
 from viewer.window.state.panel import StatePanel
 from viewer.window.ticket_window import TicketWindow
 
@@ -135,6 +135,18 @@ class MainWindow(QMainWindow):
             ("cures", there.cures, "F2"),
         ):
             entry(see, f"Go to the {place}", partial(self._go, panel), key)
+        see.addSeparator()
+        self.folds = {
+            name: ticked(see, words, partial(self._fold, name), key)
+            for name, words, key in (
+                (SHEETS, "Fold the m&easurements away", "Shift+F5"),
+                (CHARTS, "Fold the sliders and char&ts away", "Shift+F3"),
+                (SIDE, "Fold the right &side away", "Shift+F9"),
+            )
+        }
+        self.alone = ticked(see, "&Picture alone", self._on_alone, "Shift+F6")
+        self.rooms.folded.connect(self._mark_folds)
+        see.addSeparator()
         entry(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
         self.customer = entry(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
@@ -150,6 +162,17 @@ class MainWindow(QMainWindow):
     def _go(self, panel: QWidget) -> None:
         self.rooms.bring(panel)
         panel.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _fold(self, name: str, away: bool) -> None:
+        self.rooms.fold({name: away})
+
+    def _on_alone(self, alone: bool) -> None:
+        self.rooms.fold({SHEETS: alone, SIDE: alone})
+
+    def _mark_folds(self) -> None:
+        for name, action in self.folds.items():
+            action.setChecked(self.rooms.is_away(name))
+        self.alone.setChecked(self.rooms.is_away(SIDE) and self.rooms.is_away(SHEETS))
 
     def _fill_help(self) -> None:
         from viewer.window.main.about import show_about, show_keys
@@ -197,6 +220,7 @@ class MainWindow(QMainWindow):
             (frame.x(), frame.y(), frame.width(), frame.height()),
             self.isMaximized(),
             MappingProxyType(dict(self.rooms.sizes())),
+            MappingProxyType(dict(self.rooms.wanted())),
         )
 
     def arrange(self, state: WindowState) -> None:
@@ -206,6 +230,7 @@ class MainWindow(QMainWindow):
         else:
             self.resize(QSize(*FIRST_SIZE).boundedTo(self._screen_size()))
         self.rooms.resize_parts(state.splits)
+        self.rooms.fold(state.folded)
         if state.maximized:
             self.showMaximized()
 

@@ -2,7 +2,7 @@
 
 from functools import partial
 
-from PyQt6.QtCore import QPointF, QRectF, Qt
+from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
 from PyQt6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PyQt6.QtWidgets import QWidget
 
@@ -82,6 +82,11 @@ class MapView(ChartView):
         self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
         self._explain()
         self.canvas.update()
+
+    def minimumSizeHint(self) -> QSize:
+        """With the choice over the map; the legend gives way."""
+        least = self.canvas.minimumSizeHint()
+        return least + QSize(0, self.choice.sizeHint().height() + round(0.9 * em(self)))
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """Leave the legend out where the map needs the height."""

@@ -67,22 +67,28 @@ class DriveBar(QWidget):
         self.arrange(narrow=False)
 
     def arrange(self, narrow: bool) -> None:
-        """Stand in one line, or with the progress and the way back to ride height below."""
+        """Stand in one line, or in three: which drive, how it plays, and how far it is."""
         if narrow == self._narrow:
             return
         self._narrow, grid = narrow, self._grid
-        controls = (self.label, self.choice, self.play, self.end, self.speed)
-        for old in (*controls, self.progress, self.ride, self.told):
+        line = (
+            *(self.label, self.choice, self.play, self.end, self.speed),
+            *(self.progress, self.ride),
+        )
+        for old in (*line, self.told):
             grid.removeWidget(old)
-        for column, widget in enumerate(controls):
-            grid.addWidget(widget, 0, column)
         if narrow:
-            grid.addWidget(self.progress, 1, 0, 1, 3)
-            grid.addWidget(self.ride, 1, 3, 1, 2)
+            grid.addWidget(self.label, 0, 0)
+            grid.addWidget(self.choice, 0, 1, 1, 2)
+            for column, widget in enumerate((self.play, self.end, self.speed)):
+                grid.addWidget(widget, 1, column)
+            grid.addWidget(self.progress, 2, 0, 1, 2)
+            grid.addWidget(self.ride, 2, 2)
         else:
-            grid.addWidget(self.progress, 0, 5)
-            grid.addWidget(self.ride, 0, 6)
-        grid.addWidget(self.told, 2, 0, 1, 7)
+            for column, widget in enumerate(line):
+                grid.addWidget(widget, 0, column)
+        grid.addWidget(self.told, 3, 0, 1, len(line))
+        self.told.setWordWrap(narrow)
         grid.setColumnStretch(1, 1)
 
     def refresh(self) -> None:

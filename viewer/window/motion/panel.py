@@ -2,12 +2,14 @@
 
 import itertools
 
+from PyQt6.QtCore import QSize
 from PyQt6.QtGui import QCloseEvent, QResizeEvent
-from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
+from PyQt6.QtWidgets import QGridLayout, QWidget
 
 from viewer.session.moving.motion import AXES
 from viewer.session.session import Session
 from viewer.window.kit.follower import Follower
+from viewer.window.kit.pieces import column, tall
 from viewer.window.kit.theme import em
 from viewer.window.motion.axis_row import AxisRow
 from viewer.window.motion.drive_bar import DriveBar
@@ -17,6 +19,9 @@ TWO_ABREAST = 46.0
 
 ONE_LINE = 54.0
 """Width in heights of a line from which all that drives need stands in one line."""
+
+LEAST = (23.0, 8.0)
+"""Width and height of the sliders one under the other; what has no room scrolls."""
 
 
 class MotionPanel(Follower):
@@ -33,15 +38,16 @@ class MotionPanel(Follower):
         self.setAccessibleName("Moving the axle")
         self.rows = {axis: AxisRow(session, axis, self) for axis in AXES}
         self.bar = DriveBar(session, self)
-        self._grid = QGridLayout(self)
+        inside = QWidget(self)
+        self._grid = QGridLayout(inside)
         edge = round(0.4 * em(self))
         self._grid.setContentsMargins(edge, edge // 2, edge, edge // 2)
         self._grid.setHorizontalSpacing(3 * edge)
         self._grid.setVerticalSpacing(edge // 2)
         self._abreast = 0
         self._arrange(1)
+        column((tall(inside), 1), on=self, edge=0)
         self.setFocusProxy(self.rows["travel"].slider)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._order_tabs()
         motion = session.motion
         self.follow(
@@ -72,6 +78,8 @@ class MotionPanel(Follower):
         for place, axis in enumerate(_ORDER[abreast]):
             self._grid.addWidget(self.rows[axis], place // abreast, place % abreast)
         self._grid.addWidget(self.bar, 4 // abreast, 0, 1, abreast)
+        for place in range(6):
+            self._grid.setRowStretch(place, int(place == 1 + 4 // abreast))
         for column in range(2):
             self._grid.setColumnStretch(column, 1 if column < abreast else 0)
 
@@ -83,6 +91,10 @@ class MotionPanel(Follower):
         chain += [bar.choice, bar.play, bar.end, bar.speed, bar.ride]
         for one, other in itertools.pairwise(chain):
             QWidget.setTabOrder(one, other)
+
+    def minimumSizeHint(self) -> QSize:
+        """As narrow as the sliders are one under the other."""
+        return QSize(*(round(lines * em(self)) for lines in LEAST))
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """Stand two abreast where there is room."""
