@@ -70,7 +70,9 @@ def recalled_state(file: Path | None = None) -> WindowState:
 
 def keep_state(state: WindowState, file: Path | None = None) -> None:
     """Remember an arrangement; one that cannot be kept is lost, nothing more."""
-    remember(file or _place(), vars(state) | {"splits": dict(state.splits), "folded": dict(state.folded)})
+    remember(
+        file or _place(), vars(state) | {"splits": dict(state.splits), "folded": dict(state.folded)}
+    )
 
 
 def _place() -> Path:

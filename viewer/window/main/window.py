@@ -20,7 +20,7 @@ from viewer.window.cures.panel import CuresPanel
 from viewer.window.files.actions import FileActions
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
-from viewer.window.kit.pieces import column, entry, ticked, once
+from viewer.window.kit.pieces import column, entry, once, ticked
 from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
 from viewer.window.main.panels import Maker, Panels, Shuts

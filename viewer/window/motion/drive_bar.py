@@ -28,6 +28,9 @@ EVERY = 33
 LETTERS = 24
 """Letters of the drive that is chosen which are seen at least."""
 
+TOLD = 3.2
+"""Heights of a line for what a drive shows where it stands in lines of its own."""
+
 LONGEST = 0.2
 """s. After a pause of the whole program the axle goes on from where it was, it does not jump."""
 
@@ -89,6 +92,7 @@ class DriveBar(QWidget):
                 grid.addWidget(widget, 0, column)
         grid.addWidget(self.told, 3, 0, 1, len(line))
         self.told.setWordWrap(narrow)
+        self.told.setMinimumHeight(round((TOLD if narrow else 1.0) * em(self)))
         grid.setColumnStretch(1, 1)
 
     def refresh(self) -> None:
@@ -155,7 +159,8 @@ class DriveBar(QWidget):
         self.choice.setAccessibleDescription(said)
         self.told.setToolTip(plain_tip(said))
         room = max(0, self.told.width())
-        shown = self.told.fontMetrics().elidedText(said, Qt.TextElideMode.ElideRight, room)
+        elided = self.told.fontMetrics().elidedText(said, Qt.TextElideMode.ElideRight, room)
+        shown = said if self._narrow else elided
         if shown != self.told.text():
             self.told.setText(shown)
 

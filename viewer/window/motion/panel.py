@@ -80,8 +80,8 @@ class MotionPanel(Follower):
         self._grid.addWidget(self.bar, 4 // abreast, 0, 1, abreast)
         for place in range(6):
             self._grid.setRowStretch(place, int(place == 1 + 4 // abreast))
-        for column in range(2):
-            self._grid.setColumnStretch(column, 1 if column < abreast else 0)
+        for place in range(2):
+            self._grid.setColumnStretch(place, int(place < abreast))
 
     def _order_tabs(self) -> None:
         bar = self.bar
