@@ -8,7 +8,7 @@ import numpy as np
 from geometry.mesh import Mesh
 from viewer.draw.base import Colour, Image, Letters, Paint, Pen, Plate
 from viewer.draw.camera import Camera, Floats, Region
-from viewer.draw.stage import Paper, Picked, Stage
+from viewer.draw.stage import Inset, Paper, Picked, Stage
 
 BROAD = 0.56
 """Width of an average letter against the height of the type, from memory of common type faces."""
@@ -36,7 +36,12 @@ class Call:
 
 
 class RecordingStage(Stage, Paper):
-    """Keeps the things of the open pane as they stand, and `calls` of all in their order."""
+    """Keeps the things of the open pane as they stand, and `calls` of all in their order.
+
+    second : the inset, once it was opened.
+    """
+
+    second: "RecordingInset | None" = None
 
     def __init__(self, size: tuple[int, int] = (1600, 1000), unit: float = 1.0) -> None:
         super().__init__()
@@ -89,7 +94,16 @@ class RecordingStage(Stage, Paper):
         self._note("pane", region=region, camera=camera)
         return self
 
-    def backdrop(self, top: Colour, bottom: Colour) -> None:
+    def inset(self, region: Region) -> "RecordingInset":
+        """Open the second picture, or put it elsewhere."""
+        self._note("inset", region=region)
+        if self.second is None:
+            self.second = RecordingInset()
+        size = region.width / self.scale, region.height / self.scale
+        self.second._size = round(size[0]), round(size[1])
+        return self.second
+
+    def backdrop(self, top: Colour, bottom: Colour | None = None) -> None:
         """Note the colours."""
         self._note("backdrop", top=top, bottom=bottom)
 
@@ -190,3 +204,16 @@ class RecordingStage(Stage, Paper):
 
     def _note(self, verb: str, **told: Any) -> None:
         self.calls.append(Call(verb, self._pane, told))
+
+
+class RecordingInset(RecordingStage, Inset):
+    """The second picture: `calls` of its page are those since it was wiped."""
+
+    def aim(self, camera: Camera, perspective: bool = False) -> None:
+        """Note from where it is seen, in parallel."""
+        super().aim(camera, perspective)
+
+    def wipe(self) -> None:
+        """Forget what was drawn on the page."""
+        flat = ("stroke", "area", "write")
+        self.calls = [call for call in self.calls if call.verb not in flat]

@@ -109,6 +109,17 @@ class Pane(Space):
         """Width and height, px of the stage; never nothing."""
         return size_of(self._window, self._unit)
 
+    @property
+    def part(self) -> Region:
+        """What it takes of the window, px of the stage."""
+        return self._region or Region(0.0, 0.0, *map(float, size_of(self._window, self._unit)))
+
+    def lie_in(self, region: Region | None) -> None:
+        """Take another part of the window, px of the stage; None for all of it."""
+        self._region = region
+        for renderer in self._layers:
+            lay(renderer, size_of(self._window, self._unit), self.part)
+
     @cached_property
     def _words(self) -> Any:
         """The layer of the words, which are lit too: a lamp shows them in their own colour."""
@@ -219,8 +230,7 @@ class Pane(Space):
 
     def project(self, points: Floats) -> Floats:
         """Where points are seen."""
-        region = self._region or Region(0.0, 0.0, *map(float, self.size))
-        return self._seen.project(points, region, self._perspective)
+        return self._seen.project(points, self.part, self._perspective)
 
     def settle(self) -> None:
         """Put the near and far end of what is seen where everything lies between them."""
@@ -261,12 +271,15 @@ class Pane(Space):
         worded = [(thing, words) for thing, words in written if words is not None]
         if not worded:
             return
-        anchors = self.project(np.array([words.GetPosition() for _, words in worded]))
+        points = np.array([words.GetPosition() for _, words in worded])
+        seen = self._seen.project(points, self.part, self._perspective)
+        low, high = self.part.corners
+        anchors, size = seen - low, (round(high[0] - low[0]), round(high[1] - low[1]))
         labels = [
             Label(anchor, Region.between(*(anchor + thing.words_box)), thing.weighty)
             for anchor, (thing, _) in zip(anchors, worded, strict=True)
         ]
-        for move, (_, words) in zip(places(labels, self.size), worded, strict=True):
+        for move, (_, words) in zip(places(labels, size), worded, strict=True):
             words.SetVisibility(move is not None)
             if move is not None:
                 words.SetDisplayOffset(*map(round, move))
@@ -297,9 +310,14 @@ def place(
 ) -> None:
     """Put a renderer into a layer of a window, where a region of a stage of that size lies."""
     if region is not None:
-        (left, bottom), (right, top) = region.corners / np.array(size)
-        renderer.SetViewport(left, bottom, right, top)
+        lay(renderer, size, region)
     renderer.InteractiveOff()
     window.SetNumberOfLayers(max(layer + 1, window.GetNumberOfLayers()))
     renderer.SetLayer(layer)
     window.AddRenderer(renderer)
+
+
+def lay(renderer: Any, size: tuple[int, int], region: Region) -> None:
+    """Have a renderer draw in a region of a stage of that size."""
+    (left, bottom), (right, top) = np.clip(region.corners / np.array(size), 0.0, 1.0)
+    renderer.SetViewport(left, bottom, right, top)

@@ -5,20 +5,19 @@ Layers from back to front: what is behind everything, then of each pane its thin
 of them and their words, then the page's own strokes and lines.
 """
 
-from itertools import count
 from typing import Any
 
 import numpy as np
 import pyvista as pv
 from PIL import Image as Picture
-from vtkmodules.vtkRenderingCore import vtkActor2D, vtkPolyDataMapper2D, vtkRenderer, vtkTextActor
+from vtkmodules.vtkRenderingCore import vtkRenderer
 
-from viewer.draw.base import WHITE, Colour, Image, Letters, Pen
-from viewer.draw.camera import Camera, Floats, Region
+from viewer.draw.base import WHITE, Image
+from viewer.draw.camera import Camera, Region
+from viewer.draw.pyvista_page import VtkPage
 from viewer.draw.pyvista_pane import Pane, place, size_of
-from viewer.draw.ribbon import ribbon
 from viewer.draw.stage import Paper
-from viewer.draw.vtk_parts import SAMPLES, grabbed, lettering, literal, text_box, unshared
+from viewer.draw.vtk_parts import SAMPLES, grabbed
 
 FINER = 2
 """How many times larger than asked a sheet is drawn in each direction."""
@@ -27,7 +26,7 @@ _PAGE = 4
 """Layer of the page."""
 
 
-class PyVistaPaper(Paper):
+class PyVistaPaper(VtkPage, Paper):
     """A white sheet of `size` real px, `unit` for each px of the paper; needs no display.
 
     Made in a process of its own (`viewer.written.child`), since a missing or faulty driver ends
@@ -42,8 +41,7 @@ class PyVistaPaper(Paper):
         self._unit = FINER * unit
         self._window.SetMultiSamples(SAMPLES)
         self._panes: dict[str, Pane] = {}
-        self._order = count()
-        self._page = vtkRenderer()
+        self._open_page()
         place(self._window, self._page, _PAGE, self.size, None)
 
     @property
@@ -60,37 +58,6 @@ class PyVistaPaper(Paper):
         self._panes[name].aim(camera, perspective=False)
         return self._panes[name]
 
-    def stroke(self, segments: Floats, pen: Pen) -> None:
-        """Draw segments on the page."""
-        self.area(ribbon(segments, pen.width), pen.colour)
-
-    def area(self, triangles: Floats, colour: Colour) -> None:
-        """Fill triangles on the page."""
-        if not len(triangles):
-            return
-        flat = triangles.reshape(-1, 2) * self._unit
-        mapper = vtkPolyDataMapper2D()
-        mapper.SetInputData(unshared(np.column_stack([flat, np.zeros(len(flat))])))
-        actor = vtkActor2D()
-        actor.SetMapper(mapper)
-        actor.GetProperty().SetColor(*colour)
-        self._on_page(actor)
-
-    def write(self, text: str, at: tuple[float, float], letters: Letters) -> None:
-        """Write one line on the page."""
-        actor = vtkTextActor()
-        actor.SetInput(literal(text))
-        actor.SetTextScaleModeToNone()
-        actor.SetTextProperty(lettering(letters, self._window, self._unit))
-        actor.SetPosition(at[0] * self._unit, at[1] * self._unit)
-        self._on_page(actor)
-
-    def extent(self, text: str, letters: Letters) -> float:
-        """Width in px that one line takes on the page."""
-        kind = lettering(letters, self._window, self._unit)
-        box = text_box(kind, text, self._window.GetDPI())
-        return float(box[1, 0] - box[0, 0]) / self._unit
-
     def image(self) -> Image:
         """Draw, and return what is seen."""
         for pane in self._panes.values():
@@ -103,7 +70,3 @@ class PyVistaPaper(Paper):
         for pane in self._panes.values():
             pane.close()
         self._plotter.close()
-
-    def _on_page(self, actor: vtkActor2D) -> None:
-        actor.SetLayerNumber(next(self._order))
-        self._page.AddViewProp(actor)

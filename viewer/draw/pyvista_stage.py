@@ -9,6 +9,8 @@ import numpy as np
 from vtkmodules.vtkRenderingCore import vtkCellPicker
 
 from viewer.draw.base import Colour, Image
+from viewer.draw.camera import Region
+from viewer.draw.pyvista_inset import PyVistaInset
 from viewer.draw.pyvista_pane import Pane
 from viewer.draw.stage import Picked, Stage
 from viewer.draw.vtk_parts import SAMPLES, grabbed
@@ -43,6 +45,25 @@ class PyVistaStage(Pane, Stage):
         self._picker = vtkCellPicker()
         self._picker.SetTolerance(0.0)
         self._picker.PickFromListOn()
+        self._inset: PyVistaInset | None = None
+
+    def settle(self) -> None:
+        """Make both pictures ready."""
+        super().settle()
+        if self._inset is not None:
+            self._inset.settle()
+
+    def keep_to(self, region: Region | None) -> None:
+        """Show this space in a part of the window only."""
+        super().keep_to(region)
+        self.lie_in(region)
+
+    def inset(self, region: Region) -> PyVistaInset:
+        """Open the second picture, or put it elsewhere."""
+        if self._inset is None:
+            self._inset = PyVistaInset(self._window)
+        self._inset.lie(region, self.scale)
+        return self._inset
 
     def backdrop(self, top: Colour, bottom: Colour) -> None:
         """Colour what is behind everything."""
@@ -100,6 +121,9 @@ class PyVistaStage(Pane, Stage):
     def close(self) -> None:
         """Take everything away."""
         self._picker.InitializePickList()
+        if self._inset is not None:
+            self._inset.close()
+            self._inset = None
         super().close()
         self._repaint = None
 

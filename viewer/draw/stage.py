@@ -1,9 +1,10 @@
 """What can be drawn on: a space with things that an eye looks at, a window's stage, and paper.
 
 Things have names, are moved, faded, hidden and taken away, and the eye goes round them. A window
-shows one space; paper has several, each in a pane that looks from its own side, and a page over
-them. A scene speaks in these verbs and knows of no library. Lengths are mm in the chassis frame C;
-places are px of the stage or the paper, counted from its lower left corner.
+shows one space, and a second one in an inset, with a page over it; paper has several, each in a
+pane that looks from its own side, and a page over them. A scene speaks in these verbs and knows of
+no library. Lengths are mm in the chassis frame C; places are px of the stage, the inset or the
+paper, counted from its lower left corner.
 """
 
 from abc import ABC, abstractmethod
@@ -71,22 +72,77 @@ class Space(ABC):
         """Take away everything of that name; nothing happens where there is none."""
 
 
-class Stage(Space):
-    """A space that fills a window."""
-
-    def __init__(self) -> None:
-        self.scale = 1.0
-        """Real px for each px of pens and letters: more on a dense screen or with large type."""
+class Page(ABC):
+    """What is drawn flat on a rectangle, px from its lower left corner, over all that is in it."""
 
     @property
     @abstractmethod
     def size(self) -> tuple[int, int]:
-        """Width and height, px of the stage."""
+        """Width and height, px."""
 
     @property
     def region(self) -> Region:
-        """The whole stage."""
+        """All of it."""
         return Region(0.0, 0.0, *map(float, self.size))
+
+    @abstractmethod
+    def stroke(self, segments: Floats, pen: Pen) -> None:
+        """Draw segments, (n, 2, 2) px, on the page, over the panes and over what came before."""
+
+    @abstractmethod
+    def area(self, triangles: Floats, colour: Colour) -> None:
+        """Fill triangles, (n, 3, 2) px, on the page."""
+
+    @abstractmethod
+    def write(self, text: str, at: tuple[float, float], letters: Letters) -> None:
+        """Write one line on the page; `at` is the left, middle or right end of its base line."""
+
+    @abstractmethod
+    def extent(self, text: str, letters: Letters) -> float:
+        """Width in px that one line takes on the page."""
+
+
+class Inset(Space, Page):
+    """A second picture in a part of a stage, with a page over it.
+
+    It is seen in parallel, and cut open: what lies nearer to the eye than the focus is not there.
+    Its px are those of pens and letters, whatever the density of the screen.
+    """
+
+    @abstractmethod
+    def backdrop(self, colour: Colour) -> None:
+        """Colour what is behind everything."""
+
+    @abstractmethod
+    def wipe(self) -> None:
+        """Take away all that is on the page."""
+
+
+class Stage(Space):
+    """A space that fills a window, but for an inset."""
+
+    def __init__(self) -> None:
+        self.scale = 1.0
+        """Real px for each px of pens and letters: more on a dense screen or with large type."""
+        self._kept_to: Region | None = None
+
+    @property
+    @abstractmethod
+    def size(self) -> tuple[int, int]:
+        """Width and height of the window, px of the stage."""
+
+    @property
+    def region(self) -> Region:
+        """The part of the window that shows this space."""
+        return self._kept_to or Region(0.0, 0.0, *map(float, self.size))
+
+    def keep_to(self, region: Region | None) -> None:
+        """Show this space in a part of the window only; None for all of it."""
+        self._kept_to = region
+
+    @abstractmethod
+    def inset(self, region: Region) -> Inset:
+        """Open the second picture in a part of the window, or put it there where it is open."""
 
     @abstractmethod
     def backdrop(self, top: Colour, bottom: Colour) -> None:
@@ -105,38 +161,12 @@ class Stage(Space):
         """Take everything away and let go of the library."""
 
 
-class Paper(ABC):
+class Paper(Page):
     """Panes and a page over them."""
-
-    @property
-    @abstractmethod
-    def size(self) -> tuple[int, int]:
-        """Width and height, px of the paper."""
-
-    @property
-    def region(self) -> Region:
-        """The whole paper."""
-        return Region(0.0, 0.0, *map(float, self.size))
 
     @abstractmethod
     def pane(self, name: str, region: Region, camera: Camera) -> Space:
         """Open a pane in a region, seen in parallel."""
-
-    @abstractmethod
-    def stroke(self, segments: Floats, pen: Pen) -> None:
-        """Draw segments, (n, 2, 2) px, on the page, over the panes and over what came before."""
-
-    @abstractmethod
-    def area(self, triangles: Floats, colour: Colour) -> None:
-        """Fill triangles, (n, 3, 2) px, on the page."""
-
-    @abstractmethod
-    def write(self, text: str, at: tuple[float, float], letters: Letters) -> None:
-        """Write one line on the page; `at` is the left, middle or right end of its base line."""
-
-    @abstractmethod
-    def extent(self, text: str, letters: Letters) -> float:
-        """Width in px that one line takes on the page."""
 
     @abstractmethod
     def image(self) -> Image:

@@ -13,6 +13,7 @@ from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import UP, Floats
 from viewer.draw.stage import Stage
 from viewer.live.bodies import Bodies
+from viewer.live.closeup.closeup import LiveCloseUp
 from viewer.live.eye import panned, zoomed
 from viewer.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.live.ghost import Ghost
@@ -55,6 +56,7 @@ class LiveScene:
         self._bites: list[Joint] = []
         self._framed = self._lost = False
         stage.backdrop(look.sky, look.floor)
+        self.closeup = LiveCloseUp(stage, session, look)
         self.answered()
 
     # What the session says
@@ -63,6 +65,7 @@ class LiveScene:
         """There may be another answer, or another rig and no answer yet."""
         if not self._is_new:
             self._announce()
+            self._show_closeup()
             return
         check, rig = self._session.check, self._session.document.rig
         self._source = rig if check is None else check
@@ -93,6 +96,7 @@ class LiveScene:
         before = self.frames
         if not self._take_frames():
             self._lose()
+            self._show_closeup()
             return
         if self._lost:
             self._lost = False
@@ -103,6 +107,7 @@ class LiveScene:
             self.frames = {**self.frames, SLIP: self.slip.frame}
         self._move_words()
         self._pose_ghost()
+        self._show_closeup()
         if self.sight.follow(before, self.frames):
             self._aim()
 
@@ -111,6 +116,8 @@ class LiveScene:
         now = self._session.now
         if now is None:
             return
+        if self._session.strip_joint != self.closeup.joint:
+            self._show_closeup()
         for joint, marks in self.marks.items():
             gap = self._session.gaps.get(joint)
             if gap is not None and gap is not marks.gap and joint in now.joints:
@@ -137,11 +144,18 @@ class LiveScene:
     @property
     def has_work(self) -> bool:
         """Whether `work` has something to do."""
-        return self._building is not None or bool(self._bites) or self._ghost.has_work
+        return (
+            self._building is not None
+            or bool(self._bites)
+            or self._ghost.has_work
+            or self.closeup.has_work
+        )
 
     def work(self) -> bool:
         """Do one short piece: build a part, or find the metal that would have to give."""
-        if self._building is not None:
+        if self.closeup.has_work:
+            self.closeup.work()
+        elif self._building is not None:
             part = next(self._building, None)
             if part is not None:
                 self.bodies.put_up(part, self.frames, self.look)
@@ -201,6 +215,16 @@ class LiveScene:
         self.sight.camera = zoomed(self.sight.camera, factor, about)
         self._aim()
 
+    def zoom_closeup(self, factor: float) -> None:
+        """Go nearer in the close-up by a factor above 1."""
+        self.closeup.zoom(factor)
+        self._show_closeup()
+
+    def lay(self) -> None:
+        """The stage has another size: share it anew between the shaft and its close-up."""
+        self.closeup.lay()
+        self._show_closeup()
+
     def dress(self, look: Look) -> None:
         """Take on another look."""
         if look is self.look:
@@ -208,6 +232,7 @@ class LiveScene:
         self.look = look
         self.stage.backdrop(look.sky, look.floor)
         self._ghost.dress(look)
+        self.closeup.dress(look)
         self._source = None
         self.answered()
 
@@ -233,6 +258,9 @@ class LiveScene:
         """Whether what is shown is of another answer, or of another rig."""
         check = self._session.check
         return (self._session.document.rig if check is None else check) is not self._source
+
+    def _show_closeup(self) -> None:
+        self.closeup.show(self.vehicle, self.line)
 
     def _take_frames(self) -> bool:
         """Read where everything is; whether that can be known."""

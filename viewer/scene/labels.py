@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from viewer.draw.base import BLACK, WHITE, Colour, Letters, Pen
 from viewer.draw.camera import Floats, Region
-from viewer.draw.stage import Paper
+from viewer.draw.stage import Page
 
 CELL = 8.0
 """px. The page is looked at in squares of this size."""
@@ -129,7 +129,7 @@ class Ground:
         return np.asarray(over.mean(axis=1))
 
 
-def place(paper: Paper, ground: Ground, labels: Sequence[Label]) -> list[Region]:
+def place(paper: Page, ground: Ground, labels: Sequence[Label]) -> list[Region]:
     """Write labels with their leader lines, each taking its place on the ground; boxes used."""
     boxes = []
     for label in labels:
@@ -154,7 +154,7 @@ _PAD = 9.0
 """px between the words of a label and the edge of its box."""
 
 
-def _leader(paper: Paper, ground: Ground, box: Region, label: Label) -> None:
+def _leader(paper: Page, ground: Ground, box: Region, label: Label) -> None:
     anchor = np.array(label.anchor)
     start = np.clip(anchor, *box.corners)
     along = anchor - start
@@ -169,7 +169,7 @@ def _leader(paper: Paper, ground: Ground, box: Region, label: Label) -> None:
     ground.cover_line(start, end)
 
 
-def haloed(paper: Paper, segments: Floats, pen: Pen, halo: float) -> None:
+def haloed(paper: Page, segments: Floats, pen: Pen, halo: float) -> None:
     """Draw segments on the page with `halo` px of white on both sides.
 
     So they stand out from light and dark metal alike, in colour and in black and white.
@@ -178,6 +178,6 @@ def haloed(paper: Paper, segments: Floats, pen: Pen, halo: float) -> None:
     paper.stroke(segments, pen)
 
 
-def rectangle(paper: Paper, box: Region, colour: Colour) -> None:
+def rectangle(paper: Page, box: Region, colour: Colour) -> None:
     """Fill a rectangle."""
     paper.area(box.rim[[[0, 1, 2], [0, 2, 3]]], colour)

@@ -8,25 +8,25 @@ import numpy as np
 
 from viewer.draw.base import BLACK, Pen
 from viewer.draw.camera import Floats
-from viewer.draw.stage import Paper
+from viewer.draw.stage import Page
 from viewer.draw.verdict_mark import BLUE, RED, ring
 from viewer.scene.labels import haloed
 
 
-def touch_ring(paper: Paper, at: Floats, radius: float, seen: bool = True) -> None:
+def touch_ring(paper: Page, at: Floats, radius: float, seen: bool = True) -> None:
     """A ring with four ticks pointing in, around a place (2,) px; dashed where metal hides it."""
     segments = at + radius * ring("touches", not seen)
     haloed(paper, segments, Pen(BLACK, 7.5), 3.5)
     paper.stroke(segments, Pen(RED, 4.0))
 
 
-def gap_ring(paper: Paper, at: Floats, radius: float, seen: bool = True) -> None:
+def gap_ring(paper: Page, at: Floats, radius: float, seen: bool = True) -> None:
     """A plain double ring around a place where there is room; dashed where metal hides it."""
     for size in (radius, radius - 8.0):
         haloed(paper, at + size * ring("clear", not seen), Pen(BLUE, 3.5), 2.5)
 
 
-def gap_line(paper: Paper, ends: Floats) -> None:
+def gap_line(paper: Page, ends: Floats) -> None:
     """The line between two nearest points, (2, 2) px, with a bar across at either end."""
     along = ends[1] - ends[0]
     length = float(np.linalg.norm(along))
@@ -37,7 +37,7 @@ def gap_line(paper: Paper, ends: Floats) -> None:
     haloed(paper, np.concatenate([ends[None], bars]), Pen(BLUE, 4.0), 2.5)
 
 
-def dimension(paper: Paper, ends: Floats, size: float, half: float) -> None:
+def dimension(paper: Page, ends: Floats, size: float, half: float) -> None:
     """A dimension line from end to end, (2, 2) px, with heads so long and half as wide."""
     paper.stroke(ends[None], Pen(BLACK, 2.2))
     along = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
@@ -45,7 +45,7 @@ def dimension(paper: Paper, ends: Floats, size: float, half: float) -> None:
         arrow_head(paper, tip, way, size, half)
 
 
-def arrow_head(paper: Paper, tip: Floats, way: Floats, size: float, half: float) -> None:
+def arrow_head(paper: Page, tip: Floats, way: Floats, size: float, half: float) -> None:
     """The head of an arrow, its tip pointing against `way`, a unit vector (2,)."""
     aside, base = np.array([-way[1], way[0]]), tip + way * size
     paper.area(np.stack([tip, base + aside * half, base - aside * half])[None], BLACK)

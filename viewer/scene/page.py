@@ -16,7 +16,7 @@ from viewer.draw.base import BLACK, Colour, Letters, Paint, Pen
 from viewer.draw.camera import FORWARD, Camera, Region
 from viewer.draw.rows import broken
 from viewer.draw.shading import sharp_edges
-from viewer.draw.stage import Paper
+from viewer.draw.stage import Page, Paper
 from viewer.scene.labels import LEADING
 from viewer.words.captions import CAUTION, forward_caption, seen_from
 
@@ -82,7 +82,7 @@ def unit_of(size: tuple[int, int]) -> float:
 
 
 def headed(
-    paper: Paper, lines: Iterable[tuple[str, float, bool]], left: float, top: float, across: float
+    paper: Page, lines: Iterable[tuple[str, float, bool]], left: float, top: float, across: float
 ) -> float:
     """Write lines, each with its height and weight, from the top down; the last one's base."""
     for text, size, bold in lines:
@@ -102,7 +102,7 @@ def bearings(paper: Paper, name: str, camera: Camera, strip: Region) -> list[Reg
     return [Region(strip.left, strip.bottom, ARROW, strip.height), words]
 
 
-def fitted(paper: Paper, text: str, letters: Letters, width: float) -> Letters:
+def fitted(paper: Page, text: str, letters: Letters, width: float) -> Letters:
     """Return the letters, made smaller where the text would not fit."""
     needed = paper.extent(text, letters)
     if needed <= width:
@@ -110,12 +110,12 @@ def fitted(paper: Paper, text: str, letters: Letters, width: float) -> Letters:
     return Letters(letters.size * width / needed, letters.bold, letters.colour, letters.align)
 
 
-def wrapped(paper: Paper, text: str, letters: Letters, width: float) -> list[str]:
+def wrapped(paper: Page, text: str, letters: Letters, width: float) -> list[str]:
     """Break a text into lines of at most that width, between words."""
     return broken(text, lambda row: paper.extent(row, letters) <= width)
 
 
-def balanced(paper: Paper, text: str, letters: Letters, width: float) -> list[str]:
+def balanced(paper: Page, text: str, letters: Letters, width: float) -> list[str]:
     """Break a text into as few lines as it needs, of about one length."""
     rows = wrapped(paper, text, letters, width)
     for share in np.linspace(0.4, 1.0, 13):

@@ -4,7 +4,10 @@ Whether a place is metal is decided line by line, by counting how often a line h
 skin (odd is inside), so no contour has to be put together.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
+from numpy.typing import NDArray
 
 from geometry.mesh import Mesh
 from viewer.draw.camera import Floats
@@ -53,11 +56,20 @@ def hatch(segments: Floats, angle: float, pitch: float) -> Floats:
 
     angle : rad, of the lines against x. pitch : distance from line to line.
     """
-    if not len(segments):
+    return hatch_common((segments,), angle, pitch)
+
+
+def hatch_common(outlines: Sequence[Floats], angle: float, pitch: float) -> Floats:
+    """Lines of a hatching, (m, 2, 2), of what lies inside each of some closed outlines (n, 2, 2).
+
+    angle : rad, of the lines against x. pitch : distance from line to line.
+    """
+    if not all(map(len, outlines)):
         return np.empty((0, 2, 2))
     c, s = np.cos(angle), np.sin(angle)
     R = np.array([[c, s], [-s, c]])
-    ends = segments @ R.T
+    ends = np.concatenate(outlines) @ R.T
+    of = np.repeat(np.arange(len(outlines)), [len(each) for each in outlines])
     low, high = ends[..., 1].min(axis=1), ends[..., 1].max(axis=1)
     first = np.ceil(low / pitch - 0.5).astype(np.int64)
     after = np.ceil(high / pitch - 0.5).astype(np.int64)
@@ -68,14 +80,55 @@ def hatch(segments: Floats, angle: float, pitch: float) -> Floats:
     a, b = ends[which, 0], ends[which, 1]
     x = a[:, 0] + (y - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
     order = np.lexsort((x, line))
-    x, y = x[order], y[order]
-    pairs = np.stack([np.stack([x, y], -1)[0::2], np.stack([x, y], -1)[1::2]], axis=1)
-    return np.asarray(pairs @ R)
+    points = np.stack([x, y], axis=-1)[order]
+    # A line leaves every outline as often as it comes in, so each begins outside of all.
+    crossed = np.cumsum(of[which[order], None] == np.arange(len(outlines)), axis=0)
+    inside = np.flatnonzero((crossed % 2 == 1).all(axis=1))
+    return np.asarray(np.stack([points[inside], points[inside + 1]], axis=1) @ R)
+
+
+def within(points: Floats, outline: Floats) -> NDArray[np.bool_]:
+    """Whether points (n, 2) lie inside what a closed outline, (m, 2, 2), goes around."""
+    a, b = outline[:, 0], outline[:, 1]
+    x, y = points[:, :1], points[:, 1:]
+    passes = (a[:, 1] <= y) != (b[:, 1] <= y)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        at = a[:, 0] + (y - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
+    return np.asarray((passes & (at > x)).sum(axis=1) % 2 == 1)
+
+
+def kept_within(segments: Floats, outline: Floats) -> Floats:
+    """The pieces of segments, (n, 2, 2), inside what a closed outline, (m, 2, 2), goes around."""
+    if not (len(segments) and len(outline)):
+        return np.empty((0, 2, 2))
+    a, along = segments[:, None, 0], (segments[:, 1] - segments[:, 0])[:, None]
+    c, across = outline[None, :, 0], (outline[:, 1] - outline[:, 0])[None]
+    turn = along[..., 0] * across[..., 1] - along[..., 1] * across[..., 0]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = ((c - a)[..., 0] * across[..., 1] - (c - a)[..., 1] * across[..., 0]) / turn
+        there = ((c - a)[..., 0] * along[..., 1] - (c - a)[..., 1] * along[..., 0]) / turn
+    meets = (share > 0.0) & (share < 1.0) & (there >= 0.0) & (there <= 1.0)
+    row, column = np.nonzero(meets)
+    count = np.arange(len(segments))
+    rows = np.concatenate([count, count, row])
+    shares = np.concatenate([np.zeros(len(count)), np.ones(len(count)), share[row, column]])
+    order = np.lexsort((shares, rows))
+    rows, shares = rows[order], shares[order]
+    same = rows[:-1] == rows[1:]
+    rows, low, high = rows[:-1][same], shares[:-1][same, None], shares[1:][same, None]
+    start, way = segments[rows, 0], segments[rows, 1] - segments[rows, 0]
+    pieces = np.stack([start + low * way, start + high * way], axis=1)
+    return np.asarray(pieces[within(pieces.mean(axis=1), outline)])
 
 
 def filled(segments: Floats, pitch: float) -> Floats:
     """Triangles, (m, 3, 2), that cover what closed `segments` go around, in strips of `pitch`."""
-    rows = hatch(segments, 0.0, pitch)
+    return filled_common((segments,), pitch)
+
+
+def filled_common(outlines: Sequence[Floats], pitch: float) -> Floats:
+    """The same of what lies inside each of some closed outlines (n, 2, 2)."""
+    rows = hatch_common(outlines, 0.0, pitch)
     a, b = rows[:, 0], rows[:, 1]
     half = np.array([0.0, 0.5 * pitch])
     strips = np.array([[a - half, b - half, b + half], [a - half, b + half, a + half]])

@@ -12,7 +12,6 @@ from PyQt6.QtWidgets import QApplication, QWidget
 
 from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.session.conftest import RIGS
-from viewer.draw.camera import Region
 from viewer.draw.stage import Picked
 from viewer.live.sight import TITLES, views
 from viewer.session.text.document import Document
@@ -88,7 +87,7 @@ def test_the_left_button_turns_and_others_move(view, qtbot) -> None:
 
 def test_the_wheel_goes_nearer_to_what_is_under_the_mouse(view) -> None:
     widget, before = view.drawing.widget, stage_of(view).camera
-    place = QPointF(middle(view)) + QPointF(90.0, -70.0)
+    place = QPointF(middle(view)) + QPointF(-90.0, -70.0)
     event = QWheelEvent(
         place,
         widget.mapToGlobal(place),
@@ -102,9 +101,13 @@ def test_the_wheel_goes_nearer_to_what_is_under_the_mouse(view) -> None:
     QApplication.sendEvent(widget, event)
     after = stage_of(view).camera
     assert after.span < before.span
-    region = Region(0.0, 0.0, float(widget.width()), float(widget.height()))
-    x, y = place.x() - 0.5 * widget.width(), 0.5 * widget.height() - place.y()
-    under = before.focus + before.span / widget.height() * (x * before.R_VC[0] + y * before.R_VC[1])
+    stage = stage_of(view)
+    # The shaft is seen in a part of the stage only, beside its close-up.
+    shares = place.x() / widget.width(), 1.0 - place.y() / widget.height()
+    region, at = stage.region, np.array(shares) * stage.size
+    x, y = (at - region.middle) / region.height
+    under = before.focus + before.span * (x * before.R_VC[0] + y * before.R_VC[1])
+    np.testing.assert_allclose(before.project(under, region), at, rtol=0.0, atol=1e-6)
     np.testing.assert_allclose(
         after.project(under, region), before.project(under, region), rtol=0.0, atol=1e-6
     )

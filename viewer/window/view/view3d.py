@@ -3,11 +3,13 @@
 from collections.abc import Iterator
 from math import radians
 
+import numpy as np
 from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QWidget
 
 from viewer.draw.base import Image
+from viewer.draw.camera import Floats, Region
 from viewer.live.scene import LiveScene
 from viewer.live.sight import views
 from viewer.session.session import Session
@@ -42,8 +44,9 @@ class View3D(Follower):
     """The shaft in 3D.
 
     Left button turns the view, middle or right moves it, the wheel goes nearer, a click tells what
-    is under it. Arrow keys turn, with Shift they move; + and - go nearer and farther; number keys
-    choose a view; Esc puts the card away.
+    is under it; in the close-up the wheel goes nearer there, and a click looks at its joint. Arrow
+    keys turn, with Shift they move; + and - go nearer and farther; number keys choose a view; Esc
+    puts the card away.
 
     Signals
     -------
@@ -62,6 +65,7 @@ class View3D(Follower):
         self._press: QPointF | None = None
         self._last = QPointF()
         self._button = Qt.MouseButton.NoButton
+        self._in_closeup = False
         self._is_due = False
         self._work = once(self, self._do_work)
         self._begin = once(self, self._on_begun, BREATH)
@@ -221,6 +225,7 @@ class View3D(Follower):
         stage = self.drawing.stage
         points = self.fontInfo().pixelSize() / 15.0
         stage.scale = self.drawing.widget.devicePixelRatioF() * max(0.6, points)
+        self.scene.lay()
         if self.scene.sight.view and self.scene.sight.on is None:
             self.scene.look_at(self.scene.sight.view)
         self.redraw()
@@ -248,35 +253,47 @@ class View3D(Follower):
     def _on_mouse(self, event: QMouseEvent) -> None:
         place = event.position()
         if event.type() == QEvent.Type.MouseButtonPress:
+            self._in_closeup = self._is_in_closeup(place)
             self._press, self._last, self._button = place, place, event.button()
             self.setFocus(Qt.FocusReason.MouseFocusReason)
         elif event.type() == QEvent.Type.MouseMove and self._press is not None:
             moved = place - self._last
             self._last = place
-            self._drag(moved.x(), moved.y())
+            if not self._in_closeup:
+                self._drag(moved.x(), moved.y())
         elif event.type() == QEvent.Type.MouseButtonRelease and self._press is not None:
             aside = place - self._press
             self._press = None
             still = abs(aside.x()) + abs(aside.y()) <= STILL
             if still and event.button() == Qt.MouseButton.LeftButton:
-                self._pick(place)
+                self._click(place)
+
+    def _click(self, place: QPointF) -> None:
+        joint = self.scene.closeup.joint
+        if not self._in_closeup:
+            self._pick(place)
+        elif joint is not None:
+            self.look_at(joint)
 
     def _drag(self, right: float, down: float) -> None:
         if self._button == Qt.MouseButton.LeftButton:
             self.scene.orbit(-TURN * right, TURN * down)
         else:
-            height = max(1, self._widget.height())
-            self.scene.pan(right / height, -down / height)
+            real = self._stage_size[1] / max(1, self._widget.height()) / self._main.height
+            self.scene.pan(right * real, -down * real)
         self.bar.refresh()
         self.redraw()
 
     def _on_wheel(self, event: QWheelEvent) -> None:
         notches = event.angleDelta().y() / 120.0
+        place = event.position()
+        if self._is_in_closeup(place):
+            self.scene.zoom_closeup(NOTCH**notches)
+            self.redraw()
+            return
         # What is under the mouse stays there: its place in the plane that is looked at.
-        widget, camera = self._widget, self.scene.sight.camera
-        height = max(1, widget.height())
-        right = (event.position().x() - 0.5 * widget.width()) / height
-        up = 0.5 - event.position().y() / height
+        camera, region = self.scene.sight.camera, self._main
+        right, up = (self._on_stage(place) - region.middle) / region.height
         about = camera.focus + camera.span * (right * camera.R_VC[0] + up * camera.R_VC[1])
         self.scene.zoom(NOTCH**notches, about)
         self.redraw()
@@ -313,15 +330,29 @@ class View3D(Follower):
         self.redraw()
         return True
 
+    def _on_stage(self, place: QPointF) -> Floats:
+        """A place of the widget on the stage, (2,) px of that."""
+        widget, size = self._widget, self._stage_size
+        # Shares of the widget, so that it holds on a screen of any density.
+        right, down = place.x() / max(1, widget.width()), place.y() / max(1, widget.height())
+        return np.array([right, 1.0 - down]) * size
+
+    @property
+    def _stage_size(self) -> tuple[int, int]:
+        return (1, 1) if self.drawing is None else self.drawing.stage.size
+
+    @property
+    def _main(self) -> Region:
+        """Where the shaft is shown, px of the stage."""
+        return Region(0.0, 0.0, 1.0, 1.0) if self.drawing is None else self.drawing.stage.region
+
+    def _is_in_closeup(self, place: QPointF) -> bool:
+        return self.scene.closeup.region.holds(Region.around(self._on_stage(place), 0.0))
+
     def _pick(self, place: QPointF) -> None:
         if self.drawing is None:
             return
-        widget, stage = self._widget, self.drawing.stage
-        # Shares of the widget, so that it holds on a screen of any density.
-        width, height = stage.size
-        x = place.x() / max(1, widget.width()) * width
-        y = (1.0 - place.y() / max(1, widget.height())) * height
-        found = stage.pick(x, y)
+        found = self.drawing.stage.pick(*self._on_stage(place))
         facts = None if found is None else self.scene.bodies.facts(found.name)
         self._choose("" if found is None or facts is None else found.name)
 

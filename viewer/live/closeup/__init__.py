@@ -1,0 +1,1 @@
+"""The close-up: the tightest joint cut open through the place where it meets, live."""

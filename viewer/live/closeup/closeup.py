@@ -1,0 +1,204 @@
+"""The close-up of the joint that strip and map are of, beside the shaft and as live as it is.
+
+Cut open by a plane through the place where it is tightest, and seen square to that plane, so that
+nothing can stand before the place.
+"""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from sim.check import Check
+from sim.line import LineState
+from sim.pose import PosedJoint
+from sim.vehicle import Joint, Vehicle
+from viewer.draw.camera import Floats, Region
+from viewer.draw.stage import Inset, Stage
+from viewer.live.closeup.eye import Eye
+from viewer.live.closeup.meeting import Meeting, meeting_of
+from viewer.live.closeup.metal import cut_open, lay_metal, lay_overlap, overlap_of
+from viewer.live.closeup.sheet import (
+    Labels,
+    Told,
+    colour_of,
+    foot,
+    frame_off,
+    measure,
+    on_page,
+    shape_of,
+    title,
+)
+from viewer.live.looks import EDGE, Look
+from viewer.scene.figure import put_up
+from viewer.scene.joint_bodies import joint_frame
+from viewer.scene.marks import touch_ring
+from viewer.session.charts.turn_strip import verdict_here
+from viewer.session.session import Session
+from viewer.session.told.state_words import OLD, is_old
+from viewer.words.captions import seen_from, short_length
+from viewer.words.now import bend_words
+
+SHARE = 0.4
+"""Share of the view that the close-up takes."""
+
+SMALL = 0.1
+"""Share of the width below which an overlap is ringed."""
+
+
+NEARER = (0.2, 4.0)
+"""How much nearer than by itself the user may go."""
+
+
+def shared(size: tuple[int, int]) -> tuple[Region, Region]:
+    """Where the shaft and where its close-up are shown in a view of that size, px."""
+    width, height = map(float, size)
+    if width >= height:
+        split = round((1.0 - SHARE) * width)
+        return Region(0.0, 0.0, split, height), Region(split, 0.0, width - split, height)
+    split = round(SHARE * height)
+    return Region(0.0, split, width, height - split), Region(0.0, 0.0, width, split)
+
+
+class LiveCloseUp:
+    """A joint cut open through its tightest place, on the inset of a stage.
+
+    Attributes
+    ----------
+    page : the inset. region : its part of the stage, px of that.
+    joint : which joint is shown; None before there is an answer.
+    meeting : where it is tightest; None where that is not known.
+    """
+
+    def __init__(self, stage: Stage, session: Session, look: Look) -> None:
+        self._stage, self._session, self.look = stage, session, look
+        self.eye, self._labels = Eye(), Labels()
+        self.joint: Joint | None = None
+        self.meeting: Meeting | None = None
+        self._check: Check | None = None
+        self._building: Iterator[None] | None = None
+        self._up: set[str] = set()
+        self.region, self.page = self.lay()
+
+    def lay(self) -> tuple[Region, Inset]:
+        """Take its part of the stage, whatever size that has become; where, and the inset there."""
+        main, self.region = shared(self._stage.size)
+        self._stage.keep_to(main)
+        self.page = self._stage.inset(self.region)
+        self.page.backdrop(self.look.floor)
+        return self.region, self.page
+
+    def zoom(self, factor: float) -> None:
+        """Go nearer by a factor above 1; the place stays in the middle."""
+        self.eye.nearer = float(np.clip(self.eye.nearer * factor, *NEARER))
+
+    def dress(self, look: Look) -> None:
+        """Take on another look."""
+        self.look = look
+        self.page.backdrop(look.floor)
+
+    @property
+    def has_work(self) -> bool:
+        """Whether bodies are still to be put up."""
+        return self._building is not None
+
+    def work(self) -> None:
+        """Put up one body."""
+        if self._building is not None and next(self._building, self) is self:
+            self._building = None
+
+    def show(self, vehicle: Vehicle, line: LineState | None) -> None:
+        """Show the joint as it stands now."""
+        session = self._session
+        now, check, joint = session.now, session.check, session.strip_joint
+        if check is not self._check or joint != self.joint:
+            self._check, self.joint = check, joint
+            self.meeting = None
+            self.eye.forget()
+            for name in self._up:
+                self.page.remove(name)
+            self._up, self._building = set(), None
+        if now is None or check is None or line is None:
+            self._say("The close-up comes with the answer.")
+            return
+        if not now.reached or joint not in now.joints:
+            self._say("Out of reach here.")
+            return
+        frame = joint_frame(vehicle, line, joint)
+        last = self.meeting
+        before = None if last is None else last.spot.at + frame.centre - last.frame.centre
+        self.meeting = meeting_of(frame, now.joints[joint], before)
+        if not self._up:
+            self._building = self._put_up(self.meeting)
+        self._draw(self.meeting, now.joints[joint])
+
+    def _put_up(self, meeting: Meeting) -> Iterator[None]:
+        self._up = set(meeting.bodies)
+        for name, body in meeting.bodies.items():
+            pieces = [(part.mesh, part.paint) for part in body.shown()]
+            now = self.meeting
+            X = body.X_CP if now is None else now.bodies[name].X_CP
+            put_up(self.page, name, pieces, X, EDGE)
+            yield
+
+    def _say(self, text: str) -> None:
+        """Nothing can be shown: say why."""
+        self.page.wipe()
+        told = Told(self._title, text, is_old=is_old(self._session))
+        title(self.page, told, self.look)
+        frame_off(self.page, self.look)
+
+    @property
+    def _title(self) -> str:
+        old = f"{OLD}: " if is_old(self._session) else ""
+        return f"{old}{self.joint or 'pinion'} joint, cut open where it is tightest".capitalize()
+
+    def _draw(self, meeting: Meeting, now: PosedJoint) -> None:
+        page, old = self.page, is_old(self._session)
+        page.wipe()
+        toward = self.eye.turn(meeting)
+        found = meeting.measured(toward)
+        camera = self.eye.camera(meeting, found.at, found.extent, shape_of(page.region))
+        page.aim(camera)
+        for name, body in meeting.bodies.items():
+            page.move(name, body.X_CP)
+        cut = cut_open(meeting, camera, page.region)
+        lay_metal(page, cut, old)
+        place = on_page(camera, found.at, page)
+        rim = np.empty((0, 2, 2))
+        if meeting.gap.overlaps:
+            rim = overlap_of(cut)
+            lay_overlap(page, cut, rim, old)
+        told = self._told(meeting, now, found.size, toward)
+        lines = np.stack([place, place])[None]
+        if found.ends is not None:
+            lines = measure(page, on_page(camera, found.ends, page), meeting.gap.overlaps, old)
+        if meeting.gap.overlaps and _extent(rim) < SMALL * page.region.width:
+            touch_ring(page, place, 0.5 * SMALL * page.region.width)
+        self._labels.name(page, cut, meeting.pair, told, place)
+        if found.size is not None:
+            colour = colour_of(meeting.gap.overlaps, old)
+            self._labels.number(
+                page, np.concatenate([lines, rim]), short_length(found.size), colour
+            )
+        title(page, told, self.look)
+        foot(page, told, self.look, camera.px_per_mm(page.region))
+        frame_off(page, self.look)
+
+    def _told(self, meeting: Meeting, now: PosedJoint, size: float | None, toward: Floats) -> Told:
+        if meeting.gap.overlaps:
+            deep = "" if size is None else f", {short_length(size)} deep"
+            says = f"Metal in metal{deep}"
+        else:
+            says = f"Gap {short_length(meeting.gap.distance)}"
+        here = verdict_here(now)
+        verdict = "touches" if meeting.gap.overlaps else "close" if here == "touches" else here
+        pairs = zip(meeting.gap.surfaces, meeting.names, strict=True)
+        said = tuple((surface, f"of the {body}") for surface, body in pairs)
+        old = is_old(self._session)
+        seen = seen_from(toward.tolist())
+        return Told(self._title, says, bend_words(now), verdict, seen, said, old)
+
+
+def _extent(rim: Floats) -> float:
+    """How far an outline reaches, px."""
+    return float(np.ptp(rim.reshape(-1, 2), axis=0).max()) if len(rim) else 0.0

@@ -1,0 +1,102 @@
+"""From where the close-up looks: square to a cut through the place, calm as the place moves."""
+
+import numpy as np
+
+from sim.frames import unit
+from viewer.draw.camera import LEFT, UP, Camera, Floats
+from viewer.live.closeup.meeting import Meeting, radial
+
+SPANS = (25.0, 32.0, 40.0, 50.0, 63.0, 80.0)
+"""mm that may be shown from the left to the right edge, each a tenth of a decade from the next."""
+
+LEAST, GOOD, MOST = 0.1, 0.17, 0.4
+"""Share of the width that the place takes: at least, when it is chosen anew, at most."""
+
+CALM = 0.14
+"""Share of the width that the place may be off the middle before the picture goes after it."""
+
+OVER = -0.35
+"""Worth of a side below which the other is taken: a little below nothing, so that it is kept."""
+
+
+class Eye:
+    """Which way the close-up looks, how near, and which place of the joint is in the middle.
+
+    Attributes
+    ----------
+    toward : (3,) in C, toward the eye; None before the first time.
+    across : mm shown from the left to the right edge.
+    nearer : factor by which the user wants to be nearer.
+    """
+
+    def __init__(self) -> None:
+        self.toward: Floats | None = None
+        self.across = 0.0
+        self.nearer = 1.0
+        self._aside: Floats | None = None
+
+    def forget(self) -> None:
+        """Choose everything anew the next time."""
+        self.toward, self.across, self._aside = None, 0.0, None
+
+    def turn(self, meeting: Meeting) -> Floats:
+        """Direction (3,) toward the eye from which this place is seen, near to the last one."""
+        along, out, far = radial(meeting, meeting.spot.at)
+        # The plane of the cut holds the way across the gap. Of those that do it is the one that
+        # comes nearest to holding the shaft and the place, as a joint is cut in a drawing.
+        aside = np.cross(along, out)
+        wanted = far / (far + 5.0) * np.outer(aside, aside) - 0.8 * np.outer(along, along)
+        if self.toward is not None:
+            wanted += 0.35 * np.outer(self.toward, self.toward)
+        if meeting.across is not None:
+            flat = np.linalg.svd(meeting.across[None])[2][1:]
+            wanted = flat @ wanted @ flat.T
+        else:
+            flat = np.eye(3)
+        toward = unit(np.linalg.eigh(wanted)[1][:, -1] @ flat)
+        least = 0.0
+        if self.toward is not None:
+            toward = toward * (np.sign(toward @ self.toward) or 1.0)
+            least = OVER
+        self.toward = np.asarray(-toward if self._worth(toward, along) < least else toward)
+        return self.toward
+
+    def _worth(self, toward: Floats, along: Floats) -> float:
+        """How well a side suits those who look at a vehicle; that of the other is its negative."""
+        return float((self.up(toward, along) + 0.6 * toward) @ UP + 0.4 * toward @ LEFT)
+
+    @staticmethod
+    def up(toward: Floats, along: Floats) -> Floats:
+        """What points up in the picture, (3,): the shaft runs from left to right."""
+        return unit(np.cross(toward, along))
+
+    def camera(
+        self, meeting: Meeting, at: Floats, size: float, shape: tuple[float, float]
+    ) -> Camera:
+        """Look at a place, (3,) mm in C, that takes `size` mm of the picture.
+
+        shape : height of the whole picture as a share of its width, and how far the middle of the
+        part that is free lies above its middle, as a share of the width too.
+        """
+        if self.toward is None:
+            raise RuntimeError("the eye has not turned yet; expected `turn` first")
+        along, _, _ = radial(meeting, meeting.spot.at)
+        up = self.up(self.toward, along)
+        R = np.stack([np.cross(up, self.toward), up, self.toward])
+        self._choose_span(size)
+        across = self.across / self.nearer
+        centre = meeting.frame.centre
+        here = R @ (at - centre)
+        if self._aside is None:
+            self._aside = here[:2]
+        off = here[:2] - self._aside
+        self._aside = self._aside + off - np.clip(off, -CALM * across, CALM * across)
+        tall, above = shape
+        middle = np.append(self._aside - [0.0, above * across], here[2])
+        return Camera(centre + middle @ R, self.toward, up, tall * across)
+
+    def _choose_span(self, size: float) -> None:
+        if self.across and LEAST <= size / self.across <= MOST:
+            return
+        wanted = size / GOOD
+        self.across = min(SPANS, key=lambda span: abs(np.log(span / max(wanted, 1e-3))))

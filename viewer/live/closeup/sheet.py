@@ -1,0 +1,279 @@
+"""What is written and drawn over the close-up: its title, the measure, names, a scale bar."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sim.findings import Verdict
+from viewer.draw.base import BLACK, WHITE, Colour, Letters, Pen
+from viewer.draw.camera import Camera, Floats, Region
+from viewer.draw.stage import Page
+from viewer.draw.verdict_mark import BLUE, MARKS, RED
+from viewer.live.closeup.metal import Cut, Dress, metal
+from viewer.live.looks import Look
+from viewer.scene.closeup import STEPS, border
+from viewer.scene.labels import haloed, rectangle
+from viewer.scene.page import fitted
+from viewer.scene.section import clipped, within
+from viewer.words.captions import scale_caption
+
+BAND, STRIP = 96.0, 40.0
+"""Height of the title over the picture and of the strip under it, px."""
+
+PAD = 10.0
+"""From an edge to what stands beside it, px."""
+
+HEAD, TAIL = 15.0, 44.0
+"""Length of the head of an arrow and of its shaft, px."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """The words of a close-up.
+
+    title : which joint. says : what is there, with its number. more : how the joint stands.
+    verdict : of this turn; None where none is given. seen : from where. names : of the two that
+    meet, the surface and the body that has it.
+    """
+
+    title: str
+    says: str
+    more: str = ""
+    verdict: Verdict | None = None
+    seen: str = ""
+    names: tuple[tuple[str, str], ...] = ()
+    is_old: bool = False
+
+
+def free(region: Region) -> Region:
+    """The part of a page between title and strip."""
+    return Region(region.left, STRIP, region.width, max(1.0, region.height - BAND - STRIP))
+
+
+def frame_off(page: Page, look: Look) -> None:
+    """A border around the page."""
+    page.stroke(border(page.region.grown(-1.0)), Pen(look.ink, 2.0))
+
+
+def title(page: Page, told: Told, look: Look) -> None:
+    """Say on top what is seen, with the mark of its verdict."""
+    region = page.region
+    band = Region(0.0, region.height - BAND, region.width, BAND)
+    rectangle(page, band, look.paper)
+    page.stroke(np.array([[band.corners[0], [band.right, band.bottom]]]), Pen(look.ink, 2.0))
+    colour = look.ink if told.verdict is None or told.is_old else look.verdicts[told.verdict]
+    left = PAD
+    if told.verdict is not None:
+        _icon(page, Region(PAD, band.bottom + 28.0, 34.0, 34.0), told.verdict, colour, look.paper)
+        left += 34.0 + PAD
+    across = region.width - left - PAD
+    rows = (
+        (told.title, Letters(17.0, True, look.ink), 70.0),
+        (told.says, Letters(27.0, True, colour), 36.0),
+        (told.more, Letters(15.0, False, look.ink), 11.0),
+    )
+    for text, letters, base in rows:
+        if text:
+            page.write(text, (left, band.bottom + base), fitted(page, text, letters, across))
+
+
+def foot(page: Page, told: Told, look: Look, px_per_mm: float) -> None:
+    """Say below how large it is, and from where it is seen."""
+    strip = Region(0.0, 0.0, page.region.width, STRIP)
+    rectangle(page, strip, look.paper)
+    page.stroke(np.array([[[0.0, strip.top], [strip.right, strip.top]]]), Pen(look.ink, 1.0))
+    size = max((each for each in STEPS if each * px_per_mm <= 0.4 * strip.width), default=STEPS[0])
+    start = np.array([PAD + 2.0, 8.0])
+    end, tick = start + np.array([size * px_per_mm, 0.0]), np.array([0.0, 5.0])
+    bar = np.array([[start, end], [start - tick, start + tick], [end - tick, end + tick]])
+    page.stroke(bar, Pen(look.ink, 3.0))
+    letters = Letters(15.0, True, look.ink)
+    text = scale_caption(size)
+    page.write(text, (start[0] + 4.0, 16.0), letters)
+    left = max(float(end[0]), start[0] + page.extent(text, letters)) + 2.0 * PAD
+    letters = Letters(15.0, False, look.ink, "right")
+    if page.extent(told.seen, letters) <= strip.width - left - PAD:
+        page.write(told.seen, (strip.width - PAD, 12.0), letters)
+
+
+def measure(page: Page, ends: Floats, overlaps: bool, is_old: bool) -> Floats:
+    """The line that is measured, (2, 2) px, with an arrow at either end; its lines, (n, 2, 2)."""
+    along = ends[1] - ends[0]
+    length = float(np.linalg.norm(along))
+    along = along / length if length > 1e-6 else np.array([0.0, 1.0])
+    aside = np.array([-along[1], along[0]])
+    colour = colour_of(overlaps, is_old)
+    inside = length > 2.0 * HEAD + 20.0 and not overlaps
+    ways = (along, -along) if inside else (-along, along)
+    shafts, heads = [ends] if inside or not overlaps else [], []
+    for tip, way in zip(ends, ways, strict=True):
+        shafts.append(np.stack([tip + 0.8 * HEAD * way, tip + (HEAD if inside else TAIL) * way]))
+        base = tip + HEAD * way
+        heads.append(np.stack([tip, base + 0.42 * HEAD * aside, base - 0.42 * HEAD * aside]))
+    bars = [np.stack([end - 0.7 * HEAD * aside, end + 0.7 * HEAD * aside]) for end in ends]
+    lines = np.array([*shafts, *([] if overlaps else bars)])
+    rims = np.concatenate([np.stack([each, np.roll(each, -1, axis=0)], axis=1) for each in heads])
+    page.stroke(rims, Pen(WHITE, 6.0))
+    haloed(page, lines, Pen(colour, 4.0), 2.5)
+    page.area(np.array(heads), colour)
+    return np.concatenate([lines, rims])
+
+
+def colour_of(overlaps: bool, is_old: bool) -> Colour:
+    """The colour of what is measured."""
+    return BLACK if is_old else RED if overlaps else BLUE
+
+
+class Labels:
+    """The words in the picture, which stay where they are as long as they can.
+
+    Those that name what meets stand in two corners across, each on the side of its metal; the
+    number stands beside what it measures.
+    """
+
+    def __init__(self) -> None:
+        self._order, self._lefts = (0, 1), (True, False)
+        self._side = -1
+        self._taken: list[Region] = []
+        self._lines: list[Floats] = []
+
+    def name(self, page: Page, cut: Cut, pair: tuple[str, str], told: Told, place: Floats) -> None:
+        """Name the two that meet, each with a line to its metal."""
+        room = free(page.region).grown(-8.0)
+        metals = [cut.of(body, words[0]) for body, words in zip(pair, told.names, strict=True)]
+        others = [cut.bodies[body][0] for body in pair[::-1]]
+        inside = [_inside(each[0], other, room) for each, other in zip(metals, others, strict=True)]
+        near = [_near(points, place, room.width) for points in inside]
+        self._choose_corners(*near)
+        self._taken, self._lines = [], []
+        for number, is_top in zip(self._order, (True, False), strict=True):
+            box = _name_box(page, room, told.names[number], is_top, self._lefts[number])
+            anchor = _near(inside[number], place, room.width, box)
+            line = np.stack([np.clip(anchor, *box.corners), anchor])[None]
+            haloed(page, line, Pen(BLACK, 2.6), 2.0)
+            haloed(page, line[:, [1, 1]], Pen(BLACK, 10.0), 2.5)
+            _name_plate(page, box, told.names[number], metals[number][1], told.is_old)
+            self._taken.append(box)
+            self._lines.append(line)
+
+    def number(self, page: Page, lines: Floats, text: str, colour: Colour) -> None:
+        """Write a number beside lines, (n, 2, 2) px, that are measured along."""
+        letters = Letters(22.0, True, colour)
+        half = 0.5 * np.array([page.extent(text, letters) + 16.0, letters.size * 1.5])
+        room = free(page.region).grown(-6.0)
+        points = lines.reshape(-1, 2)
+        low, high = points.min(axis=0), points.max(axis=0)
+        middle, reach = 0.5 * (low + high), 0.5 * (high - low) + half + 10.0
+        best, where, side = np.inf, middle, 0
+        for number, way in enumerate(_WAYS):
+            at = np.clip(middle + way * reach, room.corners[0] + half, room.corners[1] - half)
+            box = Region.between(at - half, at + half)
+            cost = 0.0 if number == self._side else 0.5
+            cost += 10.0 * sum(map(box.grown(4.0).meets, self._taken))
+            cost += 3.0 * sum(bool(len(clipped(each, *box.corners))) for each in self._lines)
+            cost += 4.0 * bool(len(clipped(lines, *box.corners))) + 0.2 * abs(way[0] * way[1])
+            if cost < best:
+                best, where, side = cost, at, number
+        self._side = side
+        box = Region.between(where - half, where + half)
+        rectangle(page, box.grown(3.0), colour)
+        rectangle(page, box, WHITE)
+        page.write(text, (box.left + 8.0, box.bottom + 0.32 * letters.size), letters)
+
+    def _choose_corners(self, first: Floats, second: Floats) -> None:
+        right, up = second - first
+        if abs(up) > _KEPT:
+            self._order = (1, 0) if up > 0.0 else (0, 1)
+        if abs(right) > _KEPT:
+            self._lefts = (right > 0.0, right < 0.0)
+
+
+_KEPT = 30.0
+"""px by which one metal has to lie beyond the other for the names to change corners."""
+
+_WAYS = np.array([[1, 0], [1, 1], [1, -1], [0, 1], [0, -1], [-1, 1], [-1, -1], [-1, 0]], float)
+"""Sides of a line on which its number may stand."""
+
+
+def _name_box(
+    page: Page, room: Region, words: tuple[str, str], is_top: bool, is_left: bool
+) -> Region:
+    width = max(page.extent(words[0], _NAME), page.extent(words[1], _WHOSE)) + 52.0
+    left = room.left if is_left else room.right - width
+    return Region(left, room.top - 54.0 if is_top else room.bottom, width, 54.0)
+
+
+def _name_plate(
+    page: Page, box: Region, words: tuple[str, str], dress: Dress, is_old: bool
+) -> None:
+    rectangle(page, box.grown(2.5), BLACK)
+    rectangle(page, box, WHITE)
+    swatch = Region(box.left + 8.0, box.bottom + 10.0, 28.0, box.height - 20.0)
+    metal(page, border(swatch), swatch, dress, is_old)
+    left = swatch.right + 8.0
+    page.write(words[0], (left, box.bottom + 26.0), _NAME)
+    page.write(words[1], (left, box.bottom + 8.0), _WHOSE)
+
+
+_NAME, _WHOSE = Letters(20.0, True), Letters(15.0)
+
+
+def _inside(outline: Floats, other: Floats, room: Region) -> Floats:
+    """Places (n, 2) px well in what an outline goes around, and not in another."""
+    x = np.arange(room.left + _STEP, room.right, _STEP)
+    y = np.arange(room.bottom + _STEP, room.top, _STEP)
+    points = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
+    if not len(outline) or not len(points):
+        return np.empty((0, 2))
+    points = points[within(points, outline)]
+    if len(other):
+        points = points[~within(points, other)]
+    deep = np.ones(len(points), dtype=bool)
+    for aside in ([_STEP, 0.0], [-_STEP, 0.0], [0.0, _STEP], [0.0, -_STEP]):
+        deep &= within(points + aside, outline)
+    return points[deep] if deep.any() else points
+
+
+_STEP = 9.0
+"""px from one place to the next that is tried for the end of a line."""
+
+
+def _near(points: Floats, place: Floats, width: float, box: Region | None = None) -> Floats:
+    """One of some places in metal: near what is shown, its line from a box not across that."""
+    if not len(points):
+        return place
+    away = np.linalg.norm(points - place, axis=1)
+    cost = np.abs(away - 0.15 * width)
+    if box is not None:
+        starts = np.clip(points, *box.corners)
+        along = points - starts
+        share = ((place - starts) * along).sum(axis=1) / np.maximum((along**2).sum(axis=1), 1e-9)
+        passes = np.linalg.norm(starts + np.clip(share, 0.0, 1.0)[:, None] * along - place, axis=1)
+        cost = cost + 4.0 * np.maximum(0.12 * width - passes, 0.0)
+        cost = cost + 0.1 * np.linalg.norm(along, axis=1)
+    return np.asarray(points[np.argmin(cost)])
+
+
+def _icon(page: Page, box: Region, verdict: Verdict, colour: Colour, ground: Colour) -> None:
+    """The mark of a verdict, whose numbers count downward."""
+    mark = MARKS[verdict]
+
+    def at(points: Floats) -> Floats:
+        return np.array([box.left, box.top]) + points * [box.width, -box.height]
+
+    rim = at(mark.body)
+    middle = np.broadcast_to(rim.mean(axis=0), rim.shape)
+    page.area(np.stack([middle, rim, np.roll(rim, -1, axis=0)], axis=1), colour)
+    if len(mark.cuts):
+        page.stroke(at(mark.cuts), Pen(ground, mark.width * box.width))
+
+
+def shape_of(region: Region) -> tuple[float, float]:
+    """Height of a page by its width, and how far the free part lies above its middle, by it too."""
+    above = free(region).middle[1] - region.middle[1]
+    return region.height / region.width, float(above) / region.width
+
+
+def on_page(camera: Camera, points: Floats, page: Page) -> Floats:
+    """Where points (..., 3) mm in C are on the page, (..., 2) px."""
+    return camera.project(points, page.region)
