@@ -7,7 +7,7 @@ from math import degrees
 from types import MappingProxyType
 
 from geometry.contact.gap import Gap
-from geometry.errors import BindpointError
+from geometry.errors import BindpointError, MeshError
 from geometry.tolerances import TOL
 from sim.around.surroundings import SurroundingGap, gaps_at
 from sim.assessment import Assessor, JointRoom
@@ -74,7 +74,7 @@ class PoseCheck:
     rig, vehicle, at, spin : what was asked; spin (rad) is the turn of the output yoke.
     state : where every part sits.
     joints : from the output to the pinion; none where suspension and shaft cannot reach.
-    surroundings : the gap to each thing near the shaft.
+    surroundings : the gap to things near the shaft.
     """
 
     rig: Rig
@@ -177,9 +177,20 @@ def posed(
 
 
 def pose_of(check: Check, at: Pose, spin: float) -> PoseCheck:
-    """The same of the rig of a check, by what it has found of the joints."""
+    """The same of the rig of a check, by what it has found of the joints.
+
+    Of the things near the shaft those are asked that it touches, or comes nearer to than wanted,
+    somewhere in the travel; none where the mesh file of one has gone since the check.
+    """
     rooms = {joint: found.room for joint, found in check.joints.items()}
-    return posed(check.rig, check.derivation.vehicle, rooms, at, spin)
+    now = posed(check.rig, check.derivation.vehicle, rooms, at, spin)
+    if not now.reached:
+        return now
+    try:
+        near = check.found.neighbours
+    except MeshError:  # whoever moves an axle by hand is not to be stopped at every step by a file
+        return now
+    return replace(now, surroundings=near.at(at))
 
 
 def joint_turns(state: TurnState) -> dict[Joint, tuple[float, float]]:

@@ -126,22 +126,38 @@ def touch_takes(
     return _Asked(vehicle, rods_of(rig, vehicle, joints), thing_of(rig, thing)).what_it_takes()
 
 
-def touch_on_path(
-    rig: Rig,
-    vehicle: Vehicle,
-    joints: Mapping[Joint, EndHardware],
-    thing: Surrounding,
-    path: Callable[[FloatArray], FloatArray],
-    end: float,
-) -> float | None:
-    """First place on a path of the axle, up to `end`, that touches one thing near the shaft.
+class Neighbours:
+    """Things near the shaft, made ready once to be asked in one pose after the other.
 
-    path : poses (k, 3) at places (k,) from 0 on, without a kink: travel mm, roll and wrap rad.
-
-    None where all of it is clear; else a place that touches, `TOL.contact_travel` at most behind
-    one up to which all is clear.
+    Raises MeshError for a mesh file that cannot be read.
     """
-    return _Asked(vehicle, rods_of(rig, vehicle, joints), thing_of(rig, thing)).on_path(path, end)
+
+    def __init__(
+        self,
+        rig: Rig,
+        vehicle: Vehicle,
+        joints: Mapping[Joint, EndHardware],
+        things: Sequence[Surrounding],
+    ) -> None:
+        rods = rods_of(rig, vehicle, joints) if things else ()
+        self._asked = [_Asked(vehicle, rods, thing_of(rig, thing)) for thing in things]
+
+    def at(self, pose: Pose) -> tuple[SurroundingGap, ...]:
+        """Gap to each in one pose of the axle, in their order."""
+        return tuple(asked.at(pose) for asked in self._asked)
+
+    def first_on(
+        self, name: str, path: Callable[[FloatArray], FloatArray], end: float
+    ) -> float | None:
+        """First place on a path of the axle, up to `end`, that touches the thing of a name.
+
+        path : poses (k, 3) at places (k,) from 0 on, without a kink: travel mm, roll and wrap rad.
+
+        None where all of it is clear; else a place that touches, `TOL.contact_travel` at most
+        behind one up to which all is clear.
+        """
+        (asked,) = (each for each in self._asked if each.thing.name == name)
+        return asked.on_path(path, end)
 
 
 def gaps_at(
@@ -154,11 +170,7 @@ def gaps_at(
     MeshError
         For a mesh file that cannot be read.
     """
-    if not rig.surroundings:
-        return ()
-    rods = rods_of(rig, vehicle, joints)
-    things = (thing_of(rig, each) for each in rig.surroundings)
-    return tuple(_Asked(vehicle, rods, thing).at(at) for thing in things)
+    return Neighbours(rig, vehicle, joints, rig.surroundings).at(at)
 
 
 def rods_of(rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware]) -> tuple[Rod, ...]:
@@ -267,7 +279,7 @@ class _Asked:
         return self.over(region, beat=0.0)
 
     def on_path(self, path: Callable[[FloatArray], FloatArray], end: float) -> float | None:
-        """As `touch_on_path`: each part asked begins where the path does, so nothing is passed."""
+        """As `Neighbours.first_on`: each part asked begins with the path, so nothing is passed."""
 
         def motion(points: FloatArray) -> tuple[FloatArray, FloatArray]:
             shape = points.shape[:-1]

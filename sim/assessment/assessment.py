@@ -7,7 +7,7 @@ from math import degrees
 
 from geometry.contact.gap import Gap
 from geometry.contact.touch import Contact, TouchCurve
-from sim.around.surroundings import SurroundingGap, Tell, surrounding_gaps
+from sim.around.surroundings import Neighbours, SurroundingGap, Tell, surrounding_gaps
 from sim.assessment.joint_room import JointRoom
 from sim.assessment.limits import Limits
 from sim.cardan import Chain
@@ -177,6 +177,16 @@ class Assessment(Limits):
     def short_of_clearance(self) -> tuple[SurroundingGap, ...]:
         """What the shaft touches, or comes nearer to than is wanted."""
         return tuple(gap for gap in self.near if gap.certified_mm < self.rig.wanted.clearance.mm)
+
+    @cached_property
+    def neighbours(self) -> Neighbours:
+        """Those of them, ready to be asked pose by pose; the rest is clear in each of the travel.
+
+        Raises MeshError for the mesh file of one that cannot be read.
+        """
+        short = {gap.name for gap in self.short_of_clearance}
+        things = [each for each in self.rig.surroundings if each.name in short]
+        return Neighbours(self.rig, self.vehicle, self.parts, things)
 
     @cached_property
     def down(self) -> FirstContact:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 from math import inf, radians
 from typing import Any
 
@@ -17,8 +18,9 @@ from sim.vehicle import Joint
 from viewer.session.charts.travel_map import HEIGHTS, WRAPS, TravelMap, travel_map
 from viewer.session.charts.turn_strip import StripWork, TurnStrip
 from viewer.session.cures.lines import CureList
-from viewer.session.moving.bind import BindDrive, bind_drives
+from viewer.session.moving.bind import BindDrive, bind_drives, still_turn
 from viewer.session.moving.drives import DRIVES, Drive
+from viewer.session.moving.left_out import left_out
 from viewer.session.moving.motion import Motion
 from viewer.session.text.document import Document
 from viewer.session.work.asking import Asking
@@ -77,8 +79,10 @@ class Session:
         self._answered_text: str | None = None
         self._is_opening = False
         self._binds: tuple[Check, tuple[BindDrive, ...]] | None = None
+        self._left_out: tuple[object, str] | None = None
         vehicle = derive(document.rig).vehicle
         self.motion = Motion(vehicle.travel, vehicle.front)
+        self.motion.still = partial(still_turn, vehicle)
         self.motion.moved.connect(self._pose)
         self.motion.played.connect(self._on_played)
         self._use(document)
@@ -95,6 +99,7 @@ class Session:
         self.document.rewritten.disconnect(self._on_rewritten)
         vehicle = derive(document.rig).vehicle
         self.motion.begin(vehicle.travel, vehicle.front)
+        self.motion.still = partial(still_turn, vehicle)
         self.answers.answer, self.now, self.map, self._strip = None, None, None, None
         self.gaps, self.other, self._chosen_joint = {}, None, None
         self.cures.forget()
@@ -153,6 +158,15 @@ class Session:
     def drives(self) -> tuple[Drive, ...]:
         """All that can be played: to each finding, the worst first, then those of the road."""
         return *self.binds, *DRIVES.values()
+
+    def left_out(self, drive: Drive) -> str:
+        """What of all that stops the shaft a drive leaves out, in a line; "" for nothing."""
+        if not self.binds:
+            return ""
+        key = (self.check, drive, self.motion.at if drive.stays else None)
+        if self._left_out is None or self._left_out[0] != key:
+            self._left_out = key, left_out(drive, self.binds, self.motion)
+        return self._left_out[1]
 
     def show_me(self, finding: Finding | None = None) -> None:
         """Play the drive to a finding, or to the worst there is, and choose the joint it is of.
@@ -276,7 +290,7 @@ class Session:
             each.cancel()
         if document.is_right:
             vehicle = derive(document.rig).vehicle
-            self.motion.front = vehicle.front
+            self.motion.front, self.motion.still = vehicle.front, partial(still_turn, vehicle)
             self.motion.bound(vehicle.travel)
             self.ask_again()
         else:

@@ -2,6 +2,7 @@
 
 from math import degrees, inf, isfinite, isnan
 
+from sim.findings import judged
 from sim.pose import PoseCheck, PosedJoint
 from sim.rig.typed_joints import generic_parts
 from sim.vehicle import Joint
@@ -14,6 +15,7 @@ from viewer.words.units import (
     format_missing,
     left_degrees,
 )
+from viewer.words.verbs import agreeing
 from viewer.words.verdicts import VERDICT_WORDS, slip_left_words, verdict_word
 
 OUT_OF_REACH = "OUT OF REACH"
@@ -23,7 +25,7 @@ OUT_OF_REACH = "OUT OF REACH"
 def now_word(now: PoseCheck) -> str:
     """The verdict as a word."""
     outside = not now.reached or now.beyond
-    return OUT_OF_REACH if outside else verdict_word(now.verdict, _of_joint(now))
+    return OUT_OF_REACH if outside else verdict_word(now.verdict, not _of_slip(now))
 
 
 def now_limit(now: PoseCheck) -> str:
@@ -34,7 +36,7 @@ def now_limit(now: PoseCheck) -> str:
     if now.beyond:
         return out_of_reach_words(now.beyond)
     if not _of_joint(now):
-        return _slip_limit(now)
+        return _slip_limit(now) if _of_slip(now) else _near_limit(now)
     joint = now.joints[name]
     if joint.verdict == "touches":
         return f"{called(now, name)} joint {room_words(joint)}"
@@ -67,6 +69,8 @@ def now_says(now: PoseCheck) -> str:
     if now.slip_left <= 0.0:
         way = "bottoms" if now.closes_left <= 0.0 else "runs out of spline"
         return f"The slip {way} at {where}."
+    if now.verdict == "touches":
+        return f"The {_near_limit(now)} at {where}."
     slip = _slip(now) if _of_joint(now) else ""
     return f"{now_word(now).capitalize()} at {where}: {now_limit(now)}{slip}."
 
@@ -141,6 +145,20 @@ def _gap_short(joint: PosedJoint) -> str:
 def _of_joint(now: PoseCheck) -> bool:
     """Whether the tightest joint is as bad as the whole."""
     return any(joint.verdict == now.verdict for joint in now.joints.values())
+
+
+def _of_slip(now: PoseCheck) -> bool:
+    """Whether it is the slip that is as bad as the whole, and no joint is."""
+    return not _of_joint(now) and judged(now.slip_left, now.rig.wanted.slip.mm) == now.verdict
+
+
+def _near_limit(now: PoseCheck) -> str:
+    """The thing near the shaft that decides: "shaft's tube touches the crossmember"."""
+    near = min(now.surroundings, key=lambda gap: gap.certified_mm)
+    if near.touches:
+        return f"{near.called} {agreeing(near.called, 'touches', 'touch')} the {near.name}"
+    room = format_length_under(near.sure_mm, now.rig.wanted.clearance.mm)
+    return f"{room} from the {near.called} to the {near.name}"
 
 
 def _slip(now: PoseCheck) -> str:

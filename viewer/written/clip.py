@@ -54,6 +54,8 @@ class Caption:
     whole, whole_word : the same of the whole travel.
     says : what holds in the pose, in a sentence.
     caution : what always has to be said.
+    gap : the room there is in it, in a line; "" for none.
+    note : what a clip says of its drive in this frame; None for a picture that is of none.
     """
 
     title: str
@@ -63,6 +65,8 @@ class Caption:
     whole_word: str
     says: str
     caution: str
+    gap: str = ""
+    note: str | None = None
 
 
 def captioned(frame: Image, caption: Caption, width: int | None = None) -> Pictures.Image:
@@ -76,6 +80,10 @@ def captioned(frame: Image, caption: Caption, width: int | None = None) -> Pictu
     band.mark_and_word(caption.verdict, caption.word, "in this position", 1.5)
     band.mark_and_word(caption.whole, caption.whole_word, "over the whole travel", 1.15)
     band.text(caption.says, size, INK, rows=2)
+    if caption.gap:
+        band.text(caption.gap, size, INK, rows=1)
+    if caption.note is not None:
+        band.text(caption.note, size, INK, bold=True, rows=2)
     band.text(caption.title, 0.8 * size, INK, bold=True)
     band.text(caption.caution, 0.62 * size, QUIET)
     page = Pictures.new("RGB", (picture.width, picture.height + band.height), PAPER)

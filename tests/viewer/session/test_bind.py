@@ -4,8 +4,14 @@ from collections.abc import Callable
 
 import pytest
 
-from sim.pose import pose_of
+from sim.check import Check, check
+from sim.pose import check_pose, pose_of
+from sim.rig import changed
+from sim.rig.demos import load_demo
+from sim.vehicle import Pose
+from tests.kept import kept
 from viewer.session.session import Session
+from viewer.words.now import now_limit, now_word
 
 Opening = Callable[[str], Session]
 
@@ -49,3 +55,25 @@ def test_a_stale_answer_is_not_played(open_rig: Opening) -> None:
     session.show_me()
     assert session.motion.drive is None
     assert session.binds == ()
+
+
+@kept
+def hit() -> Check:
+    """The wagon with a crossmember so low that the tube meets it in bump."""
+    box = {"at": ["30 in", "0 in", "11 in"], "size": ["3 in", "30 in", "3 in"]}
+    rig = load_demo("long-legged-trail-wagon")
+    return check(changed(rig, {"surroundings": [{"name": "crossmember", "box": box}]}))
+
+
+@pytest.mark.parametrize("share", [-0.5, 0.5, 0.9, 0.97, 1.0])
+def test_a_pose_of_an_answer_knows_what_is_near_the_shaft(share: float) -> None:
+    """Against `check_pose`, which computes everything from the rig anew."""
+    found = next(f for f in hit().findings if f.code == "surroundings")
+    assert found.at is not None
+    at = Pose(share * found.at.travel, 0.0, share * found.at.wrap)
+    now, anew = pose_of(hit(), at, 0.4), check_pose(hit().rig, at, 0.4)
+    assert now.verdict == anew.verdict == ("touches" if share == 1.0 else now.verdict)
+    assert [gap.gap_mm for gap in now.surroundings] == [gap.gap_mm for gap in anew.surroundings]
+    if share == 1.0:
+        assert now_word(now) == "TOUCHES"
+        assert now_limit(now) == "shaft's tube touches the crossmember"

@@ -7,32 +7,34 @@ is driven to where it comes nearest.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import pairwise
-from math import pi, tau
+from math import isfinite, pi, tau
 from typing import Final
 
 import numpy as np
 
-from sim.around.surroundings import touch_on_path
+from geometry.seeking import edge
 from sim.check import Check
 from sim.findings import Finding
 from sim.frames import FloatArray
-from sim.line import line, still_spin
+from sim.line import line, still_spin, turn
 from sim.search.first_past import first_on_path
 from sim.search.worst import PoseFunction
 from sim.tolerances import TOL
-from sim.vehicle import RIDE, Joint, Pose, TravelRegion
-from viewer.session.charts.turn_strip import Spot, StripWork
+from sim.vehicle import RIDE, Joint, Pose, TravelRegion, Vehicle
+from viewer.session.charts.turn_strip import StripWork, left_at
 from viewer.session.moving.drives import LEAD, TURNS_A_SECOND, Course, Drive
 from viewer.session.moving.legs import (
     Leg,
     between,
     by_height_first,
+    even,
     pose_on,
     poses_between,
     slowing,
     smooth,
+    turned_on,
 )
 from viewer.words.drives import drive_name, ended_words, stopped_words
 from viewer.words.findings import finding_lines
@@ -48,6 +50,13 @@ LEAST, MOST = 6.0, 9.0
 
 SPINS = 360
 """Turns that are looked at for the tightest one."""
+
+
+PIECES = 8
+"""Parts of a drive of the road in which it goes without a kink, as good as."""
+
+Path = Callable[[FloatArray], FloatArray]
+"""Poses (..., 3) at places (...): travel mm, roll and wrap rad."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,17 +96,18 @@ class BindDrive(Drive):
         finding = self.finding
         worst = finding.at or RIDE
         poses = by_height_first(finding.detail.get("first") or worst)
-        if worst != poses[-1]:
-            poses.append(worst)
+        if finding.code == "surroundings" and finding.verdict == "touches":
+            worst = self._farther(worst)
+        poses = [*poses, worst]
         stop = self._first_on(poses) if finding.verdict == "touches" else None
         if stop is None:
-            return poses, [poses[-1]]
-        leg = min(int(stop), max(0, len(poses) - 2))
-        at = between(poses[leg], poses[leg + 1], stop - leg) if len(poses) > 1 else RIDE
+            return _apart(poses), [worst]
+        leg = min(int(stop), len(poses) - 2)
+        at = between(poses[leg], poses[leg + 1], stop - leg)
         before, after = [*poses[: leg + 1], at], [at, *poses[leg + 1 :]]
         if finding.code == "out-of-reach":
             after = [at]
-        return _distinct(before), _distinct(after)
+        return _apart(before), _apart(after)
 
     @property
     def before(self) -> list[Pose]:
@@ -119,39 +129,60 @@ class BindDrive(Drive):
         """Where it ends when it is pushed on."""
         return (self.after or self.before)[-1]
 
+    def _farther(self, at: Pose) -> Pose:
+        """The end of the travel on the way from ride height through a pose: nothing says more.
+
+        What touches a thing there touches it deeper as a rule; how deep nobody asks.
+        """
+        if at == RIDE:
+            return at
+        inside = self.check.found.vehicle.travel.contains
+
+        def there(share: float) -> bool:
+            pose = between(RIDE, at, share)
+            return bool(inside(pose.travel, pose.roll, pose.wrap))
+
+        far = 2.0
+        while there(far):
+            far *= 2.0
+        return between(RIDE, at, edge(there, 1.0, far, 1e-6)[0])
+
     def _first_on(self, poses: list[Pose]) -> float | None:
         """Place on the way, counted in its legs, at which it first happens; None if never."""
-        check, finding = self.check, self.finding
         legs = list(pairwise(poses))
-        if finding.code == "turns-at-ride":
+        if self.finding.code == "turns-at-ride":
             return 0.0
-        if finding.code == "surroundings":
-            return self._first_touch(legs)
-        make = _PAST.get(finding.code)
-        if make is None:
+        if self.finding.code == "surroundings":
+            for number, ends in enumerate(legs):
+                place = self._first_hit(partial(poses_between, *ends), 1.0)
+                if place is not None:
+                    return number + place
             return None
-        past = make(check, finding)
-
-        def on_the_way(place: FloatArray) -> FloatArray:
-            return past(*np.moveaxis(_on(legs, place), -1, 0))
-
-        found = first_on_path(on_the_way, float(len(legs))) if legs else 0.0
-        if found is not None and finding.code == "out-of-reach":
+        found = self._first_past(partial(_on, legs), float(len(legs)))
+        if found is not None and self.finding.code == "out-of-reach":
             return max(0.0, found - 2.0 * TOL.contact_travel)  # the last that is within reach
         return found
 
-    def _first_touch(self, legs: list[tuple[Pose, Pose]]) -> float | None:
-        found, rig = self.check.found, self.check.rig
-        thing = next(each for each in rig.surroundings if each.name == self.finding.subject)
-        for number, (start, end) in enumerate(legs or [(RIDE, RIDE)]):
+    def _first_past(self, path: Path, end: float) -> float | None:
+        """First place on a path at which the limit is passed; None if never."""
+        make = _PAST.get(self.finding.code)
+        if make is None:
+            return None
+        past = make(self.check, self.finding)
+        return first_on_path(lambda place: past(*np.moveaxis(path(place), -1, 0)), end)
 
-            def path(place: FloatArray, ends: tuple[Pose, Pose] = (start, end)) -> FloatArray:
-                return poses_between(*ends, place)
+    def _first_hit(self, path: Path, end: float) -> float | None:
+        """The same of a thing near the shaft."""
+        return self.check.found.neighbours.first_on(self.finding.subject, path, end)
 
-            place = touch_on_path(rig, found.vehicle, found.parts, thing, path, 1.0)
-            if place is not None:
-                return number + place
-        return None
+    def happens_on(self, path: Path) -> bool:
+        """Whether it happens on another path, from place 0 to 1, that begins at ride height."""
+        if self.finding.code == "surroundings":
+            parts = (partial(_part, path, number) for number in range(PIECES))
+            return any(self._first_hit(part, 1.0) is not None for part in parts)
+        if self.finding.code not in _PAST:
+            return True
+        return self._first_past(path, 1.0) is not None
 
     # How it is played
 
@@ -177,82 +208,111 @@ class BindDrive(Drive):
 
     @cached_property
     def _turns(self) -> tuple[float, float] | None:
-        """Turn of the yoke where it stops and where it ends, rad; None where none matters."""
-        if self.joint is None or self._turns_only:
+        """Turn of the yoke (rad) where it stops and where it ends; None where none matters."""
+        if self.joint is None:
             return None
-        first = self._tightest(self.stop).spin
-        last = self._tightest(self.end, near=first).spin if self.after else first
-        return first, last
+        first = self._free_turn[1] if self._only_turns else self._tightest(self.stop)
+        return first, self._tightest(self.end, near=first) if self.after else first
 
     @property
-    def _turns_only(self) -> bool:
-        """Whether nothing but the turn of the shaft brings it to the stop."""
-        return len(self.before) == 1
+    def _only_turns(self) -> bool:
+        """Whether metal meets at ride height, so that the shaft has to be turned to the stop."""
+        meets = self.joint is not None and self.finding.verdict == "touches"
+        return meets and len(self.before) == 1
 
-    def _tightest(self, at: Pose, near: float | None = None) -> Spot:
-        """The tightest spot of the turn in a pose; of those as tight the one nearest to a turn."""
+    @cached_property
+    def _free_turn(self) -> tuple[float, float]:
+        """At ride height the freest turn of the yoke, and that at which it meets next, rad."""
+        joint = self.joint or self.check.tightest
+        room, vehicle = self.check.joints[joint].room, self.check.found.vehicle
+
+        def left(spin: FloatArray) -> FloatArray:
+            return left_at(room, *turn(vehicle, 0.0, 0.0, 0.0, spin).turns[joint]).left
+
+        every = np.linspace(0.0, tau, SPINS, endpoint=False)
+        free = float(every[int(np.argmax(left(every)))])
+        meets = first_on_path(lambda turned: -left(free + turned), tau)
+        return free, free + (meets or 0.0)
+
+    def _tightest(self, at: Pose, near: float | None = None) -> float:
+        """The tightest turn in a pose (rad); of those as tight the one nearest to another."""
         joint = self.joint or self.check.tightest
         strip = StripWork(self.check, joint, at, SPINS).strip
         least = strip.tightest
         if near is None:
-            return least
-        alike = [spot for spot in strip.spots if spot.left <= least.left + _AS_TIGHT]
-        return min(alike, key=lambda spot: abs(_turned(near, spot.spin)))
+            return least.spin
+        alike = [spot.spin for spot in strip.spots if spot.left <= least.left + _AS_TIGHT]
+        return min(alike, key=lambda spin: abs(_shorter(spin - near)))
 
     def course(self, at: Pose, spin: float, _box: TravelRegion, _front: bool, /) -> Course:
         """From where the axle is to ride height, and from there to the stop and on."""
         before, after = self._timed
-        lead = [] if at == RIDE else [Leg(at, RIDE, LEAD, smooth)]
-        legs = [*lead, *before, *after]
-        arrives = sum(leg.seconds for leg in (*lead, *before))
+        goes_home = at != RIDE or self._only_turns
+        legs = [*([Leg(at, RIDE, LEAD, smooth)] if goes_home else []), *before, *after]
+        arrives = sum(leg.seconds for leg in legs[: len(legs) - len(after)])
         seconds = arrives + sum(leg.seconds for leg in after)
-        steady = tau * TURNS_A_SECOND
+        still = partial(still_turn, self.check.found.vehicle)
 
-        def pose(time: float) -> Pose:
-            return pose_on(legs, time)
+        def turned_to(there: Pose, to: float) -> float:
+            """Turn by hand from the beginning to a spin in a pose, but for whole turns, rad."""
+            return (to - still(there)) - (spin - still(at))
 
-        def still(time: float) -> float:
-            there = pose(time)
-            found = still_spin(self.check.found.vehicle, there.travel, there.roll, there.wrap)
-            return float(found)
-
-        first = still(0.0)
-        begin = spin - first
-        stop = begin + steady * arrives
-        if self._turns is not None:
-            meets = self._turns[0] - still(arrives)
-            stop = meets + tau * round((stop - meets) / tau)
-        end = stop
+        stop = end = tau * TURNS_A_SECOND * arrives
+        turns = [(arrives, stop, even)]
+        if self._only_turns:
+            free, meets = self._free_turn
+            begin = _shorter(turned_to(RIDE, free))
+            stop = end = begin + meets - free
+            turns = [(LEAD, begin, even), (arrives - LEAD, stop, slowing)]
+        elif self._turns is not None:
+            stop = end = stop + _shorter(turned_to(self.stop, self._turns[0]) - stop)
+            turns = [(arrives, stop, even)]
         if self._turns is not None and after:
-            end = stop + _turned(stop, self._turns[1] - still(seconds))
-
-        def turned(time: float) -> float:
-            if time <= arrives:
-                now = begin + (stop - begin) * time / arrives
-            else:
-                now = stop + (end - stop) * (time - arrives) / (seconds - arrives)
-            return (now + still(time)) % tau
-
-        return Course(seconds, pose, turned, arrives)
+            end += _shorter(turned_to(self.end, self._turns[1]) - stop)
+        turns.append((seconds - arrives, end, even))
+        return Course(seconds, partial(pose_on, legs), partial(turned_on, turns), arrives)
 
 
 _AS_TIGHT: Final = 1e-4
 """rad. Spots of a turn whose room differs by less are as tight; no level shows a tenth of it."""
 
 
-def _turned(start: float, to: float) -> float:
-    """The shorter way from one turn to another, rad."""
-    return (to - start + pi) % tau - pi
+def still_turn(vehicle: Vehicle, at: Pose) -> float:
+    """Spin (rad) of an output yoke that nobody turns, in a pose; 0 where there is none."""
+    spin = float(still_spin(vehicle, at.travel, at.roll, at.wrap))
+    return spin if isfinite(spin) else 0.0
 
 
-def _distinct(poses: list[Pose]) -> list[Pose]:
-    return [*poses[:1], *(new for old, new in pairwise(poses) if new != old)]
+def _shorter(turn: float) -> float:
+    """A turn (rad) as the shorter way there."""
+    return (turn + pi) % tau - pi
+
+
+def _apart(poses: list[Pose]) -> list[Pose]:
+    """Poses without those that the next one hardly differs from; the last one stays."""
+    apart = [one for one, two in pairwise(poses) if not _alike(one, two)]
+    return [*apart, poses[-1]]
+
+
+def _alike(one: Pose, two: Pose) -> bool:
+    turned = max(abs(one.roll - two.roll), abs(one.wrap - two.wrap))
+    return abs(one.travel - two.travel) < TRIFLE and turned < TRIFLE / 1000.0
+
+
+TRIFLE: Final = 0.01
+"""mm; nobody sees an axle move by it, nor by as little of an angle a meter away."""
+
+
+def _part(path: Path, number: int, place: FloatArray) -> FloatArray:
+    """Poses at places of one of the parts of a path."""
+    return path((number + place) / PIECES)
 
 
 def _on(legs: list[tuple[Pose, Pose]], place: FloatArray) -> FloatArray:
     """Poses (..., 3) at places (...) counted in legs."""
     number = np.clip(place.astype(np.intp), 0, len(legs) - 1)
-    ways = np.stack([poses_between(*leg, place - i) for i, leg in enumerate(legs)])
+    shares = [np.clip(place - i, 0.0, 1.0) for i in range(len(legs))]
+    ways = np.stack([poses_between(*leg, each) for leg, each in zip(legs, shares, strict=True)])
     here: FloatArray = np.take_along_axis(ways, number[None, ..., None], axis=0)[0]
     return here
 

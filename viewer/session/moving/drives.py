@@ -27,16 +27,20 @@ class Course:
     Attributes
     ----------
     seconds : how long it lasts.
-    pose, spin : of the axle, None where it stays as it is, and of the output yoke (rad), after
-        some seconds.
+    pose : of the axle after some seconds; None where it stays as it is.
+    turned : by how much (rad) a hand has turned the output yoke by then, seen in the chassis.
     arrives : seconds after which it stops at what it is about, and may be pushed on from there;
         None for one that stops nowhere.
     """
 
     seconds: float
     pose: Callable[[float], Pose] | None
-    spin: Callable[[float], float]
+    turned: Callable[[float], float]
     arrives: float | None = None
+
+    def at(self, start: Pose, seconds: float) -> Pose:
+        """Pose after some seconds of a drive that began at `start`."""
+        return start if self.pose is None else self.pose(seconds)
 
 
 class Drive(ABC):
@@ -46,10 +50,12 @@ class Drive(ABC):
     ----------
     name : what it is called.
     says : what happens, in a line.
+    stays : whether the axle stays where it is and only the shaft turns.
     """
 
     name: str
     says: str
+    stays: bool = False
 
     @abstractmethod
     def course(self, at: Pose, spin: float, box: TravelRegion, front: bool, /) -> Course:
@@ -86,7 +92,7 @@ class RoadDrive(Drive):
     stays: bool = False
     crosses: bool = False
 
-    def course(self, at: Pose, spin: float, box: TravelRegion, front: bool, /) -> Course:
+    def course(self, at: Pose, _spin: float, box: TravelRegion, front: bool, /) -> Course:
         """From where the axle is to ride height, and the drive from there."""
         lead = 0.0 if self.stays or at == RIDE else LEAD
         home = Leg(at, RIDE, lead, smooth)
@@ -97,7 +103,7 @@ class RoadDrive(Drive):
             return self.pose(seconds - lead, box, front)
 
         def turned(seconds: float) -> float:
-            return (spin + tau * TURNS_A_SECOND * seconds) % tau
+            return tau * TURNS_A_SECOND * seconds
 
         return Course(lead + self.seconds, None if self.stays else pose, turned)
 

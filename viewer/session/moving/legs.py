@@ -22,6 +22,11 @@ def smooth(share: float) -> float:
     return share * share * (3.0 - 2.0 * share)
 
 
+def even(share: float) -> float:
+    """Of a leg that goes on at one pace."""
+    return share
+
+
 def slowing(share: float) -> float:
     """Of a leg that arrives slowly: the last third of the time has the last ninth of the way."""
     return share * share * (6.0 - 8.0 * share + 3.0 * share * share)
@@ -33,7 +38,7 @@ def between(one: Pose, other: Pose, share: float) -> Pose:
         return other if share else one
     travel = one.travel + share * (other.travel - one.travel)
     sine = sin(one.roll) + share * (sin(other.roll) - sin(one.roll))
-    return Pose(travel, asin(sine), one.wrap + share * (other.wrap - one.wrap))
+    return Pose(travel, asin(min(max(sine, -1.0), 1.0)), one.wrap + share * (other.wrap - one.wrap))
 
 
 def poses_between(one: Pose, other: Pose, share: FloatArray) -> FloatArray:
@@ -66,6 +71,16 @@ def pose_on(legs: Sequence[Leg], seconds: float) -> Pose:
             return leg.pose(seconds)
         seconds -= leg.seconds
     return RIDE
+
+
+def turned_on(legs: Sequence[tuple[float, float, Ease]], seconds: float) -> float:
+    """The same of a turn that begins at 0: seconds of each leg, where it ends (rad), and how."""
+    turned = 0.0
+    for lasts, to, ease in legs:
+        if seconds < lasts:
+            return turned + ease(seconds / lasts) * (to - turned)
+        turned, seconds = to, seconds - lasts
+    return turned
 
 
 def by_height_first(to: Pose) -> list[Pose]:

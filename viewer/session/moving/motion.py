@@ -1,5 +1,6 @@
 """Where the axle is and how the shaft is turned: what the sliders move."""
 
+from collections.abc import Callable
 from math import pi, tau
 from typing import Literal
 
@@ -49,6 +50,8 @@ class Motion:
         self.box = box
         """How far the axle goes."""
         self.front = front
+        self.still: Callable[[Pose], float] = lambda _: 0.0
+        """Spin (rad) of an output yoke that nobody turns: its zero swings with the axle."""
         self._values = dict.fromkeys(AXES, 0.0)
         self._asked = dict(self._values)
         """Where each axis was put last, before it gave way to another."""
@@ -59,6 +62,7 @@ class Motion:
         self.said = ""
         """What the drive that plays, or the last one, said where it stopped or ended."""
         self._course: Course | None = None
+        self._begun = RIDE, 0.0
         self._time = 0.0
         self._stop_at = 0.0
 
@@ -158,6 +162,7 @@ class Motion:
         """Start a drive from its beginning, to which the axle goes from where it is."""
         self.drive, self.said = drive, ""
         self._course = drive.course(self.at, self.spin, self.box, self.front)
+        self._begun = self.at, self.spin
         self._stop_at = self._course.arrives or self._course.seconds
         self._time, self.playing = 0.0, True
         self.played.emit()
@@ -193,6 +198,12 @@ class Motion:
             self.drive, self._course, self.playing = None, None, False
             self.played.emit()
 
+    def on(self, course: Course, begun: tuple[Pose, float], seconds: float) -> tuple[Pose, float]:
+        """Pose and turn (rad) after some seconds of a course, given those at its beginning."""
+        start, spin = begun
+        at = course.at(start, seconds)
+        return at, (spin + course.turned(seconds) + self.still(at) - self.still(start)) % tau
+
     @property
     def progress(self) -> float:
         """Share of the drive that is over, 0 to 1."""
@@ -204,8 +215,7 @@ class Motion:
         if drive is None or course is None or not self.playing:
             return
         self._time = min(self._time + seconds * self.speed, self._stop_at)
-        at = self.at if course.pose is None else course.pose(self._time)
-        self.go_to(at, course.spin(self._time))
+        self.go_to(*self.on(course, self._begun, self._time))
         if self._time < self._stop_at:
             return
         if self._stop_at < course.seconds:

@@ -5,5 +5,6 @@ from viewer.session.session import Session
 
 
 def drive_words(session: Session, drive: Drive) -> str:
-    """What it said where it stopped, else what happens in it."""
-    return session.motion.said or f"{drive.name[:1].upper()}{drive.name[1:]}: {drive.says}."
+    """What it said where it stopped, else what it leaves out, else what happens in it."""
+    said = session.motion.said or session.left_out(drive)
+    return said or f"{drive.name[:1].upper()}{drive.name[1:]}: {drive.says}."

@@ -6,20 +6,42 @@ words, colours and the file are the work of another thread.
 
 import threading
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from queue import Queue
+from typing import NamedTuple
 
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from geometry.errors import BindpointError
+from sim.findings import Finding
 from sim.vehicle import RIDE, Pose
 from viewer.draw.base import Image
-from viewer.session.moving.drives import Drive, RoadDrive
+from viewer.session.moving.bind import BindDrive
+from viewer.session.moving.drives import Drive
 from viewer.session.session import Session
 from viewer.window.kit.pieces import every, once
+from viewer.words.drives import gap_line
 from viewer.written.clip import FRAME_TIME, Caption, ClipStoppedError
 
-Shot = tuple[Pose, float]
-"""A pose of the axle, and the turn of the shaft in it, rad."""
+
+class Shot(NamedTuple):
+    """One frame of a clip.
+
+    Attributes
+    ----------
+    at, spin : the pose of the axle, and the turn of the shaft in it, rad.
+    note : what is said of the drive in it.
+    about : the finding that the drive is made for.
+    """
+
+    at: Pose
+    spin: float
+    note: str = ""
+    about: Finding | None = None
+
+
+HOLD, LAST = 1.5, 1.0
+"""s that a clip stands still at contact, and at its end."""
 
 Frame = tuple[Image, Caption]
 Write = Callable[[Iterator[Frame], Callable[[int], None], Callable[[], bool]], object]
@@ -35,13 +57,35 @@ AHEAD = 3
 
 
 def shots_of(session: Session, drive: Drive, frame_time: int = FRAME_TIME) -> list[Shot]:
-    """Poses of a drive from ride height, one for each `frame_time` ms."""
+    """Poses of a drive from ride height, one for each `frame_time` ms, and what is said in each.
+
+    A drive to a finding stands still for a while where it stops, and goes on to its end.
+    """
     motion = session.motion
-    at, spin = (motion.at, motion.spin) if isinstance(drive, RoadDrive) and drive.stays else START
-    course = drive.course(at, spin, motion.box, motion.front)
-    count = max(2, round(1000.0 * course.seconds / frame_time))
-    times = [course.seconds * number / (count - 1) for number in range(count)]
-    return [(course.pose(time) if course.pose else at, course.spin(time)) for time in times]
+    begun = (motion.at, motion.spin) if drive.stays else START
+    course = drive.course(*begun, motion.box, motion.front)
+    finding = drive.finding if isinstance(drive, BindDrive) else None
+    title = session.left_out(drive) or f"{drive.name[:1].upper()}{drive.name[1:]}."
+    stop, step = course.arrives, frame_time / 1000.0
+
+    def frames(start: float, end: float, note: str) -> list[Shot]:
+        count = max(1, round((end - start) / step))
+        times = [start + (end - start) * number / count for number in range(1, count + 1)]
+        return [Shot(*motion.on(course, begun, time), note, finding) for time in times]
+
+    def still(time: float, lasts: float, note: str) -> list[Shot]:
+        return [Shot(*motion.on(course, begun, time), note, finding)] * round(lasts / step)
+
+    shots = [Shot(*begun, title, finding)]
+    if stop is None or finding is None:
+        return shots + frames(0.0, course.seconds, title)
+    met = finding.verdict == "touches"
+    shots += frames(0.0, stop, title)
+    shots += still(stop, HOLD if met else LAST, drive.stopped_says() if met else title)
+    if stop < course.seconds:
+        shots += frames(stop, course.seconds, "Pushed on past first contact.")
+        shots += still(course.seconds, LAST, drive.ended_says())
+    return shots
 
 
 START = RIDE, 0.0
@@ -215,18 +259,25 @@ class Recording(QObject):
             if self._stop.is_set():
                 return
             if shot is not None:
-                self._session.motion.go_to(*shot)
+                self._session.motion.go_to(shot.at, shot.spin)
                 yield
             yield from settled(self._session)
             for frame in self._draw():
                 if frame is not None:
-                    self._frames.put((frame, self._caption()))
+                    self._frames.put((frame, self._captioned(shot)))
                     self._tell()
                 yield
         self._frames.put(None)
         while not self._stop.is_set():
             self._tell()
             yield
+
+    def _captioned(self, shot: Shot | None) -> Caption:
+        """Words under a frame, with what its drive says."""
+        caption, now = self._caption(), self._session.now
+        if shot is None or now is None:
+            return caption
+        return replace(caption, gap=gap_line(now, shot.about), note=shot.note)
 
     def _tell(self) -> None:
         """Tell how far it is, now and then: showing that draws the whole window."""
