@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 from math import inf, radians
-from typing import Any
+from typing import Any, get_args
 
 from psygnal import Signal
 
@@ -15,7 +15,7 @@ from sim.derive import derive
 from sim.findings import Finding
 from sim.pose import PoseCheck, pose_of
 from sim.vehicle import Joint
-from viewer.session.charts.travel_map import HEIGHTS, WRAPS, TravelMap, travel_map
+from viewer.session.charts.travel_map import HEIGHTS, WRAPS, Layer, TravelMap, travel_map
 from viewer.session.charts.turn_strip import StripWork, TurnStrip
 from viewer.session.cures.lines import CureList
 from viewer.session.moving.bind import BindDrive, bind_drives, still_turn
@@ -25,6 +25,8 @@ from viewer.session.moving.motion import Motion
 from viewer.session.text.document import Document
 from viewer.session.work.asking import Asking
 from viewer.session.work.worker import Worker
+
+JOINTS: tuple[Joint, ...] = get_args(Joint)
 
 COARSE = (33, 17)
 """Columns and rows of a travel map while a drive plays and the roll changes at every step."""
@@ -48,6 +50,7 @@ class Session:
     answered : there is a new answer, or the old one became stale.
     posed : `now` is another one.
     measured : `gaps` or the strip know more.
+    chose : something was chosen to look at, be it what was looked at before.
     mapped : `map` is another one.
     compared : the version put aside is another one.
     opened : the whole document is another one; nothing else is said of it then.
@@ -57,6 +60,7 @@ class Session:
     answered = Signal()
     posed = Signal()
     measured = Signal()
+    chose = Signal()
     mapped = Signal()
     compared = Signal()
     opened = Signal()
@@ -72,7 +76,10 @@ class Session:
         self.gaps: dict[Joint, Gap] = {}
         self.map: TravelMap | None = None
         self.other: Version | None = None
-        self._chosen_joint: Joint | None = None
+        self.chosen: Layer = "worst"
+        """What strip, map, close-up and eye are of: a joint, the slip, or the worst of all."""
+        self.finding: Finding | None = None
+        """The finding that chose it; None where somebody chose it otherwise."""
         self._strip: StripWork | None = None
         self._due: set[str] = set()
         self._to_measure: list[Joint] = []
@@ -101,7 +108,7 @@ class Session:
         self.motion.begin(vehicle.travel, vehicle.front)
         self.motion.still = partial(still_turn, vehicle)
         self.answers.answer, self.now, self.map, self._strip = None, None, None, None
-        self.gaps, self.other, self._chosen_joint = {}, None, None
+        self.gaps, self.other, self.chosen, self.finding = {}, None, "worst", None
         self.cures.forget()
         self.ticket.forget()
         self._is_opening = True  # who hears `opened` shows everything anew: once is enough
@@ -118,32 +125,38 @@ class Session:
 
     @property
     def strip_joint(self) -> Joint:
-        """The joint of the turn strip: the one that was chosen, else the tightest of the rig."""
-        check, chosen = self.check, self._chosen_joint
-        if check is None:
-            return chosen or "pinion"
-        return chosen if chosen is not None and chosen in check.joints else check.tightest
+        """The joint of strip and close-up: the one that was chosen, else the rig's tightest."""
+        check = self.check
+        there: tuple[Joint, ...] = JOINTS if check is None else tuple(check.joints)
+        tightest: Joint = "pinion" if check is None else check.tightest
+        return next((joint for joint in there if joint == self.chosen), tightest)
 
     @property
     def strip(self) -> TurnStrip | None:
         """The turn strip of `strip_joint` as far as it is known."""
         return self._strip.strip if self._strip is not None else None
 
-    def show_strip_of(self, joint: Joint) -> None:
-        """Choose the joint of the turn strip."""
-        if self.check is not None and joint in self.check.joints:
-            self._chosen_joint = joint
+    def choose(self, what: Layer, finding: Finding | None = None) -> None:
+        """Choose what to look at, everywhere: a joint, the slip, or the worst of all."""
+        self.chosen, self.finding = what, finding
+        if self._strip is None or self._strip.strip.joint != self.strip_joint:
             self._begin_strip()
-            self.measured.emit()
+        self.measured.emit()
+        self.chose.emit()
 
     def go_to(self, finding: Finding) -> None:
-        """Move the axle to the worst pose of a finding."""
-        if finding.at is None:
-            return
+        """Bring what a finding is about: its worst pose, the turn where it meets, and the look."""
         self.motion.stop()
-        spin = finding.detail.get("spin_deg")
-        self.motion.go_to(finding.at, None if spin is None else radians(float(spin)))
-        self.turn_to_tightest()
+        what = about(finding)
+        self.chosen = what
+        if finding.at is not None:
+            spin = finding.detail.get("spin_deg")
+            self.motion.go_to(finding.at, None if spin is None else radians(float(spin)))
+        now = self.now
+        if now is not None and what in now.joints:
+            self.turn_to_tightest(self.strip_joint)
+            self._measure(self.strip_joint)  # so that the eye knows at once where to look from
+        self.choose(what, finding)
 
     @property
     def binds(self) -> tuple[BindDrive, ...]:
@@ -169,24 +182,23 @@ class Session:
         return self._left_out[1]
 
     def show_me(self, finding: Finding | None = None) -> None:
-        """Play the drive to a finding, or to the worst there is, and choose the joint it is of.
+        """Play the drive to a finding, or to the worst there is, and choose what it is about.
 
         Nothing is played while there is no fresh answer, or for a finding of another one.
         """
         for drive in self.binds:
             asked = drive.finding if finding is None else finding
             if (drive.finding.code, drive.finding.subject) == (asked.code, asked.subject):
-                if drive.joint is not None:
-                    self.show_strip_of(drive.joint)
                 self.motion.play(drive)
+                self.choose(about(drive.finding), drive.finding)
                 return
 
-    def turn_to_tightest(self) -> None:
-        """Turn the shaft to where the tightest joint of this pose has the least left."""
+    def turn_to_tightest(self, joint: Joint | None = None) -> None:
+        """Turn the shaft to where a joint, or the tightest of this pose, has the least left."""
         now, check = self.now, self.check
         if now is None or check is None or now.tightest is None:
             return
-        work = StripWork(check, now.tightest, now.at, spins=360)
+        work = StripWork(check, joint or now.tightest, now.at, spins=360)
         self.motion.go(spin=work.strip.tightest.spin)
 
     def put_aside(self, name: str = "before") -> None:
@@ -231,15 +243,22 @@ class Session:
             self.map = travel_map(check, now.at.roll, *size)
             self.mapped.emit()
         elif self._to_measure:
-            joint = self._to_measure.pop(0)
-            if now.joints[joint].bend <= TOL.bend_limit:
-                self.gaps[joint] = now.joints[joint].gap
+            self._measure(self._to_measure[0])
             self.measured.emit()
         elif "strip gaps" in self._due:
             if self._strip is None or not self._strip.run():
                 self._due.discard("strip gaps")
             self.measured.emit()
         return self.has_work
+
+    def _measure(self, joint: Joint) -> None:
+        """Find the gap of a joint in this pose, if it is not known."""
+        if self.now is None or joint not in self._to_measure:
+            return
+        self._to_measure.remove(joint)
+        posed = self.now.joints[joint]
+        if posed.bend <= TOL.bend_limit:
+            self.gaps[joint] = posed.gap
 
     def ask_again(self) -> None:
         """Compute the answer to the rig as it stands, after it was stopped or failed."""
@@ -313,6 +332,9 @@ class Session:
             self.answered.emit()
 
     def _on_played(self) -> None:
+        if self.motion.stands and self.finding is not None:
+            self._measure(self.strip_joint)
+            self.choose(self.chosen, self.finding)  # the eye goes round to where it is seen best
         if not self.motion.playing and self.map is not None and self.map.travel.size < HEIGHTS:
             self._due |= {"map"}
             self.measured.emit()  # wakes whoever calls `idle`
@@ -343,3 +365,11 @@ class Session:
             return
         self._strip = StripWork(check, self.strip_joint, now.at)
         self._due |= {"strip gaps"}
+
+
+def about(finding: Finding) -> Layer:
+    """What a finding is about: a joint, the slip, or neither, as what lives near the shaft."""
+    if finding.subject == "slip":
+        return "slip"
+    named = finding.detail.get("joint", finding.subject)
+    return next((joint for joint in JOINTS if joint == named), "worst")

@@ -205,7 +205,7 @@ def test_it_says_what_the_pose_command_says(
     bounds = [session.motion.bounds(axis) for axis in ("travel", "roll", "wrap")]
     at = [low + share * (high - low) for share, (low, high) in zip(shares, bounds, strict=False)]
     session.motion.go_to(Pose(*at), shares[3])
-    session.show_strip_of("pinion")
+    session.choose("pinion")
     while session.idle():
         pass
     told = check_pose(load_rig(RIGS / f"{name}.toml"), session.motion.at, session.motion.spin)

@@ -58,10 +58,15 @@ class MapCanvas(ChartCanvas):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
-        self.layer: Layer = "worst"
         self._picture = QPixmap()
         self.words: tuple[MapWord, ...] = ()
         self._painted: tuple[object, ...] = ()
+
+    @property
+    def layer(self) -> Layer:
+        """What the map shows the room of: what is chosen, where the map has it."""
+        found, chosen = self.session.map, self.session.chosen
+        return chosen if found is not None and chosen in found.room else "worst"
 
     @property
     def place(self) -> MapPlace | None:
@@ -97,13 +102,12 @@ class MapCanvas(ChartCanvas):
 
     def _fresh_picture(self, found: TravelMap, place: MapPlace) -> QPixmap:
         """The picture, painted again only if something about it is another."""
-        if self.layer not in found.room:
-            self.layer = "worst"
         look, ratio, line, font = self.look(), self.devicePixelRatioF(), em(self), self.font()
         old = is_old(self.session)
-        wanted = (found, self.layer, place.box.getRect(), look.dark, old, font.key(), ratio)
+        layer = self.layer
+        wanted = (found, layer, place.box.getRect(), look.dark, old, font.key(), ratio)
         if wanted != self._painted:
-            shapes = map_shapes(found, self.layer)
+            shapes = map_shapes(found, layer)
             self._picture = map_picture(shapes, place, look, line, ratio)
             size = 1.4 * MARK * line
             marks = [around(mark.point, size, size) for mark in self.marks]

@@ -43,6 +43,7 @@ class MapView(ChartView):
         self.follow(
             (session.mapped, self.refresh),
             (session.answered, self.refresh),
+            (session.chose, self.refresh),
             (session.posed, self._on_moved),
         )
 
@@ -71,17 +72,12 @@ class MapView(ChartView):
         there: list[Layer] = ["worst"]
         if found is not None:
             there += [layer for layer in found.room if layer != "worst"]
-        if self.canvas.layer not in there:
-            self.canvas.layer = "worst"
         self.offer([(LAYER_TITLES[layer], layer) for layer in there], self.canvas.layer)
         self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
 
     def on_choice(self) -> None:
-        """Show the room of another joint, the slip, or the worst of all."""
-        self.canvas.layer = self.choice.currentData()
-        self.choice.setToolTip(LAYER_SAYS[self.canvas.layer])
-        self._explain()
-        self.canvas.update()
+        """Show the room of another joint, the slip, or the worst of all, and look at it."""
+        self.session.choose(self.choice.currentData())
 
     def minimumSizeHint(self) -> QSize:
         """With the choice over the map; the legend gives way."""

@@ -1,7 +1,7 @@
 """What was found over the whole travel, worst first; each goes to its worst pose."""
 
-from PyQt6.QtCore import QEvent, QModelIndex, QRect, QSize, Qt, pyqtSignal
-from PyQt6.QtGui import QResizeEvent, QWheelEvent
+from PyQt6.QtCore import QEvent, QModelIndex, QPoint, QRect, QSize, Qt, pyqtSignal
+from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -17,6 +17,7 @@ from PyQt6.QtWidgets import (
 from sim.findings import Code, Finding
 from viewer.session.session import Session
 from viewer.session.told.state_words import OLD, finding_words, is_old
+from viewer.window.kit.pieces import button
 from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import colours, em, enlarged
 from viewer.window.kit.verdict_mark import greyed, numbered_icon
@@ -24,24 +25,40 @@ from viewer.words.assumed import assumed_short, assumed_words
 from viewer.words.findings import finding_lines, says
 from viewer.words.verdicts import NOT_MEASURED, VERDICT_WORDS
 
+GAP = 4
+"""px around the button under the finding that is chosen."""
+
 Chosen = tuple[Code, str]
 """A finding by what it is and what it is about, the same before and after an edit of the rig."""
 
 
 class _MarkOnTop(QStyledItemDelegate):
-    """Puts the mark beside the first line of a finding, not beside its middle."""
+    """Puts the mark beside the first line of a finding, and room for a button under the chosen."""
+
+    def __init__(self, listed: "FindingsList") -> None:
+        super().__init__(listed)
+        self._listed = listed
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex) -> QSize:
+        below = self._listed.show_me.sizeHint().height() + GAP
+        return super().sizeHint(option, index) + QSize(
+            0, below if index.row() == self._listed.chosen else 0
+        )
 
     def initStyleOption(self, option: QStyleOptionViewItem | None, index: QModelIndex) -> None:
         super().initStyleOption(option, index)
         if option is not None:
             option.decorationAlignment = Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignHCenter
+            option.displayAlignment = Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
 
 
 class FindingsList(QListWidget):
     """Two lines a finding, and what it rests on; the one that is chosen unfolds to all it says.
 
-    As high as its rows: what it stands in does the scrolling. A click or Enter on a finding moves
-    the axle to its worst pose. A finding is chosen no more when the axle or the rig moves on.
+    As high as its rows: what it stands in does the scrolling. A click, Enter or an arrow key on a
+    finding brings its worst pose, the turn, and the look; a double click, the space bar or the
+    button on the one that is chosen plays the drive to it. A finding is chosen no more when the
+    axle or the rig moves on.
 
     Signals
     -------
@@ -55,7 +72,10 @@ class FindingsList(QListWidget):
         self._session = session
         self._shown: tuple[Finding, ...] = ()
         self.setAccessibleName("Findings over the whole travel, worst first")
-        self.setToolTip("Click a finding, or press Enter on it, to see its worst pose.")
+        self.setToolTip("Click a finding to see its worst pose; double-click to drive there.")
+        self.show_me = button("&Show me", "Drives there and stops at it (space bar).", self._show)
+        self.show_me.setParent(self.viewport())
+        self.show_me.hide()
         self.setItemDelegate(_MarkOnTop(self))
         self.setWordWrap(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -65,8 +85,9 @@ class FindingsList(QListWidget):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        self.itemClicked.connect(self._go)
-        self.itemActivated.connect(self._go)
+        self._is_second_click = False
+        self.itemClicked.connect(self._on_click)
+        self.itemDoubleClicked.connect(self._on_double_click)
         self.itemSelectionChanged.connect(self._on_chosen)
 
     @property
@@ -101,10 +122,16 @@ class FindingsList(QListWidget):
         self._write()
 
     def keep_choice(self) -> None:
-        """Choose nothing any more if the axle has left the pose of what was chosen."""
-        row = self.chosen
-        if row is not None and self._shown[row].at != self._session.motion.at:
+        """Choose the finding that is looked at; none if the axle has left its pose, but to show."""
+        row, motion, looked = self.chosen, self._session.motion, self._session.finding
+        there = [_name(finding) for finding in self._shown]
+        if looked is not None and _name(looked) in there:
+            row = there.index(_name(looked))
+        at = None if row is None else self._shown[row].at
+        if row is None or (at not in (None, motion.at) and motion.drive is None):
             self.clearSelection()
+        elif row != self.chosen:
+            self.setCurrentRow(row)
 
     def sizeHint(self) -> QSize:
         """As high as the rows."""
@@ -155,12 +182,56 @@ class FindingsList(QListWidget):
         return max(rows, default=0) + 2 * self.frameWidth()
 
     def _fit(self) -> None:
+        self.scheduleDelayedItemsLayout()
+        self.executeDelayedItemsLayout()
         if self.height() != self._all():
             self.setFixedHeight(self._all())
+        row = self.chosen
+        self.show_me.setVisible(row is not None)
+        if row is not None:
+            hint, box = self.show_me.sizeHint(), self.visualItemRect(self.item(row))
+            corner = box.bottomRight() - QPoint(hint.width() + GAP, hint.height() + GAP)
+            self.show_me.setGeometry(QRect(corner, hint))
 
-    def _go(self, item: QListWidgetItem) -> None:
-        if self._session.check is not None:
-            self._session.go_to(self._shown[self.row(item)])
+    def mousePressEvent(self, event: QMouseEvent | None) -> None:
+        """Begin a click."""
+        self._is_second_click = False
+        super().mousePressEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent | None) -> None:
+        """Go to the finding the arrows reach; Enter goes to it again, the space bar plays it."""
+        if event is None:
+            return
+        key = event.key()
+        if key == Qt.Key.Key_Space:
+            self._show()
+            return
+        super().keyPressEvent(event)
+        if key in _ARROWS or key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._go(self.currentRow())
+
+    def _on_click(self, item: QListWidgetItem) -> None:
+        if not self._is_second_click:
+            self._go(self.row(item))
+
+    def _on_double_click(self, item: QListWidgetItem) -> None:
+        self._is_second_click = True  # whose release is told as one more click
+        self._session.show_me(self._shown[self.row(item)])
+
+    def _go(self, row: int) -> None:
+        if self._session.check is not None and row >= 0:
+            self._session.go_to(self._shown[row])
+
+    def _show(self) -> None:
+        row = self.currentRow() if self.chosen is None else self.chosen
+        if row >= 0:
+            self._session.show_me(self._shown[row])
+
+
+_ARROWS = (
+    *(Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Home, Qt.Key.Key_End),
+    *(Qt.Key.Key_PageUp, Qt.Key.Key_PageDown),
+)
 
 
 def _word(finding: Finding) -> str:

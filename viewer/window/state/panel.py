@@ -60,6 +60,8 @@ class StatePanel(Follower):
             (session.posed, self._on_posed),
             (session.measured, self._on_measured),
             (session.answered, self.refresh),
+            (session.chose, self.findings.keep_choice),
+            (session.motion.played, self.findings.keep_choice),
             (session.rig_changed, self.answer.refresh),
             (session.answers.progressed, self.answer.refresh),
         )

@@ -30,6 +30,7 @@ class StripView(ChartView):
             (session.measured, self._on_moved),
             (session.posed, self._on_moved),
             (session.answered, self.refresh),
+            (session.chose, self.refresh),
         )
 
     def refresh(self) -> None:
@@ -62,4 +63,4 @@ class StripView(ChartView):
         """Show the strip of another joint."""
         joint = self.choice.currentData()
         if joint is not None:
-            self.session.show_strip_of(joint)
+            self.session.choose(joint)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from math import radians
+from typing import cast
 
 import numpy as np
 from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
@@ -11,7 +12,8 @@ from PyQt6.QtWidgets import QWidget
 from viewer.draw.base import Image
 from viewer.draw.camera import Floats, Region
 from viewer.live.scene import LiveScene
-from viewer.live.sight import views
+from viewer.live.sight import SLIP, WHOLE, views
+from viewer.session.charts.travel_map import Layer
 from viewer.session.session import Session
 from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import column, once
@@ -71,7 +73,7 @@ class View3D(Follower):
         self._begin = once(self, self._on_begun, BREATH)
         self._since_drawn = QElapsedTimer()
         self.bar = ViewBar(self.scene, self)
-        self.bar.chosen.connect(self.look_at)
+        self.bar.chosen.connect(self._on_view)
         self.bar.changed.connect(self.redraw)
         column(self.bar, (widget, 1), on=self, gap=0, edge=0)
         self.card = FactsCard(self)
@@ -86,6 +88,7 @@ class View3D(Follower):
             (session.answered, self._on_answered),
             (session.rig_changed, self._on_answered),
             (session.compared, self._on_compared),
+            (session.chose, self._on_chose),
             (session.motion.moved, self._on_moved),
         )
 
@@ -183,6 +186,18 @@ class View3D(Follower):
     def _on_compared(self) -> None:
         self.scene.compared()
         self._show(other_words=False)
+
+    def _on_chose(self) -> None:
+        """Look at what was chosen; at the whole where that is no one place."""
+        chosen = self.session.chosen
+        self.look_at(chosen if chosen in views(self.scene.vehicle) else WHOLE)
+
+    def _on_view(self, view: str) -> None:
+        """Look from a view; that of a joint or the slip chooses it everywhere."""
+        if view == SLIP or view in self.scene.vehicle.joints:
+            self.session.choose(cast(Layer, view))
+        else:
+            self.look_at(view)
 
     def _go_on(self) -> None:
         if self.scene.has_work and not self._work.isActive():
@@ -324,7 +339,7 @@ class View3D(Follower):
             number = key - Qt.Key.Key_1
             if number >= len(there):
                 return False
-            self.look_at(there[number])
+            self._on_view(there[number])
         else:
             return False
         self.redraw()
