@@ -60,6 +60,12 @@ class Assessor:
         tight = [joint for joint, each in joints.items() if not each.room.has_gap(each.most)]
         return replace(found, tight=tuple(tight))
 
+    def knows(self, found: Assessment) -> None:
+        """Take over the joints and the sweep of what was assessed elsewhere."""
+        for joint, each in found.joints.items():
+            self._rooms[_parts(found.rig, joint)] = each.room
+        self._swept[_motion(found.rig, found.vehicle)] = found.swept
+
     def could(self, rig: Rig) -> Assessment | None:
         """What a rig comes to, or None where the parts or the vehicle cannot be."""
         try:

@@ -10,9 +10,9 @@ from sim.finders.near import near_findings
 from sim.finders.reach import reach_findings
 from sim.finders.slip import slip_findings
 from sim.finders.slip_room import slip_room_findings
-from sim.findings import Finding, by_gravity
+from sim.findings import Finding, Verdict, by_gravity, worst_of
 
-__all__ = ["BESIDE", "FINDERS", "all_findings", "stopped_beside"]
+__all__ = ["BESIDE", "FINDERS", "all_findings", "stopped_beside", "verdict_of"]
 
 FINDERS: Final[tuple[Callable[[Assessment], Iterator[Finding]], ...]] = (
     joint_findings,
@@ -36,6 +36,24 @@ def stopped_beside(found: Assessment) -> tuple[Finding, ...]:
     """Findings that stop the shaft, whatever `Limits` say."""
     told = (finding for finder in BESIDE for finding in finder(found))
     return tuple(finding for finding in told if finding.verdict == "touches")
+
+
+def verdict_of(found: Assessment) -> tuple[Verdict, bool]:
+    """The worst verdict of `all_findings`, of which nothing else is worked out; whether it is metal
+    that meets, or a pose that cannot be reached, and not the slip alone.
+
+    What is near the shaft is looked at only where that can still tell.
+    """
+    apart = found.swept.slip.apart_left
+    parts = apart is not None and not apart > 0.0
+    short = [finding.verdict for finder in BESIDE for finding in finder(found)]
+    metal = "touches" in short or not found.reaches or min(found.margins.values()) <= 0.0
+    verdict = worst_of([found.verdict, *short, "touches" if parts else "clear"])
+    if verdict == "touches" and metal:
+        return verdict, metal
+    wanted = found.rig.wanted.clearance.mm
+    near = worst_of([gap.verdict(wanted) for gap in found.near])
+    return worst_of([verdict, near]), metal or near == "touches"
 
 
 def all_findings(found: Assessment) -> tuple[Finding, ...]:

@@ -38,15 +38,26 @@ MAKERS: Final = ("fast-simplification", "manifold3d", "numpy", "python-fcl", "sc
 """Libraries whose version decides what comes out."""
 
 
-def entry_name(**asked: Any) -> str:
-    """Name of the entry for what was asked: anything that can be told as JSON."""
-    told = json.dumps(asked | {"code": code_key()}, sort_keys=True)
+TOUCH: Final = ("geometry", "sim.kept")
+"""Packages that decide when metal meets: all of `geometry` with its tolerances, and what keeps it.
+"""
+
+WHOLE: Final = ("geometry", "sim", "models")
+"""Packages that decide what a whole rig comes to."""
+
+
+def entry_name(packages: tuple[str, ...] = TOUCH, **asked: Any) -> str:
+    """Name of the entry for what was asked: anything that can be told as JSON.
+
+    packages : those whose code, and data, decides the answer.
+    """
+    told = json.dumps(asked | {"code": code_key(packages)}, sort_keys=True)
     return f"{sha256(told.encode()).hexdigest()}.json"
 
 
 @cache
-def code_key() -> str:
-    """Key of the code that answers: all of `geometry` with its tolerances, and what keeps them.
+def code_key(packages: tuple[str, ...] = TOUCH) -> str:
+    """Key of the code that answers.
 
     Where the sources are not there to be read, in a program that was packed without them, nothing
     tells two programs apart: then only this process finds again what it kept.
@@ -55,7 +66,7 @@ def code_key() -> str:
     for name in MAKERS:
         with suppress(PackageNotFoundError):
             digest.update(f"{name} {version(name)}".encode())
-    for package in ("geometry", "sim.kept"):
+    for package in packages:
         found = [text for file in _sources(files(package)) if (text := file.read_bytes())]
         if not found:
             return uuid4().hex
@@ -65,15 +76,15 @@ def code_key() -> str:
 
 
 def _sources(folder: Traversable) -> Iterator[Traversable]:
-    """Every source file of a package, on disk or in an archive."""
+    """Every source file of a package, and its data, on disk or in an archive."""
     for each in sorted(folder.iterdir(), key=lambda one: one.name):
         if each.is_dir():
             yield from _sources(each)
-        elif each.name.endswith(".py"):
+        elif each.name.endswith((".py", ".toml")):
             yield each
 
 
-code_key()  # of the sources as they were read to run, not as an update leaves them later
+code_key(TOUCH)  # of the sources as they were read to run, not as an update leaves them later
 
 
 def read_entry(place: Path) -> Any:

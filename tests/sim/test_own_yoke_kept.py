@@ -104,7 +104,7 @@ def test_all_that_is_asked_names_the_entry(
     for other in others:
         with pytest.raises(AssertionError, match="read again"):
             placed_yoke(other, kept)
-    monkeypatch.setattr(answers, "code_key", lambda: "another program")
+    monkeypatch.setattr(answers, "code_key", lambda _: "another program")
     with pytest.raises(AssertionError, match="read again"):
         placed_yoke(asked, kept)
 

@@ -120,7 +120,7 @@ def test_another_gap_is_another_entry(tmp_path: Path) -> None:
 
 def test_another_program_is_another_entry(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     kept(tmp_path)
-    monkeypatch.setattr(answers, "code_key", lambda: "another program")
+    monkeypatch.setattr(answers, "code_key", lambda _: "another program")
     assert not is_kept(tmp_path)
 
 

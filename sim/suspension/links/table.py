@@ -22,7 +22,7 @@ from sim.suspension.links.member_tables import (
 from sim.suspension.links.members import Member
 from sim.suspension.links.motion import Links
 from sim.suspension.table import Change, SuspensionPart, TurnedBy
-from sim.table.default import Data, Default, at
+from sim.table.default import Data, Default, Other, at
 from sim.table.fields import Size, several
 from sim.table.form import field, maybe
 from sim.table.loads import STIFFNESS, Stiffness
@@ -133,11 +133,15 @@ class LinksTable(TypedOnly, SuspensionPart):
             _stiffness_counts,
             "generic bush (from memory); only ratios of bushes matter to motion, the number to "
             "wrap",
+            others=(Other("2 kN/mm"), Other("10 kN/mm")),
+            because="soft road bushes, and hard ones of plastic",
         ),
         Default(
             "suspension.most_give",
             lambda data: "3/4 in" if binds(data) else None,
             "generic: the rubber of a large bush is not thicker (from memory)",
+            others=(Other("3/8 in"),),
+            because="an ordinary bush has half of that",
         ),
     )
 

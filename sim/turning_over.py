@@ -1,0 +1,164 @@
+"""What nobody gave and what could turn the verdict over, found by trying it.
+
+Each assumed value has others beside its default that may as well be true (`sim.rig.defaults`). Each
+of them is put into the rig as if it were typed, and the whole rig is assessed again. Kept on disk
+by all that the rig says.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
+from dataclasses import asdict, dataclass
+from math import isfinite
+from typing import Any, Final
+
+from geometry.errors import BindpointError
+from sim.assessment import Assessment, Assessor
+from sim.check import Check
+from sim.finders import verdict_of
+from sim.findings import ORDER, Verdict
+from sim.kept.answers import WHOLE, cache_folder, code_key, entry_name, read_entry, write_entry
+from sim.progress import Progress, silent
+from sim.rig import Assumed, Rig
+from sim.rig.change import changed
+from sim.rig.content import content_of
+from sim.rig.defaults import DEFAULTS
+from sim.table.default import Can
+
+MOST: Final = 5
+"""As many as anybody measures before a shaft is built."""
+
+MOST_ENTRIES: Final = 500
+"""About 500 kB."""
+
+LEAST_MOVE: Final = 0.25
+"""Share of the reserve wanted by which a value has to move what is left, to be told at all."""
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One assumed value, what was tried in its place, and what that comes to.
+
+    Attributes
+    ----------
+    key, assumed : which value, as it would be typed.
+    tried : what was typed for it, by key path.
+    verdict : of the whole rig then; `metal` : where that touches, whether it is more than the slip
+        that runs out.
+    moves : how much more is left then of what has the least, as a share of the reserve wanted.
+    """
+
+    key: str
+    assumed: Any
+    tried: Mapping[str, Any]
+    verdict: Verdict
+    metal: bool
+    moves: float
+
+
+@dataclass(frozen=True)
+class TurningOver:
+    """What turns the verdict over, most strongly first; else the one that moves it most.
+
+    Attributes
+    ----------
+    turns : one for each value that nobody gave and that turns the verdict.
+    most : where none does, the one that moves what is left most toward another; None where none
+        moves it to speak of.
+    """
+
+    turns: tuple[Turn, ...]
+    most: Turn | None
+
+
+def turning_over(result: Check, progress: Progress | None = None) -> TurningOver:
+    """Try everything that a rig leaves out otherwise, or read what came of it when it was tried."""
+    known = kept_turning(result.rig)
+    if known is not None:
+        return known
+    tell = progress or silent
+    found = result.found
+    cases = list(_cases(result.rig, result.verdict))
+    assessor = Assessor()
+    assessor.knows(found)
+    turns = []
+    for number, (each, tried, rig) in enumerate(cases):
+        tell(f"trying what nobody gave: {each.key}", number / len(cases))
+        with suppress(BindpointError):  # what cannot be is not the truth
+            turns.append(_turn(found, each, tried, assessor.assess(rig)))
+    told = _told(result.verdict, turns)
+    _keep(result.rig, told)
+    return told
+
+
+def _cases(rig: Rig, verdict: Verdict) -> Iterator[tuple[Assumed, Mapping[str, Any], Rig]]:
+    """Every other value that could turn a verdict, with the rig that has it.
+
+    What can only help a shaft that is clear, or hurt one that touches, is left out; and what is
+    tried for one key already for another.
+    """
+    defaults, data = {default.key: default for default in DEFAULTS}, rig.typed()
+    seen = []
+    for each in rig.assumed:
+        for other in defaults[each.key].others:
+            tried = other.typed(each.key, data)
+            if not tried or other.can == _NO_MATTER.get(verdict) or tried in seen:
+                continue
+            seen.append(tried)
+            with suppress(BindpointError):  # the checks of a rig refuse it
+                yield each, tried, changed(rig, tried)
+
+
+_NO_MATTER: Final[Mapping[Verdict, Can]] = {"clear": "help", "touches": "hurt"}
+
+
+def _turn(
+    before: Assessment, each: Assumed, tried: Mapping[str, Any], found: Assessment
+) -> Turn:
+    verdict, metal = verdict_of(found)
+    return Turn(each.key, each.value, tried, verdict, metal, found.least - before.least)
+
+
+def _told(verdict: Verdict, turns: list[Turn]) -> TurningOver:
+    """Of each value the milder of those that turn the verdict furthest; the furthest first."""
+
+    def far(turn: Turn) -> int:
+        return abs(ORDER.index(turn.verdict) - ORDER.index(verdict))
+
+    best: dict[str, Turn] = {}
+    for turn in turns:
+        if far(turn) > (far(best[turn.key]) if turn.key in best else 0):
+            best[turn.key] = turn
+    if best:
+        ordered = sorted(best.values(), key=lambda turn: (-far(turn), -abs(turn.moves)))
+        return TurningOver(tuple(ordered[:MOST]), None)
+    way = {"clear": -1.0, "touches": 1.0}.get(verdict, 0.0)
+    moving = [turn for turn in turns if isfinite(turn.moves) and turn.moves * way > LEAST_MOVE]
+    return TurningOver((), max(moving, key=lambda turn: abs(turn.moves), default=None))
+
+
+def kept_turning(rig: Rig) -> TurningOver | None:
+    """What came of it when it was tried; None where it was not."""
+    with suppress(OSError, ValueError, KeyError, TypeError):
+        data = read_entry(cache_folder() / "turning" / _name(rig))
+        most = data["most"]
+        return TurningOver(
+            tuple(Turn(**turn) for turn in data["turns"]), None if most is None else Turn(**most)
+        )
+    return None
+
+
+def _keep(rig: Rig, told: TurningOver) -> None:
+    """A cache that cannot be written costs time, never the answer."""
+    with suppress(OSError):
+        place = cache_folder() / "turning" / _name(rig)
+        write_entry(place, json.loads(json.dumps(asdict(told))), MOST_ENTRIES)
+
+
+def _name(rig: Rig) -> str:
+    return entry_name(WHOLE, turning=content_of(rig))
+
+
+code_key(WHOLE)  # of the sources as they were read to run
