@@ -114,9 +114,7 @@ def _cases(rig: Rig, verdict: Verdict) -> Iterator[tuple[Assumed, Mapping[str, A
 _NO_MATTER: Final[Mapping[Verdict, Can]] = {"clear": "help", "touches": "hurt"}
 
 
-def _turn(
-    before: Assessment, each: Assumed, tried: Mapping[str, Any], found: Assessment
-) -> Turn:
+def _turn(before: Assessment, each: Assumed, tried: Mapping[str, Any], found: Assessment) -> Turn:
     verdict, metal = verdict_of(found)
     return Turn(each.key, each.value, tried, verdict, metal, found.least - before.least)
 

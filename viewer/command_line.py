@@ -57,6 +57,7 @@ Force = Annotated[
 def check(
     rig: RigFile,
     as_json: AsJson = False,
+    full: Annotated[bool, typer.Option("--full", help="Print all there is to say.")] = False,
     table: Annotated[File, _to("F.csv", "Write the poses.")] = None,
     picture: Picture = None,
     path: Annotated[
@@ -67,7 +68,7 @@ def check(
     """Sweep everything and say what stops it first, with margins."""
     from viewer.commands.check import run
 
-    raise typer.Exit(run(rig, as_json, table, picture, path, force))
+    raise typer.Exit(run(rig, as_json, table, picture, path, force, full))
 
 
 @app.command()

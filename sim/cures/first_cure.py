@@ -33,10 +33,9 @@ class FirstCure:
 
 
 def keep_first(found: Cures) -> None:
-    """Keep the first of the cures of a rig, unless some were ruled out.
+    """Keep the first of the cures of a rig, by the weights shipped, unless some were ruled out.
 
-    By whatever it was ranked: whoever puts in weights of their own wants that order. A cache that
-    cannot be written costs the line, never the answer.
+    A cache that cannot be written costs the line, never the answer.
     """
     if found.without:
         return
@@ -58,8 +57,7 @@ def first_cure(rig: Rig) -> FirstCure | None:
 def _noted(remark: Remark) -> list[Any]:
     """A remark as plain data, which `remark_of` reads."""
     values = {
-        name: _noted(value) if isinstance(value, Remark) else value
-        for name, value in remark.values
+        name: _noted(value) if isinstance(value, Remark) else value for name, value in remark.values
     }
     return [remark.code, values]
 

@@ -39,10 +39,10 @@ def stopped_beside(found: Assessment) -> tuple[Finding, ...]:
 
 
 def verdict_of(found: Assessment) -> tuple[Verdict, bool]:
-    """The worst verdict of `all_findings`, of which nothing else is worked out; whether it is metal
-    that meets, or a pose that cannot be reached, and not the slip alone.
+    """The worst verdict of `all_findings`, without all else they say, and whether metal has part.
 
-    What is near the shaft is looked at only where that can still tell.
+    That is, whether it is not the slip alone that ends the travel. What is near the shaft is looked
+    at only where that can still tell.
     """
     apart = found.swept.slip.apart_left
     parts = apart is not None and not apart > 0.0

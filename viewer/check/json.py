@@ -5,10 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from sim.check import Check
+from sim.cures.first_cure import FirstCure
 from sim.findings import Finding
 from sim.search.first_contact import Contact, FirstContact
+from sim.turning_over import TurningOver
 from viewer.encoder import keyed, plain
 from viewer.words.findings import says
+from viewer.words.first_page import first_page, page_lines
+from viewer.words.turning import turn_line
 
 _JOINT = (
     "touch_deg=curve.touch_min certified_clear_deg=curve.certified_clear "
@@ -27,7 +31,12 @@ _RUNNING = (
 )
 
 
-def check_data(result: Check, rig_name: str) -> dict[str, Any]:
+def check_data(
+    result: Check,
+    rig_name: str,
+    told: TurningOver | None = None,
+    cure: FirstCure | None = None,
+) -> dict[str, Any]:
     """Everything a check found, as plain data."""
     basis, swept = result.derivation, result.found.swept
     own = dict.fromkeys(note for each in result.joints.values() for note in each.hardware.notes)
@@ -59,6 +68,11 @@ def check_data(result: Check, rig_name: str) -> dict[str, Any]:
         "own_yokes": plain(list(own)),
         "bush_give": None if result.give is None else keyed(result.give, "most_mm=value at"),
         "running_at_ride": keyed(result.found.running, _RUNNING),
+        "turned_over_by": [
+            keyed(turn, "key assumed tried verdict") | {"says": turn_line(turn)}
+            for turn in (() if told is None else told.turns)
+        ],
+        "first_page": page_lines(first_page(result, told, cure)),
         "turns_at_ride": keyed(result.found.turn, "free margin_deg=margin joint spin_deg=spin"),
     }
 

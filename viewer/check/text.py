@@ -3,23 +3,40 @@
 from collections.abc import Iterator
 
 from sim.check import Check
+from sim.cures.first_cure import FirstCure
+from sim.turning_over import TurningOver
 from viewer.words.assumed import assumed_words
 from viewer.words.basis import basis_lines
 from viewer.words.checked import joint_table, shaft_lines
 from viewer.words.findings import says
+from viewer.words.first_page import first_page, page_lines
 from viewer.words.lines import item, listed
 from viewer.words.remarks import said
-from viewer.words.verdicts import CAUTION, check_word, first_contact_words, headline
+from viewer.words.verdicts import CAUTION, first_contact_words, headline
 
 
-def check_text(result: Check) -> str:
-    """Everything a check found, worst first."""
-    return "\n".join(_lines(result))
+def check_text(
+    result: Check,
+    told: TurningOver | None = None,
+    cure: FirstCure | None = None,
+    name: str = "RIG",
+    full: bool = True,
+) -> str:
+    """The first page, and with `full` everything a check found, worst first.
+
+    name : what was typed for the rig, to be typed again.
+    """
+    page = page_lines(
+        first_page(result, told, cure),
+        f"bindpoint cures {name}",
+        "" if full else "More: --full",
+    )
+    return "\n".join([*page, *(_rest(result) if full else ())])
 
 
-def _lines(result: Check) -> Iterator[str]:
-    yield result.rig.name
-    yield f"{check_word(result)}  {headline(result)}"
+def _rest(result: Check) -> Iterator[str]:
+    yield ""
+    yield from item(headline(result), "")
     yield ""
     for finding in result.findings:
         mark = _OTHER_MARKS.get(finding.code, _MARKS[finding.verdict])

@@ -3,6 +3,8 @@
 from pathlib import Path
 
 from sim.check import check
+from sim.cures.first_cure import first_cure
+from sim.turning_over import turning_over
 from viewer.check.json import check_data
 from viewer.check.path import kind_of, write_path
 from viewer.check.table import COLUMNS, write_table
@@ -22,8 +24,9 @@ def run(
     picture: Path | None,
     path: Path | None,
     force: bool,
+    full: bool = False,
 ) -> int:
-    """Check a rig and print the answer; return the exit code.
+    """Check a rig and print the answer, all of it with `full`; return the exit code.
 
     The verdict is printed before a table or picture is tried, so it is never lost to them.
     """
@@ -39,7 +42,12 @@ def run(
     rig = named_rig(name)
     with progress() as tell:
         result = check(rig, tell)
-    answer(as_json, lambda: check_data(result, rig.name), lambda: check_text(result))
+        told, cure = turning_over(result, tell), first_cure(rig)
+    answer(
+        as_json,
+        lambda: check_data(result, rig.name, told, cure),
+        lambda: check_text(result, told, cure, name, full),
+    )
     outputs.demand_room()
     if table is not None:
         note(f"wrote {write_table(result, table)} poses to {table}")

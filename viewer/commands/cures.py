@@ -7,6 +7,7 @@ from typing import Any
 from sim.check import check
 from sim.cures import Cures, find_cures, weights
 from sim.cures.aim import AimCurve, aim_curve
+from sim.cures.first_cure import keep_first
 from sim.cures.grinding import Grinding, grinding
 from sim.rig import parse_rig
 from viewer.commands.answer import answer
@@ -53,6 +54,8 @@ def run(
     outputs.demand_room()
     with progress() as tell:
         found = find_cures(rig, by, tell, ruled_out)
+        if weights_file is None:
+            keep_first(found)
         curve = ground = None
         if aim is not None:
             tell("turning the pinion", 0.95)

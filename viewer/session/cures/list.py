@@ -5,6 +5,7 @@ from math import degrees
 
 from sim.assessment import Assessment
 from sim.cures import Cure, Cures, find_cures
+from sim.cures.first_cure import keep_first
 from sim.progress import Progress
 from sim.rig import Rig
 from viewer.session.cures.lines import CureLine, CureList, Row
@@ -43,6 +44,7 @@ def list_cures(rig: Rig, text: str, tell: Progress, without: Sequence[str] = ())
     Raises BindpointError where the rig cannot be swept.
     """
     found = find_cures(rig, progress=tell, without=without)
+    keep_first(found)
     before = (near_as_it_is(found), read_further(found))
     notes = (*before, useless_words(found), ORDER if found.cures else "", f"{ROOM_ONLY}.")
     cures = tuple(_line(found, cure, text) for cure in found.cures)

@@ -1,0 +1,259 @@
+"""The first page of a check: what is said first, in the order in which it is said.
+
+Text, window and sheet all show this; the rest of an answer stands below it or under `--full`.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import isfinite, radians
+from typing import Final
+
+from sim.check import Check
+from sim.cures.first_cure import FirstCure
+from sim.findings import Finding
+from sim.turning_over import TurningOver
+from sim.vehicle import Pose
+from viewer.words.cure_names import remedy_called
+from viewer.words.findings import finding_lines
+from viewer.words.lines import WIDTH, item
+from viewer.words.meeting import hits_words
+from viewer.words.poses import travel_words, ways
+from viewer.words.turning import NOTHING_TURNS, most_words, turn_line
+from viewer.words.units import format_fraction, format_fraction_up, left_degrees
+from viewer.words.verdicts import check_word, verdict_word
+
+MOST_LINES: Final = 12
+"""Printed lines of the page."""
+
+MOST_WORDS: Final = 75
+"""Words that are read aloud in half a minute, 150 a minute (from memory)."""
+
+TOLD: Final = 2
+"""Findings that are told; of more their number."""
+
+LEAST_TURNS: Final = 3
+"""Lines on what to measure first that stand however long the page gets."""
+
+CAUTION: Final = "Geometry only: turn it by hand before you drive."
+
+MEASURE: Final = "Measure first:"
+
+
+@dataclass(frozen=True)
+class FirstPage:
+    """What is said first, a sentence or two each.
+
+    Attributes
+    ----------
+    rig : its name.
+    word, says : the verdict in a word and in a sentence.
+    meets : what meets and how much is missing, worst first; else what comes nearest.
+    slip : what is left of it.
+    fix : what to do first, where that is known; "" where there is nothing to do.
+    unfixed : whether something is to be done and nobody has looked for it yet.
+    measure : what to measure first, since it could turn the verdict over.
+    steady, most : what is said where nothing does, and what comes nearest to it; "" where nothing
+        was tried yet.
+    """
+
+    rig: str
+    word: str
+    says: str
+    meets: tuple[str, ...]
+    slip: str
+    fix: str = ""
+    unfixed: bool = False
+    measure: tuple[str, ...] = ()
+    steady: str = ""
+    most: str = ""
+
+
+def first_page(
+    result: Check, told: TurningOver | None = None, cure: FirstCure | None = None
+) -> FirstPage:
+    """The first page of a check.
+
+    told : what nobody gave and what turns the verdict over, once it was tried.
+    cure : the first of the cures, once somebody has looked for them.
+    """
+    says, *meets = _told(result)
+    needed = result.verdict != "clear"
+    page = FirstPage(
+        result.rig.name,
+        check_word(result),
+        says,
+        tuple(meets),
+        _slip(result),
+        _fix(cure) if needed and cure is not None else "",
+        needed and cure is None,
+    )
+    if told is None:
+        return page
+    if told.turns:
+        return replace(page, measure=tuple(map(turn_line, told.turns)))
+    return replace(page, steady=NOTHING_TURNS, most=most_words(told))
+
+
+def page_lines(page: FirstPage, ask: str = "", more: str = "") -> list[str]:
+    """The page as it is printed, within `MOST_LINES`.
+
+    ask : what to type to look for cures. more : where the rest is.
+    """
+    lines = list(_printed(page, ask, more))
+    for shorter in _shorter(page):
+        if len(lines) <= MOST_LINES and _words(lines) <= MOST_WORDS:
+            break
+        lines = list(_printed(shorter, ask, more))
+    return lines
+
+
+def _shorter(page: FirstPage) -> Iterator[FirstPage]:
+    """The page with less and less of what can be left out."""
+    yield replace(page, most="")
+    for count in range(len(page.measure) - 1, LEAST_TURNS - 1, -1):
+        yield replace(page, most="", measure=page.measure[:count])
+
+
+def _printed(page: FirstPage, ask: str, more: str) -> Iterator[str]:
+    yield page.rig if len(page.rig) <= WIDTH else f"{page.rig[: WIDTH - 3]}..."
+    fix = page.fix or (f"What would fix it: {ask}" if page.unfixed and ask else "")
+    for each in (f"{page.word}  {page.says}", *page.meets, page.slip, fix):
+        yield from item(each)
+    if len(page.measure) > 1:
+        yield MEASURE
+        for each in page.measure:
+            yield from item(f"  {each}")
+    elif page.measure:
+        yield from item(f"{MEASURE} {page.measure[0]}.")
+    for each in (f"{page.steady} {page.most}".strip(), f"{CAUTION} {more}".strip()):
+        yield from item(each)
+
+
+def _words(lines: list[str]) -> int:
+    return sum(any(map(str.isalnum, word)) for line in lines for word in line.split())
+
+
+def _told(result: Check) -> Iterator[str]:
+    """The verdict in a sentence, what meets and how much is missing, and what else stops it."""
+    if result.verdict == "clear":
+        found = result.joints[result.tightest]
+        left, at = left_degrees(found.margin), _where(result, found.where)
+        yield "Nothing hits anywhere in the travel."
+        yield f"Tightest: {result.tightest} joint, {left} deg left at {at}."
+        return
+    first, *others = _telling(result)
+    says, far = _apart(result, first)
+    if result.verdict == "close":
+        yield "Nothing hits, but it is tighter than wanted."
+        yield f"{says}: {far}." if far else f"{says}."
+    else:
+        yield f"{says}."
+        if not first.code.startswith("slip-"):  # the line of the slip says it
+            yield f"{far[:1].upper()}{far[1:]}."
+    more = [_too(result, each) for each in others[: TOLD - 1]]
+    if len(others) >= TOLD:
+        more.append(f"And {len(others) - TOLD + 1} more.")
+    if more:
+        yield " ".join(more)
+
+
+def _telling(result: Check) -> list[Finding]:
+    """The findings that make the verdict.
+
+    That it cannot be turned at ride height is said with the joint that stops it.
+    """
+    telling = [each for each in result.findings if each.verdict == result.verdict]
+    joints = {each.subject for each in telling if each.code == "joint-bend"}
+    return [
+        each
+        for each in telling
+        if not (each.code == "turns-at-ride" and each.detail["joint"] in joints)
+    ]
+
+
+def _apart(result: Check, finding: Finding) -> tuple[str, str]:
+    """What is found and where; then by how much, without their stops."""
+    if _binds(finding):
+        start, worst = finding.detail["first"] or finding.at or Pose(), finding.at or Pose()
+        meets = hits_words(finding.detail["surfaces"], finding.detail["bodies"])
+        far = f"{_far(finding)} deg too far at {_height(result, worst.travel)}"
+        return f"{_joint(finding)} binds at {_where(result, start)}", f"{meets}, {far}"
+    first, rest = finding_lines(finding)
+    besides = "".join(f", {way}" for way in ways(finding.at or Pose()))
+    if rest.startswith("at "):
+        return f"{first} {rest}", ""
+    how = rest.removesuffix(besides)
+    return f"{first}{besides if how != rest else ''}", how
+
+
+def _too(result: Check, finding: Finding) -> str:
+    """One that is not the first, in one sentence."""
+    if _binds(finding):
+        return f"{_joint(finding)} binds too, by {_far(finding)} deg."
+    says, far = _apart(result, finding)
+    return f"{says}: {far}." if far else f"{says}."
+
+
+def _binds(finding: Finding) -> bool:
+    return finding.code == "joint-bend" and finding.verdict == "touches"
+
+
+def _joint(finding: Finding) -> str:
+    """A joint to begin a sentence with; whether its parts stand in for what nobody named."""
+    generic = " (generic)" if finding.detail.get("generic") else ""
+    return f"{finding.subject.capitalize()} joint{generic}"
+
+
+def _far(finding: Finding) -> str:
+    return left_degrees(radians(finding.margin.value))
+
+
+def _where(result: Check, at: Pose) -> str:
+    return ", ".join([_height(result, at.travel), *ways(at)])
+
+
+def _height(result: Check, travel: float) -> str:
+    """Axle height; the ends of the travel by name."""
+    region = result.derivation.vehicle.travel
+    for end, word in ((region.low[0], "full droop"), (region.high[0], "full bump")):
+        if travel and abs(travel - end) < AT_END:
+            return word
+    return travel_words(travel)
+
+
+AT_END: Final = 0.1
+"""mm. Nearer to an end of the travel than anybody measures."""
+
+
+def _slip(result: Check) -> str:
+    """What is left of the slip, or what the travel takes of one that nobody measured."""
+    moved, wanted = result.found.swept.slip, result.rig.wanted.slip.mm
+    sides = (
+        ("close", moved.closes_left, -moved.shortest.value),
+        ("open", moved.opens_left, moved.longest.value),
+    )
+    left = {way: mm for way, mm, _ in sides if isfinite(mm)}
+    takes = {way: moves for way, mm, moves in sides if not isfinite(mm) and isfinite(moves)}
+    said = []
+    if len(left) == len(sides) and min(left.values()) >= wanted:
+        said.append(f"{format_fraction(min(left.values()))} to spare.")
+    elif left:
+        short = f"; {format_fraction(wanted)} wanted" if min(left.values()) < wanted else ""
+        said.append(f"{', '.join(f'{_left(mm)} to {way}' for way, mm in left.items())}{short}.")
+    if takes:
+        asked = [f"{format_fraction_up(max(0.0, mm))} to {way}" for way, mm in takes.items()]
+        said.append(f"not measured; the travel takes {', '.join(asked)}.")
+    return f"Slip: {' '.join(said)}" if said else "Slip: not known."
+
+
+def _left(mm: float) -> str:
+    return f"{format_fraction(mm)} left" if mm >= 0.0 else f"{format_fraction_up(-mm)} short"
+
+
+def _fix(cure: FirstCure) -> str:
+    """The cheapest cure by name."""
+    if not cure.says:
+        return "Fix: nothing that was tried is enough."
+    name = " + ".join(map(remedy_called, cure.says))
+    ends = "" if cure.verdict == "clear" else f", which leaves it {verdict_word(cure.verdict)}"
+    return f"Fix: {name}{ends}."

@@ -1,0 +1,118 @@
+"""What nobody gave and what could turn the verdict over, in a line each."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from sim.turning_over import Turn, TurningOver
+from viewer.words.verdicts import verdict_word
+
+NOTHING_TURNS: Final = "Nothing you left out changes that."
+
+
+def turn_line(turn: Turn) -> str:
+    """What to measure, what was taken for it, and what it comes to with another value."""
+    said, tried = _SAID[turn.key], _tried(turn)
+    word = verdict_word(turn.verdict, turn.metal)
+    return f"{said.what} (taken as {said.shown(turn.assumed)}): with {tried} it is {word}"
+
+
+def most_words(told: TurningOver) -> str:
+    """Where nothing turns it over, what comes nearest to it; "" for nothing to speak of."""
+    return "" if told.most is None else f"What matters most: {_SAID[told.most.key].what}."
+
+
+def _tried(turn: Turn) -> str:
+    """What was tried, as one says it after "with"."""
+    said = _SAID[turn.key]
+    if said.instead:
+        return said.instead
+    key, value = next(iter(turn.tried.items()))
+    way = key.rpartition("_")[2]
+    return f"{value} {way}" if way in ("left", "right") else said.shown(value)
+
+
+def _plain(value: Any) -> str:
+    return str(value)
+
+
+def _share(value: str) -> str:
+    return {"100 %": "all", "50 %": "half", "0 %": "none"}.get(value, value)
+
+
+def _point(value: list[str]) -> str:
+    """A point on the line up through the centre of the axle."""
+    up = value[2]
+    if up == "0 in":
+        return "the tube's"
+    return f"one {up.removeprefix('-')} {'below' if up.startswith('-') else 'above'}"
+
+
+def _straps(value: str) -> str:
+    return "one in the middle" if value == "middle" else "one at each side"
+
+
+def _ratio(value: float) -> str:
+    return "none" if value == 1.0 else f"{value:g} to 1"
+
+
+@dataclass(frozen=True)
+class Said:
+    """Words for one key.
+
+    what : what is to be measured. shown : how its values read. instead : what stands for what was
+    tried, where that is more than a value.
+    """
+
+    what: str
+    shown: Callable[[Any], str] = _plain
+    instead: str = ""
+
+
+def _as(text: str) -> Callable[[Any], str]:
+    return lambda _: text
+
+
+_NONE: Final = _as("none")
+_DEEP: Final = "deep-throat ones"
+_SIZE: Final = "joint size"
+
+_SAID: Final[Mapping[str, Said]] = {
+    "output.points_left": Said("side angle of the output", _NONE),
+    "ride_height.shaft_points_left": Said("side offset of the pinion", _NONE),
+    "axle.position": Said("which axle it is", "the {} one".format),
+    "axle.snout": Said("axle center to pinion joint"),
+    "axle.points_left": Said("side angle of the pinion", _NONE),
+    "axle.wrap_centre": Said("center the axle wraps about", _point),
+    "travel.roll": Said("how far it crosses up"),
+    "travel.stops_apart": Said("stops, left to right"),
+    "travel.droop_strap": Said("droop straps", _straps),
+    "travel.nose_up": Said("wrap, nose up"),
+    "travel.nose_down": Said("wrap, nose down"),
+    "travel.wrap_at_droop": Said("wrap at full droop", _share),
+    "wrap.drive.low_range": Said("low range", _ratio),
+    "wrap.drive.converter": Said("torque converter", _ratio),
+    "wrap.drive.efficiency": Said("gearbox efficiency"),
+    "wrap.drive.friction": Said("grip of the tires"),
+    "suspension.kind": Said("suspension", _as("straight up and down"), "leaf springs"),
+    "suspension.bush_stiffness": Said("stiffness of the bushes"),
+    "suspension.most_give": Said("give of a bush"),
+    "shaft.tube.outside": Said("tube"),
+    "shaft.slip.closes": Said("how far the slip closes", _as("enough")),
+    "shaft.slip.opens": Said("how far the slip opens", _as("enough")),
+    "shaft.output_end.cross": Said(_SIZE),
+    "shaft.output_end.output_yoke": Said("yokes at the output", _as("ordinary ones"), _DEEP),
+    "shaft.output_end.shaft_yoke": Said("yokes at the output", _as("ordinary ones"), _DEEP),
+    "shaft.output_end.head": Said("double-Cardan head"),
+    "shaft.pinion_end.cross": Said(_SIZE),
+    "shaft.pinion_end.shaft_yoke": Said("yokes at the pinion", _as("ordinary ones"), _DEEP),
+    "shaft.pinion_end.pinion_yoke": Said("yokes at the pinion", _as("ordinary ones"), _DEEP),
+    "shaft.pinion_end.head": Said("double-Cardan head"),
+    "carrier.middle_joint_beyond": Said("bearing to middle joint"),
+    "carrier.phase": Said("phase of the front section", _NONE),
+    "carrier.middle.cross": Said("middle joint size"),
+    "carrier.middle.front_yoke": Said("yokes in the middle", _as("ordinary ones"), _DEEP),
+    "carrier.middle.shaft_yoke": Said("yokes in the middle", _as("ordinary ones"), _DEEP),
+    "shaft.phase": Said("phase of the shaft", _NONE),
+}
+"""By key path, for every value that has others that may be true."""
