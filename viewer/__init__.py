@@ -1,1 +1,1 @@
-"""Every way to see a result: command line, pictures, paper and pages."""
+"""Every way to see a result."""

@@ -211,6 +211,68 @@ def build(
     raise typer.Exit(run(rig, as_json, picture, force))
 
 
+class When(StrEnum):
+    """When it shakes."""
+
+    POWER = "power"
+    COAST = "coast"
+    ANY = "any"
+    TAKEOFF = "takeoff"
+
+
+class Feel(StrEnum):
+    """How a shake feels."""
+
+    BUZZ = "buzz"
+    SHUDDER = "shudder"
+    BOOM = "boom"
+
+
+class Follows(StrEnum):
+    """What a shake keeps in step with."""
+
+    ROAD = "road"
+    ENGINE = "engine"
+
+
+class Only(StrEnum):
+    """What a shake takes."""
+
+    FOUR_WHEEL = "4wd"
+    HUBS_LOCKED = "hubs-locked"
+    LOADED = "loaded"
+    DROOPED = "drooped"
+
+
+@app.command()
+def vibration(
+    rig: RigFile,
+    at: Annotated[
+        Text, _to("SPEED", 'When it shakes: "45 mph", "70 km/h", or the shaft\'s own "2100 rpm".')
+    ] = None,
+    engine: Annotated[Text, _to("RPM", 'Or the engine\'s speed, "2400 rpm", with --gear.')] = None,
+    gear: Annotated[Text, _to("RATIO", "The gear it is in, as 0.75; the top gear else.")] = None,
+    when: Annotated[When | None, typer.Option(help="any: in neutral too.")] = None,
+    feel: Annotated[Feel | None, typer.Option(help="Fast, slow, or more heard than felt.")] = None,
+    per_turn: Annotated[
+        int | None, _to("1|2", "Times a turn of the shaft, where somebody knows.")
+    ] = None,
+    follows: Annotated[
+        Follows | None, typer.Option(help="In another gear: same road speed, or same engine speed.")
+    ] = None,
+    only: Annotated[Only | None, typer.Option(help="What it takes to shake.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Say what a shake most likely is, whether this rig predicts it, and what would cure it."""
+    from viewer.commands.vibration import run
+    from viewer.vibration.asked import Asked
+
+    words = (None if each is None else each.value for each in (when, feel, follows, only))
+    told = dict(zip(("when", "feel", "follows", "only"), words, strict=True))
+    asked = Asked(at=at, engine=engine, gear=gear, per_turn=per_turn, **cast("Any", told))
+    raise typer.Exit(run(rig, asked, as_json))
+
+
 @app.command()
 def window(
     rig: Annotated[

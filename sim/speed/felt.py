@@ -27,9 +27,13 @@ COUNTS: Final[Mapping[Load, tuple[FeltLimit, ...]]] = MappingProxyType(
         "level": ("torsional", "drive", "coast"),
         "power": ("torsional", "drive"),
         "coast": ("torsional", "coast"),
+        "takeoff": ("torsional",),
+        "loaded": ("torsional", "drive", "coast"),
+        "drooped": ("torsional", "drive", "coast"),
     }
 )
-"""What shakes under each load; at ride height it may be driven either way."""
+"""What shakes under each load; without wrap it may be driven either way. Pulling away is too slow
+for a shaft's own weight to count."""
 
 NOTHING: Final = 1e-12
 """Shake at unit speed that is rounding: bends that cancel, or none."""
@@ -76,7 +80,7 @@ class Felt:
 
 
 def felt(vehicle: Vehicle, gearing: Gearing | None = None, load: Load = "level") -> Felt:
-    """Find the speed from which the joints' shake is felt at ride height under a load.
+    """Find the speed from which the joints' shake is felt under a load.
 
     The centre yoke of a double-Cardan head does turn unevenly, but it is light, so it is not
     held to the limit of a shaft (from memory); what the head passes on is.
@@ -88,7 +92,7 @@ def felt(vehicle: Vehicle, gearing: Gearing | None = None, load: Load = "level")
 
 
 def felt_by_load(vehicle: Vehicle, gearing: Gearing | None = None) -> Mapping[Load, Felt]:
-    """The same under every load."""
+    """The same under every load of steady driving."""
     return MappingProxyType({load: felt(vehicle, gearing, load) for load in LOADS})
 
 

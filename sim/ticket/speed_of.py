@@ -129,7 +129,7 @@ def speed_of(
     shake = _excitation(vehicle, top)
     gears = gears_of(said, gearing)
     joints = _joints(level, top, _cruising(said))
-    balances = _balances(said, cuts.cuts, whirl.pieces, top)
+    balances = balances_of(said, cuts.cuts, whirl.pieces, top)
     flags = (
         *gear_flags(said, gearing, top, road),
         *_whirl_flags(said, _margin(top, whirl), whirl.critical),
@@ -238,10 +238,10 @@ def _orders(said: DriveSaid, gearing: Gearing | None, road: float | None) -> tup
     return tuple(v for v in vibrations(gearing, road) if engine or v.order.turns_with != "engine")
 
 
-def _balances(
+def balances_of(
     said: DriveSaid, cuts: tuple[Cut, ...], pieces: tuple[Piece | None, ...], top: float | None
 ) -> tuple[tuple[str, Balance], ...]:
-    """Residual of each piece that is known, at top speed."""
+    """Residual of each piece that is known, at a speed of the shaft, by its name."""
     if top is None or not top > 0.0:
         return ()
     found = []

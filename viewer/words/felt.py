@@ -20,6 +20,9 @@ WHEN: Final[Mapping[Load, str]] = {
     "level": "at ride height",
     "power": "under power",
     "coast": "coasting",
+    "takeoff": "pulling away",
+    "loaded": "loaded",
+    "drooped": "hanging low",
 }
 
 

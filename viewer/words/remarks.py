@@ -11,6 +11,7 @@ from viewer.words.notes import NOTES, READINGS
 from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.remedies import REMEDIES
 from viewer.words.sentence import Sentence, filled
+from viewer.words.shakes import SHAKES
 from viewer.words.ticket import TICKET
 
 SENTENCES: Final[Mapping[str, Sentence]] = {
@@ -21,6 +22,7 @@ SENTENCES: Final[Mapping[str, Sentence]] = {
     **FLAGS,
     **REMEDIES,
     **TICKET,
+    **SHAKES,
     **IMPORTED,
 }
 """Every sentence by its code."""

@@ -1,0 +1,1 @@
+"""A shake, asked for in plain words and answered as text and JSON."""
