@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from geometry.errors import BindpointError
 from sim.kept.atomic import replace_file
+from viewer.own_program import own_program, own_surroundings
 from viewer.written.child import PICTURE, REASON, SUBJECT
 from viewer.written.files import writable
 
@@ -26,8 +27,8 @@ if TYPE_CHECKING:
 TIMEOUT = 120.0
 """Seconds a picture may take. Without a graphics card it takes three to five, so this hangs."""
 
-COMMAND = (sys.executable, "-P", "-m", "viewer.written.child")
-"""What draws; -P keeps the folder the user is in from being searched for modules."""
+COMMAND = own_program("viewer.written.child")
+"""What draws."""
 
 _NO_WINDOW: int = getattr(subprocess, "CREATE_NO_WINDOW", 0)
 """Keeps Windows from opening a console for the child."""
@@ -115,8 +116,7 @@ def _crash(code: int, log: str) -> str:
 def _surroundings() -> Iterator[dict[str, str]]:
     """Environments to try: as it is, and on Linux without the display, which may be the fault."""
     ours = dict(os.environ)
-    root = str(Path(__file__).resolve().parents[2])
-    ours["PYTHONPATH"] = os.pathsep.join(filter(None, [root, ours.get("PYTHONPATH", "")]))
+    ours |= own_surroundings(ours.get("PYTHONPATH", ""))
     yield ours
     if sys.platform.startswith("linux") and ours.get("DISPLAY"):
         yield {key: value for key, value in ours.items() if key != "DISPLAY"}

@@ -1,13 +1,11 @@
 """Has the pictures of yokes drawn by a program of its own, so that the window stays quick."""
 
-import os
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
 from PyQt6.QtCore import QObject, QProcess, QProcessEnvironment, pyqtSignal
 
-import viewer
+from viewer.own_program import own_program, own_surroundings
 from viewer.yoke.shelf import shelf_place
 
 Command = Callable[[str], list[str]]
@@ -18,7 +16,7 @@ PATIENCE = 2000
 
 
 def _drawing(cross: str) -> list[str]:
-    return [sys.executable, "-P", "-m", "viewer.yoke.shelf", cross]
+    return [*own_program("viewer.yoke.shelf"), cross]
 
 
 class ShelfProcess(QObject):
@@ -63,9 +61,8 @@ class ShelfProcess(QObject):
         self._cross = cross
         process = QProcess(self)
         around = QProcessEnvironment.systemEnvironment()
-        root = str(Path(viewer.__file__).parents[1])
-        path = os.pathsep.join(filter(None, [root, around.value("PYTHONPATH")]))
-        around.insert("PYTHONPATH", path)
+        for name, value in own_surroundings(around.value("PYTHONPATH")).items():
+            around.insert(name, value)
         process.setProcessEnvironment(around)
         process.finished.connect(self._on_finished)
         process.errorOccurred.connect(self._on_error)
