@@ -5,7 +5,7 @@ Run with Python 3.11 or later on the system the archive is for: nothing is packe
     python .ci/archive/make.py [FOLDER]
 
 A fresh environment gets the house as it stands and the tool, PyInstaller; what is packed is told by
-`bindpoint.spec` beside this file. The archive is a zip on Windows, a tar.xz elsewhere.
+`bindpoint.spec` beside this file. The archive is a zip on Windows, a tar.gz elsewhere.
 """
 
 import platform
@@ -62,8 +62,8 @@ def _archive(packed: Path, place: Path) -> Path:
     place.parent.mkdir(parents=True, exist_ok=True)
     if sys.platform == "win32":
         return Path(shutil.make_archive(str(place), "zip", packed))
-    made = place.with_name(f"{place.name}.tar.xz")
-    with tarfile.open(made, "w:xz", preset=3) as archive:
+    made = place.with_name(f"{place.name}.tar.gz")
+    with tarfile.open(made, "w:gz", compresslevel=6) as archive:
         archive.add(packed / "bindpoint", "bindpoint")
     return made
 
