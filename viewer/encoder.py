@@ -16,6 +16,7 @@ import numpy as np
 from sim.around.surroundings import SurroundingGap
 from sim.findings import Measure
 from sim.remark import Remark
+from sim.speed import Felt
 from sim.vehicle import Pose
 from viewer.words.remarks import said
 from viewer.words.units import format_fraction
@@ -59,6 +60,12 @@ def keyed(result: object, keys: str) -> dict[str, Any]:
 def each_keyed(results: Iterable[object], keys: str) -> list[dict[str, Any]]:
     """The same of several results."""
     return [keyed(result, keys) for result in results]
+
+
+def felt_data(felt: Felt) -> dict[str, Any]:
+    """From which speed on shake is felt, and the number behind it; null where it never is."""
+    keys = "felt_above_rpm=speed felt_above_kmh=road felt_governs=governs like_one_joint_deg=bend"
+    return keyed(felt, keys) | ({} if felt.ever else {"felt_above_rpm": None})
 
 
 @singledispatch

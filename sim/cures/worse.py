@@ -1,14 +1,14 @@
 """What a remedy makes worse: room at a joint, the slip, the shake."""
 
 from math import radians
+from typing import Final
 
 from sim.cures.remedy import Case
-from sim.derive import vehicle_of
-from sim.line import running
 from sim.remark import Remark
-from sim.rig import Rig
-from sim.speed import UNDER_POWER, driven
-from sim.vehicle import Pose
+from sim.speed import Load
+from sim.ticket.felt_of import felt_of
+
+LOADS_TOLD: Final[tuple[Load, ...]] = ("level", "power")
 
 ROOM = radians(0.25)
 """What a bench protractor tells of a bend."""
@@ -16,8 +16,8 @@ ROOM = radians(0.25)
 LITTLE = 25.4 / 16.0
 """What a tape tells of a slip, mm."""
 
-SHAKE = radians(0.05)
-"""A change of lead and lag that a table of two places shows well."""
+SOONER = 0.95
+"""Of the speed from which shake was felt: a driver tells no less apart (from memory)."""
 
 
 def made_worse(case: Case) -> list[Remark]:
@@ -54,23 +54,21 @@ def _room(case: Case) -> list[Remark]:
 
 
 def _shake(case: Case) -> list[Remark]:
-    """Lead and lag at ride height, coasting and with the wrap that driving gives."""
-    coasting = driven_so = None
-    was, now = case.before.uneven, case.after.uneven
-    if now > was + SHAKE:
-        coasting = Remark("leads-at-ride", now=now, was=was)
-    for share in (UNDER_POWER, 1.0):
-        was, now = _driven_lead(case.rig, share), _driven_lead(case.cured, share)
-        if now > was + SHAKE:
-            driven_so = Remark("leads-under-power", now=now, was=was, all_wrap=share == 1.0)
-            break
-    if coasting is None and driven_so is None:
-        return []
-    return [Remark("shakes-more", coasting=coasting, driven=driven_so)]
-
-
-def _driven_lead(rig: Rig, share: float) -> float:
-    """Lead and lag (rad) at ride height with a share of the wrap that driving forward gives."""
-    vehicle = vehicle_of(rig)
-    wrap = driven(vehicle.travel, vehicle.front, share)
-    return running(vehicle, Pose(wrap=wrap)).lead_amplitude if wrap else 0.0
+    """Loads under which the shake of the joints is felt at a lower speed than before."""
+    told: dict[str, Remark | None] = {}
+    for load in LOADS_TOLD:
+        was, now = felt_of(case.rig, load), felt_of(case.cured, load)
+        sooner = now.ever and now.speed < SOONER * was.speed
+        told[load] = (
+            Remark(
+                "felt-above",
+                load=load,
+                now=now.speed,
+                road=now.road,
+                was=was.speed,
+                was_road=was.road,
+            )
+            if sooner
+            else None
+        )
+    return [Remark("shakes-more", **told)] if any(told.values()) else []

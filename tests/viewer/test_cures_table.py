@@ -74,7 +74,7 @@ def test_the_price_of_a_pair_is_that_of_both_together() -> None:
     """A tube an inch longer bottoms the slip; with 2 in more to close it does not."""
     longer_tube, stroke = (ResetSlip(), Dose(25.4, "longer")), (LongerSlip(), Dose(50.8, "both"))
     alone = cures_by_hand(GOAT, longer_tube)
-    assert "the slip then bottoms" in cure_price(alone.cures[0])
+    assert "The slip then bottoms out" in cure_price(alone.cures[0])
     pair = cures_by_hand(GOAT, longer_tube, stroke)
     assert pair.cures[0].after.closes_left > 0.0
     assert "bottoms" not in cure_price(pair.cures[0])
@@ -96,8 +96,8 @@ def _hits(found: Cures, after: bool, works: bool) -> Cures:
 @pytest.mark.slow
 def test_it_is_not_said_that_nothing_helps_above_a_cure_that_is_clear() -> None:
     found = cures_by_hand(GOAT, (LongerSlip(), Dose(50.8, "opens")))
-    assert "number 1 does away with it" in near_as_it_is(_hits(found, after=False, works=True))
-    assert "No remedy here is for that" in near_as_it_is(_hits(found, after=True, works=False))
+    assert "number 1 takes care of it" in near_as_it_is(_hits(found, after=False, works=True))
+    assert "No cure here takes care of that" in near_as_it_is(_hits(found, after=True, works=False))
 
 
 @pytest.mark.slow

@@ -8,8 +8,9 @@ from sim.check import Check
 from sim.cures.first_cure import FirstCure
 from sim.findings import Finding
 from sim.search.first_contact import Contact, FirstContact
+from sim.ticket.felt_of import felt_of
 from sim.turning_over import TurningOver
-from viewer.encoder import keyed, plain
+from viewer.encoder import felt_data, keyed, plain
 from viewer.words.findings import says
 from viewer.words.first_page import first_page, page_lines
 from viewer.words.turning import turn_line
@@ -73,6 +74,7 @@ def check_data(
             for turn in (() if told is None else told.turns)
         ],
         "first_page": page_lines(first_page(result, told, cure)),
+        "shake_at_ride": felt_data(felt_of(result.rig)),
         "turns_at_ride": keyed(result.found.turn, "free margin_deg=margin joint spin_deg=spin"),
     }
 

@@ -13,7 +13,7 @@ from sim.rig import parse_rig
 from viewer.commands.answer import answer
 from viewer.console import note, progress
 from viewer.cures.aim_plot import asked_for, kind_of, write_aim
-from viewer.cures.json import aim_data, cures_data, grinding_data
+from viewer.cures.json import aim_data, best_aim_data, cures_data, grinding_data
 from viewer.cures.remedy_names import remedies_named
 from viewer.cures.text import cures_text
 from viewer.endings import CLEAR, TOUCHES
@@ -57,13 +57,17 @@ def run(
         if weights_file is None:
             keep_first(found)
         curve = ground = None
-        if aim is not None:
+        if aim is not None or (found.before.verdict != "clear" and "pinion-turn" not in ruled_out):
             tell("turning the pinion", 0.95)
             curve = aim_curve(rig)
         if grind:
             tell("grinding", 0.98)
             ground = list(grinding(found.before))
-    answer(as_json, lambda: _data(found, curve, ground), lambda: cures_text(found, ground))
+    answer(
+        as_json,
+        lambda: _data(found, curve, ground, all_aims=aim is not None),
+        lambda: cures_text(found, ground, curve),
+    )
     outputs.demand_room()
     if curve is not None and aim is not None:
         write_aim(curve, rig.name, aim)
@@ -75,11 +79,13 @@ def run(
 
 
 def _data(
-    found: Cures, curve: AimCurve | None, ground: Sequence[Grinding] | None
+    found: Cures, curve: AimCurve | None, ground: Sequence[Grinding] | None, all_aims: bool
 ) -> dict[str, Any]:
     """What was found, with what else was asked for."""
     data = cures_data(found)
     if curve is not None:
+        data["best_aim"] = best_aim_data(found.rig, curve)
+    if curve is not None and all_aims:
         data["aim"] = aim_data(curve)
     if ground is not None:
         data["grinding"] = [grinding_data(each) for each in ground]

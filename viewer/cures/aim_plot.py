@@ -64,7 +64,7 @@ def _plot(curve: AimCurve, name: str) -> bytes:
     shake.plot(up, [degrees(a.uneven) for a in curve.aims], "k-", lw=2.2, label="coasting")
     share = f"driving, {UNDER_POWER:.0%} of the wrap"
     shake.plot(up, [degrees(a.uneven_driven) for a in curve.aims], "k--", lw=2.2, label=share)
-    shake.set_ylabel("lead and lag at ride height, deg", fontsize=12)
+    shake.set_ylabel("uneven turning at ride height, deg", fontsize=12)
     shake.set_ylim(bottom=0.0)
     shake.legend(fontsize=11)
     styles = {"output": "-", "middle": ":", "pinion": "--"}

@@ -8,8 +8,12 @@ from sim.cures import Cure, Cures
 from sim.cures.aim import Aim, AimCurve
 from sim.cures.grinding import Grinding
 from sim.cures.ranking import Weight
-from viewer.encoder import each_keyed, keyed, number, plain, publish
+from sim.rig import Rig
+from sim.ticket.felt_of import felt_of
+from viewer.encoder import each_keyed, felt_data, keyed, number, plain, publish
 from viewer.relief.json import relief_data
+from viewer.words.aim import aim_says
+from viewer.words.cure_names import cure_name
 from viewer.words.cures import cost_words
 
 publish({Weight: "parts hours parts_each hours_each"})
@@ -53,12 +57,18 @@ def outcome_data(outcome: Assessment) -> dict[str, Any]:
         "verdict": outcome.verdict,
         **{name: number(value) for name, value in outcome.lines.items()},
         "beyond_readings_mm": number(outcome.beyond),
+        **felt_data(felt_of(outcome.rig)),
     }
 
 
 def aim_data(curve: AimCurve) -> dict[str, Any]:
     """Every aim of the pinion that was tried, and the best."""
     return {"best": _aim(curve.best), "aims": [_aim(aim) for aim in curve.aims]}
+
+
+def best_aim_data(rig: Rig, curve: AimCurve) -> dict[str, Any]:
+    """The best aim of the pinion, with its sentence."""
+    return _aim(curve.best) | {"says": aim_says(rig, curve)}
 
 
 def grinding_data(ground: Grinding) -> dict[str, Any]:
@@ -72,6 +82,7 @@ def grinding_data(ground: Grinding) -> dict[str, Any]:
 def _cure(place: int, cure: Cure) -> dict[str, Any]:
     return {
         "number": place,
+        "name": cure_name(cure),
         **keyed(cure, "works score takes_travel worse"),
         "remedies": [
             keyed(trial, "code=remedy.code dose=case.dose.size way=case.dose.way")

@@ -6,9 +6,11 @@ from textwrap import wrap
 
 from sim.assessment import Assessment
 from sim.cures import Cures
+from sim.speed import RPM
+from sim.ticket.felt_of import felt_of
 from sim.vehicle import Joint
 from viewer.words.cures import UNKNOWN, left_words, plain_word, why_words
-from viewer.words.units import format_fraction
+from viewer.words.units import MILE, format_fraction
 from viewer.words.verdicts import verdict_word
 
 JOINTS: tuple[Joint, ...] = ("output", "middle", "pinion")
@@ -21,7 +23,8 @@ def cures_table(found: Cures, width: int) -> Iterator[str]:
     joints = [joint for joint in JOINTS if joint in all_joints]
     row = "{:<7}" + "{:>7}" * len(joints) + "{:>9}{:>9}{:>6}{:>10}{:>7} {}"
     heads = [*joints, "closes", "opens", "shake", "length", "price", ""]
-    units = [*("deg" for _ in joints), "in", "in", "deg", "in", "", ""]
+    road = felt_of(found.rig).gearing is not None
+    units = [*("deg" for _ in joints), "in", "in", "mph" if road else "rpm", "in", "", ""]
     yield row.format("", *heads).rstrip()
     yield row.format("", *units).rstrip()
     yield row.format("as is", *_cells(found.before, joints, ""), _word(found.before, found.stops))
@@ -42,10 +45,18 @@ def _cells(outcome: Assessment, joints: Sequence[Joint], price: str) -> list[str
         *(_margin(outcome, joint) for joint in joints),
         _inches(left_words(outcome.closes_left)),
         _inches(left_words(outcome.opens_left)),
-        f"{degrees(outcome.uneven):.2f}",
+        _shake(outcome),
         _inches(format_fraction(outcome.length)),
         price,
     ]
+
+
+def _shake(outcome: Assessment) -> str:
+    """From which speed shake is felt: of the road, or of the shaft where that is not known."""
+    felt = felt_of(outcome.rig)
+    if not felt.ever:
+        return "never"
+    return f"{felt.speed / RPM:.0f}" if felt.road is None else f"{felt.road * 3600.0 / MILE:.0f}"
 
 
 def _margin(outcome: Assessment, joint: Joint) -> str:

@@ -6,10 +6,13 @@ from shutil import get_terminal_size
 from textwrap import wrap
 
 from sim.cures import Cure, Cures
+from sim.cures.aim import AimCurve
 from sim.cures.grinding import Grinding
 from viewer.cures.table import cures_table
 from viewer.relief.text import GRIND_CAUTION, headline
 from viewer.session.cures.lines import NOT_ENOUGH
+from viewer.words.aim import aim_says
+from viewer.words.cure_names import cure_title
 from viewer.words.cures import (
     ROOM_ONLY_HERE,
     SURROUNDINGS_AFTER,
@@ -33,13 +36,20 @@ WIDEST, NARROWEST = 96, 60
 """Columns that are used of a terminal; all of them where it is not known to be one."""
 
 
-def cures_text(found: Cures, ground: Sequence[Grinding] | None = None) -> str:
-    """Everything that was found; `ground` is what grinding would take, where that was asked."""
+def cures_text(
+    found: Cures, ground: Sequence[Grinding] | None = None, curve: AimCurve | None = None
+) -> str:
+    """Everything that was found.
+
+    ground : what grinding would take, where that was asked. curve : aims of the pinion.
+    """
     wide = get_terminal_size((WIDEST, 24)).columns
-    return "\n".join(_lines(found, ground, min(WIDEST, max(NARROWEST, wide))))
+    return "\n".join(_lines(found, ground, curve, min(WIDEST, max(NARROWEST, wide))))
 
 
-def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Iterator[str]:
+def _lines(
+    found: Cures, ground: Sequence[Grinding] | None, curve: AimCurve | None, width: int
+) -> Iterator[str]:
     def folded(*texts: str) -> Iterator[str]:
         for text in texts:
             yield from wrap(text, width)
@@ -61,6 +71,9 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Itera
             yield ""
             yield NOT_ENOUGH
         yield from _cure(number, cure, width)
+    if curve is not None:
+        yield ""
+        yield from wrap(aim_says(found.rig, curve), width, subsequent_indent="  ")
     if found.useless:
         yield ""
         yield from wrap(useless_words(found), width, subsequent_indent="  ")
@@ -74,10 +87,9 @@ def _lines(found: Cures, ground: Sequence[Grinding] | None, width: int) -> Itera
 
 
 def _cure(number: int, cure: Cure, width: int) -> Iterator[str]:
-    for i, line in enumerate(cure_says(cure)):
-        lead = f"{number:>3}. " if i == 0 else _INDENT
-        yield from wrap(line, width, initial_indent=lead, subsequent_indent=_INDENT)
-    for line in (cure_price(cure), cure_near(cure), cure_rests(cure)):
+    lead = f"{number:>3}. "
+    yield from wrap(cure_title(cure), width, initial_indent=lead, subsequent_indent=_INDENT)
+    for line in (*cure_says(cure), cure_price(cure), cure_near(cure), cure_rests(cure)):
         yield from wrap(line, width, initial_indent=_INDENT, subsequent_indent=_INDENT)
 
 
@@ -86,7 +98,7 @@ _INDENT = " " * 5
 
 def _grinding(ground: Sequence[Grinding] | None, width: int) -> Iterator[str]:
     if ground is None:
-        yield "What grinding the yokes would take: ask with --grind, 10 to 20 s a joint."
+        yield "For what grinding the yokes would take, add --grind (10 to 20 s a joint)."
         return
     yield "What grinding the yokes would take:"
     for each in ground:

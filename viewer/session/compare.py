@@ -12,7 +12,9 @@ from sim.findings import ORDER, Verdict, worst_of
 from sim.rig.defaults import fill
 from sim.rig.reading import parse_toml
 from sim.table.default import at as value_at
+from sim.ticket.felt_of import felt_of
 from sim.vehicle import Joint
+from viewer.words.felt import felt_above
 from viewer.words.keys import group_title, label_of
 from viewer.words.poses import pose_words
 from viewer.words.units import format_fraction
@@ -119,6 +121,17 @@ def _answers(before: Check, now: Check) -> Iterator[Difference]:
     yield from _contacts(before, now)
     lengths = before.found.swept.length_ride, now.found.swept.length_ride
     yield _number("joint to joint at ride height", *lengths, _tape, _SAME_MM, 0)
+    yield _shake(before, now)
+
+
+def _shake(before: Check, now: Check) -> Difference:
+    """From which speed on the shake of the joints is felt."""
+    one, other = felt_of(before.rig), felt_of(now.rig)
+    words = felt_above(one), felt_above(other)
+    better: Better = "same"
+    if words[0] != words[1]:
+        better = "better" if other.speed > one.speed else "worse"
+    return Difference("", "shake at ride height", *words, better)
 
 
 def _joint(

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from math import degrees, isfinite
 
 from sim.check import Check
+from sim.ticket.felt_of import felt_of
+from viewer.words.felt import felt_above, felt_number
 from viewer.words.poses import pose_words
 from viewer.words.units import format_length
 from viewer.words.verdicts import slip_left_words
@@ -34,12 +36,9 @@ def shaft_lines(result: Check) -> Iterator[str]:
                 f"{word:<8} {format_length(max(0.0, moved))} at {pose_words(at)}; "
                 f"{slip_left_words(left)}"
             )
-    running, give = result.found.running, result.give
-    yield (
-        "running  at ride height the pinion leads and lags by "
-        f"{degrees(running.lead_amplitude):.2f} deg twice a turn, like one joint at "
-        f"{degrees(running.like_one_joint):.1f} deg"
-    )
+    give = result.give
+    felt = felt_of(result.rig)
+    yield f"shake    at ride height {felt_above(felt)}; {felt_number(felt)}"
     if give is not None:
         most = f"{format_length(give.value)} at {pose_words(give.at)}"
         yield f"bushes   the links bind a little; a bush gives up to {most}"

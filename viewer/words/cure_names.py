@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from sim.cures import Cure
 from sim.remark import Remark
+from viewer.words.remedies import DOES
 from viewer.words.sentence import Sentence, filled
 from viewer.words.units import format_angle, format_fraction
 
@@ -12,6 +13,12 @@ from viewer.words.units import format_angle, format_fraction
 def cure_name(cure: Cure) -> str:
     """All its remedies, to be read in one breath."""
     return " + ".join(map(remedy_called, cure.says))
+
+
+def cure_title(cure: Cure) -> str:
+    """The same with a capital letter, to head what is said of it."""
+    name = cure_name(cure)
+    return name[:1].upper() + name[1:]
 
 
 def remedy_called(says: Remark) -> str:
@@ -31,13 +38,8 @@ def _straps(in_middle: bool, apart: float, droop: float, earlier: float) -> str:
     )
 
 
-def _deep(at: str, count: int, two_piece: bool) -> str:
-    both = count > (2 if two_piece else 1)
-    return f"deep-throat yokes {'all round' if both else f'at the {at}'}"
-
-
 def _slip(sliding: bool, more: float, **_: Any) -> str:
-    return f"{'slip yoke' if sliding else 'slip'} with {format_fraction(more)} more stroke"
+    return f"{'sliding yoke' if sliding else 'slip'} with {format_fraction(more)} more stroke"
 
 
 NAMES: Final[Mapping[str, Sentence]] = {
@@ -55,7 +57,7 @@ NAMES: Final[Mapping[str, Sentence]] = {
     "shaft-longer": "shaft {by:fraction} longer",
     "rear-section-longer": "rear section {by:fraction} longer",
     "head-at-output": lambda head, **_: f"double-Cardan at the output ({head})",
-    "deep-throats": _deep,
+    "deep-throats": lambda **values: filled(DOES["deep-throats"], values).lower(),
     "joints-of-size": lambda size, **_: f"{size} joints",
     "slip-longer": _slip,
     "slip-into-shaft": "fixed output yoke, {slip} in the shaft",

@@ -22,39 +22,36 @@ from viewer.words.units import (
 from viewer.words.verbs import agreeing
 from viewer.words.verdicts import verdict_word
 
-LITTLE_ELSE = "little else"
+LITTLE_ELSE = "next to none"
 """What a remedy costs that costs nothing worth telling."""
 
-ROOM_ONLY = (
-    "All of this is about room. Whether the shaft carries the torque, how fast it may turn and how "
-    "much it shakes at speed is on the build ticket"
-)
+ROOM_ONLY = "All of this is about room. For torque, speed and shake see the build ticket"
 """Without its stop: on the command line the command follows."""
 
 ROOM_ONLY_HERE = f"{ROOM_ONLY}: `bindpoint build` on the saved rig."
 
 SURROUNDINGS_AFTER = (
-    "Doses are found for the joints with their gaps, the slip and reach. What lives near the shaft "
-    "is looked at afterwards; nothing is called a cure that leaves the shaft hitting it."
+    "How much of each it takes is found for the joints, the slip and the reach. What sits near the "
+    "shaft is checked after that. Nothing counts as a cure while the shaft still hits something."
 )
 
 UNKNOWN = "-"
 """Where a pose cannot be reached, so that nothing is known of the joint in it."""
 
-NO_NEED = "Nothing touches and there is the room that was wanted: no cure is needed."
+NO_NEED = "Nothing touches and there is the room you wanted. It needs no cure."
 
-NOT_FOR_THEM = "Joints and slip have the room that was wanted: they need no cure."
+NOT_FOR_THEM = "Joints and slip have the room you wanted. They need no cure."
 
-WITHIN_READINGS = "What keeps the travel within the readings, the cheapest first:"
+WITHIN_READINGS = "What keeps the travel within what was measured, cheapest first:"
 
 _GETS_THERE: dict[Verdict, str] = {
-    "clear": "What gets to the room that was wanted, the cheapest first:",
-    "close": "What cures it, with less room than was wanted, the cheapest first:",
+    "clear": "What fixes it with the room you wanted, cheapest first:",
+    "close": "What fixes it with less room than you wanted, cheapest first:",
 }
 
 _NOTHING_DOES: dict[Verdict, str] = {
-    "clear": "Nothing that was tried gets to the room that was wanted.",
-    "close": "Nothing that was tried cures it.",
+    "clear": "Nothing that was tried gives the room you wanted.",
+    "close": "Nothing that was tried fixes it.",
 }
 
 
@@ -69,15 +66,15 @@ def cures_lead(found: Cures) -> str:
 
 
 def cure_says(cure: Cure) -> list[str]:
-    """What to do, a sentence or the part of one for each remedy."""
-    first, *more = map(said, cure.says)
-    return [f"{first}{', and' if more else '.'}", *(f"{_small(says)}." for says in more)]
+    """What to do, a sentence for each remedy."""
+    return [f"{says}." for says in map(said, cure.says)]
 
 
 def cure_price(cure: Cure) -> str:
     """What else it does."""
-    costs = [cost_words(costs) for costs in dict.fromkeys(cure.costs) if costs]
-    return f"Price: {'; '.join([*costs, *map(said, cure.worse)] or [LITTLE_ELSE])}."
+    costs = dict.fromkeys(said(cost) for costs in cure.costs for cost in costs)
+    first, *more = [*costs, *map(said, cure.worse)] or [LITTLE_ELSE]
+    return " ".join([f"Downside: {first}.", *(f"{each[0].upper()}{each[1:]}." for each in more)])
 
 
 def cost_words(costs: Iterable[Remark]) -> str:
@@ -88,7 +85,7 @@ def cost_words(costs: Iterable[Remark]) -> str:
 def cure_rests(cure: Cure) -> str:
     """What it rests on that was not read; "" for nothing."""
     after = cure.after
-    return f"Rests on what was not read: {beyond_words(after)}." if after.beyond > 0.0 else ""
+    return f"Rests on what was not measured: {beyond_words(after)}." if after.beyond > 0.0 else ""
 
 
 def remedy_name(code: str) -> str:
@@ -99,7 +96,7 @@ def remedy_name(code: str) -> str:
 def cured_note(found: Cures, cure: Cure) -> str:
     """What the cured rig says of itself."""
     note = f"{found.rig.note} " if found.rig.note else ""
-    return f"{note}Cured by calculation, not yet built: {'; '.join(map(said, cure.says))}."
+    return f"{note}Cured on paper, not built yet: {'; '.join(map(said, cure.says))}."
 
 
 def near_as_it_is(found: Cures) -> str:
@@ -133,7 +130,7 @@ def _what_clears(found: Cures) -> str:
     which = _rid_of_by(clears)
     if not which:
         return f" {NONE}: move what is in the way."
-    return f" No dose was chosen for that, but {which}."
+    return f" No cure was sized for that, but {which}."
 
 
 def _rid_of_by(numbers: Sequence[int]) -> str:
@@ -141,11 +138,13 @@ def _rid_of_by(numbers: Sequence[int]) -> str:
     if not numbers:
         return ""
     many = len(numbers) > 1
-    which = f"numbers {_listed([*map(str, numbers)])} do" if many else f"number {numbers[0]} does"
-    return f"{which} away with it"
+    which = (
+        f"numbers {_listed([*map(str, numbers)])} take" if many else f"number {numbers[0]} takes"
+    )
+    return f"{which} care of it"
 
 
-NONE = "No remedy here is for that"
+NONE = "No cure here takes care of that"
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -161,10 +160,10 @@ def travel_kept(found: Cures) -> str:
         return ""
     place = found.all_travel_kept
     if place is None:
-        return "Nothing that was tried gets anywhere without giving up travel."
+        return "Nothing that was tried gets there without giving up travel."
     cure = found.cures[place]
     ends = "" if cure.works else f": it ends {verdict_word('close').lower()}, {_tightest(cure)}"
-    return f"The best that costs no travel is number {place + 1}{ends}."
+    return f"The best that keeps all of the travel is number {place + 1}{ends}."
 
 
 def _tightest(cure: Cure) -> str:
@@ -177,7 +176,7 @@ def _tightest(cure: Cure) -> str:
         if left < after.slip_reserve:
             wanted = format_fraction(after.slip_reserve)
             short.append(f"{left_words(left)} of slip left {way}, {wanted} wanted")
-    short += [f"less gap at the {joint} joint than was wanted" for joint in after.tight]
+    short += [f"less gap at the {joint} joint than wanted" for joint in after.tight]
     return "; ".join(short)
 
 
@@ -216,7 +215,7 @@ def _near(gaps: Sequence[SurroundingGap], rig: Rig) -> str:
 def useless_words(found: Cures) -> str:
     """What was tried in vain; "" for nothing."""
     useless = ", ".join(remedy_name(code) for code in found.useless)
-    return f"Tried and of no help here: {useless}." if useless else ""
+    return f"Tried, no help here: {useless}." if useless else ""
 
 
 def read_further(found: Cures) -> str:
@@ -227,9 +226,8 @@ def read_further(found: Cures) -> str:
     ends = ((before.below, travel.droop.mm, "droop"), (before.above, travel.bump.mm, "bump"))
     to = " and ".join(f"{format_length(goes)} of {way}" for beyond, goes, way in ends if beyond > 0)
     return (
-        f"The suspension was not read over {beyond_words(before)}; there the axle is taken to go "
-        f"straight on. Read it at {to} too: that cures nothing, but tells whether there is "
-        "something to cure."
+        f"The suspension was not measured over {beyond_words(before)}. There the axle is taken to "
+        f"go straight on. Measure it at {to} too: that tells whether there is anything to cure."
     )
 
 
@@ -259,7 +257,7 @@ def why_words(cure: Cure) -> str:
     """What no number of the table shows of a verdict; "" for nothing."""
     whys = [_hits(gap) for gap in cure.near if gap.touches]
     whys += [_small(finding_lines(each)[0]) for each in cure.beside]
-    whys += [f"the {joint} joint keeps less gap than was wanted" for joint in cure.after.tight]
+    whys += [f"the {joint} joint has less gap than wanted" for joint in cure.after.tight]
     return "; ".join(whys)
 
 
@@ -278,10 +276,10 @@ def table_rule(found: Cures) -> str:
     """How the table of cures is to be read."""
     by = found.weights
     return (
-        "Joints and slip (closes, opens): what is left over the whole travel. Shake: how far the "
-        "pinion leads and lags at ride height. Price, by which they are ordered: parts + "
-        f"{by.hour:g} x hours + {by.travel:g} x share of travel given up, of that dose, in sets of "
-        f"straps ({by.source}); put in your own with --weights."
+        "Joint and slip columns (closes, opens): what is left over the whole travel. Shake: from "
+        "which speed it is felt at ride height. Price, which sets the order: parts + "
+        f"{by.hour:g} x hours + {by.travel:g} x share of travel given up, in sets of straps "
+        f"({by.source}). Use your own with --weights."
     )
 
 

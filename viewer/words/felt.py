@@ -33,11 +33,16 @@ def felt_above(felt: Felt, top: float | None = None) -> str:
     """
     if not felt.ever:
         return "not felt at any speed"
-    turning = f"shaft {rpm(round(felt.speed / TEN_RPM) * TEN_RPM)}"
-    at = turning if felt.road is None else f"{road(felt.road)}, {turning}"
+    at = felt_at(felt.speed, felt.road)
     if top is not None and felt.speed > top:
         return f"not felt up to top speed; it would be above {at}"
     return f"felt above {at}"
+
+
+def felt_at(speed: float, on_road: float | None) -> str:
+    """A speed of the shaft (rad/s) with that of the road (mm/s), where it is known."""
+    turning = f"shaft {rpm(round(speed / TEN_RPM) * TEN_RPM)}"
+    return turning if on_road is None else f"{road(on_road)}, {turning}"
 
 
 def felt_number(felt: Felt) -> str:

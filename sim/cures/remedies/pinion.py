@@ -43,32 +43,38 @@ class PinionTurn(Remedy):
     def says(self, case: Case) -> Remark:
         """How far, which way, and which end of a shim is thick."""
         up, turn = ride_height_of(case.cured).pinion_up, case.dose.size
-        return Remark("pinion-turned", way=case.dose.way, turn=turn, how=self._how(case), up=up)
+        return Remark(
+            "pinion-turned",
+            way=case.dose.way,
+            turn=turn,
+            how=turned_how(case.rig, case.dose),
+            up=up,
+        )
 
     def bill(self, rig: Rig, dose: Dose, cured: Rig) -> tuple[Item, ...]:  # noqa: ARG002
         """Shims by the degree; arms, or perches cut and turned."""
         return (turning(rig, cured),)
-
-    @staticmethod
-    def _how(case: Case) -> Remark:
-        """What turns it, by what holds the axle."""
-        by, far = case.rig.suspension.turned_by, past_shims(case.dose.size)
-        if by == "arms":
-            return Remark("by-arms")
-        if by != "shims":
-            return Remark("by-arms-or-perches") if far else Remark("by-shims-arms-or-perches")
-        if far:
-            return Remark("by-perches")
-        # The thick end of a shim, between the seat and a spring above the axle.
-        toward_nose = (case.dose.way == "down") == _spring_above(case.rig)
-        to_front = toward_nose != (case.rig.axle.position == "front")
-        return Remark("by-shims", size=case.dose.size, to_front=to_front)
 
     def costs(self, case: Case) -> tuple[Remark, ...]:
         """Pins, oil, caster."""
         shims = case.rig.suspension.turned_by == "shims"
         thick = case.dose.size > BOLTS and shims and not past_shims(case.dose.size)
         return (*((Remark("shim-loads-pin"),) if thick else ()), *from_turning(case))
+
+
+def turned_how(rig: Rig, dose: Dose) -> Remark:
+    """What turns a pinion so far, by what holds the axle."""
+    by, far = rig.suspension.turned_by, past_shims(dose.size)
+    if by == "arms":
+        return Remark("by-arms")
+    if by != "shims":
+        return Remark("by-arms-or-perches") if far else Remark("by-shims-arms-or-perches")
+    if far:
+        return Remark("by-perches")
+    # The thick end of a shim, between the seat and a spring above the axle.
+    toward_nose = (dose.way == "down") == _spring_above(rig)
+    to_front = toward_nose != (rig.axle.position == "front")
+    return Remark("by-shims", size=dose.size, to_front=to_front)
 
 
 def turning(rig: Rig, cured: Rig) -> Item:

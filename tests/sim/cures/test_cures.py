@@ -278,9 +278,9 @@ def test_words_fit_the_axle_and_what_holds_it() -> None:
         for cure in cures_of("goat-path-buggy").cures
         if len(cure.trials) == 1
     }
-    assert "longer arms, or the perches cut and turned, farther than" in words["pinion-turn"][0]
-    assert "0.48 deg in place of 0.09 deg at ride height" in words["pinion-turn"][1]
-    assert "the slip then bottoms, 1/8 in" in words["reset-slip"][1]
+    assert "longer arms, or cut and turn the perches, since no shim" in words["pinion-turn"][0]
+    assert "hakes sooner: at ride height felt above" in words["pinion-turn"][1]
+    assert "he slip then bottoms out, 1/8 in" in words["reset-slip"][1]
     longer = case_of(LongerShaft(), "goat-path-buggy", Dose(25.4))
     assert "the axle set forward" in said(LongerShaft().says(longer))
     assert "setting the axle forward" in cost_words(LongerShaft().costs(longer))

@@ -17,6 +17,7 @@ from sim.ticket.ticket import build_ticket
 from tests.sim.cures.cases import case_of
 from viewer.words.cures import cost_words
 from viewer.words.remarks import said
+from viewer.words.units import format_fraction
 
 INCH = 25.4
 
@@ -56,14 +57,14 @@ def test_straps_at_the_ends_say_so_and_what_they_take_of_the_roll() -> None:
     apart = rig.travel.stops_apart.mm
     lift = 0.5 * apart * sin(radians(8.0))
     does, costs = said(LimitStraps().says(case)), cost_words(LimitStraps().costs(case))
-    assert f"at the axle's ends, {apart / INCH:g} in" in does
-    assert "each side's droop at 5 in" in does
-    assert f"{5.0 * INCH - lift:.1f} mm) of droop, before" in costs
-    assert f"{9.0 * INCH - lift:.1f} mm) of droop" in costs
+    assert f"Limit straps or shorter shocks, {apart / INCH:g} in" in does
+    assert "stop each side at 5 in" in does
+    assert f"{format_fraction(5.0 * INCH - lift)} of droop, where it was" in costs
+    assert f"{format_fraction(9.0 * INCH - lift)} of droop" in costs
     tight = case_of(LimitStraps(), "long-legged-trail-wagon", Dose(9.0 * INCH))
     most = degrees(asin(min(1.0, 2.0 * 2.0 * INCH / apart)))
     assert most < 8.0
-    assert f"no more than {most:.1f} deg" in cost_words(LimitStraps().costs(tight))
+    assert f"{most:.1f} deg at most" in cost_words(LimitStraps().costs(tight))
 
 
 def test_a_strap_in_the_middle_leaves_the_roll() -> None:
@@ -80,9 +81,9 @@ def test_a_strap_in_the_middle_leaves_the_roll() -> None:
 def test_longer_stops_take_roll_too() -> None:
     case = case_of(BumpStops(), "long-legged-trail-wagon", Dose(1.0 * INCH))
     lift = 0.5 * case.rig.travel.stops_apart.mm * sin(radians(8.0))
-    assert f"up to 3/4 in (0.77 in, {3.0 * INCH - lift:.1f} mm) of bump" in cost_words(
-        BumpStops().costs(case)
-    )
+    left = format_fraction(3.0 * INCH - lift)
+    assert left == "3/4 in"
+    assert f"up to {left} of bump" in cost_words(BumpStops().costs(case))
 
 
 def test_a_strap_does_not_unload_the_tyres() -> None:

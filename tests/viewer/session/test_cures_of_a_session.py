@@ -108,10 +108,9 @@ def test_a_cure_is_tried_on_the_rig_and_taken_back(
     session.tick()
     assert cures_words(session.cures, session.document) == "Trying limit straps ..."
     lines = tuple(
-        CureLine(
-            f"cure {n}", "", "", True, "clear", "CLEAR", (), text.replace('"7 in"', f'"{n} in"')
-        )
+        CureLine(f"Cure {n}", f"cure {n}", "", "", True, "clear", "CLEAR", (), made)
         for n in (3, 4)
+        for made in [text.replace('"7 in"', f'"{n} in"')]
     )
     other.say(answer=CureList(text, "the cheapest first:", lines, ()))
     session.tick()

@@ -24,8 +24,9 @@ def listed(text: str) -> CureList:
     )
     cures = tuple(
         CureLine(
+            "Limit straps at 6 in droop",
             SAYS,
-            "Price: little else.",
+            "Downside: next to none.",
             "",
             works,
             verdict,
@@ -35,7 +36,7 @@ def listed(text: str) -> CureList:
         )
         for droop, works, verdict in ((6, True, "clear"), (5, True, "close"), (4, False, "touches"))
     )
-    return CureList(text, "The cheapest first:", cures, ("Tried and of no help here: bump stops.",))  # type: ignore[arg-type]
+    return CureList(text, "The cheapest first:", cures, ("Tried, no help here: bump stops.",))  # type: ignore[arg-type]
 
 
 @pytest.fixture
@@ -87,7 +88,7 @@ def test_each_cure_is_read_in_full_and_tried_by_a_press(
     assert inside is not None
     texts = [each.text() for each in inside.findChildren(QLabel)]
     assert texts.count(NOT_ENOUGH) == 1
-    assert "Tried and of no help here: bump stops." in texts
+    assert "Tried, no help here: bump stops." in texts
     first.button.click()
     assert panel.session.document.typed("travel.droop") == "6 in"
     assert first.state.isVisible()

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from sim.findings import Verdict
 
-NOT_ENOUGH = "What helps but is not enough by itself:"
+NOT_ENOUGH = "Helps, but not enough by itself:"
 """Heading of the cures that do not get as far as was wanted."""
 
 
@@ -23,6 +23,7 @@ class CureLine:
 
     Attributes
     ----------
+    name : what it is called in a few words.
     says, price, rests : what to do; what else it does; what it comes near to, and what it rests on
         that was not read.
     works : whether it gets as far as was wanted.
@@ -31,6 +32,7 @@ class CureLine:
     text : the rig file with it.
     """
 
+    name: str
     says: str
     price: str
     rests: str

@@ -1,15 +1,16 @@
 """Finding what would cure the rig, and saying it in plain lines."""
 
 from collections.abc import Iterator, Sequence
-from math import degrees
 
 from sim.assessment import Assessment
 from sim.cures import Cure, Cures, find_cures
 from sim.cures.first_cure import keep_first
 from sim.progress import Progress
 from sim.rig import Rig
+from sim.ticket.felt_of import felt_of
 from viewer.session.cures.lines import CureLine, CureList, Row
 from viewer.session.cures.text import cured_text
+from viewer.words.cure_names import cure_title
 from viewer.words.cures import (
     ROOM_ONLY,
     UNKNOWN,
@@ -27,13 +28,14 @@ from viewer.words.cures import (
     travel_kept,
     useless_words,
 )
+from viewer.words.felt import felt_above
 from viewer.words.units import format_fraction
 
 NO_JOINT = "no joint"
 """What is left at a joint that is not there."""
 
 ORDER = (
-    "The order is that of a generic price in parts, hours and travel given up; `bindpoint cures` "
+    "The order goes by a generic price of parts, hours and travel given up. `bindpoint cures` "
     "takes your own."
 )
 
@@ -54,6 +56,7 @@ def list_cures(rig: Rig, text: str, tell: Progress, without: Sequence[str] = ())
 
 def _line(found: Cures, cure: Cure, text: str) -> CureLine:
     return CureLine(
+        cure_title(cure),
         " ".join(cure_says(cure)),
         cure_price(cure),
         " ".join(filter(None, (cure_near(cure), cure_rests(cure)))),
@@ -80,7 +83,7 @@ def _numbers(outcome: Assessment) -> Iterator[tuple[str, str]]:
         yield f"{joint} joint", _spoken(words)
     yield "slip to close", _spoken(left_words(outcome.closes_left))
     yield "slip to open", _spoken(left_words(outcome.opens_left))
-    yield "lead and lag", f"{degrees(outcome.uneven):.2f} deg"
+    yield "shake", felt_above(felt_of(outcome.rig))
     yield "length", format_fraction(outcome.length)
 
 
