@@ -138,11 +138,12 @@ class RecordingStage(Stage, Paper):
         self._note("lines", name=name, segments=segments, pen=pen, X_CP=X_CP)
 
     def words(
-        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None
-    ) -> None:
+        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None,
+        clear: float = 0.0,
+    ) -> None:  # fmt: skip
         """Note words in space."""
         self.things.setdefault(name, Thing()).texts = [(text, np.array(at))]
-        self._note("words", name=name, text=text, letters=letters, plate=plate)
+        self._note("words", name=name, text=text, letters=letters, plate=plate, clear=clear)
 
     def move(self, name: str, X_CP: Floats) -> None:
         """Note a new pose."""

@@ -278,7 +278,7 @@ def test_a_name_makes_way_for_a_verdict_and_comes_back(plotter) -> None:
     stage.words("verdict", "joint touches", np.zeros(3), Letters(14.0), framed)
     stage.words("name", "crossmember", np.zeros(3), Letters(14.0))
     stage.image()
-    name, verdict = stage.things["name"].words, stage.things["verdict"].words
+    name, verdict = stage.things["name"].words.actor, stage.things["verdict"].words.actor
     assert tuple(verdict.GetDisplayOffset()) == (0, 0)
     assert abs(name.GetDisplayOffset()[1]) > 10
     stage.show("verdict", False)

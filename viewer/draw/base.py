@@ -41,7 +41,7 @@ class Letters:
     size: float
     bold: bool = False
     colour: Colour = BLACK
-    align: Literal["left", "right"] = "left"
+    align: Literal["left", "right", "middle"] = "left"
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,9 @@ from vtkmodules.vtkCommonMath import vtkMatrix4x4
 from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkRenderer
 
 from geometry.mesh import Mesh
-from viewer.draw.base import Letters, Paint, Pen, Plate
+from viewer.draw.base import WHITE, Letters, Paint, Pen, Plate
 from viewer.draw.camera import LEFT, UP, VIEW_ANGLE, Camera, Floats, Region
-from viewer.draw.label_places import Label, places
+from viewer.draw.pyvista_labels import Leaders, Written, spread
 from viewer.draw.stage import Space
 from viewer.draw.vtk_parts import (
     actor_of,
@@ -41,10 +41,7 @@ class Thing:
 
     matrix: vtkMatrix4x4 = field(default_factory=vtkMatrix4x4)
     actors: list[tuple[pv.Actor, float, Any]] = field(default_factory=list)
-    words: vtkBillboardTextActor3D | None = None
-    words_at: Floats = field(default_factory=lambda: np.zeros(3))
-    words_box: Floats = field(default_factory=lambda: np.zeros((2, 2)))
-    weighty: bool = False
+    words: Written | None = None
     opacity: float = 1.0
     shown: bool = True
 
@@ -56,8 +53,13 @@ class Thing:
     def place_words(self) -> None:
         """Take the words along with the rest."""
         if self.words is not None:
-            place = self.matrix.MultiplyPoint([*self.words_at.tolist(), 1.0])
-            self.words.SetPosition(*place[:3])
+            place = self.matrix.MultiplyPoint([*self.words.at.tolist(), 1.0])
+            self.words.actor.SetPosition(*place[:3])
+
+    @property
+    def pose(self) -> Floats:
+        """Where everything is, (4, 4) in C."""
+        return np.array(self.matrix.GetData()).reshape(4, 4)
 
     def fade(self, opacity: float) -> None:
         """Make everything more or less dense."""
@@ -71,7 +73,7 @@ class Thing:
         for actor, _, _ in self.actors:
             actor.SetVisibility(shown)
         if self.words is not None:  # may be away for want of room: see `_spread_labels`
-            self.words.SetVisibility(shown)
+            self.words.actor.SetVisibility(shown)
 
 
 class Pane(Space):
@@ -102,6 +104,7 @@ class Pane(Space):
         self._light(renderer)
         self._top = self._over(1)
         self._light(self._top)
+        self._leaders = Leaders(self._top)
         self.things: dict[str, Thing] = {}
 
     @property
@@ -158,8 +161,9 @@ class Pane(Space):
         self._put_up(name, actor, 1.0, X_CP, on_top)
 
     def words(
-        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None
-    ) -> None:
+        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None,
+        clear: float = 0.0,
+    ) -> None:  # fmt: skip
         """Write words that face the eye."""
         kind, thing = lettering(letters, self._window, self.scale * self._unit), self.thing(name)
         if plate is not None:
@@ -170,16 +174,20 @@ class Pane(Space):
                 kind.SetFrameColor(*plate.frame)
                 kind.SetFrameWidth(max(1, round(2.0 * self.scale)))
             text = "\n".join(f" {row} " for row in text.splitlines())
-        if thing.words is None:
-            thing.words = vtkBillboardTextActor3D()
-            thing.words.PickableOff()
-            thing.words.SetVisibility(thing.shown)
-            self._words.AddActor(thing.words)
-        thing.words_box = text_box(kind, text, self._window.GetDPI())
-        thing.weighty = plate is not None and plate.frame is not None
-        thing.words.SetTextProperty(kind)
-        thing.words.SetInput(literal(text))
-        thing.words_at = np.array(at, dtype=np.float64)
+        box = text_box(kind, text, self._window.GetDPI())
+        words = thing.words
+        if words is None:
+            words = thing.words = Written(vtkBillboardTextActor3D(), np.zeros(3), box)
+            words.actor.PickableOff()
+            words.actor.SetVisibility(thing.shown)
+            self._words.AddActor(words.actor)
+        words.box, words.clear = box, clear
+        words.at = np.array(at, dtype=np.float64)
+        words.weighty = plate is not None and plate.frame is not None
+        words.ink = (plate and plate.frame) or letters.colour
+        words.paper = WHITE if plate is None else plate.colour
+        words.actor.SetTextProperty(kind)
+        words.actor.SetInput(literal(text))
         thing.place_words()
 
     def move(self, name: str, X_CP: Floats) -> None:
@@ -215,7 +223,7 @@ class Pane(Space):
             for actor, _, renderer in thing.actors:
                 renderer.RemoveActor(actor)
             if thing.words is not None:
-                self._words.RemoveActor(thing.words)
+                self._words.RemoveActor(thing.words.actor)
         self.things.pop(name, None)
 
     def aim(self, camera: Camera, perspective: bool = True) -> None:
@@ -249,6 +257,7 @@ class Pane(Space):
         """Take everything away."""
         for name in list(self.things):
             self.remove(name)
+        self._leaders.draw((), 1.0)
         for renderer in self._layers[1:]:
             self._window.RemoveRenderer(renderer)
             renderer.SetActiveCamera(None)
@@ -267,22 +276,15 @@ class Pane(Space):
 
     def _spread_labels(self) -> None:
         """Put words where none covers another and none is cut off."""
-        written = [(thing, thing.words) for thing in self.things.values() if thing.shown]
-        worded = [(thing, words) for thing, words in written if words is not None]
-        if not worded:
-            return
-        points = np.array([words.GetPosition() for _, words in worded])
-        seen = self._seen.project(points, self.part, self._perspective)
+        shown = (thing for thing in self.things.values() if thing.shown)
+        written = [(thing.words, thing.pose) for thing in shown if thing.words is not None]
         low, high = self.part.corners
-        anchors, size = seen - low, (round(high[0] - low[0]), round(high[1] - low[1]))
-        labels = [
-            Label(anchor, Region.between(*(anchor + thing.words_box)), thing.weighty)
-            for anchor, (thing, _) in zip(anchors, worded, strict=True)
-        ]
-        for move, (_, words) in zip(places(labels, size), worded, strict=True):
-            words.SetVisibility(move is not None)
-            if move is not None:
-                words.SetDisplayOffset(*map(round, move))
+
+        def project(points: Floats) -> Floats:
+            return self._seen.project(points, self.part, self._perspective) - low
+
+        lines = spread(written, project, self._seen.R_VC[0], high - low)
+        self._leaders.draw(lines, self.scale * self._unit)
 
     def _over(self, above: int) -> Any:
         """A layer over the things, seen by the same eye."""

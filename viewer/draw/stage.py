@@ -48,11 +48,14 @@ class Space(ABC):
 
     @abstractmethod
     def words(
-        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None
-    ) -> None:
+        self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None,
+        clear: float = 0.0,
+    ) -> None:  # fmt: skip
         """Write words that face the eye and that nothing hides, at a place (3,) of the frame P.
 
         A name has one text; a new one takes the place of the old one and stays where it was moved.
+        No words cover the ball of radius `clear` around the origin of P, which these speak of; a
+        line leads there where they stand off.
         """
 
     @abstractmethod

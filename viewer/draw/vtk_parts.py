@@ -116,6 +116,9 @@ def lettering(letters: Letters, window: Any, scale: float) -> vtkTextProperty:
     kind.SetVerticalJustificationToBottom()
     if letters.align == "right":
         kind.SetJustificationToRight()
+    if letters.align == "middle":
+        kind.SetJustificationToCentered()
+        kind.SetVerticalJustificationToCentered()
     return kind
 
 

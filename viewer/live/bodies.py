@@ -7,7 +7,7 @@ import numpy as np
 from viewer.draw.base import Pen
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
-from viewer.live.looks import EDGE, SMALL, Look
+from viewer.live.looks import EDGE, SIZE, Look
 from viewer.scene.figure import put_up
 from viewer.scene.mount import Frames
 from viewer.scene.part import Facts, Part, same_pieces
@@ -51,7 +51,7 @@ class Bodies:
             self._stage.remove(name)
             put_up(self._stage, name, part.meshes, part.mount.pose(frames), EDGE)
         if part.caption:
-            letters = look.letters(SMALL)
+            letters = look.letters(SIZE)
             self._stage.words(name, part.title, part.middle, letters, look.plate)
         if not alike:
             self._dress(part)

@@ -8,7 +8,7 @@ from sim.vehicle import Vehicle
 from viewer.draw.base import Colour, Paint, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
-from viewer.live.looks import Look
+from viewer.live.looks import SIZE, Look
 from viewer.scene.page import arrow
 
 GRID, ARROW, WORD = "level", "forward arrow", "forward word"
@@ -31,7 +31,7 @@ def lay_floor(stage: Stage, vehicle: Vehicle, look: Look) -> None:
     X = arrow_on_floor(vehicle)
     stage.solid(ARROW, _arrow(), Paint(look.ink, 0.0, glow=1.0), X)
     stage.words(
-        WORD, "FORWARD", np.array([-150.0, 75.0, 70.0]), look.letters(15.0, True), look.plate
+        WORD, "FORWARD", np.array([-150.0, 75.0, 70.0]), look.letters(SIZE, True), look.plate
     )
     stage.move(WORD, X)
 

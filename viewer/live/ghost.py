@@ -9,7 +9,7 @@ from sim.pose import pose_of
 from sim.vehicle import Pose
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
-from viewer.live.looks import GHOST, GHOST_EDGE, SMALL, Look
+from viewer.live.looks import GHOST, GHOST_EDGE, SIZE, Look
 from viewer.live.sight import Sight
 from viewer.scene.figure import put_up
 from viewer.scene.kept_parts import shaft_of
@@ -109,7 +109,7 @@ class Ghost:
             return
         if not self._captioned:
             self._captioned = True
-            letters, plate = self._look.letters(SMALL, True), self._look.edged(GHOST_EDGE.colour)
+            letters, plate = self._look.letters(SIZE, True), self._look.edged(GHOST_EDGE.colour)
             self._stage.words(CAPTION, SAYS, np.zeros(3), letters, plate)
         part, X = max(self._shown, key=lambda each: _size(each[0]))
         middle = _middle(part, X)

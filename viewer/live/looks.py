@@ -7,8 +7,8 @@ from sim.findings import Verdict
 from viewer.draw.base import BLACK, WHITE, Colour, Letters, Paint, Pen, Plate
 from viewer.draw.verdict_mark import ON_DARK, ON_LIGHT, rgb
 
-SIZE, SMALL = 17.0, 15.0
-"""Height of words, px."""
+SIZE = 16.0
+"""Height of words, px: one for all, so that none looks weightier than its frame makes it."""
 
 
 @dataclass(frozen=True)

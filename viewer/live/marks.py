@@ -34,6 +34,9 @@ from viewer.words.now import room_words
 RING = 0.032
 """Radius of the ring around a tight place, as a share of what is seen from edge to edge."""
 
+SPOKEN = 1.3
+"""Radii of that ring that words keep out of."""
+
 DASHES = 4
 """Dashes of the line of a gap where metal hides it."""
 
@@ -60,7 +63,8 @@ class JointMarks:
         self._measured_at = (0.0, 0.0)
         self._verdict: Verdict | None = None
         self._text = ""
-        self._near = False
+        self._near = self._said_near = False
+        self._now: PosedJoint | None = None
 
     @property
     def wants_bite(self) -> bool:
@@ -117,6 +121,8 @@ class JointMarks:
             # Close up the ring around the whole joint would only be in the way.
             self._stage.show(self._names["ring"], not near)
             self._say_spot()
+            if self._now is not None:
+                self._show(self._now)
         R, centre = camera.R_VC.T, self.frame.centre
         self._stage.move(self._names["words"], pose(R, centre))
         self._stage.move(self._names["ring"], pose(self.reach * R, centre))
@@ -160,7 +166,7 @@ class JointMarks:
         """Take every mark away."""
         for name in self._names.values():
             self._stage.remove(name)
-        self._verdict, self._text, self.gap = None, "", None
+        self._verdict, self._text, self.gap, self._now = None, "", None, None
 
     def _here(self, now: PosedJoint) -> Verdict:
         """Verdict at this very turn: marks stand for what is seen, not for the turns to come."""
@@ -171,10 +177,11 @@ class JointMarks:
 
     def _show(self, now: PosedJoint) -> None:
         """Show the ring and the words that stand for this turn, if others are there."""
+        self._now = now
         verdict, name = self._here(now), self._names["ring"]
         room = None if self.gap is None else self.gap.distance
         text = joint_caption(self.joint, now.bend, room_words(now), room)
-        if (verdict, text) == (self._verdict, self._text):
+        if (verdict, text, self._near) == (self._verdict, self._text, self._said_near):
             return
         if verdict != self._verdict:
             self._stage.remove(name)
@@ -182,10 +189,12 @@ class JointMarks:
             pens = Pen(self._look.paper, width + 2.4), Pen(colour, width)
             self._draw(name, _flat(ring(verdict)), pens, on_top=True)
             self._stage.show(name, not self._near)
-        self._verdict, self._text = verdict, text
+        self._verdict, self._text, self._said_near = verdict, text, self._near
         letters, plate = self._look.letters(SIZE, True), self._look.framed(verdict)
         at = np.array([0.0, 1.12 * self.reach, 0.0])
-        self._stage.words(self._names["words"], text, at, letters, plate)
+        # Close up the joint is all there is, and its words have no other place.
+        clear = 0.0 if self._near else 1.06 * self.reach
+        self._stage.words(self._names["words"], text, at, letters, plate, clear)
 
     def _draw(
         self, name: str, segments: Floats, pens: tuple[Pen, ...], X: Floats = STILL,
@@ -231,7 +240,7 @@ class JointMarks:
             return
         text = "\n".join(surface_pair(cross.hardware.names(self.gap), self.gap.surfaces))
         letters, plate = self._look.letters(SIZE), self._look.plate
-        self._stage.words(name, text, np.array([1.5, -1.9, 0.0]), letters, plate)
+        self._stage.words(name, text, np.array([1.5, -1.9, 0.0]), letters, plate, SPOKEN)
 
 
 _OF_A_GAP = ("gap", "gap behind", "patch", "bite", "spot", "spot behind", "spot words")

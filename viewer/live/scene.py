@@ -17,7 +17,7 @@ from viewer.live.closeup.closeup import LiveCloseUp
 from viewer.live.eye import panned, zoomed
 from viewer.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.live.ghost import Ghost
-from viewer.live.looks import LIGHT, SIZE, SMALL, Look
+from viewer.live.looks import LIGHT, SIZE, Look
 from viewer.live.marks import JointMarks
 from viewer.live.preview import notice, preview_parts
 from viewer.live.sight import ALONG, SLIP, TOWARD, Sight, points_of
@@ -320,7 +320,7 @@ class LiveScene:
         self.stage.remove(TO_COME)
         if text:
             plate = self.look.edged(self.look.ink)
-            letters = self.look.letters(SMALL, True)
+            letters = self.look.letters(SIZE, True)
             self.stage.words(TO_COME, text, np.zeros(3), letters, plate)
             self._move_words()
 

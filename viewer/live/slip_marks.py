@@ -5,6 +5,7 @@ clear, ringed where it is close, and hatched where it runs out. What is missing,
 in the bottom of the bore, is hatched red at its true place and length, and nothing hides it.
 """
 
+from dataclasses import replace
 from functools import cache
 from math import isinf
 
@@ -133,15 +134,15 @@ class SlipMarks:
             (OPENS, OPENS_WORDS, opens),
         ):
             self._stage.move(name, X @ _stretched(stretch))
-            middle = self._at(0.5 * (stretch[0] + stretch[1])) + far + 0.5 * AWAY * aside
+            middle = self._at(0.5 * (stretch[0] + stretch[1])) + far + 1.2 * AWAY * aside
             self._stage.move(words, pose(np.eye(3), middle))
             self._stage.show(words, near)
         middle = self.middle
         if middle is not None:
             round_it = max(0.75 * place.outside, 0.6 * abs(np.subtract(*self._telling)))
-            self._stage.move(RING, pose(round_it * R.T, middle))
+            for name in (RING, WORDS):
+                self._stage.move(name, pose(round_it * R.T, middle))
             self._stage.show(RING, not near)
-            self._stage.move(WORDS, pose(R.T, middle))
 
     # Inside
 
@@ -217,10 +218,11 @@ class SlipMarks:
         self._said = said
         look, verdict, origin = self._look, self._verdict, np.zeros(3)
         plate = look.edged(look.ink) if verdict is None else look.framed(verdict)
-        above = np.array([0.0, 0.5 * self._place.outside + 2.0 * AWAY, 0.0])
-        self._stage.words(WORDS, said[0], above, look.letters(SIZE, True), plate)
+        above, letters = np.array([0.0, 1.3, 0.0]), look.letters(SIZE, True)
+        self._stage.words(WORDS, said[0], above, letters, plate, clear=1.1)
+        letters = replace(look.letters(SIZE), align="middle")
         for name, text in ((CLOSES_WORDS, said[1]), (OPENS_WORDS, said[2])):
-            self._stage.words(name, text, origin, look.letters(SIZE), look.plate)
+            self._stage.words(name, text, origin, letters, look.plate)
 
 
 def _stretched(stretch: Stretch) -> Floats:
