@@ -281,7 +281,7 @@ class Pane(Space):
         low, high = self.part.corners
 
         def project(points: Floats) -> Floats:
-            return self._seen.project(points, self.part, self._perspective) - low
+            return np.asarray(self._seen.project(points, self.part, self._perspective) - low)
 
         lines = spread(written, project, self._seen.R_VC[0], high - low)
         self._leaders.draw(lines, self.scale * self._unit)
