@@ -27,7 +27,8 @@ class Bodies:
         self.parts: dict[str, Part] = {}
         self._opacity: dict[str, float] = {}
         self._fresh: set[str] = set()
-        self._chosen = ""
+        self.chosen = ""
+        """The part that is pointed out; "" for none."""
         self.through = ""
         """The part that is looked through."""
 
@@ -68,8 +69,8 @@ class Bodies:
                 self._stage.move(name, part.mount.pose(frames))
             except KeyError:  # of another kind of shaft
                 self._take_down(name)
-        if self._chosen in self.parts:
-            self._stage.move(CHOSEN, self.parts[self._chosen].mount.pose(frames))
+        if self.chosen in self.parts:
+            self._stage.move(CHOSEN, self.parts[self.chosen].mount.pose(frames))
 
     def facts(self, name: str) -> Facts | None:
         """What is known of a part; None for what is no part."""
@@ -99,7 +100,7 @@ class Bodies:
         """Point out one part by the colour of its edges; "" for none."""
         self._stage.remove(CHOSEN)
         part = self.parts.get(name)
-        self._chosen = name if part is not None else ""
+        self.chosen = name if part is not None else ""
         if part is not None:
             edges = np.concatenate([sharp_edges(mesh) for mesh, _ in part.meshes])
             self._stage.lines(CHOSEN, edges, Pen(look.accent, 3.0), part.mount.pose(frames))

@@ -20,7 +20,7 @@ from viewer.live.ghost import Ghost
 from viewer.live.looks import LIGHT, SIZE, Look
 from viewer.live.marks import JointMarks
 from viewer.live.preview import notice, preview_parts
-from viewer.live.sight import ALONG, SLIP, TOWARD, Sight, points_of
+from viewer.live.sight import ALONG, FRONT, REAR, SLIP, TOWARD, Sight, points_of
 from viewer.live.slip_marks import SlipMarks
 from viewer.scene.joint_bodies import joint_frame
 from viewer.scene.kept_parts import parts_of
@@ -295,7 +295,7 @@ class LiveScene:
         """Put the arrow forward where it is seen, and look through what lies before all else."""
         at = self.sight.arrow_at
         X = arrow_on_floor(self.vehicle) if at is None else at
-        end_on = self.sight.view == ALONG  # an arrow says nothing then
+        end_on = self.sight.view in (ALONG, FRONT, REAR)  # an arrow says nothing then
         for name, seen in ((ARROW, not end_on), (WORD, not end_on and self.sight.on is None)):
             self.stage.move(name, X)
             self.stage.show(name, seen)

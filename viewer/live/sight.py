@@ -15,11 +15,20 @@ from viewer.scene.joint_bodies import JointFrame
 from viewer.scene.mount import SHAFT, Frames
 from viewer.scene.part import Part
 
-WHOLE, SIDE, BELOW, ALONG, SLIP = "whole", "side", "below", "along", "slip"
+WHOLE, ALONG, SLIP = "whole", "along", "slip"
+
+PLAIN = SIDE, RIGHT, FRONT, REAR, ABOVE, BELOW = (
+    *("side", "right", "front", "rear", "above", "below"),
+)
+"""Straight views of the whole, in the order of their keys."""
 
 TITLES = {
     WHOLE: "Whole shaft",
     SIDE: "From the left",
+    RIGHT: "From the right",
+    FRONT: "From the front",
+    REAR: "From the rear",
+    ABOVE: "From above",
     BELOW: "From below",
     ALONG: "Along the shaft",
     "output": "Output joint",
@@ -28,7 +37,11 @@ TITLES = {
     SLIP: "Slip",
 }
 
-TOWARD = {WHOLE: np.array([0.28, 1.0, 0.30]), SIDE: LEFT, BELOW: -UP, ALONG: -FORWARD}
+TOWARD = {
+    WHOLE: np.array([0.28, 1.0, 0.30]),
+    **{SIDE: LEFT, RIGHT: -LEFT, FRONT: FORWARD, REAR: -FORWARD, ABOVE: UP, BELOW: -UP},
+    ALONG: -FORWARD,
+}
 """Directions toward the eye of the views of the whole; along the shaft it is the shaft's own."""
 
 SHOWN = ("joints", "shaft", "vehicle")
@@ -52,7 +65,7 @@ PINION = "pinion shaft yoke"
 
 def views(vehicle: Vehicle) -> tuple[str, ...]:
     """Every view there is, in the order of the number keys."""
-    return (WHOLE, *vehicle.joints, SLIP, SIDE, BELOW, ALONG)
+    return (WHOLE, *vehicle.joints, SLIP, ALONG, *PLAIN)
 
 
 class Sight:
@@ -81,10 +94,11 @@ class Sight:
         """Look from one of the views of the whole at points (n, 3) mm in C."""
         self._begin(view)
         toward = line.shaft_axis_C if view == ALONG else TOWARD[view]
-        if view == SIDE:
+        if view in (SIDE, RIGHT):
             self.arrow_at = beneath(points)
             points = np.concatenate([points, self.arrow_at[:3, 3] + ARROW_SIZE])
-        up = LEFT if view == BELOW else UP  # so that forward is to the left, as from the left
+        # Forward is to the left in plans too, as from the left.
+        up = {BELOW: LEFT, ABOVE: -LEFT}.get(view, UP)
         around = AROUND if view == ALONG else 0.06
         self.camera = framing(points, toward, up, region, around, self.perspective)
 
@@ -122,7 +136,7 @@ class Sight:
 
     def _begin(self, view: str) -> None:
         self.view, self.on, self.arrow_at = view, None, None
-        self.perspective = view not in (SIDE, BELOW, ALONG)
+        self.perspective = view not in (*PLAIN, ALONG)
         self.through = view == ALONG
 
     def orbit(self, right: float, up: float) -> None:

@@ -12,7 +12,7 @@ from tests.viewer.live.test_live_scene import NAMES, settled
 from tests.viewer.recording_stage import RecordingStage
 from viewer.live.floor import ARROW, ARROW_SIZE, WORD
 from viewer.live.scene import LiveScene
-from viewer.live.sight import ALONG, BELOW, SIDE, WHOLE
+from viewer.live.sight import ABOVE, ALONG, BELOW, FRONT, REAR, RIGHT, SIDE, WHOLE
 
 
 @pytest.fixture
@@ -48,6 +48,28 @@ def test_from_below_is_a_plan_with_forward_to_the_left_and_the_left_side_on_top(
     assert stage.camera.toward[2] < 0.0
 
 
+@pytest.mark.parametrize(
+    ("view", "right", "up"),
+    [
+        (SIDE, [-1, 0, 0], [0, 0, 1]),
+        (RIGHT, [1, 0, 0], [0, 0, 1]),
+        (FRONT, [0, 1, 0], [0, 0, 1]),
+        (REAR, [0, -1, 0], [0, 0, 1]),
+        (ABOVE, [-1, 0, 0], [0, -1, 0]),
+        (BELOW, [-1, 0, 0], [0, 1, 0]),
+    ],
+)
+def test_plain_views_are_straight(looking, view: str, right: list[int], up: list[int]) -> None:
+    """As one stands there: x forward, y to the left, z up [ISO8855]; plans have forward left."""
+    _, _, stage = looking("long-legged-trail-wagon", view)
+    assert not stage.perspective
+    for way, sign in ((right, (1, 0)), (up, (0, 1))):
+        moved = np.diff(seen(stage, [0, 0, 0], 100.0 * np.array(way)), axis=0)[0]
+        scale = np.linalg.norm(moved)
+        assert scale > 1.0
+        np.testing.assert_allclose(moved / scale, sign, rtol=0.0, atol=1e-9)
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_along_the_shaft_its_two_joints_are_one_behind_the_other_also_when_it_moves(
     looking, name: str
@@ -81,7 +103,7 @@ def test_along_the_shaft_the_housing_before_it_is_looked_through_as_long_as_one_
 
 
 @pytest.mark.parametrize("name", [*NAMES, "goat-path-buggy"])
-@pytest.mark.parametrize("view", [SIDE, BELOW])
+@pytest.mark.parametrize("view", [SIDE, RIGHT, ABOVE, BELOW])
 def test_the_arrow_forward_is_seen_whole_with_its_word(looking, name: str, view: str) -> None:
     _, _, stage = looking(name, view)
     arrow, word = stage.things[ARROW], stage.things[WORD]

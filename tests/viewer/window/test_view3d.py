@@ -7,13 +7,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from PyQt6.QtCore import QPoint, QPointF, Qt
-from PyQt6.QtGui import QWheelEvent
+from PyQt6.QtGui import QContextMenuEvent, QWheelEvent
 from PyQt6.QtWidgets import QApplication, QWidget
 
 from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.session.conftest import RIGS
 from viewer.draw.stage import Picked
-from viewer.live.sight import TITLES, views
+from viewer.live.sight import PLAIN, TITLES, views
 from viewer.session.text.document import Document
 from viewer.window.view.bar import FAINT, HIDDEN, SEEN
 from viewer.window.view.gl import Drawing
@@ -129,8 +129,8 @@ def test_keys_do_what_the_mouse_does(view, qtbot, key, changed) -> None:
 
 
 def test_number_keys_choose_the_views_and_the_bar_shows_which(view, qtbot) -> None:
-    there = views(view.scene.vehicle)
-    assert list(view.bar.buttons) == list(there)
+    there = [each for each in views(view.scene.vehicle) if each not in PLAIN]
+    assert list(view.bar.buttons) == there
     for number, name in enumerate(there):
         qtbot.keyClick(view.drawing.widget, Qt.Key(Qt.Key.Key_1 + number))
         on = [each for each, button in view.bar.buttons.items() if button.isChecked()]
@@ -193,6 +193,84 @@ def test_parts_are_hidden_and_seen_again_from_the_menu(view) -> None:
     assert "housing" in stage_of(view).seen()
     titles = [menu.title() for menu in view.bar.menu.findChildren(type(view.bar.menu))]
     assert "Pinion yoke" in titles
+
+
+def right_click(view, qtbot, name):
+    """Click with the right button where a part is seen; the words of the menu and what they do."""
+    widget = view.drawing.widget
+    stage_of(view).under = Picked(name, np.zeros(3)) if name else None
+    qtbot.mouseClick(widget, Qt.MouseButton.RightButton, pos=middle(view))
+    assert view.menu.isVisible()
+    acts = {action.text().partition("\t")[0].replace("&", ""): action for action in menu_of(view)}
+    view.menu.close()
+    return acts
+
+
+def menu_of(view):
+    return [action for action in view.menu.actions() if not action.isSeparator()]
+
+
+def test_a_right_click_hides_makes_glass_and_brings_back(view, qtbot) -> None:
+    right_click(view, qtbot, "tube")["Hide it"].trigger()
+    assert "tube" not in stage_of(view).seen()
+    right_click(view, qtbot, "housing")["Make it glass"].trigger()
+    assert 0.0 < stage_of(view).things["housing"].opacity < 0.5
+    assert "Hide it" not in right_click(view, qtbot, "")
+    right_click(view, qtbot, "")["Bring all back"].trigger()
+    assert {"tube", "housing"} <= set(stage_of(view).seen())
+    assert stage_of(view).things["housing"].opacity == 1.0
+    right_click(view, qtbot, "pinion yoke")["What it is"].trigger()
+    assert view.card.title.text() == "Pinion yoke: strap yoke"
+
+
+def test_a_right_drag_opens_no_menu(view, qtbot) -> None:
+    widget, start = view.drawing.widget, middle(view)
+    qtbot.mousePress(widget, Qt.MouseButton.RightButton, pos=start)
+    qtbot.mouseMove(widget, start + QPoint(30, 0))
+    qtbot.mouseRelease(widget, Qt.MouseButton.RightButton, pos=start + QPoint(30, 0))
+    assert not hasattr(view, "menu")
+
+
+def test_keys_go_from_part_to_part_and_hide_them(view, qtbot) -> None:
+    widget = view.drawing.widget
+    names = [part.name for part, _ in view.scene.bodies.listed()]
+    for name in (*names, names[0]):
+        qtbot.keyClick(widget, Qt.Key.Key_N)
+        assert view.scene.bodies.chosen == name
+        assert view.card.isVisible()
+    qtbot.keyClick(widget, Qt.Key.Key_N, Qt.KeyboardModifier.ShiftModifier)
+    last = names[-1]
+    assert view.scene.bodies.chosen == last
+    qtbot.keyClick(widget, Qt.Key.Key_G)
+    assert 0.0 < stage_of(view).things[last].opacity < 0.5
+    qtbot.keyClick(widget, Qt.Key.Key_H)
+    assert last not in stage_of(view).seen()
+    qtbot.keyClick(widget, Qt.Key.Key_A)
+    assert last in stage_of(view).seen()
+
+
+def test_the_menu_key_offers_the_part_that_is_meant(view, qtbot) -> None:
+    widget = view.drawing.widget
+    qtbot.keyClick(widget, Qt.Key.Key_N)
+    title = view.card.title.text().partition(":")[0]
+    event = QContextMenuEvent(QContextMenuEvent.Reason.Keyboard, middle(view))
+    QApplication.sendEvent(widget, event)
+    assert view.menu.isVisible()
+    assert title in [action.text() for action in view.menu.actions()]
+    view.menu.close()
+
+
+def test_home_goes_back_to_the_whole_and_the_bar_has_six_straight_views(view, qtbot) -> None:
+    offered = [action.text() for action in view.bar.plain.menu().actions()]
+    assert [text.partition("\t")[0] for text in offered] == [TITLES[each] for each in PLAIN]
+    for action, plain in zip(view.bar.plain.menu().actions(), PLAIN, strict=True):
+        action.trigger()
+        assert view.scene.sight.view == plain
+        assert view.bar.plain.text() == TITLES[plain]
+        assert view.bar.plain.isChecked()
+    qtbot.keyClick(view.drawing.widget, Qt.Key.Key_Home)
+    assert view.scene.sight.view == "whole"
+    assert not view.bar.plain.isChecked()
 
 
 def test_another_rig_brings_its_own_parts_and_views(view, qtbot, worker) -> None:

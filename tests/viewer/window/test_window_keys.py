@@ -14,6 +14,7 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import Scripted as ScriptedWorker
 from tests.viewer.window.keys import press
 from tests.viewer.window.whole import CONTROL, SHIFT, wanting
+from viewer.live.sight import PLAIN, WHOLE
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.main.window import MainWindow
@@ -116,6 +117,44 @@ def test_keys_to_the_panels(make: Callable[..., MainWindow], key: str, panel: st
     assert focus is not None
     assert focus is place or place.isAncestorOf(focus)
     assert place.isVisible()
+
+
+def test_keys_of_the_straight_views_and_back(make: Callable[..., MainWindow]) -> None:
+    window = make()
+    for number in range(1, 1 + len(PLAIN)):
+        press(window, Qt.Key(Qt.Key.Key_0 + number), CONTROL)
+    press(window, Qt.Key.Key_Home, CONTROL)
+    assert window.panels.view.looked == [*PLAIN, WHOLE]  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("key", ["F3", "F5", "F9"])
+def test_shift_folds_what_the_key_goes_to(make: Callable[..., MainWindow], key: str) -> None:
+    window = make()
+    window.resize(1600, 1000)
+    panel = {"F3": "motion", "F5": "rig", "F9": "state"}[key]
+    place = getattr(window.panels, panel)
+    press(window, Qt.Key[f"Key_{key}"])
+    assert place.isVisible()
+    press(window, Qt.Key[f"Key_{key}"], SHIFT)
+    assert not place.isVisible()
+    kept = window.arrangement()
+    assert True in kept.folded.values()
+    press(window, Qt.Key[f"Key_{key}"])
+    assert place.isVisible()
+    window.arrange(kept)
+    assert not place.isVisible()
+
+
+def test_the_picture_alone_and_back(make: Callable[..., MainWindow]) -> None:
+    window = make()
+    window.resize(1600, 1000)
+    press(window, Qt.Key.Key_F6, SHIFT)
+    assert not window.panels.state.isVisible()
+    assert not window.panels.rig.isVisible()
+    assert window.alone.isChecked()
+    press(window, Qt.Key.Key_F6, SHIFT)
+    assert window.panels.state.isVisible()
+    assert not window.alone.isChecked()
 
 
 def test_one_press_asks_what_would_cure_it(

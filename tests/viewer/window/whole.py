@@ -31,7 +31,11 @@ class StubView(QWidget):
         super().__init__()
         self.session = session
         self.was_shut = 0
+        self.looked: list[str] = []
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def look_at(self, view: str) -> None:
+        self.looked.append(view)
 
     def shut(self) -> None:
         self.was_shut += 1

@@ -45,7 +45,11 @@ VIEW_KEYS = (
     ("Left, Right, Up, Down", "Turn the view"),
     ("Shift with these", "Move the view"),
     ("+ and -", "Come nearer, go farther"),
-    ("1 to 9", "Choose a view"),
+    ("1 to 6", "Choose a view of the bar"),
+    ("Home", "Back to the whole shaft"),
+    ("N, Shift+N", "Go to the next part, or back, and tell what it is"),
+    ("H, G, A", "Hide this part, make it glass, bring all back"),
+    ("Right click, Menu key", "What can be done with a part, and with the picture"),
     ("Drag, left button", "Turn the view"),
     ("Drag, middle or right button", "Move the view"),
     ("Wheel", "Come nearer, go farther"),
@@ -157,8 +161,9 @@ def _groups(window: QWidget) -> Iterable[tuple[str, list[tuple[str, str]]]]:
     """Menus of the menu bar with their actions; then actions with a key that are in none."""
     told: set[int] = set()
     for menu in _menus(window):
-        pairs = [_pair(action) for action in menu.actions() if _counts(action)]
-        told |= {id(action) for action in menu.actions()}
+        entries = list(_entries(menu))
+        pairs = [_pair(action) for action in entries if _counts(action)]
+        told |= {id(action) for action in entries}
         if pairs and menu.title():
             yield _plain(menu.title()), pairs
     loose = [
@@ -174,6 +179,15 @@ def _menus(window: QWidget) -> list[QMenu]:
     bar = window.menuBar() if isinstance(window, QMainWindow) else None
     found = [] if bar is None else [action.menu() for action in bar.actions()]
     return [menu for menu in found if menu is not None]
+
+
+def _entries(menu: QMenu) -> Iterable[QAction]:
+    """What a menu offers, and what has a key in the menus that it opens."""
+    for action in menu.actions():
+        yield action
+        inner = action.menu()
+        if inner is not None:
+            yield from (each for each in _entries(inner) if not each.shortcut().isEmpty())
 
 
 def _counts(action: QAction) -> bool:

@@ -21,6 +21,14 @@ class Shuts(Protocol):
         """Let go of it; the panel shows nothing afterwards."""
 
 
+@runtime_checkable
+class Looks(Protocol):
+    """A panel with an eye."""
+
+    def look_at(self, view: str) -> None:
+        """Look from one of `viewer.live.sight.TITLES`."""
+
+
 @dataclass(frozen=True)
 class Panels(Generic[P]):
     """One of each for every panel: what makes it, or the panel itself."""

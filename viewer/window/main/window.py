@@ -13,6 +13,7 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
+from viewer.live.sight import PLAIN, TITLES, WHOLE
 from viewer.session.kept.window_state import WindowState
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
@@ -23,7 +24,7 @@ from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import column, entry, once, ticked
 from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
-from viewer.window.main.panels import Maker, Panels, Shuts
+from viewer.window.main.panels import Looks, Maker, Panels, Shuts
 from viewer.window.main.pump import Pump
 from viewer.window.main.rooms import CHARTS, SHEETS, SIDE, Rooms
 from viewer.window.state.panel import StatePanel
@@ -136,6 +137,12 @@ class MainWindow(QMainWindow):
         ):
             entry(see, f"Go to the {place}", partial(self._go, panel), key)
         see.addSeparator()
+        look = _menu(see.addMenu("&Look"))
+        entry(look, "&Whole shaft", partial(self._look, WHOLE), "Ctrl+Home")
+        for number, (view, letter) in enumerate(zip(PLAIN, "lrfeab", strict=True), start=1):
+            title = _marked(TITLES[view], letter)
+            entry(look, title, partial(self._look, view), f"Ctrl+{number}")
+        see.addSeparator()
         self.folds = {
             name: ticked(see, words, partial(self._fold, name), key)
             for name, words, key in (
@@ -162,6 +169,10 @@ class MainWindow(QMainWindow):
     def _go(self, panel: QWidget) -> None:
         self.rooms.bring(panel)
         panel.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _look(self, view: str) -> None:
+        if isinstance(self.panels.view, Looks):
+            self.panels.view.look_at(view)
 
     def _fold(self, name: str, away: bool) -> None:
         self.rooms.fold({name: away})
@@ -258,6 +269,12 @@ def _customer_view(session: Session, window: QWidget) -> QWidget:
     from viewer.window.customer.view import CustomerView
 
     return CustomerView(session, window)
+
+
+def _marked(title: str, letter: str) -> str:
+    """A title with the letter for Alt marked in its last word."""
+    head, _, last = title.rpartition(" ")
+    return f"{head} {last.replace(letter, f'&{letter}', 1)}"
 
 
 def _menu(menu: QMenu | None) -> QMenu:

@@ -5,11 +5,13 @@ from PyQt6.QtGui import QAction, QActionGroup, QResizeEvent
 from PyQt6.QtWidgets import QMenu, QToolButton, QWidget
 
 from viewer.live.scene import LiveScene
-from viewer.live.sight import TITLES, views
-from viewer.window.kit.pieces import row
+from viewer.live.sight import PLAIN, TITLES, views
+from viewer.window.kit.pieces import entry, row
 
 SEEN, FAINT, HIDDEN = "Seen", "See-through", "Hidden"
 """How dense a part is, in words."""
+
+PLAIN_TIP = "Look straight from one side (Ctrl+1 to Ctrl+6)."
 
 DENSITY = {SEEN: 1.0, FAINT: 0.25, HIDDEN: 0.0}
 
@@ -19,7 +21,8 @@ class ViewBar(QWidget):
 
     Attributes
     ----------
-    buttons : by view. folded : the one button in their place. parts, turning : the others.
+    buttons : by view. plain : opens the straight views. folded : the one button in the place of
+        both. parts, turning : the others.
 
     Signals
     -------
@@ -38,13 +41,17 @@ class ViewBar(QWidget):
         self.folded = self._button("", "View", tip)
         self.view_menu = _opening(self.folded)
         self.folded.hide()
+        self.plain = _lasting(self._button("From ...", "Straight views", PLAIN_TIP))
+        menu = _opening(self.plain)
+        for view in PLAIN:
+            self._offer(menu, view)
         tip = "Choose which parts are seen, seen through or hidden."
         self.parts = self._button("Parts", "Parts that are seen", tip)
         self.menu = _opening(self.parts)
         tip = "Turn the eye with the shaft, so that the same ear stays in view."
         self.turning = _lasting(self._button("Turn along", "Turn along with the shaft", tip))
         self.turning.toggled.connect(self._on_turning)
-        self._row = row(self.folded, None, self.turning, self.parts, on=self, gap=2)
+        self._row = row(self.folded, self.plain, None, self.turning, self.parts, on=self, gap=2)
         self._row.setContentsMargins(4, 2, 4, 2)
         self.rebuild()
 
@@ -57,8 +64,8 @@ class ViewBar(QWidget):
 
     def rebuild(self) -> None:
         """Ask the scene anew what there is."""
-        there = views(self._scene.vehicle)
-        if tuple(self.buttons) != there:
+        there = [view for view in views(self._scene.vehicle) if view not in PLAIN]
+        if list(self.buttons) != there:
             for button in self.buttons.values():
                 self._row.removeWidget(button)
                 button.deleteLater()
@@ -70,18 +77,24 @@ class ViewBar(QWidget):
                 button.clicked.connect(lambda _=False, name=view: self.chosen.emit(name))
                 self._row.insertWidget(number, button)
                 self.buttons[view] = button
-                entry = self.view_menu.addAction(title)
-                if entry is not None:
-                    entry.triggered.connect(button.click)
+            for view in (*there, *PLAIN):
+                self._offer(self.view_menu, view)
             self._fold()
         self._fill_menu()
         self.refresh()
+
+    def _offer(self, menu: QMenu, view: str) -> None:
+        """Put a view into a menu, with its key if it has one everywhere in the window."""
+        key = f"\tCtrl+{PLAIN.index(view) + 1}" if view in PLAIN else ""
+        entry(menu, f"{TITLES[view]}{key}", lambda: self.chosen.emit(view))
 
     def refresh(self) -> None:
         """Mark the view that is on."""
         sight = self._scene.sight
         for view, button in self.buttons.items():
             button.setChecked(view == (sight.on or sight.view))
+        self.plain.setChecked(sight.view in PLAIN)
+        self.plain.setText(TITLES[sight.view] if sight.view in PLAIN else "From ...")
         self.folded.setText(TITLES.get(sight.on or sight.view, "Looking freely"))
         self.turning.setEnabled(sight.on is not None)
 
@@ -97,12 +110,13 @@ class ViewBar(QWidget):
         self._fold()
 
     def _fold(self) -> None:
-        there = (*self.buttons.values(), self.turning, self.parts)
+        views = (*self.buttons.values(), self.plain)
+        there = (*views, self.turning, self.parts)
         edges, gap = self._row.contentsMargins(), self._row.spacing()
         need = sum(each.sizeHint().width() + gap for each in there) + edges.left() + edges.right()
         is_tight = need > self.width()
         self.folded.setVisible(is_tight)
-        for button in self.buttons.values():
+        for button in views:
             button.setVisible(not is_tight)
 
     def _on_turning(self, on: bool) -> None:

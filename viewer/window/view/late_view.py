@@ -64,6 +64,11 @@ class LateView(QWidget):
             self._started = True
             self._timer.start()
 
+    def look_at(self, view: str) -> None:
+        """Look from one of `viewer.live.sight.TITLES`, as soon as there is something to see."""
+        if self.view is not None:
+            self.view.look_at(view)
+
     def shut(self) -> None:
         """Let go of OpenGL."""
         self._timer.stop()

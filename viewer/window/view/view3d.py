@@ -5,8 +5,8 @@ from math import radians
 from typing import cast
 
 import numpy as np
-from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
-from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
+from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPoint, QPointF, Qt, QTimer, pyqtSignal
+from PyQt6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QWidget
 
 from viewer.draw.base import Image
@@ -17,10 +17,11 @@ from viewer.session.charts.travel_map import Layer
 from viewer.session.session import Session
 from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import column, once
-from viewer.window.view.bar import ViewBar
+from viewer.window.view.bar import FAINT, HIDDEN, ViewBar
 from viewer.window.view.facts_card import FactsCard
 from viewer.window.view.gl import Drawing, Factory, gl_drawing
 from viewer.window.view.look import look_for
+from viewer.window.view.part_menu import PartMenu
 from viewer.words.now import now_says
 
 TURN = radians(0.4)
@@ -42,13 +43,17 @@ FILLING = 250
 """ms between drawings while parts come in; a drawing after each would be most of the wait."""
 
 
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+
+
 class View3D(Follower):
     """The shaft in 3D.
 
     Left button turns the view, middle or right moves it, the wheel goes nearer, a click tells what
-    is under it; in the close-up the wheel goes nearer there, and a click looks at its joint. Arrow
-    keys turn, with Shift they move; + and - go nearer and farther; number keys choose a view; Esc
-    puts the card away.
+    is under it, a right click what can be done with it; in the close-up the wheel goes nearer
+    there, and a click looks at its joint. Arrow keys turn, with Shift they move; + and - go nearer
+    and farther; number keys choose a view, Home the whole; N goes from part to part, H hides one, G
+    makes it glass, A brings all back; Esc puts the card away.
 
     Signals
     -------
@@ -265,6 +270,11 @@ class View3D(Follower):
             return self._on_key(event)
         return super().eventFilter(watched, event)
 
+    def contextMenuEvent(self, event: QContextMenuEvent | None) -> None:
+        """Offer the part that is meant; the mouse opens it when it is let go, after no drag."""
+        if event is not None and event.reason() == QContextMenuEvent.Reason.Keyboard:
+            self._offer(self.scene.bodies.chosen, self._widget.rect().center())
+
     def _on_mouse(self, event: QMouseEvent) -> None:
         place = event.position()
         if event.type() == QEvent.Type.MouseButtonPress:
@@ -282,13 +292,15 @@ class View3D(Follower):
             still = abs(aside.x()) + abs(aside.y()) <= STILL
             if still and event.button() == Qt.MouseButton.LeftButton:
                 self._click(place)
+            elif still and event.button() == Qt.MouseButton.RightButton:
+                self._offer("" if self._in_closeup else self._under(place), place.toPoint())
 
     def _click(self, place: QPointF) -> None:
         joint = self.scene.closeup.joint
         if not self._in_closeup:
-            self._pick(place)
+            self._choose(self._under(place))
         elif joint is not None:
-            self.look_at(joint)
+            self._on_view(joint)
 
     def _drag(self, right: float, down: float) -> None:
         if self._button == Qt.MouseButton.LeftButton:
@@ -323,7 +335,7 @@ class View3D(Follower):
         key = event.key()
         if key in turns:
             right, up = turns[Qt.Key(key)]
-            if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            if event.modifiers() & SHIFT:
                 self.scene.pan(0.05 * right, 0.05 * up)
             else:
                 self.scene.orbit(STEP * right, STEP * up)
@@ -334,13 +346,15 @@ class View3D(Follower):
             self.scene.zoom(1.0 / NOTCH)
         elif key == Qt.Key.Key_Escape and not self.card.isHidden():
             self._choose("")
+        elif key == Qt.Key.Key_Home:
+            self.look_at(WHOLE)
         elif Qt.Key.Key_1 <= key <= Qt.Key.Key_9:
-            there = views(self.scene.vehicle)
+            there = list(self.bar.buttons)
             number = key - Qt.Key.Key_1
             if number >= len(there):
                 return False
             self._on_view(there[number])
-        else:
+        elif not self._on_part_key(key, bool(event.modifiers() & SHIFT)):
             return False
         self.redraw()
         return True
@@ -364,12 +378,37 @@ class View3D(Follower):
     def _is_in_closeup(self, place: QPointF) -> bool:
         return self.scene.closeup.region.holds(Region.around(self._on_stage(place), 0.0))
 
-    def _pick(self, place: QPointF) -> None:
-        if self.drawing is None:
-            return
-        found = self.drawing.stage.pick(*self._on_stage(place))
-        facts = None if found is None else self.scene.bodies.facts(found.name)
-        self._choose("" if found is None or facts is None else found.name)
+    def _under(self, place: QPointF) -> str:
+        """Name of the part under a place of the widget; "" where there is none."""
+        found = None if self.drawing is None else self.drawing.stage.pick(*self._on_stage(place))
+        return "" if found is None or self.scene.bodies.facts(found.name) is None else found.name
+
+    def _offer(self, name: str, place: QPoint) -> None:
+        """Open the menu over a part, or over none."""
+        part = self.scene.bodies.parts.get(name)
+        whole, title = ("", "") if part is None else (part.whole, part.title)
+        title = title[:1].upper() + title[1:]
+        self.menu = PartMenu(
+            self.bar, whole, title, lambda: self._choose(name), self.actions(), self
+        )
+        self.menu.aboutToHide.connect(self.menu.deleteLater)
+        self.menu.popup(self._widget.mapToGlobal(place))
+
+    def _on_part_key(self, key: int, back: bool) -> bool:
+        """Go from part to part, hide the one that is meant, make it glass, bring all back."""
+        bodies = self.scene.bodies
+        if key == Qt.Key.Key_A:
+            self.bar.show_everything()
+        elif key == Qt.Key.Key_N:
+            names = [part.name for part, _ in bodies.listed()]
+            at = names.index(bodies.chosen) if bodies.chosen in names else -1 + back
+            self._choose(names[(at + (-1 if back else 1)) % len(names)] if names else "")
+        elif key in (Qt.Key.Key_H, Qt.Key.Key_G) and bodies.chosen:
+            how = HIDDEN if key == Qt.Key.Key_H else FAINT
+            self.bar.set_part(bodies.parts[bodies.chosen].whole, how)
+        else:
+            return False
+        return True
 
     def _choose(self, name: str) -> None:
         """Show which part is meant and tell about it; "" for none."""
