@@ -12,17 +12,16 @@ from sim.findings import ORDER, Verdict
 from viewer.draw.base import Image
 from viewer.draw.rows import broken
 from viewer.words.verdicts import CAUTION
-from viewer.written.clip import (
-    FRAME_TIME,
+from viewer.written.caption import (
     PAPER,
-    WIDEST,
     Caption,
-    ClipStoppedError,
+    Side,
     captioned,
     ink_of,
     save_captioned,
-    save_clip,
+    side_by_side,
 )
+from viewer.written.clip import FRAME_TIME, WIDEST, ClipStoppedError, save_clip
 from viewer.written.files import FileError
 
 
@@ -31,9 +30,11 @@ def caption(
     says: str = "The pinion joint binds.",
     whole: Verdict = "touches",
     whole_word: str = "WHOLE",
+    names: tuple[str, ...] = ("",),
 ) -> Caption:
     title = "Wagon, rear shaft \N{BULLET} 25 Nov 2026"
-    return Caption(title, verdict, "WORD", whole, whole_word, says, CAUTION)
+    sides = tuple(Side(verdict, "WORD", whole, whole_word, says, name) for name in names)
+    return Caption(title, sides, ("Measured: all.", "Assumed: nothing."), CAUTION)
 
 
 def frame(shade: int, width: int = 400, height: int = 250) -> Image:
@@ -91,6 +92,38 @@ def test_every_word_is_written_and_none_beyond_the_edge() -> None:
         band = np.asarray(captioned(frame(0), caption(says=text)))[250:]
         assert (band[:, -3:] == PAPER).all()
         assert (band[-3:] == PAPER).all()
+
+
+def test_two_pictures_stand_side_by_side_each_over_its_own_words() -> None:
+    left, right = frame(10), frame(200, height=240)
+    both = side_by_side(left, right)
+    np.testing.assert_array_equal(both[:, :400], left)
+    np.testing.assert_array_equal(both[:240, -400:], right)
+    assert (both[240:, -400:] == PAPER).all()
+    said = Caption(
+        "Wagon",
+        (
+            Side("touches", "TOUCHES", "touches", "TOUCHES", "It binds.", "As it is"),
+            Side("clear", "CLEAR", "clear", "CLEAR", "It does not.", "With the cure"),
+        ),
+        (),
+        CAUTION,
+    )
+    band = np.asarray(captioned(both, said))[250:]
+    for verdict, own, others in (
+        ("touches", band[:, :400], band[:, 400:]),
+        ("clear", band[:, 400:], band[:, :400]),
+    ):
+        assert (own == ink_of(verdict)).all(axis=-1).sum() > 60
+        assert not (others == ink_of(verdict)).all(axis=-1).any()
+    swapped = Caption(said.title, said.sides[::-1], said.notes, said.caution)
+    assert captioned(both, swapped).size == captioned(both, said).size
+
+
+def test_what_was_measured_and_assumed_is_written() -> None:
+    with_notes = captioned(frame(0), caption())
+    without = captioned(frame(0), Caption("Wagon", caption().sides, (), CAUTION))
+    assert with_notes.height > without.height
 
 
 def test_letters_of_many_languages_are_known() -> None:

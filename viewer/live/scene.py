@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 import numpy as np
+from psygnal import Signal
 
 from sim.check import Check
 from sim.derive import derive
@@ -40,7 +41,18 @@ class LiveScene:
 
     The owner calls `answered`, `posed` and `measured` when the session says so, does `work` while
     there is some, and then lets the stage draw.
+
+    Attributes
+    ----------
+    leads : whether the eye goes along with what moves here; not where it is that of another scene.
+    has_ghost : whether the version put aside is seen as a thin shape.
+
+    Signals
+    -------
+    aimed : it is looked at from elsewhere.
     """
+
+    aimed = Signal()
 
     def __init__(self, stage: Stage, session: Session, look: Look = LIGHT) -> None:
         self.stage, self._session, self.look = stage, session, look
@@ -55,6 +67,7 @@ class LiveScene:
         self._building: Iterator[Part] | None = None
         self._bites: list[Joint] = []
         self._framed = self._lost = False
+        self.leads = self.has_ghost = True
         stage.backdrop(look.sky, look.floor)
         self.closeup = LiveCloseUp(stage, session, look)
         self.answered()
@@ -108,7 +121,7 @@ class LiveScene:
         self._move_words()
         self._pose_ghost()
         self._show_closeup()
-        if self.sight.follow(before, self.frames):
+        if self.leads and self.sight.follow(before, self.frames):
             self._aim()
 
     def measured(self) -> None:
@@ -137,7 +150,7 @@ class LiveScene:
     def compared(self) -> None:
         """Another version was put aside, or none."""
         other = self._session.other
-        self._ghost.show(None if other is None else other.check)
+        self._ghost.show(None if other is None or not self.has_ghost else other.check)
 
     # Work between events
 
@@ -198,6 +211,16 @@ class LiveScene:
             self.sight.look(view, points, self.line, self.stage.region)
         self._suit_view()
         self._aim()
+
+    def see_with(self, other: "LiveScene") -> None:
+        """Look with the eye of another scene from now on, which leads it."""
+        self.sight, self.leads = other.sight, False
+        self.aim_again()
+
+    def aim_again(self) -> None:
+        """Look as the eye says, which was moved elsewhere."""
+        self._suit_view()
+        self._turn_eye()
 
     def orbit(self, right: float, up: float) -> None:
         """Go round what is looked at, rad."""
@@ -306,7 +329,7 @@ class LiveScene:
         """Everything is built: the first time, look at the whole of it."""
         if not self._framed:
             self._framed = self._session.check is not None
-            if self.sight.view:  # unless the user has gone elsewhere meanwhile
+            if self.sight.view and self.leads:  # unless the user has gone elsewhere meanwhile
                 self.look_at(self.sight.view)
         self._pose_marks()
         self.measured()
@@ -348,6 +371,10 @@ class LiveScene:
             self.slip.face(self.sight)
 
     def _aim(self) -> None:
+        self._turn_eye()
+        self.aimed.emit()
+
+    def _turn_eye(self) -> None:
         self.stage.aim(self.sight.camera, self.sight.perspective)
         for marks in self.marks.values():
             marks.face(self.sight)

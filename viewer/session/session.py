@@ -155,7 +155,7 @@ class Session:
         now = self.now
         if now is not None and what in now.joints:
             self.turn_to_tightest(self.strip_joint)
-            self._measure(self.strip_joint)  # so that the eye knows at once where to look from
+            self.measure(self.strip_joint)  # so that the eye knows at once where to look from
         self.choose(what, finding)
 
     @property
@@ -215,10 +215,22 @@ class Session:
         self.put_aside(other.name)
         self.document.replace(other.text, "back to the version put aside")
 
+    def compare_with(self, version: Version | None) -> None:
+        """Compare with another version, or with none any more."""
+        self.other = version
+        self.compared.emit()
+
     def drop_other(self) -> None:
         """Compare no more."""
-        self.other = None
-        self.compared.emit()
+        self.compare_with(None)
+
+    def measure(self, joint: Joint) -> None:
+        """Find the gap of a joint in this pose at once."""
+        if joint in self._to_measure and self.now is not None:
+            self._to_measure.remove(joint)
+            if self.now.joints[joint].bend <= TOL.bend_limit:
+                self.gaps[joint] = self.now.joints[joint].gap
+            self.measured.emit()
 
     @property
     def has_work(self) -> bool:
@@ -243,22 +255,12 @@ class Session:
             self.map = travel_map(check, now.at.roll, *size)
             self.mapped.emit()
         elif self._to_measure:
-            self._measure(self._to_measure[0])
-            self.measured.emit()
+            self.measure(self._to_measure[0])
         elif "strip gaps" in self._due:
             if self._strip is None or not self._strip.run():
                 self._due.discard("strip gaps")
             self.measured.emit()
         return self.has_work
-
-    def _measure(self, joint: Joint) -> None:
-        """Find the gap of a joint in this pose, if it is not known."""
-        if self.now is None or joint not in self._to_measure:
-            return
-        self._to_measure.remove(joint)
-        posed = self.now.joints[joint]
-        if posed.bend <= TOL.bend_limit:
-            self.gaps[joint] = posed.gap
 
     def ask_again(self) -> None:
         """Compute the answer to the rig as it stands, after it was stopped or failed."""
@@ -333,7 +335,7 @@ class Session:
 
     def _on_played(self) -> None:
         if self.motion.stands and self.finding is not None:
-            self._measure(self.strip_joint)
+            self.measure(self.strip_joint)
             self.choose(self.chosen, self.finding)  # the eye goes round to where it is seen best
         if not self.motion.playing and self.map is not None and self.map.travel.size < HEIGHTS:
             self._due |= {"map"}

@@ -1,9 +1,9 @@
 """Words for what the sliders move: values that can be typed back, and names for the ends."""
 
-from math import tau
+from math import degrees, tau
 
 from sim.vehicle import TravelRegion
-from viewer.words.poses import travel_words
+from viewer.words.poses import LEVEL, travel_words
 from viewer.words.units import format_angle, format_fraction, format_spoken
 
 TITLES = {
@@ -55,6 +55,32 @@ SHORT_ENDS = {
     "spin": ("0", "360"),
 }
 """What the two ends are called where there is little room."""
+
+
+def plain_text(axis: str, value: float) -> str:
+    """A value (mm, rad) to be read from a few steps away: "8.0 deg, right wheel up"."""
+    text = axis_text(axis, value)
+    if axis == "spin":
+        return f"{degrees(value) % 360.0:.0f} deg"
+    for short, long in _IN_FULL.items():
+        text = text.replace(short, long)
+    return MIDDLES[axis] if axis != "travel" and abs(value) < LEVEL else text
+
+
+_IN_FULL = {
+    " left up": ", left wheel up",
+    " right up": ", right wheel up",
+    " nose": ", nose",
+}
+
+
+def ends_named(axis: str, low: float, high: float) -> tuple[str, str]:
+    """What the two ends of an axis (mm, rad) are called for somebody who never moved one."""
+    if axis == "travel":
+        return f"droop {format_fraction(-low)}", f"bump {format_fraction(high)}"
+    if axis == "spin":
+        return "0", "once round"
+    return SHORT_ENDS[axis] if axis == "roll" else ("nose down", "nose up")
 
 
 def end_words(axis: str, box: TravelRegion) -> tuple[str, str]:

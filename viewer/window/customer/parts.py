@@ -1,13 +1,14 @@
-"""Parts of the customer view: large marks and sliders, and the strip that shows where it binds."""
+"""Parts of the customer view: large marks and sliders, the strip that shows where it binds."""
 
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from math import ceil, floor
-from typing import Protocol
+from typing import Any, Protocol
 
 import numpy as np
+from psygnal import SignalInstance
 from PyQt6.QtCore import QRectF, Qt
-from PyQt6.QtGui import QBrush, QColor, QImage, QPainter, QPaintEvent, QPen
+from PyQt6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPen
 from PyQt6.QtWidgets import QSlider, QWidget
 
 from sim.findings import Verdict
@@ -16,11 +17,18 @@ from viewer.draw.base import Image
 from viewer.session.session import Session
 from viewer.window.kit.theme import Colours, colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
+from viewer.words.axes import FINE
 from viewer.words.poses import pose_words
 
 
 class Showing(Protocol):
     """What shows the shaft: a widget that also can do this."""
+
+    aimed: SignalInstance
+    """Tells that the eye is elsewhere."""
+
+    bar: QWidget
+    """What chooses the way to look."""
 
     def snapshot(self) -> Image:
         """What is seen, (height, width, 3)."""
@@ -28,11 +36,23 @@ class Showing(Protocol):
     def finely(self) -> Iterator[Image | None]:
         """The same as smooth as can be, after some steps of None."""
 
+    def fill(self) -> None:
+        """Do everything that is due at once."""
+
+    def look_at(self, view: str) -> None:
+        """Look from one of the views there are, or at a joint."""
+
+    def see_with(self, other: Any) -> None:
+        """Look with the eye of another."""
+
+    def see_again(self) -> None:
+        """Look from where the eye has gone."""
+
     def shut(self) -> None:
         """Let go of what it draws with."""
 
 
-ViewMaker = Callable[[Session, QWidget], QWidget]
+ViewMaker = Callable[[Session, QWidget], Any]
 """Makes a widget that is `Showing`."""
 
 
@@ -40,7 +60,9 @@ def real_view(session: Session, parent: QWidget) -> QWidget:
     """The view of the program; needs OpenGL."""
     from viewer.window.view.view3d import View3D
 
-    return View3D(session, parent)
+    view = View3D(session, parent)
+    view.scene.has_ghost = False  # another version has a picture of its own here
+    return view
 
 
 class Mark(VerdictMark):
@@ -99,21 +121,27 @@ _PATTERNS: dict[Verdict | None, Qt.BrushStyle] = {
 
 
 class Zones(QWidget):
-    """A strip beside the slider of the axle: where in the travel it is clear, close or touching."""
+    """A strip under the slider of the axle: where in the travel it is clear, close or touching.
 
-    def __init__(self, session: Session, slider: BigSlider, parent: QWidget | None = None) -> None:
+    With two versions side by side there are two, that of the left one above.
+    """
+
+    def __init__(self, slider: BigSlider, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._session = session
         self._slider = slider
-        self.setFixedWidth(round(1.5 * em(slider)))
+        self._sessions: tuple[Session, ...] = ()
         self.setAccessibleName("Where in the travel it binds")
-        self.setToolTip(
-            "Where in the travel it is clear, close or touching, roll and wrap as they are now."
-        )
+        self.setToolTip("Where in the travel it is clear, close or touching.")
+
+    def show_of(self, *sessions: Session) -> None:
+        """Show the strips of these, the first above."""
+        self._sessions = sessions
+        self.setFixedHeight(round(0.9 * em(self._slider) * max(1, len(sessions))))
+        self.update()
 
     def says(self) -> str:
         """For which roll and wrap the strip holds: "level, no wrap"."""
-        at = self._session.motion.at
+        at = self._sessions[-1].motion.at
         parts = pose_words(Pose(0.0, at.roll, at.wrap)).split(", ")[1:]
         if not any("crossed" in part for part in parts):
             parts.insert(0, "level")
@@ -121,78 +149,46 @@ class Zones(QWidget):
             parts.append("no wrap")
         return ", ".join(parts)
 
-    def zones(self) -> list[tuple[float, float, Verdict | None]]:
-        """Stretches of the travel from the bottom up: mm from, mm to, verdict (None out of reach).
-
-        They are those of the wrap and the roll that the axle has now.
-        """
-        now_map = self._session.map
-        if now_map is None or len(now_map.travel) < 2:
-            return []
-        row = int(np.argmin(np.abs(now_map.wrap - self._session.motion.at.wrap)))
-        room = now_map.room["worst"][row]
-        verdicts = [now_map.verdict("worst", float(each)) for each in room]
-        cuts = [0, *(i for i in range(1, len(room)) if verdicts[i] != verdicts[i - 1]), len(room)]
-        edges = np.concatenate(
-            [
-                now_map.travel[:1],
-                0.5 * (now_map.travel[1:] + now_map.travel[:-1]),
-                now_map.travel[-1:],
-            ]
-        )
-        return [
-            (float(edges[low]), float(edges[high]), verdicts[low]) for low, high in pairwise(cuts)
-        ]
-
     def paintEvent(self, _: QPaintEvent | None) -> None:
         """Paint the stretches and a line at ride height."""
         look = colours(self)
         painter = QPainter(self)
-        low, high = self._session.motion.bounds("travel")
-        for start, end, verdict in self.zones():
-            top, bottom = self._y(end, low, high), self._y(start, low, high)
-            place = QRectF(0.0, floor(top), self.width(), ceil(bottom) - floor(top))
-            colour = QColor(look.grid if verdict is None else look.verdicts[verdict])
-            painter.fillRect(place, colour)
-            if verdict in _PATTERNS:
-                painter.fillRect(place, QBrush(QColor(look.paper), _PATTERNS[verdict]))
-        ride = self._y(0.0, low, high)
+        count = max(1, len(self._sessions))
+        for number, session in enumerate(self._sessions):
+            top, high = number * self.height() / count, self.height() / count
+            low = top + high - (2.0 if number + 1 < count else 0.0)
+            for start, end, verdict in zones_of(session):
+                left, right = floor(self.across(start)), ceil(self.across(end))
+                place = QRectF(left, top, right - left, low - top)
+                colour = QColor(look.grid if verdict is None else look.verdicts[verdict])
+                painter.fillRect(place, colour)
+                if verdict in _PATTERNS:
+                    painter.fillRect(place, QBrush(QColor(look.paper), _PATTERNS[verdict]))
+        ride = round(self.across(0.0))
         painter.setPen(QPen(QColor(look.paper), max(2.0, 0.2 * em(self))))
-        painter.drawLine(0, round(ride), self.width(), round(ride))
+        painter.drawLine(ride, 0, ride, self.height())
         painter.end()
 
-    def _y(self, travel: float, low: float, high: float) -> float:
-        """Where the middle of the slider's handle is at an axle height, px from the top."""
-        grip = float(self._slider.grip)
+    def across(self, travel: float) -> float:
+        """Where the middle of the slider's handle is at an axle height (mm), px from the left."""
+        fine, slider = FINE["travel"], self._slider
+        low, high = fine * slider.minimum(), fine * slider.maximum()
         share = (travel - low) / (high - low) if high > low else 0.5
-        return 0.5 * grip + (1.0 - share) * (self.height() - grip)
+        return 0.5 * slider.grip + share * (self.width() - slider.grip)
 
 
-class Still(QWidget):
-    """The frame last taken, over a view that rests: it is seen whatever becomes of the view."""
+def zones_of(session: Session) -> list[tuple[float, float, Verdict | None]]:
+    """Stretches of the travel from the bottom up: mm from, mm to, verdict (None out of reach).
 
-    def __init__(self, view: QWidget, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._view = view
-        self._image: QImage | None = None
-        self.hide()
-
-    def show_frame(self, frame: Image) -> None:
-        """Show a frame, (height, width, 3), as wide as the view and at its lower edge."""
-        high, wide = frame.shape[:2]
-        rows = np.ascontiguousarray(frame).tobytes()
-        self._image = QImage(rows, wide, high, 3 * wide, QImage.Format.Format_RGB888).copy()
-        place = self._view.geometry()
-        place.setTop(place.bottom() + 1 - min(place.height(), round(place.width() * high / wide)))
-        self.setGeometry(place)
-        self.show()
-        self.raise_()
-        self.update()
-
-    def paintEvent(self, _: QPaintEvent | None) -> None:
-        """Paint the frame."""
-        if self._image is not None:
-            painter = QPainter(self)
-            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-            painter.drawImage(self.rect(), self._image)
-            painter.end()
+    They are those of the wrap and the roll that the axle has now.
+    """
+    now_map = session.map
+    if now_map is None or len(now_map.travel) < 2:
+        return []
+    row = int(np.argmin(np.abs(now_map.wrap - session.motion.at.wrap)))
+    room = now_map.room["worst"][row]
+    verdicts = [now_map.verdict("worst", float(each)) for each in room]
+    cuts = [0, *(i for i in range(1, len(room)) if verdicts[i] != verdicts[i - 1]), len(room)]
+    inner = 0.5 * (now_map.travel[1:] + now_map.travel[:-1])
+    edges = np.concatenate([now_map.travel[:1], inner, now_map.travel[-1:]])
+    return [(float(edges[low]), float(edges[high]), verdicts[low]) for low, high in pairwise(cuts)]

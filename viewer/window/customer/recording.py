@@ -21,7 +21,8 @@ from viewer.session.moving.drives import Drive
 from viewer.session.session import Session
 from viewer.window.kit.pieces import every, once
 from viewer.words.drives import gap_line
-from viewer.written.clip import FRAME_TIME, Caption, ClipStoppedError
+from viewer.written.caption import Caption
+from viewer.written.clip import FRAME_TIME, ClipStoppedError
 
 
 class Shot(NamedTuple):

@@ -1,41 +1,54 @@
 """One plain screen to show a customer what his shaft does: look, move, see, take a picture home.
 
-Nothing of the rig can be changed here, and the pose is as before when it is left.
+It opens on the joint that is tightest, where it is worst. A cure that is tried here is kept only if
+that is asked for; else rig and pose are as before when it is left.
 """
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
-from math import degrees, radians
+from functools import partial
 from pathlib import Path
 from time import perf_counter
 
 from PyQt6.QtCore import Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
-from PyQt6.QtWidgets import QLabel, QMainWindow, QWidget
+from PyQt6.QtWidgets import QMainWindow, QWidget
 
-from sim.findings import Verdict
+from sim.vehicle import RIDE, Joint, Pose
 from viewer.draw.base import Image
+from viewer.session.beside import Beside
 from viewer.session.session import Session
 from viewer.session.text.file_names import beside
-from viewer.session.told.state_words import OLD, is_old
+from viewer.window.customer.controls import Moves
 from viewer.window.customer.face import CustomerFace
-from viewer.window.customer.parts import Mark, Showing, Still, ViewMaker, real_view
-from viewer.window.customer.recording import Frame, Recording, Shot, Write, shots_of
+from viewer.window.customer.parts import ViewMaker, real_view
+from viewer.window.customer.recording import Frame, Recording, Shot, Write, settled, shots_of
+from viewer.window.customer.still import Still
 from viewer.window.files.places import place_to_save
-from viewer.window.kit.asker import Asker, Dialogs
-from viewer.window.kit.pieces import unheard
-from viewer.window.kit.theme import colours
+from viewer.window.kit.asker import Answer, Asker, Dialogs
+from viewer.window.kit.follower import Links
+from viewer.window.kit.pieces import every, unheard
+from viewer.window.main.pump import Pump
+from viewer.words.assumed import assumed_words
+from viewer.words.measured import measured_words, parts_words
 from viewer.words.now import now_told, now_word
-from viewer.words.poses import pose_words, travel_words
-from viewer.words.verdicts import CAUTION, check_word, headline
-from viewer.written.clip import Caption, save_captioned, save_clip
+from viewer.words.poses import pose_words
+from viewer.words.verdicts import CAUTION, check_word
+from viewer.written.caption import Caption, Side, save_captioned
+from viewer.written.clip import save_clip
 from viewer.written.outputs import CLIP, PICTURE
 
 SLOW = 0.05
 """s. A frame that takes longer is drawn without the help of graphics hardware."""
 
-NOTCH = 1.5875
-"""mm of axle height a step of its slider: 1/16 in."""
+EVERY, LONGEST = 33, 0.2
+"""ms between two steps of a drive of the version put aside, and s that one of them is at most."""
+
+NOTHING_ASSUMED = "Assumed: nothing that this rests on."
+
+AS_IS, CURED = "As it is", "With the cure"
+BEFORE, NOW = "Before", "Now"
+"""Names of two versions: with a cure, and with whatever else was changed."""
 
 
 class CustomerView(CustomerFace):
@@ -55,13 +68,20 @@ class CustomerView(CustomerFace):
         make_view: ViewMaker = real_view,
         asker: Asker | None = None,
     ) -> None:
+        self._before = session.motion.at, session.motion.spin, session.strip_joint
+        self._playing = session.motion.drive
+        session.motion.stop()
+        _go_to_worst(session)
         super().__init__(session, parent, make_view)
         self.setWindowModality(Qt.WindowModality.ApplicationModal)
         self._ask = asker or Dialogs(self)
-        motion = session.motion
-        self._before = motion.at, motion.spin
-        self._drive = motion.drive.name if motion.drive is not None else session.drives[0].name
-        motion.stop()
+        self._other_before = session.other
+        self._tried = 0
+        """Cures that were tried here, each of which one undo takes back."""
+        self.twins: Beside | None = None
+        self._pump: Pump | None = None
+        self._twin_links = Links()
+        self._since = 0.0
         self.recording: Recording | None = None
         self._left = False
         # What this screen covers need not be drawn.
@@ -69,26 +89,46 @@ class CustomerView(CustomerFace):
         if self._covered is not None:
             self._covered.setUpdatesEnabled(False)
         self.setWindowTitle(f"{session.document.rig.name} - Bindpoint")
-        self.still = Still(self.view, self)
-        self.film.setCurrentIndex(self.film.findData(self._drive))
+        self.still = Still(self.pictures, self)
+        self._clock = every(self, self._let_time_go, EVERY)
         self._connect()
         # A shortcut, since the view keeps the keys it is given.
         QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self._on_escape)
-        self.height_slider.setFocus()
+        self.controls["travel"].slider.setFocus()
+        self._look_at_tightest()
 
     def _connect(self) -> None:
         self.picture.clicked.connect(self._save_picture)
         self.clip.clicked.connect(self._save_clip)
         self.stop.clicked.connect(self.stop_recording)
         self.leave.clicked.connect(self.close)
-        self.height_slider.valueChanged.connect(self._on_height)
-        self.turn_slider.valueChanged.connect(self._on_turn)
+        self.ride.clicked.connect(self._go_home)
+        self.show_me.clicked.connect(self._on_show_me)
+        self.cures.clicked.connect(self._on_cures)
+        self.beside.toggled.connect(self._on_beside)
+        self.keep.clicked.connect(self._keep_cure)
+        self.undo.clicked.connect(self._leave_as_it_was)
+        self.offers.wanted.connect(self._try_cure)
         session = self.session
         self.follow(
             (session.posed, self.refresh),
             (session.answered, self.refresh),
+            (session.compared, self.refresh),
             (session.mapped, self._on_mapped),
+            (session.motion.played, self._show_drive),
         )
+
+    def _look_at_tightest(self) -> None:
+        """Begin with everything that is built already, close to where it is tightest."""
+        session, check = self.session, self.session.check
+        view = self.pictures.view
+        if check is None or not check.findings:
+            return
+        joint = _joint_of(session)
+        view.fill()
+        if joint is not None:
+            session.measure(joint)
+            view.look_at(joint)
 
     # Showing the session
 
@@ -102,100 +142,275 @@ class CustomerView(CustomerFace):
         """Whether a clip is being made, which can be stopped."""
         return self.recording is not None and self.recording.is_clip
 
+    @property
+    def moves(self) -> Moves:
+        """What the controls move."""
+        return self.session.motion if self.twins is None else self.twins
+
+    @property
+    def stage(self) -> Session:
+        """Whose drives are played: those of the version put aside where both are seen."""
+        return self.session if self.twins is None else self.twins.before
+
+    @property
+    def sides(self) -> tuple[tuple[str, Session], ...]:
+        """What is seen, from the left, each with its name."""
+        if self.twins is None:
+            return (("", self.session),)
+        names = self._names()
+        return (names[0], self.twins.before), (names[1], self.session)
+
+    def _names(self) -> tuple[str, str]:
+        found = self.session.cures.answer
+        tried = None if found is None else found.tried(self.session.document.text)
+        return (BEFORE, NOW) if tried is None else (AS_IS, CURED)
+
     def refresh(self) -> None:
         """Show the pose and what holds in it."""
         session = self.session
-        for slider in (self.height_slider, self.turn_slider):
-            slider.dress(colours(self))
-        now, check, old = session.now, session.check, is_old(session)
-        if now is None or check is None:
-            self._tell(self.mark, self.word, None, "")
-            self.says.setText("Computing ...")
-        else:
-            lead = f"{OLD}. " if old else ""
-            self._tell(self.mark, self.word, now.verdict, now_word(now))
-            self.says.setText(f"{lead}{now_told(now)}")
-            said = f"Over the whole travel: {check_word(check).lower()}. {headline(check)}"
-            self._tell(self.whole_mark, self.whole, check.verdict, f"{lead}{said}")
+        self.pictures.refresh()
         fresh = session.answers.state == "fresh"
-        self.note.setText("" if fresh else "This is not the newest answer: wait for it.")
         self.note.setVisible(not fresh)
-        self._show_motion()
-        self._enable(fresh and now is not None and now.reached)
+        apart = None if self.twins is None else self.twins.apart
+        if apart is not None:
+            one, two = self._names()
+            self.apart.setText(
+                f"Not in one position, since they do not go as far: {one.lower()} at {apart[0]}, "
+                f"{two.lower()} at {apart[1]}."
+            )
+        self.apart.setVisible(apart is not None)
+        for control in self.controls.values():
+            control.refresh()
+        self._show_zones()
+        self._show_choices()
+        self._show_drive()
+        sound = fresh and all(each.now is not None and each.now.reached for _, each in self.sides)
+        self._enable(sound)
 
-    def _show_motion(self) -> None:
-        motion = self.session.motion
-        low, high = motion.bounds("travel")
-        with unheard(self.height_slider, self.turn_slider):
-            self.height_slider.setRange(round(low / NOTCH), round(high / NOTCH))
-            self.height_slider.setValue(round(motion.at.travel / NOTCH))
-            if round(degrees(motion.spin)) != self.turn_slider.value() % 360:
-                self.turn_slider.setValue(round(degrees(motion.spin)))
-        self.height_words.setText(travel_words(motion.at.travel))
-        self.up.setText(travel_words(high))
-        self.down.setText(travel_words(low))
-        self.turn_words.setText(f"{degrees(motion.spin):.0f} deg")
-        self.zones.update()
-        self.zones_words.setText(f"colours: {self.zones.says()}")
+    def _show_zones(self) -> None:
+        zones = self.controls["travel"].zones
+        if zones is None:
+            return
+        zones.show_of(*(each for _, each in self.sides))
+        both = "" if self.twins is None else "upper: before; lower: after; "
+        self.zones_words.setText(f"colors: {both}{zones.says()}")
+        self.zones_words.setToolTip(zones.toolTip())
 
-    def _tell(self, mark: Mark, label: QLabel, verdict: Verdict | None, text: str) -> None:
-        old, look = is_old(self.session), colours(self)
-        mark.show_verdict(verdict, old)
-        label.setText(text)
-        if verdict is not None and label is self.word:
-            label.setStyleSheet(f"color: {look.quiet if old else look.verdicts[verdict]}")
+    def _show_choices(self) -> None:
+        """Offer what can be done next, and list what can be filmed."""
+        session, check = self.session, self.session.check
+        offers = self.stack.currentWidget() is self.offers
+        self.cures.setText("Bac&k to the controls" if offers else "What would c&ure it?")
+        wanted = check is not None and check.verdict != "clear"
+        self.cures.setVisible(offers or wanted or bool(self._tried))
+        self.beside.setVisible(session.other is not None)
+        for each in (self.keep, self.undo):
+            each.setVisible(bool(self._tried))
+        drives = self.stage.drives
+        if [drive.name for drive in drives] != self._films():
+            playing = None if self._playing is None else self._playing.name
+            with unheard(self.film):
+                self.film.clear()
+                for drive in drives:
+                    self.film.addItem(f"{drive.name[:1].upper()}{drive.name[1:]}", drive.name)
+                    tip = Qt.ItemDataRole.ToolTipRole
+                    self.film.setItemData(self.film.count() - 1, drive.says, tip)
+                self.film.setCurrentIndex(max(0, self.film.findData(playing)))
+
+    def _films(self) -> list[str]:
+        return [str(self.film.itemData(row)) for row in range(self.film.count())]
+
+    def _show_drive(self) -> None:
+        """Say what the large button does now, and what the drive said."""
+        motion = self.stage.motion
+        text = "Push o&n" if motion.stands else "&Stop" if motion.playing else "&Show me"
+        self.show_me.setText(text)
+        self.told.setText(motion.said)
+        self.told.setVisible(bool(motion.said))
+        self.show_me.setEnabled(bool(self.stage.binds) and not self.is_busy)
+        if self.twins is not None and motion.playing and not self._clock.isActive():
+            self._since = perf_counter()
+            self._clock.start()
 
     def _enable(self, sound: bool) -> None:
         free = not self.is_busy
         for each in (self.picture, self.clip):
             each.setEnabled(free and sound)
-        for slider in (self.height_slider, self.turn_slider, self.film):
-            slider.setEnabled(free)
+        for control in self.controls.values():
+            control.setEnabled(free)
+        others = (self.film, self.ride, self.cures, self.beside, self.keep, self.undo, self.offers)
+        for widget in others:
+            widget.setEnabled(free)
         self.progress.setVisible(self.makes_clip)
         self.stop.setVisible(self.makes_clip)
 
     def _on_mapped(self) -> None:
-        self.zones.update()
+        self._show_zones()
 
-    def _on_height(self, notches: int) -> None:
-        low, high = self.session.motion.bounds("travel")
-        ends = {self.height_slider.minimum(): low, self.height_slider.maximum(): high, 0: 0.0}
-        self.session.motion.go(travel=ends.get(notches, notches * NOTCH))
+    def _go_home(self) -> None:
+        self.moves.go_home()
 
-    def _on_turn(self, turned: int) -> None:
-        self.session.motion.go(spin=radians(turned))
+    # Show me
+
+    def _on_show_me(self) -> None:
+        """Play the drive to the bind, stop it, or push it on from where it stopped."""
+        motion = self.stage.motion
+        if motion.stands:
+            motion.push_on()
+        elif motion.playing:
+            motion.stop()
+        else:
+            self.stage.show_me()
+
+    def _let_time_go(self) -> None:
+        """Let a drive of the version put aside go on; the window does that for its own."""
+        motion, now = self.stage.motion, perf_counter()
+        if self.twins is None or not motion.playing:
+            self._clock.stop()
+            return
+        motion.advance(min(now - self._since, LONGEST))
+        self._since = now
+
+    # Cures, before and after
+
+    def _on_cures(self) -> None:
+        there = self.stack.currentWidget() is self.offers
+        self.stack.setCurrentIndex(0 if there else 1)
+        self._show_choices()
+
+    def _try_cure(self, place: int) -> None:
+        """Put a cure into the rig, and show it beside the rig as it is."""
+        session = self.session
+        spin, at = session.motion.spin, self._at
+        if session.other is None:
+            session.put_aside("before the cure")
+        session.try_cure(place)
+        self._tried += 1
+        if self.twins is None:
+            self.show_both(at, spin)
+        else:
+            self.twins.go(travel=at.travel, roll=at.roll, wrap=at.wrap, spin=spin)
+            self.pictures.name(self._names())
+        self.refresh()
+
+    @property
+    def _at(self) -> Pose:
+        """Where the controls are."""
+        return Pose(*(self.moves.value(axis) for axis in ("travel", "roll", "wrap")))
+
+    def _on_beside(self, on: bool) -> None:
+        if on:
+            self.show_both(self._at, self.session.motion.spin)
+        else:
+            self._show_one()
+        self.refresh()
+
+    def show_both(self, at: Pose | None = None, spin: float = 0.0) -> None:
+        """Show the version put aside beside the rig as it stands, if there is one, in a pose."""
+        session = self.session
+        if session.other is None or self.twins is not None:
+            return
+        if at is None:
+            at, spin = session.motion.at, session.motion.spin
+        session.motion.stop()
+        self.twins = twins = Beside(session, session.other, at, spin)
+        twins.before.show_strip_of(session.strip_joint)
+        self._pump = Pump(twins.before, self)
+        before = twins.before
+        self._twin_links = Links(
+            (before.posed, self.refresh),
+            (before.mapped, self._on_mapped),
+            (before.motion.played, self._show_drive),
+        )
+        for control in self.controls.values():
+            control.move_with(twins)
+        self.pictures.put_beside(before, self._names())
+        self.pictures.keep_room()
+        with unheard(self.beside):
+            self.beside.setChecked(True)
+
+    def _show_one(self) -> None:
+        """Show the rig as it stands alone."""
+        if self.twins is None or self._pump is None:
+            return
+        self._twin_links.let_go()
+        self._clock.stop()
+        self._pump.stop()
+        self.pictures.take_away()
+        self.twins.close()
+        self.twins, self._pump = None, None
+        for control in self.controls.values():
+            control.move_with(self.session.motion)
+        with unheard(self.beside):
+            self.beside.setChecked(False)
+
+    def _keep_cure(self) -> None:
+        self._tried = 0
+        self.refresh()
+
+    def _leave_as_it_was(self) -> None:
+        """Take every cure back that was tried here."""
+        self._show_one()
+        for _ in range(self._tried):
+            self.session.document.undo()
+        self._tried = 0
+        self.session.compare_with(self._other_before)
+        self.refresh()
 
     # Pictures and clips
 
     def caption(self) -> Caption:
         """Words under a picture of this pose. Raises RuntimeError while nothing is known."""
-        now, check = self.session.now, self.session.check
-        if now is None or check is None:
-            raise RuntimeError("no picture: nothing is known of this pose yet")
-        today = date.today()
-        title = f"{self.session.document.rig.name} \N{BULLET} {today:%d %b %Y}"
-        whole = check.verdict, check_word(check)
-        return Caption(title, now.verdict, now_word(now), *whole, now_told(now), CAUTION)
+        session = self.session
+        title = f"{session.document.rig.name} \N{BULLET} {date.today():%d %b %Y}"
+        sides = tuple(_side(name, each) for name, each in self.sides)
+        return Caption(title, sides, tuple(self._notes()), CAUTION)
+
+    def _notes(self) -> Iterator[str]:
+        """What was measured and what was assumed, of the rig as it was before any cure."""
+        first = self.sides[0][1]
+        check, found = first.check, self.session.cures.answer
+        tried = None if found is None else found.tried(self.session.document.text)
+        if tried is not None and found is not None:
+            yield f"The cure, by calculation, not yet built: {found.cures[tried].says}"
+        if self.apart.isVisibleTo(self):
+            yield self.apart.text()
+        if check is None:
+            return
+        if self.twins is None and tried is not None and self.session.other is not None:
+            check = self.session.other.check
+        yield measured_words(check.rig)
+        joint = _joint_of(first)
+        yield from filter(None, [parts_words(check.rig, joint) if joint is not None else ""])
+        yield assumed_words(check.findings[0]) or NOTHING_ASSUMED
 
     def _save_picture(self) -> None:
-        path = self._ask_place("picture", pose_words(self.session.motion.at), ".png")
+        about = pose_words(self.session.motion.at)
+        path = self._ask_place(
+            "picture", f"before and after {about}" if self.twins else about, ".png"
+        )
         if path is None:
             return
-        view: Showing = self.view  # type: ignore[assignment]
 
         def write(frames: Iterator[Frame], *_: object) -> None:
             for frame, caption in frames:
                 save_captioned(frame, caption, path)
 
-        self._record((), view.finely, write, path)
+        self._record((), self._finely, write, path)
+
+    def _finely(self) -> Iterator[Image | None]:
+        for _, session in self.sides:
+            for _ in settled(session):
+                yield None
+        yield from self.pictures.finely()
 
     def _save_clip(self) -> None:
         name = str(self.film.currentData())
-        path = self._ask_place("clip", name, ".gif")
+        path = self._ask_place("clip", self._about(name), ".gif")
         if path is None:
             return
-        drive = next(drive for drive in self.session.drives if drive.name == name)
-        shots = shots_of(self.session, drive)
+        drive = next(drive for drive in self.stage.drives if drive.name == name)
+        shots = shots_of(self.stage, drive)
         self.progress.setRange(0, len(shots))
         self.progress.setValue(0)
         self.done_words.setText("")
@@ -209,9 +424,9 @@ class CustomerView(CustomerFace):
         write: Write,
         path: Path,
     ) -> None:
-        self.recording = Recording(self.session, shots, draw, self.caption, write, self)
+        self.recording = Recording(self.stage, shots, draw, self.caption, write, self)
         self.recording.progressed.connect(self._on_progress)
-        self.recording.ended.connect(lambda said: self._on_written(said, path))
+        self.recording.ended.connect(partial(self._on_written, path))
         self.recording.start()
         self.refresh()
 
@@ -224,29 +439,33 @@ class CustomerView(CustomerFace):
         self.progress.setMaximum(count)
         self.progress.setValue(written)
 
-    def _on_written(self, said: str, path: Path) -> None:
+    def _on_written(self, path: Path, said: str) -> None:
         stopped = self.recording is not None and self.recording.was_stopped
         if self.recording is not None:
             self.recording.deleteLater()
         self.recording = None
         self.still.hide()
-        self.view.setUpdatesEnabled(True)
+        self.pictures.rest(False)
         done = "Stopped; nothing is written." if stopped else f"Saved {path.name}."
         self.done_words.setText(said or done)
         self.refresh()
-        self.height_slider.setFocus()
+        self.controls["travel"].slider.setFocus()
 
-    def _frame(self) -> Iterator[Image]:
+    def _frame(self) -> Iterator[Image | None]:
         """One of a clip; it is made smaller as a rule, which smooths its edges."""
-        view: Showing = self.view  # type: ignore[assignment]
+        for _ in settled(self.session):
+            yield None
         start = perf_counter()
-        frame = view.snapshot()
+        frame = self.pictures.snapshot()
         if perf_counter() - start > SLOW:
             # Each frame is drawn once then, for the clip only.
-            self.view.setUpdatesEnabled(False)
-        if not self.view.updatesEnabled():
+            self.pictures.rest(True)
+        if self.pictures.rests:
             self.still.show_frame(frame)
         yield frame
+
+    def _about(self, what: str) -> str:
+        return what if self.twins is None else f"before and after {what}"
 
     def _ask_place(self, what: str, about: str, ending: str) -> Path | None:
         place = beside(self.session.document, about, ending)
@@ -264,19 +483,63 @@ class CustomerView(CustomerFace):
             self.close()
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
-        """Let go of everything and put the axle back where it was."""
+        """Ask about a cure, let go of everything and put the axle back where it was."""
+        if not self._left and self._tried:
+            if self._ask.choose(*KEEP) == "keep":
+                self._tried = 0
+            else:
+                self._leave_as_it_was()
         super().closeEvent(event)
         if self._left:
             return
         self._left = True
         if self.recording is not None:
             self.recording.abandon()
-        at, spin = self._before
+        self._show_one()
+        at, spin, joint = self._before
+        self.session.motion.stop()
         self.session.motion.go_to(at, spin)
-        view: Showing = self.view  # type: ignore[assignment]
-        view.shut()
+        if joint != self.session.strip_joint:
+            self.session.show_strip_of(joint)
+        self.offers.close()
+        self.pictures.shut()
         if self._covered is not None:
             self._covered.setUpdatesEnabled(True)
         self.left.emit()
         if self.parent() is not None:
             self.deleteLater()
+
+
+KEEP = (
+    "Keep the cure?",
+    "The rig has a cure in it that was only tried.",
+    (Answer("keep", "&Keep this cure"), Answer("undo", "Leave it as it &was")),
+    "undo",
+)
+
+
+def _go_to_worst(session: Session) -> None:
+    """Go to where it is worst, unless the axle was moved by hand."""
+    check = session.check
+    if check is not None and session.motion.at == RIDE and session.answers.state == "fresh":
+        there = [finding for finding in check.findings if finding.at is not None]
+        if there:
+            session.go_to(there[0])
+
+
+def _joint_of(session: Session) -> Joint | None:
+    """The joint that is looked at; None where it is about the slip or something near the shaft."""
+    check = session.check
+    if check is None:
+        return None
+    worst = check.findings[0]
+    named = worst.detail.get("joint", worst.subject)
+    return session.strip_joint if named in check.joints else None
+
+
+def _side(name: str, session: Session) -> Side:
+    now, check = session.now, session.check
+    if now is None or check is None:
+        raise RuntimeError("no picture: nothing is known of this pose yet")
+    whole = check.verdict, check_word(check)
+    return Side(now.verdict, now_word(now), *whole, now_told(now), name)

@@ -5,6 +5,7 @@ from math import radians
 from typing import cast
 
 import numpy as np
+from psygnal import SignalInstance
 from PyQt6.QtCore import QElapsedTimer, QEvent, QObject, QPoint, QPointF, Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QWidget
@@ -103,10 +104,30 @@ class View3D(Follower):
         """What is seen now, (height, width, 3), first row on top, with everything that is due."""
         if self.drawing is None:
             raise RuntimeError("the view is closed; expected one that is open")
-        while self.scene.has_work:
-            self.scene.work()
+        self.fill()
         self._draw()
         return self.drawing.grab()
+
+    def fill(self) -> None:
+        """Do everything that is due in the scene at once."""
+        while self.scene.has_work:
+            self.scene.work()
+
+    @property
+    def aimed(self) -> SignalInstance:
+        """Tells that the eye is elsewhere."""
+        return self.scene.aimed
+
+    def see_with(self, other: "View3D") -> None:
+        """Look with the eye of another view, which leads it; `see_again` when it has moved."""
+        self.scene.see_with(other.scene)
+        self.see_again()
+
+    def see_again(self) -> None:
+        """Look from where the eye has gone."""
+        self.scene.aim_again()
+        self.bar.refresh()
+        self.redraw()
 
     def finely(self) -> Iterator[Image | None]:
         """`snapshot` with edges as smooth as they can be, in steps to go between events.
@@ -246,7 +267,7 @@ class View3D(Follower):
         points = self.fontInfo().pixelSize() / 15.0
         stage.scale = self.drawing.widget.devicePixelRatioF() * max(0.6, points)
         self.scene.lay()
-        if self.scene.sight.view and self.scene.sight.on is None:
+        if self.scene.leads and self.scene.sight.view and self.scene.sight.on is None:
             self.scene.look_at(self.scene.sight.view)
         self.redraw()
 
