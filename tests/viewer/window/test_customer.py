@@ -139,10 +139,7 @@ def test_sliders_move_the_axle_and_follow_it(view: CustomerView, session: Sessio
     assert session.motion.spin == pytest.approx(radians(90.0), abs=1e-9)
     assert view.controls["spin"].says.text() == "90 deg"
     session.motion.go(travel=25.4, spin=radians(45.0))
-    assert (height(view).value(), turn(view).value()) == (
-        16,
-        45,
-    )
+    assert (height(view).value(), turn(view).value()) == (16, 450)
 
 
 def test_keys_move_the_sliders(view: CustomerView, session: Session, qtbot: QtBot) -> None:

@@ -14,8 +14,9 @@ from PyQt6.QtCore import Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PyQt6.QtWidgets import QMainWindow, QWidget
 
-from sim.vehicle import RIDE, Joint, Pose
+from sim.vehicle import RIDE, Pose
 from viewer.draw.base import Image
+from viewer.live.sight import SLIP
 from viewer.session.beside import Beside
 from viewer.session.session import Session
 from viewer.session.text.file_names import beside
@@ -68,9 +69,14 @@ class CustomerView(CustomerFace):
         make_view: ViewMaker = real_view,
         asker: Asker | None = None,
     ) -> None:
-        self._before = session.motion.at, session.motion.spin, session.strip_joint
+        self._before = session.motion.at, session.motion.spin
+        self._chosen = session.chosen, session.finding
         self._playing = session.motion.drive
         session.motion.stop()
+        # What this screen covers need not be drawn, and looks on at what it looked at.
+        self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
+        if self._covered is not None:
+            self._covered.setUpdatesEnabled(False)
         _go_to_worst(session)
         super().__init__(session, parent, make_view)
         self.setWindowModality(Qt.WindowModality.ApplicationModal)
@@ -84,10 +90,6 @@ class CustomerView(CustomerFace):
         self._since = 0.0
         self.recording: Recording | None = None
         self._left = False
-        # What this screen covers need not be drawn.
-        self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
-        if self._covered is not None:
-            self._covered.setUpdatesEnabled(False)
         self.setWindowTitle(f"{session.document.rig.name} - Bindpoint")
         self.still = Still(self.pictures, self)
         self._clock = every(self, self._let_time_go, EVERY)
@@ -120,15 +122,14 @@ class CustomerView(CustomerFace):
 
     def _look_at_tightest(self) -> None:
         """Begin with everything that is built already, close to where it is tightest."""
-        session, check = self.session, self.session.check
-        view = self.pictures.view
-        if check is None or not check.findings:
+        session, view = self.session, self.pictures.view
+        if session.check is None:
             return
-        joint = _joint_of(session)
         view.fill()
-        if joint is not None:
-            session.measure(joint)
-            view.look_at(joint)
+        what = _looked_at(session)
+        if what != SLIP:
+            session.measure(session.strip_joint)
+        view.look_at(what)
 
     # Showing the session
 
@@ -314,13 +315,15 @@ class CustomerView(CustomerFace):
             at, spin = session.motion.at, session.motion.spin
         session.motion.stop()
         self.twins = twins = Beside(session, session.other, at, spin)
-        twins.before.show_strip_of(session.strip_joint)
-        self._pump = Pump(twins.before, self)
         before = twins.before
+        before.choose(session.chosen)
+        self._pump = Pump(before, self)
         self._twin_links = Links(
             (before.posed, self.refresh),
             (before.mapped, self._on_mapped),
             (before.motion.played, self._show_drive),
+            (before.chose, partial(_choose_alike, before, session)),
+            (session.chose, partial(_choose_alike, session, before)),
         )
         for control in self.controls.values():
             control.move_with(twins)
@@ -380,8 +383,8 @@ class CustomerView(CustomerFace):
         if self.twins is None and tried is not None and self.session.other is not None:
             check = self.session.other.check
         yield measured_words(check.rig)
-        joint = _joint_of(first)
-        yield from filter(None, [parts_words(check.rig, joint) if joint is not None else ""])
+        parts = parts_words(check.rig, first.strip_joint)
+        yield from [parts] if parts else []
         yield assumed_words(check.findings[0]) or NOTHING_ASSUMED
 
     def _save_picture(self) -> None:
@@ -496,11 +499,10 @@ class CustomerView(CustomerFace):
         if self.recording is not None:
             self.recording.abandon()
         self._show_one()
-        at, spin, joint = self._before
         self.session.motion.stop()
-        self.session.motion.go_to(at, spin)
-        if joint != self.session.strip_joint:
-            self.session.show_strip_of(joint)
+        self.session.motion.go_to(*self._before)
+        if (self.session.chosen, self.session.finding) != self._chosen:
+            self.session.choose(*self._chosen)
         self.offers.close()
         self.pictures.shut()
         if self._covered is not None:
@@ -519,22 +521,21 @@ KEEP = (
 
 
 def _go_to_worst(session: Session) -> None:
-    """Go to where it is worst, unless the axle was moved by hand."""
+    """Go to where it is worst, and choose what is worst, unless the axle was moved by hand."""
     check = session.check
     if check is not None and session.motion.at == RIDE and session.answers.state == "fresh":
-        there = [finding for finding in check.findings if finding.at is not None]
-        if there:
-            session.go_to(there[0])
+        session.go_to(check.findings[0])
 
 
-def _joint_of(session: Session) -> Joint | None:
-    """The joint that is looked at; None where it is about the slip or something near the shaft."""
-    check = session.check
-    if check is None:
-        return None
-    worst = check.findings[0]
-    named = worst.detail.get("joint", worst.subject)
-    return session.strip_joint if named in check.joints else None
+def _looked_at(session: Session) -> str:
+    """What is looked at first: the slip where that was chosen or is worst, else a joint."""
+    return SLIP if session.chosen == SLIP else session.strip_joint
+
+
+def _choose_alike(one: Session, other: Session) -> None:
+    """Choose in one session what was chosen in the other."""
+    if other.chosen != one.chosen:
+        other.choose(one.chosen)
 
 
 def _side(name: str, session: Session) -> Side:

@@ -214,7 +214,9 @@ class View3D(Follower):
         self._show(other_words=False)
 
     def _on_chose(self) -> None:
-        """Look at what was chosen; at the whole where that is no one place."""
+        """Look at what was chosen; at the whole where that is no one place. Not while covered."""
+        if not self.updatesEnabled():
+            return
         chosen = self.session.chosen
         self.look_at(chosen if chosen in views(self.scene.vehicle) else WHOLE)
 
