@@ -29,7 +29,7 @@ from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import Answer, Asker, Dialogs
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import every, unheard
-from viewer.window.main.pump import Pump
+from viewer.window.kit.pump import Pump
 from viewer.words.assumed import assumed_words
 from viewer.words.measured import measured_words, parts_words
 from viewer.words.now import now_told, now_word

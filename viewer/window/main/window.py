@@ -22,10 +22,10 @@ from viewer.window.files.actions import FileActions
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import column, entry, once, ticked
+from viewer.window.kit.pump import Pump
 from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
 from viewer.window.main.panels import Looks, Maker, Panels, Shuts
-from viewer.window.main.pump import Pump
 from viewer.window.main.rooms import CHARTS, SHEETS, SIDE, Rooms
 from viewer.window.state.panel import StatePanel
 from viewer.window.ticket_window import TicketWindow
