@@ -55,6 +55,7 @@ class RecordingStage(Stage, Paper):
         self.under: Picked | None = None
         """What `pick` answers."""
         self.drawn = 0
+        self.is_grey = False
         self.closed = False
 
     @property
@@ -162,6 +163,10 @@ class RecordingStage(Stage, Paper):
         if name in self.things:
             self.things[name].shown = shown
         self._note("show", name=name, shown=shown)
+
+    def grey(self, on: bool) -> None:
+        """Note whether all is grey."""
+        self.is_grey = on
 
     def remove(self, name: str) -> None:
         """Note that it is gone."""

@@ -333,3 +333,27 @@ def test_removing_takes_the_actors_out_of_the_renderer(stage, plotter) -> None:
     stage.remove("never was there")
     assert plotter.renderer.GetActors().GetNumberOfItems() == before - 1
     assert (stage.image() >= PAPER).all()
+
+
+def test_all_is_grey_and_comes_back_in_its_colours(plotter) -> None:
+    """By the pixels: red, green and blue are one where all is grey, words and what comes too."""
+    stage = PyVistaStage(plotter)
+    stage.backdrop((0.5, 0.5, 0.5), (0.5, 0.5, 0.5))
+    stage.aim(Camera(np.zeros(3), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]), 400.0))
+    red = (0.8, 0.0, 0.0)
+    stage.solid("cube", cube(), RED, np.diag([60.0, 60.0, 60.0, 1.0]))
+    stage.words("said", "touches", np.zeros(3), Letters(14.0), Plate((1.0, 1.0, 1.0), 1.0, red))
+
+    def spread_of_channels() -> int:
+        return int(np.ptp(stage.image().astype(int), axis=-1).max())
+
+    before = stage.image()
+    assert spread_of_channels() > 60
+    stage.grey(True)
+    stage.lines("later", np.array([[[-90.0, 0.0, 90.0], [90.0, 0.0, 90.0]]]), Pen(red, 5.0), STILL)
+    assert spread_of_channels() <= 2
+    assert np.ptp(stage.image()) > 60, "it can still be read"
+    stage.remove("later")
+    stage.grey(False)
+    np.testing.assert_array_equal(stage.image(), before)
+    stage.close()

@@ -15,6 +15,21 @@ BLACK: Colour = (0.0, 0.0, 0.0)
 WHITE: Colour = (1.0, 1.0, 1.0)
 
 
+def grey_of(colour: Colour) -> Colour:
+    """The grey that takes the place of a colour: as light, but a little paler.
+
+    Lightness by the usual weights of red, green and blue on a screen (from memory).
+    """
+    light = sum(share * part for share, part in zip(_WEIGHTS, colour, strict=True))
+    paler = (1.0 - PALER) * light + PALER * PALE
+    return paler, paler, paler
+
+
+_WEIGHTS = 0.2126, 0.7152, 0.0722
+PALER, PALE = 0.25, 0.62
+"""How far a grey is drawn to a pale one, and that one."""
+
+
 @dataclass(frozen=True)
 class Paint:
     """How a solid looks: its colour, how it shines (0 dull to 1 polished), how dense it is."""

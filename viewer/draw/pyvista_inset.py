@@ -57,6 +57,10 @@ class PyVistaInset(Pane, VtkPage, Inset):
         near, (_, far) = self._camera.GetDistance(), self._camera.GetClippingRange()
         self._camera.SetClippingRange(near, max(far, near + self._seen.span))
 
+    def area(self, triangles: Floats, colour: Colour) -> None:
+        """Fill triangles on the page, in grey where all is grey."""
+        super().area(triangles, self._tone(colour))
+
     def wipe(self) -> None:
         """Take away all that is on the page."""
         self._page.RemoveAllViewProps()

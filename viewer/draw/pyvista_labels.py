@@ -27,7 +27,8 @@ class Written:
 
     actor : draws them. box : lower left and upper right corner, (2, 2) px, from where they are put.
     weighty : whether they always have to be seen. clear : radius of the ball around the thing's
-    origin that they keep out of, in its own frame. ink, paper : of the line that leads there.
+    origin that they keep out of, in its own frame. letters : their colour. ink, paper : of their
+    frame and of the line that leads there, and of what is under both.
     stood, seen_at : how far they were moved last, and from where, px.
     """
 
@@ -36,6 +37,7 @@ class Written:
     box: Floats
     weighty: bool = False
     clear: float = 0.0
+    letters: Colour = BLACK
     ink: Colour = BLACK
     paper: Colour = WHITE
     stood: Move | None = (0.0, 0.0)
@@ -94,13 +96,21 @@ class Leaders:
         self._renderer = renderer
         self._actors: list[vtkActor2D] = []
 
-    def draw(self, lines: Iterable[tuple[Floats, Written]], scale: float) -> None:
-        """Show these lines and no others, pens being `scale` times as broad."""
+    def draw(
+        self,
+        lines: Iterable[tuple[Floats, Written]],
+        scale: float,
+        tone: Callable[[Colour], Colour],
+    ) -> None:
+        """Show these lines and no others, pens being `scale` times as broad.
+
+        tone : what is shown of a colour.
+        """
         for actor in self._actors:
             self._renderer.RemoveViewProp(actor)
         self._actors = []
         for line, words in lines:
-            for width, colour in ((HALO, words.paper), (LINE, words.ink)):
+            for width, colour in ((HALO, words.paper), (LINE, tone(words.ink))):
                 self._area(ribbon(line[None], width * scale), colour)
 
     def _area(self, triangles: Floats, colour: Colour) -> None:

@@ -14,7 +14,7 @@ from vtkmodules.vtkCommonMath import vtkMatrix4x4
 from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkRenderer
 
 from geometry.mesh import Mesh
-from viewer.draw.base import WHITE, Letters, Paint, Pen, Plate
+from viewer.draw.base import WHITE, Colour, Letters, Paint, Pen, Plate, grey_of
 from viewer.draw.camera import LEFT, UP, VIEW_ANGLE, Camera, Floats, Region
 from viewer.draw.pyvista_labels import Leaders, Written, spread
 from viewer.draw.stage import Space
@@ -37,10 +37,14 @@ nearer to the eye they begin, and edges then show through the metal in front of 
 
 @dataclass(eq=False)
 class Thing:
-    """Everything of one name: its actors, each with how dense it is by itself and who draws it."""
+    """Everything of one name: its actors, each with how dense it is by itself and who draws it.
+
+    colours : of each actor, where colours are shown.
+    """
 
     matrix: vtkMatrix4x4 = field(default_factory=vtkMatrix4x4)
     actors: list[tuple[pv.Actor, float, Any]] = field(default_factory=list)
+    colours: list[Colour] = field(default_factory=list)
     words: Written | None = None
     opacity: float = 1.0
     shown: bool = True
@@ -105,6 +109,7 @@ class Pane(Space):
         self._top = self._over(1)
         self._light(self._top)
         self._leaders = Leaders(self._top)
+        self._is_grey = False
         self.things: dict[str, Thing] = {}
 
     @property
@@ -143,7 +148,7 @@ class Pane(Space):
         painted(actor.prop, paint, polished=not self._sheet)
         # Of what is seen through, only the skin toward the eye; an open mesh has no inside.
         actor.prop.SetBackfaceCulling(mesh.is_watertight and not self._sheet)
-        self._put_up(name, actor, paint.opacity, X_CP, on_top)
+        self._put_up(name, actor, paint.colour, paint.opacity, X_CP, on_top)
 
     def lines(
         self, name: str, segments: Floats, pen: Pen, X_CP: Floats, on_top: bool = False
@@ -154,11 +159,10 @@ class Pane(Space):
         actor = actor_of(strokes(segments))
         ahead = -12.0 if self._sheet else -2.0
         actor.mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0.0, ahead)
-        actor.prop.SetColor(*map(float, pen.colour))
         actor.prop.line_width = pen.width * self.scale * self._unit
         actor.prop.lighting = False
         actor.PickableOff()
-        self._put_up(name, actor, 1.0, X_CP, on_top)
+        self._put_up(name, actor, pen.colour, 1.0, X_CP, on_top)
 
     def words(
         self, name: str, text: str, at: Floats, letters: Letters, plate: Plate | None = None,
@@ -171,7 +175,6 @@ class Pane(Space):
             kind.SetBackgroundOpacity(plate.opacity)
             if plate.frame is not None:
                 kind.FrameOn()
-                kind.SetFrameColor(*plate.frame)
                 kind.SetFrameWidth(max(1, round(2.0 * self.scale)))
             text = "\n".join(f" {row} " for row in text.splitlines())
         box = text_box(kind, text, self._window.GetDPI())
@@ -184,10 +187,11 @@ class Pane(Space):
         words.box, words.clear = box, clear
         words.at = np.array(at, dtype=np.float64)
         words.weighty = plate is not None and plate.frame is not None
-        words.ink = (plate and plate.frame) or letters.colour
+        words.letters, words.ink = letters.colour, (plate and plate.frame) or letters.colour
         words.paper = WHITE if plate is None else plate.colour
         words.actor.SetTextProperty(kind)
         words.actor.SetInput(literal(text))
+        self._ink(words)
         thing.place_words()
 
     def move(self, name: str, X_CP: Floats) -> None:
@@ -216,6 +220,27 @@ class Pane(Space):
     def named(self, name: str) -> list[Thing]:
         """The thing of a name, if there is one."""
         return [self.things[name]] if name in self.things else []
+
+    def grey(self, on: bool) -> None:
+        """Take the colour out of everything, or give it back."""
+        if on is self._is_grey:
+            return
+        self._is_grey = on
+        for thing in self.things.values():
+            for (actor, _, _), colour in zip(thing.actors, thing.colours, strict=True):
+                actor.prop.SetColor(*self._tone(colour))
+            if thing.words is not None:
+                self._ink(thing.words)
+
+    def _tone(self, colour: Colour) -> Colour:
+        red, green, blue = grey_of(colour) if self._is_grey else colour
+        return float(red), float(green), float(blue)
+
+    def _ink(self, words: Written) -> None:
+        """Give words and their frame their colour."""
+        kind = words.actor.GetTextProperty()
+        kind.SetColor(*self._tone(words.letters))
+        kind.SetFrameColor(*self._tone(words.ink))
 
     def remove(self, name: str) -> None:
         """Take away everything of that name."""
@@ -257,20 +282,24 @@ class Pane(Space):
         """Take everything away."""
         for name in list(self.things):
             self.remove(name)
-        self._leaders.draw((), 1.0)
+        self._leaders.draw((), 1.0, self._tone)
         for renderer in self._layers[1:]:
             self._window.RemoveRenderer(renderer)
             renderer.SetActiveCamera(None)
             renderer.RemoveAllLights()
         self._renderer.RemoveAllLights()
 
-    def _put_up(self, name: str, actor: pv.Actor, dense: float, X_CP: Floats, on_top: bool) -> None:
-        """Show an actor under a name, so dense where the whole thing is."""
+    def _put_up(
+        self, name: str, actor: pv.Actor, colour: Colour, dense: float, X_CP: Floats, on_top: bool
+    ) -> None:
+        """Show an actor under a name, of a colour, so dense where the whole thing is."""
         thing, renderer = self.thing(name), self._top if on_top else self._renderer
         actor.SetUserMatrix(thing.matrix)
         actor.prop.opacity = dense * thing.opacity
         actor.SetVisibility(thing.shown)
+        actor.prop.SetColor(*self._tone(colour))
         thing.actors.append((actor, dense, renderer))
+        thing.colours.append(colour)
         renderer.AddActor(actor)
         thing.move(X_CP)
 
@@ -284,7 +313,7 @@ class Pane(Space):
             return np.asarray(self._seen.project(points, self.part, self._perspective) - low)
 
         lines = spread(written, project, self._seen.R_VC[0], high - low)
-        self._leaders.draw(lines, self.scale * self._unit)
+        self._leaders.draw(lines, self.scale * self._unit, self._tone)
 
     def _over(self, above: int) -> Any:
         """A layer over the things, seen by the same eye."""

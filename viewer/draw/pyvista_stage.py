@@ -62,8 +62,15 @@ class PyVistaStage(Pane, Stage):
         """Open the second picture, or put it elsewhere."""
         if self._inset is None:
             self._inset = PyVistaInset(self._window)
+            self._inset.grey(self._is_grey)
         self._inset.lie(region, self.scale)
         return self._inset
+
+    def grey(self, on: bool) -> None:
+        """Take the colour out of both pictures, or give it back."""
+        super().grey(on)
+        if self._inset is not None:
+            self._inset.grey(on)
 
     def backdrop(self, top: Colour, bottom: Colour) -> None:
         """Colour what is behind everything."""

@@ -71,6 +71,10 @@ class Space(ABC):
         """Hide everything of that name, or let it be seen again."""
 
     @abstractmethod
+    def grey(self, on: bool) -> None:
+        """Take the colour out of everything there is and comes, or give it back."""
+
+    @abstractmethod
     def remove(self, name: str) -> None:
         """Take away everything of that name; nothing happens where there is none."""
 

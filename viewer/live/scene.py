@@ -30,6 +30,7 @@ from viewer.scene.part import Part
 from viewer.scene.shaft_parts import tube_size
 from viewer.scene.slip_place import slip_place
 from viewer.session.session import Session
+from viewer.session.told.state_words import is_old
 
 LOST, TO_COME = "out of reach", "parts to come"
 """What the stage calls the words that no part can be where it was sent, and those that something
@@ -339,6 +340,7 @@ class LiveScene:
 
     def _announce(self) -> None:
         """Say on the shaft that its parts are still to come, or that the answer is old."""
+        self.stage.grey(is_old(self._session))
         text = notice(self._session, self._building is not None)
         self.stage.remove(TO_COME)
         if text:

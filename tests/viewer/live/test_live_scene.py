@@ -408,9 +408,11 @@ def test_an_old_answer_is_said_on_the_shaft_and_goes_with_it(wagon) -> None:
     scene.posed()
     middle = 0.5 * (scene.line.p_C_output + scene.line.p_C_pinion)
     np.testing.assert_allclose(scene.stage.things[TO_COME].X_CP[:3, 3], middle, rtol=0.0, atol=1e-9)
+    assert scene.stage.is_grey
     session.answers.state = "fresh"
     scene.answered()
     assert "OLD ANSWER" not in scene.stage.said()
+    assert not scene.stage.is_grey
 
 
 def test_closing_leaves_nothing(wagon) -> None:
