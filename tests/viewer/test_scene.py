@@ -16,7 +16,7 @@ from viewer.draw.camera import Region
 from viewer.scene.labels import Ground, Label, place
 from viewer.scene.marks import DASH, DOT, SPACE, arc, axis_line
 from viewer.scene.page import arrow, balanced, fitted, wrapped
-from viewer.scene.parts import MATERIALS, PosedPart, SceneError
+from viewer.scene.parts import LOOKS, MATERIALS, PosedPart, SceneError
 from viewer.scene.section import clipped, cut, filled, hatch
 from viewer.scene.side import hidden, telling_side
 from viewer.scene.spot import Spot, bites, look, overlap, spots_of
@@ -47,6 +47,16 @@ def test_the_two_steels_differ_also_in_black_and_white() -> None:
 
 
 # cut and hatching
+
+
+def test_bolts_and_straps_are_told_from_the_yokes_by_lightness_hue_and_edge() -> None:
+    """Lightness by the weights of the test above; hue by the spread of the three channels."""
+    yokes = [MATERIALS[name] for name in ("light steel", "dark steel", "grey steel")]
+    for name in ("bolts", "straps", "nut"):
+        paint = MATERIALS[LOOKS[name]]
+        assert paint.edge >= 2.0 > max(yoke.edge for yoke in yokes)
+        assert np.ptp(paint.colour) > 3.0 * max(np.ptp(yoke.colour) for yoke in yokes)
+        assert grey(paint.colour) > 1.5 * grey(MATERIALS["dark steel"].colour)
 
 
 def test_the_cut_of_a_ball_is_a_circle() -> None:

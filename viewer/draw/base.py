@@ -39,6 +39,8 @@ class Paint:
     opacity: float = 1.0
     glow: float = 0.0
     """Share of its light that does not depend on the lamps: 1 shows the bare colour."""
+    edge: float = 1.0
+    """How many times broader than usual its sharp corners are drawn."""
 
 
 @dataclass(frozen=True)

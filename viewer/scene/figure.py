@@ -44,9 +44,9 @@ def put_up(
     """Put up a body with its edges, in the window as on paper."""
     for mesh, paint in pieces:
         space.solid(name, mesh, paint, X_CP)
-    edges = [sharp_edges(mesh) for mesh, _ in pieces]
-    if edges:
-        space.lines(name, np.concatenate(edges), edge, X_CP)
+    for broader in sorted({paint.edge for _, paint in pieces}):
+        edges = [sharp_edges(mesh) for mesh, paint in pieces if paint.edge == broader]
+        space.lines(name, np.concatenate(edges), Pen(edge.colour, broader * edge.width), X_CP)
 
 
 class Figure:

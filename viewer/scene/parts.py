@@ -35,6 +35,8 @@ MATERIALS: dict[str, Paint] = {
     "grey steel": Paint((0.58, 0.59, 0.60), 0.45),
     "bright steel": Paint((0.90, 0.89, 0.85), 0.80),
     "black steel": Paint((0.17, 0.17, 0.19), 0.55),
+    "bolt": Paint((0.80, 0.70, 0.36), 0.65, edge=2.2),
+    "strap": Paint((0.97, 0.93, 0.72), 0.5, edge=2.2),
     "brass": Paint((0.83, 0.66, 0.30), 0.70),
     "rubber": Paint((0.12, 0.12, 0.13), 0.15),
     "cast iron": Paint((0.47, 0.47, 0.48), 0.15),
@@ -44,7 +46,8 @@ MATERIALS: dict[str, Paint] = {
     "mark": Paint((0.84, 0.10, 0.02), 0.20, glow=0.45),
 }
 """Looks by name. Light and dark steel tell two yokes apart also in grey: their lightness differs
-by more than a factor of two."""
+by more than a factor of two. Bolts and straps are plated yellow and edged broadly, so that nobody
+takes one for the forging it is bolted to."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,9 +89,9 @@ class PosedPart:
 
 LOOKS = {
     "caps": "bright steel",
-    "straps": "bright steel",
-    "bolts": "black steel",
-    "nut": "black steel",
+    "straps": "strap",
+    "bolts": "bolt",
+    "nut": "bolt",
     "snap rings": "black steel",
     "seal guard": "grey steel",
     "seal housing": "cast iron",
