@@ -1,6 +1,7 @@
 """Cures on their sheet: looked for, read, tried, and said to be old once the rig is another one."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from PyQt6.QtCore import Qt
@@ -81,8 +82,16 @@ def test_each_cure_is_read_in_full_and_tried_by_a_press(
     answer(panel, worker)
     first, second, third = panel.blocks
     assert panel.says.text() == "The cheapest first:"
+    assert first.name.text() == "Limit straps at 6 in droop"
+    assert not first.says.isVisible()
+    first.more.click()
+    assert first.says.isVisible()
     assert first.says.text() == SAYS
-    assert "3.2 deg left" in [each.text() for each in first.findChildren(QLabel)]
+    read = [each.text() for each in first.findChildren(QLabel) if each.isVisible()]
+    assert "short 9.4 deg \N{RIGHTWARDS ARROW} 3.2 deg left" in read
+    assert "Downside: next to none." in read
+    first.more.click()
+    assert not first.says.isVisible()
     assert [each.mark.verdict for each in panel.blocks] == ["clear", "close", "touches"]
     inside = panel.area.widget()
     assert inside is not None
@@ -119,6 +128,8 @@ def test_cures_of_the_rig_as_it_was_cannot_be_tried(panel: CuresPanel, worker: S
 def test_nothing_is_cut_off_at_the_side(panel: CuresPanel, worker: Scripted, qtbot: QtBot) -> None:
     panel.look()
     answer(panel, worker)
+    for block in panel.blocks:
+        block.more.click()
     qtbot.wait(1)
     port, inside = panel.area.viewport(), panel.area.widget()
     assert port is not None
@@ -130,6 +141,40 @@ def test_nothing_is_cut_off_at_the_side(panel: CuresPanel, worker: Scripted, qtb
             if label.wordWrap():
                 assert label.height() >= label.heightForWidth(label.width()), label.text()
             assert label.textFormat() == Qt.TextFormat.PlainText or not label.wordWrap()
+
+
+def test_a_long_name_takes_three_lines_and_is_read_in_full_below(
+    panel: CuresPanel, worker: Scripted, qtbot: QtBot
+) -> None:
+    found = listed(panel.session.document.text)
+    long = " + ".join(6 * ["limit straps at 6 1/2 in droop"])
+    cures = tuple(replace(cure, name=long) for cure in found.cures)
+    panel.look()
+    worker.others["cures"].say(answer=replace(found, cures=cures))
+    panel.session.tick()
+    qtbot.wait(1)
+    line = panel.fontMetrics().lineSpacing()
+    for block in panel.blocks:
+        assert block.name.height() < 3.8 * line
+        assert block.name.text().endswith("\N{HORIZONTAL ELLIPSIS}")
+        assert block.name.toolTip()
+    panel.resize(900, 700)
+    qtbot.wait(1)
+    assert panel.blocks[0].name.text() == long
+
+
+def test_four_cures_are_seen_at_once(panel: CuresPanel, worker: Scripted, qtbot: QtBot) -> None:
+    """In a panel as wide and high as the one in a window of 1600x1000."""
+    found = listed(panel.session.document.text)
+    long = " + ".join(4 * ["limit straps at 6 1/2 in droop"])
+    cures = tuple(replace(found.cures[0], name=long) for _ in range(6))
+    panel.resize(330, 880)
+    panel.look()
+    worker.others["cures"].say(answer=replace(found, cures=cures))
+    panel.session.tick()
+    qtbot.wait(1)
+    whole = [each for each in panel.blocks if each.visibleRegion().boundingRect() == each.rect()]
+    assert len(whole) >= 4
 
 
 def test_a_remedy_is_ruled_out_by_a_press_and_the_list_says_that_it_is_old(

@@ -104,7 +104,7 @@ class AxisRow(QWidget):
         letters = self.fontMetrics()
         widest = max(letters.horizontalAdvance(label.replace("&", "")) for label in LABELS.values())
         self.label.setMinimumWidth(widest)
-        self.field.setMinimumWidth(letters.horizontalAdvance("12 15/16 in droop  "))
+        self.field.setFixedWidth(letters.horizontalAdvance("12 15/16 in droop  "))
         self.field.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def refresh(self) -> None:

@@ -25,7 +25,7 @@ SPEEDS = {0.25: "quarter speed", 0.5: "half speed", 1.0: "full speed", 2.0: "twi
 EVERY = 33
 """ms between two steps: smoother than the eye follows, and time left to draw."""
 
-LETTERS = 24
+LETTERS = 14
 """Letters of the drive that is chosen which are seen at least."""
 
 TOLD = 3.2
@@ -65,7 +65,7 @@ class DriveBar(QWidget):
         self.ride = button("&Back to ride height", tip, session.motion.go_home)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
-        self.progress.setMinimumWidth(round(9 * em(self)))
+        self.progress.setMinimumWidth(round(5 * em(self)))
         self._narrow: bool | None = None
         self.arrange(narrow=False)
 
@@ -83,14 +83,14 @@ class DriveBar(QWidget):
         if narrow:
             grid.addWidget(self.label, 0, 0)
             grid.addWidget(self.choice, 0, 1, 1, 2)
-            for column, widget in enumerate((self.play, self.end, self.speed)):
-                grid.addWidget(widget, 1, column)
+            for column, press in enumerate((self.play, self.end, self.ride)):
+                grid.addWidget(press, 1, column)
             grid.addWidget(self.progress, 2, 0, 1, 2)
-            grid.addWidget(self.ride, 2, 2)
+            grid.addWidget(self.speed, 2, 2)
         else:
             for column, widget in enumerate(line):
                 grid.addWidget(widget, 0, column)
-        grid.addWidget(self.told, 3, 0, 1, len(line))
+        grid.addWidget(self.told, 3, 0, 1, 3 if narrow else len(line))
         self.told.setWordWrap(narrow)
         self.told.setMinimumHeight(round((TOLD if narrow else 1.0) * em(self)))
         grid.setColumnStretch(1, 1)

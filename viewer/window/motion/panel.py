@@ -20,7 +20,7 @@ TWO_ABREAST = 46.0
 ONE_LINE = 54.0
 """Width in heights of a line from which all that drives need stands in one line."""
 
-LEAST = (23.0, 8.0)
+LEAST = (23.5, 8.0)
 """Width and height of the sliders one under the other; what has no room scrolls."""
 
 

@@ -13,10 +13,11 @@ WIDEST, HIGHEST = 0.5, 0.62
 
 
 class FactsCard(QFrame):
-    """Name and dimensions of a part; hidden while there is nothing to tell."""
+    """Name and dimensions of a part, under a bar; hidden while there is nothing to tell."""
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, parent: QWidget, under: QWidget) -> None:
         super().__init__(parent)
+        self._under = under
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
         self.title = words(bold=True)
@@ -58,7 +59,7 @@ class FactsCard(QFrame):
         self.raise_()
 
     def place(self) -> None:
-        """Go to the lower left corner of the parent, no larger than its share."""
+        """Go to the upper left corner, under the bar, no larger than its share of the parent."""
         parent = self.parentWidget()
         if parent is None or self.isHidden():
             return
@@ -70,4 +71,4 @@ class FactsCard(QFrame):
         width = min(most, max(inner.width() + aside, self.title.sizeHint().width() + 2 * head) + 24)
         rows = inner.height() + 8 if self.rows.text() else 0
         height = min(int(HIGHEST * parent.height()), head + rows + 28)
-        self.setGeometry(8, parent.height() - height - 8, width, height)
+        self.setGeometry(8, self._under.geometry().bottom() + 8, width, height)

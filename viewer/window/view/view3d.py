@@ -82,7 +82,7 @@ class View3D(Follower):
         self.bar.chosen.connect(self._on_view)
         self.bar.changed.connect(self.redraw)
         column(self.bar, (widget, 1), on=self, gap=0, edge=0)
-        self.card = FactsCard(self)
+        self.card = FactsCard(self, self.bar)
         widget.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         widget.setAccessibleName("Shaft in 3D")
         self.setAccessibleName("View of the shaft")
