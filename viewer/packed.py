@@ -15,7 +15,7 @@ from runpy import run_module
 
 from viewer.own_program import CHILD
 
-CHILDREN = ("viewer.written.child", "viewer.yoke.shelf")
+CHILDREN = ("viewer.written.child", "viewer.yoke.shelf", "viewer.yoke.trial")
 """Modules that are started as programs; no other is."""
 
 WINDOW = "-window"

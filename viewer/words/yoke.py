@@ -51,6 +51,31 @@ def sizes(guess: UnitGuess) -> list[str]:
     return [f"as {item.unit} {_size(item.size)}" for item in shown]
 
 
+def trial_sizes(guess: UnitGuess) -> Iterator[tuple[str, str]]:
+    """Units a user may choose, each with how long the yoke is then: what is possible, or all."""
+    possible = [item for item in guess.candidates if item.plausible or item.unit == guess.unit]
+    for item in possible or guess.candidates:
+        yield item.unit, f"{spoken(item.unit)}: {item.size / 25.4:.3g} in ({item.size:.3g} mm) long"
+
+
+def trial_rows(made: ImportedYoke, cap: float) -> Iterator[tuple[str, str]]:
+    """What decides whether a yoke is taken, each with its name.
+
+    cap : mm, diameter of the caps of the cross that goes in.
+    """
+    report = made.report
+    bores = report.placement.bores
+    if bores is not None:
+        form = "half round" if bores.arc < FULL else "full round"
+        yield "Bores", f"{exact(bores.diameter)} across, {form}; the caps are {exact(cap)}"
+        yield "Between ears", exact(bores.inside_span)
+        yield "Over ears", exact(bores.outside_span)
+    throat = made.yoke.dimensions.get("depth_on_axis")
+    if throat is not None:
+        yield "Throat", f"{exact(throat)} from the cross center"
+    yield "Mesh", _repair_words(report.repair, report.unit.mm)
+
+
 def _size(mm: float) -> str:
     if mm >= 1000.0:
         return f"{mm / 1000.0:.3g} m"

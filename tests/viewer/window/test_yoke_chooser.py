@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QColor, QImage
-from PyQt6.QtWidgets import QApplication, QPushButton
+from PyQt6.QtWidgets import QApplication, QDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sim.kept.answers import FOLDER_VARIABLE
@@ -127,17 +127,45 @@ def test_another_cross_is_for_both_yokes(chooser: YokeChooser) -> None:
     assert chooser.pick._document.typed("shaft.pinion_end.cross") == "30 x 92"
 
 
-def test_a_yoke_of_ones_own_comes_from_a_mesh_file(chooser: YokeChooser) -> None:
+class Looked(QDialog):
+    """Stands for the trial of a mesh file; the test takes the yoke."""
+
+    def __init__(
+        self, file: Path, cross: str, take: Callable[[str], object], parent: QWidget, unit: str
+    ) -> None:
+        super().__init__(parent)
+        self.asked, self.take = (file.name, cross, unit), take
+
+
+def test_a_yoke_of_ones_own_is_looked_at_before_it_is_taken(chooser: YokeChooser) -> None:
     """The row that names it can be typed over, and no kind of the catalogue is marked."""
-    chooser._ask = Answering(Path("no-such-scan.stl"))
+    chooser._try, chooser._ask = Looked, Answering(Path("no-such-scan.stl"))
     chooser.scan.click()
+    looked = chooser.trial
+    assert isinstance(looked, Looked)
+    assert looked.asked == ("no-such-scan.stl", "27 x 82", "")
+    assert chooser.pick.kind == "strap yoke", "nothing is taken yet"
+    looked.take("in")
     assert chooser.line("file").text().endswith("no-such-scan.stl")
+    assert chooser.line("unit").text() == "in"
     assert not chooser.tiles.selectedItems()
-    typed = chooser.pick._document.typed(KEY)
-    assert typed["kind"] == "own yoke"
-    assert typed["file"].endswith("no-such-scan.stl")
+    chooser.placed.click()
+    again = chooser.trial
+    assert isinstance(again, Looked)
+    assert again.asked == ("no-such-scan.stl", "27 x 82", "in")
     chooser.pick._document.undo()
     assert [item.text() for item in chooser.tiles.selectedItems()] == ["strap yoke"]
+    assert chooser.placed.isHidden()
+
+
+def test_another_unit_keeps_what_was_typed_of_the_same_file(chooser: YokeChooser) -> None:
+    chooser.pick.take_file(Path("scan.stl"), "mm")
+    chooser.pick.measure("weld_land", "2 3/8 in")
+    chooser.pick.take_file(Path("scan.stl"), "in")
+    own = chooser.pick._document.typed(KEY)
+    assert (own["unit"], own["weld_land"]) == ("in", "2 3/8 in")
+    chooser.pick.take_file(Path("other.stl"), "in")
+    assert "weld_land" not in chooser.pick._document.typed(KEY)
 
 
 def test_a_closed_chooser_hears_nothing(chooser: YokeChooser) -> None:

@@ -128,16 +128,26 @@ class YokePick:
         if size != self.cross or self._document.typed(self.cross_key) is None:
             self._document.set({self.cross_key: size}, f"cross {size} chosen")
 
-    def take_file(self, file: Path) -> None:
+    @property
+    def own_file(self) -> tuple[Path, str]:
+        """Mesh file of the yoke that counts, and the unit that was typed for it, or ""."""
+        own = self._own()
+        return self._document.rig.folder / str(own.get("file", "")), str(own.get("unit", ""))
+
+    def take_file(self, file: Path, unit: str = "") -> None:
         """Take a yoke of one's own from a mesh file, named as seen from the rig's folder.
 
-        A rig that was never saved has none, and names the file in full.
+        unit : of its numbers, as it was looked at; "" to have it told by the size.
+        A rig that was never saved has no folder, and names the file in full.
         """
         folder = self._document.folder.resolve()
         whole = file.resolve()
         is_near = self._document.path is not None and whole.is_relative_to(folder)
         near = whole.relative_to(folder) if is_near else whole
-        self._document.set({self.key: {"kind": OWN_YOKE, "file": near.as_posix()}}, "own yoke")
+        told = {"kind": OWN_YOKE, "file": near.as_posix()} | ({"unit": unit} if unit else {})
+        own = self._own()
+        same = self.is_own and own.get("file") == told["file"]
+        self._document.set({self.key: (own if same else {}) | told}, "own yoke")
 
     def measure(self, name: str, text: str) -> None:
         """Take a dimension of one's own; an empty text goes back to the generic one."""

@@ -1,5 +1,7 @@
 """Choosing a yoke by its picture, and typing what was measured on it."""
 
+from collections.abc import Callable
+from functools import partial
 from html import escape
 from pathlib import Path
 
@@ -18,6 +20,7 @@ from viewer.window.kit.theme import colours, em
 from viewer.window.yoke.plan_view import PlanView
 from viewer.window.yoke.shelf_process import ShelfProcess
 from viewer.window.yoke.tiles import YokeTiles
+from viewer.window.yoke.trial import YokeTrial
 from viewer.words.keys import choice_words, group_title, label_of
 
 GENERIC = (
@@ -25,10 +28,14 @@ GENERIC = (
     "where yours differs; what is left empty stays generic."
 )
 
-OWN = "This yoke comes from a mesh file; `bindpoint yoke` shows how such a file was read."
+OWN = "This yoke comes from a mesh file. What is left empty is worked out from it."
 
 USUAL = "throat_depth"
 """The dimension drawn first: the one that decides how far most joints bend."""
+
+Trying = Callable[[Path, str, Callable[[str], object], QWidget, str], QDialog]
+"""Shows a mesh file for a cross, read in a unit or "" for the one that its size tells; what is
+given hears the unit when the yoke is taken."""
 
 MESHES = "Meshes (*.stl *.obj *.ply *.3mf *.glb);;All files (*)"
 
@@ -43,8 +50,11 @@ class YokeChooser(QDialog):
         parent: QWidget | None = None,
         shelf: ShelfProcess | None = None,
         asker: Asker | None = None,
+        trial: Trying = YokeTrial,
     ) -> None:
         super().__init__(parent)
+        self._try = trial
+        self.trial: QDialog | None = None
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self._session = session
         self._ask = asker or Dialogs(self)
@@ -86,7 +96,11 @@ class YokeChooser(QDialog):
         tip, called = "Takes a yoke of your own, scanned or drawn.", "Yoke from a mesh file"
         self.scan = button("From a &mesh file...", tip, self._on_scan, called)
         self.scan.setAutoDefault(False)
-        buttons.addButton(self.scan, QDialogButtonBox.ButtonRole.ActionRole)
+        tip = "Shows the yoke as it was placed, the bores that were found, and what is doubtful."
+        self.placed = button("See how it was &placed...", tip, self._on_placed)
+        self.placed.setAutoDefault(False)
+        for each in (self.scan, self.placed):
+            buttons.addButton(each, QDialogButtonBox.ButtonRole.ActionRole)
         shut = buttons.button(QDialogButtonBox.StandardButton.Close)
         if shut is not None:  # Enter takes what is typed; it closes nothing
             shut.setAutoDefault(False)
@@ -109,6 +123,7 @@ class YokeChooser(QDialog):
             self._shape = names
             self._build(dimensions)
         self.note.setText(OWN if pick.is_own else GENERIC)
+        self.placed.setVisible(pick.is_own)
         for each in dimensions:
             line, wrong = self._lines[each.name]
             if not line.isModified():
@@ -205,7 +220,18 @@ class YokeChooser(QDialog):
         self.flush()
         file = self._ask.file_to_open("Yoke from a mesh file", self.pick.folder, MESHES)
         if file is not None:
-            self.pick.take_file(file)
+            self._show_trial(file, "")
+
+    def _on_placed(self) -> None:
+        self.flush()
+        file, unit = self.pick.own_file
+        self._show_trial(file, unit)
+
+    def _show_trial(self, file: Path, unit: str) -> None:
+        """Show a yoke from a mesh file before it is taken, or taken in another unit."""
+        take = partial(self.pick.take_file, file)
+        self.trial = self._try(file, self.pick.cross, take, self, unit)
+        self.trial.open()
 
     def _on_cross(self, _place: int) -> None:
         self.flush()
