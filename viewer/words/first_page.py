@@ -148,7 +148,7 @@ def _told(result: Check) -> Iterator[str]:
         yield f"{says}: {far}." if far else f"{says}."
     else:
         yield f"{says}."
-        if not first.code.startswith("slip-"):  # the line of the slip says it
+        if far and first.code not in _OF_THE_SLIP:
             yield f"{far[:1].upper()}{far[1:]}."
     more = [_too(result, each) for each in others[: TOLD - 1]]
     if len(others) >= TOLD:
@@ -158,17 +158,24 @@ def _told(result: Check) -> Iterator[str]:
 
 
 def _telling(result: Check) -> list[Finding]:
-    """The findings that make the verdict.
+    """The findings that make the verdict, but for what another line says.
 
-    That it cannot be turned at ride height is said with the joint that stops it.
+    That it cannot be turned at ride height is said with the joint that stops it; what is short of
+    the slip on its own line, after whatever comes first.
     """
     telling = [each for each in result.findings if each.verdict == result.verdict]
     joints = {each.subject for each in telling if each.code == "joint-bend"}
-    return [
+    others = (
         each
-        for each in telling
-        if not (each.code == "turns-at-ride" and each.detail["joint"] in joints)
-    ]
+        for each in telling[1:]
+        if each.code not in _OF_THE_SLIP
+        and not (each.code == "turns-at-ride" and each.detail["joint"] in joints)
+    )
+    return [telling[0], *others]
+
+
+_OF_THE_SLIP: Final = frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})
+"""Findings that the line of the slip tells."""
 
 
 def _apart(result: Check, finding: Finding) -> tuple[str, str]:
@@ -180,10 +187,11 @@ def _apart(result: Check, finding: Finding) -> tuple[str, str]:
         return f"{_joint(finding)} binds at {_where(result, start)}", f"{meets}, {far}"
     first, rest = finding_lines(finding)
     besides = "".join(f", {way}" for way in ways(finding.at or Pose()))
-    if rest.startswith("at "):
+    if rest.startswith(("at ", "as ")):
         return f"{first} {rest}", ""
-    how = rest.removesuffix(besides)
-    return f"{first}{besides if how != rest else ''}", how
+    if besides and " at " in first and rest.endswith(besides):  # how it stands goes with where
+        return f"{first}{besides}", rest.removesuffix(besides)
+    return first, rest
 
 
 def _too(result: Check, finding: Finding) -> str:
@@ -235,11 +243,14 @@ def _slip(result: Check) -> str:
     left = {way: mm for way, mm, _ in sides if isfinite(mm)}
     takes = {way: moves for way, mm, moves in sides if not isfinite(mm) and isfinite(moves)}
     said = []
-    if len(left) == len(sides) and min(left.values()) >= wanted:
-        said.append(f"{format_fraction(min(left.values()))} to spare.")
+    least = min(left.values(), default=0.0)
+    if len(left) == len(sides) and least >= wanted:
+        said.append(f"{format_fraction(least)} to spare.")
     elif left:
-        short = f"; {format_fraction(wanted)} wanted" if min(left.values()) < wanted else ""
-        said.append(f"{', '.join(f'{_left(mm)} to {way}' for way, mm in left.items())}{short}.")
+        apart = moved.apart_left is not None and not moved.apart_left > 0.0
+        asked = f", {format_fraction(wanted)} wanted" if 0.0 < least < wanted else ""
+        more = ", and it comes apart" if apart else asked
+        said.append(f"{', '.join(f'{_left(mm)} to {way}' for way, mm in left.items())}{more}.")
     if takes:
         asked = [f"{format_fraction_up(max(0.0, mm))} to {way}" for way, mm in takes.items()]
         said.append(f"not measured; the travel takes {', '.join(asked)}.")
