@@ -24,6 +24,7 @@ from viewer.session.moving.left_out import left_out
 from viewer.session.moving.motion import Motion
 from viewer.session.text.document import Document
 from viewer.session.work.asking import Asking
+from viewer.session.work.first_said import FirstSaid
 from viewer.session.work.worker import Worker
 
 JOINTS: tuple[Joint, ...] = get_args(Joint)
@@ -72,6 +73,8 @@ class Session:
         self.without: tuple[str, ...] = ()
         """Codes of the remedies that are ruled out, in the order in which they were."""
         self.ticket: Asking[str] = Asking(lambda: worker.other("ticket"))
+        self.first = FirstSaid(lambda: worker.other("turning"))
+        self.cures.changed.connect(self._on_cures)
         self.now: PoseCheck | None = None
         self.gaps: dict[Joint, Gap] = {}
         self.map: TravelMap | None = None
@@ -111,6 +114,7 @@ class Session:
         self.gaps, self.other, self.chosen, self.finding = {}, None, "worst", None
         self.cures.forget()
         self.ticket.forget()
+        self.first.forget()
         self._is_opening = True  # who hears `opened` shows everything anew: once is enough
         try:
             self._use(document)
@@ -241,6 +245,7 @@ class Session:
         """Take in what the worker said; called a few dozen times a second."""
         for each in (self.answers, self.cures, self.ticket):
             each.poll()
+        self.first.poll()
 
     def idle(self) -> bool:
         """Do one short piece of the exact work; whether there is more. Called between events."""
@@ -254,6 +259,9 @@ class Session:
             size = COARSE if self.motion.playing else (HEIGHTS, WRAPS)
             self.map = travel_map(check, now.at.roll, *size)
             self.mapped.emit()
+        elif "first page" in self._due:
+            self._due.discard("first page")
+            self.first.look()
         elif self._to_measure:
             self.measure(self._to_measure[0])
         elif "strip gaps" in self._due:
@@ -298,6 +306,7 @@ class Session:
         """Let the workers go."""
         for each in (self.answers, self.cures, self.ticket):
             each.close()
+        self.first.close()
 
     def now_left(self, joint: Joint) -> float:
         """Bend (rad) left at a joint in this pose, at its tightest spin; inf where not known."""
@@ -309,6 +318,7 @@ class Session:
         document = self.document
         for each in (self.cures, self.ticket):
             each.cancel()
+        self.first.stop()
         if document.is_right:
             vehicle = derive(document.rig).vehicle
             self.motion.front, self.motion.still = vehicle.front, partial(still_turn, vehicle)
@@ -326,12 +336,18 @@ class Session:
     def _on_answer(self) -> None:
         if self.answers.state == "fresh":
             self._answered_text = self._asked_text
-            self._due |= {"map"}
+            self._due |= {"map", "first page"}
+            if self.check is not None:
+                self.first.begin(self.check, self.document.order())
             self._pose()
         if isinstance(self.motion.drive, BindDrive) and self.motion.drive not in self.binds:
             self.motion.stop()
         if not self._is_opening:
             self.answered.emit()
+
+    def _on_cures(self) -> None:
+        if self.cures.state == "fresh":
+            self.first.look()
 
     def _on_played(self) -> None:
         if self.motion.stands and self.finding is not None:

@@ -114,19 +114,32 @@ def _shorter(page: FirstPage) -> Iterator[FirstPage]:
         yield replace(page, most="", measure=page.measure[:count])
 
 
-def _printed(page: FirstPage, ask: str, more: str) -> Iterator[str]:
-    yield page.rig if len(page.rig) <= WIDTH else f"{page.rig[: WIDTH - 3]}..."
-    fix = page.fix or (f"What would fix it: {ask}" if page.unfixed and ask else "")
-    for each in (f"{page.word}  {page.says}", *page.meets, page.slip, fix):
-        yield from item(each)
+def below_verdict(page: FirstPage, ask: str = "") -> Iterator[str]:
+    """The lines below the verdict, not yet broken; what belongs under another begins with blanks.
+
+    ask : what to type to look for cures; "" where a button asks.
+    """
+    yield from page.meets
+    yield page.slip
+    if page.fix:
+        yield page.fix
+    elif page.unfixed and ask:
+        yield f"What would fix it: {ask}"
     if len(page.measure) > 1:
         yield MEASURE
-        for each in page.measure:
-            yield from item(f"  {each}")
+        yield from (f"  {each}" for each in page.measure)
     elif page.measure:
-        yield from item(f"{MEASURE} {page.measure[0]}.")
-    for each in (f"{page.steady} {page.most}".strip(), f"{CAUTION} {more}".strip()):
+        yield f"{MEASURE} {page.measure[0]}."
+    if page.steady:
+        yield f"{page.steady} {page.most}".strip()
+
+
+def _printed(page: FirstPage, ask: str, more: str) -> Iterator[str]:
+    yield page.rig if len(page.rig) <= WIDTH else f"{page.rig[: WIDTH - 3]}..."
+    yield from item(f"{page.word}  {page.says}")
+    for each in below_verdict(page, ask):
         yield from item(each)
+    yield from item(f"{CAUTION} {more}".strip())
 
 
 def _words(lines: list[str]) -> int:
@@ -252,8 +265,8 @@ def _slip(result: Check) -> str:
         more = ", and it comes apart" if apart else asked
         said.append(f"{', '.join(f'{_left(mm)} to {way}' for way, mm in left.items())}{more}.")
     if takes:
-        asked = [f"{format_fraction_up(max(0.0, mm))} to {way}" for way, mm in takes.items()]
-        said.append(f"not measured; the travel takes {', '.join(asked)}.")
+        each = (f"{format_fraction_up(max(0.0, mm))} to {way}" for way, mm in takes.items())
+        said.append(f"not measured; the travel takes {', '.join(each)}.")
     return f"Slip: {' '.join(said)}" if said else "Slip: not known."
 
 

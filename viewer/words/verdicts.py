@@ -5,7 +5,7 @@ from math import isfinite
 from sim.check import Check
 from sim.findings import Code, Verdict
 from sim.rig.typed_joints import generic_parts
-from viewer.words.poses import pose_words, travel_words, ways
+from viewer.words.poses import pose_words
 from viewer.words.units import format_length, format_missing
 
 CAUTION = (
@@ -82,24 +82,6 @@ def first_contact_words(result: Check) -> str | None:
                 line += f"; level and without wrap at {pose_words(level[0].at)}"
             return f"{line}."
     return None
-
-
-def contact_lines(result: Check) -> str:
-    """Where binding starts, over all of the travel and then level; "" where it never does."""
-    for way in (result.found.down, result.found.up):
-        if way.first is not None:
-            at = way.first.at
-            lines = [
-                f"Binding starts at {travel_words(at.travel)}:",
-                ", ".join([f"{way.first.joint} joint", *ways(at)]) + ".",
-            ]
-            level = [row for row in way.by_wrap if row.roll == 0.0 and row.wrap == 0.0]
-            if level and any(ways(at)):
-                alone = level[0].contact
-                there = "nowhere" if alone is None else f"at {travel_words(alone.at.travel)}"
-                lines.append(f"Level, without wrap: {there}.")
-            return "\n".join(lines)
-    return ""
 
 
 def slip_left_words(mm: float) -> str:

@@ -6,26 +6,29 @@ from math import degrees
 
 import pytest
 from PyQt6.QtCore import Qt
-from PyQt6.QtWidgets import QPushButton
+from PyQt6.QtWidgets import QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sim.findings import Finding
+from sim.turning_over import Turn, TurningOver
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
 from viewer.check.text import check_text
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.state_words import UNKNOWN, answer_words
+from viewer.session.work import first_said
 from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.state.panel import StatePanel
 from viewer.words.assumed import assumed_short, assumed_words
 from viewer.words.finding_facts import LONGEST
 from viewer.words.findings import finding_lines, says
+from viewer.words.first_page import MEASURE, below_verdict
 from viewer.words.now import gap_words, now_limit, now_says, slip_words
-from viewer.words.poses import travel_words
 from viewer.words.problems import problem_words
+from viewer.words.turning import turn_line
 from viewer.words.units import format_length
-from viewer.words.verdicts import CAUTION, contact_lines, first_contact_words, headline
+from viewer.words.verdicts import CAUTION, first_contact_words
 
 Opening = Callable[..., Session]
 
@@ -67,10 +70,14 @@ def test_the_words_are_those_of_the_check(panel: StatePanel) -> None:
         assert assumed_words(finding) in report
         assert item.toolTip() == f"{i + 1}. {says(finding)}"
         assert says(finding) in report
-    assert panel.verdict_says.text() == f"TOUCHES: {headline(result)}"
-    assert headline(result) in report
-    assert panel.contact.toolTip() == first_contact_words(result)
-    assert panel.contact.toolTip() in report
+    page = panel.session.first.page
+    assert page is not None
+    assert panel.verdict_says.text() == f"TOUCHES: {page.says}"
+    assert page.says in report
+    assert panel.first.says.text() == "\n".join(below_verdict(page))
+    assert all(line in report for line in (*page.meets, page.slip))
+    assert panel.verdict_says.toolTip() == first_contact_words(result)
+    assert panel.verdict_says.toolTip() in report
     assert panel.caution.text() == CAUTION
 
 
@@ -199,19 +206,53 @@ def test_the_choice_keeps_to_its_finding_when_the_list_is_sorted_anew(
     assert listed.chosen is None, "its worst pose is another one now"
 
 
-def test_where_binding_starts_stands_right_below_the_pose(panel: StatePanel) -> None:
-    result = checked(RIG)
-    first = result.found.down.first
-    assert first is not None
-    assert panel.contact.text() == contact_lines(result)
-    lines = panel.contact.text().splitlines()
-    assert lines[0] == f"Binding starts at {travel_words(first.at.travel)}:"
-    assert first.joint in lines[1]
-    assert panel.contact.isVisible()
-    below = panel.contact.mapTo(panel, panel.contact.rect().topLeft()).y()
-    assert panel.says.geometry().bottom() <= below
-    assert panel.contact.geometry().bottom() < panel.joints["output"].geometry().top()
-    assert contact_lines(checked("quarry-hauler")) == ""
+def test_the_first_page_stands_above_the_pose_and_the_findings(panel: StatePanel) -> None:
+    """In the order of the printed page: verdict, what meets, slip; then the pose; then the list."""
+
+    def top(widget: QWidget) -> int:
+        return widget.mapTo(panel, widget.rect().topLeft()).y()
+
+    order = (panel.verdict_says, panel.first, panel.cure, panel.says, panel.findings)
+    assert [top(each) for each in order] == sorted(top(each) for each in order)
+    assert panel.first.isVisible()
+
+
+def test_what_was_tried_joins_the_page_when_it_is_known(
+    panel: StatePanel, monkeypatch: pytest.MonkeyPatch, worker: Scripted
+) -> None:
+    """A process is asked only for an answer that stands for a while, and never twice."""
+    first = panel.session.first
+    monkeypatch.setattr(first_said, "kept_turning", lambda _: None)
+    clock = [0.0]
+    monkeypatch.setattr(first_said, "monotonic", lambda: clock[0])
+    first.look()
+    panel.session.tick()
+    assert not first.trying.is_computing
+    clock[0] = first_said.PATIENCE
+    panel.session.tick()
+    assert first.trying.is_computing
+    turn = Turn(
+        "travel.wrap_at_droop", "100 %", {"travel.wrap_at_droop": "0 %"}, "close", True, 1.0
+    )
+    worker.others["turning"].say(answer=TurningOver((turn,), None))
+    panel.session.tick()
+    assert f"{MEASURE} {turn_line(turn)}." in panel.first.says.text()
+    first.look()
+    clock[0] = 9.0
+    panel.session.tick()
+    assert not first.trying.is_computing
+
+
+def test_nothing_is_tried_for_an_answer_that_is_old(
+    panel: StatePanel, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = panel.session.first
+    monkeypatch.setattr(first_said, "kept_turning", lambda _: None)
+    monkeypatch.setattr(first_said, "PATIENCE", 0.0)
+    first.look()
+    panel.session.document.set({"travel.droop": "lots"})
+    panel.session.tick()
+    assert not first.trying.is_computing
 
 
 def test_an_old_answer_is_grey_and_says_that_it_is_old(panel: StatePanel) -> None:

@@ -9,7 +9,6 @@ from viewer.words.findings import says
 from viewer.words.meeting import meeting_words
 from viewer.words.now import gap_words, now_limit, now_word
 from viewer.words.problems import problem_words
-from viewer.words.verdicts import check_word, headline
 
 UNKNOWN = "..."
 """Where something is still being found."""
@@ -32,8 +31,8 @@ def pose_headline(session: Session) -> str:
 
 def travel_headline(session: Session) -> str:
     """The same of the whole travel; "" while there is no answer."""
-    check = session.check
-    return "" if check is None else _head(session, check_word(check), headline(check))
+    page = session.first.page
+    return "" if page is None else _head(session, page.word, page.says)
 
 
 def _head(session: Session, word: str, said: str) -> str:

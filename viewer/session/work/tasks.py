@@ -10,12 +10,14 @@ from viewer.session.text.order import Order
 if TYPE_CHECKING:
     from sim.progress import Progress
 
-Task = Literal["check", "cures", "ticket"]
-"""check: `sim.check.Check`. cures: `CureList`. ticket: the text of the build ticket."""
+Task = Literal["check", "turning", "cures", "ticket"]
+"""check: `sim.check.Check`. turning: `TurningOver`. cures: `CureList`. ticket: the text of the
+build ticket."""
 
 MODULES: Mapping[Task, str] = MappingProxyType(
     {
         "check": "sim.check",
+        "turning": "sim.turning_over",
         "cures": "viewer.session.cures.list",
         "ticket": "viewer.ticket.text",
     }
@@ -45,4 +47,9 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
         return build_text(build_ticket(rig, tell))
     from sim.check import check
 
-    return check(rig, tell)
+    result = check(rig, tell)
+    if task == "turning":
+        from sim.turning_over import turning_over
+
+        return turning_over(result, tell)
+    return result

@@ -1,4 +1,4 @@
-"""The panel that says what holds: in the pose that is shown, and over the whole travel."""
+"""The panel that says what holds: over the whole travel first, then in the pose that is shown."""
 
 from PyQt6.QtCore import QRect, QSize, Qt, pyqtSignal
 from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
@@ -16,11 +16,12 @@ from viewer.window.kit.theme import colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
 from viewer.window.state.answer_bar import AnswerBar
 from viewer.window.state.findings_list import FindingsList
+from viewer.window.state.first_lines import FirstLines
 from viewer.window.state.joint_block import JointBlock
 from viewer.window.state.slip_bar import SlipBar
 from viewer.words.now import now_says, slip_words
 from viewer.words.units import format_length
-from viewer.words.verdicts import CAUTION, contact_lines, first_contact_words
+from viewer.words.verdicts import CAUTION, first_contact_words
 
 
 class StatePanel(Follower):
@@ -29,9 +30,11 @@ class StatePanel(Follower):
     Attributes
     ----------
     answer : whether the answer is old, and how far a new one is.
-    mark, says : the verdict and what decides it in the pose; `contact` : where binding starts.
+    verdict, verdict_says : of the whole travel. first : the rest of the first page, in its order.
+    cure : asks what would cure it.
+    mark, says : the verdict and what decides it in the pose.
     joints : by joint of the shaft. slip, slip_says, length : of the pose.
-    verdict, verdict_says, findings : of the whole travel. cure : asks what would cure it.
+    findings : everything that was found.
 
     Signals
     -------
@@ -49,7 +52,8 @@ class StatePanel(Follower):
         self.slip = SlipBar(session, self)
         self.slip_says, self.length = self._label(), self._label()
         self.verdict, self.verdict_says = VerdictMark(1.6, self), self._label(1.15)
-        self.contact, self.caution = self._label(1.1), self._label(0.9)
+        self.first = FirstLines(self)
+        self.caution = self._label(0.9)
         self.findings = FindingsList(session, self)
         self.findings.unfolded.connect(self._show_finding)
         tip = "Tries every remedy on this rig and lists the cheapest first (F2)."
@@ -60,6 +64,7 @@ class StatePanel(Follower):
             (session.posed, self._on_posed),
             (session.measured, self._on_measured),
             (session.answered, self.refresh),
+            (session.first.changed, self._on_first),
             (session.chose, self.findings.keep_choice),
             (session.motion.played, self.findings.keep_choice),
             (session.rig_changed, self.answer.refresh),
@@ -72,16 +77,16 @@ class StatePanel(Follower):
     def _arrange(self) -> None:
         inner, gap = QWidget(self), round(0.4 * em(self))
         self._blocks = column(gap=gap)
-        pose, slip, travel = (
+        travel, pose, slip, found = (
             words(text, self, bold=True, wraps=False)
-            for text in ("In this pose", "Slip", "Over the whole travel: &findings")
+            for text in ("Over the whole travel", "In this pose", "Slip", "All &findings")
         )
-        travel.setBuddy(self.findings)
+        found.setBuddy(self.findings)
         held: tuple[Part, ...] = (
-            *(pose, _beside(self.mark, self.says), self.contact, self._blocks),
+            *(travel, _beside(self.verdict, self.verdict_says), self.first, self.cure, _rule(self)),
+            *(pose, _beside(self.mark, self.says), self._blocks),
             *(slip, self.slip, self.slip_says, self.length, _rule(self)),
-            *(travel, _beside(self.verdict, self.verdict_says), self.cure),
-            *(self.findings, self.caution, None),
+            *(found, self.findings, self.caution, None),
         )
         column(*held, on=inner, gap=gap, edge=gap).setAlignment(
             self.cure, Qt.AlignmentFlag.AlignLeft
@@ -103,20 +108,21 @@ class StatePanel(Follower):
         check = self.session.check
         old = is_old(self.session)
         self.verdict.show_verdict(None if check is None else check.verdict, old)
-        self.verdict_says.setText(travel_headline(self.session))
+        self._on_first()
         self.cure.setVisible(check is not None and check.verdict != "clear" and not old)
         look = colours(self)
         for label in (self.says, self.verdict_says):
             ink(label, look.quiet if old else look.ink)
-        starts = "" if check is None else contact_lines(check)
-        self.contact.setText(starts)
-        self.contact.setVisible(bool(starts))
         whole = None if check is None else first_contact_words(check)
-        self.contact.setToolTip(whole or "")
-        self.contact.setAccessibleDescription(whole or "")
+        self.verdict_says.setToolTip(whole or "")
+        self.verdict_says.setAccessibleDescription(whole or "")
         self.caution.setText(CAUTION)
         ink(self.caution, look.quiet)
         self.findings.refresh()
+
+    def _on_first(self) -> None:
+        self.verdict_says.setText(travel_headline(self.session))
+        self.first.show_page(self.session.first.page, is_old(self.session))
 
     def _offer_joints(self) -> None:
         check = self.session.check
