@@ -9,6 +9,7 @@ from viewer.draw.camera import Camera, Floats, Region
 from viewer.draw.pyvista_page import VtkPage
 from viewer.draw.pyvista_pane import Pane, lay, place, size_of
 from viewer.draw.stage import Inset
+from viewer.draw.vtk_parts import headlight, lamps
 
 _PAGE = 3
 """Layer of the page: over the words in space."""
@@ -54,6 +55,7 @@ class PyVistaInset(Pane, VtkPage, Inset):
     def settle(self) -> None:
         """Let nothing be seen that lies nearer to the eye than the focus."""
         super().settle()
+        self._lay_flat()
         near, (_, far) = self._camera.GetDistance(), self._camera.GetClippingRange()
         self._camera.SetClippingRange(near, max(far, near + self._seen.span))
 
@@ -63,6 +65,7 @@ class PyVistaInset(Pane, VtkPage, Inset):
 
     def wipe(self) -> None:
         """Take away all that is on the page."""
+        self._flat = []
         self._page.RemoveAllViewProps()
 
     def close(self) -> None:
@@ -71,3 +74,10 @@ class PyVistaInset(Pane, VtkPage, Inset):
         super().close()
         for renderer in (self._page, self._renderer):
             self._window.RemoveRenderer(renderer)
+
+    @staticmethod
+    def _light(renderer: Any) -> None:
+        # Two lamps show the shapes behind the cut; each more would cost as much again.
+        renderer.SetAutomaticLightCreation(False)
+        for lamp in (headlight(), next(iter(lamps()))):
+            renderer.AddLight(lamp)

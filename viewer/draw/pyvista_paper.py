@@ -62,6 +62,7 @@ class PyVistaPaper(VtkPage, Paper):
         """Draw, and return what is seen."""
         for pane in self._panes.values():
             pane.settle()
+        self._lay_flat()
         self._window.Render()
         return np.asarray(Picture.fromarray(grabbed(self._window)).reduce(FINER))
 

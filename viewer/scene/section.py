@@ -59,10 +59,13 @@ def hatch(segments: Floats, angle: float, pitch: float) -> Floats:
     return hatch_common((segments,), angle, pitch)
 
 
-def hatch_common(outlines: Sequence[Floats], angle: float, pitch: float) -> Floats:
+def hatch_common(
+    outlines: Sequence[Floats], angle: float, pitch: float, near: Floats | None = None
+) -> Floats:
     """Lines of a hatching, (m, 2, 2), of what lies inside each of some closed outlines (n, 2, 2).
 
-    angle : rad, of the lines against x. pitch : distance from line to line.
+    angle : rad, of the lines against x. pitch : distance from line to line. near : low and high
+    corner (2, 2) of a box; lines that pass it by are left out.
     """
     if not all(map(len, outlines)):
         return np.empty((0, 2, 2))
@@ -73,7 +76,11 @@ def hatch_common(outlines: Sequence[Floats], angle: float, pitch: float) -> Floa
     low, high = ends[..., 1].min(axis=1), ends[..., 1].max(axis=1)
     first = np.ceil(low / pitch - 0.5).astype(np.int64)
     after = np.ceil(high / pitch - 0.5).astype(np.int64)
-    times = after - first
+    if near is not None:
+        beside = near[[0, 0, 1, 1], 0] * R[1, 0] + near[[0, 1, 0, 1], 1] * R[1, 1]
+        first = np.maximum(first, int(np.floor(beside.min() / pitch)))
+        after = np.minimum(after, int(np.ceil(beside.max() / pitch)))
+    times = np.maximum(after - first, 0)
     which = np.repeat(np.arange(len(ends)), times)
     line = np.arange(len(which)) - np.repeat(np.cumsum(times) - times, times) + first[which]
     y = (line + 0.5) * pitch
@@ -126,9 +133,9 @@ def filled(segments: Floats, pitch: float) -> Floats:
     return filled_common((segments,), pitch)
 
 
-def filled_common(outlines: Sequence[Floats], pitch: float) -> Floats:
+def filled_common(outlines: Sequence[Floats], pitch: float, near: Floats | None = None) -> Floats:
     """The same of what lies inside each of some closed outlines (n, 2, 2)."""
-    rows = hatch_common(outlines, 0.0, pitch)
+    rows = hatch_common(outlines, 0.0, pitch, near)
     a, b = rows[:, 0], rows[:, 1]
     half = np.array([0.0, 0.5 * pitch])
     strips = np.array([[a - half, b - half, b + half], [a - half, b + half, a + half]])

@@ -12,7 +12,7 @@ from viewer.draw.verdict_mark import RED
 from viewer.live.closeup.meeting import Meeting
 from viewer.scene.closeup import clip_strips, skin_on_page
 from viewer.scene.parts import PosedPart
-from viewer.scene.section import clipped, filled, filled_common, hatch, hatch_common, kept_within
+from viewer.scene.section import clipped, filled_common, hatch_common, kept_within
 
 
 @dataclass(frozen=True)
@@ -53,8 +53,8 @@ _OLD_MEET: Colour = (0.35, 0.35, 0.35)
 NOTHING = np.empty((0, 2, 2))
 """No segments."""
 
-FINE = 1.0
-"""px. Height of the strips that metal is filled with."""
+FINE = 2.0
+"""px. Height of the strips that metal is filled with; its edge is broader and hides their ends."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -111,8 +111,10 @@ def metal(page: Page, skin: Floats, box: Region, dress: Dress, is_old: bool = Fa
     """Fill, hatch and edge what closed segments (n, 2, 2) px go around, within a box."""
     if not len(skin):
         return
-    page.area(clip_strips(filled(skin, FINE), box), _OLD if is_old else dress.colour)
-    lines = clipped(hatch(skin, dress.slant, dress.pitch), *box.corners)
+    near = box.corners
+    strips = filled_common((skin,), FINE, near)
+    page.area(clip_strips(strips, box), _OLD if is_old else dress.colour)
+    lines = clipped(hatch_common((skin,), dress.slant, dress.pitch, near), *near)
     page.stroke(lines, Pen(_LINE, 1.3))
     page.stroke(clipped(skin, *box.corners), Pen(BLACK, 2.6))
 
@@ -138,7 +140,9 @@ def lay_overlap(page: Page, cut: Cut, rim: Floats, is_old: bool) -> None:
     page.stroke(rim, Pen(BLACK, 13.0))
     page.stroke(rim, Pen(WHITE, 8.0))
     red = _OLD_MEET if is_old else RED
-    page.area(clip_strips(filled_common(cut.both, FINE), box), red)
+    page.area(clip_strips(filled_common(cut.both, 1.0, box.corners), box), red)
     page.stroke(rim, Pen(red, 1.6))
     for slant in (radians(45.0), radians(-45.0)):
-        page.stroke(clipped(hatch_common(cut.both, slant, 7.0), low, high), Pen(WHITE, 1.5))
+        page.stroke(
+            clipped(hatch_common(cut.both, slant, 7.0, box.corners), low, high), Pen(WHITE, 1.5)
+        )

@@ -142,9 +142,11 @@ class Labels:
         room = free(page.region).grown(-8.0)
         metals = [cut.of(body, words[0]) for body, words in zip(pair, told.names, strict=True)]
         others = [cut.bodies[body][0] for body in pair[::-1]]
-        inside = [_inside(each[0], other, room) for each, other in zip(metals, others, strict=True)]
-        near = [_near(points, place, room.width) for points in inside]
-        self._choose_corners(*near)
+        inside = [
+            _inside(each[0], other, place, room) for each, other in zip(metals, others, strict=True)
+        ]
+        first, second = (each.mean(axis=0) if len(each) else place for each in inside)
+        self._choose_corners(first, second)
         self._taken, self._lines = [], []
         for number, is_top in zip(self._order, (True, False), strict=True):
             box = _name_box(page, room, told.names[number], is_top, self._lefts[number])
@@ -218,10 +220,10 @@ def _name_plate(
 _NAME, _WHOSE = Letters(20.0, True), Letters(15.0)
 
 
-def _inside(outline: Floats, other: Floats, room: Region) -> Floats:
-    """Places (n, 2) px well in what an outline goes around, and not in another."""
-    x = np.arange(room.left + _STEP, room.right, _STEP)
-    y = np.arange(room.bottom + _STEP, room.top, _STEP)
+def _inside(outline: Floats, other: Floats, place: Floats, room: Region) -> Floats:
+    """Places (n, 2) px around one, well in what an outline goes around and not in another."""
+    low, high = (np.clip(place + side * _FAR * room.width, *room.corners) for side in (-1.0, 1.0))
+    x, y = (np.arange(low[i] + _STEP, high[i], _STEP) for i in (0, 1))
     points = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
     if not len(outline) or not len(points):
         return np.empty((0, 2))
@@ -230,27 +232,27 @@ def _inside(outline: Floats, other: Floats, room: Region) -> Floats:
         points = points[~within(points, other)]
     deep = np.ones(len(points), dtype=bool)
     for aside in ([_STEP, 0.0], [-_STEP, 0.0], [0.0, _STEP], [0.0, -_STEP]):
-        deep &= within(points + aside, outline)
+        deep[deep] = within(points[deep] + aside, outline)
     return points[deep] if deep.any() else points
 
 
-_STEP = 9.0
+_STEP = 10.0
 """px from one place to the next that is tried for the end of a line."""
 
+_FAR = 0.3
+"""Share of the width around what is shown in which such places are looked for."""
 
-def _near(points: Floats, place: Floats, width: float, box: Region | None = None) -> Floats:
+
+def _near(points: Floats, place: Floats, width: float, box: Region) -> Floats:
     """One of some places in metal: near what is shown, its line from a box not across that."""
     if not len(points):
         return place
-    away = np.linalg.norm(points - place, axis=1)
-    cost = np.abs(away - 0.15 * width)
-    if box is not None:
-        starts = np.clip(points, *box.corners)
-        along = points - starts
-        share = ((place - starts) * along).sum(axis=1) / np.maximum((along**2).sum(axis=1), 1e-9)
-        passes = np.linalg.norm(starts + np.clip(share, 0.0, 1.0)[:, None] * along - place, axis=1)
-        cost = cost + 4.0 * np.maximum(0.12 * width - passes, 0.0)
-        cost = cost + 0.1 * np.linalg.norm(along, axis=1)
+    cost = np.abs(np.linalg.norm(points - place, axis=1) - 0.15 * width)
+    starts = np.clip(points, *box.corners)
+    along = points - starts
+    share = ((place - starts) * along).sum(axis=1) / np.maximum((along**2).sum(axis=1), 1e-9)
+    passes = np.linalg.norm(starts + np.clip(share, 0.0, 1.0)[:, None] * along - place, axis=1)
+    cost += 4.0 * np.maximum(0.12 * width - passes, 0.0) + 0.1 * np.linalg.norm(along, axis=1)
     return np.asarray(points[np.argmin(cost)])
 
 
