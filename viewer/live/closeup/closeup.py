@@ -10,7 +10,7 @@ import numpy as np
 
 from sim.check import Check
 from sim.line import LineState
-from sim.pose import PosedJoint
+from sim.pose import PoseCheck, PosedJoint
 from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import Floats, Region
 from viewer.draw.stage import Inset, Stage
@@ -75,6 +75,7 @@ class LiveCloseUp:
         self.joint: Joint | None = None
         self.meeting: Meeting | None = None
         self._check: Check | None = None
+        self._now: PoseCheck | None = None
         self._building: Iterator[None] | None = None
         self._up: set[str] = set()
         self.region, self.page = self.lay()
@@ -123,10 +124,14 @@ class LiveCloseUp:
         if not now.reached or joint not in now.joints:
             self._say("Out of reach here.")
             return
-        frame = joint_frame(vehicle, line, joint)
-        last = self.meeting
-        before = None if last is None else last.spot.at + frame.centre - last.frame.centre
-        self.meeting = meeting_of(frame, now.joints[joint], before)
+        # The same pose again looks the same again, however often it is shown.
+        if self.meeting is None or now is not self._now:
+            frame = joint_frame(vehicle, line, joint)
+            last = self.meeting
+            before = None if last is None else last.spot.at + frame.centre - last.frame.centre
+            self.meeting = meeting_of(frame, now.joints[joint], before)
+            self.eye.turn(self.meeting)
+            self._now = now
         if not self._up:
             self._building = self._put_up(self.meeting)
         self._draw(self.meeting, now.joints[joint])
@@ -149,14 +154,13 @@ class LiveCloseUp:
 
     @property
     def _title(self) -> str:
-        old = f"{OLD}: " if is_old(self._session) else ""
-        return f"{old}{self.joint or 'pinion'} joint, cut open where it is tightest".capitalize()
+        text = f"{self._session.strip_joint} joint, cut open where it is tightest"
+        return f"{OLD}: {text}" if is_old(self._session) else text.capitalize()
 
     def _draw(self, meeting: Meeting, now: PosedJoint) -> None:
         page, old = self.page, is_old(self._session)
         page.wipe()
-        toward = self.eye.turn(meeting)
-        found = meeting.measured(toward)
+        found = meeting.measured(self.eye.toward)
         camera = self.eye.camera(meeting, found.at, found.extent, shape_of(page.region))
         page.aim(camera)
         for name, body in meeting.bodies.items():
@@ -168,7 +172,7 @@ class LiveCloseUp:
         if meeting.gap.overlaps:
             rim = overlap_of(cut)
             lay_overlap(page, cut, rim, old)
-        told = self._told(meeting, now, found.size, toward)
+        told = self._told(meeting, now, found.size)
         lines = np.stack([place, place])[None]
         if found.ends is not None:
             lines = measure(page, on_page(camera, found.ends, page), meeting.gap.overlaps, old)
@@ -184,7 +188,7 @@ class LiveCloseUp:
         foot(page, told, self.look, camera.px_per_mm(page.region))
         frame_off(page, self.look)
 
-    def _told(self, meeting: Meeting, now: PosedJoint, size: float | None, toward: Floats) -> Told:
+    def _told(self, meeting: Meeting, now: PosedJoint, size: float | None) -> Told:
         if meeting.gap.overlaps:
             deep = "" if size is None else f", {short_length(size)} deep"
             says = f"Metal in metal{deep}"
@@ -195,7 +199,7 @@ class LiveCloseUp:
         pairs = zip(meeting.gap.surfaces, meeting.names, strict=True)
         said = tuple((surface, f"of the {body}") for surface, body in pairs)
         old = is_old(self._session)
-        seen = seen_from(toward.tolist())
+        seen = seen_from(self.eye.toward.tolist())
         return Told(self._title, says, bend_words(now), verdict, seen, said, old)
 
 

@@ -19,34 +19,41 @@ OVER = -0.35
 """Worth of a side below which the other is taken: a little below nothing, so that it is kept."""
 
 
+ALIKE = 0.8
+"""Cosine of the angle the eye turns at once above which the side that it looks from is kept."""
+
+
 class Eye:
     """Which way the close-up looks, how near, and which place of the joint is in the middle.
 
     Attributes
     ----------
-    toward : (3,) in C, toward the eye; None before the first time.
+    toward : (3,) in C, toward the eye.
     across : mm shown from the left to the right edge.
     nearer : factor by which the user wants to be nearer.
     """
 
     def __init__(self) -> None:
-        self.toward: Floats | None = None
+        self.toward: Floats = LEFT
         self.across = 0.0
         self.nearer = 1.0
         self._aside: Floats | None = None
+        self._is_new = True
 
     def forget(self) -> None:
         """Choose everything anew the next time."""
-        self.toward, self.across, self._aside = None, 0.0, None
+        self._is_new, self.across, self._aside = True, 0.0, None
 
     def turn(self, meeting: Meeting) -> Floats:
         """Direction (3,) toward the eye from which this place is seen, near to the last one."""
+        if meeting.across is None and not self._is_new:
+            return self.toward  # where metal just grazes nothing tells another way
         along, out, far = radial(meeting, meeting.spot.at)
         # The plane of the cut holds the way across the gap. Of those that do it is the one that
         # comes nearest to holding the shaft and the place, as a joint is cut in a drawing.
         aside = np.cross(along, out)
         wanted = far / (far + 5.0) * np.outer(aside, aside) - 0.8 * np.outer(along, along)
-        if self.toward is not None:
+        if not self._is_new:
             wanted += 0.35 * np.outer(self.toward, self.toward)
         if meeting.across is not None:
             flat = np.linalg.svd(meeting.across[None])[2][1:]
@@ -55,9 +62,11 @@ class Eye:
             flat = np.eye(3)
         toward = unit(np.linalg.eigh(wanted)[1][:, -1] @ flat)
         least = 0.0
-        if self.toward is not None:
-            toward = toward * (np.sign(toward @ self.toward) or 1.0)
-            least = OVER
+        if not self._is_new:
+            same = float(toward @ self.toward)
+            toward = toward * (np.sign(same) or 1.0)
+            least = OVER if abs(same) > ALIKE else 0.0
+        self._is_new = False
         self.toward = np.asarray(-toward if self._worth(toward, along) < least else toward)
         return self.toward
 
@@ -78,8 +87,6 @@ class Eye:
         shape : height of the whole picture as a share of its width, and how far the middle of the
         part that is free lies above its middle, as a share of the width too.
         """
-        if self.toward is None:
-            raise RuntimeError("the eye has not turned yet; expected `turn` first")
         along, _, _ = radial(meeting, meeting.spot.at)
         up = self.up(self.toward, along)
         R = np.stack([np.cross(up, self.toward), up, self.toward])

@@ -136,7 +136,11 @@ def meeting_of(frame: JointFrame, now: PosedJoint, last: Floats | None = None) -
     cross = crosses[cross_of(gap)]
     common = overlap(*cross.meeting(gap)) if gap.overlaps else None
     spots = [_placed(spot, cross.X_CK) for spot in spots_of(gap.points, gap.distance, common)]
-    return Meeting(frame, crosses, gap, _same(spots, last))
+    spot = _same(spots, last)
+    if gap.overlaps and spot.bite is None and last is not None:
+        # A graze: its two points lie anywhere in the cut, and the place just now is as near.
+        spot = replace(spot, at=last)
+    return Meeting(frame, crosses, gap, spot)
 
 
 def solids(meeting: Meeting) -> list[tuple[str, PosedPart]]:

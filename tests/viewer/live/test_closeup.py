@@ -1,0 +1,337 @@
+"""The close-up in verbs: the cut, the place in it, its words, and how calm it stays."""
+
+import json
+from dataclasses import replace
+from itertools import pairwise
+from math import cos, radians
+
+import manifold3d
+import numpy as np
+import pytest
+import trimesh
+
+from sim.pose import check_pose
+from tests.viewer.live.test_live_scene import settled
+from tests.viewer.recording_stage import RecordingStage
+from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
+from tests.viewer.subjects import grey
+from viewer.draw.camera import Camera
+from viewer.draw.verdict_mark import RED
+from viewer.live.closeup.eye import SPANS
+from viewer.live.closeup.metal import CENTRE, PIECES, YOKES, cut_open, overlap_of
+from viewer.live.closeup.sheet import free
+from viewer.live.scene import LiveScene
+from viewer.pose.export import export_pose
+from viewer.scene.section import hatch_common
+from viewer.session.charts.turn_strip import StripWork
+from viewer.session.session import Session
+from viewer.session.text.document import Document
+from viewer.words.captions import short_length
+
+TOUCHING = (
+    ("long-legged-trail-wagon", "pinion"),
+    ("long-legged-trail-wagon", "output"),
+    ("marsh-runner", "pinion"),
+)
+OTHERS = (
+    ("short-tailed-scout", "output"),
+    ("timber-crew-carrier", "middle"),
+    ("heather-moor-scout", "pinion"),
+    ("quarry-hauler", "pinion"),
+)
+
+
+def scene_of(session, size=(1000, 640)) -> LiveScene:
+    """The scene of a session, with all its parts there."""
+    return settled(LiveScene(RecordingStage(size), session))
+
+
+def go(session, scene, joint, share=1.0, spin=None) -> float:
+    """Go to a share of the way to the worst pose of a joint, turned to where it is tightest."""
+    session.show_strip_of(joint)
+    at = session.check.joints[joint].sweep.most.at
+    if spin is None:
+        spin = StripWork(session.check, joint, at, spins=360).strip.tightest.spin
+    way = {key: share * getattr(at, key) for key in ("travel", "roll", "wrap")}
+    session.motion.go(**way, spin=spin)
+    scene.posed()
+    while scene.work():
+        pass
+    return spin
+
+
+def page_of(scene) -> RecordingStage:
+    return scene.stage.second
+
+
+def cut_of(scene):
+    page = page_of(scene)
+    return cut_open(scene.closeup.meeting, page.camera, page.region)
+
+
+def in_plane(found, tmp_path, camera: Camera):
+    """Cross sections, by manifold3d, of the meshes that a pose exports, by the name of the part."""
+    export_pose(found, found.rig, tmp_path)
+    sections = {}
+    parts = json.loads((tmp_path / "poses.json").read_text())["parts"]
+    for name, part in parts.items():
+        mesh = trimesh.load(tmp_path / part["file"])
+        X_CP = np.array(part["X_CP"])
+        seen = (mesh.vertices @ X_CP[:3, :3].T + X_CP[:3, 3] - camera.focus) @ camera.R_VC.T
+        solid = manifold3d.Manifold(
+            manifold3d.Mesh64(np.ascontiguousarray(seen), mesh.faces.astype(np.uint64))
+        )
+        assert solid.status() == manifold3d.Error.NoError
+        sections[name] = X_CP, solid.slice(0.0)
+    return sections
+
+
+def of_bodies(scene, sections):
+    """Those of the two that meet, told by where they stand."""
+    meeting = scene.closeup.meeting
+    for key in meeting.pair:
+        X = meeting.bodies[key].X_CP
+        (section,) = [
+            cut
+            for name, (X_CP, cut) in sections.items()
+            if name.endswith(("yoke", "cross")) and np.allclose(X_CP, X, rtol=0.0, atol=1e-6)
+        ]
+        yield section
+
+
+def area(outlines, px_per_mm: float) -> float:
+    """What lies inside of all outlines, px, as mm2, summed up line by line."""
+    pitch = 0.05
+    lines = hatch_common(outlines, 0.0, pitch)
+    return float(np.linalg.norm(lines[:, 1] - lines[:, 0], axis=1).sum()) * pitch / px_per_mm**2
+
+
+def apart(one, other) -> float:
+    """Least distance between the corners of one section and the sides of another, both ways."""
+    least = np.inf
+    for a, b in ((one, other), (other, one)):
+        points = np.concatenate(a.to_polygons())
+        for ring in b.to_polygons():
+            start, way = ring, np.roll(ring, -1, axis=0) - ring
+            off = points[:, None] - start
+            share = np.clip((off * way).sum(-1) / np.maximum((way**2).sum(-1), 1e-12), 0.0, 1.0)
+            least = min(least, float(np.linalg.norm(off - share[..., None] * way, axis=-1).min()))
+    return least
+
+
+@pytest.mark.parametrize(("name", "joint"), TOUCHING)
+def test_the_cut_and_the_metal_in_metal_are_those_of_the_exported_meshes(
+    open_rig, tmp_path, name, joint
+) -> None:
+    session = open_rig(name)
+    scene = scene_of(session)
+    go(session, scene, joint)
+    page, meeting = page_of(scene), scene.closeup.meeting
+    found = check_pose(checked(name).rig, session.now.at, session.now.spin)
+    one, other = of_bodies(scene, in_plane(found, tmp_path, page.camera))
+    cut, px = cut_of(scene), page.camera.px_per_mm(page.region)
+    # The file holds mm in single precision; lines that are summed up are 0.05 px apart.
+    for key, section in zip(meeting.pair, (one, other), strict=True):
+        assert area((cut.bodies[key][0],), px) == pytest.approx(section.area(), rel=2e-4)
+    common = one ^ other
+    assert common.area() > 0.1
+    assert area(cut.both, px) == pytest.approx(common.area(), rel=2e-3)
+    left, bottom, right, top = common.bounds()
+    seen = overlap_of(cut).reshape(-1, 2) - page.region.middle
+    mine = [*seen.min(axis=0) / px, *seen.max(axis=0) / px]
+    np.testing.assert_allclose(mine, [left, bottom, right, top], rtol=0.0, atol=2e-3)
+    # How deep: what a ruler along the way out reads between the two sides of the metal in common.
+    measured = meeting.measured(scene.closeup.eye.toward)
+    way = page.camera.R_VC[:2] @ meeting.across
+    corners = np.concatenate([ring @ way for ring in common.decompose()[0].to_polygons()])
+    pieces = [np.concatenate(piece.to_polygons()) @ way for piece in common.decompose()]
+    assert any(np.ptp(along) == pytest.approx(measured.size, abs=5e-3) for along in pieces), corners
+    assert any(short_length(measured.size) in words for words in page.said())
+
+
+@pytest.mark.parametrize(("name", "joint"), [*TOUCHING, *OTHERS])
+def test_the_gap_is_that_of_the_pose_and_of_the_exported_meshes(
+    open_rig, tmp_path, name, joint
+) -> None:
+    session = open_rig(name)
+    scene = scene_of(session)
+    spin = go(session, scene, joint)
+    low, high = 0.0, 1.0
+    if session.now.joints[joint].gap.overlaps:
+        while high - low > 1e-3:
+            middle = 0.5 * (low + high)
+            go(session, scene, joint, middle, spin)
+            is_near = session.now.joints[joint].gap.distance < 1.0
+            low, high = (low, middle) if is_near else (middle, high)
+        go(session, scene, joint, low, spin)
+    found = check_pose(checked(name).rig, session.now.at, session.now.spin)
+    gap = found.joints[joint].gap
+    assert gap.distance > 0.0
+    page = page_of(scene)
+    assert f"Gap {short_length(gap.distance)}" in page.said()
+    assert short_length(gap.distance) in page.said()
+    sections = in_plane(found, tmp_path, page.camera)
+    if scene.closeup.meeting.cross.name == "cross" and name != "short-tailed-scout":
+        one, other = of_bodies(scene, sections)
+        assert apart(one, other) == pytest.approx(gap.distance, abs=2e-3)
+
+
+@pytest.mark.parametrize(("name", "joint"), TOUCHING)
+def test_the_place_of_a_touch_is_in_the_picture_and_at_least_a_tenth_of_it(
+    open_rig, name, joint
+) -> None:
+    session = open_rig(name)
+    scene = scene_of(session)
+    for share in np.linspace(0.8, 1.0, 5):
+        go(session, scene, joint, share)
+        page, meeting = page_of(scene), scene.closeup.meeting
+        if not meeting.gap.overlaps:
+            continue
+        rim = overlap_of(cut_of(scene)).reshape(-1, 2)
+        drawn = [call.told["segments"] for call in page.of("stroke")]
+        marks = np.concatenate([rim, *(each.reshape(-1, 2) for each in drawn if _red(each, page))])
+        room = free(page.region).corners
+        inside = marks[(marks >= room[0]).all(axis=1) & (marks <= room[1]).all(axis=1)]
+        assert np.ptp(inside, axis=0).max() >= 0.1 * page.region.width
+        middle = page.camera.project(meeting.measured(scene.closeup.eye.toward).at, page.region)
+        np.testing.assert_array_less(
+            np.abs(middle - free(page.region).middle) / page.region.width, 0.2
+        )
+    assert np.ptp(rim, axis=0).max() >= 0.1 * page.region.width
+
+
+def _red(segments, page) -> bool:
+    return any(
+        call.told["segments"] is segments and call.told["pen"].colour == RED
+        for call in page.of("stroke")
+    )
+
+
+def test_the_picture_stays_calm_as_the_axle_goes_through_the_touch(open_rig) -> None:
+    for name, joint in TOUCHING:
+        session = open_rig(name)
+        scene = scene_of(session)
+        spin, seen, spans, pairs = None, [], [], []
+        for share in np.linspace(0.35, 1.0, 31):
+            spin = go(session, scene, joint, share, spin)
+            page, closeup = page_of(scene), scene.closeup
+            seen.append(closeup.eye.toward)
+            spans.append(closeup.eye.across)
+            pairs.append(closeup.meeting.pair)
+            place = page.camera.project(closeup.meeting.spot.at, page.region)
+            assert free(page.region).corners[0][1] < place[1] < free(page.region).corners[1][1]
+            assert 0.25 < place[0] / page.region.width < 0.75
+        steps = [float(a @ b) for a, b in pairwise(seen)]
+        assert min(steps) > cos(radians(15.0))
+        assert set(spans) <= set(SPANS)
+        assert sum(a != b for a, b in pairwise(spans)) <= 3
+        assert len(set(pairs)) == 1
+
+
+def test_showing_a_pose_again_leaves_the_picture_as_it_is(open_rig) -> None:
+    session = open_rig()
+    scene = scene_of(session)
+    go(session, scene, "pinion")
+    for _ in range(12):
+        scene.posed()
+    before = page_of(scene).camera
+    scene.posed()
+    after = page_of(scene).camera
+    np.testing.assert_allclose(after.toward, before.toward, rtol=0.0, atol=2e-3)
+    assert after.span == before.span
+
+
+def test_the_eye_looks_square_to_the_way_across_from_above_rather_than_below(open_rig) -> None:
+    session = open_rig()
+    scene = scene_of(session)
+    for joint in ("pinion", "output"):
+        go(session, scene, joint, 0.5)
+        camera, meeting = page_of(scene).camera, scene.closeup.meeting
+        assert camera.R_VC[2] @ meeting.across == pytest.approx(0.0, abs=1e-9)
+        assert camera.depth(meeting.spot.at) == pytest.approx(0.0, abs=1e-6)
+        ends = camera.depth(meeting.spot.places[:2])
+        np.testing.assert_allclose(ends, 0.0, rtol=0.0, atol=1e-6)
+        assert camera.R_VC[1] @ [0.0, 0.0, 1.0] > -0.4
+
+
+@pytest.mark.parametrize(("name", "joint"), [*TOUCHING, *OTHERS])
+def test_what_meets_is_named_beside_its_own_metal(open_rig, name, joint) -> None:
+    session = open_rig(name)
+    scene = scene_of(session)
+    go(session, scene, joint)
+    meeting, said = scene.closeup.meeting, page_of(scene).said()
+    assert set(meeting.gap.surfaces) <= set(said)
+    assert {f"of the {body}" for body in meeting.names} <= set(said)
+    assert set(meeting.bodies) <= set(page_of(scene).things)
+    for key, body in meeting.bodies.items():
+        np.testing.assert_array_equal(page_of(scene).things[key].X_CP, body.X_CP)
+
+
+def test_metal_is_told_apart_without_colour() -> None:
+    dresses = [*YOKES, CENTRE]
+    assert len({(dress.slant, dress.pitch) for dress in dresses}) == len(dresses)
+    both = {(PIECES[name].slant, PIECES[name].pitch) for name in ("bolts", "straps")}
+    assert len(both | {(dress.slant, dress.pitch) for dress in dresses}) == len(dresses) + 2
+    for dress in dresses:
+        assert grey(dress.colour) - grey(RED) > 0.4
+
+
+def test_an_old_answer_is_grey_and_says_so(open_rig) -> None:
+    session = open_rig()
+    scene = scene_of(session)
+    go(session, scene, "pinion")
+    session.answers.mark_stale()
+    scene.answered()
+    page = page_of(scene)
+    assert any("OLD ANSWER" in words for words in page.said())
+    for verb, what in (("area", "colour"), ("stroke", "pen")):
+        for call in page.of(verb):
+            colour = call.told[what] if verb == "area" else call.told[what].colour
+            assert np.ptp(colour) < 0.1
+
+
+def test_another_joint_is_shown_at_once(open_rig) -> None:
+    session = open_rig()
+    scene = scene_of(session)
+    assert scene.closeup.joint == session.strip_joint
+    other = next(joint for joint in session.check.joints if joint != session.strip_joint)
+    session.show_strip_of(other)
+    scene.measured()
+    assert scene.closeup.joint == other
+    assert any(other in words.lower() for words in page_of(scene).said())
+    while scene.work():
+        pass
+    assert set(page_of(scene).things) == set(scene.closeup.meeting.bodies)
+
+
+def test_without_an_answer_and_out_of_reach_it_says_why(open_rig) -> None:
+    session = Session(Document.open(RIGS / "long-legged-trail-wagon.toml"), Scripted())
+    scene = LiveScene(RecordingStage((800, 600)), session)
+    assert any("with the answer" in words for words in page_of(scene).said())
+    session.close()
+    session = open_rig()
+    scene = scene_of(session)
+    session.now = out_of_reach(session.now)
+    scene.posed()
+    assert any("out of reach" in words.lower() for words in page_of(scene).said())
+
+
+@pytest.mark.parametrize("size", [(1600, 700), (500, 900), (320, 240)])
+def test_shaft_and_close_up_share_the_stage(open_rig, size) -> None:
+    scene = scene_of(open_rig(), size)
+    stage = scene.stage
+    own = stage.of("inset")[-1].told["region"]
+    assert not stage.region.meets(own)
+    assert stage.region.width * stage.region.height + own.width * own.height == size[0] * size[1]
+    assert own.width * own.height >= 0.3 * size[0] * size[1]
+
+
+def test_the_wheel_goes_nearer_and_the_place_stays(open_rig) -> None:
+    session = open_rig()
+    scene = scene_of(session)
+    go(session, scene, "pinion")
+    before = page_of(scene).camera
+    scene.zoom_closeup(2.0)
+    after = page_of(scene).camera
+    assert after.span == pytest.approx(0.5 * before.span)
+    assert pytest.approx(before.R_VC, abs=2e-2) == replace(after, span=1.0).R_VC
