@@ -74,6 +74,7 @@ def test_what_cannot_be_read_says_why_and_cannot_be_taken(
     assert dialog.head.text() == says
     assert not dialog.take_it.isEnabled()
     assert not dialog.units
+    dialog.close()
 
 
 @pytest.mark.slow
