@@ -357,3 +357,36 @@ def test_all_is_grey_and_comes_back_in_its_colours(plotter) -> None:
     stage.grey(False)
     np.testing.assert_array_equal(stage.image(), before)
     stage.close()
+
+
+def test_words_take_on_the_density_of_the_screen_the_window_has_come_to(plotter) -> None:
+    """Their box is found anew: once two that were placed for a coarse screen lay on each other."""
+    stage = PyVistaStage(plotter)
+    stage.aim(Camera(np.zeros(3), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]), 400.0))
+    stage.words("said", "pinion joint 10.0°", np.zeros(3), Letters(14.0))
+    stage.image()
+    coarse = np.ptp(stage.things["said"].words.box, axis=0)
+    stage.scale = 2.0
+    plotter.render_window.SetDPI(2 * plotter.render_window.GetDPI())
+    stage.image()
+    fine = np.ptp(stage.things["said"].words.box, axis=0)
+    np.testing.assert_allclose(fine, 2.0 * coarse, rtol=0.1)
+    stage.close()
+
+
+def test_words_that_stand_off_have_a_line_to_what_they_speak_of(plotter) -> None:
+    """In a column of dark px between the words and the ball that they keep out of."""
+    stage = PyVistaStage(plotter)
+    stage.backdrop((0.5, 0.5, 0.5), (0.5, 0.5, 0.5))
+    stage.aim(Camera(np.zeros(3), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]), 400.0))
+    bare = stage.image()
+    framed = Plate((1.0, 1.0, 1.0), 1.0, (0.5, 0.0, 0.0))
+    stage.words("said", "joint", np.array([0.0, 0.0, 150.0]), Letters(14.0), framed, clear=40.0)
+    middle, rim, put = stage.project(np.array([[0.0] * 3, [0.0, 0.0, 40.0], [0.0, 0.0, 150.0]]))
+    changed = (stage.image() != bare).any(axis=-1)[::-1]
+    column = changed[:, round(middle[0]) - 2 : round(middle[0]) + 3].any(axis=1)
+    assert column[round(rim[1]) + 2 : round(put[1]) - 2].all()
+    assert not changed[: round(rim[1]) - 2].any()
+    stage.remove("said")
+    np.testing.assert_array_equal(stage.image(), bare)
+    stage.close()

@@ -36,8 +36,18 @@ def test_a_label_cut_off_by_an_edge_comes_in_by_what_was_cut_off():
     assert places([label(750, 590)], SIZE) == [(-50.0, -10.0)]
 
 
-def test_the_name_of_what_is_out_of_sight_stays_out_of_sight():
-    assert places([label(-30, 10), label(10, 700)], SIZE) == [(0.0, 0.0)] * 2
+def test_the_name_of_what_is_out_of_sight_is_not_cut_off_but_away():
+    assert places([label(-30, 10), label(10, 700)], SIZE) == [None] * 2
+
+
+def test_a_joint_that_is_seen_in_part_has_its_words_in_the_view() -> None:
+    joint = spoken_of(300, SIZE[1] - 10, 30.0)
+    assert joint.anchor[1] > SIZE[1]
+    (move,) = places([joint], SIZE)
+    low, high = joint.box.moved(*move).corners
+    assert (low >= 0.0).all()
+    assert (high <= SIZE).all()
+    assert not covers((low, high), joint)
 
 
 def test_the_weighty_one_stays_and_the_other_gives_way_upward():
@@ -72,7 +82,8 @@ def test_one_for_which_there_is_no_room_is_seen_all_the_same():
 def test_whatever_is_asked_names_are_apart_and_not_far_off(labels):
     moves = places(labels, SIZE)
     for each, move in zip(labels, moves, strict=True):
-        assert not (each.weighty and move is None)
+        is_seen = (each.anchor <= SIZE).all()
+        assert not (each.weighty and is_seen and move is None)
         if not each.weighty and move is not None:
             assert np.hypot(*move) <= FAR * (each.box.height) + 1e-9
     names = [i for i, each in enumerate(labels) if not each.weighty and moves[i] is not None]

@@ -48,6 +48,11 @@ class Label:
     about: Floats | None = None
     clear: float = 0.0
 
+    def is_in(self, view: Region) -> bool:
+        """Whether what it speaks of is in a view."""
+        places = (self.anchor,) if self.about is None else (self.anchor, self.about)
+        return any(view.holds(Region.around(place, 0.0)) for place in places)
+
 
 Move = tuple[float, float]
 """How far a label is moved to the right and up, px."""
@@ -58,22 +63,26 @@ def places(
 ) -> list[Move | None]:
     """Move labels, in a view of `size` (width, height), as little as keeps them apart and whole.
 
-    None for one that is left away. What lies outside of the view keeps its label where it is, out
-    of sight too. A weighty label for which there is no room stands over others rather than away.
+    None for one that is left away, as that of what is out of view. A weighty label for which there
+    is no room stands over others rather than away.
 
     before : what came of the same labels last time, as far as that is known.
     """
     view = Region(0.0, 0.0, *map(float, size))
     stood = [*before, *[(0.0, 0.0)] * len(labels)]
-    moves: list[Move | None] = [(0.0, 0.0)] * len(labels)
-    seen = [label for label in labels if view.holds(Region.around(label.anchor, 0.0))]
+    moves: list[Move | None] = [None] * len(labels)
+    seen = [label.is_in(view) for label in labels]
     rounds = np.array(
-        [[*label.about, label.clear + FREE] for label in seen if label.about is not None]
+        [
+            [*label.about, label.clear + FREE]
+            for label, is_seen in zip(labels, seen, strict=True)
+            if is_seen and label.about is not None
+        ]
     ).reshape(-1, 3)
     taken = np.empty((0, 2, 2))
     for index in sorted(range(len(labels)), key=lambda i: not labels[i].weighty):
         label, last = labels[index], stood[index]
-        if not any(label is each for each in seen):
+        if not seen[index]:
             continue
         home = last or (0.0, 0.0)
         # Where there is no room at all, what is spoken of is covered before other words are.
@@ -92,7 +101,7 @@ def places(
 def leader(label: Label, move: Move) -> Floats | None:
     """Line, (2, 2), from a label that was moved to what it speaks of; None where it is beside it.
 
-    It ends where what it speaks of begins, and nowhere where that is out of the label's view.
+    It ends where what it speaks of begins.
     """
     about = label.anchor if label.about is None else label.about
     start = np.clip(about, *label.box.moved(*move).corners)

@@ -7,11 +7,11 @@ from typing import Any
 import numpy as np
 from vtkmodules.vtkRenderingCore import vtkActor2D, vtkBillboardTextActor3D, vtkPolyDataMapper2D
 
-from viewer.draw.base import BLACK, WHITE, Colour
+from viewer.draw.base import WHITE, Colour, Letters, Plate
 from viewer.draw.camera import Floats, Region
 from viewer.draw.label_places import Label, Move, leader, places
 from viewer.draw.ribbon import ribbon
-from viewer.draw.vtk_parts import unshared
+from viewer.draw.vtk_parts import lettering, literal, text_box, unshared
 
 SWUNG = 60.0
 """px. Words whose place has gone farther than this at once are in another view: where they stood
@@ -25,23 +25,64 @@ HALO, LINE = 4.0, 1.8
 class Written:
     """Words of a thing.
 
-    actor : draws them. box : lower left and upper right corner, (2, 2) px, from where they are put.
-    weighty : whether they always have to be seen. clear : radius of the ball around the thing's
-    origin that they keep out of, in its own frame. letters : their colour. ink, paper : of their
-    frame and of the line that leads there, and of what is under both.
+    Attributes
+    ----------
+    actor : draws them.
+    text, letters, plate, at, clear : what the stage was told of them.
+    box : lower left and upper right corner, (2, 2) px, from where they are put.
     stood, seen_at : how far they were moved last, and from where, px.
     """
 
     actor: vtkBillboardTextActor3D
-    at: Floats
-    box: Floats
-    weighty: bool = False
+    text: str = ""
+    letters: Letters = field(default_factory=lambda: Letters(1.0))
+    plate: Plate | None = None
+    at: Floats = field(default_factory=lambda: np.zeros(3))
     clear: float = 0.0
-    letters: Colour = BLACK
-    ink: Colour = BLACK
-    paper: Colour = WHITE
+    box: Floats = field(default_factory=lambda: np.zeros((2, 2)))
     stood: Move | None = (0.0, 0.0)
     seen_at: Floats = field(default_factory=lambda: np.full(2, np.inf))
+    _written: tuple[object, ...] = ()
+
+    @property
+    def ink(self) -> Colour:
+        """Of their frame, and of the line that leads to what they speak of."""
+        return (self.plate and self.plate.frame) or self.letters.colour
+
+    @property
+    def paper(self) -> Colour:
+        """What is under them and their line."""
+        return WHITE if self.plate is None else self.plate.colour
+
+    @property
+    def weighty(self) -> bool:
+        """Whether they always have to be seen."""
+        return self.plate is not None and self.plate.frame is not None
+
+    def write(self, window: Any, scale: float) -> bool:
+        """Write them `scale` times their size, unless that is what stands there; whether it was."""
+        dpi = window.GetDPI()
+        wanted = self.text, self.letters, self.plate, dpi, scale
+        if wanted == self._written:
+            return False
+        self._written = wanted
+        kind, text = lettering(self.letters, window, scale), self.text
+        if self.plate is not None:
+            kind.SetBackgroundColor(*self.plate.colour)
+            kind.SetBackgroundOpacity(self.plate.opacity)
+            kind.SetFrame(self.weighty)
+            kind.SetFrameWidth(max(1, round(2.0 * scale)))
+            text = "\n".join(f" {row} " for row in text.splitlines())
+        self.box = text_box(kind, text, dpi)
+        self.actor.SetTextProperty(kind)
+        self.actor.SetInput(literal(text))
+        return True
+
+    def colour(self, tone: Callable[[Colour], Colour]) -> None:
+        """Give them and their frame their colours. tone : what is shown of a colour."""
+        kind = self.actor.GetTextProperty()
+        kind.SetColor(*tone(self.letters.colour))
+        kind.SetFrameColor(*tone(self.ink))
 
 
 Placed = tuple[Written, Floats]

@@ -14,7 +14,7 @@ from vtkmodules.vtkCommonMath import vtkMatrix4x4
 from vtkmodules.vtkRenderingCore import vtkBillboardTextActor3D, vtkRenderer
 
 from geometry.mesh import Mesh
-from viewer.draw.base import WHITE, Colour, Letters, Paint, Pen, Plate, grey_of
+from viewer.draw.base import Colour, Letters, Paint, Pen, Plate, grey_of
 from viewer.draw.camera import LEFT, UP, VIEW_ANGLE, Camera, Floats, Region
 from viewer.draw.pyvista_labels import Leaders, Written, spread
 from viewer.draw.stage import Space
@@ -22,12 +22,9 @@ from viewer.draw.vtk_parts import (
     actor_of,
     headlight,
     lamps,
-    lettering,
-    literal,
     painted,
     shaded,
     strokes,
-    text_box,
 )
 
 NEAREST = 0.15
@@ -169,29 +166,17 @@ class Pane(Space):
         clear: float = 0.0,
     ) -> None:  # fmt: skip
         """Write words that face the eye."""
-        kind, thing = lettering(letters, self._window, self.scale * self._unit), self.thing(name)
-        if plate is not None:
-            kind.SetBackgroundColor(*plate.colour)
-            kind.SetBackgroundOpacity(plate.opacity)
-            if plate.frame is not None:
-                kind.FrameOn()
-                kind.SetFrameWidth(max(1, round(2.0 * self.scale)))
-            text = "\n".join(f" {row} " for row in text.splitlines())
-        box = text_box(kind, text, self._window.GetDPI())
+        thing = self.thing(name)
         words = thing.words
         if words is None:
-            words = thing.words = Written(vtkBillboardTextActor3D(), np.zeros(3), box)
+            words = thing.words = Written(vtkBillboardTextActor3D())
             words.actor.PickableOff()
             words.actor.SetVisibility(thing.shown)
             self._words.AddActor(words.actor)
-        words.box, words.clear = box, clear
+        words.text, words.letters, words.plate, words.clear = text, letters, plate, clear
         words.at = np.array(at, dtype=np.float64)
-        words.weighty = plate is not None and plate.frame is not None
-        words.letters, words.ink = letters.colour, (plate and plate.frame) or letters.colour
-        words.paper = WHITE if plate is None else plate.colour
-        words.actor.SetTextProperty(kind)
-        words.actor.SetInput(literal(text))
-        self._ink(words)
+        words.write(self._window, self.scale * self._unit)
+        words.colour(self._tone)
         thing.place_words()
 
     def move(self, name: str, X_CP: Floats) -> None:
@@ -230,17 +215,11 @@ class Pane(Space):
             for (actor, _, _), colour in zip(thing.actors, thing.colours, strict=True):
                 actor.prop.SetColor(*self._tone(colour))
             if thing.words is not None:
-                self._ink(thing.words)
+                thing.words.colour(self._tone)
 
     def _tone(self, colour: Colour) -> Colour:
         red, green, blue = grey_of(colour) if self._is_grey else colour
         return float(red), float(green), float(blue)
-
-    def _ink(self, words: Written) -> None:
-        """Give words and their frame their colour."""
-        kind = words.actor.GetTextProperty()
-        kind.SetColor(*self._tone(words.letters))
-        kind.SetFrameColor(*self._tone(words.ink))
 
     def remove(self, name: str) -> None:
         """Take away everything of that name."""
@@ -307,6 +286,9 @@ class Pane(Space):
         """Put words where none covers another and none is cut off."""
         shown = (thing for thing in self.things.values() if thing.shown)
         written = [(thing.words, thing.pose) for thing in shown if thing.words is not None]
+        for words, _ in written:  # the window may have come to another screen
+            if words.write(self._window, self.scale * self._unit):
+                words.colour(self._tone)
         low, high = self.part.corners
 
         def project(points: Floats) -> Floats:
