@@ -8,7 +8,7 @@ from viewer.words.findings import finding_lines, says
 from viewer.words.meeting import meets_words
 from viewer.words.poses import LEVEL, pose_words, travel_words, ways
 from viewer.words.sentence import filled
-from viewer.words.units import format_angle, format_fine, format_missing
+from viewer.words.units import exact, format_angle, format_fine, format_missing
 from viewer.words.verdicts import slip_left_words
 
 
@@ -59,8 +59,13 @@ def gap_line(now: PoseCheck, about: Finding | None = None) -> str:
     if joint is None:
         return ""
     gap = now.joints[joint].gap
-    room = "metal in metal" if gap.overlaps else f"gap {format_fine(gap.distance)}"
+    shown = format_fine if gap.distance >= _FINE else exact
+    room = "metal in metal" if gap.overlaps else f"gap {shown(gap.distance)}"
     return f"{joint.capitalize()} joint, at this turn of the shaft: {room}."
+
+
+_FINE = 0.1
+"""mm. What is nearer is told by the hundredth."""
 
 
 def left_out_words(finding: Finding, at: Pose, low: Pose, high: Pose) -> str:
@@ -90,8 +95,8 @@ def _wrapped(at: Pose) -> str:
 
 
 _STOPS = {
-    "joint-bend": ("", "the {subject} joint touches"),
-    "turns-at-ride": ("the {joint} joint touches as the shaft is turned", "it touches"),
+    "joint-bend": ("", "the {subject} joint binds"),
+    "turns-at-ride": ("the {joint} joint binds as the shaft is turned", "it binds"),
     "slip-closes": ("the slip bottoms", "the slip bottoms"),
     "slip-opens": ("the slip runs short of spline", "the slip runs out"),
     "slip-comes-apart": ("the slip comes apart", "the slip comes apart"),

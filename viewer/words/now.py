@@ -110,7 +110,16 @@ def left_words(left: float, wanted: float = 0.0) -> str:
     """Room left at a joint (rad) in words; less than is `wanted` (rad) reads as less."""
     if not isfinite(left):
         return "no contact at any bend"
+    if -_AT_CONTACT < left <= 0.0:
+        return "just touching"
     return f"{left_degrees(left, wanted)} deg {'left' if left > 0.0 else 'too far'}"
+
+
+_AT_CONTACT = 2e-6
+"""rad. Past first contact by less is at it: a drive stops there within so much."""
+
+_AT_END = 1e-3
+"""mm. The same of a slip at the end of its stroke."""
 
 
 def gap_words(mm: float) -> str:
@@ -170,4 +179,6 @@ def _slip_limit(now: PoseCheck) -> str:
     if left > 0.0:
         room = format_length_under(left, now.rig.wanted.slip.mm)
         return f"{room} of slip left to {'close' if closes else 'open'}"
+    if left > -_AT_END:
+        return f"slip {'just bottomed' if closes else 'at the end of its spline'}"
     return f"slip {'bottomed' if closes else 'short of spline'} by {format_missing(-left)}"

@@ -110,7 +110,8 @@ def test_pose_strip_map_and_check_print_the_same(name: str) -> None:
         (0.03, 2.0, "0.03 deg left"),
         (-0.03, 2.0, "0.03 deg too far"),
         (-9.417, 2.0, "9.4 deg too far"),
-        (0.0, 2.0, "0.0 deg too far"),
+        (0.0, 2.0, "just touching"),
+        (-1e-5, 2.0, "just touching"),
         (inf, 2.0, "no contact at any bend"),
     ],
 )

@@ -238,7 +238,9 @@ def test_a_clip_is_made_without_holding_anything_up(
     pieces = 1 + len(session.now.joints) if session.now is not None else 0
     assert len(beats) > pieces * len(shots), "events came between the gaps and the drawing"
     assert view.done_words.text() == "Saved clip.gif."
-    assert [shot[:2] for shot in stub(view).shots] == [(pose.travel, turn) for pose, turn in shots]
+    assert [shot[:2] for shot in stub(view).shots] == [
+        (shot.at.travel, shot.spin) for shot in shots
+    ]
     assert {shot[2] for shot in stub(view).shots} == {2}, "the gaps are in the picture"
     low, _ = session.motion.bounds("travel")
     assert min(shot[0] for shot in stub(view).shots) == pytest.approx(low, abs=0.5)

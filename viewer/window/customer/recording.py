@@ -33,12 +33,14 @@ class Shot(NamedTuple):
     at, spin : the pose of the axle, and the turn of the shaft in it, rad.
     note : what is said of the drive in it.
     about : the finding that the drive is made for.
+    times : how many frames it stands still for.
     """
 
     at: Pose
     spin: float
     note: str = ""
     about: Finding | None = None
+    times: int = 1
 
 
 HOLD, LAST = 1.5, 1.0
@@ -75,7 +77,7 @@ def shots_of(session: Session, drive: Drive, frame_time: int = FRAME_TIME) -> li
         return [Shot(*motion.on(course, begun, time), note, finding) for time in times]
 
     def still(time: float, lasts: float, note: str) -> list[Shot]:
-        return [Shot(*motion.on(course, begun, time), note, finding)] * round(lasts / step)
+        return [Shot(*motion.on(course, begun, time), note, finding, round(lasts / step))]
 
     shots = [Shot(*begun, title, finding)]
     if stop is None or finding is None:
@@ -265,7 +267,8 @@ class Recording(QObject):
             yield from settled(self._session)
             for frame in self._draw():
                 if frame is not None:
-                    self._frames.put((frame, self._captioned(shot)))
+                    for _ in range(1 if shot is None else shot.times):
+                        self._frames.put((frame, self._captioned(shot)))
                     self._tell()
                 yield
         self._frames.put(None)
@@ -282,9 +285,10 @@ class Recording(QObject):
 
     def _tell(self) -> None:
         """Tell how far it is, now and then: showing that draws the whole window."""
-        if self._written >= self._told + len(self._shots) / TOLD or self._told < 0:
+        count = sum(shot.times for shot in self._shots)
+        if self._written >= self._told + count / TOLD or self._told < 0:
             self._told = self._written
-            self.progressed.emit(self._written, len(self._shots))
+            self.progressed.emit(self._written, count)
 
     def _save(self) -> None:
         try:
