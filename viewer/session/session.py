@@ -26,6 +26,8 @@ from viewer.session.text.document import Document
 from viewer.session.work.asking import Asking
 from viewer.session.work.first_said import FirstSaid
 from viewer.session.work.worker import Worker
+from viewer.vibration.asked import Asked
+from viewer.vibration.told import Answer
 
 JOINTS: tuple[Joint, ...] = get_args(Joint)
 
@@ -75,6 +77,7 @@ class Session:
         self.ticket: Asking[str] = Asking(lambda: worker.other("ticket"))
         self.first = FirstSaid(lambda: worker.other("turning"))
         self.cures.changed.connect(self._on_cures)
+        self.shake: Asking[Answer] = Asking(lambda: worker.other("shake"))
         self.now: PoseCheck | None = None
         self.gaps: dict[Joint, Gap] = {}
         self.map: TravelMap | None = None
@@ -115,6 +118,7 @@ class Session:
         self.cures.forget()
         self.ticket.forget()
         self.first.forget()
+        self.shake.forget()
         self._is_opening = True  # who hears `opened` shows everything anew: once is enough
         try:
             self._use(document)
@@ -243,7 +247,7 @@ class Session:
 
     def tick(self) -> None:
         """Take in what the worker said; called a few dozen times a second."""
-        for each in (self.answers, self.cures, self.ticket):
+        for each in (self.answers, self.cures, self.ticket, self.shake):
             each.poll()
         self.first.poll()
 
@@ -283,6 +287,11 @@ class Session:
         if document.is_right:
             asking.ask(document.order(self.without if asking is self.cures else ()))
 
+    def ask_of_shake(self, asked: Asked) -> None:
+        """Ask what a shake of the rig as it stands most likely is, if the rig is right."""
+        if self.document.is_right:
+            self.shake.ask(replace(self.document.order(), shake=asked))
+
     def rule_out(self, remedy: str, out: bool) -> None:
         """Have a remedy, by its code, tried no more, or again; the list there is stays as it is."""
         others = [code for code in self.without if code != remedy]
@@ -304,7 +313,7 @@ class Session:
 
     def close(self) -> None:
         """Let the workers go."""
-        for each in (self.answers, self.cures, self.ticket):
+        for each in (self.answers, self.cures, self.ticket, self.shake):
             each.close()
         self.first.close()
 
@@ -316,7 +325,7 @@ class Session:
 
     def _on_document(self) -> None:
         document = self.document
-        for each in (self.cures, self.ticket):
+        for each in (self.cures, self.ticket, self.shake):
             each.cancel()
         self.first.stop()
         if document.is_right:

@@ -34,22 +34,24 @@ def symptom_of(asked: Asked) -> Symptom:
     """The symptom meant. Raises AskedError for what cannot be read."""
     road = shaft = engine = gear = None
     if asked.at and asked.engine:
-        raise AskedError("--at and --engine: came both, expected one speed")
+        raise AskedError(
+            "speed: came that of the road or shaft and that of the engine, expected one"
+        )
     if asked.at:
         road, shaft = ROAD_SPEED.of(asked.at), TURNING.of(asked.at)
         if road is None and shaft is None:
-            raise AskedError(f"--at: came {asked.at}, expected {AT_WORDS}")
+            raise AskedError(f"speed: came {asked.at}, expected {AT_WORDS}")
     if asked.engine:
-        engine = _read("--engine", asked.engine, TURNING)
+        engine = _read("engine speed", asked.engine, TURNING)
         if not asked.gear:
-            raise AskedError("--engine: came without --gear, expected the gear's ratio as well")
+            raise AskedError("engine speed: came without a gear, expected the gear's ratio as well")
     if asked.gear:
-        gear = _number("--gear", asked.gear)
-    for option, value, kind in (("--at", road, ROAD_SPEED), ("--at", shaft, TURNING)):
+        gear = _number("gear", asked.gear)
+    for value, kind in ((road, ROAD_SPEED), (shaft, TURNING)):
         if value is not None and not 0.0 < value <= kind.range.most:
-            raise AskedError(f"{option}: came {asked.at}, expected {AT_WORDS}, above zero")
+            raise AskedError(f"speed: came {asked.at}, expected {AT_WORDS}, above zero")
     if engine is None and road is None and shaft is None and asked.when != "takeoff":
-        raise AskedError(f"--at: came nothing, expected {AT_WORDS}")
+        raise AskedError(f"speed: came nothing, expected {AT_WORDS}")
     return Symptom(
         road=road,
         shaft=shaft,
@@ -63,18 +65,18 @@ def symptom_of(asked: Asked) -> Symptom:
     )
 
 
-def _read(option: str, text: str, kind: Typed) -> float:
+def _read(name: str, text: str, kind: Typed) -> float:
     found = kind.of(text)
     if found is None or not 0.0 < found <= kind.range.most:
-        raise AskedError(f"{option}: came {text}, expected {kind.expected}")
+        raise AskedError(f"{name}: came {text}, expected {kind.expected}")
     return found
 
 
-def _number(option: str, text: str) -> float:
+def _number(name: str, text: str) -> float:
     try:
         found = float(text)
     except ValueError:
         found = 0.0
     if not 0.05 <= found <= 200.0:
-        raise AskedError(f"{option}: came {text}, expected a ratio such as 0.75 or 3.5")
+        raise AskedError(f"{name}: came {text}, expected a ratio such as 0.75 or 3.5")
     return found

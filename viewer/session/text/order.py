@@ -3,15 +3,19 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from viewer.vibration.asked import Asked
+
 
 @dataclass(frozen=True)
 class Order:
     """A rig to work on: the text of its file, what that is called, the folder of its own files.
 
     without : codes of remedies that are not to be tried, where cures are asked for.
+    shake : what is said of a shake, where its cause is asked for.
     """
 
     text: str
     name: str
     folder: Path
     without: tuple[str, ...] = ()
+    shake: Asked | None = None

@@ -10,9 +10,9 @@ from viewer.session.text.order import Order
 if TYPE_CHECKING:
     from sim.progress import Progress
 
-Task = Literal["check", "turning", "cures", "ticket"]
+Task = Literal["check", "turning", "cures", "ticket", "shake"]
 """check: `sim.check.Check`. turning: `TurningOver`. cures: `CureList`. ticket: the text of the
-build ticket."""
+build ticket. shake: what it most likely is, an `Answer`."""
 
 MODULES: Mapping[Task, str] = MappingProxyType(
     {
@@ -20,6 +20,7 @@ MODULES: Mapping[Task, str] = MappingProxyType(
         "turning": "sim.turning_over",
         "cures": "viewer.session.cures.list",
         "ticket": "viewer.ticket.text",
+        "shake": "viewer.vibration.told",
     }
 )
 """What each needs, read late: the process that shows the window must not wait for it."""
@@ -45,6 +46,12 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
         from viewer.ticket.text import build_text
 
         return build_text(build_ticket(rig, tell))
+    if task == "shake" and order.shake is not None:
+        from sim.vibration import find_vibration
+        from viewer.vibration.asked import symptom_of
+        from viewer.vibration.told import told_of
+
+        return told_of(find_vibration(rig, symptom_of(order.shake), tell))
     from sim.check import check
 
     result = check(rig, tell)

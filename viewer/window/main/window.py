@@ -155,6 +155,7 @@ class MainWindow(QMainWindow):
         self.rooms.folded.connect(self._mark_folds)
         see.addSeparator()
         entry(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
+        entry(see, "It sha&kes ...", self._show_shake, "Ctrl+Shift+K")
         self.customer = entry(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
         self._fill_help()
@@ -201,6 +202,12 @@ class MainWindow(QMainWindow):
         self._go(self.panels.cures)
         if isinstance(self.panels.cures, CuresPanel):
             self.panels.cures.look()
+
+    def _show_shake(self) -> None:
+        from viewer.window.vibration.window import ShakeWindow
+
+        self._shake = ShakeWindow(self.session, self)
+        self._shake.show()
 
     def _show_ticket(self) -> None:
         self._ticket = TicketWindow(self.session, self._asker, self)

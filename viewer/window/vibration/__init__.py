@@ -1,0 +1,1 @@
+"""It shakes: a few questions, and what it most likely is."""
