@@ -33,7 +33,7 @@ class Tyres(Suspect):
 
     code = "tyres"
     turns_with = "wheel"
-    orders = (1.0, 2.0)
+    orders = (1.0,)
     common = 1
     at = points(power=-2, coast=-2, always=2, takeoff=-4)
     under_load = -1

@@ -21,6 +21,7 @@ from viewer.words.vibration import (
     mend_line,
     missing,
     often,
+    small,
     tube_line,
     what_it_does,
 )
@@ -76,7 +77,7 @@ def told_of(found: Vibration) -> Answer:
             Paragraph(_title(number, each, found), _says(each, found), tuple(_cures(each, found)))
             for number, each in enumerate(likely)
         ),
-        rest=tuple(_rest([each for each in found.suspected if each not in likely])),
+        rest=tuple(_rest(found, [each for each in found.suspected if each not in likely])),
         caution=f"{UNSURE} {CAUTION}",
     )
 
@@ -93,7 +94,11 @@ def _says(each: Suspected, found: Vibration) -> tuple[str, ...]:
     return tuple(filter(None, (" ".join(filter(None, told)), CHECKS[each.code])))
 
 
-def _rest(others: list[Suspected]) -> Iterator[str]:
+def _rest(found: Vibration, others: list[Suspected]) -> Iterator[str]:
+    for each in others:
+        # Whoever has a shaft built asks for the angles first.
+        if each.code == "joint-angles" and not found.case.stands_still:
+            yield f"The joint angles: {small(foretold(each, found))}"
     for title, some in (
         ("Less likely", [each for each in others if each.points >= 0]),
         ("Unlikely", [each for each in others if each.points < 0]),

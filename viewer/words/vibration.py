@@ -262,7 +262,7 @@ def mend_line(mend: Mend) -> str:
     words = said(mend.says)
     if mend.then is not None:
         then = said(mend.then)
-        words = f"{words}; then {then[:1].lower()}{then[1:]}"
+        words = f"{words}; then {small(then)}"
     before, after = mend.before, mend.after
     if after.load == "takeoff":
         gain = f"From {format_angle(before.bend)} uneven to {format_angle(after.bend)}"
@@ -276,6 +276,11 @@ def mend_line(mend: Mend) -> str:
     if mend.binds:
         gain += "; but it then binds sooner"
     return f"{words}. {gain}."
+
+
+def small(words: str) -> str:
+    """Words that go on after a colon."""
+    return f"{words[:1].lower()}{words[1:]}"
 
 
 def shortly(felt: Felt) -> str:
