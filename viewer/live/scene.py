@@ -1,6 +1,7 @@
 """The live scene: what a session knows, said to a stage. Parts are built once and then moved."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 from psygnal import Signal
@@ -69,6 +70,7 @@ class LiveScene:
         self._bites: list[Joint] = []
         self._framed = self._lost = False
         self.leads = self.has_ghost = True
+        self._beside: LiveScene | None = None
         stage.backdrop(look.sky, look.floor)
         self.closeup = LiveCloseUp(stage, session, look)
         self.answered()
@@ -204,6 +206,7 @@ class LiveScene:
                 marks = self.marks.get(joint)
                 tight = () if marks is None else (marks.reach, marks.telling_side(), marks.spot)
                 self.sight.look_at_joint(joint, frame, *tight)
+                self._take_in_both()
         if view == SLIP and self.slip is not None and self.slip.frame is not None:
             self.sight.look_at_slip(self.slip.ends, self.slip.thick, self.stage.region)
         if view in TOWARD:
@@ -214,9 +217,32 @@ class LiveScene:
         self._aim()
 
     def see_with(self, other: "LiveScene") -> None:
-        """Look with the eye of another scene from now on, which leads it."""
+        """Look with the eye of another scene from now on, which leads it, at what both show."""
         self.sight, self.leads = other.sight, False
+        self._beside, other._beside = other, self
+        other._take_in_both()
+        other._aim()
         self.aim_again()
+
+    def see_alone(self) -> None:
+        """Look at what is here alone from now on."""
+        self._beside = None
+        if self.sight.on is not None:
+            self.look_at(self.sight.on)
+
+    def _take_in_both(self) -> None:
+        """Look at the middle between a joint here and the same beside, from as far as both need."""
+        on, other = self.sight.on, self._beside
+        if other is None or self.line is None or other.line is None:
+            return
+        if on not in self.vehicle.joints or on not in other.vehicle.joints:
+            return
+        lines = (self.vehicle, self.line), (other.vehicle, other.line)
+        here, there = (joint_frame(vehicle, line, on).centre for vehicle, line in lines)
+        camera, apart = self.sight.camera, there - here
+        across = float(np.linalg.norm(camera.R_VC[:2] @ apart))
+        focus, span = camera.focus + 0.5 * apart, camera.span + across
+        self.sight.camera = replace(camera, focus=focus, span=span)
 
     def aim_again(self) -> None:
         """Look as the eye says, which was moved elsewhere."""

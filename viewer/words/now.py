@@ -50,8 +50,13 @@ def now_told(now: PoseCheck) -> str:
     """The pose and what decides in it, to stand after the word: "At 3 in droop: ..."."""
     if not now.reached or now.beyond:
         return now_says(now)
+    where, name = pose_words(now.at), now.deciding
+    if name is not None and _of_joint(now) and now.joints[name].verdict == "touches":
+        joint = now.joints[name]
+        bends = f"It bends {degrees(joint.bend):.1f} deg, {left_words(joint.left)}."
+        return f"At {where}: the {called(now, name)} joint hits. {bends}"
     slip = "" if now.verdict == "touches" or not _of_joint(now) else _slip(now)
-    return f"At {pose_words(now.at)}: {now_limit(now)}{slip}."
+    return f"At {where}: {now_limit(now)}{slip}."
 
 
 def now_says(now: PoseCheck) -> str:

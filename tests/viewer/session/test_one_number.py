@@ -148,7 +148,9 @@ def test_the_word_is_followed_by_what_decides() -> None:
         "TOUCHES",
         "pinion joint 8.4 deg too far at some turn",
     )
-    assert now_told(now) == f"At {pose_words(worst)}: pinion joint 8.4 deg too far at some turn."
+    assert now_told(now) == (
+        f"At {pose_words(worst)}: the pinion joint hits. It bends 33.9 deg, 8.4 deg too far."
+    )
 
 
 def test_the_slip_decides_where_it_is_worse_than_the_joints() -> None:

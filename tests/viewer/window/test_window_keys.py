@@ -15,8 +15,11 @@ from tests.viewer.session.conftest import Scripted as ScriptedWorker
 from tests.viewer.window.keys import press
 from tests.viewer.window.whole import CONTROL, SHIFT, wanting
 from viewer.live.sight import PLAIN, WHOLE
+from viewer.session.cures.lines import CureLine, CureList
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
+from viewer.window.compare.panel import ComparePanel
+from viewer.window.cures.panel import CuresPanel
 from viewer.window.main.window import MainWindow
 from viewer.window.state.panel import StatePanel
 
@@ -186,17 +189,34 @@ def test_the_ticket_is_made_of_this_session(
 def test_the_customer_view_is_made_of_this_session(
     make: Callable[..., MainWindow], qtbot: QtBot
 ) -> None:
-    shown: list[tuple[Session, QWidget]] = []
+    shown: list[tuple[Session, QWidget, bool]] = []
 
-    def customer(session: Session, window: QWidget) -> QWidget:
-        shown.append((session, window))
+    def customer(session: Session, window: QWidget, both: bool) -> QWidget:
+        shown.append((session, window, both))
         return QWidget(window, Qt.WindowType.Window)
 
     window = make(make_customer=customer)
     press(window, Qt.Key.Key_F11)
-    assert shown == [(window.session, window)]
+    assert shown == [(window.session, window, False)]
     qtbot.waitUntil(window._shown.isFullScreen)
     window._shown.close()
+    qtbot.wait(1)
+    session = window.session
+    for panel in (window.panels.compare, window.panels.cures):
+        assert isinstance(panel, ComparePanel | CuresPanel)
+        assert not panel.both.isEnabled() or panel.both.isHidden()
+    text = session.document.text
+    straps = text.replace('droop = "9 in"', 'droop = "4 in"')
+    cure = CureLine("straps", "Straps.", "", "", True, "clear", "CLEAR", (), straps)
+    session.cures.answer = CureList(text, "", (cure,), ())
+    session.try_cure(0)
+    for panel in (window.panels.compare, window.panels.cures):
+        assert isinstance(panel, ComparePanel | CuresPanel)
+        assert panel.both.isEnabled()
+        assert not panel.both.isHidden()
+        panel.both.click()
+        assert shown.pop() == (session, window, True)
+        window._shown.close()
     qtbot.wait(1)
 
 

@@ -1,5 +1,6 @@
 """Two versions of the rig side by side: put one aside, change the other, see what it brought."""
 
+from PyQt6.QtCore import pyqtSignal
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.compare import answer_differences, typed_differences
@@ -16,7 +17,14 @@ HOW = (
 
 
 class ComparePanel(Follower):
-    """What differs between the version put aside and this one."""
+    """What differs between the version put aside and this one.
+
+    Signals
+    -------
+    both_wanted : both are to be seen side by side.
+    """
+
+    both_wanted = pyqtSignal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
@@ -26,6 +34,8 @@ class ComparePanel(Follower):
             "S&wap", "Goes on with the version put aside; undo takes it back.", session.swap
         )
         self.drop = button("Drop &it", "Forgets the version put aside.", session.drop_other)
+        tip = "Shows both in 3D side by side, in the same position, from the same eye."
+        self.both = button("Show side &by side", tip, self.both_wanted)
         self.says = words(called="State of the comparison")
         self.typed = LineTable("What is typed differently")
         self.answers = LineTable("What became of it")
@@ -35,7 +45,9 @@ class ComparePanel(Follower):
         gap, inside = round(0.4 * em(self)), QWidget()
         column(*self._parts, None, on=inside, gap=gap, edge=0)
         buttons = row(self.aside, self.swap, self.drop, None)
-        column(buttons, self.says, (tall(inside), 1), on=self, gap=gap, edge=gap)
+        column(
+            buttons, row(self.both, None), self.says, (tall(inside), 1), on=self, gap=gap, edge=gap
+        )
         self.setFocusProxy(self.aside)
         told = (session.rig_changed, session.answered, session.compared)
         self.follow(*((signal, self.refresh) for signal in told))
@@ -47,6 +59,7 @@ class ComparePanel(Follower):
         self.aside.setEnabled(check is not None and fresh)
         self.swap.setEnabled(other is not None)
         self.drop.setEnabled(other is not None)
+        self.both.setEnabled(other is not None)
         for part in self._parts:
             part.setVisible(other is not None)
         if other is None:

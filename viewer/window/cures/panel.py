@@ -1,5 +1,6 @@
 """What would cure the rig: found on a press, tried on another, and taken back like any change."""
 
+from PyQt6.QtCore import pyqtSignal
 from PyQt6.QtWidgets import QWidget
 
 from viewer.session.cures.lines import NOT_ENOUGH, CureList
@@ -28,8 +29,14 @@ class CuresPanel(Follower):
     ----------
     seek, stop : look for them, and no longer. rule_out : which remedies are not to be tried.
     says : how it stands. progress : how far it is.
-    blocks : one for each cure.
+    blocks : one for each cure. both : shows the one that is tried beside the rig as it was.
+
+    Signals
+    -------
+    both_wanted : that is wanted.
     """
+
+    both_wanted = pyqtSignal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
@@ -37,6 +44,8 @@ class CuresPanel(Follower):
         tip = "Tries every remedy on the rig as it stands, alone and in pairs."
         self.seek = button("Find c&ures", tip, self.look)
         self.stop = button("Stop", "Stops looking.", session.cures.cancel)
+        tip = "Shows the rig as it was and with the cure side by side in 3D, from the same eye."
+        self.both = button("Show side &by side", tip, self.both_wanted)
         self.rule_out = RuleOut(session, self)
         self.says = words(called="How it stands with the cures", selects=True)
         self.progress = progress_bar("How many of the remedies are tried")
@@ -47,13 +56,14 @@ class CuresPanel(Follower):
         buttons.addStretch()  # gives way to the progress
         buttons.addWidget(self.rule_out)
         gap = round(0.4 * em(self))
-        column(buttons, self.says, (self.area, 1), on=self, gap=gap, edge=gap)
+        column(buttons, self.says, row(self.both, None), (self.area, 1), on=self, gap=gap, edge=gap)
         self.setFocusProxy(self.seek)
         cures = session.cures
         self.follow(
             (cures.changed, self.refresh),
             (cures.progressed, self._on_progress),
             (session.rig_changed, self.refresh),
+            (session.compared, self.refresh),
         )
 
     def look(self) -> None:
@@ -83,6 +93,7 @@ class CuresPanel(Follower):
         found = cures.answer
         holds = found is not None and found.is_of(document.text) and not cures.is_computing
         tried = None if found is None else found.tried(document.text)
+        self.both.setVisible(tried is not None and self.session.other is not None)
         for place, block in enumerate(self.blocks):
             block.show_state(holds, place == tried)
 

@@ -45,6 +45,9 @@ class Showing(Protocol):
     def see_with(self, other: Any) -> None:
         """Look with the eye of another."""
 
+    def see_alone(self) -> None:
+        """Look at what is here alone again."""
+
     def see_again(self) -> None:
         """Look from where the eye has gone."""
 

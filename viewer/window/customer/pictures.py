@@ -73,8 +73,9 @@ class Heading(QWidget):
             colour = look.quiet if old else look.verdicts[now.verdict]
             self.word.setStyleSheet(f"color: {colour}")
         self.whole_mark.show_verdict(None if check is None else check.verdict, old)
-        said = "" if check is None else f"{check_word(check).lower()}. {headline(check)}"
-        self.whole.setText(f"{lead}Over the whole travel: {said}" if said else "")
+        said = "" if check is None else f"Over the whole travel: {check_word(check).lower()}."
+        more = "" if check is None or self._is_one_of_two else f" {headline(check)}"
+        self.whole.setText(f"{lead}{said}{more}" if said else "")
 
     def keep_room(self, width: int) -> None:
         """Be as high with a short sentence as with a long one.
@@ -191,6 +192,7 @@ class Pictures(QWidget):
         if self.other is None or self.other_heading is None:
             return
         self._eye.let_go()
+        self.view.see_alone()
         self.other.shut()
         for each in (self._widget(self.other), self.other_heading):
             self._grid.removeWidget(each)

@@ -68,7 +68,9 @@ class CustomerView(CustomerFace):
         parent: QWidget | None = None,
         make_view: ViewMaker = real_view,
         asker: Asker | None = None,
+        both: bool = False,
     ) -> None:
+        """Open it, close to what is worst; with `both` beside the version put aside."""
         self._before = session.motion.at, session.motion.spin
         self._chosen = session.chosen, session.finding
         self._playing = session.motion.drive
@@ -77,7 +79,9 @@ class CustomerView(CustomerFace):
         self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
         if self._covered is not None:
             self._covered.setUpdatesEnabled(False)
-        _go_to_worst(session)
+        both = both and session.other is not None
+        if not both and session.motion.at == RIDE:
+            _go_to_worst(session)
         super().__init__(session, parent, make_view)
         self.setWindowModality(Qt.WindowModality.ApplicationModal)
         self._ask = asker or Dialogs(self)
@@ -98,6 +102,8 @@ class CustomerView(CustomerFace):
         QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self._on_escape)
         self.controls["travel"].slider.setFocus()
         self._look_at_tightest()
+        if both:
+            self.show_both()
 
     def _connect(self) -> None:
         self.picture.clicked.connect(self._save_picture)
@@ -307,7 +313,10 @@ class CustomerView(CustomerFace):
         self.refresh()
 
     def show_both(self, at: Pose | None = None, spin: float = 0.0) -> None:
-        """Show the version put aside beside the rig as it stands, if there is one, in a pose."""
+        """Show the version put aside beside the rig as it stands, if there is one, in a pose.
+
+        Without one that is where the axle is; from ride height it goes where that version is worst.
+        """
         session = self.session
         if session.other is None or self.twins is not None:
             return
@@ -317,6 +326,9 @@ class CustomerView(CustomerFace):
         self.twins = twins = Beside(session, session.other, at, spin)
         before = twins.before
         before.choose(session.chosen)
+        if at == RIDE:
+            _go_to_worst(before)
+            session.choose(before.chosen)
         self._pump = Pump(before, self)
         self._twin_links = Links(
             (before.posed, self.refresh),
@@ -388,10 +400,7 @@ class CustomerView(CustomerFace):
         yield assumed_words(check.findings[0]) or NOTHING_ASSUMED
 
     def _save_picture(self) -> None:
-        about = pose_words(self.session.motion.at)
-        path = self._ask_place(
-            "picture", f"before and after {about}" if self.twins else about, ".png"
-        )
+        path = self._ask_place("picture", self._about(pose_words(self._at)), ".png")
         if path is None:
             return
 
@@ -521,10 +530,9 @@ KEEP = (
 
 
 def _go_to_worst(session: Session) -> None:
-    """Go to where it is worst, and choose what is worst, unless the axle was moved by hand."""
-    check = session.check
-    if check is not None and session.motion.at == RIDE and session.answers.state == "fresh":
-        session.go_to(check.findings[0])
+    """Go to where it is worst, and choose what is worst."""
+    if session.check is not None and session.answers.state == "fresh":
+        session.go_to(session.check.findings[0])
 
 
 def _looked_at(session: Session) -> str:

@@ -17,6 +17,7 @@ from viewer.live.sight import PLAIN, TITLES, WHOLE
 from viewer.session.kept.window_state import WindowState
 from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
+from viewer.window.compare.panel import ComparePanel
 from viewer.window.cures.panel import CuresPanel
 from viewer.window.files.actions import FileActions
 from viewer.window.kit.asker import Asker, Dialogs
@@ -69,13 +70,16 @@ class MainWindow(QMainWindow):
         session: Session,
         panels: Panels[Maker],
         asker: Asker | None = None,
-        make_customer: Callable[[Session, QWidget], QWidget] | None = None,
+        make_customer: Callable[[Session, QWidget, bool], QWidget] | None = None,
     ) -> None:
         super().__init__()
         self.session = session
         self.panels: Panels[QWidget] = Panels(*(make(session) for make in panels))
         if isinstance(self.panels.state, StatePanel):
             self.panels.state.cure_wanted.connect(self._show_cures)
+        for panel in (self.panels.compare, self.panels.cures):
+            if isinstance(panel, ComparePanel | CuresPanel):
+                panel.both_wanted.connect(partial(self._show_customer, both=True))
         self._asker = asker or Dialogs(self)
         self.files = FileActions(session, self, self._asker)
         self._make_customer = make_customer or _customer_view
@@ -213,8 +217,8 @@ class MainWindow(QMainWindow):
         self._ticket = TicketWindow(self.session, self._asker, self)
         self._ticket.show()
 
-    def _show_customer(self) -> None:
-        self._shown = self._make_customer(self.session, self)
+    def _show_customer(self, both: bool = False) -> None:
+        self._shown = self._make_customer(self.session, self, both)
         screen = self.screen()
         if screen is not None:
             # A screen without a window manager makes nothing as large as itself.
@@ -272,10 +276,10 @@ class MainWindow(QMainWindow):
         event.accept()
 
 
-def _customer_view(session: Session, window: QWidget) -> QWidget:
+def _customer_view(session: Session, window: QWidget, both: bool) -> QWidget:
     from viewer.window.customer.view import CustomerView
 
-    return CustomerView(session, window)
+    return CustomerView(session, window, both=both)
 
 
 def _marked(title: str, letter: str) -> str:

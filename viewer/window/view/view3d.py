@@ -121,7 +121,13 @@ class View3D(Follower):
     def see_with(self, other: "View3D") -> None:
         """Look with the eye of another view, which leads it; `see_again` when it has moved."""
         self.scene.see_with(other.scene)
-        self.see_again()
+        self.redraw()
+        other.redraw()
+
+    def see_alone(self) -> None:
+        """Look at what is here alone again."""
+        self.scene.see_alone()
+        self.redraw()
 
     def see_again(self) -> None:
         """Look from where the eye has gone."""
