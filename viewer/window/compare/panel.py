@@ -35,7 +35,7 @@ class ComparePanel(Follower):
         )
         self.drop = button("Drop &it", "Forgets the version put aside.", session.drop_other)
         tip = "Shows both in 3D side by side, in the same position, from the same eye."
-        self.both = button("Show side &by side", tip, self.both_wanted)
+        self.both = button("Show side b&y side", tip, self.both_wanted)
         self.says = words(called="State of the comparison")
         self.typed = LineTable("What is typed differently")
         self.answers = LineTable("What became of it")

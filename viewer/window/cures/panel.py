@@ -45,7 +45,7 @@ class CuresPanel(Follower):
         self.seek = button("Find c&ures", tip, self.look)
         self.stop = button("Stop", "Stops looking.", session.cures.cancel)
         tip = "Shows the rig as it was and with the cure side by side in 3D, from the same eye."
-        self.both = button("Show side &by side", tip, self.both_wanted)
+        self.both = button("Show side b&y side", tip, self.both_wanted)
         self.rule_out = RuleOut(session, self)
         self.says = words(called="How it stands with the cures", selects=True)
         self.progress = progress_bar("How many of the remedies are tried")
