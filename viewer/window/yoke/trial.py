@@ -191,7 +191,7 @@ class _Placed(QWidget):
     def show_picture(self, picture: QPixmap, instead: str) -> None:
         """Show a picture, or words where it is empty."""
         self._picture, self._instead = picture, instead
-        self.setAccessibleDescription(instead)
+        self.setAccessibleDescription(instead if picture.isNull() else "")
         self.update()
 
     def sizeHint(self) -> QSize:
