@@ -29,7 +29,7 @@ def equal_head(span, bend, limit):
 
 
 def head_axes(first, second):
-    """Directions (3, 3) of driving yoke, centre yoke and driven yoke along the flow of power."""
+    """Directions (3, 3) of driving yoke, center yoke and driven yoke along the flow of power."""
     turns = np.array([0.0, first, first + second])
     return np.stack([np.cos(turns), np.sin(turns), np.zeros(3)], axis=-1)
 

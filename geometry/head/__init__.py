@@ -1,4 +1,4 @@
-"""The double-Cardan head: two crosses, a centre yoke, a centring ball and its socket."""
+"""The double-Cardan head: two crosses, a center yoke, a centring ball and its socket."""
 
 from geometry.head.centre_yoke import CentreYoke
 from geometry.head.outer_yoke import OuterYoke

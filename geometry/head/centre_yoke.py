@@ -1,4 +1,4 @@
-"""The centre yoke of a head: a pair of ears at either end and a ring with a window between them."""
+"""The center yoke of a head: a pair of ears at either end and a ring with a window between them."""
 
 from __future__ import annotations
 
@@ -28,15 +28,15 @@ HALF_TURN_Y = ((-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, -1.0))
 
 @dataclass(frozen=True, kw_only=True)
 class CentreYoke(RoundEarShape):
-    """Dimensions of a centre yoke, mm; both ends are alike.
+    """Dimensions of a center yoke, mm; both ends are alike.
 
     Built in its yoke frame at one cross, x toward the other; by symmetry the same mesh serves in
     its frame at the other cross.
     """
 
-    kind: ClassVar[str] = "centre yoke"
+    kind: ClassVar[str] = "center yoke"
 
-    span: float = length("between the two cross centres")
+    span: float = length("between the two cross centers")
     ring_width: float = length("across the ring in the middle, square to the bores")
     window_diameter: float = length("the hole in the ring, for ball and socket")
 
@@ -85,7 +85,7 @@ class CentreYoke(RoundEarShape):
         return ()
 
     def build(self) -> Yoke:
-        """Return the centre yoke; it has caps at both ends."""
+        """Return the center yoke; it has caps at both ends."""
         near = Solid.union(self.forged())
         ring = ruled([self.neck(), self._ring(self.span - self.neck().x)], "ear root")
         throat = self.throat(self.ear_radius + CLEAR)

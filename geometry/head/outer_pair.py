@@ -2,8 +2,8 @@
 
 They never share a cross, so no touch curve covers them: the stalk in the socket has its limit in
 closed form (`geometry.head.travel`), and the rest is asked here, with a certificate like that of a
-joint (`geometry.contact.first_touch`): metal of the sliding yoke turns with the centre yoke about
-the first cross and against the centre yoke about the second one, so both turns together say how
+joint (`geometry.contact.first_touch`): metal of the sliding yoke turns with the center yoke about
+the first cross and against the center yoke about the second one, so both turns together say how
 fast it can come nearer.
 """
 
@@ -65,7 +65,7 @@ class OuterPair:
 class OuterMotion(Motion):
     """The sliding yoke in the carrying yoke's frame, by bend of the head and spin (rad).
 
-    Two joints in a row, x = R1 (d + R2 q), with the centre yoke's span d between the crosses. With
+    Two joints in a row, x = R1 (d + R2 q), with the center yoke's span d between the crosses. With
     w the turn of each joint and w' its change along the way,
     |x''| <= (w1^2 + w1') (|d| + |q|) + (2 w1 w2 + w2^2 + w2') |q|.
     """

@@ -17,7 +17,7 @@ class HeadParts(Built):
 
     carrying : the outer yoke with the ball. Its contact solid has the bridge and the stalk, but
         not the ball: that stays within the socket, which is larger.
-    centre : the centre yoke, in its yoke frame at either cross: its ends are alike.
+    centre : the center yoke, in its yoke frame at either cross: its ends are alike.
     sliding : the outer yoke with the socket, which is solid in its contact mesh.
     cross : either of the two crosses.
     span : mm, between the crosses.

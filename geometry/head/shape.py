@@ -35,21 +35,21 @@ class HeadShape(Shape):
     sliding: YokeShape
     cross: CrossShape
 
-    span: float = length("between the two cross centres")
+    span: float = length("between the two cross centers")
     ball: float = length("from the cross of the ball's yoke to the middle of the ball")
     ball_diameter: float = length("the ball, and the bore of its socket")
     stalk_diameter: float = length("the stalk that carries the ball")
     socket_diameter: float = length("outside of the socket")
     socket_mouth: float = length("from the cross of the socket's yoke to the socket's open end")
-    bridge_at: float = length("from a cross centre to the near face of the bridge past it")
+    bridge_at: float = length("from a cross center to the near face of the bridge past it")
     bridge_thickness: float = length("the bridge in its middle, along the shaft")
     bridge_width: float = length("the bridge across, square to the bores")
-    inside_span: float = length("between the inside faces of two ears of the centre yoke")
-    ear_thickness: float = length("an ear of the centre yoke, inside to outside face, at the bore")
-    ear_edge: float = length("width of the bevel on the outer edges of the centre yoke's ears")
-    ear_radius: float = length("from the middle of a bore to the round end of the centre yoke")
-    ear_root_width: float = length("across an ear of the centre yoke where it spreads to the ring")
-    throat_depth: float = length("from a cross centre to the ring, at the middle of the window")
+    inside_span: float = length("between the inside faces of two ears of the center yoke")
+    ear_thickness: float = length("an ear of the center yoke, inside to outside face, at the bore")
+    ear_edge: float = length("width of the bevel on the outer edges of the center yoke's ears")
+    ear_radius: float = length("from the middle of a bore to the round end of the center yoke")
+    ear_root_width: float = length("across an ear of the center yoke where it spreads to the ring")
+    throat_depth: float = length("from a cross center to the ring, at the middle of the window")
     throat_radius: float = length("radius between the ring and the ear inside face")
     saddle_radius: float = length("radius over which the ring falls away sideways")
     ring_width: float = length("across the ring in the middle, square to the bores")
@@ -85,10 +85,10 @@ class HeadShape(Shape):
         )
 
     def centre(self) -> CentreYoke:
-        """Return the shape of the centre yoke."""
+        """Return the shape of the center yoke."""
         own = {item.name for item in CentreYoke.described()}
         return CentreYoke(
-            name=f"centre yoke of {self.name}",
+            name=f"center yoke of {self.name}",
             bore=self.cross.cap_diameter,
             cap_span=self.cross.span,
             cap_length=self.cross.cap_length,

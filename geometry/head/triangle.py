@@ -1,6 +1,6 @@
 """The triangle of a bent head: the cross of the yoke that carries the ball, the ball, the other.
 
-The centre yoke holds the crosses `span` apart, the ball stays `ball` from its own cross. With the
+The center yoke holds the crosses `span` apart, the ball stays `ball` from its own cross. With the
 first angle at the carrying cross, plane trigonometry gives everything else. `sim.head.bend` solves
 the same triangle the other way round, from the whole bend.
 """

@@ -3,7 +3,7 @@
 Both crosses bend in one plane, since ball and crosses lie in it, so a head is two joints of the
 same bend plane in a row. Head frame H: that of the joint at the driving outer yoke (J there), with
 its origin at that cross, x along the driving outer yoke's axis away from the cross, and the bend
-toward +y. The parallel bores of the centre yoke carry the turn from one joint to the other.
+toward +y. The parallel bores of the center yoke carry the turn from one joint to the other.
 """
 
 from dataclasses import dataclass
@@ -19,7 +19,7 @@ from geometry.mesh import Floats
 class HeadPoses:
     """Poses of a head's parts in H, (..., 4, 4), mm, and the second joint's own spin.
 
-    The centre yoke is posed in its yoke frame at the first cross.
+    The center yoke is posed in its yoke frame at the first cross.
     """
 
     X_H_driving: Floats
@@ -57,7 +57,7 @@ def head_poses(first: ArrayLike, second: ArrayLike, spin: ArrayLike, span: float
 def second_spin(first: ArrayLike, spin: ArrayLike) -> Floats:
     """Spin (rad) of the joint at the driven outer yoke, in (-pi, pi].
 
-    There the centre yoke drives, and its bores stand square to the driving outer yoke's.
+    There the center yoke drives, and its bores stand square to the driving outer yoke's.
     """
     f, s = np.asarray(first, float), np.asarray(spin, float)
     return np.asarray(np.arctan2(np.cos(s) * np.cos(f), -np.sin(s)))

@@ -100,7 +100,7 @@ class Fittings:
             if item.name != "caps" and value is not None and not 0.0 < value < 1e4:
                 raise MeshError(f"{item.name} is {value:g} mm; expected more than 0")
         if self.tube_diameter is not None and self.weld_land is None:
-            raise MeshError("a tube_diameter needs a weld_land, from cross centre to shoulder")
+            raise MeshError("a tube_diameter needs a weld_land, from cross center to shoulder")
         if self.cap_length is not None and self.cap_span is None:
             raise MeshError("a cap_length needs a cap_span, over the ends of two caps")
 
@@ -137,7 +137,7 @@ class Fittings:
             return None
         if not 0.0 < inner < outer:
             raise MeshError(
-                f"caps would reach from {inner:g} to {outer:g} mm from the cross centre; check "
+                f"caps would reach from {inner:g} to {outer:g} mm from the cross center; check "
                 "cap_span and cap_length"
             )
         if bores is not None and self.cap_span and self.cap_length:

@@ -106,7 +106,7 @@ def imported_yoke(
         placed = fewer.mesh.moved(placement.R_YM, placement.p_YM_Y)
         if holds(placed, np.zeros(3)):
             raise MeshError(
-                "the cross centre comes to lie inside the metal; pick the middles of the two bores "
+                "the cross center comes to lie inside the metal; pick the middles of the two bores "
                 "and a point on the shaft's axis, in that order"
             )
         parts = {"body": labelled(placed, placement.bores), **own.parts(placement.bores)}

@@ -104,7 +104,7 @@ class YokeShape(Shape, ABC):
     inside_span: float = length("between the inside faces of the two ears")
     ear_thickness: float = length("one ear from inside face to outside face, at the bore")
     ear_edge: float = length("width of the bevel that breaks the outer edges of the ears")
-    throat_depth: float = length("from the cross centre to the floor of the throat, at its middle")
+    throat_depth: float = length("from the cross center to the floor of the throat, at its middle")
     throat_radius: float = length("radius between the throat floor and the ear inside face")
     saddle_radius: float = length(
         "radius over which the throat floor falls away sideways, seen along the bores"
@@ -172,7 +172,7 @@ class YokeShape(Shape, ABC):
             left >= LEAST_METAL,
             "{throat_depth} with {throat_radius} leaves {left:.1f} mm of metal in the arms, "
             "which draw in to a neck of {neck:g} mm at {at:g} mm "
-            "from the cross centre; expected {least:g} mm or more",
+            "from the cross center; expected {least:g} mm or more",
             left=left,
             neck=2.0 * sections[-1].half_y,
             at=sections[-1].x,

@@ -106,7 +106,7 @@ class FlangeYoke(RoundEarShape):
     sits: ClassVar = "output"
     proud: ClassVar[frozenset[str]] = RoundEarShape.proud | {"bolt"}
 
-    flange_face: float = length("from the cross centre to the face that is bolted up")
+    flange_face: float = length("from the cross center to the face that is bolted up")
     flange_diameter: float = length("outside of the flange")
     flange_thickness: float = length("the flange plate at its rim")
     pilot_diameter: float = length("the locating ring on the flange face")

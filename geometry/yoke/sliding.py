@@ -55,7 +55,7 @@ class SlidingYoke(RoundEarShape):
 
     web: float = length("metal from the throat floor to where the barrel is round")
     barrel_diameter: float = length("outside of the barrel, on which the seal runs")
-    barrel_end: float = length("from the cross centre to the open end of the barrel")
+    barrel_end: float = length("from the cross center to the open end of the barrel")
     spline_diameter: float = length("inside spline over the bottoms of its grooves")
     spline_teeth: float = count("teeth of the inside spline")
 

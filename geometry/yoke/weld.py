@@ -77,7 +77,7 @@ class WeldYoke(RoundEarShape):
     kind: ClassVar[str] = "weld yoke"
 
     tube_diameter: float = length("outside of the tube, which is that of the shoulder")
-    weld_land: float = length("from the cross centre to the shoulder that the tube butts against")
+    weld_land: float = length("from the cross center to the shoulder that the tube butts against")
     shoulder: float = length("the full round behind the ears, up to the weld land")
     weld_bead: float = length("width of the weld bead along the tube")
     pilot_diameter: float = length("the press fit inside the tube")

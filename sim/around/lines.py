@@ -22,7 +22,7 @@ Line = Literal[
     "axle",
 ]
 """What a round part lies on: the shaft from its own first cross to its own last one; the front
-section from the output joint to the middle one; the centre yoke of a head from the cross nearer the
+section from the output joint to the middle one; the center yoke of a head from the cross nearer the
 engine to the other; the yoke on the output and that on the pinion, from their cross along their x
 axis; the output, as that yoke's line at ride height; the axle, from the middle of its housing to
 the left. The last four are 1 mm long."""

@@ -1,7 +1,7 @@
 """The outline of everything round that turns with the shaft or moves with the axle.
 
 A part that turns about its own axis keeps clear as the circles that its points go round in:
-ears, necks and welds of the yokes, tube, sleeve, stub and boot of the slip, centre yokes of heads.
+ears, necks and welds of the yokes, tube, sleeve, stub and boot of the slip, center yokes of heads.
 The two halves of a slip hang on their own ends of the shaft, so that it has its true length in
 each pose.
 """
@@ -232,12 +232,12 @@ def cross_name(hardware: EndHardware) -> str:
 
 
 def _heads(joints: Mapping[Joint, EndHardware]) -> Iterator[Rod]:
-    """The centre yokes of double-Cardan heads."""
+    """The center yokes of double-Cardan heads."""
     lines: tuple[tuple[Joint, Line], ...] = (("output", "output head"), ("pinion", "pinion head"))
     for joint, along in lines:
         head = joints[joint]
         if isinstance(head, HeadHardware):
-            name = f"{along}'s centre yoke"
+            name = f"{along}'s center yoke"
             yield from _whole(head.centre.contact, name, along, "shaft", joint)
 
 

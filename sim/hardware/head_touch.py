@@ -82,7 +82,7 @@ def head_touch(
     """Put the touch curves of both crosses, the limit of the centring and the outer yokes together.
 
     first, second : of the joint at the driving outer yoke and of that at the driven one, with
-        the centre yoke between them
+        the center yoke between them
     carrying_drives : whether the yoke with the ball is the one nearer the engine
     outer : of the two outer yokes against each other; None where they were not asked
     """

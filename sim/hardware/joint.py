@@ -22,7 +22,7 @@ from sim.rig.fitted import fitted_cross, yoke_source
 from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint
 
-CENTRE = "centre yoke"
+CENTRE = "center yoke"
 """Kind of the yoke between the two crosses of a head."""
 
 YokeSource = YokeShape | OuterYoke | Yoke

@@ -1,7 +1,7 @@
-"""The double-Cardan head: two crosses, a centre yoke and a centring ball.
+"""The double-Cardan head: two crosses, a center yoke and a centring ball.
 
 One outer yoke carries a ball on its own axis, `ball` beyond its cross; the other outer yoke's
-axis passes through that ball and may slide on it. The centre yoke holds the two crosses `span`
+axis passes through that ball and may slide on it. The center yoke holds the two crosses `span`
 apart. So the two shaft axes meet in the ball, and the head bends there like one joint; how the
 bend splits between the two crosses follows from the triangle of the first cross, the ball and
 the second cross:

@@ -28,8 +28,8 @@ PARTS = (
     "pinion yoke",
     "housing",
 )
-"""The parts of a shaft with single joints, by name; a head adds its centre yoke and second cross,
-such as "output centre yoke" and "output second cross". On a two-piece shaft the yokes and cross at
+"""The parts of a shaft with single joints, by name; a head adds its center yoke and second cross,
+such as "output center yoke" and "output second cross". On a two-piece shaft the yokes and cross at
 the near end of the rear section are "middle yoke", "middle cross", "middle shaft yoke", and before
 them come "output yoke", "output cross", "front section yoke". Yokes are posed in their yoke frame,
 crosses in their cross frame; the shaft has x from its own first cross, its origin, toward the
@@ -164,7 +164,7 @@ def _parts(
         X_C = {
             driving: X_CH @ placed.X_H_driving,
             f"{name} cross": X_CH @ placed.X_H_cross,
-            f"{name} centre yoke": X_CH @ placed.X_H_centre,
+            f"{name} center yoke": X_CH @ placed.X_H_centre,
             f"{name} second cross": X_CH @ placed.X_H_second_cross,
             driven: X_CH @ placed.X_H_driven,
         }

@@ -40,14 +40,14 @@ class Carrier(Part):
     """The bearing that holds the end of the front section of a two-piece shaft."""
 
     bearing: Point = field(
-        "Middle of the bearing from the centre of the axle housing: forward, left, up.",
+        "Middle of the bearing from the center of the axle housing: forward, left, up.",
         ["52 in", "0 in", "8 in"],
         called="the carrier bearing",
     )
     middle_joint_beyond: Size = field(
-        "From the bearing to the centre of the middle joint, along the front section.",
+        "From the bearing to the center of the middle joint, along the front section.",
         "3 1/2 in",
-        asks="How far beyond the bearing is the centre of the middle joint?",
+        asks="How far beyond the bearing is the center of the middle joint?",
     )
     bearing_stub: Size | None = maybe(
         "From the end of the front section's tube to the middle of the bearing: the "

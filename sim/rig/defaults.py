@@ -162,7 +162,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "axle.snout",
         "11 in",
-        "generic length from axle centre to pinion joint (from memory); measure yours",
+        "generic length from axle center to pinion joint (from memory); measure yours",
         unless=("axle.pinion_joint",),
         others=(Other("8 in"), Other("14 in")),
         because="short and long housings",
@@ -222,7 +222,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "travel.wrap_at_droop",
         "100 %",
-        "generic: all of the wrap with the wheels hanging too; torque needs load on the tyres, so "
+        "generic: all of the wrap with the wheels hanging too; torque needs load on the tires, so "
         "less is likely",
         others=(less("50 %"), less("0 %")),
         because="wheels that hang clear of the ground hold no torque at all",
@@ -254,7 +254,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "wrap.drive.friction",
         1.0,
-        "generic tyres on dry rock (from memory)",
+        "generic tires on dry rock (from memory)",
         when="wrap",
         others=(less(0.7),),
         because="dirt and wet road; little holds better than dry rock",

@@ -19,7 +19,7 @@ from sim.table.problems import dotted, one_problem
 _WIDTH: Final = 92
 _HEAD: Final = (
     "A rig file of Bindpoint. Every length and angle has its unit; inches may have a fraction, "
-    "such as 36 5/16 in. Points are [forward, left, up] from the centre of the axle housing at "
+    "such as 36 5/16 in. Points are [forward, left, up] from the center of the axle housing at "
     "ride height. A line that starts with # is a remark; a remark that shows a value shows what "
     "is assumed as long as the line is missing: take away the # and put your own value there.",
 )

@@ -48,7 +48,7 @@ class DriveTable(Part):
     tyre_radius: Size | None = maybe_as(Drive, "tyre_radius")
     friction: Friction | None = maybe_as(Drive, "friction")
     use: Literal["road", "trail"] | None = maybe(
-        "road: tyres that slip save the shaft. trail: a wedged tyre cannot slip.",
+        "road: tires that slip save the shaft. trail: a wedged tire cannot slip.",
         asks="Is it for the road or the trail?",
     )
     comes_on: Literal["slowly", "abruptly"] | None = maybe(

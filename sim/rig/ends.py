@@ -27,7 +27,7 @@ class Output(Part):
     case = Together(("case_outside", "case_long"), "how thick the case is and how long, together")
 
     joint: Point | None = maybe(
-        "Joint centre from the centre of the axle housing: forward, left, up. "
+        "Joint center from the center of the axle housing: forward, left, up. "
         "Leave it out when [ride_height] says where the joint is.",
         name="joint centre",
         called="the output joint",
@@ -77,10 +77,10 @@ class RideHeight(Part):
     """How far to the left of the output joint the pinion joint sits, mm."""
 
     length: Size | None = maybe(
-        "Joint centre to joint centre, along the shaft, with the vehicle's weight on its wheels.",
+        "Joint center to joint center, along the shaft, with the vehicle's weight on its wheels.",
         "36 5/16 in",
         name="joint to joint",
-        asks="How long is the shaft, joint centre to joint centre?",
+        asks="How long is the shaft, joint center to joint center?",
         datum="CC, from the middle of one cross to the middle of the other, along the shaft, at "
         "ride height: such as 36 5/16 in. At a double-Cardan head, to the middle of its "
         "ball.",
@@ -90,7 +90,7 @@ class RideHeight(Part):
         usual=_LONG,
     )
     tape: Tape | None = maybe(
-        "A length taped between other places than the joint centres, from which the "
+        "A length taped between other places than the joint centers, from which the "
         "length is worked out.",
         name="Taped between other places",
     )
@@ -98,7 +98,7 @@ class RideHeight(Part):
         "How far the shaft points down, seen from the output toward the axle.",
         asks="How does the shaft point, looking toward the axle?",
         datum="The slope of the tube against level, such as 14 deg down; or the height difference"
-        " of the joint centres, such as 9 in lower when the pinion joint sits 9 in lower.",
+        " of the joint centers, such as 9 in lower when the pinion joint sits 9 in lower.",
         beware="On a clean part of the tube, away from weld and weights.",
     )
     shaft_points_up: Slope | None = maybe(
@@ -171,19 +171,19 @@ class Axle(Part):
         asks="Is it the rear or the front axle?",
     )
     pinion_joint: Point | None = maybe(
-        "Joint centre from the centre of the axle housing: forward, left, up. "
+        "Joint center from the center of the axle housing: forward, left, up. "
         "On a front axle forward is negative.",
         ["11 in", "0 in", "0 in"],
-        name="pinion joint centre",
+        name="pinion joint center",
         called="the pinion joint",
     )
     snout: Size | None = maybe(
-        "From the centre of the axle housing to the pinion joint, along the pinion; "
+        "From the center of the axle housing to the pinion joint, along the pinion; "
         "instead of pinion_joint.",
         "11 in",
         name="snout: axle to pinion joint",
         asks="How long is the snout?",
-        datum="From the centre of the axle tube to the pinion joint's centre, along the pinion.",
+        datum="From the center of the axle tube to the pinion joint's center, along the pinion.",
     )
     points_up: Slope | None = maybe(
         "How far the pinion points up from level, seen toward the output.",
@@ -241,7 +241,7 @@ class Axle(Part):
         name="snout: outside diameter",
     )
     wrap_centre: Point = field(
-        "Point about which axle wrap turns the housing, from the centre of the "
+        "Point about which axle wrap turns the housing, from the center of the "
         "housing: forward, left, up."
     )
 

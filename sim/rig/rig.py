@@ -66,7 +66,7 @@ class Rig(Part):
     axle: Axle = field(name="Axle and pinion")
     travel: Travel = field(name="Travel from ride height")
     wrap: WrapTable | None = maybe(
-        "Axle wrap from a test, from springs or from bushes, in place of degrees.",
+        "Axle wrap from a test, from springs or from bushings, in place of degrees.",
         name="Axle wrap worked out",
     )
     drive: DriveTable | None = maybe(

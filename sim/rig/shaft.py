@@ -85,8 +85,8 @@ class Slip(Part):
 JOINT: Final = field(
     "Kind of joint: one cross, or a double-Cardan head with two.",
     asks="Is the joint at the {end} single or double?",
-    datum="single: one cross. double: a double-Cardan head, two crosses with a centre yoke. The "
-    "joint centre of a head is the middle of its ball.",
+    datum="single: one cross. double: a double-Cardan head, two crosses with a center yoke. The "
+    "joint center of a head is the middle of its ball.",
 )
 HEAD: Final = maybe(
     "The double-Cardan head, where the joint is double.",

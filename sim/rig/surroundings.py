@@ -16,7 +16,7 @@ class Box(Part):
     """A box along the vehicle's own axes."""
 
     at: Point = field(
-        "Centre of the box from the centre of the axle housing at ride height: forward, left, up."
+        "Center of the box from the center of the axle housing at ride height: forward, left, up."
     )
     size: Dimensions = field("Size of the box: forward, left, up.")
 
@@ -25,7 +25,7 @@ class Cylinder(Part):
     """A round bar or pipe with flat ends."""
 
     start: Point = field(
-        "Middle of one end from the centre of the axle housing at ride height: forward, left, up.",
+        "Middle of one end from the center of the axle housing at ride height: forward, left, up.",
         more={"alias": "from"},
     )
     to: Point = field("Middle of the other end.")
@@ -44,7 +44,7 @@ class MeshFile(Part):
     file: Name = field("The mesh file, seen from the folder of the rig file.", "crossmember.stl")
     unit: MeshUnit = field("What one unit in the file is.", "mm")
     at: Point = field(
-        "Where the origin of the file lies from the centre of the axle housing at "
+        "Where the origin of the file lies from the center of the axle housing at "
         "ride height: forward, left, up."
     )
 

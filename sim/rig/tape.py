@@ -76,10 +76,10 @@ class Tape(Part):
         datum="From the face of the seal to the end of the shaft: such as 1 3/8 in.",
     )
     seal_to_joint: Size | None = maybe(
-        "From the seal's face to the joint centre of a sliding yoke at ride height; "
+        "From the seal's face to the joint center of a sliding yoke at ride height; "
         "worked out from the yoke and what the slip still closes where left out.",
         "3 1/4 in",
-        asks="How far from the seal's face is the centre of the slip yoke's joint?",
+        asks="How far from the seal's face is the center of the slip yoke's joint?",
         datum="At ride height, in its running position: such as 3 1/4 in.",
         otherwise="worked out from the yoke and what the slip still closes",
     )

@@ -54,7 +54,7 @@ def excitation(axes: ArrayLike, speed: float, phases: Sequence[float] = ()) -> E
     Parameters
     ----------
     axes : (n + 1, 3) directions of the shafts along the flow of power, as for `sim.cardan.chain`;
-        the centre yoke of a double-Cardan head is a shaft of its own among them.
+        the center yoke of a double-Cardan head is a shaft of its own among them.
     speed : of the first shaft, rad/s.
     phases : (n - 1) rad, as for `sim.cardan.chain`.
 

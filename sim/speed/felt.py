@@ -82,7 +82,7 @@ class Felt:
 def felt(vehicle: Vehicle, gearing: Gearing | None = None, load: Load = "level") -> Felt:
     """Find the speed from which the joints' shake is felt under a load.
 
-    The centre yoke of a double-Cardan head does turn unevenly, but it is light, so it is not
+    The center yoke of a double-Cardan head does turn unevenly, but it is light, so it is not
     held to the limit of a shaft (from memory); what the head passes on is.
     """
     shakes = _shakes(vehicle, load)
@@ -117,7 +117,7 @@ def _uneven(axes: FloatArray, phases: tuple[float, ...], places: list[int]) -> f
 
 
 def _heavy(vehicle: Vehicle) -> Iterator[int]:
-    """Places in the chain of the shafts between two joints; centre yokes are left out."""
+    """Places in the chain of the shafts between two joints; center yokes are left out."""
     place = 0
     for joint in vehicle.joints[:-1]:
         place += 2 if joint in vehicle.heads else 1

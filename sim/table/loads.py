@@ -60,7 +60,7 @@ TORQUE: Final = Typed(
 STIFFNESS: Final = Typed(
     "Stiffness",
     Range(0.0, inf, "N/mm", above=True),
-    says="Stiffness of a bush with its unit.",
+    says="Stiffness of a bushing with its unit.",
     examples=("5 kN/mm", "5000 N/mm", "28500 lb/in"),
     expected='a stiffness with its unit, such as "5 kN/mm", "5000 N/mm" or "28500 lb/in"',
     number=in_units({"n/mm": 1.0, "kn/mm": 1e3, "lb/in": POUND / 25.4}, _SLASHED),

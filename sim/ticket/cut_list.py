@@ -171,8 +171,8 @@ def _end(end: PieceEnd) -> tuple[Part, ...]:
         )
     yoke = f"{end.where} {end.yoke}"
     if not end.reach:
-        return (Part(f"{yoke}, joint centre to weld land", land, "yoke"),)
-    head = f"{end.where} head, joint centre (its ball) to inner cross"
+        return (Part(f"{yoke}, joint center to weld land", land, "yoke"),)
+    head = f"{end.where} head, joint center (its ball) to inner cross"
     return Part(head, end.reach, "head"), Part(f"{yoke}, inner cross to weld land", land, "yoke")
 
 

@@ -14,10 +14,12 @@ from sim.remark import Remark
 from sim.rig import Rig
 from sim.speed import (
     Excitation,
+    Felt,
     Gearing,
     Vibration,
     bend_limit,
     excitation,
+    felt,
     speed_limit,
     vibrations,
 )
@@ -70,7 +72,7 @@ class SpeedSaid:
     gears : what each gear that is known allows in each range.
     whirl : critical speed of the shaft as it is cut.
     plain : critical speed of the same tube alone, from joint to joint, for comparison.
-    excitation : how hard the joints shake at top speed.
+    excitation : how hard the joints shake at top speed. felt : from which speed that is felt.
     phase : the best phase; None where a head evens the joint out, or three joints are askew.
     joints : each joint at speed.
     orders : what shakes how often at top speed.
@@ -84,6 +86,7 @@ class SpeedSaid:
     whirl: WhirlSaid
     plain: float
     excitation: Excitation | None
+    felt: Felt
     phase: PhaseSaid | None
     joints: tuple[JointAtSpeed, ...]
     orders: tuple[Vibration, ...]
@@ -144,6 +147,7 @@ def speed_of(
         whirl=whirl,
         plain=plain_tube(tube_of(rig), longest, material(TUBE)),
         excitation=shake,
+        felt=felt(vehicle, gearing),
         phase=phase_of(vehicle, plan),
         joints=joints,
         orders=_orders(said, gearing, road),

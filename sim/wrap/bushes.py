@@ -71,7 +71,7 @@ def bush_wrap(
     if lost:
         raise WrapError(
             f"wrap of the links: got a torque of {max(lost, key=abs):.4g} N mm, expected one that "
-            "the links and their bushes can balance"
+            "the links and their bushings can balance"
         )
     gives = told[0].give.mm
     softest = int(gives.argmax())
@@ -88,10 +88,10 @@ class BushesTable(WrapPart):
 
     known_by: ClassVar[Remark] = Remark("by-bushes")
 
-    kind: Literal["bushes"] = field("Links whose bushes give under torque.")
+    kind: Literal["bushes"] = field("Links whose bushings give under torque.")
 
     stiffness_off: OffShare | None = maybe(
-        "How far off the stiffness of the bushes may be, all of them at once.", "15 %"
+        "How far off the stiffness of the bushings may be, all of them at once.", "15 %"
     )
 
     def missing(self, suspension: SuspensionTable) -> Iterator[Problem]:

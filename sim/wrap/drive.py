@@ -72,16 +72,16 @@ class Drive(Part):
         asks="How much weight is on this axle?",
     )
     tyre_radius: Size = field(
-        "From the axle's centre to the ground.",
+        "From the axle's center to the ground.",
         "16 1/2 in",
-        asks="How high is the axle's centre above the ground?",
-        datum="The radius of the tyre under its load: such as 16 1/2 in.",
+        asks="How high is the axle's center above the ground?",
+        datum="The radius of the tire under its load: such as 16 1/2 in.",
     )
     friction: Friction = field(
-        "Friction of the tyres on the ground.",
+        "Friction of the tires on the ground.",
         1.0,
         default=1.0,
-        asks="What is the friction of the tyres?",
+        asks="What is the friction of the tires?",
         datum="About 1 on dry rock (from memory).",
     )
 
@@ -89,7 +89,7 @@ class Drive(Part):
         "How far off the engine's torque may be, either way.", "5 %"
     )
     axle_load_off: OffShare | None = maybe("How far off the weight on this axle may be.", "5 %")
-    friction_off: OffShare | None = maybe("How far off the friction of the tyres may be.", "10 %")
+    friction_off: OffShare | None = maybe("How far off the friction of the tires may be.", "10 %")
 
     def torque(self) -> AxleTorque:
         """Most torque at both wheels together, each way."""

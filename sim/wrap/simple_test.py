@@ -180,9 +180,9 @@ class SimpleTest(WrapPart):
         datum="By a spring scale, square to the bar: such as 200 lb or 900 N.",
     )
     arm: Size | None = maybe(
-        "From the axle's centre to the pull, along the bar.",
+        "From the axle's center to the pull, along the bar.",
         "48 in",
-        asks="How far from the axle's centre was the pull?",
+        asks="How far from the axle's center was the pull?",
     )
 
     torque_off: OffShare | None = maybe("How far off the torque of the test may be.", "5 %")
@@ -287,14 +287,14 @@ class MarkTable(SimpleTest):
     )
     falls: Distance | None = maybe("How far the mark went down instead.", way="down")
     lever: Size = field(
-        "From the axle's centre to the mark.",
+        "From the axle's center to the mark.",
         "11 in",
-        asks="How far from the axle's centre is the mark?",
-        datum="Straight, from the centre of the axle tube: such as 11 in.",
+        asks="How far from the axle's center is the mark?",
+        datum="Straight, from the center of the axle tube: such as 11 in.",
     )
     points_up: Slope | None = maybe(
-        "How far the line from the axle's centre to the mark points up.",
-        asks="Does the line from the axle's centre to the mark point up or down?",
+        "How far the line from the axle's center to the mark points up.",
+        asks="Does the line from the axle's center to the mark point up or down?",
         datum="Against level: such as 10 deg up.",
         otherwise="level",
     )

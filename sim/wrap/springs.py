@@ -108,7 +108,7 @@ def spring_wrap(
     springs under the axle less [derivation]. Without a tyre radius the push is left out.
     """
     if tyre_radius is not None and not tyre_radius > 0.0:
-        raise WrapError(f"tyre radius: got {tyre_radius} mm, expected a number above zero")
+        raise WrapError(f"tire radius: got {tyre_radius} mm, expected a number above zero")
     lever = 1.0 + (seat_above / tyre_radius if tyre_radius is not None else 0.0)
     return carried(lambda t, k: lever * t / (2.0 * k), axle_torque, windup)
 
@@ -148,7 +148,7 @@ class SpringsTable(WrapPart):
         "From the middle of the clamp to the eye behind it, likewise.", "28 in"
     )
     seat_higher: Distance | None = maybe(
-        "How much higher than the axle's centre the spring is clamped: a spring over "
+        "How much higher than the axle's center the spring is clamped: a spring over "
         "the axle. Taken from a leaf suspension's seat when left out.",
         "3 in",
     )

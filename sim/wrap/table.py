@@ -35,7 +35,7 @@ class WrapPart(Part, ABC):
     """What the wrap is worked out from."""
 
     drive: Drive = field(
-        "What sets the most torque at the axle: engine and gears, or the grip of the tyres.",
+        "What sets the most torque at the axle: engine and gears, or the grip of the tires.",
         name="Torque that reaches the axle",
     )
 

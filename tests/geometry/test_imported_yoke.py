@@ -129,7 +129,7 @@ def test_three_picks_place_it_without_bores(tmp_path: Path) -> None:
     np.testing.assert_allclose(found.yoke.contact.bounds, built.contact.bounds, rtol=0, atol=1e-4)
     with pytest.raises(MeshError, match="2 picks; expected three"):
         imported_yoke(path, "cm", list(picks[:2]))
-    with pytest.raises(MeshError, match="the cross centre comes to lie inside the metal"):
+    with pytest.raises(MeshError, match="the cross center comes to lie inside the metal"):
         imported_yoke(path, "cm", [picks[0], picks[2], picks[1]])
 
 

@@ -403,7 +403,7 @@ SAMPLES = {
         _STRAP_CLASHES,
         _EARS | {"throat", "strap", "bolt", "hub", "seal guard", "seal housing"},
     ),
-    "centre yoke": YokeSample(
+    "center yoke": YokeSample(
         CentreYoke,
         CENTRE,
         centre_yokes,

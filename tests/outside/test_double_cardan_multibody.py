@@ -1,6 +1,6 @@
 """The double-Cardan head against a multibody library that shares no formula with it.
 
-MuJoCo gets the head as bodies on hinges and slides: outer yoke, cross, centre yoke, cross, outer
+MuJoCo gets the head as bodies on hinges and slides: outer yoke, cross, center yoke, cross, outer
 yoke, and on the last a slide for the ball. Two of its equality constraints close the loop: the
 slide's end is connected to the ball of the first yoke, and a far point of the shaft to a guide
 that runs along the shaft's line. Newton steps on the library's own residuals and Jacobian settle
@@ -22,7 +22,7 @@ ACROSS = "-1 0 0 0 0 1"
 """Axes of the far yoke at the first cross, straight: x away from the cross, bores from y to z."""
 
 ON = "1 0 0 0 0 -1"
-"""The same at the second cross, where the centre yoke's own x already points away from it."""
+"""The same at the second cross, where the center yoke's own x already points away from it."""
 
 heads = st.builds(
     lambda span, share: Head(span, share * span, 0.9), st.floats(60.0, 110.0), st.floats(0.46, 0.55)

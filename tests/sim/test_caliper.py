@@ -125,9 +125,9 @@ def test_doubts() -> None:
     kind, cross = "weld yoke", "27 x 82"
     assert doubts(kind, cross, {"ear thickness": 16.0, "ear wall": 7.0}) == ()
     (inch,) = doubts(kind, cross, {"ear thickness": 0.65})
-    assert "Was it 0.65 inch?" in said(inch)
+    assert "Was it 0.65 in?" in said(inch)
     (mm,) = doubts(kind, cross, {"ear thickness": 16.5 * 25.4})
-    assert "Was it 16.5 mm, entered as inch?" in said(mm)
+    assert "Was it 16.5 mm, entered as inches?" in said(mm)
     (odd,) = doubts(kind, cross, {"ear thickness": 40.0})
     assert "Measure it again" in said(odd)
 

@@ -155,16 +155,13 @@ def test_the_bends_of_a_flat_layout_are_the_differences_of_the_slopes() -> None:
 def test_the_program_says_what_it_derived() -> None:
     says = {each.key: said(each.remark) for each in derive(parse_rig(PHONE_CALL)).derived}
     assert says["output.joint"] == (
-        "the output joint lies 46 1/4 in (1174.3 mm) ahead of the axle's centre, "
-        "0 in (0.0 mm) left, 9 in (228.0 mm) up"
+        "the output joint is 46 1/4 in (1174.3 mm) ahead of, 9 in (228.0 mm) above the axle center"
     )
-    assert says["ride_height.pinion_left"] == (
-        "the pinion joint sits neither to the left nor to the right, seen from the output joint"
-    )
+    assert says["ride_height.pinion_left"] == ("the pinion joint is in line with the output joint")
     assert "ride_height.length" not in says
     says = {each.key: said(each.remark) for each in derive(parse_rig(COORDINATES)).derived}
     assert says["ride_height.length"] == (
-        "joint centre to joint centre at ride height: 37 in (940.3 mm)"
+        "joint center to joint center at ride height: 37 in (940.3 mm)"
     )
     assert says["ride_height.shaft_points_down"] == (
         "the shaft points 13.3 deg down, seen from the output"

@@ -52,10 +52,9 @@ def test_aiming_the_pinion_along_the_shaft_takes_as_much_caster() -> None:
     assert note.worst.value == pytest.approx(5.0 - aim, rel=1e-12)
     assert note.verdict == "clear"
     assert says(note) == (
-        "The pinion aimed along the shaft at ride height: raising the pinion of a front axle by "
-        "12.3 deg takes 12.3 deg of caster: 7.3 deg negative is left, unless the knuckles are "
-        "turned on the tube as well. The other way round, each degree of caster gained by turning "
-        "the housing lowers the pinion by a degree."
+        "To aim the pinion along the shaft at ride height: raising the pinion 12.3 degrees costs "
+        "12.3 degrees of caster and leaves 7.3 degrees negative, unless the knuckles are cut and "
+        "turned too. It works both ways: each degree of caster you gain drops the pinion a degree."
     )
 
 
@@ -74,10 +73,10 @@ def test_hubs_decide_whether_the_angles_can_be_felt() -> None:
     assert (full.verdict, unlock.verdict) == ("clear", "clear")
     assert "turns at road speed" in says(full)
     assert "common practice, no source" in says(full)
-    assert f"as uneven as one joint at {like:.1f} deg; 3 deg" in says(full)
-    assert f"turns, like one joint at {like:.1f} deg at ride height" in says(unlock)
+    assert f"a single joint bent {like:.1f} degrees. 3 degrees or less" in says(full)
+    assert f"as a single joint bent {like:.1f} degrees, at ride height" in says(unlock)
     assert "stands still on the road" in says(unlock)
-    assert "only while they are locked" in says(unlock)
+    assert "With them locked" in says(unlock)
 
 
 @pytest.mark.parametrize(

@@ -120,7 +120,7 @@ def test_the_parts_of_a_head_hang_together(vehicle: Vehicle, spin: float) -> Non
         fixed, own = (first, second) if end == "output" else (second, first)
         assert np.linalg.norm(fixed - ball) == pytest.approx(head.ball, abs=1e-9)
         np.testing.assert_allclose(np.cross(own - ball, u), 0.0, atol=1e-7)
-        centre = X[f"{end} centre yoke"]
+        centre = X[f"{end} center yoke"]
         np.testing.assert_allclose(
             np.abs(centre[:3, 1] @ X[f"{end} second cross"][:3, :2]), [1.0, 0.0], atol=1e-9
         )
@@ -153,7 +153,7 @@ def test_the_turn_and_the_chain_tell_the_same_unevenness(
 
 @pytest.mark.parametrize("ends", [("output_head",), ("pinion_head",)])
 def test_a_straight_head_turns_evenly_and_the_joint_beyond_as_alone(ends: tuple[str, ...]) -> None:
-    """Both shaft axes of a straight head are one, and so is that of its centre yoke."""
+    """Both shaft axes of a straight head are one, and so is that of its center yoke."""
     straight = plain(
         p_C_output=np.array([1180.0, 0.0, 0.0]),
         axis_C_output=np.array([np.cos(0.2), 0.0, np.sin(0.2)]),

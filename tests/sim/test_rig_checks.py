@@ -237,7 +237,7 @@ def test_no_travel_at_all_is_possible() -> None:
             'pinion_yoke = { kind = "strap yoke", throat_depth = "10 deg" }',
             "pinion_end.pinion_yoke.throat_depth",
             "not of its kind",
-            'a length such as "1 3/8 in": from the cross centre to the floor of the throat',
+            'a length such as "1 3/8 in": from the cross center to the floor of the throat',
         ),
         (
             'output_yoke = "flange yoke"',

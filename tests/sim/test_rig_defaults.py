@@ -25,7 +25,7 @@ def test_every_value_left_out_is_listed_with_its_reason() -> None:
     assert keys == {default.key for default in DEFAULTS} - {"axle.snout"} - elsewhere
     for each in rig.assumed:
         assert each.why
-        assert said(each.remark).startswith(f"{each.key} assumed as ")
+        assert said(each.remark).startswith(f"{each.key} taken as ")
         assert (
             at(rig.model_dump(mode="json", by_alias=True, exclude_none=True), each.key)
             == each.value

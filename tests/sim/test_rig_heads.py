@@ -47,7 +47,7 @@ def test_a_gap_in_the_head_closes_where_the_curve_says_it_touches() -> None:
     gap = hardware.smallest_gap(curve.certified_clear)
     assert set(hardware.names(gap)) <= {
         "output flange yoke",
-        "centre yoke",
+        "center yoke",
         "shaft's weld yoke",
         "cross",
     }

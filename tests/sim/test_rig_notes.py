@@ -58,8 +58,8 @@ def test_the_doubts_are_plain_questions() -> None:
     text = spoilt(PHONE_CALL, ('bump = "4 in"', 'bump = "12 in"'), ('"8 in"', '"1/4 in"'))
     (hanging,) = (said(each) for each in notes(parse_rig(text)) if each.code == "hanging")
     assert hanging == (
-        "12 in of bump but only 1/4 in of droop: was the vehicle measured hanging, not standing "
-        "on its wheels, or are the two swapped?"
+        "12 in of bump but only 1/4 in of droop: was the truck measured hanging, not on its "
+        "wheels, or are the two swapped?"
     )
     up = spoilt(PHONE_CALL, ("shaft_points_down", "shaft_points_up"))
     (swapped,) = (said(each) for each in notes(parse_rig(up)) if each.code == "points_up")
@@ -116,7 +116,7 @@ def test_a_steep_middle_joint_is_called_that() -> None:
     carrier = '\n[carrier]\nbearing = ["40 in", "0 in", "28 in"]\n'
     steep = [n for n in notes(parse_rig(text + carrier)) if n.code == "steep_at_ride"]
     assert [note.key for note in steep] == ["carrier", "axle"]
-    assert said(steep[0]).startswith("the middle joint is bent 4")
+    assert said(steep[0]).startswith("the middle joint is already bent 4")
 
 
 def test_no_travel() -> None:
@@ -145,7 +145,7 @@ def test_travel_beyond_the_readings() -> None:
     )
     (note,) = notes(parse_rig(text))
     assert (note.code, note.key) == ("beyond_readings", "travel.droop")
-    assert "goes to 8 in (203.2 mm) but was read to 5 in" in said(note)
+    assert "goes to 8 in (203.2 mm) but was measured to 5 in" in said(note)
 
 
 def test_a_length_that_changes_the_other_way_than_the_height() -> None:

@@ -131,8 +131,8 @@ def test_a_seal_lies_what_it_still_closes_behind_the_barrel() -> None:
     pinion = placed(rig, "pinion cross", ORIGIN)
     assert np.linalg.norm(seal - pinion) == pytest.approx(41.5 * 25.4, abs=1e-6)
     told = [said(each.remark) for each in derive(rig).derived]
-    (says,) = (line for line in told if "taken to bottom at the seal" in line)
-    assert f"{start / 25.4:.2f} in, {start:.1f} mm) of the yoke before its barrel" in says
+    (says,) = (line for line in told if "barrel bottoms at the seal" in line)
+    assert f"({start:.1f} mm) of yoke before its barrel" in says
 
 
 def test_seal_shaft_end_and_a_joint_measured_from_the_seal_agree() -> None:
@@ -159,7 +159,7 @@ def test_the_tape_check_goes_by_what_was_measured_from_the_seal() -> None:
     assert reads["output seal", "joint centre"] == pytest.approx(by_mesh, abs=1e-6)
     assert tape_assumed(rig) == ()
     unsaid = phone("output seal", "joint centre", SLIDING)
-    assert "taken to bottom" in said(tape_assumed(unsaid)[0])
+    assert "bottoms at the seal" in said(tape_assumed(unsaid)[0])
     assert ("shaft end", "joint centre") not in {
         (each.at_output, each.at_pinion) for each in tape_readings(unsaid)
     }

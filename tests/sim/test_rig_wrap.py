@@ -103,8 +103,7 @@ def test_the_upper_end_is_swept_and_told_with_its_numbers() -> None:
     lines = [said(each.remark) for each in told.derived if each.key.startswith("travel.nose_")]
     assert lines[0] == (
         "axle wrap, nose up: about 10.0 deg (5.2 to 17.6), from two angles under a known torque; "
-        "2,950 lb-ft (4,000 N m) at the axle driving, the grip of the tyres governs; 17.6 deg is "
-        "swept"
+        "2,950 lb-ft (4,000 N m) at the axle driving, tire grip sets it; 17.6 deg is used"
     )
     assert len(lines) == 2
     assert "braking" in lines[1]
@@ -219,7 +218,7 @@ def test_a_test_that_shows_nothing_says_so() -> None:
     found = derive(parse_rig(text)).wrap
     assert found is not None
     assert found.nose_up.low == 0.0
-    assert "no larger than its reading errors" in said(found.hints[0])
+    assert "no more than its reading errors" in said(found.hints[0])
     far = spoilt(EVERY["angles"], ('torque = "2 kN m"', 'torque = "1 kN m"'))
     assert "on the high side" in " ".join(map(said, derive(parse_rig(far)).wrap.hints))  # type: ignore[union-attr]
 

@@ -110,7 +110,7 @@ def test_all_that_turns_lies_within_the_rods_whatever_its_spin(name: str, change
         bodies |= {"front section yoke": joints["output"].driven}
     for end in ("output", "pinion"):
         if isinstance(joints[end], HeadHardware):
-            bodies[f"{end} centre yoke"] = joints[end].centre
+            bodies[f"{end} center yoke"] = joints[end].centre
     for at in low + (high - low) * rng.uniform(size=(4, 3)):
         parts = turn(vehicle, *at, float(rng.uniform(0.0, 6.28))).X_C
         for part, yoke in bodies.items():
@@ -162,14 +162,14 @@ def test_the_rods_of_a_head_begin_at_its_crosses(pinion: bool) -> None:
                                     strict=True):  # fmt: skip
                 there = yoke[:, :3, 3] + along[1] * sense(end) * yoke[:, :3, 0]
                 assert found == pytest.approx(there, abs=ON_THE_SHAFT)
-        for rod in rods.get(f"{end} head's centre yoke", []):
+        for rod in rods.get(f"{end} head's center yoke", []):
             crosses = [parts[f"{end} {cross}"][:, :3, 3] for cross in ("cross", "second cross")]
             between = crosses[1] - crosses[0]
             u = between / np.linalg.norm(between, axis=-1, keepdims=True)
             for found, along in zip(rod_ends(vehicle, rod, poses), (rod.start, rod.stop),
                                     strict=True):  # fmt: skip
                 assert found == pytest.approx(crosses[0] + along[1] * u, abs=ON_THE_SHAFT)
-    assert ("pinion head's centre yoke" in rods) == pinion
+    assert ("pinion head's center yoke" in rods) == pinion
 
 
 def sense(end: str) -> float:
@@ -179,13 +179,13 @@ def sense(end: str) -> float:
 
 @pytest.mark.slow
 def test_a_cube_in_the_centre_yoke_of_a_head_touches() -> None:
-    """Beside the ball, where the ring of the centre yoke turns and no ear does."""
+    """Beside the ball, where the ring of the center yoke turns and no ear does."""
     rig = load_demo("short-tailed-scout")
-    radius = max(max(rod.radii) for rod in rods_of(rig)["output head's centre yoke"])
+    radius = max(max(rod.radii) for rod in rods_of(rig)["output head's center yoke"])
     ball = vehicle_of(rig).p_C_output
     found = near(rig, [ball[0] + 30.0, radius - 1.0, ball[2]], 6.0)
     assert found.touches
-    assert found.part == "output head's centre yoke"
+    assert found.part == "output head's center yoke"
 
 
 @pytest.mark.slow

@@ -272,7 +272,7 @@ def test_radius_arms_bind_when_the_axle_rolls_and_say_how_much():
     give = arms.give(0.0, roll)
     assert (np.diff(give.most) > 0.0).all()
     pivot = [name for name in give.bushes if "pivot" in name]
-    axle = [name for name in give.bushes if "axle bush" in name]
+    axle = [name for name in give.bushes if "axle bushing" in name]
     assert (len(pivot), len(axle)) == (2, 4)
     by_name = dict(zip(give.bushes, give.mm[:, 3], strict=True))
     assert min(by_name[name] for name in axle) > 2.0 * max(by_name[name] for name in pivot)
@@ -348,7 +348,7 @@ POINT = (700.0, 300.0, 20.0)
         (lambda: Link(name="a", chassis=POINT, axle=(0.0, 0.0)), "three finite numbers"),
         (lambda: Link(name="a", chassis=POINT, axle=(0.0, 0.0, 0.0), stiffness=0.0),
          "a stiffness: got 0.0, expected a number above zero"),
-        (lambda: Wishbone(name="w", apex=POINT, bushes=((0.0, 0.0, 0.0),) * 2), "its bushes are"),
+        (lambda: Wishbone(name="w", apex=POINT, bushes=((0.0, 0.0, 0.0),) * 2), "its bushings are"),
         (lambda: Wishbone(name="w", apex=POINT, bushes=(POINT, (0.0, 0.0, 0.0))), "apex and a"),
         (lambda: Wishbone(name="w", apex=(0.0, 0.0, 0.0),
                           bushes=((0.0, 100.0, 0.0), (0.0, -100.0, 0.0))), "in line"),

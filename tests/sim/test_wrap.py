@@ -122,7 +122,7 @@ def test_a_mark_is_off_by_its_length_and_its_lever():
         (lambda: from_rate(0.0, 600.0, 600.0), "spring rate: got 0.0"),
         (lambda: from_leaves(0, 60.0, 7.0, 600.0, 600.0), "spring leaves: got 0"),
         (lambda: HalfRates(600.0, -1.0, 17.0, 17.0), "spring behind: got -1.0"),
-        (lambda: spring_wrap(exactly(1e7), exactly(1e6), 80.0, 0.0), "tyre radius: got 0.0"),
+        (lambda: spring_wrap(exactly(1e7), exactly(1e6), 80.0, 0.0), "tire radius: got 0.0"),
         (lambda: low_gear(exactly(1.0), gear=0.0), "gear: got 0.0"),
         (lambda: grip(exactly(1.0), exactly(1.0), -1.0, 4.1), "tyre_radius: got -1.0"),
         (lambda: bush_wrap(THREE_LINK, exactly(1e6), stiffness_off=1.0), "stiffness_off: got 1.0"),
@@ -252,5 +252,5 @@ def test_the_spread_is_that_of_the_bushes_where_the_links_hardly_reach():
 
 
 def test_a_torque_beyond_the_links_is_told_and_no_spread_is_made_up():
-    with pytest.raises(WrapError, match="the links and their bushes can balance"):
+    with pytest.raises(WrapError, match="the links and their bushings can balance"):
         bush_wrap(THREE_LINK, exactly(1.0e12), 400.0)

@@ -50,7 +50,7 @@ def test_a_joint_that_nobody_named_is_judged_as_the_generic_one(sparse: Check) -
     assert found.verdict == "touches"
     assert says(found).startswith("With a generic 27 x 82 joint the pinion joint binds at ")
     assert check_word(sparse) == "TOUCHES"
-    assert "Generic joints stand in for what nobody named." in headline(sparse)
+    assert "Generic joints stand in where none were named." in headline(sparse)
 
 
 def test_every_finding_that_rests_on_something_assumed_says_so_in_text_and_json(

@@ -93,8 +93,8 @@ def test_what_is_not_said_is_named_with_its_reason(command: Command) -> None:
     ran = command("build", SHORT)
     plain = " ".join(ran.out.split())
     assert "drive.top_speed: shaft speed at top speed" in plain
-    assert "drive.axle_load: torque at which the tyres slip" in plain
-    assert "drive.converter assumed as 1: a clutch" in plain
+    assert "drive.axle_load: torque at which the tires slip" in plain
+    assert "drive.converter taken as 1: a clutch" in plain
     borrowed = " ".join(command("build", CLEAR).out.split())
     assert "Taken from [wrap.drive], where [drive] does not say it: - engine_torque" in borrowed
     missing = borrowed.partition("Not told, since")[2].partition("Taken from")[0]
@@ -167,36 +167,36 @@ def test_quantities_read_as_a_shop_says_them() -> None:
     assert [turned(x) for x in (0.0, 0.5, -0.5)] == [
         "in line",
         "28.6 deg clockwise",
-        "28.6 deg counter-clockwise",
+        "28.6 deg counterclockwise",
     ]
 
 
 @pytest.mark.slow
 def test_every_yoke_is_named_by_its_end_and_kind(command: Command) -> None:
     found = rows(command("build", TOUCHING).out)
-    assert "output-end weld yoke, joint centre to weld land" in found
-    assert "pinion-end weld yoke, joint centre to weld land" in found
+    assert "output-end weld yoke, joint center to weld land" in found
+    assert "pinion-end weld yoke, joint center to weld land" in found
     front = rows(command("build", "demo:heather-moor-scout").out)
-    assert "output-end deep-throat weld yoke, joint centre to weld land" in front
+    assert "output-end deep-throat weld yoke, joint center to weld land" in front
     # The output lies behind on a front axle: nothing is ahead or behind.
     assert "SAW joining tube, between the output-end yoke and the slip" in front
     two = rows(command("build", TWO).out)
-    assert "middle-joint weld yoke, joint centre to weld land" in two
+    assert "middle-joint weld yoke, joint center to weld land" in two
     assert "SAW joining tube, between the middle-joint yoke and the slip" in two
 
 
 @pytest.mark.slow
 def test_a_head_and_the_yoke_in_the_hand_have_rows_of_their_own(command: Command) -> None:
     found = rows(command("build", "demo:short-tailed-scout").out)
-    _, _, head = found["output-end head, joint centre (its ball) to inner cross"]
+    _, _, head = found["output-end head, joint center (its ball) to inner cross"]
     _, _, land = found["output-end weld yoke, inner cross to weld land"]
     piece = demo_ticket("short-tailed-scout").cuts.cuts[0].piece
     assert head == pytest.approx(piece.first.reach, abs=0.06)
     assert land == pytest.approx(piece.first.land, abs=0.06)
     assert head > 20.0
-    assert land == pytest.approx(found["pinion-end weld yoke, joint centre to weld land"][2])
+    assert land == pytest.approx(found["pinion-end weld yoke, joint center to weld land"][2])
     # Reach of the head: from the ball to the inner cross, as the tape has it.
-    joint = found["output joint centre to yoke flat at the pinion"][2]
+    joint = found["output joint center to yoke flat at the pinion"][2]
     inner = found["inner cross to yoke flat at the pinion"][2]
     assert joint - inner == pytest.approx(head, abs=0.5)
 
@@ -204,9 +204,9 @@ def test_a_head_and_the_yoke_in_the_hand_have_rows_of_their_own(command: Command
 @pytest.mark.slow
 def test_the_front_section_has_its_own_tape_check(command: Command) -> None:
     found = rows(command("build", TWO).out)
-    whole = found["front section, joint centre to joint centre"][2]
+    whole = found["front section, joint center to joint center"][2]
     behind = found["behind the bearing, to the middle joint"][2]
-    assert found["output joint centre to bearing"][2] == pytest.approx(whole - behind, abs=0.11)
+    assert found["output joint center to bearing"][2] == pytest.approx(whole - behind, abs=0.11)
     assert "flange face to bearing" in found
 
 
@@ -342,5 +342,5 @@ def test_a_tooth_has_a_direction_and_tells_what_it_leaves(command: Command, tmp_
     place = with_values(tmp_path, "long-legged-trail-wagon", shaft__phase="20 deg")
     out = " ".join(command("build", place).out.split())
     assert "Before welding: ears turned otherwise leave much less shaking, see SHAKING." in out
-    assert re.search(r"put together 1 tooth further counter-clockwise at the pinion end", out)
+    assert re.search(r"put together 1 tooth further counterclockwise at the pinion end", out)
     assert re.search(r"ears then \d+\.\d deg (counter-)?clockwise, which leaves \d+%\.", out)

@@ -45,7 +45,7 @@ def test_answers_with_help_a_slip_and_a_doubt() -> None:
     told = "\n".join(said)
     assert "Inside jaws between the flats" in told
     assert "expected more than 0" in told
-    assert "Was it 0.65 inch? If it is wrong, type back." in told
+    assert "Was it 0.65 in? If it is wrong, type back." in told
 
 
 @pytest.mark.parametrize("word", ["back", "B", "<"])

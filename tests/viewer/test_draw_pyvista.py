@@ -41,7 +41,7 @@ def at(image, place):
 def middle_of(image, colour):
     """Middle, px from the lower left corner, of the pixels that have just this colour."""
     rows, columns = np.nonzero((image == colour).all(axis=-1))
-    assert len(rows), f"nothing has the colour {colour}"
+    assert len(rows), f"nothing has the color {colour}"
     return np.array([columns.mean() + 0.5, image.shape[0] - rows.mean() - 0.5])
 
 

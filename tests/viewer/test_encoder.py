@@ -57,7 +57,7 @@ def test_what_several_answers_hold_is_told_alike() -> None:
     assert plain(np.array([[0.0, pi]]), "of_deg") == [[0.0, 180.0]]
     assert plain(np.bool_(True)) is True
     assert plain({"a": (np.float64(pi),)}, "b_deg") == {"a": [180.0]}
-    assert plain(Remark("no_travel")) == "no travel: only ride height is looked at"
+    assert plain(Remark("no_travel")) == "no travel: only ride height is checked"
 
 
 def test_a_unit_may_stand_behind_the_path_and_a_place_in_it() -> None:

@@ -57,11 +57,11 @@ JOINTS = {
     "output point to a side": "1 deg right",
     "does the output joint lie": "47 in",
     "left or right is the output joint": "1 1/2 in left",
-    "than the axle's centre is the output joint": "9 in higher",
+    "than the axle's center is the output joint": "9 in higher",
     "does the pinion point, looking": "1 deg up",
     "does the pinion joint lie": "11 in",
     "left or right is the pinion joint": "0 in",
-    "than the axle's centre is the pinion joint": "1/2 in up",
+    "than the axle's center is the pinion joint": "1/2 in up",
     "go up from ride": "4 in",
     "hang down from ride": "8 in",
 }
@@ -77,10 +77,10 @@ def test_a_phone_call() -> None:
     person = Person(PHONE)
     assert held(person) == parse_rig(PHONE_CALL)
     assert person.heard("never with the axle hanging")
-    assert person.heard("joint centre to joint centre")
+    assert person.heard("joint center to joint center")
     assert person.heard("Against level (the ground), not against the shaft")
-    assert person.heard("Worked out: the output joint lies 46 1/4 in")
-    assert person.heard("travel.roll assumed as 8 deg")
+    assert person.heard("Worked out: the output joint is 46 1/4 in")
+    assert person.heard("travel.roll taken as 8 deg")
     assert not person.heard("Check:")
 
 
@@ -97,7 +97,7 @@ def test_coordinates() -> None:
 def test_the_joints_of_a_front_axle_lie_behind_it_without_a_sign() -> None:
     person = Person(JOINTS | {"rear or the front": "front"})
     rig = held(person)
-    assert any("lie behind the axle's centre" in prompt for prompt in person.asked)
+    assert any("lie behind the axle's center" in prompt for prompt in person.asked)
     assert rig.output.joint is not None
     assert rig.output.joint[0].typed == "-47 in"
     assert rig.axle.pinion_joint is not None
@@ -149,12 +149,12 @@ def test_a_leaf_spring() -> None:
             PHONE
             | {
                 "known of the suspension": "leaf",
-                "behind the axle's centre is the fixed eye": "24 in ahead",
+                "behind the axle's center is the fixed eye": "24 in ahead",
                 "left of the axle's middle is the fixed eye": "20 in",
-                "centre is the fixed eye": "4 in higher",
-                "behind the axle's centre is the spring seat": "0 in",
+                "center is the fixed eye": "4 in higher",
+                "behind the axle's center is the spring seat": "0 in",
                 "left of the axle's middle is the spring seat": "20 in",
-                "centre is the spring seat": "3 in higher",
+                "center is the spring seat": "3 in higher",
             }
         )
     )
@@ -273,12 +273,12 @@ def test_an_impossible_set_is_told_when_its_last_number_comes() -> None:
         PHONE
         | {
             "known of the suspension": "leaf",
-            "behind the axle's centre is the fixed eye": "24 in ahead",
+            "behind the axle's center is the fixed eye": "24 in ahead",
             "left of the axle's middle is the fixed eye": "20 in",
-            "centre is the fixed eye": "4 in higher",
-            "behind the axle's centre is the spring seat": ["24 in ahead", "0 in"],
+            "center is the fixed eye": "4 in higher",
+            "behind the axle's center is the spring seat": ["24 in ahead", "0 in"],
             "left of the axle's middle is the spring seat": "20 in",
-            "centre is the spring seat": ["3 in higher", "back", "3 in higher"],
+            "center is the spring seat": ["3 in higher", "back", "3 in higher"],
         }
     )
     person.answers["left of the axle's middle is the spring seat"] = ["20 in", "back", "20 in"]
@@ -302,7 +302,7 @@ def test_what_is_odd_is_warned_of_once_and_taken() -> None:
     checks = [told for told in person.told if told.startswith("Check: ")]
     assert len(checks) == 2
     assert "with axle.points_up instead they would be bent 6.0 deg and 6.0 deg" in checks[0]
-    assert "was the vehicle measured hanging" in checks[1]
+    assert "was the truck measured hanging" in checks[1]
 
 
 def test_swapped_and_hanging_measurements_are_asked_back() -> None:
@@ -319,7 +319,7 @@ def test_swapped_and_hanging_measurements_are_asked_back() -> None:
     )
     held(person)
     assert person.heard("Check: the shaft points up toward the axle, 14.0 deg")
-    assert person.heard("was the vehicle measured hanging, not standing on its wheels")
+    assert person.heard("was the truck measured hanging, not on its wheels")
 
 
 @pytest.mark.slow

@@ -45,7 +45,7 @@ DRIVE = {
     "axle's ratio": "4.1",
     "weight is on this axle": "1900 lb",
     "above the ground": "16 1/2 in",
-    "friction of the tyres": "1",
+    "friction of the tires": "1",
     "road or the trail": "trail",
     "torque come on": "slowly",
     "fast is it on the road": "70 mph",
@@ -177,7 +177,7 @@ TAPES = {
             "held at the output": "shaft end",
             "held at the pinion": "joint",
             "out of its seal": "1 3/8 in",
-            "centre of the slip yoke's joint": "4 1/4 in",
+            "center of the slip yoke's joint": "4 1/4 in",
         },
         {
             "at_output": "shaft end",
@@ -249,11 +249,11 @@ TWO_PIECES = JOINTS | {
     "plain shaft": "no",
     "in two pieces": "yes",
     "does the output joint lie": "80 in",
-    "higher or lower than the axle's centre is the output joint": "10 in higher",
+    "higher or lower than the axle's center is the output joint": "10 in higher",
     "does the carrier bearing lie": "48 in",
     "left or right is the carrier bearing": "1 in left",
-    "than the axle's centre is the carrier bearing": "8 in higher",
-    "centre of the middle joint": "3 1/4 in",
+    "than the axle's center is the carrier bearing": "8 in higher",
+    "center of the middle joint": "3 1/4 in",
     "stub between": "4 in",
     "ears at the middle joint": "0 deg",
     "cross of the middle joint": "1310",
@@ -279,7 +279,7 @@ def test_a_bearing_that_is_not_on_the_way_is_told(tmp_path: Path) -> None:
         | {
             "does the carrier bearing lie": ["90 in", "48 in"],
             "left or right is the carrier bearing": ["1 in left", "back", "1 in left"],
-            "than the axle's centre is the carrier bearing": ["8 in up", "back", "8 in up"],
+            "than the axle's center is the carrier bearing": ["8 in up", "back", "8 in up"],
         }
     )
     assert written(person, tmp_path).carrier is not None
@@ -330,9 +330,9 @@ def link_answers(*links: list[tuple[str, str, str]], names: list[str]) -> dict[s
         "link 1 called": [names[0]],
         "link 2 called": [names[1]],
         "link 3 called": [names[2]],
-        "behind the axle's centre is the": [end[0] for end in ends],
+        "behind the axle's center is the": [end[0] for end in ends],
         "axle's middle is the": [end[1] for end in ends],
-        "lower than the axle's centre is the": [end[2] for end in ends],
+        "lower than the axle's center is the": [end[2] for end in ends],
         "on the other side": ["yes"] * len(links),
     }
 
@@ -394,7 +394,7 @@ def test_too_few_links_are_told_when_there_are_no_more_and_further_ones_taken(
 
 def test_swapped_ends_of_a_link_are_told_at_once(tmp_path: Path) -> None:
     answers = link_answers(PAIR[::-1], UPPER, names=["lower", "upper", "done"])
-    answers["lower than the axle's centre is the"].insert(2, "quit")
+    answers["lower than the axle's center is the"].insert(2, "quit")
     person = Person(PHONE | {"known of the suspension": "links"} | answers)
     assert new_rig_file(tmp_path / "new.toml", person.ask, person.tell) is None
     assert person.heard("swapped")

@@ -108,7 +108,7 @@ def test_in_sim_a_remark_reads_as_its_code_and_numbers() -> None:
 
 def test_every_value_of_the_drive_that_may_be_assumed_is_said() -> None:
     for key in ASSUMED:
-        assert said(Remark("drive-assumed", name=key)).startswith(f"drive.{key} assumed as ")
+        assert said(Remark("drive-assumed", name=key)).startswith(f"drive.{key} taken as ")
 
 
 def test_every_order_of_shaking_says_what_it_feels_like() -> None:

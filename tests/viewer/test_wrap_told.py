@@ -68,7 +68,7 @@ def test_the_interview_takes_a_test_of_two_angles() -> None:
     }  # fmt: skip
     assert person.heard("Worked out: axle wrap, nose up: about")
     assert not any("wrap up" in prompt for prompt in person.asked)
-    assert person.heard("wrap.drive.friction assumed as 1.0")
+    assert person.heard("wrap.drive.friction taken as 1.0")
 
 
 def test_the_interview_takes_a_mark_and_a_pull_on_a_bar() -> None:
@@ -79,10 +79,10 @@ def test_the_interview_takes_a_mark_and_a_pull_on_a_bar() -> None:
             | {
                 "tested under a known torque": "mark",
                 "mark go under": "1 in up",
-                "centre is the mark": "11 in",
+                "center is the mark": "11 in",
                 "torque of the test known": "bar",
                 "pull on the bar": "200 lb",
-                "centre was the pull": "60 in",
+                "center was the pull": "60 in",
             }
         )
     )

@@ -29,7 +29,7 @@ def test_a_measured_yoke_tells_its_numbers(kind: str) -> None:
         "certifies nothing",
         "axis of the bores",
         "this way to the shaft",
-        "cross centre",
+        "cross center",
         f"floor of the throat {caliper_length(shape.throat_depth)}",
         caliper_length(shape.bore),
         "between ears",

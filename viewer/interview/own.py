@@ -8,7 +8,7 @@ from viewer.interview.question import Question
 _PICTURE: Final = """\
       output                                   pinion
     ====[ O ==============================  O ]====( axle )
-          |<- joint centre to joint centre ->|"""
+          |<- joint center to joint center ->|"""
 _OTHER_PLACES: Final = (
     "other places",
     "flange faces",
@@ -51,7 +51,7 @@ WAY: Final = Question(
     "(way)",
     "Do you have the shaft's length and slopes, or coordinates of the joints?",
     "length: a tape along the shaft and an angle finder, a phone call's worth of numbers. "
-    "coordinates: forward, sideways and height of both joints from the axle's centre, by plumb bob "
+    "coordinates: forward, sideways and height of both joints from the axle's center, by plumb bob "
     "and tape.",
     choice("(way)", {"length": "length", "coordinates": "coordinates"}),
     default="length",
@@ -59,13 +59,13 @@ WAY: Final = Question(
 DATUM: Final = Question(
     "(datum)",
     "Between which points did you measure the length?",
-    f"{_PICTURE}\n1 joint centres. 2 other places: a flange face, the output seal, the end of the "
+    f"{_PICTURE}\n1 joint centers. 2 other places: a flange face, the output seal, the end of the "
     "output shaft, a yoke's flat, a cross of a double-Cardan head; the parts are then asked first, "
-    "since they decide how far those are from the joint centres.",
-    choice("(datum)", {"joint centres": None} | dict.fromkeys(_OTHER_PLACES, "tape")),
+    "since they decide how far those are from the joint centers.",
+    choice("(datum)", {"joint centers": None} | dict.fromkeys(_OTHER_PLACES, "tape")),
     "A length from another datum than the one told makes a scrap shaft. Whichever it is: along the "
     "shaft, not the level distance.",
-    "joint centres",
+    "joint centers",
 )
 TESTED: Final = Question(
     "(wrap)",
@@ -94,7 +94,7 @@ BAR: Final = Question(
 )
 DRIVE: Final = Question(
     "(drive)",
-    "Do you know engine, gears and tyres? (for torque, speed and the ticket)",
+    "Do you know engine, gears and tires? (for torque, speed and the ticket)",
     "No angle depends on them. yes: they are asked one by one, and Enter leaves one out.",
     yes("(drive)"),
     default="no",

@@ -19,36 +19,36 @@ _WORDS: Final = (
 _ASKS: Final[dict[Style, tuple[tuple[str, str], ...]]] = {
     "joint": (
         (
-            "How far does {name} lie {side} the axle's centre?",
-            "Level, fore-aft, between plumb lines from the centre of the axle tube and from "
-            "{name}'s centre: such as 47 in.",
+            "How far does {name} lie {side} the axle's center?",
+            "Level, fore-aft, between plumb lines from the center of the axle tube and from "
+            "{name}'s center: such as 47 in.",
         ),
         (
             "How far to the left or right is {name}?",
             "From the middle of the axle, to the left or right of the vehicle: such as 2 in right.",
         ),
         (
-            "How much higher or lower than the axle's centre is {name}?",
-            "From the centre of the axle tube: such as 9 in higher.",
+            "How much higher or lower than the axle's center is {name}?",
+            "From the center of the axle tube: such as 9 in higher.",
         ),
     ),
     "link": (
         (
-            "How far ahead of or behind the axle's centre is {name}?",
-            "The middle of its bush or ball, level, fore-aft: such as 33 in ahead.",
+            "How far ahead of or behind the axle's center is {name}?",
+            "The middle of its bushing or ball, level, fore-aft: such as 33 in ahead.",
         ),
         (
             "How far to the left or right of the axle's middle is {name}?",
             "Such as 14 in left.",
         ),
         (
-            "How much higher or lower than the axle's centre is {name}?",
-            "From the centre of the axle tube: such as 1 in higher.",
+            "How much higher or lower than the axle's center is {name}?",
+            "From the center of the axle tube: such as 1 in higher.",
         ),
     ),
     "spring": (
         (
-            "How far ahead of or behind the axle's centre is {name} of the left spring?",
+            "How far ahead of or behind the axle's center is {name} of the left spring?",
             "{datum} Level, fore-aft: such as 24 in ahead.",
         ),
         (
@@ -56,7 +56,7 @@ _ASKS: Final[dict[Style, tuple[tuple[str, str], ...]]] = {
             "Sideways: such as 20 in.",
         ),
         (
-            "How much higher or lower than the axle's centre is {name} of the left spring?",
+            "How much higher or lower than the axle's center is {name} of the left spring?",
             "Such as 4 in higher.",
         ),
     ),

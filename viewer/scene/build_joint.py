@@ -33,7 +33,7 @@ def joint_picture(
     bodies: dict[str, Body] = {}
     for each in crosses:
         for body in each.bodies().values():
-            bodies.setdefault(body.name, body)  # a centre yoke is at both
+            bodies.setdefault(body.name, body)  # a center yoke is at both
     first, second = hardware.names(gap)
     axes, bend = frame.axes, frame.bend
     if isinstance(hardware, HeadHardware):  # what meets first, and the crosses last

@@ -23,7 +23,7 @@ from viewer.scene.vehicle_parts import bearing_part, case_part, housing_part, sp
 from viewer.words.units import format_length
 
 SHAFT_STEEL, END_STEEL, CENTRE_STEEL = "light steel", "dark steel", "grey steel"
-"""Steel of the shaft's own yokes, of those at output and pinion, and of a centre yoke."""
+"""Steel of the shaft's own yokes, of those at output and pinion, and of a center yoke."""
 
 GLASS = 0.4
 """How dense that is which the spline of a slip is seen through, where nobody has said otherwise."""
@@ -93,7 +93,7 @@ def shaft_hardware(hardware: Hardware) -> dict[str, tuple[Yoke | Cross, str]]:
         parts[driving] = made.driving, steel
         parts[f"{joint} cross"] = made.cross, CENTRE_STEEL
         if isinstance(made, HeadHardware):
-            parts[f"{joint} centre yoke"] = made.centre, CENTRE_STEEL
+            parts[f"{joint} center yoke"] = made.centre, CENTRE_STEEL
             parts[f"{joint} second cross"] = made.cross, CENTRE_STEEL
         parts[driven] = made.driven, other
     return parts

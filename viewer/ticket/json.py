@@ -12,7 +12,7 @@ from sim.ticket.speed_of import JointAtSpeed, SpeedSaid
 from sim.ticket.strength_of import SizeUp
 from sim.ticket.ticket import Ticket
 from sim.wrap.estimate import Estimate
-from viewer.encoder import each_keyed, keyed, plain, publish
+from viewer.encoder import each_keyed, felt_data, keyed, plain, publish
 from viewer.words.build import missing_words
 from viewer.words.build_orders import ORDERS
 
@@ -103,6 +103,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
 def _speed(said: SpeedSaid, radius: float) -> dict[str, Any]:
     """What turning does; weights of the balance on a tube of a radius (mm)."""
     return keyed(said, _SPEED) | {
+        **felt_data(said.felt),
         "orders": [_order(each) for each in said.orders],
         "balance": [
             {

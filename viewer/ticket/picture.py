@@ -84,8 +84,8 @@ def _piece(axes: Axes, cut: Cut, longest: float) -> None:
     for x, joint in ((0.0, cut.piece.first.joint), (at, cut.piece.last.joint)):
         axes.plot([x], [0.0], "o", ms=15, mfc="w", mec="k", mew=1.6, zorder=5)
         axes.plot([x], [0.0], "o", ms=3.5, color="k", zorder=6)
-        axes.text(x, 66.0, f"{joint} joint\ncentre", ha="center", va="bottom", fontsize=11)
-    whole = f"joint centre to joint centre {format_fraction(length)} ({length:.1f} mm)"
+        axes.text(x, 66.0, f"{joint} joint\ncenter", ha="center", va="bottom", fontsize=11)
+    whole = f"joint center to joint center {format_fraction(length)} ({length:.1f} mm)"
     if len(cut.tubes) > 1 and cut.cut is not None:
         whole += f";  tube in all {format_fraction(cut.cut)} ({cut.cut:.1f} mm)"
     _dimension(axes, (0.0, at), LINES[2], whole, False)

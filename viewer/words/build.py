@@ -7,8 +7,8 @@ from viewer.words.remarks import said
 from viewer.words.units import format_fraction, turned
 
 TICKET_CAUTION = (
-    "Generic parts and materials unless measured: measure the yokes and the slip in your hand, and "
-    "the vehicle once more, before cutting. Strength is of nominal sections, without notches, "
+    "Parts and materials are generic unless measured. Before cutting, measure the yokes and the "
+    "slip in your hand, and the truck once more. Strength is of nominal sections, without notches, "
     "fatigue or wear."
 )
 
@@ -37,7 +37,7 @@ def picture_note(ticket: Ticket) -> str:
     tube = ticket.rig.shaft.tube
     return (
         f"Tube {tube.outside} x {tube.wall} wall. Bold: sawn. Along the shaft to scale, across "
-        "not. A circle with a dot is a joint centre, the middle of the cross\n(of a double-Cardan "
+        "not. A circle with a dot is a joint center, the middle of the cross\n(of a double-Cardan "
         "head, its ball): lengths run from there, along the shaft, with the weight on the wheels; "
         "never from a flange face or an ear.\nGeneric parts unless measured: measure yours before "
         "cutting. It certifies nothing."

@@ -11,8 +11,8 @@ from viewer.words.poses import pose_words
 from viewer.words.units import format_length, left_fraction, turned
 
 OWN_LENGTHS = (
-    "Weld lands and slip are those of generic parts unless the rig file has yours: each inch that "
-    "yours differ, the tube differs."
+    "Weld lands and slip are generic unless the rig file has yours. Whatever yours differ by, the "
+    "tube differs by."
 )
 
 
@@ -27,7 +27,7 @@ def cut_lines(ticket: Ticket) -> Iterator[Entry]:
     yield [f"  {'':<62}{'':>12}{'in':>10}{'mm':>10}"]
     for cut in ticket.cuts.cuts:
         name = cut.piece.name
-        yield row(f"{name}, joint centre to joint centre", cut.piece.length)
+        yield row(f"{name}, joint center to joint center", cut.piece.length)
         for part in cut.parts:
             yield row(f"{'SAW ' if part.is_tube else ''}{part.name}", part.length)
         if len(cut.tubes) > 1 and cut.cut is not None:
@@ -41,7 +41,7 @@ def cut_lines(ticket: Ticket) -> Iterator[Entry]:
             yield f"{name}: no cut length, {why}."
     phase = ticket.speed.phase
     if phase is not None and phase.worth_it:
-        yield "Before welding: ears turned otherwise leave much less shaking, see SHAKING."
+        yield "Before welding: turning the ears takes away much of the shaking, see SHAKING."
     yield OWN_LENGTHS
 
 
@@ -56,12 +56,12 @@ def _ears(cut: Cut) -> Iterator[str]:
             "the output"
         )
     slips = cut.slip_set is not None
-    slip = "; mark sleeve and stub, so that they go together only so" if slips else ""
+    slip = "; mark sleeve and stub so they go back together that way" if slips else ""
     yield f"EARS, {cut.piece.name}: {says}, within 1 deg (common practice, no source){slip}."
     if slips:
         yield (
-            "SLIP FACES: sleeve toward the output, stub toward the pinion, as drawn; the other way "
-            "round it cuts alike."
+            "SLIP: sleeve toward the output, stub toward the pinion, as drawn. The other way "
+            "around it cuts the same."
         )
 
 
@@ -71,44 +71,49 @@ def _rounded(cut: Cut) -> Iterator[str]:
         return
     if abs(cut.rounded) > 1e-6:
         way, kept = ("up", "opens") if cut.rounded > 0.0 else ("down", "closes")
-        why = f", which keeps the smaller reserve of the slip, where it {kept}"
+        why = f", to favor the side where the slip {kept}, which has less to spare"
         yield (
-            f"{cut.piece.name}: worked out as {cut.tube / 25.4:.3f} in of tube, rounded {way} to "
+            f"{cut.piece.name}: {cut.tube / 25.4:.3f} in of tube by the numbers, rounded {way} to "
             f"1/16 in{'' if cut.split is None else why}."
         )
     if len(cut.tubes) > 1:
         yield (
-            "What counts is the tube in all: leave the joining tube out, or change it, and change "
-            "the main tube by as much."
+            "What counts is the tube in all. Change the joining tube, or leave it out, and the "
+            "main tube changes by as much."
         )
 
 
 def tape_lines(ticket: Ticket) -> Iterator[Entry]:
     """What to hold a tape to on the vehicle, to see that this is the right length."""
     for each in ticket.front_tape:
-        yield row(f"{_at_output(each.at_output)} to {each.at_pinion}", each.reads)
+        yield row(f"{_at_output(each.at_output)} to {_at(each.at_pinion)}", each.reads)
     joint = "output" if ticket.rig.carrier is None else "middle"
     for each in ticket.tape:
         yield row(
-            f"{_at_output(each.at_output, joint)} to {each.at_pinion} at the pinion", each.reads
+            f"{_at_output(each.at_output, joint)} to {_at(each.at_pinion)} at the pinion",
+            each.reads,
         )
     ends = [end for cut in ticket.cuts.cuts for end in (cut.piece.first, cut.piece.last)]
     if any(end.reach > 0.0 for end in ends):
         yield (
-            "The joint centre of a double-Cardan head is the middle of its ball; its outer cross "
-            "is the one on the output or the pinion, its inner cross the one on the shaft."
+            "The joint center of a double-Cardan is the middle of its ball. Its outer cross is the "
+            "one on the output or the pinion, its inner cross the one on the shaft."
         )
     seals = [each["place"] for each in ticket.assumed if each.code == "tape-check-from"]
     if "output seal" in seals:
         yield (
-            "The seal is where the sliding yoke's barrel is taken to bottom (assumed): push the "
-            "yoke home and see; as far as it stands off then, these readings are longer."
+            "The sliding yoke's barrel is taken to bottom at the seal (assumed). Push the yoke "
+            "home and see: as far as it stands off then, these readings are longer."
         )
+
+
+def _at(datum: str) -> str:
+    return datum.replace("centre", "center")
 
 
 def _at_output(datum: str, joint: str = "output") -> str:
     """A place at the output, as a hand finds it."""
-    return f"{joint} joint centre" if datum == "joint centre" else datum
+    return f"{joint} joint center" if datum == "joint centre" else datum
 
 
 def slip_title(ticket: Ticket) -> str:
@@ -118,8 +123,8 @@ def slip_title(ticket: Ticket) -> str:
     if plan.by_rig:
         return f"SLIP  {place}: as the rig file describes it"
     if plan.at == "output" and plan.barrel == 0.0:
-        return f"SLIP  {place}: not measured: as the travel asks"
-    return f"SLIP  {place}: {plan.built.name} of the catalogue, chosen for the travel"
+        return f"SLIP  {place}: not measured, set as the travel takes it"
+    return f"SLIP  {place}: {plan.built.name} from the catalogue, chosen for the travel"
 
 
 def slip_lines(ticket: Ticket) -> Iterator[Entry]:
@@ -131,10 +136,10 @@ def slip_lines(ticket: Ticket) -> Iterator[Entry]:
     if plan.barrel > 0.0:
         yield row("the sliding yoke's barrel, its whole length", plan.barrel)
     yield row("set: still closes at ride height", split.closes)
-    yield row("set: still opens at ride height, spline engaged", split.opens)
+    yield row("set: still opens at ride height, spline in", split.opens)
     yield (
-        f"The travel closes it {format_length(plan.closing)} (at {pose_words(plan.at_shortest)}) "
-        f"and opens it {format_length(plan.opening)} (at {pose_words(plan.at_longest)})."
+        f"The travel closes it {format_length(plan.closing)}, at {pose_words(plan.at_shortest)}. "
+        f"It opens it {format_length(plan.opening)}, at {pose_words(plan.at_longest)}."
     )
     yield [f"  Left at the ends, {format_length(plan.reserve)} wanted:"]
     yield [f"  {'':<28}{'closing':>24}{'opening':>24}"]
@@ -146,9 +151,9 @@ def slip_lines(ticket: Ticket) -> Iterator[Entry]:
     if split.engaged is not None:
         whose = "" if plan.at == "shaft" else ", of the sliding yoke, generic unless measured"
         yield (
-            f"Spline engaged at the longest: {format_length(max(split.engaged, 0.0))}; "
-            f"{format_length(plan.least)} to {format_length(plan.wanted)} is wanted: 1.5 to 2 "
-            f"diameters (common practice, no source) of {format_length(plan.spline)}{whose}."
+            f"Spline in at the longest: {format_length(max(split.engaged, 0.0))}. Wanted: "
+            f"{format_length(plan.least)} to {format_length(plan.wanted)}, 1.5 to 2 diameters "
+            f"(common practice, no source) of {format_length(plan.spline)}{whose}."
         )
     yield from _better(plan, split)
 
@@ -158,26 +163,26 @@ def _better(plan: SlipPlan, split: Split) -> Iterator[str]:
     best, found = plan.best, plan.chosen
     keeps = f"{_left(best.closes_left)} closing and {_left(best.opens_left)} opening"
     if best.least < 0.0:
-        yield f"However it is set, this slip is too short for the travel: at best it has {keeps}."
+        yield f"However it is set, this slip is too short for the travel. At best it has {keeps}."
     elif best.least > split.least + SIXTEENTH:
         moved = best.closes - split.closes
         way, tube = ("open", "shorter") if moved > 0.0 else ("closed", "longer")
         yield (
-            f"The same slip is split best {format_length(abs(moved))} further {way}, with "
-            f"{format_length(best.closes)} to close: then it keeps {keeps}. For that, cut the tube "
-            f"{format_length(abs(moved))} {tube} and say so in shaft.slip."
+            f"A better split: set it {format_length(abs(moved))} further {way}, with "
+            f"{format_length(best.closes)} to close. Then it keeps {keeps}. For that, cut the tube "
+            f"that much {tube} and say so in shaft.slip."
         )
     if plan.at == "shaft":
         shortest = (
             ""
             if found is None
             else (
-                f"; the shortest of the catalogue that has it is the {found.name}, set with "
+                f". The shortest in the catalogue that has it is the {found.name}, set with "
                 f"{format_length(found.closes)} to close"
             )
         )
         yield (
-            "Stroke that the travel takes, both reserves and spline: "
+            "Stroke the travel takes, with both reserves and spline: "
             f"{format_length(plan.stroke)}{shortest}."
         )
 

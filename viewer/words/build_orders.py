@@ -24,11 +24,11 @@ ORDERS: Final[Mapping[str, tuple[str, str]]] = {
     ),
     "wheel, once a turn": (
         "a slow shake of wheel or seat that comes with road speed, whatever the torque",
-        "tyre or wheel out of balance, bent wheel or axle flange",
+        "tire or wheel out of balance, bent wheel or axle flange",
     ),
     "wheel, twice a turn": (
         "a thump that comes with road speed, worst when cold",
-        "oval or flat-spotted tyre",
+        "oval or flat-spotted tire",
     ),
     "engine, once a turn": (
         "a buzz that follows the engine, gone coasting in neutral",

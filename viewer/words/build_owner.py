@@ -21,23 +21,23 @@ def owner_lines(ticket: Ticket) -> Iterator[str]:
     wanted = ticket.rig.wanted
     for joint, bend in limits.bends.items():
         clear = ticket.found.joints[joint].clear
-        gap = "" if bend >= clear - wanted.bend.rad else f" and {wanted.gap} between its metal"
+        gap = "" if bend >= clear - wanted.bend.rad else f" and {wanted.gap} of gap"
         yield (
-            f"The {joint} joint may bend {format_angle(bend)}: it is clear to "
-            f"{format_angle(clear)}, {wanted.bend}{gap} kept in reserve."
+            f"The {joint} joint may bend {format_angle(bend)}. It is good for "
+            f"{format_angle(clear)}, less {wanted.bend}{gap} to spare."
         )
     found = ticket.found
     for way, first in (("Hanging", found.down.first), ("Going up", found.up.first)):
         if first is not None:
-            yield f"{way}, the {first.joint} joint touches first at {pose_words(first.at)}."
+            yield f"{way}, the {first.joint} joint binds first at {pose_words(first.at)}."
     yield from _split_first(ticket)
     yield from _down(limits, found.vehicle.travel)
     if limits.stopped_above and limits.free_bump <= 0.0:
         yield f"No bump stops help: {_at_ride(limits.stopped_above)}."
     elif limits.stopped_above:
         yield (
-            f"BUMP STOPS: let the axle rise no further than {format_length(limits.free_bump)} "
-            f"above ride height, of the {format_length(found.vehicle.travel.bump)} it would. "
+            f"BUMP STOPS: stop the axle at {format_length(limits.free_bump)} above ride height; it "
+            f"would go {format_length(found.vehicle.travel.bump)}. "
             f"{_stops(limits.stopped_above)}."
         )
 
@@ -52,8 +52,8 @@ def _split_first(ticket: Ticket) -> Iterator[str]:
     gains = f"the axle may hang {format_length(limits.split_droop)}"
     if not limits.split_by:
         gains = (
-            f"the whole droop of {format_length(limits.split_droop)} keeps every reserve, and no "
-            "straps are needed"
+            f"the whole droop of {format_length(limits.split_droop)} keeps every reserve, with no "
+            "straps"
         )
     yield (
         f"FIRST, split the slip better, as under SLIP: with the tube {format_length(abs(moved))} "
@@ -65,8 +65,8 @@ def _down(limits: OwnerLimits, travel: TravelRegion) -> Iterator[str]:
     """How far the axle may hang, and where to set straps."""
     if not limits.stopped_by:
         yield (
-            f"The whole droop of {format_length(travel.droop)} keeps every reserve: no straps "
-            "are needed for the shaft."
+            f"The whole droop of {format_length(travel.droop)} keeps every reserve. The shaft "
+            "needs no straps."
         )
         return
     if limits.free_droop <= 0.0:
@@ -76,12 +76,12 @@ def _down(limits: OwnerLimits, travel: TravelRegion) -> Iterator[str]:
     straps = "a strap at each side" if travel.droop_strap == "sides" else "the strap in the middle"
     if limits.straps:
         setting = (
-            f"set {straps} at {format_length(limits.straps)}, since they give about 1/2 in (from "
+            f"set {straps} at {format_length(limits.straps)}, since straps give about 1/2 in (from "
             "memory)"
         )
     yield (
-        f"STRAPS: let the axle hang no further than {format_length(limits.free_droop)} below ride "
-        f"height, of the {format_length(travel.droop)} it would; {setting}. "
+        f"STRAPS: let the axle hang no lower than {format_length(limits.free_droop)} below ride "
+        f"height; it would go {format_length(travel.droop)}. {setting[:1].upper()}{setting[1:]}. "
         f"{_stops(limits.stopped_by)}."
     )
 
@@ -89,27 +89,27 @@ def _down(limits: OwnerLimits, travel: TravelRegion) -> Iterator[str]:
 def _stops(what: str) -> str:
     """What runs short of its reserve past a limit."""
     if what == READINGS:
-        return "The axle was read no further: read it there, too"
+        return "The axle was measured no further: measure it there too"
     if what == REACH:
-        return "The suspension and the shaft reach no further as described"
+        return "The suspension and the shaft as described reach no further"
     if what == "slip":
-        return "It is the slip that runs short of its reserve first: a longer one may do instead"
+        return "The slip runs short of its reserve first: a longer one may do instead"
     if what.endswith(" joint"):
-        return f"It is the {what} that runs short of its reserve first"
-    return f"It is the {what} that the shaft comes too close to first"
+        return f"The {what} runs short of its reserve first"
+    return f"The shaft comes too close to the {what} first"
 
 
 def _at_ride(what: str) -> str:
     """The same where it is short at ride height already."""
     if what.endswith(" joint") or what == "slip":
-        return f"the {what} is short of its reserve at ride height already"
+        return f"the {what} is short of its reserve already at ride height"
     return f"it is the {what}, at ride height already"
 
 
 def joints_lines(ticket: Ticket) -> Iterator[Entry]:
     """Bends of the joints, with their crosses and yokes."""
     line = "  {:<10}{:>10}{:>12}{:>12}  {}".format
-    yield [line("", "at ride", "at most", "clear to", "cross and yokes")]
+    yield [line("", "at ride", "at most", "good for", "cross and yokes")]
     for joint, found in ticket.found.joints.items():
         parts = typed_joint(ticket.rig, joint)
         yokes = ", ".join(yoke.name for yoke in parts.yokes.values())
@@ -130,10 +130,10 @@ def near_lines(ticket: Ticket) -> Iterator[str]:
     for gap in ticket.found.near:
         at, sure = pose_words(gap.at), gap.sure_mm
         if gap.touches:
-            touch = agreeing(gap.called, "touches", "touch")
+            touch = agreeing(gap.called, "hits", "hit")
             yield f"{gap.name}: the {gap.called} {touch} it at {at}."
         elif gap.certified_mm < wanted:
             left = format_length_under(sure, wanted)
             yield f"{gap.name}: only {left} from the {gap.called}, at {at}."
         else:
-            yield f"{gap.name}: least gap {format_length(sure)} from the {gap.called}, at {at}."
+            yield f"{gap.name}: smallest gap {format_length(sure)} from the {gap.called}, at {at}."

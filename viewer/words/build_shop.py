@@ -28,12 +28,12 @@ def weld_lines(ticket: Ticket) -> Iterator[Entry]:
     """How it is put together, trued and greased, with blanks for what was done."""
     rig = ticket.rig
     yield (
-        "Press each yoke home on its shoulder, ears as under EARS. Tack, indicate, true; weld in "
-        "opposed quadrants, let it cool slowly, true again. Joints out, or their seals kept cool; "
-        "the clamp earth beside the weld, never through a joint."
+        "Press each yoke home on its shoulder, ears as under EARS. Tack, indicate, true. Weld in "
+        "opposite quadrants, let it cool slowly, true again. Take the joints out, or keep their "
+        "seals cool. Ground clamp beside the weld, never through a joint."
     )
     yield (
-        "Square: a bar through both bores of a yoke stands square to the tube; skewed ears keep "
+        "Square: a bar through both bores of a yoke stands square to the tube. Skewed ears keep "
         "the needles from rolling."
     )
     runs = [f"tube near both ends and at the middle {RUNOUT} at most"]
@@ -46,9 +46,9 @@ def weld_lines(ticket: Ticket) -> Iterator[Entry]:
     yield f"Runout, welded: {'; '.join(runs)}."
     slip = " and of the slip" if ticket.slip.at == "shaft" else ""
     yield (
-        f"Grease: fittings of all crosses{slip} in one line, so that one stop of the shaft "
-        "reaches them, and away from the metal that comes nearest. Grease until all four seals of "
-        "a cross purge; a full slip needs its vent open, or it stops like a solid one."
+        f"Grease: fittings of all crosses{slip} in one line, so one stop of the shaft reaches them "
+        "all, and away from the metal that comes nearest. Grease until all four seals of a cross "
+        "purge. A slip full of grease needs its vent open, or it stops solid."
     )
     yield from _strap_lines(rig)
     yield blanks("Process, filler", "Grease")
@@ -61,8 +61,8 @@ def _strap_lines(rig: Rig) -> Iterator[Entry]:
     strapped = [joint for joint, name in _outer_yokes(rig).items() if "strap" in name]
     if strapped:
         yield (
-            "Straps: new straps and bolts; caps fully in their seats. How tight goes by the size "
-            "of the bolt, so by the part maker's figure alone."
+            "Straps: new straps and bolts, caps fully in their seats. How tight goes by the bolt, "
+            "so use the part maker's figure."
         )
     for joint in strapped:
         told = typed_joint(rig, joint).typed.strap_nuts

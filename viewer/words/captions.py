@@ -29,7 +29,7 @@ CAUTION = (
 
 SCAN_CAUTION = (
     "Look whether the blue rings sit in the real bores, the red cross where the cross has its "
-    "centre, and the shaft runs where it should. Only what is shown can touch. It is geometry: it "
+    "center, and the shaft runs where it should. Only what is shown can touch. It is geometry: it "
     "certifies nothing."
 )
 
@@ -47,7 +47,7 @@ ALONG_CAPTION, ABOVE_CAPTION = "Along the bores", "From above"
 BORES_AXIS, SHAFT_WAY, CROSS_CENTRE = (
     "axis of the bores",
     "this way to the shaft",
-    "cross centre",
+    "cross center",
 )
 
 CHIPS = "metal to grind away"

@@ -41,4 +41,4 @@ def shaft_lines(result: Check) -> Iterator[str]:
     yield f"shake    at ride height {felt_above(felt)}; {felt_number(felt)}"
     if give is not None:
         most = f"{format_length(give.value)} at {pose_words(give.at)}"
-        yield f"bushes   the links bind a little; a bush gives up to {most}"
+        yield f"bushings the links bind a little; a bushing gives up to {most}"

@@ -13,8 +13,8 @@ from viewer.words.poses import LEVEL, pose_words, travel_words, ways
 from viewer.words.units import (
     format_angle,
     format_fine,
+    format_fine_under,
     format_length,
-    format_length_under,
     format_spoken,
     left_degrees,
     small_length,
@@ -82,16 +82,6 @@ _NEVER: Final[Mapping[Takes, str]] = {
 def _besides(pose: Pose) -> str:
     """How the axle stands besides its height, at the end of a short line."""
     return "".join(f", {way}" for way in ways(pose))
-
-
-def _room(mm: float, under: float) -> str:
-    """A small gap, too small for a tape, in thousandths of an inch and mm.
-
-    It reads as less than `under`.
-    """
-    if f"{mm / 25.4:.3f}" == f"{under / 25.4:.3f}":
-        return format_length_under(mm, under)
-    return format_fine(mm)
 
 
 def _turned_with(finding: Finding) -> str:
@@ -178,9 +168,9 @@ FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
     "meeting": lambda f: meeting_words(f.detail["surfaces"], f.detail["bodies"]),
     "left_deg": lambda f: left_degrees(radians(f.margin.value), radians(f.detail["reserve_deg"])),
     "gap_room": lambda f: format_fine(f.detail["gap_mm"]),
-    "worst_room": lambda f: _room(f.worst.value, f.limit.value),
+    "worst_room": lambda f: format_fine_under(f.worst.value, f.limit.value),
     "limit_room": lambda f: format_length(f.limit.value),
-    "worst_inches": lambda f: _room(f.worst.value, f.limit.value).partition(" (")[0],
+    "worst_inches": lambda f: format_fine_under(f.worst.value, f.limit.value).partition(" (")[0],
     "turned_with": _turned_with,
     "turn_left": lambda f: left_degrees(radians(f.margin.value)),
     # of the slip

@@ -21,7 +21,7 @@ def pose_lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
     for joint, found in result.joints.items():
         yield (
             f"{joint:<7} joint bent {degrees(found.bend):.1f} deg, turned "
-            f"{round(degrees(found.spin)) % 360} deg: {_room(found.gap)}; over a whole turn "
+            f"{round(degrees(found.spin)) % 360} deg: {_room(found.gap)}; over a full turn "
             f"{_room(found.least)}, {verdict_word(found.verdict).lower()}"
         )
     yield f"length  {format_length(float(state.length))}"
@@ -33,10 +33,10 @@ def pose_lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
     )
     yield f"slip    {format_length(abs(moved))} {word} from ride height; {left}"
     for near in result.surroundings:
-        said = "touched by" if near.touches else f"{format_length(near.sure_mm)} left, from"
+        said = "hit by" if near.touches else f"{format_length(near.sure_mm)} left, from"
         word = verdict_word(near.verdict(result.rig.wanted.clearance.mm)).lower()
         yield (
-            f"near    {near.name}: {said} the {near.called}, {word}; not looked at: "
+            f"near    {near.name}: {said} the {near.called}, {word}; not checked: "
             f"{', '.join(near.unseen)}"
         )
     yield CAUTION

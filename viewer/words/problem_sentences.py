@@ -31,12 +31,12 @@ PROBLEMS: Final[Mapping[str, Sentence]] = {
     "middle-joint-lies": "the middle joint lies {apart:length} {where} the pinion joint",
     "bends-joint": "bends the {joint} joint {bend:angle} at ride height",
     "more-than-yokes-take": (
-        "more than the {taken:length} that yokes take up there, from joint centre to weld land; "
+        "more than the {taken:length} that yokes take up there, from joint center to weld land; "
         "was the right datum taken?"
     ),
     "leaves-room": (
         "leaves {room:length} {front_tube:?for the front tube and its yoke|between the joint "
-        "centres}"
+        "centers}"
     ),
     "leaves-less-than-yokes": "leaves {length:length}, shorter than two yokes",
     "tape-as-joints-lie": (
@@ -88,7 +88,7 @@ PROBLEMS: Final[Mapping[str, Sentence]] = {
     "two-ways-no-length": f"{_WAYS}; the length is missing",
     "two-ways-no-slope": f"{_WAYS}; the slope, or pinion_lower, is missing",
     "said-twice": "said twice, and the two contradict each other",
-    "least-length": ("at least {least:g} mm, joint centre to joint centre; is the unit right?"),
+    "least-length": ("at least {least:g} mm, joint center to joint center; is the unit right?"),
     "shorter-than-yokes": ("shorter than two yokes"),
     "contradicts": ("contradicts {what}"),
     "too-short": ("too short{at:after  at }"),
@@ -132,7 +132,7 @@ PROBLEMS: Final[Mapping[str, Sentence]] = {
     "read-before": ("{at} is read before"),
     "only-one-of": ("only one of {keys}"),
     "given": ("{what} is given"),
-    "links-with-bushes": ('a [suspension] of the kind "links", whose bushes give'),
+    "links-with-bushes": ('a [suspension] of the kind "links", whose bushings give'),
     "suspension-is": ('the suspension is "{kind}"'),
     "seat-or-leaf": ('seat_higher or seat_lower, a length such as "3 in", or a leaf suspension'),
     "half-or-leaf": ('a length such as "24 in", or a leaf suspension with its shackled_eye'),

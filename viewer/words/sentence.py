@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from viewer.words.poses import pose_words, travel_words
 from viewer.words.units import (
+    exact,
     format_angle,
     format_fine,
     format_fraction,
@@ -22,6 +23,7 @@ from viewer.words.units import (
     format_missing,
     format_spoken,
     format_under,
+    pressure,
     rpm,
     small_length,
     torque,
@@ -59,6 +61,7 @@ SHOWN: Final[Mapping[str, Callable[[Any, str], str]]] = {
     "agree": lambda part, words: agreeing(part, *words.split("|")),
     "angle": _angle,
     "angle_size": lambda rad, _: format_angle(abs(rad)),
+    "caliper": _plainly(exact),
     "degrees_under": _degrees_under,
     "fine": _plainly(format_fine),
     "fine_angle": lambda rad, _: format_angle(rad, 2),
@@ -70,6 +73,7 @@ SHOWN: Final[Mapping[str, Callable[[Any, str], str]]] = {
     "missing": _plainly(format_missing),
     "nominal": lambda rad, _: f"{degrees(rad):g} deg",
     "percent": lambda share, _: f"{100.0 * share:.0f} %",
+    "pressure": _plainly(pressure),
     "pose": _plainly(pose_words),
     "rpm": _plainly(rpm),
     "small": _plainly(small_length),

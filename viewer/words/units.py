@@ -12,6 +12,8 @@ POUND_FORCE: Final = 4.4482216152605
 """N [derivation]: 0.45359237 kg under 9.80665 m/s2."""
 POUND: Final = 0.45359237
 """kg."""
+PSI: Final = POUND_FORCE / 25.4**2
+"""MPa: a pound on a square inch [derivation]."""
 MILE: Final = 1_609_344.0
 """mm."""
 
@@ -128,6 +130,18 @@ def format_spoken(rad: float, positive: str, negative: str, decimals: int = 1) -
     return f"{shown} {positive if rad > 0.0 else negative}"
 
 
+def format_fine_under(mm: float, wanted: float) -> str:
+    """The same of a gap that is less than the `wanted` mm, so that it reads as less."""
+    if f"{mm / 25.4:.3f}" == f"{wanted / 25.4:.3f}":
+        return format_length_under(mm, wanted)
+    return format_fine(mm)
+
+
+def pressure(megapascal: float) -> str:
+    """A stress in both units of a shop."""
+    return f"{megapascal / PSI:,.0f} psi ({megapascal:,.0f} MPa)"
+
+
 def torque(newton_mm: float) -> str:
     """A torque in both units of a shop."""
     return f"{newton_mm / POUND_FOOT:,.0f} lb-ft ({newton_mm / 1000.0:,.0f} N m)"
@@ -160,7 +174,7 @@ def turned(rad: float) -> str:
     """A turn of the ears about the shaft, seen from the output toward the pinion."""
     if abs(degrees(rad)) < 0.05:
         return "in line"
-    way = "clockwise" if rad > 0.0 else "counter-clockwise"
+    way = "clockwise" if rad > 0.0 else "counterclockwise"
     return f"{abs(degrees(rad)):.1f} deg {way}"
 
 

@@ -11,7 +11,7 @@ from viewer.words.units import format_length, format_missing
 CAUTION = (
     "A geometry estimate from the numbers given; it certifies nothing. Turn the shaft by hand "
     "through the whole travel before driving. Chock the wheels, use rated stands, never a jack "
-    "alone; follow local codes and licensed practice."
+    "alone. Follow local codes and licensed practice."
 )
 
 
@@ -32,7 +32,7 @@ NOT_MEASURED = "not measured"
 
 _STOPS: tuple[tuple[str, frozenset[Code]], ...] = (
     ("Metal meets within the travel.", frozenset({"joint-bend", "joint-gap", "turns-at-ride"})),
-    ("The shaft hits what is near it.", frozenset({"surroundings"})),
+    ("The shaft hits something near it.", frozenset({"surroundings"})),
     ("The slip runs out.", frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})),
     ("No slip fits between the yokes.", frozenset({"no-room-for-slip"})),
     ("Some of the travel cannot be reached as described.", frozenset({"out-of-reach"})),
@@ -58,12 +58,12 @@ def headline(result: Check) -> str:
         slip = " and the slip does not run out" if measured else ""
         said = [f"Nothing touches{slip} anywhere in the travel."]
     elif result.verdict == "close":
-        said = ["Nothing touches, but there is less room than wanted."]
+        said = ["Nothing touches, but it is tighter than wanted."]
     else:
         stops = {finding.code for finding in result.findings if finding.verdict == "touches"}
         said = [words for words, codes in _STOPS if stops & codes]
     if any(generic_parts(result.rig, joint) for joint in result.joints):
-        said.append("Generic joints stand in for what nobody named.")
+        said.append("Generic joints stand in where none were named.")
     if not measured:
         said.append("Nobody measured the slip.")
     return " ".join(said)
@@ -79,7 +79,7 @@ def first_contact_words(result: Check) -> str | None:
                 f"{pose_words(way.first.at)}"
             )
             if level and level[0] is not None and level[0].at != way.first.at:
-                line += f"; level and without wrap at {pose_words(level[0].at)}"
+                line += f"; level, with no wrap, at {pose_words(level[0].at)}"
             return f"{line}."
     return None
 

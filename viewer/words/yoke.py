@@ -37,7 +37,7 @@ def yoke_rows(made: ImportedYoke, cross: str | None, given: bool) -> Iterator[tu
     yield from _stub_rows(report)
     throat = made.yoke.dimensions.get("depth_on_axis")
     if throat is not None:
-        yield "throat", f"metal begins {exact(throat)} from the cross centre on the axis"
+        yield "throat", f"metal begins {exact(throat)} from the cross center on the axis"
     yield "triangles", _thinned_words(report)
     if cross is None:
         yield "cross", "none of the catalogue fits these bores; give --cross if you know"
@@ -142,7 +142,7 @@ def _placed_words(report: ImportReport) -> str:
         )
     way = "; the shaft goes the way of the round stub" if placement.turned_by == "stub" else ""
     return (
-        "by its bores, the cross centre halfway between the ears; the halves beside the shaft are "
+        "by its bores, the cross center halfway between the ears; the halves beside the shaft are "
         f"mirror images to {placement.mirror_error:.2f} mm{way}"
     )
 
@@ -154,7 +154,7 @@ def _stub_rows(report: ImportReport) -> Iterator[tuple[str, str]]:
         yield (
             "stub",
             f"{exact(witness.diameter)} across; its axis passes {witness.beside:.2f} mm beside "
-            f"the cross centre, {degrees(witness.skew):.2f} deg from square to the bores",
+            f"the cross center, {degrees(witness.skew):.2f} deg from square to the bores",
         )
     elif report.placement.how == "bores":
         yield "stub", "no round found behind the ears, so nothing but the ears says where it sits"
@@ -177,7 +177,7 @@ def scan_remarks(source: str) -> Iterator[str]:
     yield f"A yoke from {source}. Keep the mesh file beside the rig file."
     yield from _places("shaft_yoke", "shaft.output_end")
     yield (
-        "A yoke with a tube behind it also wants its weld_land, from the cross centre to the tube."
+        "A yoke with a tube behind it also wants its weld_land, from the cross center to the tube."
     )
 
 

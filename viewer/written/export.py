@@ -26,7 +26,7 @@ POSES = "poses.json"
 SCHEMA = 1
 
 FRAME = (
-    "chassis frame C: origin at the centre of the axle housing at ride height, x forward, y left, "
+    "chassis frame C: origin at the center of the axle housing at ride height, x forward, y left, "
     "z up"
 )
 

@@ -56,9 +56,9 @@ class StrapYoke(YokeShape):
     bolt_head: float = length("across the flats of a strap bolt's head")
     bolt_head_height: float = length("a strap bolt's head above the strap")
     seal_guard_diameter: float = length("outside of the guard in front of the seal")
-    seal_guard_at: float = length("from the cross centre to the near side of the seal guard")
+    seal_guard_at: float = length("from the cross center to the near side of the seal guard")
     housing_diameter: float = length("outside of the housing that holds the seal")
-    housing_at: float = length("from the cross centre to the near end of that housing")
+    housing_at: float = length("from the cross center to the near end of that housing")
 
     def __post_init__(self) -> None:
         super().__post_init__()

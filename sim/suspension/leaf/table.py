@@ -28,7 +28,7 @@ class LeafTable(SuspensionPart):
     kind: Literal["leaf"] = field("Two leaf springs.")
     fixed_eye: Point = field(
         "Eye of the left spring that turns on the frame: forward, left, up from the "
-        "centre of the axle housing.",
+        "center of the axle housing.",
         ["24 in", "20 in", "4 in"],
         called="the fixed eye",
         datum="The eye that turns on the frame, not in the shackle.",

@@ -56,7 +56,7 @@ class MemberTable(TypedOnly):
         asks="Is there the same one on the other side?",
     )
     stiffness: Stiffness | None = maybe(
-        "Stiffness of each of its bushes square to its sleeve, where known.", "5 kN/mm"
+        "Stiffness of each of its bushings square to its sleeve, where known.", "5 kN/mm"
     )
 
     makes: ClassVar[type[Member]]
@@ -118,7 +118,7 @@ class WishboneTable(MemberTable):
 
     apex: Point = field("Its ball: forward, left, up.", ["1 in", "0 in", "7 in"])
     bushes: TwoPoints = field(
-        "Its two bushes, on whatever its ball does not sit on: forward, left, up of each."
+        "Its two bushings, on whatever its ball does not sit on: forward, left, up of each."
     )
     apex_on: Literal["axle", "chassis"] = field("What its ball sits on.", default="axle")
 
@@ -134,7 +134,7 @@ class ArmTable(MemberTable):
     makes = Arm
 
     chassis: Point = field("Its end on the chassis: forward, left, up.", ["36 in", "17 in", "1 in"])
-    axle: TwoPoints = field("Its two bushes on the axle: forward, left, up of each.")
+    axle: TwoPoints = field("Its two bushings on the axle: forward, left, up of each.")
 
 
 class TorqueArmTable(MemberTable):

@@ -130,13 +130,13 @@ class Wishbone(Member):
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        self._apart(*self.bushes, "its bushes")
+        self._apart(*self.bushes, "its bushings")
         for bush in self.bushes:
-            self._apart(self.apex, bush, "its apex and a bush")
+            self._apart(self.apex, bush, "its apex and a bushing")
         one, other = (np.subtract(bush, self.apex) for bush in self.bushes)
         if np.linalg.norm(np.cross(one, other)) < SHORTEST * dist(*self.bushes):
             raise SuspensionError(
-                f"{self.name}: its apex lies in line with its bushes, expected a triangle"
+                f"{self.name}: its apex lies in line with its bushings, expected a triangle"
             )
 
     def hold(self, generic: float) -> Hold:
@@ -184,7 +184,7 @@ class Arm(Member):
             Row(self.chassis, self.chassis, float(k), _vec3(axis))
             for k, axis in zip(arm.stiffness, arm.axes, strict=True)
         )
-        names = ("pivot", "first axle bush", "second axle bush")
+        names = ("pivot", "first axle bushing", "second axle bushing")
         bushes = tuple(f"{self.name}, {name}" for name in names)
         return Hold(rows, bushes, arm.shares, arm.bend)
 

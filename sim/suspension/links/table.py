@@ -72,7 +72,7 @@ class LinksTable(TypedOnly, SuspensionPart):
 
     kind: Literal["links"] = field("Links, wishbones and arms.")
     links: Annotated[tuple[LinkTable, ...], _LIST] = field(
-        "Rods with a ball or a bush at either end.",
+        "Rods with a ball or a bushing at either end.",
         default=(),
         entry="Link",
         asks="What is link {place} called?",
@@ -82,7 +82,7 @@ class LinksTable(TypedOnly, SuspensionPart):
         "a track bar. A mirrored link counts twice.",
     )
     wishbones: Annotated[tuple[WishboneTable, ...], _LIST] = field(
-        "Triangles with one ball and two bushes.", default=(), entry="Wishbone"
+        "Triangles with one ball and two bushings.", default=(), entry="Wishbone"
     )
     arms: Annotated[tuple[ArmTable, ...], _LIST] = field(
         "Radius arms.", default=(), name="Radius arms", entry="Radius arm"
@@ -90,11 +90,11 @@ class LinksTable(TypedOnly, SuspensionPart):
     track_bar: LinkTable | None = maybe("The bar across the vehicle that holds the axle sideways.")
     torque_arm: TorqueArmTable | None = maybe("An arm bolted to the housing.")
     bush_stiffness: Stiffness | None = maybe(
-        "Stiffness of each bush that has none of its own. Matters only where the set binds.",
+        "Stiffness of each bushing that has none of its own. Matters only where the set binds.",
         "5 kN/mm",
     )
     most_give: Size | None = maybe(
-        "Farthest that a bush gives; a pose that asks for more is out of reach. "
+        "Farthest that a bushing gives; a pose that asks for more is out of reach. "
         "Matters only where the set binds.",
         "3/4 in",
     )
@@ -131,17 +131,17 @@ class LinksTable(TypedOnly, SuspensionPart):
         Default(
             "suspension.bush_stiffness",
             _stiffness_counts,
-            "generic bush (from memory); only ratios of bushes matter to motion, the number to "
-            "wrap",
+            "generic bushing (from memory); only ratios of bushings matter to motion, the number "
+            "to wrap",
             others=(Other("2 kN/mm"), Other("10 kN/mm")),
-            because="soft road bushes, and hard ones of plastic",
+            because="soft road bushings, and hard ones of plastic",
         ),
         Default(
             "suspension.most_give",
             lambda data: "3/4 in" if binds(data) else None,
-            "generic: the rubber of a large bush is not thicker (from memory)",
+            "generic: the rubber of a large bushing is not thicker (from memory)",
             others=(Other("3/8 in"),),
-            because="an ordinary bush has half of that",
+            because="an ordinary bushing has half of that",
         ),
     )
 

@@ -47,7 +47,7 @@ def under_torque(
     """
     if isnan(torque) or not tyre_radius > 0.0:
         raise SuspensionError(
-            f"links torque: got {torque} N mm at a tyre radius of {tyre_radius} mm, expected "
+            f"links torque: got {torque} N mm at a tire radius of {tyre_radius} mm, expected "
             "numbers, the radius above zero"
         )
     t, r = np.broadcast_arrays(np.asarray(travel, np.float64), np.asarray(roll, np.float64))

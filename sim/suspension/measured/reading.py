@@ -79,9 +79,9 @@ class ReadingTable(Part):
         datum="Such as 4 in bump, ride, 8 in droop; level, without torque.",
     )
     length: Size = field(
-        "Joint centre to joint centre at this height.",
+        "Joint center to joint center at this height.",
         "37 1/4 in",
-        asks="How long is the shaft there, joint centre to joint centre?",
+        asks="How long is the shaft there, joint center to joint center?",
         datum="Along the shaft, as at ride height.",
     )
     points_up: Slope | None = maybe(

@@ -132,7 +132,7 @@ def test_the_road_speed_is_that_of_the_gearing():
 
 
 def test_a_heads_centre_yoke_is_no_shaft():
-    """What a head passes on is nearly even, though its centre yoke turns like a bent joint's."""
+    """What a head passes on is nearly even, though its center yoke turns like a bent joint's."""
     vehicle = vehicle_of(load_demo("short-tailed-scout"))
     axes, phases = shafts(vehicle)
     found, whole = felt(vehicle), excitation(axes, 1.0, phases)

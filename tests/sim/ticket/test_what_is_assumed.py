@@ -82,6 +82,6 @@ def test_demos_and_generic_values_are_plausible() -> None:
 def test_a_unit_gone_wrong_is_asked_about() -> None:
     (flag,) = odd_drive(drive_said(driven(tyre_radius="16 1/2 ft")))
     assert said(flag) == (
-        "tyre_radius is 198 in (5029.2 mm), and few are over 30 in (762.0 mm):"
-        " is it mistyped, or in another unit?"
+        "tyre_radius is 198 in (5029.2 mm); few are over 30 in (762.0 mm). Mistyped, or in another "
+        "unit?"
     )

@@ -217,7 +217,7 @@ def test_a_point_is_typed_as_three_numbers(opened: Callable[..., RigPanel]) -> N
     lines = panel.row("output.joint").findChildren(QLineEdit)
     assert [line.text() for line in lines] == ["47 in", "0 in", "10 in"]
     assert [line.accessibleName() for line in lines] == [
-        f"joint centre, {way}" for way in ("forward", "left", "up")
+        f"joint center, {way}" for way in ("forward", "left", "up")
     ]
     lines[2].setFocus()
     lines[2].selectAll()

@@ -208,7 +208,7 @@ class YokePick:
 _OF_A_MESH = (
     ("file", "mesh file (STL, OBJ, PLY, 3MF or GLB), seen from the rig file's folder", ""),
     ("unit", "unit of the numbers in the file: mm, cm, m, in or ft", "guessed"),
-    ("weld_land", "from the cross centre to where the tube seats", "no tube behind it"),
+    ("weld_land", "from the cross center to where the tube seats", "no tube behind it"),
     ("cap_length", "length of its bearing caps", "as in the catalogue"),
 )
 """What is told of a yoke from a mesh file: name, what it is, what counts where it is left out."""

@@ -16,7 +16,7 @@ from viewer.window.kit.pieces import button, column, row, words
 from viewer.window.kit.theme import em
 
 INTRODUCTION = (
-    f"{MEASURE} A line left empty takes the value shown in it in grey, which is then listed as "
+    f"{MEASURE} A line left empty takes the value shown in it in gray, which is then listed as "
     "assumed."
 )
 """What is said before the first question, for people with buttons."""
@@ -101,7 +101,7 @@ class Questions(QDialog):
             "&Leave", "Ends the questions; the answers are offered the next time.", self.reject
         )
         self.next = button(
-            "&Next", "Takes the answer; an empty line takes what it shows in grey.", self.say
+            "&Next", "Takes the answer; an empty line takes what it shows in gray.", self.say
         )
         for each in (self.back, self.more, leave, self.next):
             each.setAutoDefault(False)
