@@ -29,7 +29,7 @@ class Output(Part):
     joint: Point | None = maybe(
         "Joint center from the center of the axle housing: forward, left, up. "
         "Leave it out when [ride_height] says where the joint is.",
-        name="joint centre",
+        name="joint center",
         called="the output joint",
     )
     points_down: Slope | None = maybe(
