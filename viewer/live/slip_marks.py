@@ -107,8 +107,8 @@ class SlipMarks:
         """Where its telling place is, (3,) mm in C: what is short of it, else the spline's end."""
         if self._slip is None:
             return None
-        stretch = self._telling
-        return self._at(0.5 * (stretch[0] + stretch[1]))
+        first, last = self._slip.telling
+        return self._at(0.5 * (first + last))
 
     @property
     def frame(self) -> Floats | None:
@@ -139,21 +139,12 @@ class SlipMarks:
             self._stage.show(words, near)
         middle = self.middle
         if middle is not None:
-            round_it = max(0.75 * place.outside, 0.6 * abs(np.subtract(*self._telling)))
+            round_it = max(0.75 * place.outside, 0.6 * abs(np.subtract(*slip.telling)))
             for name in (RING, WORDS):
                 self._stage.move(name, pose(round_it * R.T, middle))
             self._stage.show(RING, not near)
 
     # Inside
-
-    @property
-    def _telling(self) -> Stretch:
-        slip = self._slip
-        if slip is None:
-            return 0.0, 0.0
-        if slip.opens_left < 0.0:
-            return slip.pulled
-        return slip.driven_in if slip.closes_left < 0.0 else (slip.tip, slip.tip)
 
     def _at(self, x: float) -> Floats:
         X = np.eye(4) if self._X is None else self._X

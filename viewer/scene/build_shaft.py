@@ -17,6 +17,8 @@ from viewer.scene.part import Part, posed
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import JointMark, ShaftPicture
 from viewer.scene.shaft_parts import SHAFT_STEEL, shaft_hardware, shaft_parts
+from viewer.scene.slip_mark import SlipMark
+from viewer.scene.slip_place import slip_place
 from viewer.scene.surroundings import things_near
 from viewer.scene.suspension import suspension_parts
 
@@ -49,7 +51,18 @@ def shaft_picture(
         )
     parts = posed(*_built(found, tube))
     near = near or Nearby()
-    return ShaftPicture(parts, tuple(marks), length, near, headline=headline, lines=lines)
+    slip = _slip(found, tube)
+    return ShaftPicture(parts, tuple(marks), length, slip, near, headline=headline, lines=lines)
+
+
+def _slip(found: PoseCheck, tube: tuple[float, float]) -> SlipMark | None:
+    """The slip in that pose; None where it has no room."""
+    hardware = {name: joint.hardware for name, joint in found.joints.items()}
+    place = slip_place(found.vehicle, hardware, tube)
+    if place is None:
+        return None
+    state = found.state
+    return SlipMark(place.at(float(state.line.slip)), state.X_C[place.frame])
 
 
 def _built(found: PoseCheck, tube: tuple[float, float]) -> tuple[list[Part], Frames]:

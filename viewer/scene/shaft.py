@@ -14,6 +14,7 @@ from viewer.scene.marks import dimension, touch_ring
 from viewer.scene.nearby import Nearby
 from viewer.scene.page import STRIP, Picture, bearings
 from viewer.scene.parts import PosedPart, SceneError, set_array
+from viewer.scene.slip_mark import SlipMark
 from viewer.words.captions import bend_caption
 
 BELOW = 118.0
@@ -70,6 +71,7 @@ class ShaftPicture(Picture):
     parts : the shaft and what it hangs on, shown whole.
     joints : the joints, from the output to the pinion.
     length : words for the distance of the first and the last joint; "" leaves it out.
+    slip : its slip, if it has room for one.
     near : what else is drawn and marked; things are called by their names, and shown as far as
         they are near.
 
@@ -79,6 +81,7 @@ class ShaftPicture(Picture):
     parts: tuple[PosedPart, ...]
     joints: tuple[JointMark, ...]
     length: str = ""
+    slip: SlipMark | None = None
     near: Nearby = field(default_factory=Nearby)
 
     def __post_init__(self) -> None:
@@ -101,6 +104,8 @@ class ShaftPicture(Picture):
             _level(figure)
         for joint in self.joints:
             joint.draw(figure)
+        if self.slip is not None:
+            self.slip.draw(figure)
         if self.length:
             self._length(figure)
         self.near.mark(figure)

@@ -126,6 +126,13 @@ class SlipNow:
         return mouth, self.tip if self.parted else mouth
 
     @property
+    def telling(self) -> tuple[float, float]:
+        """What words on it speak of: what is short of it, else the end of the spline."""
+        if self.opens_left < 0.0:
+            return self.pulled
+        return self.driven_in if self.closes_left < 0.0 else (self.tip, self.tip)
+
+    @property
     def driven_in(self) -> tuple[float, float]:
         """How far the spline would be in the bottom of its bore; of no length if it is not."""
         bottom = self.place.bottom
