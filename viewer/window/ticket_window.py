@@ -1,9 +1,11 @@
-"""The build ticket in a window of its own: to read, to copy, to print from a file."""
+"""The build ticket in a window of its own: to read, to copy, to print, to save."""
 
+from collections.abc import Callable
 from datetime import date
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtGui import QCloseEvent, QFontDatabase, QFontMetricsF, QGuiApplication
+from PyQt6.QtGui import QCloseEvent, QFontDatabase, QFontMetricsF, QGuiApplication, QKeySequence
+from PyQt6.QtPrintSupport import QPrinter
 from PyQt6.QtWidgets import QPlainTextEdit, QWidget
 
 from sim.kept.atomic import replace_file
@@ -14,7 +16,9 @@ from viewer.window.kit.asker import Asker
 from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import button, column, progress_bar, row, show_share, words
 from viewer.window.kit.theme import em
+from viewer.window.printing import Paper, chosen_printer, print_paper
 from viewer.words.problems import problem_words
+from viewer.words.verdicts import CAUTION
 from viewer.written.outputs import TICKET
 
 COLUMNS, ROWS = 102, 44
@@ -28,12 +32,18 @@ class TicketWindow(Follower):
 
     Attributes
     ----------
-    page : the ticket. says, progress : how it stands. again, copy, save : what can be done.
+    page : the ticket. says, progress : how it stands. again, copy, print, save : what can be done.
     """
 
-    def __init__(self, session: Session, asker: Asker, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        asker: Asker,
+        parent: QWidget | None = None,
+        printer: Callable[[QWidget], QPrinter | None] = chosen_printer,
+    ) -> None:
         super().__init__(session, parent)
-        self._ask, self._asked = asker, ""
+        self._ask, self._asked, self._printer = asker, "", printer
         self.setWindowFlag(Qt.WindowType.Window)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setAccessibleName("Build ticket")
@@ -49,12 +59,14 @@ class TicketWindow(Follower):
         tip = "Makes the ticket of the rig as it stands."
         self.again = button("&Make it again", tip, self._make)
         self.copy = button("&Copy", "Copies all of it, to paste elsewhere.", self._copy)
-        self.save = button(
-            "&Save ...", "Writes it as a text file, to print or to send.", self._save
-        )
+        tip = "Prints it in black and white, or into a PDF file (Ctrl+P)."
+        self.print = button("&Print ...", tip, self._print)
+        self.print.setShortcut(QKeySequence(QKeySequence.StandardKey.Print))
+        self.save = button("&Save ...", "Writes it as a text file, to send.", self._save)
         shut = button("C&lose", "Closes the ticket (Escape).", self.close)
         shut.setShortcut("Esc")
-        below = row((self.says, 1), self.progress, self.again, self.copy, self.save, shut)
+        doing = (self.again, self.copy, self.print, self.save, shut)
+        below = row((self.says, 1), self.progress, *doing)
         column((self.page, 1), below, on=self)
         letters = QFontMetricsF(font)
         wide = round(COLUMNS * letters.averageCharWidth() + 3 * em(self))
@@ -76,7 +88,7 @@ class TicketWindow(Follower):
         show_share(self.progress, ticket.share)
         self.again.setVisible(not ticket.is_computing and (is_old or ticket.state != "fresh"))
         self.again.setEnabled(document.is_right)
-        for each in (self.copy, self.save):
+        for each in (self.copy, self.print, self.save):
             each.setEnabled(bool(text) and not ticket.is_computing)
         if ticket.is_computing:
             self.says.setText(f"{ticket.what[:1].upper()}{ticket.what[1:]} ...")
@@ -97,6 +109,21 @@ class TicketWindow(Follower):
         board = QGuiApplication.clipboard()
         if board is not None:
             board.setText(self.page.toPlainText())
+
+    def _print(self) -> None:
+        printer = self._printer(self)
+        if printer is None:
+            return
+        name, today = self.session.document.rig.name, f"{date.today():%d %b %Y}"
+        printer.setDocName(f"{name}: build ticket")
+        paper = Paper(self.page.toPlainText(), (f"{name}: build ticket", today), CAUTION)
+        try:
+            count = print_paper(paper, printer)
+        except OSError as error:
+            self.says.setText(f"Not printed: {error}. Choose another printer.")
+        else:
+            pages = "1 page" if count == 1 else f"{count} pages"
+            self.says.setText(f"Printed: {pages}.")
 
     def _save(self) -> None:
         suggestion = beside(self.session.document, "ticket", ".txt")

@@ -5,7 +5,6 @@ that is asked for; else rig and pose are as before when it is left.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from datetime import date
 from functools import partial
 from pathlib import Path
 from time import perf_counter
@@ -20,6 +19,7 @@ from viewer.live.sight import SLIP
 from viewer.session.beside import Beside
 from viewer.session.session import Session
 from viewer.session.text.file_names import beside
+from viewer.session.told.picture_words import picture_side, picture_title
 from viewer.window.customer.controls import Moves
 from viewer.window.customer.face import CustomerFace
 from viewer.window.customer.parts import ViewMaker, real_view
@@ -32,10 +32,9 @@ from viewer.window.kit.pieces import every, unheard
 from viewer.window.kit.pump import Pump
 from viewer.words.assumed import assumed_words
 from viewer.words.measured import measured_words, parts_words
-from viewer.words.now import now_told, now_word
 from viewer.words.poses import pose_words
-from viewer.words.verdicts import CAUTION, check_word
-from viewer.written.caption import Caption, Side, save_captioned
+from viewer.words.verdicts import CAUTION
+from viewer.written.caption import Caption, save_captioned
 from viewer.written.clip import save_clip
 from viewer.written.outputs import CLIP, PICTURE
 
@@ -376,10 +375,8 @@ class CustomerView(CustomerFace):
 
     def caption(self) -> Caption:
         """Words under a picture of this pose. Raises RuntimeError while nothing is known."""
-        session = self.session
-        title = f"{session.document.rig.name} \N{BULLET} {date.today():%d %b %Y}"
-        sides = tuple(_side(name, each) for name, each in self.sides)
-        return Caption(title, sides, tuple(self._notes()), CAUTION)
+        sides = tuple(picture_side(each, name) for name, each in self.sides)
+        return Caption(picture_title(self.session), sides, tuple(self._notes()), CAUTION)
 
     def _notes(self) -> Iterator[str]:
         """What was measured and what was assumed, of the rig as it was before any cure."""
@@ -544,11 +541,3 @@ def _choose_alike(one: Session, other: Session) -> None:
     """Choose in one session what was chosen in the other."""
     if other.chosen != one.chosen:
         other.choose(one.chosen)
-
-
-def _side(name: str, session: Session) -> Side:
-    now, check = session.now, session.check
-    if now is None or check is None:
-        raise RuntimeError("no picture: nothing is known of this pose yet")
-    whole = check.verdict, check_word(check)
-    return Side(now.verdict, now_word(now), *whole, now_told(now), name)

@@ -3,9 +3,12 @@
 from collections.abc import Callable, Iterator, Sequence
 from math import ceil, floor
 
+import numpy as np
 from PyQt6.QtCore import QPointF, QRectF, QSizeF, Qt
-from PyQt6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap
+from PyQt6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen, QPixmap
 from PyQt6.QtWidgets import QWidget
+
+from viewer.draw.base import Image
 
 CENTRE = int(Qt.AlignmentFlag.AlignCenter)
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -67,3 +70,14 @@ def frame_focus(painter: QPainter, widget: QWidget, colour: str) -> None:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(QColor(colour), 2.0))
         painter.drawRect(widget.rect().adjusted(1, 1, -1, -1))
+
+
+def pixels(image: QImage) -> Image:
+    """Pixels of a picture of Qt, (height, width, 3), first row on top."""
+    plain = image.convertToFormat(QImage.Format.Format_RGB888)
+    bits = plain.constBits()
+    if bits is None:
+        return np.zeros((plain.height(), plain.width(), 3), dtype=np.uint8)
+    rows = np.frombuffer(bits.asstring(plain.sizeInBytes()), dtype=np.uint8)
+    rows = rows.reshape(plain.height(), plain.bytesPerLine())[:, : 3 * plain.width()]
+    return rows.reshape(plain.height(), plain.width(), 3).copy()

@@ -20,6 +20,7 @@ from viewer.session.session import Session
 from viewer.window.compare.panel import ComparePanel
 from viewer.window.cures.panel import CuresPanel
 from viewer.window.files.actions import FileActions
+from viewer.window.files.pictures import PictureActions
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import column, entry, once, ticked
@@ -158,6 +159,9 @@ class MainWindow(QMainWindow):
         self.alone = ticked(see, "&Picture alone", self._on_alone, "Shift+F6")
         self.rooms.folded.connect(self._mark_folds)
         see.addSeparator()
+        seen = {"picture": there.view, "travel map": there.map, "turn strip": there.strip}
+        self.pictures = PictureActions(session, self._asker, seen, see)
+        see.addSeparator()
         entry(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
         entry(see, "It sha&kes ...", self._show_shake, "Ctrl+Shift+K")
         self.customer = entry(see, "&Customer view", self._show_customer, "F11")
@@ -169,7 +173,8 @@ class MainWindow(QMainWindow):
         bar = QStatusBar(self)
         bar.setSizeGripEnabled(False)
         self.setStatusBar(bar)
-        self.files.told.connect(lambda words: bar.showMessage(words, TOLD_FOR))
+        for each in (self.files, self.pictures):
+            each.told.connect(lambda words: bar.showMessage(words, TOLD_FOR))
 
     def _go(self, panel: QWidget) -> None:
         self.rooms.bring(panel)

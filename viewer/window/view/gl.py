@@ -4,12 +4,11 @@ from collections.abc import Callable
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 
-import numpy as np
-from PyQt6.QtGui import QImage
 from PyQt6.QtWidgets import QWidget
 
 from viewer.draw.base import Image
 from viewer.draw.stage import Stage
+from viewer.window.kit.painting import pixels
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,14 +58,3 @@ def gl_drawing(parent: QWidget) -> Drawing:
 
 def _painted_by_the_view() -> None:
     """Leave it to the view, which draws only when its widget is about to be painted."""
-
-
-def pixels(image: QImage) -> Image:
-    """Pixels of a picture of Qt, (height, width, 3), first row on top."""
-    plain = image.convertToFormat(QImage.Format.Format_RGB888)
-    bits = plain.constBits()
-    if bits is None:
-        return np.zeros((plain.height(), plain.width(), 3), dtype=np.uint8)
-    rows = np.frombuffer(bits.asstring(plain.sizeInBytes()), dtype=np.uint8)
-    rows = rows.reshape(plain.height(), plain.bytesPerLine())[:, : 3 * plain.width()]
-    return rows.reshape(plain.height(), plain.width(), 3).copy()

@@ -11,6 +11,7 @@ from PyQt6.QtCore import Qt, pyqtSignal
 from PyQt6.QtGui import QShowEvent
 from PyQt6.QtWidgets import QWidget
 
+from viewer.draw.base import Image
 from viewer.session.session import Session
 from viewer.window.kit.pieces import column, every, words
 from viewer.window.view.view3d import View3D
@@ -69,6 +70,10 @@ class LateView(QWidget):
         if self.view is not None:
             self.view.look_at(view)
 
+    def picture(self) -> Image | None:
+        """What is seen, (height, width, 3); None while there is nothing."""
+        return None if self.view is None else self.view.snapshot()
+
     def shut(self) -> None:
         """Let go of OpenGL."""
         self._timer.stop()
@@ -90,6 +95,7 @@ class LateView(QWidget):
         self._column.removeWidget(self.words)
         self.words.hide()
         self._column.addWidget(self.view)
+        self.view.addActions(self.actions())
         self.setFocusProxy(self.view)
         if had_focus:
             self.view.setFocus()

@@ -1,0 +1,38 @@
+"""What stands under a picture of a session: the rig, the date, and what holds in the pose."""
+
+from datetime import date
+
+from viewer.session.session import Session
+from viewer.session.told.state_words import OLD, is_old
+from viewer.words.assumed import assumed_words
+from viewer.words.now import now_told, now_word
+from viewer.words.poses import pose_words
+from viewer.words.verdicts import CAUTION, check_word
+from viewer.written.caption import Caption, Side
+
+
+def picture_title(session: Session) -> str:
+    """The rig and today's date."""
+    return f"{session.document.rig.name} \N{BULLET} {date.today():%d %b %Y}"
+
+
+def picture_side(session: Session, name: str = "") -> Side:
+    """What holds in the pose, under the picture called so.
+
+    Raises RuntimeError while nothing is known.
+    """
+    now, check = session.now, session.check
+    if now is None or check is None:
+        raise RuntimeError("no picture: nothing is known of this pose yet")
+    whole = check.verdict, check_word(check)
+    return Side(now.verdict, now_word(now), *whole, now_told(now), name)
+
+
+def picture_caption(session: Session) -> Caption:
+    """What stands under a picture of the window. Raises RuntimeError while nothing is known."""
+    side, motion, check = picture_side(session), session.motion, session.check
+    pose = pose_words(motion.at)
+    notes = [f"{OLD}: another is on its way." if is_old(session) else "", f"Pose: {pose}."]
+    if check is not None:
+        notes.append(assumed_words(check.findings[0]))
+    return Caption(picture_title(session), (side,), tuple(filter(None, notes)), CAUTION)
