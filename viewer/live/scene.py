@@ -127,20 +127,23 @@ class LiveScene:
         if self.leads and self.sight.follow(before, self.frames):
             self._aim()
 
-    def measured(self) -> None:
-        """Gaps of this pose have become known."""
+    def measured(self) -> bool:
+        """Gaps of this pose, or of its strip, have become known; whether that is seen here."""
         now = self._session.now
         if now is None:
-            return
-        if self._session.strip_joint != self.closeup.joint:
+            return False
+        changed = self._session.strip_joint != self.closeup.joint
+        if changed:
             self._show_closeup()
         for joint, marks in self.marks.items():
             gap = self._session.gaps.get(joint)
             if gap is not None and gap is not marks.gap and joint in now.joints:
                 marks.measured(gap, now.joints[joint])
                 marks.face(self.sight)
+                changed = True
                 if marks.wants_bite and joint not in self._bites:
                     self._bites.append(joint)
+        return changed
 
     def opened(self) -> None:
         """Another rig altogether: forget what was hidden, and look at the whole of it."""

@@ -23,9 +23,9 @@ from viewer.live.closeup.sheet import (
     colour_of,
     foot,
     frame_off,
+    free,
     measure,
     on_page,
-    shape_of,
     title,
 )
 from viewer.live.looks import EDGE, Look
@@ -38,8 +38,11 @@ from viewer.session.told.state_words import OLD, is_old
 from viewer.words.captions import seen_from, short_length
 from viewer.words.now import bend_words
 
-SHARE = 0.4
-"""Share of the view that the close-up takes."""
+SHARE, SHARE_BELOW = 0.4, 0.5
+"""Share of the view that the close-up takes, beside the shaft and below it."""
+
+NARROW = 0.8
+"""Width of the view by its height under which the close-up is below the shaft."""
 
 SMALL = 0.1
 """Share of the width below which an overlap is ringed."""
@@ -52,10 +55,10 @@ NEARER = (0.2, 4.0)
 def shared(size: tuple[int, int]) -> tuple[Region, Region]:
     """Where the shaft and where its close-up are shown in a view of that size, px."""
     width, height = map(float, size)
-    if width >= height:
+    if width >= NARROW * height:
         split = round((1.0 - SHARE) * width)
         return Region(0.0, 0.0, split, height), Region(split, 0.0, width - split, height)
-    split = round(SHARE * height)
+    split = round(SHARE_BELOW * height)
     return Region(0.0, split, width, height - split), Region(0.0, 0.0, width, split)
 
 
@@ -161,7 +164,7 @@ class LiveCloseUp:
         page, old = self.page, is_old(self._session)
         page.wipe()
         found = meeting.measured(self.eye.toward)
-        camera = self.eye.camera(meeting, found.at, found.extent, shape_of(page.region))
+        camera = self.eye.camera(meeting, found.at, found.extent, page.region, free(page.region))
         page.aim(camera)
         for name, body in meeting.bodies.items():
             page.move(name, body.X_CP)

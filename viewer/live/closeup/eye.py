@@ -3,17 +3,20 @@
 import numpy as np
 
 from sim.frames import unit
-from viewer.draw.camera import LEFT, UP, Camera, Floats
+from viewer.draw.camera import LEFT, UP, Camera, Floats, Region
 from viewer.live.closeup.meeting import Meeting, radial
 
 SPANS = (25.0, 32.0, 40.0, 50.0, 63.0, 80.0)
-"""mm that may be shown from the left to the right edge, each a tenth of a decade from the next."""
+"""mm that may be shown across the picture, each a tenth of a decade from the next."""
 
 LEAST, GOOD, MOST = 0.1, 0.17, 0.4
 """Share of the width that the place takes: at least, when it is chosen anew, at most."""
 
 CALM = 0.14
-"""Share of the width that the place may be off the middle before the picture goes after it."""
+"""Share of the room that the place may be off its middle before the picture goes after it."""
+
+WIDEST = 1.25
+"""Widths by heights of a room that count of one that is wider."""
 
 OVER = -0.35
 """Worth of a side below which the other is taken: a little below nothing, so that it is kept."""
@@ -29,7 +32,7 @@ class Eye:
     Attributes
     ----------
     toward : (3,) in C, toward the eye.
-    across : mm shown from the left to the right edge.
+    across : mm shown from the left to the right edge, unless the room is low.
     nearer : factor by which the user wants to be nearer.
     """
 
@@ -80,27 +83,26 @@ class Eye:
         return unit(np.cross(toward, along))
 
     def camera(
-        self, meeting: Meeting, at: Floats, size: float, shape: tuple[float, float]
+        self, meeting: Meeting, at: Floats, size: float, page: Region, room: Region
     ) -> Camera:
-        """Look at a place, (3,) mm in C, that takes `size` mm of the picture.
+        """Look at a place, (3,) mm in C, that takes `size` mm, so that it is seen in a room, px.
 
-        shape : height of the whole picture as a share of its width, and how far the middle of the
-        part that is free lies above its middle, as a share of the width too.
+        page : the whole that the camera is of, px.
         """
         along, _, _ = radial(meeting, meeting.spot.at)
         up = self.up(self.toward, along)
         R = np.stack([np.cross(up, self.toward), up, self.toward])
         self._choose_span(size)
-        across = self.across / self.nearer
+        per_px = self.across / self.nearer / min(room.width, WIDEST * room.height)
         centre = meeting.frame.centre
         here = R @ (at - centre)
         if self._aside is None:
             self._aside = here[:2]
+        most = CALM * per_px * np.array([room.width, room.height])
         off = here[:2] - self._aside
-        self._aside = self._aside + off - np.clip(off, -CALM * across, CALM * across)
-        tall, above = shape
-        middle = np.append(self._aside - [0.0, above * across], here[2])
-        return Camera(centre + middle @ R, self.toward, up, tall * across)
+        self._aside = self._aside + off - np.clip(off, -most, most)
+        middle = np.append(self._aside - per_px * (room.middle - page.middle), here[2])
+        return Camera(centre + middle @ R, self.toward, up, page.height * per_px)
 
     def _choose_span(self, size: float) -> None:
         if self.across and LEAST <= size / self.across <= MOST:

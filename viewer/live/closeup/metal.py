@@ -26,7 +26,7 @@ class Dress:
 
 YOKES = (
     Dress((0.78, 0.87, 0.96), radians(45.0), 13.0),
-    Dress((0.98, 0.90, 0.70), radians(-45.0), 8.0),
+    Dress((0.99, 0.87, 0.77), radians(-45.0), 8.0),
     Dress((0.86, 0.82, 0.93), radians(20.0), 11.0),
     Dress((0.80, 0.92, 0.86), radians(-20.0), 9.0),
 )
@@ -36,15 +36,15 @@ CENTRE = Dress((0.83, 0.91, 0.78), radians(90.0), 7.0)
 """Of a cross."""
 
 PIECES = {
-    "bolts": Dress((0.66, 0.66, 0.68), radians(0.0), 4.0),
-    "nut": Dress((0.66, 0.66, 0.68), radians(0.0), 4.0),
-    "straps": Dress((0.96, 0.96, 0.97), radians(-60.0), 5.0),
+    "bolts": Dress((0.90, 0.77, 0.38), radians(0.0), 4.0),
+    "nut": Dress((0.90, 0.77, 0.38), radians(0.0), 4.0),
+    "straps": Dress((0.99, 0.96, 0.78), radians(-60.0), 5.0),
     "caps": Dress((0.93, 0.93, 0.90), radians(60.0), 6.0),
     "seals": Dress((0.40, 0.40, 0.42), radians(90.0), 3.0),
     "snap rings": Dress((0.45, 0.45, 0.47), radians(0.0), 3.0),
     "grease fitting": Dress((0.93, 0.80, 0.50), radians(0.0), 5.0),
 }
-"""Of what is bolted on or pressed in."""
+"""Of what is bolted on or pressed in: bolts and straps plated yellow, as in the shaft's picture."""
 
 _LINE: Colour = (0.30, 0.30, 0.32)
 _OLD: Colour = (0.80, 0.80, 0.80)

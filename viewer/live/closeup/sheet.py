@@ -66,7 +66,7 @@ def title(page: Page, told: Told, look: Look) -> None:
     if told.verdict is not None:
         _icon(page, Region(PAD, band.bottom + 28.0, 34.0, 34.0), told.verdict, colour, look.paper)
         left += 34.0 + PAD
-    across = region.width - left - PAD
+    across = region.width - left - 2.0 * PAD
     rows = (
         (told.title, Letters(17.0, True, look.ink), 70.0),
         (told.says, Letters(27.0, True, colour), 36.0),
@@ -268,12 +268,6 @@ def _icon(page: Page, box: Region, verdict: Verdict, colour: Colour, ground: Col
     page.area(np.stack([middle, rim, np.roll(rim, -1, axis=0)], axis=1), colour)
     if len(mark.cuts):
         page.stroke(at(mark.cuts), Pen(ground, mark.width * box.width))
-
-
-def shape_of(region: Region) -> tuple[float, float]:
-    """Height of a page by its width, and how far the free part lies above its middle, by it too."""
-    above = free(region).middle[1] - region.middle[1]
-    return region.height / region.width, float(above) / region.width
 
 
 def on_page(camera: Camera, points: Floats, page: Page) -> Floats:

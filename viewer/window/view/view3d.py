@@ -198,8 +198,9 @@ class View3D(Follower):
         self._show()
 
     def _on_measured(self) -> None:
-        self.scene.measured()
-        self._show(other_words=False)
+        # Most of what is measured is for the strip alone, which is no reason to draw this anew.
+        if self.scene.measured():
+            self._show(other_words=False)
 
     def _on_answered(self) -> None:
         self.scene.answered()
