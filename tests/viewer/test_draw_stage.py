@@ -1,6 +1,7 @@
 """The live stage on VTK, off screen: poses, layers, pixels, picking, and nothing left behind."""
 
 import gc
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -9,7 +10,7 @@ import pyvista as pv
 from sim.frames import Rx, Rz, pose
 from tests.simple_shapes import box
 from viewer.draw.base import Letters, Paint, Pen, Plate
-from viewer.draw.camera import Camera
+from viewer.draw.camera import Camera, Region
 from viewer.draw.pyvista_stage import PATIENCE, PyVistaStage
 from viewer.draw.vtk_parts import SAMPLES
 
@@ -390,3 +391,70 @@ def test_words_that_stand_off_have_a_line_to_what_they_speak_of(plotter) -> None
     stage.remove("said")
     np.testing.assert_array_equal(stage.image(), bare)
     stage.close()
+
+
+LEFT_HALF, RIGHT_HALF = Region(0.0, 0.0, 160.0, 220.0), Region(160.0, 0.0, 160.0, 220.0)
+
+
+@pytest.fixture
+def inset(stage):
+    stage.keep_to(LEFT_HALF)
+    made = stage.inset(RIGHT_HALF)
+    made.backdrop((0.0, 0.0, 1.0))
+    made.aim(CAMERA)
+    return made
+
+
+def pixel(stage, x, y):
+    """Colour at a place of the window, px from its lower left corner."""
+    image = stage.image()
+    return tuple(image[image.shape[0] - 1 - round(y), round(x)].tolist())
+
+
+def test_an_inset_is_cut_open_where_its_eye_looks(stage, inset) -> None:
+    # The eye looks along -y: what is left of the focus lies before it, and is not there.
+    inset.solid("before", box((-20, 1, -20), (20, 30, 20), "block"), RED, STILL)
+    inset.solid("behind", box((-8, -30, -8), (8, -5, 8), "block"), GREEN, STILL)
+    middle, aside = inset.project(np.array([[0.0, 0.0, 0.0], [14.0, 0.0, 0.0]]))
+    assert pixel(stage, 160.0 + middle[0], middle[1]) == (0, 255, 0)
+    assert pixel(stage, 160.0 + aside[0], aside[1]) == (0, 0, 255)
+    # Cut through, a closed body shows its inside.
+    inset.aim(replace(CAMERA, focus=np.array([0.0, 10.0, 0.0])))
+    assert pixel(stage, 160.0 + aside[0], aside[1]) == (255, 0, 0)
+
+
+@pytest.mark.usefixtures("inset")
+def test_shaft_and_inset_each_keep_to_their_part_of_the_window(stage) -> None:
+    stage.aim(CAMERA, perspective=False)
+    stage.solid("block", cube(60.0), RED, STILL)
+    assert pixel(stage, 80, 110) == (255, 0, 0)
+    assert pixel(stage, 155, 110) == (255, 0, 0)
+    assert pixel(stage, 165, 110) == (0, 0, 255)
+    x, y = stage.project(np.zeros(3))
+    assert (x, y) == (80.0, 110.0)
+    assert stage.pick(x, y).name == "block"
+    assert stage.pick(240.0, 110.0) is None
+
+
+def test_what_is_drawn_on_the_page_of_an_inset_lies_over_it_until_it_is_wiped(stage, inset) -> None:
+    inset.solid("behind", cube(40.0), GREEN, STILL)
+    assert inset.size == (160, 220)
+    inset.area(np.array([[[40.0, 60.0], [120.0, 60.0], [80.0, 160.0]]]), (1.0, 0.0, 0.0))
+    inset.stroke(np.array([[[0.0, 20.0], [160.0, 20.0]]]), Pen((0.0, 0.0, 0.0), 9.0))
+    assert pixel(stage, 240, 100) == (255, 0, 0)
+    assert pixel(stage, 200, 20) == (0, 0, 0)
+    before = stage.image()
+    inset.write("Gap", (50.0, 180.0), Letters(20.0))
+    assert (stage.image() != before)[:, 160:].any()
+    assert not (stage.image() != before)[:, :160].any()
+    inset.wipe()
+    assert pixel(stage, 240, 100) == (0, 255, 0)
+
+
+def test_the_px_of_an_inset_are_those_of_letters_on_a_dense_screen(stage, inset) -> None:
+    stage.scale = 2.0
+    again = stage.inset(RIGHT_HALF)
+    assert again is inset
+    assert inset.size == (80, 110)
+    inset.area(np.array([[[30.0, 45.0], [50.0, 45.0], [40.0, 65.0]]]), (1.0, 0.0, 0.0))
+    assert pixel(stage, 160 + 80, 100) == (255, 0, 0)

@@ -21,6 +21,8 @@ class PyVistaInset(Pane, VtkPage, Inset):
     Being in the layer of the stage's own things, it clears its part of the window by itself.
     """
 
+    is_cut_open = True
+
     def __init__(self, window: Any) -> None:
         renderer = vtkRenderer()
         place(window, renderer, 0, (1, 1), None)

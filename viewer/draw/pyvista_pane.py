@@ -86,6 +86,9 @@ class Pane(Space):
         broader edges.
     """
 
+    is_cut_open = False
+    """Whether one may see the inside of a closed body."""
+
     def __init__(
         self,
         window: Any,
@@ -144,7 +147,7 @@ class Pane(Space):
         actor = actor_of(shaded(mesh))
         painted(actor.prop, paint, polished=not self._sheet)
         # Of what is seen through, only the skin toward the eye; an open mesh has no inside.
-        actor.prop.SetBackfaceCulling(mesh.is_watertight and not self._sheet)
+        actor.prop.SetBackfaceCulling(mesh.is_watertight and not (self._sheet or self.is_cut_open))
         self._put_up(name, actor, paint.colour, paint.opacity, X_CP, on_top)
 
     def lines(

@@ -349,3 +349,37 @@ def test_a_fine_picture_is_taken_in_steps_and_leaves_edges_as_they_were(view: Vi
     assert image is not None
     assert list(steps) == []
     assert held == [True, False]
+
+
+def in_closeup(view):
+    """A place of the widget that shows the close-up, on the right of it."""
+    return QPoint(round(0.9 * view.drawing.widget.width()), view.drawing.widget.height() // 2)
+
+
+def test_the_mouse_in_the_close_up_moves_nothing_of_the_shaft(view, qtbot) -> None:
+    widget, place = view.drawing.widget, in_closeup(view)
+    before, second = stage_of(view).camera, stage_of(view).second.camera
+    qtbot.mousePress(widget, Qt.MouseButton.LeftButton, pos=place)
+    qtbot.mouseMove(widget, place + QPoint(20, 30))
+    qtbot.mouseRelease(widget, Qt.MouseButton.LeftButton, pos=place + QPoint(20, 30))
+    assert stage_of(view).camera is before
+    at = QPointF(place)
+    event = QWheelEvent(
+        at,
+        widget.mapToGlobal(at),
+        QPoint(),
+        QPoint(0, 120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(widget, event)
+    assert stage_of(view).camera is before
+    assert stage_of(view).second.camera.span < second.span
+    assert not stage_of(view).of("pick")
+
+
+def test_a_click_on_the_close_up_looks_at_its_joint(view, qtbot) -> None:
+    qtbot.mouseClick(view.drawing.widget, Qt.MouseButton.LeftButton, pos=in_closeup(view))
+    assert view.scene.sight.on == view.session.strip_joint

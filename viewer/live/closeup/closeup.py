@@ -192,18 +192,16 @@ class LiveCloseUp:
         frame_off(page, self.look)
 
     def _told(self, meeting: Meeting, now: PosedJoint, size: float | None) -> Told:
+        says, room = "Gap", short_length(meeting.gap.distance)
         if meeting.gap.overlaps:
-            deep = "" if size is None else f", {short_length(size)} deep"
-            says = f"Metal in metal{deep}"
-        else:
-            says = f"Gap {short_length(meeting.gap.distance)}"
+            says, room = "Metal in metal", "" if size is None else f"{short_length(size)} deep"
         here = verdict_here(now)
         verdict = "touches" if meeting.gap.overlaps else "close" if here == "touches" else here
         pairs = zip(meeting.gap.surfaces, meeting.names, strict=True)
         said = tuple((surface, f"of the {body}") for surface, body in pairs)
         old = is_old(self._session)
         seen = seen_from(self.eye.toward.tolist())
-        return Told(self._title, says, bend_words(now), verdict, seen, said, old)
+        return Told(self._title, says, room, bend_words(now), verdict, seen, said, old)
 
 
 def _extent(rim: Floats) -> float:

@@ -42,6 +42,9 @@ PIECES = {
     "caps": Dress((0.93, 0.93, 0.90), radians(60.0), 6.0),
     "seals": Dress((0.40, 0.40, 0.42), radians(90.0), 3.0),
     "snap rings": Dress((0.45, 0.45, 0.47), radians(0.0), 3.0),
+    "seal guard": Dress((0.80, 0.80, 0.80), radians(70.0), 8.0),
+    "seal housing": Dress((0.70, 0.70, 0.72), radians(-70.0), 8.0),
+    "mating flange": Dress((0.75, 0.77, 0.79), radians(-30.0), 10.0),
     "grease fitting": Dress((0.93, 0.80, 0.50), radians(0.0), 5.0),
 }
 """Of what is bolted on or pressed in: bolts and straps plated yellow, as in the shaft's picture."""

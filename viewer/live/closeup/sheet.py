@@ -17,8 +17,12 @@ from viewer.scene.page import fitted
 from viewer.scene.section import clipped, within
 from viewer.words.captions import scale_caption
 
-BAND, STRIP = 96.0, 40.0
-"""Height of the title over the picture and of the strip under it, px."""
+BAND, TALLER, STRIP = 96.0, 32.0, 40.0
+"""Height of the title over the picture, how much more it takes where that is narrow, and of the
+strip under it, px."""
+
+NARROW = 420.0
+"""Width, px, under which what is said takes two lines."""
 
 PAD = 10.0
 """From an edge to what stands beside it, px."""
@@ -31,13 +35,14 @@ HEAD, TAIL = 15.0, 44.0
 class Told:
     """The words of a close-up.
 
-    title : which joint. says : what is there, with its number. more : how the joint stands.
+    title : which joint. says : what is there. size : its number. more : how the joint stands.
     verdict : of this turn; None where none is given. seen : from where. names : of the two that
     meet, the surface and the body that has it.
     """
 
     title: str
     says: str
+    size: str = ""
     more: str = ""
     verdict: Verdict | None = None
     seen: str = ""
@@ -47,7 +52,11 @@ class Told:
 
 def free(region: Region) -> Region:
     """The part of a page between title and strip."""
-    return Region(region.left, STRIP, region.width, max(1.0, region.height - BAND - STRIP))
+    return Region(region.left, STRIP, region.width, max(1.0, region.height - _band(region) - STRIP))
+
+
+def _band(region: Region) -> float:
+    return BAND + TALLER * (region.width < NARROW)
 
 
 def frame_off(page: Page, look: Look) -> None:
@@ -57,24 +66,29 @@ def frame_off(page: Page, look: Look) -> None:
 
 def title(page: Page, told: Told, look: Look) -> None:
     """Say on top what is seen, with the mark of its verdict."""
-    region = page.region
-    band = Region(0.0, region.height - BAND, region.width, BAND)
+    region, high = page.region, _band(page.region)
+    is_narrow = high > BAND
+    band = Region(0.0, region.height - high, region.width, high)
     rectangle(page, band, look.paper)
     page.stroke(np.array([[band.corners[0], [band.right, band.bottom]]]), Pen(look.ink, 2.0))
     colour = look.ink if told.verdict is None or told.is_old else look.verdicts[told.verdict]
     left = PAD
     if told.verdict is not None:
-        _icon(page, Region(PAD, band.bottom + 28.0, 34.0, 34.0), told.verdict, colour, look.paper)
+        below = band.bottom + high - 66.0 - 4.0 * is_narrow
+        _icon(page, Region(PAD, below, 34.0, 34.0), told.verdict, colour, look.paper)
         left += 34.0 + PAD
-    across = region.width - left - 2.0 * PAD
-    rows = (
-        (told.title, Letters(17.0, True, look.ink), 70.0),
-        (told.says, Letters(27.0, True, colour), 36.0),
-        (told.more, Letters(15.0, False, look.ink), 11.0),
-    )
-    for text, letters, base in rows:
+    title, big, small = Letters(17.0, True, look.ink), Letters(27.0, True, colour), 15.0
+    one = f"{told.says} {told.size}".strip()
+    rows = [(told.title, title, PAD if is_narrow else left, high - 26.0)]
+    if is_narrow:
+        rows += [(told.says, big, left, high - 62.0), (told.size, big, PAD, high - 94.0)]
+    else:
+        rows += [(one, big, left, high - 60.0)]
+    rows += [(told.more, Letters(small, False, look.ink), PAD if is_narrow else left, 11.0)]
+    for text, letters, start, base in rows:
         if text:
-            page.write(text, (left, band.bottom + base), fitted(page, text, letters, across))
+            across = region.width - start - 2.0 * PAD
+            page.write(text, (start, band.bottom + base), fitted(page, text, letters, across))
 
 
 def foot(page: Page, told: Told, look: Look, px_per_mm: float) -> None:
@@ -172,8 +186,8 @@ class Labels:
             box = Region.between(at - half, at + half)
             cost = 0.0 if number == self._side else 0.5
             cost += 10.0 * sum(map(box.grown(4.0).meets, self._taken))
-            cost += 3.0 * sum(bool(len(clipped(each, *box.corners))) for each in self._lines)
-            cost += 4.0 * bool(len(clipped(lines, *box.corners))) + 0.2 * abs(way[0] * way[1])
+            cost += 6.0 * sum(bool(len(clipped(each, *box.corners))) for each in self._lines)
+            cost += 4.0 * bool(len(clipped(lines, *box.corners))) + 0.4 * np.abs(way).sum()
             if cost < best:
                 best, where, side = cost, at, number
         self._side = side
@@ -193,8 +207,13 @@ class Labels:
 _KEPT = 30.0
 """px by which one metal has to lie beyond the other for the names to change corners."""
 
-_WAYS = np.array([[1, 0], [1, 1], [1, -1], [0, 1], [0, -1], [-1, 1], [-1, -1], [-1, 0]], float)
-"""Sides of a line on which its number may stand."""
+_WAYS = np.concatenate(
+    [
+        far * np.array([[1, 0], [1, 1], [1, -1], [0, 1], [0, -1], [-1, 1], [-1, -1], [-1, 0]])
+        for far in (1.0, 1.5)
+    ]
+)
+"""Where beside a line its number may stand, in the least that keeps it clear of that."""
 
 
 def _name_box(
