@@ -249,6 +249,18 @@ def slider_step() -> Iterator[Row]:
     )
 
 
+def customer_view() -> Iterator[Row]:
+    """From when the customer view is asked for until all of it is seen, over the whole window."""
+    from tests.viewer.window.screen import has_screen
+
+    if not has_screen():
+        return
+    from tests.viewer.window.gl_program import seen_by
+
+    seconds = min(seen_by("gl_opening_child")["seconds"])
+    yield Row("customer view, asked for to seen", f"{seconds:.2f} s", "1 s")
+
+
 _MEASURED = """
 import sys
 from pathlib import Path
@@ -285,7 +297,7 @@ def main() -> None:
     parser.add_argument("--write", type=Path)
     arguments = parser.parse_args()
     rows = []
-    for part in (new_pair, scan, poses, whole_travel, slider_step, cures, start_up):
+    for part in (new_pair, scan, poses, whole_travel, slider_step, customer_view, cures, start_up):
         for row in part():
             rows.append(row)
             print(f"{row.what}: {row.measured} (target {row.target})", flush=True)

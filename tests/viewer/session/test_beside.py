@@ -88,6 +88,11 @@ def test_what_is_put_aside_is_not_computed_again(both: Beside) -> None:
     """The answer comes with the version, by identity, and is fresh at once."""
     assert both.before.answers.state == "fresh"
     assert both.before.check is strapped()
+    both.before.tick()
+    for asking in (both.before.cures, both.before.ticket):
+        both.before.look_for(asking)
+        both.before.tick()
+        assert asking.answer is None, "a check is no answer to anything else"
     other = replace(strapped())
     again = Beside(both.session, Version("before", "", other), RIDE, 0.0)
     assert again.before.check is other

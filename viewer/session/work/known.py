@@ -7,19 +7,20 @@ from viewer.session.work.worker import Told, Worker
 
 
 class Known(Worker):
-    """Gives one answer whatever is asked, and never computes."""
+    """Gives one answer to every check, and never computes."""
 
-    def __init__(self, check: Check) -> None:
+    def __init__(self, check: Check | None) -> None:
+        """Give this answer; None to say nothing at all."""
         self._check = check
         self._told: list[Told] = []
 
     def other(self, task: Task) -> Worker:  # noqa: ARG002
-        """The same: it has nothing to say of another task."""
-        return self
+        """One that says nothing: nothing else is known of that version."""
+        return Known(None)
 
     def submit(self, job: int, order: Order) -> None:  # noqa: ARG002
         """Have the answer ready."""
-        self._told = [Told(job, share=1.0, answer=self._check)]
+        self._told = [] if self._check is None else [Told(job, share=1.0, answer=self._check)]
 
     def poll(self) -> list[Told]:
         """Hand it out."""

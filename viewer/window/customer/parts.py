@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from math import ceil, floor
-from typing import Any, Protocol
+from typing import Any, Protocol, runtime_checkable
 
 import numpy as np
 from psygnal import SignalInstance
@@ -53,6 +53,14 @@ class Showing(Protocol):
 
     def shut(self) -> None:
         """Let go of what it draws with."""
+
+
+@runtime_checkable
+class Coverable(Protocol):
+    """A view that need not follow what it shows while something stands over it."""
+
+    def cover(self, on: bool) -> None:
+        """Take no notice of the session, or catch up with it."""
 
 
 ViewMaker = Callable[[Session, QWidget], Any]

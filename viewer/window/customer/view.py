@@ -22,7 +22,7 @@ from viewer.session.text.file_names import beside
 from viewer.session.told.picture_words import picture_side, picture_title
 from viewer.window.customer.controls import Moves
 from viewer.window.customer.face import CustomerFace
-from viewer.window.customer.parts import ViewMaker, real_view
+from viewer.window.customer.parts import Coverable, ViewMaker, real_view
 from viewer.window.customer.recording import Frame, Recording, Shot, Write, settled, shots_of
 from viewer.window.customer.still import Still
 from viewer.window.files.places import place_to_save
@@ -76,8 +76,7 @@ class CustomerView(CustomerFace):
         session.motion.stop()
         # What this screen covers need not be drawn, and looks on at what it looked at.
         self._covered = parent.centralWidget() if isinstance(parent, QMainWindow) else None
-        if self._covered is not None:
-            self._covered.setUpdatesEnabled(False)
+        _cover(self._covered, on=True)
         both = both and session.other is not None
         if not both and session.motion.at == RIDE:
             _go_to_worst(session)
@@ -511,8 +510,7 @@ class CustomerView(CustomerFace):
             self.session.choose(*self._chosen)
         self.offers.close()
         self.pictures.shut()
-        if self._covered is not None:
-            self._covered.setUpdatesEnabled(True)
+        _cover(self._covered, on=False)
         self.left.emit()
         if self.parent() is not None:
             self.deleteLater()
@@ -524,6 +522,15 @@ KEEP = (
     (Answer("keep", "&Keep this cure"), Answer("undo", "Leave it as it &was")),
     "undo",
 )
+
+
+def _cover(widget: QWidget | None, on: bool) -> None:
+    if widget is None:
+        return
+    widget.setUpdatesEnabled(not on)
+    for each in (widget, *widget.findChildren(QWidget)):
+        if isinstance(each, Coverable):
+            each.cover(on)
 
 
 def _go_to_worst(session: Session) -> None:

@@ -74,7 +74,7 @@ class View3D(Follower):
         self._last = QPointF()
         self._button = Qt.MouseButton.NoButton
         self._in_closeup = False
-        self._is_due = False
+        self._is_due = self._is_covered = False
         self._work = once(self, self._do_work)
         self._begin = once(self, self._on_begun, BREATH)
         self._since_drawn = QElapsedTimer()
@@ -162,6 +162,15 @@ class View3D(Follower):
         self._is_due = True
         self._widget.update()
 
+    def cover(self, on: bool) -> None:
+        """Take no notice of the session while another view stands over it; then catch up."""
+        self._is_covered = on
+        if not on and self.drawing is not None:
+            self._on_answered()
+            self._on_compared()
+            self._on_posed()
+            self._on_measured()
+
     def shut(self) -> None:
         """Let go of OpenGL; nothing is drawn afterwards. Called once, before the window goes."""
         if self.drawing is None:
@@ -194,17 +203,19 @@ class View3D(Follower):
             self._on_posed()
 
     def _on_posed(self) -> None:
-        self.scene.posed()
-        self._show()
+        if not self._is_covered:
+            self.scene.posed()
+            self._show()
 
     def _on_measured(self) -> None:
         # Most of what is measured is for the strip alone, which is no reason to draw this anew.
-        if self.scene.measured():
+        if not self._is_covered and self.scene.measured():
             self._show(other_words=False)
 
     def _on_answered(self) -> None:
-        self.scene.answered()
-        self._show()
+        if not self._is_covered:
+            self.scene.answered()
+            self._show()
 
     def on_opened(self) -> None:
         """Begin with another rig, a moment later."""
@@ -217,12 +228,13 @@ class View3D(Follower):
         self._on_answered()
 
     def _on_compared(self) -> None:
-        self.scene.compared()
-        self._show(other_words=False)
+        if not self._is_covered:
+            self.scene.compared()
+            self._show(other_words=False)
 
     def _on_chose(self) -> None:
-        """Look at what was chosen; at the whole where that is no one place. Not while covered."""
-        if not self.updatesEnabled():
+        """Look at what was chosen; at the whole where that is no one place."""
+        if self._is_covered:
             return
         chosen = self.session.chosen
         self.look_at(chosen if chosen in views(self.scene.vehicle) else WHOLE)
