@@ -232,11 +232,16 @@ def test_a_part_of_a_page_is_a_page_of_its_own() -> None:
 
 
 def test_the_sheet_has_the_joint_above_the_shaft_below_and_one_caution() -> None:
-    sheet = CheckPicture(blocks(2.0), shaft())
+    lines = ("The strap bolt hits the throat.", "Slip: 1 in to spare.")
+    sheet = CheckPicture("A wagon", "TOUCHES: Pinion joint binds.", lines, blocks(2.0), shaft())
     stage = RecordingStage(sheet.size)
     sheet.draw(stage, stage.region)
-    middle = 0.5 * sheet.size[1]
-    assert stage.regions["joint"].bottom > middle > stage.regions["shaft"].top
+    heights = [call.told["at"][1] for call in stage.calls if call.verb == "write"]
+    said = stage.said()[: 2 + len(lines)]
+    assert said == [sheet.rig, sheet.verdict, *lines], "the first page stands above the pictures"
+    head = heights[len(said) - 1]
+    assert head > stage.regions["joint"].top > stage.regions["joint"].bottom
+    assert stage.regions["joint"].bottom > stage.regions["shaft"].top
     assert " ".join(stage.said()).count("not a rating of strength") == 1
     assert stage.said().count("FORWARD") == 2
 
@@ -264,7 +269,8 @@ def test_a_sheet_tells_the_verdict_where_only_the_slip_runs_out() -> None:
     result = check(named_rig("demo:goat-path-buggy"))
     picture = check_picture(result)
     assert picture.joint.headline.endswith("deg left")
-    assert "The whole check: RUNS OUT. The slip runs out." in picture.shaft.lines
+    assert picture.verdict.startswith("RUNS OUT: Slip runs out at 8 in droop")
+    assert any(line.startswith("Slip: ") for line in picture.lines)
     assert all(len(line) <= WIDTH for line in picture.shaft.lines)
 
 

@@ -1,25 +1,34 @@
 """The picture of a check: the tightest joint at its worst pose, and the whole shaft."""
 
 from sim.check import Check
+from sim.cures.first_cure import FirstCure
 from sim.pose import pose_of
+from sim.turning_over import TurningOver
 from viewer.scene.build_joint import joint_picture, worst_gap
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.scene.check_sheet import CheckPicture
 from viewer.scene.shaft_parts import tube_size
 from viewer.words import captions
+from viewer.words.first_page import below_verdict, first_page
 
 
-def check_picture(result: Check) -> CheckPicture:
-    """Picture of a check: the joint with the least bend left at its worst pose, above the shaft.
+def check_picture(
+    result: Check, told: TurningOver | None = None, cure: FirstCure | None = None
+) -> CheckPicture:
+    """Picture of a check: its first page; the joint with the least bend left, at its worst pose.
 
-    The shaft is shown where it comes nearest to its surroundings; without any, where the joint
+    Below them the shaft, where it comes nearest to its surroundings; without any, where the joint
     is at its worst.
     """
     vehicle, tightest = result.derivation.vehicle, result.joints[result.tightest]
     nearest = min(result.found.near, key=lambda gap: gap.gap_mm, default=None)
     worst = tightest.sweep.most.at
     at = worst if nearest is None else nearest.at
+    page = first_page(result, told, cure)
     return CheckPicture(
+        page.rig,
+        f"{page.word}: {page.says}",
+        tuple(line.strip() for line in below_verdict(page)),
         joint_picture(
             vehicle,
             worst,

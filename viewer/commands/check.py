@@ -54,5 +54,5 @@ def run(
     if path is not None:
         write_path(rig, result.derivation.vehicle, path)
         note(f"wrote {path}")
-    drawn(picture, picture_of("check.picture.check_picture", result))
+    drawn(picture, picture_of("check.picture.check_picture", result, told, cure))
     return TOUCHES if result.verdict == "touches" else CLEAR

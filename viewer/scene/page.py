@@ -56,16 +56,18 @@ class Picture(Sheet):
     """A sheet with words around what it shows.
 
     headline, lines, caution : written as they come.
+    tall : px of the headline's letters.
     """
 
     headline: str
     lines: tuple[str, ...] = ()
     caution: str = CAUTION
+    tall: float = 50.0
 
     def frame(self, paper: Paper, page: Region) -> Region:
         """Write headline, lines and caution on a page; returns what is left for pictures."""
         left, across = page.left + EDGE, page.width - 2.0 * EDGE
-        head = (self.headline, 50.0, True), *((line, 29.0, False) for line in self.lines)
+        head = (self.headline, self.tall, True), *((line, 29.0, False) for line in self.lines)
         base = headed(paper, head, left, page.top - 14.0, across)
         small = Letters(19.0, False, GREY)
         bottom = page.bottom + 16.0

@@ -17,7 +17,6 @@ from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
 from viewer.words.units import format_angle, format_fine, format_fraction_up, small_length
 from viewer.words.verbs import agreeing
-from viewer.words.verdicts import check_word, headline
 
 WIDTH = 90
 """Letters in a line across a sheet."""
@@ -206,7 +205,6 @@ def tightest_lines(result: Check) -> tuple[str, ...]:
     """The pose that is shown of the tightest joint, and what the finding rests on."""
     found = result.joints[result.tightest]
     return (
-        f"{result.rig.name}.",
         f"At {pose_words(found.sweep.most.at)}. {_bends(found)}",
         *_rests(result, "joint-bend", result.tightest),
     )
@@ -223,13 +221,9 @@ def whole_headline(nearest: SurroundingGap | None) -> str:
 
 
 def whole_lines(result: Check, at: Pose, nearest: SurroundingGap | None) -> tuple[str, ...]:
-    """The pose, and the verdict of the whole check.
-
-    It may rest on the slip, of which no joint tells.
-    """
-    verdict = f"The whole check: {check_word(result)}. {headline(result)}"
+    """The pose, and what the gap to what is nearest rests on."""
     rests = [] if nearest is None else _rests(result, "surroundings", nearest.name)
-    return (f"At {pose_words(at)}.", *wrap(verdict, WIDTH), *rests)
+    return (f"At {pose_words(at)}.", *rests)
 
 
 def posed_lines(result: PoseCheck) -> tuple[str, ...]:

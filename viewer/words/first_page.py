@@ -11,6 +11,7 @@ from typing import Final
 from sim.check import Check
 from sim.cures.first_cure import FirstCure
 from sim.findings import Finding
+from sim.rig.typed_joints import generic_parts
 from sim.turning_over import TurningOver
 from sim.vehicle import Pose
 from viewer.words.cure_names import remedy_called
@@ -152,7 +153,8 @@ def _told(result: Check) -> Iterator[str]:
         found = result.joints[result.tightest]
         left, at = left_degrees(found.margin), _where(result, found.where)
         yield "Nothing hits anywhere in the travel."
-        yield f"Tightest: {result.tightest} joint, {left} deg left at {at}."
+        generic = _GENERIC if generic_parts(result.rig, result.tightest) else ""
+        yield f"Tightest: {result.tightest} joint{generic}, {left} deg left at {at}."
         return
     first, *others = _telling(result)
     says, far = _apart(result, first)
@@ -221,8 +223,11 @@ def _binds(finding: Finding) -> bool:
 
 def _joint(finding: Finding) -> str:
     """A joint to begin a sentence with; whether its parts stand in for what nobody named."""
-    generic = " (generic)" if finding.detail.get("generic") else ""
+    generic = _GENERIC if finding.detail.get("generic") else ""
     return f"{finding.subject.capitalize()} joint{generic}"
+
+
+_GENERIC: Final = " (generic)"
 
 
 def _far(finding: Finding) -> str:
