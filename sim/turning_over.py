@@ -8,7 +8,7 @@ by all that the rig says.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from math import isfinite
@@ -88,7 +88,7 @@ def turning_over(result: Check, progress: Progress | None = None) -> TurningOver
         tell(f"trying what nobody gave: {each.key}", number / len(cases))
         with suppress(BindpointError):  # what cannot be is not the truth
             turns.append(_turn(found, each, tried, assessor.assess(rig)))
-    told = _told(result.verdict, turns)
+    told = strongest(result.verdict, turns)
     _keep(result.rig, told)
     return told
 
@@ -119,7 +119,7 @@ def _turn(before: Assessment, each: Assumed, tried: Mapping[str, Any], found: As
     return Turn(each.key, each.value, tried, verdict, metal, found.least - before.least)
 
 
-def _told(verdict: Verdict, turns: list[Turn]) -> TurningOver:
+def strongest(verdict: Verdict, turns: Sequence[Turn]) -> TurningOver:
     """Of each value the milder of those that turn the verdict furthest; the furthest first."""
 
     def far(turn: Turn) -> int:

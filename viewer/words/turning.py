@@ -14,7 +14,9 @@ def turn_line(turn: Turn) -> str:
     """What to measure, what was taken for it, and what it comes to with another value."""
     said, tried = _SAID[turn.key], _tried(turn)
     word = verdict_word(turn.verdict, turn.metal)
-    return f"{said.what} (taken as {said.shown(turn.assumed)}): with {tried} it is {word}"
+    it = "it" if turn.verdict == "touches" else "it is"
+    taken = said.taken or said.shown(turn.assumed)
+    return f"{said.what} (taken as {taken}): with {tried} {it} {word}"
 
 
 def most_words(told: TurningOver) -> str:
@@ -60,59 +62,59 @@ def _ratio(value: float) -> str:
 class Said:
     """Words for one key.
 
-    what : what is to be measured. shown : how its values read. instead : what stands for what was
-    tried, where that is more than a value.
+    what : what is to be measured. taken, instead : what stands for the value that was taken, and
+    for what was tried, where that is more than the value. shown : how a value reads.
     """
 
     what: str
-    shown: Callable[[Any], str] = _plain
+    taken: str = ""
     instead: str = ""
+    shown: Callable[[Any], str] = _plain
 
 
-def _as(text: str) -> Callable[[Any], str]:
-    return lambda _: text
+def _yokes(where: str) -> Said:
+    return Said(f"yokes {where}", "ordinary ones", "deep-throat ones")
 
 
-_NONE: Final = _as("none")
-_DEEP: Final = "deep-throat ones"
+_NONE: Final = "none"
 _SIZE: Final = "joint size"
 
 _SAID: Final[Mapping[str, Said]] = {
     "output.points_left": Said("side angle of the output", _NONE),
     "ride_height.shaft_points_left": Said("side offset of the pinion", _NONE),
-    "axle.position": Said("which axle it is", "the {} one".format),
+    "axle.position": Said("which axle it is", shown="the {} one".format),
     "axle.snout": Said("axle center to pinion joint"),
     "axle.points_left": Said("side angle of the pinion", _NONE),
-    "axle.wrap_centre": Said("center the axle wraps about", _point),
+    "axle.wrap_centre": Said("center the axle wraps about", shown=_point),
     "travel.roll": Said("how far it crosses up"),
     "travel.stops_apart": Said("stops, left to right"),
-    "travel.droop_strap": Said("droop straps", _straps),
+    "travel.droop_strap": Said("droop straps", shown=_straps),
     "travel.nose_up": Said("wrap, nose up"),
     "travel.nose_down": Said("wrap, nose down"),
-    "travel.wrap_at_droop": Said("wrap at full droop", _share),
-    "wrap.drive.low_range": Said("low range", _ratio),
-    "wrap.drive.converter": Said("torque converter", _ratio),
+    "travel.wrap_at_droop": Said("wrap at full droop", shown=_share),
+    "wrap.drive.low_range": Said("low range", shown=_ratio),
+    "wrap.drive.converter": Said("torque converter", shown=_ratio),
     "wrap.drive.efficiency": Said("gearbox efficiency"),
     "wrap.drive.friction": Said("grip of the tires"),
-    "suspension.kind": Said("suspension", _as("straight up and down"), "leaf springs"),
+    "suspension.kind": Said("how the axle moves", "straight up and down", "leaf springs"),
     "suspension.bush_stiffness": Said("stiffness of the bushings"),
     "suspension.most_give": Said("give of a bushing"),
     "shaft.tube.outside": Said("tube"),
-    "shaft.slip.closes": Said("how far the slip closes", _as("enough")),
-    "shaft.slip.opens": Said("how far the slip opens", _as("enough")),
+    "shaft.slip.closes": Said("how far the slip closes", "enough"),
+    "shaft.slip.opens": Said("how far the slip opens", "enough"),
     "shaft.output_end.cross": Said(_SIZE),
-    "shaft.output_end.output_yoke": Said("yokes at the output", _as("ordinary ones"), _DEEP),
-    "shaft.output_end.shaft_yoke": Said("yokes at the output", _as("ordinary ones"), _DEEP),
+    "shaft.output_end.output_yoke": _yokes("at the output"),
+    "shaft.output_end.shaft_yoke": _yokes("at the output"),
     "shaft.output_end.head": Said("double-Cardan head"),
     "shaft.pinion_end.cross": Said(_SIZE),
-    "shaft.pinion_end.shaft_yoke": Said("yokes at the pinion", _as("ordinary ones"), _DEEP),
-    "shaft.pinion_end.pinion_yoke": Said("yokes at the pinion", _as("ordinary ones"), _DEEP),
+    "shaft.pinion_end.shaft_yoke": _yokes("at the pinion"),
+    "shaft.pinion_end.pinion_yoke": _yokes("at the pinion"),
     "shaft.pinion_end.head": Said("double-Cardan head"),
     "carrier.middle_joint_beyond": Said("bearing to middle joint"),
     "carrier.phase": Said("phase of the front section", _NONE),
     "carrier.middle.cross": Said("middle joint size"),
-    "carrier.middle.front_yoke": Said("yokes in the middle", _as("ordinary ones"), _DEEP),
-    "carrier.middle.shaft_yoke": Said("yokes in the middle", _as("ordinary ones"), _DEEP),
+    "carrier.middle.front_yoke": _yokes("in the middle"),
+    "carrier.middle.shaft_yoke": _yokes("in the middle"),
     "shaft.phase": Said("phase of the shaft", _NONE),
 }
 """By key path, for every value that has others that may be true."""
