@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PyQt6.QtCore import QMarginsF, QPointF, QRectF, Qt
-from PyQt6.QtGui import QFont, QFontDatabase, QFontMetricsF, QPageLayout, QPainter
+from PyQt6.QtGui import QFont, QFontDatabase, QFontMetricsF, QPageLayout, QPainter, QPen
 from PyQt6.QtPrintSupport import QPrintDialog, QPrinter
 from PyQt6.QtWidgets import QDialog, QWidget
 
@@ -91,7 +91,7 @@ class _Press:
     def _frame(self, number: str) -> None:
         """What stands at the head and the foot of every page."""
         painter, page, high = self._painter, self._page, self._high
-        painter.setPen(Qt.GlobalColor.black)
+        painter.setPen(QPen(Qt.GlobalColor.black, 0.06 * high))
         painter.setFont(self._small)
         top, bottom = Qt.AlignmentFlag.AlignTop, Qt.AlignmentFlag.AlignBottom
         for words, side in zip(self._paper.head, (_LEFT, _RIGHT), strict=True):

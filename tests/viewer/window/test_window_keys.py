@@ -20,6 +20,7 @@ from viewer.session.moving.drives import DRIVES
 from viewer.session.session import Session
 from viewer.window.compare.panel import ComparePanel
 from viewer.window.cures.panel import CuresPanel
+from viewer.window.main.rooms import SHEETS
 from viewer.window.main.window import MainWindow
 from viewer.window.state.panel import StatePanel
 
@@ -148,15 +149,18 @@ def test_shift_folds_what_the_key_goes_to(make: Callable[..., MainWindow], key: 
     assert not place.isVisible()
 
 
-def test_the_picture_alone_and_back(make: Callable[..., MainWindow]) -> None:
+@pytest.mark.parametrize("is_open", [True, False])
+def test_the_picture_alone_and_back(make: Callable[..., MainWindow], is_open: bool) -> None:
     window = make()
     window.resize(1600, 1000)
+    window.rooms.fold({SHEETS: not is_open})
     press(window, Qt.Key.Key_F6, SHIFT)
     assert not window.panels.state.isVisible()
     assert not window.panels.rig.isVisible()
     assert window.alone.isChecked()
     press(window, Qt.Key.Key_F6, SHIFT)
     assert window.panels.state.isVisible()
+    assert window.panels.rig.isVisible() == is_open
     assert not window.alone.isChecked()
 
 

@@ -85,6 +85,7 @@ class MainWindow(QMainWindow):
         self.files = FileActions(session, self, self._asker)
         self._make_customer = make_customer or _customer_view
         self.message: object | None = None
+        self._beside = {SHEETS: False, SIDE: False}
         self.hints = HintBar()
         self.rooms = Rooms(self.panels)
         self.setCentralWidget(self._arranged())
@@ -188,7 +189,10 @@ class MainWindow(QMainWindow):
         self.rooms.fold({name: away})
 
     def _on_alone(self, alone: bool) -> None:
-        self.rooms.fold({SHEETS: alone, SIDE: alone})
+        """Fold all but the picture away, or bring back what was there before."""
+        if alone:
+            self._beside = {name: self.rooms.is_away(name) for name in (SHEETS, SIDE)}
+        self.rooms.fold({SHEETS: True, SIDE: True} if alone else self._beside)
 
     def _mark_folds(self) -> None:
         for name, action in self.folds.items():

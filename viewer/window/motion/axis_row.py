@@ -35,6 +35,9 @@ LABELS = {
     "spin": "Tur&n of shaft",
 }
 
+LONGEST = ("12 15/16 in droop", "10.5 deg nose down")
+"""What a field has to show."""
+
 A_NOTCH = 120.0
 """What Qt calls one notch of a wheel."""
 
@@ -104,7 +107,8 @@ class AxisRow(QWidget):
         letters = self.fontMetrics()
         widest = max(letters.horizontalAdvance(label.replace("&", "")) for label in LABELS.values())
         self.label.setMinimumWidth(widest)
-        self.field.setFixedWidth(letters.horizontalAdvance("12 15/16 in droop  "))
+        longest = max(letters.horizontalAdvance(text) for text in LONGEST)
+        self.field.setFixedWidth(longest + letters.horizontalAdvance("oo"))
         self.field.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def refresh(self) -> None:

@@ -64,7 +64,7 @@ class SpanMarks(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """As high as that, and narrow."""
-        return QSize(round(6.5 * em(self)), round(1.15 * em(self)))
+        return QSize(round(5.5 * em(self)), round(1.15 * em(self)))
 
     def paintEvent(self, _event: QPaintEvent | None) -> None:
         """Draw the ends first; the middle only where it has room."""
