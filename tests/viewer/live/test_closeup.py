@@ -69,10 +69,10 @@ def cut_of(scene):
     return cut_open(scene.closeup.meeting, page.camera, page.region)
 
 
-def in_plane(found, tmp_path, camera: Camera):
-    """Cross sections, by manifold3d, of the meshes that a pose exports, by the name of the part."""
+def exported(found, tmp_path, camera: Camera):
+    """The meshes that a pose exports, in manifold3d, as a camera sees them, by name of the part."""
     export_pose(found, found.rig, tmp_path)
-    sections = {}
+    solids = {}
     parts = json.loads((tmp_path / "poses.json").read_text())["parts"]
     for name, part in parts.items():
         mesh = trimesh.load(tmp_path / part["file"])
@@ -82,21 +82,21 @@ def in_plane(found, tmp_path, camera: Camera):
             manifold3d.Mesh64(np.ascontiguousarray(seen), mesh.faces.astype(np.uint64))
         )
         assert solid.status() == manifold3d.Error.NoError
-        sections[name] = X_CP, solid.slice(0.0)
-    return sections
+        solids[name] = X_CP, solid
+    return solids
 
 
-def of_bodies(scene, sections):
+def of_bodies(scene, solids):
     """Those of the two that meet, told by where they stand."""
     meeting = scene.closeup.meeting
     for key in meeting.pair:
         X = meeting.bodies[key].X_CP
-        (section,) = [
-            cut
-            for name, (X_CP, cut) in sections.items()
+        (solid,) = [
+            each
+            for name, (X_CP, each) in solids.items()
             if name.endswith(("yoke", "cross")) and np.allclose(X_CP, X, rtol=0.0, atol=1e-6)
         ]
-        yield section
+        yield solid
 
 
 def area(outlines, px_per_mm: float) -> float:
@@ -128,7 +128,8 @@ def test_the_cut_and_the_metal_in_metal_are_those_of_the_exported_meshes(
     go(session, scene, joint)
     page, meeting = page_of(scene), scene.closeup.meeting
     found = check_pose(checked(name).rig, session.now.at, session.now.spin)
-    one, other = of_bodies(scene, in_plane(found, tmp_path, page.camera))
+    solids = list(of_bodies(scene, exported(found, tmp_path, page.camera)))
+    (one, other), whole = [each.slice(0.0) for each in solids], solids[0] ^ solids[1]
     cut, px = cut_of(scene), page.camera.px_per_mm(page.region)
     # The file holds mm in single precision; lines that are summed up are 0.05 px apart.
     for key, section in zip(meeting.pair, (one, other), strict=True):
@@ -140,13 +141,12 @@ def test_the_cut_and_the_metal_in_metal_are_those_of_the_exported_meshes(
     seen = overlap_of(cut).reshape(-1, 2) - page.region.middle
     mine = [*seen.min(axis=0) / px, *seen.max(axis=0) / px]
     np.testing.assert_allclose(mine, [left, bottom, right, top], rtol=0.0, atol=2e-3)
-    # How deep: what a ruler along the way out reads between the two sides of the metal in common.
+    # How deep: what a ruler along the way out reads over all the metal in common.
     measured = meeting.measured(scene.closeup.eye.toward)
-    way = page.camera.R_VC[:2] @ meeting.across
-    corners = np.concatenate([ring @ way for ring in common.decompose()[0].to_polygons()])
-    pieces = [np.concatenate(piece.to_polygons()) @ way for piece in common.decompose()]
-    assert any(np.ptp(along) == pytest.approx(measured.size, abs=5e-3) for along in pieces), corners
-    assert any(short_length(measured.size) in words for words in page.said())
+    way = page.camera.R_VC @ meeting.across
+    depths = [np.ptp(piece.to_mesh64().vert_properties[:, :3] @ way) for piece in whole.decompose()]
+    assert any(deep == pytest.approx(measured.size, abs=5e-3) for deep in depths)
+    assert f"{short_length(measured.size)} deep" in page.said()
 
 
 @pytest.mark.parametrize(("name", "joint"), [*TOUCHING, *OTHERS])
@@ -169,9 +169,9 @@ def test_the_gap_is_that_of_the_pose_and_of_the_exported_meshes(
     assert gap.distance > 0.0
     page = page_of(scene)
     assert {"Gap", short_length(gap.distance)} <= set(page.said())
-    sections = in_plane(found, tmp_path, page.camera)
+    solids = exported(found, tmp_path, page.camera)
     if scene.closeup.meeting.cross.name == "cross" and name != "short-tailed-scout":
-        one, other = of_bodies(scene, sections)
+        one, other = (each.slice(0.0) for each in of_bodies(scene, solids))
         assert apart(one, other) == pytest.approx(gap.distance, abs=2e-3)
 
 

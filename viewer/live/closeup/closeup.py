@@ -181,7 +181,8 @@ class LiveCloseUp:
             lines = measure(page, on_page(camera, found.ends, page), meeting.gap.overlaps, old)
         if meeting.gap.overlaps and _extent(rim) < SMALL * page.region.width:
             touch_ring(page, place, 0.5 * SMALL * page.region.width)
-        self._labels.name(page, cut, meeting.pair, told, place)
+        lines = np.concatenate([lines, rim])
+        self._labels.name(page, cut, meeting.pair, told, place, lines)
         if found.size is not None:
             colour = colour_of(meeting.gap.overlaps, old)
             self._labels.number(

@@ -94,9 +94,10 @@ class Meeting:
         return self.spot.across
 
     def measured(self, normal: Floats) -> Measured:
-        """What there is to measure in a cut square to `normal` (3,): a gap, or the depth.
+        """What there is to measure in a cut square to `normal` (3,): a gap, or how deep.
 
-        The depth is that of the slice in which it is most.
+        The depth is that of all the metal in common, the way one body has to back out; the cut is
+        where most of it is seen.
         """
         bite, across = self.spot.bite, self.spot.across
         if bite is None or across is None:
@@ -104,25 +105,25 @@ class Meeting:
             open_ = not self.gap.overlaps and self.gap.distance > 0.0
             return Measured(self.spot.at, ends if open_ else None, self.gap.distance)
         R = np.stack([np.cross(across, normal), across, normal])
-        heights = bite.vertices @ R[2]
+        seen = bite.vertices @ R.T
+        (_, low, first), (_, high, last) = seen.min(axis=0), seen.max(axis=0)
         best, found = 0.0, Measured(self.spot.at, None, 0.0)
         for share in (np.arange(SLICES) + 0.5) / SLICES:
-            height = float(heights.min() + share * np.ptp(heights))
+            height = first + share * (last - first)
             X_VC = np.eye(4)
             X_VC[:3, :3], X_VC[2, 3] = R, -height
             flat = cut(bite, X_VC).reshape(-1, 2)
             if not len(flat):
                 continue
-            low, high = flat.min(axis=0), flat.max(axis=0)
+            wide, deep = np.ptp(flat, axis=0).tolist()
             # A little more depth is no reason to leave the middle, or it would wander.
-            worth = float(high[1] - low[1]) * (1.0 - 0.1 * abs(share - 0.5))
+            worth = deep * (1.0 - 0.1 * abs(share - 0.5))
             if worth > best:
-                aside = 0.5 * (low[0] + high[0])
-                ends = np.array([[aside, low[1], height], [aside, high[1], height]]) @ R
-                deep, wide = (high - low)[::-1].tolist()
+                aside, middle = 0.5 * (flat.min(axis=0) + flat.max(axis=0))
+                ends = np.array([[aside, low, height], [aside, high, height]]) @ R
                 # Of one that is wide and thin the depth has to be seen as well.
                 extent = min(hypot(deep, wide), THIN * deep)
-                best, found = worth, Measured(ends.mean(axis=0), ends, extent)
+                best, found = worth, Measured(np.array([aside, middle, height]) @ R, ends, extent)
         return found
 
 

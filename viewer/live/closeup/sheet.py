@@ -74,9 +74,10 @@ def title(page: Page, told: Told, look: Look) -> None:
     colour = look.ink if told.verdict is None or told.is_old else look.verdicts[told.verdict]
     left = PAD
     if told.verdict is not None:
-        below = band.bottom + high - 66.0 - 4.0 * is_narrow
-        _icon(page, Region(PAD, below, 34.0, 34.0), told.verdict, colour, look.paper)
-        left += 34.0 + PAD
+        size = 30.0 if is_narrow else 34.0
+        box = Region(PAD, band.bottom + high - 67.0, size, size)
+        _icon(page, box, told.verdict, colour, look.paper)
+        left = box.right + PAD
     title, big, small = Letters(17.0, True, look.ink), Letters(27.0, True, colour), 15.0
     one = f"{told.says} {told.size}".strip()
     rows = [(told.title, title, PAD if is_narrow else left, high - 26.0)]
@@ -151,8 +152,21 @@ class Labels:
         self._taken: list[Region] = []
         self._lines: list[Floats] = []
 
-    def name(self, page: Page, cut: Cut, pair: tuple[str, str], told: Told, place: Floats) -> None:
-        """Name the two that meet, each with a line to its metal."""
+    def name(
+        self,
+        page: Page,
+        cut: Cut,
+        pair: tuple[str, str],
+        told: Told,
+        place: Floats,
+        marks: Floats,
+    ) -> None:
+        """Name the two that meet at a place (2,) px, each with a line to its metal.
+
+        marks : (n, 2, 2) px, what these lines keep off.
+        """
+        shares = np.linspace(0.0, 1.0, 5)[:, None]
+        spots = (marks[:, :1] + shares * (marks[:, 1:] - marks[:, :1])).reshape(-1, 2)
         room = free(page.region).grown(-8.0)
         metals = [cut.of(body, words[0]) for body, words in zip(pair, told.names, strict=True)]
         others = [cut.bodies[body][0] for body in pair[::-1]]
@@ -164,7 +178,7 @@ class Labels:
         self._taken, self._lines = [], []
         for number, is_top in zip(self._order, (True, False), strict=True):
             box = _name_box(page, room, told.names[number], is_top, self._lefts[number])
-            anchor = _near(inside[number], place, room.width, box)
+            anchor = _near(inside[number], place, room.width, box, spots)
             line = np.stack([np.clip(anchor, *box.corners), anchor])[None]
             haloed(page, line, Pen(BLACK, 2.6), 2.0)
             haloed(page, line[:, [1, 1]], Pen(BLACK, 10.0), 2.5)
@@ -262,17 +276,26 @@ _FAR = 0.3
 """Share of the width around what is shown in which such places are looked for."""
 
 
-def _near(points: Floats, place: Floats, width: float, box: Region) -> Floats:
-    """One of some places in metal: near what is shown, its line from a box not across that."""
+def _near(points: Floats, place: Floats, width: float, box: Region, marks: Floats) -> Floats:
+    """One of some places in metal: near what is shown, its line from a box clear of marks."""
     if not len(points):
         return place
     cost = np.abs(np.linalg.norm(points - place, axis=1) - 0.15 * width)
     starts = np.clip(points, *box.corners)
-    along = points - starts
-    share = ((place - starts) * along).sum(axis=1) / np.maximum((along**2).sum(axis=1), 1e-9)
-    passes = np.linalg.norm(starts + np.clip(share, 0.0, 1.0)[:, None] * along - place, axis=1)
-    cost += 4.0 * np.maximum(0.12 * width - passes, 0.0) + 0.1 * np.linalg.norm(along, axis=1)
+    cost += 0.1 * np.linalg.norm(points - starts, axis=1)
+    few = marks[:: max(1, len(marks) // _ENOUGH)]
+    for share in np.linspace(0.0, 1.0, 9)[1:, None]:
+        on_line = starts + share * (points - starts)
+        off = np.linalg.norm(on_line[:, None] - few, axis=-1).min(axis=1)
+        cost += 2.0 * np.maximum(_OFF - off, 0.0)
     return np.asarray(points[np.argmin(cost)])
+
+
+_ENOUGH = 80
+"""Points of the marks that are looked at."""
+
+_OFF = 26.0
+"""px that the line of a name keeps off the marks."""
 
 
 def _icon(page: Page, box: Region, verdict: Verdict, colour: Colour, ground: Colour) -> None:
