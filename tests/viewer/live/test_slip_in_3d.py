@@ -31,6 +31,10 @@ BUGGY, SCOUT, CARRIER = "goat-path-buggy", "short-tailed-scout", "timber-crew-ca
 DEMOS = (BUGGY, SCOUT, CARRIER, "long-legged-trail-wagon", "ridge-crawler")
 RIGS_TO_SEE = {
     "bottoms": (BUGGY, 'slip = { at = "output", closes = "1/4 in", opens = "1 3/4 in" }'),
+    "bottoms apart": (
+        BUGGY,
+        'slip = { at = "output", closes = "1/4 in", opens = "2 in", comes_apart = "3 in" }',
+    ),
     "parts": (
         SCOUT,
         'slip = { at = "shaft", closes = "2 in", opens = "1/8 in", comes_apart = "1/2 in" }',
@@ -219,6 +223,20 @@ def test_the_colour_is_of_the_verdict_and_its_shape_says_it_again(stand, name: s
     shapes = [tuple(seen[verdict]) for verdict in sorted(seen, key=lines.get)]
     assert len(set(shapes)) == len(shapes)
     assert seen.get("clear", []) == []
+
+
+@pytest.mark.parametrize("name", [BUGGY, "bottoms apart", "parts"])
+def test_what_is_engaged_is_what_is_left_until_it_comes_apart(stand, name: str) -> None:
+    """From the rig's own numbers: none where it parts, and no more than its bore is deep."""
+    session, scene = stand(name)
+    travel, slip = session.check.derivation.vehicle.travel, session.now.vehicle.slip
+    for height in np.linspace(-travel.droop, travel.bump, 9):
+        now = go(session, scene, travel=float(height))
+        opened = float(now.state.line.slip)
+        engaged = min(max(0.0, slip.comes_apart - opened), slip.comes_apart + slip.closes)
+        if name == "parts":  # its teeth are no longer than that
+            engaged = min(engaged, slip.comes_apart)
+        assert length(scene.stage, ENGAGED) == pytest.approx(engaged, abs=1e-6)
 
 
 def test_exactly_at_the_limit_it_has_run_out_and_nothing_is_missing(stand, monkeypatch) -> None:
