@@ -98,7 +98,7 @@ class LiveScene:
                 self.marks[name] = JointMarks(self.stage, name, joint.hardware, self.look)
             hardware = {name: joint.hardware for name, joint in check.joints.items()}
             place = slip_place(vehicle, hardware, tube_size(check.rig))
-            self.slip = None if place is None else SlipMarks(self.stage, place, self.look)
+            self.slip = SlipMarks(self.stage, place, self.look)
         lay_floor(self.stage, vehicle, self.look)
         self._suit_view()
         self.posed()

@@ -55,12 +55,10 @@ def shaft_picture(
     return ShaftPicture(parts, tuple(marks), length, slip, near, headline=headline, lines=lines)
 
 
-def _slip(found: PoseCheck, tube: tuple[float, float]) -> SlipMark | None:
-    """The slip in that pose; None where it has no room."""
+def _slip(found: PoseCheck, tube: tuple[float, float]) -> SlipMark:
+    """The slip in that pose."""
     hardware = {name: joint.hardware for name, joint in found.joints.items()}
     place = slip_place(found.vehicle, hardware, tube)
-    if place is None:
-        return None
     state = found.state
     return SlipMark(place.at(float(state.line.slip)), state.X_C[place.frame])
 

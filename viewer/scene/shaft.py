@@ -71,7 +71,7 @@ class ShaftPicture(Picture):
     parts : the shaft and what it hangs on, shown whole.
     joints : the joints, from the output to the pinion.
     length : words for the distance of the first and the last joint; "" leaves it out.
-    slip : its slip, if it has room for one.
+    slip : its slip; None leaves it out.
     near : what else is drawn and marked; things are called by their names, and shown as far as
         they are near.
 

@@ -109,9 +109,9 @@ def _tubes(
     end = apart - land(hardware["pinion"].driving)
     place = slip_place(vehicle, hardware, size)
     halves = None
-    if place is not None and place.shape is not None:
+    if place.shape is not None:
         halves = slip_halves(place.shape, place.start, float(built.line.slip))
-    if place is None or halves is None:
+    if halves is None:
         facts = tube_facts("tube", *size, end - start)
         yield Part("tube", "shaft", On(SHAFT), _tube(*size, start, end), facts)
         return

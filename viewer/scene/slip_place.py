@@ -46,7 +46,8 @@ class SlipPlace:
     has : what it has at ride height; `inf` where nobody measured.
     spline, outside : diameters of the spline over its teeth, and of what it slides in.
     teeth : of the spline. long : how long its teeth are.
-    shape, start : of a slip in the shaft what it is built from, and where its sleeve begins.
+    shape, start : of a slip in the shaft what it is built from, if it has room, and where its
+        sleeve begins.
     """
 
     frame: str
@@ -141,8 +142,10 @@ class SlipNow:
 
 def slip_place(
     vehicle: Vehicle, hardware: Mapping[Joint, EndHardware], tube: tuple[float, float]
-) -> SlipPlace | None:
-    """Where the slip of a vehicle is; None where it has no room between the yokes.
+) -> SlipPlace:
+    """Where the slip of a vehicle is.
+
+    One that has no room between the yokes is shown from the first of them on, and has no shape.
 
     tube : outside diameter and wall, mm.
     """
@@ -152,9 +155,7 @@ def slip_place(
     lands = land(first.driven), land(pinion.driving)
     shape = slip_in_shaft(cross_name(pinion), tube, vehicle.slip)
     before = tube_before_slip(vehicle, lands, shape)
-    if before is None:
-        return None
-    start = lands[0] + before
+    start = lands[0] + (before or 0.0)
     mouth = start + shape.sleeve_length
     return SlipPlace(
         SHAFT,
@@ -165,7 +166,7 @@ def slip_place(
         shape.sleeve_diameter,
         round(shape.spline_teeth),
         shape.spline_length,
-        shape,
+        None if before is None else shape,
         start,
     )
 

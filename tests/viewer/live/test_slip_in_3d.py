@@ -39,6 +39,10 @@ RIGS_TO_SEE = {
         SCOUT,
         'slip = { at = "shaft", closes = "2 in", opens = "1/8 in", comes_apart = "1/2 in" }',
     ),
+    "no room": (
+        SCOUT,
+        'slip = { at = "shaft", closes = "9 in", opens = "9 in", comes_apart = "12 in" }',
+    ),
     "unknown": (SCOUT, 'slip = { at = "shaft" }'),
     "half known": (SCOUT, 'slip = { at = "shaft", opens = "1/8 in" }'),
 }
@@ -237,6 +241,18 @@ def test_what_is_engaged_is_what_is_left_until_it_comes_apart(stand, name: str) 
         if name == "parts":  # its teeth are no longer than that
             engaged = min(engaged, slip.comes_apart)
         assert length(scene.stage, ENGAGED) == pytest.approx(engaged, abs=1e-6)
+
+
+def test_a_slip_that_has_no_room_between_the_yokes_is_told_and_looked_at_all_the_same(
+    stand,
+) -> None:
+    session, scene = stand("no room")
+    assert any(each.code == "no-room-for-slip" for each in session.check.findings)
+    assert "slip sleeve" not in scene.stage.things
+    now = go(session, scene, travel=-100.0)
+    assert length(scene.stage, OPENS) == pytest.approx(abs(now.opens_left), abs=1e-6)
+    scene.look_at(SLIP)
+    assert scene.sight.on == SLIP
 
 
 def test_exactly_at_the_limit_it_has_run_out_and_nothing_is_missing(stand, monkeypatch) -> None:
