@@ -83,10 +83,10 @@ def shots_of(session: Session, drive: Drive, frame_time: int = FRAME_TIME) -> li
     if stop is None or finding is None:
         return shots + frames(0.0, course.seconds, title)
     met = finding.verdict == "touches"
-    shots += frames(0.0, stop, title)
+    shots += frames(0.0, stop, title)[:-1]
     shots += still(stop, HOLD if met else LAST, drive.stopped_says() if met else title)
     if stop < course.seconds:
-        shots += frames(stop, course.seconds, "Pushed on past first contact.")
+        shots += frames(stop, course.seconds, "Pushed on past first contact.")[:-1]
         shots += still(course.seconds, LAST, drive.ended_says())
     return shots
 
