@@ -45,7 +45,7 @@ def invented(vehicle: Vehicle, bends: tuple[float, float], slips: tuple[float, f
 
     The shapes are those of a demo rig, so that curves look like curves.
     """
-    base, swept = checked("marsh-runner"), envelope(vehicle)
+    base, swept = checked("long-legged-trail-wagon"), envelope(vehicle)
     assume(swept.unreachable is None)
     joints, findings = {}, []
     for share, joint in zip(bends, vehicle.ends, strict=True):
@@ -190,6 +190,16 @@ def stops_where_it_first_happens(
         state = turn(check.found.vehicle, at.travel, at.roll, at.wrap, spin)
         left = float(left_at(room, *state.turns[drive.joint]).left)
         assert left == pytest.approx(0.0, abs=2.0 * AT_CONTACT), "at this very turn"
+    if drive.joint is not None:
+        at, spin = motion.on(course, begun, course.seconds)
+        every = np.append(np.linspace(0.0, tau, 361), spin)
+        room, state = check.joints[drive.joint].room, turn(check.found.vehicle, *_of(at), every)
+        left = left_at(room, *state.turns[drive.joint]).left
+        assert left[-1] <= left.min() + 1e-4, "it ends where it is deepest in the turn"
+
+
+def _of(at: Pose) -> tuple[float, float, float]:
+    return at.travel, at.roll, at.wrap
 
 
 def test_a_yoke_that_is_not_turned_stands_still() -> None:
