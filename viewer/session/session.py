@@ -178,7 +178,7 @@ class Session:
     @property
     def drives(self) -> tuple[Drive, ...]:
         """All that can be played: to each finding, the worst first, then those of the road."""
-        return *self.binds, *DRIVES.values()
+        return *(bind for bind in self.binds if bind.shows), *DRIVES.values()
 
     def left_out(self, drive: Drive) -> str:
         """What of all that stops the shaft a drive leaves out, in a line; "" for nothing."""

@@ -14,7 +14,7 @@ from viewer.words.verdicts import slip_left_words
 
 def drive_name(finding: Finding) -> str:
     """What a drive to a finding is called: "to the bind: pinion joint touches at 3 in droop"."""
-    lead = "to the bind" if finding.verdict == "touches" else "to the worst"
+    lead = "to the bind" if finding.verdict == "touches" else "to the tightest"
     return f"{lead}: {_begun_small(finding_lines(finding)[0])}"
 
 
@@ -22,20 +22,22 @@ def stopped_words(finding: Finding, at: Pose) -> str:
     """What a drive stopped at, in a pose; for what does not touch, what is left there."""
     if finding.verdict != "touches" or finding.code not in _STOPS:
         return says(finding)
+    facts = Facts(finding)
     if "surfaces" in finding.detail:
-        met = meets_words(finding.detail["surfaces"], finding.detail["bodies"])
-        return f"Stopped: the {met} {_there(at)}."
-    return f"Stopped: {filled(_STOPS[finding.code][0], Facts(finding))} {_there(at)}."
+        facts["met"] = meets_words(finding.detail["surfaces"], finding.detail["bodies"])
+    facts["there"], facts["here"] = f"at {_stands(at)}", _stands(at)
+    return f"Stopped: {filled(_STOPS[finding.code][0], facts)}."
 
 
 def ended_words(finding: Finding, at: Pose) -> str:
     """What holds where a drive ends that was pushed on past its stop."""
     missing = -finding.margin.value
     if finding.code == "joint-bend":
-        return f"The worst, {_there(at)}: the {finding.subject} joint is {missing:.1f} deg too far."
+        return f"The worst, at {_stands(at)}: {finding.subject} joint {missing:.1f} deg too far."
     if finding.subject == "slip":
-        return f"The worst, {_there(at)}: the slip is {format_missing(missing)} short."
-    return f"Pushed on, {_there(at)}."
+        far = "too far out" if finding.code == "slip-comes-apart" else "short"
+        return f"The worst, at {_stands(at)}: the slip is {format_missing(missing)} {far}."
+    return f"Pushed on to the end of the travel this way, {_stands(at)}."
 
 
 def gap_line(now: PoseCheck, about: Finding | None = None) -> str:
@@ -95,22 +97,25 @@ def _wrapped(at: Pose) -> str:
 
 
 _STOPS = {
-    "joint-bend": ("", "the {subject} joint binds"),
-    "turns-at-ride": ("the {joint} joint binds as the shaft is turned", "it binds"),
-    "slip-closes": ("the slip bottoms", "the slip bottoms"),
-    "slip-opens": ("the slip runs short of spline", "the slip runs out"),
-    "slip-comes-apart": ("the slip comes apart", "the slip comes apart"),
+    "joint-bend": ("the {met} {there}", "the {subject} joint binds"),
+    "turns-at-ride": ("the {joint} joint binds as the shaft is turned {there}", "it binds"),
+    "slip-closes": ("the slip bottoms {there}", "the slip bottoms"),
+    "slip-opens": ("the slip runs short of spline {there}", "the slip runs out"),
+    "slip-comes-apart": ("the slip comes apart {there}", "the slip comes apart"),
     "surroundings": (
-        "the {called} {called:agree hits|hit} the {subject}",
+        "the {called} {called:agree hits|hit} the {subject} {there}",
         "the {called} {called:agree hits|hit} the {subject}",
     ),
-    "out-of-reach": ("suspension and shaft go no farther", "the shaft cannot get"),
+    "out-of-reach": (
+        "suspension and shaft reach no farther than {here}",
+        "suspension and shaft do not get",
+    ),
 }
 """What a drive stops at, and what happens where one does not get to."""
 
 
-def _there(at: Pose) -> str:
-    return ", ".join([f"at {travel_words(at.travel)}", *ways(at)])
+def _stands(at: Pose) -> str:
+    return ", ".join([travel_words(at.travel), *ways(at)])
 
 
 def _begun_small(line: str) -> str:

@@ -110,7 +110,7 @@ def test_every_finding_can_be_shown(code: Code) -> None:
     assert heard[0].endswith(".")
     stops = finding.verdict == "touches" and code != "no-room-for-slip"
     assert heard[0].startswith("Stopped: ") == stops
-    assert drive.name.startswith("to the bind: " if finding.verdict == "touches" else "to the wor")
+    assert drive.name.startswith("to the bind: " if finding.verdict == "touches" else "to the ti")
 
 
 def test_out_of_reach_it_stops_at_the_last_pose_that_is_reached() -> None:

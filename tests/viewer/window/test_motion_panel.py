@@ -268,6 +268,65 @@ def test_a_drive_plays_and_ends(panel: MotionPanel, qtbot: QtBot) -> None:
     assert motion.value("travel") == pytest.approx(0.0, abs=1e-9)
 
 
+def test_the_drive_to_the_bind_stands_first_stops_and_is_pushed_on(
+    panel: MotionPanel, qtbot: QtBot
+) -> None:
+    bar, motion = panel.bar, panel.session.motion
+    names = [bar.choice.itemText(row) for row in range(bar.choice.count())]
+    assert names[0] == bar.choice.currentText()
+    assert names[0] == "to the bind: pinion joint binds at 3 11/16 in droop"
+    assert names[-len(DRIVES) :] == list(DRIVES)
+    assert len(names) == len(panel.session.binds) + len(DRIVES)
+    qtbot.mouseClick(bar.play, Qt.MouseButton.LeftButton)
+    motion.advance(99.0)
+    assert bar.play.text() == bar.play.accessibleName() == "Push on"
+    assert bar.end.isEnabled()
+    assert not bar.timer.isActive()
+    said = "Stopped: the bolt of the pinion strap yoke meets the shaft's weld yoke at 3 11/16 in"
+    for said_by in (bar.told.accessibleDescription(), bar.told.toolTip(), motion.said):
+        assert said_by.startswith(said)
+    assert bar.told.text()[:20] == said[:20]
+    qtbot.mouseClick(bar.play, Qt.MouseButton.LeftButton)
+    assert motion.playing
+    motion.advance(99.0)
+    assert bar.play.text() == "Play"
+    assert not bar.end.isEnabled()
+    assert bar.told.toolTip().startswith("The worst, at 9 in droop, nose down: pinion joint 8.4")
+    panel.rows["travel"].slider.setValue(0)
+    assert not bar.told.toolTip().startswith("The worst"), "moved by hand it says so no more"
+
+
+def test_what_a_drive_leaves_out_stands_beside_it(panel: MotionPanel) -> None:
+    bar = panel.bar
+    bar.choice.setCurrentIndex(bar.choice.findData("bump"))
+    said = "This drive leaves out: 3 11/16 in droop, crossed up, 4.0 deg nose down."
+    assert bar.told.accessibleDescription().startswith(said)
+    bar.choice.setCurrentIndex(bar.choice.findData("droop"))
+    assert bar.told.accessibleDescription() == "Droop: hangs out and comes back."
+
+
+def test_drives_of_an_old_answer_are_there_no_more(panel: MotionPanel, qtbot: QtBot) -> None:
+    bar, session = panel.bar, panel.session
+    qtbot.mouseClick(bar.play, Qt.MouseButton.LeftButton)
+    assert session.motion.playing
+    session.document.set({"travel.droop": "8 in"})
+    assert session.motion.drive is None
+    names = [bar.choice.itemText(row) for row in range(bar.choice.count())]
+    assert names == list(DRIVES)
+    assert not bar.timer.isActive()
+
+
+def test_another_finding_can_be_chosen_while_one_is_driven_to(
+    panel: MotionPanel, qtbot: QtBot
+) -> None:
+    bar, session = panel.bar, panel.session
+    qtbot.mouseClick(bar.play, Qt.MouseButton.LeftButton)
+    session.motion.advance(1.0)
+    bar.choice.setCurrentIndex(1)
+    assert session.motion.drive is session.binds[1]
+    assert session.strip_joint == "output"
+
+
 def test_the_clock_drives_the_motion(panel: MotionPanel, qtbot: QtBot) -> None:
     panel.session.motion.play(DRIVES["bump"])
     with qtbot.waitSignal(panel.bar.timer.timeout, timeout=2000):

@@ -85,6 +85,11 @@ class BindDrive(Drive):
         return ended_words(self.finding, self.end) if self.after else self.stopped_says()
 
     @property
+    def shows(self) -> bool:
+        """Whether there is something to see on the way, rather than only something to read."""
+        return self.finding.code not in _ONLY_READ
+
+    @property
     def joint(self) -> Joint | None:
         """The joint it is about, if it is one."""
         named = self.finding.detail.get("joint", self.finding.subject)
@@ -272,6 +277,9 @@ class BindDrive(Drive):
         turns.append((seconds - arrives, end, even))
         return Course(seconds, partial(pose_on, legs), partial(turned_on, turns), arrives)
 
+
+_ONLY_READ: Final = frozenset({"caster", "hubs", "no-room-for-slip"})
+"""Findings that no pose shows."""
 
 _AS_TIGHT: Final = 1e-4
 """rad. Spots of a turn whose room differs by less are as tight; no level shows a tenth of it."""
