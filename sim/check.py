@@ -71,7 +71,7 @@ def check(rig: Rig, progress: Progress | None = None) -> Check:
     _build(rig, vehicle, assessor, tell)
     tell("sweeping the travel", 0.8)
     found = assessor.assess(rig)
-    tell("looking at what is near the shaft", 0.9)
+    tell("checking what is near the shaft", 0.9)
     found.look_around(_looking(tell))
     notes = (*derivation.notes, *_ride_doubts(found))
     return Check(
@@ -97,7 +97,7 @@ def _looking(tell: Progress) -> Tell:
     began = perf_counter()
 
     def told(name: str, number: int, count: int) -> None:
-        says = f"looking at what is near the shaft: {name}, {number + 1} of {count}"
+        says = f"checking what is near the shaft: {name}, {number + 1} of {count}"
         left = (perf_counter() - began) / number * (count - number) if number else 0.0
         if left > LONG_WAIT:
             says += f", about {left:.0f} s left"

@@ -47,25 +47,23 @@ RigFile = Annotated[
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 File = Path | None
 Text = str | None
-Picture = Annotated[File, _to("F.png", "Draw what was found.")]
-Force = Annotated[
-    bool, typer.Option("--force", help="Let what is written replace a file of any kind.")
-]
+Picture = Annotated[File, _to("F.png", "Draw what it found.")]
+Force = Annotated[bool, typer.Option("--force", help="Replace whatever file is there.")]
 
 
 @app.command()
 def check(
     rig: RigFile,
     as_json: AsJson = False,
-    full: Annotated[bool, typer.Option("--full", help="Print all there is to say.")] = False,
+    full: Annotated[bool, typer.Option("--full", help="Print everything.")] = False,
     table: Annotated[File, _to("F.csv", "Write the poses.")] = None,
     picture: Picture = None,
     path: Annotated[
-        File, _to("F.csv|F.png", "Where the pinion goes, as a table or a plot.")
+        File, _to("F.csv|F.png", "Where the pinion joint goes, as a table or a plot.")
     ] = None,
     force: Force = False,
 ) -> None:
-    """Sweep everything and say what stops it first, with margins."""
+    """Move the axle through all of its travel and say what binds first, and by how much."""
     from viewer.commands.check import run
 
     raise typer.Exit(run(rig, as_json, table, picture, path, force, full))
@@ -76,12 +74,12 @@ def joint(
     rig: RigFile,
     which: Annotated[JointName, typer.Argument(metavar="output|middle|pinion")],
     as_json: AsJson = False,
-    relief: Annotated[Text, _to("BEND", 'What grinding gains: the bend wanted, "30 deg".')] = None,
+    relief: Annotated[Text, _to("BEND", 'What grinding gains, for a bend of "30 deg".')] = None,
     export: Annotated[File, _to("DIR", "With --relief: write the ground yokes.")] = None,
     picture: Annotated[File, _to("F.png", "With --relief: draw what to grind.")] = None,
     force: Force = False,
 ) -> None:
-    """Show at which bend one joint touches, over a whole turn of the shaft."""
+    """Show how far one joint bends before it binds, over a full turn of the shaft."""
     if relief is not None:
         from viewer.commands.relief import run as run_relief
 
@@ -107,11 +105,11 @@ def pose(
     ] = "0 deg",
     spin: Annotated[str, typer.Option(help="Turn of the output yoke.")] = "0 deg",
     as_json: AsJson = False,
-    export: Annotated[File, _to("DIR", "Write a mesh a part and poses.json.")] = None,
+    export: Annotated[File, _to("DIR", "Write every part as a mesh, and poses.json.")] = None,
     picture: Picture = None,
     force: Force = False,
 ) -> None:
-    """Look at one pose: bends, gaps, slip."""
+    """Look at one position: bends, gaps, slip."""
     from viewer.commands.pose import run
 
     raise typer.Exit(run(rig, (travel, roll, wrap), spin, as_json, export, picture, force))
@@ -163,7 +161,7 @@ def yoke(
     as_json: AsJson = False,
     force: Force = False,
 ) -> None:
-    """Take in a yoke of your own, from a scan or by caliper, and print its lines for a rig file."""
+    """Bring in your own yoke, from a scan or by caliper; print its lines for a rig file."""
     from viewer.commands.yoke import Wanted, run
 
     wanted = Wanted(write, picture, force)
@@ -187,15 +185,15 @@ def cures(
     weights: Annotated[File, _to("F.toml", "What parts and hours cost in your shop.")] = None,
     aim: Annotated[File, _to("F.csv|F.png", "Where to aim the pinion: shake against room.")] = None,
     grind: Annotated[
-        bool, typer.Option("--grind", help="Also plan what grinding the yokes would take; slow.")
+        bool, typer.Option("--grind", help="Also figure what grinding the yokes would take; slow.")
     ] = False,
     without: Annotated[
         list[str] | None,
-        _to("REMEDY", "Rule a remedy out, such as straps; may be given several times."),
+        _to("REMEDY", "Leave one out, such as straps; may be given several times."),
     ] = None,
     force: Force = False,
 ) -> None:
-    """Try every remedy on the rig: the smallest dose that works, the cheapest first."""
+    """Try every cure on the rig: the least of each that works, cheapest first."""
     from viewer.commands.cures import run
 
     raise typer.Exit(run(rig, as_json, save, to, weights, aim, grind, without or (), force))
@@ -205,7 +203,7 @@ def cures(
 def build(
     rig: RigFile, as_json: AsJson = False, picture: Picture = None, force: Force = False
 ) -> None:
-    """Print the build ticket: what to cut, what the shaft bears, how fast it may turn."""
+    """Print the build ticket: what to cut, what the shaft takes, how fast it may turn."""
     from viewer.commands.build import run
 
     raise typer.Exit(run(rig, as_json, picture, force))

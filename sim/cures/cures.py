@@ -203,7 +203,7 @@ def find_cures(
         known = max((cure.after.least for cure in cures if not cure.takes_travel), default=-inf)
         if pair is not None and pair[-1].case.after.least > known + FELT:
             cures.append(Cure(pair, by.price(pair), goal.reached(pair[-1].case.after)))
-    tell("looking at what is near the shaft", 0.95)
+    tell("checking what is near the shaft", 0.95)
     cures = [replace(cure, works=cure.works and not cure.stops) for cure in cures]
     ordered = sorted(cures, key=lambda cure: (not cure.works, cure.score, -cure.after.least))
     return Cures(

@@ -105,9 +105,9 @@ def _sideways(left: str, angle: str) -> tuple[Other, ...]:
 
 
 _CROSS: Final = "27 x 82"
-_AHEAD: Final = "generic: straight ahead, no side angle was given"
+_AHEAD: Final = "generic: straight ahead, no side angle given"
 _SLIP: Final = (
-    "generic slip, a third closing and two thirds opening (from memory), to draw it; nothing is "
+    "generic slip, a third to close and two thirds to open (from memory), to draw it; nothing is "
     "judged by it: measure yours"
 )
 _YOKE: Final = "generic yoke; measure yours"
@@ -129,7 +129,7 @@ _DEEP_MIDDLE: Final = (less(_deep_throats("carrier.middle", "front_yoke", "shaft
 
 DEFAULTS: Final[tuple[Default, ...]] = (
     Default("schema", 1, "the only schema there is", because=_NOT_THE_TRUCK),
-    Default("name", "Unnamed rig", "no name was given", because=_NOT_THE_TRUCK),
+    Default("name", "Unnamed rig", "no name given", because=_NOT_THE_TRUCK),
     Default(
         "output.points_left",
         "0 deg",
@@ -141,7 +141,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "ride_height.shaft_points_left",
         "0 deg",
-        "generic: no side offset was given",
+        "generic: no side offset given",
         unless=(
             "output.joint",
             "ride_height.shaft_points_right",
@@ -155,7 +155,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "axle.position",
         "rear",
-        "generic: no position was given",
+        "generic: no position given",
         others=(Other("front"),),
         because="there is no third",
     ),
@@ -178,7 +178,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "axle.wrap_centre",
         ["0 in", "0 in", "0 in"],
-        "wrap turns the housing about itself",
+        "the housing wraps about its own center",
         others=(Other(["0 in", "0 in", "3 in"]), Other(["0 in", "0 in", "-3 in"])),
         because="a spring's pad lies some inches above or below the tubes",
     ),
@@ -192,7 +192,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "travel.stops_apart",
         "32 in",
-        "generic distance of stops under a frame (from memory); measure yours",
+        "generic bump stop spacing (from memory); measure yours",
         others=(more("24 in"), less("40 in")),
         because="stops inside narrow rails, and out at the wheels",
     ),
@@ -222,7 +222,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "travel.wrap_at_droop",
         "100 %",
-        "generic: all of the wrap with the wheels hanging too; torque needs load on the tires, so "
+        "generic: full wrap with the wheels hanging too; hanging tires take little torque, so "
         "less is likely",
         others=(less("50 %"), less("0 %")),
         because="wheels that hang clear of the ground hold no torque at all",
@@ -230,7 +230,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "wrap.drive.low_range",
         1.0,
-        "generic: no low range was given",
+        "generic: no low range given",
         when="wrap",
         others=(more(2.5), more(4.0)),
         because="an ordinary low range, and a crawler's",
@@ -262,7 +262,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
     Default(
         "suspension.kind",
         "vertical",
-        "generic: nothing is known of the suspension",
+        "generic: suspension not given",
         unless=("suspension",),
         others=(Other(_leaf_springs),),
         because="springs that turn the housing as they move it",

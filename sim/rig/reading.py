@@ -109,14 +109,33 @@ def _unreadable(message: str, text: str, file: str) -> RigError:
     said = _PLACE.sub("", message)
     where = place["place"] if place else ""
     line = re.search(r"line (\d+)", where)
-    stands = f": {text.split(chr(10))[int(line[1]) - 1].strip()[:60]}" if line else ""
-    expected = "TOML"
-    if "overwrite" in said or "declare" in said or "twice" in said or "mutate" in said:
-        expected = "each key once"
-    elif "Invalid value" in said or "after a statement" in said:
-        expected = 'TOML, where a measurement stands in quotes: length = "36 5/16 in"'
-    shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in said + stands)
-    return one_problem(file, where, shown[:1].lower() + shown[1:], expected)
+    stands = text.split("\n")[int(line[1]) - 1].strip()[:60] if line else "the text"
+    why, expected = next(
+        (plain for words, plain in _PLAINLY if words in said),
+        (said[:1].lower() + said[1:], _LINE),
+    )
+    shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in stands)
+    return one_problem(file, where, f"{shown or 'an empty line'} ({why})", expected)
+
+
+_LINE: Final = 'a line such as length = "36 5/16 in"'
+_QUOTED: Final = 'a measurement in quotes, such as length = "36 5/16 in"'
+_PLAINLY: Final = (
+    ("end of a table declaration", ("the ] at its end is missing", "a title such as [output]")),
+    ("Unterminated string", ("a quote is never closed", _QUOTED)),
+    ("Illegal character '\\n'", ("a quote is never closed", _QUOTED)),
+    ("Unclosed array", ("the ] of a list is missing", 'a list such as ["47 in", "0 in", "9 in"]')),
+    ("Unclosed inline table", ("the } of a table is missing", 'such as { size = "27 x 82" }')),
+    ("Expected '='", ("there is no = after the name", _LINE)),
+    ("Invalid value", ("not in quotes", _QUOTED)),
+    ("after a statement", ("something is left over after the value", _QUOTED)),
+    ("Invalid statement", ("not a name of a value", _LINE)),
+    ("overwrite", ("it is there twice", "each key once")),
+    ("declare", ("it is there twice", "each key once")),
+    ("twice", ("it is there twice", "each key once")),
+    ("mutate", ("it is there twice", "each key once")),
+)
+"""Words of the parser of the standard library: what they mean at the counter, and what goes."""
 
 
 def _depth(data: Mapping[str, Any]) -> int:

@@ -50,7 +50,7 @@ PIECES: Final = Question(
 WAY: Final = Question(
     "(way)",
     "Do you have the shaft's length and slopes, or coordinates of the joints?",
-    "length: a tape along the shaft and an angle finder, a phone call's worth of numbers. "
+    "length: a tape along the shaft and an angle finder, what you get over the phone. "
     "coordinates: forward, sideways and height of both joints from the axle's center, by plumb bob "
     "and tape.",
     choice("(way)", {"length": "length", "coordinates": "coordinates"}),
@@ -63,7 +63,7 @@ DATUM: Final = Question(
     "output shaft, a yoke's flat, a cross of a double-Cardan head; the parts are then asked first, "
     "since they decide how far those are from the joint centers.",
     choice("(datum)", {"joint centers": None} | dict.fromkeys(_OTHER_PLACES, "tape")),
-    "A length from another datum than the one told makes a scrap shaft. Whichever it is: along the "
+    "A length taped from other places than you say makes a scrap shaft. Whichever it is: along the "
     "shaft, not the level distance.",
     "joint centers",
 )

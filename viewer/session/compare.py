@@ -140,7 +140,7 @@ def _joint(
     yield _verdict(f"{joint} joint", was, is_now)
     bends = (
         ("worst bend", old.sweep.most.value, new.sweep.most.value, -1),
-        ("clear to", old.curve.certified_clear, new.curve.certified_clear, +1),
+        ("good for", old.curve.certified_clear, new.curve.certified_clear, +1),
         ("bend to spare", old.margin, new.margin, +1),
     )
     for label, one, other, good in bends:

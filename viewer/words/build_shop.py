@@ -46,9 +46,9 @@ def weld_lines(ticket: Ticket) -> Iterator[Entry]:
     yield f"Runout, welded: {'; '.join(runs)}."
     slip = " and of the slip" if ticket.slip.at == "shaft" else ""
     yield (
-        f"Grease: fittings of all crosses{slip} in one line, so one stop of the shaft reaches them "
-        "all, and away from the metal that comes nearest. Grease until all four seals of a cross "
-        "purge. A slip full of grease needs its vent open, or it stops solid."
+        f"Grease: line up the fittings of all crosses{slip}, so one stop of the shaft reaches them "
+        "all. Keep them away from the metal that comes nearest. Grease until all four seals of a "
+        "cross purge. A slip full of grease needs its vent open, or it stops solid."
     )
     yield from _strap_lines(rig)
     yield blanks("Process, filler", "Grease")

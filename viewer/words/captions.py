@@ -128,7 +128,7 @@ def slip_side_caption(left: float, way: str) -> str:
 def nearest_caption(gap: SurroundingGap) -> list[str]:
     """The smallest gap to a thing near the shaft, in lines."""
     if gap.touches:
-        return [f"TOUCHES THE {gap.name.upper()}", f"the {gap.part}"]
+        return [f"HITS THE {gap.name.upper()}", f"the {gap.part}"]
     return [f"GAP {short_length(gap.gap_mm)}", f"{gap.part} to {gap.name}"]
 
 
@@ -197,7 +197,7 @@ def tightest_headline(result: Check) -> str:
     found = result.joints[result.tightest]
     joint = joint_words(found.hardware.joint, generic_parts(result.rig, result.tightest))
     if found.margin <= 0.0:
-        return f"{joint} touches"
+        return f"{joint} binds"
     return f"{joint} at its worst: {degrees(found.margin):.1f} deg left"
 
 
@@ -215,7 +215,7 @@ def whole_headline(nearest: SurroundingGap | None) -> str:
     if nearest is None:
         return "The whole shaft in the same pose"
     if nearest.touches:
-        touch = agreeing(nearest.called, "touches", "touch")
+        touch = agreeing(nearest.called, "hits", "hit")
         return f"The {nearest.called} {touch} the {nearest.name}"
     return f"Nearest to the {nearest.name}: {short_length(nearest.sure_mm)} left"
 
@@ -280,4 +280,4 @@ def _rests(result: Check, code: Code, subject: str) -> list[str]:
 
 def _bends(found: JointAssessment) -> str:
     bend, clear = degrees(found.sweep.most.value), degrees(found.curve.certified_clear)
-    return f"Bent {bend:.1f} deg; clear to {clear:.1f} deg."
+    return f"Bent {bend:.1f} deg; good for {clear:.1f} deg."

@@ -14,7 +14,7 @@ from viewer.words.verdicts import slip_left_words
 def joint_table(result: Check) -> Iterator[str]:
     """Bends of each joint, and what is left of them."""
     row = "{:<8}{:>10}{:>10}{:>11}{:>11}  {}"
-    yield row.format("joint", "at ride", "worst", "clear to", "left", "worst at")
+    yield row.format("joint", "at ride", "worst", "good for", "left", "worst at")
     for joint, found in result.joints.items():
         sweep = found.sweep
         bends = (sweep.ride, sweep.most.value, found.curve.certified_clear, found.margin)

@@ -32,7 +32,7 @@ PROBLEMS: Final[Mapping[str, Sentence]] = {
     "bends-joint": "bends the {joint} joint {bend:angle} at ride height",
     "more-than-yokes-take": (
         "more than the {taken:length} that yokes take up there, from joint center to weld land; "
-        "was the right datum taken?"
+        "was it taped from the right places?"
     ),
     "leaves-room": (
         "leaves {room:length} {front_tube:?for the front tube and its yoke|between the joint "

@@ -155,7 +155,7 @@ DOES: Final[Mapping[str, Sentence]] = {
     ),
     "slip-longer": _slip_longer,
     "slip-into-shaft": (
-        "A fixed flange yoke on the output in place of the sliding one, and a {slip} in the shaft, "
+        "A fixed flange yoke on the output in place of the sliding one, and a {slip} in the shaft: "
         "set at ride height with {closes:length} to close and {opens:length} to open"
     ),
     "two-pieces": (

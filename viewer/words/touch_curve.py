@@ -28,7 +28,7 @@ def curve_lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iter
         yield f"{_stops(hardware)} at {degrees(curve.touch_min):.2f} deg"
     else:
         yield f"Nothing touches up to {degrees(curve.limit):.0f} deg"
-    yield f"Certified clear at any turn up to {degrees(curve.certified_clear):.2f} deg"
+    yield f"Good at any turn up to {degrees(curve.certified_clear):.2f} deg"
     yield ""
     yield f"{'turn':>7}  {'touches at':>10}   0 {' ' * (BAR - 8)}{degrees(curve.limit):.0f} deg"
     step = max(1, len(curve.spin) // SHOWN)

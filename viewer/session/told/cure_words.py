@@ -8,14 +8,14 @@ from viewer.session.work.asking import Asking
 
 HOW = (
     "Tries limit straps, shims, an output drop, other yokes, a double-Cardan head and the rest on "
-    "this rig, alone and in pairs, and names the smallest dose of each that works, the cheapest "
-    "first. It takes some seconds."
+    "this rig, alone and in pairs, and names the least of each that works, cheapest first. "
+    "It takes some seconds."
 )
 
 AS_IT_WAS = "These are cures of the rig as it was before its last change: find them again."
 
 
-RULED_ANEW = "Other remedies are ruled out by now: find the cures again."
+RULED_ANEW = "What is ruled out has changed: find the cures again."
 
 
 def cures_words(cures: Asking[CureList], document: Document, without: Collection[str] = ()) -> str:
@@ -28,7 +28,7 @@ def cures_words(cures: Asking[CureList], document: Document, without: Collection
         return f"{cures.what[:1].upper()}{cures.what[1:]} ..."
     if cures.state == "failed":
         bug = " This is a fault of the program, not of the rig." if cures.fault_is_bug else ""
-        return f"There are none to find: {cures.fault}.{bug}"
+        return f"No cures: {cures.fault}.{bug}"
     if found is None:
         return "Stopped. " * (cures.state == "stopped") + HOW
     if not found.is_of(document.text):

@@ -20,7 +20,7 @@ LICENCE = "GPL-3.0-or-later"
 
 CAUTIONS = (
     CAUTION,
-    "What is measured rules: a length from the wrong datum or an angle read on a cast face makes "
+    "Measure right: a length from the wrong points, or an angle read off a rough casting, makes "
     "every answer wrong. Values that were left out are assumed, and listed as assumed.",
     "An axle that is cycled with its springs out can drop and pinch. Keep two means of support; "
     "springs and their bolts hold energy.",
@@ -100,7 +100,7 @@ class AboutPage(Page):
             f"{escape(version_words())}.</p>"
             f"<h3>Cautions</h3><p>A shaft that fails can hurt people.</p>{cautions}"
             f"<h3>What it does not do</h3>{not_done}"
-            f"<h3>Licence</h3><p>{LICENCE}. You may use, study, change and pass on the program "
+            f"<h3>License</h3><p>{LICENCE}. You may use, study, change and pass on the program "
             "under that licence. There is no warranty, as far as the law allows. All demo rigs "
             "are invented.</p>"
             f"<h3>Log</h3><p>Faults of the program are written down in "

@@ -61,7 +61,7 @@ class DriveBar(QWidget):
         self.told.setAccessibleName("What the drive shows")
         self.told.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self._picked = False
-        tip = "Put the axle at ride height, level and unwrapped."
+        tip = "Put the axle at ride height, level, with no wrap."
         self.ride = button("&Back to ride height", tip, session.motion.go_home)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
