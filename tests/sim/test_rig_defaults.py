@@ -34,7 +34,7 @@ def test_every_value_left_out_is_listed_with_its_reason() -> None:
 
 @pytest.mark.parametrize("default", DEFAULTS, ids=lambda default: default.key)
 def test_every_default_is_marked_as_no_measurement(default: object) -> None:
-    words = ("generic", "from memory", "no name", "only schema", "about itself")
+    words = ("generic", "from memory", "no name", "only schema", "its own center")
     assert any(word in default.why for word in words)  # type: ignore[attr-defined]
 
 

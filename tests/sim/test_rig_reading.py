@@ -126,14 +126,14 @@ def test_an_old_encoding_names_byte_and_line(path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "place", "says"),
     [
-        ("[output]\npoints_down = 3 deg\n", "line 2, column 17", "stands in quotes"),
-        ('[output]\njoint = ["1 in"\n', "", "TOML"),
-        ("[output\n", "line 1, column 8", "[output"),
+        ("[output]\npoints_down = 3 deg\n", "line 2, column 17", "a measurement in quotes"),
+        ('[output]\njoint = ["1 in"\n', "", "the ] of a list is missing"),
+        ("[output\n", "line 1, column 8", "[output (the ] at its end is missing)"),
         ("[output]\n[axle]\n[output]\n", "line 3, column 8", "each key once"),
         ('name = "a"\nname = "b"\n', "line 2, column 11", "each key once"),
         ('[travel]\nbump = "1 in"\nbump = "2 in"\n', "line 3, column 14", "each key once"),
-        ("just words\n", "line 1", "TOML"),
-        ("\N{DEGREE SIGN} = 1\n", "line 1", "TOML"),
+        ("just words\n", "line 1", "there is no = after the name"),
+        ("\N{DEGREE SIGN} = 1\n", "line 1", "not a name of a value"),
     ],
 )
 def test_bad_toml_names_line_and_column(path: Path, text: str, place: str, says: str) -> None:

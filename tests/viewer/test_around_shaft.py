@@ -172,7 +172,7 @@ def test_a_gap_is_marked_between_its_two_points_in_both_units() -> None:
 def test_a_touch_is_ringed_and_said_in_words_not_by_its_colour_alone() -> None:
     stage = RecordingStage()
     with_thing([[600.0, 0.0, 150.0]] * 2, 0.0).draw(stage, stage.region)
-    assert "TOUCHES THE CROSSMEMBER" in stage.said()
+    assert "HITS THE CROSSMEMBER" in stage.said()
     red = [len(c.told["segments"]) for c in stage.of("stroke") if c.told["pen"].colour == RED]
     assert 96 + 4 in red
 

@@ -223,7 +223,7 @@ def test_help_says_what_goes_wrong_with_a_measurement(word: str) -> None:
 def test_help_on_the_datum_says_what_another_one_does() -> None:
     person = Person(PHONE | {"Between which points": ["?", "joint"]})
     assert held(person) == parse_rig(PHONE_CALL)
-    assert person.heard("another datum than the one told makes a scrap shaft")
+    assert person.heard("other places than you say makes a scrap shaft")
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,7 @@ def test_more_bend_to_spare_is_better_and_more_bend_is_worse() -> None:
     lines = by_label(answer_differences(check, eased))
     assert lines["pinion joint: worst bend"].better == "better"
     assert lines["pinion joint: bend to spare"].better == "better"
-    assert lines["pinion joint: clear to"].better == "same"
+    assert lines["pinion joint: good for"].better == "same"
     assert lines["output joint: worst bend"].better == "same"
 
 
