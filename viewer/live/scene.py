@@ -38,6 +38,10 @@ LOST, TO_COME = "out of reach", "parts to come"
 is old or not there yet."""
 
 
+TOP = 0.46
+"""How far over the middle of the view the latter stand, in its heights."""
+
+
 class LiveScene:
     """A session on a stage.
 
@@ -121,7 +125,6 @@ class LiveScene:
         self._pose_marks()
         if self.slip is not None and self.slip.frame is not None:
             self.frames = {**self.frames, SLIP: self.slip.frame}
-        self._move_words()
         self._pose_ghost()
         self._show_closeup()
         if self.leads and self.sight.follow(before, self.frames):
@@ -368,20 +371,21 @@ class LiveScene:
         self._aim()
 
     def _announce(self) -> None:
-        """Say on the shaft that its parts are still to come, or that the answer is old."""
+        """Say over the shaft that its parts are still to come, or that the answer is old."""
         self.stage.grey(is_old(self._session))
         text = notice(self._session, self._building is not None)
         self.stage.remove(TO_COME)
         if text:
             plate = self.look.edged(self.look.ink)
-            letters = self.look.letters(SIZE, True)
+            letters = replace(self.look.letters(SIZE, True), align="middle")
             self.stage.words(TO_COME, text, np.zeros(3), letters, plate)
             self._move_words()
 
     def _move_words(self) -> None:
-        if self.line is not None:
-            middle = 0.5 * (self.line.p_C_output + self.line.p_C_pinion)
-            self.stage.move(TO_COME, pose(np.eye(3), middle))
+        """Keep what is said of all of it at the upper edge, wherever the eye is."""
+        camera = self.sight.camera
+        top = camera.focus + TOP * camera.span * camera.R_VC[1]
+        self.stage.move(TO_COME, pose(np.eye(3), top))
 
     def _pose_ghost(self) -> None:
         now, motion = self._session.now, self._session.motion
@@ -411,4 +415,5 @@ class LiveScene:
             marks.face(self.sight)
         if self.slip is not None:
             self.slip.face(self.sight)
+        self._move_words()
         self._ghost.face(self.sight)
