@@ -1,4 +1,4 @@
-"""docs/guide.md explains every key, code, column and exit code that programs may read."""
+"""docs/json.md explains every key, code, column and exit code that programs may read."""
 
 import json
 import re
@@ -29,7 +29,8 @@ from viewer.relief.json import relief_data
 from viewer.rigs import DEMO, demo_names, named_rig
 from viewer.ticket.json import build_data
 
-PAGE = (Path(__file__).parents[1] / "docs" / "guide.md").read_text("utf-8")
+DOCS = Path(__file__).parents[1] / "docs"
+GUIDE, PAGE = ((DOCS / name).read_text("utf-8") for name in ("guide.md", "json.md"))
 NAMES = re.findall(r"`([^`]+)`", re.sub(r"```.*?```", "", PAGE, flags=re.DOTALL))
 WORDS = set(re.findall(r"[a-z_]+(?:-[a-z]+)*", " ".join(NAMES)))
 
@@ -78,7 +79,7 @@ def test_every_key_of_a_yoke_is_explained(
 
 
 def test_every_option_of_a_yoke_is_explained() -> None:
-    page = (Path(__file__).parents[1] / "docs" / "own-yokes.md").read_text("utf-8")
+    page = (DOCS / "own-yokes.md").read_text("utf-8")
     options = [name for item in get_group(app).commands["yoke"].params for name in item.opts]
     assert len([name for name in options if name.startswith("--")]) >= 8
     assert [name for name in options if name.startswith("--") and name not in page] == []
@@ -87,7 +88,7 @@ def test_every_option_of_a_yoke_is_explained() -> None:
 def test_the_readings_of_the_page_are_taken(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
-    page = (Path(__file__).parents[1] / "docs" / "own-yokes.md").read_text("utf-8")
+    page = (DOCS / "own-yokes.md").read_text("utf-8")
     (text,) = re.findall(r"```toml\n(kind = .*?)```", page, flags=re.DOTALL)
     (tmp_path / "readings.toml").write_text(text, encoding="utf-8")
     ran = run(monkeypatch, capsys, "yoke", str(tmp_path / "readings.toml"), "--measured")
@@ -118,4 +119,4 @@ def test_exit_codes_are_those_of_the_page() -> None:
 
 
 def test_every_demo_rig_is_named_and_no_other() -> None:
-    assert set(re.findall(rf"`{DEMO}([a-z-]+)`", PAGE)) == set(demo_names())
+    assert set(re.findall(rf"`{DEMO}([a-z-]+)`", GUIDE)) == set(demo_names())

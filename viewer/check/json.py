@@ -1,4 +1,4 @@
-"""The check as one JSON object, with the keys of docs/guide.md ("Answers for programs")."""
+"""The check as one JSON object, with the keys of docs/json.md."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The build ticket as one JSON object, with the keys of docs/guide.md ("build --json")."""
+"""The build ticket as one JSON object, with the keys of docs/json.md."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""What a shake most likely is, as one JSON object, with the keys of docs/guide.md."""
+"""What a shake most likely is, as one JSON object, with the keys of docs/json.md."""
 
 from math import pi
 from typing import Any

@@ -10,9 +10,9 @@ TEN_RPM: Final = 10.0 * RPM
 """rad/s; nobody feels to the turn."""
 
 SHAKES: Final[Mapping[FeltLimit, str]] = {
-    "torsional": "what the joints leave at the pinion",
-    "drive": "the shaft itself, with the engine turning it",
-    "coast": "the shaft itself, with the wheels turning it",
+    "torsional": "the pinion",
+    "drive": "the shaft, under power,",
+    "coast": "the shaft, coasting,",
 }
 """What shakes first."""
 
@@ -46,10 +46,10 @@ def felt_at(speed: float, on_road: float | None) -> str:
 
 
 def felt_number(felt: Felt) -> str:
-    """The number behind it: ``like one joint bent 6.9 deg; the limit is 400 rad/s2``."""
+    """The number behind it: ``the pinion shakes first, like a single joint bent 6.9 deg ...``."""
     if not felt.ever:
         return "the joints turn the shaft evenly"
     return (
-        f"{SHAKES[felt.governs]} is as uneven as one joint bent {format_angle(felt.bend)}, held to "
-        f"{felt.limit:,.0f} rad/s2"
+        f"{SHAKES[felt.governs]} shakes first, like a single joint bent {format_angle(felt.bend)} "
+        f"(limit {felt.limit:,.0f} rad/s2)"
     )

@@ -67,13 +67,13 @@ ROWS: Final[_All] = {
     },
     "turns-at-ride": {
         "touches": (
-            "The shaft will not turn all the way round at ride height{turned_with}. The {joint} "
+            "The shaft will not turn all the way around at ride height{turned_with}. The {joint} "
             "joint hits at {spin_deg:.0f} deg of its turn.",
             "Will not turn at ride height",
             "{joint} joint hits at {spin_deg:.0f} deg of turn",
         ),
         "": (
-            "At ride height the shaft turns all the way round. The tightest spot, at the {joint} "
+            "At ride height the shaft turns all the way around. The tightest spot, at the {joint} "
             "joint{turned_with}, has {margin:.1f} deg left.",
             "Turns freely at ride height",
             "{turn_left} deg left at the {joint} joint",
