@@ -15,6 +15,7 @@ from sim.rig.demos import load_demo
 from sim.vehicle import RIDE, Pose
 from tests.kept import kept
 from tests.viewer.every.examples import EXAMPLES, found, told
+from viewer.session.charts.turn_strip import verdict_here
 from viewer.session.moving.bind import BindDrive, still_turn
 from viewer.session.moving.legs import between, slowing
 from viewer.session.moving.motion import Motion
@@ -45,6 +46,7 @@ def test_show_me_stops_at_contact_and_may_be_pushed_on(open_rig: Opening) -> Non
     assert session.now.verdict == "touches"
     assert joint.left == pytest.approx(0.0, abs=1e-6)
     assert 0.0 <= joint.gap.distance <= 0.05
+    assert verdict_here(joint) == "touches"
     motion.push_on()
     play(session)
     worst = session.binds[0].finding.at

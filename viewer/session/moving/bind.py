@@ -307,6 +307,9 @@ def _alike(one: Pose, two: Pose) -> bool:
     return abs(one.travel - two.travel) < TRIFLE and turned < TRIFLE / 1000.0
 
 
+PRESSED: Final = 2e-7
+"""rad past contact at which a joint stops, so that rounding does not call it clear at its turn."""
+
 TRIFLE: Final = 0.01
 """mm; nobody sees an axle move by it, nor by as little of an angle a meter away."""
 
@@ -328,7 +331,7 @@ def _on(legs: list[tuple[Pose, Pose]], place: FloatArray) -> FloatArray:
 def _joint_past(check: Check, finding: Finding) -> PoseFunction:
     joint = next(each for each in check.joints if each == finding.subject)
     clear = check.joints[joint].clear
-    return lambda t, r, w: line(check.found.vehicle, t, r, w).bends[joint] - clear
+    return lambda t, r, w: line(check.found.vehicle, t, r, w).bends[joint] - clear - PRESSED
 
 
 def _slip_past(sense: float, has: Callable[[Check], float | None]) -> Callable[..., PoseFunction]:

@@ -20,8 +20,8 @@ HUGE, BIG, LARGE = 2.6, 1.7, 1.2
 """Times the type of the screen: the verdict alone, one of two, and what holds."""
 
 LONGEST = (
-    "At 9 15/16 in droop, crossed up 8.0 deg (right wheel up), 4.0 deg nose down: output joint 9.4 "
-    "deg too far."
+    "At 9 15/16 in droop, crossed up 8.0 deg (right wheel up), 4.0 deg nose down: the output joint "
+    "hits. It bends 33.9 deg, 9.4 deg too far."
 )
 LINES = 4
 """About as long as a verdict on a pose gets, and the most lines that are kept for it."""
