@@ -261,6 +261,19 @@ def customer_view() -> Iterator[Row]:
     yield Row("customer view, asked for to seen", f"{seconds:.2f} s", "1 s")
 
 
+def step_seen() -> Iterator[Row]:
+    """One step of a slider in a whole window of 1600 x 1000, until shaft and close-up are seen."""
+    from tests.viewer.window.screen import has_screen
+
+    if not has_screen():
+        return
+    from tests.viewer.window.gl_program import seen_by
+
+    seconds = sorted(seen_by("gl_step_child")["seconds"])
+    half, worst = seconds[len(seconds) // 2], seconds[-1]
+    yield Row("slider step, asked for to seen", f"{half:.2f} s, at worst {worst:.2f} s", "0.2 s")
+
+
 _MEASURED = """
 import sys
 from pathlib import Path
@@ -297,7 +310,17 @@ def main() -> None:
     parser.add_argument("--write", type=Path)
     arguments = parser.parse_args()
     rows = []
-    for part in (new_pair, scan, poses, whole_travel, slider_step, customer_view, cures, start_up):
+    for part in (
+        new_pair,
+        scan,
+        poses,
+        whole_travel,
+        slider_step,
+        step_seen,
+        customer_view,
+        cures,
+        start_up,
+    ):
         for row in part():
             rows.append(row)
             print(f"{row.what}: {row.measured} (target {row.target})", flush=True)

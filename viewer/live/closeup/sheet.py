@@ -79,7 +79,8 @@ def title(page: Page, told: Told, look: Look) -> None:
         _icon(page, box, told.verdict, colour, look.paper)
         left = box.right + PAD
     title, big, small = Letters(17.0, True, look.ink), Letters(27.0, True, colour), 15.0
-    one = f"{told.says} {told.size}".strip()
+    comma = "," if told.verdict == "touches" and told.size else ""
+    one = f"{told.says}{comma} {told.size}".strip()
     rows = [(told.title, title, PAD if is_narrow else left, high - 26.0)]
     if is_narrow:
         rows += [(told.says, big, left, high - 62.0), (told.size, big, PAD, high - 94.0)]
