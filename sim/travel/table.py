@@ -79,7 +79,7 @@ class Travel(Part):
     )
     wrap_at_droop: LeftShare = field(
         "How much of the axle wrap is left at full droop. Torque needs load on the "
-        "tyres; from ride height down to full droop the wrap falls evenly to that share.",
+        "tires; from ride height down to full droop the wrap falls evenly to that share.",
         "40 %",
         default="100 %",
         name="wrap left at full droop",

@@ -286,11 +286,11 @@ def test_gears_are_called_what_they_are_and_no_speed_is_made_up(
 ) -> None:
     name = "long-legged-trail-wagon"
     whole = command("build", f"demo:{name}").out
-    assert "  low gear 3.8, low range 2.7, engine at its top: 448 rpm" in whole
+    assert "  low gear 3.8, low range 2.7, engine at redline: 448 rpm" in whole
     place = with_values(tmp_path, name, drive__top_speed=None, drive__low_gear=None)
     out = command("build", place).out
     assert "Shaft at top speed: not told without drive.top_speed." in out
-    assert "  top gear 0.79, high range, engine at its top: 5,823 rpm, 125 mph" in out
+    assert "  top gear 0.79, high range, engine at redline: 5,823 rpm, 125 mph" in out
     assert "lowest gear" not in out
     assert "at top speed the joints" not in out
 

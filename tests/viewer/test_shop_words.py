@@ -3,8 +3,10 @@
 The list of words that nobody says at the counter is common practice, no source.
 """
 
+import ast
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from string import Formatter
 
 import pytest
@@ -24,6 +26,8 @@ from viewer.words.posed import pose_lines
 from viewer.words.remarks import SENTENCES
 from viewer.words.touch_curve import curve_lines
 
+ROOT = Path(__file__).parents[2]
+
 NOBODY_SAYS = (
     r"lead(?:s)? and lag(?:s)?",
     r"doses?",
@@ -41,7 +45,7 @@ NOBODY_SAYS = (
     r"colou\w+",
     r"grey",
     r"bush(?:es)?",
-    r"metres?",
+    r"(?:milli)?metres?",
     r"earth",
     r"spanner",
     r"gets anywhere",
@@ -50,7 +54,7 @@ NOBODY_SAYS = (
 )
 """Patterns of words."""
 
-TYPED = re.compile(r"\b[\w.]*[a-z]_[\w.]*|\bsuspension\.\w+|\"[^\"]*\"")
+TYPED = re.compile(r"\b[\w.]*[a-z]_[\w.]*|\bsuspension\.\w+|\"[^\"]*\"|\S+=\S+|\{[^{}]*\}")
 """Keys and values of the rig file, which are spelled as they are typed."""
 
 LONGEST = 26
@@ -121,6 +125,36 @@ def thoughts(text: str) -> Iterator[str]:
 
 def test_no_table_of_words_has_a_word_that_nobody_says() -> None:
     assert {code: odd_words(text) for code, text in tables() if odd_words(text)} == {}
+
+
+VALUES = ("joint centre", "grey steel", "metre(s) meter(s)", "millimetre(s) millimeter(s)")
+"""Values of the rig file, looks of parts and spellings that are read, not said."""
+
+
+def prose() -> Iterator[tuple[str, str]]:
+    """Every text of more than one word that stands in the program, but for its docstrings."""
+    for room in ("geometry", "sim", "viewer"):
+        for file in sorted((ROOT / room).rglob("*.py")):
+            tree = ast.parse(file.read_text(encoding="utf-8"))
+            docs = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+            for node in ast.walk(tree):
+                if isinstance(node, ast.Constant) and id(node) not in docs:
+                    text = str(node.value)
+                    for value in VALUES:
+                        text = text.replace(value, "")
+                    if " " in text.strip():
+                        yield f"{file.relative_to(ROOT)}:{node.lineno}", text
+
+
+def test_no_text_of_the_program_has_a_word_that_nobody_says() -> None:
+    assert {place: odd_words(text) for place, text in prose() if odd_words(text)} == {}
+
+
+def test_no_page_for_users_has_a_word_that_nobody_says() -> None:
+    pages = [ROOT / "README.md", *(ROOT / "docs" / f"{name}.md" for name in ("guide", "own-yokes"))]
+    for page in pages:
+        said = re.sub(r"`[^`]*`", "", page.read_text(encoding="utf-8"))
+        assert odd_words(said) == [], page.name
 
 
 def test_no_sentence_of_a_table_is_longer_than_a_breath() -> None:

@@ -8,9 +8,7 @@ from geometry.errors import BindpointError
 from sim.table.fields import OfAngle, OfLength
 from sim.units import UnitsError, parse_angle, parse_length
 
-HELP: Final = (
-    "A number alone says neither inches nor millimetres, and a wrong guess makes a scrap shaft."
-)
+HELP: Final = "A number alone could be inches or mm, and a wrong guess makes a scrap shaft."
 
 
 @dataclass(frozen=True)

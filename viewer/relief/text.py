@@ -24,8 +24,8 @@ def relief_lines(rig_name: str, hardware: JointHardware, found: Relief) -> Itera
         return
     yield f"{rig_name}: relief of the {hardware.joint} joint"
     yield (
-        f"Clear to {degrees(found.before):.1f} deg as it is; {degrees(found.wanted):.1f} deg is "
-        f"wanted with {format_fine(found.clearance)} of room, no wall under "
+        f"Good for {degrees(found.before):.1f} deg as it is. Wanted: {degrees(found.wanted):.1f} "
+        f"deg, with {format_fine(found.clearance)} of gap and no wall under "
         f"{format_fine(found.least_wall)}"
     )
     for plan in found.plans:
@@ -36,7 +36,7 @@ def relief_lines(rig_name: str, hardware: JointHardware, found: Relief) -> Itera
             text = (
                 f"  - {hardware.yoke_name(body)}: grind the {' and '.join(cut.surfaces)}, "
                 f"{format_fine(cut.depth)} at the deepest, "
-                f"{cut.volume / 1000.0:.2f} cm3{wall}"
+                f"{cut.volume / 25.4**3:.3f} in3 ({cut.volume / 1000.0:.2f} cm3){wall}"
             )
             yield from wrap(text, 96, subsequent_indent="    ")
     yield ""
@@ -51,9 +51,9 @@ def nothing_to_grind(hardware: JointHardware, found: Relief) -> str:
     if gap < found.clearance:
         short = f", less than the {format_fine(found.clearance)} that grinding would leave"
     return (
-        f"Nothing to grind at the {hardware.joint} joint: it is clear to "
+        f"Nothing to grind at the {hardware.joint} joint: it is good for "
         f"{degrees(found.before):.1f} deg as it is, and {degrees(found.wanted):.1f} deg is wanted; "
-        f"{format_fine(gap)} of room is left there{short}."
+        f"{format_fine(gap)} of gap is left there{short}."
     )
 
 
@@ -88,8 +88,8 @@ def _why(hardware: JointHardware, plan: Plan) -> str:
     part = hardware.yoke_name(stop.body)
     return {
         "wall": f"the wall of the {part} would get too thin",
-        "hardware": f"the {stop.surface} of the {part} touches, which is never ground; swap it",
-        "seat": f"the {stop.surface} of the {part} touches, which is never ground",
-        "cross": "the cross itself touches",
+        "hardware": f"the {stop.surface} of the {part} hits, and is never ground: swap it",
+        "seat": f"the {stop.surface} of the {part} hits, and is never ground",
+        "cross": "the cross itself hits",
         "uncertain": "more could not be confirmed",
     }[stop.reason]

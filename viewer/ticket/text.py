@@ -27,7 +27,7 @@ _SECTIONS: Final[
     tuple[tuple[str | Callable[[Ticket], str], Callable[[Ticket], Iterable[Entry]]], ...]
 ] = (
     (cut_title, cut_lines),
-    ("TAPE CHECK  on the vehicle at ride height, straight between", tape_lines),
+    ("TAPE CHECK  on the truck at ride height, straight between", tape_lines),
     (slip_title, slip_lines),
     (
         "WELD AND FINISH  common practice, no source; the maker's word goes before it",

@@ -111,7 +111,7 @@ def speed_lines(ticket: Ticket) -> Iterator[Entry]:
         case = "high range" if gear.low_range == 1.0 else f"low range {gear.low_range:g}"
         on_road = "" if gear.road is None else f", {road(gear.road)}"
         name = f"{gear.key.replace('_', ' ')} {gear.ratio:g}{f', {case}' if ranges else ''}"
-        yield [f"  {name}, engine at its top: {rpm(gear.shaft)}{on_road}"]
+        yield [f"  {name}, engine at redline: {rpm(gear.shaft)}{on_road}"]
     if said.whirl.critical is None:
         yield (
             "Whirl is not told: a piece has no cut length, or its slip is too short for its spline."

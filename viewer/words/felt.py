@@ -41,8 +41,8 @@ def felt_above(felt: Felt, top: float | None = None) -> str:
 
 def felt_at(speed: float, on_road: float | None) -> str:
     """A speed of the shaft (rad/s) with that of the road (mm/s), where it is known."""
-    turning = f"shaft {rpm(round(speed / TEN_RPM) * TEN_RPM)}"
-    return turning if on_road is None else f"{road(on_road)}, {turning}"
+    turns = rpm(round(speed / TEN_RPM) * TEN_RPM)
+    return f"{turns} at the shaft" if on_road is None else f"{road(on_road)}, shaft {turns}"
 
 
 def felt_number(felt: Felt) -> str:

@@ -51,8 +51,8 @@ ROWS: Final[_All] = {
             "{left_deg} deg left{ways}",
         ),
         "clear": (
-            "{joint_called} has {margin:.1f} deg to spare. It bends to {worst:.1f} deg at "
-            "{at:pose} and is good for {limit:.1f} deg.",
+            "{joint_called} has {margin:.1f} deg to spare. It is good for {limit:.1f} deg and "
+            "bends to {worst:.1f}, at {at:pose}.",
             "{joint_name} has {left_deg} deg left",
             "at {at.travel:travel}{ways}",
         ),

@@ -45,4 +45,4 @@ def pose_lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
 def _room(gap: Gap) -> str:
     if gap.overlaps:
         return f"metal meets ({surfaces_words(gap.surfaces)})"
-    return f"{format_fine(gap.distance)} of room"
+    return f"gap {format_fine(gap.distance)}"

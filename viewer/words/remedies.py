@@ -41,11 +41,12 @@ def _slip_longer(
     part = "A slip"
     if sliding:
         size = "" if barrel is None else f", {format_length(barrel)},"
-        part = f"A sliding yoke with a longer barrel{size} and"
+        part = f"A sliding yoke with a longer barrel{size}"
     sides = {"close": closes, "open": opens}
     left = [f"{format_length(mm)} to {way}" for way, mm in sides.items() if mm is not None]
     return (
-        f"{part} with {format_length(more)} more stroke, set at ride height with "
+        f"{part}{' and' if sliding else ' with'} {format_length(more)} more stroke, set at ride "
+        f"height with "
         f"{' and '.join(left)}"
     )
 
@@ -62,8 +63,8 @@ def _straps(in_middle: bool, apart: float, droop: float, earlier: float) -> str:
 
 def _roll_past(roll: float, down: bool, travel: float, before: float) -> str:
     return (
-        f"costs crossing up too: all {format_angle(roll)} only {'down' if down else 'up'} to "
-        f"{_height(travel)}, where it was {_height(before)}"
+        f"costs crossing up too: the full {format_angle(roll)} only {'down' if down else 'up'} to "
+        f"{_height(travel)}, not {_height(before)}"
     )
 
 
