@@ -21,6 +21,7 @@ from PyQt6.QtWidgets import (
 
 from sim.kept.atomic import replace_file
 from viewer.session.session import Session
+from viewer.window.customer.parts import BigSlider
 from viewer.window.kit.pieces import every
 from viewer.window.motion.axis_slider import AxisSlider
 from viewer.words.now import now_says
@@ -57,6 +58,8 @@ def facts(window: "MainWindow") -> dict[str, Any]:
     """The session in words and numbers, and every widget that is seen."""
     there = [each for each in QApplication.topLevelWidgets() if each.isVisible()]
     dialog = QApplication.activeModalWidget() or QApplication.activePopupWidget()
+    if dialog is not None and dialog.isFullScreen():
+        there = [each for each in there if each is not window]  # nothing of it is seen
     focus = QApplication.focusWidget()
     return {
         "title": window.windowTitle(),
@@ -103,10 +106,20 @@ def _widgets(top: QWidget) -> list[dict[str, Any]]:
             ends = [each.mapToGlobal(QPoint(round(each.place(at)), 0)).x()
                     for at in (each.minimum(), each.maximum())]  # fmt: skip
             told |= {"grip": [middle.x(), middle.y()], "ends": ends}
+        elif isinstance(each, BigSlider):
+            told |= {"grip": _grip(each)}
         found.append(told)
         if isinstance(each, QAbstractItemView):
             found += _items(each)
     return found
+
+
+def _grip(slider: BigSlider) -> list[int]:
+    """The middle of its handle on the screen, px."""
+    share = (slider.value() - slider.minimum()) / max(1, slider.maximum() - slider.minimum())
+    across = 0.5 * slider.grip + share * (slider.width() - slider.grip)
+    middle = slider.mapToGlobal(QPoint(round(across), slider.height() // 2))
+    return [middle.x(), middle.y()]
 
 
 def _items(view: QAbstractItemView) -> list[dict[str, Any]]:

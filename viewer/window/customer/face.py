@@ -70,6 +70,7 @@ class CustomerFace(Follower):
         gap = round(0.6 * em(self))
         self.note = self._label("This is not the newest answer: wait for it.", 1.0)
         self.apart = self._label("", LARGE, bold=True)
+        self.apart.setAccessibleName("Where the two are not in one position")
         self.caution = self._label(CAUTION, 0.85)
         buttons = self._buttons()
         parts = ((self.pictures, 1), self.apart, self.note, buttons, self.caution)
@@ -86,6 +87,7 @@ class CustomerFace(Follower):
         self.zones_words = self._label("", 0.85)
         self.show_me = self._button("&Show me", "Plays how the axle gets to where it binds.", HUGE)
         self.told = self._label("", 1.0)
+        self.told.setAccessibleName("What the drive met")
         self.cures = self._button("What would c&ure it?", "Shows the cheapest cures by name.")
         self.beside = self._button("&Before and after", "Shows both side by side.")
         self.beside.setCheckable(True)
@@ -129,6 +131,7 @@ class CustomerFace(Follower):
         self.progress.setMinimumWidth(wide + round(2 * em(self)))
         self.stop = self._button("Stop the fil&m", "Stops; no clip is written.")
         self.done_words = self._label("", 1.0)
+        self.done_words.setAccessibleName("What became of it")
         made = (self.picture, self.clip, of, self.film, self.progress, self.stop)
         return row(*made, (self.done_words, 1), gap=round(0.7 * em(self)))
 

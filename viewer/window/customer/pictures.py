@@ -60,6 +60,13 @@ class Heading(QWidget):
         grid.setColumnStretch(2, 1)
         grid.setRowStretch(4, 1)  # two of them begin at the same height
         self.name.setVisible(is_one_of_two)
+        for label, called in (
+            (self.name, "Which of two"),
+            (self.word, "Verdict in this position"),
+            (self.says, "What holds in this position"),
+            (self.whole, "Verdict over the whole travel"),
+        ):
+            label.setAccessibleName(called)
 
     def refresh(self) -> None:
         """Show the pose and what holds in it."""
