@@ -226,13 +226,17 @@ class LiveScene:
         """Look with the eye of another scene from now on, which leads it, at what both show."""
         self.sight, self.leads = other.sight, False
         self._beside, other._beside = other, self
+        for scene in (self, other):
+            scene.closeup.below = True  # beside each other there is no room for more beside
+            scene.lay()
         other._take_in_both()
         other._aim()
         self.aim_again()
 
     def see_alone(self) -> None:
         """Look at what is here alone from now on."""
-        self._beside = None
+        self._beside, self.closeup.below = None, False
+        self.lay()
         if self.sight.on is not None:
             self.look_at(self.sight.on)
 

@@ -481,6 +481,8 @@ def try_it(view: CustomerView, session: Session, worker: Worker) -> None:
     """Press what shows the cure, and have its answer."""
     button = next(b for b in view.findChildren(QPushButton) if b.text().startswith("Show it"))
     button.click()
+    assert view.pictures.paired.says.text() == "Computing ...", "no old verdict on the cure"
+    assert view.pictures.paired.mark.verdict is None
     worker.say(answer=strapped(), share=1.0)
     session.tick()
 

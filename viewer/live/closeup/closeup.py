@@ -52,10 +52,13 @@ NEARER = (0.2, 4.0)
 """How much nearer than by itself the user may go."""
 
 
-def shared(size: tuple[int, int]) -> tuple[Region, Region]:
-    """Where the shaft and where its close-up are shown in a view of that size, px."""
+def shared(size: tuple[int, int], below: bool = False) -> tuple[Region, Region]:
+    """Where the shaft and where its close-up are shown in a view of that size, px.
+
+    below : whether the close-up is below the shaft however wide the view is.
+    """
     width, height = map(float, size)
-    if width >= NARROW * height:
+    if width >= NARROW * height and not below:
         split = round((1.0 - SHARE) * width)
         return Region(0.0, 0.0, split, height), Region(split, 0.0, width - split, height)
     split = round(SHARE_BELOW * height)
@@ -70,6 +73,7 @@ class LiveCloseUp:
     page : the inset. region : its part of the stage, px of that.
     joint : which joint is shown; None before there is an answer.
     meeting : where it is tightest; None where that is not known.
+    below : whether it is below the shaft however wide the view is.
     """
 
     def __init__(self, stage: Stage, session: Session, look: Look) -> None:
@@ -81,11 +85,12 @@ class LiveCloseUp:
         self._now: PoseCheck | None = None
         self._building: Iterator[None] | None = None
         self._up: set[str] = set()
+        self.below = False
         self.region, self.page = self.lay()
 
     def lay(self) -> tuple[Region, Inset]:
         """Take its part of the stage, whatever size that has become; where, and the inset there."""
-        main, self.region = shared(self._stage.size)
+        main, self.region = shared(self._stage.size, self.below)
         self._stage.keep_to(main)
         self.page = self._stage.inset(self.region)
         self.page.backdrop(self.look.floor)

@@ -72,6 +72,8 @@ class Heading(QWidget):
         """Show the pose and what holds in it."""
         session, look = self._session, colours(self.window())
         now, check, old = session.now, session.check, is_old(session)
+        if old and self._is_one_of_two and session.answers.is_computing:
+            now = check = None  # the old answer is that of the other one
         lead = f"{OLD}. " if old else ""
         self.mark.show_verdict(None if now is None else now.verdict, old)
         self.word.setText("" if now is None else now_word(now))
