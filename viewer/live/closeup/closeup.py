@@ -38,8 +38,9 @@ from viewer.session.told.state_words import OLD, is_old
 from viewer.words.captions import seen_from, short_length
 from viewer.words.now import bend_words
 
-SHARE, SHARE_BELOW = 0.4, 0.5
-"""Share of the view that the close-up takes, beside the shaft and below it."""
+SHARE, SHARE_BELOW, SHARE_OF_TWO = 0.4, 0.5, 0.58
+"""Share of the view that the close-up takes: beside the shaft, below it, and below it in one of two
+views side by side, which is low."""
 
 NARROW = 0.8
 """Width of the view by its height under which the close-up is below the shaft."""
@@ -61,7 +62,7 @@ def shared(size: tuple[int, int], below: bool = False) -> tuple[Region, Region]:
     if width >= NARROW * height and not below:
         split = round((1.0 - SHARE) * width)
         return Region(0.0, 0.0, split, height), Region(split, 0.0, width - split, height)
-    split = round(SHARE_BELOW * height)
+    split = round((SHARE_OF_TWO if below else SHARE_BELOW) * height)
     return Region(0.0, split, width, height - split), Region(0.0, 0.0, width, split)
 
 
