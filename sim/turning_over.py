@@ -10,15 +10,18 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from math import isfinite
+from pickle import dumps
 from typing import Any, Final
 
 from geometry.errors import BindpointError
 from sim.assessment import Assessment, Assessor
 from sim.check import Check
+from sim.derive import vehicle_of
 from sim.finders import verdict_of
 from sim.findings import ORDER, Verdict
+from sim.frames import angle_between
 from sim.kept.answers import WHOLE, cache_folder, code_key, entry_name, read_entry, write_entry
 from sim.progress import Progress, silent
 from sim.rig import Assumed, Rig
@@ -87,7 +90,8 @@ def turning_over(result: Check, progress: Progress | None = None) -> TurningOver
     for number, (each, tried, rig) in enumerate(cases):
         tell(f"trying what nobody gave: {each.key}", number / len(cases))
         with suppress(BindpointError):  # what cannot be is not the truth
-            turns.append(_turn(found, each, tried, assessor.assess(rig)))
+            if not _aims_alike(found, rig):
+                turns.append(_turn(found, each, tried, assessor.assess(rig)))
     told = strongest(result.verdict, turns)
     _keep(result.rig, told)
     return told
@@ -114,9 +118,44 @@ def _cases(rig: Rig, verdict: Verdict) -> Iterator[tuple[Assumed, Mapping[str, A
 _NO_MATTER: Final[Mapping[Verdict, Can]] = {"clear": "help", "touches": "hurt"}
 
 
+def _aims_alike(before: Assessment, rig: Rig) -> bool:
+    """Whether a rig differs in where output or pinion point alone, and by too little to tell.
+
+    A joint then bends more or less by no more than its axis was turned, in any pose [derivation:
+    the sides of a triangle of directions], and nothing else moves. Not asked of heads, of a shaft
+    in two pieces, of a yoke that slides along the output and of what is near the shaft.
+    """
+    was, now = vehicle_of(before.rig), vehicle_of(rig)
+    if was.slip.at != "shaft" or was.heads or was.section is not None or rig.surroundings:
+        return False
+    turned = {
+        "output": float(angle_between(was.axis_C_output, now.axis_C_output)),
+        "pinion": float(angle_between(was.axis_A_pinion, now.axis_A_pinion)),
+    }
+    same = replace(now, axis_C_output=was.axis_C_output, axis_A_pinion=was.axis_A_pinion)
+    if not any(turned.values()) or dumps(same) != dumps(was):
+        return False
+    rooms = ((found.room, found.most, turned[joint]) for joint, found in before.joints.items())
+    return all(
+        room.verdict(most + by) == room.verdict(max(0.0, most - by)) for room, most, by in rooms
+    )
+
+
 def _turn(before: Assessment, each: Assumed, tried: Mapping[str, Any], found: Assessment) -> Turn:
+    if _runs_alike(before, found):
+        vars(found)["near"] = before.near
     verdict, metal = verdict_of(found)
     return Turn(each.key, each.value, tried, verdict, metal, found.least - before.least)
+
+
+def _runs_alike(before: Assessment, found: Assessment) -> bool:
+    """Whether the same shaft runs in the same poses, so that it comes as near to what is there."""
+    return (
+        found.swept.joints is before.swept.joints
+        and found.vehicle.slip == before.vehicle.slip
+        and found.rig.shaft.tube == before.rig.shaft.tube
+        and all(found.joints[name].room is each.room for name, each in before.joints.items())
+    )
 
 
 def strongest(verdict: Verdict, turns: Sequence[Turn]) -> TurningOver:

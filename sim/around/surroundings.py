@@ -15,6 +15,7 @@ from geometry.contact import clearance as search
 from geometry.contact.clearance import Clearance, clearance
 from geometry.errors import MeshError
 from geometry.seeking import edge
+from geometry.tolerances import TOL as TOUCH
 from sim.around.lines import Line, line_ends
 from sim.around.outline import CASE, SNOUT, TUBES, axle_rods, output_rods, shaft_rods
 from sim.around.rods import Owner, Rod
@@ -117,6 +118,25 @@ def surrounding_gaps(
             tell(each.name, number, len(rig.surroundings))
         found.append(smallest_gap(vehicle, rods, thing_of(rig, each)))
     return tuple(found)
+
+
+def keeps_off(
+    rig: Rig, vehicle: Vehicle, joints: Mapping[Joint, EndHardware], wanted: float
+) -> bool:
+    """Whether each of a rig's surroundings surely has more than the clearance wanted, mm.
+
+    Much less work than its smallest gap, where it has. False where that has to be found first.
+    Raises MeshError for a mesh file that cannot be read.
+    """
+    rods = rods_of(rig, vehicle, joints) if rig.surroundings else ()
+    for each in rig.surroundings:
+        asked = _Asked(vehicle, rods, thing_of(rig, each))
+        found = asked.over(vehicle.travel, beat=wanted + 2.0 * TOUCH.clearance)
+        # As much above it as the certificate of a smallest gap may lie below the gap.
+        off = not found.meets and found.certified >= wanted + TOUCH.clearance
+        if not off or asked.inside(RIDE) is not None:
+            return False
+    return True
 
 
 def touch_takes(

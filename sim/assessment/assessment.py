@@ -7,11 +7,18 @@ from math import degrees
 
 from geometry.contact.gap import Gap
 from geometry.contact.touch import Contact, TouchCurve
-from sim.around.surroundings import Neighbours, SurroundingGap, Tell, surrounding_gaps
+from sim.around.surroundings import (
+    Neighbours,
+    SurroundingGap,
+    Tell,
+    keeps_off,
+    surrounding_gaps,
+)
 from sim.assessment.joint_room import JointRoom
 from sim.assessment.limits import Limits
 from sim.cardan import Chain
 from sim.derive import ride_height_of
+from sim.findings import Verdict, worst_of
 from sim.hardware.head import EndHardware
 from sim.line import FreeTurn, free_turn, limit_by_spin, running
 from sim.rests_on import Basis
@@ -168,6 +175,15 @@ class Assessment(Limits):
         Raises MeshError for the mesh file of one that cannot be read.
         """
         return surrounding_gaps(self.rig, self.vehicle, self.parts)
+
+    @property
+    def near_verdict(self) -> Verdict:
+        """The verdict on all that is near the shaft; whose gap is found only where that tells."""
+        wanted = self.rig.wanted.clearance.mm
+        known = "near" in vars(self)
+        if not known and keeps_off(self.rig, self.vehicle, self.parts, wanted):
+            return "clear"
+        return worst_of([gap.verdict(wanted) for gap in self.near])
 
     def look_around(self, tell: Tell) -> None:
         """Find what is near the shaft now, telling what is looked at."""

@@ -51,8 +51,7 @@ def verdict_of(found: Assessment) -> tuple[Verdict, bool]:
     verdict = worst_of([found.verdict, *short, "touches" if parts else "clear"])
     if verdict == "touches" and metal:
         return verdict, metal
-    wanted = found.rig.wanted.clearance.mm
-    near = worst_of([gap.verdict(wanted) for gap in found.near])
+    near = found.near_verdict
     return worst_of([verdict, near]), metal or near == "touches"
 
 

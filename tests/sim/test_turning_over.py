@@ -2,12 +2,16 @@
 
 from collections.abc import Iterator, Mapping
 from math import inf
+from pathlib import Path
 from random import Random
 from typing import Any
 
 import pytest
+import trimesh
 
 from geometry.errors import BindpointError
+from geometry.tolerances import TOL
+from sim.around.surroundings import keeps_off
 from sim.assessment import Assessor
 from sim.check import Check, check
 from sim.cures import find_cures
@@ -158,6 +162,30 @@ def test_the_quick_verdict_is_that_of_all_findings(code: str) -> None:
     assert verdict_word(verdict, metal) == check_word(result)
 
 
+def test_what_lies_well_beyond_its_clearance_is_told_without_its_gap() -> None:
+    """And never where the gap is less than wanted, or within what the search may be off."""
+    result = told("surroundings")
+    whole, (gap,) = result.found, result.found.near
+    asked = (result.rig, whole.vehicle, whole.parts)
+    within = TOL.clearance
+    assert keeps_off(*asked, gap.gap_mm - 4.0 * within)
+    for wanted in (gap.gap_mm - 0.5 * within, gap.gap_mm + within, gap.gap_mm + 50.0):
+        assert not keeps_off(*asked, wanted)
+    bare = changed(result.rig, {"surroundings": None})
+    assert keeps_off(bare, whole.vehicle, whole.parts, 1e6)
+
+
+def test_a_thing_around_the_shaft_is_not_far_from_it(tmp_path: Path) -> None:
+    """A closed mesh that holds the whole shaft is nowhere near it, and yet it is hit."""
+    trimesh.creation.box((6000.0, 2000.0, 2000.0)).export(tmp_path / "hall.stl")
+    mesh = {"file": "hall.stl", "unit": "mm", "at": ["0 in", "0 in", "0 in"]}
+    rig = load_demo("quarry-hauler")
+    rig = changed(rig, {"surroundings": [{"name": "hall", "mesh": mesh}]})
+    rig._folder = tmp_path
+    found = Assessor().assess(rig)
+    assert not keeps_off(rig, found.vehicle, found.parts, 1.0)
+
+
 @pytest.mark.parametrize("default", DEFAULTS, ids=lambda each: each.key)
 def test_every_default_has_others_or_says_why_there_are_none(default: Default) -> None:
     assert default.because
@@ -228,7 +256,7 @@ def test_it_is_tried_once_and_kept_by_what_the_rig_says(monkeypatch: pytest.Monk
 
 
 def test_a_cache_that_cannot_be_written_costs_no_answer(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Any
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     (tmp_path / "file").write_text("no folder")
     result = check(load_demo("marsh-runner"))
@@ -236,7 +264,7 @@ def test_a_cache_that_cannot_be_written_costs_no_answer(
     assert turning_over(result).turns
 
 
-def test_content_is_all_that_is_typed_and_all_that_is_in_its_files(tmp_path: Any) -> None:
+def test_content_is_all_that_is_typed_and_all_that_is_in_its_files(tmp_path: Path) -> None:
     mesh = 'mesh = { file = "t.stl", unit = "mm", at = ["20 in", "0 in", "20 in"] }'
     text = f'schema = 1\n{PHONE_CALL}\n[[surroundings]]\nname = "tank"\n{mesh}\n'
     places = [tmp_path / name for name in ("a", "b")]

@@ -133,7 +133,7 @@ def test_it_says_in_order_what_a_customer_asks() -> None:
 def test_what_could_turn_it_over_is_told_with_what_was_taken() -> None:
     result = demo("marsh-runner")
     (turn,) = turning_over(result).turns
-    assert turn_line(turn) == "wrap at full droop (taken as all): with none it is CLEAR"
+    assert turn_line(turn) == "wrap at full droop (taken as all of it): with none it is CLEAR"
     assert f"Measure first: {turn_line(turn)}." in lines_of(result, turning_over(result))
 
 
@@ -272,7 +272,7 @@ def test_json_has_the_page_and_what_turns_it_over() -> None:
         "assumed": "100 %",
         "tried": {"travel.wrap_at_droop": "0 %"},
         "verdict": "clear",
-        "says": "wrap at full droop (taken as all): with none it is CLEAR",
+        "says": "wrap at full droop (taken as all of it): with none it is CLEAR",
     }
     assert check_data(result, "x")["turned_over_by"] == []
 

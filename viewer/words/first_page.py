@@ -11,7 +11,10 @@ from typing import Final
 from sim.check import Check
 from sim.cures.first_cure import FirstCure
 from sim.findings import Finding
+from sim.rig import Rig
 from sim.rig.typed_joints import generic_parts
+from sim.ticket.drive_said import drive_said
+from sim.ticket.felt_of import felt_of
 from sim.turning_over import TurningOver
 from sim.vehicle import Pose
 from viewer.words.cure_names import remedy_called
@@ -20,7 +23,7 @@ from viewer.words.lines import WIDTH, item
 from viewer.words.meeting import hits_words
 from viewer.words.poses import travel_words, ways
 from viewer.words.turning import NOTHING_TURNS, most_words, turn_line
-from viewer.words.units import format_fraction, format_fraction_up, left_degrees
+from viewer.words.units import format_fraction, format_fraction_up, left_degrees, road
 from viewer.words.verdicts import check_word, verdict_word
 
 MOST_LINES: Final = 12
@@ -50,6 +53,7 @@ class FirstPage:
     word, says : the verdict in a word and in a sentence.
     meets : what meets and how much is missing, worst first; else what comes nearest.
     slip : what is left of it.
+    shake : from which road speed it is felt, where the truck goes that fast; "" else.
     fix : what to do first, where that is known; "" where there is nothing to do.
     unfixed : whether something is to be done and nobody has looked for it yet.
     measure : what to measure first, since it could turn the verdict over.
@@ -62,6 +66,7 @@ class FirstPage:
     says: str
     meets: tuple[str, ...]
     slip: str
+    shake: str = ""
     fix: str = ""
     unfixed: bool = False
     measure: tuple[str, ...] = ()
@@ -85,6 +90,7 @@ def first_page(
         says,
         tuple(meets),
         _slip(result),
+        _shake(result.rig),
         _fix(cure) if needed and cure is not None else "",
         needed and cure is None,
     )
@@ -111,8 +117,10 @@ def page_lines(page: FirstPage, ask: str = "", more: str = "") -> list[str]:
 def _shorter(page: FirstPage) -> Iterator[FirstPage]:
     """The page with less and less of what can be left out."""
     yield replace(page, most="")
+    bare = replace(page, most="", shake="")
+    yield bare
     for count in range(len(page.measure) - 1, LEAST_TURNS - 1, -1):
-        yield replace(page, most="", measure=page.measure[:count])
+        yield replace(bare, measure=page.measure[:count])
 
 
 def below_verdict(page: FirstPage, ask: str = "") -> Iterator[str]:
@@ -122,6 +130,8 @@ def below_verdict(page: FirstPage, ask: str = "") -> Iterator[str]:
     """
     yield from page.meets
     yield page.slip
+    if page.shake:
+        yield page.shake
     if page.fix:
         yield page.fix
     elif page.unfixed and ask:
@@ -273,6 +283,15 @@ def _slip(result: Check) -> str:
         each = (f"{format_fraction_up(max(0.0, mm))} to {way}" for way, mm in takes.items())
         said.append(f"not measured; the travel takes {', '.join(each)}.")
     return f"Slip: {' '.join(said)}" if said else "Slip: not known."
+
+
+def _shake(rig: Rig) -> str:
+    """From which road speed the joints' shake is felt, where that is below top speed."""
+    top = drive_said(rig).numbers.get("top_speed")
+    on_road = felt_of(rig).road if rig.axle.hubs != "unlock" else None
+    if top is None or on_road is None or on_road >= top:
+        return ""
+    return f"Shake: felt above {road(on_road).partition(' (')[0]}."
 
 
 def _left(mm: float) -> str:

@@ -39,15 +39,15 @@ def _plain(value: Any) -> str:
 
 
 def _share(value: str) -> str:
-    return {"100 %": "all", "50 %": "half", "0 %": "none"}.get(value, value)
+    return {"100 %": "all of it", "50 %": "half of it", "0 %": "none"}.get(value, value)
 
 
 def _point(value: list[str]) -> str:
     """A point on the line up through the centre of the axle."""
     up = value[2]
     if up == "0 in":
-        return "the tube's"
-    return f"one {up.removeprefix('-')} {'below' if up.startswith('-') else 'above'}"
+        return "the tube's center"
+    return f"one {up.removeprefix('-')} {'lower' if up.startswith('-') else 'higher'}"
 
 
 def _straps(value: str) -> str:
@@ -85,7 +85,7 @@ _SAID: Final[Mapping[str, Said]] = {
     "axle.position": Said("which axle it is", shown="the {} one".format),
     "axle.snout": Said("axle center to pinion joint"),
     "axle.points_left": Said("side angle of the pinion", _NONE),
-    "axle.wrap_centre": Said("center the axle wraps about", shown=_point),
+    "axle.wrap_centre": Said("pivot of the axle wrap", shown=_point),
     "travel.roll": Said("how far it crosses up"),
     "travel.stops_apart": Said("stops, left to right"),
     "travel.droop_strap": Said("droop straps", shown=_straps),
