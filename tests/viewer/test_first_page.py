@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from math import radians
+from pathlib import Path
 from typing import Any, get_args
 
 import pytest
@@ -128,6 +129,16 @@ def test_it_says_in_order_what_a_customer_asks() -> None:
         "Nothing you left out changes that.",
         f"{CAUTION} More: --full",
     ]
+
+
+@pytest.mark.parametrize("page", ["README.md", "docs/guide.md"])
+def test_the_pages_print_what_the_program_prints(page: str) -> None:
+    """Before `cures` was asked."""
+    name = "long-legged-trail-wagon"
+    result = demo(name)
+    printed = check_text(result, turning_over(result), None, f"demo:{name}", full=False)
+    text = (Path(__file__).parents[2] / page).read_text("utf-8")
+    assert f"```text\n{printed}\n```" in text
 
 
 def test_what_could_turn_it_over_is_told_with_what_was_taken() -> None:
