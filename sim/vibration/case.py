@@ -88,6 +88,23 @@ class Case:
         """Bend (rad) of every joint under a load."""
         return bends_under(self.vehicle, load)
 
+    @cached_property
+    def to_blame(self) -> tuple[Joint, float]:
+        """The joint that shakes most where it is felt soonest, and its bend there, rad.
+
+        Driving it is one before the pinion's, coasting the pinion's; of what is left at the pinion
+        the one bent most. A head evens itself out, so it is none where another joint is.
+        """
+        bends = self.bends(self.felt.load)
+        single = {joint: bend for joint, bend in bends.items() if joint not in self.vehicle.heads}
+        may = single or bends
+        if self.felt.governs == "coast" and "pinion" in may:
+            return "pinion", may["pinion"]
+        if self.felt.governs == "drive":
+            may = {joint: bend for joint, bend in may.items() if joint != "pinion"} or may
+        joint = max(may, key=lambda each: may[each])
+        return joint, may[joint]
+
     @property
     def stands_still(self) -> bool:
         """Whether the shaft does not turn on the road, its hubs being unlocked."""

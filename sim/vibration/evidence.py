@@ -27,7 +27,7 @@ BANDS: Final[Mapping[Feel, tuple[float, float]]] = MappingProxyType(
 BESIDE: Final = 1.5
 """Times a band's end past which a shake does not feel so."""
 
-FORETOLD: Final[Mapping[Says, int]] = MappingProxyType({"yes": 3, "near": 1, "no": -2, "untold": 0})
+FORETOLD: Final[Mapping[Says, int]] = MappingProxyType({"yes": 3, "near": 1, "no": -3, "untold": 0})
 
 
 @dataclass(frozen=True)

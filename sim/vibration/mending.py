@@ -135,14 +135,19 @@ def mends(case: Case) -> tuple[Mend, ...]:
     with an aim only where the aim alone does less.
     """
     found = [*_by_phase(case), *(each for code in OF_THE_LINE for each in _by_remedy(case, code))]
-    aim = max((mend.after.speed for mend in found if mend.code == AIM), default=0.0)
+    aim = next((mend for mend in found if mend.code == AIM), None)
     worth = [
         mend
         for mend in found
-        if (mend.worth_it and not (mend.then and mend.after.speed < WORTH_IT * aim))
+        if (mend.worth_it and not (mend.then and aim and _does_as_well(aim, mend)))
         or (mend.code == AIM and mend.evens)
     ]
     return tuple(sorted(worth, key=lambda mend: (mend.binds, not mend.worth_it, not mend.enough)))
+
+
+def _does_as_well(aim: Mend, other: Mend) -> bool:
+    """Whether the aim alone does as well as it does after something else."""
+    return bool(aim.enough) or other.after.speed < WORTH_IT * aim.after.speed
 
 
 def _by_phase(case: Case) -> Iterator[Mend]:

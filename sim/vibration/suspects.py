@@ -80,9 +80,8 @@ class JointAngles(Suspect):
     def predicted(self, case: Case) -> Prediction:
         """The shake of the exact chain under the load it is felt at, against its limit."""
         found, shaft = case.felt, case.turns.shaft
-        bends = case.bends(found.load)
-        joint = max(bends, key=lambda each: bends[each])
-        why = Remark("joints-bent", joint=joint, bend=bends[joint])
+        joint, bend = case.to_blame
+        why = Remark("joints-bent", joint=joint, bend=bend)
         if shaft is None:
             return Prediction("untold", None, why)
         share = (shaft / found.speed) ** 2

@@ -311,6 +311,15 @@ class Session:
             self.put_aside("before the cure")
         self.document.replace(found.cures[place].text, f"cure {place + 1}")
 
+    def try_mend(self, text: str) -> None:
+        """Go on with the rig that a cure of a shake makes; undo takes it back.
+
+        What it was before is put aside, to compare with.
+        """
+        if self.answers.state == "fresh":
+            self.put_aside("before the cure")
+        self.document.replace(text, "cure of a shake")
+
     def close(self) -> None:
         """Let the workers go."""
         for each in (self.answers, self.cures, self.ticket, self.shake):

@@ -26,8 +26,8 @@ def _lines(answer: Answer) -> Iterator[str]:
         yield from item(each.title, "  ")
         for words in each.says:
             yield from item(f"  {words}", "  ")
-        for words in each.cures:
-            yield from item(f"  - {words}", "    ")
+        for cure in each.cures:
+            yield from item(f"  - {cure.says}", "    ")
     yield ""
     for words in answer.rest:
         yield from item(words, "  ")

@@ -1,8 +1,9 @@
 """What a shake most likely is, in paragraphs: the likeliest first, with what would cure it."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from sim.rig import Rig
 from sim.vibration import Suspected, Vibration
 from sim.vibration.find import LIKELY
 from viewer.words.verdicts import CAUTION
@@ -19,6 +20,7 @@ from viewer.words.vibration import (
     lead,
     likeliest,
     mend_line,
+    mend_name,
     missing,
     often,
     small,
@@ -36,12 +38,20 @@ UNSURE = (
 
 
 @dataclass(frozen=True)
+class Cure:
+    """What to do, and the rig file with it in place of the rig's own; "" where there is none."""
+
+    says: str
+    text: str = ""
+
+
+@dataclass(frozen=True)
 class Paragraph:
     """One suspect: what it is, whether the rig predicts it and what to look at, what cures it."""
 
     title: str
     says: tuple[str, ...]
-    cures: tuple[str, ...]
+    cures: tuple[Cure, ...]
 
 
 @dataclass(frozen=True)
@@ -63,10 +73,13 @@ class Answer:
     caution: str
 
 
-def told_of(found: Vibration) -> Answer:
-    """Everything that is told."""
+def told_of(found: Vibration, text_of: Callable[[Rig, str], str] = lambda *_: "") -> Answer:
+    """Everything that is told.
+
+    text_of : the rig file of a cured rig, given the name of the cure.
+    """
     case = found.case
-    fast = how_fast(case.turns)
+    fast = how_fast(case.symptom, case.turns)
     asked = f"{what_it_does(case.symptom, case.turns)}{': ' if fast else ''}{fast}."
     still = STANDS_STILL if case.stands_still else ""
     likely = list(likeliest(found))
@@ -74,7 +87,11 @@ def told_of(found: Vibration) -> Answer:
         name=case.rig.name,
         asked=tuple(filter(None, (asked, still, missing(found)))),
         suspects=tuple(
-            Paragraph(_title(number, each, found), _says(each, found), tuple(_cures(each, found)))
+            Paragraph(
+                _title(number, each, found),
+                _says(each, found),
+                tuple(_cures(each, found, text_of)),
+            )
             for number, each in enumerate(likely)
         ),
         rest=tuple(_rest(found, [each for each in found.suspected if each not in likely])),
@@ -99,6 +116,7 @@ def _rest(found: Vibration, others: list[Suspected]) -> Iterator[str]:
         # Whoever has a shaft built asks for the angles first.
         if each.code == "joint-angles" and not found.case.stands_still:
             yield f"The joint angles: {small(foretold(each, found))}"
+    others = [each for each in others if each.code != "joint-angles" or found.case.stands_still]
     for title, some in (
         ("Less likely", [each for each in others if each.points >= 0]),
         ("Unlikely", [each for each in others if each.points < 0]),
@@ -107,19 +125,20 @@ def _rest(found: Vibration, others: list[Suspected]) -> Iterator[str]:
             yield f"{title}: {'; '.join(NAMES[each.code] for each in some)}."
 
 
-def _cures(each: Suspected, found: Vibration) -> Iterator[str]:
+def _cures(each: Suspected, found: Vibration, text_of: Callable[[Rig, str], str]) -> Iterator[Cure]:
     if each.code == _told_at(found) and found.mends:
-        yield from map(mend_line, found.mends[:MOST_MENDS])
+        for mend in found.mends[:MOST_MENDS]:
+            yield Cure(mend_line(mend), text_of(mend.cured, mend_name(mend)))
         if aim_alone(found):
-            yield aim_alone(found)
+            yield Cure(aim_alone(found))
     elif each.code == _told_at(found) and (
         each.points >= LIKELY or each.foretold.says in ("yes", "near")
     ):
-        yield NO_MEND
+        yield Cure(NO_MEND)
     elif each.code == "balance" and balance_line(found):
-        yield balance_line(found)
+        yield Cure(balance_line(found))
     elif each.code == "whirl" and found.tube is not None:
-        yield tube_line(found.tube)
+        yield Cure(tube_line(found.tube), text_of(found.tube.cured, "stouter tube"))
 
 
 def _told_at(found: Vibration) -> str:

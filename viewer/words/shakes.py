@@ -29,7 +29,7 @@ def _ears(to: float, front: float | None) -> str:
 
 
 SHAKES: Final[Mapping[str, Sentence]] = {
-    "joints-bent": "the {joint} joint is then bent most, {bend:angle}",
+    "joints-bent": "the {joint} joint is then bent {bend:angle}",
     "ounce-inch-pulls": _pull,
     "wound-up": (
         "with the axle wound up {wrap:angle nose up|nose down} the joints turn the pinion as "

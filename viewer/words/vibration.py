@@ -11,7 +11,7 @@ from sim.vibration.find import LIKELY
 from sim.vibration.suspect import Says, SuspectCode
 from sim.vibration.symptom import Feel, Only, Turns, When
 from sim.vibration.tubes import Tube
-from viewer.words.felt import TEN_RPM, WHEN
+from viewer.words.felt import TEN_RPM, WHEN, felt_at
 from viewer.words.remarks import said
 from viewer.words.units import MILE, format_angle, format_fraction, road, rpm
 
@@ -36,8 +36,8 @@ CHECKS: Final[Mapping[SuspectCode, str]] = {
         "a lost weight, a dent, mud, run-out."
     ),
     "joint-angles": (
-        "Put the angle finder on output, shaft and pinion, at ride height on its tires, and see "
-        "that the ears line up as they should."
+        "First see that springs, bushings and mounts are sound. Then put the angle finder on "
+        "output, shaft and pinion, on its tires, and see that the ears line up."
     ),
     "worn-joint": (
         "Drop one end and swing each joint by hand, both ways: no notch, no play. Twist the slip."
@@ -150,12 +150,13 @@ def what_it_does(symptom: Symptom, turns: Turns) -> str:
     return f"{FEELS[symptom.feel]}{at}{AT[symptom.when]}{ONLY[symptom.only]}".capitalize()
 
 
-def how_fast(turns: Turns) -> str:
+def how_fast(symptom: Symptom, turns: Turns) -> str:
     """How often shaft and tires come round; "" where neither is known."""
     told = []
     if turns.shaft is not None:
         once = turns.shaft / TAU
-        told.append(f"shaft {rpm(turns.shaft)}, {once:.0f} Hz once a turn and {2 * once:.0f} twice")
+        shaft = "" if symptom.shaft is not None else f"shaft {rpm(turns.shaft)}, "
+        told.append(f"{shaft}{once:.0f} Hz once a turn and {2 * once:.0f} twice")
     if turns.wheel is not None:
         told.append(f"tires {turns.wheel / TAU:.0f} Hz")
     if turns.engine is not None:
@@ -203,7 +204,8 @@ def foretold(each: Suspected, found: Vibration) -> str:
     why = "" if each.foretold.why is None else said(each.foretold.why)
     if each.code == "joint-angles":
         felt = found.case.felt
-        why = f"felt {WHEN[felt.load]} {above(felt)}; {why}"
+        at = f"felt {WHEN[felt.load]} {above(felt)}" if felt.ever else "not felt at any speed"
+        why = f"{at}; {why}"
     if each.foretold.says == "untold":
         return f"{why[:1].upper()}{why[1:]}." if why else ""
     return f"{lead}: {why}."
@@ -211,10 +213,7 @@ def foretold(each: Suspected, found: Vibration) -> str:
 
 def above(felt: Felt) -> str:
     """``above 33 mph (53 km/h), shaft 1,520 rpm``."""
-    if not felt.ever:
-        return "at no speed"
-    turning = f"shaft {rpm(round(felt.speed / TEN_RPM) * TEN_RPM)}"
-    return f"above {turning}" if felt.road is None else f"above {road(felt.road)}, {turning}"
+    return f"above {felt_at(felt.speed, felt.road)}" if felt.ever else "at no speed"
 
 
 def for_and_against(each: Suspected, symptom: Symptom) -> str:
@@ -283,6 +282,12 @@ def small(words: str) -> str:
     return f"{words[:1].lower()}{words[1:]}"
 
 
+def mend_name(mend: Mend) -> str:
+    """What a cure is called in a few words."""
+    name = "ears turned" if mend.code == "phase" else mend.code.replace("-", " ")
+    return name if mend.then is None else f"{name} and pinion turn"
+
+
 def shortly(felt: Felt) -> str:
     """``above 33 mph``, or by the shaft where the road is not known; ``at no speed``."""
     if not felt.ever:
@@ -298,8 +303,7 @@ def aim_alone(found: Vibration) -> str:
         return ""
     if found.case.felt.governs == "torsional":
         return "Aim: the pinion points about as well as it can for that."
-    bends = found.case.bends(found.case.felt.load)
-    joint = max(bends, key=lambda each: bends[each])
+    joint, _ = found.case.to_blame
     return f"Aim alone does not cure it: the {joint} joint is bent too much by itself."
 
 
@@ -334,7 +338,8 @@ STANDS_STILL = "With the hubs unlocked this shaft stands still on the road, so i
 
 
 def likeliest(found: Vibration) -> Iterator[Suspected]:
-    """Those worth a paragraph: the first, and the likely after it, three at most."""
-    for number, each in enumerate(found.suspected[:3]):
-        if number == 0 or each.points >= LIKELY:
+    """Those worth a paragraph: the first, those as likely, and two more that are likely."""
+    as_likely = found.as_likely
+    for number, each in enumerate(found.suspected):
+        if number == 0 or each in as_likely or (number < 3 and each.points >= LIKELY):
             yield each

@@ -1,15 +1,17 @@
 """It shakes: the questions, the answer as it comes, and what is asked of the worker."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from PyQt6.QtGui import QGuiApplication
+from PyQt6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from tests.viewer.session.conftest import Scripted
 from viewer.session.session import Session
 from viewer.vibration.asked import Asked
-from viewer.vibration.told import Answer, Paragraph
+from viewer.vibration.told import Answer, Cure, Paragraph
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.vibration.window import AS_IT_WAS, ShakeWindow
 
@@ -17,7 +19,9 @@ ANSWER = Answer(
     name="A rig",
     asked=("Buzzes at 45 mph.",),
     suspects=(
-        Paragraph("Most likely: the joint angles.", ("This rig predicts it.",), ("Turn it.",)),
+        Paragraph(
+            "Most likely: the joint angles.", ("This rig predicts it.",), (Cure("Turn it."),)
+        ),
         Paragraph("Then: a worn U-joint.", ("Swing it.",), ()),
     ),
     rest=("Unlikely: tires.",),
@@ -125,3 +129,20 @@ def test_pulling_away_needs_no_speed(window: ShakeWindow, worker: Scripted) -> N
     choose(window.questions.when, "takeoff")
     window.find_out.click()
     assert "shake" in worker.others
+
+
+def test_a_cure_is_tried_and_taken_back(window: ShakeWindow, worker: Scripted) -> None:
+    document = window.session.document
+    before = document.text
+    after = before.replace('points_up = "1 deg"', 'points_up = "2 deg"')
+    assert after != before
+    window.find_out.click()
+    cure = Cure("Turn the pinion nose up 1.0 deg.", after)
+    told = replace(ANSWER, suspects=(replace(ANSWER.suspects[0], cures=(cure,)),))
+    say(window, worker, answer=told)
+    (press,) = [b for b in window._page.findChildren(QPushButton) if b.text() == "Try it"]
+    press.click()
+    assert document.text == after
+    assert window.says.text() == AS_IT_WAS
+    document.undo()
+    assert document.text == before

@@ -22,6 +22,17 @@ def cured_text(found: Cures, cure: Cure, text: str) -> str:
     return retyped(text, noted, by)
 
 
+def mended_text(before: Rig, text: str, cured: Rig, name: str) -> str:
+    """The text of a rig file with another rig of the same shaft typed into it.
+
+    name : of what was done, to be remarked beside each new value.
+    """
+    after = said_as_typed(before, cured)
+    changes = differences(before.typed(), after.typed())
+    lines = (each for key, value in changes if value is not None for each in _lines(key, value))
+    return retyped(text, after, {each: [name] for each in lines})
+
+
 def cured_as_typed(rig: Rig, cure: Cure) -> tuple[Rig, Mapping[str, list[str]]]:
     """The cured rig as it would be typed, and the names of the remedies that changed each key."""
     by: dict[str, list[str]] = {}

@@ -1,6 +1,7 @@
 """What a worker can be asked about a rig."""
 
 from collections.abc import Mapping
+from functools import partial
 from importlib import import_module
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
@@ -48,10 +49,12 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
         return build_text(build_ticket(rig, tell))
     if task == "shake" and order.shake is not None:
         from sim.vibration import find_vibration
+        from viewer.session.cures.text import mended_text
         from viewer.vibration.asked import symptom_of
         from viewer.vibration.told import told_of
 
-        return told_of(find_vibration(rig, symptom_of(order.shake), tell))
+        found = find_vibration(rig, symptom_of(order.shake), tell)
+        return told_of(found, partial(mended_text, rig, order.text))
     from sim.check import check
 
     result = check(rig, tell)

@@ -1,13 +1,15 @@
 """It shakes: a window of its own with the questions, and the answer as it comes."""
 
+from functools import partial
+
 from PyQt6.QtCore import QSize, Qt
 from PyQt6.QtGui import QCloseEvent, QGuiApplication
-from PyQt6.QtWidgets import QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from viewer.session.session import Session
 from viewer.vibration.asked import Asked, symptom_of
 from viewer.vibration.text import answer_text
-from viewer.vibration.told import Answer
+from viewer.vibration.told import Answer, Cure
 from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import (
     button,
@@ -79,7 +81,7 @@ class ShakeWindow(Follower):
         self.setWindowTitle(f"{document.rig.name}: it shakes - Bindpoint")
         if shake.answer is not self._shown:
             self._shown = shake.answer
-            put_whole(self._page, QWidget() if shake.answer is None else _page(shake.answer))
+            put_whole(self._page, QWidget() if shake.answer is None else self._read(shake.answer))
         is_old = self._asked is not None and document.text != self._asked[0]
         self._page.setEnabled(not shake.is_computing and not is_old)
         self.progress.setVisible(shake.is_computing)
@@ -117,28 +119,37 @@ class ShakeWindow(Follower):
         if board is not None and answer is not None:
             board.setText(answer_text(answer))
 
+    def _read(self, answer: Answer) -> QWidget:
+        """The answer to read, each suspect under its own head, each cure with a press to try it."""
+        page = QWidget()
+        lines = QVBoxLayout(page)
+        for text in answer.asked:
+            lines.addWidget(words(text, page, selects=True))
+        for number, each in enumerate(answer.suspects):
+            lines.addSpacing(round(0.6 * em(page)))
+            size = 1.2 if number == 0 else 1.0
+            lines.addWidget(words(each.title, page, size=size, bold=True, selects=True))
+            for text in each.says:
+                lines.addWidget(words(text, page, selects=True))
+            for cure in each.cures:
+                lines.addLayout(self._cure(cure))
+        lines.addSpacing(round(0.6 * em(page)))
+        for text in (*answer.rest, answer.caution):
+            lines.addWidget(words(text, page, selects=True))
+        lines.addStretch(1)
+        return page
+
+    def _cure(self, cure: Cure) -> QHBoxLayout:
+        says = words(f"\u2022  {cure.says}", selects=True)
+        if not cure.text:
+            return row((says, 1))
+        tip = "Goes on with the rig that this makes; undo takes it back."
+        return row((says, 1), button("Try it", tip, partial(self._try, cure), cure.says))
+
+    def _try(self, cure: Cure) -> None:
+        self.session.try_mend(cure.text)
+
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Look for no more."""
         self.session.shake.cancel()
         super().closeEvent(event)
-
-
-def _page(answer: Answer) -> QWidget:
-    """The answer to read, each suspect under its own head."""
-    page = QWidget()
-    lines = QVBoxLayout(page)
-    for text in answer.asked:
-        lines.addWidget(words(text, page, selects=True))
-    for number, each in enumerate(answer.suspects):
-        lines.addSpacing(round(0.6 * em(page)))
-        size = 1.2 if number == 0 else 1.0
-        lines.addWidget(words(each.title, page, size=size, bold=True, selects=True))
-        for text in each.says:
-            lines.addWidget(words(text, page, selects=True))
-        for text in each.cures:
-            lines.addWidget(words(f"\u2022  {text}", page, selects=True))
-    lines.addSpacing(round(0.6 * em(page)))
-    for text in (*answer.rest, answer.caution):
-        lines.addWidget(words(text, page, selects=True))
-    lines.addStretch(1)
-    return page
