@@ -92,7 +92,8 @@ def test_a_slip_that_is_short_is_rounded_alike_in_sentence_and_table() -> None:
     ("mm", "words"),
     [
         (19.05, "3/4 in (19.1 mm) left"),
-        (0.0, "0 in (0.0 mm) left"),
+        (0.0, "nothing left"),
+        (-1e-4, "nothing left"),
         (-0.1, "1/16 in (0.1 mm) short"),
         (-25.4, "1 in (25.4 mm) short"),
         (-25.5, "1 1/16 in (25.5 mm) short"),

@@ -17,6 +17,7 @@ from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
 from viewer.words.units import format_angle, format_fine, format_fraction_up, small_length
 from viewer.words.verbs import agreeing
+from viewer.words.verdicts import AT_END
 
 WIDTH = 90
 """Letters in a line across a sheet."""
@@ -108,7 +109,8 @@ def slip_caption(closes_left: float, opens_left: float, parted: bool) -> str:
         return f"slip comes apart\n{format_fraction_up(-opens_left)} too far open"
     for left, what, way in ((opens_left, "runs out", "open"), (closes_left, "bottoms", "close")):
         if left <= 0.0:
-            short = f"{format_fraction_up(-left)} short" if left else f"nothing left to {way}"
+            at_end = left >= -AT_END
+            short = f"nothing left to {way}" if at_end else f"{format_fraction_up(-left)} short"
             return f"slip {what}\n{short}"
     if isinf(closes_left) and isinf(opens_left):
         return "slip not measured"

@@ -16,7 +16,7 @@ from viewer.words.units import (
     left_degrees,
 )
 from viewer.words.verbs import agreeing
-from viewer.words.verdicts import VERDICT_WORDS, slip_left_words, verdict_word
+from viewer.words.verdicts import AT_END, VERDICT_WORDS, slip_left_words, verdict_word
 
 OUT_OF_REACH = "OUT OF REACH"
 """Instead of a verdict where suspension and shaft cannot get to."""
@@ -123,9 +123,6 @@ def left_words(left: float, wanted: float = 0.0) -> str:
 _AT_CONTACT = 2e-6
 """rad. Past first contact by less is at it: a drive stops there within so much."""
 
-_AT_END = 1e-3
-"""mm. The same of a slip at the end of its stroke."""
-
 
 def gap_words(mm: float) -> str:
     """A gap, too small for a tape: thousandths of an inch and mm."""
@@ -184,6 +181,6 @@ def _slip_limit(now: PoseCheck) -> str:
     if left > 0.0:
         room = format_length_under(left, now.rig.wanted.slip.mm)
         return f"{room} of slip left to {'close' if closes else 'open'}"
-    if left > -_AT_END:
+    if left > -AT_END:
         return f"slip {'just bottomed' if closes else 'at the end of its spline'}"
     return f"slip {'bottomed' if closes else 'short of spline'} by {format_missing(-left)}"

@@ -84,8 +84,14 @@ def first_contact_words(result: Check) -> str | None:
     return None
 
 
+AT_END = 1e-3
+"""mm. A slip with less left, or less short, is at the end of its stroke: a drive stops there."""
+
+
 def slip_left_words(mm: float) -> str:
     """What is left of a slip one way, or how much it is short; `inf` where nobody measured it."""
     if not isfinite(mm):
         return NOT_MEASURED
+    if abs(mm) <= AT_END:
+        return "nothing left"
     return f"{format_length(mm)} left" if mm >= 0.0 else f"{format_missing(-mm)} short"

@@ -87,7 +87,8 @@ def says_what_pose_says(session: Session, shot: Shot, caption: Caption) -> None:
         assert caption.gap.endswith(f"at this turn of the shaft: {_room(joint)}.")
     elif shot.about.code == "slip-opens":
         left = data["opens_left_mm"]
-        said = f"{format_length(left)} left" if left >= 0.0 else "short"
+        said = f"{format_length(left)} left" if left > 0.0 else "short"
+        said = "nothing left" if abs(left) < 1e-3 else said
         assert said in caption.gap
     elif shot.about.code == "surroundings":
         (near,) = data["surroundings"]
