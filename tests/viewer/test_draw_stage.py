@@ -342,7 +342,7 @@ def test_all_is_grey_and_comes_back_in_its_colours(plotter) -> None:
     stage.backdrop((0.5, 0.5, 0.5), (0.5, 0.5, 0.5))
     stage.aim(Camera(np.zeros(3), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]), 400.0))
     red = (0.8, 0.0, 0.0)
-    stage.solid("cube", cube(), RED, np.diag([60.0, 60.0, 60.0, 1.0]))
+    stage.solid("cube", cube(), RED, np.diag([3.0, 3.0, 3.0, 1.0]))
     stage.words("said", "touches", np.zeros(3), Letters(14.0), Plate((1.0, 1.0, 1.0), 1.0, red))
 
     def spread_of_channels() -> int:

@@ -126,8 +126,6 @@ def _nearest(box: Region, view: Region, taken: Floats, rounds: Floats, last: Mov
     below = np.concatenate([taken[:, 0], middles - radii]) - high
     ways = np.concatenate([[whole, last], edges, above, below])
     tried = np.stack(np.meshgrid(*ways.T), axis=-1).reshape(-1, 2)
-    aside = [_pushed(box, start, rounds) for start in (whole, np.array(last))]
-    tried = np.concatenate([tried, *aside])
     cost = np.hypot(*tried.T) + STAYS * np.hypot(*(tried - last).T)
     tried = tried[np.argsort(cost, kind="stable")]
     for few in np.array_split(tried, np.arange(FEW, len(tried), FEW)):
@@ -140,16 +138,6 @@ def _nearest(box: Region, view: Region, taken: Floats, rounds: Floats, last: Mov
 
 FEW = 64
 """Moves looked at together: the cheapest first, and mostly one of those will do."""
-
-
-def _pushed(box: Region, start: Floats, rounds: Floats) -> Floats:
-    """Moves, (n, 2), that push a box moved by `start` straight out of each round."""
-    middles, radii = rounds[:, :2], rounds[:, 2:]
-    low, high = box.corners + start
-    aside = np.clip(middles, low, high) - middles
-    away = np.linalg.norm(aside, axis=1, keepdims=True)
-    out = aside / np.maximum(away, NEXT)
-    return np.asarray(start + (radii - away) * out)
 
 
 def _free(
