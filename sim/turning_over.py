@@ -88,7 +88,7 @@ def turning_over(result: Check, progress: Progress | None = None) -> TurningOver
     assessor.knows(found)
     turns = []
     for number, (each, tried, rig) in enumerate(cases):
-        tell(f"trying what nobody gave: {each.key}", number / len(cases))
+        tell(f"trying what nobody gave, {number + 1} of {len(cases)}", number / len(cases))
         with suppress(BindpointError):  # what cannot be is not the truth
             if not _aims_alike(found, rig):
                 turns.append(_turn(found, each, tried, assessor.assess(rig)))

@@ -7,7 +7,7 @@ user as assumed. Beside each stand the other values that may as well be true, fr
 which `sim.turning_over` tries.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any, Final
@@ -70,6 +70,8 @@ def _next_cross(step: int) -> Callable[[Data], dict[str, str] | None]:
     def value(data: Data) -> dict[str, str] | None:
         keys = [key for key in _CROSSES if "carrier" in data or not key.startswith("carrier")]
         typed = next((name for key in keys if (name := at(data, key)) is not None), _CROSS)
+        if isinstance(typed, Mapping):
+            typed = typed.get("size")
         sizes = cross_sizes()
         places = [n for n, size in enumerate(sizes) if typed in (size.name, *size.aliases)]
         if not places or not 0 <= places[0] + step < len(sizes):

@@ -162,6 +162,28 @@ def test_the_quick_verdict_is_that_of_all_findings(code: str) -> None:
     assert verdict_word(verdict, metal) == check_word(result)
 
 
+ALONE: Mapping[str, Mapping[str, Any]] = {
+    "no room for the slip": {
+        "shaft.slip": {"at": "shaft", "closes": "2 in", "opens": "3 in", "pushed_home": "60 in"}
+    },
+    "little room for the slip": {"shaft.slip": {"at": "shaft", "closes": "40 in", "opens": "3 in"}},
+    "the slip parts": {"shaft.slip": {"at": "shaft", "comes_apart": "1/4 in"}},
+    "the slip bottoms": {"shaft.slip.closes": "1/2 in"},
+    "close to the crossmember": {"wanted.clearance": "1 in"},
+    "hits the crossmember": {"surroundings[1].box.at": ["40 in", "0 in", "9 in"]},
+}
+"""What alone decides the verdict of a shaft that is clear otherwise."""
+
+
+@pytest.mark.parametrize("alone", ALONE)
+def test_the_quick_verdict_is_right_where_one_thing_alone_decides(alone: str) -> None:
+    result = check(changed(load_demo("quarry-hauler"), ALONE[alone]))
+    vars(result.found).pop("near", None)
+    verdict, metal = verdict_of(result.found)
+    assert verdict == result.verdict != "clear"
+    assert verdict_word(verdict, metal) == check_word(result)
+
+
 def test_what_lies_well_beyond_its_clearance_is_told_without_its_gap() -> None:
     """And never where the gap is less than wanted, or within what the search may be off."""
     result = told("surroundings")
