@@ -39,6 +39,9 @@ def test_the_red_is_as_long_as_what_is_missing_and_lies_on_the_axis(name, travel
     assert np.ptp(corners) == pytest.approx(missing, abs=1e-6)
     aside = (red.reshape(-1, 2) - at) @ [-way[1], way[0]]
     assert aside.max() == pytest.approx(-aside.min(), rel=1e-6)
+    thick = found.joints["output"].hardware.driving.dimensions["spline_diameter"]
+    half = 0.5 * thick * camera.px_per_mm(region)
+    assert aside.max() / np.hypot(*way) == pytest.approx(half, rel=1e-6)
     assert any(format_fraction_up(missing) in c.told["text"] for c in paper.of("write"))
 
 

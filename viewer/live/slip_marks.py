@@ -197,9 +197,9 @@ class SlipMarks:
                 self._stage.lines(RING, flat, pen, still, on_top=True)
 
     def _say(self, now: PoseCheck) -> None:
-        parted = self._slip is not None and self._slip.parted
+        apart = None if self._slip is None else self._slip.apart_by
         said = (
-            slip_caption(now.closes_left, now.opens_left, parted),
+            slip_caption(now.closes_left, now.opens_left, apart),
             slip_side_caption(now.closes_left, "close"),
             slip_side_caption(now.opens_left, "open"),
             str(self._verdict),

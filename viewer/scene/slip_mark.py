@@ -35,7 +35,7 @@ class SlipMark:
                 self._hatch(figure, stretch)
         if slip.apart[1] > slip.apart[0]:
             self._rims(figure, slip.apart)
-        lines = slip_caption(slip.closes_left, slip.opens_left, slip.parted).split("\n")
+        lines = slip_caption(slip.closes_left, slip.opens_left, slip.apart_by).split("\n")
         first, last = slip.telling
         at = figure.at(self._at(0.5 * (first + last)))
         clear = 0.5 * slip.place.outside * figure.px_per_mm + 6.0

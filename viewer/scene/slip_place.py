@@ -98,9 +98,10 @@ class SlipNow:
         return self.place.limit - self.tip if isfinite(self.place.has.opens) else inf
 
     @property
-    def parted(self) -> bool:
-        """Whether the spline is known to be out."""
-        return self.place.has.comes_apart is not None and self.tip >= self.place.mouth
+    def apart_by(self) -> float | None:
+        """How far it has come apart, mm; None if it is not known to have."""
+        by = self.tip - self.place.mouth
+        return by if self.place.has.comes_apart is not None and by >= 0.0 else None
 
     @property
     def engaged(self) -> tuple[float, float]:
@@ -124,7 +125,7 @@ class SlipNow:
     def apart(self) -> tuple[float, float]:
         """Between its halves where they have come apart; of no length if not."""
         mouth = self.place.mouth
-        return mouth, self.tip if self.parted else mouth
+        return mouth, mouth + (self.apart_by or 0.0)
 
     @property
     def telling(self) -> tuple[float, float]:

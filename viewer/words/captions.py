@@ -103,10 +103,13 @@ def joint_caption(joint: str, bend: float, room: str, gap: float | None) -> str:
     return f"{text}\n{here} at this turn"
 
 
-def slip_caption(closes_left: float, opens_left: float, parted: bool) -> str:
-    """The slip in one pose, in lines: what is missing of it, else what is left both ways, mm."""
-    if parted:
-        return f"slip comes apart\n{format_fraction_up(-opens_left)} too far open"
+def slip_caption(closes_left: float, opens_left: float, apart: float | None) -> str:
+    """The slip in one pose, in lines: what is missing of it, else what is left both ways, mm.
+
+    apart : how far its halves have come apart, mm; None if they have not.
+    """
+    if apart is not None:
+        return f"slip comes apart\n{format_fraction_up(apart)} too far open"
     for left, what, way in ((opens_left, "runs out", "open"), (closes_left, "bottoms", "close")):
         if left <= 0.0:
             at_end = left >= -AT_END

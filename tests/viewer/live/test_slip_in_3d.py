@@ -21,7 +21,16 @@ from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.draw.camera import FORWARD
 from viewer.live.scene import LiveScene
 from viewer.live.sight import SLIP, views
-from viewer.live.slip_marks import APART, CLOSES, DRIVEN, ENGAGED, MISSING, OPENS, WORDS
+from viewer.live.slip_marks import (
+    APART,
+    CLOSES,
+    DRIVEN,
+    ENGAGED,
+    MISSING,
+    OPENS,
+    OPENS_WORDS,
+    WORDS,
+)
 from viewer.scene.slip_place import slip_place
 from viewer.session.session import Session
 from viewer.session.text.document import Document
@@ -155,7 +164,10 @@ def test_what_is_missing_is_red_before_all_else_and_reads_as_the_finding(stand, 
     things = scene.stage.things
     short = -finding.margin.value
     assert length(scene.stage, OPENS) == pytest.approx(short, abs=1e-3)
-    assert format_fraction_up(short) in things[WORDS].texts[0][0]
+    assert format_fraction_up(short) in things[OPENS_WORDS].texts[0][0]
+    worst = [each for each in session.check.findings if each.code == "slip-comes-apart"]
+    said = -worst[0].margin.value if worst else short
+    assert format_fraction_up(said) in things[WORDS].texts[0][0]
     solids = things[MISSING].solids
     assert all(on_top for *_, on_top in solids)
     assert all(paint.colour[0] > 2.0 * max(paint.colour[1:]) for _, paint, _ in solids)
