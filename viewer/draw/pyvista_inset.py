@@ -1,15 +1,19 @@
 """The inset of a stage on VTK: a pane beside the stage's own, cut open, with a page over it."""
 
+from dataclasses import replace
 from typing import Any
 
 from vtkmodules.vtkRenderingCore import vtkRenderer
 
-from viewer.draw.base import Colour
+from viewer.draw.base import BLACK, WHITE, Colour, Letters
 from viewer.draw.camera import Camera, Floats, Region
 from viewer.draw.pyvista_page import VtkPage
 from viewer.draw.pyvista_pane import Pane, lay, place, size_of
 from viewer.draw.stage import Inset
 from viewer.draw.vtk_parts import headlight, lamps
+
+_COLOURED = 0.05
+"""By how much red, green and blue of a colour differ that is no grey."""
 
 _PAGE = 3
 """Layer of the page: over the words in space."""
@@ -64,6 +68,12 @@ class PyVistaInset(Pane, VtkPage, Inset):
     def area(self, triangles: Floats, colour: Colour) -> None:
         """Fill triangles on the page, in grey where all is grey."""
         super().area(triangles, self._tone(colour))
+
+    def write(self, text: str, at: tuple[float, float], letters: Letters) -> None:
+        """Write one line on the page, in ink where all is grey."""
+        if self._is_grey and max(letters.colour) - min(letters.colour) > _COLOURED:
+            letters = replace(letters, colour=BLACK if max(letters.colour) < 0.8 else WHITE)
+        super().write(text, at, letters)
 
     def wipe(self) -> None:
         """Take away all that is on the page."""

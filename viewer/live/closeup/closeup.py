@@ -14,13 +14,13 @@ from sim.pose import PoseCheck, PosedJoint
 from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import Floats, Region
 from viewer.draw.stage import Inset, Stage
+from viewer.draw.verdict_mark import BLUE, RED
 from viewer.live.closeup.eye import Eye
 from viewer.live.closeup.meeting import Meeting, meeting_of
-from viewer.live.closeup.metal import cut_open, lay_metal, lay_overlap, overlap_of
+from viewer.live.closeup.metal import NOTHING, cut_open, lay_metal, lay_overlap, overlap_of
 from viewer.live.closeup.sheet import (
     Labels,
     Told,
-    colour_of,
     foot,
     frame_off,
     free,
@@ -44,6 +44,9 @@ views side by side, which is low."""
 
 NARROW = 0.8
 """Width of the view by its height under which the close-up is below the shaft."""
+
+LOST, BEFORE = "Out of reach", "shown: the last pose before it"
+"""What stands where the joint cannot get to."""
 
 SMALL = 0.1
 """Share of the width below which an overlap is ringed."""
@@ -127,11 +130,12 @@ class LiveCloseUp:
             for name in self._up:
                 self.page.remove(name)
             self._up, self._building = set(), None
+        self.page.grey(is_old(session))
         if now is None or check is None or line is None:
             self._say("The close-up comes with the answer.")
             return
         if not now.reached or joint not in now.joints:
-            self._say("Out of reach here.")
+            self._lose()
             return
         # The same pose again looks the same again, however often it is shown.
         if self.meeting is None or now is not self._now:
@@ -143,7 +147,7 @@ class LiveCloseUp:
             self._now = now
         if not self._up:
             self._building = self._put_up(self.meeting)
-        self._draw(self.meeting, now.joints[joint])
+        self._draw(self.meeting, self._told(self.meeting, now.joints[joint]))
 
     def _put_up(self, meeting: Meeting) -> Iterator[None]:
         self._up = set(meeting.bodies)
@@ -157,58 +161,66 @@ class LiveCloseUp:
     def _say(self, text: str) -> None:
         """Nothing can be shown: say why."""
         self.page.wipe()
-        told = Told(self._title, text, is_old=is_old(self._session))
-        title(self.page, told, self.look)
+        title(self.page, Told(self._title, text), self.look)
         frame_off(self.page, self.look)
+
+    def _lose(self) -> None:
+        """The joint cannot be where it was sent: show the last pose there was, in gray."""
+        if self.meeting is None:
+            self._say(LOST)
+            return
+        self.page.grey(True)
+        names = self._names(self.meeting)
+        told = Told(self._title, LOST, more=BEFORE, names=names)
+        self._draw(self.meeting, told)
 
     @property
     def _title(self) -> str:
         text = f"{self._session.strip_joint} joint, cut open where it is tightest"
         return f"{OLD}: {text}" if is_old(self._session) else text.capitalize()
 
-    def _draw(self, meeting: Meeting, now: PosedJoint) -> None:
-        page, old = self.page, is_old(self._session)
+    def _draw(self, meeting: Meeting, told: Told) -> None:
+        page, room = self.page, free(self.page.region)
         page.wipe()
         found = meeting.measured(self.eye.toward)
-        camera = self.eye.camera(meeting, found.at, found.extent, page.region, free(page.region))
+        camera = self.eye.camera(meeting, found.at, found.extent, page.region, room)
         page.aim(camera)
         for name, body in meeting.bodies.items():
             page.move(name, body.X_CP)
-        cut = cut_open(meeting, camera, page.region)
-        lay_metal(page, cut, old)
+        cut, overlaps = cut_open(meeting, camera, page.region), meeting.gap.overlaps
+        lay_metal(page, cut)
+        rim = overlap_of(cut) if overlaps else NOTHING
+        lay_overlap(page, cut, rim)
         place = on_page(camera, found.at, page)
-        rim = np.empty((0, 2, 2))
-        if meeting.gap.overlaps:
-            rim = overlap_of(cut)
-            lay_overlap(page, cut, rim, old)
-        told = self._told(meeting, now, found.size)
-        lines = np.stack([place, place])[None]
+        marks = np.concatenate([rim, place[None, None].repeat(2, axis=1)])
         if found.ends is not None:
-            lines = measure(page, on_page(camera, found.ends, page), meeting.gap.overlaps, old)
-        if meeting.gap.overlaps and _extent(rim) < SMALL * page.region.width:
+            lines = measure(page, on_page(camera, found.ends, page), overlaps)
+            marks = np.concatenate([marks, lines])
+        if overlaps and _extent(rim) < SMALL * page.region.width:
             touch_ring(page, place, 0.5 * SMALL * page.region.width)
-        lines = np.concatenate([lines, rim])
-        self._labels.name(page, cut, meeting.pair, told, place, lines)
+        self._labels.name(page, cut, meeting.pair, told, place, marks)
         if found.size is not None:
-            colour = colour_of(meeting.gap.overlaps, old)
-            self._labels.number(
-                page, np.concatenate([lines, rim]), short_length(found.size), colour
-            )
+            self._labels.number(page, marks, short_length(found.size), RED if overlaps else BLUE)
         title(page, told, self.look)
         foot(page, told, self.look, camera.px_per_mm(page.region))
         frame_off(page, self.look)
 
-    def _told(self, meeting: Meeting, now: PosedJoint, size: float | None) -> Told:
+    def _told(self, meeting: Meeting, now: PosedJoint) -> Told:
         says, room = "Gap", short_length(meeting.gap.distance)
         if meeting.gap.overlaps:
+            size = meeting.measured(self.eye.toward).size
             says, room = "Metal in metal", "" if size is None else f"{short_length(size)} deep"
         here = verdict_here(now)
         verdict = "touches" if meeting.gap.overlaps else "close" if here == "touches" else here
-        pairs = zip(meeting.gap.surfaces, meeting.names, strict=True)
-        said = tuple((surface, f"of the {body}") for surface, body in pairs)
-        old = is_old(self._session)
         seen = seen_from(self.eye.toward.tolist())
-        return Told(self._title, says, room, bend_words(now), verdict, seen, said, old)
+        names = self._names(meeting)
+        return Told(self._title, says, room, bend_words(now), verdict, seen, names)
+
+    @staticmethod
+    def _names(meeting: Meeting) -> tuple[tuple[str, str], ...]:
+        """The surface of each that meets, and whose it is."""
+        pairs = zip(meeting.gap.surfaces, meeting.names, strict=True)
+        return tuple((surface, f"of the {body}") for surface, body in pairs)
 
 
 def _extent(rim: Floats) -> float:

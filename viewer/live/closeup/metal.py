@@ -50,8 +50,6 @@ PIECES = {
 """Of what is bolted on or pressed in: bolts and straps plated yellow, as in the shaft's picture."""
 
 _LINE: Colour = (0.30, 0.30, 0.32)
-_OLD: Colour = (0.80, 0.80, 0.80)
-_OLD_MEET: Colour = (0.35, 0.35, 0.35)
 
 NOTHING = np.empty((0, 2, 2))
 """No segments."""
@@ -104,19 +102,19 @@ def _in_sight(skin: Floats, region: Region) -> Floats:
     return skin if len(clipped(skin, *region.corners)) else NOTHING
 
 
-def lay_metal(page: Page, cut: Cut, is_old: bool) -> None:
+def lay_metal(page: Page, cut: Cut) -> None:
     """Draw all that is cut."""
     for skin, dress in (*cut.bodies.values(), *cut.pieces.values()):
-        metal(page, skin, page.region, dress, is_old)
+        metal(page, skin, page.region, dress)
 
 
-def metal(page: Page, skin: Floats, box: Region, dress: Dress, is_old: bool = False) -> None:
+def metal(page: Page, skin: Floats, box: Region, dress: Dress) -> None:
     """Fill, hatch and edge what closed segments (n, 2, 2) px go around, within a box."""
     if not len(skin):
         return
     near = box.corners
     strips = filled_common((skin,), FINE, near)
-    page.area(clip_strips(strips, box), _OLD if is_old else dress.colour)
+    page.area(clip_strips(strips, box), dress.colour)
     lines = clipped(hatch_common((skin,), dress.slant, dress.pitch, near), *near)
     page.stroke(lines, Pen(_LINE, 1.3))
     page.stroke(clipped(skin, *box.corners), Pen(BLACK, 2.6))
@@ -130,7 +128,7 @@ def overlap_of(cut: Cut) -> Floats:
     return np.concatenate([kept_within(one, other), kept_within(other, one)])
 
 
-def lay_overlap(page: Page, cut: Cut, rim: Floats, is_old: bool) -> None:
+def lay_overlap(page: Page, cut: Cut, rim: Floats) -> None:
     """Draw the metal in metal: red, hatched both ways, its edge white in black.
 
     The edge lies outside of it, so that also a thin one is seen.
@@ -142,9 +140,8 @@ def lay_overlap(page: Page, cut: Cut, rim: Floats, is_old: bool) -> None:
     rim = clipped(rim, low, high)
     page.stroke(rim, Pen(BLACK, 13.0))
     page.stroke(rim, Pen(WHITE, 8.0))
-    red = _OLD_MEET if is_old else RED
-    page.area(clip_strips(filled_common(cut.both, 1.0, box.corners), box), red)
-    page.stroke(rim, Pen(red, 1.6))
+    page.area(clip_strips(filled_common(cut.both, 1.0, box.corners), box), RED)
+    page.stroke(rim, Pen(RED, 1.6))
     for slant in (radians(45.0), radians(-45.0)):
         page.stroke(
             clipped(hatch_common(cut.both, slant, 7.0, box.corners), low, high), Pen(WHITE, 1.5)

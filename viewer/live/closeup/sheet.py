@@ -47,7 +47,6 @@ class Told:
     verdict: Verdict | None = None
     seen: str = ""
     names: tuple[tuple[str, str], ...] = ()
-    is_old: bool = False
 
 
 def free(region: Region) -> Region:
@@ -71,7 +70,7 @@ def title(page: Page, told: Told, look: Look) -> None:
     band = Region(0.0, region.height - high, region.width, high)
     rectangle(page, band, look.paper)
     page.stroke(np.array([[band.corners[0], [band.right, band.bottom]]]), Pen(look.ink, 2.0))
-    colour = look.ink if told.verdict is None or told.is_old else look.verdicts[told.verdict]
+    colour = look.ink if told.verdict is None else look.verdicts[told.verdict]
     left = PAD
     if told.verdict is not None:
         size = 30.0 if is_narrow else 34.0
@@ -112,13 +111,13 @@ def foot(page: Page, told: Told, look: Look, px_per_mm: float) -> None:
         page.write(told.seen, (strip.width - PAD, 12.0), letters)
 
 
-def measure(page: Page, ends: Floats, overlaps: bool, is_old: bool) -> Floats:
+def measure(page: Page, ends: Floats, overlaps: bool) -> Floats:
     """The line that is measured, (2, 2) px, with an arrow at either end; its lines, (n, 2, 2)."""
     along = ends[1] - ends[0]
     length = float(np.linalg.norm(along))
     along = along / length if length > 1e-6 else np.array([0.0, 1.0])
     aside = np.array([-along[1], along[0]])
-    colour = colour_of(overlaps, is_old)
+    colour = RED if overlaps else BLUE
     inside = length > 2.0 * HEAD + 20.0 and not overlaps
     ways = (along, -along) if inside else (-along, along)
     shafts, heads = [ends] if inside or not overlaps else [], []
@@ -133,11 +132,6 @@ def measure(page: Page, ends: Floats, overlaps: bool, is_old: bool) -> Floats:
     haloed(page, lines, Pen(colour, 4.0), 2.5)
     page.area(np.array(heads), colour)
     return np.concatenate([lines, rims])
-
-
-def colour_of(overlaps: bool, is_old: bool) -> Colour:
-    """The colour of what is measured."""
-    return BLACK if is_old else RED if overlaps else BLUE
 
 
 class Labels:
@@ -183,7 +177,7 @@ class Labels:
             line = np.stack([np.clip(anchor, *box.corners), anchor])[None]
             haloed(page, line, Pen(BLACK, 2.6), 2.0)
             haloed(page, line[:, [1, 1]], Pen(BLACK, 10.0), 2.5)
-            _name_plate(page, box, told.names[number], metals[number][1], told.is_old)
+            _name_plate(page, box, told.names[number], metals[number][1])
             self._taken.append(box)
             self._lines.append(line)
 
@@ -239,13 +233,11 @@ def _name_box(
     return Region(left, room.top - 54.0 if is_top else room.bottom, width, 54.0)
 
 
-def _name_plate(
-    page: Page, box: Region, words: tuple[str, str], dress: Dress, is_old: bool
-) -> None:
+def _name_plate(page: Page, box: Region, words: tuple[str, str], dress: Dress) -> None:
     rectangle(page, box.grown(2.5), BLACK)
     rectangle(page, box, WHITE)
     swatch = Region(box.left + 8.0, box.bottom + 10.0, 28.0, box.height - 20.0)
-    metal(page, border(swatch), swatch, dress, is_old)
+    metal(page, border(swatch), swatch, dress)
     left = swatch.right + 8.0
     page.write(words[0], (left, box.bottom + 26.0), _NAME)
     page.write(words[1], (left, box.bottom + 8.0), _WHOSE)
