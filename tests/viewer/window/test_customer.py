@@ -29,12 +29,13 @@ from viewer.session.session import Session
 from viewer.window.customer.parts import BigSlider, zones_of
 from viewer.window.customer.pictures import Heading
 from viewer.window.customer.recording import shots_of
-from viewer.window.customer.view import CustomerView
+from viewer.window.customer.view import TOGETHER, CustomerView
 from viewer.window.kit.theme import DARK, palette_of
 from viewer.words.assumed import assumed_words
 from viewer.words.now import now_told, now_word
 from viewer.words.verdicts import CAUTION
-from viewer.written.caption import ink_of
+from viewer.written.caption import Caption, ink_of
+from viewer.written.clip import FRAME_TIME
 
 Opening = Callable[[str], Session]
 
@@ -628,7 +629,7 @@ def test_the_caption_of_both_tells_each_and_what_it_rests_on(
     assert cure == (
         "The cure, by calculation, not yet built: Limit straps that end the droop at 4 in."
     )
-    assert "6 in droop" in apart
+    assert apart == TOGETHER
     assert measured.startswith("Measured: output 3 deg down, pinion 1 deg up")
     assert "9 in of droop" in measured, "what the cure would change was not measured"
     assert parts.startswith("Parts at the pinion joint, as named: 27 x 82 cross")
@@ -763,3 +764,35 @@ def test_beside_a_cure_the_drive_is_that_of_the_rig_as_it_is(
     assert offered.told.text() == before.said
     height(offered).setValue(0)
     assert before.drive is None, "a hand on a slider ends the drive"
+
+
+@pytest.mark.slow
+def test_a_clip_of_both_is_the_drive_of_the_left_one(
+    offered: CustomerView,
+    session: Session,
+    worker: Worker,
+    ask: Scripted,
+    tmp_path: Path,
+    qtbot: QtBot,
+) -> None:
+    try_it(offered, session, worker)
+    left, right = pair(offered)
+    drive = offered.stage.drives[0]
+    shots = shots_of(left.session, drive, 2 * FRAME_TIME)
+    written: list[Caption] = []
+    made = offered.caption
+    offered.caption = lambda: written.append(made()) or written[-1]  # type: ignore[method-assign]
+    ask.answers.append(tmp_path / "both.gif")
+    offered.clip.click()
+    qtbot.waitUntil(lambda: not offered.is_busy, timeout=100_000)
+    assert offered.done_words.text() == "Saved both.gif."
+    low = -101.6
+    assert [shot[0] for shot in left.shots] == [shot.at.travel for shot in shots]
+    seen = [shot[0] for shot in right.shots]
+    assert seen == pytest.approx([max(low, shot.at.travel) for shot in shots], abs=1e-6)
+    assert {caption.sides[0].verdict for caption in written} >= {"clear", "touches"}
+    assert len({caption.notes for caption in written}) == 1, "the words stand still"
+    with Pictures.open(tmp_path / "both.gif") as clip:
+        length = sum(_times(clip))
+    frames = sum(shot.times for shot in shots)
+    assert length == pytest.approx(2 * FRAME_TIME * frames, abs=2.0 * FRAME_TIME)

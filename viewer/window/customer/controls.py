@@ -110,7 +110,7 @@ class Control(QWidget):
             if axis != "spin" or round(value / fine) != slider.value() % slider.maximum():
                 slider.setValue(round(value / fine))
         goes = high > low
-        slider.setEnabled(goes and self.isEnabled())
+        slider.setEnabled(goes)
         self.says.setText(plain_text(axis, value) if goes else NEVER_SHORT.get(axis, ""))
         slider.setAccessibleDescription(self.says.text())
         for label, text in zip(self.ends, ends_named(axis, low, high), strict=True):

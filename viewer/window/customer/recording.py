@@ -281,7 +281,10 @@ class Recording(QObject):
         caption, now = self._caption(), self._session.now
         if shot is None or now is None:
             return caption
-        return replace(caption, gap=gap_line(now, shot.about), note=shot.note)
+        gap = gap_line(now, shot.about)
+        name = caption.sides[0].name  # of two it is the left one whose drive it is
+        gap = f"{name}: {gap}" if gap and name else gap
+        return replace(caption, gap=gap, note=shot.note)
 
     def _tell(self) -> None:
         """Tell how far it is, now and then: showing that draws the whole window."""

@@ -35,7 +35,7 @@ from viewer.words.measured import measured_words, parts_words
 from viewer.words.poses import pose_words
 from viewer.words.verdicts import CAUTION
 from viewer.written.caption import Caption, save_captioned
-from viewer.written.clip import save_clip
+from viewer.written.clip import FRAME_TIME, save_clip
 from viewer.written.outputs import CLIP, PICTURE
 
 SLOW = 0.05
@@ -47,6 +47,9 @@ EVERY, LONGEST = 33, 0.2
 NOTHING_ASSUMED = "Assumed: nothing that this rests on."
 
 AS_IS, CURED = "As it is", "With the cure"
+TOGETHER = "Each is as near to the same position as its axle gets."
+"""What is said of two pictures, also of those of a clip, whose words must stand still."""
+
 BEFORE, NOW = "Before", "Now"
 """Names of two versions: with a cure, and with whatever else was changed."""
 
@@ -384,8 +387,8 @@ class CustomerView(CustomerFace):
         tried = None if found is None else found.tried(self.session.document.text)
         if tried is not None and found is not None:
             yield f"The cure, by calculation, not yet built: {found.cures[tried].says}"
-        if self.apart.isVisibleTo(self):
-            yield self.apart.text()
+        if self.twins is not None:
+            yield TOGETHER
         if check is None:
             return
         if self.twins is None and tried is not None and self.session.other is not None:
@@ -418,11 +421,13 @@ class CustomerView(CustomerFace):
         if path is None:
             return
         drive = next(drive for drive in self.stage.drives if drive.name == name)
-        shots = shots_of(self.stage, drive)
+        frame_time = FRAME_TIME if self.twins is None else 2 * FRAME_TIME  # half the size to send
+        shots = shots_of(self.stage, drive, frame_time)
         self.progress.setRange(0, len(shots))
         self.progress.setValue(0)
         self.done_words.setText("")
-        self._record(shots, self._frame, lambda frames, *on: save_clip(frames, path, *on), path)
+        write = partial(_write_clip, path, frame_time)
+        self._record(shots, self._frame, write, path)
         self.stop.setFocus()
 
     def _record(
@@ -522,6 +527,16 @@ KEEP = (
     (Answer("keep", "&Keep this cure"), Answer("undo", "Leave it as it &was")),
     "undo",
 )
+
+
+def _write_clip(
+    path: Path,
+    frame_time: int,
+    frames: Iterator[Frame],
+    done: Callable[[int], None],
+    stopped: Callable[[], bool],
+) -> None:
+    save_clip(frames, path, done, stopped, frame_time)
 
 
 def _cover(widget: QWidget | None, on: bool) -> None:
