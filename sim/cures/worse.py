@@ -1,14 +1,11 @@
 """What a remedy makes worse: room at a joint, the slip, the shake."""
 
 from math import radians
-from typing import Final
 
 from sim.cures.remedy import Case
 from sim.remark import Remark
 from sim.speed import Load
 from sim.ticket.felt_of import felt_of
-
-LOADS_TOLD: Final[tuple[Load, ...]] = ("level", "power")
 
 ROOM = radians(0.25)
 """What a bench protractor tells of a bend."""
@@ -55,20 +52,14 @@ def _room(case: Case) -> list[Remark]:
 
 def _shake(case: Case) -> list[Remark]:
     """Loads under which the shake of the joints is felt at a lower speed than before."""
-    told: dict[str, Remark | None] = {}
-    for load in LOADS_TOLD:
-        was, now = felt_of(case.rig, load), felt_of(case.cured, load)
-        sooner = now.ever and now.speed < SOONER * was.speed
-        told[load] = (
-            Remark(
-                "felt-above",
-                load=load,
-                now=now.speed,
-                road=now.road,
-                was=was.speed,
-                was_road=was.road,
-            )
-            if sooner
-            else None
-        )
-    return [Remark("shakes-more", **told)] if any(told.values()) else []
+    level, power = _sooner(case, "level"), _sooner(case, "power")
+    return [Remark("shakes-more", level=level, power=power)] if level or power else []
+
+
+def _sooner(case: Case, load: Load) -> Remark | None:
+    was, now = felt_of(case.rig, load), felt_of(case.cured, load)
+    if not now.ever or now.speed >= SOONER * was.speed:
+        return None
+    return Remark(
+        "felt-above", load=load, now=now.speed, road=now.road, was=was.speed, was_road=was.road
+    )

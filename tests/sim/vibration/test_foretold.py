@@ -169,3 +169,27 @@ def test_without_a_speed_angles_are_told_and_not_weighed():
     assert found.why is not None
     assert found.share is None
     assert replace(found, why=None) == Prediction("untold")
+
+
+@pytest.mark.parametrize(
+    ("rig", "governs", "joint", "bend"),
+    [
+        (flat(9.0, 8.0), "drive", "output", 9.0),
+        (flat(8.0, 9.0), "coast", "pinion", 9.0),
+        (flat(2.0, 7.0), "torsional", "pinion", 7.0),
+        (flat(7.0, 2.0), "torsional", "output", 7.0),
+    ],
+)
+def test_the_joint_that_shakes_is_named(rig, governs, joint, bend):
+    case = Case(rig, Symptom(shaft=200.0, only="drooped"), Assessor())
+    level = Case(changed(rig, {"travel.droop": "0 in"}), case.symptom, Assessor())
+    named, bent = level.to_blame
+    assert (level.felt.governs, named) == (governs, joint)
+    assert degrees(bent) == pytest.approx(bend, abs=0.01)
+
+
+def test_a_head_is_not_named_where_another_joint_shakes():
+    case = Case(load_demo("short-tailed-scout"), Symptom(shaft=200.0, when="coast"), Assessor())
+    named, bent = case.to_blame
+    assert named == "pinion"
+    assert degrees(bent) < 4.0 < degrees(case.bends("coast")["output"])
