@@ -66,10 +66,17 @@ def facts(window: "MainWindow") -> dict[str, Any]:
         "modified": window.isWindowModified(),
         "dialog": None if dialog is None else dialog.windowTitle(),
         "focus": None if focus is None else name_of(focus),
+        "looks": _look(window),
         "ready": getattr(window.panels.view, "view", window.panels.view) is not None,
         **_session_facts(window.session),
         "widgets": [told for top in there for told in _widgets(top)],
     }
+
+
+def _look(window: "MainWindow") -> str:
+    """The view that is on; "" while there is none."""
+    view = getattr(window.panels.view, "view", None)
+    return "" if view is None else str(view.scene.sight.view)
 
 
 def _session_facts(session: Session) -> dict[str, Any]:
@@ -80,6 +87,8 @@ def _session_facts(session: Session) -> dict[str, Any]:
         "findings": [] if check is None else [[f.code, f.subject] for f in check.findings],
         "says": None if session.now is None else now_says(session.now),
         "pose": [motion.at.travel, motion.at.roll, motion.at.wrap, motion.spin],
+        "chosen": session.chosen,
+        "drive": None if motion.drive is None else motion.drive.name,
         "map": session.map is not None,
         "work": session.has_work,
         "rig": document.text,
@@ -95,7 +104,8 @@ def _widgets(top: QWidget) -> list[dict[str, Any]]:
     found = []
     for each in (top, *top.findChildren(QWidget)):
         name = name_of(each)
-        seen = each.visibleRegion().boundingRect()
+        port = each.viewport() if isinstance(each, QAbstractItemView) else None
+        seen = (port or each).visibleRegion().boundingRect()  # a port hides what it is in
         if not name or seen.isEmpty() or not each.isVisible():
             continue
         corner = each.mapToGlobal(seen.topLeft())
@@ -129,7 +139,7 @@ def _items(view: QAbstractItemView) -> list[dict[str, Any]]:
     told = []
     for row in range(model.rowCount()):
         at = model.index(row, 0)
-        seen = view.visualRect(at).intersected(port.rect())
+        seen = view.visualRect(at).intersected(port.visibleRegion().boundingRect())
         if not seen.isEmpty():
             corner = port.mapToGlobal(seen.topLeft())
             place = [corner.x(), corner.y(), seen.width(), seen.height()]

@@ -13,7 +13,7 @@ from tests.viewer.window.facts_file import FACTS_VARIABLE
 from tests.viewer.window.screen import Screen
 
 ROOT = Path(__file__).parents[3]
-PATIENCE = 30.0
+PATIENCE = 90.0
 """s until what was done has to show."""
 
 SLOW = 30

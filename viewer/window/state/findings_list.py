@@ -1,9 +1,10 @@
 """What was found over the whole travel, worst first; each goes to its worst pose."""
 
 from PyQt6.QtCore import QEvent, QModelIndex, QPoint, QRect, QSize, Qt, pyqtSignal
-from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
+from PyQt6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import (
     QAbstractItemView,
+    QApplication,
     QFrame,
     QListView,
     QListWidget,
@@ -17,7 +18,7 @@ from PyQt6.QtWidgets import (
 from sim.findings import Code, Finding
 from viewer.session.session import Session
 from viewer.session.told.state_words import OLD, finding_words, is_old
-from viewer.window.kit.pieces import button
+from viewer.window.kit.pieces import button, once
 from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import colours, em, enlarged
 from viewer.window.kit.verdict_mark import greyed, numbered_icon
@@ -62,7 +63,7 @@ class FindingsList(QListWidget):
 
     Signals
     -------
-    unfolded : the place (in the viewport) of the finding that was chosen.
+    unfolded : the place (in the viewport) of the finding that is to be seen.
     """
 
     unfolded = pyqtSignal(QRect)
@@ -85,9 +86,10 @@ class FindingsList(QListWidget):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        self._is_second_click = False
+        self._pressed, self._is_second_click = -1, False
+        # What scrolls between two clicks takes the second one somewhere else.
+        self._later = once(self, self._tell_place, QApplication.doubleClickInterval())
         self.itemClicked.connect(self._on_click)
-        self.itemDoubleClicked.connect(self._on_double_click)
         self.itemSelectionChanged.connect(self._on_chosen)
 
     @property
@@ -159,6 +161,12 @@ class FindingsList(QListWidget):
 
     def _on_chosen(self) -> None:
         self._write()
+        if QApplication.mouseButtons() == Qt.MouseButton.NoButton:
+            self._tell_place()
+        else:
+            self._later.start()
+
+    def _tell_place(self) -> None:
         row = self.chosen
         if row is not None:
             self.unfolded.emit(self.visualItemRect(self.item(row)))
@@ -193,10 +201,25 @@ class FindingsList(QListWidget):
             corner = box.bottomRight() - QPoint(hint.width() + GAP, hint.height() + GAP)
             self.show_me.setGeometry(QRect(corner, hint))
 
+    def focusInEvent(self, event: QFocusEvent | None) -> None:
+        """Come into view when the keys come here."""
+        super().focusInEvent(event)
+        keys = (Qt.FocusReason.ShortcutFocusReason, Qt.FocusReason.TabFocusReason)
+        if event is not None and event.reason() in keys and self.count():
+            self.unfolded.emit(self.visualItemRect(self.item(max(0, self.currentRow()))))
+
     def mousePressEvent(self, event: QMouseEvent | None) -> None:
         """Begin a click."""
         self._is_second_click = False
+        if event is not None:
+            self._pressed = self.indexAt(event.position().toPoint()).row()
         super().mousePressEvent(event)
+
+    def mouseDoubleClickEvent(self, _event: QMouseEvent | None) -> None:
+        """Play the drive to what the first click was on: the rows may have moved since."""
+        self._is_second_click = True  # whose release is told as one more click
+        if 0 <= self._pressed < len(self._shown):
+            self._session.show_me(self._shown[self._pressed])
 
     def keyPressEvent(self, event: QKeyEvent | None) -> None:
         """Go to the finding the arrows reach; Enter goes to it again, the space bar plays it."""
@@ -213,10 +236,6 @@ class FindingsList(QListWidget):
     def _on_click(self, item: QListWidgetItem) -> None:
         if not self._is_second_click:
             self._go(self.row(item))
-
-    def _on_double_click(self, item: QListWidgetItem) -> None:
-        self._is_second_click = True  # whose release is told as one more click
-        self._session.show_me(self._shown[self.row(item)])
 
     def _go(self, row: int) -> None:
         if self._session.check is not None and row >= 0:
