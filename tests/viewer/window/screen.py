@@ -64,6 +64,14 @@ class Screen:
         self.press()
         self.release()
 
+    def double_click(self, x: int, y: int) -> None:
+        """Go there and click twice, at once: a busy machine must not make two clicks of it."""
+        self.move(x, y)
+        for _ in range(2):
+            for what in (self._x.ButtonPress, self._x.ButtonRelease):
+                self._xtest.fake_input(self._link, what, 1)
+        self._link.sync()
+
     def keys(self, *names: str) -> None:
         """Press keys together, such as Control_L and z."""
         self._look_at_the_top()
