@@ -86,11 +86,11 @@ def test_findings_and_joints_tell_the_same_numbers(command: Command) -> None:
 
 @pytest.mark.slow
 def test_the_text_says_what_a_shop_would_say(command: Command) -> None:
-    text = " ".join(command("check", WAGON).out.split())
+    text = " ".join(command("check", WAGON, "--full").out.split())
     assert "TOUCHES" in text
-    assert "joint touches at" in text
+    assert "joint binds at" in text
     assert "in droop" in text
-    assert "deg more." in text
+    assert "degrees, 8.4 too far," in text
     assert "Assumed, generic: measure yours" in text
     assert "certifies nothing" in text
 
@@ -162,8 +162,8 @@ def test_joint_text_names_the_surfaces(command: Command) -> None:
 @pytest.mark.slow
 def test_a_note_is_not_called_ok(command: Command) -> None:
     """Caster and hubs only tell something; a mark would call 2.5 deg of negative caster fine."""
-    lines = command("check", "demo:heather-moor-scout").out.splitlines()
-    for says in ("The pinion aimed along the shaft", "With the hubs unlocked"):
+    lines = command("check", "demo:heather-moor-scout", "--full").out.splitlines()
+    for says in ("To aim the pinion along the shaft", "With the hubs unlocked"):
         line = next(each for each in lines if says in each)
         assert line.startswith(f"    {says}")
     assert any(line.startswith("  ok ") for line in lines)
@@ -232,8 +232,8 @@ def test_a_pose_tells_what_the_shaft_comes_near_to_and_hits(
         assert (near["gap_mm"] == 0.0) == (code == 1)
         assert near["part"] in ("tube", "slip's sleeve", "weld behind the slip")
         text = command("pose", name, "--travel", "ride").out
-        assert f"{'touched by' if code else 'left, from'} the shaft's {near['part']}" in text
-        assert "not looked at: axle housing, output yoke" in text
+        assert f"{'hit by' if code else 'left, from'} the shaft's {near['part']}" in text
+        assert "not checked: axle housing, output yoke" in text
 
 
 @pytest.mark.slow

@@ -327,7 +327,7 @@ def test_a_joint_that_touches_as_the_vehicle_stands_is_asked_before_it_is_writte
     steep = {"does the shaft point": ["31 deg down", "14 deg down"]}
     person = Person(PHONE | steep | {"keeps it as it is": ["back", "quit"]})
     assert interview(person.ask, person.tell) is None
-    assert person.heard("Check: the pinion joint touches as the vehicle stands")
+    assert person.heard("Check: the pinion joint binds as the truck stands")
     kept = Person(PHONE | steep)
     assert held(kept).ride_height is not None
     assert len([each for each in kept.asked if "keeps it as it is" in each]) == 1

@@ -54,7 +54,7 @@ def test_a_joint_that_is_clear_already_needs_no_grinding(
     told = run(monkeypatch, capsys, *asked, "--export", str(tmp_path / "ground"))
     assert told.code == 0
     says = told.out.splitlines()[0]
-    assert "Nothing to grind at the output joint: it is clear to 26.0 deg as it is" in says
+    assert "Nothing to grind at the output joint: it is good for 26.0 deg as it is" in says
     assert f"{float(wanted.split(maxsplit=1)[0]):.1f} deg is wanted" in says
     assert ("less than the 0.031 in (0.8 mm)" in says) == short
     assert "Grinding" not in told.out

@@ -305,7 +305,7 @@ def test_ears_and_stub_that_contradict_are_asked_back_in_one_line(
 def test_the_stub_is_told_as_a_second_witness(command: Command, tmp_path: Path) -> None:
     drawn = next(yoke for yoke in DRAWN if yoke.name == "stated-angle")
     file = str(drawn.write(tmp_path))
-    assert "stub      52.00 mm (2.047 in) across" in command(file, "--unit", "mm").out
+    assert "stub      2.047 in (52.00 mm) across" in command(file, "--unit", "mm").out
     stub = json.loads(command(file, "--unit", "mm", "--json").out)["placed"]["stub"]
     np.testing.assert_allclose(stub.pop("diameter_mm"), 52.0, rtol=0, atol=0.01)
     np.testing.assert_allclose(list(stub.values()), 0.0, rtol=0, atol=0.01)

@@ -59,7 +59,7 @@ def test_straps_at_the_ends_say_so_and_what_they_take_of_the_roll() -> None:
     does, costs = said(LimitStraps().says(case)), cost_words(LimitStraps().costs(case))
     assert f"Limit straps or shorter shocks, {apart / INCH:g} in" in does
     assert "stop each side at 5 in" in does
-    assert f"{format_fraction(5.0 * INCH - lift)} of droop, where it was" in costs
+    assert f"{format_fraction(5.0 * INCH - lift)} of droop, not " in costs
     assert f"{format_fraction(9.0 * INCH - lift)} of droop" in costs
     tight = case_of(LimitStraps(), "long-legged-trail-wagon", Dose(9.0 * INCH))
     most = degrees(asin(min(1.0, 2.0 * 2.0 * INCH / apart)))

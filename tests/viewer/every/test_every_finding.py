@@ -74,6 +74,7 @@ def test_cures_do_not_call_a_rig_that_it_stops_sound(code: Code) -> None:
 @pytest.mark.slow
 @every_code
 def test_its_rig_has_a_picture(code: Code) -> None:
-    stage = RecordingStage()
-    check_picture(told(code)).draw(stage, stage.region)
+    picture = check_picture(told(code))
+    stage = RecordingStage(picture.size)
+    picture.draw(stage, stage.region)
     assert stage.calls
