@@ -15,6 +15,7 @@ from sim.findings import Code, Verdict
 from sim.hardware.joint import joint_hardware
 from sim.pose import check_pose
 from sim.vehicle import RIDE
+from sim.vibration import Symptom, find_vibration
 from tests.demo_scans import WELD
 from tests.sim.ticket.rigs import demo_ticket
 from tests.viewer.run_command import run
@@ -28,6 +29,7 @@ from viewer.endings import BAD_INPUT, CLEAR, STOPPED, TOUCHES
 from viewer.relief.json import relief_data
 from viewer.rigs import DEMO, demo_names, named_rig
 from viewer.ticket.json import build_data
+from viewer.vibration.json import vibration_data
 
 DOCS = Path(__file__).parents[1] / "docs"
 GUIDE, PAGE = ((DOCS / name).read_text("utf-8") for name in ("guide.md", "json.md"))
@@ -65,6 +67,16 @@ def test_every_key_of_a_build_ticket_is_explained() -> None:
         data = build_data(demo_ticket(name), name)
         data["strength"]["smallest_that_fits"] = {}
         assert set(keys(data)) <= WORDS
+
+
+@pytest.mark.slow
+def test_every_key_and_suspect_of_a_shake_is_explained() -> None:
+    found = find_vibration(named_rig("demo:quarry-hauler"), Symptom(road=26_822.4, when="coast"))
+    data = vibration_data(found, "quarry-hauler")
+    assert data["mends"]
+    assert set(keys(data)) <= WORDS
+    for option in ("at", "engine", "gear", "when", "feel", "per-turn", "follows", "only"):
+        assert f"`--{option}`" in PAGE
 
 
 @pytest.mark.slow
