@@ -94,7 +94,7 @@ def test_the_picture_says_so_too(sparse: Check) -> None:
     picture = check_picture(sparse)
     assert picture.joint.headline.startswith("With a generic 27 x 82 joint the pinion joint")
     assert any(line.startswith("Assumed: ") for line in picture.joint.lines)
-    assert any(line.startswith("Slip: not measured") for line in picture.lines)
+    assert any(line.startswith("Slip: measure it") for line in picture.lines)
     assert "(generic)" in picture.verdict
 
 

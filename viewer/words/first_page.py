@@ -97,7 +97,9 @@ def first_page(
     if told is None:
         return page
     if told.turns:
-        return replace(page, measure=tuple(map(turn_line, told.turns)))
+        # That the slip wants to be measured is said on its own line.
+        lines = (turn_line(turn) for turn in told.turns if not turn.key.startswith("shaft.slip."))
+        return replace(page, measure=tuple(lines))
     return replace(page, steady=NOTHING_TURNS, most=most_words(told))
 
 
@@ -281,7 +283,7 @@ def _slip(result: Check) -> str:
         said.append(f"{', '.join(f'{_left(mm)} to {way}' for way, mm in left.items())}{more}.")
     if takes:
         each = (f"{format_fraction_up(max(0.0, mm))} to {way}" for way, mm in takes.items())
-        said.append(f"not measured; the travel takes {', '.join(each)}.")
+        said.append(f"measure it; the travel takes {', '.join(each)}.")
     return f"Slip: {' '.join(said)}" if said else "Slip: not known."
 
 
