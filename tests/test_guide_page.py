@@ -76,7 +76,7 @@ def test_every_key_and_suspect_of_a_shake_is_explained() -> None:
     assert data["mends"]
     assert set(keys(data)) <= WORDS
     for option in ("at", "engine", "gear", "when", "feel", "per-turn", "follows", "only"):
-        assert f"`--{option}`" in PAGE
+        assert f"`--{option}`" in GUIDE
 
 
 @pytest.mark.slow
