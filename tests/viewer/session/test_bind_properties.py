@@ -183,8 +183,8 @@ def stops_where_it_first_happens(
     tolerance = AT_CONTACT if finding.code == "joint-bend" else 1e-3
     assert beyond[-1] >= 0.0, "it is reached"
     assert beyond.max() <= tolerance, "and not passed"
-    onward = [course.at(begun[0], course.arrives + t) for t in (0.0, 0.3)]
-    assert past(check, finding, onward).min() >= 0.0, "pushed on, it is past it"
+    # In between it may come free again, where what it is about rises and falls on the way.
+    assert past(check, finding, [course.at(begun[0], course.seconds)])[0] >= 0.0
     if drive.joint is not None:
         room = check.joints[drive.joint].room
         state = turn(check.found.vehicle, at.travel, at.roll, at.wrap, spin)
