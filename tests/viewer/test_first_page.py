@@ -209,6 +209,8 @@ def test_every_value_that_is_tried_has_its_words() -> None:
             assert line.count("(taken as ") == 1
             taken, tried = re.findall(r"taken as (.*?)\): with (.*) it TOUCHES$", line)[0]
             assert taken != tried
+            ways = [way for way in ("left", "right") if next(iter(turn.tried)).endswith(way)]
+            assert all(tried.endswith(f" {way}") for way in ways), "none the same either side"
             seen.add(turn.key)
     tried = {default.key for default in DEFAULTS if default.others}
     rare = {key for key in tried if key.startswith(("suspension.", "wrap.", "carrier."))}
