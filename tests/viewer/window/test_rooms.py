@@ -136,6 +136,17 @@ def test_what_the_user_folded_stays_so_in_a_room_of_any_size(qtbot: QtBot) -> No
     assert not rooms.is_away(SHEETS)
 
 
+def test_the_verdict_folded_in_a_narrow_window_folds_nothing_in_a_wide_one(qtbot: QtBot) -> None:
+    rooms, panels = furnished(qtbot)
+    fit(rooms, 60.0, 50.0)
+    bar = rooms.sheets.tabBar()
+    qtbot.mouseClick(bar, Qt.MouseButton.LeftButton, pos=tab_middle(rooms.sheets, 0))
+    assert not panels["state"].isVisible()
+    assert rooms.wanted() == {}
+    fit(rooms, 120.0, 60.0)
+    assert seen(panels) == {"view", "rig", "motion", "state"}
+
+
 @settings(
     max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
