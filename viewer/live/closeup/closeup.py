@@ -16,10 +16,10 @@ from viewer.draw.camera import Floats, Region
 from viewer.draw.stage import Inset, Stage
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.live.closeup.eye import Eye
+from viewer.live.closeup.labels import Labels
 from viewer.live.closeup.meeting import Meeting, meeting_of
 from viewer.live.closeup.metal import NOTHING, cut_open, lay_metal, lay_overlap, overlap_of
 from viewer.live.closeup.sheet import (
-    Labels,
     Told,
     foot,
     frame_off,

@@ -14,7 +14,6 @@ from sim.hardware.head import cross_of
 from sim.pose import PosedJoint
 from viewer.draw.camera import Floats
 from viewer.scene.joint_bodies import Body, CrossAt, JointFrame, crosses_of
-from viewer.scene.parts import PosedPart
 from viewer.scene.section import cut
 from viewer.scene.spot import Spot, overlap, spots_of
 
@@ -142,11 +141,6 @@ def meeting_of(frame: JointFrame, now: PosedJoint, last: Floats | None = None) -
         # A graze: its two points lie anywhere in the cut, and the place just now is as near.
         spot = replace(spot, at=last)
     return Meeting(frame, crosses, gap, spot)
-
-
-def solids(meeting: Meeting) -> list[tuple[str, PosedPart]]:
-    """Closed bodies that can touch, by their names in `bodies`."""
-    return [(key, body.solid) for key, body in meeting.bodies.items()]
 
 
 def radial(meeting: Meeting, at: Floats) -> tuple[Floats, Floats, float]:
