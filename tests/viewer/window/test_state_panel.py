@@ -231,6 +231,10 @@ def test_what_was_tried_joins_the_page_when_it_is_known(
     clock[0] = first_said.PATIENCE
     panel.session.tick()
     assert first.trying.is_computing
+    first.look()  # as when cures were found meanwhile
+    clock[0] = 3.0 * first_said.PATIENCE
+    panel.session.tick()
+    assert len(worker.others["turning"].jobs) == 1
     turn = Turn(
         "travel.wrap_at_droop", "100 %", {"travel.wrap_at_droop": "0 %"}, "close", True, 1.0
     )
