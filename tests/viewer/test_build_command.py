@@ -87,7 +87,7 @@ def test_what_lives_around_the_shaft_is_told(command: Command, tmp_path: Path) -
     low = command("build", str(place))
     assert low.code == 1
     assert "  !! the shaft's tube hits the crossmember within the travel." in low.out
-    assert "crossmember: the shaft's tube touches it at" in low.out
+    assert "crossmember: the shaft's tube hits it at" in low.out
 
 
 @pytest.mark.slow

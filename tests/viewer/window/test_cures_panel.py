@@ -72,7 +72,7 @@ def test_looking_shows_how_far_it_is_and_can_be_stopped(
     assert panel.session.cures.is_computing
     worker.others["cures"].say(fault="ears overlap", bug=False)
     panel.session.tick()
-    assert panel.says.text() == "There are none to find: ears overlap."
+    assert panel.says.text() == "No cures: ears overlap."
 
 
 def test_each_cure_is_read_in_full_and_tried_by_a_press(
