@@ -90,6 +90,7 @@ def test_bind_mend_undo_save_crash_recover(hands: Hands, tmp_path: Path) -> None
     hands.shot("map")
 
     # A deeper throat in the shaft's yoke at the pinion, where it is tightest.
+    hands.screen.keys("F5")
     hands.retype("Find a measurement", "shaft yoke")
     hands.click("shaft yoke: pictures and own dimensions", last=True)
     hands.wait("the chooser", lambda f: f["dialog"] and "yoke" in f["dialog"])
