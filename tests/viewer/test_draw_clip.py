@@ -18,10 +18,11 @@ from viewer.written.caption import (
     Side,
     captioned,
     ink_of,
+    last_page,
     save_captioned,
     side_by_side,
 )
-from viewer.written.clip import FRAME_TIME, WIDEST, ClipStoppedError, save_clip
+from viewer.written.clip import FRAME_TIME, RESTS, WIDEST, ClipStoppedError, save_clip
 from viewer.written.files import FileError
 
 
@@ -126,6 +127,19 @@ def test_what_was_measured_and_assumed_is_written() -> None:
     assert with_notes.height > without.height
 
 
+def test_a_clip_has_what_it_rests_on_on_its_last_page_and_more_room_for_its_picture() -> None:
+    without = captioned(frame(0), caption(), notes=False)
+    assert without.height < captioned(frame(0), caption()).height
+    page = np.asarray(last_page(caption(), without.size))
+    assert page.shape[:2] == (without.height, without.width)
+    bare = Caption("Wagon", caption().sides, (), CAUTION)
+    assert not np.array_equal(page, last_page(bare, without.size)), "the notes are written"
+    crowded = Caption("Wagon", caption().sides, ("Measured: a lot. " * 20,) * 2, CAUTION)
+    low = np.asarray(last_page(crowded, (640, 480)))
+    assert (low[-3:] == PAPER).all(), "letters get smaller until all of it is there"
+    assert (low[:3] == PAPER).all()
+
+
 def test_letters_of_many_languages_are_known() -> None:
     one = np.asarray(captioned(frame(0), caption(says="\u0414\u0436\u0438\u043f")))
     other = np.asarray(captioned(frame(0), caption(says="\u0416\u0434\u0438\u043f")))
@@ -147,9 +161,11 @@ def test_a_clip_has_every_frame_in_its_time_and_goes_round(tmp_path: Path) -> No
             (each.info["duration"], each.convert("RGB").getpixel((200, 100)))
             for each in ImageSequence.Iterator(clip)
         ]
-    assert [time for time, _ in seen] == [FRAME_TIME] * 8
+    *frames, (rests, _) = seen
+    assert [time for time, _ in frames] == [FRAME_TIME] * 8
+    assert rests == RESTS, "the last page stands long enough to be read"
     np.testing.assert_allclose(
-        [shade for _, shade in seen],
+        [shade for _, shade in frames],
         [[int(shot[100, 200, 0])] * 3 for shot, _ in shots],
         rtol=0.0,
         atol=8.0,
@@ -161,7 +177,8 @@ def test_marks_that_come_later_keep_their_colours(tmp_path: Path) -> None:
     shots = [(frame(200), caption(verdict)) for verdict in ORDER]
     save_clip(shots, tmp_path / "a.gif")
     with Pictures.open(tmp_path / "a.gif") as clip:
-        for verdict, each in zip(ORDER, ImageSequence.Iterator(clip), strict=True):
+        frames = [each.copy() for each in ImageSequence.Iterator(clip)][:-1]
+        for verdict, each in zip(ORDER, frames, strict=True):
             band = np.asarray(each.convert("RGB"))[250:].astype(int)
             apart = np.abs(band - ink_of(verdict)).max(axis=-1)
             assert (apart < 16).sum() > 60, verdict

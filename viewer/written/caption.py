@@ -78,8 +78,13 @@ def _as_high(picture: Image, high: int) -> Image:
     return np.concatenate([picture, room])
 
 
-def captioned(frame: Image, caption: Caption, width: int | None = None) -> Pictures.Image:
-    """Put words under a frame, (height, width, 3), made `width` px wide if that is given."""
+def captioned(
+    frame: Image, caption: Caption, width: int | None = None, notes: bool = True
+) -> Pictures.Image:
+    """Put words under a frame, (height, width, 3), made `width` px wide if that is given.
+
+    notes : whether what it rests on stands there too; a clip has it on its last page.
+    """
     picture = Pictures.fromarray(np.ascontiguousarray(frame))
     if width is not None and picture.width != width:
         height = max(1, round(picture.height * width / picture.width))
@@ -103,12 +108,32 @@ def captioned(frame: Image, caption: Caption, width: int | None = None) -> Pictu
     if caption.note is not None:
         band.text(caption.note, size, INK, bold=True, rows=2)
     band.text(caption.title, 0.8 * size, INK, bold=True)
-    for note in caption.notes:
+    for note in caption.notes if notes else ():
         band.text(note, 0.72 * size, INK)
     band.text(caption.caution, 0.62 * size, QUIET)
     page = Pictures.new("RGB", (picture.width, picture.height + band.height), PAPER)
     page.paste(picture, (0, 0))
     page.paste(band.image, (0, picture.height))
+    return page
+
+
+def last_page(caption: Caption, size: tuple[int, int]) -> Pictures.Image:
+    """What a clip rests on, on a page of that size, px: the rig, what was measured and assumed."""
+    width, height = size
+    letters = max(_SMALLEST, min(width / 34.0, height / 20.0))
+    while True:
+        band = _Band(width, letters)
+        band.text(caption.title, 1.1 * letters, INK, bold=True)
+        for note in caption.notes:
+            band.base += 0.5 * letters
+            band.text(note, letters, INK)
+        band.base += letters
+        band.text(caption.caution, 0.9 * letters, QUIET)
+        if band.height <= height or letters <= _SMALLEST:
+            break
+        letters *= 0.93
+    page = Pictures.new("RGB", size, PAPER)
+    page.paste(band.image, (0, max(0, (height - band.height) // 2)))
     return page
 
 

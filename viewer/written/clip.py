@@ -14,7 +14,7 @@ from PIL import Image as Pictures
 from geometry.errors import BindpointError
 from viewer.draw.base import Image
 from viewer.draw.verdict_mark import MARKS
-from viewer.written.caption import PAPER, Caption, captioned, ink_of
+from viewer.written.caption import PAPER, Caption, captioned, ink_of, last_page
 from viewer.written.files import FileError, replace
 
 FRAME_TIME = 100
@@ -26,6 +26,9 @@ pictures side by side."""
 
 COLOURS = 128
 """Colours of a clip's frame, of at most 256."""
+
+RESTS = 3000
+"""ms that the last page stands, which says what the clip rests on."""
 
 _STOPPED = "stopped; nothing has been written"
 
@@ -43,6 +46,8 @@ def save_clip(
 ) -> int:
     """Write frames with their words as a GIF that goes round for ever; how many there were.
 
+    Its last page says what it rests on, and is not counted.
+
     done : hears after each frame how many are written. stopped : asked before each frame.
     frame_time : ms that each one is shown.
 
@@ -55,19 +60,24 @@ def save_clip(
         nonlocal count
         size: tuple[int, int] | None = None
         colours: Pictures.Image | None = None
+        last: Caption | None = None
         for frame, caption in frames:
             if stopped():
                 raise ClipStoppedError(_STOPPED)
             most = WIDEST * (1 + len(caption.sides)) // 2
-            page = captioned(frame, caption, min(most, frame.shape[1]))
+            page = captioned(frame, caption, min(most, frame.shape[1]), notes=False)
             # All frames have the size of the first: a sentence may need more rows than another.
             size = size or page.size
             page = page if page.size == size else _on_page(page, size)
             count += 1
             # One set of colours for all: what stands still is then stored once.
             colours = colours or _colours_of(page)
+            last = caption
             yield page.quantize(palette=colours, dither=Pictures.Dither.NONE)
             done(count)
+        if size is not None and last is not None:
+            page = last_page(last, size).quantize(palette=colours, dither=Pictures.Dither.NONE)
+            yield from [page] * round(RESTS / frame_time)
 
     pages = made()
     first = next(pages, None)
