@@ -53,9 +53,10 @@ def test_python_finds_the_house_from_anywhere(tmp_path: Path) -> None:
 def test_every_module_that_is_started_as_a_program_may_be() -> None:
     from viewer.window.yoke.shelf_process import _drawing
     from viewer.written.picture import COMMAND
+    from viewer.yoke.trial import MODULE
 
     assert ShelfProcess.__init__.__defaults__ == (None, _drawing)
-    assert {_drawing("27 x 82")[-2], COMMAND[-1]} == set(CHILDREN)
+    assert {_drawing("27 x 82")[-2], COMMAND[-1], MODULE} == set(CHILDREN)
 
 
 @pytest.mark.slow
