@@ -383,3 +383,12 @@ def test_the_mouse_in_the_close_up_moves_nothing_of_the_shaft(view, qtbot) -> No
 def test_a_click_on_the_close_up_looks_at_its_joint(view, qtbot) -> None:
     qtbot.mouseClick(view.drawing.widget, Qt.MouseButton.LeftButton, pos=in_closeup(view))
     assert view.scene.sight.on == view.session.strip_joint
+
+
+def test_a_stage_that_grows_late_is_shared_anew_before_it_is_drawn(view, qtbot) -> None:
+    stage = stage_of(view)
+    stage._size = (900, 700)
+    view.redraw()
+    qtbot.waitUntil(lambda: stage.second.region.height == 700.0)
+    assert stage.region.height == 700.0
+    assert stage.region.width + stage.second.region.width == 900.0

@@ -94,11 +94,17 @@ class LiveCloseUp:
 
     def lay(self) -> tuple[Region, Inset]:
         """Take its part of the stage, whatever size that has become; where, and the inset there."""
+        self._laid = self._stage.size, self._stage.scale
         main, self.region = shared(self._stage.size, self.below)
         self._stage.keep_to(main)
         self.page = self._stage.inset(self.region)
         self.page.backdrop(self.look.floor)
         return self.region, self.page
+
+    @property
+    def fits(self) -> bool:
+        """Whether the stage is still as large, and as dense, as when it was shared."""
+        return self._laid == (self._stage.size, self._stage.scale)
 
     def zoom(self, factor: float) -> None:
         """Go nearer by a factor above 1; the place stays in the middle."""

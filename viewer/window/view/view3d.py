@@ -273,6 +273,9 @@ class View3D(Follower):
 
     def _draw(self) -> None:
         if self.drawing is not None:
+            # The stage may take on its new size only after it was told of it.
+            if not self.scene.closeup.fits:
+                self.scene.lay()
             self.drawing.stage.draw()
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
