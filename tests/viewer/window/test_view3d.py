@@ -389,6 +389,6 @@ def test_a_stage_that_grows_late_is_shared_anew_before_it_is_drawn(view, qtbot) 
     stage = stage_of(view)
     stage._size = (900, 700)
     view.redraw()
-    qtbot.waitUntil(lambda: stage.second.region.height == 700.0)
+    qtbot.waitUntil(lambda: view.scene.closeup.fits)
     assert stage.region.height == 700.0
-    assert stage.region.width + stage.second.region.width == 900.0
+    assert stage.region.width + stage.of("inset")[-1].told["region"].width == 900.0
