@@ -1,5 +1,6 @@
 """The customer view shows the pose, breaks nothing, and writes pictures while it goes on."""
 
+import re
 from collections.abc import Callable, Iterator
 from datetime import date
 from math import radians
@@ -107,6 +108,11 @@ def view(qtbot: QtBot, session: Session, ask: Scripted) -> Iterator[CustomerView
     view.close()
 
 
+def plain(text: str) -> str:
+    """A text whose rows may end anywhere."""
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
 def head(view: CustomerView) -> Heading:
     return view.pictures.heading
 
@@ -131,11 +137,25 @@ def test_it_says_what_holds_here_and_over_the_whole_travel(
         session.motion.go(travel=travel, wrap=0.0)
         assert session.now is not None
         assert (head(view).word.text(), head(view).mark.verdict) == (word, verdict)
-        assert head(view).says.text() == now_told(session.now)
+        assert plain(head(view).says.text()) == now_told(session.now)
         assert not head(view).says.text().lower().startswith(word.lower()), "the word is said once"
         assert head(view).whole_mark.verdict == "touches"
         assert head(view).whole.text().startswith("Over the whole travel: touches.")
     assert CAUTION in view.caution.text()
+
+
+def test_the_whole_travel_is_told_in_one_row_and_no_fraction_is_torn(
+    view: CustomerView, session: Session
+) -> None:
+    session.motion.go(travel=-152.4, wrap=0.0)
+    told = head(view).says.text()
+    assert re.search(r"\d \d+/\d", told) is None
+    assert re.search(r"\d\xa0\d+/\d", told)
+    for wide in (1200, 700):
+        view.resize(wide, 800)
+        whole = head(view).whole
+        assert whole.fontMetrics().horizontalAdvance(whole.text()) <= whole.width()
+        assert "Metal meets within the travel." in whole.toolTip()
 
 
 def test_sliders_move_the_axle_and_follow_it(view: CustomerView, session: Session) -> None:
@@ -539,7 +559,7 @@ def test_a_cure_is_shown_beside_the_rig_as_it_is(
         assert heading.name.text() == name
         assert heading.mark.verdict == own.verdict
         assert heading.word.text() == now_word(own)
-        assert heading.says.text() == now_told(own)
+        assert plain(heading.says.text()) == now_told(own)
         assert heading.whole_mark.verdict == shown.check.verdict
     assert [name for name, _ in offered.sides] == ["As it is", "With the cure"]
     assert not offered.pictures.single.isVisible()

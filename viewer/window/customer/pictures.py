@@ -1,8 +1,10 @@
 """The picture of a customer's screen, or two side by side from one eye, each under its verdict."""
 
+import re
 from collections.abc import Iterator
 
 from PyQt6.QtCore import QRect, Qt
+from PyQt6.QtGui import QResizeEvent
 from PyQt6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from viewer.draw.base import Image
@@ -11,6 +13,7 @@ from viewer.session.told.state_words import OLD, is_old
 from viewer.window.customer.parts import Mark, Showing, ViewMaker
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import words
+from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import colours, em
 from viewer.words.now import now_told, now_word
 from viewer.words.verdicts import RUNS_OUT, VERDICT_WORDS, check_word, headline
@@ -27,6 +30,10 @@ LINES = 4
 """About as long as a verdict on a pose gets, and the most lines that are kept for it."""
 
 
+_FRACTION = re.compile(r"(?<=\d) (?=\d+/\d)")
+"""The space between a whole number and its fraction, where no row may end."""
+
+
 class Heading(QWidget):
     """What holds in a picture: which one it is, the verdict large, the number that decides it.
 
@@ -39,6 +46,8 @@ class Heading(QWidget):
     def __init__(self, session: Session, is_one_of_two: bool, parent: QWidget | None) -> None:
         super().__init__(parent)
         self._session, self._is_one_of_two = session, is_one_of_two
+        self._whole = "", ""
+        """What is said of the whole travel, short and long."""
         size = BIG if is_one_of_two else HUGE
         self.name = words("", self, size=LARGE, bold=True, wraps=False)
         self.mark, self.word = Mark(1.15 * size, self), words("", self, size=size, bold=True)
@@ -77,14 +86,29 @@ class Heading(QWidget):
         lead = f"{OLD}. " if old else ""
         self.mark.show_verdict(None if now is None else now.verdict, old)
         self.word.setText("" if now is None else now_word(now))
-        self.says.setText("Computing ..." if now is None else f"{lead}{now_told(now)}")
+        told = "Computing ..." if now is None else f"{lead}{now_told(now)}"
+        self.says.setText(_FRACTION.sub("\N{NO-BREAK SPACE}", told))
         if now is not None:
             colour = look.quiet if old else look.verdicts[now.verdict]
             self.word.setStyleSheet(f"color: {colour}")
         self.whole_mark.show_verdict(None if check is None else check.verdict, old)
         said = "" if check is None else f"Over the whole travel: {check_word(check).lower()}."
         more = "" if check is None or self._is_one_of_two else f" {headline(check)}"
-        self.whole.setText(f"{lead}{said}{more}" if said else "")
+        self._whole = f"{lead}{said}", f"{lead}{said}{more}"
+        self._say_whole()
+
+    def _say_whole(self) -> None:
+        """Say of the whole travel as much as one row has room for."""
+        short, whole = self._whole
+        room = self.width() - self.whole.x()
+        fits = self.whole.fontMetrics().horizontalAdvance(whole) <= room
+        self.whole.setText(whole if fits else short)
+        self.whole.setToolTip(plain_tip(whole))
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Say as much as there is room for now."""
+        super().resizeEvent(event)
+        self._say_whole()
 
     def keep_room(self, width: int) -> None:
         """Be as high with a short sentence as with a long one.
