@@ -679,6 +679,8 @@ def test_a_picture_of_both_is_two_pictures_wide(
     left, right = pair(offered)
     assert (shades[5], shades[-5]) == (left.last_shade, right.last_shade)
     assert left.last_shade != right.last_shade, "the straps hold one of them up"
+    frame = offered.pictures.snapshot()  # of a clip
+    assert (frame[10, 5, 0], frame[10, -5, 0]) == (left.last_shade, right.last_shade)
 
 
 def test_two_versions_of_any_other_change_are_before_and_now(

@@ -65,6 +65,25 @@ def test_many_moves_are_one_drawing(view, qtbot) -> None:
     np.testing.assert_allclose(view.scene.frames["housing"], X_CA, rtol=0.0, atol=0.0)
 
 
+def test_a_view_that_is_covered_rests_and_then_catches_up(view, qtbot) -> None:
+    session, was = view.session, view.scene.frames["housing"]
+    camera = stage_of(view).camera
+    view.cover(True)
+    session.motion.go(travel=-60.0)
+    session.choose("output")
+    while session.idle():
+        pass
+    QApplication.processEvents()
+    np.testing.assert_array_equal(view.scene.frames["housing"], was)
+    assert stage_of(view).camera is camera
+    view.cover(False)
+    X_CA = session.now.state.X_C["housing"]
+    np.testing.assert_array_equal(view.scene.frames["housing"], X_CA)
+    before = stage_of(view).drawn
+    qtbot.waitUntil(lambda: stage_of(view).drawn > before)
+    assert view.scene.marks["pinion"].gap is session.gaps["pinion"]
+
+
 def test_the_left_button_turns_and_others_move(view, qtbot) -> None:
     widget, before = view.drawing.widget, stage_of(view).camera
     start = middle(view)
