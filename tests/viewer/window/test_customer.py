@@ -36,7 +36,7 @@ from viewer.words.assumed import assumed_words
 from viewer.words.now import now_told, now_word
 from viewer.words.verdicts import CAUTION
 from viewer.written.caption import Caption, ink_of
-from viewer.written.clip import FRAME_TIME
+from viewer.written.clip import FRAME_TIME, RESTS
 
 Opening = Callable[[str], Session]
 
@@ -281,7 +281,7 @@ def test_a_clip_is_made_without_holding_anything_up(
     with Pictures.open(tmp_path / "clip.gif") as clip:
         length = sum(_times(clip))
         assert clip.width == 480
-    assert length == pytest.approx(1000.0 * DRIVES["droop"].seconds, abs=100.0)
+    assert length == pytest.approx(1000.0 * DRIVES["droop"].seconds + RESTS, abs=100.0)
 
 
 def _times(clip: Pictures.Image) -> list[int]:
@@ -817,4 +817,4 @@ def test_a_clip_of_both_is_the_drive_of_the_left_one(
     with Pictures.open(tmp_path / "both.gif") as clip:
         length = sum(_times(clip))
     frames = sum(shot.times for shot in shots)
-    assert length == pytest.approx(2 * FRAME_TIME * frames, abs=2.0 * FRAME_TIME)
+    assert length == pytest.approx(2 * FRAME_TIME * frames + RESTS, abs=2.0 * FRAME_TIME)

@@ -19,7 +19,7 @@ from viewer.live.sight import SLIP
 from viewer.session.beside import Beside
 from viewer.session.session import Session
 from viewer.session.text.file_names import beside
-from viewer.session.told.picture_words import picture_side, picture_title
+from viewer.session.told.picture_words import basis_notes, cure_note, picture_side, picture_title
 from viewer.window.customer.controls import Moves
 from viewer.window.customer.face import CustomerFace
 from viewer.window.customer.parts import Coverable, ViewMaker, real_view
@@ -30,8 +30,6 @@ from viewer.window.kit.asker import Answer, Asker, Dialogs
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import every, unheard
 from viewer.window.kit.pump import Pump
-from viewer.words.assumed import assumed_words
-from viewer.words.measured import measured_words, parts_words
 from viewer.words.poses import pose_words
 from viewer.words.verdicts import CAUTION
 from viewer.written.caption import Caption, save_captioned
@@ -43,8 +41,6 @@ SLOW = 0.05
 
 EVERY, LONGEST = 33, 0.2
 """ms between two steps of a drive of the version put aside, and s that one of them is at most."""
-
-NOTHING_ASSUMED = "Assumed: nothing that this rests on."
 
 AS_IS, CURED = "As it is", "With the cure"
 TOGETHER = "Each is as near to the same position as its axle gets."
@@ -383,20 +379,14 @@ class CustomerView(CustomerFace):
     def _notes(self) -> Iterator[str]:
         """What was measured and what was assumed, of the rig as it was before any cure."""
         first = self.sides[0][1]
-        check, found = first.check, self.session.cures.answer
-        tried = None if found is None else found.tried(self.session.document.text)
-        if tried is not None and found is not None:
-            yield f"The cure, by calculation, not yet built: {found.cures[tried].says}"
+        check, cure, other = first.check, cure_note(self.session), self.session.other
+        yield from [cure] if cure else []
         if self.twins is not None:
             yield TOGETHER
-        if check is None:
-            return
-        if self.twins is None and tried is not None and self.session.other is not None:
-            check = self.session.other.check
-        yield measured_words(check.rig)
-        parts = parts_words(check.rig, first.strip_joint)
-        yield from [parts] if parts else []
-        yield assumed_words(check.findings[0]) or NOTHING_ASSUMED
+        elif cure and other is not None:
+            check = other.check
+        if check is not None:
+            yield from basis_notes(first, check)
 
     def _save_picture(self) -> None:
         path = self._ask_place("picture", self._about(pose_words(self._at)), ".png")
