@@ -16,6 +16,10 @@ class Tolerances:
     """Gap that counts as touching where no contact is seen just ahead. Bodies that graze nearer
     than that without cutting would otherwise be followed in ever smaller steps."""
 
+    touching: float = 0.1
+    """Gap, mm, that still counts as touching at a turn that is not proved clear: the bracket below
+    comes to 0.09 mm on an arm of 100 mm."""
+
     certificate: float = radians(0.05)
     """Widest bracket between a certified clear bend and a seen contact; a digital level reads
     0.1 deg, so half of that cannot be told apart in the shop."""

@@ -28,7 +28,7 @@ from viewer.scene.parts import MATERIALS
 from viewer.scene.spot import Spot, look, overlap, spots_of
 from viewer.scene.stand_ins import ball
 from viewer.session.charts.turn_strip import verdict_here
-from viewer.words.captions import joint_caption, surface_pair
+from viewer.words.captions import joint_caption, short_gap, surface_pair
 from viewer.words.now import room_words
 
 RING = 0.032
@@ -170,17 +170,14 @@ class JointMarks:
 
     def _here(self, now: PosedJoint) -> Verdict:
         """Verdict at this very turn: marks stand for what is seen, not for the turns to come."""
-        if self.gap is not None and self.gap.overlaps:
-            return "touches"
-        here = verdict_here(now)
-        return "close" if self.gap is not None and here == "touches" else here
+        return verdict_here(now, self.gap)
 
     def _show(self, now: PosedJoint) -> None:
         """Show the ring and the words that stand for this turn, if others are there."""
         self._now = now
         verdict, name = self._here(now), self._names["ring"]
-        room = None if self.gap is None else self.gap.distance
-        text = joint_caption(self.joint, now.bend, room_words(now), room)
+        here = "" if self.gap is None else short_gap(self.gap, verdict)
+        text = joint_caption(self.joint, now.bend, room_words(now), here)
         if (verdict, text, self._near) == (self._verdict, self._text, self._said_near):
             return
         if verdict != self._verdict:

@@ -6,7 +6,7 @@ in colour and in black and white.
 
 import numpy as np
 
-from viewer.draw.base import BLACK, Pen
+from viewer.draw.base import BLACK, WHITE, Pen
 from viewer.draw.camera import Floats
 from viewer.draw.stage import Page
 from viewer.draw.verdict_mark import BLUE, RED, ring
@@ -18,6 +18,14 @@ def touch_ring(paper: Page, at: Floats, radius: float, seen: bool = True) -> Non
     segments = at + radius * ring("touches", not seen)
     haloed(paper, segments, Pen(BLACK, 7.5), 3.5)
     paper.stroke(segments, Pen(RED, 4.0))
+
+
+def touch_dot(paper: Page, at: Floats) -> None:
+    """A dot at a place (2,) px where two skins touch: there is no metal in metal to color."""
+    for size, colour in ((9.0, WHITE), (6.5, RED)):
+        rim = at + size * ring("clear")
+        middle = np.broadcast_to(at, rim[:, 0].shape)
+        paper.area(np.stack([middle, rim[:, 0], rim[:, 1]], axis=1), colour)
 
 
 def gap_ring(paper: Page, at: Floats, radius: float, seen: bool = True) -> None:

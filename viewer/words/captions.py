@@ -4,11 +4,12 @@ from collections.abc import Iterable, Sequence
 from math import degrees, isinf
 from textwrap import wrap
 
+from geometry.contact.gap import Gap
 from geometry.relief import Relief
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import JointAssessment
 from sim.check import Check
-from sim.findings import Code
+from sim.findings import Code, Verdict
 from sim.pose import PoseCheck
 from sim.rig.typed_joints import generic_parts
 from sim.vehicle import Pose
@@ -94,13 +95,23 @@ def meeting_caption(room: float, pair: Sequence[str], seen: bool = True) -> list
     return [first, *pair, *([] if seen else [HIDDEN])]
 
 
-def joint_caption(joint: str, bend: float, room: str, gap: float | None) -> str:
-    """A joint in the window in two lines: its bend (rad), its room in words, the gap (mm) now."""
+def joint_caption(joint: str, bend: float, room: str, here: str) -> str:
+    """A joint in the window in two lines: its bend (rad), its room in words, the gap now.
+
+    here : as from `short_gap`; "" while it is not known.
+    """
     text = f"{joint} joint {degrees(bend):.1f}°, {room.replace(' deg', '°')}"
-    if gap is None:
-        return text
-    here = f"gap {short_length(gap)}" if gap else "metal in metal"
-    return f"{text}\n{here} at this turn"
+    return f"{text}\n{here} at this turn" if here else text
+
+
+def short_gap(gap: Gap, verdict: Verdict) -> str:
+    """The room at a joint at one turn, short: "gap 0.071 in (1.8 mm)".
+
+    verdict : of that turn. What touches has no room to tell.
+    """
+    if gap.overlaps:
+        return "metal in metal"
+    return "metal touches" if verdict == "touches" else f"gap {short_length(gap.distance)}"
 
 
 def slip_caption(closes_left: float, opens_left: float, apart: float | None) -> str:

@@ -26,6 +26,7 @@ from viewer.scene.section import hatch_common
 from viewer.session.charts.turn_strip import StripWork
 from viewer.session.session import Session
 from viewer.session.text.document import Document
+from viewer.session.told.state_words import turn_words
 from viewer.words.captions import short_length
 
 TOUCHING = (
@@ -197,6 +198,48 @@ def test_the_place_of_a_touch_is_in_the_picture_and_at_least_a_tenth_of_it(
             np.abs(middle - free(page.region).middle) / page.region.width, 0.2
         )
     assert np.ptp(rim, axis=0).max() >= 0.1 * page.region.width
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in RIGS.glob("*.toml")))
+def test_where_a_drive_stops_colour_and_words_are_those_of_the_pose(open_rig, name) -> None:
+    """The verdict of the pose is found anew; the guide says that metal is within 0.1 mm there."""
+    session = open_rig(name)
+    scene = scene_of(session)
+    for drive in session.binds:
+        if drive.joint is None or drive.finding.verdict == "clear":
+            continue
+        session.show_me(drive.finding)
+        while session.motion.playing:
+            session.motion.advance(0.1)
+        scene.posed()
+        while session._to_measure:
+            session.idle()
+        scene.measured()
+        while scene.work():
+            pass
+        joint, now = drive.joint, session.now
+        posed = check_pose(checked(name).rig, now.at, now.spin).joints[joint]
+        page, said = page_of(scene), scene.stage.things[f"{joint} words"].texts[0][0]
+        meeting = scene.closeup.meeting
+        told = scene.closeup._told(meeting, now.joints[joint])
+        assert told.verdict == posed.verdict == drive.finding.verdict
+        assert scene.marks[joint]._verdict == posed.verdict
+        if posed.verdict != "touches":
+            continue
+        assert 0.0 < posed.gap.distance <= 0.1
+        assert "Metal touches" in page.said()
+        assert "Gap" not in page.said()
+        assert said.endswith("metal touches at this turn")
+        assert turn_words(session, joint).startswith("at this turn: metal touches, gap ")
+        place = page.camera.project(meeting.spot.at, page.region)
+        for verb in ("stroke", "area"):
+            drawn = [
+                call.told["segments" if verb == "stroke" else "triangles"].reshape(-1, 2)
+                for call in page.of(verb)
+                if (call.told["pen"].colour if verb == "stroke" else call.told["colour"]) == RED
+            ]
+            middles = [0.5 * (each.min(axis=0) + each.max(axis=0)) for each in drawn]
+            assert any(np.allclose(each, place, rtol=0.0, atol=0.5) for each in middles)
 
 
 def _red(segments, page) -> bool:

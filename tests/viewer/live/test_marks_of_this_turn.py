@@ -96,6 +96,7 @@ def held(play: Play) -> None:
         assert f"{degrees(joint.bend):.1f}" in said
         gap = session.gaps.get(name)
         if marks.gap is None:
+            assert "metal" not in said
             assert "gap" not in said.replace("gap under", "")
             assert not {f"{name} {what}" for what in ("gap", "patch", "spot", "bite")} & set(things)
             continue
@@ -106,7 +107,7 @@ def held(play: Play) -> None:
         verdict = verdict_here(joint)
         if fresh.overlaps:
             verdict = "touches"
-        elif verdict == "touches":
+        elif verdict == "touches" and fresh.distance > 0.1:
             verdict = "close"
         assert len(things[f"{name} ring"].segments[0][0]) == RINGS[verdict]
         X_CK = crosses_of(frame, joint.hardware, fresh)[cross_of(fresh)].X_CK

@@ -5,6 +5,7 @@ nothing can stand before the place.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -31,7 +32,7 @@ from viewer.live.closeup.sheet import (
 from viewer.live.looks import EDGE, Look
 from viewer.scene.figure import put_up
 from viewer.scene.joint_bodies import joint_frame
-from viewer.scene.marks import touch_ring
+from viewer.scene.marks import touch_dot, touch_ring
 from viewer.session.charts.turn_strip import verdict_here
 from viewer.session.session import Session
 from viewer.session.told.state_words import OLD, is_old
@@ -199,10 +200,14 @@ class LiveCloseUp:
         lay_overlap(page, cut, rim)
         place = on_page(camera, found.at, page)
         marks = np.concatenate([rim, place[None, None].repeat(2, axis=1)])
+        touches = told.verdict == "touches"
+        if touches and not overlaps:
+            found = replace(found, ends=None)  # nothing to measure
+            touch_dot(page, place)
         if found.ends is not None:
             lines = measure(page, on_page(camera, found.ends, page), overlaps)
             marks = np.concatenate([marks, lines])
-        if overlaps and _extent(rim) < SMALL * page.region.width:
+        if touches and _extent(rim) < SMALL * page.region.width:
             touch_ring(page, place, 0.5 * SMALL * page.region.width)
         self._labels.name(page, cut, meeting.pair, told, place, marks)
         if found.size is not None:
@@ -213,11 +218,12 @@ class LiveCloseUp:
 
     def _told(self, meeting: Meeting, now: PosedJoint) -> Told:
         says, room = "Gap", short_length(meeting.gap.distance)
+        verdict = verdict_here(now, meeting.gap)
         if meeting.gap.overlaps:
             size = meeting.measured(self.eye.toward).size
             says, room = "Metal in metal", "" if size is None else f"{short_length(size)} deep"
-        here = verdict_here(now)
-        verdict = "touches" if meeting.gap.overlaps else "close" if here == "touches" else here
+        elif verdict == "touches":
+            says, room = "Metal touches", ""
         seen = seen_from(self.eye.toward.tolist())
         names = self._names(meeting)
         return Told(self._title, says, room, bend_words(now), verdict, seen, names)

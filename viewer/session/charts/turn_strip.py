@@ -7,6 +7,7 @@ from math import tau
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from geometry.contact.gap import Gap
 from geometry.contact.touch import TouchCurve
 from geometry.tolerances import TOL
 from sim.assessment import JointRoom
@@ -72,10 +73,18 @@ def here_verdict(left: float, spare: float) -> Verdict:
     return "clear" if spare >= 0.0 else "close"
 
 
-def verdict_here(joint: PosedJoint) -> Verdict:
-    """Verdict on a joint at its very turn."""
+def verdict_here(joint: PosedJoint, gap: Gap | None = None) -> Verdict:
+    """Verdict on a joint at its very turn.
+
+    gap : what is seen there, once it is known. Metal in metal touches; where there is more room
+    than what counts as touching, what is not proved clear is close.
+    """
+    if gap is not None and gap.overlaps:
+        return "touches"
     here = left_at(joint.room, joint.bend, joint.spin)
-    return here_verdict(float(here.left), float(here.spare))
+    verdict = here_verdict(float(here.left), float(here.spare))
+    is_open = gap is not None and gap.distance > TOL.touching
+    return "close" if is_open and verdict == "touches" else verdict
 
 
 @dataclass(eq=False)

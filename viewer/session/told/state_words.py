@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from sim.findings import Finding
 from sim.vehicle import Joint
+from viewer.session.charts.turn_strip import verdict_here
 from viewer.session.session import Session
 from viewer.words.findings import says
 from viewer.words.meeting import meeting_words
@@ -45,7 +46,10 @@ def turn_words(session: Session, name: Joint) -> str:
     if gap is None:
         return f"at this turn: {UNKNOWN}"
     room = "metal in metal" if gap.overlaps else f"gap {gap_words(gap.distance)}"
-    return f"at this turn: {room}"
+    now = session.now
+    joint = None if now is None else now.joints.get(name)
+    touches = joint is not None and verdict_here(joint, gap) == "touches"
+    return f"at this turn: {'metal touches, ' if touches and not gap.overlaps else ''}{room}"
 
 
 def nearest_words(session: Session, name: Joint) -> str:
