@@ -269,7 +269,7 @@ def test_a_sheet_tells_the_verdict_where_only_the_slip_runs_out() -> None:
     result = check(named_rig("demo:goat-path-buggy"))
     picture = check_picture(result)
     assert picture.joint.headline.endswith("deg left")
-    assert picture.verdict.startswith("RUNS OUT: Slip runs out at 8 in droop")
+    assert picture.verdict.startswith("RUNS OUT: Slip is 1 1/4 in short at 8 in droop")
     assert any(line.startswith("Slip: ") for line in picture.lines)
     assert all(len(line) <= WIDTH for line in picture.shaft.lines)
 

@@ -13,6 +13,7 @@ from sim.check import Check, check
 from sim.cures import find_cures
 from sim.cures.first_cure import FirstCure, first_cure, keep_first
 from sim.findings import Code
+from sim.line import line as line_at
 from sim.remark import Remark
 from sim.rig import load_demo, parse_rig
 from sim.rig.change import changed
@@ -129,6 +130,27 @@ def test_it_says_in_order_what_a_customer_asks() -> None:
         "Nothing you left out changes that.",
         f"{CAUTION} More: --full",
     ]
+
+
+def test_of_a_slip_it_says_where_it_is_worst_and_from_where_on_it_is_short() -> None:
+    """The height is held to the slip there, against the stroke in the rig file."""
+    result = demo("goat-path-buggy")
+    lines = lines_of(result)
+    assert lines[1:3] == [
+        "RUNS OUT  Slip is 1 1/4 in short at 8 in droop, nose down.",
+        "Runs out from 5 13/16 in droop, level.",
+    ]
+    vehicle = result.found.vehicle
+    for travel, is_short in ((-5.8 * 25.4, False), (-5.85 * 25.4, True)):
+        assert (line_at(vehicle, travel, 0.0, 0.0).slip > vehicle.slip.opens) == is_short
+
+
+def test_the_full_answer_names_the_same_fix_on_its_first_page() -> None:
+    result = demo("long-legged-trail-wagon")
+    short, whole = (check_text(result, None, FIX, "wagon.toml", each) for each in (False, True))
+    page = short.removesuffix(" More: --full")
+    assert "\nFix: 6 deg shims" in page
+    assert whole.startswith(f"{page}\n\n")
 
 
 @pytest.mark.parametrize("page", ["README.md", "docs/guide.md"])

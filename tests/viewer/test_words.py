@@ -13,7 +13,8 @@ from sim.vehicle import RIDE, Pose
 from tests.sim import rigs
 from viewer.check.text import check_text
 from viewer.rigs import named_rig
-from viewer.words.findings import says
+from viewer.words.finding_facts import LONGEST
+from viewer.words.findings import finding_lines, says
 from viewer.words.meeting import meeting_words, surfaces_words
 from viewer.words.poses import pose_words
 from viewer.words.verdicts import check_word, first_contact_words, slip_left_words, verdict_word
@@ -201,3 +202,36 @@ def test_what_is_hit_near_the_shaft_says_what_it_takes() -> None:
         "The shaft's tube hits the crossmember at 6 5/16 in droop, 4.0 degrees nose down. It takes "
         "no more than both wheels hanging: level, with no wrap, it hits at 8 in droop."
     )
+
+
+@pytest.mark.parametrize(
+    ("takes", "level", "says"),
+    [
+        ("both hanging", Pose(-147.6), "runs out from 5 13/16 in droop, level"),
+        ("both up", Pose(101.6), "runs out from 4 in bump, level"),
+        ("ride height", Pose(), "runs out already at ride height"),
+        ("crossed up", None, "runs out only crossed up"),
+        ("wrap", None, "runs out only with axle wrap"),
+        ("crossed up or wrap", None, "runs out only crossed up or with wrap"),
+        ("crossed up and wrap", None, "runs out only crossed up with wrap"),
+    ],
+)
+@pytest.mark.parametrize(("code", "does"), [("slip-opens", "runs out"), ("slip-closes", "bottoms")])
+def test_a_slip_that_is_short_says_where_it_is_worst_and_from_where_on(
+    code, does, takes, level, says
+) -> None:
+    """Both lines stay one in the window's list."""
+    finding = Finding(
+        code,
+        "touches",
+        "slip",
+        Measure(-31.0, "mm"),
+        Measure(22.0, "mm"),
+        Measure(53.0, "mm"),
+        Pose(-203.2, 0.0, -0.07),
+        {"reserve_mm": 19.05, "takes": WhatItTakes(takes, level)},
+    )
+    first, second = finding_lines(finding)
+    assert first == "Slip is 1 1/4 in short at 8 in droop"
+    assert second == says.replace("runs out", does)
+    assert max(len(first), len(second)) <= LONGEST

@@ -79,6 +79,26 @@ _NEVER: Final[Mapping[Takes, str]] = {
 }
 
 
+def _since(finding: Finding) -> str:
+    """The same at the end of a short line: "runs out from 5 in droop, level"; may be empty."""
+    found: WhatItTakes | None = finding.detail.get("takes")
+    if found is None:
+        return ""
+    if found.takes == "ride height":
+        return " already at ride height"
+    if found.level is None:
+        return f" only {_ONLY[found.takes]}"
+    return f" from {travel_words(found.level.travel)}, level"
+
+
+_ONLY: Final[Mapping[Takes, str]] = {
+    "crossed up": "crossed up",
+    "wrap": "with axle wrap",
+    "crossed up or wrap": "crossed up or with wrap",
+    "crossed up and wrap": "crossed up with wrap",
+}
+
+
 def _besides(pose: Pose) -> str:
     """How the axle stands besides its height, at the end of a short line."""
     return "".join(f", {way}" for way in ways(pose))
@@ -176,6 +196,7 @@ FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
     # of the slip
     "takes_bottoming": _takes("bottoms out", lambda _: None),
     "takes_running_out": _takes("runs out", lambda _: None),
+    "since": _since,
     "unmeasured": lambda f: " or ".join(way.removesuffix("s") for way in f.detail["asked"]),
     "asked_at": _asked_at,
     "asked_short": _asked_short,

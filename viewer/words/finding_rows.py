@@ -83,8 +83,8 @@ ROWS: Final[_All] = {
         "touches": (
             "The slip bottoms out at {at:pose}. From ride height it can close {limit:length}; the "
             "travel closes it {worst:length}. It is {short:missing} short.{takes_bottoming}",
-            "Slip bottoms at {at.travel:travel}",
-            "{short:fraction_up} short{ways}",
+            "Slip is {short:fraction_up} short at {at.travel:travel}",
+            "bottoms{since}",
         ),
         "close": (
             "The slip has only {margin:length_under {reserve_mm}} left before it bottoms out, at "
@@ -104,8 +104,8 @@ ROWS: Final[_All] = {
             "The slip runs out at {at:pose}. From ride height it can open {limit:length} and keep "
             "enough spline in; the travel opens it {worst:length}. It is {short:missing} "
             "short.{takes_running_out}",
-            "Slip runs out at {at.travel:travel}",
-            "{short:fraction_up} short{ways}",
+            "Slip is {short:fraction_up} short at {at.travel:travel}",
+            "runs out{since}",
         ),
         "close": (
             "The slip has only {margin:length_under {reserve_mm}} left before it runs short of "
@@ -125,8 +125,8 @@ ROWS: Final[_All] = {
         "": (
             "The slip comes apart at {at:pose}. It lets go {limit:length} out from ride height; "
             "the travel opens it {worst:length}.",
-            "Slip comes apart at {at.travel:travel}",
-            "{short:fraction_up} too far out{ways}",
+            "Slip comes apart, {short:fraction_up} too far out",
+            "at {at.travel:travel}{ways}",
         )
     },
     "slip-not-measured": {

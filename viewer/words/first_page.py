@@ -175,7 +175,7 @@ def _told(result: Check) -> Iterator[str]:
         yield f"{says}: {far}." if far else f"{says}."
     else:
         yield f"{says}."
-        if far and first.code not in _OF_THE_SLIP:
+        if far:
             yield f"{far[:1].upper()}{far[1:]}."
     more = [_too(result, each) for each in others[: TOLD - 1]]
     if len(others) >= TOLD:
@@ -216,6 +216,8 @@ def _apart(result: Check, finding: Finding) -> tuple[str, str]:
     besides = "".join(f", {way}" for way in ways(finding.at or Pose()))
     if rest.startswith(("at ", "as ")):
         return f"{first} {rest}", ""
+    if finding.verdict == "touches" and finding.code in _OF_THE_SLIP:
+        return f"{first}{besides}", rest
     if besides and " at " in first and rest.endswith(besides):  # how it stands goes with where
         return f"{first}{besides}", rest.removesuffix(besides)
     return first, rest
