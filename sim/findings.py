@@ -10,7 +10,7 @@ from math import degrees, inf
 from types import MappingProxyType
 from typing import Any, Literal
 
-from sim.rig.defaults import Assumed
+from sim.rig.assumed import Assumed
 from sim.vehicle import Pose
 
 Verdict = Literal["clear", "close", "touches"]

@@ -14,8 +14,8 @@
 `sim.derive` makes the vehicle of a rig.
 """
 
+from sim.rig.assumed import Assumed
 from sim.rig.change import changed
-from sim.rig.defaults import Assumed
 from sim.rig.demos import demo_names, demo_text, load_demo
 from sim.rig.document import rig_text, save_rig
 from sim.rig.json_schema import json_schema

@@ -9,8 +9,8 @@ from typing import Any, Final
 import tomlkit
 
 from sim.kept.atomic import replace_file
+from sim.rig.assumed import Assumed
 from sim.rig.choice import Choice
-from sim.rig.defaults import Assumed
 from sim.rig.rig import Rig
 from sim.rig.structure import Path, fields_of, part_for
 from sim.table.part import Part

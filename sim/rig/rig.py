@@ -7,8 +7,8 @@ from typing import Annotated, Any, Final, Literal
 from pydantic import BeforeValidator, ConfigDict, PrivateAttr
 
 from sim.remark import Remark
+from sim.rig.assumed import Assumed, without
 from sim.rig.carrier import Carrier
-from sim.rig.defaults import Assumed, without
 from sim.rig.drive import DriveTable
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.shaft import Shaft

@@ -9,9 +9,9 @@ from pydantic import ValidationError, create_model
 from pydantic_core import ErrorDetails
 
 from geometry.printable import acts
+from sim.rig.assumed import fill
 from sim.rig.checks import impossible
 from sim.rig.datum import with_taped_length
-from sim.rig.defaults import fill
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.rig import Rig
 from sim.rig.structure import UNKNOWN, Path, field_at, fields_of, key_problems, kinds_of, parts_of

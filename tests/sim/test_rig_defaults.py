@@ -3,7 +3,8 @@
 import pytest
 
 from sim.rig import parse_rig, rig_from_data
-from sim.rig.defaults import DEFAULTS, fill, without
+from sim.rig.assumed import fill, without
+from sim.rig.defaults import DEFAULTS
 from sim.rig.reading import parse_toml
 from sim.table.default import at
 from tests.sim.rigs import COORDINATES, PHONE_CALL, spoilt

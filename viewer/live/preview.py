@@ -13,8 +13,6 @@ from viewer.scene.part import Part, Piece
 from viewer.scene.shaft_parts import ride_frames, tube_size
 from viewer.scene.stand_ins import plain_tube
 from viewer.scene.vehicle_parts import case_part, housing_part, spline_part
-from viewer.session.session import Session
-from viewer.session.told.state_words import OLD, is_old
 
 YOKE = 90.0
 """A yoke from its cross to where it ends, mm; only until the real one is there."""
@@ -33,13 +31,3 @@ def preview_parts(rig: Rig, vehicle: Vehicle) -> Iterator[Part]:
     if vehicle.slip.at == "output":
         yield spline_part(vehicle, frames, YOKE, None)
     yield housing_part(state.line, YOKE)
-
-
-def notice(session: Session, is_building: bool) -> str:
-    """What has to be said of what is seen: that it is not all there yet, or old; "" if neither."""
-    if session.check is None:
-        more = "yokes and joints come with the answer"
-        return f"simple shapes: {more if session.answers.is_computing else 'there is no answer'}"
-    if is_building:
-        return "building parts"
-    return OLD if is_old(session) else ""

@@ -8,20 +8,20 @@ from psygnal import Signal
 
 from sim.check import Check
 from sim.derive import derive
-from sim.frames import pose
 from sim.line import LineState, turn
 from sim.rig import Rig
 from sim.vehicle import Joint, Vehicle
-from viewer.draw.camera import UP, Floats
+from viewer.draw.camera import Floats
 from viewer.draw.stage import Stage
 from viewer.live.bodies import Bodies
 from viewer.live.closeup.closeup import LiveCloseUp
 from viewer.live.eye import panned, zoomed
 from viewer.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.live.ghost import Ghost
-from viewer.live.looks import LIGHT, SIZE, Look
+from viewer.live.looks import LIGHT, Look
 from viewer.live.marks import JointMarks
-from viewer.live.preview import notice, preview_parts
+from viewer.live.notices import Notices
+from viewer.live.preview import preview_parts
 from viewer.live.sight import ALONG, FRONT, REAR, SLIP, TOWARD, Sight, points_of
 from viewer.live.slip_marks import SlipMarks
 from viewer.scene.joint_bodies import joint_frame
@@ -31,15 +31,6 @@ from viewer.scene.part import Part
 from viewer.scene.shaft_parts import tube_size
 from viewer.scene.slip_place import slip_place
 from viewer.session.session import Session
-from viewer.session.told.state_words import is_old
-
-LOST, TO_COME = "out of reach", "parts to come"
-"""What the stage calls the words that no part can be where it was sent, and those that something
-is old or not there yet."""
-
-
-TOP = 0.46
-"""How far over the middle of the view the latter stand, in its heights."""
 
 
 class LiveScene:
@@ -68,11 +59,11 @@ class LiveScene:
         self.frames: Frames = {}
         self.line: LineState | None = None
         self.sight = Sight()
-        self._ghost = Ghost(stage, look)
+        self._ghost, self._notices = Ghost(stage, look), Notices(stage, session)
         self._source: Check | Rig | None = None
         self._building: Iterator[Part] | None = None
         self._bites: list[Joint] = []
-        self._framed = self._lost = False
+        self._framed = False
         self.leads = self.has_ghost = True
         self._beside: LiveScene | None = None
         stage.backdrop(look.sky, look.floor)
@@ -118,9 +109,7 @@ class LiveScene:
             self._lose()
             self._show_closeup()
             return
-        if self._lost:
-            self._lost = False
-            self.stage.remove(LOST)
+        self._notices.find()
         self.bodies.move(self.frames)
         self._pose_marks()
         if self.slip is not None and self.slip.frame is not None:
@@ -338,12 +327,9 @@ class LiveScene:
         return True
 
     def _lose(self) -> None:
-        """Say that nothing can be where it was sent; what is seen is the last pose there was."""
-        self._lost = True
+        """Nothing can be where it was sent."""
         self._clear_marks()
-        letters, plate = self.look.letters(SIZE, True), self.look.framed("touches")
-        self.stage.words(LOST, "out of reach\nshown: the last pose before it", UP, letters, plate)
-        self.stage.move(LOST, pose(np.eye(3), self.sight.camera.focus - UP))
+        self._notices.lose(self.look, self.sight.camera)
 
     def _clear_marks(self) -> None:
         for marks in self.marks.values():
@@ -375,21 +361,7 @@ class LiveScene:
         self._aim()
 
     def _announce(self) -> None:
-        """Say over the shaft that its parts are still to come, or that the answer is old."""
-        self.stage.grey(is_old(self._session))
-        text = notice(self._session, self._building is not None)
-        self.stage.remove(TO_COME)
-        if text:
-            plate = self.look.edged(self.look.ink)
-            letters = replace(self.look.letters(SIZE, True), align="middle")
-            self.stage.words(TO_COME, text, np.zeros(3), letters, plate)
-            self._move_words()
-
-    def _move_words(self) -> None:
-        """Keep what is said of all of it at the upper edge, wherever the eye is."""
-        camera = self.sight.camera
-        top = camera.focus + TOP * camera.span * camera.R_VC[1]
-        self.stage.move(TO_COME, pose(np.eye(3), top))
+        self._notices.announce(self._building is not None, self.look, self.sight.camera)
 
     def _pose_ghost(self) -> None:
         now, motion = self._session.now, self._session.motion
@@ -419,5 +391,5 @@ class LiveScene:
             marks.face(self.sight)
         if self.slip is not None:
             self.slip.face(self.sight)
-        self._move_words()
+        self._notices.face(self.sight.camera)
         self._ghost.face(self.sight)

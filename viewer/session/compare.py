@@ -9,7 +9,7 @@ from geometry.tolerances import TOL
 from sim.assessment import JointAssessment
 from sim.check import Check
 from sim.findings import ORDER, Verdict, worst_of
-from sim.rig.defaults import fill
+from sim.rig.assumed import fill
 from sim.rig.reading import parse_toml
 from sim.table.default import at as value_at
 from sim.ticket.felt_of import felt_of

@@ -12,8 +12,9 @@ from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
 from viewer.draw.camera import VIEW_ANGLE
 from viewer.live.ghost import CAPTION, SAYS
 from viewer.live.looks import DARK
+from viewer.live.notices import TO_COME
 from viewer.live.patch import REACH, patches
-from viewer.live.scene import TO_COME, LiveScene
+from viewer.live.scene import LiveScene
 from viewer.live.sight import views
 from viewer.scene.build_joint import worst_gap
 from viewer.scene.facts import size_words

@@ -12,8 +12,8 @@ from sim.cures import REMEDIES, Cure, find_cures
 from sim.cures.remedy import Case, Dose, Remedy, Trial
 from sim.derive import vehicle_of
 from sim.rig import Rig, load_demo, parse_rig
-from sim.rig.defaults import at
 from sim.rig.demos import demo_names, demo_text
+from sim.table.default import at
 from viewer.session.cures.text import cured_as_typed, cured_text
 from viewer.session.text.retyping import retyped
 

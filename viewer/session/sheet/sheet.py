@@ -10,8 +10,8 @@ from typing import Any, Literal
 from pydantic.fields import FieldInfo
 
 from sim.rig import Rig
+from sim.rig.assumed import Assumed
 from sim.rig.choice import Choice
-from sim.rig.defaults import Assumed
 from sim.rig.structure import (
     fields_of,
     form_at,
