@@ -189,7 +189,7 @@ class _Band:
         """Break a sentence into rows and write them.
 
         `rows` are taken whatever it says, so that a clip stands still; a sentence that needs more
-        is made smaller.
+        is made smaller, and ends in dots where it could not be read then.
         """
         room = None if rows is None else 1.3 * size * rows
         below = 0.2 * size
@@ -199,6 +199,9 @@ class _Band:
             if room is None or 1.3 * size * len(lines) <= room + 0.5 or size < _SMALLEST:
                 break
             size *= 0.93
+        if room is not None and 1.3 * size * len(lines) > room + 0.5:
+            most = max(1, int((room + 0.5) / (1.3 * size)))
+            lines = [*lines[: most - 1], f"{lines[most - 1].rpartition(' ')[0]} ..."]
         top = self.base
         for line in lines:
             self._draw.text((self._left, self.base), line, colour, letters)
