@@ -206,7 +206,7 @@ class _Band:
         for line in lines:
             self._draw.text((self._left, self.base), line, colour, letters)
             self.base += 1.3 * size
-        self.base = (self.base if room is None else max(top + room, self.base)) + below
+        self.base = (self.base if room is None else top + room) + below
 
     def _fits(self, letters: Font, across: float, line: str) -> bool:
         return self._draw.textlength(line, letters) <= across
