@@ -1,12 +1,14 @@
 """State of its own for every test of the window."""
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from tests.viewer.session.conftest import open_rig, worker  # noqa: F401
-from tests.viewer.window.screen import has_screen
+from tests.viewer.window.hands import Hands
+from tests.viewer.window.screen import has_screen, screen
 from tests.viewer.window.whole import make  # noqa: F401
 from viewer.state_folder import FOLDER_VARIABLE
 
@@ -20,6 +22,16 @@ def state_here(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     folder = tmp_path / "state"
     monkeypatch.setenv(FOLDER_VARIABLE, str(folder))
     return folder
+
+
+@pytest.fixture
+def hands(tmp_path: Path) -> Iterator[Hands]:
+    """Hands at a real screen, which keep a picture of each step."""
+    shots = Path(os.environ.get("BINDPOINT_SHOTS") or tmp_path / "shots")
+    with screen() as shown:
+        made = Hands(shown, tmp_path, shots)
+        yield made
+        made.kill()
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

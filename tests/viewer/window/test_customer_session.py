@@ -3,8 +3,6 @@
 `BINDPOINT_SHOTS` names a folder to keep a picture of each step in.
 """
 
-import os
-from collections.abc import Iterator
 from math import degrees
 from pathlib import Path
 
@@ -17,20 +15,10 @@ from sim.rig import parse_rig
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
 from tests.viewer.window.hands import Facts, Hands
-from tests.viewer.window.screen import screen
 
 pytestmark = [pytest.mark.slow, pytest.mark.needs_screen]
 
 RIG = "long-legged-trail-wagon"
-
-
-@pytest.fixture
-def hands(tmp_path: Path) -> Iterator[Hands]:
-    shots = Path(os.environ.get("BINDPOINT_SHOTS") or tmp_path / "shots")
-    with screen() as shown:
-        made = Hands(shown, tmp_path, shots)
-        yield made
-        made.kill()
 
 
 def texts(facts: Facts) -> list[str]:

@@ -3,15 +3,10 @@
 `BINDPOINT_SHOTS` names a folder to keep a picture of each step in.
 """
 
-import os
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
 
 from tests.viewer.session.conftest import checked
 from tests.viewer.window.hands import Facts, Hands
-from tests.viewer.window.screen import screen
 from viewer.words.findings import finding_lines
 
 pytestmark = [pytest.mark.slow, pytest.mark.needs_screen]
@@ -20,15 +15,6 @@ RIG = "long-legged-trail-wagon"
 
 NEAR = 0.02
 """mm or rad that a pose may differ: nothing is rounded on the way to it."""
-
-
-@pytest.fixture
-def hands(tmp_path: Path) -> Iterator[Hands]:
-    shots = Path(os.environ.get("BINDPOINT_SHOTS") or tmp_path / "shots")
-    with screen() as shown:
-        made = Hands(shown, tmp_path, shots)
-        yield made
-        made.kill()
 
 
 def text_of(facts: Facts, name: str) -> str:

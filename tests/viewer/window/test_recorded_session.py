@@ -3,8 +3,6 @@
 `BINDPOINT_SHOTS` names a folder to keep a picture of each step in.
 """
 
-import os
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -15,22 +13,12 @@ from sim.rig import parse_rig
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import checked
 from tests.viewer.window.hands import Facts, Hands
-from tests.viewer.window.screen import screen
 from viewer.session.kept.recovery import autosave_folder, lost_work
 from viewer.words.now import now_says
 
 pytestmark = [pytest.mark.slow, pytest.mark.needs_screen]
 
 RIG = "long-legged-trail-wagon"
-
-
-@pytest.fixture
-def hands(tmp_path: Path) -> Iterator[Hands]:
-    shots = Path(os.environ.get("BINDPOINT_SHOTS") or tmp_path / "shots")
-    with screen() as shown:
-        made = Hands(shown, tmp_path, shots)
-        yield made
-        made.kill()
 
 
 def now(facts: Facts, answer: Check) -> PoseCheck:

@@ -50,7 +50,7 @@ def chooser(qtbot: QtBot, worker: Scripted, tmp_path: Path) -> YokeChooser:
     red.save(str(tmp_path / "red.png"))
     session = Session(Document.demo("long-legged-trail-wagon"), worker)
     made = YokeChooser(session, KEY, shelf=ShelfProcess(command=copying(tmp_path / "red.png")))
-    qtbot.addWidget(made, before_close_func=lambda dialog: dialog._let_go())
+    qtbot.addWidget(made, before_close_func=lambda dialog: dialog.let_go())
     made.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, on=False)
     made.show()
     return made

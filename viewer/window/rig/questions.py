@@ -5,13 +5,14 @@ from queue import SimpleQueue
 from threading import Thread
 
 from PyQt6.QtCore import QObject, Qt, pyqtSignal
-from PyQt6.QtGui import QCloseEvent, QTextCursor
+from PyQt6.QtGui import QTextCursor
 from PyQt6.QtWidgets import QDialog, QLineEdit, QPlainTextEdit, QWidget
 
 from sim.rig import Rig
 from viewer.interview import interview
 from viewer.interview.conversation import MEASURE, WELCOME
 from viewer.interview.draft import WINDOW, Draft
+from viewer.window.kit.letting_go import LettingGo
 from viewer.window.kit.pieces import button, column, row, words
 from viewer.window.kit.theme import em
 
@@ -71,7 +72,7 @@ class Conversation(QObject):
         return answer
 
 
-class Questions(QDialog):
+class Questions(LettingGo):
     """Asks for a rig; `rig` is what came of it."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -156,15 +157,9 @@ class Questions(QDialog):
         self.page.appendPlainText(text)
         self.page.moveCursor(QTextCursor.MoveOperation.End)
 
-    def done(self, result: int) -> None:
-        """End the conversation with the dialog."""
+    def let_go(self) -> None:
+        """End the conversation: closing is leaving."""
         self._talk.end()
-        super().done(result)
-
-    def closeEvent(self, event: QCloseEvent | None) -> None:
-        """Closing is leaving."""
-        self._talk.end()
-        super().closeEvent(event)
 
 
 def _parted(prompt: str) -> tuple[str, str]:

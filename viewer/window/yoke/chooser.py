@@ -6,7 +6,6 @@ from html import escape
 from pathlib import Path
 
 from PyQt6.QtCore import QEvent, QObject, Qt
-from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QLabel, QWidget
 
 from sim.parts.catalogue import cross_sizes
@@ -14,6 +13,7 @@ from viewer.session.session import Session
 from viewer.session.sheet.yoke_pick import YokeDimension, YokePick
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Links
+from viewer.window.kit.letting_go import LettingGo
 from viewer.window.kit.line import PAUSE, Line
 from viewer.window.kit.pieces import button, choosing, column, once, row, tall, unheard, words
 from viewer.window.kit.theme import colours, em
@@ -40,7 +40,7 @@ given hears the unit when the yoke is taken."""
 MESHES = "Meshes (*.stl *.obj *.ply *.3mf *.glb);;All files (*)"
 
 
-class YokeChooser(QDialog):
+class YokeChooser(LettingGo):
     """The yoke at one key path; every choice is taken at once, and undo takes it back."""
 
     def __init__(
@@ -242,17 +242,8 @@ class YokeChooser(QDialog):
         self._lines = {}
         self.close()
 
-    def done(self, result: int) -> None:
-        """Let go of the session, however the dialog is closed."""
-        self._let_go()
-        super().done(result)
-
-    def closeEvent(self, event: QCloseEvent | None) -> None:
-        """Let go of the session, however the dialog is closed."""
-        self._let_go()
-        super().closeEvent(event)
-
-    def _let_go(self) -> None:
+    def let_go(self) -> None:
+        """Let go of the session."""
         self.flush()
         self._shelf.stop()
         self._links.let_go()

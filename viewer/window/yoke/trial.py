@@ -6,10 +6,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from PyQt6.QtCore import QSize, Qt
-from PyQt6.QtGui import QCloseEvent, QPainter, QPaintEvent, QPixmap
+from PyQt6.QtGui import QPainter, QPaintEvent, QPixmap
 from PyQt6.QtWidgets import (
     QButtonGroup,
-    QDialog,
     QDialogButtonBox,
     QGridLayout,
     QProgressBar,
@@ -18,6 +17,7 @@ from PyQt6.QtWidgets import (
 )
 
 from viewer.own_program import own_program
+from viewer.window.kit.letting_go import LettingGo
 from viewer.window.kit.pieces import button, column, row, tall, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.yoke.program import Program
@@ -40,7 +40,7 @@ def _reading(room: Path, file: Path, unit: str, cross: str) -> list[str]:
     return [*own_program(MODULE), str(room), str(file), unit, cross]
 
 
-class YokeTrial(QDialog):
+class YokeTrial(LettingGo):
     """Reads a mesh file in a program of its own; `take` hears the unit when the yoke is taken.
 
     Attributes
@@ -165,17 +165,8 @@ class YokeTrial(QDialog):
             self._take(self.found.unit)
             self.accept()
 
-    def done(self, result: int) -> None:
-        """End what reads, however the dialog is closed."""
-        self._let_go()
-        super().done(result)
-
-    def closeEvent(self, event: QCloseEvent | None) -> None:
-        """End what reads, however the dialog is closed."""
-        self._let_go()
-        super().closeEvent(event)
-
-    def _let_go(self) -> None:
+    def let_go(self) -> None:
+        """End what reads."""
         self._program.stop()
         self._room.cleanup()
 
