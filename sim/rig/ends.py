@@ -242,7 +242,8 @@ class Axle(Part):
     )
     wrap_centre: Point = field(
         "Point about which axle wrap turns the housing, from the center of the "
-        "housing: forward, left, up."
+        "housing: forward, left, up.",
+        name="wrap center",
     )
 
     @property

@@ -54,7 +54,7 @@ class Tape(Part):
         "in too much. With the slip on the output, in its running position.",
     )
     at_output: OutputDatum = field(
-        "Where it was held at the output: joint centre; flange face, its middle; "
+        "Where it was held at the output: joint center; flange face, its middle; "
         "outer cross or inner cross of a double-Cardan head, the outer one at the output; output "
         "seal, its face; shaft end, of the output shaft; bearing, the middle of a carrier bearing.",
         asks="Where was the tape held at the output?",
@@ -62,7 +62,7 @@ class Tape(Part):
         beware=_HELD,
     )
     at_pinion: PinionDatum = field(
-        "Where it was held at the pinion: joint centre; flange face, its middle; outer "
+        "Where it was held at the pinion: joint center; flange face, its middle; outer "
         "cross or inner cross of a double-Cardan head, the outer one at the pinion; yoke flat, "
         "the ends of a strap yoke's ears.",
         asks="Where was the tape held at the pinion?",

@@ -37,7 +37,7 @@ class Vertical(EulerSuspension):
 
 
 class VerticalTable(SuspensionPart):
-    """The axle goes straight up and down, and rolls about its own centre."""
+    """The axle goes straight up and down, and rolls about its own center."""
 
     kind: Literal["vertical"] = field("Straight up and down.")
 

@@ -34,7 +34,7 @@ FRICTION_OFF: Final = 0.2
 
 
 class Drive(Part):
-    """What sets the most torque at the axle: engine and gears, or the grip of the tyres."""
+    """What sets the most torque at the axle: engine and gears, or the grip of the tires."""
 
     engine_torque: Torque = field(
         "Most torque of the engine.",
@@ -74,6 +74,7 @@ class Drive(Part):
     tyre_radius: Size = field(
         "From the axle's center to the ground.",
         "16 1/2 in",
+        name="tire radius",
         asks="How high is the axle's center above the ground?",
         datum="The radius of the tire under its load: such as 16 1/2 in.",
     )
