@@ -337,6 +337,7 @@ class Session:
         for each in (self.cures, self.ticket, self.shake):
             each.cancel()
         self.first.stop()
+        self.motion.said = ""  # a drive told of the rig as it was
         if document.is_right:
             vehicle = derive(document.rig).vehicle
             self.motion.front, self.motion.still = vehicle.front, partial(still_turn, vehicle)
@@ -355,6 +356,7 @@ class Session:
         if self.answers.state == "fresh":
             self._answered_text = self._asked_text
             self._due |= {"map", "first page"}
+            self.motion.said = ""
             if self.check is not None:
                 self.first.begin(self.check, self.document.order())
             self._pose()

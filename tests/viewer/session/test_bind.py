@@ -15,6 +15,7 @@ from sim.rig.demos import load_demo
 from sim.vehicle import RIDE, Pose
 from tests.kept import kept
 from tests.viewer.every.examples import EXAMPLES, found, told
+from tests.viewer.session.conftest import Scripted, checked
 from viewer.session.charts.turn_strip import verdict_here
 from viewer.session.moving.bind import BindDrive, still_turn
 from viewer.session.moving.legs import between, slowing
@@ -199,4 +200,22 @@ def test_moving_by_hand_takes_back_what_was_said(open_rig: Opening) -> None:
     assert session.motion.said
     session.motion.stop()
     session.motion.go(travel=0.0)
+    assert session.motion.said == ""
+
+
+@pytest.mark.parametrize("by", ["edit", "answer"])
+def test_another_rig_or_answer_takes_back_what_was_said_of_the_one_before(
+    open_rig: Opening, worker: Scripted, by: str
+) -> None:
+    """A shaft that no longer touches must not stand beside how far past contact it was."""
+    session = open_rig("long-legged-trail-wagon")
+    if by == "answer":
+        session.ask_again()
+    session.motion.said = "Too far."
+    if by == "answer":
+        worker.say(answer=checked("long-legged-trail-wagon"), share=1.0)
+        session.tick()
+        assert session.answers.state == "fresh"
+    else:
+        session.document.set({"shaft.slip.closes": "2 in"})
     assert session.motion.said == ""
