@@ -80,8 +80,9 @@ def test_it_is_told_and_drawn(kind: str) -> None:
     result = check(rig_of(kind))
     assert check_text(result)
     assert json.dumps(check_data(result, result.rig.name), allow_nan=False)
-    stage = RecordingStage()
-    check_picture(result).draw(stage, stage.region)
+    picture = check_picture(result)
+    stage = RecordingStage(picture.size)
+    picture.draw(stage, stage.region)
     assert stage.calls
     vehicle = result.derivation.vehicle
     drawn = {call.told["paint"] for call in stage.of("solid", "shaft")}
