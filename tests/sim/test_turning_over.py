@@ -1,7 +1,7 @@
 """What turns a verdict over is what whole checks say that turns it, value by value."""
 
 from collections.abc import Iterator, Mapping
-from math import inf
+from math import degrees, inf
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -133,6 +133,49 @@ def test_it_is_what_whole_checks_of_sparse_rigs_say(seed: int) -> None:
     assert_is_that_of_whole_checks(sparse(seed))
 
 
+def only_left_out(key: str, **values: Any) -> Rig:
+    """The quarry hauler with every assumed value typed but one, and with other values."""
+    rig = changed(load_demo("quarry-hauler"), {key: None})
+    typed = {each.key: each.value for each in rig.assumed if each.key != key}
+    made = changed(rig, typed | {name.replace("__", "."): each for name, each in values.items()})
+    assert [each.key for each in made.assumed] == [key]
+    return made
+
+
+def assert_turns(rig: Rig) -> None:
+    """It is clear as it is, turned over, and by what whole checks say."""
+    assert check(rig).verdict == "clear"
+    assert_is_that_of_whole_checks(rig)
+    assert turning_over(check(rig)).turns
+
+
+@pytest.mark.slow
+def test_an_aim_that_takes_the_last_of_the_reserve_is_tried() -> None:
+    """All the reserve that there is but for a hair is wanted, so 1 deg askew takes it."""
+    key = "axle.points_left"
+    left = check(only_left_out(key)).joints["pinion"].margin
+    assert_turns(only_left_out(key, wanted__bend=f"{degrees(left) - 0.01:.3f} deg"))
+
+
+BOXES: Mapping[str, list[str]] = {
+    "shaft.tube.outside": ["40 in", "0 in", "10 1/2 in"],
+    "axle.points_left": ["4 in", "6 in", "0 in"],
+}
+"""Where the middle of a box is: above the tube, and beside the snout."""
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("key", BOXES)
+def test_what_is_near_the_shaft_is_asked_again_of_another_tube_and_aim(key: str) -> None:
+    """All the clearance that there is but for a little is wanted; each takes more."""
+    box = {"at": BOXES[key], "size": ["1 in", "1 in", "1 in"]}
+    there = {"surroundings": [{"name": "box", "box": box}], "axle__snout_outside": "5 in"}
+    (gap,) = check(only_left_out(key, **there)).found.near
+    assert gap.part == {"shaft.tube.outside": "tube"}.get(key, "snout")
+    wanted = f"{gap.gap_mm - 0.3:.3f} mm"
+    assert_turns(only_left_out(key, **there, wanted__clearance=wanted))
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("seed", range(14, 20))
 def test_more_travel_never_helps_and_less_never_hurts(seed: int) -> None:
@@ -227,6 +270,26 @@ def test_of_every_value_of_a_telephone_call_another_can_be_typed() -> None:
     same = {"shaft.pinion_end.cross", "shaft.output_end.shaft_yoke", "shaft.pinion_end.pinion_yoke"}
     wanted = {each.key for each in rig.assumed if BY_KEY[each.key].others}
     assert keys == wanted - same
+
+
+def test_every_length_and_angle_that_is_tried_is_in_the_shops_units() -> None:
+    """A value that is a unit off reads like any other; no default is in another unit either."""
+    typed = [value for _, tried in others(_phone().rig) for value in _numbers(tried)]
+    assert len(typed) > 20
+    assert {value.rpartition(" ")[2] for value in typed} == {"in", "deg", "%"}
+
+
+def _numbers(tried: Any) -> Iterator[str]:
+    """Every value with a unit, without the springs', which come from a table of their own."""
+    if isinstance(tried, str) and tried[:1] in "-0123456789" and "x" not in tried:
+        yield tried
+    elif isinstance(tried, list):
+        for each in tried:
+            yield from _numbers(each)
+    elif isinstance(tried, Mapping):
+        for key, each in tried.items():
+            if key != "suspension":
+                yield from _numbers(each)
 
 
 def turn(key: str, verdict: Verdict, moves: float, tried: str = "x") -> Turn:

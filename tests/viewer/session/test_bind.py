@@ -125,14 +125,16 @@ def test_out_of_reach_it_stops_at_the_last_pose_that_is_reached() -> None:
 
 
 @kept
-def at_ride() -> Check:
+def at_ride(phase: str) -> Check:
     """The wagon with its pinion so far up that the shaft cannot be turned at ride height."""
-    return check(changed(load_demo("long-legged-trail-wagon"), {"axle.points_up": "44 deg"}))
+    values = {"axle.points_up": "44 deg", "shaft.phase": phase}
+    return check(changed(load_demo("long-legged-trail-wagon"), values))
 
 
-def test_metal_that_meets_at_ride_height_is_met_by_turning_the_shaft() -> None:
-    """Free until the stop, by the gap itself at each turn."""
-    result = at_ride()
+@pytest.mark.parametrize("phase", ["0 deg", "30 deg"])
+def test_metal_that_meets_at_ride_height_is_met_by_turning_the_shaft(phase: str) -> None:
+    """Free until the stop, by the gap itself at each turn, wherever the ears are freest."""
+    result = at_ride(phase)
     finding = next(f for f in result.findings if f.code == "turns-at-ride")
     drive, vehicle = BindDrive(result, finding), result.found.vehicle
     motion = Motion(vehicle.travel, vehicle.front)

@@ -22,7 +22,7 @@ from sim.vehicle import RIDE, Pose, Vehicle
 from tests.sim.vehicles import vehicles
 from tests.viewer.session.conftest import checked
 from viewer.session.charts.turn_strip import left_at
-from viewer.session.moving.bind import BindDrive, bind_drives, still_turn
+from viewer.session.moving.bind import BindDrive, _shorter, bind_drives, still_turn
 from viewer.session.moving.drives import TURNS_A_SECOND, Course
 from viewer.session.moving.motion import Motion
 
@@ -200,6 +200,15 @@ def stops_where_it_first_happens(
 
 def _of(at: Pose) -> tuple[float, float, float]:
     return at.travel, at.roll, at.wrap
+
+
+@given(turned=st.floats(-50.0, 50.0))
+def test_the_shorter_way_ends_where_the_longer_one_does(turned: float) -> None:
+    """By sine and cosine; half a turn off would look right, since a yoke is alike after it."""
+    short = _shorter(turned)
+    assert -pi <= short < pi
+    assert np.cos(short - turned) == pytest.approx(1.0, abs=1e-12)
+    assert np.sin(short - turned) == pytest.approx(0.0, abs=1e-9)
 
 
 def test_a_yoke_that_is_not_turned_stands_still() -> None:

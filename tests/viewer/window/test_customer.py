@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import date
 from math import radians
 from pathlib import Path
@@ -617,6 +618,38 @@ def test_a_cure_goes_again_unless_it_is_kept(
     assert session.document.undo_name is None
     if way == "leaving":
         assert (session.motion.at, session.motion.spin) == was
+
+
+def test_all_cures_that_were_tried_go_on_one_press(
+    view: CustomerView, session: Session, worker: Worker
+) -> None:
+    text, first = session.document.text, cured(session)
+    other = replace(first, name="longer", text=text.replace('droop = "9 in"', 'droop = "5 in"'))
+    session.look_for(session.cures)
+    worker.others["cures"].say(answer=CureList(text, "", (first, other), ()), share=1.0)
+    session.tick()
+    for each in (first, other):
+        view.offers.wanted.emit((first, other).index(each))
+        worker.say(answer=strapped(), share=1.0)
+        session.tick()
+        assert session.document.text == each.text
+    view.undo.click()
+    assert session.document.text == text
+    assert session.document.undo_name is None
+
+
+def test_of_a_cure_that_is_shown_alone_it_tells_what_was_measured_before_it(
+    offered: CustomerView, session: Session, worker: Worker
+) -> None:
+    try_it(offered, session, worker)
+    offered.beside.click()
+    assert offered.twins is None
+    (side,) = offered.caption().sides
+    assert side.whole == strapped().verdict, "what is seen is the cure"
+    cure, measured, *_ = offered.caption().notes
+    assert cure.startswith("The cure, by calculation, not yet built: ")
+    assert "9 in of droop" in measured
+    assert "4 in of droop" not in measured
 
 
 def test_leaving_shuts_both_and_the_pose_is_as_it_was(
