@@ -12,6 +12,8 @@ import pytest
 from geometry.errors import ShapeError
 from sim.check import check
 from sim.cures import Cures, find_cures
+from sim.cures.first_cure import first_cure
+from sim.kept.answers import FOLDER_VARIABLE
 from sim.rig import Rig, load_rig
 from sim.rig.change import changed
 from sim.rig.demos import load_demo
@@ -42,6 +44,22 @@ def test_the_cheapest_cure_comes_first_with_its_price(command: Command) -> None:
     assert "costs 62% of the droop" in ran.out
     assert "certifies nothing" in ran.out
     assert all(len(line) <= 100 for line in lines)
+
+
+@pytest.mark.slow
+def test_what_a_check_calls_the_fix_is_ranked_by_the_weights_shipped(
+    command: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rig = load_demo("marsh-runner")
+    found = find_cures(rig)
+    monkeypatch.setattr("viewer.commands.cures.find_cures", lambda *_: found)
+    monkeypatch.setenv(FOLDER_VARIABLE, str(tmp_path))
+    own = tmp_path / "weights.toml"
+    own.write_text("hour = 1000.0\n")
+    assert command("cures", "demo:marsh-runner", "--weights", str(own)).code == 0
+    assert first_cure(rig) is None
+    assert command("cures", "demo:marsh-runner").code == 0
+    assert first_cure(rig) is not None
 
 
 @pytest.mark.slow

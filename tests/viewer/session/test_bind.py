@@ -125,16 +125,14 @@ def test_out_of_reach_it_stops_at_the_last_pose_that_is_reached() -> None:
 
 
 @kept
-def at_ride(phase: str) -> Check:
+def at_ride() -> Check:
     """The wagon with its pinion so far up that the shaft cannot be turned at ride height."""
-    values = {"axle.points_up": "44 deg", "shaft.phase": phase}
-    return check(changed(load_demo("long-legged-trail-wagon"), values))
+    return check(changed(load_demo("long-legged-trail-wagon"), {"axle.points_up": "44 deg"}))
 
 
-@pytest.mark.parametrize("phase", ["0 deg", "30 deg"])
-def test_metal_that_meets_at_ride_height_is_met_by_turning_the_shaft(phase: str) -> None:
-    """Free until the stop, by the gap itself at each turn, wherever the ears are freest."""
-    result = at_ride(phase)
+def test_metal_that_meets_at_ride_height_is_met_by_turning_the_shaft() -> None:
+    """Free until the stop, by the gap itself at each turn."""
+    result = at_ride()
     finding = next(f for f in result.findings if f.code == "turns-at-ride")
     drive, vehicle = BindDrive(result, finding), result.found.vehicle
     motion = Motion(vehicle.travel, vehicle.front)
@@ -147,7 +145,7 @@ def test_metal_that_meets_at_ride_height_is_met_by_turning_the_shaft(phase: str)
         assert at == RIDE
         gap = pose_of(result, at, spin).joints["pinion"].gap
         gaps.append(0.0 if gap.overlaps else gap.distance)
-    assert min(gaps) == gaps[-1]
+    assert min(gaps[:-1]) > gaps[-1], "not through the metal to where it meets on the other side"
     assert 0.0 <= gaps[-1] <= 0.05
     assert gaps[0] > 1.0
     paces = np.abs(np.diff([course.turned(t) for t in np.linspace(0.8, course.arrives, 11)]))

@@ -3,6 +3,7 @@
 from itertools import pairwise
 from math import pi, sin, tau
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 from sim.vehicle import Pose, TravelRegion
 from viewer.pose.posing import PoseTextError
 from viewer.session.moving.drives import DRIVES
+from viewer.session.moving.legs import between, poses_between
 from viewer.session.moving.motion import AXES, STEPS, Motion
 
 BOX = TravelRegion(bump=100.0, droop=200.0, roll=0.15, nose_up=0.2, nose_down=0.1)
@@ -32,6 +34,23 @@ def test_the_pose_stays_inside_the_travel(
         min(max(travel, -200.0), 100.0), min(max(roll, -0.15), 0.15), min(max(wrap, -0.1), 0.2)
     )
     assert motion.spin == pytest.approx(spin % tau, abs=1e-9)
+
+
+shares = st.floats(-1.0, 1.0)
+held = st.builds(STOPS.at_shares, shares, shares, shares)
+
+
+@given(one=held, other=held, share=st.floats(0.0, 1.0))
+def test_between_two_poses_within_the_stops_lie_others_by_one_and_by_many(
+    one: Pose, other: Pose, share: float
+) -> None:
+    """A wheel's height goes with the sine of the roll, and evenly; so both are in one straight."""
+    at = between(one, other, share)
+    assert STOPS.contains(at.travel, at.roll, at.wrap)
+    (many,) = poses_between(one, other, np.array([share]))
+    np.testing.assert_allclose(many, (at.travel, at.roll, at.wrap), rtol=0.0, atol=1e-9)
+    wheels = [each.travel + 400.0 * sin(each.roll) for each in (one, at, other)]
+    assert wheels[1] == pytest.approx((1.0 - share) * wheels[0] + share * wheels[2], abs=1e-9)
 
 
 @given(start=st.floats(-100, 60), notches=st.integers(-5, 5))

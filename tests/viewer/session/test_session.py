@@ -281,6 +281,7 @@ def test_the_strip_is_of_the_tightest_joint_until_one_is_chosen(open_rig: Openin
     assert session.strip_joint == session.strip.joint == min(margins, key=margins.__getitem__)
     other = max(margins, key=margins.__getitem__)
     session.choose(other)
+    assert session.strip.joint == other, "at once, before anything moves"
     session.motion.go(travel=-20.0)
     assert session.strip is not None
     assert session.strip_joint == session.strip.joint == other
