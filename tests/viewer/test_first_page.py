@@ -15,10 +15,11 @@ from sim.cures.first_cure import FirstCure, first_cure, keep_first
 from sim.findings import Code
 from sim.line import line as line_at
 from sim.remark import Remark
-from sim.rig import load_demo, parse_rig
+from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.change import changed
 from sim.rig.defaults import DEFAULTS
 from sim.rig.demos import demo_names
+from sim.ticket.felt_of import felt_of
 from sim.turning_over import Turn, TurningOver, turning_over
 from tests.kept import kept
 from tests.sim.rigs import PHONE_CALL
@@ -170,6 +171,34 @@ def test_what_could_turn_it_over_is_told_with_what_was_taken() -> None:
     assert f"Measure first: {turn_line(turn)}." in lines_of(result, turning_over(result))
 
 
+def test_a_pivot_that_is_tried_above_the_tubes_is_called_higher() -> None:
+    taken = ["0 in", "0 in", "0 in"]
+    for up, words in (("3 in", "one 3 in higher"), ("-3 in", "one 3 in lower")):
+        tried = {"axle.wrap_centre": ["0 in", "0 in", up]}
+        turn = Turn("axle.wrap_centre", taken, tried, "close", metal=False, moves=-1.0)
+        said = f"(taken as the tube's center): with {words} it is CLOSE"
+        assert turn_line(turn) == f"pivot of the axle wrap {said}"
+
+
+def test_a_shake_is_told_where_the_truck_goes_that_fast_and_the_shaft_turns() -> None:
+    """Within a hair of its own speed; of a front shaft with its hubs unlocked nothing."""
+    result, drive = demo("heather-moor-scout"), {"axle_ratio": 4.1, "tyre_radius": "16 in"}
+
+    def shake(hubs: str, top: float) -> str:
+        values = {"drive": drive | {"top_speed": f"{top:.3f} mph"}, "axle.hubs": hubs}
+        return first_page(told_of(changed(result.rig, values))).shake
+
+    def told_of(rig: Rig) -> Check:
+        return replace(result, found=replace(result.found, rig=rig))
+
+    speed = felt_of(changed(result.rig, {"drive": drive})).road
+    assert speed is not None
+    mph = speed * 3600.0 / 1_609_344.0
+    assert shake("full-time", mph + 0.01) == f"Shake: felt above {mph:.0f} mph."
+    assert shake("full-time", mph - 0.01) == ""
+    assert shake("unlock", mph + 0.01) == ""
+
+
 @pytest.mark.parametrize("code", EXAMPLES)
 def test_every_finding_makes_a_sound_page(code: Code) -> None:
     """Alone, and as the first of many; whatever its verdict."""
@@ -290,6 +319,9 @@ def test_the_slip_is_told_either_way_where_it_is_short_or_nobody_measured_it() -
     assert first_page(demo("heather-moor-scout")).slip == near
     asked = "Slip: measure it; the travel takes 7/8 in to close, 3 1/8 in to open."
     assert first_page(told("slip-not-measured")).slip == asked
+    half = changed(load_demo("quarry-hauler"), {"shaft.slip": {"at": "shaft", "opens": "4 in"}})
+    one = "Slip: 3 3/8 in left to open. Measure it; the travel takes 5/8 in to close."
+    assert first_page(check(half)).slip == one, "one way to spare is not both"
     assert first_page(told("slip-comes-apart")).slip.endswith(", and it comes apart.")
 
 

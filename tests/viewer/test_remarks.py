@@ -143,6 +143,12 @@ def test_every_remedy_has_a_short_name() -> None:
     assert remedy_called(turned) == "3 deg shims (pinion nose up)"
     straps = Remark("straps-end-droop", in_middle=False, apart=812.8, droop=165.1, earlier=63.5)
     assert remedy_called(straps) == "limit straps at 6 1/2 in droop"
+    plain = {code: name for code, name in NAMES.items() if isinstance(name, str)}
+    moved = [code for code in plain if code.endswith(("dropped", "raised", "lowered", "longer"))]
+    assert len(moved) == 8
+    for code in moved:
+        called = plain[code].replace("carrier ", "").replace(" {by:fraction}", "")
+        assert called == code.replace("-", " "), "what is moved, and which way"
 
 
 SHIMS = Remark("by-shims", size=radians(3.0), to_front=False)

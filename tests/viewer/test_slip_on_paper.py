@@ -1,5 +1,7 @@
 """The slip on a sheet: the red is as long as what the pose check says is missing, in its place."""
 
+from unittest.mock import Mock
+
 import numpy as np
 import pytest
 
@@ -9,6 +11,8 @@ from tests.viewer.live.test_slip_in_3d import BUGGY, SCOUT, text_of
 from tests.viewer.recording_stage import RecordingStage
 from viewer.draw.verdict_mark import RED
 from viewer.pose.picture import pose_picture
+from viewer.scene.slip_mark import SlipMark
+from viewer.scene.slip_place import SlipNow, slip_place
 from viewer.session.text.document import Document
 from viewer.words.units import format_fraction_up
 
@@ -52,3 +56,16 @@ def test_where_nothing_is_missing_it_says_what_is_left_both_ways() -> None:
     assert any("left to close" in line for line in said)
     assert any("left to open" in line for line in said)
     assert RED not in [c.told["colour"] for c in paper.of("area")]
+
+
+@pytest.mark.parametrize(("left", "is_red"), [(0.0, True), (1e-6, False)])
+def test_exactly_at_its_limit_it_is_told_in_red_with_nothing_to_hatch(left, is_red) -> None:
+    found, _ = drawn(BUGGY, 0.0)
+    tube = found.rig.shaft.tube
+    hardware = {joint: each.hardware for joint, each in found.joints.items()}
+    place = slip_place(found.vehicle, hardware, (tube.outside.mm, tube.wall.mm))
+    for tip in (place.limit - left, place.bottom + left):
+        figure = Mock(px_per_mm=1.0, at=lambda points: np.asarray(points)[..., :2])
+        SlipMark(SlipNow(place, tip), np.eye(4)).draw(figure)
+        assert (figure.tell.called, figure.say.called) == (is_red, not is_red)
+        assert not figure.paper.area.called

@@ -25,8 +25,10 @@ def test_a_clean_scan_stands_in_its_place_with_the_unit_that_its_size_tells() ->
 
 
 def test_what_a_scan_lacks_is_doubted_before_it_is_taken() -> None:
-    told, _ = trial(OPEN, "", FITS)
+    told, made = trial(OPEN, "", FITS)
     assert told.state == "placed"
+    assert made is not None
+    assert len(told.doubts) == len(made.report.checks) > 1, "every one of them"
     assert "hole" in told.doubts[0], "the gravest comes first"
 
 

@@ -285,7 +285,8 @@ def _slip(result: Check) -> str:
         said.append(f"{', '.join(f'{_left(mm)} to {way}' for way, mm in left.items())}{more}.")
     if takes:
         each = (f"{format_fraction_up(max(0.0, mm))} to {way}" for way, mm in takes.items())
-        said.append(f"measure it; the travel takes {', '.join(each)}.")
+        measure = "Measure" if said else "measure"
+        said.append(f"{measure} it; the travel takes {', '.join(each)}.")
     return f"Slip: {' '.join(said)}" if said else "Slip: not known."
 
 

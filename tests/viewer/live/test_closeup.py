@@ -10,7 +10,9 @@ import numpy as np
 import pytest
 import trimesh
 
+from sim.check import check
 from sim.pose import check_pose
+from sim.rig import changed, load_demo
 from tests.viewer.live.test_live_scene import settled
 from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
@@ -23,7 +25,7 @@ from viewer.live.closeup.sheet import free
 from viewer.live.scene import LiveScene
 from viewer.pose.export import export_pose
 from viewer.scene.section import hatch_common
-from viewer.session.charts.turn_strip import StripWork
+from viewer.session.charts.turn_strip import StripWork, verdict_here
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.state_words import turn_words
@@ -306,6 +308,10 @@ def test_what_meets_is_named_beside_its_own_metal(open_rig, name, joint) -> None
     meeting, said = scene.closeup.meeting, page_of(scene).said()
     assert set(meeting.gap.surfaces) <= set(said)
     assert {f"of the {body}" for body in meeting.names} <= set(said)
+    for key, body in zip(meeting.pair, meeting.gap.bodies, strict=True):
+        own = meeting.cross.bodies()[body]
+        np.testing.assert_array_equal(meeting.bodies[key].X_CP, own.X_CP)
+        assert meeting.bodies[key].part is own.part, "of the cross where it meets"
     assert set(meeting.bodies) <= set(page_of(scene).things)
     for key, body in meeting.bodies.items():
         np.testing.assert_array_equal(page_of(scene).things[key].X_CP, body.X_CP)
@@ -345,6 +351,40 @@ def test_another_joint_is_shown_at_once(open_rig) -> None:
     while scene.work():
         pass
     assert set(page_of(scene).things) == set(scene.closeup.meeting.bodies)
+
+
+def test_where_a_gap_is_shown_it_is_not_called_a_touch(open_rig) -> None:
+    """Where a drive stops at contact metal is a hair apart, and the turn counts as touching."""
+    session = open_rig()
+    scene = scene_of(session)
+    session.show_me()
+    while session.motion.playing:
+        session.motion.advance(0.05)
+    scene.posed()
+    now, meeting = session.now.joints["pinion"], scene.closeup.meeting
+    assert verdict_here(now) == "touches"
+    assert not meeting.gap.overlaps
+    told = scene.closeup._told(meeting, now)
+    assert (told.says, told.verdict) == ("Gap", "close")
+
+
+def test_another_answer_puts_up_its_own_yokes_at_the_same_joint(open_rig, worker) -> None:
+    session = open_rig("marsh-runner")
+    scene = scene_of(session)
+    session.choose("pinion")
+    deep = {"shaft.pinion_end.shaft_yoke": "deep-throat weld yoke"}
+    session.document.set(deep)
+    worker.say(answer=check(changed(load_demo("marsh-runner"), deep)), share=1.0)
+    session.tick()
+    scene.answered()
+    settled(scene)
+    assert session.strip_joint == scene.closeup.joint == "pinion"
+    own = session.check.joints["pinion"].hardware
+    shown = [body.part for body in scene.closeup.meeting.bodies.values()]
+    assert any(part is own.driving for part in shown)
+    drawn = [m.vertices for m, *_ in page_of(scene).things["0 driving"].solids]
+    wanted = [p.mesh.vertices for p in scene.closeup.meeting.bodies["0 driving"].shown()]
+    assert [len(each) for each in drawn] == [len(each) for each in wanted]
 
 
 def test_without_an_answer_and_out_of_reach_it_says_why(open_rig) -> None:

@@ -6,7 +6,7 @@ they are held to comes from `sim`, as `pose --json` prints it, and from the rig'
 
 import re
 from dataclasses import replace
-from math import isinf
+from math import inf, isinf
 
 import numpy as np
 import pytest
@@ -236,6 +236,11 @@ def test_the_colour_is_of_the_verdict_and_its_shape_says_it_again(stand, name: s
         (_, paint, _), *_ = scene.stage.things[ENGAGED].solids
         assert paint.colour == scene.look.verdicts[verdict]
         seen[verdict] = [len(each) for each, *_ in scene.stage.things[ENGAGED].segments]
+        for line, left in ((CLOSES, now.closes_left), (OPENS, now.opens_left)):
+            own = None if isinf(left) else judged(left, now.rig.wanted.slip.mm)
+            colour = scene.look.neutral if own is None else scene.look.verdicts[own]
+            *_, (_, pen, _) = scene.stage.things[line].segments
+            assert pen.colour == colour, "each way by what is left that way"
     shapes = [tuple(seen[verdict]) for verdict in sorted(seen, key=lines.get)]
     assert len(set(shapes)) == len(shapes)
     assert seen.get("clear", []) == []
@@ -287,6 +292,24 @@ def test_a_slip_that_nobody_measured_has_no_verdict_and_says_so(stand) -> None:
     (_, paint, _), *_ = scene.stage.things[ENGAGED].solids
     assert paint.colour not in scene.look.verdicts.values()
     assert length(scene.stage, MISSING) == length(scene.stage, DRIVEN) == 0.0
+
+
+@pytest.mark.parametrize("opened", [-500.0, 500.0])
+def test_past_the_ends_of_a_generic_slip_nothing_is_called_missing(opened: float) -> None:
+    """Nothing is judged by what a slip has as a rule: it says that nobody measured it."""
+    result = answer("unknown")
+    tube = result.rig.shaft.tube
+    place = slip_place(
+        result.derivation.vehicle,
+        {joint: each.hardware for joint, each in result.joints.items()},
+        (tube.outside.mm, tube.wall.mm),
+    )
+    now = place.at(opened)
+    assert not place.bottom < now.tip < place.limit
+    for start, end in (now.missing, now.pulled, now.apart, now.driven_in):
+        assert start == end
+    assert now.telling == (now.tip, now.tip)
+    assert (now.closes_left, now.opens_left, now.apart_by) == (inf, inf, None)
 
 
 @pytest.mark.parametrize("name", [BUGGY, SCOUT, CARRIER, "parts"])

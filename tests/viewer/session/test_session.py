@@ -8,14 +8,16 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from sim.findings import Code
 from sim.line import margins
 from sim.pose import PosedJoint, check_pose, pose_of
 from sim.vehicle import Pose
+from tests.viewer.every import examples
 from tests.viewer.session.conftest import RIGS, Scripted, checked
 from viewer.session.charts.travel_map import HEIGHTS
 from viewer.session.charts.turn_strip import StripWork, coarse_first, left_at
 from viewer.session.moving.drives import DRIVES
-from viewer.session.session import COARSE, Session
+from viewer.session.session import COARSE, Session, about
 from viewer.session.text.document import Document
 from viewer.words.now import now_says
 
@@ -287,3 +289,12 @@ def test_the_strip_is_of_the_tightest_joint_until_one_is_chosen(open_rig: Openin
     assert session.strip_joint == session.strip.joint == other
     session.open(Document.open(RIGS / "timber-crew-carrier.toml"))
     assert session.strip_joint == "pinion", "nothing is known of it yet"
+
+
+ABOUT = {"joint-bend": "pinion", "joint-gap": "output", "turns-at-ride": "pinion"}
+"""The joints of the examples; one of them names it in its detail alone."""
+
+
+@pytest.mark.parametrize("code", list(examples.EXAMPLES))
+def test_a_finding_is_about_its_joint_or_the_slip_or_neither(code: Code) -> None:
+    assert about(examples.found(code)) == ABOUT.get(code, "slip" if "slip" in code else "worst")
