@@ -148,3 +148,17 @@ def test_nothing_that_turns_slowly_is_felt_as_imbalance():
     assert "too-slow" in told
     fast = {each.code: each for each in ranked(STRAIGHT, road=60 * MPH, when="any")}
     assert "too-slow" not in {reason.code for reason in fast["balance"].reasons}
+
+
+@pytest.mark.parametrize(
+    ("feel", "hertz", "points"),
+    [("buzz", 26, 1), ("buzz", 20, 0), ("buzz", 16, -2), ("shudder", 30, 0), ("shudder", 40, -2)],
+)
+def test_a_feel_speaks_against_only_what_is_well_beside_its_band(feel, hertz, points):
+    """Bands of 25 to 150 and 3 to 25 Hz; by half as much again, which nobody tells for sure."""
+    shaft = hertz * 60.0 * RPM
+    (balance,) = [
+        each for each in ranked(STRAIGHT, shaft=shaft, feel=feel) if each.code == "balance"
+    ]
+    assert balance.frequencies == pytest.approx((hertz,))
+    assert {reason.code: reason.points for reason in balance.reasons}.get("feel", 0) == points

@@ -24,12 +24,13 @@ from viewer.live.closeup.metal import CENTRE, PIECES, YOKES, cut_open, overlap_o
 from viewer.live.closeup.sheet import free
 from viewer.live.scene import LiveScene
 from viewer.pose.export import export_pose
+from viewer.scene.closeup import STEPS
 from viewer.scene.section import hatch_common
 from viewer.session.charts.turn_strip import StripWork, verdict_here
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.state_words import turn_words
-from viewer.words.captions import short_length
+from viewer.words.captions import scale_caption, short_length
 
 TOUCHING = (
     ("long-legged-trail-wagon", "pinion"),
@@ -351,6 +352,18 @@ def test_another_joint_is_shown_at_once(open_rig) -> None:
     while scene.work():
         pass
     assert set(page_of(scene).things) == set(scene.closeup.meeting.bodies)
+
+
+def test_the_bar_is_as_long_as_its_words_say(open_rig) -> None:
+    session = open_rig()
+    scene = scene_of(session)
+    go(session, scene, "pinion")
+    page = page_of(scene)
+    bars = [call.told["segments"] for call in page.of("stroke")]
+    (bar,) = [each[0] for each in bars if each.shape == (3, 2, 2) and (each[0, :, 1] == 8.0).all()]
+    long = float(bar[1, 0] - bar[0, 0]) / page.camera.px_per_mm(page.region)
+    (size,) = [each for each in STEPS if scale_caption(each) in page.said()]
+    assert long == pytest.approx(size, abs=1e-9)
 
 
 def test_where_a_gap_is_shown_it_is_not_called_a_touch(open_rig) -> None:
