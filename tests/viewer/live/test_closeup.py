@@ -26,7 +26,7 @@ from viewer.live.scene import LiveScene
 from viewer.pose.export import export_pose
 from viewer.scene.closeup import STEPS
 from viewer.scene.section import hatch_common
-from viewer.session.charts.turn_strip import StripWork, verdict_here
+from viewer.session.charts.turn_strip import StripWork
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.state_words import turn_words
@@ -364,21 +364,6 @@ def test_the_bar_is_as_long_as_its_words_say(open_rig) -> None:
     long = float(bar[1, 0] - bar[0, 0]) / page.camera.px_per_mm(page.region)
     (size,) = [each for each in STEPS if scale_caption(each) in page.said()]
     assert long == pytest.approx(size, abs=1e-9)
-
-
-def test_where_a_gap_is_shown_it_is_not_called_a_touch(open_rig) -> None:
-    """Where a drive stops at contact metal is a hair apart, and the turn counts as touching."""
-    session = open_rig()
-    scene = scene_of(session)
-    session.show_me()
-    while session.motion.playing:
-        session.motion.advance(0.05)
-    scene.posed()
-    now, meeting = session.now.joints["pinion"], scene.closeup.meeting
-    assert verdict_here(now) == "touches"
-    assert not meeting.gap.overlaps
-    told = scene.closeup._told(meeting, now)
-    assert (told.says, told.verdict) == ("Gap", "close")
 
 
 def test_another_answer_puts_up_its_own_yokes_at_the_same_joint(open_rig, worker) -> None:

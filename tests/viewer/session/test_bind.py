@@ -219,3 +219,12 @@ def test_another_rig_or_answer_takes_back_what_was_said_of_the_one_before(
     else:
         session.document.set({"shaft.slip.closes": "2 in"})
     assert session.motion.said == ""
+
+
+def test_what_happens_at_the_very_end_of_the_way_stops_there(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(BindDrive, "_first_on", lambda _, poses: float(len(poses) - 1))
+    drive = BindDrive(told("joint-bend"), found("joint-bend"))
+    assert drive.stop == drive.end == found("joint-bend").at
+    assert drive.after == []
