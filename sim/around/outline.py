@@ -169,20 +169,23 @@ def _slip(shape: SlipShape, at: float, behind: float) -> Iterator[Rod]:
     radius = 0.5 * shape.tube_diameter
     bead = ([-0.5 * BEAD, radius], [0.0, radius + CROWN * BEAD], [0.5 * BEAD, radius])
     for name, profile in (
-        ("slip's sleeve", shape.sleeve_profile()),
+        ("sleeve of the slip", shape.sleeve_profile()),
         ("weld before the slip", bead),
     ):
         for each in outline_of_profile(profile):
             yield Rod(name, each.radius, (0.0, at + each.start), (0.0, at + each.stop))
-    for name, profile in (("slip's stub", shape.stub_profile()), ("weld behind the slip", bead)):
+    for name, profile in (
+        ("stub of the slip", shape.stub_profile()),
+        ("weld behind the slip", bead),
+    ):
         for each in outline_of_profile(profile):
             yield Rod(name, each.radius, (1.0, -behind - each.start), (1.0, -behind - each.stop))
     near, far = shape.boot_ends
     folds = (0.0, at + near + CLAMP_WIDTH), (1.0, -behind - far - CLAMP_WIDTH)
     on_sleeve, on_stub = shape.clamp_radii
-    yield Rod("slip's boot", shape.fold_radii, *folds, yields=True)
-    yield Rod("slip's boot", on_sleeve, (0.0, at + near), folds[0], yields=True)
-    yield Rod("slip's boot", on_stub, folds[1], (1.0, -behind - far), yields=True)
+    yield Rod("boot on the slip", shape.fold_radii, *folds, yields=True)
+    yield Rod("boot on the slip", on_sleeve, (0.0, at + near), folds[0], yields=True)
+    yield Rod("boot on the slip", on_stub, folds[1], (1.0, -behind - far), yields=True)
 
 
 def slip_in_shaft(cross: str, tube: tuple[float, float], slip: Slip) -> SlipShape:

@@ -81,8 +81,9 @@ class SurroundingGap:
 
     @property
     def called(self) -> str:
-        """What a shop calls the part: "shaft's tube", "pinion yoke"."""
-        return f"shaft's {self.part}" if self.of == "shaft" else self.part
+        """What a shop calls the part: "shaft's tube", "boot on the slip", "pinion yoke"."""
+        is_bare = self.of == "shaft" and not self.part.endswith(" the slip")
+        return f"shaft's {self.part}" if is_bare else self.part
 
     @property
     def touches(self) -> bool:

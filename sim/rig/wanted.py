@@ -8,7 +8,7 @@ from sim.table.part import Part
 class Wanted(Part):
     """Reserve below which a clear result is called close."""
 
-    bend: Swing = field("Bend left before the joint touches.", "2 deg", name="bend to spare")
+    bend: Swing = field("Bend left before the joint touches.", "2 deg", name="bend reserve")
     gap: Distance = field("Gap left between the yokes.", "1/16 in", name="gap between yokes")
     clearance: Distance = field(
         "Gap left between the turning shaft and what lives around it.",
@@ -16,5 +16,5 @@ class Wanted(Part):
         name="gap to things near",
     )
     slip: Distance = field(
-        "Slip left before it bottoms or opens too far.", "3/4 in", name="slip to spare"
+        "Slip left before it bottoms or opens too far.", "3/4 in", name="slip reserve"
     )

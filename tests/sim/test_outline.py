@@ -62,7 +62,7 @@ def test_a_sleeve_thicker_than_the_tube_is_what_touches(tube: str) -> None:
     rig = demo(**STILL, **size, **{"shaft.tube.outside": tube})
     vehicle = vehicle_of(rig)
     state = line(vehicle, 0.0, 0.0, 0.0)
-    sleeve = named(rig, vehicle, "slip's sleeve")[-1]
+    sleeve = named(rig, vehicle, "sleeve of the slip")[-1]
     assert sleeve.radii == pytest.approx((25.5, 25.5))
     u = state.shaft_axis_C
     up = np.cross(u, [0.0, 1.0, 0.0])
@@ -73,7 +73,7 @@ def test_a_sleeve_thicker_than_the_tube_is_what_touches(tube: str) -> None:
         # A thin rod across, its upper and lower side 2 mm off its middle.
         found = gap(rig, list(middle + (off + 2.0) * up), [0.01, 200.0, 4.0])
         assert found.touches == touches
-        assert found.part == ("slip's sleeve")
+        assert found.part == ("sleeve of the slip")
     assert found.gap_mm == pytest.approx(1.5, abs=0.1)
 
 
@@ -81,13 +81,13 @@ def test_a_sleeve_thicker_than_the_tube_is_what_touches(tube: str) -> None:
 def test_the_boot_is_named_and_yields() -> None:
     rig = demo(**STILL)
     vehicle = vehicle_of(rig)
-    folds = named(rig, vehicle, "slip's boot")[0]
+    folds = named(rig, vehicle, "boot on the slip")[0]
     (start,), (stop,) = rod_ends(vehicle, folds, np.zeros((1, 3)))
     place = 0.5 * (start + stop)
     radius = 0.5 * sum(folds.radii)
     found = gap(rig, list(np.add(place, [0.0, radius + 4.0, 0.0])), [2.0, 6.0, 2.0])
-    assert (found.part, found.yields, found.of) == ("slip's boot", True, "shaft")
-    assert found.called == "shaft's slip's boot"
+    assert (found.part, found.yields, found.of) == ("boot on the slip", True, "shaft")
+    assert found.called == "boot on the slip"
 
 
 def test_the_yoke_on_the_pinion_is_asked_against_the_chassis() -> None:

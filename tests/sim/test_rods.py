@@ -51,8 +51,9 @@ def test_a_rig_is_its_tube_its_slip_and_what_its_yokes_are() -> None:
     named = rods_of(rig)
     yoke = end_hardware(rig, "output").driven
     assert list(named) == [
-        "tube", "slip's sleeve", "weld before the slip", "slip's stub",
-        "weld behind the slip", "slip's boot", "ears at the output end", "yoke at the output end",
+        "tube", "sleeve of the slip", "weld before the slip", "stub of the slip",
+        "weld behind the slip", "boot on the slip", "ears at the output end",
+        "yoke at the output end",
         "weld at the output end", "ears at the pinion end", "yoke at the pinion end",
         "weld at the pinion end", "pinion yoke", "output yoke",
     ]  # fmt: skip
@@ -63,7 +64,7 @@ def test_a_rig_is_its_tube_its_slip_and_what_its_yokes_are() -> None:
     ears = named["ears at the output end"]
     assert ears[0].start[1] == pytest.approx(-yoke.dimensions["ear_radius"], abs=TOL.chord)
     assert ears[-1].stop[1] == yoke.dimensions["throat_depth"]
-    assert all(rod.yields for rod in named["slip's boot"])
+    assert all(rod.yields for rod in named["boot on the slip"])
     assert not any(rod.yields for rod in ears)
 
 

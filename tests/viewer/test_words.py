@@ -199,8 +199,8 @@ def test_what_is_hit_near_the_shaft_says_what_it_takes() -> None:
         near | {"unseen": ("axle housing",), "takes": WhatItTakes("both hanging", Pose(-203.2))},
     )
     assert says(finding).startswith(
-        "The shaft's tube hits the crossmember at 6 5/16 in droop, 4.0 degrees nose down. It takes "
-        "no more than both wheels hanging: level, with no wrap, it hits at 8 in droop."
+        "The shaft's tube hits the crossmember at 6 5/16 in droop, 4.0 degrees nose down. Both "
+        "wheels hanging does it: level, with no wrap, at 8 in droop."
     )
 
 

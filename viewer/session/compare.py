@@ -116,7 +116,7 @@ def _answers(before: Check, now: Check) -> Iterator[Difference]:
         yield from _joint(joint, old, new, _of(before, joint), _of(now, joint))
     for word, left in (("closing", "closes_left"), ("opening", "opens_left")):
         old_left, new_left = (getattr(each.found.swept.slip, left) for each in (before, now))
-        label, good = f"slip to spare, {word}", int(isfinite(old_left) and isfinite(new_left))
+        label, good = f"slip left, {word}", int(isfinite(old_left) and isfinite(new_left))
         yield _number(label, old_left, new_left, _tape, _SAME_MM, good, NOT_MEASURED)
     yield from _contacts(before, now)
     lengths = before.found.swept.length_ride, now.found.swept.length_ride
@@ -141,7 +141,7 @@ def _joint(
     bends = (
         ("worst bend", old.sweep.most.value, new.sweep.most.value, -1),
         ("good for", old.curve.certified_clear, new.curve.certified_clear, +1),
-        ("bend to spare", old.margin, new.margin, +1),
+        ("bend left", old.margin, new.margin, +1),
     )
     for label, one, other, good in bends:
         yield _number(f"{joint} joint: {label}", one, other, _deg, TOL.certificate, good)

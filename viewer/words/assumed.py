@@ -112,9 +112,9 @@ _PHRASES: Final[Mapping[str, tuple[str, str]]] = {
     "carrier.middle.front_yoke": (_JOINT, "a generic {} on the front section"),
     "carrier.middle.shaft_yoke": (_JOINT, "a generic {} at the middle joint"),
     "shaft.phase": ("phase", "the ears at both ends are in line"),
-    "wanted.bend": ("reserve", "{} wanted to spare"),
+    "wanted.bend": ("reserve", "{} of bend wanted"),
     "wanted.gap": ("reserve", "{} of gap wanted"),
     "wanted.clearance": ("reserve", "{} of clearance wanted"),
-    "wanted.slip": ("reserve", "{} of slip wanted to spare"),
+    "wanted.slip": ("reserve", "{} of slip wanted"),
 }
 """By key path: a name for where there is little room, and what is assumed in a few words."""

@@ -79,7 +79,7 @@ def ends_named(axis: str, low: float, high: float) -> tuple[str, str]:
     if axis == "travel":
         return f"droop {format_fraction(-low)}", f"bump {format_fraction(high)}"
     if axis == "spin":
-        return "0", "once round"
+        return "0", "full turn"
     return SHORT_ENDS[axis] if axis == "roll" else ("nose down", "nose up")
 
 

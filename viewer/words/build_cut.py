@@ -71,7 +71,7 @@ def _rounded(cut: Cut) -> Iterator[str]:
         return
     if abs(cut.rounded) > 1e-6:
         way, kept = ("up", "opens") if cut.rounded > 0.0 else ("down", "closes")
-        why = f", to favor the side where the slip {kept}, which has less to spare"
+        why = f", to favor the side where the slip {kept}, which has less left"
         yield (
             f"{cut.piece.name}: {cut.tube / 25.4:.3f} in of tube by the numbers, rounded {way} to "
             f"1/16 in{'' if cut.split is None else why}."

@@ -139,7 +139,7 @@ def speed_lines(ticket: Ticket) -> Iterator[Entry]:
 def shaking_lines(ticket: Ticket) -> Iterator[Entry]:
     """What the joints shake, and what that feels like."""
     said, shake = ticket.speed, ticket.speed.excitation
-    yield f"{_sentence(felt_above(said.felt, said.top))}: {felt_number(said.felt)}."
+    yield f"{_sentence(felt_above(said.felt, said.top))} {felt_number(said.felt)}."
     if shake is not None:
         yield "At top speed:"
         for name, value, limit in (

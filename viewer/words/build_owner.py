@@ -24,7 +24,7 @@ def owner_lines(ticket: Ticket) -> Iterator[str]:
         gap = "" if bend >= clear - wanted.bend.rad else f" and {wanted.gap} of gap"
         yield (
             f"The {joint} joint may bend {format_angle(bend)}. It is good for "
-            f"{format_angle(clear)}, less {wanted.bend}{gap} to spare."
+            f"{format_angle(clear)}, less the reserve of {wanted.bend}{gap}."
         )
     found = ticket.found
     for way, first in (("Hanging", found.down.first), ("Going up", found.up.first)):

@@ -38,7 +38,7 @@ def shaft_lines(result: Check) -> Iterator[str]:
             )
     give = result.give
     felt = felt_of(result.rig)
-    yield f"shake    at ride height {felt_above(felt)}; {felt_number(felt)}"
+    yield f"shake    at ride height {felt_above(felt)} {felt_number(felt)}"
     if give is not None:
         most = f"{format_length(give.value)} at {pose_words(give.at)}"
         yield f"bushings the links bind a little; a bushing gives up to {most}"

@@ -278,8 +278,8 @@ def table_rule(found: Cures) -> str:
     return (
         "Joint and slip columns (closes, opens): what is left over the whole travel. Shake: from "
         "which speed it is felt at ride height. Price, which sets the order: parts + "
-        f"{by.hour:g} x hours + {by.travel:g} x share of travel given up, in sets of straps "
-        f"({by.source}). Use your own with --weights."
+        f"{by.hour:g} x hours + {by.travel:g} x share of travel given up. One unit is about the "
+        f"cost of a set of straps ({by.source}). Use your own with --weights."
     )
 
 

@@ -3,18 +3,11 @@
 from collections.abc import Mapping
 from typing import Final
 
-from sim.speed import RPM, Felt, FeltLimit, Load
+from sim.speed import RPM, Felt, Load
 from viewer.words.units import format_angle, road, rpm
 
 TEN_RPM: Final = 10.0 * RPM
 """rad/s; nobody feels to the turn."""
-
-SHAKES: Final[Mapping[FeltLimit, str]] = {
-    "torsional": "the pinion",
-    "drive": "the shaft, under power,",
-    "coast": "the shaft, coasting,",
-}
-"""What shakes first."""
 
 WHEN: Final[Mapping[Load, str]] = {
     "level": "at ride height",
@@ -46,10 +39,7 @@ def felt_at(speed: float, on_road: float | None) -> str:
 
 
 def felt_number(felt: Felt) -> str:
-    """The number behind it: ``the pinion shakes first, like a single joint bent 6.9 deg ...``."""
+    """The number behind it, in brackets: ``(uneven as one joint bent 6.9 deg)``."""
     if not felt.ever:
-        return "the joints turn the shaft evenly"
-    return (
-        f"{SHAKES[felt.governs]} shakes first, like a single joint bent {format_angle(felt.bend)} "
-        f"(limit {felt.limit:,.0f} rad/s2)"
-    )
+        return "(the joints turn the shaft evenly)"
+    return f"(uneven as one joint bent {format_angle(felt.bend)})"

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from math import floor, radians
+from re import split
 from typing import Any, Final
 
 from sim.findings import Finding
@@ -59,12 +60,12 @@ def _takes(does: str, first: Callable[[Finding], Pose | None]) -> Callable[[Find
         never = _NEVER.get(found.takes)
         if never is not None or found.level is None:
             return f" {never} {does}."
-        enough = f" It takes no more than both wheels {_BOTH[found.takes]}"
+        enough = f" Both wheels {_BOTH[found.takes]} does it"
         told = first(finding)
         if told is not None and abs(told.roll) <= LEVEL and abs(told.wrap) <= LEVEL:
             return f"{enough}."
         there = travel_words(found.level.travel)
-        return f"{enough}: level, with no wrap, it {does} at {there}."
+        return f"{enough}: level, with no wrap, at {there}."
 
     return words
 
@@ -127,7 +128,7 @@ def _asked_short(finding: Finding) -> str:
 def _generic_slip(finding: Finding) -> str:
     """What of the catalogue has the stroke that the travel asks."""
     detail = finding.detail
-    spare = f"has that, with {format_length(detail['wanted_mm'])} to spare at each end"
+    spare = f"has that, with {format_length(detail['wanted_mm'])} left at each end"
     if detail["generic"] is None:
         return f"No generic slip {spare}"
     closes, opens = map(format_length, detail["set"])
@@ -148,7 +149,8 @@ def _part_short(finding: Finding) -> str:
     part = finding.detail["part"]
     how = {"touches": "hits", "close": "close to", "clear": "clear of"}[finding.verdict]
     if len(f"{part} {how} the {finding.subject}") > LONGEST:
-        part = finding.detail["called"].partition("'s ")[0]  # the whole sentence names the part
+        # The whole sentence names the part: shaft for "shaft's tube", boot for "boot on the slip".
+        part = split(r"'s | \w+ the slip", finding.detail["called"])[0]
     return f"{part[:1].upper()}{part[1:]}"
 
 

@@ -51,7 +51,7 @@ ROWS: Final[_All] = {
             "{left_deg} deg left{ways}",
         ),
         "clear": (
-            "{joint_called} has {margin:.1f} deg to spare. It is good for {limit:.1f} deg and "
+            "{joint_called} has {margin:.1f} deg left. It is good for {limit:.1f} deg and "
             "bends to {worst:.1f}, at {at:pose}.",
             "{joint_name} has {left_deg} deg left",
             "at {at.travel:travel}{ways}",
@@ -89,13 +89,13 @@ ROWS: Final[_All] = {
         "close": (
             "The slip has only {margin:length_under {reserve_mm}} left before it bottoms out, at "
             "{at:pose}. Wanted: {reserve_mm:length}. The travel closes it {worst:length}.",
-            "Slip has only {margin:small} to close",
+            "Slip has only {margin:small} left to close",
             "at {at.travel:travel}{ways}",
         ),
         "clear": (
             "The slip has {left:length} left before it bottoms out. The travel closes it "
             "{worst:length}, most at {at:pose}.",
-            "Slip has {margin:small} to close",
+            "Slip has {margin:small} left to close",
             "at {at.travel:travel}{ways}",
         ),
     },
@@ -111,13 +111,13 @@ ROWS: Final[_All] = {
             "The slip has only {margin:length_under {reserve_mm}} left before it runs short of "
             "spline, at {at:pose}. Wanted: {reserve_mm:length}. The travel opens it "
             "{worst:length}.",
-            "Slip has only {margin:small} to open",
+            "Slip has only {margin:small} left to open",
             "at {at.travel:travel}{ways}",
         ),
         "clear": (
             "The slip has {left:length} left before it runs short of spline. The travel opens it "
             "{worst:length}, most at {at:pose}.",
-            "Slip has {margin:small} to open",
+            "Slip has {margin:small} left to open",
             "at {at.travel:travel}{ways}",
         ),
     },

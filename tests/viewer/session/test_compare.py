@@ -69,12 +69,12 @@ def test_more_bend_to_spare_is_better_and_more_bend_is_worse() -> None:
     eased = replace(check, found=found)
     lines = by_label(answer_differences(check, eased))
     assert lines["pinion joint: worst bend"].better == "better"
-    assert lines["pinion joint: bend to spare"].better == "better"
+    assert lines["pinion joint: bend left"].better == "better"
     assert lines["pinion joint: good for"].better == "same"
     assert lines["output joint: worst bend"].better == "same"
 
 
 def test_a_lack_of_room_is_said_in_a_word() -> None:
     lines = by_label(answer_differences(checked(WAGON), checked(WAGON)))
-    assert lines["pinion joint: bend to spare"].now.endswith("short")
-    assert "-" not in lines["pinion joint: bend to spare"].now
+    assert lines["pinion joint: bend left"].now.endswith("short")
+    assert "-" not in lines["pinion joint: bend left"].now

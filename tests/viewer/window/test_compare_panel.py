@@ -39,7 +39,7 @@ def test_putting_aside_changing_swapping_and_dropping(
     assert not panel.aside.isEnabled()
     assert cells(panel.typed) == [
         ["Travel from ride height: droop", "9 in", "5 in"],
-        ["Room that is wanted: bend to spare", "2 deg (assumed)", "3 deg"],
+        ["Room that is wanted: bend reserve", "2 deg (assumed)", "3 deg"],
     ]
     worker.say(answer=checked("marsh-runner"), share=1.0)
     session.tick()
