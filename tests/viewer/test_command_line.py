@@ -27,7 +27,7 @@ def command(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str])
 @pytest.mark.parametrize(
     ("demo", "code", "verdict", "says"),
     [
-        ("quarry-hauler", 0, "clear", "deg left"),
+        ("quarry-hauler", 0, "clear", "degrees left. It is good for"),
         ("long-legged-trail-wagon", 1, "touches", "droop"),
         ("marsh-runner", 1, "touches", "nose down"),
         ("goat-path-buggy", 1, "touches", "slip runs out"),
