@@ -1,8 +1,8 @@
 """What nobody gave and what could turn the verdict over, found by trying it.
 
-Each assumed value has others beside its default that may as well be true (`sim.rig.defaults`). Each
-of them is put into the rig as if it were typed, and the whole rig is assessed again. Kept on disk
-by all that the rig says.
+Each assumed value has others beside its default that may as well be true (`sim.rig.defaults`), and
+so has the throat of a generic yoke (`sim.generic_throats`). Each of them is put into the rig as if
+it were typed, and the whole rig is assessed again. Kept on disk by all that the rig says.
 """
 
 from __future__ import annotations
@@ -22,9 +22,10 @@ from sim.derive import vehicle_of
 from sim.finders import verdict_of
 from sim.findings import ORDER, Verdict
 from sim.frames import angle_between
+from sim.generic_throats import INCH, may_turn, throats
 from sim.kept.answers import WHOLE, cache_folder, code_key, entry_name, read_entry, write_entry
 from sim.progress import Progress, silent
-from sim.rig import Assumed, Rig
+from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.content import content_of
 from sim.rig.defaults import DEFAULTS
@@ -46,7 +47,7 @@ class Turn:
 
     Attributes
     ----------
-    key, assumed : which value, as it would be typed.
+    key, assumed : which value, as it would be typed; of a generic yoke, that of the catalogue.
     tried : what was typed for it, by key path.
     verdict : of the whole rig then; `metal` : where that touches, whether it is more than the slip
         that runs out.
@@ -83,21 +84,25 @@ def turning_over(result: Check, progress: Progress | None = None) -> TurningOver
         return known
     tell = progress or silent
     found = result.found
-    cases = list(_cases(result.rig, result.verdict))
+    cases = [*_cases(result.rig, result.verdict), *_throats(found)]
     assessor = Assessor()
     assessor.knows(found)
     turns = []
-    for number, (each, tried, rig) in enumerate(cases):
+    for number, (key, value, tried, rig) in enumerate(cases):
         tell(f"trying what nobody gave, {number + 1} of {len(cases)}", number / len(cases))
         with suppress(BindpointError):  # what cannot be is not the truth
             if not _aims_alike(found, rig):
-                turns.append(_turn(found, each, tried, assessor.assess(rig)))
+                turns.append(_turn(found, (key, value, tried), assessor.assess(rig)))
     told = strongest(result.verdict, turns)
     _keep(result.rig, told)
     return told
 
 
-def _cases(rig: Rig, verdict: Verdict) -> Iterator[tuple[Assumed, Mapping[str, Any], Rig]]:
+Case = tuple[str, Any, Mapping[str, Any], Rig]
+"""A key, what was taken for it, what is typed in its place by key path, and the rig that has it."""
+
+
+def _cases(rig: Rig, verdict: Verdict) -> Iterator[Case]:
     """Every other value that could turn a verdict, with the rig that has it.
 
     What can only help a shaft that is clear, or hurt one that touches, is left out; and what is
@@ -112,7 +117,15 @@ def _cases(rig: Rig, verdict: Verdict) -> Iterator[tuple[Assumed, Mapping[str, A
                 continue
             seen.append(tried)
             with suppress(BindpointError):  # the checks of a rig refuse it
-                yield each, tried, changed(rig, tried)
+                yield each.key, each.value, tried, changed(rig, tried)
+
+
+def _throats(found: Assessment) -> Iterator[Case]:
+    """Other throats of the generic yokes of the joint with the least left, one at a time."""
+    for throat in throats(found):
+        for tried in throat.tried if may_turn(found, throat) else ():
+            with suppress(BindpointError):  # the shape refuses it
+                yield throat.key, f"{throat.depth / INCH:.2f} in", tried, changed(found.rig, tried)
 
 
 _NO_MATTER: Final[Mapping[Verdict, Can]] = {"clear": "help", "touches": "hurt"}
@@ -141,11 +154,11 @@ def _aims_alike(before: Assessment, rig: Rig) -> bool:
     )
 
 
-def _turn(before: Assessment, each: Assumed, tried: Mapping[str, Any], found: Assessment) -> Turn:
+def _turn(before: Assessment, typed: tuple[str, Any, Mapping[str, Any]], found: Assessment) -> Turn:
     if _runs_alike(before, found):
         vars(found)["near"] = before.near
     verdict, metal = verdict_of(found)
-    return Turn(each.key, each.value, tried, verdict, metal, found.least - before.least)
+    return Turn(*typed, verdict, metal, found.least - before.least)
 
 
 def _runs_alike(before: Assessment, found: Assessment) -> bool:

@@ -104,6 +104,10 @@ _NEXT: Final = "the sizes that are taken for one another by eye"
 _RELIEVED: Final = "a yoke may have been made or ground to bend further"
 _TOOTH: Final = "a tooth off, of sixteen"
 
+THROAT_OFF: Final = 25.4 / 8
+"""mm by which the throat of a yoke that is known by its kind alone may be shallower or deeper than
+that of the catalogue: forgings of one kind and size differ about so much (from memory)."""
+
 _CROSSES: Final = ("shaft.output_end.cross", "shaft.pinion_end.cross", "carrier.middle.cross")
 _OTHER_CROSSES: Final = tuple(Other(_next_cross(step)) for step in (-1, 1))
 _DEEP_OUTPUT: Final = (less(_deep_throats("shaft.output_end", "output_yoke", "shaft_yoke")),)

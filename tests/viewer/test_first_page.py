@@ -33,7 +33,7 @@ from viewer.words.first_page import CAUTION, MOST_LINES, FirstPage, first_page, 
 from viewer.words.lines import WIDTH
 from viewer.words.turning import turn_line
 
-PER_MINUTE = 150
+PER_MINUTE = 160
 """Words that are read aloud in a minute (from memory)."""
 
 OF_THE_PROGRAM = (
@@ -128,7 +128,7 @@ def test_it_says_in_order_what_a_customer_asks() -> None:
         "Output joint binds too, by 1.9 deg.",
         "Slip: 1 5/16 in to spare.",
         "Fix: 6 deg shims (pinion nose up) + output dropped 3 in.",
-        "Nothing you left out changes that.",
+        "No measurement you left out changes that. The yokes are generic: measure their throats.",
         f"{CAUTION} More: --full",
     ]
 
@@ -287,7 +287,9 @@ def test_pages_of_sparse_rigs_are_sound(seed: int) -> None:
     lines = lines_of(result, turns)
     assert_sound(lines)
     wanted = [turn for turn in turns.turns if not turn.key.startswith("shaft.slip.")]
-    assert len([line for line in lines if "(taken as" in line]) >= min(3, len(wanted))
+    assert len([line for line in lines if re.search(r"\((taken as|generic,)", line)]) >= min(
+        3, len(wanted)
+    )
     assert (len(wanted) < len(turns.turns)) <= ("Slip: measure it" in " ".join(lines))
     assert seconds(lines) < 45.0
 

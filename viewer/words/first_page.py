@@ -11,6 +11,7 @@ from typing import Final
 from sim.check import Check
 from sim.cures.first_cure import FirstCure
 from sim.findings import Finding
+from sim.generic_throats import generic_throats, tightest
 from sim.rig import Rig
 from sim.rig.typed_joints import generic_parts
 from sim.ticket.drive_said import drive_said
@@ -22,15 +23,15 @@ from viewer.words.findings import finding_lines
 from viewer.words.lines import WIDTH, item
 from viewer.words.meeting import hits_words
 from viewer.words.poses import travel_words, ways
-from viewer.words.turning import NOTHING_TURNS, most_words, turn_line
+from viewer.words.turning import GENERIC, NOTHING_TURNS, most_words, turn_line
 from viewer.words.units import format_fraction, format_fraction_up, left_degrees, road
 from viewer.words.verdicts import check_word, verdict_word
 
 MOST_LINES: Final = 12
 """Printed lines of the page."""
 
-MOST_WORDS: Final = 75
-"""Words that are read aloud in half a minute, 150 a minute (from memory)."""
+MOST_WORDS: Final = 80
+"""Words that are read aloud in half a minute, 160 a minute (from memory)."""
 
 TOLD: Final = 2
 """Findings that are told; of more their number."""
@@ -41,6 +42,11 @@ LEAST_TURNS: Final = 3
 CAUTION: Final = "Geometry only: turn it by hand before you drive."
 
 MEASURE: Final = "Measure first:"
+
+USUAL_ASK: Final = "bindpoint cures my-truck.toml"
+
+USUAL_MORE: Final = "More: --full"
+"""What is printed beside the page, for its length."""
 
 
 @dataclass(frozen=True)
@@ -57,8 +63,8 @@ class FirstPage:
     fix : what to do first, where that is known; "" where there is nothing to do.
     unfixed : whether something is to be done and nobody has looked for it yet.
     measure : what to measure first, since it could turn the verdict over.
-    steady, most : what is said where nothing does, and what comes nearest to it; "" where nothing
-        was tried yet.
+    steady, most : what is said where nothing does, and what comes nearest to it, both without
+        their stops; "" where nothing was tried yet. generic : what to measure even so.
     """
 
     rig: str
@@ -72,6 +78,7 @@ class FirstPage:
     measure: tuple[str, ...] = ()
     steady: str = ""
     most: str = ""
+    generic: str = ""
 
 
 def first_page(
@@ -99,8 +106,9 @@ def first_page(
     if told.turns:
         # That the slip wants to be measured is said on its own line.
         lines = (turn_line(turn) for turn in told.turns if not turn.key.startswith("shaft.slip."))
-        return replace(page, measure=tuple(lines))
-    return replace(page, steady=NOTHING_TURNS, most=most_words(told))
+        return shortened(replace(page, measure=tuple(lines)))
+    generic = GENERIC if generic_throats(result.rig, tightest(result.found)) else ""
+    return shortened(replace(page, steady=NOTHING_TURNS, most=most_words(told), generic=generic))
 
 
 def page_lines(page: FirstPage, ask: str = "", more: str = "") -> list[str]:
@@ -108,12 +116,16 @@ def page_lines(page: FirstPage, ask: str = "", more: str = "") -> list[str]:
 
     ask : what to type to look for cures. more : where the rest is.
     """
-    lines = list(_printed(page, ask, more))
-    for shorter in _shorter(page):
-        if len(lines) <= MOST_LINES and _words(lines) <= MOST_WORDS:
-            break
+    return list(_printed(shortened(page, ask, more), ask, more))
+
+
+def shortened(page: FirstPage, ask: str = USUAL_ASK, more: str = USUAL_MORE) -> FirstPage:
+    """The page without what it is too long for, so that a window says what is printed."""
+    for shorter in (page, *_shorter(page)):
         lines = list(_printed(shorter, ask, more))
-    return lines
+        if len(lines) <= MOST_LINES and _words(lines) <= MOST_WORDS:
+            return shorter
+    return shorter
 
 
 def _shorter(page: FirstPage) -> Iterator[FirstPage]:
@@ -144,7 +156,7 @@ def below_verdict(page: FirstPage, ask: str = "") -> Iterator[str]:
     elif page.measure:
         yield f"{MEASURE} {page.measure[0]}."
     if page.steady:
-        yield f"{page.steady} {page.most}".strip()
+        yield f"{'; '.join(filter(None, (page.steady, page.most)))}. {page.generic}".strip()
 
 
 def _printed(page: FirstPage, ask: str, more: str) -> Iterator[str]:

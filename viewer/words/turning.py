@@ -7,21 +7,43 @@ from typing import Any, Final
 from sim.turning_over import Turn, TurningOver
 from viewer.words.verdicts import verdict_word
 
-NOTHING_TURNS: Final = "Nothing you left out changes that."
+NOTHING_TURNS: Final = "No measurement you left out changes that"
+"""Without its stop."""
+
+GENERIC: Final = "The yokes are generic: measure their throats."
 
 
 def turn_line(turn: Turn) -> str:
     """What to measure, what was taken for it, and what it comes to with another value."""
+    if turn.key.endswith(_DEPTH):
+        return _throat_line(turn)
     said, tried = _SAID[turn.key], _tried(turn)
-    word = verdict_word(turn.verdict, turn.metal)
-    it = "it" if turn.verdict == "touches" else "it is"
     taken = said.taken or said.shown(turn.assumed)
-    return f"{said.what} (taken as {taken}): with {tried} {it} {word}"
+    return f"{said.what} (taken as {taken}): with {tried} {_it_is(turn)}"
+
+
+def _it_is(turn: Turn) -> str:
+    word = verdict_word(turn.verdict, turn.metal)
+    return f"{'it' if turn.verdict == 'touches' else 'it is'} {word}"
+
+
+def _throat_line(turn: Turn) -> str:
+    """Of a generic yoke: ``throat of the pinion yoke (generic, 1.30 in): with 1.18 in ...``."""
+    (table,) = turn.tried.values()
+    tried = table["throat_depth"]
+    return f"{_throat(turn.key)} (generic, {turn.assumed}): with {tried} {_it_is(turn)}"
+
+
+def _throat(key: str) -> str:
+    return f"throat of the {_YOKE[key.removesuffix(_DEPTH)]}"
 
 
 def most_words(told: TurningOver) -> str:
     """Where nothing turns it over, what comes nearest to it; "" for nothing to speak of."""
-    return "" if told.most is None else f"What matters most: {_SAID[told.most.key].what}."
+    if told.most is None:
+        return ""
+    key = told.most.key
+    return f"{_throat(key) if key.endswith(_DEPTH) else _SAID[key].what} moves it most"
 
 
 def _tried(turn: Turn) -> str:
@@ -75,6 +97,18 @@ class Said:
 def _yokes(where: str) -> Said:
     return Said(f"yokes {where}", "ordinary ones", "deep-throat ones")
 
+
+_DEPTH: Final = ".throat_depth"
+
+_YOKE: Final[Mapping[str, str]] = {
+    "shaft.output_end.output_yoke": "output yoke",
+    "shaft.output_end.shaft_yoke": "shaft yoke at the output",
+    "shaft.pinion_end.shaft_yoke": "shaft yoke at the pinion",
+    "shaft.pinion_end.pinion_yoke": "pinion yoke",
+    "carrier.middle.front_yoke": "front section's yoke in the middle",
+    "carrier.middle.shaft_yoke": "shaft yoke in the middle",
+}
+"""By key path, every yoke of a joint."""
 
 _NONE: Final = "none"
 _SIZE: Final = "joint size"
