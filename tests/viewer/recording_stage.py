@@ -95,11 +95,14 @@ class RecordingStage(Stage, Paper):
         self._note("pane", region=region, camera=camera)
         return self
 
-    def inset(self, region: Region) -> "RecordingInset":
-        """Open the second picture, or put it elsewhere."""
+    def inset(self, region: Region | None) -> "RecordingInset":
+        """Open the second picture, put it elsewhere, or fold it away."""
         self._note("inset", region=region)
         if self.second is None:
             self.second = RecordingInset()
+        self.second.folded = region is None
+        if region is None:
+            return self.second
         size = region.width / self.scale, region.height / self.scale
         self.second._size = round(size[0]), round(size[1])
         return self.second
@@ -213,7 +216,12 @@ class RecordingStage(Stage, Paper):
 
 
 class RecordingInset(RecordingStage, Inset):
-    """The second picture: `calls` of its page are those since it was wiped."""
+    """The second picture: `calls` of its page are those since it was wiped.
+
+    folded : whether nothing of it is seen.
+    """
+
+    folded = False
 
     def aim(self, camera: Camera, perspective: bool = False) -> None:
         """Note from where it is seen, in parallel."""

@@ -46,6 +46,11 @@ class PyVistaInset(Pane, VtkPage, Inset):
         self.lie_in(Region(left, bottom, right - left, top - bottom))
         lay(self._page, size_of(self._window, 1.0), region)
 
+    def fold(self, on: bool) -> None:
+        """Draw nothing of it, or all of it again."""
+        for renderer in (*self._layers, self._page):
+            renderer.SetDraw(not on)
+
     def backdrop(self, colour: Colour) -> None:
         """Colour what is behind everything."""
         self._renderer.SetBackground(*colour)

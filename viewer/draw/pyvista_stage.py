@@ -58,12 +58,14 @@ class PyVistaStage(Pane, Stage):
         super().keep_to(region)
         self.lie_in(region)
 
-    def inset(self, region: Region) -> PyVistaInset:
-        """Open the second picture, or put it elsewhere."""
+    def inset(self, region: Region | None) -> PyVistaInset:
+        """Open the second picture, put it elsewhere, or fold it away."""
         if self._inset is None:
             self._inset = PyVistaInset(self._window)
             self._inset.grey(self._is_grey)
-        self._inset.lie(region, self.scale)
+        self._inset.fold(region is None)
+        if region is not None:
+            self._inset.lie(region, self.scale)
         return self._inset
 
     def grey(self, on: bool) -> None:

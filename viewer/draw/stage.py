@@ -126,7 +126,7 @@ class Inset(Space, Page):
 
 
 class Stage(Space):
-    """A space that fills a window, but for an inset."""
+    """A space that fills a window, but for an inset that may be folded away."""
 
     def __init__(self) -> None:
         self.scale = 1.0
@@ -148,8 +148,11 @@ class Stage(Space):
         self._kept_to = region
 
     @abstractmethod
-    def inset(self, region: Region) -> Inset:
-        """Open the second picture in a part of the window, or put it there where it is open."""
+    def inset(self, region: Region | None) -> Inset:
+        """Open the second picture in a part of the window, or put it there where it is open.
+
+        None folds it away: nothing of it is seen until it is put somewhere.
+        """
 
     @abstractmethod
     def backdrop(self, top: Colour, bottom: Colour) -> None:

@@ -9,6 +9,7 @@ from psygnal import Signal
 from sim.check import Check
 from sim.derive import derive
 from sim.line import LineState, turn
+from sim.pose import PoseCheck
 from sim.rig import Rig
 from sim.vehicle import Joint, Vehicle
 from viewer.draw.camera import Floats
@@ -20,9 +21,10 @@ from viewer.live.floor import ARROW, WORD, arrow_on_floor, lay_floor
 from viewer.live.ghost import Ghost
 from viewer.live.looks import LIGHT, Look
 from viewer.live.marks import JointMarks
+from viewer.live.near_marks import NearMarks, chosen_thing
 from viewer.live.notices import Notices
 from viewer.live.preview import preview_parts
-from viewer.live.sight import ALONG, FRONT, REAR, SLIP, TOWARD, Sight, points_of
+from viewer.live.sight import ALONG, FRONT, NEAR, REAR, SLIP, TOWARD, WHOLE, Sight, points_of
 from viewer.live.slip_marks import SlipMarks
 from viewer.scene.joint_bodies import joint_frame
 from viewer.scene.kept_parts import parts_of
@@ -56,11 +58,13 @@ class LiveScene:
         self.bodies = Bodies(stage)
         self.marks: dict[Joint, JointMarks] = {}
         self.slip: SlipMarks | None = None
+        self.near = NearMarks(stage, look)
         self.frames: Frames = {}
         self.line: LineState | None = None
         self.sight = Sight()
         self._ghost, self._notices = Ghost(stage, look), Notices(stage, session)
         self._source: Check | Rig | None = None
+        self._thing = ""
         self._building: Iterator[Part] | None = None
         self._bites: list[Joint] = []
         self._framed = False
@@ -124,9 +128,12 @@ class LiveScene:
         now = self._session.now
         if now is None:
             return False
-        changed = self._session.strip_joint != self.closeup.joint
+        changed = self._session.closeup_joint != self.closeup.joint
         if changed:
             self._show_closeup()
+        if self._thing != chosen_thing(self._session.finding):
+            changed = True
+            self._pose_near(now)
         for joint, marks in self.marks.items():
             gap = self._session.gaps.get(joint)
             if gap is not None and gap is not marks.gap and joint in now.joints:
@@ -191,7 +198,7 @@ class LiveScene:
         self.bodies.choose(name, self.frames, self.look)
 
     def look_at(self, view: str) -> None:
-        """Look from one of `sight.views`."""
+        """Look from one of `sight.views`, or NEAR; at the whole where nothing is near."""
         if self.line is None:
             return
         vehicle = self.vehicle
@@ -204,6 +211,12 @@ class LiveScene:
                 self._take_in_both()
         if view == SLIP and self.slip is not None and self.slip.frame is not None:
             self.sight.look_at_slip(self.slip.ends, self.slip.thick, self.stage.region)
+        if view == NEAR:
+            found = self.near.seen_from(self._thing)
+            if found is None:
+                view = WHOLE if self.leads else view
+            else:
+                self.sight.look_near(*found, tube_size(self._session.document.rig)[0])
         if view in TOWARD:
             parts, building = self.bodies.parts.values(), self._building is not None
             points = points_of(parts, self.frames, building, view)
@@ -281,6 +294,8 @@ class LiveScene:
         self.look = look
         self.stage.backdrop(look.sky, look.floor)
         self._ghost.dress(look)
+        self.near.clear()
+        self.near = NearMarks(self.stage, look)
         self.closeup.dress(look)
         self._source = None
         self.answered()
@@ -336,13 +351,15 @@ class LiveScene:
             marks.clear()
         if self.slip is not None:
             self.slip.clear()
+        self.near.clear()
 
     def _suit_view(self) -> None:
         """Put the arrow forward where it is seen, and look through what lies before all else."""
         at = self.sight.arrow_at
         X = arrow_on_floor(self.vehicle) if at is None else at
+        is_close = self.sight.on is not None or self.sight.view == NEAR
         end_on = self.sight.view in (ALONG, FRONT, REAR)  # an arrow says nothing then
-        for name, seen in ((ARROW, not end_on), (WORD, not end_on and self.sight.on is None)):
+        for name, seen in ((ARROW, not end_on), (WORD, not (end_on or is_close))):
             self.stage.move(name, X)
             self.stage.show(name, seen)
         before = "case" if self.sight.on == SLIP else "housing"
@@ -380,6 +397,13 @@ class LiveScene:
         if self.slip is not None:
             self.slip.pose(self.frames, now)
             self.slip.face(self.sight)
+        self._pose_near(now)
+
+    def _pose_near(self, now: PoseCheck) -> None:
+        self._thing = chosen_thing(self._session.finding)
+        if now.reached:
+            self.near.pose(self.frames, now, self._thing)
+            self.near.face(self.sight)
 
     def _aim(self) -> None:
         self._turn_eye()
@@ -391,5 +415,6 @@ class LiveScene:
             marks.face(self.sight)
         if self.slip is not None:
             self.slip.face(self.sight)
+        self.near.face(self.sight)
         self._notices.face(self.sight.camera)
         self._ghost.face(self.sight)

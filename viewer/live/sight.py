@@ -15,7 +15,8 @@ from viewer.scene.joint_bodies import JointFrame
 from viewer.scene.mount import SHAFT, Frames
 from viewer.scene.part import Part
 
-WHOLE, ALONG, SLIP = "whole", "along", "slip"
+WHOLE, ALONG, SLIP, NEAR = "whole", "along", "slip", "near"
+"""NEAR is where a thing near the shaft is hit; it is looked at when that was chosen."""
 
 PLAIN = SIDE, RIGHT, FRONT, REAR, ABOVE, BELOW = (
     *("side", "right", "front", "rear", "above", "below"),
@@ -35,6 +36,7 @@ TITLES = {
     "middle": "Middle joint",
     "pinion": "Pinion joint",
     SLIP: "Slip",
+    NEAR: "What is near",
 }
 
 TOWARD = {
@@ -59,6 +61,9 @@ SLIP_WIDE = 0.6
 
 SLIP_TALL = 1.0
 """Height of what is seen of it at least, in its length and thickness together."""
+
+NEAR_TALL = 7.0
+"""Height of what is seen of where a thing is hit, in diameters of the tube."""
 
 PINION = "pinion shaft yoke"
 
@@ -133,6 +138,11 @@ class Sight:
         shape = region.height / region.width
         span = max(shape / SLIP_WIDE * length, SLIP_TALL * (length + thick))
         self.camera = Camera(ends.mean(axis=0), toward, UP, span)
+
+    def look_near(self, place: Floats, toward: Floats, thick: float) -> None:
+        """Look at a place, (3,) mm in C, on a tube so thick (mm), from where it tells most."""
+        self._begin(NEAR)
+        self.camera = Camera(place, toward, UP, NEAR_TALL * thick)
 
     def _begin(self, view: str) -> None:
         self.view, self.on, self.arrow_at = view, None, None

@@ -140,6 +140,12 @@ class Session:
         return next((joint for joint in there if joint == self.chosen), tightest)
 
     @property
+    def closeup_joint(self) -> Joint | None:
+        """The joint that the close-up is of, as the strip; None where what was chosen is none."""
+        is_other = self.chosen == "slip" or (self.chosen == "worst" and self.finding is not None)
+        return None if is_other else self.strip_joint
+
+    @property
     def strip(self) -> TurnStrip | None:
         """The turn strip of `strip_joint` as far as it is known."""
         return self._strip.strip if self._strip is not None else None
@@ -156,7 +162,7 @@ class Session:
         """Bring what a finding is about: its worst pose, the turn where it meets, and the look."""
         self.motion.stop()
         what = about(finding)
-        self.chosen = what
+        self.chosen, self.finding = what, finding
         if finding.at is not None:
             spin = finding.detail.get("spin_deg")
             self.motion.go_to(finding.at, None if spin is None else radians(float(spin)))

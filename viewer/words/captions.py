@@ -18,7 +18,7 @@ from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
 from viewer.words.units import format_angle, format_fine, format_fraction_up, small_length
 from viewer.words.verbs import agreeing
-from viewer.words.verdicts import AT_END
+from viewer.words.verdicts import AT_END, nothing_left
 
 WIDTH = 90
 """Letters in a line across a sheet."""
@@ -124,7 +124,7 @@ def slip_caption(closes_left: float, opens_left: float, apart: float | None) -> 
     for left, what, way in ((opens_left, "runs out", "open"), (closes_left, "bottoms", "close")):
         if left <= 0.0:
             at_end = left >= -AT_END
-            short = f"nothing left to {way}" if at_end else f"{format_fraction_up(-left)} short"
+            short = nothing_left(way) if at_end else f"{format_fraction_up(-left)} short"
             return f"slip {what}\n{short}"
     if isinf(closes_left) and isinf(opens_left):
         return "slip not measured"
@@ -136,9 +136,11 @@ def slip_side_caption(left: float, way: str) -> str:
     """What is left (mm) to one side of the slip: ``1 1/4 in left to close``."""
     if isinf(left):
         return f"not measured to {way}"
+    if abs(left) <= AT_END:
+        return nothing_left(way)
     if left > 0.0:
         return f"{small_length(left)} left to {way}"
-    return f"{format_fraction_up(-left)} {'short' if left else f'left to {way}'}"
+    return f"{format_fraction_up(-left)} short"
 
 
 def nearest_caption(gap: SurroundingGap) -> list[str]:
@@ -146,6 +148,13 @@ def nearest_caption(gap: SurroundingGap) -> list[str]:
     if gap.touches:
         return [f"HITS THE {gap.name.upper()}", f"the {gap.part}"]
     return [f"GAP {short_length(gap.gap_mm)}", f"{gap.part} to {gap.name}"]
+
+
+def near_words(gap: SurroundingGap) -> str:
+    """What a thing near the shaft comes to, in two lines: it is hit, or how near the part comes."""
+    if gap.touches:
+        return f"{gap.called}\n{agreeing(gap.called, 'hits', 'hit')} the {gap.name}"
+    return f"gap {short_length(gap.sure_mm)}\n{gap.called} to the {gap.name}"
 
 
 def surface_pair(bodies: Iterable[str], surfaces: Iterable[str]) -> list[str]:

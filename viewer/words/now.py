@@ -16,7 +16,13 @@ from viewer.words.units import (
     left_degrees,
 )
 from viewer.words.verbs import agreeing
-from viewer.words.verdicts import AT_END, VERDICT_WORDS, slip_left_words, verdict_word
+from viewer.words.verdicts import (
+    AT_END,
+    VERDICT_WORDS,
+    nothing_left,
+    slip_left_words,
+    verdict_word,
+)
 
 OUT_OF_REACH = "OUT OF REACH"
 """Instead of a verdict where suspension and shaft cannot get to."""
@@ -140,6 +146,8 @@ def slip_words(now: PoseCheck) -> str:
     ):
         if left == inf:
             parts.append(f"not measured how far it can {way}")
+        elif abs(left) <= AT_END:
+            parts.append(nothing_left(way))
         elif left > 0.0:
             parts.append(f"{format_length(left)} to {way}")
         else:
@@ -178,9 +186,10 @@ def _slip(now: PoseCheck) -> str:
 
 def _slip_limit(now: PoseCheck) -> str:
     left, closes = now.slip_left, now.closes_left <= now.opens_left
+    way = "close" if closes else "open"
+    if abs(left) <= AT_END:
+        return f"slip has {nothing_left(way)}"
     if left > 0.0:
         room = format_length_under(left, now.rig.wanted.slip.mm)
-        return f"{room} of slip left to {'close' if closes else 'open'}"
-    if left > -AT_END:
-        return f"slip {'just bottomed' if closes else 'at the end of its spline'}"
+        return f"{room} of slip left to {way}"
     return f"slip {'bottomed' if closes else 'short of spline'} by {format_missing(-left)}"

@@ -88,6 +88,11 @@ AT_END = 1e-3
 """mm. A slip with less left, or less short, is at the end of its stroke: a drive stops there."""
 
 
+def nothing_left(way: str) -> str:
+    """What is said of a slip at the end of its stroke, which can `way` ("open") no more."""
+    return f"nothing left to {way}"
+
+
 def slip_left_words(mm: float) -> str:
     """What is left of a slip one way, or how much it is short; `inf` where nobody measured it."""
     if not isfinite(mm):

@@ -159,6 +159,8 @@ def test_the_slip_decides_where_it_is_worse_than_the_joints() -> None:
     now = slid(at_ride(), opens_left=-9.0)
     assert now_limit(now) == "slip short of spline by 3/8 in (9.0 mm)"
     assert now_told(now) == f"At ride height: {now_limit(now)}."
+    now = slid(at_ride(), opens_left=0.0)
+    assert now_limit(now) == "slip has nothing left to open"
     now = slid(at_ride(), opens_left=12.7)
     assert (now_word(now), now_limit(now)) == (
         "CLOSE",

@@ -53,6 +53,10 @@ SMALL = 0.1
 """Share of the width below which an overlap is ringed."""
 
 
+NOWHERE = Region(0.0, 0.0, 0.0, 0.0)
+"""Where it is while it is folded away."""
+
+
 NEARER = (0.2, 4.0)
 """How much nearer than by itself the user may go."""
 
@@ -75,10 +79,12 @@ class LiveCloseUp:
 
     Attributes
     ----------
-    page : the inset. region : its part of the stage, px of that.
-    joint : which joint is shown; None before there is an answer.
+    page : the inset. region : its part of the stage, px of that; of no size while it is folded.
+    joint : which joint is shown; None before there is an answer, and where what was chosen is none:
+        the close-up is folded away then, and the shaft has all the room.
     meeting : where it is tightest; None where that is not known.
     below : whether it is below the shaft however wide the view is.
+    folded : whether nothing of it is seen.
     """
 
     def __init__(self, stage: Stage, session: Session, look: Look) -> None:
@@ -90,15 +96,15 @@ class LiveCloseUp:
         self._now: PoseCheck | None = None
         self._building: Iterator[None] | None = None
         self._up: set[str] = set()
-        self.below = False
+        self.below = self.folded = False
         self.region, self.page = self.lay()
 
     def lay(self) -> tuple[Region, Inset]:
         """Take its part of the stage, whatever size that has become; where, and the inset there."""
         self._laid = self._stage.size, self._stage.scale
-        main, self.region = shared(self._stage.size, self.below)
+        main, self.region = (None, NOWHERE) if self.folded else shared(self._stage.size, self.below)
         self._stage.keep_to(main)
-        self.page = self._stage.inset(self.region)
+        self.page = self._stage.inset(None if self.folded else self.region)
         self.page.backdrop(self.look.floor)
         return self.region, self.page
 
@@ -129,7 +135,7 @@ class LiveCloseUp:
     def show(self, vehicle: Vehicle, line: LineState | None) -> None:
         """Show the joint as it stands now."""
         session = self._session
-        now, check, joint = session.now, session.check, session.strip_joint
+        now, check, joint = session.now, session.check, session.closeup_joint
         if check is not self._check or joint != self.joint:
             self._check, self.joint = check, joint
             self.meeting = None
@@ -137,6 +143,11 @@ class LiveCloseUp:
             for name in self._up:
                 self.page.remove(name)
             self._up, self._building = set(), None
+        if self.folded != (joint is None):
+            self.folded = joint is None
+            self.lay()
+        if joint is None:
+            return
         self.page.grey(is_old(session))
         if now is None or check is None or line is None:
             self._say("The close-up comes with the answer.")

@@ -15,7 +15,8 @@ from PyQt6.QtWidgets import QMainWindow, QWidget
 
 from sim.vehicle import RIDE, Pose
 from viewer.draw.base import Image
-from viewer.live.sight import SLIP
+from viewer.live.near_marks import chosen_thing
+from viewer.live.sight import NEAR, SLIP
 from viewer.session.beside import Beside
 from viewer.session.session import Session
 from viewer.session.text.file_names import beside
@@ -322,10 +323,10 @@ class CustomerView(CustomerFace):
         session.motion.stop()
         self.twins = twins = Beside(session, session.other, at, spin)
         before = twins.before
-        before.choose(session.chosen)
+        before.choose(session.chosen, session.finding)
         if at == RIDE:
             _go_to_worst(before)
-            session.choose(before.chosen)
+            session.choose(before.chosen, before.finding)
         self._pump = Pump(before, self)
         self._twin_links = Links(
             (before.posed, self.refresh),
@@ -545,11 +546,13 @@ def _go_to_worst(session: Session) -> None:
 
 
 def _looked_at(session: Session) -> str:
-    """What is looked at first: the slip where that was chosen or is worst, else a joint."""
+    """What is looked at first: the slip or what is near where that was chosen, else a joint."""
+    if chosen_thing(session.finding):
+        return NEAR
     return SLIP if session.chosen == SLIP else session.strip_joint
 
 
 def _choose_alike(one: Session, other: Session) -> None:
     """Choose in one session what was chosen in the other."""
-    if other.chosen != one.chosen:
-        other.choose(one.chosen)
+    if (other.chosen, other.finding) != (one.chosen, one.finding):
+        other.choose(one.chosen, one.finding)

@@ -12,8 +12,9 @@ from PyQt6.QtWidgets import QWidget
 
 from viewer.draw.base import Image
 from viewer.draw.camera import Floats, Region
+from viewer.live.near_marks import chosen_thing
 from viewer.live.scene import LiveScene
-from viewer.live.sight import SLIP, WHOLE, views
+from viewer.live.sight import NEAR, SLIP, WHOLE, views
 from viewer.session.charts.travel_map import Layer
 from viewer.session.session import Session
 from viewer.window.kit.follower import Follower
@@ -236,8 +237,15 @@ class View3D(Follower):
         """Look at what was chosen; at the whole where that is no one place."""
         if self._is_covered:
             return
-        chosen = self.session.chosen
-        self.look_at(chosen if chosen in views(self.scene.vehicle) else WHOLE)
+        self.look_at(self._chosen)
+
+    @property
+    def _chosen(self) -> str:
+        """From where what was chosen is seen."""
+        chosen, finding = self.session.chosen, self.session.finding
+        if chosen in views(self.scene.vehicle):
+            return chosen
+        return NEAR if chosen_thing(finding) else WHOLE
 
     def _on_view(self, view: str) -> None:
         """Look from a view; that of a joint or the slip chooses it everywhere."""
