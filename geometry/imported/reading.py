@@ -37,7 +37,7 @@ def format_of(path: str | Path) -> str:
     path = Path(path)
     try:
         if path.exists() and not path.is_file():
-            raise MeshError(f"{path.name or path}: came a folder, expected a mesh file")
+            raise MeshError(f"{path.name or path}: a folder, expected a mesh file")
         with path.open("rb") as file:
             magic = file.read(3)
     except OSError as error:

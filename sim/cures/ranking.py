@@ -125,8 +125,8 @@ def _own(path: Path) -> dict[str, Any]:
     try:
         return tomllib.loads(read_text(path))
     except RigError as error:
-        came = error.problems[0].came
-        raise WeightsError(f"{path}: came {came}, expected a TOML file of weights") from None
+        found = error.problems[0].found
+        raise WeightsError(f"{path}: {found}, expected a TOML file of weights") from None
     except (ValueError, RecursionError) as error:
         raise WeightsError(f"{path}: {error}, expected a TOML file of weights") from None
 
@@ -151,5 +151,5 @@ def _number(file: str, table: Mapping[str, Any], code: str, key: str) -> float:
         and 0 <= value < LARGEST_NUMBER
     ):
         return float(value)
-    came = "nothing" if value is None else as_typed(value)
-    raise WeightsError(f"{file}: {place}: came {came}, expected a number of zero or more")
+    found = "nothing typed" if value is None else f"came {as_typed(value)}"
+    raise WeightsError(f"{file}: {place}: {found}, expected a number of zero or more")

@@ -88,7 +88,7 @@ def placed(
     """
     path = key_path(key)
     if path is None:
-        raise EditError(f'{key}: came no key path, expected one such as "travel.droop"')
+        raise EditError(f'{key}: no key path, expected one such as "travel.droop"')
     *way, last = path
     here: Any = data
     part: Any = Rig

@@ -64,8 +64,7 @@ def sound_sections(data: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[Probl
 def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]:
     """Validate each section by itself, so that one bad section hides nothing in another."""
     problems = list(key_problems(filled, Rig))
-    misspelt = {str(p.expected).split(",")[0] for p in problems if p.why == UNKNOWN}
-    problems = [p for p in problems if p.came != NOTHING or _last(p.key) not in misspelt]
+    misspelt = {_meant(problem) for problem in problems if problem.why == UNKNOWN}
     odd = list(_odd_values(filled))
     problems += odd
     sections = {}
@@ -78,12 +77,13 @@ def _sections(filled: Mapping[str, Any]) -> tuple[dict[str, Any], list[Problem]]
         try:
             sections[name] = getattr(_alone(key).model_validate({name: filled[name]}), key)
         except ValidationError as fault:
-            problems += _told(fault, filled, misspelt)
+            problems += _told(fault, filled)
     if "schema" not in sections:  # another schema has other keys: nothing else is worth telling
         return {}, [problem for problem in problems if problem.key == "schema"][:1]
     if all(key in sections for key in _TAPED):
         sections["ride_height"] = with_taped_length(*(sections[key] for key in _TAPED))
     problems += impossible(sections, frozenset(filled) - frozenset(sections))
+    problems = [p for p in problems if p.came != NOTHING or not _is_in(p.key, misspelt)]
     told = {problem.key for problem in odd}
     problems = [each for each in problems if each.key not in told or each in odd]
     return sections, sorted(problems, key=_place_in_file)
@@ -110,8 +110,15 @@ def _odd_values(data: Any, path: Path = ()) -> Iterator[Problem]:
         yield Problem(dotted(path), as_typed(data), "a number of a few digits", "too long")
 
 
-def _last(key: str) -> str:
-    return key.rsplit(".", maxsplit=1)[-1]
+def _meant(unknown: Problem) -> str:
+    """Path of the key that was meant where an unknown one stands, by its nearest known one."""
+    table, dot, _ = unknown.key.rpartition(".")
+    return f"{table}{dot}{str(unknown.expected).partition(',')[0]}"
+
+
+def _is_in(key: str, misspelt: set[str]) -> bool:
+    """Whether a key is missing only because it, or a table that it is in, is spelled wrong."""
+    return any(key == meant or key.startswith((f"{meant}.", f"{meant}[")) for meant in misspelt)
 
 
 def _place_in_file(problem: Problem) -> int:
@@ -129,16 +136,14 @@ def _alone(key: str) -> type[Part]:
     return create_model(f"Only_{key}", __base__=Part, **definitions)
 
 
-def _told(fault: ValidationError, data: Mapping[str, Any], misspelt: set[str]) -> Iterator[Problem]:
+def _told(fault: ValidationError, data: Mapping[str, Any]) -> Iterator[Problem]:
     """Turn the errors of one section into problems."""
     for error in fault.errors(include_url=False):
         if error["type"] in {"extra_forbidden", "keys"}:
             continue  # told by `key_problems`, which also knows the nearest key
         if error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]:
             continue  # as typed it is long enough: what is wrong with its entries is told
-        path = tuple(_key_path(error, data))
-        if not (error["type"] == "missing" and path[-1] in misspelt):
-            yield _problem(error, path, data)
+        yield _problem(error, tuple(_key_path(error, data)), data)
 
 
 def _key_path(error: ErrorDetails, data: Mapping[str, Any]) -> Iterator[str | int]:

@@ -33,7 +33,14 @@ class Problem:
         """One line, the numbers of remarks with their codes; `viewer.words.problems` words them."""
         place = f"{self.key}: " if self.key else ""
         why = f" ({self.why})" if self.why else ""
-        return shown(f"{self.file}: {place}came {self.came}{why}, expected {self.expected}")
+        return shown(f"{self.file}: {place}{self.found}{why}, expected {self.expected}")
+
+    @property
+    def found(self) -> str:
+        """What came, to begin a sentence with: ``nothing typed``, ``no such file``, ``came 3``."""
+        if self.came == NOTHING:
+            return f"{NOTHING} typed"
+        return f"came {self.came}" if self.key else self.came  # of a whole file: what it is
 
 
 class RigError(BindpointError, ValueError):

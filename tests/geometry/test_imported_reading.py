@@ -232,7 +232,7 @@ def test_a_fault_of_the_program_is_not_told_as_the_file_s(
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:
     with pytest.raises(MeshError, match=r"gone\.stl: cannot be read"):
         read_mesh(tmp_path / "gone.stl")
-    with pytest.raises(MeshError, match="came a folder"):
+    with pytest.raises(MeshError, match="a folder, expected a mesh file"):
         read_mesh(tmp_path)
 
 

@@ -146,7 +146,7 @@ def only_line(members: str) -> str:
             "put each in place of the other",
         ),
         ("mirrored = true", "mirrored = 1", "suspension.links[1].mirrored: came 1, expected"),
-        ('name = "lower"\n', "", "suspension.links[1].name: came nothing"),
+        ('name = "lower"\n', "", "suspension.links[1].name: nothing typed"),
     ],
 )
 def test_ends_and_coordinates_that_cannot_be_are_told_plainly(

@@ -232,6 +232,13 @@ def test_a_misspelt_key_is_one_problem_and_not_also_a_missing_one() -> None:
     assert only_problem(spoilt(PHONE_CALL, ("points_up", "point_up"))).key == "axle.point_up"
 
 
+@pytest.mark.parametrize("table", ["travel", "output", "axle"])
+def test_a_misspelt_table_is_one_problem_and_its_keys_are_not_missing_too(table: str) -> None:
+    tables = parse_toml(PHONE_CALL)
+    tables[f"{table[:-1]}x"] = tables.pop(table)
+    assert only_problem(tomlkit.dumps(tables)).key == f"{table[:-1]}x"
+
+
 @pytest.mark.parametrize(
     ("table", "one", "other"),
     [

@@ -81,8 +81,7 @@ def test_a_full_disk_loses_nothing_of_the_old_file(
     with pytest.raises(RigError) as caught:
         save_rig(changed(load_rig(path), {"travel.droop": "6 in"}), path)
     assert str(caught.value) == (
-        f"{path}: came no space left on device, expected a place to save to; the old file is "
-        "untouched"
+        f"{path}: no space left on device, expected a place to save to; the old file is untouched"
     )
     assert path.read_text(encoding="utf-8") == COORDINATES
     assert list(tmp_path.iterdir()) == [path]

@@ -290,15 +290,15 @@ def test_a_pose_without_a_direction_tells_which_one_was_taken(command: Command) 
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("check", "nowhere.toml"), "nowhere.toml: came no such file"),
+        (("check", "nowhere.toml"), "nowhere.toml: no such file, expected a rig file"),
         (("check", "demo:nowhere"), "expected one of goat-path-buggy"),
-        (("check", "."), "came a folder"),
+        (("check", "."), ".: a folder, expected a rig file"),
         (("joint", "nowhere.toml", "pinion"), "no such file"),
         (("pose", WAGON, "--travel", "6"), "--travel"),
         (("pose", WAGON, "--travel", "6 deg droop"), "--travel"),
         (("pose", WAGON, "--travel", "-6 in droop"), "both a minus and a word"),
         (("pose", WAGON, "--wrap", "nan deg"), "--wrap"),
-        (("new",), "came no file"),
+        (("new",), "new: no file named"),
     ],
 )
 def test_bad_input_is_one_line_and_exit_code_2(

@@ -123,10 +123,11 @@ def test_a_cured_rig_file_is_felt_from_where_it_was_told(name: str) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        ((), "speed: came nothing, expected a road speed"),
+        ((), "speed: nothing typed, expected a road speed"),
         (("--at", "fast"), "speed: came fast, expected a road speed"),
         (("--at", "0 mph"), "above zero"),
-        (("--at", "99999 rpm"), "speed: came 99999 rpm"),
+        (("--at", "99999 rpm"), "speed: 99999 rpm is too fast, expected at most 28,648 rpm"),
+        (("--at", "400 mph"), "400 mph is too fast, expected at most 224 mph (360 km/h)"),
         (("--engine", "2400 rpm"), "without a gear"),
         (("--engine", "2400 rpm", "--gear", "none"), "gear: came none, expected a ratio"),
         (("--at", "45 mph", "--engine", "2400 rpm"), "expected one"),

@@ -69,7 +69,7 @@ def _taken(
 
     if file is None:
         if as_json:
-            raise ReadingsError("--json: came no file of readings, expected one; it cannot ask")
+            raise ReadingsError("--json: no file of readings, expected one; it cannot ask")
         return ask_yoke(ask_line, tell_text, cross=cross, draw=None if drawings is None else draw)
     yoke = readings_of(file, cross)
     if drawings is not None:
@@ -86,7 +86,7 @@ def readings_of(file: Path, cross: str | None = None) -> MeasuredYoke:
     kind, size = data.get("kind"), data.get("cross", cross)
     if not isinstance(kind, str) or not isinstance(size, str):
         missing = "cross" if isinstance(kind, str) else "kind"
-        raise ReadingsError(f"{file}: came no {missing}, expected such as {_EXAMPLES[missing]}")
+        raise ReadingsError(f"{file}: no {missing} typed, expected such as {_EXAMPLES[missing]}")
     unknown = sorted(set(data) - {"kind", "cross", "readings"})
     typed = data.get("readings", {})
     if unknown or not isinstance(typed, dict):

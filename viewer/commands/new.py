@@ -31,7 +31,7 @@ def run(file: Path | None, schema: Path | None, force: bool = False) -> int:
         return CLEAR
     if file is None:
         raise FileError(
-            "new: came no file to write, expected a name for the rig file, such as my-truck.toml"
+            "new: no file named, expected a name for the rig file, such as my-truck.toml"
         )
     Outputs((("new", file, SOMEBODYS),), force).demand_room()
     if not file.absolute().parent.is_dir():

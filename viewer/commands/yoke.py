@@ -75,7 +75,7 @@ def run(
     unit, cross, picks : what the user says of the mesh, as typed.
     """
     if file is None:
-        raise AskedError("yoke: came no file, expected a scan or drawing, or --measured")
+        raise AskedError("yoke: no file named, expected a scan or drawing, or --measured")
     wanted.demand_room()
     points = None if picks is None else picks_of(picks)
     kind = format_of(file)

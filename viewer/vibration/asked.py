@@ -6,6 +6,8 @@ from sim.table.kinds import Typed
 from sim.table.loads import ROAD_SPEED, TURNING
 from sim.vibration import Symptom
 from sim.vibration.symptom import Feel, Follows, Only, When
+from viewer.words.units import road as format_road
+from viewer.words.units import rpm
 from viewer.written.files import AskedError
 
 AT_WORDS = 'a road speed or the speed of the shaft, such as "45 mph", "70 km/h" or "2100 rpm"'
@@ -47,11 +49,15 @@ def symptom_of(asked: Asked) -> Symptom:
             raise AskedError("engine speed: came without a gear, expected the gear's ratio as well")
     if asked.gear:
         gear = _number("gear", asked.gear)
-    for value, kind in ((road, ROAD_SPEED), (shaft, TURNING)):
-        if value is not None and not 0.0 < value <= kind.range.most:
+    for value, kind, shown in ((road, ROAD_SPEED, format_road), (shaft, TURNING, rpm)):
+        if value is not None and value <= 0.0:
             raise AskedError(f"speed: came {asked.at}, expected {AT_WORDS}, above zero")
+        if value is not None and value > kind.range.most:
+            raise AskedError(
+                f"speed: {asked.at} is too fast, expected at most {shown(kind.range.most)}"
+            )
     if engine is None and road is None and shaft is None and asked.when != "takeoff":
-        raise AskedError(f"speed: came nothing, expected {AT_WORDS}")
+        raise AskedError(f"speed: nothing typed, expected {AT_WORDS}")
     return Symptom(
         road=road,
         shaft=shaft,

@@ -8,7 +8,8 @@ from viewer.words.remarks import said
 def problem_words(problem: Problem) -> str:
     """One line, without the file."""
     place = f"{problem.key}: " if problem.key else ""
-    return shown(f"{place}came {came_words(problem)}, expected {said(problem.expected)}")
+    why = f" ({said(problem.why)})" if problem.why else ""
+    return shown(f"{place}{problem.found}{why}, expected {said(problem.expected)}")
 
 
 def problem_line(problem: Problem) -> str:

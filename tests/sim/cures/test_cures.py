@@ -136,7 +136,7 @@ def test_weights_that_cannot_be_used_are_one_line(tmp_path: Path) -> None:
     with pytest.raises(WeightsError, match="hour: came -1, expected a number of zero or more"):
         weights(place)
     place.write_text("hour = 1\ntravel = 2\n[limit-straps]\nparts = 1\n", "utf-8")
-    with pytest.raises(WeightsError, match=r"limit-straps\.hours: came nothing"):
+    with pytest.raises(WeightsError, match=r"limit-straps\.hours: nothing typed"):
         weights(place)
     place.write_text("[limit-strap]\nparts = 1\nhours = 2\n", "utf-8")
     with pytest.raises(WeightsError, match="limit-strap: came an unknown key, expected limit-stra"):

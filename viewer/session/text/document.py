@@ -161,7 +161,7 @@ class Document:
         """
         place = path or self.path
         if place is None:
-            raise ValueError("save: came no path for a rig without a file, expected one")
+            raise ValueError("save: no path for a rig without a file, expected one")
         replace_file(place, (put(self.text) if put else self.text).encode())
         self.path = place
         if put:

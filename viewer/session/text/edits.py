@@ -13,7 +13,7 @@ def value_at(data: Any, key: str) -> Any:
     """What stands at a key path in plain data; None where nothing does."""
     path = key_path(key)
     if path is None:
-        raise EditError(f'{key}: came no key path, expected one such as "travel.droop"')
+        raise EditError(f'{key}: no key path, expected one such as "travel.droop"')
     here = data
     for step in path:
         if isinstance(here, Mapping) and isinstance(step, str):
