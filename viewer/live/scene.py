@@ -230,6 +230,8 @@ class LiveScene:
         self._beside, other._beside = other, self
         for scene in (self, other):
             scene.closeup.below = True  # beside each other there is no room for more beside
+        self.closeup.eye.beside, other.closeup.eye.beside = other.closeup.eye, self.closeup.eye
+        for scene in (self, other):
             scene.lay()
         other._take_in_both()
         other._aim()
@@ -237,7 +239,9 @@ class LiveScene:
 
     def see_alone(self) -> None:
         """Look at what is here alone from now on."""
-        self._beside, self.closeup.below = None, False
+        if self._beside is not None:
+            self._beside.closeup.eye.beside = None
+        self._beside, self.closeup.below, self.closeup.eye.beside = None, False, None
         self.lay()
         if self.sight.on is not None:
             self.look_at(self.sight.on)
@@ -280,6 +284,8 @@ class LiveScene:
     def zoom_closeup(self, factor: float) -> None:
         """Go nearer in the close-up by a factor above 1."""
         self.closeup.zoom(factor)
+        if self._beside is not None:
+            self._beside.closeup.zoom(factor)
         self._show_closeup()
 
     def lay(self) -> None:
@@ -325,6 +331,8 @@ class LiveScene:
 
     def _show_closeup(self) -> None:
         self.closeup.show(self.vehicle, self.line)
+        if self._beside is not None and self._beside.closeup.suit_scale():
+            self.aimed.emit()  # what is beside is to be seen anew
 
     def _take_frames(self) -> bool:
         """Read where everything is; whether that can be known."""

@@ -17,7 +17,7 @@ from viewer.draw.camera import Floats, Region
 from viewer.draw.stage import Inset, Stage
 from viewer.draw.verdict_mark import BLUE, RED
 from viewer.live.closeup.eye import Eye
-from viewer.live.closeup.labels import Labels
+from viewer.live.closeup.labels import Keep, Labels
 from viewer.live.closeup.meeting import Meeting, meeting_of
 from viewer.live.closeup.metal import NOTHING, cut_open, lay_metal, lay_overlap, overlap_of
 from viewer.live.closeup.sheet import (
@@ -96,6 +96,7 @@ class LiveCloseUp:
         self._now: PoseCheck | None = None
         self._building: Iterator[None] | None = None
         self._up: set[str] = set()
+        self._drawn: tuple[Meeting, Told] | None = None
         self.below = self.folded = False
         self.region, self.page = self.lay()
 
@@ -142,7 +143,7 @@ class LiveCloseUp:
             self.eye.forget()
             for name in self._up:
                 self.page.remove(name)
-            self._up, self._building = set(), None
+            self._up, self._building, self._drawn = set(), None, None
         if self.folded != (joint is None):
             self.folded = joint is None
             self.lay()
@@ -167,6 +168,14 @@ class LiveCloseUp:
             self._building = self._put_up(self.meeting)
         self._draw(self.meeting, self._told(self.meeting, now.joints[joint]))
 
+    def suit_scale(self) -> bool:
+        """Take on the scale of a picture beside; whether anything was drawn anew for that."""
+        eye = self.eye
+        if self._drawn is None or eye.per_px == eye.shared_per_px:
+            return False
+        self._draw(*self._drawn)
+        return True
+
     def _put_up(self, meeting: Meeting) -> Iterator[None]:
         self._up = set(meeting.bodies)
         for name, body in meeting.bodies.items():
@@ -178,6 +187,7 @@ class LiveCloseUp:
 
     def _say(self, text: str) -> None:
         """Nothing can be shown: say why."""
+        self._drawn = None
         self.page.wipe()
         title(self.page, Told(self._title, text), self.look)
         frame_off(self.page, self.look)
@@ -198,6 +208,7 @@ class LiveCloseUp:
         return f"{OLD}: {text}" if is_old(self._session) else text.capitalize()
 
     def _draw(self, meeting: Meeting, told: Told) -> None:
+        self._drawn = meeting, told
         page, room = self.page, free(self.page.region)
         page.wipe()
         found = meeting.measured(self.eye.toward)
@@ -211,6 +222,10 @@ class LiveCloseUp:
         lay_overlap(page, cut, rim)
         place = on_page(camera, found.at, page)
         marks = np.concatenate([rim, place[None, None].repeat(2, axis=1)])
+        lines, boxes = NOTHING, []
+        if len(rim) and _extent(rim) < 0.5 * page.region.width:
+            corners = rim.reshape(-1, 2)
+            boxes.append(Region.between(corners.min(axis=0), corners.max(axis=0)))
         touches = told.verdict == "touches"
         if touches and not overlaps:
             found = replace(found, ends=None)  # nothing to measure
@@ -219,8 +234,10 @@ class LiveCloseUp:
             lines = measure(page, on_page(camera, found.ends, page), overlaps)
             marks = np.concatenate([marks, lines])
         if touches and _extent(rim) < SMALL * page.region.width:
-            touch_ring(page, place, 0.5 * SMALL * page.region.width)
-        self._labels.name(page, cut, meeting.pair, told, place, marks)
+            radius = 0.5 * SMALL * page.region.width
+            touch_ring(page, place, radius)
+            boxes.append(Region.around(place, radius))
+        self._labels.name(page, cut, meeting.pair, told, place, Keep(lines, tuple(boxes)))
         if found.size is not None:
             self._labels.number(page, marks, short_length(found.size), RED if overlaps else BLUE)
         title(page, told, self.look)
@@ -235,6 +252,10 @@ class LiveCloseUp:
             says, room = "Metal in metal", "" if size is None else f"{short_length(size)} deep"
         elif verdict == "touches":
             says, room = "Metal touches", ""
+        whole = self._session.now
+        if whole is not None and verdict != whole.verdict:
+            # What is said of the pose is of any turn of the shaft: no contradiction then.
+            says = f"{says} at this turn"
         seen = seen_from(self.eye.toward.tolist())
         names = self._names(meeting)
         return Told(self._title, says, room, bend_words(now), verdict, seen, names)

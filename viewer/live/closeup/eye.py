@@ -34,18 +34,23 @@ class Eye:
     toward : (3,) in C, toward the eye.
     across : mm shown from the left to the right edge, unless the room is low.
     nearer : factor by which the user wants to be nearer.
+    own_per_px, per_px : mm to a px that suits this place, and that it was seen by last.
+    beside : the eye of a picture beside, of one scale with this one: the coarser of both.
     """
 
     def __init__(self) -> None:
         self.toward: Floats = LEFT
         self.across = 0.0
         self.nearer = 1.0
+        self.beside: Eye | None = None
+        self.own_per_px = self.per_px = 0.0
         self._aside: Floats | None = None
         self._is_new = True
 
     def forget(self) -> None:
         """Choose everything anew the next time."""
         self._is_new, self.across, self._aside = True, 0.0, None
+        self.own_per_px = 0.0
 
     def turn(self, meeting: Meeting) -> Floats:
         """Direction (3,) toward the eye from which this place is seen, near to the last one."""
@@ -93,7 +98,8 @@ class Eye:
         up = self.up(self.toward, along)
         R = np.stack([np.cross(up, self.toward), up, self.toward])
         self._choose_span(size)
-        per_px = self.across / self.nearer / min(room.width, WIDEST * room.height)
+        self.own_per_px = self.across / self.nearer / min(room.width, WIDEST * room.height)
+        per_px = self.per_px = self.shared_per_px
         centre = meeting.frame.centre
         here = R @ (at - centre)
         if self._aside is None:
@@ -103,6 +109,11 @@ class Eye:
         self._aside = self._aside + off - np.clip(off, -most, most)
         middle = np.append(self._aside - per_px * (room.middle - page.middle), here[2])
         return Camera(centre + middle @ R, self.toward, up, page.height * per_px)
+
+    @property
+    def shared_per_px(self) -> float:
+        """How many mm a px is to be in both pictures."""
+        return max(self.own_per_px, 0.0 if self.beside is None else self.beside.own_per_px)
 
     def _choose_span(self, size: float) -> None:
         if self.across and LEAST <= size / self.across <= MOST:

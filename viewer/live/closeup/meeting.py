@@ -143,6 +143,11 @@ def meeting_of(frame: JointFrame, now: PosedJoint, last: Floats | None = None) -
     return Meeting(frame, crosses, gap, spot)
 
 
+def is_one(first: str, second: str) -> bool:
+    """Whether two names in `bodies` are of one piece of metal, as the halves of a center yoke."""
+    return first == second or {first, second} == {"0 driven", "1 driving"}
+
+
 def radial(meeting: Meeting, at: Floats) -> tuple[Floats, Floats, float]:
     """The way along the joint, and square to it the way out to a place (3,), each (3,), and its mm.
 

@@ -19,6 +19,10 @@ BAND, TALLER, STRIP = 96.0, 32.0, 40.0
 """Height of the title over the picture, how much more it takes where that is narrow, and of the
 strip under it, px."""
 
+LOW, LOW_BAND = 260.0, 68.0
+"""Height of a picture, px, under which it is said in less: how the joint stands is left away; and
+the height of the title there."""
+
 NARROW = 420.0
 """Width, px, under which what is said takes two lines."""
 
@@ -53,7 +57,13 @@ def free(region: Region) -> Region:
 
 
 def _band(region: Region) -> float:
+    if _is_low(region):
+        return LOW_BAND
     return BAND + TALLER * (region.width < NARROW)
+
+
+def _is_low(region: Region) -> bool:
+    return region.height < LOW and region.width >= NARROW
 
 
 def frame_off(page: Page, look: Look) -> None:
@@ -64,7 +74,7 @@ def frame_off(page: Page, look: Look) -> None:
 def title(page: Page, told: Told, look: Look) -> None:
     """Say on top what is seen, with the mark of its verdict."""
     region, high = page.region, _band(page.region)
-    is_narrow = high > BAND
+    is_narrow, is_low = high > BAND, high < BAND
     band = Region(0.0, region.height - high, region.width, high)
     rectangle(page, band, look.paper)
     page.stroke(np.array([[band.corners[0], [band.right, band.bottom]]]), Pen(look.ink, 2.0))
@@ -83,7 +93,8 @@ def title(page: Page, told: Told, look: Look) -> None:
         rows += [(told.says, big, left, high - 62.0), (told.size, big, PAD, high - 94.0)]
     else:
         rows += [(one, big, left, high - 60.0)]
-    rows += [(told.more, Letters(small, False, look.ink), PAD if is_narrow else left, 11.0)]
+    if not is_low:
+        rows += [(told.more, Letters(small, False, look.ink), PAD if is_narrow else left, 11.0)]
     for text, letters, start, base in rows:
         if text:
             across = region.width - start - 2.0 * PAD
