@@ -11,8 +11,9 @@ from sim.line import line
 from sim.rests_on import Basis, Stand, slip, where
 from sim.rig import Rig
 from sim.search.envelope import Envelope
+from sim.search.first_past import DIRECTIONS, FirstPast, closest
 from sim.search.what_it_takes import WhatItTakes, what_it_takes
-from sim.search.worst import Extreme
+from sim.search.worst import Extreme, PoseFunction
 from sim.ticket.slip_plan import Split, generic_slip
 from sim.ticket.slips import slip_parts
 from sim.vehicle import Pose, Vehicle
@@ -34,6 +35,10 @@ def slip_findings(found: Assessment) -> Iterator[Finding]:
         if not isfinite(has):
             continue
         verdict = judged(left, reserve)
+        first = _first(found.vehicle, has, sense, left)
+        numbers = [slip(end.at, way)]
+        if first is not None:
+            numbers.append(slip(first, way))
         yield Finding(
             code,
             verdict,
@@ -42,8 +47,8 @@ def slip_findings(found: Assessment) -> Iterator[Finding]:
             mm(has),
             mm(max(0.0, sense * end.value)),
             end.at,
-            detail | {"takes": _takes(found.vehicle, has, sense, left)},
-            basis.of(slip(end.at, way), *where(verdict == "close", _wanted)),
+            detail | {"first": first, "takes": _takes(found.vehicle, has, sense, left)},
+            basis.of(*numbers, *where(verdict == "close", _wanted)),
         )
     apart = moved.apart_left
     if apart is not None and not apart > 0.0:
@@ -55,7 +60,7 @@ def slip_findings(found: Assessment) -> Iterator[Finding]:
             mm(moved.has.comes_apart or 0.0),
             mm(moved.longest.value),
             moved.longest.at,
-            detail,
+            detail | {"first": _first(found.vehicle, moved.has.comes_apart or 0.0, 1.0, apart)},
             basis.of(slip(moved.longest.at, "opens")),
         )
     if not moved.has.measured:
@@ -66,7 +71,19 @@ def _takes(vehicle: Vehicle, has: float, sense: float, left: float) -> WhatItTak
     """What it takes to run out of what it has (mm), opening (1) or closing (-1); None if never."""
     if left > 0.0:
         return None
-    return what_it_takes(lambda t, r, w: sense * line(vehicle, t, r, w).slip - has, vehicle.travel)
+    return what_it_takes(_past(vehicle, has, sense), vehicle.travel)
+
+
+def _first(vehicle: Vehicle, has: float, sense: float, left: float) -> Pose | None:
+    """The pose nearest to ride height, over all roll and wrap, at which it runs out of it."""
+    if left > 0.0:
+        return None
+    past = _past(vehicle, has, sense)
+    return closest(FirstPast(past, vehicle.travel, way).nearest() for way in DIRECTIONS)
+
+
+def _past(vehicle: Vehicle, has: float, sense: float) -> PoseFunction:
+    return lambda t, r, w: sense * line(vehicle, t, r, w).slip - has
 
 
 def _asked(rig: Rig, swept: Envelope, basis: Basis) -> Finding:

@@ -81,23 +81,13 @@ _NEVER: Final[Mapping[Takes, str]] = {
 
 
 def _since(finding: Finding) -> str:
-    """The same at the end of a short line: "runs out from 5 in droop, level"; may be empty."""
-    found: WhatItTakes | None = finding.detail.get("takes")
-    if found is None:
+    """Where it begins, at the end of a short line: " from 5 in droop, nose down"; may be empty."""
+    first: Pose | None = finding.detail.get("first")
+    if first is None:
         return ""
-    if found.takes == "ride height":
+    if not (first.travel or first.roll or first.wrap):
         return " already at ride height"
-    if found.level is None:
-        return f" only {_ONLY[found.takes]}"
-    return f" from {travel_words(found.level.travel)}, level"
-
-
-_ONLY: Final[Mapping[Takes, str]] = {
-    "crossed up": "crossed up",
-    "wrap": "with axle wrap",
-    "crossed up or wrap": "crossed up or with wrap",
-    "crossed up and wrap": "crossed up with wrap",
-}
+    return f" from {travel_words(first.travel)}{_besides(first)}"
 
 
 def _besides(pose: Pose) -> str:

@@ -33,8 +33,8 @@ MOST_LINES: Final = 12
 MOST_WORDS: Final = 80
 """Words that are read aloud in half a minute, 160 a minute (from memory)."""
 
-TOLD: Final = 2
-"""Findings that are told; of more their number."""
+WHOLE: Final = 3
+"""Findings beside the first that are told in a sentence each; more are only named."""
 
 LEAST_TURNS: Final = 3
 """Lines on what to measure first that stand however long the page gets."""
@@ -58,7 +58,7 @@ class FirstPage:
     rig : its name.
     word, says : the verdict in a word and in a sentence.
     meets : what meets and how much is missing, worst first; else what comes nearest.
-    slip : what is left of it.
+    slip : what is left of it that was not told yet; "" for nothing.
     shake : from which road speed it is felt, where the truck goes that fast; "" else.
     fix : what to do first, where that is known; "" where there is nothing to do.
     unfixed : whether something is to be done and nobody has looked for it yet.
@@ -143,7 +143,8 @@ def below_verdict(page: FirstPage, ask: str = "") -> Iterator[str]:
     ask : what to type to look for cures; "" where a button asks.
     """
     yield from page.meets
-    yield page.slip
+    if page.slip:
+        yield page.slip
     if page.shake:
         yield page.shake
     if page.fix:
@@ -184,37 +185,37 @@ def _told(result: Check) -> Iterator[str]:
     says, far = _apart(result, first)
     if result.verdict == "close":
         yield "Nothing hits, but it is tighter than wanted."
-        yield f"{says}: {far}." if far else f"{says}."
+        usual = _usual(result, first)
+        yield f"{says}: {far}{usual}." if far else f"{says}{usual}."
     else:
         yield f"{says}."
         if far:
             yield f"{far[:1].upper()}{far[1:]}."
-    more = [_too(result, each) for each in others[: TOLD - 1]]
-    if len(others) >= TOLD:
-        more.append(f"And {len(others) - TOLD + 1} more.")
-    if more:
-        yield " ".join(more)
+    too = _too if len(others) <= WHOLE else _named
+    if others:
+        yield " ".join(dict.fromkeys(too(result, each) for each in others))
 
 
 def _telling(result: Check) -> list[Finding]:
-    """The findings that make the verdict, but for what another line says.
+    """The findings that make the verdict, but for what another one says.
 
-    That it cannot be turned at ride height is said with the joint that stops it; what is short of
-    the slip on its own line, after whatever comes first.
+    What meets comes before a slip that fails. That it cannot be turned at ride height is said with
+    the joint that stops it.
     """
     telling = [each for each in result.findings if each.verdict == result.verdict]
+    if result.verdict == "touches":
+        telling.sort(key=lambda each: each.code in _OF_THE_SLIP)
     joints = {each.subject for each in telling if each.code == "joint-bend"}
     others = (
         each
         for each in telling[1:]
-        if each.code not in _OF_THE_SLIP
-        and not (each.code == "turns-at-ride" and each.detail["joint"] in joints)
+        if not (each.code == "turns-at-ride" and each.detail["joint"] in joints)
     )
     return [telling[0], *others]
 
 
 _OF_THE_SLIP: Final = frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})
-"""Findings that the line of the slip tells."""
+"""Ways a slip fails; what is told of them is not told again on the line of the slip."""
 
 
 def _apart(result: Check, finding: Finding) -> tuple[str, str]:
@@ -239,8 +240,45 @@ def _too(result: Check, finding: Finding) -> str:
     """One that is not the first, in one sentence."""
     if _binds(finding):
         return f"{_joint(finding)} binds too, by {_far(finding)} deg."
+    if finding.code in _BEGINS and finding.verdict == "touches":
+        start, worst = finding.detail["first"] or finding.at or Pose(), finding.at or Pose()
+        short = f"{format_fraction_up(-finding.margin.value)} short"
+        at, far = _where(result, start), _height(result, worst.travel)
+        return f"Slip {_BEGINS[finding.code]} at {at}, {short} at {far}."
     says, far = _apart(result, finding)
+    if finding.code == "surroundings" and finding.verdict == "touches":
+        return f"{says.replace(' at ', ' too, at ', 1)}."
     return f"{says}: {far}." if far else f"{says}."
+
+
+def _named(result: Check, finding: Finding) -> str:
+    """One of many, in as few words as name it."""
+    if _binds(finding) or finding.code in _BEGINS:
+        return _too(result, finding)
+    return f"{finding_lines(finding)[0]}."
+
+
+_BEGINS: Final = {"slip-closes": "bottoms", "slip-opens": "runs out"}
+
+
+def _usual(result: Check, finding: Finding) -> str:
+    """The reserve that it is short of, where nobody said how much is wanted."""
+    key = _RESERVE.get(finding.code, "")
+    if key not in {each.key for each in result.rig.assumed}:
+        return ""
+    wanted = getattr(result.rig.wanted, key.removeprefix("wanted."))
+    much = f"{wanted.deg:g} deg" if key == "wanted.bend" else format_fraction(wanted.mm)
+    return f", {much} wanted (usual reserve)"
+
+
+_RESERVE: Final = {
+    "joint-bend": "wanted.bend",
+    "joint-gap": "wanted.gap",
+    "surroundings": "wanted.clearance",
+    "slip-closes": "wanted.slip",
+    "slip-opens": "wanted.slip",
+}
+"""Which reserve a finding is held to."""
 
 
 def _binds(finding: Finding) -> bool:
@@ -286,20 +324,30 @@ def _slip(result: Check) -> str:
     )
     left = {way: mm for way, mm, _ in sides if isfinite(mm)}
     takes = {way: moves for way, mm, moves in sides if not isfinite(mm) and isfinite(moves)}
+    told = {each.code for each in _telling(result)} if result.verdict != "clear" else set()
+    untold = {way: mm for way, mm in left.items() if _SIDE[way] not in told}
     said = []
     least = min(left.values(), default=0.0)
     if len(left) == len(sides) and least >= wanted:
         said.append(f"{format_fraction(least)} to spare.")
     elif left:
         apart = moved.apart_left is not None and not moved.apart_left > 0.0
-        asked = f", {format_fraction(wanted)} wanted" if 0.0 < least < wanted else ""
-        more = ", and it comes apart" if apart else asked
-        said.append(f"{', '.join(f'{_left(mm)} to {way}' for way, mm in left.items())}{more}.")
+        nearest = min(untold.values(), default=0.0)
+        asked = f", {format_fraction(wanted)} wanted" if 0.0 < nearest < wanted else ""
+        more = ", and it comes apart" if apart and "slip-comes-apart" not in told else asked
+        if untold:
+            sides_left = (f"{_left(mm)} to {way}" for way, mm in untold.items())
+            said.append(f"{', '.join(sides_left)}{more}.")
     if takes:
         each = (f"{format_fraction_up(max(0.0, mm))} to {way}" for way, mm in takes.items())
         measure = "Measure" if said else "measure"
         said.append(f"{measure} it; the travel takes {', '.join(each)}.")
-    return f"Slip: {' '.join(said)}" if said else "Slip: not known."
+    if said:
+        return f"Slip: {' '.join(said)}"
+    return "" if left else "Slip: not known."
+
+
+_SIDE: Final = {"close": "slip-closes", "open": "slip-opens"}
 
 
 def _shake(rig: Rig) -> str:
