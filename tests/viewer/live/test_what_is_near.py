@@ -123,7 +123,7 @@ def test_short_of_it_the_gap_is_measured_and_what_is_clear_has_no_mark(hit) -> N
     assert np.linalg.norm(ends[1] - ends[0]) == pytest.approx(gap.gap_mm, abs=0.01)
     assert ends[1, 2] == pytest.approx(9.1 * INCH, abs=1e-6)
     (text,) = (text for text, _ in stage.things[WORDS].texts)
-    assert text == "gap 1.93 in (49 mm)\nshaft's weld behind the slip to the crossmember"
+    assert text == "gap 1.93 in (49 mm)\nweld behind the slip to the crossmember"
     session.choose("worst")
     scene.measured()
     assert not {RING, WORDS, LINE} & set(stage.things)
