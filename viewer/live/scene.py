@@ -365,9 +365,10 @@ class LiveScene:
         """Put the arrow forward where it is seen, and look through what lies before all else."""
         at = self.sight.arrow_at
         X = arrow_on_floor(self.vehicle) if at is None else at
+        # Seen end on an arrow says nothing, and close on something it is cut off.
         is_close = self.sight.on is not None or self.sight.view == NEAR
-        end_on = self.sight.view in (ALONG, FRONT, REAR)  # an arrow says nothing then
-        for name, seen in ((ARROW, not end_on), (WORD, not (end_on or is_close))):
+        seen = not is_close and self.sight.view not in (ALONG, FRONT, REAR)
+        for name in (ARROW, WORD):
             self.stage.move(name, X)
             self.stage.show(name, seen)
         before = "case" if self.sight.on == SLIP else "housing"

@@ -148,9 +148,8 @@ def test_another_rig_is_followed_by_every_panel(
     session.motion.go(travel=-30.0)
     assert window.panels.motion.rows["travel"].field.text().endswith("droop")  # type: ignore[attr-defined]
     assert window.panels.state.says.toolTip() == now_says(session.now)  # type: ignore[attr-defined, union-attr]
-    state = window.panels.state
     verdict = checked("quarry-hauler").verdict
-    assert state.verdict_says.text().startswith(VERDICT_WORDS[verdict])  # type: ignore[attr-defined]
+    assert window.panels.head.verdict_says.text().startswith(VERDICT_WORDS[verdict])  # type: ignore[attr-defined]
     assert window.panels.map.canvas.place is not None  # type: ignore[attr-defined]
     old_document.set({"travel.droop": "1 in"}, "late")
     assert "quarry-hauler" in window.windowTitle()

@@ -12,7 +12,7 @@ from viewer.window.main.folding import FoldingTabs
 from viewer.window.main.panels import Panels
 from viewer.window.main.rooms import CHARTS, FIRST_SIZES, OPEN, SHEETS, SIDE, WIDE, Rooms
 
-NAMES = ("view", "rig", "compare", "cures", "motion", "map", "strip", "state")
+NAMES = ("view", "rig", "compare", "cures", "motion", "map", "strip", "head", "state")
 LEFT = {"rig", "compare", "cures"}
 DRAWER = {"motion", "map", "strip"}
 
@@ -52,7 +52,7 @@ def seen(panels: dict[str, Panel]) -> set[str]:
 
 def test_a_large_room_has_measurements_picture_verdict_and_sliders(qtbot: QtBot) -> None:
     _, panels = furnished(qtbot)
-    assert seen(panels) == {"view", "rig", "motion", "state"}
+    assert seen(panels) == {"view", "rig", "motion", "head", "state"}
 
 
 @pytest.mark.parametrize(
@@ -67,13 +67,15 @@ def test_a_large_room_has_measurements_picture_verdict_and_sliders(qtbot: QtBot)
 def test_what_has_no_room_takes_turns(
     qtbot: QtBot, width: float, on_sheets: set[str], is_folded: bool
 ) -> None:
-    rooms, _ = furnished(qtbot)
+    rooms, panels = furnished(qtbot)
     fit(rooms, width + 0.5, 50.0)
     for tabs, there in ((rooms.sheets, on_sheets), (rooms.drawer, DRAWER)):
         pages = [tabs.widget(place) for place in range(tabs.count())]
         assert {page.objectName() for page in pages if page is not None} == there
     assert rooms.sheets.is_folded == is_folded
     assert rooms.drawer.isVisible()
+    rooms.bring(panels["cures"])
+    assert panels["head"].isVisible(), "whatever is open, the verdict stays"
 
 
 def tab_middle(tabs: FoldingTabs, place: int) -> QPoint:
@@ -144,7 +146,7 @@ def test_the_verdict_folded_in_a_narrow_window_folds_nothing_in_a_wide_one(qtbot
     assert not panels["state"].isVisible()
     assert rooms.wanted() == {}
     fit(rooms, 120.0, 60.0)
-    assert seen(panels) == {"view", "rig", "motion", "state"}
+    assert seen(panels) == {"view", "rig", "motion", "head", "state"}
 
 
 @settings(
@@ -165,7 +167,7 @@ def test_every_panel_can_be_brought_whatever_the_sizes_were(
         assert panel.height() > 0
     # OpenGL would begin anew in other hands.
     assert panels["view"].parentWidget() is stage
-    assert rooms.sheets.count() + rooms.drawer.count() + 1 + bool(rooms.is_wide) == len(panels)
+    assert rooms.sheets.count() + rooms.drawer.count() + 2 + bool(rooms.is_wide) == len(panels)
     rooms.close()
 
 

@@ -13,12 +13,14 @@ from sim.findings import Finding
 from sim.turning_over import Turn, TurningOver
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
+from tests.viewer.window.whole import shown
 from viewer.check.text import check_text
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.state_words import UNKNOWN, answer_words
 from viewer.session.work import first_said
 from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
+from viewer.window.state.head import StateHead
 from viewer.window.state.panel import StatePanel
 from viewer.words.assumed import assumed_short, assumed_words
 from viewer.words.finding_facts import LONGEST
@@ -44,6 +46,12 @@ def panel(qtbot: QtBot, open_rig: Opening) -> StatePanel:
     return made
 
 
+@pytest.fixture
+def head(qtbot: QtBot, panel: StatePanel) -> StateHead:
+    """What stands above the panel, of the same session."""
+    return shown(qtbot, StateHead(panel.session), 380, 100)
+
+
 def measure(session: Session) -> None:
     """Work until the gaps of the pose are known."""
     while len(session.gaps) < 2:
@@ -56,7 +64,7 @@ def findings(panel: StatePanel) -> tuple[Finding, ...]:
     return check.findings
 
 
-def test_the_words_are_those_of_the_check(panel: StatePanel) -> None:
+def test_the_words_are_those_of_the_check(panel: StatePanel, head: StateHead) -> None:
     """Every sentence in the panel is one of the report of `check`, and none is left out."""
     result = checked(RIG)
     report = " ".join(check_text(result).split())
@@ -72,12 +80,12 @@ def test_the_words_are_those_of_the_check(panel: StatePanel) -> None:
         assert says(finding) in report
     page = panel.session.first.page
     assert page is not None
-    assert panel.verdict_says.text() == f"TOUCHES: {page.says}"
+    assert head.verdict_says.text() == f"TOUCHES: {page.says}"
     assert page.says in report
     assert panel.first.says.text() == "\n".join(below_verdict(page))
     assert all(line in report for line in (*page.meets, page.slip))
-    assert panel.verdict_says.toolTip() == first_contact_words(result)
-    assert panel.verdict_says.toolTip() in report
+    assert head.verdict_says.toolTip() == first_contact_words(result)
+    assert head.verdict_says.toolTip() in report
     assert panel.caution.text() == CAUTION
 
 
@@ -207,12 +215,12 @@ def test_the_choice_keeps_to_its_finding_when_the_list_is_sorted_anew(
 
 
 def test_the_first_page_stands_above_the_pose_and_the_findings(panel: StatePanel) -> None:
-    """In the order of the printed page: verdict, what meets, slip; then the pose; then the list."""
+    """In the order of the printed page: what meets, slip; then the pose; then the list."""
 
     def top(widget: QWidget) -> int:
         return widget.mapTo(panel, widget.rect().topLeft()).y()
 
-    order = (panel.verdict_says, panel.first, panel.cure, panel.says, panel.findings)
+    order = (panel.first, panel.says, panel.findings)
     assert [top(each) for each in order] == sorted(top(each) for each in order)
     assert panel.first.isVisible()
 
@@ -259,15 +267,15 @@ def test_nothing_is_tried_for_an_answer_that_is_old(
     assert not first.trying.is_computing
 
 
-def test_an_old_answer_is_grey_and_says_that_it_is_old(panel: StatePanel) -> None:
+def test_an_old_answer_is_grey_and_says_that_it_is_old(panel: StatePanel, head: StateHead) -> None:
     session = panel.session
-    marks = [panel.mark, panel.verdict, *(block.mark for block in panel.joints.values())]
+    marks = [panel.mark, head.verdict, *(block.mark for block in panel.joints.values())]
     icon = panel.findings.item(0).icon().pixmap(40, 40).toImage()
     assert not any(mark.is_old for mark in marks)
     session.document.set({"travel.droop": "lots"})
     assert all(mark.is_old for mark in marks)
     assert all(mark.accessibleName().startswith("Old answer: ") for mark in marks)
-    for label in (panel.says, panel.verdict_says):
+    for label in (panel.says, head.verdict_says):
         assert label.text().startswith("OLD ANSWER: ")
     lively = marks[0].grab().toImage()
     look = colours(panel)
@@ -312,7 +320,7 @@ def test_a_fresh_answer_shows_no_bar(panel: StatePanel) -> None:
 
 
 def test_computing_shows_how_far_it_is_and_can_be_stopped(
-    panel: StatePanel, qtbot: QtBot, worker: Scripted
+    panel: StatePanel, head: StateHead, qtbot: QtBot, worker: Scripted
 ) -> None:
     bar, session = panel.answer, panel.session
     session.document.set({"travel.droop": "6 in"})
@@ -322,7 +330,7 @@ def test_computing_shows_how_far_it_is_and_can_be_stopped(
     assert bar.progress.isVisible()
     assert bar.progress.value() == 800
     assert bar.words.text() == "Old answer; computing: sweeping the travel."
-    assert panel.verdict_says.text().startswith("OLD ANSWER: touches; ")
+    assert head.verdict_says.text().startswith("OLD ANSWER: touches; ")
     qtbot.mouseClick(bar.button, Qt.MouseButton.LeftButton)
     assert session.answers.state == "stopped"
     assert bar.words.text() == "Old answer: computing was stopped."
@@ -333,7 +341,7 @@ def test_computing_shows_how_far_it_is_and_can_be_stopped(
     worker.say(answer=checked(RIG))
     session.tick()
     assert not bar.isVisible()
-    assert panel.verdict_says.text().startswith("TOUCHES: ")
+    assert head.verdict_says.text().startswith("TOUCHES: ")
 
 
 def test_a_rig_that_is_not_right_says_what_is_wrong(panel: StatePanel) -> None:
@@ -421,3 +429,47 @@ def test_it_draws_at_any_size(panel: StatePanel, width: int, height: int) -> Non
     panel.resize(width, height)
     panel.findings.setCurrentRow(0)
     assert not panel.grab().isNull()
+
+
+def test_one_press_drives_to_the_worst_and_a_second_pushes_on(
+    panel: StatePanel, head: StateHead, qtbot: QtBot
+) -> None:
+    """What met is said where it is seen, whatever is scrolled or open below."""
+    motion, press = panel.session.motion, head.show_me
+    assert press.text() == "Show me where it binds"
+    assert not head.told.isVisible()
+    low = head.height()
+    qtbot.mouseClick(press, Qt.MouseButton.LeftButton)
+    assert press.text() == "Pause"
+    while motion.playing:
+        motion.advance(0.1)
+    assert press.text() == "Push on"
+    assert head.told.isVisible()
+    assert head.told.text() == motion.said
+    assert motion.said.startswith("Stopped: ")
+    assert head.told.font().bold()
+    assert head.height() > low
+    assert head.rect().contains(head.told.geometry())
+    qtbot.mouseClick(press, Qt.MouseButton.LeftButton)
+    while motion.playing:
+        motion.advance(0.1)
+    assert press.text() == "Show me where it binds"
+    panel.session.document.set({"shaft.slip.closes": "2 in"})
+    assert not head.told.isVisible(), "another rig"
+    assert not press.isEnabled()
+
+
+@pytest.mark.parametrize(
+    ("rig", "offer"),
+    [
+        ("quarry-hauler", "Show me the tightest spot"),
+        ("goat-path-buggy", "Show me where it runs out"),
+    ],
+)
+def test_what_is_offered_is_what_the_worst_is(
+    qtbot: QtBot, open_rig: Opening, rig: str, offer: str
+) -> None:
+    head = shown(qtbot, StateHead(open_rig(rig)), 380, 100)
+    assert head.show_me.text() == offer
+    clear = head.session.check is not None and head.session.check.verdict == "clear"
+    assert head.cure.isVisible() == (not clear)

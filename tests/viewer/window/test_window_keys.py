@@ -22,7 +22,7 @@ from viewer.window.compare.panel import ComparePanel
 from viewer.window.cures.panel import CuresPanel
 from viewer.window.main.rooms import SHEETS
 from viewer.window.main.window import MainWindow
-from viewer.window.state.panel import StatePanel
+from viewer.window.state.head import StateHead
 
 
 def actions(menu: QMenu) -> Iterator[QAction]:
@@ -168,15 +168,15 @@ def test_one_press_asks_what_would_cure_it(
     make: Callable[..., MainWindow], worker: ScriptedWorker
 ) -> None:
     window = make()
-    state = window.panels.state
-    assert isinstance(state, StatePanel)
-    assert state.cure.isVisible()
-    state.cure.click()
+    head = window.panels.head
+    assert isinstance(head, StateHead)
+    assert head.cure.isVisible()
+    head.cure.click()
     assert window.panels.cures.isVisible()
     assert worker.others["cures"].jobs[-1][1] == window.session.document.text
     window.session.cures.cancel()
     wanting(window)
-    assert not state.cure.isVisible()  # the answer is old
+    assert not head.cure.isVisible()  # the answer is old
 
 
 def test_the_ticket_is_made_of_this_session(

@@ -9,11 +9,12 @@ from viewer.window.kit.pieces import button, row
 from viewer.window.kit.theme import colours, em
 
 HINTS = {
+    "show": "Press the large button at the top right: it drives the axle to the worst spot and "
+    "stops where metal meets metal.",
     "type": "Type your own measurements on their sheet at the left, with units, such as "
     "36 5/16 in; the answer follows by itself.",
-    "move": "Move the axle under the picture, or with the keys, and see where metal meets metal.",
-    "worst": "Click a finding to bring the axle to the place it tells of; the button over the list "
-    "asks what would cure it.",
+    "worst": "Click a finding to bring the axle to the place it tells of, or move it with the "
+    "sliders at the lower right.",
     "hand": "A geometry estimate only: turn the shaft by hand through the whole travel before "
     "anybody drives.",
 }

@@ -40,6 +40,7 @@ class Panels(Generic[P]):
     motion: P
     map: P
     strip: P
+    head: P
     state: P
 
     def __iter__(self) -> Iterator[P]:
@@ -54,9 +55,10 @@ def real_panels() -> Panels[Maker]:
     from viewer.window.map.view import MapView
     from viewer.window.motion.panel import MotionPanel
     from viewer.window.rig.panel import RigPanel
+    from viewer.window.state.head import StateHead
     from viewer.window.state.panel import StatePanel
     from viewer.window.strip.view import StripView
     from viewer.window.view.late_view import LateView
 
     left = LateView, RigPanel, ComparePanel, CuresPanel
-    return Panels(*left, MotionPanel, MapView, StripView, StatePanel)
+    return Panels(*left, MotionPanel, MapView, StripView, StateHead, StatePanel)

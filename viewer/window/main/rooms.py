@@ -36,10 +36,10 @@ PARTS = SHEETS, CHARTS, SIDE = "sheets", "charts", "side"
 class Rooms(QWidget):
     """The panels of the window, every border between them movable.
 
-    The picture has the height of the window and most of its width. At its right are the verdict,
-    and under it the sliders and charts, which take turns; at its left the measurements, versions
-    and cures. The view of the shaft never changes hands: what holds OpenGL would have to begin
-    anew.
+    The picture has the height of the window and most of its width. At its right is the head with
+    the verdict and what to do next, which nothing covers; under it what holds, and then the sliders
+    and charts, which take turns. At its left are the measurements, versions and cures. The view of
+    the shaft never changes hands: what holds OpenGL would have to begin anew.
 
     Attributes
     ----------
@@ -70,17 +70,21 @@ class Rooms(QWidget):
         self.drawer.addTab(panels.strip, "Turn strip")
         self._stage = QWidget()
         column((panels.view, 1), on=self._stage, edge=0)
-        self._side = _splitter(Qt.Orientation.Vertical)
+        self._side = _Side(Qt.Orientation.Vertical)
+        self._side.setChildrenCollapsible(False)
         self._side.addWidget(self.drawer)
         self._whole = _splitter(Qt.Orientation.Horizontal)
         self._whole.addWidget(self._stage)
-        self._whole.addWidget(self._side)
+        self._right = QWidget()
+        column(panels.head, (self._side, 1), on=self._right, gap=0, edge=0)
+        self._whole.addWidget(self._right)
         column(self._whole, on=self, edge=0)
         self.sheets.folded.connect(self._on_sheets_folded)
         self.drawer.folded.connect(self._on_drawer_folded)
         for splitter in (self._whole, self._side):
             splitter.splitterMoved.connect(self._note)
         self._place(is_wide=True)
+        self._side.resized.connect(self._settle_side)
 
     # Folding
 
@@ -96,7 +100,7 @@ class Rooms(QWidget):
     def is_away(self, name: str) -> bool:
         """Whether one of `PARTS` is folded away."""
         if name == SIDE:
-            return self._side.isHidden()
+            return self._right.isHidden()
         return (self.sheets if name == SHEETS else self.drawer).is_folded
 
     def bring(self, panel: QWidget) -> None:
@@ -106,7 +110,7 @@ class Rooms(QWidget):
                 tabs.setCurrentWidget(panel)
                 if tabs.is_folded:
                     self.fold({name: False})
-        if self._side.isAncestorOf(panel) and self._side.isHidden():
+        if self._right.isAncestorOf(panel) and self._right.isHidden():
             self.fold({SIDE: False})
 
     def _fold(self) -> None:
@@ -116,7 +120,7 @@ class Rooms(QWidget):
         with unheard(self.sheets, self.drawer):
             self.sheets.fold(away[SHEETS] and bool(self.is_wide))
             self.drawer.fold(away[CHARTS])
-        self._side.setVisible(not away[SIDE])
+        self._right.setVisible(not away[SIDE])
         self._settle()
         self.folded.emit()
 
@@ -172,6 +176,9 @@ class Rooms(QWidget):
             self._side.insertWidget(0, sheets)
             sheets.insertTab(0, state, "Verdict")
             sheets.setCurrentIndex(0)
+        # Lying beside the verdict the tabs have less room, and the last of them is the cures.
+        versions = "Two &versions" if is_wide else "&Versions"
+        sheets.setTabText(sheets.indexOf(self.panels.compare), versions)
         sheets.stand(UPRIGHT if is_wide else LYING)
         for part in (sheets, state):
             part.show()
@@ -208,8 +215,33 @@ class Rooms(QWidget):
     def _settle(self) -> None:
         for name, splitter in self._splitters().items():
             splitter.refresh()  # what was folded or brought back has other limits now
-            parts, whole = self._sizes[name], sum(splitter.sizes())
-            splitter.setSizes([round(part / sum(parts) * whole) for part in parts])
+            _share(splitter, self._sizes[name])
+
+    def _settle_side(self) -> None:
+        """Keep the shares when the head above takes more room or gives some back."""
+        if "side" in self._splitters():
+            _share(self._side, self._sizes["side"])
+
+
+class _Side(QSplitter):
+    """A splitter that tells when it has another size.
+
+    Signals
+    -------
+    resized : it has, and its parts have theirs.
+    """
+
+    resized = pyqtSignal()
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Tell of it."""
+        super().resizeEvent(event)
+        self.resized.emit()
+
+
+def _share(splitter: QSplitter, parts: tuple[int, ...]) -> None:
+    whole = sum(splitter.sizes())
+    splitter.setSizes([round(part / sum(parts) * whole) for part in parts])
 
 
 def _splitter(way: Qt.Orientation) -> QSplitter:

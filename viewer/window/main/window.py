@@ -29,7 +29,7 @@ from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
 from viewer.window.main.panels import Looks, Maker, Panels, Shuts
 from viewer.window.main.rooms import CHARTS, SHEETS, SIDE, Rooms
-from viewer.window.state.panel import StatePanel
+from viewer.window.state.head import StateHead
 from viewer.window.ticket_window import TicketWindow
 
 TITLE = "Bindpoint"
@@ -76,8 +76,8 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.session = session
         self.panels: Panels[QWidget] = Panels(*(make(session) for make in panels))
-        if isinstance(self.panels.state, StatePanel):
-            self.panels.state.cure_wanted.connect(self._show_cures)
+        if isinstance(self.panels.head, StateHead):
+            self.panels.head.cure_wanted.connect(self._show_cures)
         for panel in (self.panels.compare, self.panels.cures):
             if isinstance(panel, ComparePanel | CuresPanel):
                 panel.both_wanted.connect(partial(self._show_customer, both=True))

@@ -66,16 +66,20 @@ class SpanMarks(QWidget):
         """As high as that, and narrow."""
         return QSize(round(5.5 * em(self)), round(1.15 * em(self)))
 
+    def ends(self, letters: QFontMetricsF) -> tuple[str, str]:
+        """The words at both ends that have room beside each other; where none have, the first."""
+        for low, high in ((self.low, self.high), self.short):
+            if letters.horizontalAdvance(f"{low}   {high}") <= self.width():
+                return low, high
+        return self.short[0], ""
+
     def paintEvent(self, _event: QPaintEvent | None) -> None:
         """Draw the ends first; the middle only where it has room."""
         painter, look, slider = QPainter(self), colours(self), self._slider
         tick = 0.22 * em(self)
         small, bold = enlarged(self.font(), 0.9), enlarged(self.font(), 0.9, bold=True)
         value, taken = slider.value(), []
-        low, high = self.low, self.high
-        wide = QFontMetricsF(bold).horizontalAdvance(f"{low}   {high}")
-        if wide > self.width():
-            low, high = self.short
+        low, high = self.ends(QFontMetricsF(bold))
         for words, at, side in (
             (low, slider.minimum(), Qt.AlignmentFlag.AlignLeft),
             (high, slider.maximum(), Qt.AlignmentFlag.AlignRight),

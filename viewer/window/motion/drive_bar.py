@@ -7,7 +7,7 @@ from PyQt6.QtWidgets import QComboBox, QGridLayout, QSizePolicy, QWidget
 from viewer.session.moving.bind import BindDrive
 from viewer.session.moving.drives import Drive
 from viewer.session.session import Session
-from viewer.session.told.drive_words import drive_words
+from viewer.session.told.drive_words import drive_words, press_words
 from viewer.window.kit.pieces import (
     button,
     choosing,
@@ -104,13 +104,7 @@ class DriveBar(QWidget):
             if drive is not None:
                 self.choice.setCurrentIndex(self.choice.findData(drive.name))
             self.speed.setCurrentIndex(self.speed.findData(motion.speed))
-        word, tip = "Play", "Let the axle do this drive once."
-        if motion.playing:
-            word, tip = "Pause", "Hold the axle here."
-        elif motion.stands:
-            word, tip = "Push on", "Go on past first contact, to the worst."
-        elif drive is not None:
-            word, tip = "Go on", "Go on with the drive."
+        word, tip = press_words(motion) or ("Play", "Let the axle do this drive once.")
         self.play.setText(word)
         self.play.setShortcut(QKeySequence("Alt+Y"))
         self.play.setToolTip(f"{tip} Alt+Y does it too.")

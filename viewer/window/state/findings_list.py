@@ -88,7 +88,7 @@ class FindingsList(QListWidget):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self._pressed, self._is_second_click = -1, False
         # What scrolls between two clicks takes the second one somewhere else.
-        self._later = once(self, self._tell_place, QApplication.doubleClickInterval())
+        self._later = once(self, self.tell_place, QApplication.doubleClickInterval())
         self.itemClicked.connect(self._on_click)
         self.itemSelectionChanged.connect(self._on_chosen)
 
@@ -162,11 +162,12 @@ class FindingsList(QListWidget):
     def _on_chosen(self) -> None:
         self._write()
         if QApplication.mouseButtons() == Qt.MouseButton.NoButton:
-            self._tell_place()
+            self.tell_place()
         else:
             self._later.start()
 
-    def _tell_place(self) -> None:
+    def tell_place(self) -> None:
+        """Ask that the finding that is chosen be seen."""
         row = self.chosen
         if row is not None:
             self.unfolded.emit(self.visualItemRect(self.item(row)))

@@ -1,17 +1,14 @@
-"""The panel that says what holds: over the whole travel first, then in the pose that is shown."""
+"""The panel that says what holds: the rest of the first page, then the pose that is shown."""
 
-from PyQt6.QtCore import QRect, QSize, Qt, pyqtSignal
-from PyQt6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
+from PyQt6.QtCore import QEvent, QRect, QSize, Qt
+from PyQt6.QtGui import QResizeEvent
+from PyQt6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QWidget
 
 from sim.vehicle import Joint
 from viewer.session.session import Session
-from viewer.session.told.state_words import (
-    is_old,
-    pose_headline,
-    travel_headline,
-)
+from viewer.session.told.state_words import is_old, pose_headline
 from viewer.window.kit.follower import Follower
-from viewer.window.kit.pieces import Part, button, column, ink, row, tall, words
+from viewer.window.kit.pieces import Part, column, ink, once, row, tall, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
 from viewer.window.state.answer_bar import AnswerBar
@@ -21,27 +18,20 @@ from viewer.window.state.joint_block import JointBlock
 from viewer.window.state.slip_bar import SlipBar
 from viewer.words.now import now_says, slip_words
 from viewer.words.units import format_length
-from viewer.words.verdicts import CAUTION, first_contact_words
+from viewer.words.verdicts import CAUTION
 
 
 class StatePanel(Follower):
-    """Words, never signs alone.
+    """Words, never signs alone; the verdict itself stands above it, in the head.
 
     Attributes
     ----------
     answer : whether the answer is old, and how far a new one is.
-    verdict, verdict_says : of the whole travel. first : the rest of the first page, in its order.
-    cure : asks what would cure it.
+    first : the first page below its verdict, in its order.
     mark, says : the verdict and what decides it in the pose.
     joints : by joint of the shaft. slip, slip_says, length : of the pose.
     findings : everything that was found.
-
-    Signals
-    -------
-    cure_wanted : somebody wants to know what would cure it.
     """
-
-    cure_wanted = pyqtSignal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
@@ -51,13 +41,11 @@ class StatePanel(Follower):
         self.joints: dict[Joint, JointBlock] = {}
         self.slip = SlipBar(session, self)
         self.slip_says, self.length = self._label(), self._label()
-        self.verdict, self.verdict_says = VerdictMark(1.6, self), self._label(1.15)
         self.first = FirstLines(self)
         self.caution = self._label(0.9)
         self.findings = FindingsList(session, self)
         self.findings.unfolded.connect(self._show_finding)
-        tip = "Tries every remedy on this rig and lists the cheapest first (F2)."
-        self.cure = button("What would cure it?", tip, self.cure_wanted)
+        self._later = once(self, self.findings.tell_place)
         self._arrange()
         self.setFocusProxy(self.findings)
         self.follow(
@@ -77,20 +65,18 @@ class StatePanel(Follower):
     def _arrange(self) -> None:
         inner, gap = QWidget(self), round(0.4 * em(self))
         self._blocks = column(gap=gap)
-        travel, pose, slip, found = (
+        pose, slip, found = (
             words(text, self, bold=True, wraps=False)
-            for text in ("Over the whole travel", "In this pose", "Slip", "All &findings")
+            for text in ("In this pose", "Slip", "All &findings")
         )
         found.setBuddy(self.findings)
         held: tuple[Part, ...] = (
-            *(travel, _beside(self.verdict, self.verdict_says), self.first, self.cure, _rule(self)),
+            *(self.first, _rule(self)),
             *(pose, _beside(self.mark, self.says), self._blocks),
             *(slip, self.slip, self.slip_says, self.length, _rule(self)),
             *(found, self.findings, self.caution, None),
         )
-        column(*held, on=inner, gap=gap, edge=gap).setAlignment(
-            self.cure, Qt.AlignmentFlag.AlignLeft
-        )
+        column(*held, on=inner, gap=gap, edge=gap)
         self.area = tall(inner)
         self.area.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # words alone: the keys scroll them
         column(self.answer, (self.area, 1), on=self, gap=0, edge=0)
@@ -100,28 +86,24 @@ class StatePanel(Follower):
         """Wide enough for a finding in four lines, high enough for a few of them."""
         return QSize(round(26 * em(self)), round(50 * em(self)))
 
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Keep the finding that is chosen in sight, as when the head needs more room."""
+        super().resizeEvent(event)
+        self._later.start()
+
     def refresh(self) -> None:
         """Show everything anew."""
         self.answer.refresh()
         self._offer_joints()
         self._on_posed()
-        check = self.session.check
-        old = is_old(self.session)
-        self.verdict.show_verdict(None if check is None else check.verdict, old)
         self._on_first()
-        self.cure.setVisible(check is not None and check.verdict != "clear" and not old)
         look = colours(self)
-        for label in (self.says, self.verdict_says):
-            ink(label, look.quiet if old else look.ink)
-        whole = None if check is None else first_contact_words(check)
-        self.verdict_says.setToolTip(whole or "")
-        self.verdict_says.setAccessibleDescription(whole or "")
+        ink(self.says, look.quiet if is_old(self.session) else look.ink)
         self.caution.setText(CAUTION)
         ink(self.caution, look.quiet)
         self.findings.refresh()
 
     def _on_first(self) -> None:
-        self.verdict_says.setText(travel_headline(self.session))
         self.first.show_page(self.session.first.page, is_old(self.session))
 
     def _offer_joints(self) -> None:
@@ -156,12 +138,14 @@ class StatePanel(Follower):
         self._on_measured()
 
     def _show_finding(self, place: QRect) -> None:
-        """Scroll to a finding that was chosen, its head before all."""
+        """Scroll to a finding that was chosen, down to its last line and the button there."""
+        # It has just unfolded: how far there is to scroll is known only after that.
+        QApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest.value)
         inner = self.area.widget()
         port = self.findings.viewport()
         if inner is None or port is None:
             return
-        for point in (place.bottomLeft(), place.topLeft()):
+        for point in (place.topLeft(), place.bottomLeft()):
             where = port.mapTo(inner, point)
             self.area.ensureVisible(0, where.y(), 0, round(0.5 * em(self)))
 
