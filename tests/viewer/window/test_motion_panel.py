@@ -15,6 +15,7 @@ from viewer.session.moving.drives import DRIVES
 from viewer.session.moving.motion import AXES, Motion
 from viewer.session.session import Session
 from viewer.session.text.document import Document
+from viewer.window.kit.pieces import at_a_word
 from viewer.window.motion.panel import MotionPanel
 from viewer.words.axes import FINE, axis_text, end_words
 
@@ -387,3 +388,15 @@ def test_it_draws_at_any_size(panel: MotionPanel, width: int, height: int) -> No
     panel.resize(width, height)
     panel.session.motion.go(travel=-12.0, spin=tau / 3)
     assert not panel.grab().isNull()
+
+
+def test_a_name_without_room_ends_at_a_word(panel: MotionPanel) -> None:
+    letters = panel.fontMetrics()
+    name = "to the bind: pinion joint binds at 3 11/16 in droop"
+    whole = letters.horizontalAdvance(name)
+    assert at_a_word(name, letters, whole) == name
+    for room in range(letters.horizontalAdvance("to ..."), whole):
+        kept = at_a_word(name, letters, room)
+        assert letters.horizontalAdvance(kept) <= room
+        assert kept.endswith(" ...")
+        assert name.startswith(kept.removesuffix("...")), "whole words"

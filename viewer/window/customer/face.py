@@ -118,7 +118,7 @@ class CustomerFace(Follower):
         self.clip = self._button("Save a &clip ...", "Writes a short film to send by phone.")
         self.film = choosing("What the clip shows")
         self.film.setFont(enlarged(self.font(), LARGE))
-        self.film.setMinimumContentsLength(14)
+        self.film.setMinimumContentsLength(20)
         shrinks = self.film.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         self.film.setSizeAdjustPolicy(shrinks)
         of = self._label("&of", LARGE)

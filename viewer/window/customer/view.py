@@ -30,6 +30,7 @@ from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import Answer, Asker, Dialogs
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import every, unheard
+from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.pump import Pump
 from viewer.words.poses import pose_words
 from viewer.words.verdicts import CAUTION
@@ -219,7 +220,8 @@ class CustomerView(CustomerFace):
                 for drive in drives:
                     self.film.addItem(f"{drive.name[:1].upper()}{drive.name[1:]}", drive.name)
                     tip = Qt.ItemDataRole.ToolTipRole
-                    self.film.setItemData(self.film.count() - 1, drive.says, tip)
+                    whole = plain_tip(f"{drive.name.capitalize()}: {drive.says}.")
+                    self.film.setItemData(self.film.count() - 1, whole, tip)
                 self.film.setCurrentIndex(max(0, self.film.findData(playing)))
 
     def _films(self) -> list[str]:

@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from typing import TypeVar
 
 from PyQt6.QtCore import QObject, QSignalBlocker, Qt, QTimer, pyqtBoundSignal
-from PyQt6.QtGui import QAction, QColor, QKeySequence, QPalette
+from PyQt6.QtGui import QAction, QColor, QFontMetrics, QKeySequence, QPaintEvent, QPalette
 from PyQt6.QtWidgets import (
     QBoxLayout,
     QComboBox,
@@ -16,6 +16,9 @@ from PyQt6.QtWidgets import (
     QProgressBar,
     QPushButton,
     QScrollArea,
+    QStyle,
+    QStyleOptionComboBox,
+    QStylePainter,
     QTableWidget,
     QVBoxLayout,
     QWidget,
@@ -82,6 +85,40 @@ def to_read(table: QTableWidget, called: str, heads: Sequence[str]) -> None:
         rows.setVisible(False)
 
 
+class Choice(QComboBox):
+    """A box to choose from; what has no room is left out by whole words."""
+
+    def paintEvent(self, _: QPaintEvent | None) -> None:
+        """Paint it as its style does, with as much of the words as fits."""
+        painter, option = QStylePainter(self), QStyleOptionComboBox()
+        self.initStyleOption(option)
+        kinds, style = QStyle.ComplexControl.CC_ComboBox, self.style()
+        painter.drawComplexControl(kinds, option)
+        if style is not None:
+            part = QStyle.SubControl.SC_ComboBoxEditField
+            room = style.subControlRect(kinds, option, part, self).width()
+            option.currentText = at_a_word(self.currentText(), self.fontMetrics(), room)
+        painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
+
+    def showPopup(self) -> None:
+        """List everything whole, however narrow the box is."""
+        view = self.view()
+        if view is not None:
+            margin = 2 * self.fontMetrics().averageCharWidth()
+            view.setMinimumWidth(view.sizeHintForColumn(0) + margin)
+        super().showPopup()
+
+
+def at_a_word(text: str, letters: QFontMetrics, room: int) -> str:
+    """Words that fit into some room, px, with dots where others were left out."""
+    if letters.horizontalAdvance(text) <= room:
+        return text
+    kept = text.split()
+    while len(kept) > 1 and letters.horizontalAdvance(f"{' '.join(kept)} ...") > room:
+        kept.pop()
+    return f"{' '.join(kept)} ..."
+
+
 def choosing(
     called: str,
     tip: str = "",
@@ -89,7 +126,7 @@ def choosing(
     does: Callable[..., object] | None = None,
 ) -> QComboBox:
     """A box to choose from: words, what each stands for, and its own tip."""
-    box = QComboBox()
+    box = Choice()
     for place, (text, data, says) in enumerate(items):
         box.addItem(text, data)
         if says:
