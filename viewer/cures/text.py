@@ -11,7 +11,7 @@ from sim.cures.grinding import Grinding
 from viewer.cures.table import cures_table
 from viewer.relief.text import GRIND_CAUTION, headline
 from viewer.session.cures.lines import NOT_ENOUGH
-from viewer.words.aim import aim_says
+from viewer.words.aim import aim_says, joints_short
 from viewer.words.cure_names import cure_title
 from viewer.words.cures import (
     ROOM_ONLY_HERE,
@@ -71,7 +71,7 @@ def _lines(
             yield ""
             yield NOT_ENOUGH
         yield from _cure(number, cure, width)
-    if curve is not None:
+    if curve is not None and joints_short(found.before):
         yield ""
         yield from wrap(aim_says(found.rig, curve), width, subsequent_indent="  ")
     if found.useless:

@@ -2,9 +2,11 @@
 
 from math import degrees
 
+from sim.assessment import Assessment
 from sim.cures.aim import SPAN, AimCurve
-from sim.cures.remedies.pinion import turned_how
-from sim.cures.remedy import Dose
+from sim.cures.remedies.pinion import from_turning, turned_how
+from sim.cures.remedy import Case, Dose
+from sim.cures.worse import made_worse
 from sim.rig import Rig
 from viewer.words.cures import plain_word
 from viewer.words.remarks import said
@@ -26,4 +28,19 @@ def aim_says(rig: Rig, curve: AimCurve) -> str:
     least = min(best.outcome.margins.values())
     if least > 0.0:
         ends += f", with {format_angle(least)} left at the tightest joint"
-    return f"Best pinion aim: {turn}, to {to}; {how}. {ends}."
+    return f"Best pinion aim: {turn}, to {to}; {how}. {ends}.{_price(rig, curve)}"
+
+
+def _price(rig: Rig, curve: AimCurve) -> str:
+    """What turning the pinion so costs, as a sentence with a space before it; "" for nothing."""
+    best = curve.best
+    now = min(curve.aims, key=lambda aim: abs(aim.turn)).outcome
+    dose = Dose(abs(best.turn), "up" if best.turn > 0.0 else "down")
+    case = Case(rig, dose, best.outcome.rig, now, best.outcome)
+    costs = "; ".join(map(said, (*from_turning(case), *made_worse(case))))
+    return f" Downside: {costs}." if costs else ""
+
+
+def joints_short(found: Assessment) -> bool:
+    """Whether a joint has less left than is wanted, so that the aim of the pinion matters."""
+    return min(found.margins.values()) < found.reserve or bool(found.tight)
