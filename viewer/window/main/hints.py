@@ -9,8 +9,7 @@ from viewer.window.kit.pieces import button, row
 from viewer.window.kit.theme import colours, em
 
 HINTS = {
-    "show": "Press the large button at the top right: it drives the axle to the worst spot and "
-    "stops where metal meets metal.",
+    "show": "Press the large button at the top right: it drives the axle to the worst spot.",
     "type": "Type your own measurements on their sheet at the left, with units, such as "
     "36 5/16 in; the answer follows by itself.",
     "worst": "Click a finding to bring the axle to the place it tells of, or move it with the "
