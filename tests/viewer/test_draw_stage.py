@@ -458,3 +458,17 @@ def test_the_px_of_an_inset_are_those_of_letters_on_a_dense_screen(stage, inset)
     assert inset.size == (80, 110)
     inset.area(np.array([[[30.0, 45.0], [50.0, 45.0], [40.0, 65.0]]]), (1.0, 0.0, 0.0))
     assert pixel(stage, 160 + 80, 100) == (255, 0, 0)
+
+
+def test_an_inset_that_is_folded_away_leaves_the_window_to_the_shaft(stage, inset) -> None:
+    inset.solid("behind", cube(40.0), GREEN, STILL)
+    inset.area(np.array([[[40.0, 60.0], [120.0, 60.0], [80.0, 160.0]]]), (1.0, 0.0, 0.0))
+    stage.aim(CAMERA, perspective=False)
+    stage.solid("block", cube(200.0), RED, STILL)
+    open_, beside = stage.image(), pixel(stage, 80, 110)
+    stage.keep_to(None)
+    assert stage.inset(None) is inset
+    assert pixel(stage, 240, 110) == pixel(stage, 80, 110) == beside
+    stage.keep_to(LEFT_HALF)
+    stage.inset(RIGHT_HALF)
+    np.testing.assert_array_equal(stage.image(), open_)
