@@ -19,7 +19,7 @@ BAND, TALLER, STRIP = 96.0, 32.0, 40.0
 """Height of the title over the picture, how much more it takes where that is narrow, and of the
 strip under it, px."""
 
-LOW, LOW_BAND = 260.0, 68.0
+LOW, LOW_BAND = 320.0, 68.0
 """Height of a picture, px, under which it is said in less: how the joint stands is left away; and
 the height of the title there."""
 
