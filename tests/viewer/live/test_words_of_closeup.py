@@ -23,7 +23,7 @@ from viewer.draw.camera import Region
 from viewer.live.closeup.metal import overlap_of
 from viewer.live.closeup.sheet import free
 from viewer.live.scene import LiveScene
-from viewer.scene.section import clipped
+from viewer.scene.section import clipped, within
 from viewer.session.beside import Beside
 from viewer.session.charts.turn_strip import verdict_here
 from viewer.session.session import Version
@@ -166,6 +166,30 @@ def test_each_dot_lies_in_the_metal_of_the_body_it_names_and_in_no_other(
     assert len(inside) == 2
     own = [{metal_of(key) for key in each} for each in inside]
     assert sorted(map(sorted, own)) == sorted([metal_of(key)] for key in meeting.pair)
+
+
+@pytest.mark.parametrize("size", [*SIZES, (380, 860)])
+def test_no_dot_lies_on_a_ring_or_bolt_that_is_not_named(
+    open_rig, worker, monkeypatch, size
+) -> None:
+    inset_of(size, monkeypatch)
+    session = open_rig("timber-crew-carrier")
+    worker.say(answer=long_drop(), share=1.0)
+    session.tick()
+    scene = scene_of(session)
+    for joint in ("middle", "pinion"):
+        for share in (0.7, 0.85, 1.0):
+            go(session, scene, joint, share)
+            cut, meeting = cut_of(scene), scene.closeup.meeting
+            named = [
+                cut.of(body, surface)[0]
+                for body, surface in zip(meeting.pair, meeting.gap.surfaces, strict=True)
+            ]
+            pieces = [skin for skin, _ in cut.pieces.values() if len(skin)]
+            others = [skin for skin in pieces if all(skin is not each for each in named)]
+            for at in dots(page_of(scene)):
+                assert sum(bool(within(at[None], skin)[0]) for skin in named) == 1
+                assert not any(within(at[None], skin)[0] for skin in others)
 
 
 def test_side_by_side_both_are_of_one_scale_the_coarser(open_rig, monkeypatch) -> None:
