@@ -44,7 +44,7 @@ def test_a_slip_is_as_long_as_it_is_in_each_pose() -> None:
     """From the sleeve's weld to the stub's it grows by what `line` says the slip opens."""
     rig = demo()
     vehicle = vehicle_of(rig)
-    sleeve, stub = (named(rig, vehicle, f"slip's {half}")[0] for half in ("sleeve", "stub"))
+    sleeve, stub = (named(rig, vehicle, f"{half} of the slip")[0] for half in ("sleeve", "stub"))
     travels = np.array([0.0, -vehicle.travel.droop, vehicle.travel.bump])
     poses = travels[:, None] * [1.0, 0.0, 0.0]
     ends = [rod_ends(vehicle, rod, poses)[0] for rod in (sleeve, stub)]

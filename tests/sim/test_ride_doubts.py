@@ -21,7 +21,7 @@ def test_check_and_new_doubt_the_same_joints() -> None:
     doubts = list(ride_doubts(rig))
     assert [each.key for each in doubts] == ["output", "axle"]
     assert {each.code for each in doubts} == {"touches_at_ride"}
-    assert "was the vehicle measured hanging, or is an up a down" in said(doubts[0])
+    assert "was the truck measured hanging, is an up a down" in said(doubts[0])
     told = [each for each in check(rig).derivation.notes if each.code == "touches_at_ride"]
     assert told == doubts
 

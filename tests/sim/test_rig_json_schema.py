@@ -64,7 +64,7 @@ def test_it_refuses_what_the_program_refuses(
     editor: jsonschema.Draft202012Validator, old: str, new: str
 ) -> None:
     text = spoilt(PHONE_CALL, (old, new))
-    with pytest.raises(ValueError, match="came"):
+    with pytest.raises(ValueError, match=r"came|nothing typed"):
         parse_rig(text)
     assert not editor.is_valid(parse_toml(text))
 

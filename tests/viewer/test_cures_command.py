@@ -171,7 +171,8 @@ def test_what_is_beyond_the_readings_is_said(command: Command, tmp_path: Path) -
     place.write_text(rig_text(rig), "utf-8")
     ran = command("cures", str(place))
     assert "Measure it at 8 in" in " ".join(ran.out.split())
-    assert ran.out.count("Rests on what was not measured") == ran.out.count("Downside:")
+    each, _, _ = ran.out.partition("Best pinion aim")  # that has a downside of its own
+    assert each.count("Rests on what was not measured") == each.count("Downside:")
     data = json.loads(command("cures", str(place), "--json").out)
     assert data["before"]["beyond_readings_mm"] == pytest.approx(25.4, abs=1e-6)
     assert all(cure["after"]["verdict"] != "clear" for cure in data["cures"])

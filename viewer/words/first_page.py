@@ -133,6 +133,8 @@ def _shorter(page: FirstPage) -> Iterator[FirstPage]:
     yield replace(page, most="")
     bare = replace(page, most="", shake="")
     yield bare
+    if page.generic:  # what to measure says more than that nothing else matters
+        yield replace(bare, steady="")
     for count in range(len(page.measure) - 1, LEAST_TURNS - 1, -1):
         yield replace(bare, measure=page.measure[:count])
 
@@ -156,8 +158,9 @@ def below_verdict(page: FirstPage, ask: str = "") -> Iterator[str]:
         yield from (f"  {each}" for each in page.measure)
     elif page.measure:
         yield f"{MEASURE} {page.measure[0]}."
-    if page.steady:
-        yield f"{'; '.join(filter(None, (page.steady, page.most)))}. {page.generic}".strip()
+    if page.steady or page.generic:
+        steady = "; ".join(filter(None, (page.steady, page.most)))
+        yield f"{steady}. {page.generic}".strip() if steady else page.generic
 
 
 def _printed(page: FirstPage, ask: str, more: str) -> Iterator[str]:
