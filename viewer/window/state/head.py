@@ -110,7 +110,10 @@ class StateHead(Follower):
     def _high(self) -> int:
         layout = self.layout()
         wide = self.width() or round(26 * em(self))
-        return 0 if layout is None else layout.totalHeightForWidth(wide)
+        if layout is None:
+            return 0
+        high = layout.totalHeightForWidth(wide)
+        return high if high >= 0 else layout.totalSizeHint().height()  # no words that wrap yet
 
     def _fit(self) -> None:
         """Take the height the words need, no more and no less."""
