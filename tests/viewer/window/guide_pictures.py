@@ -6,6 +6,7 @@ Every picture is of the program on a screen, used by mouse and keys.
 import os
 import tempfile
 from pathlib import Path
+from time import sleep
 
 from PIL import Image
 
@@ -13,6 +14,7 @@ from tests.viewer.window.hands import Hands
 from tests.viewer.window.screen import SIZE, screen
 from viewer.session.kept.window_state import WindowState, keep_state
 from viewer.state_folder import FOLDER_VARIABLE
+from viewer.yoke.shelf import shelf_place
 
 PICTURES = Path(__file__).parents[3] / "docs" / "pictures"
 FRAME = (0, 0, 1400, 900)
@@ -74,7 +76,9 @@ def take_all(hands: Hands) -> None:
     hands.wait("the chooser", lambda f: f["dialog"] and "yoke" in f["dialog"])
     hands.click("deep-throat weld yoke")
     hands.wait("the deep throat", lambda f: '"deep-throat weld yoke"' in f["rig"])
-    hands.wait("pictures of yokes", lambda f: f["answer"] == "fresh")
+    drawn = shelf_place("27 x 82")
+    hands.wait("pictures of yokes", lambda f: f["answer"] == "fresh" and drawn.exists())
+    sleep(2.0)  # the window hears of it when the program that drew them has ended
     album.take("yokes")
 
     hands.click("Close")
