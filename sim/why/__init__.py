@@ -1,0 +1,1 @@
+"""Why a joint broke or wore: what is seen, held against what is computed."""

@@ -1,0 +1,1 @@
+"""Why a joint broke or wore, as text, JSON and picture."""
