@@ -5,6 +5,7 @@ from typing import Final
 
 from sim.remark import Remark
 from viewer.words.derived import DERIVED
+from viewer.words.evidence import EVIDENCE
 from viewer.words.flags import FLAGS
 from viewer.words.imported import IMPORTED
 from viewer.words.notes import NOTES, READINGS
@@ -24,6 +25,7 @@ SENTENCES: Final[Mapping[str, Sentence]] = {
     **TICKET,
     **SHAKES,
     **IMPORTED,
+    **EVIDENCE,
 }
 """Every sentence by its code."""
 

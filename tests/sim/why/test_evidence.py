@@ -1,0 +1,118 @@
+"""What the rig says, against the check that whoever drives the truck reads, and by thresholds."""
+
+from functools import cache
+from math import inf, nextafter
+
+import pytest
+
+from sim.assessment import Assessment, Assessor
+from sim.causes.codes import ComputedCode
+from sim.finders import all_findings
+from sim.rig import Rig
+from sim.rig.change import changed
+from sim.rig.demos import demo_names, load_demo
+from sim.speed import speed_limit
+from sim.vehicle import Joint
+from sim.why.case import Case
+from sim.why.evidence import ROLLS, Computed, from_the_rig
+
+
+@cache
+def assessed(name: str) -> Assessment:
+    """A demo rig over its travel."""
+    return Assessor().assess(load_demo(name))
+
+
+def said(rig: Rig | str, joint: Joint = "pinion") -> dict[ComputedCode, Computed]:
+    """Each sign that a rig says of a joint."""
+    found = assessed(rig) if isinstance(rig, str) else Assessor().assess(rig)
+    return {each.code: each for each in from_the_rig(Case(found, joint))}
+
+
+def with_changes(name: str, changes: dict[str, str]) -> Rig:
+    """A demo rig with other values."""
+    return changed(load_demo(name), changes)
+
+
+@pytest.mark.parametrize("name", demo_names())
+def test_it_agrees_with_the_check(name: str) -> None:
+    """What a check calls touching, close or clear is what the evidence calls so."""
+    found = assessed(name)
+    verdicts = {(each.code, each.subject): each.verdict for each in all_findings(found)}
+    for joint in found.joints:
+        signs = said(name, joint)
+        bend = verdicts["joint-bend", joint]
+        gap = verdicts.get(("joint-gap", joint), "clear")
+        assert signs["touches-in-reach"].says == (bend == "touches")
+        if bend != "touches":
+            assert signs["nearly-touches"].says == ("close" in (bend, gap))
+        else:
+            assert "nearly-touches" not in signs, "it does more than come near"
+        for code, finding in (("slip-runs-in", "slip-closes"), ("slip-runs-out", "slip-opens")):
+            if ("slip-not-measured", "slip") not in verdicts:
+                runs = verdicts[finding, "slip"] == "touches"
+                assert signs[code].says == runs
+
+
+def test_a_slip_nobody_measured_says_nothing() -> None:
+    text = {"shaft.slip.opens": None, "shaft.slip.closes": None, "shaft.slip.comes_apart": None}
+    signs = said(with_changes("goat-path-buggy", text))
+    assert not {"slip-runs-in", "slip-runs-out"} & set(signs)
+
+
+def test_the_slip_runs_out_exactly_where_it_has_less_than_the_travel_asks() -> None:
+    asked = assessed("goat-path-buggy").swept.slip.longest.value
+    for opens, runs in ((asked - 0.01, True), (asked + 0.01, False)):
+        rig = with_changes("goat-path-buggy", {"shaft.slip.opens": f"{opens} mm"})
+        assert said(rig)["slip-runs-out"].says is runs
+
+
+def test_a_bend_is_past_its_limit_exactly_at_the_speed_that_shakes_it_to_the_limit() -> None:
+    """`speed_limit` is the inverse of what the evidence asks; its table is in its own tests."""
+    rig = load_demo("quarry-hauler")
+    case = Case(assessed("quarry-hauler"), "pinion")
+    assert case.gearing is not None
+    road = case.gearing.road_speed(speed_limit(case.bend))
+    for speed, past in ((0.999 * road, False), (1.001 * road, True)):
+        faster = changed(rig, {"drive.top_speed": f"{speed * 3.6e-3} km/h"})
+        assert said(faster)["bend-past-limit"].says is past
+
+
+def test_a_shaft_that_stands_still_on_the_road_neither_shakes_nor_runs_bent() -> None:
+    signs = said("heather-moor-scout")
+    assert not signs["bend-past-limit"].says
+    assert not signs["shake-computed"].says
+
+
+def test_what_the_rig_does_not_tell_is_no_evidence() -> None:
+    signs = said("goat-path-buggy")  # no top speed, nothing near it
+    assert not {"bend-past-limit", "shake-computed", "thing-hit"} & set(signs)
+    wrap = {"travel.nose_up": None, "travel.nose_down": None}
+    assert "much-wrap" not in said(with_changes("goat-path-buggy", wrap))
+
+
+def test_only_a_head_runs_out_of_ball() -> None:
+    assert not said("short-tailed-scout", "output")["head-past-its-ball"].says
+    head = assessed("short-tailed-scout").vehicle.heads["output"]
+    assert said("short-tailed-scout", "output")["head-past-its-ball"].why["limit"] == head.limit
+
+
+@pytest.mark.parametrize("name", demo_names())
+def test_needles_roll_where_the_joint_runs_bent(name: str) -> None:
+    for joint in assessed(name).joints:
+        case = Case(assessed(name), joint)
+        rolls = case.bend >= nextafter(ROLLS, -inf)
+        assert said(name, joint)["needles-do-not-roll"].says is not rolls
+
+
+def test_the_demo_that_binds_names_what_meets() -> None:
+    """The same pair and the same first pose as the check's own finding."""
+    found = assessed("long-legged-trail-wagon")
+    bend = next(
+        each
+        for each in all_findings(found)
+        if each.code == "joint-bend" and each.subject == "pinion"
+    )
+    why = said("long-legged-trail-wagon")["touches-in-reach"].why
+    assert {why["one"], why["other"]} == set(bend.detail["surfaces"])
+    assert why["at"]["travel"] == pytest.approx(bend.detail["first"].travel, abs=1e-9)  # type: ignore[index, call-overload]

@@ -1,0 +1,75 @@
+"""What a rig says of a joint's causes, each sign as a clause with its numbers."""
+
+from collections.abc import Mapping
+from typing import Final
+
+from sim.vehicle import Pose
+from viewer.words.meeting import hits_words
+from viewer.words.poses import travel_words, ways
+from viewer.words.sentence import Sentence
+from viewer.words.units import format_angle, format_length, format_missing, rpm
+
+
+def _touches(joint: str, at: str, one: str, other: str, of_one: str, of_other: str) -> str:
+    hits = hits_words((one, other), (of_one, of_other))
+    return f"on this truck the {joint} joint binds from {at}: {hits}"
+
+
+def _at(travel: float, roll: float, wrap: float) -> str:
+    """A pose, with its angles in words alone: numbers of all three tell a customer nothing."""
+    at = Pose(travel, roll, wrap)
+    return ", ".join([travel_words(travel), *filter(None, [" and ".join(ways(at))])])
+
+
+def _rolls(joint: str, bend: float, least: float) -> str:
+    runs = f"the {joint} joint runs at {format_angle(bend)}"
+    if bend < least:
+        return f"{runs}, and under {format_angle(least)} the needles do not roll"
+    return f"{runs}, enough for the needles to roll"
+
+
+def _runs_at(joint: str, bend: float, limit: float, speed: float) -> str:
+    runs = f"the {joint} joint runs at {format_angle(bend)}"
+    usual = f"{format_angle(limit)} is the usual limit at the {rpm(speed)} it turns"
+    return f"{runs} every day, and {usual}"
+
+
+def _shakes(felt: float, top: float) -> str:
+    if felt < top:
+        return f"its bends shake the shaft from {rpm(felt)}, and it turns up to {rpm(top)}"
+    return f"its bends do not shake the shaft at any speed up to its {rpm(top)}"
+
+
+EVIDENCE: Final[Mapping[str, Sentence]] = {
+    "at-pose": _at,
+    "why-touches": _touches,
+    "why-nearly": "the {joint} joint comes within {left:angle} of binding, at {at}",
+    "why-clears": (
+        "the {joint} joint binds nowhere in this truck's travel: {left:angle} left at its worst, "
+        "{at}"
+    ),
+    "why-no-head": "the {joint} joint is a single one, with no centering ball",
+    "why-head": "the head bends {most:angle} at {at}; its ball is good for {limit:angle}",
+    "why-slip-closes": lambda left, at: _slip(left, at, "close", "bottoms"),
+    "why-slip-opens": lambda left, at: _slip(left, at, "open", "runs out of spline"),
+    "why-hits": "the {part} hits the {thing} at {at}",
+    "why-hits-nothing": "the shaft hits nothing that the rig file names",
+    "why-wraps": (
+        "the axle wraps up {up:angle} nose up and {down:angle} nose down; {usual:angle} and more "
+        "is a lot"
+    ),
+    "why-rolls": _rolls,
+    "why-runs-at": _runs_at,
+    "why-stands-still": "with the hubs unlocked this shaft stands still on the road",
+    "why-whirls": (
+        "the shaft runs at {share:percent} of the speed at which it whirls; {most:percent} is safe"
+    ),
+    "why-shakes": _shakes,
+}
+"""By code."""
+
+
+def _slip(left: float, at: str, way: str, ends: str) -> str:
+    if left > 0.0:
+        return f"the slip never {ends}: {format_length(left)} left to {way} at its worst, {at}"
+    return f"the slip {ends} on this truck, {format_missing(-left)} short at {at}"
