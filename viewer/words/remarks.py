@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from sim.remark import Remark
+from viewer.words.cocked import COCKED
 from viewer.words.derived import DERIVED
 from viewer.words.evidence import EVIDENCE
 from viewer.words.flags import FLAGS
@@ -26,6 +27,7 @@ SENTENCES: Final[Mapping[str, Sentence]] = {
     **SHAKES,
     **IMPORTED,
     **EVIDENCE,
+    **COCKED,
 }
 """Every sentence by its code."""
 
