@@ -8,11 +8,11 @@ from pydantic.fields import FieldInfo
 
 from sim.rig.choice import Choice
 from sim.rig.rig import Rig
-from sim.rig.structure import fields_of, holds, is_list, kinds_of, parts_of, tables, words_of
 from sim.table.form import form_of
 from sim.table.kinds import Kind, kind_of
 from sim.table.part import Part
 from sim.table.problems import dotted
+from sim.table.structure import fields_of, holds, is_list, kinds_of, parts_of, tables, words_of
 from viewer.words.keys import group_title, label_of
 
 PAGE = Path(__file__).parents[1] / "docs" / "rig-keys.md"

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from sim.rig import Rig, load_rig
 from sim.rig.demos import demo_names, demo_text, load_demo
-from sim.rig.reading import read_text
+from sim.table.reading import read_text
 
 DEMO = "demo:"
 

@@ -11,9 +11,9 @@ from typing import Any
 from geometry.errors import BindpointError
 from sim.cures.remedy import Item, Trial
 from sim.rig import Rig
-from sim.rig.reading import read_text
 from sim.table.kinds import LARGEST_NUMBER
 from sim.table.problems import RigError, as_typed, one_of
+from sim.table.reading import read_text
 
 
 class WeightsError(BindpointError, ValueError):

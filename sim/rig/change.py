@@ -6,9 +6,9 @@ from typing import Any, Final
 
 from geometry.errors import BindpointError
 from sim.rig.rig import Rig
-from sim.rig.structure import Path, fields_of, part_for
 from sim.rig.validation import rig_from_data
 from sim.table.problems import as_typed, one_problem
+from sim.table.structure import Path, fields_of, part_for
 from sim.units import Angle
 from sim.wrap import axle_wrap
 

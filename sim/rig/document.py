@@ -12,9 +12,9 @@ from sim.kept.atomic import replace_file
 from sim.rig.assumed import Assumed
 from sim.rig.choice import Choice
 from sim.rig.rig import Rig
-from sim.rig.structure import Path, fields_of, part_for
 from sim.table.part import Part
 from sim.table.problems import dotted, one_problem
+from sim.table.structure import Path, fields_of, part_for
 
 _WIDTH: Final = 92
 _HEAD: Final = (

@@ -1,4 +1,4 @@
-"""The common ground of every table of a rig file."""
+"""The common ground of every table of a file."""
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator, Mapping
@@ -140,7 +140,7 @@ class Needless(Rule):
 
 
 class Part(BaseModel):
-    """One table of a rig file: immutable, with no key but the known ones."""
+    """One table of a file: immutable, with no key but the known ones."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True, ignored_types=(Rule,))
 
@@ -154,6 +154,11 @@ class Part(BaseModel):
         found = [each for base in reversed(cls.__mro__) for each in vars(base).values()]
         told = (OneOf, Together, Needless)
         cls.rules = tuple(each for kind in told for each in found if isinstance(each, kind))
+
+    @classmethod
+    def has_own_keys(cls) -> bool:
+        """Whether a table may have keys that the schema does not know, as a part's own sizes."""
+        return cls.model_config.get("extra") == "allow"
 
     @classmethod
     def exclusive(cls, key: str) -> OneOf | None:

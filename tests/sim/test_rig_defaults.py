@@ -5,8 +5,8 @@ import pytest
 from sim.rig import parse_rig, rig_from_data
 from sim.rig.assumed import fill, without
 from sim.rig.defaults import DEFAULTS
-from sim.rig.reading import parse_toml
 from sim.table.default import at
+from sim.table.reading import parse_toml
 from tests.sim.rigs import COORDINATES, PHONE_CALL, spoilt
 from viewer.words.remarks import said
 

@@ -22,9 +22,9 @@ from sim.rig import (
     parse_rig,
     rig_text,
 )
-from sim.rig.reading import parse_toml
 from sim.search.envelope import Envelope, envelope
 from sim.suspension import KINDS
+from sim.table.reading import parse_toml
 
 NAMES = demo_names()
 """The guide names the same: `tests/test_guide_page.py`."""

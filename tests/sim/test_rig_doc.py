@@ -8,9 +8,9 @@ import pytest
 
 from sim.rig import parse_rig
 from sim.rig.defaults import DEFAULTS
-from sim.rig.reading import LARGEST, LONGEST_LINE
 from sim.rig.rig import Rig
-from sim.rig.structure import fields_of, tables
+from sim.table.reading import LARGEST, LONGEST_LINE
+from sim.table.structure import fields_of, tables
 from sim.units import parse_angle, parse_length
 from viewer.words.notes import NOTES
 

@@ -8,9 +8,9 @@ import pytest
 
 from sim.rig import json_schema, parse_rig
 from sim.rig.defaults import DEFAULTS
-from sim.rig.reading import parse_toml
 from sim.rig.rig import Rig
-from sim.rig.structure import fields_of, tables
+from sim.table.reading import parse_toml
+from sim.table.structure import fields_of, tables
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
 
 

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from geometry.errors import BindpointError
 from sim.rig import RigError, load_rig, parse_rig, rig_from_data
-from sim.rig.reading import LARGEST, LONGEST_LINE
 from sim.table.problems import MOST_LINES
+from sim.table.reading import LARGEST, LONGEST_LINE
 from tests.sim.rigs import COORDINATES, PHONE_CALL, spoilt
 
 

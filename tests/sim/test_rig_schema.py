@@ -7,11 +7,11 @@ import tomlkit
 from pydantic import ValidationError
 
 from sim.rig import RigError, parse_rig, rig_from_data
-from sim.rig.reading import parse_toml
 from sim.suspension.leaf.table import LeafTable
 from sim.suspension.measured.reading import parse_height
 from sim.suspension.measured.table import MeasuredTable
 from sim.suspension.vertical import VerticalTable
+from sim.table.reading import parse_toml
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, only_problem, problems, spoilt
 from viewer.words.remarks import said
 

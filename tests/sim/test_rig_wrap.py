@@ -9,10 +9,10 @@ from sim.derive import derive, vehicle_of
 from sim.rig import json_schema, notes, parse_rig, rig_text
 from sim.rig.change import changed
 from sim.rig.demos import demo_text
-from sim.rig.reading import parse_toml
 from sim.suspension.links.torque import under_torque
 from sim.table.default import at
 from sim.table.loads import FORCE, TORQUE
+from sim.table.reading import parse_toml
 from tests.sim.rigs import COORDINATES, only_problem, problems, spoilt
 from viewer.words.problems import problem_words
 from viewer.words.remarks import said

@@ -7,8 +7,8 @@ import pytest
 
 from sim.derive import derive
 from sim.rig import json_schema, parse_rig, rig_text
-from sim.rig.reading import parse_toml
 from sim.table.loads import OFF
+from sim.table.reading import parse_toml
 from sim.wrap import AxleWrap
 from sim.wrap.bushes import bush_wrap
 from sim.wrap.estimate import Estimate

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from geometry.printable import acts
 from sim.kept.atomic import replace_file
 from sim.rig import RigError, changed, load_rig, parse_rig, rig_text, save_rig
-from sim.rig.reading import parse_toml
+from sim.table.reading import parse_toml
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
 
 OVERRIDES = spoilt(

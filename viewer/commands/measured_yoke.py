@@ -8,8 +8,8 @@ from typing import Any
 from geometry.errors import BindpointError
 from sim.parts.caliper import caliper_form, doubts, yoke_read
 from sim.parts.cross_fit import size_named
-from sim.rig.reading import read_text
 from sim.table.problems import RigError, as_typed
+from sim.table.reading import read_text
 from sim.units import UnitsError, parse_length
 from viewer.caliper.form import CAUTION, yoke_table
 from viewer.caliper.talk import MeasuredYoke, ask_yoke

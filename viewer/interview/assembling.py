@@ -7,8 +7,8 @@ from pydantic.fields import FieldInfo
 
 from sim.rig.change import key_path
 from sim.rig.rig import Rig
-from sim.rig.structure import fields_of, is_list, part_for
 from sim.table.part import OneOf, Part
+from sim.table.structure import fields_of, is_list, part_for
 from viewer.interview.answers import Keys
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final, Literal
 
-from sim.rig.structure import form_at
+from sim.rig.keys import form_at
 from viewer.interview.answers import coordinate
 from viewer.interview.question import Question, Said
 

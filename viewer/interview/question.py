@@ -8,11 +8,12 @@ from sim.head.catalogue import head_kinds
 from sim.parts.catalogue import cross_sizes, yoke_kinds
 from sim.rig.choice import Choice, CrossChoice, HeadChoice
 from sim.rig.defaults import DEFAULTS
-from sim.rig.structure import form_at, holds, key_at, kinds_of, parts_of, words_of
+from sim.rig.keys import form_at, key_at
 from sim.table.fields import OfAngle, OfLength
 from sim.table.form import form_of, means_of, way_of
 from sim.table.kinds import Number, kind_of
 from sim.table.loads import Share
+from sim.table.structure import holds, kinds_of, parts_of, words_of
 from viewer.interview.answers import (
     Reader,
     angle,

@@ -10,8 +10,8 @@ from sim.assessment import JointAssessment
 from sim.check import Check
 from sim.findings import ORDER, Verdict, worst_of
 from sim.rig.assumed import fill
-from sim.rig.reading import parse_toml
 from sim.table.default import at as value_at
+from sim.table.reading import parse_toml
 from sim.ticket.felt_of import felt_of
 from sim.vehicle import Joint
 from viewer.words.felt import felt_above

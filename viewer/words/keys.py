@@ -5,7 +5,7 @@ import re
 from sim.head.catalogue import head_kinds
 from sim.parts.catalogue import cross_sizes, yoke_class, yoke_kinds
 from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, HeadChoice
-from sim.rig.structure import form_at
+from sim.rig.keys import form_at
 
 
 def group_title(path: str, entry: int = 0, name: str = "") -> str:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from sim.rig import Rig
-from sim.rig.structure import fields_of
+from sim.table.structure import fields_of
 from viewer.written.files import AskedError, FileError
 
 HEAD = 1_000_000

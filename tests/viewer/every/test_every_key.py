@@ -17,13 +17,14 @@ from pydantic.fields import FieldInfo
 from sim.rig.choice import Choice
 from sim.rig.demos import demo_names
 from sim.rig.json_schema import json_schema
+from sim.rig.keys import form_at, keys_by_path
 from sim.rig.rig import Rig
-from sim.rig.structure import form_at, holds, keys_by_path, parts_of, tables, words_of
 from sim.table.fields import Name, OfAngle, OfLength, Point, Size
 from sim.table.form import Form, field, form_of
 from sim.table.kinds import Typed, kind_of
 from sim.table.limits import LIMITS
 from sim.table.part import Part
+from sim.table.structure import holds, parts_of, tables, words_of
 from tests.rig_keys_page import PAGE, page
 from viewer.interview.question import Question
 from viewer.interview.script import questions

@@ -10,8 +10,8 @@ from sim.check import check
 from sim.derive import vehicle_of
 from sim.rig import Rig, demo_names, load_demo
 from sim.rig.json_schema import json_schema
-from sim.rig.structure import kinds_of
 from sim.suspension import KINDS, Kind, SuspensionTable
+from sim.table.structure import kinds_of
 from tests.sim import vehicles
 from tests.viewer.recording_stage import RecordingStage
 from viewer.check.json import check_data

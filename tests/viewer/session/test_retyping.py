@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from sim.rig import parse_rig
 from sim.rig.change import changed
 from sim.rig.demos import demo_names, demo_text
-from sim.rig.reading import parse_toml
+from sim.table.reading import parse_toml
 from tests.sim.rigs import COORDINATES, MEASURED, PHONE_CALL, spoilt
 from tests.sim.test_rig_writing import TEXTS
 from viewer.session.text.retyping import differences, retyped

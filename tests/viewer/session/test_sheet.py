@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from sim.rig.demos import demo_names
 from sim.rig.rig import Rig
-from sim.rig.structure import fields_of, tables
 from sim.suspension import KINDS
+from sim.table.structure import fields_of, tables
 from viewer.session.compare import typed_differences
 from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
 from viewer.session.sheet.sheet import Field, Group, sheet

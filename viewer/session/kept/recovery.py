@@ -21,7 +21,7 @@ from pydantic import AwareDatetime, BaseModel, Field, ValidationError
 from sim.kept.lock import Lock
 from sim.rig import RigError
 from sim.rig.demos import demo_names
-from sim.rig.reading import read_text
+from sim.table.reading import read_text
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.state_folder import keep, recall, state_folder

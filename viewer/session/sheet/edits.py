@@ -9,8 +9,9 @@ from typing import Any
 from sim.derive import ride_height_of, vehicle_of
 from sim.rig import Rig, RigError, changed
 from sim.rig.drive import SAME
-from sim.rig.structure import is_list, key_at
+from sim.rig.keys import key_at
 from sim.suspension import KINDS, Kind
+from sim.table.structure import is_list
 from viewer.session.sheet.sheet import Field, Group
 from viewer.session.text.document import Document
 from viewer.words.units import format_length

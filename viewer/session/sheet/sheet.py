@@ -12,18 +12,10 @@ from pydantic.fields import FieldInfo
 from sim.rig import Rig
 from sim.rig.assumed import Assumed
 from sim.rig.choice import Choice
-from sim.rig.structure import (
-    fields_of,
-    form_at,
-    holds,
-    is_list,
-    kinds_of,
-    part_for,
-    parts_of,
-    words_of,
-)
+from sim.rig.keys import form_at
 from sim.table.form import form_of
 from sim.table.part import Part
+from sim.table.structure import fields_of, holds, is_list, kinds_of, part_for, parts_of, words_of
 from viewer.session.text.document import Document
 from viewer.words.keys import group_title, label_of, names_of
 from viewer.words.problems import typed_problem

@@ -18,7 +18,7 @@ from sim.rig import Problem, Rig, RigError, parse_rig
 from sim.rig.change import EditError
 from sim.rig.demos import demo_text
 from sim.rig.document import rig_text
-from sim.rig.reading import parse_toml, read_text
+from sim.table.reading import parse_toml, read_text
 from viewer.session.text.edits import typed_into, value_at
 from viewer.session.text.history import History
 from viewer.session.text.order import Order

@@ -1,6 +1,5 @@
-"""Keys of a rig file against the schema: unknown ones, with the nearest known one suggested."""
+"""Keys of a file against its schema: unknown ones, with the nearest known one suggested."""
 
-import re
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
@@ -9,8 +8,6 @@ from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
-from sim.rig.choice import Choice
-from sim.table.form import Form, form_of
 from sim.table.part import Part
 from sim.table.problems import Problem, as_typed, dotted
 
@@ -71,32 +68,38 @@ def field_at(part: type[Part], path: Path, data: Any) -> FieldInfo | None:
     return field
 
 
-def key_problems(table: Mapping[str, Any], part: type[Part], path: Path = ()) -> Iterator[Problem]:
-    """Unknown keys, and keys that exclude one another, in a table and all the tables in it."""
+def key_problems(data: Mapping[str, Any], root: type[Part]) -> Iterator[Problem]:
+    """Unknown keys, and keys that exclude one another, in all tables of a file of schema `root`."""
+    yield from _in_table(data, root, (), root)
+
+
+def _in_table(
+    table: Mapping[str, Any], part: type[Part], path: Path, root: type[Part]
+) -> Iterator[Problem]:
     known = fields_of(part)
     yield from part.key_problems(table, dotted(path))
     for key, value in table.items():
         if key in known:
-            yield from _inside(value, known[key].annotation, (*path, key))
-        elif not issubclass(part, Choice):
-            yield _unknown(key, value, part, path)
+            yield from _inside(value, known[key].annotation, (*path, key), root)
+        elif not part.has_own_keys():
+            yield _unknown(key, value, part, path, root)
 
 
-def _inside(value: Any, annotation: Any, path: Path) -> Iterator[Problem]:
+def _inside(value: Any, annotation: Any, path: Path, root: type[Part]) -> Iterator[Problem]:
     many = get_origin(annotation) is tuple and isinstance(value, list)
     entries = enumerate(value) if many else [(None, value)]
     for place, entry in entries:
         part = part_for(annotation, entry)
         if part is not None and isinstance(entry, Mapping):
-            yield from key_problems(entry, part, path if place is None else (*path, place))
+            yield from _in_table(entry, part, path if place is None else (*path, place), root)
 
 
-def _unknown(key: str, value: Any, part: type[Part], path: Path) -> Problem:
+def _unknown(key: str, value: Any, part: type[Part], path: Path, root: type[Part]) -> Problem:
     known = list(fields_of(part))
     close = get_close_matches(key.lower().replace("-", "_").replace(" ", "_"), known, 1)
     if close:
         expected = f"{close[0]}, the nearest known key"
-    elif elsewhere := _homes().get(key, ()):
+    elif elsewhere := _homes(root).get(key, ()):
         expected = f"this key in {' or '.join(elsewhere)}, where it is known"
     else:
         expected = f"one of {', '.join(known)}"
@@ -104,12 +107,10 @@ def _unknown(key: str, value: Any, part: type[Part], path: Path) -> Problem:
 
 
 @cache
-def _homes() -> Mapping[str, tuple[str, ...]]:
-    """Tables each key of the schema is known in."""
-    from sim.rig.rig import Rig  # noqa: PLC0415  the rig's own module needs this one's neighbours
-
+def _homes(root: type[Part]) -> Mapping[str, tuple[str, ...]]:
+    """Tables each key of a schema is known in."""
     homes: dict[str, list[str]] = {}
-    for path, part in tables(Rig):
+    for path, part in tables(root):
         for key in fields_of(part):
             homes.setdefault(key, []).append(f"[{dotted(path)}]" if path else "the top of the file")
     return {key: tuple(dict.fromkeys(places)) for key, places in homes.items()}
@@ -124,29 +125,16 @@ def tables(part: type[Part], path: Path = ()) -> Iterator[tuple[Path, type[Part]
 
 
 @cache
-def keys_by_path() -> Mapping[str, tuple[type[Part], FieldInfo]]:
-    """Every key of the schema by its path, such as "suspension.links.name", with its table.
+def keys_of(root: type[Part]) -> Mapping[str, tuple[type[Part], FieldInfo]]:
+    """Every key of a schema by its path, such as "suspension.links.name", with its table.
 
     Of several kinds of table the first that has the key.
     """
-    from sim.rig.rig import Rig  # noqa: PLC0415  the rig's own module needs this one's neighbours
-
     found: dict[str, tuple[type[Part], FieldInfo]] = {}
-    for path, part in tables(Rig):
+    for path, part in tables(root):
         for key, info in fields_of(part).items():
             found.setdefault(dotted((*path, key)), (part, info))
     return found
-
-
-def key_at(path: str) -> tuple[type[Part], FieldInfo]:
-    """Table and field of a key path, whose entries of lists may be told by number."""
-    return keys_by_path()[re.sub(r"\[\d+\]", "", path)]
-
-
-def form_at(path: str) -> Form:
-    """Form of the key at a path; an empty one where there is no such key."""
-    found = keys_by_path().get(re.sub(r"\[\d+\]", "", path))
-    return Form() if found is None else form_of(found[1])
 
 
 def words_of(annotation: Any) -> tuple[str, ...]:
