@@ -1,36 +1,22 @@
 """A rig as a commented TOML text: what each value means, and what was assumed for the rest."""
 
-from collections.abc import Iterator, Mapping
 from os import PathLike
-from pathlib import Path as FilePath
-from textwrap import wrap
-from typing import Any, Final
+from typing import Final
 
-import tomlkit
-
-from sim.kept.atomic import replace_file
-from sim.rig.assumed import Assumed
-from sim.rig.choice import Choice
 from sim.rig.rig import Rig
-from sim.table.part import Part
-from sim.table.problems import dotted, one_problem
-from sim.table.structure import Path, fields_of, part_for
+from sim.table.document import commented, save_text
 
-_WIDTH: Final = 92
 _HEAD: Final = (
     "A rig file of Bindpoint. Every length and angle has its unit; inches may have a fraction, "
     "such as 36 5/16 in. Points are [forward, left, up] from the center of the axle housing at "
     "ride height. A line that starts with # is a remark; a remark that shows a value shows what "
-    "is assumed as long as the line is missing: take away the # and put your own value there.",
+    "is assumed as long as the line is missing: take away the # and put your own value there."
 )
 
 
 def rig_text(rig: Rig) -> str:
     """TOML text of a rig with a remark on every key, and the assumed values as remarks."""
-    lines = [*_remark(_HEAD[0]), ""]
-    assumed = {each.key: each for each in rig.assumed}
-    lines += _table(Rig, rig.typed(), (), assumed)
-    return "\n".join(lines) + "\n"
+    return commented(Rig, rig.typed(), _HEAD, {each.key: each for each in rig.assumed})
 
 
 def save_rig(rig: Rig, path: str | PathLike[str]) -> None:
@@ -38,64 +24,4 @@ def save_rig(rig: Rig, path: str | PathLike[str]) -> None:
 
     Raises `RigError` when it cannot be saved; the old file is then untouched.
     """
-    try:
-        replace_file(FilePath(path), rig_text(rig).encode("utf-8"))
-    except (OSError, ValueError) as fault:  # ValueError: a NUL inside a path
-        why = getattr(fault, "strerror", None) or "not a path"
-        raise one_problem(
-            str(path), "", str(why).lower(), "a place to save to; the old file is untouched"
-        ) from None
-
-
-def _table(
-    part: type[Part], data: Mapping[str, Any], path: Path, assumed: Mapping[str, Assumed]
-) -> Iterator[str]:
-    """Lines of one table: first its own keys, then the tables in it."""
-    inner: list[tuple[str, Any, type[Part]]] = []
-    for key, field in fields_of(part).items():
-        here = dotted((*path, key))
-        value = data.get(key)
-        table = part_for(field.annotation, value if value is not None else {"kind": "vertical"})
-        if table is not None and not issubclass(table, Choice):
-            if value is not None or any(k.startswith(here + ".") for k in assumed):
-                inner.append((key, value, table))
-            continue
-        if value is None and here not in assumed:
-            continue
-        yield from _remark(field.description or (table.__doc__ or "").split("\n")[0])
-        if value is not None:
-            yield f"{key} = {_value(value)}"
-        else:
-            yield from _assumed_line(key, assumed[here])
-    for key, value, table in inner:
-        yield from _inner(table, value, (*path, key), assumed)
-
-
-def _inner(
-    part: type[Part], value: Any, path: Path, assumed: Mapping[str, Assumed]
-) -> Iterator[str]:
-    many = isinstance(value, list)
-    for each in value if many else [value or {}]:
-        yield ""
-        yield from _remark((part.__doc__ or "").split("\n")[0])
-        header = dotted(path)
-        yield f"[[{header}]]" if many else f"[{header}]"
-        yield from _table(part, each, path, assumed)
-
-
-def _remark(text: str) -> list[str]:
-    return [f"# {line}" for line in wrap(text, _WIDTH)]
-
-
-def _assumed_line(key: str, assumed: Assumed) -> Iterator[str]:
-    yield f"# {key} = {_value(assumed.value)}"
-    yield from _remark(f"    (assumed: {assumed.why})")
-
-
-def _value(value: Any) -> str:
-    """TOML of a value on one line."""
-    if isinstance(value, Mapping):
-        table = tomlkit.inline_table()
-        table.update(value)
-        return str(table.as_string())
-    return str(tomlkit.item(value).as_string())
+    save_text(rig_text(rig), path)

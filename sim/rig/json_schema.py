@@ -1,13 +1,12 @@
 """The JSON Schema of rig files, for editors that complete and check as one types."""
 
 from collections.abc import Mapping
-from typing import Any, Final
+from typing import Any
 
 from sim.rig.defaults import DEFAULTS
 from sim.rig.rig import Rig
 from sim.table.default import Default
-
-DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
+from sim.table.json_schema import DIALECT, without_null
 
 
 def json_schema() -> dict[str, Any]:
@@ -16,7 +15,7 @@ def json_schema() -> dict[str, Any]:
     for default in DEFAULTS:
         _optional(schema, default)
     _whole_tables(schema, schema)
-    _without_null(schema)
+    without_null(schema)
     return {"$schema": DIALECT, **schema}
 
 
@@ -55,20 +54,3 @@ def _resolved(schema: Mapping[str, Any], node: dict[str, Any]) -> dict[str, Any]
             node = options[0]
         else:
             return node
-
-
-def _without_null(node: Any) -> None:
-    """Take `null` out: TOML has none, a key is left out instead."""
-    if isinstance(node, list):
-        for each in node:
-            _without_null(each)
-    elif isinstance(node, dict):
-        options = node.get("anyOf", [])
-        if {"type": "null"} in options:
-            rest = [option for option in options if option != {"type": "null"}]
-            del node["anyOf"]
-            node.pop("default", None)
-            for key, value in rest[0].items():
-                node.setdefault(key, value)
-        for value in node.values():
-            _without_null(value)
