@@ -69,6 +69,7 @@ SeenCode = Literal[
     "needle-astray",
     "cap-spun",
     "cap-walked",
+    "cap-crooked",
     "cap-cracked",
     "clip-wrong",
     "clip-out",

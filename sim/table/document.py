@@ -60,7 +60,7 @@ def _table(
         here = dotted((*path, key))
         value = data.get(key)
         table = part_for(field.annotation, value if value is not None else {"kind": "vertical"})
-        if table is not None and not table.has_own_keys():
+        if table is not None and not table.has_own_keys() and value != []:
             if value is not None or any(k.startswith(here + ".") for k in assumed):
                 inner.append((key, value, table))
             continue

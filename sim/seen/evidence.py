@@ -1,0 +1,161 @@
+"""What a sign is read from: words in lists that were looked at, and numbers that were measured.
+
+Each of these gives true, false, or None where what it needs was not looked at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Final, Protocol
+
+from sim.rig.rig import Rig
+from sim.seen.inspection import Inspection
+from sim.seen.words import CAPS, YOKES, caps_of
+from sim.units import Length
+
+Answer = bool | None
+"""Whether it is so; None where it was not looked at."""
+
+
+class Evidence(Protocol):
+    """Reads one thing from an inspection of a vehicle that may be known."""
+
+    def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
+        """Whether it is so."""
+
+
+def at(seen: Inspection, path: str) -> Any:
+    """What stands at a key path of an inspection, or None."""
+    here: Any = seen
+    for key in path.split("."):
+        here = getattr(here, key, None)
+    return here
+
+
+def either(answers: Iterable[Answer]) -> Answer:
+    """True where one is, false where all were looked at and none is."""
+    told = list(answers)
+    if any(answer is True for answer in told):
+        return True
+    return None if not told or None in told else False
+
+
+def every(answers: Iterable[Answer]) -> Answer:
+    """True where all are, false where one is not."""
+    told = list(answers)
+    if any(answer is False for answer in told):
+        return False
+    return None if not told or None in told else True
+
+
+def on_caps(key: str) -> tuple[str, ...]:
+    """Paths of a key at all four caps."""
+    return tuple(f"caps.{cap}.{key}" for cap in CAPS)
+
+
+def on_yokes(key: str) -> tuple[str, ...]:
+    """Paths of a key at both yokes."""
+    return tuple(f"yokes.{yoke}.{key}" for yoke in YOKES)
+
+
+@dataclass(frozen=True)
+class Listed:
+    """One of some words stands in one of some lists; it does not where all lists were looked at."""
+
+    paths: tuple[str, ...]
+    words: frozenset[str]
+
+    def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
+        """Whether one is there."""
+        del rig
+        return either(self._in(at(seen, path)) for path in self.paths)
+
+    def _in(self, words: Sequence[str] | None) -> Answer:
+        return None if words is None else not self.words.isdisjoint(words)
+
+
+def listed(paths: str | tuple[str, ...], *words: str) -> Listed:
+    """Some words in one list, or in several."""
+    return Listed((paths,) if isinstance(paths, str) else paths, frozenset(words))
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """One of some words was chosen at a key; another one says that it is not so.
+
+    silent : words that say nothing about it.
+    """
+
+    path: str
+    words: frozenset[str]
+    silent: frozenset[str] = frozenset()
+
+    def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
+        """Whether one of the words was chosen."""
+        del rig
+        word = at(seen, self.path)
+        return None if word is None or word in self.silent else word in self.words
+
+
+def chosen(path: str, *words: str, silent: tuple[str, ...] = ()) -> Chosen:
+    """Some words at one key."""
+    return Chosen(path, frozenset(words), frozenset(silent))
+
+
+@dataclass(frozen=True)
+class Measured:
+    """A reading at one of some keys is past a limit, in mm or rad."""
+
+    paths: tuple[str, ...]
+    past: float
+
+    def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
+        """Whether one is."""
+        del rig
+        return either(self._past(at(seen, path)) for path in self.paths)
+
+    def _past(self, value: Any) -> Answer:
+        return None if value is None else number(value) > self.past
+
+
+@dataclass(frozen=True)
+class Or:
+    """One of several ways to see the same thing; it is not so where each of them says so.
+
+    only : ways that can only say that it is so, since few look that way.
+    """
+
+    ways: tuple[Evidence, ...]
+    only: tuple[Evidence, ...] = ()
+
+    def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
+        """Whether one of them is."""
+        also = [way(seen, rig) for way in self.only]
+        answers = [way(seen, rig) for way in self.ways]
+        return True if True in also else either(answers)
+
+
+@dataclass(frozen=True)
+class Counted:
+    """What a function says, where a rule of words and limits does not."""
+
+    says: Callable[[Inspection, Rig | None], Answer]
+
+    def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
+        """What it says."""
+        return self.says(seen, rig)
+
+
+def number(value: Any) -> float:
+    """Millimetres of a length, radians of an angle."""
+    return float(value.mm if isinstance(value, Length) else value.rad)
+
+
+def lists(seen: Inspection, key: str) -> list[Sequence[str] | None]:
+    """The lists of all four caps for a key, None where nobody looked."""
+    return [at(seen, path) for path in on_caps(key)]
+
+
+PAIRS: Final = tuple(caps_of(yoke) for yoke in YOKES)
+"""The caps of either yoke: the two on one axis of the cross."""

@@ -1,0 +1,49 @@
+"""From where on a reading is a sign, and how far two readings may differ.
+
+All of it is common practice without a source, or from memory.
+"""
+
+from dataclasses import dataclass
+from math import radians
+from typing import Final
+
+_IN: Final = 25.4
+_MILE: Final = 1_609_344.0
+
+
+@dataclass(frozen=True)
+class SeenLimits:
+    """Lengths in millimetres, angles in radians."""
+
+    clearance: float = 0.002 * _IN
+    """What a joint and its seats may have of clearance; a bore that is out of round, out of line
+    or worn by more is a fault."""
+
+    spread: float = 0.010 * _IN
+    """Ears that stand farther apart at the tips than at the root by more are spread: both faces
+    are machined square in one setting, and a caliper is good to half of it."""
+
+    float_: float = 0.05
+    """End float of a cap; vehicle manuals allow 0 to 0.05 mm."""
+
+    play: float = radians(0.5)
+    """Free play at the tube that a hand feels; a sound joint has none."""
+
+    soon: float = 12_000.0 * _MILE
+    """A joint that is gone within so little of road did not wear by its years."""
+
+    many: float = 80_000.0 * _MILE
+    """A joint that has run so far has done its work."""
+
+    tilt: float = radians(0.1)
+    """A cap out of line with its trunnion by more sits crooked to the eye: 0.002 in on an inch."""
+
+    other_size: float = 0.04
+    """Share by which a reading of a cap or of an ear gap may be off the rig's cross; neighboring
+    sizes of caps differ by about 5 % at the least."""
+
+    worn: float = 0.010 * _IN
+    """Wear that a trunnion or a seat may have before a reading looks mistyped."""
+
+
+LIMITS: Final = SeenLimits()

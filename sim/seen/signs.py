@@ -1,0 +1,334 @@
+"""The signs that an inspection gives: for each the rule that reads it.
+
+A sign is true or false, or left out where what it needs was not looked at. Which words and readings
+speak for it is common practice, no source; limits are in `sim.seen.limits`.
+"""
+
+from collections.abc import Mapping
+from typing import Final
+
+from sim.causes.codes import SeenCode
+from sim.rig.rig import Rig
+from sim.seen.evidence import (
+    PAIRS,
+    Answer,
+    Counted,
+    Evidence,
+    Measured,
+    Or,
+    at,
+    chosen,
+    either,
+    every,
+    listed,
+    lists,
+    number,
+    on_caps,
+    on_yokes,
+)
+from sim.seen.inspection import Inspection
+from sim.seen.limits import LIMITS
+from sim.seen.words import CAPS, YOKES
+
+_WORN: Final = frozenset(
+    {
+        "lines on the load side",
+        "lines front and rear",
+        "lines all round",
+        "worn at the corners",
+        "worn on one side",
+        "flakes",
+        "burned blue",
+        "end galled",
+    }
+)
+"""Words that say that a trunnion is worn, wherever."""
+
+
+def signs_of(seen: Inspection, rig: Rig | None = None) -> dict[SeenCode, bool]:
+    """Every sign that an inspection says something of.
+
+    rig : the vehicle, where it is known; its own yokes tell what an ear gap should be.
+    """
+    told = ((code, evidence(seen, rig)) for code, evidence in SIGNS.items())
+    return {code: answer for code, answer in told if answer is not None}
+
+
+def _one_dry(seen: Inspection, rig: Rig | None) -> Answer:
+    """Some caps dry and another one not; only a look at all four says that it is not so."""
+    del rig
+    dry = [None if words is None else "dry" in words for words in lists(seen, "seen")]
+    if True in dry and False in dry:
+        return True
+    return None if None in dry else False
+
+
+def _all_dry(seen: Inspection, rig: Rig | None) -> Answer:
+    del rig
+    return every(None if words is None else "dry" in words for words in lists(seen, "seen"))
+
+
+def _one_axis(seen: Inspection, rig: Rig | None) -> Answer:
+    """The trunnions of one yoke are worn, and both of the other were looked at and are not."""
+    del rig
+    worn = []
+    for pair in PAIRS:
+        words = [at(seen, f"caps.{cap}.trunnion") for cap in pair]
+        worn.append(either(None if w is None else not _WORN.isdisjoint(w) for w in words))
+    if None in worn:
+        return None
+    return worn[0] != worn[1]
+
+
+def _egged(seen: Inspection, rig: Rig | None) -> Answer:
+    """A bore read in two directions that differ."""
+    del rig
+    found: list[Answer] = []
+    for cap in CAPS:
+        readings = seen.cap(cap).bore
+        if readings is None or len(readings) == 1:
+            found.append(None)
+        else:
+            found.append(abs(readings[0].mm - readings[1].mm) > LIMITS.clearance)
+    return either(found)
+
+
+def _spread(seen: Inspection, rig: Rig | None) -> Answer:
+    """The ear gap at the tips against the one at the root."""
+    del rig
+    found: list[Answer] = []
+    for name in YOKES:
+        tips, root = seen.yoke(name).gap_at_tips, seen.yoke(name).gap_at_root
+        known = tips is not None and root is not None
+        found.append(tips.mm - root.mm > LIMITS.spread if known else None)  # type: ignore[union-attr]
+    return either(found)
+
+
+def _skewed(seen: Inspection, rig: Rig | None) -> Answer:
+    """A bar that does not go through both bores, or a bore that is off it."""
+    del rig
+    found: list[Answer] = []
+    for name in YOKES:
+        yoke = seen.yoke(name)
+        bar = None if yoke.bar is None else yoke.bar != "goes through"
+        off = None if yoke.off is None else yoke.off.mm > LIMITS.clearance
+        found.append(either(each for each in (bar, off) if each is not None))
+    return either(found)
+
+
+def _paired(seen: Inspection, rig: Rig | None) -> Answer:
+    del rig
+    return None if seen.marks is None else _any(tuple(mark.pair for mark in seen.marks))
+
+
+def _single(seen: Inspection, rig: Rig | None) -> Answer:
+    del rig
+    if seen.marks is None:
+        return None
+    return _any(tuple(None if mark.pair is None else not mark.pair for mark in seen.marks))
+
+
+def _any(answers: tuple[Answer, ...]) -> Answer:
+    """As `either`; where there is nothing at all, there is none."""
+    return either(answers) if answers else False
+
+
+def _marked(*surfaces: str) -> Evidence:
+    """A mark with its place on one of some surfaces; marks elsewhere say nothing."""
+
+    def says(seen: Inspection, rig: Rig | None) -> Answer:
+        del rig
+        found = {mark.surface for mark in seen.marks or ()}
+        return True if any(word in surface for word in surfaces for surface in found) else None
+
+    return Counted(says)
+
+
+def _soon(seen: Inspection, rig: Rig | None) -> Answer:
+    del rig
+    road = at(seen, "history.distance")
+    return None if road is None else number(road) < LIMITS.soon
+
+
+def _never_greased(seen: Inspection, rig: Rig | None) -> Answer:
+    """Never; or when it was built and not since, which says so only after some distance."""
+    greased = at(seen, "history.greased")
+    if greased != "when built":
+        return None if greased is None else greased == "never"
+    soon = _soon(seen, rig)
+    return None if soon is None else not soon
+
+
+def _failed_before(seen: Inspection, rig: Rig | None) -> Answer:
+    del rig
+    times = at(seen, "history.failed_before")
+    return None if times is None else times > 0
+
+
+def _yoke_kept(seen: Inspection, rig: Rig | None) -> Answer:
+    """A new joint went into the old yokes: said so, or it failed before and no yoke was changed."""
+    changed = at(seen, "history.changed")
+    if changed is None:
+        return None
+    if "joint only" in changed:
+        return True
+    if "yoke" in changed:
+        return False
+    return True if _failed_before(seen, rig) else None
+
+
+def _apart(seen: Inspection, rig: Rig | None) -> Answer:
+    """As it is told; else something lies there in pieces."""
+    came = seen.came
+    if came is not None:
+        return came == "broke"
+    return True if at(seen, "fracture.part") or _BROKEN(seen, rig) else None
+
+
+def _shakes(times: int) -> Evidence:
+    def says(seen: Inspection, rig: Rig | None) -> Answer:
+        del rig
+        told = at(seen, "symptoms.per_turn")
+        return None if told is None else told == times
+
+    return Counted(says)
+
+
+_BROKEN: Final = Or(
+    (
+        listed("cross.seen", "broken at the root", "broken through the middle"),
+        listed(on_caps("trunnion"), "broken off"),
+        listed(on_caps("ear"), "torn"),
+    )
+)
+_BURNED: Final = "burned blue"
+_STRAPS: Final = on_caps("strap")
+
+SIGNS: Final[Mapping[SeenCode, Evidence]] = {
+    "came-apart": Counted(_apart),
+    "fracture-rough": chosen("fracture.face", "rough"),
+    "fracture-rippled": chosen("fracture.face", "rippled"),
+    "fracture-old-and-new": chosen("fracture.face", "old and new"),
+    "cross-broken": Or(
+        (
+            listed(
+                "cross.seen",
+                "broken at the root",
+                "broken through the middle",
+                "cracked",
+                "grease hole cracked",
+            ),
+        ),
+        (chosen("fracture.part", "cross"), listed(on_caps("trunnion"), "broken off")),
+    ),
+    "ear-broken": Or(
+        (listed(on_caps("ear"), "cracked", "torn"),), (chosen("fracture.part", "ear"),)
+    ),
+    "ears-spread": Or((listed(on_caps("ear"), "spread", "bent"),), (Counted(_spread),)),
+    "bores-egged": Or((listed(on_caps("seat"), "egg-shaped"),), (Counted(_egged),)),
+    "bores-skewed": Counted(_skewed),
+    "hammer-marks": listed(on_caps("ear"), "hammer marks"),
+    "half-moons": Or(
+        (listed(on_yokes("tips"), "half-moon", "dent", "burr"),),
+        (Measured(on_yokes("flat"), 0.0), _marked("tip")),
+    ),
+    "throat-dents": Or(
+        (listed(on_yokes("throat"), "half-moon", "dent", "burr", "rubbed"),), (_marked("throat"),)
+    ),
+    "marks-paired": Counted(_paired),
+    "mark-single": Counted(_single),
+    "fitting-snapped": listed("cross.seen", "fitting snapped off"),
+    "one-cap-dry": Counted(_one_dry),
+    "all-caps-dry": Counted(_all_dry),
+    "rust-dust": Or(
+        (listed(on_caps("seen"), "rust dust"),), (listed(on_caps("needles"), "rusty"),)
+    ),
+    "burned": Or((listed(on_caps("trunnion"), _BURNED),), (listed(on_caps("seen"), _BURNED),)),
+    "muddy": listed(on_caps("seen"), "muddy"),
+    "seal-torn": listed(on_caps("seen"), "seal torn"),
+    "will-not-purge": listed(on_caps("seen"), "will not purge"),
+    "one-axis-worn": Counted(_one_axis),
+    "corners-worn": listed(on_caps("trunnion"), "worn at the corners"),
+    "lines-on-the-load-side": listed(on_caps("trunnion"), "lines on the load side"),
+    "lines-front-and-rear": listed(on_caps("trunnion"), "lines front and rear"),
+    "lines-all-round": listed(on_caps("trunnion"), "lines all round"),
+    "flakes": listed(on_caps("trunnion"), "flakes"),
+    "ends-galled": listed(on_caps("trunnion"), "end galled"),
+    "needles-broken": listed(on_caps("needles"), "broken"),
+    "needle-astray": listed(on_caps("needles"), "missing", "one lay at the bottom"),
+    "cap-spun": Or((listed(on_caps("seen"), "spun"),), (listed(on_caps("seat"), "worn bright"),)),
+    "cap-walked": listed(on_caps("seen"), "walked out"),
+    "cap-crooked": Or(
+        (listed(on_caps("seen"), "sits crooked"),), (Measured(on_caps("tilt"), LIMITS.tilt),)
+    ),
+    "cap-cracked": Or((listed(on_caps("seen"), "cracked"),), (chosen("fracture.part", "cap"),)),
+    "clip-wrong": listed(on_caps("seen"), "wrong clip"),
+    "clip-out": listed(on_caps("seen"), "clip out"),
+    "seat-damaged": Or(
+        (listed(on_caps("seat"), "gouged", "burr", "mushroomed edge"),),
+        (Measured(on_caps("gouge"), 0.0), Measured(on_caps("edge"), 0.0)),
+    ),
+    "strap-loose": listed(_STRAPS, "loose", "stretched"),
+    "strap-bolt-sheared": Or(
+        (listed(_STRAPS, "bent", "bolt sheared", "tab broken"),),
+        (chosen("fracture.part", "strap bolt"),),
+    ),
+    "spline-dry": listed("spline.seen", "dry", "rusty"),
+    "spline-worn": listed("spline.seen", "galled", "worn loose"),
+    "spline-stuck": listed("spline.seen", "stuck"),
+    "spline-twisted": listed("spline.seen", "twisted"),
+    "spline-bottomed": listed("spline.seen", "bottomed mark"),
+    "spline-short": listed("spline.seen", "polished at the end only"),
+    "tube-twisted": listed("tube.seen", "twisted", "wrinkled"),
+    "tube-dented": listed("tube.seen", "dented", "bent"),
+    "tube-rubbed": listed("tube.seen", "rubbed"),
+    "tube-torn": Or((listed("tube.seen", "torn round"),), (chosen("fracture.part", "tube"),)),
+    "weld-cracked": Or((listed("tube.seen", "weld cracked"),), (chosen("fracture.part", "weld"),)),
+    "weight-missing": listed("tube.seen", "weight missing"),
+    "ball-broken": Or(
+        (listed("ball.seen", "broken", "spring broken"),), (chosen("fracture.part", "ball"),)
+    ),
+    "ball-worn": listed("ball.seen", "worn", "dry"),
+    "soon-again": Counted(_soon),
+    "failed-before": Counted(_failed_before),
+    "many-miles": Measured(("history.distance",), LIMITS.many),
+    "never-greased": Counted(_never_greased),
+    "not-all-purged": chosen("history.purged", "not all four", silent=("nobody looked",)),
+    "water-crossed": chosen("history.water", "now and then", "often"),
+    "lifted": listed("history.changed", "lift"),
+    "more-torque": listed("history.changed", "gears", "tires", "engine"),
+    "yoke-kept": Counted(_yoke_kept),
+    "at-a-hard-pull": chosen("symptoms.happened", "hard pull"),
+    "at-droop": chosen("symptoms.happened", "droop"),
+    "in-reverse-or-braking": chosen("symptoms.happened", "reverse or braking"),
+    "on-the-highway": chosen("symptoms.happened", "highway"),
+    "squeak": listed("symptoms.noise", "squeak"),
+    "clunk": listed("symptoms.noise", "clunk"),
+    "groan-at-droop": listed("symptoms.noise", "groan at droop"),
+    "rattle": listed("symptoms.noise", "rattle"),
+    "shudder": listed("symptoms.noise", "shudder"),
+    "shakes-once-a-turn": _shakes(1),
+    "shakes-twice-a-turn": _shakes(2),
+    "play": Or(
+        (Measured(("play.at_tube",), LIMITS.play),),
+        (Measured(on_caps("end_float"), LIMITS.float_),),
+    ),
+}
+"""For each sign what it is read from."""
+
+WITHOUT_A_SIGN: Final = frozenset(
+    {
+        ("trunnion", "worn on one side"),
+        ("needles", "worn"),
+        ("seat", "rusty"),
+        ("strap", "used again"),
+        ("tips", "ground"),
+        ("cross", "bent"),
+        ("changed", "shocks"),
+        ("changed", "springs"),
+        ("changed", "straps"),
+        ("changed", "nothing"),
+        ("noise", "grind"),
+    }
+)
+"""Words that are kept for whoever reads the file, and speak for no cause by themselves."""

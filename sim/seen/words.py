@@ -1,0 +1,206 @@
+"""The words of an inspection: closed lists of what the trade sees, one list for each place.
+
+A list that is missing was not looked at. A list that is empty was looked at, and there was nothing.
+With words in it those are there, and the other words of that list are not.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Annotated, Any, Final, Literal, get_args
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema
+from pydantic_core.core_schema import no_info_before_validator_function
+
+from sim.table.kinds import Kind, Range, refusal
+from sim.table.problems import one_of
+
+_NO_RANGE: Final = Range(0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class Word(Kind):
+    """One word of a closed list."""
+
+    title: str = "Word"
+    range: Range = _NO_RANGE
+    legal: tuple[Any, ...] = ()
+
+    def read(self, value: Any) -> Any:
+        """The word itself; the nearest one is named where it is none of the list."""
+        if not isinstance(value, str):
+            raise refusal("not a text in quotes", f"one of {', '.join(self.legal)}")
+        if value not in self.legal:
+            raise refusal("", one_of(value, self.legal))
+        return value
+
+    def json_schema(self) -> dict[str, Any]:
+        """The list."""
+        return {"type": "string", "enum": list(self.legal)}
+
+
+def word(literal: Any) -> Word:
+    """The kind of a `Literal` of words."""
+    return Word(legal=get_args(literal))
+
+
+def _each_once(value: Any) -> Any:
+    expected = 'a list of words in [ ], such as ["dry", "rust dust"]; [ ] for nothing found'
+    if not isinstance(value, list | tuple):
+        raise refusal("not a list", expected)
+    texts = [each for each in value if isinstance(each, str)]
+    if twice := next((each for each in texts if texts.count(each) > 1), ""):
+        raise refusal(f'"{twice}" is there twice', "each word once")
+    return tuple(value)
+
+
+class _Listed:
+    """A list of words, each of them once."""
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        return no_info_before_validator_function(_each_once, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, core_schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return handler(core_schema) | {"uniqueItems": True}
+
+
+_LIST: Final = _Listed()
+
+Came = Literal["broke", "wore", "runs"]
+JointName = Literal["output", "middle", "pinion"]
+HeadCross = Literal["outer", "inner", "single"]
+CapName = Literal["shaft_a", "shaft_b", "end_a", "end_b"]
+YokeName = Literal["shaft", "end"]
+
+CapWord = Literal[
+    "dry",
+    "rust dust",
+    "burned blue",
+    "muddy",
+    "seal torn",
+    "will not purge",
+    "spun",
+    "walked out",
+    "cracked",
+    "sits crooked",
+    "wrong clip",
+    "clip out",
+]
+TrunnionWord = Literal[
+    "lines on the load side",
+    "lines front and rear",
+    "lines all round",
+    "worn at the corners",
+    "worn on one side",
+    "flakes",
+    "burned blue",
+    "end galled",
+    "broken off",
+]
+NeedleWord = Literal["worn", "broken", "missing", "one lay at the bottom", "rusty"]
+SeatWord = Literal["gouged", "burr", "mushroomed edge", "egg-shaped", "worn bright", "rusty"]
+EarWord = Literal["spread", "bent", "cracked", "torn", "hammer marks"]
+StrapWord = Literal["loose", "stretched", "bent", "bolt sheared", "tab broken", "used again"]
+TipWord = Literal["half-moon", "dent", "burr", "ground"]
+ThroatWord = Literal["half-moon", "dent", "burr", "rubbed"]
+CrossWord = Literal[
+    "broken at the root",
+    "broken through the middle",
+    "cracked",
+    "grease hole cracked",
+    "fitting snapped off",
+    "bent",
+]
+SplineWord = Literal[
+    "dry",
+    "rusty",
+    "galled",
+    "worn loose",
+    "stuck",
+    "twisted",
+    "bottomed mark",
+    "polished at the end only",
+]
+TubeWord = Literal[
+    "twisted",
+    "wrinkled",
+    "dented",
+    "rubbed",
+    "torn round",
+    "weld cracked",
+    "weight missing",
+    "bent",
+]
+BallWord = Literal["broken", "worn", "dry", "spring broken"]
+BrokenPart = Literal["cross", "ear", "tube", "weld", "stub", "cap", "strap bolt", "ball"]
+Face = Literal["rough", "rippled", "old and new"]
+Bar = Literal["goes through", "drags", "does not go through"]
+Greased = Literal["never", "when built", "yearly", "every oil change", "after water"]
+Purged = Literal["all four", "not all four", "nobody looked"]
+Water = Literal["never", "now and then", "often"]
+Change = Literal[
+    "lift",
+    "gears",
+    "tires",
+    "engine",
+    "yoke",
+    "joint only",
+    "straps",
+    "shocks",
+    "springs",
+    "nothing",
+]
+Use = Literal["street", "tow", "trail", "rocks", "sand", "farm"]
+Happened = Literal[
+    "hard pull", "droop", "reverse or braking", "highway", "slow and steady", "parked"
+]
+Throttle = Literal["drive", "coast", "both"]
+Noise = Literal["squeak", "clunk", "groan at droop", "rattle", "shudder", "grind"]
+
+OneCame = Annotated[Came, word(Came)]
+OneJoint = Annotated[JointName, word(JointName)]
+OneHeadCross = Annotated[HeadCross, word(HeadCross)]
+OneYoke = Annotated[YokeName, word(YokeName)]
+OneBrokenPart = Annotated[BrokenPart, word(BrokenPart)]
+OneFace = Annotated[Face, word(Face)]
+OneBar = Annotated[Bar, word(Bar)]
+OneGreased = Annotated[Greased, word(Greased)]
+OnePurged = Annotated[Purged, word(Purged)]
+OneWater = Annotated[Water, word(Water)]
+OneUse = Annotated[Use, word(Use)]
+OneHappened = Annotated[Happened, word(Happened)]
+OneThrottle = Annotated[Throttle, word(Throttle)]
+
+CapWords = Annotated[tuple[Annotated[CapWord, word(CapWord)], ...], _LIST]
+TrunnionWords = Annotated[tuple[Annotated[TrunnionWord, word(TrunnionWord)], ...], _LIST]
+NeedleWords = Annotated[tuple[Annotated[NeedleWord, word(NeedleWord)], ...], _LIST]
+SeatWords = Annotated[tuple[Annotated[SeatWord, word(SeatWord)], ...], _LIST]
+EarWords = Annotated[tuple[Annotated[EarWord, word(EarWord)], ...], _LIST]
+StrapWords = Annotated[tuple[Annotated[StrapWord, word(StrapWord)], ...], _LIST]
+TipWords = Annotated[tuple[Annotated[TipWord, word(TipWord)], ...], _LIST]
+ThroatWords = Annotated[tuple[Annotated[ThroatWord, word(ThroatWord)], ...], _LIST]
+CrossWords = Annotated[tuple[Annotated[CrossWord, word(CrossWord)], ...], _LIST]
+SplineWords = Annotated[tuple[Annotated[SplineWord, word(SplineWord)], ...], _LIST]
+TubeWords = Annotated[tuple[Annotated[TubeWord, word(TubeWord)], ...], _LIST]
+BallWords = Annotated[tuple[Annotated[BallWord, word(BallWord)], ...], _LIST]
+Changes = Annotated[tuple[Annotated[Change, word(Change)], ...], _LIST]
+Noises = Annotated[tuple[Annotated[Noise, word(Noise)], ...], _LIST]
+
+CAPS: Final[tuple[CapName, ...]] = get_args(CapName)
+"""The caps as they are named: by the yoke they sit in and by its ear a or b."""
+YOKES: Final[tuple[YokeName, ...]] = get_args(YokeName)
+"""The shaft's own yoke of a joint, and the other one: on the output, the pinion, or a head."""
+
+
+def caps_of(yoke: YokeName) -> tuple[CapName, ...]:
+    """The two caps of one yoke, ear a first."""
+    return tuple(cap for cap in CAPS if cap.startswith(f"{yoke}_"))
+
+
+def any_of(words: Iterable[str] | None, sought: Iterable[str]) -> bool | None:
+    """Whether one of the sought words is in a list; None where nobody looked."""
+    return None if words is None else not set(words).isdisjoint(sought)
