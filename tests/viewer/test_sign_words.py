@@ -15,9 +15,11 @@ def test_every_sign_has_words_and_a_rule() -> None:
 def test_phrases_go_on_a_sentence_and_questions_ask() -> None:
     for words in SIGN_WORDS.values():
         for phrase in (words.there, words.absent, words.tool):
-            assert phrase[0].islower() and not phrase.endswith(".")
+            assert phrase[0].islower()
+            assert not phrase.endswith(".")
         assert words.there != words.absent
-        assert words.asks[0].isupper() and words.asks.endswith("?")
+        assert words.asks[0].isupper()
+        assert words.asks.endswith("?")
 
 
 def test_nothing_is_said_to_prove_anything() -> None:
