@@ -590,7 +590,9 @@ COMPUTED_WORDS: Final[Mapping[ComputedCode, SignWords]] = {
 }
 """Words of what the rig itself says."""
 
-SIGN_WORDS: Final[Mapping[SignCode, SignWords]] = {**SEEN_WORDS, **COMPUTED_WORDS}
+SIGN_WORDS: Final[Mapping[SignCode, SignWords]] = dict(
+    [*SEEN_WORDS.items(), *COMPUTED_WORDS.items()]
+)
 """Words of every sign."""
 
 
