@@ -1,0 +1,266 @@
+"""From what was seen to how likely each cause is, and what speaks for and against it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final, Literal
+
+import numpy as np
+
+from geometry.errors import BindpointError
+from sim.causes.bands import NOT_RULED_OUT
+from sim.causes.codes import CauseCode, SignCode
+from sim.causes.dense import every_set
+from sim.causes.graph import Floats, Graph
+from sim.causes.priors import Prior, prior_of
+from sim.causes.sets import MOST, Sets, sets_of
+
+Story = Literal["broke", "wore", "open"]
+
+_OPEN: Final = 0.65
+"""Under this chance neither story is told as the one: two to one is the least to say it on."""
+
+_REMARKABLE: Final = 0.1
+"""A sign that so few joints have for no cause at all asks for one; what is common does not."""
+
+
+class ImpossibleEvidenceError(BindpointError, ValueError):
+    """Signs that the graph cannot bring together, whatever the cause."""
+
+
+@dataclass(frozen=True)
+class Push:
+    """What one sign does to one cause.
+
+    Attributes
+    ----------
+    there : whether the sign was there.
+    log_odds : natural logarithm of how many times likelier the cause is with it than without it,
+        all else that was seen being as it is; above 0 it speaks for the cause.
+    """
+
+    sign: SignCode
+    there: bool
+    log_odds: float
+
+
+@dataclass(frozen=True, eq=False)
+class Posterior:
+    """How likely the causes are, once the evidence is known.
+
+    Attributes
+    ----------
+    evidence : sign -> whether it was there; what is not in it was not looked at.
+    prior : how likely sets were before.
+    weights : (sets,) chance of each set of causes.
+    """
+
+    sets: Sets
+    evidence: Mapping[SignCode, bool]
+    prior: Prior
+    weights: Floats
+
+    @property
+    def graph(self) -> Graph:
+        """What it was worked out from."""
+        return self.sets.graph
+
+    @cached_property
+    def odds(self) -> Mapping[CauseCode, float]:
+        """Cause -> chance, 0 to 1, that it was at work, alone or with others; likeliest first."""
+        return self._by_cause(self.weights)
+
+    def _by_cause(self, weights: Floats) -> dict[CauseCode, float]:
+        chances = weights @ self.sets.members
+        order = np.argsort(-chances, kind="stable")
+        return {self.graph.codes[at]: float(chances[at]) for at in order}
+
+    @property
+    def none_of_them(self) -> float:
+        """Chance that no cause of the graph was at work."""
+        return float(self.weights[0])
+
+    @cached_property
+    def story(self) -> Mapping[Literal["broke", "wore"], float]:
+        """Chance that it broke, and that it wore first, whatever state it came in.
+
+        What did not come apart did not break. Otherwise the causes say it: one that breaks what it
+        ends is enough. Where none of them was at work, either is as likely.
+        """
+        if self.evidence.get("came-apart") is False:
+            return {"broke": 0.0, "wore": 1.0}
+        kept = np.log1p(-np.array([cause.broke for cause in self.graph.causes]))
+        broke = -np.expm1(self.sets.members @ kept)
+        broke[0] = 0.5
+        chance = float(self.weights @ broke)
+        return {"broke": chance, "wore": 1.0 - chance}
+
+    @property
+    def told(self) -> Story:
+        """Which of the two it is to be called."""
+        return next((name for name, chance in self.story.items() if chance >= _OPEN), "open")
+
+    @cached_property
+    def together(self) -> tuple[tuple[CauseCode, CauseCode, float], ...]:
+        """Every two causes and the chance that both were at work, likeliest first."""
+        members = self.sets.members
+        both = (members * self.weights[:, None]).T @ members
+        first, second = np.triu_indices(len(both), 1)
+        order = np.argsort(-both[first, second], kind="stable")
+        codes = self.graph.codes
+        return tuple(
+            (codes[first[at]], codes[second[at]], float(both[first[at], second[at]]))
+            for at in order
+        )
+
+    def likeliest(self, count: int = 5) -> tuple[tuple[frozenset[CauseCode], float], ...]:
+        """The likeliest whole answers: a set of causes and the chance that it was just those."""
+        order = np.argsort(-self.weights, kind="stable")[:count]
+        codes = np.array(self.graph.codes, dtype=object)
+        return tuple(
+            (frozenset(codes[self.sets.members[at] > 0.0]), float(self.weights[at])) for at in order
+        )
+
+    def weigh(self, cause: CauseCode) -> tuple[Push, ...]:
+        """What each sign that was looked at does to a cause, the strongest first."""
+        with_all = _log_odds(self.odds[cause])
+        pushes = [
+            Push(sign, there, with_all - _log_odds(self._without[sign][cause]))
+            for sign, there in self.evidence.items()
+        ]
+        return tuple(sorted(pushes, key=lambda push: -abs(push.log_odds)))
+
+    @cached_property
+    def _without(self) -> Mapping[SignCode, Mapping[CauseCode, float]]:
+        """Odds once more, with one sign left out each time."""
+        return {
+            left: _posterior(
+                self.sets,
+                {sign: there for sign, there in self.evidence.items() if sign != left},
+                self.prior,
+            ).odds
+            for left in self.evidence
+        }
+
+    @cached_property
+    def foretold(self) -> Mapping[SignCode, float]:
+        """Sign that was not looked at -> chance that it is there."""
+        chances = self.weights @ signs_after(self.sets, self.evidence)
+        return {
+            sign: float(chance)
+            for sign, chance in zip(self.graph.signs, chances, strict=True)
+            if sign not in self.evidence
+        }
+
+    def not_looked_at(self, cause: CauseCode) -> tuple[tuple[SignCode, float], ...]:
+        """Signs still to be looked at, and the bits each is expected to tell of one cause."""
+        member = self.sets.members[:, self.graph.codes.index(cause)]
+        there = signs_after(self.sets, self.evidence)
+        chance = float(self.weights @ member)
+        whole = self.weights @ there
+        with np.errstate(divide="ignore", invalid="ignore"):
+            with_it = np.nan_to_num((self.weights * member) @ there / chance)
+            without = np.nan_to_num((self.weights * (1.0 - member)) @ there / (1.0 - chance))
+        bits = bits_of(whole) - chance * bits_of(with_it) - (1.0 - chance) * bits_of(without)
+        open_signs = [at for at, sign in enumerate(self.graph.signs) if sign not in self.evidence]
+        order = sorted(open_signs, key=lambda at: -bits[at])
+        return tuple((self.graph.signs[at], max(0.0, float(bits[at]))) for at in order)
+
+    @cached_property
+    def unexplained(self) -> tuple[tuple[SignCode, float], ...]:
+        """Signs that are there, yet no cause brought them: with the chance of that, over a half."""
+        found = []
+        for sign, there in self.evidence.items():
+            if there and self.graph.leaks[sign] <= _REMARKABLE:
+                chance = self._by_itself(sign)
+                if chance > 0.5:
+                    found.append((sign, chance))
+        return tuple(sorted(found, key=lambda each: -each[1]))
+
+    def _by_itself(self, sign: SignCode) -> float:
+        """Chance that a sign that is there was brought neither by a cause nor by a caused state."""
+        graph, sets = self.graph, self.sets
+        at = graph.place[sign]
+        quiet = sets.members @ np.log1p(-graph.matrix([sign]))[:, 0]
+        leak = graph.leaks[sign]
+        state = graph.shown_by[at]
+        if state < 0:
+            alone = leak * np.exp(quiet) / -np.expm1(np.log1p(-leak) + quiet)
+            return float(self.weights @ alone)
+        # The state may be there by itself too, and then shows the sign for no cause.
+        on = sets.states_after(self.evidence)[:, state]
+        own = graph.states[state]
+        caused = sets.members @ np.log1p(-graph.matrix([own.code]))[:, 0]
+        uncaused = own.leak * np.exp(caused) / -np.expm1(np.log1p(-own.leak) + caused)
+        off_alone = leak * np.exp(quiet) / -np.expm1(np.log1p(-leak) + quiet)
+        shown = np.log1p(-graph.shows[at])
+        any_way = -np.expm1(np.log1p(-leak) + quiet + shown)
+        by_leak = leak * np.exp(quiet + shown) / any_way
+        by_either = (1.0 - (1.0 - leak) * np.exp(shown)) * np.exp(quiet) / any_way
+        on_alone = uncaused * by_either + (1.0 - uncaused) * by_leak
+        return float(self.weights @ ((1.0 - on) * off_alone + on * on_alone))
+
+    def not_ruled_out(self, least: float = NOT_RULED_OUT) -> tuple[CauseCode, ...]:
+        """Every cause that is at least so likely, likeliest first."""
+        return tuple(cause for cause, chance in self.odds.items() if chance >= least)
+
+    @cached_property
+    def left_out(self) -> float:
+        """Chance of the sets that have more causes than were thought of, exactly."""
+        whole = every_set(self.graph, self.evidence, self.prior)
+        size = np.zeros((), dtype=np.int64)
+        for _ in self.graph.codes:
+            size = np.stack([size, size + 1], axis=-1)
+        most = self.sets.members.sum(axis=1).max()
+        return float(whole[size > most].sum() / whole.sum())
+
+
+def infer(
+    graph: Graph,
+    evidence: Mapping[SignCode, bool],
+    priors: Mapping[CauseCode, float] | None = None,
+    most: int = MOST,
+) -> Posterior:
+    """How likely the causes are once the evidence is known, over all sets of at most `most`.
+
+    `priors` says other chances than the graph's for the causes it names: 0 takes one out. Raises
+    GraphError for a sign or cause that the graph does not have and for what is no chance,
+    ImpossibleEvidenceError where no set brings the evidence.
+    """
+    return _posterior(sets_of(graph, most), evidence, prior_of(graph, priors))
+
+
+def _posterior(sets: Sets, evidence: Mapping[SignCode, bool], prior: Prior) -> Posterior:
+    weights = prior.weights(sets.members) + sets.likelihood(evidence)
+    top = weights.max()
+    if not top > -1e299:
+        raise ImpossibleEvidenceError(
+            "no set of causes brings these signs together: " + ", ".join(evidence)
+        )
+    shares = np.exp(weights - top)
+    return Posterior(sets, dict(evidence), prior, shares / shares.sum())
+
+
+def signs_after(sets: Sets, evidence: Mapping[SignCode, bool]) -> Floats:
+    """(sets, signs) chance that each sign is there under each set, once the evidence is known.
+
+    For signs that the evidence does not have.
+    """
+    there = np.exp(sets.signs[1])
+    state = sets.graph.shown_by
+    if not sets.graph.states:
+        return np.asarray(there[0])
+    on = np.where(state >= 0, sets.states_after(evidence)[:, state], 0.0)
+    return np.asarray((1.0 - on) * there[0] + on * there[1])
+
+
+def bits_of(chance: Floats) -> Floats:
+    """Entropy (bits) of yes and no."""
+    inner = np.clip(chance, 1e-300, 1.0)
+    other = np.clip(1.0 - chance, 1e-300, 1.0)
+    return -(inner * np.log2(inner) + other * np.log2(other))
+
+
+def _log_odds(chance: float) -> float:
+    inside = min(max(chance, 1e-300), 1.0 - 1e-16)
+    return float(np.log(inside) - np.log1p(-inside))

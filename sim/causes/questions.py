@@ -1,0 +1,109 @@
+"""Which question is expected to settle most."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sim.causes.codes import CauseCode, SignCode
+from sim.causes.graph import Floats, Graph, GraphError
+from sim.causes.inference import infer, signs_after
+from sim.causes.sets import MOST, Sets
+
+_MOST_SIGNS: Final = 8
+"""Signs of one question whose answers are all gone through, 256 of them. Of a longer one those that
+tell most by themselves are taken, and it tells at least so much."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question and what its answer is worth.
+
+    Attributes
+    ----------
+    bits : by how much it is expected to lower the entropy of which causes were at work. At least
+        that, where it settles more than a few signs.
+    """
+
+    name: str
+    bits: float
+
+
+def next_questions(
+    graph: Graph,
+    evidence: Mapping[SignCode, bool],
+    may_ask: Mapping[str, Collection[SignCode]],
+    priors: Mapping[CauseCode, float] | None = None,
+    most: int = MOST,
+) -> tuple[Asked, ...]:
+    """Every question that may be asked, the most telling first; ties as they came.
+
+    may_ask : name of a question -> the signs that its answer settles; those that are known already
+        count for nothing. Raises as `infer` does.
+    """
+    for sign in (each for settles in may_ask.values() for each in settles):
+        if sign not in graph.leaks:
+            raise GraphError(f"no sign {sign!r} in this graph")
+    posterior = infer(graph, evidence, priors, most)
+    # Sets that are all but impossible add under 1e-12 bits each.
+    kept = np.flatnonzero(posterior.weights > 1e-15)
+    weights = posterior.weights[kept]
+    sets = posterior.sets
+    there = signs_after(sets, evidence)[kept]
+    on = sets.states_after(evidence)[kept]
+    alone = _told(weights, np.stack([1.0 - there, there], axis=-1))
+    found = []
+    for name, settles in may_ask.items():
+        places = [graph.place[sign] for sign in dict.fromkeys(settles) if sign not in evidence]
+        places = sorted(places, key=lambda at: -alone[at])[:_MOST_SIGNS]
+        if len(places) == 1:
+            bits = float(alone[places[0]])
+        else:
+            bits = float(_told(weights, _answers(sets, kept, on, places)))
+        found.append(Asked(name, max(0.0, bits)))
+    return tuple(sorted(found, key=lambda asked: -asked.bits))
+
+
+def _told(weights: Floats, answers: Floats) -> Floats:
+    """Bits that an answer tells of the sets; answers : (sets, ..., answers) chances under each."""
+    before = _entropy(np.tensordot(weights, answers, axes=1))
+    return np.asarray(before - np.tensordot(weights, _entropy(answers), axes=1))
+
+
+def _entropy(chances: Floats) -> Floats:
+    """Bits, over the last axis."""
+    return np.asarray(-(chances * np.log2(np.maximum(chances, 1e-300))).sum(axis=-1))
+
+
+def _answers(sets: Sets, kept: NDArray[np.intp], on: Floats, places: list[int]) -> Floats:
+    """(sets, 2 to the number of signs) chance of every answer under each set.
+
+    Signs of one state hang together; those of different states do not, once the set is known.
+    """
+    chances = np.exp(sets.signs[:, :, kept])
+    whole = np.ones((len(kept), 1))
+    shown_by = sets.graph.shown_by
+    groups: dict[tuple[int, int], list[int]] = {}
+    for at in places:
+        state = int(shown_by[at])
+        groups.setdefault((state, at if state < 0 else -1), []).append(at)
+    for (state, _), signs in groups.items():
+        if state < 0:
+            part = _product(chances[:, 0], signs)
+        else:
+            share = on[:, state, None]
+            part = (1.0 - share) * _product(chances[:, 0], signs)
+            part += share * _product(chances[:, 1], signs)
+        whole = (whole[:, :, None] * part[:, None, :]).reshape(len(whole), -1)
+    return whole
+
+
+def _product(chances: Floats, signs: list[int]) -> Floats:
+    """(sets, answers) of signs that are independent; chances : (no or yes, sets, signs)."""
+    whole = np.ones((chances.shape[1], 1))
+    for at in signs:
+        both = chances[:, :, at].T
+        whole = (whole[:, :, None] * both[:, None, :]).reshape(len(whole), -1)
+    return whole
