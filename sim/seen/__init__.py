@@ -6,12 +6,15 @@
 | write a file | `save_inspection`, `inspection_text` |
 | help an editor | `inspection_schema` |
 | have its signs | `signs_of` |
+| see what is odd | `doubts` |
 | refuse a joint that the rig does not have | `demand_joint` |
 """
 
+from sim.rig.typed_joints import NoSuchJointError
 from sim.seen.amounts import clock_angle
+from sim.seen.doubts import doubts
 from sim.seen.inspection import Inspection
-from sim.seen.joint import NoSuchJointError, demand_joint
+from sim.seen.joint import demand_joint
 from sim.seen.reading import (
     inspection_from_data,
     inspection_schema,
@@ -27,6 +30,7 @@ __all__ = [
     "NoSuchJointError",
     "clock_angle",
     "demand_joint",
+    "doubts",
     "inspection_from_data",
     "inspection_schema",
     "inspection_text",

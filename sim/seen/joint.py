@@ -1,36 +1,59 @@
 """The joint of a rig that an inspection is of."""
 
-from geometry.errors import BindpointError
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from sim.rig.choice import YokeChoice
 from sim.rig.rig import Rig
+from sim.rig.typed_joints import NoSuchJointError, TypedJoint, typed_joint, typed_joints
 from sim.seen.inspection import Inspection
-
-
-class NoSuchJointError(BindpointError, ValueError):
-    """An inspection of a joint that the rig does not have."""
+from sim.seen.words import YokeName
 
 
 def demand_joint(seen: Inspection, rig: Rig, file: str = "inspection") -> None:
     """Refuse an inspection of a joint that a rig does not have. Raises `NoSuchJointError`."""
-    joint = seen.joint
-    if joint is None:
+    if seen.joint is None:
         return
-    if joint == "middle":
-        if rig.carrier is None:
-            raise NoSuchJointError(
-                f'{file}: joint: came "middle", which this rig has not, since its shaft is of one '
-                "piece; expected output or pinion"
-            )
-        is_head = False
-    else:
-        end = rig.shaft.output_end if joint == "output" else rig.shaft.pinion_end
-        is_head = end.joint == "double"
-    if seen.head_cross in {"outer", "inner"} and not is_head:
+    known = [each.joint for each in typed_joints(rig)]
+    if seen.joint not in known:
         raise NoSuchJointError(
-            f'{file}: head_cross: came "{seen.head_cross}", yet the {joint} joint of this rig has '
-            "one cross; expected single, or the key left out"
+            f'{file}: joint: came "{seen.joint}", a joint that this rig does not have, since its '
+            f"shaft has no carrier bearing; expected {' or '.join(known)}"
         )
-    if seen.head_cross == "single" and is_head:
+    head = is_head(rig, seen)
+    if seen.head_cross is not None and head is (seen.head_cross == "single"):
+        has = "is a double-Cardan head" if head else "has one cross"
+        right = "outer or inner" if head else "single, or the key left out"
         raise NoSuchJointError(
-            f'{file}: head_cross: came "single", yet the {joint} joint of this rig is a '
-            "double-Cardan head; expected outer or inner"
+            f'{file}: head_cross: came "{seen.head_cross}", yet the {seen.joint} joint of this rig '
+            f"{has}; expected {right}"
         )
+
+
+def typed_of(seen: Inspection, rig: Rig) -> TypedJoint | None:
+    """The parts of the joint as the rig has them; None where nobody said which joint it is.
+
+    Raises `NoSuchJointError`.
+    """
+    return None if seen.joint is None else typed_joint(rig, seen.joint)
+
+
+def is_head(rig: Rig, seen: Inspection) -> bool:
+    """Whether the joint is a double-Cardan head. Raises `NoSuchJointError`."""
+    end = typed_of(seen, rig)
+    return end is not None and getattr(end.typed, "joint", "single") == "double"
+
+
+def yokes_of(seen: Inspection, rig: Rig) -> Mapping[YokeName, YokeChoice]:
+    """The two yokes as the rig has them, by the names of the inspection; empty where not known.
+
+    A head's own yokes come with the head. Raises `NoSuchJointError`.
+    """
+    end = typed_of(seen, rig)
+    if end is None or is_head(rig, seen):
+        return {}
+    by_key = {key.rpartition(".")[2]: choice for key, choice in end.yokes.items()}
+    shaft = by_key.pop("shaft_yoke")
+    (other,) = by_key.values()
+    return {"shaft": shaft, "end": other}

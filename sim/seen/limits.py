@@ -38,12 +38,9 @@ class SeenLimits:
     tilt: float = radians(0.1)
     """A cap out of line with its trunnion by more sits crooked to the eye: 0.002 in on an inch."""
 
-    other_size: float = 0.04
-    """Share by which a reading of a cap or of an ear gap may be off the rig's cross; neighboring
-    sizes of caps differ by about 5 % at the least."""
-
-    worn: float = 0.010 * _IN
-    """Wear that a trunnion or a seat may have before a reading looks mistyped."""
+    far_apart: float = 0.100 * _IN
+    """Two readings of one diameter that differ by more are mistyped: no part wears so far and
+    still turns."""
 
 
 LIMITS: Final = SeenLimits()

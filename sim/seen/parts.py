@@ -33,7 +33,7 @@ LONGEST_NOTE = 900
 """Characters. As one line of a file a longer one could not be read back."""
 
 
-def note() -> str | None:
+def in_own_words() -> str | None:
     """The key for anything else."""
     made: str | None = maybe(
         "Anything else worth knowing, in your own words.",
@@ -154,7 +154,7 @@ class Cap(Part):
         asks="How crooked does cap {cap} sit?",
         otherwise="not measured",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class Caps(Part):
@@ -168,7 +168,7 @@ class Caps(Part):
     )
     end_a: Cap | None = maybe("The cap in ear a of the other yoke.", name="Cap a on the other yoke")
     end_b: Cap | None = maybe("The cap in ear b of the other yoke.", name="Cap b on the other yoke")
-    note: str | None = note()
+    note: str | None = in_own_words()
 
     def named(self) -> Iterator[tuple[CapName, Cap]]:
         """The caps that something is said of, with their names."""
@@ -234,7 +234,7 @@ class SeenYoke(Part):
         asks="How deep is the flat that the other yoke wore into {yoke}?",
         otherwise="not measured",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class SeenYokes(Part):
@@ -244,7 +244,7 @@ class SeenYokes(Part):
     end: SeenYoke | None = maybe(
         "The other yoke: on the output, on the pinion, or of a head.", name="The other yoke"
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
     def named(self) -> Iterator[tuple[YokeName, SeenYoke]]:
         """The yokes that something is said of, with their names."""
@@ -287,7 +287,7 @@ class Mark(Part):
         "once, crawling or parked.",
         otherwise="not looked at",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class SeenCross(Part):
@@ -301,7 +301,7 @@ class SeenCross(Part):
         datum="The root is where a trunnion comes out of the middle.",
         otherwise="not looked at",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class Fracture(Part):
@@ -325,7 +325,7 @@ class Fracture(Part):
         beware="Do not fit the halves together: that rubs off what there is to see.",
         otherwise="not looked at",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class SeenSpline(Part):
@@ -340,7 +340,7 @@ class SeenSpline(Part):
         "of its travel. polished at the end only: it ran with little of it engaged.",
         otherwise="not looked at",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class SeenTube(Part):
@@ -355,7 +355,7 @@ class SeenTube(Part):
         "clean spot where a balance weight was.",
         otherwise="not looked at",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class SeenBall(Part):
@@ -368,7 +368,7 @@ class SeenBall(Part):
         asks="What is seen on the centering ball?",
         otherwise="not looked at",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class Play(Part):
@@ -382,4 +382,4 @@ class Play(Part):
         datum="Hold the yoke on the vehicle and turn the tube back and forth by hand.",
         otherwise="not measured",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()

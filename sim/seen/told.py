@@ -1,7 +1,7 @@
 """What the customer tells: the history of the joint, and what was felt and heard."""
 
 from sim.seen.amounts import PerTurn, Road, Times
-from sim.seen.parts import note
+from sim.seen.parts import in_own_words
 from sim.seen.words import (
     Changes,
     Noises,
@@ -69,7 +69,7 @@ class History(Part):
         asks="What is the vehicle used for most?",
         otherwise="not known",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()
 
 
 class Symptoms(Part):
@@ -110,4 +110,4 @@ class Symptoms(Part):
         asks="What was heard before?",
         otherwise="not known",
     )
-    note: str | None = note()
+    note: str | None = in_own_words()

@@ -12,6 +12,7 @@ from viewer.words.imported import IMPORTED
 from viewer.words.notes import NOTES, READINGS
 from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.remedies import REMEDIES
+from viewer.words.seen import SEEN
 from viewer.words.sentence import Sentence, filled
 from viewer.words.shakes import SHAKES
 from viewer.words.ticket import TICKET
@@ -26,6 +27,7 @@ SENTENCES: Final[Mapping[str, Sentence]] = {
     **TICKET,
     **SHAKES,
     **IMPORTED,
+    **SEEN,
     **EVIDENCE,
     **COCKED,
 }
