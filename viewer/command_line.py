@@ -272,6 +272,23 @@ def vibration(
 
 
 @app.command()
+def why(
+    rig: RigFile,
+    seen: Annotated[
+        Text, _to("F.toml", "What is seen on the joint, as `look` asks for it; or demo:NAME.")
+    ] = None,
+    as_json: AsJson = False,
+    full: Annotated[bool, typer.Option("--full", help="Print everything.")] = False,
+    picture: Picture = None,
+    force: Force = False,
+) -> None:
+    """Say why a joint broke or wore: what was seen, held against what this rig computes."""
+    from viewer.commands.why import run
+
+    raise typer.Exit(run(rig, seen, as_json, full, picture, force))
+
+
+@app.command()
 def window(
     rig: Annotated[
         Text,

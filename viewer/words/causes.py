@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from sim.causes.bands import Band, band
 from sim.causes.codes import CauseCode
 
 
@@ -131,30 +132,23 @@ CAUSES: Final[Mapping[CauseCode, CauseWords]] = {
 """Common practice, no source."""
 
 
-def odds_word(odds: float) -> str:
-    """Odds in a word: never more than very likely."""
-    return next(word for least, word in _ODDS if odds >= least)
+BANDS: Final[Mapping[Band, str]] = {
+    "very-likely": "very likely",
+    "likely": "likely",
+    "possible": "possible",
+    "unlikely": "unlikely, but not ruled out",
+    "hardly": "hardly",
+}
+"""How likely a cause is, in a word; none is for certain."""
 
 
-_ODDS: Final = (
-    (0.9, "very likely"),
-    (0.7, "likely"),
-    (0.5, "more likely than not"),
-    (0.3, "quite possible"),
-    (0.1, "possible"),
-    (0.03, "not ruled out"),
-    (0.0, "hardly"),
-)
-
-
-def percent(odds: float) -> str:
-    """Odds as a number: never 0 or 100 %, which nobody knows."""
-    shown = min(99, max(1, round(100.0 * odds)))
-    if odds < 0.005:
+def percent(chance: float) -> str:
+    """A chance as a number: never 0 or 100 %, which nobody knows."""
+    if chance < 0.005:
         return "under 1 %"
-    return "over 99 %" if odds > 0.995 else f"{shown} %"
+    return "over 99 %" if chance > 0.995 else f"{100.0 * chance:.0f} %"
 
 
-def odds_words(odds: float) -> str:
+def chance_words(chance: float) -> str:
     """``likely (82 %)``."""
-    return f"{odds_word(odds)} ({percent(odds)})"
+    return f"{BANDS[band(chance)]} ({percent(chance)})"

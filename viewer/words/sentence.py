@@ -103,3 +103,8 @@ _SHOP: Final = _Shop()
 def filled(sentence: Sentence, values: Mapping[str, Any]) -> str:
     """A sentence with its values in it."""
     return sentence(**values) if callable(sentence) else _SHOP.vformat(sentence, (), values)
+
+
+def capital(words: str) -> str:
+    """Words that begin a sentence."""
+    return f"{words[:1].upper()}{words[1:]}"

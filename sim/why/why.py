@@ -1,0 +1,227 @@
+"""Why a joint broke or wore: what was seen and what the rig computes, weighed together."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from math import log
+from typing import Final, cast, get_args
+
+from sim.assessment import Assessor
+from sim.causes import (
+    CauseCode,
+    Graph,
+    Posterior,
+    SeenCode,
+    SignCode,
+    Story,
+    band,
+    infer,
+    load_graph,
+    next_questions,
+)
+from sim.progress import Progress, silent
+from sim.rig import Rig
+from sim.seen import Inspection, demand_joint, signs_of
+from sim.vehicle import Joint
+from sim.why.case import Case
+from sim.why.evidence import Computed, from_the_rig
+
+TELLS: Final = log(1.2)
+"""From which on a sign is told as for or against a cause: it makes it a fifth likelier or less
+likely by itself (judgement)."""
+
+SEEN: Final[frozenset[SignCode]] = frozenset(get_args(SeenCode))
+"""Signs that a person sees, measures or tells."""
+
+
+@dataclass(frozen=True)
+class Speaks:
+    """What one sign says of one cause.
+
+    Attributes
+    ----------
+    there : whether the sign was there.
+    alone : log of how many times likelier the sign by itself makes the cause than it was before.
+    here : the same beside all else that was seen, which may say it already.
+    """
+
+    sign: SignCode
+    there: bool
+    alone: float
+    here: float
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """One cause, and all that bears on it.
+
+    Attributes
+    ----------
+    chance : that it was at work, alone or with others.
+    speaks_for, against : signs that were looked at or computed; those that tell most by themselves
+        first.
+    unseen : signs that nobody looked at and that would tell, with the bits each is expected to
+        tell of this cause, most first.
+    """
+
+    code: CauseCode
+    chance: float
+    speaks_for: tuple[Speaks, ...]
+    against: tuple[Speaks, ...]
+    unseen: tuple[tuple[SeenCode, float], ...]
+
+    @property
+    def likely(self) -> bool:
+        """Whether it is more likely than not."""
+        return band(self.chance) in ("very-likely", "likely")
+
+
+@dataclass(frozen=True)
+class Next:
+    """Something to look at next.
+
+    Attributes
+    ----------
+    bits : by how much it is expected to settle which causes were at work.
+    """
+
+    sign: SeenCode
+    bits: float
+
+
+@dataclass(frozen=True, eq=False)
+class Why:
+    """Why a joint broke or wore.
+
+    Attributes
+    ----------
+    seen : signs that the inspection tells, there or not there.
+    computed : signs that the rig tells.
+    posterior : how likely each cause is, once both are known.
+    """
+
+    case: Case
+    inspection: Inspection
+    seen: Mapping[SeenCode, bool]
+    computed: tuple[Computed, ...]
+    posterior: Posterior
+
+    @property
+    def joint(self) -> Joint:
+        """Which joint it is."""
+        return self.case.joint
+
+    @property
+    def story(self) -> Story:
+        """Whether it broke or wore first.
+
+        Open where the causes do not tell. What still runs, or what nobody told the end of, has to
+        have a cause that is more likely than not.
+        """
+        told = self.inspection.came in ("broke", "wore")
+        return self.posterior.told if told or self.causes[0].likely else "open"
+
+    @cached_property
+    def causes(self) -> tuple[Weighed, ...]:
+        """Every cause, the likeliest first."""
+        return tuple(self._weighed(code) for code in self.posterior.odds)
+
+    @property
+    def not_ruled_out(self) -> tuple[Weighed, ...]:
+        """Those that are likely enough to be told."""
+        kept = self.posterior.not_ruled_out()
+        return tuple(each for each in self.causes if each.code in kept)
+
+    @cached_property
+    def next(self) -> tuple[Next, ...]:
+        """What to look at next, the most telling first."""
+        signs = [sign for sign in self.posterior.foretold if sign in SEEN]
+        asked = next_questions(
+            self.posterior.graph,
+            self.posterior.evidence,
+            {sign: [sign] for sign in signs},
+            impossible(self.case),
+        )
+        return tuple(Next(cast("SeenCode", each.name), each.bits) for each in asked)
+
+    def computed_of(self, code: SignCode) -> Computed | None:
+        """What the rig says of a sign; None where it cannot tell, or a person has to."""
+        return next((each for each in self.computed if each.code == code), None)
+
+    def _weighed(self, code: CauseCode) -> Weighed:
+        graph, ruled_out = self.posterior.graph, tuple(impossible(self.case))
+        speaks = [
+            Speaks(
+                push.sign,
+                push.there,
+                _alone(graph, push.sign, push.there, ruled_out)[code],
+                push.log_odds,
+            )
+            for push in self.posterior.weigh(code)
+        ]
+        unseen = [
+            (cast("SeenCode", sign), bits)
+            for sign, bits in self.posterior.not_looked_at(code)
+            if sign in SEEN and bits > 0.0
+        ]
+        return Weighed(
+            code,
+            self.posterior.odds[code],
+            tuple(sorted((s for s in speaks if _tells(s, 1.0)), key=lambda s: -s.alone)),
+            tuple(sorted((s for s in speaks if _tells(s, -1.0)), key=lambda s: s.alone)),
+            tuple(unseen),
+        )
+
+
+def _tells(says: Speaks, way: float) -> bool:
+    """Whether a sign speaks one way by itself, and not the other way beside the rest."""
+    return way * says.alone >= TELLS and way * says.here > -TELLS
+
+
+@lru_cache(maxsize=1024)
+def _alone(
+    graph: Graph, sign: SignCode, there: bool, ruled_out: tuple[CauseCode, ...]
+) -> Mapping[CauseCode, float]:
+    """Log of how many times likelier one sign by itself makes each cause."""
+    priors = dict.fromkeys(ruled_out, 0.0)
+    before, after = (infer(graph, evidence, priors).odds for evidence in ({}, {sign: there}))
+    return {code: _log_odds(after[code]) - _log_odds(before[code]) for code in after}
+
+
+def _log_odds(chance: float) -> float:
+    inside = min(max(chance, 1e-300), 1.0 - 1e-16)
+    return log(inside / (1.0 - inside))
+
+
+def why(rig: Rig, inspection: Inspection, progress: Progress | None = None) -> Why:
+    """Weigh every cause of what happened to a joint of a rig.
+
+    Raises
+    ------
+    NoSuchJointError
+        For a joint that the rig does not have.
+    BindpointError
+        For a rig that cannot be assessed.
+    """
+    tell = progress or silent
+    demand_joint(inspection, rig)
+    tell("sweeping the travel", 0.1)
+    case = Case(Assessor().assess(rig), inspection.joint or "pinion")
+    return weigh(case, inspection, tell)
+
+
+def weigh(case: Case, inspection: Inspection, progress: Progress | None = None) -> Why:
+    """The same of a rig that was assessed already: quick enough to follow what is ticked."""
+    tell = progress or silent
+    seen = signs_of(inspection, case.rig)
+    tell("asking the rig", 0.4)
+    computed = from_the_rig(case)
+    tell("weighing the causes", 0.9)
+    evidence: dict[SignCode, bool] = {each.code: each.says for each in computed}
+    posterior = infer(load_graph(), evidence | seen, impossible(case))
+    return Why(case, inspection, seen, computed, posterior)
+
+
+def impossible(case: Case) -> dict[CauseCode, float]:
+    """Causes that this joint cannot have, each with its chance of nothing."""
+    return {} if case.head is not None else {"head-past-its-angle": 0.0}

@@ -1,0 +1,65 @@
+"""Why a joint broke or wore, as one JSON object, with the keys of docs/json.md."""
+
+from typing import Any
+
+from sim.causes.bands import band
+from sim.why.why import Speaks, Weighed, Why
+from viewer.encoder import keyed
+from viewer.words.causes import CAUSES
+from viewer.words.remarks import said
+from viewer.words.signs import SIGN_WORDS, sign_words
+
+MOST_TO_SETTLE = 3
+"""Signs that would settle a cause, that are told."""
+
+
+def why_data(why: Why, rig_name: str) -> dict[str, Any]:
+    """Everything that was seen, computed and weighed."""
+    return {
+        "rig": rig_name,
+        "joint": why.joint,
+        "story": why.story,
+        "story_odds": dict(why.posterior.story),
+        "causes": [_cause(each) for each in why.causes],
+        "none_of_them": why.posterior.none_of_them,
+        "together": [
+            {"codes": [one, other], "odds": odds}
+            for one, other, odds in why.posterior.together[:MOST_TO_SETTLE]
+        ],
+        "seen": [
+            {"sign": sign, "there": there, "says": sign_words(sign, there)}
+            for sign, there in why.seen.items()
+        ],
+        "computed": [
+            {"sign": each.code, "there": each.says, "says": said(each.why)} for each in why.computed
+        ],
+        "next": [
+            keyed(each, "sign bits")
+            | {"what": SIGN_WORDS[each.sign].asks, "tool": SIGN_WORDS[each.sign].tool}
+            for each in why.next[:MOST_TO_SETTLE]
+        ],
+        "unexplained": [
+            {"sign": sign, "says": sign_words(sign, True)} for sign, _ in why.posterior.unexplained
+        ],
+    }
+
+
+def _cause(each: Weighed) -> dict[str, Any]:
+    words = CAUSES[each.code]
+    return {
+        "code": each.code,
+        "odds": each.chance,
+        "band": band(each.chance),
+        "says": f"{words.it}. {words.how}",
+        "speaks_for": [_speaks(sign) for sign in each.speaks_for],
+        "speaks_against": [_speaks(sign) for sign in each.against],
+        "not_looked_at": [sign for sign, _ in each.unseen],
+        "settle": [
+            {"sign": sign, "what": SIGN_WORDS[sign].asks, "tool": SIGN_WORDS[sign].tool}
+            for sign, _ in each.unseen[:MOST_TO_SETTLE]
+        ],
+    }
+
+
+def _speaks(each: Speaks) -> dict[str, Any]:
+    return keyed(each, "sign there alone here") | {"says": sign_words(each.sign, each.there)}
