@@ -72,7 +72,7 @@ ASSUMED: Final = (
 class ShaftSaid:
     """The parts of a shaft as strength sees them, and what of them is not known."""
 
-    parts: ShaftParts | None
+    parts: ShaftParts
     missing: tuple[Remark, ...]
     crosses: tuple[Joint, ...]
     """Which joint of the rig each joint of `parts` belongs to: a head has two."""

@@ -224,7 +224,7 @@ def _cruising(said: DriveSaid) -> float | None:
 
 def _joints(level: ShaftSaid, top: float | None, torque: float | None) -> tuple[JointAtSpeed, ...]:
     found = []
-    for end in level.parts.joints if level.parts is not None else ():
+    for end in level.parts.joints:
         life = None
         if top is not None and torque is not None and end.needles is not None:
             speed = CRUISE_SPEED * top

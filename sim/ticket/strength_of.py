@@ -101,13 +101,13 @@ def strength_of(
             Remark("for-spline", "shaft.slip.comes_apart"),
         )
     sizes = _sizes_up(rig, plan, worst, steep, assessor)
-    if torque is None or steep.parts is None:
+    if torque is None:
         assumed = JOINTS_ASSUMED if sizes else ()
         return StrengthSaid(None, None, MappingProxyType({}), sizes, missing, assumed)
     level = shaft_parts(rig, plan, ride)
     return StrengthSaid(
         worst=shaft_strength(steep.parts, torque),
-        ride=None if level.parts is None else shaft_strength(level.parts, torque),
+        ride=shaft_strength(level.parts, torque),
         fits=MappingProxyType({joint: _smallest(torque, bend) for joint, bend in worst.items()}),
         sizes_up=sizes,
         missing=missing,
@@ -161,8 +161,6 @@ def _sizes_up(
 
 def _holds(said: ShaftSaid, joint: Joint) -> float:
     """Torque (N mm) that the weakest member of a joint takes; dents and slips do not count."""
-    if said.parts is None:
-        return 0.0
     asked = 1e6
     members = [
         member

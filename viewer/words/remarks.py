@@ -10,6 +10,7 @@ from viewer.words.evidence import EVIDENCE
 from viewer.words.flags import FLAGS
 from viewer.words.imported import IMPORTED
 from viewer.words.notes import NOTES, READINGS
+from viewer.words.overloaded import OVERLOADED
 from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.remedies import REMEDIES
 from viewer.words.seen import SEEN
@@ -30,6 +31,7 @@ SENTENCES: Final[Mapping[str, Sentence]] = {
     **SEEN,
     **EVIDENCE,
     **COCKED,
+    **OVERLOADED,
 }
 """Every sentence by its code."""
 

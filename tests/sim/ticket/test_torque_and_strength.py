@@ -191,7 +191,6 @@ def test_strength_of_a_longer_stroke_counts_the_spline_left() -> None:
     rig = driven()
     plan = slip_plan(rig, envelope(vehicle_of(rig)))
     found = shaft_parts(rig, plan, BENDS)
-    assert found.parts is not None
     assert found.parts.spline is not None
     assert found.parts.spline.least_engaged == pytest.approx(plan.built.engaged or 0.0, abs=1e-9)
     pulled = replace(found.parts, spline=replace(found.parts.spline, opens=1e3))

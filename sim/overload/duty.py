@@ -1,0 +1,45 @@
+"""How often a vehicle pulls, by what it is used for: a guess, said to be one."""
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from geometry.errors import BindpointError
+from sim.overload.steel import fatigue_data
+
+UseCode = Literal["street", "tow", "trail", "rocks", "sand", "farm"]
+"""What a vehicle does most."""
+
+
+class DutyError(BindpointError, ValueError):
+    """A use that is not known."""
+
+
+@dataclass(frozen=True)
+class Duty:
+    """Pulls of a vehicle's ordinary days.
+
+    Attributes
+    ----------
+    pulls : each as a share of the hardest pull while tires can slip, and how many of them a mile.
+    wedged : how many a mile with a tire that cannot slip.
+    coast : torque that comes back off the throttle, over the pull before.
+    turns : of the shaft while it pulls.
+    source : where this is from.
+    """
+
+    pulls: tuple[tuple[float, float], ...]
+    wedged: float
+    coast: float
+    turns: int
+    source: str
+
+
+def duty(use: str) -> Duty:
+    """Pulls of a use. Raises DutyError for one that is not known."""
+    legal = get_args(UseCode)
+    if use not in legal:
+        raise DutyError(f"use: got {use!r}, expected one of {', '.join(legal)}")
+    data = fatigue_data()["use"]
+    found = data[use]
+    pulls = tuple((float(share), float(count)) for share, count in found["pulls"])
+    return Duty(pulls, found["wedged"], found["coast"], found["turns"], data["source"])

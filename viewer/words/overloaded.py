@@ -1,0 +1,74 @@
+"""What a joint gets against what it takes: its remarks in words."""
+
+from collections.abc import Mapping
+from math import floor, log10
+from typing import Final
+
+from viewer.words.sentence import Sentence
+from viewer.words.units import POUND_FORCE
+
+ENDLESS: Final = 1e8
+"""Pulls or miles that no vehicle lives to see."""
+
+
+def rough(number: float) -> str:
+    """A number to one digit, which is all that means something: "about 3,000"."""
+    if number < 1.0:
+        return "less than one"
+    if number >= ENDLESS:
+        return "more than it lives to see"
+    step = 10.0 ** floor(log10(number))
+    return f"about {round(number / step) * step:,.0f}"
+
+
+def between(low: float, high: float) -> str:
+    """The same of a band: "anywhere from 100 to 10,000"."""
+    least = "none" if low < 1.0 else rough(low).removeprefix("about ")
+    if low >= ENDLESS:
+        return "at the least too"
+    most = "without end" if high >= ENDLESS else rough(high).removeprefix("about ")
+    return f"anywhere from {least} to {most}"
+
+
+def force(newton: float) -> str:
+    """A force in both units of a shop."""
+    return f"{newton / POUND_FORCE:,.0f} lb ({newton / 1000.0:,.1f} kN)"
+
+
+def _pulls(value: float, low: float, high: float) -> str:
+    return (
+        f"the root of a trunnion is good for {rough(value)} such pulls ({between(low, high)}; an "
+        "estimate)"
+    )
+
+
+def _miles(value: float, low: float, high: float, went: float) -> str:
+    return (
+        f"it is good for {rough(value)} miles of this use ({between(low, high)}; an estimate), and "
+        f"it went {went:,.0f}"
+    )
+
+
+def _hanging(weight: float) -> str:
+    return f"an axle that hangs is taken to weigh {force(weight)} with its wheels (from memory)"
+
+
+OVERLOADED: Final[Mapping[str, Sentence]] = {
+    "why-pull-past": "the hardest pull is {gets:torque}, and at {bend:angle} it holds "
+    "{holds:torque}; what gives first is the {member}",
+    "why-pull-holds": "it holds {holds:torque} at {bend:angle}, and the hardest pull is "
+    "{gets:torque}",
+    "why-pulls": _pulls,
+    "why-miles": _miles,
+    "fatigue-assumed": "how many pulls a cross takes is an estimate to the power of ten, for "
+    "generic case-hardened steel with a fillet of {fillet:.2f} of the trunnion's diameter at its "
+    "root, where the stress is {notch:.1f} times the nominal; no cross was tested",
+    "use-assumed": "how often it pulls is guessed for use as {use}, since nobody said what the "
+    "vehicle does (common practice, no source)",
+    "duty-guessed": "how often it pulls is guessed from its use, {use} (common practice, no "
+    "source)",
+    "knock-assumed": "the knock of its play is an estimate: an engine of {engine:g} kg m2 with its "
+    "flywheel, the tube and a light truck's axle shafts as springs, no damping (from memory)",
+    "hanging-axle-assumed": _hanging,
+}
+"""Every sentence by its code."""
