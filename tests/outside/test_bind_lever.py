@@ -18,7 +18,7 @@ def test_moment_of_a_shaft_clamped_where_it_binds(length: float) -> None:
     """Hermite beam of scikit-fem, hinged at the far end, turned by a degree at the near one."""
     section, turn = TubeSection.of_wall(76.2, 2.1), radians(1.0)
     basis = Basis(MeshLine(np.linspace(0.0, length, 13)), ElementLineHermite())
-    bends = BilinearForm(lambda u, v, w: MODULUS * section.second_moment * ddot(dd(u), dd(v)))
+    bends = BilinearForm(lambda u, v, _: MODULUS * section.second_moment * ddot(dd(u), dd(v)))
     stiffness = bends.assemble(basis)
     near, far = (basis.get_dofs(lambda x, at=at: np.isclose(x[0], at)) for at in (0.0, length))
     given = np.zeros(basis.N)
