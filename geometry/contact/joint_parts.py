@@ -8,12 +8,17 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import pi
 
+import numpy as np
+from numpy.typing import NDArray
+
 from geometry.contact.containment import nested
 from geometry.contact.pair import ClosingPair, Pair, SwingingPair
 from geometry.contact.swing import DrivenSwing, DrivingSwing
 from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z, is_symmetric
 from geometry.errors import ShapeError
 from geometry.mesh import Mesh
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -39,6 +44,19 @@ class Turn:
         if self.mirror and folded > 0.5 * period:
             return period - folded, True
         return folded, False
+
+    def flips(self, driving: bool) -> Array:
+        """What takes a yoke to where it meets the same, (k, 3) of +-1, doing nothing first.
+
+        driving : whether it is the driving yoke
+        """
+        flips = [np.ones(3)]
+        if self.half_turn:
+            flips.append(HALF_TURN_X)
+        if self.mirror:
+            mirror = MIRROR_Z if driving else MIRROR_Y
+            flips += [flip * mirror for flip in flips]
+        return np.array(flips)
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,8 @@ surface as that of the other. A place near an edge is therefore called after the
 first in a fixed order, whichever triangle was met.
 """
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from geometry.contact.triangles import Array, distance_to_origin
@@ -36,8 +38,12 @@ def surface_at(mesh: Mesh, triangle: int, point: Array) -> str:
     about = np.flatnonzero(close & (mesh.labels != mesh.labels[triangle]))
     near = about[distance_to_origin(mesh.triangles[about] - point) <= TOL.edge]
     met = {own, *(mesh.label_names[label] for label in np.unique(mesh.labels[near]))}
-    name: str = min(met, key=_place)
-    return name
+    return first_name(met)
+
+
+def first_name(names: Iterable[str]) -> str:
+    """Of the names of surfaces that meet at a place the one it is called by."""
+    return min(names, key=_place)
 
 
 def _place(name: str) -> tuple[int, str]:

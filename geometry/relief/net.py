@@ -13,11 +13,11 @@ from itertools import product
 import numpy as np
 from scipy import ndimage
 
+from geometry.contact.field import BAND, DistanceField, Index
+from geometry.contact.sweep import Sweep
 from geometry.mesh import Booleans, Floats
-from geometry.relief.field import BAND, DistanceField, Index
 from geometry.relief.levelset import below_zero
 from geometry.relief.parts import GROUND
-from geometry.relief.sweep import Sweep
 from geometry.solids import Solid
 
 CUBE = 3.2

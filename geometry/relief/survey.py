@@ -6,13 +6,11 @@ from math import ceil, radians
 
 import numpy as np
 
+from geometry.contact.field import DistanceField
 from geometry.contact.joint_parts import ClosingJoint
 from geometry.contact.reach import reach
-from geometry.contact.symmetry import HALF_TURN_X, MIRROR_Y, MIRROR_Z
-from geometry.mesh import Floats
-from geometry.relief.field import DistanceField
+from geometry.contact.sweep import Sweep, Window
 from geometry.relief.net import MARGIN, Net
-from geometry.relief.sweep import Sweep, Window
 
 COARSE, FINE = 1.6, 1.0
 """mm between the nodes of the nets: for the search, and for the grind itself, whose surface is
@@ -68,7 +66,7 @@ class Survey:
 
         def net(driving: bool) -> Net:
             own, against = (one, other) if driving else (other, one)
-            sweep, flips = Sweep(against, driving, window), _flips(self.joint, driving)
+            sweep, flips = Sweep(against, driving, window), self.joint.turn.flips(driving)
             return Net(step, own, sweep, flips, self.radius, self.target, self.room)
 
         with ThreadPoolExecutor(2) as pool:
@@ -102,14 +100,3 @@ class Survey:
         if key not in self._distances:
             self._distances[key] = self.joint.yokes.nearest_at(*key).distance
         return self._distances[key]
-
-
-def _flips(joint: ClosingJoint, driving: bool) -> Floats:
-    """Symmetries of what a yoke meets over a whole turn, the identity first."""
-    flips = [np.ones(3)]
-    if joint.turn.half_turn:
-        flips.append(HALF_TURN_X)
-    if joint.turn.mirror:
-        mirror = MIRROR_Z if driving else MIRROR_Y
-        flips += [flip * mirror for flip in flips]
-    return np.array(flips)

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial import KDTree
 
+from geometry.contact.field import Index, TriangleTable
 from geometry.contact.triangles import dot, strewn
 from geometry.edges import Edges
 from geometry.mesh import Floats, Mesh
 from geometry.nearest import NearSurface
-from geometry.relief.field import Index, TriangleTable
 from geometry.relief.parts import GROUND
 
 SPACING = 1.5

@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from geometry.contact.containment import holds
+from geometry.contact.field import BAND, CELL, NODES, DistanceField, TriangleTable
 from geometry.contact.triangles import distance_to_origin, strewn
 from geometry.errors import MeshError
 from geometry.mesh import Mesh
-from geometry.relief.field import BAND, CELL, NODES, DistanceField, TriangleTable
 from tests.simple_shapes import ball, box
 
 

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
+from geometry.contact.field import DistanceField
+from geometry.contact.sweep import Sweep, Window, carried
 from geometry.joint import driven_in_driving
-from geometry.relief.field import DistanceField
-from geometry.relief.sweep import Sweep, Window, carried
 from tests.simple_shapes import ball, box
 
 RNG = np.random.default_rng(7)

@@ -13,12 +13,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import pi
-from typing import Self
+from typing import Self, TypeVar
 
 import numpy as np
 
+from geometry.contact.field import DistanceField, Index, Single
 from geometry.mesh import Booleans, Floats
-from geometry.relief.field import DistanceField, Index, Single
 
 Ask = Callable[[Index, Single, Single, Single, float], Index]
 
@@ -61,10 +61,13 @@ class Window:
         return cls(0.0, spins, pi / SPINS)
 
 
+Real = TypeVar("Real", Single, Floats)
+"""Single precision for the search, double to settle what it found."""
+
 _HALF, _WHOLE = np.float32(0.5), np.float32(1.0)
 
 
-def carried(points: Single, bend: Single, spin: Single, to_driven: bool) -> Single:
+def carried(points: Real, bend: Real, spin: Real, to_driven: bool) -> Real:
     """Points (3, n) of the driving yoke in the driven yoke's frame, or the other way round.
 
     bend, spin : (n,) rad. The columns of R_DN are those of `geometry.joint.driven_in_driving`,
@@ -79,6 +82,19 @@ def carried(points: Single, bend: Single, spin: Single, to_driven: bool) -> Sing
     if to_driven:
         return np.stack([x0 * a + x1 * b + x2 * c, y0 * a + y2 * c, z0 * a + z1 * b + z2 * c])
     return np.stack([x0 * a + y0 * b + z0 * c, x1 * a + z1 * c, x2 * a + y2 * b + z2 * c])
+
+
+@dataclass(frozen=True, eq=False)
+class Deepest:
+    """Where points come deepest into the other yoke, or nearest to it.
+
+    distance : (n,) mm, signed; bend, spin : (n,) rad, the pose it was seen in; nan for a point of
+    which nothing was seen as near as was asked for
+    """
+
+    distance: Floats
+    bend: Floats
+    spin: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,12 +115,19 @@ class Sweep:
         bend : the highest, rad
         enough, upto : (n,) mm, distances below and above which nobody cares; given back there
         """
+        return self.deepest(points, bend, enough, upto).distance
+
+    def deepest(self, points: Floats, bend: float, enough: Floats, upto: Floats) -> Deepest:
+        """The same, with the pose of each point."""
         found = []
         for search in self._searches(points, bend, enough, upto):
             search.follow(ROUGH, search.bounded)
             search.settle()
-            found.append(search.least)
-        return np.maximum(np.concatenate(found).astype(np.float64), enough)
+            found.append((search.least, *search.pose))
+        distance, *pose = (
+            np.concatenate(each).astype(np.float64) for each in zip(*found, strict=True)
+        )
+        return Deepest(np.maximum(distance, enough), *pose)
 
     def comes_near(self, points: Floats, bend: float, upto: float) -> Booleans:
         """Whether the yoke may come within `upto` mm of points (3, n) up to a bend, rad.
@@ -136,6 +159,7 @@ class _Search:
         self.bends = min(sweep.window.low, bend), bend
         self.enough, self.least = enough.astype(np.float32), upto.astype(np.float32)
         self.radius = np.linalg.norm(self.points, axis=0)
+        self.pose = np.full((2, len(self.least)), np.nan, dtype=np.float32)
         self.seen: list[tuple[Index, Single, Single, Single]] = []
 
     def follow(self, within: float, ask: Ask) -> None:
@@ -192,7 +216,7 @@ class _Search:
             return may
         value = self.field.at(there.take(fine, axis=1))
         owner, moved = point.take(fine), moves.take(fine)
-        self._take(owner, value)
+        self._take(owner, value, bend.take(fine), spin.take(fine))
         least = self.least.take(owner)
         near = (value - moved < least) & (least > self.enough.take(owner))
         small = np.flatnonzero(near & (moved <= within))
@@ -205,11 +229,14 @@ class _Search:
         going[~coarse] = near & (moved > within)
         return may.compress(going)
 
-    def _take(self, owner: Index, value: Single) -> None:
-        """Take over the least value of each point; `owner` is in rising order."""
-        first = np.flatnonzero(np.diff(owner, prepend=-1))
-        points = owner.take(first)
-        self.least[points] = np.minimum(self.least.take(points), np.minimum.reduceat(value, first))
+    def _take(self, owner: Index, value: Single, bend: Single, spin: Single) -> None:
+        """Take over the least value of each point, and its pose."""
+        (better,) = np.nonzero(value < self.least.take(owner))
+        order = better.take(np.argsort(-value.take(better), kind="stable"))
+        # Of several of one point the last is the least, and the last one written stays.
+        points = owner.take(order)
+        self.least[points] = value.take(order)
+        self.pose[:, points] = bend.take(order), spin.take(order)
 
     def settle(self) -> None:
         """Walk downhill from the best poses seen near each point."""
@@ -239,4 +266,4 @@ class _Search:
                     value = np.where(better, there, value)
             step *= np.float32(0.5)
         if len(point):
-            self._take(point, value)
+            self._take(point, value, bend, spin)

@@ -1,0 +1,258 @@
+"""Which points of the bodies of a joint go into another body, how deep, and from which bend on.
+
+Each body of a joint is covered with points; each is asked how deep it comes into the other body
+over all turns up to the highest bend, and down the bends for the first at which it is reached.
+Where both yokes look the same after half a turn or in the mirror, a part of the points speaks
+for all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, fields, replace
+from functools import cached_property
+from math import ceil, pi, radians
+
+import numpy as np
+
+from geometry.contact.field import DistanceField
+from geometry.contact.joint_parts import JointParts
+from geometry.contact.pair import CROSS, DRIVEN, DRIVING
+from geometry.contact.pressing import Pressing, SwingPressing, YokePressing
+from geometry.contact.reach import common_radii, reach
+from geometry.contact.skin import Skin, skin
+from geometry.contact.swing import DrivenSwing, DrivingSwing
+from geometry.mesh import Booleans, Floats, Mesh
+
+Where = Callable[[str, Skin], Booleans]
+"""Which points, (n,), of a body are asked."""
+
+
+def everywhere(_body: str, points: Skin) -> Booleans:
+    """All of them."""
+    return np.ones(len(points), dtype=bool)
+
+
+SPACING = 1.0
+"""mm between the points of a surface: a mark a quarter of an inch wide gets tens of them."""
+
+STEP = radians(1.0)
+"""Between the bends at which points are asked whether they are reached."""
+
+MOST_STEPS = 12
+"""Of them."""
+
+AHEAD = 2.0
+"""mm of room up to which it is told how near a point is at a bend that does not reach it: more than
+a step brings it nearer."""
+
+
+@dataclass(frozen=True, eq=False)
+class Pressed:
+    """Points of one body that go into another, in its own frame.
+
+    body, into : which bodies
+    skin : the points
+    depth : (n,) mm, the largest over all poses, at most `geometry.contact.field.BAND`
+    bend, spin : (n,) rad, the pose of that
+    first : (n,) rad, the lowest bend at which the point is reached at some spin
+    """
+
+    body: str
+    into: str
+    skin: Skin
+    depth: Floats
+    bend: Floats
+    spin: Floats
+    first: Floats
+
+    def __len__(self) -> int:
+        """How many points."""
+        return len(self.depth)
+
+    def only(self, which: Booleans) -> Pressed:
+        """The points of a mask, (n,)."""
+        numbers = {each.name: getattr(self, each.name)[which] for each in fields(self)[3:]}
+        return replace(self, skin=self.skin.only(which), **numbers)
+
+
+@dataclass(frozen=True, eq=False)
+class Against:
+    """One body of a joint against another.
+
+    body, into : which two
+    mesh : of the first
+    pressing : the other one as it comes by
+    flips : (k, 3) of +-1, what takes the first to where it meets the same
+    """
+
+    body: str
+    into: str
+    mesh: Mesh
+    pressing: Pressing
+    flips: Floats
+
+    def skin(self, most: float, spacing: float) -> Skin:
+        """Points of the part that speaks for the whole, where the other comes near."""
+        part = self._part
+
+        def near(places: Floats, within: float) -> Booleans:
+            found = np.asarray((places[part] >= -within).all(axis=0))
+            found[found] = self.pressing.near(places[:, found], most, within)
+            return found
+
+        found = skin(self.mesh, spacing, near)
+        return found.only(np.asarray((found.points[:, part] >= -EDGE).all(axis=1)))
+
+    @property
+    def _part(self) -> list[int]:
+        """The axes along which no coordinate of the part that speaks for the whole is negative."""
+        if len(self.flips) == 4:
+            return [1, 2]
+        if len(self.flips) == 2:
+            return [2] if self.flips[1, 1] > 0.0 else [1]
+        return []
+
+    def whole(self, found: Pressed) -> Pressed:
+        """The same on the whole body."""
+        images = [self._image(found, flip) for flip in self.flips]
+        points = np.concatenate([each.skin.points for each in images])
+        label = np.tile(found.skin.labels, len(images))
+        key = np.column_stack([np.round(points / EDGE).astype(np.int64), label])
+        _, first = np.unique(key, axis=0, return_index=True)
+        kept = np.zeros(len(points), dtype=bool)
+        kept[first] = True
+        rest = {
+            name: np.concatenate([getattr(each, name) for each in images])
+            for name in ("depth", "bend", "spin", "first")
+        }
+        skin_ = Skin(
+            points,
+            np.concatenate([each.skin.normals for each in images]),
+            np.tile(found.skin.areas, len(images)),
+            label,
+            found.skin.names,
+        )
+        return Pressed(found.body, found.into, skin_, **rest).only(kept)
+
+    def _image(self, found: Pressed, flip: Floats) -> Pressed:
+        """Carry points by a symmetry, and their poses by what goes with it."""
+        mirrored = float(np.prod(flip)) < 0.0
+        # The mirror of the driving yoke keeps y, that of the driven one z; half a turn neither.
+        half = flip[1 if self.body == DRIVING else 2] < 0.0
+        spin = (-found.spin if mirrored else found.spin) + (pi if half else 0.0)
+        points, normals = found.skin.points * flip, found.skin.normals * flip
+        return replace(
+            found, skin=replace(found.skin, points=points, normals=normals), spin=spin % (2.0 * pi)
+        )
+
+
+EDGE = 1e-5
+"""mm from the plane of a symmetry that still counts as in it."""
+
+
+class Meeting:
+    """The bodies of one joint made ready to be asked how deep they go into each other.
+
+    parts : the bodies
+    clear : rad, a bend up to which nothing touches
+    most : rad, the highest bend that will be asked
+    spacing : mm between the points of a surface
+    """
+
+    def __init__(
+        self, parts: JointParts, clear: float, most: float, spacing: float = SPACING
+    ) -> None:
+        self.parts, self.spacing = parts, spacing
+        self.clear, self.most = min(clear, most), most
+
+    @cached_property
+    def pairs(self) -> tuple[Against, ...]:
+        """Each body against each other one that it may touch; the yokes first."""
+        parts, turn = self.parts, self.parts.turn
+        mesh = {DRIVING: parts.driving, DRIVEN: parts.driven}
+        radius = reach(parts.driving, parts.driven, self.most)
+        field = {body: DistanceField(each, radius) for body, each in mesh.items()}
+        found = []
+        for body, other in ((DRIVING, DRIVEN), (DRIVEN, DRIVING)):
+            pressing = YokePressing(field[other], radius, other == DRIVEN, self.clear)
+            flips = turn.flips(body == DRIVING)
+            found.append(Against(body, other, mesh[body], pressing, flips))
+        if parts.cross is None:
+            return tuple(found)
+        cross = DistanceField(parts.cross, parts.cross.radius)
+        for swing in (DrivingSwing(), DrivenSwing()):
+            yoke = swing.body
+            near = common_radii(mesh[yoke], parts.cross)[1]
+            inward = SwingPressing(field[yoke], near, swing, to_cross=False)
+            outward = SwingPressing(cross, near, swing, to_cross=True)
+            found.append(Against(CROSS, yoke, parts.cross, inward, np.ones((1, 3))))
+            found.append(Against(yoke, CROSS, mesh[yoke], outward, np.ones((1, 3))))
+        return tuple(found)
+
+    def pressed(self, where: Where = everywhere) -> tuple[Pressed, ...]:
+        """What goes into what up to the highest bend, of the points that speak for all.
+
+        where : which points are asked; of those, each that speaks for one that is
+
+        Pairs that do not touch are left out.
+        """
+        found = []
+        for pair in self.pairs:
+            points = pair.skin(self.most, self.spacing)
+            images = (replace(points, points=points.points * flip) for flip in pair.flips)
+            points = points.only(np.any([where(pair.body, image) for image in images], axis=0))
+            deepest = pair.pressing.deepest(points.points, self.most, 0.0)
+            inside = deepest.distance < 0.0
+            if inside.any():
+                kept, distance = points.only(inside), deepest.distance[inside]
+                pose = deepest.bend[inside], deepest.spin[inside]
+                first = self._first(pair, kept.points, distance)
+                found.append(Pressed(pair.body, pair.into, kept, -distance, *pose, first))
+        return tuple(found)
+
+    def whole(self, found: Iterable[Pressed]) -> tuple[Pressed, ...]:
+        """The same on whole bodies."""
+        return tuple(self.pair(each).whole(each) for each in found)
+
+    def pair(self, found: Pressed) -> Against:
+        """The two bodies that some points are of."""
+        return next(p for p in self.pairs if (p.body, p.into) == (found.body, found.into))
+
+    def upto(self, bend: float, found: Iterable[Pressed]) -> tuple[Pressed, ...]:
+        """The same up to a lower bend, rad, among points found up to the highest."""
+        kept = []
+        for each in found:
+            among = each.only(each.first <= bend + STEP)
+            deepest = self.pair(each).pressing.deepest(among.skin.points, bend, 0.0)
+            lower = replace(
+                among, depth=-deepest.distance, bend=deepest.bend, spin=deepest.spin
+            ).only(deepest.distance < 0.0)
+            if len(lower):
+                kept.append(lower)
+        return tuple(kept)
+
+    def _first(self, pair: Against, points: Floats, distance: Floats) -> Floats:
+        """The lowest bend (n,) rad at which each of some points is reached.
+
+        distance : (n,) mm at the highest bend, negative
+
+        Down the bends, as long as a point is still reached; between the last that reaches it and
+        the first that does not, where the room would run out on a straight line.
+        """
+        first = np.full(len(points), self.most)
+        open_ = np.arange(len(points))
+        count = min(MOST_STEPS, max(1, ceil((self.most - self.clear) / STEP)))
+        bends = np.linspace(self.most, self.clear, count + 1)
+        above, inside = self.most, np.array(distance)
+        for bend in bends[1:].tolist():
+            there = pair.pressing.deepest(points[open_], bend, AHEAD).distance
+            left = there >= 0.0
+            room = np.minimum(there[left], AHEAD)
+            share = room / (room - inside[left])
+            first[open_[left]] = bend + share * (above - bend)
+            open_, inside, above = open_[~left], there[~left], bend
+            if not len(open_):
+                break
+        first[open_] = above
+        return first
