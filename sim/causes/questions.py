@@ -58,10 +58,7 @@ def next_questions(
     for name, settles in may_ask.items():
         places = [graph.place[sign] for sign in dict.fromkeys(settles) if sign not in evidence]
         places = sorted(places, key=lambda at: -alone[at])[:_MOST_SIGNS]
-        if len(places) == 1:
-            bits = float(alone[places[0]])
-        else:
-            bits = float(_told(weights, _answers(sets, kept, on, places)))
+        bits = float(_told(weights, _answers(sets, kept, on, places))) if places else 0.0
         found.append(Asked(name, max(0.0, bits)))
     return tuple(sorted(found, key=lambda asked: -asked.bits))
 
