@@ -5,70 +5,11 @@ With words in it those are there, and the other words of that list are not.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Annotated, Any, Final, Literal, get_args
+from typing import Annotated, Final, Literal, get_args
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic_core import CoreSchema
-from pydantic_core.core_schema import no_info_before_validator_function
+from sim.table.words import Listed, word
 
-from sim.table.kinds import Kind, Range, refusal
-from sim.table.problems import one_of
-
-_NO_RANGE: Final = Range(0.0, 0.0)
-
-
-@dataclass(frozen=True)
-class Word(Kind):
-    """One word of a closed list."""
-
-    title: str = "Word"
-    range: Range = _NO_RANGE
-    legal: tuple[Any, ...] = ()
-
-    def read(self, value: Any) -> Any:
-        """The word itself; the nearest one is named where it is none of the list."""
-        if not isinstance(value, str):
-            raise refusal("not a text in quotes", f"one of {', '.join(self.legal)}")
-        if value not in self.legal:
-            raise refusal("", one_of(value, self.legal))
-        return value
-
-    def json_schema(self) -> dict[str, Any]:
-        """The list."""
-        return {"type": "string", "enum": list(self.legal)}
-
-
-def word(literal: Any) -> Word:
-    """The kind of a `Literal` of words."""
-    return Word(legal=get_args(literal))
-
-
-def _each_once(value: Any) -> Any:
-    expected = 'a list of words in [ ], such as ["dry", "rust dust"]; [ ] for nothing found'
-    if not isinstance(value, list | tuple):
-        raise refusal("not a list", expected)
-    texts = [each for each in value if isinstance(each, str)]
-    if twice := next((each for each in texts if texts.count(each) > 1), ""):
-        raise refusal(f'"{twice}" is there twice', "each word once")
-    return tuple(value)
-
-
-class _Listed:
-    """A list of words, each of them once."""
-
-    def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
-    ) -> CoreSchema:
-        return no_info_before_validator_function(_each_once, handler(source))
-
-    def __get_pydantic_json_schema__(
-        self, core_schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        return handler(core_schema) | {"uniqueItems": True}
-
-
-_LIST: Final = _Listed()
+_LIST: Final = Listed('a list of words in [ ], such as ["dry", "rust dust"]; [ ] for nothing found')
 
 Came = Literal["broke", "wore", "runs"]
 JointName = Literal["output", "middle", "pinion"]

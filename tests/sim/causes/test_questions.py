@@ -1,6 +1,6 @@
 """Which question settles most, against going through every answer, and every order of questions."""
 
-from functools import lru_cache
+from functools import cache
 from itertools import product
 
 import numpy as np
@@ -77,7 +77,7 @@ def invented(seed):
 def after(which, count, choose):
     """Entropy to expect after some questions, each chosen once the answers before are known."""
 
-    @lru_cache(maxsize=None)
+    @cache
     def left(known, still):
         evidence = dict(known)
         if not still:
@@ -89,10 +89,11 @@ def after(which, count, choose):
                 weights_of(which, {**evidence, sign: there}).sum() for there in (False, True)
             ]
             share = np.array(chances) / sum(chances)
-            return sum(
-                share[int(there)] * left(tuple(sorted({**evidence, sign: there}.items())), still - 1)
+            told = [
+                left(tuple(sorted({**evidence, sign: there}.items())), still - 1)
                 for there in (False, True)
-            )
+            ]
+            return float(share @ told)
 
         return min(of(sign) for sign in choose(evidence, open_signs))
 
