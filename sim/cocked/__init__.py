@@ -1,30 +1,39 @@
 """A cap that sits crooked: its seat, its needles in slices, the pressure on the trunnion."""
 
+from sim.cocked.amiss import Against, Astray, Thrust, against, astray, thrust
 from sim.cocked.balance import FAST, Balance, BalanceError, Held, balance
 from sim.cocked.cap import CapResult, Corner, PressureMap
-from sim.cocked.cocked import Cocked, cocked
-from sim.cocked.joint import CAPS, Cap
+from sim.cocked.cocked import Axis, Cocked, cocked
+from sim.cocked.joint import CrossAt, cross_at
 from sim.cocked.life import reference_life
-from sim.cocked.seat import STRAIGHT, Seat, SeatError, stated
+from sim.cocked.seat import STRAIGHT, Seat, SeatError, Tip, stated
 from sim.cocked.slices import Row
 
 __all__ = [
-    "CAPS",
     "FAST",
     "STRAIGHT",
+    "Against",
+    "Astray",
+    "Axis",
     "Balance",
     "BalanceError",
-    "Cap",
     "CapResult",
     "Cocked",
     "Corner",
+    "CrossAt",
     "Held",
     "PressureMap",
     "Row",
     "Seat",
     "SeatError",
+    "Thrust",
+    "Tip",
+    "against",
+    "astray",
     "balance",
     "cocked",
+    "cross_at",
     "reference_life",
     "stated",
+    "thrust",
 ]

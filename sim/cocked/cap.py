@@ -76,6 +76,7 @@ class CapResult:
     Attributes
     ----------
     seat : how it sits.
+    held : what held it against being brought back by its needles.
     tilt : rad it leans in its yoke at most over the turn, under load.
     force : N, the greatest over a turn.
     corner_ratio : its greatest slice over the mean of the straight cap's most loaded needle under
@@ -85,12 +86,15 @@ class CapResult:
         straight cap.
     hard_mpa, straight_hard_mpa : the same at the hardest pull.
     life_ratio : its reference life over that of the straight cap, at the everyday torque.
+    eased_ratio, eased_life_ratio : corner ratio and life ratio where its ear gives as generic steel
+        does, so that the needles bring it back somewhat; what is told without that is a bound.
     needles : N on each needle at the moment and way of the greatest slice, by slices, (z, k), with
         their places from the middle of the drive side, (z,).
     map : of the trunnion, both ways together, at the everyday torque.
     """
 
     seat: Seat
+    held: Held
     tilt: float
     force: float
     corner_ratio: float
@@ -101,6 +105,8 @@ class CapResult:
     hard_mpa: float
     straight_hard_mpa: float
     life_ratio: float
+    eased_ratio: float
+    eased_life_ratio: float
     needle_angles: FloatArray
     needle_force: FloatArray
     map: PressureMap
@@ -135,48 +141,53 @@ class _Turned:
         return np.concatenate([found.force for found in self.ways.values()])
 
     @property
+    def greatest(self) -> float:
+        """N on the worst slice."""
+        return float(self.force.max())
+
+    @property
     def life(self) -> float:
+        """Reference life, weighed by how much the cap turns on its trunnion."""
         return reference_life(self.row, self.force, np.tile(self.turn.rolls, len(self.ways)))
 
     @property
     def peak(self) -> float:
         """Greatest pressure, MPa."""
-        return float(np.max(self.row.pressure(self.force), initial=0.0))
+        return float(self.row.pressure(self.force).max())
 
 
 def cap_result(
-    row: Row, straight: Row, seat: Seat, turn: CapTurn, harder: float, held: Held | None = None
+    row: Row, straight: Row, seat: Seat, turn: CapTurn, harder: float, held: Held, bed: float
 ) -> CapResult:
     """Turn one cap once each way at the everyday torque, and at `harder` times it.
 
     row, straight : its needles as they are, and as they would be in order.
-    held : what holds it, in place of what its seat says.
+    held : what holds it against being brought back. bed : N mm a rad that its ear would give by.
     """
-    grip = seat.held if held is None else held
-    found, even = _turned(row, seat, turn, grip), _turned(straight, STRAIGHT, turn, FAST)
+    found, even = _turned(row, seat, turn, held), _turned(straight, STRAIGHT, turn, FAST)
     pulled = CapTurn(turn.spin, harder * turn.force, turn.swing, turn.rolls)
-    hard = _turned(row, seat, pulled, grip)
+    hard = _turned(row, seat, pulled, held)
     hard_even = _turned(straight, STRAIGHT, pulled, FAST)
-    mean = float(np.max(even.force.sum(axis=2), initial=0.0)) / straight.count
-    ratio, straight_ratio = (
-        float(each.force.max(initial=0.0)) / mean if mean > 0.0 else 1.0 for each in (found, even)
-    )
-    way = max(found.ways, key=lambda w: float(found.ways[w].force.max(initial=0.0)))
+    mean = float(even.force.sum(axis=2).max()) / straight.count
+    way = max(found.ways, key=lambda w: float(found.ways[w].force.max()))
     worst = found.ways[way]
     moment = int(np.argmax(worst.force.max(axis=(1, 2))))
-    life, even_life = found.life, even.life
+    gives = _turned(row, seat, turn, Held(min(bed, held.stiffness), held.loose))
     return CapResult(
         seat=seat,
+        held=held,
         tilt=max(float(np.hypot(*each.leans.T).max()) for each in found.ways.values()),
         force=float(turn.force.max()),
-        corner_ratio=ratio,
-        straight_ratio=straight_ratio,
-        corners=_corners(found, mean, straight_ratio),
+        corner_ratio=found.greatest / mean,
+        straight_ratio=even.greatest / mean,
+        corners=_corners(found, mean, even.greatest / mean),
         peak_mpa=found.peak,
         straight_mpa=even.peak,
         hard_mpa=hard.peak,
         straight_hard_mpa=hard_even.peak,
-        life_ratio=life / even_life if even_life < inf else 1.0,
+        life_ratio=found.life / even.life,
+        eased_ratio=gives.greatest / mean,
+        eased_life_ratio=gives.life / even.life,
         needle_angles=read_only(_wrapped(worst.angle[moment] - turn.swing[moment])),
         needle_force=read_only(worst.force[moment]),
         map=_map(found),
@@ -186,8 +197,8 @@ def cap_result(
 def _turned(row: Row, seat: Seat, turn: CapTurn, held: Held) -> _Turned:
     rolled = turn.swing * 0.5 * (1.0 - row.needles.gamma)
     ways: dict[Way, Balance] = {
-        "drive": balance(row, turn.load(), -np.array(seat.tilt), rolled, held),
-        "coast": balance(row, turn.load(drives=False), -np.array(seat.on_coast), rolled, held),
+        "drive": balance(row, turn.load(), -np.array(seat.drive), rolled, held),
+        "coast": balance(row, turn.load(drives=False), -np.array(seat.coast), rolled, held),
     }
     return _Turned(row, turn, ways)
 
@@ -205,7 +216,7 @@ def _corners(found: _Turned, mean: float, straight: float) -> tuple[Corner, ...]
                 for way_out in (side, -side)
             )
             moment, needle = np.unravel_index(int(np.argmax(peak)), peak.shape)
-            ratio = float(peak[moment, needle]) / mean if mean > 0.0 else 0.0
+            ratio = float(peak[moment, needle]) / mean
             if ratio < MARKED * straight:
                 continue
             later = (int(moment) + len(peak) // 2) % len(peak)

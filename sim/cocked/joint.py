@@ -1,39 +1,40 @@
-"""The caps of one cross of a rig: sizes, bend, which yoke drives, as the needles are asked."""
+"""One cross of a rig as its needles are asked: sizes, bend, yokes, and which of them drives."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal, get_args
+from types import MappingProxyType
 
 from geometry.cross import CrossShape
+from geometry.yoke import YokeShape
 from sim.bearing.needles import Needles
 from sim.derive import ride_height_of
+from sim.parts.catalogue import yoke_shape
 from sim.rig import Rig
-from sim.rig.fitted import fitted_cross, heads_of
+from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
 from sim.rig.typed_joints import typed_joint
+from sim.seen.words import HeadCross, YokeName
 from sim.sizing.joint_size import needles_of
 from sim.strength import Trunnion
 from sim.vehicle import Joint
 
-Cap = Literal["shaft_a", "shaft_b", "end_a", "end_b"]
-"""The caps of a cross: in the shaft's own yoke, and in the other one. In a head the middle yoke is
-the other one of the inner cross, and stands for the shaft's at the outer cross."""
-
-Crosses = Literal["single", "outer", "inner"]
-"""The cross of a single joint, or that of a head nearer the vehicle or nearer the shaft."""
-
-CAPS: Final[tuple[Cap, ...]] = get_args(Cap)
+STANDS_IN = "weld yoke"
+"""For a yoke from a mesh file and for the middle yoke of a head, whose ears have no dimensions."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class CrossAt:
     """One cross of a rig at ride height.
 
     Attributes
     ----------
-    joint : which joint it is in. cross : its sizes.
-    trunnion, needles : as strength has them. bend : rad at ride height, of this cross.
+    joint : which joint it is in.
+    cross, trunnion, needles : its sizes, and the rest as strength has them.
+    bend : rad at ride height, of this cross.
     drives : which yoke is nearer the engine.
+    yokes : what both are built from. In a head the middle yoke is the other one of the inner cross,
+        and stands for the shaft's at the outer cross.
     """
 
     joint: Joint
@@ -41,11 +42,12 @@ class CrossAt:
     trunnion: Trunnion
     needles: Needles
     bend: float
-    drives: Literal["shaft", "end"]
+    drives: YokeName
+    yokes: Mapping[YokeName, YokeShape]
 
 
-def cross_at(rig: Rig, joint: Joint, which: Crosses | None = None) -> CrossAt:
-    """A cross of a rig.
+def cross_at(rig: Rig, joint: Joint, which: HeadCross | None = None) -> CrossAt:
+    """A cross of a rig; of a head the outer one where nothing else is asked.
 
     Raises NoSuchJointError for a joint that the shaft does not have.
     """
@@ -54,9 +56,18 @@ def cross_at(rig: Rig, joint: Joint, which: Crosses | None = None) -> CrossAt:
     bend = ride_height_of(rig).bends[joint]
     output, pinion = heads_of(rig.shaft)
     head = {"output": output, "pinion": pinion}.get(joint)
+    inner = which == "inner"
     if head is not None:
         split = head.split(bend)
-        bend = float(split.sliding if which == "inner" else split.fixed)
+        bend = float(split.sliding if inner else split.fixed)
+    middle: YokeName | None = None if head is None else "end" if inner else "shaft"
+    yokes: dict[YokeName, YokeShape] = {}
+    for key, choice in typed.yokes.items():
+        name: YokeName = "shaft" if key.endswith(".shaft_yoke") else "end"
+        generic = choice.is_own or name == middle
+        yokes[name] = (
+            yoke_shape(STANDS_IN, shape) if generic else fitted_yoke(choice, shape, rig.shaft.tube)
+        )
     return CrossAt(
         joint=joint,
         cross=shape,
@@ -64,4 +75,5 @@ def cross_at(rig: Rig, joint: Joint, which: Crosses | None = None) -> CrossAt:
         needles=needles_of(shape),
         bend=bend,
         drives="shaft" if joint == "pinion" else "end",
+        yokes=MappingProxyType(yokes),
     )

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import pi
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -27,6 +27,9 @@ POWER = 10.0 / 9.0
 
 SLICES = 30
 """The fewest that [ISO16281] asks for."""
+
+CLEARANCE: Final = 0.02
+"""mm on the diameter, between needles, trunnion and cap (from memory, generic)."""
 
 Ends = Literal["relieved", "straight"]
 """How a needle ends: falling away as the standard has it, or with a sharp edge."""

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from sim.bearing.needles import Needles
+from sim.bearing.needles import BearingError, Needles
+from sim.quantities import require_positive
 from sim.remark import Remark
 from sim.rig import Rig
 from sim.ticket.drive_said import drive_said
@@ -23,11 +24,13 @@ class Torques:
     Attributes
     ----------
     everyday, hardest : while cruising, and the greatest.
+    pull_known : whether the rig tells of its hardest pull.
     assumed : which of them nobody told.
     """
 
     everyday: float
     hardest: float
+    pull_known: bool
     assumed: tuple[Remark, ...] = ()
 
 
@@ -36,7 +39,10 @@ def torques_of(rig: Rig, needles: Needles, arm: float, everyday: float | None = 
 
     arm : from the cross centre to the middle of the needles, mm.
     everyday : N mm, in place of what the rig tells.
+    Raises BearingError for one that is not above zero.
     """
+    if everyday is not None:
+        require_positive(BearingError, torque=everyday)
     said, generic = drive_said(rig), 2.0 * arm * needles.static_rating
     known, assumed = said.numbers, []
     usual = everyday
@@ -49,4 +55,4 @@ def torques_of(rig: Rig, needles: Needles, arm: float, everyday: float | None = 
     hardest = HARDEST * generic if peak is None else peak.value
     if peak is None:
         assumed.append(Remark("hardest-pull-assumed", torque=hardest, share=HARDEST))
-    return Torques(usual, max(hardest, usual), tuple(assumed))
+    return Torques(usual, max(hardest, usual), peak is not None, tuple(assumed))
