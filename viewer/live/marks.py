@@ -184,7 +184,7 @@ class JointMarks:
             self._stage.remove(name)
             width, colour = WIDTHS[verdict], self._look.verdicts[verdict]
             pens = Pen(self._look.paper, width + 2.4), Pen(colour, width)
-            self._draw(name, _flat(ring(verdict)), pens, on_top=True)
+            self._draw(name, flat(ring(verdict)), pens, on_top=True)
             self._stage.show(name, not self._near)
         self._verdict, self._text, self._said_near = verdict, text, self._near
         letters, plate = self._look.letters(SIZE, True), self._look.framed(verdict)
@@ -212,9 +212,9 @@ class JointMarks:
     def _draw_spot(self, verdict: Verdict) -> None:
         colour, behind = self._look.verdicts[verdict], self._names["spot behind"]
         pens = Pen(WHITE, 6.5), Pen(colour, 3.4)
-        self._draw(self._names["spot"], _flat(ring(verdict)), pens)
+        self._draw(self._names["spot"], flat(ring(verdict)), pens)
         # Without the white, which would be all that is left of it where it is faint.
-        self._draw(behind, _flat(ring(verdict, hidden=True)), (Pen(colour, 2.0),), on_top=True)
+        self._draw(behind, flat(ring(verdict, hidden=True)), (Pen(colour, 2.0),), on_top=True)
         self._stage.fade(behind, HIDDEN)
         self._say_spot()
 
@@ -251,7 +251,7 @@ def _dashed(ends: Floats) -> Floats:
     return np.asarray(ends[0] + shares[..., None] * (ends[1] - ends[0]))
 
 
-def _flat(segments: Floats) -> Floats:
+def flat(segments: Floats) -> Floats:
     """Segments (n, 2, 2) as such of space, in the plane z = 0."""
     return np.concatenate([segments, np.zeros((*segments.shape[:2], 1))], axis=-1)
 

@@ -1,0 +1,317 @@
+"""A joint taken apart on a stage: turned by hand, a part pointed out, marks on the metal.
+
+What was seen and what was computed lie on the same parts. Seen is a ring with a dot in it; computed
+is hatched metal that fades in over it. So they are told apart without colour.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from geometry.mesh import Mesh
+from sim.frames import pose
+from viewer.draw.base import WHITE, Colour, Paint, Pen
+from viewer.draw.camera import UP, Camera, Floats, framing
+from viewer.draw.shading import sharp_edges
+from viewer.draw.stage import Stage
+from viewer.draw.verdict_mark import ring
+from viewer.live.eye import orbited, panned, zoomed
+from viewer.live.looks import EDGE, SIZE, Look
+from viewer.live.marks import flat
+from viewer.live.patch import hatching
+from viewer.scene.apart import (
+    Apart,
+    Loose,
+    Place,
+    YokeSide,
+    part_of_yoke,
+    place_of,
+    spot_of,
+    yoke_name,
+)
+from viewer.scene.figure import put_up
+from viewer.scene.page import arrow
+from viewer.scene.parts import MATERIALS
+from viewer.words.apart import SHAFT_WAY
+
+TOWARD: Final = np.array([-0.42, 0.80, 0.40])
+"""From where it is looked at first: every cap and both throats are in sight."""
+
+WAY, WAY_WORDS = "way of the shaft", "words on the way"
+
+TINT: Final = 0.32
+"""How dense the tint is over a part that is pointed out."""
+
+ROUND: Final = 5.0
+"""mm. Radius of the ring around a mark that was seen."""
+
+PROUD: Final = 0.6
+"""mm. How far that ring stands off the metal."""
+
+
+@dataclass(frozen=True)
+class Picked:
+    """What a click met: table and words of an inspection, and the place where it is on a yoke."""
+
+    table: str
+    words: str
+    place: Place | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Painted:
+    """Metal that something was computed for.
+
+    part : name of the part it lies on. mesh : in the frame of that part, a little proud of it.
+    colour : of it. hatch : colour of the lines over it; None for plain.
+    """
+
+    part: str
+    mesh: Mesh
+    colour: Colour
+    hatch: Colour | None = WHITE
+
+
+class LiveApart:
+    """A joint taken apart, on a stage.
+
+    Attributes
+    ----------
+    apart : what is shown; None before there is any. camera : the eye.
+    chosen : table and words that are pointed out.
+    alone : the yoke that is looked into, with nothing else in sight; None for all that there is.
+    is_moved : whether the eye is elsewhere than where it sees all.
+    """
+
+    def __init__(self, stage: Stage, look: Look) -> None:
+        self._stage, self.look = stage, look
+        self.apart: Apart | None = None
+        self.camera = Camera(np.zeros(3), TOWARD, UP, 400.0)
+        self.chosen = ("", "")
+        self._said: dict[str, str] = {}
+        self._up: list[str] = []
+        self._tinted: list[str] = []
+        self.alone: YokeSide | None = None
+        self.is_moved = False
+        self._marks: list[str] = []
+        self._computed: list[str] = []
+        self._marked: Sequence[tuple[Place, bool]] = ()
+        self._painted: Sequence[Painted] = ()
+        self._faded = 0.0
+        self.dress(look)
+
+    def show(self, apart: Apart) -> None:
+        """Show another joint, from where it is seen best."""
+        self._clear()
+        self.apart = apart
+        for part in apart.parts:
+            meshes = [(piece.in_part, MATERIALS[piece.material]) for piece in part.pieces]
+            put_up(self._stage, part.name, meshes, part.X_CP, EDGE)
+            self._up.append(part.name)
+        self._show_way(apart)
+        self._write()
+        self.home()
+
+    def home(self) -> None:
+        """Look at all of it."""
+        self._leave_alone(None)
+        self.is_moved = False
+        if self.apart is not None:
+            points = np.concatenate([self.apart.points, self.apart.way])
+            self.camera = framing(points, TOWARD, UP, self._stage.region, 0.04, perspective=True)
+            self._stage.aim(self.camera)
+
+    def dress(self, look: Look) -> None:
+        """Take on another look."""
+        self.look = look
+        self._stage.backdrop(look.sky, look.floor)
+        if self.apart is not None:
+            self._show_way(self.apart)
+            self._write()
+            self.choose(*self.chosen)
+            self.mark(self._marked)
+            self.paint(self._painted)
+
+    # The eye
+
+    def orbit(self, right: float, up: float) -> None:
+        """Go round it, rad."""
+        self._look(orbited(self.camera, right, up))
+
+    def pan(self, right: float, up: float) -> None:
+        """Move what is seen by shares of the view's height."""
+        self._look(panned(self.camera, right, up))
+
+    def zoom(self, factor: float) -> None:
+        """Go nearer by a factor above 1."""
+        self._look(zoomed(self.camera, factor))
+
+    def look_into(self, side: YokeSide) -> None:
+        """Look into an open yoke from the cross, as a clock on it is read: ear a on top."""
+        part = None if self.apart is None else self.apart.named(yoke_name(side))
+        if part is None:
+            return
+        self._leave_alone(side)
+        R = part.X_CP[:3, :3]
+        toward = -R[:, 0] + 0.2 * R[:, 2]
+        span = 2.6 * float(np.abs(part.pieces[0].in_part.bounds[:, 1]).max())
+        self._look(Camera(part.X_CP[:3, 3], toward, R[:, 1], span))
+
+    def _leave_alone(self, side: YokeSide | None) -> None:
+        """Leave one yoke in sight, or everything."""
+        self.alone = side
+        for name in dict.fromkeys([*self._up, *self._tinted]):
+            self._stage.show(name, side is None or yoke_name(side) in name)
+        self.mark(self._marked)
+
+    def _look(self, camera: Camera) -> None:
+        self.camera, self.is_moved = camera, True
+        self._stage.aim(camera)
+
+    # What is under the mouse, and what is pointed out
+
+    def pick(self, x: float, y: float) -> Picked | None:
+        """What is seen at a place of the stage, px; None where no part is."""
+        found, apart = self._stage.pick(x, y), self.apart
+        if found is None or apart is None:
+            return None
+        part = apart.named(found.name)
+        if part is None:
+            return None
+        side = next((s for s in apart.titles if yoke_name(s) == part.name), None)
+        if side is None:
+            return Picked(part.table, part.words)
+        place = place_of(apart, side, found.point)
+        own = (found.point - part.X_CP[:3, 3]) @ part.X_CP[:3, :3]
+        return Picked(*part_of_yoke(side, place.surface, own), place)
+
+    def choose(self, table: str, words: str) -> None:
+        """Point out what an inspection tells of in one table, or of one kind of words there."""
+        self.chosen = table, words
+        for name in self._tinted:
+            self._stage.remove(name)
+        self._tinted = []
+        tint = Paint(self.look.accent, 0.1, TINT, glow=0.6)
+        for part in self._meant(table, words):
+            name = f"chosen {part.name}"
+            self._tinted.append(name)
+            for piece in part.pieces:
+                # Over whatever lies before it: a part is pointed out wherever it is.
+                self._stage.solid(name, piece.in_part, tint, part.X_CP, on_top=True)
+                edges = sharp_edges(piece.in_part)
+                self._stage.lines(name, edges, Pen(self.look.accent, 3.0), part.X_CP)
+
+    def _meant(self, table: str, words: str) -> list[Loose]:
+        if self.apart is None:
+            return []
+        own = [part for part in self.apart.parts if part.table == table]
+        return [part for part in own if words and part.words == words] or own
+
+    def say(self, said: Mapping[str, str]) -> None:
+        """Write under the name of a part what was seen of it, by its table."""
+        if dict(said) != self._said:
+            self._said = dict(said)
+            self._write()
+
+    # Marks
+
+    def mark(self, marks: Sequence[tuple[Place, bool]]) -> None:
+        """Show marks that were seen; True for one that is meant just now."""
+        self._marked = marks
+        for name in self._marks:
+            self._stage.remove(name)
+        self._marks = []
+        apart = self.apart
+        for number, (place, meant) in enumerate(marks):
+            part = None if apart is None else apart.named(yoke_name(place.yoke))
+            found = (
+                None
+                if apart is None or part is None
+                else spot_of(apart.yokes[place.yoke], place.surface, place.clock)
+            )
+            if found is None or part is None or self.alone not in (None, place.yoke):
+                continue
+            name = f"seen {number + 1}"
+            self._marks.append(name)
+            X = part.X_CP @ _facing(*found)
+            colour = self.look.accent if meant else (0.05, 0.05, 0.05)
+            rim = np.concatenate([ROUND * flat(ring("clear")), 0.25 * ROUND * flat(ring("clear"))])
+            for pen in (Pen(WHITE, 8.0), Pen(colour, 4.0)):
+                self._stage.lines(name, rim, pen, X)
+            letters = self.look.letters(SIZE, True)
+            at = np.array([0.0, 1.6 * ROUND, 0.0])
+            self._stage.words(name, f"seen {number + 1}", at, letters, self.look.plate, ROUND)
+            self._stage.move(name, X)
+
+    def paint(self, painted: Sequence[Painted]) -> None:
+        """Show what was computed on the metal, as far as it is faded in."""
+        self._painted = painted
+        for name in self._computed:
+            self._stage.remove(name)
+        self._computed = []
+        for number, each in enumerate(painted):
+            part = None if self.apart is None else self.apart.named(each.part)
+            if part is None:
+                continue
+            name = f"computed {number}"
+            self._computed.append(name)
+            self._stage.solid(name, each.mesh, Paint(each.colour, 0.15, glow=0.5), part.X_CP)
+            if each.hatch is not None:
+                self._stage.lines(name, hatching(each.mesh), Pen(each.hatch, 1.4), part.X_CP)
+        self.fade(self._faded)
+
+    def fade(self, share: float) -> None:
+        """Fade what was computed in over what was seen, 0 to 1."""
+        self._faded = share
+        for name in self._computed:
+            self._stage.show(name, share > 0.02)
+            self._stage.fade(name, share)
+
+    # Inside
+
+    def _write(self) -> None:
+        """Name the parts, with what was seen of each."""
+        if self.apart is None:
+            return
+        for part in self.apart.parts:
+            if part.at is None:
+                continue
+            name, told = f"name of {part.name}", self._said.get(part.table, "")
+            text = f"{part.title}\n{told}" if told else part.title
+            plate = self.look.edged(self.look.accent) if told else self.look.plate
+            self._stage.words(name, text, part.at, self.look.letters(SIZE, bool(told)), plate)
+            self._stage.move(name, part.X_CP)
+            self._up.append(name)
+
+    def _show_way(self, apart: Apart) -> None:
+        """An arrow along the shaft, away from the joint."""
+        for name in (WAY, WAY_WORDS):
+            self._stage.remove(name)
+        start, end = apart.way
+        along = end - start
+        length = float(np.linalg.norm(along))
+        x = along / length
+        y = np.cross(UP, x)
+        X = pose(np.stack([x, y, np.cross(x, y)], axis=1), 0.5 * (start + end))
+        self._stage.solid(WAY, arrow(length, 0.5 * length, 3.0), Paint(self.look.ink, 0.0, glow=1.0), X)
+        at = 0.5 * (start + end) - 0.4 * length * UP
+        self._stage.words(WAY_WORDS, SHAFT_WAY, at, self.look.letters(SIZE), self.look.plate)
+        self._up += [WAY, WAY_WORDS]
+
+    def _clear(self) -> None:
+        for name in dict.fromkeys([*self._up, *self._marks, *self._computed, *self._tinted]):
+            self._stage.remove(name)
+        self._up, self._marks, self._computed, self._tinted = [], [], [], []
+        self._marked, self._painted, self.chosen = (), (), ("", "")
+        self.alone = None
+
+
+def _facing(at: Floats, out: Floats) -> Floats:
+    """Pose (4, 4) at a place, a little off the metal, with z the way out of it."""
+    aside = np.cross(out, [1.0, 0.0, 0.0] if abs(out[0]) < 0.9 else [0.0, 1.0, 0.0])
+    aside = aside / np.linalg.norm(aside)
+    R = np.stack([aside, np.cross(out, aside), out], axis=1)
+    return pose(R, at + PROUD * out)
+

@@ -1,0 +1,347 @@
+"""A joint taken apart: its real parts, pulled off each other along the ways they come apart.
+
+The frame C of this picture is the joint's own, straight: x toward the engine, the bores of the yoke
+nearer the engine turned `TURN` off level, so that no cap hides another. Nothing is at ride height
+here; only the parts and which way the shaft goes are true.
+
+Every part is called as an inspection file calls it: `caps.end_a`, `yokes.shaft`, `cross`.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import pi
+from typing import Final, Literal
+
+import numpy as np
+
+from geometry.contact.naming import surface_at
+from geometry.joint import rotations
+from geometry.mesh import Mesh
+from geometry.nearest import NearSurface
+from geometry.solids import Solid, cylinder
+from geometry.yoke import Yoke
+from sim.frames import Rx, pose
+from sim.hardware.joint import CENTRE, JointHardware
+from viewer.draw.camera import UP, Floats
+from viewer.scene.part import Piece
+from viewer.scene.parts import LOOKS
+from viewer.scene.shaft_parts import CENTRE_STEEL, END_STEEL, SHAFT_STEEL
+from viewer.scene.stand_ins import plain_tube
+
+YokeSide = Literal["shaft", "end"]
+"""The shaft's own yoke, and the other one."""
+
+TURN: Final = pi / 4.0
+"""rad. Of the whole joint about the shaft: bores then stand as an X."""
+
+AIR: Final = 9.0
+"""mm between parts that came off each other."""
+
+ARROW: Final = 70.0
+"""mm. Length of the arrow along the shaft, which lies under its tube."""
+
+STUB: Final = 25.0
+"""mm of tube that is shown behind a yoke that is welded to one."""
+
+WALL: Final = 2.1
+"""mm. Wall of that tube; only to show."""
+
+NEEDLE_SHARE: Final = 0.42
+"""Diameter of a needle by the room between trunnion and outside of the cap; generic, from memory,
+only to show."""
+
+
+@dataclass(frozen=True, eq=False)
+class Loose:
+    """A part that came off.
+
+    Attributes
+    ----------
+    name : what the stage calls it.
+    table : where in an inspection it is told of, such as "caps.end_a".
+    words : key of its words there, such as "trunnion"; "" where a click has to say which.
+    pieces : what it is made of, in its own frame. X_CP : (4, 4) where that frame is.
+    at : (3,) mm in its own frame, where its name is written; None without a name.
+    title : that name.
+    """
+
+    name: str
+    table: str
+    words: str
+    pieces: tuple[Piece, ...]
+    X_CP: Floats
+    title: str = ""
+    at: Floats | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Apart:
+    """A joint taken apart.
+
+    Attributes
+    ----------
+    hardware : the joint. titles : what a shop calls each of its yokes.
+    parts : all that came off, the yokes first.
+    way : (2, 3) mm, from where to where the arrow along the shaft goes.
+    """
+
+    hardware: JointHardware
+    titles: Mapping[YokeSide, str]
+    parts: tuple[Loose, ...]
+    way: Floats
+
+    @property
+    def yokes(self) -> Mapping[YokeSide, Yoke]:
+        """The built yokes."""
+        return yokes_of(self.hardware)
+
+    def named(self, name: str) -> Loose | None:
+        """The part that the stage calls so."""
+        return next((part for part in self.parts if part.name == name), None)
+
+    @property
+    def points(self) -> Floats:
+        """Vertices of all parts, (n, 3) mm in C."""
+        return np.concatenate(
+            [
+                piece.in_part.vertices @ part.X_CP[:3, :3].T + part.X_CP[:3, 3]
+                for part in self.parts
+                for piece in part.pieces
+            ]
+        )
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place on a yoke: the surface it is on, and its clock (rad), from the ear called a."""
+
+    yoke: YokeSide
+    surface: str
+    clock: float
+
+
+def yokes_of(hardware: JointHardware) -> Mapping[YokeSide, Yoke]:
+    """The shaft's own yoke and the other one."""
+    driving_is_shaft = hardware.joint == "pinion"
+    near, far = hardware.driving, hardware.driven
+    return {"shaft": near, "end": far} if driving_is_shaft else {"shaft": far, "end": near}
+
+
+def taken_apart(hardware: JointHardware) -> Apart:
+    """Take a joint apart."""
+    R = rotations(0.0, 0.0)
+    shaft_drives = hardware.joint == "pinion"
+    yokes = yokes_of(hardware)
+    called: dict[YokeSide, str] = {"shaft": "shaft yoke", "end": f"{hardware.joint} yoke"}
+    titles = {side: CENTRE if yokes[side].kind == CENTRE else called[side] for side in called}
+    turns: dict[YokeSide, Floats] = {
+        "shaft": Rx(TURN) @ (R.R_JD if shaft_drives else R.R_JN),
+        "end": Rx(TURN) @ (R.R_JN if shaft_drives else R.R_JD),
+    }
+    steels = {"shaft": SHAFT_STEEL, "end": END_STEEL}
+    parts: list[Loose] = []
+    for side, yoke in yokes.items():
+        parts += _yoke(side, yoke, titles[side], turns[side], steels[side], hardware)
+    for side, yoke in yokes.items():
+        parts += _around_cross(side, yoke, titles[side], turns[side], hardware)
+    parts += _cross(hardware, turns)
+    shaft = turns["shaft"][:, 0]
+    own = [part for part in parts if part.name in (yoke_name("shaft"), "tube")]
+    far = max(float(part.X_CP[:3, 3] @ shaft) + _reach(part) for part in own)
+    under = -(0.5 * hardware.cross_from.span + 2.0 * AIR) * UP
+    way = np.stack([(far - ARROW) * shaft + under, far * shaft + under])
+    return Apart(hardware, titles, tuple(parts), way)
+
+
+def place_of(apart: Apart, side: YokeSide, point: Floats) -> Place:
+    """Which place of a yoke a point (3,) mm in C is on, or is nearest to."""
+    part, yoke = apart.named(yoke_name(side)), apart.yokes[side]
+    if part is None:
+        raise KeyError(side)
+    own = (point - part.X_CP[:3, 3]) @ part.X_CP[:3, :3]
+    foot = NearSurface(yoke.contact, 4_000).foot(own[None])
+    return Place(side, surface_at(yoke.contact, int(foot.face[0]), own), clock_of(own))
+
+
+def clock_of(own: Floats) -> float:
+    """Clock (rad, 0 to 2 pi) of a point (3,) mm in the frame of a yoke.
+
+    Seen from the cross into the open yoke: 12 is the ear called a, on +y, and it goes with the
+    hands of a clock, toward +z.
+    """
+    return float(np.arctan2(own[2], own[1]) % (2.0 * np.pi))
+
+
+def spot_of(yoke: Yoke, surface: str, clock: float) -> tuple[Floats, Floats] | None:
+    """A place of a yoke in its frame, and the way out of the metal there, (3,) each.
+
+    The middle of what there is of that surface within an eighth of the hour around; None where the
+    yoke has no such surface.
+    """
+    mesh = yoke.contact
+    if surface not in mesh.label_names:
+        return None
+    own = mesh.on(surface)
+    middles, areas = mesh.triangles[own].mean(axis=1), mesh.areas[own]
+    turn = np.arctan2(middles[:, 2], middles[:, 1]) - clock
+    off = np.abs((turn + np.pi) % (2.0 * np.pi) - np.pi)
+    near = off <= off.min() + pi / 24.0
+    weights = np.maximum(areas[near], 1e-9)
+    at = np.average(middles[near], axis=0, weights=weights)
+    out = np.average(mesh.normals[own][near], axis=0, weights=weights)
+    out = out / max(float(np.linalg.norm(out)), 1e-9)
+    there = middles[near][np.argmin(np.linalg.norm(middles[near] - at, axis=1))]
+    return there, out
+
+
+def yoke_name(side: YokeSide) -> str:
+    """What the stage calls a yoke."""
+    return f"yoke {side}"
+
+
+def cap_key(side: YokeSide, sign: float) -> str:
+    """What an inspection calls a cap: "end_a"; a is on +y of its yoke."""
+    return f"{side}_{'a' if sign > 0.0 else 'b'}"
+
+
+def part_of_yoke(side: YokeSide, surface: str, own: Floats) -> tuple[str, str]:
+    """Table and words that a surface of a yoke is told under, at a point (3,) in its frame."""
+    if surface in ("ear flank", "ear outside face", "ear inside face"):
+        return f"caps.{cap_key(side, own[1])}", "ear"
+    if surface in ("strap", "bolt"):
+        return f"caps.{cap_key(side, own[1])}", "strap"
+    if surface == "tube end":
+        return "tube", ""
+    return f"yokes.{side}", "throat" if surface == "throat" else "tips"
+
+
+# What comes off, one kind after the other.
+
+
+def _yoke(
+    side: YokeSide, yoke: Yoke, title: str, R: Floats, steel: str, made: JointHardware
+) -> Iterator[Loose]:
+    """The forging with all that stays on it, and its tube."""
+    X = pose(R, _away(yoke, made) * R[:, 0])
+    off = (*OFF, "bolts") if "straps" in yoke.parts else OFF
+    stays = [
+        Piece(LOOKS.get(name, steel), mesh) for name, mesh in yoke.parts.items() if name not in off
+    ]
+    middle = np.array([0.5 * float(yoke.contact.bounds[1, 0]), 0.0, 0.0])
+    yield Loose(yoke_name(side), f"yokes.{side}", "", tuple(stays), X, title, middle)
+    if yoke.tube_from is not None:
+        end = float(yoke.contact.bounds[1, 0])
+        size = yoke.dimensions["tube_diameter"], WALL
+        tube = plain_tube(*size, yoke.tube_from, end + STUB)
+        pieces = tuple(Piece(look, mesh) for look, mesh in tube)
+        yield Loose("tube", "tube", "seen", pieces, X)
+
+
+OFF: Final = ("caps", "snap rings", "straps", "seal housing", "mating flange")
+"""Pieces of a yoke that come off with the caps, or belong to what it is bolted to. So do the bolts
+of straps; those of a flange stay."""
+
+
+def _around_cross(
+    side: YokeSide, yoke: Yoke, title: str, R: Floats, made: JointHardware
+) -> Iterator[Loose]:
+    """Caps, needles, clips and straps of one yoke, pulled off the cross along its bores."""
+    cross = made.cross_from
+    half, long = 0.5 * cross.span, cross.cap_length
+    needle = 0.6 * long
+    off = AIR + needle + AIR
+    for sign in (1.0, -1.0):
+        key = cap_key(side, sign)
+        out = sign * R[:, 1]
+        table = f"caps.{key}"
+        cap = _half(yoke.parts["caps"], sign)
+        at = np.array([0.0, sign * (half + 0.8 * long), 0.0])
+        name = f"cap {'a' if sign > 0.0 else 'b'}, {title}"
+        yield Loose(
+            f"cap {key}", table, "seen", (Piece(LOOKS["caps"], cap),), pose(R, off * out), name, at
+        )
+        ring = _needles(cross.trunnion_diameter, cross.cap_diameter, needle, sign)
+        start = half - 2.0 + AIR
+        X = pose(R, start * out)
+        yield Loose(f"needles {key}", table, "needles", (Piece("bright steel", ring),), X)
+        if "snap rings" in yoke.parts:
+            clip = _half(yoke.parts["snap rings"], sign)
+            piece = Piece(LOOKS["snap rings"], clip)
+            past = float(np.abs(cap.vertices[:, 1]).max() - np.abs(clip.vertices[:, 1]).min())
+            X = pose(R, (off + max(0.0, past) + AIR) * out)
+            yield Loose(f"clip {key}", table, "seen", (piece,), X)
+        if "straps" in yoke.parts:
+            held = _half(yoke.parts["straps"], sign)
+            X = pose(R, _strap_away(yoke, made) * R[:, 0])
+            yield Loose(f"strap {key}", table, "strap", (Piece(LOOKS["straps"], held),), X)
+            bolts = _half(yoke.parts["bolts"], sign)
+            X = pose(R, (_strap_away(yoke, made) - 1.6 * AIR) * R[:, 0])
+            yield Loose(f"bolts {key}", table, "strap", (Piece(LOOKS["bolts"], bolts),), X)
+
+
+def _cross(made: JointHardware, turns: Mapping[YokeSide, Floats]) -> Iterator[Loose]:
+    """The cross with its four trunnions, each to be chosen by itself, seals and fitting."""
+    X = pose(Rx(TURN) @ rotations(0.0, 0.0).R_JX, np.zeros(3))
+    whole = made.cross.parts["cross"]
+    trunnion = whole.on("trunnion")
+    middles = whole.triangles.mean(axis=1) @ X[:3, :3].T
+    seals = made.cross.parts["seals"]
+    seal_at = seals.triangles.mean(axis=1) @ X[:3, :3].T
+    for side, R in turns.items():
+        for sign in (1.0, -1.0):
+            out, key = sign * R[:, 1], cap_key(side, sign)
+            own = trunnion & (middles @ out > 0.7 * np.linalg.norm(middles, axis=1))
+            skin = _skin(whole, own)
+            table = f"caps.{key}"
+            piece = Piece("bright steel", skin)
+            yield Loose(f"trunnion {key}", table, "trunnion", (piece,), X)
+            near = seal_at @ out > 0.7 * np.linalg.norm(seal_at, axis=1)
+            lip = (Piece(LOOKS["seals"], _skin(seals, near)),)
+            off = pose(X[:3, :3], 0.5 * AIR * out)
+            yield Loose(f"seal {key}", table, "seen", lip, off)
+    hub = (Piece(CENTRE_STEEL, _skin(whole, ~trunnion)),)
+    yield Loose("cross", "cross", "seen", hub, X, "cross", np.zeros(3))
+    fitting = (Piece(LOOKS["grease fitting"], made.cross.parts["grease fitting"]),)
+    yield Loose("fitting", "cross", "seen", fitting, X)
+
+
+def _away(yoke: Yoke, made: JointHardware) -> float:
+    """How far (mm) a yoke goes along its axis, so that its ears are clear of caps and cross."""
+    reach = -float(yoke.contact.bounds[0, 0])
+    room = reach + 0.5 * made.cross_from.cap_diameter + 2.0 * AIR
+    return room + (1.2 * made.cross_from.cap_diameter if "straps" in yoke.parts else 0.0)
+
+
+def _strap_away(yoke: Yoke, made: JointHardware) -> float:
+    return _away(yoke, made) - 0.9 * made.cross_from.cap_diameter
+
+
+def _half(mesh: Mesh, sign: float) -> Mesh:
+    """What of a mesh lies on one side of the shaft, along the bores."""
+    return _skin(mesh, sign * mesh.triangles.mean(axis=1)[:, 1] > 0.0)
+
+
+def _skin(mesh: Mesh, chosen: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> Mesh:
+    """Some triangles of a mesh."""
+    used, faces = np.unique(mesh.faces[chosen], return_inverse=True)
+    name = mesh.label_of(int(np.flatnonzero(chosen)[0]))
+    return Mesh.uniform(mesh.vertices[used], faces.reshape(-1, 3), name, mesh.chord)
+
+
+def _needles(trunnion: float, cap: float, long: float, sign: float) -> Mesh:
+    """A ring of needles from the origin out along the bore, mm."""
+    thick = NEEDLE_SHARE * 0.5 * (cap - trunnion)
+    radius = 0.5 * (trunnion + thick)
+    count = int(2.0 * pi * radius / (1.02 * thick))
+    turns = 2.0 * pi * np.arange(count) / count
+    low, high = sorted((0.0, sign * long))
+    each = [
+        # The two coordinates that follow y are z and x.
+        cylinder("y", 0.5 * thick, low, high, "needle", (radius * np.cos(t), radius * np.sin(t)))
+        for t in turns
+    ]
+    return Mesh.join(Solid.mesh(needle) for needle in each)
+
+
+def _reach(part: Loose) -> float:
+    return max(float(piece.in_part.bounds[1, 0]) for piece in part.pieces)

@@ -1,0 +1,273 @@
+"""A failed joint on the bench: its inspection as it is written, and the answer that follows it."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Final
+
+from psygnal import Signal
+
+from sim.hardware.head import HeadHardware, end_hardware
+from sim.hardware.joint import JointHardware
+from sim.seen import CAPS, YOKES, clock_angle
+from sim.vehicle import Joint
+from viewer.scene.apart import Apart, Place, taken_apart
+from viewer.session.session import JOINTS, Session
+from viewer.session.why.inspected import Inspected, beside_rig
+from viewer.session.why.rows import Row, Told, rows_of, told_of, typed_at
+from viewer.words.apart import NOTHING_FOUND, clock_text, part_title
+
+TABLES: Final = (
+    *(f"caps.{cap}" for cap in CAPS),
+    *(f"yokes.{yoke}" for yoke in YOKES),
+    *("cross", "fracture", "spline", "tube", "ball", "play"),
+)
+"""The parts that something is told of, in the order in which they lie on the bench."""
+
+STORY: Final = ("history", "symptoms")
+"""Tables of what is told by whoever drove it."""
+
+MOST_SAID: Final = 3
+"""Words under the name of a part in the picture; more are a number."""
+
+
+class WhyRoom:
+    """One failed joint being looked at.
+
+    Attributes
+    ----------
+    file : the inspection. chosen : table and key of the words that are meant just now.
+    meant : number of the mark that is meant, from 0; None for none.
+
+    Signals
+    -------
+    changed : the inspection says something else, or is another one.
+    chose : another part is meant.
+    took_apart : another joint lies on the bench.
+    """
+
+    changed = Signal()
+    chose = Signal()
+    took_apart = Signal()
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.chosen: tuple[str, str] = (TABLES[0], "seen")
+        self.meant: int | None = None
+        self._apart: tuple[object, Apart] | None = None
+        self._use(self._fresh())
+        session.rig_changed.connect(self._on_file)
+        session.opened.connect(self._on_opened)
+
+    # The file
+
+    def begin(self) -> None:
+        """Start an inspection of the rig as it stands, with nothing looked at."""
+        self._replace(self._fresh())
+
+    def open(self, path: Path) -> None:
+        """Open an inspection file. Raises RigError with everything that is wrong with it."""
+        self._replace(Inspected.open(path))
+
+    @property
+    def place(self) -> Path:
+        """Where it is saved as a rule: where it lies, else beside the rig file."""
+        if self.file.path is not None:
+            return self.file.path
+        document = self.session.document
+        return beside_rig(document.path or Path.home() / document.name, self.joint)
+
+    def close(self) -> None:
+        """Leave the session in peace."""
+        self.file.changed.disconnect(self._on_file)
+        self.session.rig_changed.disconnect(self._on_file)
+        self.session.opened.disconnect(self._on_opened)
+
+    # The joint
+
+    @property
+    def joints(self) -> tuple[Joint, ...]:
+        """Joints that the rig has."""
+        has_middle = self.session.document.rig.carrier is not None
+        return tuple(joint for joint in JOINTS if joint != "middle" or has_middle)
+
+    @property
+    def joint(self) -> Joint:
+        """The joint on the bench: the one that the inspection names, if the rig has it."""
+        named = self.file.inspection.joint
+        return named if named in self.joints else self.joints[-1]
+
+    @property
+    def is_head(self) -> bool:
+        """Whether it is a double-Cardan head, of which one cross is on the bench."""
+        return isinstance(end_hardware(self.session.document.rig, self.joint), HeadHardware)
+
+    @property
+    def apart(self) -> Apart:
+        """The joint, taken apart. Raises BindpointError for parts that cannot be built."""
+        made = self._hardware()
+        if self._apart is None or self._apart[0] != made.key:
+            self._apart = made.key, taken_apart(made)
+        return self._apart[1]
+
+    def _hardware(self) -> JointHardware:
+        made = end_hardware(self.session.document.rig, self.joint)
+        if not isinstance(made, HeadHardware):
+            return made
+        near, far = made.crosses
+        outer, inner = (near, far) if self.joint == "output" else (far, near)
+        return inner if self.file.inspection.head_cross == "inner" else outer
+
+    @property
+    def tables(self) -> tuple[str, ...]:
+        """The parts of this joint that something can be told of."""
+        return tuple(table for table in TABLES if table != "ball" or self.is_head)
+
+    def title(self, table: str) -> str:
+        """What a part is called."""
+        return part_title(table, self.joint)
+
+    # What is told
+
+    @property
+    def data(self) -> Mapping[str, Any]:
+        """What is typed, as plain data."""
+        return self.file.data
+
+    def rows(self, table: str) -> tuple[Row, ...]:
+        """Everything that can be told of a part of this joint."""
+        strapped = self.has_straps(table)
+        return tuple(
+            row for row in rows_of(table) if strapped or not row.key.endswith(".strap")
+        )
+
+    def has_straps(self, table: str) -> bool:
+        """Whether a cap is held by a strap."""
+        return any(part.table == table and part.words == "strap" for part in self.apart.parts)
+
+    def told(self, row: Row, word: str) -> Told:
+        """What is told of a word."""
+        return told_of(self.data, row, word)
+
+    def tick(self, row: Row, word: str) -> None:
+        """Say that a word is there, or take that back; the others of its list were looked at."""
+        there = list(typed_at(self.data, row.key) or ())
+        was = word in there
+        words = [each for each in row.words if (each in there) != (each == word)]
+        self._tell(row, words, f"{'not ' * was}{word}")
+
+    def find_nothing(self, row: Row) -> None:
+        """Say that somebody looked, and nothing was there."""
+        self._tell(row, [], f"{row.name.lower()}: {NOTHING_FOUND}")
+
+    def forget(self, row: Row) -> None:
+        """Say that nobody looked."""
+        self._tell(row, None, f"{row.name.lower()}: not looked at")
+
+    def tell(self, row: Row, value: Any, joined: bool = False) -> None:
+        """Say a word, a measure or a remark; None takes it back."""
+        self._tell(row, value, row.name.lower(), joined)
+
+    def tell_of_all(self, key: str, value: Any) -> None:
+        """Say something at the top of the file: which joint, how it ended."""
+        self.file.set({key: value}, key.replace("_", " "))
+
+    def problem(self, key: str) -> str:
+        """What is wrong with what is typed at a key; "" for nothing."""
+        from viewer.words.problems import typed_problem
+
+        return "; ".join(
+            typed_problem(each) for each in self.file.problems if each.key.startswith(key)
+        )
+
+    def said(self) -> dict[str, str]:
+        """What was seen of each part, in a few words, by its table; none of what nobody saw."""
+        data, found = self.data, {}
+        for table in TABLES:
+            looked, seen = False, []
+            for row in rows_of(table):
+                there = typed_at(data, row.key) if row.kind == "words" else None
+                looked |= there is not None
+                seen += list(there or ())
+            if seen:
+                more = len(seen) - MOST_SAID
+                text = ", ".join(seen[:MOST_SAID])
+                found[table] = f"{text}, {more} more" if more > 0 else text
+            elif looked:
+                found[table] = NOTHING_FOUND
+        return found
+
+    # Marks
+
+    def marks(self) -> tuple[Place, ...]:
+        """Marks with their places, as far as they are right."""
+        marks = self.file.inspection.marks or ()
+        return tuple(Place(each.yoke, each.surface, clock_angle(each.clock)) for each in marks)
+
+    def add_mark(self, place: Place) -> None:
+        """Put a mark where somebody pointed."""
+        clock = clock_text(place.clock)
+        mark = {"yoke": place.yoke, "surface": place.surface, "clock": clock}
+        marks = [*self._marks(), mark]
+        self.meant = len(marks) - 1
+        self.file.set({"marks": marks}, f"mark on the {place.surface}")
+
+    def change_mark(self, number: int, key: str, value: Any) -> None:
+        """Say more of a mark: how deep it is, whether there is another straight across."""
+        marks = self._marks()
+        marks[number] = {name: each for name, each in marks[number].items() if name != key}
+        if value is not None:
+            marks[number][key] = value
+        self.file.set({"marks": marks}, f"mark {number + 1}: {key}", joined=True)
+
+    def drop_mark(self, number: int) -> None:
+        """Take a mark away; the last one leaves that nobody looked."""
+        marks = [each for place, each in enumerate(self._marks()) if place != number]
+        self.meant = None
+        self.file.set({"marks": marks or None}, f"no mark {number + 1}")
+
+    def _marks(self) -> list[dict[str, Any]]:
+        return [dict(each) for each in self.data.get("marks", ())]
+
+    # What is meant
+
+    def choose(self, table: str, words: str = "") -> None:
+        """Mean a part."""
+        if (table, words) != self.chosen:
+            self.chosen = table, words
+            self.chose.emit()
+
+    # Inside
+
+    def _fresh(self) -> Inspected:
+        session = self.session
+        document = session.document
+        has_middle = document.rig.carrier is not None
+        joint = session.strip_joint
+        return Inspected.begin(document.name, joint if joint != "middle" or has_middle else "pinion")
+
+    def _use(self, file: Inspected) -> None:
+        self.file = file
+        file.changed.connect(self._on_file)
+
+    def _replace(self, file: Inspected) -> None:
+        self.file.changed.disconnect(self._on_file)
+        self.meant = None
+        self._use(file)
+        self._on_file()
+
+    def _tell(self, row: Row, value: Any, name: str, joined: bool = False) -> None:
+        table = row.key.rpartition(".")[0]
+        self.file.set({row.key: value}, f"{self.title(table)}: {name}", joined)
+
+    def _on_file(self) -> None:
+        before = self._apart
+        if before is not None and self.apart is not before[1]:
+            self.took_apart.emit()
+        self.changed.emit()
+
+    def _on_opened(self) -> None:
+        if not self.file.is_dirty:
+            self.begin()
+        else:
+            self._on_file()
+

@@ -1,0 +1,378 @@
+"""The room for a failed joint: taken apart in 3D, what is seen beside it, the answer below."""
+
+from functools import partial
+
+from PyQt6.QtCore import QSize, Qt
+from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PyQt6.QtWidgets import (
+    QListWidget,
+    QScrollArea,
+    QSlider,
+    QSplitter,
+    QTabWidget,
+    QWidget,
+)
+
+from geometry.errors import BindpointError
+from sim.rig import RigError
+from viewer.live.apart import Picked
+from viewer.session.why.room import STORY, WhyRoom
+from viewer.window.files.places import place_to_save
+from viewer.window.kit.asker import BACK, Answer, Asker, Dialogs
+from viewer.window.kit.follower import Follower
+from viewer.window.kit.pieces import button, choosing, column, row, tall, unheard, words
+from viewer.window.kit.theme import em
+from viewer.window.view.gl import Factory, gl_drawing
+from viewer.window.why.marks import MarksPage
+from viewer.window.why.sheet import PartSheet
+from viewer.window.why.view import ApartView
+from viewer.words.apart import NOTHING_FOUND
+from viewer.words.problems import error_words
+from viewer.written.outputs import INSPECTION
+
+WIDE, HIGH = 96, 58
+"""Size, in ems."""
+
+FRAME = QSize(20, 40)
+"""px that a window's frame and the screen's bars take, at most."""
+
+SHEET = 27.0
+"""Ems that the sheet beside the picture is wide at first."""
+
+KINDS = "Inspections (*.toml);;All files (*)"
+ENDING = ".toml"
+
+CAME = (
+    ("how it ended is not told", None, ""),
+    ("it broke", "broke", "It came apart."),
+    ("it wore out", "wore", "It is still in one piece, but done."),
+    ("it still runs", "runs", "Brought in for noise or play."),
+)
+
+SAVE = Answer("save", "&Save", "Write the inspection, then go on.")
+THROW = Answer("throw away", "&Throw away", "Go on; what was not saved is lost.")
+
+PARTS, MARKS, STORIES = range(3)
+"""Places of the tabs."""
+
+
+class WhyWindow(Follower):
+    """One failed joint: what is seen of it, and why it broke or wore.
+
+    Attributes
+    ----------
+    room : what it shows. view : the joint taken apart. sheet, marks, story : what is told.
+    parts : the parts to choose from. says : what was done, or went wrong.
+    """
+
+    def __init__(
+        self,
+        room: WhyRoom,
+        parent: QWidget | None = None,
+        asker: Asker | None = None,
+        factory: Factory = gl_drawing,
+    ) -> None:
+        super().__init__(room.session, parent)
+        self.room = room
+        self._ask = asker or Dialogs(self)
+        self.setWindowFlag(Qt.WindowType.Window)
+        self.setAutoFillBackground(True)
+        self.setAccessibleName("It broke, or it wore")
+        self.view = ApartView(room, self, factory)
+        self.view.picked.connect(self._on_picked)
+        self.sheet, self.story = PartSheet(room), PartSheet(room)
+        self.marks = MarksPage(room)
+        self.parts = QListWidget()
+        self.parts.setAccessibleName("Parts of the joint")
+        self.parts.currentRowChanged.connect(self._on_part)
+        self.says = words("", self, called="What was done")
+        self._arrange()
+        self._make_keys()
+        self.resize(self._size())
+        self.follow(
+            (room.changed, self.refresh),
+            (room.chose, self._on_chose),
+            (room.took_apart, self.view.take_apart),
+        )
+
+    # How it is laid out
+
+    def _arrange(self) -> None:
+        gap = round(0.5 * em(self))
+        self._scroll = tall(self.sheet)
+        parts = QWidget()
+        self.parts.setMaximumHeight(round(9.5 * em(self)))
+        column(self.parts, (self._scroll, 1), on=parts, gap=gap, edge=0)
+        self.tabs = QTabWidget()
+        for page, title in (
+            (parts, "&Parts"),
+            (tall(self.marks), "Mar&ks"),
+            (tall(self.story), "&History"),
+        ):
+            self.tabs.addTab(page, title)
+        self.tabs.currentChanged.connect(self._on_tab)
+        left = QWidget()
+        column(self._bar(), (self.view, 1), on=left, gap=gap, edge=0)
+        self.left = QSplitter(Qt.Orientation.Vertical)
+        self.left.addWidget(left)
+        self.split = QSplitter(Qt.Orientation.Horizontal)
+        self.split.addWidget(self.left)
+        self.split.addWidget(self.tabs)
+        self.split.setStretchFactor(0, 1)
+        self.split.setChildrenCollapsible(False)
+        self.tabs.setMinimumWidth(round(20.0 * em(self)))
+        wide = round(SHEET * em(self))
+        self.split.setSizes([10_000 - wide, wide])
+        column(self._head(), (self.split, 1), self.says, on=self, gap=gap, edge=gap)
+
+    def _head(self) -> QWidget:
+        """What lies on the bench, and its file."""
+        self.joint = choosing("Which joint", "Which joint of this rig it is.")
+        self.joint.activated.connect(self._on_joint)
+        self.cross = choosing(
+            "Cross of the head",
+            "",
+            (("outer cross", "outer", ""), ("inner cross", "inner", "")),
+        )
+        self.cross.activated.connect(self._on_cross)
+        self.came = choosing("How it ended", "Broke and wore out are two stories.", CAME)
+        self.came.activated.connect(self._on_came)
+        self.undo = button("&Undo", "Takes the last step back.", self._on_undo)
+        self.redo = button("&Redo", "Brings it back.", self._on_redo)
+        self.fresh = button("Ne&w", "Starts with nothing looked at.", self._on_new)
+        self.open = button("&Open ...", "Opens an inspection file.", self._on_open)
+        self.save = button("&Save", "Writes the inspection beside the rig.", self.save_file)
+        head = QWidget()
+        files = (self.undo, self.redo, 8, self.fresh, self.open, self.save)
+        what = (self.joint, self.cross, self.came)
+        row(*what, None, *files, on=head, gap=round(0.4 * em(self)), edge=0)
+        return head
+
+    def _bar(self) -> QWidget:
+        """From where it is looked at, and what was computed."""
+        self.looks = {
+            "all": button("&All apart", "Shows the whole joint, taken apart.", self._look_all),
+            "shaft": button("", "", partial(self._look_into, "shaft")),
+            "end": button("", "", partial(self._look_into, "end")),
+        }
+        self.fade_words = words("Seen", self, wraps=False)
+        self.fade = QSlider(Qt.Orientation.Horizontal)
+        self.fade.setRange(0, 100)
+        self.fade.setAccessibleName("From what was seen to what was computed")
+        self.fade.setToolTip("Fades in where the metal meets and where it presses, as computed.")
+        self.fade.valueChanged.connect(self._on_fade)
+        self.fade.setMinimumWidth(round(6.0 * em(self)))
+        self.fade_to = words("computed", self, wraps=False)
+        bar = QWidget()
+        shown = (self.fade_words, self.fade, self.fade_to)
+        row(*self.looks.values(), None, *shown, on=bar, gap=round(0.4 * em(self)), edge=0)
+        return bar
+
+    def _make_keys(self) -> None:
+        keys = QKeySequence.StandardKey
+        for key, does in (
+            (keys.Undo, self._on_undo),
+            (keys.Redo, self._on_redo),
+            (keys.Save, self.save_file),
+            (keys.Open, self._on_open),
+            (keys.New, self._on_new),
+            (keys.Close, self.close),
+        ):
+            QShortcut(QKeySequence(key), self, does)
+
+    def _size(self) -> QSize:
+        """As large as it likes to be, and no larger than the screen."""
+        wanted, screen = QSize(round(WIDE * em(self)), round(HIGH * em(self))), self.screen()
+        return wanted if screen is None else wanted.boundedTo(screen.availableSize() - FRAME)
+
+    # What it shows
+
+    def refresh(self) -> None:
+        """Show what is told."""
+        room, file = self.room, self.room.file
+        rig = room.session.document.rig.name
+        self.setWindowTitle(f"{rig}: why ({file.name}[*]) - Bindpoint")
+        self.setWindowModified(file.is_dirty)
+        self._show_head()
+        self._list_parts()
+        self._show_sheet()
+        self.story.show_tables(*STORY)
+        for each in (self.sheet, self.story, self.marks):
+            each.refresh()
+        self.undo.setEnabled(file.undo_name is not None)
+        self.redo.setEnabled(file.redo_name is not None)
+        self.undo.setToolTip(f"Takes back: {file.undo_name}" if file.undo_name else "")
+        self.redo.setToolTip(f"Brings back: {file.redo_name}" if file.redo_name else "")
+        for side in ("shaft", "end"):
+            self.looks[side].setText(f"Into the {room.title(f'yokes.{side}').lower()}")
+        self.view.refresh()
+
+    def _show_head(self) -> None:
+        room = self.room
+        told = room.file.inspection
+        with unheard(self.joint, self.cross, self.came):
+            if [self.joint.itemData(i) for i in range(self.joint.count())] != list(room.joints):
+                self.joint.clear()
+                for joint in room.joints:
+                    self.joint.addItem(f"{joint} joint", joint)
+            self.joint.setCurrentIndex(self.joint.findData(room.joint))
+            self.cross.setVisible(room.is_head)
+            self.cross.setCurrentIndex(1 if told.head_cross == "inner" else 0)
+            self.came.setCurrentIndex(max(0, self.came.findData(told.came)))
+
+    def _list_parts(self) -> None:
+        room, said = self.room, self.room.said()
+        lines = []
+        for table in room.tables:
+            told = said.get(table)
+            sign = "?" if told is None else "\N{WHITE CIRCLE}" * (told == NOTHING_FOUND)
+            lines.append(f"{sign or '\N{BLACK CIRCLE}'}  {room.title(table)}: {told or '...'}")
+        with unheard(self.parts):
+            while self.parts.count() > len(lines):
+                self.parts.takeItem(self.parts.count() - 1)
+            for place, line in enumerate(lines):
+                item = self.parts.item(place)
+                if item is None:
+                    self.parts.addItem(line)
+                elif item.text() != line:
+                    item.setText(line)
+            table = room.chosen[0]
+            if table in room.tables:
+                self.parts.setCurrentRow(room.tables.index(table))
+
+    def _show_sheet(self) -> None:
+        table = self.room.chosen[0]
+        if table in self.room.tables:
+            self.sheet.show_tables(table)
+
+    def _on_chose(self) -> None:
+        self._list_parts()
+        self._show_sheet()
+        self.view.refresh()
+        table, key = self.room.chosen
+        if table in self.room.tables:
+            self.tabs.setCurrentIndex(PARTS)
+            found = self.sheet.row_of(table, key)
+            area: QScrollArea = self._scroll
+            self.sheet.adjustSize()
+            bar = area.verticalScrollBar()
+            if found is not None and bar is not None:
+                bar.setValue(max(0, found.mapTo(self.sheet, found.rect().topLeft()).y() - 4))
+        elif table in STORY:
+            self.tabs.setCurrentIndex(STORIES)
+
+    # What is done
+
+    def _on_part(self, place: int) -> None:
+        if 0 <= place < len(self.room.tables):
+            self.room.choose(self.room.tables[place])
+
+    def _on_picked(self, found: Picked) -> None:
+        if self.marks.here.isChecked() and found.place is not None:
+            self.room.add_mark(found.place)
+            return
+        self.room.choose(found.table, found.words)
+
+    def _on_tab(self, place: int) -> None:
+        if place != MARKS:
+            self.marks.here.setChecked(False)
+
+    def _on_joint(self, _place: int) -> None:
+        self.room.tell_of_all("joint", self.joint.currentData())
+
+    def _on_cross(self, _place: int) -> None:
+        self.room.tell_of_all("head_cross", self.cross.currentData())
+
+    def _on_came(self, _place: int) -> None:
+        self.room.tell_of_all("came", self.came.currentData())
+
+    def _on_undo(self) -> None:
+        self._flush()
+        self.room.file.undo()
+
+    def _on_redo(self) -> None:
+        self.room.file.redo()
+
+    def _on_fade(self, share: int) -> None:
+        self.view.fade(share / 100.0)
+
+    def _look_all(self) -> None:
+        self.view.live.home()
+        self.view.redraw()
+
+    def _look_into(self, side: str) -> None:
+        self.view.live.look_into("shaft" if side == "shaft" else "end")
+        self.view.redraw()
+
+    def _flush(self) -> None:
+        for each in (self.sheet, self.story):
+            each.flush()
+
+    # Its file
+
+    def _on_new(self) -> None:
+        if self.may_leave():
+            self.room.begin()
+
+    def _on_open(self) -> None:
+        if not self.may_leave():
+            return
+        path = self._ask.file_to_open("Open an inspection", self.room.place.parent, KINDS)
+        if path is None:
+            return
+        try:
+            self.room.open(path)
+        except RigError as error:
+            self._ask.list_problems(
+                "Something is wrong with the file",
+                "This is no inspection that can be used. Everything wrong with it:",
+                error.problems,
+            )
+        except BindpointError as error:
+            self._ask.tell("Open an inspection", error_words(error))
+
+    def save_file(self) -> bool:
+        """Write the inspection, asking for a place where it has none; whether it is written."""
+        self._flush()
+        file = self.room.file
+        path = file.path
+        if path is None:
+            path = place_to_save(
+                self._ask, "Save the inspection", self.room.place, KINDS, ENDING, INSPECTION
+            )
+        if path is None:
+            return False
+        try:
+            file.save(path)
+        except OSError as error:
+            reason = error.strerror or str(error)
+            self._ask.tell("Not saved", f"{path} could not be written: {reason}.")
+            return False
+        self.says.setText(f"Saved {path}.")
+        return True
+
+    def may_leave(self) -> bool:
+        """Whether this inspection may be left: saved, or thrown away knowingly."""
+        self._flush()
+        if not self.room.file.is_dirty:
+            return True
+        answer = self._ask.choose(
+            "Not saved",
+            f"The inspection ({self.room.file.name}) has changes that are not saved.",
+            (SAVE, THROW, BACK),
+            "back",
+        )
+        return answer == "throw away" or (answer == "save" and self.save_file())
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Ask about what is not saved, then let everything go."""
+        if event is None:
+            return
+        if self._links and not self.may_leave():
+            event.ignore()
+            return
+        self.room.close()
+        self.view.shut()
+        super().closeEvent(event)
+
+
