@@ -240,6 +240,8 @@ class LiveApart:
             rim = np.concatenate([ROUND * flat(ring("clear")), 0.25 * ROUND * flat(ring("clear"))])
             for pen in (Pen(WHITE, 8.0), Pen(colour, 4.0)):
                 self._stage.lines(name, rim, pen, X)
+            # Thin over whatever lies before it: a mark may be on the far side.
+            self._stage.lines(name, rim, Pen(colour, 1.5), X, on_top=True)
             letters = self.look.letters(SIZE, True)
             at = np.array([0.0, 1.6 * ROUND, 0.0])
             self._stage.words(name, f"seen {number + 1}", at, letters, self.look.plate, ROUND)
@@ -295,7 +297,9 @@ class LiveApart:
         x = along / length
         y = np.cross(UP, x)
         X = pose(np.stack([x, y, np.cross(x, y)], axis=1), 0.5 * (start + end))
-        self._stage.solid(WAY, arrow(length, 0.5 * length, 3.0), Paint(self.look.ink, 0.0, glow=1.0), X)
+        self._stage.solid(
+            WAY, arrow(length, 0.5 * length, 3.0), Paint(self.look.ink, 0.0, glow=1.0), X
+        )
         at = 0.5 * (start + end) - 0.4 * length * UP
         self._stage.words(WAY_WORDS, SHAFT_WAY, at, self.look.letters(SIZE), self.look.plate)
         self._up += [WAY, WAY_WORDS]
@@ -314,4 +318,3 @@ def _facing(at: Floats, out: Floats) -> Floats:
     aside = aside / np.linalg.norm(aside)
     R = np.stack([aside, np.cross(out, aside), out], axis=1)
     return pose(R, at + PROUD * out)
-

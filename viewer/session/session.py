@@ -78,6 +78,8 @@ class Session:
         self.first = FirstSaid(lambda: worker.other("turning"))
         self.cures.changed.connect(self._on_cures)
         self.shake: Asking[Answer] = Asking(lambda: worker.other("shake"))
+        self.worker_for = worker.other
+        """A worker for another task, of whoever asks for it."""
         self.now: PoseCheck | None = None
         self.gaps: dict[Joint, Gap] = {}
         self.map: TravelMap | None = None

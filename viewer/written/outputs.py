@@ -39,6 +39,11 @@ def _is_rig(head: bytes) -> bool:
     return b"\0" not in head and bool(re.search(known, head.decode("utf-8", "replace"), re.M))
 
 
+def _is_inspection(head: bytes) -> bool:
+    said = head.decode("utf-8", "replace")
+    return b"\0" not in head and bool(re.search(r"^\s*kind\s*=\s*[\"']inspection[\"']", said, re.M))
+
+
 def _json(head: bytes) -> dict[str, Any]:
     try:
         data = json.loads(head)
@@ -53,6 +58,7 @@ _TICKET = re.compile(rb"^BUILD TICKET\b", re.M)
 PICTURE = Kind("a PNG picture", _is_picture)
 CLIP = Kind("a GIF clip", lambda head: head.startswith((b"GIF87a", b"GIF89a")))
 RIG = Kind("a rig file", _is_rig)
+INSPECTION = Kind("an inspection", _is_inspection)
 SOMEBODYS = Kind("a new name", lambda _head: False)
 """What somebody may have written by hand, such as a rig file: never replaced unasked."""
 SCHEMA = Kind(
@@ -76,7 +82,7 @@ def table(columns: Sequence[str]) -> Kind:
     return Kind("a table with the same columns", lambda head: head.split(b"\n")[0].strip() == first)
 
 
-_NAMED = (RIG, PICTURE, CLIP, SCHEMA, POSES, PART, FORM)
+_NAMED = (INSPECTION, RIG, PICTURE, CLIP, SCHEMA, POSES, PART, FORM)
 
 
 def objection(path: Path, kind: Kind) -> str:

@@ -8,7 +8,9 @@ from psygnal import Signal
 
 from sim.hardware.head import HeadHardware, end_hardware
 from sim.hardware.joint import JointHardware
-from sim.seen import CAPS, YOKES, clock_angle
+from sim.rig.demos import demo_names
+from sim.seen import clock_angle
+from sim.seen.words import CAPS, YOKES
 from sim.vehicle import Joint
 from viewer.scene.apart import Apart, Place, taken_apart
 from viewer.session.session import JOINTS, Session
@@ -136,9 +138,7 @@ class WhyRoom:
     def rows(self, table: str) -> tuple[Row, ...]:
         """Everything that can be told of a part of this joint."""
         strapped = self.has_straps(table)
-        return tuple(
-            row for row in rows_of(table) if strapped or not row.key.endswith(".strap")
-        )
+        return tuple(row for row in rows_of(table) if strapped or not row.key.endswith(".strap"))
 
     def has_straps(self, table: str) -> bool:
         """Whether a cap is held by a strap."""
@@ -161,7 +161,7 @@ class WhyRoom:
 
     def forget(self, row: Row) -> None:
         """Say that nobody looked."""
-        self._tell(row, None, f"{row.name.lower()}: not looked at")
+        self._tell(row, None, f"{row.name.lower()}: {row.otherwise}")
 
     def tell(self, row: Row, value: Any, joined: bool = False) -> None:
         """Say a word, a measure or a remark; None takes it back."""
@@ -243,7 +243,9 @@ class WhyRoom:
         document = session.document
         has_middle = document.rig.carrier is not None
         joint = session.strip_joint
-        return Inspected.begin(document.name, joint if joint != "middle" or has_middle else "pinion")
+        is_demo = document.path is None and document.name in demo_names()
+        rig = f"demo:{document.name}" if is_demo else document.name
+        return Inspected.begin(rig, joint if joint != "middle" or has_middle else "pinion")
 
     def _use(self, file: Inspected) -> None:
         self.file = file
@@ -270,4 +272,3 @@ class WhyRoom:
             self.begin()
         else:
             self._on_file()
-

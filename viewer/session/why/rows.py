@@ -29,6 +29,7 @@ class Row:
     ----------
     key : key path. name : what it is called. says : what it means.
     kind : how it is told. words : of a closed list. such : what a value looks like.
+    otherwise : what stands where nothing is told.
     """
 
     key: str
@@ -37,6 +38,7 @@ class Row:
     kind: Kind
     words: tuple[str, ...] = ()
     such: str = ""
+    otherwise: str = ""
 
 
 def rows_of(table: str) -> tuple[Row, ...]:
@@ -86,6 +88,7 @@ def _row(path: str, key: str, info: FieldInfo) -> Row:
         _kind(info.annotation),
         words_of(info.annotation),
         " and ".join(map(str, such)) if isinstance(such, list | tuple) else str(such),
+        form.otherwise,
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from functools import partial
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from PyQt6.QtCore import QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence
@@ -31,6 +32,9 @@ from viewer.window.main.panels import Looks, Maker, Panels, Shuts
 from viewer.window.main.rooms import CHARTS, SHEETS, SIDE, Rooms
 from viewer.window.state.head import StateHead
 from viewer.window.ticket_window import TicketWindow
+
+if TYPE_CHECKING:
+    from viewer.window.why.window import WhyWindow
 
 TITLE = "Bindpoint"
 
@@ -86,6 +90,7 @@ class MainWindow(QMainWindow):
         self._make_customer = make_customer or _customer_view
         self.message: object | None = None
         self._beside = {SHEETS: False, SIDE: False}
+        self._why: WhyWindow | None = None
         self.hints = HintBar()
         self.rooms = Rooms(self.panels)
         self.setCentralWidget(self._arranged())
@@ -165,6 +170,7 @@ class MainWindow(QMainWindow):
         see.addSeparator()
         entry(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
         entry(see, "It sha&kes ...", self._show_shake, "Ctrl+Shift+K")
+        entry(see, "It broke, or it &wore ...", self._show_why, "Ctrl+Shift+W")
         self.customer = entry(see, "&Customer view", self._show_customer, "F11")
         self.help = _menu(bar.addMenu("&Help"))
         self._fill_help()
@@ -222,6 +228,20 @@ class MainWindow(QMainWindow):
         self._shake = ShakeWindow(self.session, self)
         self._shake.show()
 
+    def _show_why(self) -> None:
+        from viewer.session.why.room import WhyRoom
+        from viewer.window.why.window import WhyWindow
+
+        if self._why is None:
+            self._why = WhyWindow(WhyRoom(self.session), self, self._asker)
+            self._why.closed.connect(self._on_why_closed)
+        self._why.show()
+        self._why.raise_()
+        self._why.activateWindow()
+
+    def _on_why_closed(self) -> None:
+        self._why = None
+
     def _show_ticket(self) -> None:
         self._ticket = TicketWindow(self.session, self._asker, self)
         self._ticket.show()
@@ -269,9 +289,12 @@ class MainWindow(QMainWindow):
         """Ask about unsaved changes, then let everything go."""
         if event is None:
             return
-        if not self.files.may_close():
+        # What is asked first can be taken back by what is asked last, so nothing is shut before.
+        if not self.files.may_close() or (self._why is not None and not self._why.may_leave()):
             event.ignore()
             return
+        if self._why is not None:
+            self._why.shut()
         self.closing.emit()
         self._pump.stop()
         self._links.let_go()

@@ -22,10 +22,10 @@ class MarkRow(QWidget):
         super().__init__(parent)
         self.room, self.number = room, number
         self.title = words("", self, bold=True)
-        self.depth = Line()
-        self.depth.setPlaceholderText("depth, 0.030 in")
-        self.depth.setAccessibleName(f"Depth of mark {number + 1}")
-        self.depth.editingFinished.connect(self._on_depth)
+        self.deep = Line()
+        self.deep.setPlaceholderText("as 0.030 in")
+        self.deep.setAccessibleName(f"Depth of mark {number + 1}")
+        self.deep.editingFinished.connect(self._on_depth)
         self.pair = choosing("Another one straight across", "", PAIR)
         self.pair.activated.connect(self._on_pair)
         self.across = words("Another straight across", self)
@@ -35,7 +35,7 @@ class MarkRow(QWidget):
         gap = round(0.3 * em(self))
         column(
             row((self.title, 1), self.away, gap=gap),
-            row(words("Depth", self), (self.depth, 1), gap=gap),
+            row(words("Depth", self), (self.deep, 1), gap=gap),
             row((self.across, 1), self.pair, gap=gap),
             self.wrong,
             on=self,
@@ -47,9 +47,9 @@ class MarkRow(QWidget):
         """Show what is told of it."""
         mark = self.room.data["marks"][self.number]
         self.title.setText(f"{self.number + 1}  {mark_text(mark, self.room.joint)}")
-        if not self.depth.hasFocus():
-            with unheard(self.depth):
-                self.depth.setText(str(mark.get("depth", "")))
+        if not self.deep.hasFocus():
+            with unheard(self.deep):
+                self.deep.setText(str(mark.get("depth", "")))
         with unheard(self.pair):
             self.pair.setCurrentIndex(max(0, self.pair.findData(mark.get("pair"))))
         problem = self.room.problem(f"marks[{self.number + 1}]")
@@ -58,7 +58,7 @@ class MarkRow(QWidget):
         self.wrong.setStyleSheet(f"color: {colours(self).verdicts['touches']};")
 
     def _on_depth(self) -> None:
-        text = self.depth.text().strip()
+        text = self.deep.text().strip()
         if text != str(self.room.data["marks"][self.number].get("depth", "")):
             self.room.change_mark(self.number, "depth", text or None)
 
@@ -117,4 +117,3 @@ class MarksPage(QWidget):
 
     def _on_unseen(self) -> None:
         self.room.tell_of_all("marks", None)
-

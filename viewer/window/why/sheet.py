@@ -15,13 +15,8 @@ from viewer.window.kit.theme import colours, em, enlarged
 from viewer.window.why.flow import Flow
 from viewer.window.why.word import WordButton
 
-NOT_TOLD = "not told"
-
-STATES = {
-    None: "\N{DOTTED CIRCLE} not looked at",
-    0: "\N{WHITE CIRCLE} looked at, nothing found",
-}
-"""What stands beside a list of words; where some are there, how many."""
+UNSEEN, NONE, SOME = "\N{DOTTED CIRCLE}", "\N{WHITE CIRCLE}", "\N{BLACK CIRCLE}"
+"""Before a list nobody looked at, one of which nothing is there, and one of which something is."""
 
 
 class WordsRow(QWidget):
@@ -41,16 +36,16 @@ class WordsRow(QWidget):
         self.state = words("", self, size=0.9, wraps=False, called=f"{told.name}: state")
         called = told.name.lower()
         self.nothing = _small(
-            "Nothing found",
-            "You looked, and none of these is there.",
+            "None of these",
+            "You looked or asked, and none of these is there.",
             partial(room.find_nothing, told),
-            f"{called}: nothing found",
+            f"{called}: none of these",
         )
         self.unseen = _small(
-            "Not looked at",
+            told.otherwise.capitalize(),
             "Takes back whatever is told of these.",
             partial(room.forget, told),
-            f"{called}: not looked at",
+            f"{called}: {told.otherwise}",
         )
         gap = round(0.3 * em(self))
         holds = QWidget(self)
@@ -69,7 +64,8 @@ class WordsRow(QWidget):
         room = self.room
         there = typed_at(room.data, self.row.key)
         count = None if there is None else len(there)
-        self.state.setText(STATES.get(count, f"\N{BLACK CIRCLE} {count} seen"))
+        none = f"{UNSEEN} {self.row.otherwise}" if count is None else f"{NONE} none of these"
+        self.state.setText(f"{SOME} {count} of these" if count else none)
         look = colours(self)
         self.state.setStyleSheet(f"color: {look.ink if count else look.quiet};")
         for each, made in self.buttons.items():
@@ -105,7 +101,7 @@ class OneRow(QWidget):
         if told.kind in ("word", "yes or no"):
             there = [("yes", True, ""), ("no", False, "")]
             said = [(each, each, "") for each in told.words] or there
-            box = choosing(told.name, "", [(NOT_TOLD, None, ""), *said])
+            box = choosing(told.name, "", [(told.otherwise or "not told", None, ""), *said])
             box.activated.connect(self._on_chosen)
             box.setSizeAdjustPolicy(box.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(6)
@@ -115,7 +111,7 @@ class OneRow(QWidget):
         for place, name in enumerate(names):
             line = Line()
             such = told.such.split(" and ")[place] if told.kind == "pair" else told.such
-            line.setPlaceholderText(name or such)
+            line.setPlaceholderText(f"{name}, as {such}" if name else f"as {such}")
             line.setAccessibleName(f"{told.name}, {name}" if name else told.name)
             line.textEdited.connect(self._on_edited)
             line.editingFinished.connect(self._on_left)
@@ -229,7 +225,7 @@ def _head(text: str, on: QWidget) -> QLabel:
 
 
 def _small(text: str, tip: str, does: Callable[[], object], called: str) -> QWidget:
-    made = button(text, tip, lambda: does(), called)
+    made = button(text, tip, lambda _on: does(), called)
     made.setFont(enlarged(made.font(), 0.85))
     made.setFocusPolicy(Qt.FocusPolicy.TabFocus)
     return made

@@ -2,7 +2,7 @@
 
 from functools import partial
 
-from PyQt6.QtCore import QSize, Qt
+from PyQt6.QtCore import QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PyQt6.QtWidgets import (
     QListWidget,
@@ -52,6 +52,9 @@ CAME = (
 SAVE = Answer("save", "&Save", "Write the inspection, then go on.")
 THROW = Answer("throw away", "&Throw away", "Go on; what was not saved is lost.")
 
+SIGNS = {None: "?", NOTHING_FOUND: "\N{WHITE CIRCLE}"}
+"""What stands before a part nobody looked at, and before one that is sound."""
+
 PARTS, MARKS, STORIES = range(3)
 """Places of the tabs."""
 
@@ -63,7 +66,13 @@ class WhyWindow(Follower):
     ----------
     room : what it shows. view : the joint taken apart. sheet, marks, story : what is told.
     parts : the parts to choose from. says : what was done, or went wrong.
+
+    Signals
+    -------
+    closed : it is closed, and lets go of everything.
     """
+
+    closed = pyqtSignal()
 
     def __init__(
         self,
@@ -75,7 +84,9 @@ class WhyWindow(Follower):
         super().__init__(room.session, parent)
         self.room = room
         self._ask = asker or Dialogs(self)
+        self._is_open = True
         self.setWindowFlag(Qt.WindowType.Window)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setAutoFillBackground(True)
         self.setAccessibleName("It broke, or it wore")
         self.view = ApartView(room, self, factory)
@@ -225,8 +236,8 @@ class WhyWindow(Follower):
         lines = []
         for table in room.tables:
             told = said.get(table)
-            sign = "?" if told is None else "\N{WHITE CIRCLE}" * (told == NOTHING_FOUND)
-            lines.append(f"{sign or '\N{BLACK CIRCLE}'}  {room.title(table)}: {told or '...'}")
+            sign = SIGNS.get(told, "\N{BLACK CIRCLE}")
+            lines.append(f"{sign}  {room.title(table)}: {told or 'not looked at'}")
         with unheard(self.parts):
             while self.parts.count() > len(lines):
                 self.parts.takeItem(self.parts.count() - 1)
@@ -368,11 +379,16 @@ class WhyWindow(Follower):
         """Ask about what is not saved, then let everything go."""
         if event is None:
             return
-        if self._links and not self.may_leave():
+        if self._is_open and not self.may_leave():
             event.ignore()
             return
+        self._is_open = False
         self.room.close()
         self.view.shut()
         super().closeEvent(event)
+        self.closed.emit()
 
-
+    def shut(self) -> None:
+        """Close without asking: somebody has asked already."""
+        self._is_open = False
+        self.close()

@@ -1,11 +1,11 @@
 """A word of the trade to tick, in one of three states that nobody mixes up, without color too."""
 
 from PyQt6.QtCore import QRectF, QSize, Qt
-from PyQt6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen
+from PyQt6.QtGui import QColor, QFontMetrics, QIcon, QPainter, QPaintEvent, QPen
 from PyQt6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from viewer.session.why.rows import Told
-from viewer.window.kit.theme import colours, em
+from viewer.window.kit.theme import colours, em, enlarged
 
 _SIGNS: dict[Told, str] = {
     "seen": "\N{HEAVY CHECK MARK}",
@@ -45,14 +45,15 @@ class WordButton(QAbstractButton):
     def sizeHint(self) -> QSize:
         """As wide as its picture, its sign and its word."""
         line = em(self)
-        wide = self.fontMetrics().horizontalAdvance(self.text()) + 2.1 * line
+        bold = QFontMetrics(enlarged(self.font(), 1.0, bold=True))
+        wide = bold.horizontalAdvance(self.text()) + 2.1 * line
         high = 1.6 * line
         if not self.icon().isNull():
             wide, high = wide + PICTURE * line, max(high, PICTURE * line)
         return QSize(round(wide), round(high))
 
     def paintEvent(self, _event: QPaintEvent | None) -> None:
-        """Paint it: filled where it is there, framed where it is not, dashed where nobody looked."""
+        """Paint it filled where it is there, framed where not, dashed where nobody looked."""
         look, line, told = colours(self), em(self), self.told
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -1,0 +1,195 @@
+"""The room for a failed joint, over a stage that only writes down; no OpenGL."""
+
+from collections.abc import Callable
+from contextlib import nullcontext
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PyQt6.QtCore import QPoint, Qt
+from PyQt6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from sim.seen import load_inspection
+from tests.viewer.recording_stage import RecordingStage
+from tests.viewer.window.scripted import Scripted
+from viewer.draw.stage import Picked
+from viewer.scene.apart import spot_of, yoke_name
+from viewer.session.session import Session
+from viewer.session.why.room import WhyRoom
+from viewer.window.view.gl import Drawing
+from viewer.window.why.sheet import OneRow, WordsRow
+from viewer.window.why.window import MARKS, PARTS, WhyWindow
+
+
+def fake(parent: QWidget) -> Drawing:
+    stage = RecordingStage((1000, 700))
+    return Drawing(QWidget(parent), stage, stage.image, nullcontext, stage.close)
+
+
+Opening = Callable[..., WhyWindow]
+
+
+@pytest.fixture
+def opening(open_rig: Callable[..., Session], qtbot: QtBot) -> Opening:
+    def opens(*answers: str | Path | None, rig: str = "long-legged-trail-wagon") -> WhyWindow:
+        window = WhyWindow(WhyRoom(open_rig(rig)), asker=Scripted(*answers), factory=fake)
+        window.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, on=False)
+        qtbot.addWidget(window, before_close_func=lambda _: window.shut())
+        window.resize(1100, 800)
+        window.show()
+        window.activateWindow()
+        qtbot.waitUntil(window.isActiveWindow)
+        return window
+
+    return opens
+
+
+def stage_of(window: WhyWindow) -> RecordingStage:
+    assert window.view.drawing is not None
+    stage = window.view.drawing.stage
+    assert isinstance(stage, RecordingStage)
+    return stage
+
+
+def click(window: WhyWindow, qtbot: QtBot, under: Picked | None) -> None:
+    stage_of(window).under = under
+    qtbot.mouseClick(window.view._widget, Qt.MouseButton.LeftButton, pos=QPoint(50, 50))
+
+
+def words_row(window: WhyWindow, key: str) -> WordsRow:
+    found = window.sheet.rows[key]
+    assert isinstance(found, WordsRow)
+    return found
+
+
+def test_a_click_on_a_part_brings_its_words(opening: Opening, qtbot: QtBot) -> None:
+    window = opening()
+    click(window, qtbot, Picked("trunnion end_b", np.zeros(3)))
+    assert window.room.chosen == ("caps.end_b", "trunnion")
+    assert window.sheet.tables == ("caps.end_b",)
+    assert "chosen trunnion end_b" in stage_of(window).things
+    assert window.parts.currentItem().text().endswith("Cap b, pinion yoke: not looked at")
+
+
+def test_ticking_a_word_shows_in_the_list_in_the_picture_and_in_the_file(
+    opening: Opening, qtbot: QtBot
+) -> None:
+    window = opening()
+    window.room.choose("caps.end_a", "seen")
+    caps = words_row(window, "caps.end_a.seen")
+    assert {made.told for made in caps.buttons.values()} == {"not looked at"}
+    qtbot.mouseClick(caps.buttons["dry"], Qt.MouseButton.LeftButton)
+    assert caps.buttons["dry"].told == "seen"
+    assert caps.buttons["spun"].told == "not there"
+    assert words_row(window, "caps.end_a.trunnion").buttons["flakes"].told == "not looked at"
+    assert "cap a, pinion yoke\ndry" in stage_of(window).said()
+    assert window.parts.currentItem().text().endswith("dry")
+    assert window.isWindowModified()
+    qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert caps.buttons["dry"].told == "not looked at"
+    assert not window.isWindowModified()
+
+
+def test_three_states_are_told_apart_without_color(opening: Opening, qtbot: QtBot) -> None:
+    """What is painted of them differs by more than a little in lightness alone, word for word."""
+    window = opening()
+    window.room.choose("caps.end_a", "seen")
+    made = words_row(window, "caps.end_a.seen").buttons["dry"]
+    greys = {}
+    for told in ("seen", "not there", "not looked at"):
+        made.show_told(told)  # type: ignore[arg-type]
+        image = made.grab().toImage()
+        greys[told] = np.array(
+            [
+                [image.pixelColor(x, y).lightnessF() for x in range(image.width())]
+                for y in range(image.height())
+            ]
+        )
+        assert told in made.accessibleName()
+    for one, other in (("seen", "not there"), ("not there", "not looked at")):
+        assert np.abs(greys[one] - greys[other]).max() > 0.3
+
+
+def test_a_measure_is_typed_with_its_unit_and_told_what_is_wrong(
+    opening: Opening, qtbot: QtBot
+) -> None:
+    window = opening()
+    window.room.choose("caps.end_a", "seen")
+    gouge = window.sheet.rows["caps.end_a.gouge"]
+    assert isinstance(gouge, OneRow)
+    qtbot.keyClicks(gouge.editors[0], "0.010")
+    gouge.flush()
+    assert "unit" in gouge.wrong.text()
+    qtbot.keyClicks(gouge.editors[0], " in")
+    gouge.flush()
+    assert gouge.wrong.text().strip("\N{BALLOT X} ") == ""
+    assert window.room.file.inspection.cap("end_a").gouge is not None
+
+
+def test_a_mark_is_put_where_somebody_clicks(opening: Opening, qtbot: QtBot) -> None:
+    window = opening()
+    apart = window.room.apart
+    part = apart.named(yoke_name("end"))
+    found = spot_of(apart.yokes["end"], "ear tip", 0.0)
+    assert part is not None
+    assert found is not None
+    at = part.X_CP[:3, :3] @ found[0] + part.X_CP[:3, 3]
+    window.tabs.setCurrentIndex(MARKS)
+    window.marks.here.click()
+    click(window, qtbot, Picked(yoke_name("end"), at))
+    (mark,) = window.room.file.inspection.marks or ()
+    assert (mark.yoke, mark.surface) == ("end", "ear tip")
+    assert "seen 1" in stage_of(window).things
+    # Elsewhere a click means the part again.
+    window.tabs.setCurrentIndex(PARTS)
+    click(window, qtbot, Picked(yoke_name("end"), at))
+    assert len(window.room.marks()) == 1
+    assert window.room.chosen[0] == "yokes.end"
+
+
+def test_it_is_saved_where_somebody_says_and_opened_again(
+    opening: Opening, tmp_path: Path, qtbot: QtBot
+) -> None:
+    place = tmp_path / "seen.toml"
+    window = opening(place, "throw away", place)
+    window.room.choose("caps.end_a", "seen")
+    words_row(window, "caps.end_a.seen").buttons["dry"].click()
+    assert window.save_file()
+    assert load_inspection(place).cap("end_a").seen == ("dry",)
+    words_row(window, "caps.end_a.seen").buttons["spun"].click()
+    window.open.click()
+    assert words_row(window, "caps.end_a.seen").buttons["spun"].told == "not there"
+    assert not window.room.file.is_dirty
+
+
+def test_nothing_is_written_over_a_rig(opening: Opening, tmp_path: Path) -> None:
+    rig = tmp_path / "rig.toml"
+    text = (Path(__file__).parents[3] / "models/rigs/ridge-crawler.toml").read_text("utf-8")
+    rig.write_text(text, "utf-8")
+    window = opening(rig)
+    window.room.choose("caps.end_a", "seen")
+    words_row(window, "caps.end_a.seen").buttons["dry"].click()
+    assert not window.save_file()
+    assert rig.read_text("utf-8") == text
+
+
+def test_what_is_not_saved_is_asked_about(opening: Opening, qtbot: QtBot) -> None:
+    window = opening("back", "throw away")
+    window.room.choose("caps.end_a", "seen")
+    words_row(window, "caps.end_a.seen").buttons["dry"].click()
+    window.close()
+    assert window.isVisible()
+    assert window.room.file.is_dirty
+    window.close()
+    assert not window.isVisible()
+
+
+def test_one_yoke_is_looked_into_with_nothing_else_in_sight(opening: Opening) -> None:
+    window = opening()
+    stage = stage_of(window)
+    window.looks["end"].click()
+    assert yoke_name("end") in stage.seen()
+    assert not [name for name in stage.seen() if name.startswith(("cap", "yoke shaft", "cross"))]
+    window.looks["all"].click()
+    assert "cap end_a" in stage.seen()
