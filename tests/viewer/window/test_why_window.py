@@ -91,7 +91,7 @@ def test_ticking_a_word_shows_in_the_list_in_the_picture_and_in_the_file(
     assert not window.isWindowModified()
 
 
-def test_three_states_are_told_apart_without_color(opening: Opening, qtbot: QtBot) -> None:
+def test_three_states_are_told_apart_without_color(opening: Opening) -> None:
     """What is painted of them differs by more than a little in lightness alone, word for word."""
     window = opening()
     window.room.choose("caps.end_a", "seen")
@@ -148,9 +148,7 @@ def test_a_mark_is_put_where_somebody_clicks(opening: Opening, qtbot: QtBot) -> 
     assert window.room.chosen[0] == "yokes.end"
 
 
-def test_it_is_saved_where_somebody_says_and_opened_again(
-    opening: Opening, tmp_path: Path, qtbot: QtBot
-) -> None:
+def test_it_is_saved_where_somebody_says_and_opened_again(opening: Opening, tmp_path: Path) -> None:
     place = tmp_path / "seen.toml"
     window = opening(place, "throw away", place)
     window.room.choose("caps.end_a", "seen")
@@ -174,7 +172,7 @@ def test_nothing_is_written_over_a_rig(opening: Opening, tmp_path: Path) -> None
     assert rig.read_text("utf-8") == text
 
 
-def test_what_is_not_saved_is_asked_about(opening: Opening, qtbot: QtBot) -> None:
+def test_what_is_not_saved_is_asked_about(opening: Opening) -> None:
     window = opening("back", "throw away")
     window.room.choose("caps.end_a", "seen")
     words_row(window, "caps.end_a.seen").buttons["dry"].click()
