@@ -95,7 +95,7 @@ Clock = Annotated[str, CLOCK]
 Road = Annotated[Length, OfRoad()]
 FreePlay = Annotated[Angle, OfAngle(range=Range(0.0, 180.0, "deg", below=True))]
 """Play in turning: from 0 to under 180 deg."""
-Pair = Annotated[tuple[Size, ...], BeforeValidator(_one_or_two), Field(min_length=1, max_length=2)]
+Pair = Annotated[tuple[Size, ...], Field(min_length=1, max_length=2), BeforeValidator(_one_or_two)]
 """A diameter read along the shaft, and another across it where it was read twice."""
 Times = Annotated[int, Count("Count", Range(0, 100))]
 PerTurn = Annotated[int, Count("Count", Range(0, 2))]

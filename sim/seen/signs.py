@@ -27,8 +27,9 @@ from sim.seen.evidence import (
     on_yokes,
 )
 from sim.seen.inspection import Inspection
+from sim.seen.joint import yokes_of
 from sim.seen.limits import LIMITS
-from sim.seen.words import CAPS, YOKES
+from sim.seen.words import CAPS, YOKES, YokeName
 
 _WORN: Final = frozenset(
     {
@@ -43,6 +44,8 @@ _WORN: Final = frozenset(
     }
 )
 """Words that say that a trunnion is worn, wherever."""
+_GAP: Final = "inside_span"
+"""What the catalogue calls the gap between the ears."""
 
 
 def signs_of(seen: Inspection, rig: Rig | None = None) -> dict[SeenCode, bool]:
@@ -94,14 +97,20 @@ def _egged(seen: Inspection, rig: Rig | None) -> Answer:
 
 
 def _spread(seen: Inspection, rig: Rig | None) -> Answer:
-    """The ear gap at the tips against the one at the root."""
-    del rig
-    found: list[Answer] = []
-    for name in YOKES:
-        tips, root = seen.yoke(name).gap_at_tips, seen.yoke(name).gap_at_root
-        known = tips is not None and root is not None
-        found.append(tips.mm - root.mm > LIMITS.spread if known else None)  # type: ignore[union-attr]
-    return either(found)
+    """The ear gap at the tips against the one at the root, or the one that the rig was given."""
+    return either(_wider(seen, rig, name) for name in YOKES)
+
+
+def _wider(seen: Inspection, rig: Rig | None, name: YokeName) -> Answer:
+    """Of one yoke. A gap of the catalogue would say nothing of this very yoke."""
+    tips, root = seen.yoke(name).gap_at_tips, seen.yoke(name).gap_at_root
+    if tips is None:
+        return None
+    if root is not None:
+        return tips.mm - root.mm > LIMITS.spread
+    typed = None if rig is None else yokes_of(seen, rig).get(name)
+    gap = None if typed is None else typed.overrides.get(_GAP)
+    return None if gap is None else tips.mm - gap > LIMITS.spread
 
 
 def _skewed(seen: Inspection, rig: Rig | None) -> Answer:
@@ -318,7 +327,6 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
 
 WITHOUT_A_SIGN: Final = frozenset(
     {
-        ("trunnion", "worn on one side"),
         ("needles", "worn"),
         ("seat", "rusty"),
         ("strap", "used again"),
