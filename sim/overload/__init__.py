@@ -2,27 +2,29 @@
 
 from sim.overload.band import Band
 from sim.overload.duty import Duty, DutyError, UseCode, duty
+from sim.overload.how import HowFailed, When, how_failed
 from sim.overload.knock import Knock, KnockError, Train
 from sim.overload.lever import Lever
 from sim.overload.overload import overload
 from sim.overload.pulls import Pulls, repeats
-from sim.overload.result import AtBend, Overload, Told, When
+from sim.overload.result import AtBend, Overload
 
 __all__ = [
     "AtBend",
     "Band",
     "Duty",
     "DutyError",
+    "HowFailed",
     "Knock",
     "KnockError",
     "Lever",
     "Overload",
     "Pulls",
-    "Told",
     "Train",
     "UseCode",
     "When",
     "duty",
+    "how_failed",
     "overload",
     "repeats",
 ]

@@ -1,12 +1,13 @@
 """How often a vehicle pulls, by what it is used for: a guess, said to be one."""
 
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import get_args
 
 from geometry.errors import BindpointError
 from sim.overload.steel import fatigue_data
+from sim.seen.words import Use
 
-UseCode = Literal["street", "tow", "trail", "rocks", "sand", "farm"]
+UseCode = Use
 """What a vehicle does most."""
 
 
@@ -24,13 +25,14 @@ class Duty:
     wedged : how many a mile with a tire that cannot slip.
     coast : torque that comes back off the throttle, over the pull before.
     turns : of the shaft while it pulls.
-    source : where this is from.
+    off : times as many of all or as few it may be as well. source : where this is from.
     """
 
     pulls: tuple[tuple[float, float], ...]
     wedged: float
     coast: float
     turns: int
+    off: float
     source: str
 
 
@@ -42,4 +44,4 @@ def duty(use: str) -> Duty:
     data = fatigue_data()["use"]
     found = data[use]
     pulls = tuple((float(share), float(count)) for share, count in found["pulls"])
-    return Duty(pulls, found["wedged"], found["coast"], found["turns"], data["source"])
+    return Duty(pulls, found["wedged"], found["coast"], found["turns"], data["off"], data["source"])

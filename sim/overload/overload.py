@@ -12,10 +12,11 @@ from geometry.tolerances import TOL
 from sim.assessment import Assessment, Assessor, JointAssessment
 from sim.line import line
 from sim.overload.duty import UseCode, duty
+from sim.overload.how import HowFailed, When
 from sim.overload.knock import Knock, Train, knock
 from sim.overload.lever import Lever, lever
 from sim.overload.pulls import pulls_of
-from sim.overload.result import AtBend, Overload, Told, When
+from sim.overload.result import AtBend, Overload
 from sim.overload.root import FILLET, Root
 from sim.overload.steel import steel_line
 from sim.parts.materials import material
@@ -56,11 +57,12 @@ STEP: Final = 1.0
 
 
 def overload(
-    of: Rig | Assessment, joint: Joint, told: Told | None = None, bend: float | None = None
+    of: Rig | Assessment, joint: Joint, how: HowFailed | None = None, bend: float | None = None
 ) -> Overload:
     """Hold what one joint gets against what it takes.
 
-    bend : rad at which it failed, where somebody knows.
+    how : how it failed, as `how_failed` reads it off an inspection. bend : rad at which it did,
+    where somebody knows.
 
     Raises
     ------
@@ -70,14 +72,14 @@ def overload(
         When the rig's parts cannot be built.
     """
     found = of if isinstance(of, Assessment) else Assessor().assess(of)
-    told = told or Told()
+    how = how or HowFailed()
     if bend is not None:
-        told = replace(told, at="typed")
+        how = replace(how, at="typed")
     rig = found.rig
     cross = fitted_cross(typed_joint(rig, joint).cross)
     said, swept = drive_said(rig), found.joints[joint]
     torque = drive_torque(said)
-    use = told.use or _use(said)
+    use = how.use or _use(said)
     pulled = duty(use)
     bends: dict[When, float] = {"worst": swept.most, "ride": swept.ride}
     if bend is not None:
@@ -94,19 +96,19 @@ def overload(
             strength=shaft_strength(parts, ASKED if peak is None else peak.value),
             pulls=pulls_of(root, torque, pulled, steel_line(), material(CROSS)),
         )
-    shakes = _knock(found, said, torque, parts, told.play)
+    shakes = _knock(found, said, torque, parts, how.play)
     pries = _lever(found, swept, parts)
     return Overload(
         joint=joint,
         cross=cross.name,
         torque=torque,
         at=MappingProxyType(at),
-        told=told,
+        how=how,
         duty=pulled,
         knock=shakes,
         lever=pries,
         missing=tuple(dict.fromkeys(missing)),
-        assumed=(*torque_assumed(said), *PARTS_ASSUMED, *_assumed(told, use, root, shakes, pries)),
+        assumed=(*torque_assumed(said), *PARTS_ASSUMED, *_assumed(how, use, root, shakes, pries)),
     )
 
 
@@ -179,11 +181,11 @@ def _lever(found: Assessment, swept: JointAssessment, parts: ShaftParts) -> Leve
 
 
 def _assumed(
-    told: Told, use: UseCode, root: Root, shakes: Knock | None, pries: Lever | None
+    how: HowFailed, use: UseCode, root: Root, shakes: Knock | None, pries: Lever | None
 ) -> Iterator[Remark]:
     """What the numbers rest on that the rig does not tell."""
     yield Remark("fatigue-assumed", fillet=FILLET, notch=root.notch())
-    yield Remark("use-assumed", use=use) if told.use is None else Remark("duty-guessed", use=use)
+    yield Remark("use-assumed", use=use) if how.use is None else Remark("duty-guessed", use=use)
     if shakes is not None:
         yield Remark("knock-assumed", engine=ENGINE / 1e3)
     if pries is not None:

@@ -72,8 +72,8 @@ def pulls_of(
 
     nominal = root.nominal(peak.value / cos(root.bend))
     return Pulls(
-        hardest=_band(root, peak, steel, lambda guess: hurts(peak.value, guess)),
-        miles=_band(root, peak, steel, a_mile),
+        hardest=_band(root, peak, steel, lambda guess: hurts(peak.value, guess), 1.0),
+        miles=_band(root, peak, steel, a_mile, duty.off),
         nominal=nominal,
         local=nominal * root.notch(),
         at_once=peak.value >= breaks,
@@ -102,23 +102,25 @@ def _powers(life: float, usual: float) -> float:
     return inf if life in (0.0, inf) else log(life / usual)
 
 
-def _band(root: Root, torque: Estimate, steel: SteelLine, hurt: Callable[[_Guess], float]) -> Band:
+def _band(
+    root: Root, torque: Estimate, steel: SteelLine, hurt: Callable[[_Guess], float], often: float
+) -> Band:
     """Life by the value, and by torque, fillet and steel off one way and the other.
 
-    They have nothing to do with each other, so their powers of ten add as squares do.
+    often : times as often or as seldom as it may pull. They have nothing to do with each other, so their powers of ten add as squares do.
     """
     sharp, blunt = (root.notch(fillet) for fillet in FILLET_BAND)
     usual = _Guess(1.0, root.notch(FILLET), 1.0)
     value = _life(hurt(usual))
 
     def off(least: float, notch: float, scatter: float) -> float:
-        """Power of e that all three make of the life."""
+        """Power of e that all of it makes of the life."""
         alone = (
             _Guess(least, usual.notch, 1.0),
             _Guess(1.0, notch, 1.0),
             _Guess(1.0, usual.notch, scatter),
         )
-        return hypot(*(_powers(_life(hurt(guess)), value) for guess in alone))
+        return hypot(log(often), *(_powers(_life(hurt(guess)), value) for guess in alone))
 
     if value in (0.0, inf):
         return Band(value, value, value)

@@ -4,11 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import Final
 
 from sim.causes.codes import ComputedCode
 from sim.overload.band import Band
-from sim.overload.duty import Duty, UseCode
+from sim.overload.duty import Duty
+from sim.overload.how import HowFailed, When
 from sim.overload.knock import Knock
 from sim.overload.lever import Lever
 from sim.overload.pulls import Pulls
@@ -19,31 +20,11 @@ from sim.strength import Member, Strength
 from sim.vehicle import Joint
 from sim.wrap.estimate import Estimate
 
-When = Literal["worst", "ride", "typed"]
-"""At which bend: the steepest of the travel, that of ride height, one that was typed."""
-
 FEW: Final = 1e3
 """Fewer hard pulls than this are few where nobody said how far it went (from memory)."""
 
 MANY: Final = 1e4
 """More than this are not few (from memory)."""
-
-
-@dataclass(frozen=True)
-class Told:
-    """What somebody knows of how a joint failed; None for what nobody said.
-
-    Attributes
-    ----------
-    at : at which bend it failed. hard_pull : whether it was at a hard pull.
-    miles : since it was new. use : what the vehicle does. play : rad at the tube.
-    """
-
-    at: When | None = None
-    hard_pull: bool | None = None
-    miles: float | None = None
-    use: UseCode | None = None
-    play: float | None = None
 
 
 @dataclass(frozen=True)
@@ -80,7 +61,7 @@ class Overload:
     joint, cross : which, and the size of its cross.
     torque : what the shaft gets; its `peak` is None where the rig does not tell.
     at : strength by bend.
-    told, duty : what was told of the joint; the pulls that its use brings.
+    how, duty : how it failed, as far as told; the pulls that its use brings.
     knock : what its play adds; None without a play, a low gear or a torque.
     lever : what forcing it past touch does; None for a head, for a joint that the axle does not
         bend, and for one that touches nothing up to the highest bend searched.
@@ -91,7 +72,7 @@ class Overload:
     cross: str
     torque: ShaftTorque
     at: Mapping[When, AtBend]
-    told: Told
+    how: HowFailed
     duty: Duty
     knock: Knock | None
     lever: Lever | None
@@ -106,7 +87,7 @@ class Overload:
     @property
     def failed(self) -> AtBend:
         """At the bend it failed at; at the worst of the travel where nobody knows."""
-        return self.at[self.told.at or "worst"]
+        return self.at[self.how.at or "worst"]
 
     @property
     def wedged(self) -> bool:
@@ -137,12 +118,12 @@ class Overload:
         """
         if self.peak is None:
             return None
-        bends = [self.failed] if self.told.at else list(self.at.values())
+        bends = [self.failed] if self.how.at else list(self.at.values())
         least, most = (pick(bends, key=lambda each: each.weakest.safety) for pick in (min, max))
         gets = self.peak.value
         if least.weakest.safety >= WANTED:
             return False, Remark("why-pull-holds", gets=gets, holds=least.holds, bend=least.bend)
-        if most.weakest.safety >= 1.0 or (self.wedged and not self.told.hard_pull):
+        if most.weakest.safety >= 1.0 or (self.wedged and not self.how.hard_pull):
             return None
         member = least.weakest.name
         return True, Remark(
@@ -151,10 +132,10 @@ class Overload:
 
     def _few(self) -> tuple[bool, Remark] | None:
         """No more than it had, by the value; more than that all through the band is not few."""
-        pulls, went = self.failed.pulls, self.told.miles
+        pulls, went = self.failed.pulls, self.how.miles
         if pulls is None:
             return None
-        if went is not None and self.told.use is not None:
+        if went is not None and self.how.use is not None:
             miles = pulls.miles
             few = _fewer(miles, went, went)
             why = Remark("why-miles", value=miles.value, low=miles.low, high=miles.high, went=went)

@@ -9,6 +9,7 @@ from math import degrees, radians
 from typing import Final, Literal, TypedDict
 
 from sim.causes.codes import CauseCode
+from sim.seen.words import Use, Water
 from sim.vehicle import Joint
 
 SwapCode = Literal[
@@ -312,10 +313,6 @@ def command(ask: AskCode, of: Asking) -> tuple[str, ...]:
     if ask == "vibration":
         return ("bindpoint", "vibration", of.rig, "--at", of.speed or HIGHWAY)
     return ("bindpoint", ask, of.rig)
-
-
-Use = Literal["street", "tow", "trail", "rocks", "sand", "farm"]
-Water = Literal["never", "now and then", "often"]
 
 
 @dataclass(frozen=True)

@@ -6,14 +6,13 @@ from typing import get_args
 import pytest
 
 from sim.causes.codes import CauseCode
+from sim.seen.words import Use, Water
 from sim.why.mending import (
     AskCode,
     Asking,
     DoCode,
     ProofCode,
     SwapCode,
-    Use,
-    Water,
     command,
     greasing,
     mending,
