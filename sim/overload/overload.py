@@ -32,6 +32,7 @@ from sim.ticket.drive_torque import drive_torque, torque_assumed, torque_missing
 from sim.ticket.shaft_parts import ASSUMED as PARTS_ASSUMED
 from sim.ticket.shaft_parts import CROSS, shaft_parts
 from sim.ticket.slip_plan import slip_plan
+from sim.ticket.strength_of import SLIDES
 from sim.vehicle import Joint
 
 PAST: Final = radians(1.0)
@@ -85,6 +86,7 @@ def overload(
     if bend is not None:
         bends["typed"] = bend
     missing = list(torque_missing(said))
+    slides = SLIDES if rig.shaft.slip.at == "output" else ()
     at: dict[When, AtBend] = {}
     for when, each in bends.items():
         parts, lacks = _parts(found, joint, min(each, TOL.bend_limit))
@@ -108,7 +110,12 @@ def overload(
         knock=shakes,
         lever=pries,
         missing=tuple(dict.fromkeys(missing)),
-        assumed=(*torque_assumed(said), *PARTS_ASSUMED, *_assumed(how, use, root, shakes, pries)),
+        assumed=(
+            *torque_assumed(said),
+            *PARTS_ASSUMED,
+            *slides,
+            *_assumed(how, use, root, shakes, pries),
+        ),
     )
 
 

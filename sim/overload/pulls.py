@@ -103,11 +103,17 @@ def _powers(life: float, usual: float) -> float:
 
 
 def _band(
-    root: Root, torque: Estimate, steel: SteelLine, hurt: Callable[[_Guess], float], often: float
+    root: Root,
+    torque: Estimate,
+    steel: SteelLine,
+    hurt: Callable[[_Guess], float],
+    often: float,
 ) -> Band:
     """Life by the value, and by torque, fillet and steel off one way and the other.
 
-    often : times as often or as seldom as it may pull. They have nothing to do with each other, so their powers of ten add as squares do.
+    They have nothing to do with each other, so their powers of ten add as squares do.
+
+    often : times as often or as seldom as it may pull.
     """
     sharp, blunt = (root.notch(fillet) for fillet in FILLET_BAND)
     usual = _Guess(1.0, root.notch(FILLET), 1.0)

@@ -9,6 +9,9 @@ from math import degrees, radians
 from typing import Final, Literal, TypedDict
 
 from sim.causes.codes import CauseCode
+from sim.rig import Rig
+from sim.rig.fitted import fitted_cross, fitted_yoke
+from sim.rig.typed_joints import typed_joint
 from sim.seen.words import Use, Water
 from sim.vehicle import Joint
 
@@ -285,6 +288,17 @@ STEEP: Final = radians(30.0)
 
 HIGHWAY: Final = "60 mph"
 """Speed asked about where nobody said at which it shakes."""
+
+
+def strapped(rig: Rig, joint: Joint) -> bool:
+    """Whether straps, U-bolts or bolted caps hold a cap of a joint; no for a scanned yoke."""
+    typed = typed_joint(rig, joint)
+    cross = fitted_cross(typed.cross)
+    return any(
+        fitted_yoke(choice, cross, rig.shaft.tube).strapped
+        for choice in typed.yokes.values()
+        if not choice.is_own
+    )
 
 
 @dataclass(frozen=True)

@@ -19,12 +19,14 @@ from sim.causes import (
     load_graph,
     next_questions,
 )
+from sim.overload import Overload
 from sim.progress import Progress, silent
 from sim.rig import Rig
 from sim.seen import Inspection, demand_joint, signs_of
 from sim.vehicle import Joint
 from sim.why.case import Case
 from sim.why.evidence import Computed, from_the_rig
+from sim.why.pulled import from_the_pulls, pulled
 
 TELLS: Final = log(1.2)
 """From which on a sign is told as for or against a cause: it makes it a fifth likelier or less
@@ -97,6 +99,7 @@ class Why:
     ----------
     seen : signs that the inspection tells, there or not there.
     computed : signs that the rig tells.
+    pulled : what the joint gets against what it holds.
     posterior : how likely each cause is, once both are known.
     """
 
@@ -104,6 +107,7 @@ class Why:
     inspection: Inspection
     seen: Mapping[SeenCode, bool]
     computed: tuple[Computed, ...]
+    pulled: Overload
     posterior: Posterior
 
     @property
@@ -215,11 +219,12 @@ def weigh(case: Case, inspection: Inspection, progress: Progress | None = None) 
     tell = progress or silent
     seen = signs_of(inspection, case.rig)
     tell("asking the rig", 0.4)
-    computed = from_the_rig(case)
+    pulls = pulled(case, inspection)
+    computed = (*from_the_rig(case), *from_the_pulls(pulls))
     tell("weighing the causes", 0.9)
     evidence: dict[SignCode, bool] = {each.code: each.says for each in computed}
     posterior = infer(load_graph(), evidence | seen, impossible(case))
-    return Why(case, inspection, seen, computed, posterior)
+    return Why(case, inspection, seen, computed, pulls, posterior)
 
 
 def impossible(case: Case) -> dict[CauseCode, float]:

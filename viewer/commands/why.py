@@ -37,7 +37,7 @@ def run(
     answer(
         as_json,
         lambda: why_data(found, name),
-        lambda: why_text(told_of(found), full),
+        lambda: why_text(told_of(found, name), full),
     )
     outputs.demand_room()
     drawn(picture, picture_of("why.picture.why_picture", found))

@@ -7,7 +7,9 @@ from typing import Final
 from sim.causes import NOT_RULED_OUT, SignCode
 from sim.causes.bands import band
 from sim.why.why import SEEN, Speaks, Weighed, Why
+from viewer.why.to_do import counter_do, to_do
 from viewer.words.causes import CAUSES, chance_words, percent
+from viewer.words.pulled import overload_lines
 from viewer.words.remarks import said
 from viewer.words.sentence import capital
 from viewer.words.signs import SIGN_WORDS, sign_words
@@ -51,12 +53,12 @@ class Told:
     caution: str
 
 
-def told_of(why: Why) -> Told:
-    """Everything that is told."""
+def told_of(why: Why, rig: str = "RIG") -> Told:
+    """Everything that is told. rig : its file name, or demo:NAME, for the commands."""
     return Told(
         title=f"{why.case.rig.name}: {why.joint} joint",
         counter=tuple(_counter(why)),
-        detail=tuple(_detail(why)),
+        detail=tuple(_detail(why, rig)),
         caution=f"{CONSISTENT} {CAUTION}",
     )
 
@@ -68,6 +70,7 @@ def _counter(why: Why) -> Iterator[str]:
     for other in why.causes[1:3]:
         if band(other.chance) in ("very-likely", "likely", "possible"):
             yield _second(other)
+    yield from counter_do(why)
     yield from _next(why)
 
 
@@ -139,7 +142,9 @@ def _why(why: Why, sign: SignCode) -> str:
     return SIGN_WORDS[sign].there if found is None else said(found.why)
 
 
-def _detail(why: Why) -> Iterator[Section]:
+def _detail(why: Why, rig: str) -> Iterator[Section]:
+    for title, lines in to_do(why, rig):
+        yield Section(title, lines)
     for each in why.not_ruled_out:
         words = CAUSES[each.code]
         yield Section(
@@ -149,6 +154,7 @@ def _detail(why: Why) -> Iterator[Section]:
     rest = [each for each in why.causes if each.chance < NOT_RULED_OUT]
     names = "; ".join(CAUSES[each.code].name for each in rest)
     yield Section(f"Hardly, by what was looked at (each under {percent(NOT_RULED_OUT)})", (names,))
+    yield Section("What it gets, and what it holds", tuple(overload_lines(why.pulled)))
     if why.posterior.unexplained:
         yield Section(
             "No cause here explains",

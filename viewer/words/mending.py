@@ -19,7 +19,8 @@ SWAPS: Final[Mapping[SwapCode, str]] = {
     "joint": "Put in a new joint, all four caps of it.",
     "yoke-with-the-joint": "Replace the yoke together with the joint. A new joint in a bent yoke "
     "goes the same way.",
-    "mating-yoke-too": "The yoke across from it has to take the larger caps. Replace that one too.",
+    "mating-yoke-too": "Replace the yoke across from it too. Its seats have to fit the larger "
+    "caps.",
     "straps-and-bolts": "Use new straps and new bolts. They stretch once and do not hold twice.",
     "larger-joint": "Go up one size of joint.",
     "slip-parts": "Replace the slip yoke and the stub as a pair.",
@@ -71,7 +72,7 @@ PROOFS: Final[Mapping[ProofCode, str]] = {
     "slip-slides-by-hand": "Slide the spline through its whole stroke by hand.",
     "clay-in-the-throat": "Put clay in the throat, turn it at full droop and measure what is left.",
     "watch-the-pinion": "Film the pinion against a plumb line on a pull. Nobody under the truck.",
-    "torque-against-strength": "Hold the hardest pull against what the new joint takes.",
+    "torque-against-strength": "Check the hardest pull against what the new joint holds.",
     "runout-by-dial": "Put a dial on the tube at both ends and the middle.",
     "coast-in-neutral": "Drive it up to speed and coast in neutral. The shake must be gone.",
     "grease-clean-after-water": "After the next water, pump in grease. What comes out must be "

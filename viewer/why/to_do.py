@@ -1,0 +1,53 @@
+"""What to do now: what to replace, what to set right, how to prove it, what to ask next."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from sim.causes import CauseCode
+from sim.why.mending import Asking, greasing, mending, strapped
+from sim.why.why import Why
+from viewer.words.causes import CAUSES
+from viewer.words.mending import ask_lines, do_lines, greasing_lines, proof_lines, swap_lines
+
+MOST: Final = 2
+"""Causes that are told what to do about, where more than one is likely."""
+
+
+def counter_do(why: Why) -> Iterator[str]:
+    """What one says at the counter: what to replace and what to set right; of what is likely."""
+    first = why.causes[0]
+    if first.likely:
+        swaps = swap_lines(first.code, strapped(why.case.rig, why.joint))
+        steps = (_begun(line) for line in [*swaps, *do_lines(first.code)])
+        yield f"Do: {' '.join(steps)} {_begun(proof_lines(first.code)[0])}"
+
+
+def _begun(line: str) -> str:
+    """The first sentence of a line; the rest of it is the reason."""
+    return f"{line.split('. ', maxsplit=1)[0].removesuffix('.')}."
+
+
+def to_do(why: Why, rig: str) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """A title and its lines for each cause that is likely. rig : its file name, or demo:NAME."""
+    likely = [each for each in why.causes if each.likely][:MOST]
+    for each in likely or why.causes[:1]:
+        yield f"What to do now: {CAUSES[each.code].name}", tuple(_lines(why, each.code, rig))
+
+
+def _lines(why: Why, cause: CauseCode, rig: str) -> Iterator[str]:
+    yield from swap_lines(cause, strapped(why.case.rig, why.joint))
+    yield from do_lines(cause)
+    yield f"Prove it: {' '.join(proof_lines(cause))}"
+    history = why.inspection.history
+    if mending(cause).greasing:
+        use, water = (None, None) if history is None else (history.use, history.water)
+        yield from greasing_lines(greasing(use, water))
+    for says, typed in ask_lines(cause, asking(why, rig)):
+        yield f"{says}: {typed}"
+
+
+def asking(why: Why, rig: str) -> Asking:
+    """What the commands are filled in with."""
+    symptoms = why.inspection.symptoms
+    speed = None if symptoms is None else symptoms.speed
+    return Asking(rig, why.joint, why.case.at_joint.most, speed)

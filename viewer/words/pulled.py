@@ -1,0 +1,127 @@
+"""What a joint got against what it holds, in lines: pulls, cracks, the knock of play, bind."""
+
+from collections.abc import Iterator
+from math import degrees
+from typing import Final
+
+from sim.overload import AtBend, Knock, Lever, Overload, Pulls, UseCode
+from sim.overload.how import When
+from viewer.words.overloaded import between, force, rough
+from viewer.words.remarks import said
+from viewer.words.sentence import capital
+from viewer.words.units import format_angle, torque
+
+_WHERE: Final[dict[When, str]] = {
+    "worst": "at the steepest bend of the travel",
+    "ride": "at ride height",
+    "typed": "at the bend it failed at",
+}
+
+_USES: Final[dict[UseCode, str]] = {
+    "street": "On the street",
+    "tow": "Towing",
+    "trail": "On the trail",
+    "rocks": "On rocks",
+    "sand": "In sand",
+    "farm": "On the farm",
+}
+
+NEXT: Final = 3
+"""Members told behind the weakest."""
+
+
+def overload_lines(found: Overload) -> Iterator[str]:
+    """All that is told of one joint."""
+    yield from _gets(found)
+    for when, at in found.at.items():
+        yield from _holds(found, at, _WHERE[when])
+    pulls = found.failed.pulls
+    if pulls is not None:
+        yield _pulls(pulls)
+        yield _miles(found, pulls)
+    if found.knock is not None:
+        yield from _knock(found.knock)
+    if found.lever is not None:
+        yield from _lever(found.lever)
+    for remark in found.missing:
+        if remark.key.startswith("drive."):
+            yield f"Not told by the rig: {remark.key}."
+    rests = "; ".join(said(remark) for remark in found.assumed)
+    yield f"Rests on: {rests}."
+
+
+def _gets(found: Overload) -> Iterator[str]:
+    peak = found.peak
+    if peak is None:
+        yield "The rig does not say what pulls on it, so only what it holds is told."
+        return
+    yield (
+        f"Hardest pull: {torque(peak.value)}, anywhere from {torque(peak.low)} to "
+        f"{torque(peak.high)}, by {found.torque.governs}: {said(found.torque.why)}."
+    )
+    if found.wedged:
+        yield "Tires that can slip let less through than it holds. It takes a wedged tire."
+
+
+def _holds(found: Overload, at: AtBend, where: str) -> Iterator[str]:
+    members = sorted((m for m in at.strength.members if not m.lives_on), key=lambda m: m.safety)
+    weakest, *rest = members
+    yield (
+        f"{capital(where)}, {format_angle(at.bend)}, it holds {torque(at.holds)}. First to give: "
+        f"{weakest.name}."
+    )
+    if found.peak is not None:
+        shown = "; ".join(f"{m.name} {m.safety:.2f}" for m in [weakest, *rest[:NEXT]])
+        yield f"Times the hardest pull: {shown}."
+
+
+def _pulls(pulls: Pulls) -> str:
+    if pulls.at_once:
+        return "At that bend the root of a trunnion breaks at the first such pull (an estimate)."
+    life = pulls.hardest
+    return (
+        f"The root of a trunnion cracks after {rough(life.value)} such pulls, "
+        f"{between(life.low, life.high)} (an estimate)."
+    )
+
+
+def _miles(found: Overload, pulls: Pulls) -> str:
+    miles, went = pulls.miles, found.how.miles
+    use = _USES[found.how.use] if found.how.use else "As it is used"
+    so_far = "" if went is None else f" It went {went:,.0f}."
+    return (
+        f"{use} that is {rough(miles.value)} miles, "
+        f"{between(miles.low, miles.high)} (a guess at how often it pulls).{so_far}"
+    )
+
+
+def _knock(knock: Knock) -> Iterator[str]:
+    adds, speed, force_ = knock.adds, knock.speed, knock.force
+    yield (
+        f"Play of {format_angle(knock.gap)} closes at {degrees(speed.value):.0f} deg a second when "
+        f"torque comes on, and makes the jolt {adds.value:.2f} times as hard, anywhere from "
+        f"{adds.low:.2f} to {adds.high:.2f} (an estimate): {torque(knock.peak.value)}, "
+        f"{force(force_.value)} on a cap."
+    )
+
+
+_LIMITS: Final = {
+    "shaft": "how stiff the shaft is",
+    "weight": "what the hanging axle weighs",
+    "tube": "a tube that bends for good",
+}
+
+
+def _lever(lever: Lever) -> Iterator[str]:
+    weakest = lever.strength.weakest
+    yield (
+        f"Forced {format_angle(lever.past)} past touch, the axle pries with "
+        f"{torque(lever.moment)}; what limits it is {_LIMITS[lever.limit]}. "
+        f"That is at least {force(lever.cap_force)} on "
+        f"each cap and {torque(lever.trunnion_moment)} at the root of a trunnion, up to "
+        f"{torque(lever.ear_moment)} at the root of an ear."
+    )
+    yield (
+        f"Before any torque that takes {100.0 / weakest.safety:.0f} % of what the {weakest.name} "
+        "takes."
+    )
