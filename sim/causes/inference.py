@@ -17,8 +17,8 @@ from sim.causes.sets import MOST, Sets, sets_of
 
 Story = Literal["broke", "wore", "open"]
 
-_OPEN: Final = 0.65
-"""Under this chance neither story is told as the one: two to one is the least to say it on."""
+_OPEN: Final = 0.6
+"""Under this chance neither story is told as the one: three to two is the least to say it on."""
 
 _REMARKABLE: Final = 0.1
 """A sign that so few joints have for no cause at all asks for one; what is common does not."""
@@ -82,16 +82,22 @@ class Posterior:
 
     @cached_property
     def story(self) -> Mapping[Literal["broke", "wore"], float]:
-        """Chance that it broke, and that it wore first, whatever state it came in.
+        """Chance that it broke, and that it wore, first or only.
 
-        What did not come apart did not break. Otherwise the causes say it: one that breaks what it
-        ends is enough. Where none of them was at work, either is as likely.
+        What did not come apart did not break. What did is told by the causes, each as much as the
+        others where several were at work, since what weakens a joint and what ends it both have
+        their part; where none of them was, either story is as likely. Where nobody said whether it
+        came apart, the causes say that too.
         """
-        if self.evidence.get("came-apart") is False:
-            return {"broke": 0.0, "wore": 1.0}
-        kept = np.log1p(-np.array([cause.broke for cause in self.graph.causes]))
-        broke = -np.expm1(self.sets.members @ kept)
-        broke[0] = 0.5
+        members = self.sets.members
+        broke = members @ np.array([cause.broke for cause in self.graph.causes])
+        broke = np.where(members.any(axis=1), broke / np.maximum(members.sum(axis=1), 1.0), 0.5)
+        apart = self.evidence.get("came-apart")
+        if apart is not None:
+            broke = broke * apart
+        elif "came-apart" in self.graph.place:
+            after = signs_after(self.sets, self.evidence)
+            broke = broke * after[:, self.graph.place["came-apart"]]
         chance = float(self.weights @ broke)
         return {"broke": chance, "wore": 1.0 - chance}
 
