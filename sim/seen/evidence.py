@@ -21,6 +21,10 @@ Answer = bool | None
 class Evidence(Protocol):
     """Reads one thing from an inspection of a vehicle that may be known."""
 
+    @property
+    def reads(self) -> tuple[str, ...]:
+        """Key paths of what it looks at."""
+
     def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
         """Whether it is so."""
 
@@ -66,6 +70,11 @@ class Listed:
     paths: tuple[str, ...]
     words: frozenset[str]
 
+    @property
+    def reads(self) -> tuple[str, ...]:
+        """The lists."""
+        return self.paths
+
     def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
         """Whether one is there."""
         del rig
@@ -91,6 +100,11 @@ class Chosen:
     words: frozenset[str]
     silent: frozenset[str] = frozenset()
 
+    @property
+    def reads(self) -> tuple[str, ...]:
+        """The key."""
+        return (self.path,)
+
     def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
         """Whether one of the words was chosen."""
         del rig
@@ -109,6 +123,11 @@ class Measured:
 
     paths: tuple[str, ...]
     past: float
+
+    @property
+    def reads(self) -> tuple[str, ...]:
+        """The keys."""
+        return self.paths
 
     def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
         """Whether one is."""
@@ -129,6 +148,11 @@ class Or:
     ways: tuple[Evidence, ...]
     only: tuple[Evidence, ...] = ()
 
+    @property
+    def reads(self) -> tuple[str, ...]:
+        """What all ways look at."""
+        return tuple(path for way in (*self.ways, *self.only) for path in way.reads)
+
     def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
         """Whether one of them is."""
         also = [way(seen, rig) for way in self.only]
@@ -141,6 +165,7 @@ class Counted:
     """What a function says, where a rule of words and limits does not."""
 
     says: Callable[[Inspection, Rig | None], Answer]
+    reads: tuple[str, ...]
 
     def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
         """What it says."""

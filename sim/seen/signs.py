@@ -150,7 +150,7 @@ def _marked(*surfaces: str) -> Evidence:
         found = {mark.surface for mark in seen.marks or ()}
         return True if any(word in surface for word in surfaces for surface in found) else None
 
-    return Counted(says)
+    return Counted(says, ("marks",))
 
 
 def _soon(seen: Inspection, rig: Rig | None) -> Answer:
@@ -200,7 +200,7 @@ def _shakes(times: int) -> Evidence:
         told = at(seen, "symptoms.per_turn")
         return None if told is None else told == times
 
-    return Counted(says)
+    return Counted(says, ("symptoms.per_turn",))
 
 
 _BROKEN: Final = Or(
@@ -214,7 +214,7 @@ _BURNED: Final = "burned blue"
 _STRAPS: Final = on_caps("strap")
 
 SIGNS: Final[Mapping[SeenCode, Evidence]] = {
-    "came-apart": Counted(_apart),
+    "came-apart": Counted(_apart, ("came",)),
     "fracture-rough": chosen("fracture.face", "rough"),
     "fracture-rippled": chosen("fracture.face", "rippled"),
     "fracture-old-and-new": chosen("fracture.face", "old and new"),
@@ -233,9 +233,14 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "ear-broken": Or(
         (listed(on_caps("ear"), "cracked", "torn"),), (chosen("fracture.part", "ear"),)
     ),
-    "ears-spread": Or((listed(on_caps("ear"), "spread", "bent"),), (Counted(_spread),)),
-    "bores-egged": Or((listed(on_caps("seat"), "egg-shaped"),), (Counted(_egged),)),
-    "bores-skewed": Counted(_skewed),
+    "ears-spread": Or(
+        (listed(on_caps("ear"), "spread", "bent"),),
+        (Counted(_spread, (*on_yokes("gap_at_tips"), *on_yokes("gap_at_root"))),),
+    ),
+    "bores-egged": Or(
+        (listed(on_caps("seat"), "egg-shaped"),), (Counted(_egged, on_caps("bore")),)
+    ),
+    "bores-skewed": Counted(_skewed, (*on_yokes("bar"), *on_yokes("off"))),
     "hammer-marks": listed(on_caps("ear"), "hammer marks"),
     "half-moons": Or(
         (listed(on_yokes("tips"), "half-moon", "dent", "burr"),),
@@ -244,11 +249,11 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "throat-dents": Or(
         (listed(on_yokes("throat"), "half-moon", "dent", "burr", "rubbed"),), (_marked("throat"),)
     ),
-    "marks-paired": Counted(_paired),
-    "mark-single": Counted(_single),
+    "marks-paired": Counted(_paired, ("marks",)),
+    "mark-single": Counted(_single, ("marks",)),
     "fitting-snapped": listed("cross.seen", "fitting snapped off"),
-    "one-cap-dry": Counted(_one_dry),
-    "all-caps-dry": Counted(_all_dry),
+    "one-cap-dry": Counted(_one_dry, on_caps("seen")),
+    "all-caps-dry": Counted(_all_dry, on_caps("seen")),
     "rust-dust": Or(
         (listed(on_caps("seen"), "rust dust"),), (listed(on_caps("needles"), "rusty"),)
     ),
@@ -256,7 +261,7 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "muddy": listed(on_caps("seen"), "muddy"),
     "seal-torn": listed(on_caps("seen"), "seal torn"),
     "will-not-purge": listed(on_caps("seen"), "will not purge"),
-    "one-axis-worn": Counted(_one_axis),
+    "one-axis-worn": Counted(_one_axis, on_caps("trunnion")),
     "corners-worn": listed(on_caps("trunnion"), "worn at the corners"),
     "lines-on-the-load-side": listed(on_caps("trunnion"), "lines on the load side"),
     "lines-front-and-rear": listed(on_caps("trunnion"), "lines front and rear"),
@@ -298,15 +303,15 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
         (listed("ball.seen", "broken", "spring broken"),), (chosen("fracture.part", "ball"),)
     ),
     "ball-worn": listed("ball.seen", "worn", "dry"),
-    "soon-again": Counted(_soon),
-    "failed-before": Counted(_failed_before),
+    "soon-again": Counted(_soon, ("history.distance",)),
+    "failed-before": Counted(_failed_before, ("history.failed_before",)),
     "many-miles": Measured(("history.distance",), LIMITS.many),
-    "never-greased": Counted(_never_greased),
+    "never-greased": Counted(_never_greased, ("history.greased",)),
     "not-all-purged": chosen("history.purged", "not all four", silent=("nobody looked",)),
     "water-crossed": chosen("history.water", "now and then", "often"),
     "lifted": listed("history.changed", "lift"),
     "more-torque": listed("history.changed", "gears", "tires", "engine"),
-    "yoke-kept": Counted(_yoke_kept),
+    "yoke-kept": Counted(_yoke_kept, ("history.changed",)),
     "at-a-hard-pull": chosen("symptoms.happened", "hard pull"),
     "at-droop": chosen("symptoms.happened", "droop"),
     "in-reverse-or-braking": chosen("symptoms.happened", "reverse or braking"),

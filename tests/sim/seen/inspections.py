@@ -7,11 +7,11 @@ from pydantic.fields import FieldInfo
 
 from sim.seen.amounts import ClockPlace, OfRoad
 from sim.seen.inspection import Inspection
-from sim.seen.words import Word
 from sim.table.fields import OfAngle, OfLength
 from sim.table.kinds import Count, Kind, Typed, kind_of
 from sim.table.part import Part
 from sim.table.structure import fields_of, is_list, parts_of
+from sim.table.words import Word
 
 TEXT = st.text(
     st.characters(min_codepoint=32, max_codepoint=0x17F), min_size=1, max_size=40

@@ -11,9 +11,10 @@ from sim.seen import inspection_from_data, signs_of
 from sim.seen.evidence import Or
 from sim.seen.inspection import Inspection
 from sim.seen.signs import SIGNS, WITHOUT_A_SIGN
-from sim.seen.words import CAPS, YOKES, Word
+from sim.seen.words import CAPS, YOKES
 from sim.table.kinds import kind_of
 from sim.table.structure import keys_of
+from sim.table.words import Word
 from tests.sim.seen.inspections import INSPECTIONS, swapped
 
 SLOW = settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
