@@ -32,7 +32,8 @@ def made() -> Iterator[tuple[str, str, frozenset[str]]]:
     """Place, code and names of the values of every remark that is made anywhere in sim."""
     for file in sorted((*SIM.rglob("*.py"), *NOTES.rglob("*.py"))):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call) and getattr(node.func, "id", "") in ("Remark", "note"):
+            called = isinstance(node, ast.Call) and getattr(node.func, "id", "")
+            if isinstance(node, ast.Call) and node.args and called in ("Remark", "note"):
                 place = f"{file.relative_to(SIM.parent)}:{node.lineno}"
                 values = frozenset(each.arg or "**" for each in node.keywords)
                 if values == {"**"}:
