@@ -6,9 +6,9 @@ from sim.why.why import why
 from viewer.commands.answer import answer, drawn, picture_of
 from viewer.console import progress
 from viewer.endings import CLEAR
+from viewer.inspections import named_inspection
 from viewer.rigs import named_rig
 from viewer.why.json import why_data
-from viewer.why.named import named_inspection
 from viewer.why.text import why_text
 from viewer.why.told import told_of
 from viewer.written.files import AskedError
