@@ -2,10 +2,13 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import radians
+from typing import Final
 
 from geometry.errors import BindpointError
 from sim.assessment import Assessment, Assessor, JointAssessment
 from sim.head.bend import Head
+from sim.marks import Marks, marks_of
 from sim.rig import Rig
 from sim.speed import LOADS, Felt, Gearing, felt
 from sim.ticket.drive_said import DriveSaid, drive_said
@@ -14,6 +17,10 @@ from sim.vehicle import Joint
 from sim.vibration.case import Case as Shaken
 from sim.vibration.symptom import Symptom
 from sim.whirl import WhirlMargin
+
+PAST: Final = radians(2.0)
+"""Bend past the first touch at which marks are looked for where the axle never bends a joint so
+far: as much as a tape and a generic yoke may be off (judgement)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,6 +76,19 @@ class Case:
         """Bend (rad) at ride height that one cross runs at: of a head's bend about half."""
         ride = self.at_joint.ride
         return ride if self.head is None else 0.5 * ride
+
+    @cached_property
+    def marks(self) -> Marks | None:
+        """Where metal meets; None where the yokes never do, at any bend.
+
+        Where the axle does not bend the joint so far, where they would meet if it did.
+        """
+        found = self.at_joint
+        if found.curve.first is None:
+            return None
+        if found.margin > 0.0:
+            return marks_of(self.found, self.joint, bend=found.curve.touch_min + PAST)
+        return marks_of(self.found, self.joint)
 
     @cached_property
     def felt(self) -> Felt:

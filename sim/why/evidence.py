@@ -8,16 +8,13 @@ from dataclasses import dataclass
 from math import isfinite, radians
 from typing import Final
 
+from sim.cardan import NEEDLES_ROLL
 from sim.causes.codes import ComputedCode
 from sim.remark import Remark
 from sim.speed import bend_limit
 from sim.vehicle import Pose
 from sim.whirl import SAFE_SHARE
 from sim.why.case import Case
-
-ROLLS: Final = radians(0.5)
-"""Bend under which needles stand on one spot instead of rolling: at least 1/2 to 1 deg at each
-joint; common practice, no source."""
 
 MUCH_WRAP: Final = radians(7.0)
 """Wrap one way from which springs are soft: ordinary leaves 4 to 7 deg, soft ones over the axle 7
@@ -141,8 +138,8 @@ def _bends(case: Case) -> Iterator[Computed]:
     bend, joint = case.bend, case.joint
     yield Computed(
         "needles-do-not-roll",
-        bend < ROLLS,
-        Remark("why-rolls", joint=joint, bend=bend, least=ROLLS),
+        bend < NEEDLES_ROLL,
+        Remark("why-rolls", joint=joint, bend=bend, least=NEEDLES_ROLL),
     )
     if case.stands_still:
         yield Computed("bend-past-limit", False, Remark("why-stands-still"))

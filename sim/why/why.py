@@ -19,14 +19,13 @@ from sim.causes import (
     load_graph,
     next_questions,
 )
-from sim.overload import Overload
 from sim.progress import Progress, silent
 from sim.rig import Rig
 from sim.seen import Inspection, demand_joint, signs_of
 from sim.vehicle import Joint
+from sim.why.asked import Asked, ask
 from sim.why.case import Case
 from sim.why.evidence import Computed, from_the_rig
-from sim.why.pulled import from_the_pulls, pulled
 
 TELLS: Final = log(1.2)
 """From which on a sign is told as for or against a cause: it makes it a fifth likelier or less
@@ -99,7 +98,7 @@ class Why:
     ----------
     seen : signs that the inspection tells, there or not there.
     computed : signs that the rig tells.
-    pulled : what the joint gets against what it holds.
+    asked : what the rig says of what was seen, with its numbers.
     posterior : how likely each cause is, once both are known.
     """
 
@@ -107,7 +106,7 @@ class Why:
     inspection: Inspection
     seen: Mapping[SeenCode, bool]
     computed: tuple[Computed, ...]
-    pulled: Overload
+    asked: Asked
     posterior: Posterior
 
     @property
@@ -218,13 +217,13 @@ def weigh(case: Case, inspection: Inspection, progress: Progress | None = None) 
     """The same of a rig that was assessed already: quick enough to follow what is ticked."""
     tell = progress or silent
     seen = signs_of(inspection, case.rig)
-    tell("asking the rig", 0.4)
-    pulls = pulled(case, inspection)
-    computed = (*from_the_rig(case), *from_the_pulls(pulls))
+    tell("asking the rig", 0.3)
+    asked = ask(case, inspection)
+    computed = (*from_the_rig(case), *asked.signs)
     tell("weighing the causes", 0.9)
     evidence: dict[SignCode, bool] = {each.code: each.says for each in computed}
     posterior = infer(load_graph(), evidence | seen, impossible(case))
-    return Why(case, inspection, seen, computed, pulls, posterior)
+    return Why(case, inspection, seen, computed, asked, posterior)
 
 
 def impossible(case: Case) -> dict[CauseCode, float]:

@@ -154,7 +154,7 @@ def _detail(why: Why, rig: str) -> Iterator[Section]:
     rest = [each for each in why.causes if each.chance < NOT_RULED_OUT]
     names = "; ".join(CAUSES[each.code].name for each in rest)
     yield Section(f"Hardly, by what was looked at (each under {percent(NOT_RULED_OUT)})", (names,))
-    yield Section("What it gets, and what it holds", tuple(overload_lines(why.pulled)))
+    yield Section("What it gets, and what it holds", tuple(overload_lines(why.asked.overload)))
     if why.posterior.unexplained:
         yield Section(
             "No cause here explains",

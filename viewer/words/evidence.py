@@ -3,11 +3,14 @@
 from collections.abc import Mapping
 from typing import Final
 
+from sim.seen.words import CapName
 from sim.vehicle import Pose
 from viewer.words.meeting import hits_words
+from viewer.words.overloaded import force as force_words
 from viewer.words.poses import travel_words, ways
+from viewer.words.seen import CAP_CALLED
 from viewer.words.sentence import Sentence
-from viewer.words.units import format_angle, format_length, format_missing, rpm
+from viewer.words.units import format_angle, format_length, format_missing, pressure, rpm
 
 
 def _touches(joint: str, at: str, one: str, other: str, of_one: str, of_other: str) -> str:
@@ -19,6 +22,45 @@ def _at(travel: float, roll: float, wrap: float) -> str:
     """A pose, with its angles in words alone: numbers of all three tell a customer nothing."""
     at = Pose(travel, roll, wrap)
     return ", ".join([travel_words(travel), *filter(None, [" and ".join(ways(at))])])
+
+
+def _marks_there(times: float, bend: float, reached: bool) -> str:
+    where = (
+        f"the marks are where these yokes meet, from {format_angle(bend)} of bend on, "
+        f"{_times(times)} as likely as by chance"
+    )
+    return where if reached else f"{where}; as measured the axle never bends it so far"
+
+
+def _times(number: float) -> str:
+    return f"{number:.0f} times" if number < 100.0 else "over a hundred times"
+
+
+def _cocked(cap: CapName, tilt: float, times: float, life: float) -> str:
+    return (
+        f"by what was measured cap {CAP_CALLED[cap]} sits {format_angle(tilt, 2)} crooked: its "
+        f"corner carries {times:.1f} times as much, and it lasts {_share(life)} as long"
+    )
+
+
+def _share(part: float) -> str:
+    """A share of a life in words of a shop, to what means something."""
+    if part < 0.05:
+        return "hardly a twentieth"
+    return f"{100.0 * part:.0f} %"
+
+
+def _thrust(force: float, gets: float, most: float) -> str:
+    does = "dents" if gets > most else "does not dent"
+    return (
+        f"stuck, this slip pushes the joint with {force_words(force)} at the hardest pull, which "
+        f"{does} the front and rear of the trunnions: {pressure(gets)} against {pressure(most)}"
+    )
+
+
+def _wraps(up: float, down: float, usual: float) -> str:
+    most = format_angle(max(up, down))
+    return f"the axle wraps up by {most}, which is {'a lot' if max(up, down) >= usual else 'usual'}"
 
 
 def _rolls(joint: str, bend: float, least: float) -> str:
@@ -54,10 +96,19 @@ EVIDENCE: Final[Mapping[str, Sentence]] = {
     "why-slip-opens": lambda left, at: _slip(left, at, "open", "runs out of spline"),
     "why-hits": "the {part} hits the {thing} at {at}",
     "why-hits-nothing": "the shaft hits nothing that the rig file names",
-    "why-wraps": (
-        "the axle wraps up {up:angle} nose up and {down:angle} nose down; {usual:angle} and more "
-        "is a lot"
+    "why-marks-there": _marks_there,
+    "why-marks-elsewhere": (
+        "the marks are not where these yokes would meet; by chance they lie so {times:.1f} times "
+        "as often"
     ),
+    "why-cocked": _cocked,
+    "why-caps-straight": "by what was measured the caps sit straight, to {tilt:fine_angle}",
+    "why-corner-pressure": (
+        "at the hardest pull the needles press {gets:pressure} at the worst place; hardened steel "
+        "takes {most:pressure} without a dent"
+    ),
+    "why-thrust": _thrust,
+    "why-wraps": _wraps,
     "why-rolls": _rolls,
     "why-runs-at": _runs_at,
     "why-stands-still": "with the hubs unlocked this shaft stands still on the road",

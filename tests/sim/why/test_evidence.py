@@ -6,6 +6,7 @@ from math import inf, nextafter
 import pytest
 
 from sim.assessment import Assessment, Assessor
+from sim.cardan import NEEDLES_ROLL
 from sim.causes.codes import ComputedCode
 from sim.finders import all_findings
 from sim.rig import Rig
@@ -14,7 +15,7 @@ from sim.rig.demos import demo_names, load_demo
 from sim.speed import speed_limit
 from sim.vehicle import Joint
 from sim.why.case import Case
-from sim.why.evidence import ROLLS, Computed, from_the_rig
+from sim.why.evidence import Computed, from_the_rig
 
 
 @cache
@@ -101,7 +102,7 @@ def test_only_a_head_runs_out_of_ball() -> None:
 def test_needles_roll_where_the_joint_runs_bent(name: str) -> None:
     for joint in assessed(name).joints:
         case = Case(assessed(name), joint)
-        rolls = case.bend >= nextafter(ROLLS, -inf)
+        rolls = case.bend >= nextafter(NEEDLES_ROLL, -inf)
         assert said(name, joint)["needles-do-not-roll"].says is not rolls
 
 
