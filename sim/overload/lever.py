@@ -88,7 +88,9 @@ def lever(
     travel does not bend it.
     """
     require_positive(StrengthError, arm=arm)
-    require_not_negative(StrengthError, weight=weight, bends_by=bends_by)
+    require_not_negative(StrengthError, bends_by=bends_by)
+    if weight != inf:  # the ground pushes as hard as it takes
+        require_not_negative(StrengthError, weight=weight)
     section, steel = tube
     limits: dict[Limit, float] = {
         "shaft": beam_moment(section, steel.modulus, length, past),
