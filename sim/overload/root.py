@@ -48,7 +48,7 @@ class Root:
         square = self.step**2
         over = -0.14 - 0.363 * square + 0.503 * square**2
         under = 1.0 - 2.39 * square + 3.368 * square**2
-        return 0.632 + 0.377 * self.step**-4.4 + sqrt(over / (under * fillet))
+        return float(0.632 + 0.377 * self.step**-4.4 + sqrt(over / (under * fillet)))
 
     def breaks_at(self, steel: Material) -> float:
         """Torque in the shaft (N mm) at which the core breaks at the first pull."""
