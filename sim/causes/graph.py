@@ -96,7 +96,7 @@ class Graph:
     """Causes, states, signs and the links between them; every array in the order of the tuples.
 
     A sign or a state is there unless its leak and every cause at work fail to bring it, each by
-    itself (noisy-or), and no cause at work keeps it away:
+    itself (noisy-or) [PEARL, p. 184], and no cause at work keeps it away [derivation]:
 
         P(there) = (1 - (1 - leak) prod (1 - strength)) prod (1 - prevented)
 
