@@ -14,6 +14,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from geometry.clock import apart, clock
 from geometry.contact.naming import surface_at
 from geometry.joint import rotations
 from geometry.mesh import Mesh
@@ -113,7 +114,7 @@ class Apart:
 
 @dataclass(frozen=True)
 class Place:
-    """A place on a yoke: the surface it is on, and its clock (rad), from the ear called a."""
+    """A place on a yoke: the surface it is on, and its clock (rad) as `geometry.clock` has it."""
 
     yoke: YokeSide
     surface: str
@@ -153,28 +154,20 @@ def taken_apart(hardware: JointHardware) -> Apart:
     return Apart(hardware, titles, tuple(parts), way)
 
 
-def place_of(apart: Apart, side: YokeSide, point: Floats) -> Place:
+def place_of(shown: Apart, side: YokeSide, point: Floats) -> Place:
     """Which place of a yoke a point (3,) mm in C is on, or is nearest to."""
-    part, yoke = apart.named(yoke_name(side)), apart.yokes[side]
+    part, yoke = shown.named(yoke_name(side)), shown.yokes[side]
     if part is None:
         raise KeyError(side)
     own = (point - part.X_CP[:3, 3]) @ part.X_CP[:3, :3]
     foot = NearSurface(yoke.contact, 4_000).foot(own[None])
-    return Place(side, surface_at(yoke.contact, int(foot.face[0]), own), clock_of(own))
+    return Place(side, surface_at(yoke.contact, int(foot.face[0]), own), float(clock(own)))
 
 
-def clock_of(own: Floats) -> float:
-    """Clock (rad, 0 to 2 pi) of a point (3,) mm in the frame of a yoke.
-
-    Seen from the cross into the open yoke: 12 is the ear called a, on +y, and it goes with the
-    hands of a clock, toward +z.
-    """
-    return float(np.arctan2(own[2], own[1]) % (2.0 * np.pi))
-
-
-def spot_of(yoke: Yoke, surface: str, clock: float) -> tuple[Floats, Floats] | None:
+def spot_of(yoke: Yoke, surface: str, hour: float) -> tuple[Floats, Floats] | None:
     """A place of a yoke in its frame, and the way out of the metal there, (3,) each.
 
+    hour : rad, as `geometry.clock` has it.
     The middle of what there is of that surface within an eighth of the hour around; None where the
     yoke has no such surface.
     """
@@ -183,8 +176,7 @@ def spot_of(yoke: Yoke, surface: str, clock: float) -> tuple[Floats, Floats] | N
         return None
     own = mesh.on(surface)
     middles, areas = mesh.triangles[own].mean(axis=1), mesh.areas[own]
-    turn = np.arctan2(middles[:, 2], middles[:, 1]) - clock
-    off = np.abs((turn + np.pi) % (2.0 * np.pi) - np.pi)
+    off = apart(clock(middles), hour)
     near = off <= off.min() + pi / 24.0
     weights = np.maximum(areas[near], 1e-9)
     at = np.average(middles[near], axis=0, weights=weights)

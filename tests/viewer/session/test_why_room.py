@@ -8,9 +8,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from geometry.clock import clock
 from sim.rig import RigError
 from sim.seen import load_inspection, signs_of
-from viewer.scene.apart import Place, clock_of, place_of, spot_of, yoke_name
+from viewer.scene.apart import Place, place_of, spot_of, yoke_name
 from viewer.session.session import Session
 from viewer.session.why.inspected import Inspected, beside_rig
 from viewer.session.why.room import STORY, TABLES, WhyRoom
@@ -115,15 +116,6 @@ def test_a_clock_is_said_as_it_is_read(hour: int) -> None:
     assert clock_text(2.0 * pi - 1e-6) == "12 o'clock"
 
 
-def test_the_clock_goes_with_its_hands_seen_from_the_cross_into_the_yoke() -> None:
-    # Looking along +x, the way out of the cross; up is ear a, +y; to the right hand lies x cross
-    # y = +z, by the right hand's rule.
-    right = np.cross([1.0, 0.0, 0.0], [0.0, 1.0, 0.0])
-    assert clock_of(np.array([0.0, 1.0, 0.0])) == 0.0
-    assert clock_of(right) == pytest.approx(0.5 * pi)
-    assert clock_of(np.array([0.0, -1.0, 0.0])) == pytest.approx(pi)
-
-
 @pytest.mark.parametrize("side", ["shaft", "end"])
 def test_a_click_on_the_metal_finds_the_surface_and_the_clock_of_a_mark(
     room: WhyRoom, side: str
@@ -132,14 +124,14 @@ def test_a_click_on_the_metal_finds_the_surface_and_the_clock_of_a_mark(
     yoke, part = apart.yokes[side], apart.named(yoke_name(side))  # type: ignore[index, arg-type]
     assert part is not None
     for surface in ("ear tip", "throat"):
-        for clock in (0.0, 0.5 * pi, pi, 1.5 * pi):
-            found = spot_of(yoke, surface, clock)
+        for hour in (0.0, 0.5 * pi, pi, 1.5 * pi):
+            found = spot_of(yoke, surface, hour)
             assert found is not None
             at = part.X_CP[:3, :3] @ found[0] + part.X_CP[:3, 3]
             place = place_of(apart, side, at)  # type: ignore[arg-type]
             assert place.surface == surface
             # The surface may not reach that hour; then it is the nearest there is of it.
-            assert place.clock == pytest.approx(clock_of(found[0]), abs=1e-6)
+            assert place.clock == pytest.approx(float(clock(found[0])), abs=1e-6)
     assert spot_of(yoke, "no such surface", 0.0) is None
 
 

@@ -7,16 +7,19 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PyQt6.QtCore import QPoint, Qt
-from PyQt6.QtWidgets import QWidget
+from PyQt6.QtWidgets import QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sim.seen import load_inspection
 from tests.viewer.recording_stage import RecordingStage
+from tests.viewer.session.conftest import Scripted as Worker
+from tests.viewer.session.test_why_answer import answer_to
 from tests.viewer.window.scripted import Scripted
 from viewer.draw.stage import Picked
 from viewer.scene.apart import spot_of, yoke_name
 from viewer.session.session import Session
 from viewer.session.why.room import WhyRoom
+from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.view.gl import Drawing
 from viewer.window.why.sheet import OneRow, WordsRow
 from viewer.window.why.window import MARKS, PARTS, WhyWindow
@@ -191,3 +194,62 @@ def test_one_yoke_is_looked_into_with_nothing_else_in_sight(opening: Opening) ->
     assert not [name for name in stage.seen() if name.startswith(("cap", "yoke shaft", "cross"))]
     window.looks["all"].click()
     assert "cap end_a" in stage.seen()
+
+
+def test_the_answer_follows_and_stands_in_gray_until_the_new_one(
+    opening: Opening, worker: Worker
+) -> None:
+    window = opening()
+    window.room.choose("caps.end_a", "seen")
+    caps = words_row(window, "caps.end_a.seen")
+    caps.buttons["dry"].click()
+    asked = worker.others["why"]
+    assert "..." in window.answer.state.text()
+    asked.say(answer=answer_to(window.room))
+    window.room.poll()
+    assert window.answer.head.text() == "It wore out."
+    (bar,) = window.answer.bars
+    assert bar.accessibleName() == "one dry cap: very likely (80 %)"
+    assert not bar.is_old
+    caps.buttons["spun"].click()
+    assert bar.is_old
+    assert window.answer.head.text() == "It wore out."
+    asked.say(answer=answer_to(window.room))
+    window.room.poll()
+    assert not window.answer.bars[0].is_old
+
+
+def test_a_bar_is_as_long_as_its_odds_in_any_light(opening: Opening, worker: Worker) -> None:
+    window = opening()
+    window.room.tick(window.room.rows("cross")[0], "cracked")
+    worker.others["why"].say(answer=answer_to(window.room))
+    window.room.poll()
+    (bar,) = window.answer.bars
+    image = bar.grab().toImage()
+    row = round(image.height() * 0.76)
+    dark = [image.pixelColor(x, row).lightnessF() < 0.6 for x in range(image.width())]
+    assert sum(dark) / image.width() == pytest.approx(bar.cause.chance, abs=0.02)
+
+
+def test_a_press_on_what_to_look_at_next_brings_the_part(opening: Opening, worker: Worker) -> None:
+    window = opening()
+    window.room.tick(window.room.rows("cross")[0], "cracked")
+    worker.others["why"].say(answer=answer_to(window.room))
+    window.room.poll()
+    (press,) = [
+        each for each in window.answer.findChildren(QPushButton) if each.text() == "Show me"
+    ]
+    press.click()
+    assert window.room.chosen == ("caps.shaft_a", "seen")
+    assert window.sheet.tables == ("caps.shaft_a",)
+
+
+def test_a_press_on_a_bar_tells_what_speaks_for_it(opening: Opening, worker: Worker) -> None:
+    window = opening()
+    window.room.tick(window.room.rows("cross")[0], "cracked")
+    worker.others["why"].say(answer=answer_to(window.room))
+    window.room.poll()
+    window.answer.bars[0].click()
+    assert "For it: it is dry." in [
+        label.text() for label in window.answer.findChildren(PlainLabel) if not label.isHidden()
+    ]

@@ -12,6 +12,7 @@ class Order:
 
     without : codes of remedies that are not to be tried, where cures are asked for.
     shake : what is said of a shake, where its cause is asked for.
+    seen : the text of an inspection, where it is asked why a joint failed.
     """
 
     text: str
@@ -19,3 +20,4 @@ class Order:
     folder: Path
     without: tuple[str, ...] = ()
     shake: Asked | None = None
+    seen: str = ""

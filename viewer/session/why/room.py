@@ -1,11 +1,13 @@
 """A failed joint on the bench: its inspection as it is written, and the answer that follows it."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
 from psygnal import Signal
 
+from sim.causes import SeenCode
 from sim.hardware.head import HeadHardware, end_hardware
 from sim.hardware.joint import JointHardware
 from sim.rig.demos import demo_names
@@ -14,8 +16,11 @@ from sim.seen.words import CAPS, YOKES
 from sim.vehicle import Joint
 from viewer.scene.apart import Apart, Place, taken_apart
 from viewer.session.session import JOINTS, Session
+from viewer.session.why.answer import WhyTold
 from viewer.session.why.inspected import Inspected, beside_rig
 from viewer.session.why.rows import Row, Told, rows_of, told_of, typed_at
+from viewer.session.why.where import told_at
+from viewer.session.work.asking import Asking
 from viewer.words.apart import NOTHING_FOUND, clock_text, part_title
 
 TABLES: Final = (
@@ -39,23 +44,30 @@ class WhyRoom:
     ----------
     file : the inspection. chosen : table and key of the words that are meant just now.
     meant : number of the mark that is meant, from 0; None for none.
+    answers : why it broke or wore, so far.
 
     Signals
     -------
     changed : the inspection says something else, or is another one.
     chose : another part is meant.
     took_apart : another joint lies on the bench.
+    answered : there is more of an answer, or it grew old.
     """
 
     changed = Signal()
     chose = Signal()
     took_apart = Signal()
+    answered = Signal()
 
     def __init__(self, session: Session) -> None:
         self.session = session
         self.chosen: tuple[str, str] = (TABLES[0], "seen")
         self.meant: int | None = None
+        self._asked: tuple[str, str] | None = None
         self._apart: tuple[object, Apart] | None = None
+        # Not one that is made for each question: it keeps what the rig comes to.
+        self.answers: Asking[WhyTold] = Asking(session.worker_for("why"))
+        self.answers.changed.connect(self._on_answer)
         self._use(self._fresh())
         session.rig_changed.connect(self._on_file)
         session.opened.connect(self._on_opened)
@@ -80,6 +92,8 @@ class WhyRoom:
 
     def close(self) -> None:
         """Leave the session in peace."""
+        self.answers.changed.disconnect(self._on_answer)
+        self.answers.close()
         self.file.changed.disconnect(self._on_file)
         self.session.rig_changed.disconnect(self._on_file)
         self.session.opened.disconnect(self._on_opened)
@@ -228,6 +242,47 @@ class WhyRoom:
     def _marks(self) -> list[dict[str, Any]]:
         return [dict(each) for each in self.data.get("marks", ())]
 
+    # The answer
+
+    @property
+    def is_old(self) -> bool:
+        """Whether the answer is not that to what is told now."""
+        answer = self.answers.answer
+        return answer is not None and answer.of != (self.file.text, self.session.document.text)
+
+    def follow(self) -> None:
+        """Ask why, unless nothing is told, or the answer to this is there or on its way.
+
+        One question is answered before the next is put: the worker knows the rig by then, and is
+        quick.
+        """
+        document, answers = self.session.document, self.answers
+        texts = self.file.text, document.text
+        is_there = answers.answer is not None and answers.answer.of == texts
+        right = self.file.is_right and document.is_right and not self.file.inspection.is_blank
+        if not answers.is_computing and right and not is_there and self._asked != texts:
+            self._asked = texts
+            answers.ask(replace(document.order(), seen=self.file.text))
+
+    def poll(self) -> None:
+        """Take in what the worker said; called often, never waits."""
+        self.answers.poll()
+
+    def go_to(self, sign: SeenCode) -> None:
+        """Mean the part where a sign is told, first where nobody looked at it yet."""
+        unseen = [key for key in told_at(sign) if typed_at(self.data, key) is None]
+        keys = [key for key in unseen or told_at(sign) if self._has(key)]
+        words = {row.key for table in (*TABLES, *STORY) for row in rows_of(table) if row.words}
+        first = next((key for key in keys if key in words), next(iter(keys), ""))
+        table, _, key = first.rpartition(".")
+        self.choose(table or key, key)
+
+    def _has(self, key: str) -> bool:
+        """Whether this joint has what is told at a key."""
+        table, _, last = key.rpartition(".")
+        there = last != "strap" or self.has_straps(table)
+        return there and (table != "ball" or self.is_head)
+
     # What is meant
 
     def choose(self, table: str, words: str = "") -> None:
@@ -266,6 +321,12 @@ class WhyRoom:
         if before is not None and self.apart is not before[1]:
             self.took_apart.emit()
         self.changed.emit()
+        self.answered.emit()
+        self.follow()
+
+    def _on_answer(self) -> None:
+        self.answered.emit()
+        self.follow()
 
     def _on_opened(self) -> None:
         if not self.file.is_dirty:

@@ -11,9 +11,9 @@ from viewer.session.text.order import Order
 if TYPE_CHECKING:
     from sim.progress import Progress
 
-Task = Literal["check", "turning", "cures", "ticket", "shake"]
+Task = Literal["check", "turning", "cures", "ticket", "shake", "why"]
 """check: `sim.check.Check`. turning: `TurningOver`. cures: `CureList`. ticket: the text of the
-build ticket. shake: what it most likely is, an `Answer`."""
+build ticket. shake: what it most likely is, an `Answer`. why: why a joint failed, a `WhyTold`."""
 
 MODULES: Mapping[Task, str] = MappingProxyType(
     {
@@ -22,6 +22,7 @@ MODULES: Mapping[Task, str] = MappingProxyType(
         "cures": "viewer.session.cures.list",
         "ticket": "viewer.ticket.text",
         "shake": "viewer.vibration.told",
+        "why": "viewer.session.why.answer",
     }
 )
 """What each needs, read late: the process that shows the window must not wait for it."""
@@ -55,6 +56,10 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
 
         found = find_vibration(rig, symptom_of(order.shake), tell)
         return told_of(found, partial(mended_text, rig, order.text))
+    if task == "why":
+        from viewer.session.why.answer import answer_of
+
+        return answer_of(rig, order, tell)
     from sim.check import check
 
     result = check(rig, tell)

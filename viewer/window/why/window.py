@@ -1,6 +1,7 @@
 """The room for a failed joint: taken apart in 3D, what is seen beside it, the answer below."""
 
 from functools import partial
+from typing import cast
 
 from PyQt6.QtCore import QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
@@ -14,15 +15,17 @@ from PyQt6.QtWidgets import (
 )
 
 from geometry.errors import BindpointError
+from sim.causes import SeenCode
 from sim.rig import RigError
 from viewer.live.apart import Picked
 from viewer.session.why.room import STORY, WhyRoom
 from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import BACK, Answer, Asker, Dialogs
 from viewer.window.kit.follower import Follower
-from viewer.window.kit.pieces import button, choosing, column, row, tall, unheard, words
+from viewer.window.kit.pieces import button, choosing, column, every, row, tall, unheard, words
 from viewer.window.kit.theme import em
 from viewer.window.view.gl import Factory, gl_drawing
+from viewer.window.why.answer import AnswerPanel
 from viewer.window.why.marks import MarksPage
 from viewer.window.why.sheet import PartSheet
 from viewer.window.why.view import ApartView
@@ -54,6 +57,12 @@ THROW = Answer("throw away", "&Throw away", "Go on; what was not saved is lost."
 
 SIGNS = {None: "?", NOTHING_FOUND: "\N{WHITE CIRCLE}"}
 """What stands before a part nobody looked at, and before one that is sound."""
+
+SHARES = 62, 38
+"""Of the height, for the picture and for the answer, at first."""
+
+HEARD_EVERY = 60
+"""ms between looks at what the worker said."""
 
 PARTS, MARKS, STORIES = range(3)
 """Places of the tabs."""
@@ -93,17 +102,23 @@ class WhyWindow(Follower):
         self.view.picked.connect(self._on_picked)
         self.sheet, self.story = PartSheet(room), PartSheet(room)
         self.marks = MarksPage(room)
+        self.answer = AnswerPanel(room)
+        self.answer.wanted.connect(self._on_wanted)
         self.parts = QListWidget()
         self.parts.setAccessibleName("Parts of the joint")
         self.parts.currentRowChanged.connect(self._on_part)
         self.says = words("", self, called="What was done")
         self._arrange()
         self._make_keys()
+        self._heard = every(self, room.poll, HEARD_EVERY)
+        self._heard.start()
         self.resize(self._size())
         self.follow(
             (room.changed, self.refresh),
             (room.chose, self._on_chose),
             (room.took_apart, self.view.take_apart),
+            (room.answered, self.answer.refresh),
+            (room.answers.progressed, self.answer.refresh),
         )
 
     # How it is laid out
@@ -126,6 +141,11 @@ class WhyWindow(Follower):
         column(self._bar(), (self.view, 1), on=left, gap=gap, edge=0)
         self.left = QSplitter(Qt.Orientation.Vertical)
         self.left.addWidget(left)
+        self.left.addWidget(self.answer)
+        for place, share in enumerate(SHARES):
+            self.left.setStretchFactor(place, share)
+        self.left.setChildrenCollapsible(False)
+        self.left.setSizes([*SHARES])
         self.split = QSplitter(Qt.Orientation.Horizontal)
         self.split.addWidget(self.left)
         self.split.addWidget(self.tabs)
@@ -216,6 +236,7 @@ class WhyWindow(Follower):
         self.redo.setToolTip(f"Brings back: {file.redo_name}" if file.redo_name else "")
         for side in ("shaft", "end"):
             self.looks[side].setText(f"Into the {room.title(f'yokes.{side}').lower()}")
+        self.answer.refresh()
         self.view.refresh()
 
     def _show_head(self) -> None:
@@ -271,6 +292,8 @@ class WhyWindow(Follower):
                 bar.setValue(max(0, found.mapTo(self.sheet, found.rect().topLeft()).y() - 4))
         elif table in STORY:
             self.tabs.setCurrentIndex(STORIES)
+        elif table == "marks":
+            self.tabs.setCurrentIndex(MARKS)
 
     # What is done
 
@@ -283,6 +306,9 @@ class WhyWindow(Follower):
             self.room.add_mark(found.place)
             return
         self.room.choose(found.table, found.words)
+
+    def _on_wanted(self, sign: str) -> None:
+        self.room.go_to(cast("SeenCode", sign))
 
     def _on_tab(self, place: int) -> None:
         if place != MARKS:
@@ -383,6 +409,8 @@ class WhyWindow(Follower):
             event.ignore()
             return
         self._is_open = False
+        self._heard.stop()
+        self._links.let_go()
         self.room.close()
         self.view.shut()
         super().closeEvent(event)

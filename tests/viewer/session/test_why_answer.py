@@ -1,0 +1,147 @@
+"""The answer that follows an inspection: one at a time, old from the next tick on."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from geometry.errors import BindpointError
+from sim.causes.codes import SeenCode
+from sim.progress import silent
+from sim.rig.demos import demo_text, load_demo
+from sim.seen import parse_inspection, signs_of
+from sim.seen.signs import SIGNS
+from tests.viewer.session.conftest import Scripted
+from viewer.session.session import Session
+from viewer.session.text.order import Order
+from viewer.session.why.answer import CauseTold, NextTold, WhyTold, answer_of
+from viewer.session.why.room import STORY, TABLES, WhyRoom
+from viewer.session.why.rows import Row, rows_of
+from viewer.session.why.where import told_at
+from viewer.why.named import demo_inspection, demo_inspections
+
+
+@pytest.fixture
+def room(open_rig: Callable[..., Session]) -> WhyRoom:
+    return WhyRoom(open_rig())
+
+
+def row(key: str) -> Row:
+    return next(each for each in rows_of(key.rpartition(".")[0]) if each.key == key)
+
+
+def answer_to(room: WhyRoom) -> WhyTold:
+    cause = CauseTold("dry-cap", "one dry cap", 0.8, "very likely (80 %)", ("For it: it is dry.",))
+    asks = (NextTold("seal-torn", "Is a seal torn?", "a lamp"),)
+    of = room.file.text, room.session.document.text
+    return WhyTold(of, ("It wore out.",), (cause,), asks, (), "Never proof.")
+
+
+def test_nothing_is_asked_before_something_is_told(room: WhyRoom, worker: Scripted) -> None:
+    room.follow()
+    assert worker.others["why"].jobs == []
+    room.tell_of_all("joint", "output")  # which joint it is tells nothing of why
+    assert worker.others["why"].jobs == []
+
+
+def test_every_tick_is_answered_one_at_a_time(room: WhyRoom, worker: Scripted) -> None:
+    asked = worker.others["why"]
+    room.tick(row("caps.end_a.seen"), "dry")
+    assert len(asked.jobs) == 1
+    first = answer_to(room)
+    room.tick(row("caps.end_a.seen"), "rust dust")
+    # Not dropped: the worker knows the rig once it is through, and is quick then.
+    assert len(asked.jobs) == 1
+    asked.say(answer=first)
+    room.poll()
+    assert room.answers.answer is first
+    assert len(asked.jobs) == 2
+    asked.say(answer=answer_to(room))
+    room.poll()
+    assert not room.is_old
+    assert len(asked.jobs) == 2
+
+
+def test_an_answer_is_old_from_the_next_tick_on_and_after_a_change_of_the_rig(
+    room: WhyRoom, worker: Scripted
+) -> None:
+    asked = worker.others["why"]
+    room.tick(row("caps.end_a.seen"), "dry")
+    asked.say(answer=answer_to(room))
+    room.poll()
+    assert not room.is_old
+    room.tick(row("cross.seen"), "cracked")
+    assert room.is_old
+    room.file.undo()
+    assert not room.is_old
+    asked.say(answer=answer_to(room))
+    room.poll()
+    room.session.document.set({"travel.droop": "3 in"})
+    assert room.is_old
+    assert len(asked.jobs) == 3
+
+
+def test_what_is_not_right_is_not_asked(room: WhyRoom, worker: Scripted) -> None:
+    room.tell(row("caps.end_a.gouge"), "ten")
+    assert worker.others["why"].jobs == []
+    room.tell(row("caps.end_a.gouge"), "0.010 in")
+    assert len(worker.others["why"].jobs) == 1
+
+
+def test_a_question_that_failed_is_not_put_again_and_again(room: WhyRoom, worker: Scripted) -> None:
+    asked = worker.others["why"]
+    room.tick(row("caps.end_a.seen"), "dry")
+    asked.say(fault="the suspension does not reach")
+    room.poll()
+    assert room.answers.state == "failed"
+    assert len(asked.jobs) == 1
+    room.tick(row("caps.end_a.seen"), "spun")
+    assert len(asked.jobs) == 2
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+def test_every_sign_leads_to_where_it_is_told(sign: SeenCode) -> None:
+    rows = {each.key for table in (*TABLES, *STORY) for each in rows_of(table)}
+    paths = told_at(sign)
+    assert paths
+    assert set(paths) <= rows | {"marks", "came"}
+
+
+def test_the_part_that_nobody_looked_at_is_meant(room: WhyRoom) -> None:
+    room.go_to("seal-torn")
+    assert room.chosen == ("caps.shaft_a", "seen")
+    room.find_nothing(row("caps.shaft_a.seen"))
+    room.go_to("seal-torn")
+    assert room.chosen == ("caps.shaft_b", "seen")
+    room.go_to("half-moons")
+    assert room.chosen == ("yokes.shaft", "tips")
+    room.go_to("strap-loose")  # only the other yoke has straps
+    assert room.chosen == ("caps.end_a", "strap")
+    room.go_to("squeak")
+    assert room.chosen == ("symptoms", "noise")
+    room.go_to("marks-paired")
+    assert room.chosen[0] == "marks"
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", demo_inspections())
+def test_the_window_tells_of_every_demo_what_the_command_tells(name: str) -> None:
+    from sim.why.why import why
+
+    rig, text = load_demo(name), demo_inspection(name)
+    order = Order(demo_text(name), name, Path(), seen=text)
+    told = answer_of(rig, order, silent)
+    found = why(rig, parse_inspection(text))
+    assert [(each.code, each.chance) for each in told.causes] == [
+        (each.code, each.chance) for each in found.not_ruled_out
+    ]
+    assert told.of == (text, order.text)
+    looked = signs_of(parse_inspection(text), rig)
+    assert not {each.sign for each in told.next} & set(looked)
+
+
+def test_a_joint_that_the_rig_does_not_have_is_told() -> None:
+    text = 'schema = 1\nkind = "inspection"\njoint = "middle"\n'
+    name = "ridge-crawler"
+    with pytest.raises(BindpointError, match="middle"):
+        answer_of(load_demo(name), Order(demo_text(name), name, Path(), seen=text), silent)
