@@ -1,7 +1,6 @@
 """The answer that follows an inspection: one at a time, old from the next tick on."""
 
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 
@@ -13,11 +12,10 @@ from sim.seen import parse_inspection, signs_of
 from sim.seen.signs import SIGNS
 from tests.viewer.session.conftest import Scripted
 from viewer.session.session import Session
-from viewer.session.text.order import Order
-from viewer.session.why.answer import CauseTold, NextTold, WhyTold, answer_of
 from viewer.session.why.room import STORY, TABLES, WhyRoom
 from viewer.session.why.rows import Row, rows_of
 from viewer.session.why.where import told_at
+from viewer.why.follow import CauseTold, NextTold, WhyTold, answer_of
 from viewer.why.named import demo_inspection, demo_inspections
 
 
@@ -129,13 +127,12 @@ def test_the_window_tells_of_every_demo_what_the_command_tells(name: str) -> Non
     from sim.why.why import why
 
     rig, text = load_demo(name), demo_inspection(name)
-    order = Order(demo_text(name), name, Path(), seen=text)
-    told = answer_of(rig, order, silent)
+    told = answer_of(rig, demo_text(name), text, silent)
     found = why(rig, parse_inspection(text))
     assert [(each.code, each.chance) for each in told.causes] == [
         (each.code, each.chance) for each in found.not_ruled_out
     ]
-    assert told.of == (text, order.text)
+    assert told.of == (text, demo_text(name))
     looked = signs_of(parse_inspection(text), rig)
     assert not {each.sign for each in told.next} & set(looked)
 
@@ -144,4 +141,4 @@ def test_a_joint_that_the_rig_does_not_have_is_told() -> None:
     text = 'schema = 1\nkind = "inspection"\njoint = "middle"\n'
     name = "ridge-crawler"
     with pytest.raises(BindpointError, match="middle"):
-        answer_of(load_demo(name), Order(demo_text(name), name, Path(), seen=text), silent)
+        answer_of(load_demo(name), demo_text(name), text, silent)

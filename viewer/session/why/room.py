@@ -16,11 +16,11 @@ from sim.seen.words import CAPS, YOKES
 from sim.vehicle import Joint
 from viewer.scene.apart import Apart, Place, taken_apart
 from viewer.session.session import JOINTS, Session
-from viewer.session.why.answer import WhyTold
 from viewer.session.why.inspected import Inspected, beside_rig
 from viewer.session.why.rows import Row, Told, rows_of, told_of, typed_at
 from viewer.session.why.where import told_at
 from viewer.session.work.asking import Asking
+from viewer.why.follow import WhyTold
 from viewer.words.apart import NOTHING_FOUND, clock_text, part_title
 
 TABLES: Final = (

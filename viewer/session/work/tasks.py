@@ -22,7 +22,7 @@ MODULES: Mapping[Task, str] = MappingProxyType(
         "cures": "viewer.session.cures.list",
         "ticket": "viewer.ticket.text",
         "shake": "viewer.vibration.told",
-        "why": "viewer.session.why.answer",
+        "why": "viewer.why.follow",
     }
 )
 """What each needs, read late: the process that shows the window must not wait for it."""
@@ -57,9 +57,9 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
         found = find_vibration(rig, symptom_of(order.shake), tell)
         return told_of(found, partial(mended_text, rig, order.text))
     if task == "why":
-        from viewer.session.why.answer import answer_of
+        from viewer.why.follow import answer_of
 
-        return answer_of(rig, order, tell)
+        return answer_of(rig, order.text, order.seen, tell)
     from sim.check import check
 
     result = check(rig, tell)

@@ -10,8 +10,8 @@ from PyQt6.QtCore import QRectF, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PyQt6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
-from viewer.session.why.answer import CauseTold, WhyTold
 from viewer.session.why.room import WhyRoom
+from viewer.why.follow import CauseTold, WhyTold
 from viewer.window.kit.pieces import button, column, ink, row, tall, words
 from viewer.window.kit.theme import colours, em, enlarged
 

@@ -1,17 +1,15 @@
 """Why a joint broke or wore, as the window shows it: computed elsewhere, and plain to send."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 
 from sim.assessment import Assessment, Assessor
 from sim.causes import CauseCode, SeenCode
 from sim.progress import Progress
-from sim.rig import Rig, parse_rig
+from sim.rig import Rig
 from sim.seen import demand_joint, parse_inspection
 from sim.why.case import Case
 from sim.why.why import weigh
-from viewer.session.text.order import Order
 from viewer.why.told import told_of
 from viewer.words.causes import CAUSES, chance_words
 from viewer.words.signs import SIGN_WORDS
@@ -66,11 +64,14 @@ class WhyTold:
     caution: str
 
 
-def answer_of(rig: Rig, order: Order, tell: Progress) -> WhyTold:
-    """Weigh an inspection of a rig. Raises BindpointError where that cannot be."""
-    inspection = parse_inspection(order.seen)
+def answer_of(rig: Rig, text: str, seen: str, tell: Progress) -> WhyTold:
+    """Weigh the text of an inspection of a rig, which has that text itself.
+
+    Raises BindpointError where that cannot be.
+    """
+    inspection = parse_inspection(seen)
     demand_joint(inspection, rig)
-    found = _assessed(order.text, order.name, order.folder)
+    found = _assessed(rig, text)
     why = weigh(Case(found, inspection.joint or "pinion"), inspection, tell)
     told = told_of(why)
     count = len(why.not_ruled_out)
@@ -85,12 +86,18 @@ def answer_of(rig: Rig, order: Order, tell: Progress) -> WhyTold:
         for each in why.next[:MOST_NEXT]
     )
     rest = tuple((part.title, part.entries) for part in told.detail[count:])
-    return WhyTold((order.seen, order.text), told.counter, causes, asks, rest, told.caution)
+    return WhyTold((seen, text), told.counter, causes, asks, rest, told.caution)
 
 
-@lru_cache(maxsize=2)
-def _assessed(text: str, name: str, folder: Path) -> Assessment:
+_known: dict[tuple[str, Path], Assessment] = {}
+"""The last that was assessed, by its text and its folder."""
+
+
+def _assessed(rig: Rig, text: str) -> Assessment:
     """What a rig comes to, which stays the same however its joint is ticked."""
-    rig = parse_rig(text, name)
-    rig._folder = folder
-    return Assessor().assess(rig)
+    key = text, rig.folder
+    if key not in _known:
+        found = Assessor().assess(rig)
+        _known.clear()
+        _known[key] = found
+    return _known[key]
