@@ -3,14 +3,15 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from sim.assessment import Assessment, Assessor
+from sim.assessment import Assessor
 from sim.causes import CauseCode, SeenCode
 from sim.progress import Progress
 from sim.rig import Rig
 from sim.seen import demand_joint, parse_inspection
+from sim.vehicle import Joint
 from sim.why.case import Case
 from sim.why.why import weigh
-from viewer.why.told import told_of
+from viewer.why.told import told_of, weighed_lines
 from viewer.words.causes import CAUSES, chance_words
 from viewer.words.signs import SIGN_WORDS
 
@@ -64,40 +65,43 @@ class WhyTold:
     caution: str
 
 
-def answer_of(rig: Rig, text: str, seen: str, tell: Progress) -> WhyTold:
-    """Weigh the text of an inspection of a rig, which has that text itself.
+def answer_of(rig: Rig, text: str, name: str, seen: str, tell: Progress) -> WhyTold:
+    """Weigh the text of an inspection of a rig, which has a text itself, and a name to type.
 
     Raises BindpointError where that cannot be.
     """
     inspection = parse_inspection(seen)
     demand_joint(inspection, rig)
-    found = _assessed(rig, text)
-    why = weigh(Case(found, inspection.joint or "pinion"), inspection, tell)
-    told = told_of(why)
-    count = len(why.not_ruled_out)
+    why = weigh(_case(rig, text, inspection.joint or "pinion"), inspection, tell)
+    told = told_of(why, name)
     causes = tuple(
         CauseTold(
-            each.code, CAUSES[each.code].name, each.chance, chance_words(each.chance), part.entries
+            each.code,
+            CAUSES[each.code].name,
+            each.chance,
+            chance_words(each.chance),
+            tuple(weighed_lines(why, each)),
         )
-        for each, part in zip(why.not_ruled_out, told.detail[:count], strict=True)
+        for each in why.not_ruled_out
     )
     asks = tuple(
         NextTold(each.sign, SIGN_WORDS[each.sign].asks, SIGN_WORDS[each.sign].tool)
         for each in why.next[:MOST_NEXT]
     )
-    rest = tuple((part.title, part.entries) for part in told.detail[count:])
+    own = {each.lines for each in causes}
+    rest = tuple((part.title, part.entries) for part in told.detail if part.entries not in own)
     return WhyTold((seen, text), told.counter, causes, asks, rest, told.caution)
 
 
-_known: dict[tuple[str, Path], Assessment] = {}
-"""The last that was assessed, by its text and its folder."""
+_known: dict[tuple[str, Path, Joint], Case] = {}
+"""The last joint that was asked about, by text and folder of its rig."""
 
 
-def _assessed(rig: Rig, text: str) -> Assessment:
+def _case(rig: Rig, text: str, joint: Joint) -> Case:
     """What a rig comes to, which stays the same however its joint is ticked."""
-    key = text, rig.folder
+    key = text, rig.folder, joint
     if key not in _known:
-        found = Assessor().assess(rig)
+        found = Case(Assessor().assess(rig), joint)
         _known.clear()
         _known[key] = found
     return _known[key]

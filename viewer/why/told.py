@@ -149,7 +149,7 @@ def _detail(why: Why, rig: str) -> Iterator[Section]:
         words = CAUSES[each.code]
         yield Section(
             f"{capital(words.name)}: {chance_words(each.chance)}",
-            tuple(_weighed(why, each)),
+            tuple(weighed_lines(why, each)),
         )
     rest = [each for each in why.causes if each.chance < NOT_RULED_OUT]
     names = "; ".join(CAUSES[each.code].name for each in rest)
@@ -162,7 +162,8 @@ def _detail(why: Why, rig: str) -> Iterator[Section]:
         )
 
 
-def _weighed(why: Why, cause: Weighed) -> Iterator[str]:
+def weighed_lines(why: Why, cause: Weighed) -> Iterator[str]:
+    """What speaks for a cause, what against it, and what was not looked at."""
     for title, signs in (("For it", cause.speaks_for), ("Against it", cause.against)):
         told = [
             _plain(sign_words(each.sign, each.there)) if each.sign in SEEN else _why(why, each.sign)

@@ -8,15 +8,14 @@ from geometry.errors import BindpointError
 from sim.causes.codes import SeenCode
 from sim.progress import silent
 from sim.rig.demos import demo_text, load_demo
+from sim.seen import demos as inspections
 from sim.seen import parse_inspection, signs_of
 from sim.seen.signs import SIGNS
 from tests.viewer.session.conftest import Scripted
 from viewer.session.session import Session
 from viewer.session.why.room import STORY, TABLES, WhyRoom
 from viewer.session.why.rows import Row, rows_of
-from viewer.session.why.where import told_at
 from viewer.why.follow import CauseTold, NextTold, WhyTold, answer_of
-from viewer.why.named import demo_inspection, demo_inspections
 
 
 @pytest.fixture
@@ -100,7 +99,7 @@ def test_a_question_that_failed_is_not_put_again_and_again(room: WhyRoom, worker
 @pytest.mark.parametrize("sign", SIGNS)
 def test_every_sign_leads_to_where_it_is_told(sign: SeenCode) -> None:
     rows = {each.key for table in (*TABLES, *STORY) for each in rows_of(table)}
-    paths = told_at(sign)
+    paths = SIGNS[sign].reads
     assert paths
     assert set(paths) <= rows | {"marks", "came"}
 
@@ -122,12 +121,12 @@ def test_the_part_that_nobody_looked_at_is_meant(room: WhyRoom) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", demo_inspections())
+@pytest.mark.parametrize("name", inspections.demo_names())
 def test_the_window_tells_of_every_demo_what_the_command_tells(name: str) -> None:
     from sim.why.why import why
 
-    rig, text = load_demo(name), demo_inspection(name)
-    told = answer_of(rig, demo_text(name), text, silent)
+    rig, text = load_demo(name), inspections.demo_text(name)
+    told = answer_of(rig, demo_text(name), name, text, silent)
     found = why(rig, parse_inspection(text))
     assert [(each.code, each.chance) for each in told.causes] == [
         (each.code, each.chance) for each in found.not_ruled_out
@@ -141,4 +140,4 @@ def test_a_joint_that_the_rig_does_not_have_is_told() -> None:
     text = 'schema = 1\nkind = "inspection"\njoint = "middle"\n'
     name = "ridge-crawler"
     with pytest.raises(BindpointError, match="middle"):
-        answer_of(load_demo(name), demo_text(name), text, silent)
+        answer_of(load_demo(name), demo_text(name), name, text, silent)

@@ -12,13 +12,13 @@ from sim.hardware.head import HeadHardware, end_hardware
 from sim.hardware.joint import JointHardware
 from sim.rig.demos import demo_names
 from sim.seen import clock_angle
+from sim.seen.signs import SIGNS
 from sim.seen.words import CAPS, YOKES
 from sim.vehicle import Joint
 from viewer.scene.apart import Apart, Place, taken_apart
 from viewer.session.session import JOINTS, Session
 from viewer.session.why.inspected import Inspected, beside_rig
 from viewer.session.why.rows import Row, Told, rows_of, told_of, typed_at
-from viewer.session.why.where import told_at
 from viewer.session.work.asking import Asking
 from viewer.why.follow import WhyTold
 from viewer.words.apart import NOTHING_FOUND, clock_text, part_title
@@ -270,8 +270,8 @@ class WhyRoom:
 
     def go_to(self, sign: SeenCode) -> None:
         """Mean the part where a sign is told, first where nobody looked at it yet."""
-        unseen = [key for key in told_at(sign) if typed_at(self.data, key) is None]
-        keys = [key for key in unseen or told_at(sign) if self._has(key)]
+        unseen = [key for key in SIGNS[sign].reads if typed_at(self.data, key) is None]
+        keys = [key for key in unseen or SIGNS[sign].reads if self._has(key)]
         words = {row.key for table in (*TABLES, *STORY) for row in rows_of(table) if row.words}
         first = next((key for key in keys if key in words), next(iter(keys), ""))
         table, _, key = first.rpartition(".")

@@ -59,7 +59,7 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
     if task == "why":
         from viewer.why.follow import answer_of
 
-        return answer_of(rig, order.text, order.seen, tell)
+        return answer_of(rig, order.text, order.name, order.seen, tell)
     from sim.check import check
 
     result = check(rig, tell)
