@@ -21,7 +21,7 @@ SwapCode = Literal[
     "mating-yoke-too",
     "straps-and-bolts",
     "larger-joint",
-    "slip-parts",
+    "slip-pair",
     "longer-slip",
     "tube",
     "whole-head",
@@ -47,6 +47,7 @@ DoCode = Literal[
     "balance-it",
     "guard-the-tube",
     "keep-the-head-in-its-angle",
+    "check-the-rest",
     "nothing-else",
 ]
 """What is set right besides."""
@@ -145,7 +146,7 @@ _MENDINGS: Final[_All] = {
     ),
     "undersized": Mending(
         ("larger-joint", "yoke-with-the-joint", "mating-yoke-too"),
-        ("nothing-else",),
+        ("check-the-rest",),
         ("torque-against-strength", "turn-by-hand"),
         ("build", "check"),
     ),
@@ -213,7 +214,7 @@ _MENDINGS: Final[_All] = {
         ("build",),
     ),
     "frozen-slip": Mending(
-        ("slip-parts", "joint"),
+        ("joint",),
         ("free-the-slip", "grease-the-slip"),
         ("slip-slides-by-hand", "mark-the-slip"),
         ("check", "build"),
@@ -226,7 +227,7 @@ _MENDINGS: Final[_All] = {
         ("build", "cures"),
     ),
     "slip-pulled-out": Mending(
-        ("slip-parts", "longer-slip"),
+        ("slip-pair", "longer-slip"),
         ("set-the-slip", "grease-the-slip"),
         ("mark-the-slip",),
         ("build", "cures"),

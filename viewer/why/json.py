@@ -5,6 +5,8 @@ from typing import Any
 from sim.causes.bands import band
 from sim.why.why import Speaks, Weighed, Why
 from viewer.encoder import keyed
+from viewer.why.overload_json import overload_data
+from viewer.why.to_do import to_do_data
 from viewer.words.causes import CAUSES
 from viewer.words.remarks import said
 from viewer.words.signs import SIGN_WORDS, sign_words
@@ -38,6 +40,8 @@ def why_data(why: Why, rig_name: str) -> dict[str, Any]:
             | {"what": SIGN_WORDS[each.sign].asks, "tool": SIGN_WORDS[each.sign].tool}
             for each in why.next[:MOST_TO_SETTLE]
         ],
+        "do": to_do_data(why, rig_name),
+        "overload": overload_data(why.asked.overload),
         "unexplained": [
             {"sign": sign, "says": sign_words(sign, True)} for sign, _ in why.posterior.unexplained
         ],

@@ -1,16 +1,19 @@
 """What to do now: what to replace, what to set right, how to prove it, what to ask next."""
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Any, Final
 
 from sim.causes import CauseCode
 from sim.why.mending import Asking, greasing, mending, strapped
-from sim.why.why import Why
+from sim.why.why import Weighed, Why
 from viewer.words.causes import CAUSES
 from viewer.words.mending import ask_lines, do_lines, greasing_lines, proof_lines, swap_lines
 
 MOST: Final = 2
 """Causes that are told what to do about, where more than one is likely."""
+
+
+NOT_YET: Final = "Nothing to replace yet. Look at what would settle it first."
 
 
 def counter_do(why: Why) -> Iterator[str]:
@@ -29,8 +32,9 @@ def _begun(line: str) -> str:
 
 def to_do(why: Why, rig: str) -> Iterator[tuple[str, tuple[str, ...]]]:
     """A title and its lines for each cause that is likely. rig : its file name, or demo:NAME."""
-    likely = [each for each in why.causes if each.likely][:MOST]
-    for each in likely or why.causes[:1]:
+    if not _told(why):
+        yield "What to do now", (NOT_YET,)
+    for each in _told(why):
         yield f"What to do now: {CAUSES[each.code].name}", tuple(_lines(why, each.code, rig))
 
 
@@ -44,6 +48,31 @@ def _lines(why: Why, cause: CauseCode, rig: str) -> Iterator[str]:
         yield from greasing_lines(greasing(use, water))
     for says, typed in ask_lines(cause, asking(why, rig)):
         yield f"{says}: {typed}"
+
+
+def to_do_data(why: Why, rig: str) -> list[dict[str, Any]]:
+    """The same as plain data, of every cause that is told."""
+    held, history = strapped(why.case.rig, why.joint), why.inspection.history
+    use, water = (None, None) if history is None else (history.use, history.water)
+    return [
+        {
+            "cause": each.code,
+            "replace": swap_lines(each.code, held),
+            "set_right": do_lines(each.code),
+            "prove": proof_lines(each.code),
+            "greasing": greasing_lines(greasing(use, water)) if mending(each.code).greasing else [],
+            "commands": [
+                {"says": says, "command": typed}
+                for says, typed in ask_lines(each.code, asking(why, rig))
+            ],
+        }
+        for each in _told(why)
+    ]
+
+
+def _told(why: Why) -> tuple[Weighed, ...]:
+    """What is likely."""
+    return tuple(each for each in why.causes if each.likely)[:MOST]
 
 
 def asking(why: Why, rig: str) -> Asking:

@@ -23,7 +23,7 @@ SWAPS: Final[Mapping[SwapCode, str]] = {
     "caps.",
     "straps-and-bolts": "Use new straps and new bolts. They stretch once and do not hold twice.",
     "larger-joint": "Go up one size of joint.",
-    "slip-parts": "Replace the slip yoke and the stub as a pair.",
+    "slip-pair": "Replace the slip yoke and the stub as a pair.",
     "longer-slip": "Put in a slip with more stroke where setting it does not give enough.",
     "tube": "Replace the tube. A dented tube is not straightened.",
     "whole-head": "Rebuild the double-Cardan head: both crosses, ball, socket and spring.",
@@ -43,7 +43,8 @@ DOES: Final[Mapping[DoCode, str]] = {
     "press-dont-hammer": "Press the caps in and hold the ears while you do. No hammer on an ear.",
     "right-clips": "Use the clips that came with the joint. Seat every one in its groove.",
     "tighten-as-the-maker-says": "Tighten strap bolts to the maker's torque with a torque wrench.",
-    "free-the-slip": "Clean the spline to bare metal. It has to slide by hand.",
+    "free-the-slip": "Clean the spline to bare metal. If it is pitted or galled, replace slip yoke "
+    "and stub as a pair.",
     "set-the-slip": "Set the slip so that it neither bottoms nor runs out over the whole travel.",
     "less-bend": "Take bend out of this joint at ride height.",
     "a-little-bend": "Give it 1/2 to 1 deg at ride height, so that the needles roll.",
@@ -51,6 +52,7 @@ DOES: Final[Mapping[DoCode, str]] = {
     "guard-the-tube": "Move or guard what the tube hit. Use a heavier wall where rocks reach it.",
     "keep-the-head-in-its-angle": "Keep the head inside its angle: aim the pinion at it, or limit "
     "the droop.",
+    "check-the-rest": "See that tube, slip and the yoke on the vehicle hold the pull too.",
     "nothing-else": "Nothing else needs to change on the vehicle.",
 }
 
