@@ -34,15 +34,17 @@ def words(key: str) -> Reader:
 
 def length(key: str) -> Reader:
     """A length with its unit, which is asked back."""
-    return _unsigned(key, LENGTH)
+    return unsigned(key, LENGTH)
 
 
 def angle(key: str) -> Reader:
     """An angle with no direction and with its unit, which is asked back."""
-    return _unsigned(key, ANGLE)
+    return unsigned(key, ANGLE)
 
 
-def _unsigned(key: str, measure: Measure) -> Reader:
+def unsigned(key: str, measure: Measure) -> Reader:
+    """A value of a measure without a direction; its unit is asked back."""
+
     def read(text: str) -> Keys:
         measure.unit_asked(text)
         if value_of(measure, text) < 0.0:

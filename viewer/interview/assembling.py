@@ -1,4 +1,4 @@
-"""From what was said, by key path, to the data of a rig file; what is not complete is left out."""
+"""From what was said, by key path, to the data of a file; what is not complete is left out."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -12,8 +12,8 @@ from sim.table.structure import fields_of, is_list, part_for
 from viewer.interview.answers import Keys
 
 
-def assemble(said: Keys) -> dict[str, Any]:
-    """Nested data of a rig file from values by key path.
+def assemble(said: Keys, root: type[Part] = Rig) -> dict[str, Any]:
+    """Nested data of a file of schema `root` from values by key path.
 
     Points, readings and links that are not complete yet are left out, and so is every key that is a
     choice of the interview's own and no key path.
@@ -23,7 +23,7 @@ def assemble(said: Keys) -> dict[str, Any]:
         path = key_path(key)
         if path is not None:
             _place(data, path, value)
-    return _table(Rig, data)
+    return _table(root, data)
 
 
 def _place(data: dict[Any, Any], path: Sequence[str | int], value: Any) -> None:

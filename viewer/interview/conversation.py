@@ -12,14 +12,14 @@ from sim.rig.notes import notes_on
 from sim.rig.rig import SCHEMA
 from sim.rig.validation import sound_sections
 from sim.table.problems import one_problem
-from viewer.interview.answers import AnswerError, Keys
-from viewer.interview.asking_back import OpenError
+from viewer.interview.answers import Keys
 from viewer.interview.assembling import assemble
-from viewer.interview.draft import Draft, Kept
+from viewer.interview.draft import Draft
+from viewer.interview.kept_talk import KEPT, KeptTalk
 from viewer.interview.question import Question
 from viewer.interview.said_in import said_in, unit_of
 from viewer.interview.script import next_question, settled, told_now
-from viewer.interview.talk import Answer, Ask, EndedError, Talk, Tell
+from viewer.interview.talk import Ask, EndedError, Tell
 from viewer.words.problems import error_words, problem_words
 from viewer.words.remarks import said
 
@@ -34,7 +34,6 @@ WELCOME: Final = (
     "takes the value in [brackets], which is then listed as assumed unless you said it."
 )
 ENDED: Final = "Ended early; no rig file was written."
-KEPT: Final = "Your answers are kept and offered the next time."
 
 
 def interview(ask: Ask, tell: Tell, draft: Draft | None = None) -> Rig | None:
@@ -82,14 +81,12 @@ def _demand_new(path: str | PathLike[str], overwrite: bool) -> None:
         raise one_problem(str(path), "", "a file that exists already", "a new name")
 
 
-class _RigTalk(Talk[Rig]):
+class _RigTalk(KeptTalk[Rig]):
     """The talk about a rig, whose answers are kept, held against one another and warned of."""
 
     def __init__(self, ask: Ask, tell: Tell, draft: Draft | None) -> None:
-        super().__init__(ask, tell, remembers=True)
-        self._draft = draft
+        super().__init__(ask, tell, draft, "this rig")
         self._doubted: set[tuple[str, str]] = set()
-        self.is_kept = False
 
     def next(self) -> Question | None:
         """The next question of the script."""
@@ -143,65 +140,6 @@ class _RigTalk(Talk[Rig]):
         sections = sound_sections(assemble(self.said()))[0]
         return {(note.code, note.key): note for note in notes_on(settled(self.said(), sections))}
 
-    def take_up(self) -> None:
-        """Offer the answers of the last time, if there are any."""
-        if self._draft is None:
-            return
-        try:
-            if not self._draft.take():
-                self._tell("Another Bindpoint is asking for this rig; answers here are not kept.")
-                self._draft = None
-                return
-        except OSError as fault:
-            self._cannot_keep(fault)
-            return
-        found = self._draft.found()
-        if found is None:
-            return
-        self.is_kept = True
-        count = len(dict(found.answers) | dict(found.before))
-        when = f"{found.written.astimezone():%d %b %Y, %H:%M}"
-        there = f"There are {count} answers" if count > 1 else "There is 1 answer"
-        self._tell(f"{there} from {when}, when the questions were left.")
-        anew = "no: the questions begin anew, and those answers are thrown away."
-        if self.agrees("Go on from there? [yes] ", anew):
-            self._replay(found)
-        else:
-            self._draft.forget()
-            self.is_kept = False
-
-    def _replay(self, kept: Kept) -> None:
-        """Give the answers once more, as far as the same questions are asked."""
-        left = dict(kept.answers)
-        self._before = dict(kept.before)
-        for name, typed in kept.answers:
-            question = self.next()
-            if question is None or question.name != name:
-                break
-            keys: Keys = {}
-            if typed:
-                try:
-                    keys = question.read(typed)
-                except (AnswerError, OpenError):
-                    break
-                self._unit = unit_of(typed) or self._unit
-            self._answers.append(Answer(name, keys, typed))
-            del left[name]
-        self._before |= left
+    def taken_up(self) -> None:
+        """What is odd about answers from the last time was told then."""
         self._doubted = set(self._notes())
-
-    def kept(self) -> None:
-        """Keep the answers in the draft."""
-        if self._draft is None:
-            return
-        answers = [(answer.name, answer.typed) for answer in self._answers]
-        try:
-            self._draft.keep(answers, self._before)
-            self.is_kept = bool(answers or self._before)
-        except OSError as fault:
-            self._cannot_keep(fault)
-
-    def _cannot_keep(self, fault: OSError) -> None:
-        """Say it once, and go on without."""
-        self._tell(f"Your answers cannot be kept meanwhile ({fault.strerror or fault}).")
-        self._draft, self.is_kept = None, False
