@@ -272,6 +272,25 @@ def vibration(
 
 
 @app.command()
+def look(
+    rig: Annotated[
+        Text, typer.Argument(metavar="[RIG]", help="Rig file, or demo:NAME for a demo rig.")
+    ] = None,
+    seen: Annotated[
+        File, _to("F.toml", "Inspection to write or take up; beside the rig when left out.")
+    ] = None,
+    json_schema: Annotated[
+        File, _to("F.json", "Write the JSON Schema of inspections for an editor.")
+    ] = None,
+    force: Force = False,
+) -> None:
+    """Ask for what is seen on a failed joint, the most telling first, and write it down."""
+    from viewer.commands.look import run
+
+    raise typer.Exit(run(rig, seen, json_schema, force))
+
+
+@app.command()
 def why(
     rig: RigFile,
     seen: Annotated[

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from sim.parts.catalogue import yoke_class
 from sim.rig.choice import YokeChoice
 from sim.rig.rig import Rig
 from sim.rig.typed_joints import NoSuchJointError, TypedJoint, typed_joint, typed_joints
@@ -57,3 +58,14 @@ def yokes_of(seen: Inspection, rig: Rig) -> Mapping[YokeName, YokeChoice]:
     shaft = by_key.pop("shaft_yoke")
     (other,) = by_key.values()
     return {"shaft": shaft, "end": other}
+
+
+def has_straps(seen: Inspection, rig: Rig) -> bool:
+    """Whether straps, U-bolts or bolted caps may hold a cap of the joint; so too where it is open.
+
+    Raises `NoSuchJointError`.
+    """
+    typed = yokes_of(seen, rig)
+    if not typed:
+        return not is_head(rig, seen)
+    return any(each.is_own or yoke_class(each.name).strapped for each in typed.values())

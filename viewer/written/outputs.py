@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from sim.rig import Rig
+from sim.seen.inspection import Inspection
 from sim.table.structure import fields_of
 from viewer.written.files import AskedError, FileError
 
@@ -64,6 +65,10 @@ SOMEBODYS = Kind("a new name", lambda _head: False)
 SCHEMA = Kind(
     "a JSON Schema of rig files",
     lambda head: _json(head).get("title") == Rig.model_config.get("title"),
+)
+INSPECTION_SCHEMA = Kind(
+    "a JSON Schema of inspections",
+    lambda head: _json(head).get("title") == Inspection.model_config.get("title"),
 )
 POSES = Kind(
     "the poses of an export", lambda head: {"X_CP", "parts", "frames"} <= _json(head).keys()

@@ -1,0 +1,148 @@
+"""`bindpoint look`: what is seen on a failed joint, asked one by one and written down."""
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Final
+
+from geometry.errors import BindpointError
+from sim.assessment import Assessor
+from sim.causes import SignCode
+from sim.rig import Rig
+from sim.seen import (
+    Inspection,
+    demand_joint,
+    inspection_schema,
+    load_inspection,
+    save_inspection,
+)
+from sim.why.case import Case
+from sim.why.evidence import from_the_rig
+from sim.why.why import weigh
+from viewer.commands.new import Terminal, tell_text
+from viewer.console import note, put
+from viewer.endings import BAD_INPUT, CLEAR, STOPPED
+from viewer.interview.draft import Draft
+from viewer.rigs import DEMO, named_rig
+from viewer.seen.talk import look
+from viewer.why.told import told_of
+from viewer.words.verdicts import CAUTION
+from viewer.written.files import AskedError, FileError, replace
+from viewer.written.outputs import INSPECTION, INSPECTION_SCHEMA, Outputs
+
+END: Final = "-seen.toml"
+"""What the name of an inspection ends with where nobody gave it one."""
+
+
+def run(name: str | None, seen: Path | None, schema: Path | None, force: bool = False) -> int:
+    """Ask for an inspection and write it, or write the JSON Schema; return the exit code."""
+    if schema is not None:
+        Outputs((("--json-schema", schema, INSPECTION_SCHEMA),), force).demand_room()
+        replace(schema, json.dumps(inspection_schema(), indent=2) + "\n", "the JSON Schema")
+        note(f"wrote {schema}")
+        return CLEAR
+    if name is None:
+        raise AskedError("look: no rig named, expected a rig file or demo:NAME")
+    rig = named_rig(name)
+    file = seen or beside(name)
+    Outputs((("look", file, INSPECTION),), force).demand_room()
+    if not file.absolute().parent.is_dir():
+        raise FileError(f"{file}: the folder is not there, expected one that is")
+    before = _taken_up(file, rig)
+    draft = Draft(file)
+    try:
+        made = _asked(rig, file, before, draft)
+        if made is None:
+            return BAD_INPUT
+        _demand_same(file, before)
+        save_inspection(_of_rig(made, name), file)
+        draft.forget()
+    except KeyboardInterrupt:
+        put("\n")
+        kept = "; your answers are kept and offered the next time" if draft.found() else ""
+        note(f"bindpoint: stopped{kept}")
+        return STOPPED
+    finally:
+        draft.close()
+    tell_text(CAUTION)
+    tell_text(f"Wrote {file}. Next: bindpoint why {name} --seen {file}")
+    return CLEAR
+
+
+def beside(name: str) -> Path:
+    """Where the inspection of a rig is written: beside it, or for a demo where one stands."""
+    if name.startswith(DEMO):
+        return Path(name.removeprefix(DEMO) + END)
+    rig = Path(name)
+    return rig.with_name(rig.stem + END)
+
+
+def _taken_up(file: Path, rig: Rig) -> Inspection | None:
+    """The inspection that is there already; None where there is none yet."""
+    if not file.exists() or not file.stat().st_size:
+        return None
+    found = load_inspection(file)
+    demand_joint(found, rig, str(file))
+    return found
+
+
+def _demand_same(file: Path, before: Inspection | None) -> None:
+    """Refuse to write over what somebody else wrote meanwhile."""
+    if not file.exists() or not file.stat().st_size:
+        return
+    if before is None or load_inspection(file) != before:
+        raise FileError(f"{file}: was changed meanwhile; your answers are kept, ask again")
+
+
+def _of_rig(made: Inspection, name: str) -> Inspection:
+    """The same with the rig's name in it, where it has none yet."""
+    return made if made.rig is not None else made.model_copy(update={"rig": Path(name).name})
+
+
+def _asked(rig: Rig, file: Path, before: Inspection | None, draft: Draft) -> Inspection | None:
+    terminal, vehicle = Terminal(), Vehicle(rig)
+    if before is not None:
+        terminal.tell(f"{file} is there already: what it says is not asked again, and is kept.")
+    return look(
+        terminal.ask,
+        terminal.tell,
+        rig,
+        before,
+        draft=draft,
+        word=vehicle.word,
+        computed=vehicle.says,
+    )
+
+
+class Vehicle:
+    """What the rig itself says of a joint, worked out once for each joint."""
+
+    def __init__(self, rig: Rig) -> None:
+        self._rig = rig
+        self._assessor = Assessor()
+        self._cases: dict[str, Case | None] = {}
+
+    def says(self, seen: Inspection) -> Mapping[SignCode, bool]:
+        """Signs that the rig says; none where it cannot be worked out."""
+        case = self._case(seen)
+        return {} if case is None else {each.code: each.says for each in from_the_rig(case)}
+
+    def word(self, seen: Inspection) -> str:
+        """What is said at the counter so far; "" where nothing can be."""
+        case = self._case(seen)
+        if case is None:
+            return ""
+        told = told_of(weigh(case, seen)).counter
+        return "\n".join(f"  {line}" for line in told if not line.startswith("Nobody looked yet"))
+
+    def _case(self, seen: Inspection) -> Case | None:
+        if seen.joint is None:
+            return None
+        if seen.joint not in self._cases:
+            try:
+                self._cases[seen.joint] = Case(self._assessor.assess(self._rig), seen.joint)
+            except BindpointError:
+                self._cases[seen.joint] = (
+                    None  # the questions do without
+                )
+        return self._cases[seen.joint]

@@ -1,0 +1,91 @@
+"""A question about a failed joint, made of what the schema says at the key that is asked for."""
+
+import re
+from typing import Final, get_args
+
+from sim.seen.amounts import ClockPlace, OfRoad
+from sim.seen.inspection import Inspection
+from sim.seen.words import CapName, YokeName
+from sim.table.fields import OfAngle, OfLength
+from sim.table.form import form_of, means_of
+from sim.table.kinds import Count, Kind, kind_of
+from sim.table.structure import keys_of
+from sim.table.words import Word
+from viewer.interview.answers import Reader, angle, choice, length, unsigned, words
+from viewer.interview.question import Question
+from viewer.seen.answers import ROAD, clock, count, pair, word_list, yes_or_no
+from viewer.words.seen import CAP_CALLED, YOKE_CALLED
+
+SKIP: Final = "not looked at"
+"""What Enter alone says where the schema has no word of its own."""
+
+
+def asked(path: str, name: str = "", read: Reader | None = None, asks: str = "") -> Question:
+    """The question for a key of an inspection.
+
+    name : of the question, where that is not the key. read : how it is answered, where its kind
+    does not say. asks : the question itself, where it is not that of the schema.
+    """
+    info = keys_of(Inspection)[re.sub(r"\[\d+\]", "", path)][1]
+    form, kind = form_of(info), kind_of(info)
+    places = _places(path)
+    means = " ".join(text for text in (means_of(info).format(**places), choices(path)) if text)
+    return Question(
+        name or path,
+        asks or form.asks.format(**places),
+        means,
+        read or _reader(path, kind, is_list=_is_list(info.annotation)),
+        form.beware,
+        form.otherwise or SKIP,
+    )
+
+
+def legal_at(path: str) -> tuple[str, ...]:
+    """The words of the list or of the choice at a key; empty where it is none."""
+    kind = kind_of(keys_of(Inspection)[re.sub(r"\[\d+\]", "", path)][1])
+    return tuple(kind.legal) if isinstance(kind, Word) else ()
+
+
+def choices(path: str) -> str:
+    """What may be answered, numbered where several words may be."""
+    legal = legal_at(path)
+    if not legal:
+        return ""
+    if not _is_list(keys_of(Inspection)[re.sub(r"\[\d+\]", "", path)][1].annotation):
+        return f"One of: {', '.join(legal)}."
+    numbered = ", ".join(f"{place} {word}" for place, word in enumerate(legal, start=1))
+    return f"Some of: {numbered}; nothing where there is none."
+
+
+def _places(path: str) -> dict[str, str]:
+    """Names of the cap or the yoke that a key is of."""
+    called: dict[str, str] = {"cap": "", "yoke": ""}
+    tables = path.split(".")
+    if tables[0] == "caps":
+        cap: CapName = next(each for each in get_args(CapName) if each == tables[1])
+        called["cap"] = CAP_CALLED[cap]
+    if tables[0] == "yokes":
+        yoke: YokeName = next(each for each in get_args(YokeName) if each == tables[1])
+        called["yoke"] = YOKE_CALLED[yoke]
+    return called
+
+
+def _is_list(annotation: object) -> bool:
+    return "tuple[" in str(annotation)
+
+
+def _reader(path: str, kind: Kind | None, is_list: bool) -> Reader:
+    """How an answer is read, by the kind of value that stands at the key."""
+    if isinstance(kind, Word):
+        legal = tuple(kind.legal)
+        return word_list(path, legal) if is_list else choice(path, {each: each for each in legal})
+    if isinstance(kind, Count):
+        return count(path, round(kind.range.most))
+    if isinstance(kind, OfLength) and is_list:
+        return pair(path)
+    if isinstance(kind, OfRoad):
+        return unsigned(path, ROAD)
+    by_kind = {OfLength: length, OfAngle: angle, ClockPlace: clock}
+    plain = yes_or_no if path.endswith(".pair") else words
+    made = next((read for of, read in by_kind.items() if isinstance(kind, of)), plain)
+    return made(path)

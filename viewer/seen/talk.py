@@ -1,0 +1,274 @@
+"""The talk about a failed joint: what settles most first, a first word soon, an end at any time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, Final
+
+from sim.causes import Graph, ImpossibleEvidenceError, SignCode, load_graph, next_questions
+from sim.rig import Rig
+from sim.seen import Inspection, demand_joint, doubts, inspection_from_data, signs_of
+from sim.seen.inspection import KIND, SCHEMA
+from sim.seen.reading import sound_so_far
+from viewer.interview.answers import Keys
+from viewer.interview.assembling import assemble
+from viewer.interview.draft import Draft
+from viewer.interview.kept_talk import KEPT, KeptTalk
+from viewer.interview.question import Question
+from viewer.interview.said_in import said_in, unit_of
+from viewer.interview.talk import Ask, EndedError, Tell
+from viewer.seen.topics import FIRST, LAST, TOPICS, Asking, Topic, placed, topic_of
+from viewer.words.problems import problem_words
+from viewer.words.remarks import said
+
+WELCOME: Final = (
+    "Take the joint apart over a clean rag and look before you wash it; take photos. The next "
+    "question is always the one that is expected to settle most. At any question: Enter alone "
+    "says that nobody looked, ? explains more, back goes one step back, stop writes down what "
+    "there is, quit writes nothing and keeps your answers for the next time."
+)
+ENDED: Final = "Ended early; no inspection was written."
+TAKEN_UP: Final = "What is in {file} already is not asked again."
+FIRST_WORD: Final = 5
+"""Answers after which a first word is told, and after as many again another one."""
+LITTLE: Final = 0.01
+"""Bits under which no answer is expected to settle anything."""
+_STOP: Final = frozenset({"stop", "done", "enough", "that's all", "that is all"})
+
+Word = Callable[[Inspection], str]
+"""What can be said of an inspection so far, in a few lines; "" for nothing."""
+Computed = Callable[[Inspection], Mapping[SignCode, bool]]
+"""What the vehicle itself says of a joint."""
+
+
+class _EnoughError(Exception):
+    """Whoever is asked wants to write down what there is."""
+
+
+def look(
+    ask: Ask,
+    tell: Tell,
+    rig: Rig,
+    before: Inspection | None = None,
+    *,
+    draft: Draft | None = None,
+    word: Word | None = None,
+    computed: Computed | None = None,
+) -> Inspection | None:
+    """Ask for what is seen on a joint of a rig; None when the asking was ended early.
+
+    before : an inspection that is taken up where it was left.
+    draft : where the answers are kept meanwhile; whoever gave it forgets it when they are safe.
+    word : what is told after some answers. computed : what the rig says, for the next question.
+    """
+    talk = SeenTalk(ask, tell, rig, before or _blank(), draft, word, computed)
+    tell(WELCOME)
+    try:
+        talk.take_up()
+        return talk.hold()
+    except (EOFError, EndedError):
+        tell(f"{ENDED} {KEPT}" if talk.is_kept else ENDED)
+        return None
+
+
+def _blank() -> Inspection:
+    return inspection_from_data({"schema": SCHEMA, "kind": KIND})
+
+
+class SeenTalk(KeptTalk[Inspection]):
+    """The talk about one joint."""
+
+    def __init__(
+        self,
+        ask: Ask,
+        tell: Tell,
+        rig: Rig,
+        before: Inspection,
+        draft: Draft | None,
+        word: Word | None,
+        computed: Computed | None,
+    ) -> None:
+        super().__init__(ask, tell, draft, "this joint")
+        self._rig, self._start = rig, before
+        self._word, self._computed = word, computed
+        self._graph: Graph = load_graph()
+        self._doubted: set[tuple[str, str]] = set()
+        self._worded = 0
+        self._goes_on = False
+        self._worth: dict[frozenset[tuple[SignCode, bool]], dict[str, float]] = {}
+
+    def hold(self) -> Inspection:
+        """Ask until there is nothing left to ask, or somebody says stop."""
+        while True:
+            try:
+                return super().hold()
+            except _EnoughError:
+                made = self.made()
+                if made is not None:
+                    return made
+
+    def typed(self, prompt: str) -> str:
+        """What is typed, unless it is the wish to stop."""
+        text = super().typed(prompt)
+        if text.lower() in _STOP:
+            raise _EnoughError
+        return text
+
+    def next(self) -> Question | None:
+        """What comes next in the topic that was begun, or the topic that settles most."""
+        asking = self._asking()
+        answered = set(self.answered)
+        begun = self._begun()
+        for topic in begun:
+            question = _open(topic, asking, answered)
+            if question is not None:
+                return question
+        for topic in (*FIRST, *self._by_worth(asking, begun), *LAST):
+            if topic not in begun and topic.fits(asking):
+                question = _open(topic, asking, answered)
+                if question is not None:
+                    return question
+        return None
+
+    def _begun(self) -> list[Topic]:
+        """Topics of which a question was answered, in order."""
+        topics = (topic_of(name) for name in self.answered)
+        return list(dict.fromkeys(topic for topic in topics if topic is not None))
+
+    def _by_worth(self, asking: Asking, begun: list[Topic]) -> list[Topic]:
+        """Topics that are left, the most telling first."""
+        worth = self._bits(asking, begun)
+        left = [topic for topic in TOPICS if topic not in begun]
+        return sorted(left, key=lambda topic: -worth.get(topic.name, 0.0))
+
+    def _bits(self, asking: Asking, begun: list[Topic]) -> dict[str, float]:
+        """What the answer to each topic is worth, in bits."""
+        if FIRST[0] not in begun and asking.before.came is None:
+            return {}
+        evidence = self._evidence(asking.seen)
+        key = frozenset(evidence.items())
+        if key not in self._worth:
+            may_ask = {topic.name: sorted(topic.settles) for topic in TOPICS}
+            try:
+                found = next_questions(self._graph, evidence, may_ask)
+            except ImpossibleEvidenceError:  # signs that contradict each other: any order will do
+                found = ()
+            self._worth[key] = {each.name: each.bits for each in found}
+        return self._worth[key]
+
+    def _evidence(self, seen: Inspection) -> dict[SignCode, bool]:
+        evidence = dict(self._computed(seen)) if self._computed is not None else {}
+        evidence.update(signs_of(seen, self._rig).items())
+        return evidence
+
+    def _asking(self) -> Asking:
+        return Asking(self._start, self.said(), self._so_far(), self._rig)
+
+    def _data(self) -> dict[str, Any]:
+        """Data of the inspection as far as it goes: what was taken up, and what was said since."""
+        return _merged(self._start.typed(), assemble(placed(self.said()), Inspection))
+
+    def _so_far(self) -> Inspection:
+        return inspection_from_data(self._data())
+
+    def made(self) -> Inspection | None:
+        """The inspection, if it is kept as it stands."""
+        seen = self._so_far()
+        demand_joint(seen, self._rig)
+        odd = [said_in(self._unit, said(each)) for each in doubts(seen, self._rig)]
+        for words in odd:
+            self._tell(f"Check: {words}.")
+        if odd and not self.keeps("Enter keeps it as it is, back changes an answer: "):
+            self._back()
+            return None
+        return seen
+
+    def fits(self, keys: Keys, typed: str) -> bool:
+        """Whether an answer is sound."""
+        after = assemble(placed(self.said() | dict(keys)), Inspection)
+        problems = sound_so_far(_merged(self._start.typed(), after))
+        for problem in problems:
+            self._tell(said_in(unit_of(typed) or self._unit, problem_words(problem)))
+        return not problems
+
+    def accepted(self, keys: Keys) -> None:
+        """Tell what is odd, each once as long as it stays odd."""
+        del keys
+        found = {(each.code, each.key): each for each in self._odd()}
+        for key, each in found.items():
+            if key not in self._doubted:
+                self._tell(f"Check: {said_in(self._unit, said(each))}.")
+        self._doubted = set(found)
+
+    def _odd(self) -> Iterator[Any]:
+        """What is odd already, while more is to come."""
+        waits = {"seen-nothing", "seen-no-joint", "seen-which-cross"}
+        yield from (each for each in doubts(self._so_far(), self._rig) if each.code not in waits)
+
+    def _put(self, question: Question) -> None:
+        """Ask, after a word where it is time for one."""
+        topic = topic_of(question.name)
+        if topic is None or topic not in self._begun():
+            self._say_a_word()
+            self._ask_whether_it_pays(topic)
+        super()._put(question)
+
+    def _say_a_word(self) -> None:
+        count = len(self._told())
+        if self._word is None or count < self._worded + FIRST_WORD:
+            return
+        self._worded = count
+        told = self._word(self._so_far())
+        if told:
+            self._tell(f"A first word after {count} answers:\n{told}")
+            stops = "no: what there is gets written down. yes, or Enter: the questions go on."
+            if not self.agrees("Go on, for a surer answer? [yes] ", stops):
+                raise _EnoughError
+
+    def _ask_whether_it_pays(self, topic: Topic | None) -> None:
+        """Where nothing that is left would settle much, it is as well to stop."""
+        if topic is None or topic not in TOPICS or self._goes_on:
+            return
+        worth = self._bits(self._asking(), self._begun())
+        if worth and worth.get(topic.name, 0.0) < LITTLE:
+            self._tell("Nothing that is left to ask would settle much.")
+            help_ = "yes, or Enter: it is written down. no: the rest is asked all the same."
+            if self.agrees("Write it down? [yes] ", help_):
+                raise _EnoughError
+            self._goes_on = True
+
+    def _told(self) -> list[Topic]:
+        """Topics that were answered with more than that nobody looked."""
+        told = {topic_of(answer.name) for answer in self._answers if answer.keys}
+        return [topic for topic in self._begun() if topic in told]
+
+    def again(self, name: str) -> Question | None:
+        """The question of a kept answer, whichever would come now."""
+        asking = self._asking()
+        topic = topic_of(name)
+        topics = TOPICS if topic is None else (topic,)
+        for each in topics:
+            for question in each.questions(asking):
+                if question.name == name:
+                    return question
+        return None
+
+    def taken_up(self) -> None:
+        """What was odd about answers from the last time was told then."""
+        self._doubted = {(each.code, each.key) for each in self._odd()}
+        self._worded = len(self._told()) // FIRST_WORD * FIRST_WORD
+
+
+def _open(topic: Topic, asking: Asking, answered: set[str]) -> Question | None:
+    """The first question of a topic that was not answered."""
+    return next((each for each in topic.questions(asking) if each.name not in answered), None)
+
+
+def _merged(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, Any]:
+    """Data with what was said later; tables are merged key by key."""
+    found = dict(before)
+    for key, value in after.items():
+        old = found.get(key)
+        both = isinstance(value, Mapping) and isinstance(old, Mapping)
+        found[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
+    return found
