@@ -1,13 +1,9 @@
 """`bindpoint look`: what is seen on a failed joint, asked one by one and written down."""
 
 import json
-from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-from geometry.errors import BindpointError
-from sim.assessment import Assessor
-from sim.causes import SignCode
 from sim.rig import Rig
 from sim.seen import (
     Inspection,
@@ -16,16 +12,13 @@ from sim.seen import (
     load_inspection,
     save_inspection,
 )
-from sim.why.case import Case
-from sim.why.evidence import from_the_rig
-from sim.why.why import weigh
 from viewer.commands.new import Terminal, tell_text
 from viewer.console import note, put
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
 from viewer.interview.draft import Draft
 from viewer.rigs import DEMO, named_rig
 from viewer.seen.talk import look
-from viewer.why.told import told_of
+from viewer.seen.vehicle import Vehicle
 from viewer.words.verdicts import CAUTION
 from viewer.written.files import AskedError, FileError, replace
 from viewer.written.outputs import INSPECTION, INSPECTION_SCHEMA, Outputs
@@ -100,7 +93,7 @@ def _of_rig(made: Inspection, name: str) -> Inspection:
 
 
 def _asked(rig: Rig, file: Path, before: Inspection | None, draft: Draft) -> Inspection | None:
-    terminal, vehicle = Terminal(), Vehicle(rig)
+    terminal = Terminal()
     if before is not None:
         terminal.tell(f"{file} is there already: what it says is not asked again, and is kept.")
     return look(
@@ -109,40 +102,5 @@ def _asked(rig: Rig, file: Path, before: Inspection | None, draft: Draft) -> Ins
         rig,
         before,
         draft=draft,
-        word=vehicle.word,
-        computed=vehicle.says,
+        vehicle=Vehicle(rig),
     )
-
-
-class Vehicle:
-    """What the rig itself says of a joint, worked out once for each joint."""
-
-    def __init__(self, rig: Rig) -> None:
-        self._rig = rig
-        self._assessor = Assessor()
-        self._cases: dict[str, Case | None] = {}
-
-    def says(self, seen: Inspection) -> Mapping[SignCode, bool]:
-        """Signs that the rig says; none where it cannot be worked out."""
-        case = self._case(seen)
-        return {} if case is None else {each.code: each.says for each in from_the_rig(case)}
-
-    def word(self, seen: Inspection) -> str:
-        """What is said at the counter so far; "" where nothing can be."""
-        case = self._case(seen)
-        if case is None:
-            return ""
-        told = told_of(weigh(case, seen)).counter
-        return "\n".join(f"  {line}" for line in told if not line.startswith("Nobody looked yet"))
-
-    def _case(self, seen: Inspection) -> Case | None:
-        if seen.joint is None:
-            return None
-        if seen.joint not in self._cases:
-            try:
-                self._cases[seen.joint] = Case(self._assessor.assess(self._rig), seen.joint)
-            except BindpointError:
-                self._cases[seen.joint] = (
-                    None  # the questions do without
-                )
-        return self._cases[seen.joint]

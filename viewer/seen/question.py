@@ -29,7 +29,8 @@ def asked(path: str, name: str = "", read: Reader | None = None, asks: str = "")
     info = keys_of(Inspection)[re.sub(r"\[\d+\]", "", path)][1]
     form, kind = form_of(info), kind_of(info)
     places = _places(path)
-    means = " ".join(text for text in (means_of(info).format(**places), choices(path)) if text)
+    told = (form.datum or info.description or "") if legal_at(path) else means_of(info)
+    means = " ".join(text for text in (told.format(**places), choices(path)) if text)
     return Question(
         name or path,
         asks or form.asks.format(**places),

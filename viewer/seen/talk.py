@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any, Final
+from collections.abc import Iterator, Mapping
+from typing import Any, Final, Protocol
 
-from sim.causes import Graph, ImpossibleEvidenceError, SignCode, load_graph, next_questions
+from sim.causes import (
+    CauseCode,
+    Graph,
+    ImpossibleEvidenceError,
+    SignCode,
+    load_graph,
+    next_questions,
+)
 from sim.rig import Rig
 from sim.seen import Inspection, demand_joint, doubts, inspection_from_data, signs_of
 from sim.seen.inspection import KIND, SCHEMA
@@ -35,10 +42,18 @@ LITTLE: Final = 0.01
 """Bits under which no answer is expected to settle anything."""
 _STOP: Final = frozenset({"stop", "done", "enough", "that's all", "that is all"})
 
-Word = Callable[[Inspection], str]
-"""What can be said of an inspection so far, in a few lines; "" for nothing."""
-Computed = Callable[[Inspection], Mapping[SignCode, bool]]
-"""What the vehicle itself says of a joint."""
+
+class Knows(Protocol):
+    """What is known of the vehicle besides its rig file."""
+
+    def says(self, seen: Inspection) -> Mapping[SignCode, bool]:
+        """Signs that it says of the joint itself."""
+
+    def ruled_out(self, seen: Inspection) -> Mapping[CauseCode, float]:
+        """Causes that the joint cannot have, with their chance of nothing."""
+
+    def word(self, seen: Inspection) -> str:
+        """What can be said of an inspection so far, in a few lines; "" for nothing."""
 
 
 class _EnoughError(Exception):
@@ -52,16 +67,15 @@ def look(
     before: Inspection | None = None,
     *,
     draft: Draft | None = None,
-    word: Word | None = None,
-    computed: Computed | None = None,
+    vehicle: Knows | None = None,
 ) -> Inspection | None:
     """Ask for what is seen on a joint of a rig; None when the asking was ended early.
 
     before : an inspection that is taken up where it was left.
     draft : where the answers are kept meanwhile; whoever gave it forgets it when they are safe.
-    word : what is told after some answers. computed : what the rig says, for the next question.
+    vehicle : what it says, for the next question and for the first word.
     """
-    talk = SeenTalk(ask, tell, rig, before or _blank(), draft, word, computed)
+    talk = SeenTalk(ask, tell, rig, before or _blank(), draft, vehicle)
     tell(WELCOME)
     try:
         talk.take_up()
@@ -85,12 +99,11 @@ class SeenTalk(KeptTalk[Inspection]):
         rig: Rig,
         before: Inspection,
         draft: Draft | None,
-        word: Word | None,
-        computed: Computed | None,
+        vehicle: Knows | None,
     ) -> None:
         super().__init__(ask, tell, draft, "this joint")
         self._rig, self._start = rig, before
-        self._word, self._computed = word, computed
+        self._vehicle = vehicle
         self._graph: Graph = load_graph()
         self._doubted: set[tuple[str, str]] = set()
         self._worded = 0
@@ -150,16 +163,19 @@ class SeenTalk(KeptTalk[Inspection]):
         if key not in self._worth:
             may_ask = {topic.name: sorted(topic.settles) for topic in TOPICS}
             try:
-                found = next_questions(self._graph, evidence, may_ask)
+                found = next_questions(self._graph, evidence, may_ask, self._ruled_out(asking.seen))
             except ImpossibleEvidenceError:  # signs that contradict each other: any order will do
                 found = ()
             self._worth[key] = {each.name: each.bits for each in found}
         return self._worth[key]
 
     def _evidence(self, seen: Inspection) -> dict[SignCode, bool]:
-        evidence = dict(self._computed(seen)) if self._computed is not None else {}
+        evidence = {} if self._vehicle is None else dict(self._vehicle.says(seen))
         evidence.update(signs_of(seen, self._rig).items())
         return evidence
+
+    def _ruled_out(self, seen: Inspection) -> Mapping[CauseCode, float]:
+        return {} if self._vehicle is None else self._vehicle.ruled_out(seen)
 
     def _asking(self) -> Asking:
         return Asking(self._start, self.said(), self._so_far(), self._rig)
@@ -215,10 +231,10 @@ class SeenTalk(KeptTalk[Inspection]):
 
     def _say_a_word(self) -> None:
         count = len(self._told())
-        if self._word is None or count < self._worded + FIRST_WORD:
+        if self._vehicle is None or count < self._worded + FIRST_WORD:
             return
         self._worded = count
-        told = self._word(self._so_far())
+        told = self._vehicle.word(self._so_far())
         if told:
             self._tell(f"A first word after {count} answers:\n{told}")
             stops = "no: what there is gets written down. yes, or Enter: the questions go on."

@@ -1,0 +1,50 @@
+"""What a vehicle says while the questions about one of its joints are put."""
+
+from collections.abc import Mapping
+
+from geometry.errors import BindpointError
+from sim.assessment import Assessor
+from sim.causes import CauseCode, SignCode
+from sim.rig import Rig
+from sim.seen import Inspection
+from sim.why.case import Case
+from sim.why.evidence import from_the_rig
+from sim.why.why import impossible, weigh
+from viewer.why.told import told_of
+
+
+class Vehicle:
+    """What the rig itself says of a joint, worked out once for each joint."""
+
+    def __init__(self, rig: Rig) -> None:
+        self._rig = rig
+        self._assessor = Assessor()
+        self._cases: dict[str, Case | None] = {}
+
+    def says(self, seen: Inspection) -> Mapping[SignCode, bool]:
+        """Signs that the rig says; none where it cannot be worked out."""
+        case = self._case(seen)
+        return {} if case is None else {each.code: each.says for each in from_the_rig(case)}
+
+    def ruled_out(self, seen: Inspection) -> Mapping[CauseCode, float]:
+        """Causes that this joint cannot have, with their chance of nothing."""
+        case = self._case(seen)
+        return {} if case is None else impossible(case)
+
+    def word(self, seen: Inspection) -> str:
+        """What is said at the counter so far; "" where nothing can be."""
+        case = self._case(seen)
+        if case is None:
+            return ""
+        told = told_of(weigh(case, seen)).counter
+        return "\n".join(f"  {line}" for line in told if not line.startswith("Nobody looked yet"))
+
+    def _case(self, seen: Inspection) -> Case | None:
+        if seen.joint is None:
+            return None
+        if seen.joint not in self._cases:
+            try:
+                self._cases[seen.joint] = Case(self._assessor.assess(self._rig), seen.joint)
+            except BindpointError:
+                self._cases[seen.joint] = None  # the questions do without
+        return self._cases[seen.joint]
