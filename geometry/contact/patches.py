@@ -189,8 +189,8 @@ def _spins(pair: Against, part: Pressed, bend: float) -> tuple[Arc, ...]:
     spins: Floats = np.arange(SPINS, dtype=np.float64) * step
     touched = pair.pressing.touches(part.skin.points[asked], bend, spins)
     # What touches between two of them alone is there by its own deepest pose.
-    touched[np.round(part.spin[order[0]] / step).astype(int) % SPINS] = True
-    return arcs(touched)
+    touched[np.round(part.spin / step).astype(int) % SPINS] = True
+    return arcs(touched | (np.roll(touched, 1) & np.roll(touched, -1)))
 
 
 def arcs(touched: Booleans) -> tuple[Arc, ...]:

@@ -20,7 +20,7 @@ from geometry.contact.joint_parts import JointParts
 from geometry.contact.pair import CROSS, DRIVEN, DRIVING
 from geometry.contact.pressing import Pressing, SwingPressing, YokePressing
 from geometry.contact.reach import common_radii, reach
-from geometry.contact.skin import Skin, skin
+from geometry.contact.skin import Skin, joined, skin
 from geometry.contact.swing import DrivenSwing, DrivingSwing
 from geometry.mesh import Booleans, Floats, Mesh
 
@@ -33,8 +33,8 @@ def everywhere(_body: str, points: Skin) -> Booleans:
     return np.ones(len(points), dtype=bool)
 
 
-SPACING = 1.0
-"""mm between the points of a surface: a mark a quarter of an inch wide gets tens of them."""
+SPACING = 1.5
+"""mm between the points of a surface: a mark a quarter of an inch wide gets twenty of them."""
 
 STEP = radians(1.0)
 """Between the bends at which points are asked whether they are reached."""
@@ -116,24 +116,12 @@ class Against:
     def whole(self, found: Pressed) -> Pressed:
         """The same on the whole body."""
         images = [self._image(found, flip) for flip in self.flips]
-        points = np.concatenate([each.skin.points for each in images])
-        label = np.tile(found.skin.labels, len(images))
-        key = np.column_stack([np.round(points / EDGE).astype(np.int64), label])
-        _, first = np.unique(key, axis=0, return_index=True)
-        kept = np.zeros(len(points), dtype=bool)
-        kept[first] = True
+        points, first = joined([each.skin for each in images])
         rest = {
-            name: np.concatenate([getattr(each, name) for each in images])
+            name: np.concatenate([getattr(each, name) for each in images])[first]
             for name in ("depth", "bend", "spin", "first")
         }
-        skin_ = Skin(
-            points,
-            np.concatenate([each.skin.normals for each in images]),
-            np.tile(found.skin.areas, len(images)),
-            label,
-            found.skin.names,
-        )
-        return Pressed(found.body, found.into, skin_, **rest).only(kept)
+        return Pressed(found.body, found.into, points, **rest)
 
     def _image(self, found: Pressed, flip: Floats) -> Pressed:
         """Carry points by a symmetry, and their poses by what goes with it."""
@@ -141,10 +129,7 @@ class Against:
         # The mirror of the driving yoke keeps y, that of the driven one z; half a turn neither.
         half = flip[1 if self.body == DRIVING else 2] < 0.0
         spin = (-found.spin if mirrored else found.spin) + (pi if half else 0.0)
-        points, normals = found.skin.points * flip, found.skin.normals * flip
-        return replace(
-            found, skin=replace(found.skin, points=points, normals=normals), spin=spin % (2.0 * pi)
-        )
+        return replace(found, skin=found.skin.flipped(flip), spin=spin % (2.0 * pi))
 
 
 EDGE = 1e-5
@@ -200,7 +185,7 @@ class Meeting:
         found = []
         for pair in self.pairs:
             points = pair.skin(self.most, self.spacing)
-            images = (replace(points, points=points.points * flip) for flip in pair.flips)
+            images = (points.flipped(flip) for flip in pair.flips)
             points = points.only(np.any([where(pair.body, image) for image in images], axis=0))
             deepest = pair.pressing.deepest(points.points, self.most, 0.0)
             inside = deepest.distance < 0.0

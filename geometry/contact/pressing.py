@@ -12,7 +12,7 @@ from math import ceil, radians
 
 import numpy as np
 
-from geometry.contact.field import DistanceField, Single
+from geometry.contact.field import BAND, DistanceField, Single
 from geometry.contact.sweep import Deepest, Sweep, Window, carried
 from geometry.contact.swing import Swing
 from geometry.joint import driven_in_driving
@@ -114,7 +114,8 @@ class YokePressing(Pressing):
     def _deepest(self, places: Single, bend: float, upto: float) -> Deepest:
         level = np.full(places.shape[1], upto)
         wide = places.astype(np.float64)
-        return self._sweep.deepest(wide, bend, np.full(len(level), -np.inf), level)
+        # The field tells no depth beyond its band apart, so there a point is deep enough.
+        return self._sweep.deepest(wide, bend, np.full(len(level), -0.99 * BAND), level)
 
     def _settled(
         self, points: Floats, bend: Floats, spin: Floats, most: float

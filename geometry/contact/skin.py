@@ -7,8 +7,8 @@ edge of two surfaces is a point of either. What does not matter is left out on t
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from math import sqrt
 
 import numpy as np
@@ -35,6 +35,7 @@ class Skin:
     areas : (n,) mm2 that each stands for
     labels : (n,) numbers of the surfaces
     names : of the surfaces
+    faces : (m, 3) the triangles between points that are all there
     """
 
     points: Floats
@@ -42,6 +43,7 @@ class Skin:
     areas: Floats
     labels: Labels
     names: tuple[str, ...]
+    faces: Indices
 
     def __len__(self) -> int:
         """How many points."""
@@ -50,7 +52,18 @@ class Skin:
     def only(self, which: Booleans) -> Skin:
         """The points of a mask, (n,)."""
         points, normals, areas = (each[which] for each in (self.points, self.normals, self.areas))
-        return Skin(points, normals, areas, self.labels[which], self.names)
+        faces = (np.cumsum(which) - 1)[self.faces[which[self.faces].all(axis=1)]]
+        return Skin(points, normals, areas, self.labels[which], self.names, faces)
+
+    def mesh(self, proud: float = 0.0) -> Mesh:
+        """The triangles as an open mesh, so many mm off the metal."""
+        points = self.points + proud * self.normals
+        return Mesh(points, self.faces.astype(np.int32), self.labels[self.faces[:, 0]], self.names)
+
+    def flipped(self, flip: Floats) -> Skin:
+        """The image of it, (3,) of +-1."""
+        faces = self.faces if np.prod(flip) > 0.0 else self.faces[:, ::-1]
+        return replace(self, points=self.points * flip, normals=self.normals * flip, faces=faces)
 
 
 def skin(mesh: Mesh, spacing: float, near: Near) -> Skin:
@@ -97,9 +110,8 @@ def _points(mesh: Mesh, corners: Floats, face: Indices) -> Skin:
     share = np.repeat(size / 3.0, 3)
     label: Labels = np.repeat(mesh.labels[face], 3)
     places = corners.reshape(-1, 3)
-    key = np.column_stack([np.round(places / SAME).astype(np.int64), label])
-    _, first, own = np.unique(key, axis=0, return_index=True, return_inverse=True)
-    own, count = own.reshape(-1), len(first)
+    first, own = _once(places, label)
+    count = len(first)
     facing = np.repeat(mesh.normals[face], 3, axis=0) * share[:, None]
     normals = np.stack([np.bincount(own, facing[:, k], count) for k in range(3)], axis=-1)
     length = np.maximum(np.linalg.norm(normals, axis=-1, keepdims=True), 1e-300)
@@ -109,7 +121,37 @@ def _points(mesh: Mesh, corners: Floats, face: Indices) -> Skin:
         np.bincount(own, share, count).astype(np.float64),
         label[first].astype(np.int16),
         mesh.label_names,
+        _proper(own.reshape(-1, 3)),
     )
+
+
+def joined(skins: Sequence[Skin]) -> tuple[Skin, Indices]:
+    """Several pieces of one surface as one, and which of all their points each of its is."""
+    points = np.concatenate([each.points for each in skins])
+    labels = np.concatenate([each.labels for each in skins])
+    starts = np.cumsum([0, *map(len, skins)])
+    faces = np.concatenate([s.faces + start for s, start in zip(skins, starts, strict=False)])
+    first, own = _once(points, labels)
+    normals, areas = (
+        np.concatenate([getattr(each, name) for each in skins])[first]
+        for name in ("normals", "areas")
+    )
+    faces = _proper(own[faces])
+    return Skin(points[first], normals, areas, labels[first], skins[0].names, faces), first
+
+
+def _once(points: Floats, labels: Labels) -> tuple[Indices, Indices]:
+    """The first of the points that are one, and which of these each of all is."""
+    key = np.column_stack([np.round(points / SAME).astype(np.int64), labels])
+    _, first, own = np.unique(key, axis=0, return_index=True, return_inverse=True)
+    return first, own.reshape(-1)
+
+
+def _proper(faces: Indices) -> Indices:
+    """Without those that have a corner twice."""
+    once = (faces != faces[:, [1, 2, 0]]).all(axis=1)
+    kept: Indices = faces[once]
+    return kept
 
 
 SAME = 1e-5

@@ -9,7 +9,7 @@ through the whole of its travel. Depths are of rigid bodies, so no more than a s
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import radians
+from math import inf, radians
 
 import numpy as np
 
@@ -124,7 +124,6 @@ def marks_of(
     touch = asked.curve.touch_min
     if not asked.clear < most:
         return Marks(joint, most, touch, most, (), (), crosses)
-    reached = Reached(found.vehicle, joint)
     forced: list[Mark] = []
     shallow: list[Mark] = []
     stops = most
@@ -137,6 +136,7 @@ def marks_of(
         (cross.whole(float(each.first.min())) for cross, _, all_ in made for each in all_),
         default=touch,
     )
+    reached = Reached(found.vehicle, joint, touch)
     for cross, meeting, pressed in made:
         if pressed:
             stops = min(stops, cross.whole(_shallow(meeting, pressed)))
@@ -186,10 +186,13 @@ STOPS = radians(0.1)
 
 
 class Reached:
-    """The pose nearest to ride height that bends a joint so far."""
+    """The pose nearest to ride height that bends a joint so far.
 
-    def __init__(self, vehicle: Vehicle, joint: Joint) -> None:
-        self.vehicle, self.joint = vehicle, joint
+    Of a few rolls and wraps the nearest, with nothing nearer proved for the lowest bend alone.
+    """
+
+    def __init__(self, vehicle: Vehicle, joint: Joint, lowest: float = inf) -> None:
+        self.vehicle, self.joint, self.lowest = vehicle, joint, lowest
         self._known: dict[int, Pose | None] = {}
 
     def at(self, bend: float) -> Pose | None:
@@ -206,10 +209,21 @@ class Reached:
             return RIDE if self.vehicle.still[self.joint] >= bend else None
         past = past_touching(self.vehicle, self.joint, bend)
         region = self.vehicle.travel
-        return closest(FirstPast(past, region, way).nearest() for way in DIRECTIONS)
+        ways = [FirstPast(past, region, way) for way in DIRECTIONS]
+        rolls = np.linspace(-region.most_roll, region.most_roll, STATES)
+        wraps = np.linspace(-region.nose_down, region.nose_up, STATES)
+        states = [(float(roll), float(wrap)) for roll in (0.0, *rolls) for wrap in (0.0, *wraps)]
+        known = closest(pose for way in ways for pose in way.at(states))
+        if known is not None and bend > self.lowest:
+            return known
+        return closest(way.nearest(known) for way in ways)
 
 
 BEND = radians(0.05)
+"""Bends nearer than this have one pose: half of what a digital level reads."""
+
+STATES = 5
+"""Rolls, and wraps, that are asked, those of none besides."""
 
 
 @dataclass(frozen=True, eq=False)
