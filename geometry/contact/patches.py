@@ -18,10 +18,11 @@ from scipy.spatial import KDTree
 from geometry.clock import clock
 from geometry.contact.naming import first_name, surface_at
 from geometry.contact.pair import CROSS
-from geometry.contact.pressed import Against, Meeting, Pressed
+from geometry.contact.pressed import Against, Meeting, Pressed, around
+from geometry.contact.skin import SAME
 from geometry.contact.symmetry import HALF_TURN_X
 from geometry.contact.triangles import distance_to_origin
-from geometry.mesh import Booleans, Floats
+from geometry.mesh import Booleans, Floats, Indices, Mesh
 from geometry.tolerances import TOL
 
 NEXT = 1.6
@@ -58,6 +59,7 @@ class Patch:
     ----------
     pressed : its points, in the frame of its body, with depths and first bends; what it is pressed
         into.
+    wide : the same with the points around it that are not reached.
     surface : what a shop calls the place.
     against : the surface that met it.
     clock : rad, on a yoke, as `geometry.clock` has it; None about the middle and on the cross.
@@ -66,6 +68,7 @@ class Patch:
     """
 
     pressed: Pressed
+    wide: Pressed
     surface: str
     against: str
     clock: float | None
@@ -124,6 +127,27 @@ class Patch:
         met = {self.pressed.skin.names[label] for label in np.unique(self.pressed.skin.labels)}
         return self.surface, *sorted(met - {self.surface})
 
+    def surface_mesh(self, proud: float = 0.0) -> tuple[Mesh, Floats]:
+        """Its surface up to where nothing reaches, and the depth of each corner, (n,) mm.
+
+        proud : mm off the metal. Triangles on the rim are cut where their depth runs out, on a
+        straight line.
+        """
+        skin, depth = self.wide.skin, self.wide.depth
+        # What is farther off than was asked has at least that much room.
+        least = float(depth[np.isfinite(depth)].min(initial=-1.0))
+        numbers = np.column_stack([skin.points, skin.normals, np.maximum(depth, least)])
+        corners = kept_above(numbers, skin.faces)
+        # A corner of several surfaces is one here, and stands off between them.
+        places = np.round(corners[:, :3] / SAME).astype(np.int64)
+        _, first, own = np.unique(places, axis=0, return_index=True, return_inverse=True)
+        own = own.reshape(-1)
+        sums = [np.bincount(own, corners[:, k], len(first)) for k in (3, 4, 5)]
+        facing: Floats = np.stack(sums, axis=-1).astype(np.float64)
+        size = np.maximum(np.linalg.norm(facing, axis=1, keepdims=True), 1e-300)
+        points = corners[first, :3] + proud * facing / size
+        return Mesh.uniform(points, own.reshape(-1, 3), "met"), corners[first, 6]
+
     @property
     def half_turns(self) -> tuple[int, ...]:
         """The half turns in which it is struck, by the middles of its arcs: 1 and 2.
@@ -141,33 +165,39 @@ def patches(meeting: Meeting, found: Iterable[Pressed], bend: float) -> tuple[Pa
         (meeting.pair(each), part)
         for each in found
         for part in _parts(each, meeting.spacing)
-        if part.skin.areas.sum() >= LEAST_AREA or part.depth.max() >= LEAST_DEPTH
+        if part[0].skin.areas.sum() >= LEAST_AREA or part[0].depth.max() >= LEAST_DEPTH
     ]
-    parts.sort(key=lambda each: -round(float(each[1].depth.max()), 3))
-    made = [_patch(meeting, pair, part, bend) for pair, part in parts]
+    parts.sort(key=lambda each: -round(float(each[1][0].depth.max()), 3))
+    made = [_patch(meeting, pair, *part, bend) for pair, part in parts]
     return tuple(replace(each, pair=_across(each, made, meeting.spacing)) for each in made)
 
 
-def _parts(found: Pressed, spacing: float) -> list[Pressed]:
-    """What hangs together."""
-    points = found.skin.points
+def _parts(found: Pressed, spacing: float) -> list[tuple[Pressed, Pressed]]:
+    """What hangs together: the points that are reached, and those with what is around them."""
+    (met,) = np.nonzero(found.met)
+    points = found.skin.points[met]
     own = [name in HARDWARE for name in found.skin.names]
-    piece = np.where(own, np.arange(len(own)), -1)[found.skin.labels]
+    piece = np.where(own, np.arange(len(own)), -1)[found.skin.labels[met]]
     links = KDTree(points).query_pairs(NEXT * spacing, output_type="ndarray")
     links = links[piece[links[:, 0]] == piece[links[:, 1]]]
     graph = coo_array((np.ones(len(links)), links.T), shape=(len(points), len(points)))
     count, number = connected_components(graph, directed=False)
-    return [found.only(number == each) for each in range(count)]
+    parts = []
+    for each in range(count):
+        inside = np.zeros(len(found), dtype=bool)
+        inside[met[number == each]] = True
+        parts.append((found.only(inside), found.only(around(found.skin.faces, inside))))
+    return parts
 
 
-def _patch(meeting: Meeting, pair: Against, part: Pressed, bend: float) -> Patch:
+def _patch(meeting: Meeting, pair: Against, part: Pressed, wide: Pressed, bend: float) -> Patch:
     deepest = int(part.depth.argmax())
     here = np.linalg.norm(part.skin.points - part.skin.points[deepest], axis=1) <= TOL.edge
     surface = first_name(part.skin.names[label] for label in np.unique(part.skin.labels[here]))
     rotation = pair.pressing.rotation(float(part.bend[deepest]), float(part.spin[deepest]))
     place, other = part.skin.points[deepest] @ rotation, getattr(meeting.parts, part.into)
     against = surface_at(other, int(distance_to_origin(other.triangles - place).argmin()), place)
-    return Patch(part, surface, against, _clock(part), False, _spins(pair, part, bend))
+    return Patch(part, wide, surface, against, _clock(part), False, _spins(pair, part, bend))
 
 
 def _clock(part: Pressed) -> float | None:
@@ -218,3 +248,24 @@ def _across(patch: Patch, others: Sequence[Patch], spacing: float) -> bool:
         for other in others
         if other.body == patch.body
     )
+
+
+def kept_above(numbers: Floats, faces: Indices) -> Floats:
+    """The part of triangles where a value is above zero, by its corners, (3 m, k).
+
+    numbers : (n, k), what there is at each corner, the value last; straight lines between. Each
+    triangle takes three rows.
+    """
+    over = numbers[faces, -1] > 0.0
+    count = over.sum(axis=1)
+    pieces = [numbers[faces[count == 3]]]
+    for alone in (1, 2):
+        # The corner that is alone on its side comes first.
+        some, above = faces[count == alone], over[count == alone]
+        first = np.argmax(above == (alone == 1), axis=1)
+        some = np.take_along_axis(some, (first[:, None] + np.arange(3)) % 3, axis=1)
+        a, b, c = (numbers[some[:, k]] for k in range(3))
+        ab, ac = (a + a[:, -1:] / (a - end)[:, -1:] * (end - a) for end in (b, c))
+        rest = [(a, ab, ac)] if alone == 1 else [(ab, b, c), (ab, c, ac)]
+        pieces += [np.stack(each, axis=1) for each in rest]
+    return np.concatenate(pieces).reshape(-1, numbers.shape[1])

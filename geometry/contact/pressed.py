@@ -22,7 +22,7 @@ from geometry.contact.pressing import Pressing, SwingPressing, YokePressing
 from geometry.contact.reach import common_radii, reach
 from geometry.contact.skin import Skin, joined, skin
 from geometry.contact.swing import DrivenSwing, DrivingSwing
-from geometry.mesh import Booleans, Floats, Mesh
+from geometry.mesh import Booleans, Floats, Indices, Mesh
 
 Where = Callable[[str, Skin], Booleans]
 """Which points, (n,), of a body are asked."""
@@ -52,8 +52,9 @@ class Pressed:
     """Points of one body that go into another, in its own frame.
 
     body, into : which bodies
-    skin : the points
-    depth : (n,) mm, the largest over all poses, at most `geometry.contact.field.BAND`
+    skin : the points, with those around them that are nearly reached
+    depth : (n,) mm, the largest over all poses, at most `geometry.contact.field.BAND`; negative
+        for a point that is not reached, infinitely so where it is farther off than the spacing
     bend, spin : (n,) rad, the pose of that
     first : (n,) rad, the lowest bend at which the point is reached at some spin
     """
@@ -69,6 +70,11 @@ class Pressed:
     def __len__(self) -> int:
         """How many points."""
         return len(self.depth)
+
+    @property
+    def met(self) -> Booleans:
+        """Which points, (n,), are reached."""
+        return np.asarray(self.depth > 0.0)
 
     def only(self, which: Booleans) -> Pressed:
         """The points of a mask, (n,)."""
@@ -132,6 +138,13 @@ class Against:
         return replace(found, skin=found.skin.flipped(flip), spin=spin % (2.0 * pi))
 
 
+def around(faces: Indices, inside: Booleans) -> Booleans:
+    """Points, (n,), that are inside or share a triangle with one that is."""
+    kept = np.array(inside)
+    kept[faces[inside[faces].any(axis=1)]] = True
+    return kept
+
+
 EDGE = 1e-5
 """mm from the plane of a symmetry that still counts as in it."""
 
@@ -187,13 +200,14 @@ class Meeting:
             points = pair.skin(self.most, self.spacing)
             images = (points.flipped(flip) for flip in pair.flips)
             points = points.only(np.any([where(pair.body, image) for image in images], axis=0))
-            deepest = pair.pressing.deepest(points.points, self.most, 0.0)
+            deepest = pair.pressing.deepest(points.points, self.most, self.spacing)
             inside = deepest.distance < 0.0
             if inside.any():
-                kept, distance = points.only(inside), deepest.distance[inside]
-                pose = deepest.bend[inside], deepest.spin[inside]
-                first = self._first(pair, kept.points, distance)
-                found.append(Pressed(pair.body, pair.into, kept, -distance, *pose, first))
+                first = np.full(len(points), np.inf)
+                first[inside] = self._first(pair, points.points[inside], deepest.distance[inside])
+                pose = deepest.bend, deepest.spin
+                each = Pressed(pair.body, pair.into, points, -deepest.distance, *pose, first)
+                found.append(each.only(around(points.faces, inside)))
         return tuple(found)
 
     def whole(self, found: Iterable[Pressed]) -> tuple[Pressed, ...]:
@@ -208,13 +222,14 @@ class Meeting:
         """The same up to a lower bend, rad, among points found up to the highest."""
         kept = []
         for each in found:
-            among = each.only(each.first <= bend + STEP)
-            deepest = self.pair(each).pressing.deepest(among.skin.points, bend, 0.0)
-            lower = replace(
-                among, depth=-deepest.distance, bend=deepest.bend, spin=deepest.spin
-            ).only(deepest.distance < 0.0)
-            if len(lower):
-                kept.append(lower)
+            among = each.only(around(each.skin.faces, each.first <= bend + STEP))
+            deepest = self.pair(each).pressing.deepest(among.skin.points, bend, self.spacing)
+            inside = deepest.distance < 0.0
+            if inside.any():
+                lower = replace(
+                    among, depth=-deepest.distance, bend=deepest.bend, spin=deepest.spin
+                )
+                kept.append(lower.only(around(lower.skin.faces, inside)))
         return tuple(kept)
 
     def _first(self, pair: Against, points: Floats, distance: Floats) -> Floats:

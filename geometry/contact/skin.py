@@ -55,11 +55,6 @@ class Skin:
         faces = (np.cumsum(which) - 1)[self.faces[which[self.faces].all(axis=1)]]
         return Skin(points, normals, areas, self.labels[which], self.names, faces)
 
-    def mesh(self, proud: float = 0.0) -> Mesh:
-        """The triangles as an open mesh, so many mm off the metal."""
-        points = self.points + proud * self.normals
-        return Mesh(points, self.faces.astype(np.int32), self.labels[self.faces[:, 0]], self.names)
-
     def flipped(self, flip: Floats) -> Skin:
         """The image of it, (3,) of +-1."""
         faces = self.faces if np.prod(flip) > 0.0 else self.faces[:, ::-1]

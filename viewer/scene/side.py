@@ -33,7 +33,7 @@ def telling_side(
     across : (3,) in C, direction across the gap or the overlap, seen at full length if possible.
     skin : mm of metal over a place that still counts as seen.
     """
-    directions = _sphere(DIRECTIONS)
+    directions = sphere(DIRECTIONS)
     score = _plain_worth(directions, axes, across)
     triangles = np.concatenate([part.in_chassis[part.mesh.faces] for part in solids])
     best, best_shown, best_score = directions[0], 0.0, -np.inf
@@ -111,7 +111,7 @@ def _covered(corners: Floats, p: Floats, skin: float) -> bool:
     return bool((depth > p[2] + skin).any())
 
 
-def _sphere(count: int) -> Floats:
+def sphere(count: int) -> Floats:
     """Directions spread evenly over the sphere (a Fibonacci spiral), (count, 3)."""
     i = np.arange(count) + 0.5
     z = 1.0 - 2.0 * i / count

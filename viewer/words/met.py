@@ -1,0 +1,79 @@
+"""Words on where metal met: a mark on the metal, a picture of it."""
+
+from collections.abc import Sequence
+from math import degrees, isfinite, pi
+
+from sim.marks import Mark, Marks
+from viewer.words.apart import clock_text
+from viewer.words.captions import short_length
+from viewer.words.poses import pose_words
+
+EAR_A = "12 is ear a, 6 is ear b"
+
+INTO = "as one looks into the open yoke from the cross"
+
+NO_MARKS = "Nothing meets it."
+
+SEEN_KEY, MET_KEY = "seen", "computed: the darker and closer hatched, the deeper"
+
+MET_CAUTION = (
+    "Computed from the shapes as described, as if nothing gave: depths are a scale, not a "
+    "measurement. It is consistent with marks in these places; it does not prove what made them."
+)
+
+
+def clocks_text(clocks: Sequence[float]) -> str:
+    """Places on a clock, rad: "12 and 6 o'clock"."""
+    said = [clock_text(each) for each in sorted({round(c % (2.0 * pi), 3) for c in clocks})]
+    hours = [text.removesuffix(" o'clock") for text in dict.fromkeys(said)]
+    if not hours:
+        return "about the middle"
+    listed = " and ".join(filter(None, [", ".join(hours[:-1]), hours[-1]]))
+    return f"{listed} o'clock"
+
+
+def met_lines(mark: Mark, clocks: Sequence[float]) -> list[str]:
+    """One mark, and those like it: what, where, by what, how deep, from when."""
+    patch = mark.patch
+    first = "touches first" if mark.comes_first else f"only past {degrees(mark.bend):.1f}° of bend"
+    if not isfinite(mark.bend):
+        first = "at no bend of this joint"
+    return [
+        f"{patch.surface}, {clocks_text(clocks)}",
+        f"met by the {patch.against} of the {mark.by}",
+        f"up to {short_length(patch.depth)} past touching; {first}",
+    ]
+
+
+def met_title(name: str) -> str:
+    """Over a yoke."""
+    return f"{name[:1].upper()}{name[1:]}"
+
+
+def met_headline(joint: str, marks: Marks, forced: bool) -> str:
+    """Over the picture."""
+    if not marks.touches:
+        return f"The {joint} joint: no metal meets in this travel"
+    how = "if the axle is forced through its travel" if forced else "as it first touches"
+    return f"Where metal meets at the {joint} joint, {how}"
+
+
+def met_told(marks: Marks, forced: bool) -> list[str]:
+    """Under the headline."""
+    if not marks.touches:
+        from_ = (
+            f"touches from {degrees(marks.touch):.1f}° of bend"
+            if isfinite(marks.touch)
+            else ("touches at no bend")
+        )
+        return [f"It {from_}; this axle bends it {degrees(marks.most):.1f}° at most."]
+    bend = marks.most if forced else marks.stops
+    said = [
+        f"First touch at {degrees(marks.touch):.1f}° of bend; drawn up to {degrees(bend):.1f}°. "
+        f"Clock {INTO}: {EAR_A}."
+    ]
+    found = marks.forced if forced else marks.at_touch
+    first = min(found, key=lambda mark: mark.bend, default=None)
+    if first is not None and first.first is not None:
+        said.append(f"First reached at {pose_words(first.first)}.")
+    return said
