@@ -2,12 +2,14 @@
 
 from sim.cocked.amiss import Against, Astray, Thrust, against, astray, thrust
 from sim.cocked.balance import FAST, Balance, BalanceError, Held, balance
-from sim.cocked.cap import CapResult, Corner, PressureMap
+from sim.cocked.cap import CapResult, Corner
 from sim.cocked.cocked import Axis, Cocked, cocked
 from sim.cocked.joint import CrossAt, cross_at
 from sim.cocked.life import reference_life
+from sim.cocked.places import cap_axes
 from sim.cocked.seat import STRAIGHT, Seat, SeatError, Tip, stated
 from sim.cocked.slices import Row
+from sim.cocked.turned import PressureMap
 
 __all__ = [
     "FAST",
@@ -31,6 +33,7 @@ __all__ = [
     "against",
     "astray",
     "balance",
+    "cap_axes",
     "cocked",
     "cross_at",
     "reference_life",

@@ -35,6 +35,7 @@ class CrossAt:
     drives : which yoke is nearer the engine.
     yokes : what both are built from. In a head the middle yoke is the other one of the inner cross,
         and stands for the shaft's at the outer cross.
+    front : whether the shaft goes to a front axle, and so turns the other way about itself.
     """
 
     joint: Joint
@@ -44,6 +45,7 @@ class CrossAt:
     bend: float
     drives: YokeName
     yokes: Mapping[YokeName, YokeShape]
+    front: bool
 
 
 def cross_at(rig: Rig, joint: Joint, which: HeadCross | None = None) -> CrossAt:
@@ -53,7 +55,8 @@ def cross_at(rig: Rig, joint: Joint, which: HeadCross | None = None) -> CrossAt:
     """
     typed = typed_joint(rig, joint)
     shape = fitted_cross(typed.cross)
-    bend = ride_height_of(rig).bends[joint]
+    ride = ride_height_of(rig)
+    bend = ride.bends[joint]
     output, pinion = heads_of(rig.shaft)
     head = {"output": output, "pinion": pinion}.get(joint)
     inner = which == "inner"
@@ -76,4 +79,5 @@ def cross_at(rig: Rig, joint: Joint, which: HeadCross | None = None) -> CrossAt:
         bend=bend,
         drives="shaft" if joint == "pinion" else "end",
         yokes=MappingProxyType(yokes),
+        front=ride.front,
     )
