@@ -42,25 +42,30 @@ def words_in(text: str, legal: Sequence[str]) -> tuple[str, ...]:
 
 def _word(piece: str, legal: Sequence[str]) -> str:
     """The one word that is meant; "" where there is none, or more than one."""
-    low = piece.lower().strip().rstrip(".")
+    low = _plain(piece)
     if low.isdecimal():
         return legal[int(low) - 1] if 1 <= int(low) <= len(legal) else ""
-    if low in legal:
-        return low
-    begun = [word for word in legal if word.startswith(low)]
-    within = [word for word in legal if low in word]
-    for fitting in (begun, within):
-        if len(fitting) == 1:
-            return fitting[0]
-    return ""
+    exactly = [word for word in legal if _plain(word) == low]
+    within = exactly or _having(low, legal)
+    return within[0] if len(within) == 1 else ""
+
+
+def _plain(text: str) -> str:
+    """Letters that tell words apart: half moon is half-moon."""
+    return text.lower().strip().rstrip(".").replace("-", " ")
+
+
+def _having(low: str, legal: Sequence[str]) -> list[str]:
+    """Words with a piece in them."""
+    return [word for word in legal if low in _plain(word)]
 
 
 def _surely(piece: str, legal: Sequence[str]) -> str:
     word = _word(piece, legal)
     if word:
         return word
-    low = piece.lower()
-    several = [each for each in legal if low in each]
+    low = _plain(piece)
+    several = [] if low.isdecimal() else _having(low, legal)
     if several:
         raise AnswerError(f'came "{piece}", which could be {" or ".join(several)}; say which')
     close = get_close_matches(low, legal, 1)

@@ -219,8 +219,8 @@ def _marks(asking: Asking) -> Iterator[Question]:
         surface = asked(f"{key}.surface")
         yield replace(
             surface,
-            means=f"One of: {', '.join(SURFACES)}; or another name.",
-            default="ear tip",
+            means=f"One of: {_numbered(SURFACES)}; or another name.",
+            default="",
             read=_surface(key),
         )
         yield replace(asked(f"{key}.clock"), default="")
@@ -243,10 +243,15 @@ def _surface(key: str) -> Reader:
     """A surface by its name or the beginning of one; any other is taken as typed."""
 
     def read(text: str) -> Keys:
+        by_number = dict(enumerate(SURFACES, start=1)).get(int(text) if text.isdecimal() else 0)
         known = [name for name in SURFACES if name.startswith(text.lower())]
-        return {f"{key}.surface": known[0] if known else text}
+        return {f"{key}.surface": by_number or (known[0] if known else text)}
 
     return read
+
+
+def _numbered(words: Sequence[str]) -> str:
+    return ", ".join(f"{place} {word}" for place, word in enumerate(words, start=1))
 
 
 def _touched(asking: Asking) -> bool:
