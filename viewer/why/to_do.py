@@ -7,7 +7,14 @@ from sim.causes import CauseCode
 from sim.why.mending import Asking, greasing, mending, strapped
 from sim.why.why import Weighed, Why
 from viewer.words.causes import CAUSES
-from viewer.words.mending import ask_lines, do_lines, greasing_lines, proof_lines, swap_lines
+from viewer.words.mending import (
+    ask_lines,
+    do_lines,
+    greasing_lines,
+    proof_lines,
+    swap_lines,
+    swaps_short,
+)
 
 MOST: Final = 2
 """Causes that are told what to do about, where more than one is likely."""
@@ -16,13 +23,14 @@ MOST: Final = 2
 NOT_YET: Final = "Nothing to replace yet. Look at what would settle it first."
 
 
-def counter_do(why: Why) -> Iterator[str]:
-    """What one says at the counter: what to replace and what to set right; of what is likely."""
+def counter_do(why: Why, rig: str) -> Iterator[str]:
+    """What one says at the counter: what to replace, what to set right, and what to ask next."""
     first = why.causes[0]
-    if first.likely:
-        swaps = swap_lines(first.code, strapped(why.case.rig, why.joint))
-        steps = (_begun(line) for line in [*swaps, *do_lines(first.code)])
-        yield f"Do: {' '.join(steps)} {_begun(proof_lines(first.code)[0])}"
+    swaps = swaps_short(first.code, strapped(why.case.rig, why.joint))
+    steps = " ".join(_begun(line) for line in do_lines(first.code))
+    asks = [typed for _, typed in ask_lines(first.code, asking(why, rig))]
+    then = f" Then: {asks[0]}" if asks else ""
+    yield f"Do now: put in {swaps}. {steps}{then}"
 
 
 def _begun(line: str) -> str:

@@ -65,8 +65,8 @@ CAUSES: Final[Mapping[CauseCode, CauseWords]] = {
     "bad-yoke": CauseWords(
         "bad yoke: ears spread, bent or twisted",
         "the yoke is bad, not the joint",
-        "Its ears are spread, bent or twisted, so the caps sit crooked and the needles run on "
-        "their ends. The next joint in the same yoke goes the same way.",
+        "Its ears are spread, bent or twisted, so the caps sit crooked. The next joint in it goes "
+        "the same way.",
     ),
     "bad-seat": CauseWords(
         "bad seat under one cap",

@@ -10,7 +10,7 @@ from viewer.words.overloaded import force as force_words
 from viewer.words.poses import travel_words, ways
 from viewer.words.seen import CAP_CALLED
 from viewer.words.sentence import Sentence
-from viewer.words.units import format_angle, format_length, format_missing, pressure, rpm
+from viewer.words.units import format_angle, format_length, format_missing, rpm
 
 
 def _touches(joint: str, at: str, one: str, other: str, of_one: str, of_other: str) -> str:
@@ -25,11 +25,14 @@ def _at(travel: float, roll: float, wrap: float) -> str:
 
 
 def _marks_there(times: float, bend: float, reached: bool) -> str:
-    where = (
-        f"the marks are where these yokes meet, from {format_angle(bend)} of bend on, "
-        f"{_times(times)} as likely as by chance"
+    likely = f"{_times(times)} as likely as by chance"
+    if reached:
+        return f"the marks sit where these yokes meet, {likely}"
+    return (
+        f"the marks sit where these yokes would meet past {format_angle(bend)} of bend ({likely}); "
+        "the axle as typed never bends it so far, so it once hung lower, or the rig is not as "
+        "measured"
     )
-    return where if reached else f"{where}; as measured the axle never bends it so far"
 
 
 def _times(number: float) -> str:
@@ -37,9 +40,10 @@ def _times(number: float) -> str:
 
 
 def _cocked(cap: CapName, tilt: float, times: float, life: float) -> str:
+    more = f"{times:.0f}" if times >= 10.0 else f"{times:.1f}"
     return (
         f"by what was measured cap {CAP_CALLED[cap]} sits {format_angle(tilt, 2)} crooked: its "
-        f"corner carries {times:.1f} times as much, and it lasts {_share(life)} as long"
+        f"corner carries {more} times as much, and it lasts {_share(life)} as long"
     )
 
 
@@ -51,11 +55,20 @@ def _share(part: float) -> str:
 
 
 def _thrust(force: float, gets: float, most: float) -> str:
-    does = "dents" if gets > most else "does not dent"
     return (
-        f"stuck, this slip pushes the joint with {force_words(force)} at the hardest pull, which "
-        f"{does} the front and rear of the trunnions: {pressure(gets)} against {pressure(most)}"
+        f"stuck, this slip pushes the joint with {force_words(force)} at the hardest pull: the "
+        f"front and rear of the trunnions get {_against(gets, most)}"
     )
+
+
+def _corners(gets: float, most: float) -> str:
+    return f"at the hardest pull the needles press their corners with {_against(gets, most)}"
+
+
+def _against(gets: float, most: float) -> str:
+    """A pressure against what hardened steel takes."""
+    share = f"{gets / most:.1f} times" if gets >= most else f"{100.0 * gets / most:.0f} % of"
+    return f"{share} what hardened steel takes without a dent"
 
 
 def _wraps(up: float, down: float, usual: float) -> str:
@@ -103,10 +116,7 @@ EVIDENCE: Final[Mapping[str, Sentence]] = {
     ),
     "why-cocked": _cocked,
     "why-caps-straight": "by what was measured the caps sit straight, to {tilt:fine_angle}",
-    "why-corner-pressure": (
-        "at the hardest pull the needles press {gets:pressure} at the worst place; hardened steel "
-        "takes {most:pressure} without a dent"
-    ),
+    "why-corner-pressure": _corners,
     "why-thrust": _thrust,
     "why-wraps": _wraps,
     "why-rolls": _rolls,

@@ -30,6 +30,20 @@ SWAPS: Final[Mapping[SwapCode, str]] = {
     "greasable-joint": "Put in a new joint with a fitting you can get a gun on.",
 }
 
+SWAPS_SHORT: Final[Mapping[SwapCode, str]] = {
+    "joint": "a new joint",
+    "yoke-with-the-joint": "a new yoke with it",
+    "mating-yoke-too": "the mating yoke too",
+    "straps-and-bolts": "new straps and bolts",
+    "larger-joint": "a joint one size up",
+    "slip-parts": "slip yoke and stub as a pair",
+    "longer-slip": "a longer slip if setting it is not enough",
+    "tube": "a new tube",
+    "whole-head": "the whole head",
+    "greasable-joint": "a new joint with a fitting",
+}
+"""What to put in, in a row."""
+
 DOES: Final[Mapping[DoCode, str]] = {
     "stop-the-bind": "Stop the yokes from touching first. Any joint breaks when they do.",
     "keep-off-the-throttle": "Ease into it when a tire is wedged. The joint is the right size for "
@@ -95,6 +109,12 @@ ASKS: Final[Mapping[AskCode, str]] = {
 def swap_lines(cause: CauseCode, strapped: bool) -> list[str]:
     """What to replace, a sentence or two each. strapped : whether straps hold caps of it."""
     return [SWAPS[code] for code in mending(cause).swaps(strapped)]
+
+
+def swaps_short(cause: CauseCode, strapped: bool) -> str:
+    """What to put in, in a few words: the joint before what goes with it."""
+    codes = sorted(mending(cause).swaps(strapped), key=list(SWAPS_SHORT).index)
+    return ", ".join(SWAPS_SHORT[code] for code in codes)
 
 
 def do_lines(cause: CauseCode) -> list[str]:

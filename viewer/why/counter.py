@@ -1,0 +1,189 @@
+"""What one says at the counter of why a joint broke or wore: ten lines, not more."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from sim.causes import ComputedCode, SeenCode, SignCode
+from sim.causes.bands import band
+from sim.rig.typed_joints import generic_parts
+from sim.why.why import SEEN, Speaks, Weighed, Why
+from viewer.why.to_do import counter_do
+from viewer.words.assumed import generic_words
+from viewer.words.causes import CAUSES, chance_words, percent
+from viewer.words.lines import item
+from viewer.words.remarks import said
+from viewer.words.sentence import capital
+from viewer.words.signs import SIGN_WORDS, sign_words
+
+MOST_LINES: Final = 9
+"""Printed lines below the title."""
+
+STRONG: Final = 0.7
+"""Natural logarithm of how many times likelier or less likely what the rig computes makes a cause,
+from which it is told at the counter: about twice (judgement)."""
+
+WORTH: Final = 0.02
+"""Bits from which on another look is worth it (judgement)."""
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """How much is told: signs, computed clauses, other causes, and how to look at what is next."""
+
+    signs: int
+    computed: int
+    others: int
+    tool: bool
+    looks: bool = True
+
+
+_SHORTER: Final = (
+    _Cut(4, 2, 2, True),
+    _Cut(4, 2, 1, True),
+    _Cut(3, 2, 1, True),
+    _Cut(3, 2, 1, False),
+    _Cut(2, 1, 1, False),
+    _Cut(2, 1, 0, False),
+    _Cut(2, 1, 0, False, looks=False),
+)
+"""Shorter and shorter, until it fits."""
+
+_KNOWN: Final = frozenset({"came-apart"})
+"""What the first words say already."""
+
+_SAME: Final[Mapping[SignCode, SignCode]] = {
+    "many-miles": "soon-again",
+    "mark-single": "marks-paired",
+}
+"""Signs that go without saying once another one is told."""
+
+
+def counter(why: Why, rig: str) -> tuple[str, ...]:
+    """The lines, each to be wrapped. rig : its file name, or demo:NAME, for the commands."""
+    for cut in _SHORTER:
+        told = tuple(_lines(why, rig, cut))
+        if sum(len(item(f"  {each}", "    ")) for each in told) <= MOST_LINES:
+            return told
+    return told
+
+
+def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
+    first, *rest = why.causes
+    also = [each for each in rest if band(each.chance) in ("very-likely", "likely", "possible")]
+    yield f"{_story(why)} {_lead(first)}"
+    yield from _seen(first, cut.signs)
+    yield from _computed(why, first, cut.computed)
+    told = [each for number, each in enumerate(also) if number < cut.others or each.likely]
+    for each in told:
+        yield _also(each)
+    if first.likely:
+        yield from counter_do(why, rig)
+    if cut.looks:
+        yield from _next([first, *told], cut.tool)
+
+
+def _story(why: Why) -> str:
+    """Whether it broke or wore, held against how it came in."""
+    came, story = why.inspection.came, why.story
+    if came == "runs":
+        return "It still runs." if story == "open" else "It still runs, but it is worn."
+    if story == "wore" and came == "broke":
+        return "It wore first, then it came apart."
+    if story == "broke" and came == "wore":
+        return "It did not wear out: something broke it."
+    if story == "open" and came == "broke":
+        return "It broke; whether it was worn before is open."
+    return _STORY[story]
+
+
+_STORY: Final = {
+    "broke": "It broke.",
+    "wore": "It wore out.",
+    "open": "Whether it broke or wore first is open.",
+}
+
+
+def _lead(first: Weighed) -> str:
+    words = CAUSES[first.code]
+    if first.likely:
+        return f"{capital(chance_words(first.chance))} {words.it}: {_small(words.how)}"
+    return f"No cause stands out yet; first in line, {chance_words(first.chance)}: {words.it}."
+
+
+def _seen(cause: Weighed, most: int) -> Iterator[str]:
+    """What was seen and told that speaks for a cause; what is there before what is not."""
+    told = [each for each in cause.speaks_for if each.sign in SEEN and each.sign not in _KNOWN]
+    there = {each.sign for each in told if each.there}
+    told = [each for each in told if not {_SAME.get(each.sign)} & there]
+    told.sort(key=lambda each: not each.there)
+    if told:
+        yield f"Seen and told: {signs_words(told[:most])}."
+
+
+def _computed(why: Why, cause: Weighed, most: int) -> Iterator[str]:
+    """What the rig computes for a cause and against it, where that is strong."""
+    strong = [each for each in cause.speaks_for if each.sign not in SEEN and each.alone >= STRONG]
+    if strong:
+        strong.sort(key=lambda each: each.sign not in _FIRST)
+        yield f"{capital('; '.join(computed_words(why, each) for each in strong[:most]))}."
+    against = [each for each in cause.against if each.sign not in SEEN and each.alone <= -STRONG]
+    against = [each for each in against if not {each.sign} & _SAID or not strong]
+    if against:
+        yield f"But {computed_words(why, against[0])}."
+
+
+_SAID: Final[frozenset[SignCode]] = frozenset({"touches-in-reach"})
+"""What marks that are out of reach say as well."""
+
+_FIRST: Final[frozenset[ComputedCode]] = frozenset({"touches-in-reach", "cap-cocked"})
+"""What is told before what follows from it."""
+
+
+def _also(other: Weighed) -> str:
+    told = [each for each in other.speaks_for if each.sign in SEEN and each.there]
+    told = [each for each in told if each.sign not in _KNOWN]
+    since = f", by this: {signs_words(told[:2])}" if told else ""
+    lead = "Likely as well" if other.likely else "Not ruled out"
+    return f"{lead} ({percent(other.chance)}): {CAUSES[other.code].it}{since}."
+
+
+def _next(causes: Sequence[Weighed], tool: bool) -> Iterator[str]:
+    """What nobody looked at that would tell most of the causes that are told."""
+    worth: dict[SeenCode, float] = {}
+    for cause in causes:
+        for sign, bits in cause.unseen:
+            worth[sign] = worth.get(sign, 0.0) + bits
+    best = sorted(worth, key=lambda sign: -worth[sign])
+    asks = dict.fromkeys(SIGN_WORDS[sign].asks for sign in best if worth[sign] >= WORTH)
+    if not asks:
+        return
+    # Where nothing stands out, more than one look is worth the words.
+    told = list(asks)[: 1 if causes[0].likely else 3]
+    tools = {SIGN_WORDS[sign].asks: SIGN_WORDS[sign].tool for sign in reversed(best)}
+    looks = [f"{each} ({tools[each]})" if tool else each for each in told]
+    yield f"Not looked at, and it would settle most: {' '.join(looks)}"
+
+
+def signs_words(signs: Sequence[Speaks]) -> str:
+    """Signs in a row."""
+    return "; ".join(_plain(sign_words(each.sign, each.there)) for each in signs)
+
+
+def computed_words(why: Why, each: Speaks) -> str:
+    """What the rig says of a sign with its numbers, and what stands in for parts nobody named."""
+    found = next((one for one in why.computed if one.code == each.sign), None)
+    words = sign_words(each.sign, each.there) if found is None else said(found.why)
+    generic = generic_words(generic_parts(why.case.rig, why.joint))
+    if each.sign == "touches-in-reach" and generic:
+        return f"{words} (with {generic} in place of yours)"
+    return words
+
+
+def _plain(words: str) -> str:
+    """What is there, in a list of such."""
+    return words.removeprefix("there are ").removeprefix("there is ")
+
+
+def _small(words: str) -> str:
+    return f"{words[:1].lower()}{words[1:]}"
