@@ -36,7 +36,7 @@ SWAPS_SHORT: Final[Mapping[SwapCode, str]] = {
     "mating-yoke-too": "the mating yoke too",
     "straps-and-bolts": "new straps and bolts",
     "larger-joint": "a joint one size up",
-    "slip-parts": "slip yoke and stub as a pair",
+    "slip-pair": "slip yoke and stub as a pair",
     "longer-slip": "a longer slip if setting it is not enough",
     "tube": "a new tube",
     "whole-head": "the whole head",
