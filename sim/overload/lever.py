@@ -41,7 +41,8 @@ class Lever:
 
     Attributes
     ----------
-    past : rad beyond it. moment : N mm at the joint. limit : what limits that.
+    past : rad beyond it. reached : whether the travel bends the joint to where it touches.
+    moment : N mm at the joint. limit : what limits that.
     by_shaft, by_weight, by_tube : N mm, the three of which the least counts.
     arm : mm from the middle of the cross to where the yokes meet.
     prying : N at least between them. cap_force : N, half of that, on each cap.
@@ -52,6 +53,7 @@ class Lever:
     """
 
     past: float
+    reached: bool
     moment: float
     limit: Limit
     by_shaft: float
@@ -80,6 +82,7 @@ def lever(
     past: float,
     weight: float,
     bends_by: float,
+    reached: bool = True,
 ) -> Lever:
     """Force a joint past touch.
 
@@ -103,6 +106,7 @@ def lever(
     members = tuple(pried(joint, prying))
     return Lever(
         past=past,
+        reached=reached,
         moment=moment,
         limit=limit,
         by_shaft=limits["shaft"],
@@ -128,6 +132,8 @@ def pried(joint: JointEnd, prying: float) -> Iterator[Member]:
         yield replace(found, name=f"{joint.name}: {found.name}")
     for yoke in joint.yokes:
         held = ear_members(along, yoke.ear, yoke.made_of)
+        if yoke.ear.ring_radius is not None:  # the ring tears whichever way its cap is pushed
+            held = (ear_members(across, yoke.ear, yoke.made_of)[0], *held[1:])
         if yoke.cap is not None:
             held += clamp_members(along, yoke.cap, yoke.bolts or yoke.made_of)
         for found in held:

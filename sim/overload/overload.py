@@ -127,7 +127,7 @@ def _use(said: DriveSaid) -> UseCode:
 def _parts(found: Assessment, joint: Joint, bend: float) -> tuple[ShaftParts, tuple[Remark, ...]]:
     """The shaft with this one of its joints, at a bend (rad), and what of it is not known."""
     rig = found.rig
-    bends = {each: bend if each == joint else 0.0 for each in found.joints}
+    bends = dict.fromkeys(found.joints, bend)
     said = shaft_parts(rig, slip_plan(rig, found.swept), bends)
     whole = said.parts
     ends = zip(said.crosses, whole.joints, strict=True)
@@ -184,6 +184,7 @@ def _lever(found: Assessment, swept: JointAssessment, parts: ShaftParts) -> Leve
         # Going up it is the ground that pushes.
         weight=HANGS if at.travel <= 0.0 else inf,
         bends_by=rate if isfinite(rate) else 0.0,
+        reached=not swept.margin > 0.0,
     )
 
 

@@ -9,7 +9,7 @@ from viewer.encoder import keyed, number
 from viewer.words.remarks import said
 
 _LEVER = (
-    "past_deg=past moment_nm=moment limit by_shaft_nm=by_shaft by_weight_nm=by_weight "
+    "past_deg=past reached moment_nm=moment limit by_shaft_nm=by_shaft by_weight_nm=by_weight "
     "by_tube_nm=by_tube arm_mm=arm prying_n=prying cap_force_n=cap_force "
     "trunnion_moment_nm=trunnion_moment ear_moment_nm=ear_moment "
     "weakest=strength.weakest.name safety=strength.weakest.safety"

@@ -41,7 +41,7 @@ def overload_lines(found: Overload) -> Iterator[str]:
         yield _miles(found, pulls)
     if found.knock is not None:
         yield from _knock(found.knock)
-    if found.lever is not None:
+    if found.lever is not None and found.lever.reached:
         yield from _lever(found.lever)
     for remark in found.missing:
         if remark.key.startswith("drive."):

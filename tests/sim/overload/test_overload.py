@@ -2,16 +2,21 @@
 
 from dataclasses import replace
 from functools import cache
-from math import cos, radians
+from math import cos, inf, pi, radians, sqrt
 
+import numpy as np
 import pytest
 
+from geometry.tolerances import TOL
 from sim.assessment import Assessment, Assessor
-from sim.overload import HowFailed, how_failed, overload
+from sim.line import line
+from sim.overload import HowFailed, Train, how_failed, overload
 from sim.rig import Rig, changed
 from sim.rig.demos import load_demo
 from sim.rig.typed_joints import NoSuchJointError
 from sim.seen import inspection_from_data
+from sim.ticket.drive_said import drive_said
+from sim.ticket.drive_torque import drive_torque
 
 BUGGY, WAGON, HAULER = "goat-path-buggy", "long-legged-trail-wagon", "quarry-hauler"
 
@@ -125,6 +130,91 @@ def test_the_knock_grows_with_the_play_and_is_nothing_without() -> None:
         assert knock.peak.low <= knock.peak.value <= knock.peak.high
     assert adds[0] == 1.0
     assert adds == sorted(set(adds))
+
+
+def test_the_trains_of_the_knock_by_hand() -> None:
+    """J1 by the square of the gears, J2 of the load on the axle, k of tube and axle shafts."""
+    found, play = assessed(WAGON), 0.02
+    knock = overload(found, "pinion", HowFailed(play=play)).knock
+    assert knock is not None
+    drive, tube = found.rig.drive, found.rig.shaft.tube
+    assert drive is not None
+    said = drive_said(found.rig).numbers
+    torque = drive_torque(drive_said(found.rig)).steady
+    assert torque is not None
+    engine = 300.0 * (said["low_gear"] * said["low_range"]) ** 2
+    ratio = said["axle_ratio"]
+    wheels = said["axle_load"] / 9.80665 * 1e-3 * said["tyre_radius"] ** 2 / ratio**2
+    outside, bore = tube.outside.mm, tube.outside.mm - 2.0 * tube.wall.mm
+    polar = pi / 32.0 * (outside**4 - bore**4)
+    stiff = 206_800.0 / (2.0 * 1.304) * polar / found.swept.length_ride
+    soft = 1.0 / (1.0 / stiff + 1.0 / (2.2e7 / ratio**2))
+    trains = (
+        Train(engine, wheels, sqrt(stiff * soft)),
+        Train(2.0 * engine, wheels, soft),
+        Train(0.5 * engine, inf, stiff),
+    )
+    for value, train in zip(
+        (knock.peak.value, knock.peak.low, knock.peak.high), trains, strict=True
+    ):
+        assert value == pytest.approx(train.peak(torque.value, play), rel=1e-9)
+    assert knock.speed.value == pytest.approx(trains[0].closing(torque.value, play), rel=1e-9)
+    arm, bend = 0.5 * (81.76 - 17.0), found.joints["pinion"].ride
+    assert knock.force.value == pytest.approx(knock.peak.value / (2.0 * arm * cos(bend)), rel=1e-9)
+
+
+def test_a_hanging_axle_pushes_by_its_weight_and_one_going_up_by_the_ground() -> None:
+    """Virtual work with the travel stepped a tenth of a mm; and no weight where it goes up."""
+    found = assessed(WAGON)
+    joint, lever = found.joints["pinion"], overload(found, "pinion").lever
+    at = joint.first
+    assert lever is not None
+    assert at is not None
+    assert at.travel < 0.0
+    low, high = (
+        float(line(found.vehicle, at.travel + step, at.roll, at.wrap).bends["pinion"])
+        for step in (-0.05, 0.05)
+    )
+    assert lever.by_weight == pytest.approx(2200.0 * 0.1 / abs(high - low), rel=1e-4)
+    assert lever.reached
+    assert lever.arm == pytest.approx(
+        float(np.linalg.norm(joint.curve.first.points[0])),
+        abs=0.1,  # type: ignore[union-attr]
+    )
+    up = assessed("heather-moor-scout")
+    assert up.joints["pinion"].where.travel > 0.0
+    lever = overload(up, "pinion").lever
+    assert lever is not None
+    assert lever.by_weight == inf
+    assert not lever.reached
+
+
+def test_a_joint_that_the_axle_does_not_bend_is_not_pried() -> None:
+    found = assessed("timber-crew-carrier")
+    assert overload(found, "output").lever is None
+    assert overload(found, "middle").lever is not None
+
+
+@pytest.mark.slow
+def test_a_head_has_two_crosses_and_is_not_pried() -> None:
+    found = overload(assessed("short-tailed-scout"), "output")
+    assert found.lever is None
+    names = {member.name.split(":")[0] for member in found.failed.strength.members}
+    assert {"output joint, outer cross", "output joint, inner cross"} <= names
+
+
+def test_a_bend_that_no_joint_has_bears_nothing_and_is_no_error() -> None:
+    found = overload(assessed(BUGGY), "pinion", bend=radians(89.99))
+    assert (
+        found.failed.holds == overload(assessed(BUGGY), "pinion", bend=TOL.bend_limit).failed.holds
+    )
+
+
+def test_only_what_is_missing_of_this_joint_is_told() -> None:
+    keys = {remark.key for remark in overload(assessed(BUGGY), "output").missing}
+    assert not any(key.startswith("shaft.pinion_end") for key in keys)
+    keys = {remark.key for remark in overload(assessed(BUGGY), "pinion").missing}
+    assert "shaft.pinion_end.strap_bolt" in keys
 
 
 def test_the_lever_is_the_least_of_its_limits() -> None:
