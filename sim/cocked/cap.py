@@ -157,7 +157,11 @@ def cap_result(
 
 
 def _corners(found: RowTurned, mean: float, straight: float) -> tuple[Corner, ...]:
-    """Ends of the needles that carry more than the straight cap's, by way and end."""
+    """Ends of the needles that carry more than the straight cap's, by way and end.
+
+    More than the straight cap's mean, and more than the same needle's own: a needle that carries
+    more all along, such as beside one that is lost, has no corner.
+    """
     row, turn = found.row, found.turn
     corner = np.abs(row.along) > (0.5 - AT_END) * row.needles.length
     ends: tuple[tuple[End, End, float], ...] = (("inner", "outer", -1.0), ("outer", "inner", 1.0))
@@ -169,8 +173,9 @@ def _corners(found: RowTurned, mean: float, straight: float) -> tuple[Corner, ..
                 for way_out in (side, -side)
             )
             moment, needle = np.unravel_index(int(np.argmax(peak)), peak.shape)
-            ratio = float(peak[moment, needle]) / mean
-            if ratio < MARKED * straight:
+            most, of_needle = float(peak[moment, needle]), float(each.force[moment, needle].sum())
+            ratio, uneven = most / mean, most * float(row.bears.sum()) / max(of_needle, 1e-9)
+            if min(ratio, uneven) < MARKED * straight:
                 continue
             later = (int(moment) + len(peak) // 2) % len(peak)
             same = peak[later].max() >= ALIKE * max(peak[moment].max(), other[later].max())

@@ -188,7 +188,7 @@ def _words(page: Page, chart: Region, mark: float, left: float) -> None:
         _triangle(page, np.array([x + 0.6 * HEAD, above]), 1.0, filled)
         page.write(word, (x + 1.8 * HEAD, above), Letters(SMALL))
         x += 1.8 * HEAD + page.extent(word, Letters(SMALL)) + 30.0
-    box = Region(x, above - 0.1 * HEAD, HEAD, HEAD)
+    box = Region(x, above + 0.1 * HEAD, HEAD, HEAD)
     page.stroke(np.stack([box.rim, np.roll(box.rim, -1, axis=0)], axis=1), Pen(BLACK, 1.5))
     page.write(NOT_PRESSED, (x + 1.8 * HEAD, above), Letters(SMALL))
     x += 1.8 * HEAD + page.extent(NOT_PRESSED, Letters(SMALL)) + 30.0

@@ -60,8 +60,8 @@ class TrunnionSkin:
         rim = base + 0.25 * CONE * (one + other)
         ahead = np.roll(np.arange(round_it), -1)
         here = np.arange(round_it)
-        sides = np.stack([np.zeros_like(here), 2 + here, 2 + ahead], axis=1)
-        lid = np.stack([np.ones_like(here), 2 + ahead, 2 + here], axis=1)
+        sides = np.stack([np.zeros_like(here), 2 + ahead, 2 + here], axis=1)
+        lid = np.stack([np.ones_like(here), 2 + here, 2 + ahead], axis=1)
         vertices = np.concatenate([[tip], [base], rim])
         return Mesh.uniform(vertices, np.concatenate([sides, lid]), "corner")
 

@@ -181,6 +181,7 @@ def test_past_the_overlap_every_place_is_run_over():
 def test_a_lost_needle_costs_life_and_presses_its_neighbours():
     lacking = asked(STRAIGHT, row=Row(NEEDLES, 0.02, lost=(0,)))
     assert lacking.life_ratio < 1.0
+    assert not lacking.corners
     assert lacking.peak_mpa > lacking.straight_mpa
 
 
