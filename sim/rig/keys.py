@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from pydantic.fields import FieldInfo
 
 from sim.rig.rig import Rig
-from sim.table.form import Form, form_of
+from sim.table.form import Form
 from sim.table.part import Part
-from sim.table.structure import keys_of
+from sim.table.structure import form_in, keys_of
 
 
 def keys_by_path() -> Mapping[str, tuple[type[Part], FieldInfo]]:
@@ -26,5 +26,4 @@ def key_at(path: str) -> tuple[type[Part], FieldInfo]:
 
 def form_at(path: str) -> Form:
     """Form of the key at a path; an empty one where there is no such key."""
-    found = keys_by_path().get(re.sub(r"\[\d+\]", "", path))
-    return Form() if found is None else form_of(found[1])
+    return form_in(Rig, path)

@@ -67,7 +67,7 @@ class Inspection(Part):
         otherwise="not said",
     )
     joint: OneJoint | None = maybe(
-        "Which joint it is.",
+        "Which joint of the shaft it is.",
         "pinion",
         asks="Which joint is it?",
         datum="output: at the transfer case or transmission. pinion: at the axle. middle: at the "
@@ -75,16 +75,16 @@ class Inspection(Part):
         otherwise="not said",
     )
     head_cross: OneHeadCross | None = maybe(
-        "Of a double-Cardan head, which cross it is: the outer one, toward the vehicle, or the "
-        "inner one, toward the tube. single: the joint has one cross.",
+        "Which cross of a double-Cardan head it is.",
         "outer",
         name="cross of the head",
         asks="Which cross of the head is it?",
+        datum="outer: the one toward the vehicle. inner: the one toward the tube. single: the "
+        "joint has one cross.",
         otherwise="not said",
     )
     came: OneCame | None = maybe(
-        "How it ended: it broke, it wore out, or it still runs and was brought in for noise or "
-        "play.",
+        "How it ended, as whoever brought it tells.",
         "broke",
         name="how it ended",
         asks="Did it break, did it wear out, or does it still run?",

@@ -50,7 +50,7 @@ class Cap(Part):
     """One cap with its trunnion, its needles, the ear that holds it and the seat in that ear."""
 
     clock: Clock | None = maybe(
-        "Where that ear stood when the joint was taken apart, seen from behind, looking forward.",
+        "Where that ear stood when the joint was taken apart.",
         "12 o'clock",
         name="clock position",
         asks="Where did the ear of cap {cap} stand when it was taken apart?",
@@ -268,8 +268,7 @@ class Mark(Part):
         asks="Which surface is the mark on?",
     )
     clock: Clock = field(
-        "Where on the yoke: look into the open yoke from the cross; 12 is ear a, 6 is ear b, "
-        "clockwise.",
+        "Where on the yoke it is.",
         "3 o'clock",
         name="clock position",
         asks="Where on the yoke is the mark?",

@@ -55,8 +55,7 @@ class History(Part):
         otherwise="not known",
     )
     changed: Changes | None = maybe(
-        "What was changed on the vehicle before this joint failed. joint only: a new joint went "
-        "in between the old yokes.",
+        "What was changed on the vehicle before this joint failed.",
         ["lift"],
         name="changed before",
         asks="What was changed on the vehicle before it failed?",

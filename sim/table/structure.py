@@ -1,5 +1,6 @@
 """Keys of a file against its schema: unknown ones, with the nearest known one suggested."""
 
+import re
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
@@ -8,6 +9,7 @@ from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
+from sim.table.form import Form, form_of
 from sim.table.part import Part
 from sim.table.problems import Problem, as_typed, dotted
 
@@ -135,6 +137,12 @@ def keys_of(root: type[Part]) -> Mapping[str, tuple[type[Part], FieldInfo]]:
         for key, info in fields_of(part).items():
             found.setdefault(dotted((*path, key)), (part, info))
     return found
+
+
+def form_in(root: type[Part], path: str) -> Form:
+    """Form of the key at a path of a schema; an empty one where there is no such key."""
+    found = keys_of(root).get(re.sub(r"\[\d+\]", "", path))
+    return Form() if found is None else form_of(found[1])
 
 
 def words_of(annotation: Any) -> tuple[str, ...]:

@@ -35,7 +35,6 @@ WELCOME: Final = (
     "there is, quit writes nothing and keeps your answers for the next time."
 )
 ENDED: Final = "Ended early; no inspection was written."
-TAKEN_UP: Final = "What is in {file} already is not asked again."
 FIRST_WORD: Final = 5
 """Answers after which a first word is told, and after as many again another one."""
 LITTLE: Final = 0.01

@@ -315,6 +315,11 @@ def _caliper(asking: Asking) -> Iterator[Question]:
             yield asked(f"yokes.{name}.flat")
 
 
+_OF_A_HEAD: Final = (
+    "outer: the one toward the vehicle. inner: the one toward the tube. One of: outer, inner."
+)
+
+
 def _which(asking: Asking) -> Iterator[Question]:
     """Which joint of this rig, and of a head which cross."""
     if not asking.known("joint"):
@@ -324,7 +329,7 @@ def _which(asking: Asking) -> Iterator[Question]:
     if is_head(asking.rig, asking.seen) and not asking.known("head_cross"):
         legal = {"outer": "outer", "inner": "inner"}
         question = asked("head_cross", read=choice("head_cross", legal))
-        yield replace(question, means=question.means.replace(", single", ""))
+        yield replace(question, means=_OF_A_HEAD)
 
 
 def _strapped(asking: Asking) -> bool:

@@ -5,21 +5,23 @@ import re
 from sim.head.catalogue import head_kinds
 from sim.parts.catalogue import cross_sizes, yoke_class, yoke_kinds
 from sim.rig.choice import OWN_YOKE, Choice, CrossChoice, HeadChoice
-from sim.rig.keys import form_at
+from sim.rig.rig import Rig
+from sim.table.part import Part
+from sim.table.structure import form_in
 
 
-def group_title(path: str, entry: int = 0, name: str = "") -> str:
-    """Title of a table; of an entry of a list with its number and its name."""
-    form = form_at(path)
-    title = form.name or _words(path).capitalize() or "The rig"
+def group_title(path: str, entry: int = 0, name: str = "", root: type[Part] = Rig) -> str:
+    """Title of a table of a schema; of an entry of a list with its number and its name."""
+    form = form_in(root, path)
+    title = form.name or _words(path).capitalize() or f"The {root.__name__.lower()}"
     if entry:
         title = f"{form.entry or title} {entry}"
     return f"{title}: {name}" if name else title
 
 
-def label_of(key: str) -> str:
-    """Label of a key."""
-    return form_at(key).name or _words(key)
+def label_of(key: str, root: type[Part] = Rig) -> str:
+    """Label of a key of a schema."""
+    return form_in(root, key).name or _words(key)
 
 
 def names_of(choice: type[Choice], key: str) -> tuple[str, ...]:
