@@ -72,12 +72,19 @@ def _all_dry(seen: Inspection, rig: Rig | None) -> Answer:
 
 
 def _one_axis(seen: Inspection, rig: Rig | None) -> Answer:
-    """The trunnions of one yoke are worn, and both of the other were looked at and are not."""
+    """The trunnions of one yoke are worn, and both of the other were looked at and are not.
+
+    One trunnion that is worn beside a good one of the same yoke is no axis: a dry cap, or a bad
+    seat under one cap, wears it so.
+    """
     del rig
-    worn = []
+    worn: list[Answer] = []
     for pair in PAIRS:
         words = [at(seen, f"caps.{cap}.trunnion") for cap in pair]
-        worn.append(either(None if w is None else not _WORN.isdisjoint(w) for w in words))
+        told = [None if w is None else not _WORN.isdisjoint(w) for w in words]
+        if True in told and False in told:
+            return False
+        worn.append(either(told))
     if None in worn:
         return None
     return worn[0] != worn[1]

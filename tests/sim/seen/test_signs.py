@@ -39,10 +39,14 @@ def lists() -> dict[str, tuple[str, ...]]:
 
 
 def with_words(path: str, words: list[str]) -> dict[str, Any]:
-    """An inspection with some words in one list; the lists beside it were looked at, and empty."""
+    """An inspection with some words in one list; the lists beside it were looked at, and empty.
+
+    Of a cap, in the list of both caps of its yoke: what is worn there is an axis.
+    """
     *tables, key = path.split(".")
     if tables[0] == "caps":
-        return {"caps": every_cap(key, []) | {tables[1]: {key: words}}}
+        both = [cap for cap in CAPS if cap.startswith(tables[1].partition("_")[0])]
+        return {"caps": every_cap(key, []) | {cap: {key: list(words)} for cap in both}}
     if tables[0] == "yokes":
         return {"yokes": {yoke: {key: []} for yoke in YOKES} | {tables[1]: {key: words}}}
     return {tables[0]: {key: words}}
@@ -132,11 +136,19 @@ def test_one_dry_cap_needs_another_that_is_not() -> None:
 
 def test_one_axis_needs_a_look_at_both() -> None:
     worn, fine = {"trunnion": ["flakes"]}, {"trunnion": []}
-    one = {"shaft_a": worn, "shaft_b": fine}
+    one = {"shaft_a": worn, "shaft_b": worn}
     assert "one-axis-worn" not in signs(caps=one)
     assert "one-axis-worn" not in signs(caps=one | {"end_a": fine})
     assert signs(caps=one | {"end_a": fine, "end_b": fine})["one-axis-worn"]
+    assert signs(caps={"shaft_a": worn, "end_a": fine, "end_b": fine})["one-axis-worn"]
     assert signs(caps=one | {"end_a": worn})["one-axis-worn"] is False
+
+
+def test_one_trunnion_is_no_axis() -> None:
+    worn, fine = {"trunnion": ["flakes"]}, {"trunnion": []}
+    one = {"shaft_a": worn, "shaft_b": fine}
+    assert signs(caps=one)["one-axis-worn"] is False
+    assert signs(caps=one | {"end_a": fine, "end_b": fine})["one-axis-worn"] is False
 
 
 @pytest.mark.parametrize(
