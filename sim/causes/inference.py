@@ -178,12 +178,12 @@ class Posterior:
         found = []
         for sign, there in self.evidence.items():
             if there and self.graph.leaks[sign] <= _REMARKABLE:
-                chance = self._by_itself(sign)
+                chance = self.by_itself(sign)
                 if chance > 0.5:
                     found.append((sign, chance))
         return tuple(sorted(found, key=lambda each: -each[1]))
 
-    def _by_itself(self, sign: SignCode) -> float:
+    def by_itself(self, sign: SignCode) -> float:
         """Chance that a sign that is there was brought neither by a cause nor by a caused state."""
         graph, sets = self.graph, self.sets
         at = graph.place[sign]

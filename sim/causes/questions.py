@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from sim.causes.bands import NOT_RULED_OUT
 from sim.causes.codes import CauseCode, SignCode
 from sim.causes.graph import Floats, Graph, GraphError
 from sim.causes.inference import infer, signs_after
@@ -23,8 +24,8 @@ class Asked:
 
     Attributes
     ----------
-    bits : by how much it is expected to lower the entropy of which causes were at work. At least
-        that, where it settles more than a few signs.
+    bits : by how much it is expected to lower the entropy of which of the causes that are not
+        ruled out were at work. At least that, where it settles more than a few signs.
     """
 
     name: str
@@ -37,11 +38,14 @@ def next_questions(
     may_ask: Mapping[str, Collection[SignCode]],
     priors: Mapping[CauseCode, float] | None = None,
     most: int = MOST,
+    least: float = NOT_RULED_OUT,
 ) -> tuple[Asked, ...]:
     """Every question that may be asked, the most telling first; ties as they came.
 
     may_ask : name of a question -> the signs that its answer settles; those that are known already
-        count for nothing. Raises as `infer` does.
+        count for nothing.
+    least : causes less likely than that are let be: a question that is about them alone is worth
+        nothing. Raises as `infer` does.
     """
     for sign in (each for settles in may_ask.values() for each in settles):
         if sign not in graph.leaks:
@@ -49,24 +53,48 @@ def next_questions(
     posterior = infer(graph, evidence, priors, most)
     # Sets that are all but impossible add under 1e-12 bits each.
     kept = np.flatnonzero(posterior.weights > 1e-15)
-    weights = posterior.weights[kept]
     sets = posterior.sets
+    matter = [sets.graph.codes.index(cause) for cause in posterior.not_ruled_out(least)]
+    within = _Within.of(posterior.weights[kept], sets.members[kept][:, matter])
     there = signs_after(sets, evidence)[kept]
     on = sets.states_after(evidence)[kept]
-    alone = _told(weights, np.stack([1.0 - there, there], axis=-1))
+    alone = within.told(np.stack([1.0 - there, there], axis=-1))
     found = []
     for name, settles in may_ask.items():
         places = [graph.place[sign] for sign in dict.fromkeys(settles) if sign not in evidence]
         places = sorted(places, key=lambda at: -alone[at])[:_MOST_SIGNS]
-        bits = float(_told(weights, _answers(sets, kept, on, places))) if places else 0.0
+        bits = float(within.told(_answers(sets, kept, on, places))) if places else 0.0
         found.append(Asked(name, max(0.0, bits)))
     return tuple(sorted(found, key=lambda asked: -asked.bits))
 
 
-def _told(weights: Floats, answers: Floats) -> Floats:
-    """Bits that an answer tells of the sets; answers : (sets, ..., answers) chances under each."""
-    before = _entropy(np.tensordot(weights, answers, axes=1))
-    return np.asarray(before - np.tensordot(weights, _entropy(answers), axes=1))
+@dataclass(frozen=True, eq=False)
+class _Within:
+    """Sets that are alike in the causes that matter, taken together.
+
+    Attributes
+    ----------
+    weights : (groups,) chance of each.
+    shares : (groups, sets) of each set in its group; rows add to one.
+    """
+
+    weights: Floats
+    shares: Floats
+
+    @classmethod
+    def of(cls, weights: Floats, members: Floats) -> "_Within":
+        """Group sets by their members among the causes that matter; members : (sets, those)."""
+        names, group = np.unique(members @ 2.0 ** np.arange(members.shape[1]), return_inverse=True)
+        shares = np.zeros((len(names), len(weights)))
+        shares[group, np.arange(len(weights))] = weights
+        whole = shares.sum(axis=1)
+        return cls(whole, shares / whole[:, None])
+
+    def told(self, answers: Floats) -> Floats:
+        """Bits that an answer tells of the groups; answers : (sets, ..., answers) chances."""
+        under = np.tensordot(self.shares, answers, axes=1)
+        before = _entropy(np.tensordot(self.weights, under, axes=1))
+        return np.asarray(before - np.tensordot(self.weights, _entropy(under), axes=1))
 
 
 def _entropy(chances: Floats) -> Floats:
@@ -82,11 +110,10 @@ def _answers(sets: Sets, kept: NDArray[np.intp], on: Floats, places: list[int]) 
     chances = np.exp(sets.signs[:, :, kept])
     whole = np.ones((len(kept), 1))
     shown_by = sets.graph.shown_by
-    groups: dict[tuple[int, int], list[int]] = {}
+    groups: dict[int, list[int]] = {}
     for at in places:
-        state = int(shown_by[at])
-        groups.setdefault((state, at if state < 0 else -1), []).append(at)
-    for (state, _), signs in groups.items():
+        groups.setdefault(int(shown_by[at]), []).append(at)
+    for state, signs in groups.items():
         if state < 0:
             part = _product(chances[:, 0], signs)
         else:

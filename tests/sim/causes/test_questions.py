@@ -5,11 +5,11 @@ from itertools import product
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from sim.causes import GraphError, State, infer, load_graph, next_questions
-from tests.sim.causes.graphs import every_set_of, graph, graphs, in_words, looked_at
+from tests.sim.causes.graphs import by_hand, every_set_of, graph, graphs, in_words, looked_at
 
 
 def entropy(weights):
@@ -31,14 +31,23 @@ def weights_of(which, evidence):
     )
 
 
-def left_after(which, evidence, signs):
+def grouped(which, weights, matter):
+    """Weights of the sets that are alike in the causes that matter, taken together."""
+    found = {}
+    for each, weight in zip(every_set_of(which), weights, strict=True):
+        key = frozenset(each & matter)
+        found[key] = found.get(key, 0.0) + weight
+    return [*found.values()]
+
+
+def left_after(which, evidence, signs, matter):
     """Entropy to expect once `signs` are known, over every answer there can be."""
     before = weights_of(which, evidence).sum()
     left = 0.0
     for answer in product([False, True], repeat=len(signs)):
         weights = weights_of(which, {**evidence, **dict(zip(signs, answer, strict=True))})
         if weights.sum() > 0.0:
-            left += weights.sum() / before * entropy(weights)
+            left += weights.sum() / before * entropy(grouped(which, weights, matter))
     return left
 
 
@@ -49,10 +58,14 @@ def test_it_is_the_entropy_that_every_answer_leaves(data):
     evidence = data.draw(looked_at(which))
     some = st.lists(st.sampled_from(which.signs), min_size=1, max_size=4, unique=True)
     may_ask = {name: data.draw(some) for name in ("first", "second")}
-    for asked in next_questions(which, evidence, may_ask, most=9):
+    least = data.draw(st.sampled_from([0.0, 0.1, 0.4, 1.0]))
+    chances = by_hand(which, evidence)
+    assume(all(abs(chance - least) > 1e-9 for chance in chances.values()))
+    matter = {code for code, chance in chances.items() if chance >= least}
+    for asked in next_questions(which, evidence, may_ask, most=9, least=least):
         signs = [sign for sign in may_ask[asked.name] if sign not in evidence]
-        before = entropy(weights_of(which, evidence))
-        expected = before - left_after(which, evidence, signs)
+        before = entropy(grouped(which, weights_of(which, evidence), matter))
+        expected = before - left_after(which, evidence, signs, matter)
         assert asked.bits == pytest.approx(expected, abs=1e-9)
 
 
@@ -109,7 +122,9 @@ def test_one_at_a_time_is_nearly_the_best_plan(seed):
     which = invented(seed)
 
     def most_telling(evidence, open_signs):
-        return [next_questions(which, evidence, {s: (s,) for s in open_signs}, most=9)[0].name]
+        return [
+            next_questions(which, evidence, {s: (s,) for s in open_signs}, None, 9, 0.0)[0].name
+        ]
 
     start = entropy(weights_of(which, {}))
     greedy = start - after(which, 3, most_telling)
@@ -152,6 +167,20 @@ def test_the_first_question_is_no_surprise():
     found = next_questions(which, {}, {sign: (sign,) for sign in which.signs})
     assert {asked.name for asked in found[:12]} & {"soon-again", "all-caps-dry", "half-moons"}
     assert infer(which, {}).weights.sum() == pytest.approx(1.0, abs=1e-12)
+
+
+def test_what_bears_only_on_causes_that_are_ruled_out_is_not_asked():
+    which = load_graph()
+    known = {"half-moons": True, "throat-dents": True, "at-droop": True, "touches-in-reach": True}
+    known |= {"came-apart": True, "tube-twisted": False, "muddy": False}
+    asked = {
+        each.name: each.bits
+        for each in next_questions(which, known, {sign: (sign,) for sign in which.signs})
+    }
+    assert max(asked.values()) > 0.01
+    assert asked["weight-missing"] < 1e-4
+    whole = next_questions(which, known, {"w": ("weight-missing",)}, least=0.0)
+    assert whole[0].bits > 10.0 * asked["weight-missing"]
 
 
 def test_a_sign_that_is_not_there_is_refused():

@@ -149,6 +149,7 @@ def test_a_sign_is_unexplained_as_often_as_no_cause_brought_it(data):
     told = dict(posterior.unexplained)
     for sign in there:
         expected = by_no_cause(which, evidence, sign)
+        assert posterior.by_itself(sign) == pytest.approx(expected, abs=1e-9)
         assume(abs(expected - 0.5) > 1e-6)
         if which.leaks[sign] <= 0.1 and expected > 0.5:
             assert told[sign] == pytest.approx(expected, abs=1e-9)
