@@ -3,7 +3,7 @@
 | to | use |
 |---|---|
 | read a file or a text | `load_inspection`, `parse_inspection`, `inspection_from_data` |
-| write a file | `save_inspection`, `inspection_text` |
+| write a file | `save_inspection`, `inspection_text`, `retyped` |
 | help an editor | `inspection_schema` |
 | have its signs | `signs_of` |
 | see what is odd | `doubts` |
@@ -21,8 +21,8 @@ from sim.seen.reading import (
     inspection_text,
     load_inspection,
     parse_inspection,
-    save_inspection,
 )
+from sim.seen.retyping import retyped, save_inspection
 from sim.seen.signs import signs_of
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "inspection_text",
     "load_inspection",
     "parse_inspection",
+    "retyped",
     "save_inspection",
     "signs_of",
 ]

@@ -5,7 +5,7 @@ from os import PathLike
 from typing import Any, Final
 
 from sim.seen.inspection import Inspection
-from sim.table.document import commented, save_text
+from sim.table.document import commented
 from sim.table.json_schema import DIALECT, without_null
 from sim.table.problems import NOTHING, Problem, RigError, in_file, one_problem
 from sim.table.reading import parse_toml, read_text
@@ -52,14 +52,6 @@ def sound_so_far(data: Mapping[str, Any]) -> tuple[Problem, ...]:
 def inspection_text(inspection: Inspection) -> str:
     """TOML text of an inspection with a remark on every key."""
     return commented(Inspection, inspection.typed(), _HEAD, {})
-
-
-def save_inspection(inspection: Inspection, path: str | PathLike[str]) -> None:
-    """Save an inspection with a remark on every key, as a whole.
-
-    Raises `RigError` when it cannot be saved; the old file is then untouched.
-    """
-    save_text(inspection_text(inspection), path)
 
 
 def inspection_schema() -> dict[str, Any]:

@@ -16,6 +16,7 @@ from sim.seen import (
     inspection_text,
     load_inspection,
     parse_inspection,
+    retyped,
     save_inspection,
 )
 from sim.table.problems import RigError
@@ -54,6 +55,47 @@ def test_a_file_is_replaced_whole(tmp_path: Path) -> None:
     save_inspection(parse_inspection(f'{HEAD}came = "wore"\n'), file)
     assert load_inspection(file) == parse_inspection(f'{HEAD}came = "wore"\n')
     assert [each.name for each in tmp_path.iterdir()] == ["joint-seen.toml"]
+
+
+BY_HAND = """\
+# Brought in by the owner in a bucket.
+schema = 1
+kind = "inspection"
+
+[history]
+distance = "3000 mi"  # says he
+changed = [ "lift",   "gears" ]
+
+# the dry one
+[caps.end_b]
+seen = ["dry"]
+"""
+
+
+def test_remarks_and_order_of_a_file_by_hand_stay() -> None:
+    wanted = inspection_from_data(
+        parse_inspection(BY_HAND).typed()
+        | {
+            "came": "wore",
+            "caps": {"end_b": {"seen": ["dry", "rust dust"]}, "shaft_a": {"seen": []}},
+            "tube": {"seen": []},
+        }
+    )
+    made = retyped(BY_HAND, wanted)
+    assert parse_inspection(made) == wanted
+    assert made.startswith("# Brought in by the owner in a bucket.\n")
+    for kept in ('"3000 mi"  # says he', '[ "lift",   "gears" ]', "# the dry one\n[caps.end_b]"):
+        assert kept in made
+
+
+@SLOW
+@given(INSPECTIONS, INSPECTIONS)
+def test_any_inspection_can_be_typed_over_any_other(
+    one: dict[str, Any], other: dict[str, Any]
+) -> None:
+    text = inspection_text(inspection_from_data(one))
+    wanted = inspection_from_data(other)
+    assert parse_inspection(retyped(text, wanted)) == wanted
 
 
 def test_missing_and_empty_are_two_things() -> None:
