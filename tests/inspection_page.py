@@ -56,10 +56,11 @@ Seen from behind, looking forward:
                 6
 ```
 `shaft_a` and `shaft_b` sit in the shaft's own yoke, `end_a` and `end_b` in the other one: on the \
-output, on the pinion, or of a head. In either yoke *a* is the ear that stood nearest 12, or \
-clockwise after it. A cap's `clock` is where its ear stood when the joint was taken apart, seen \
-from behind, looking forward. A mark's `clock` is on the yoke itself: look into the open yoke from \
-the cross; 12 is ear a, 6 is ear b, clockwise.
+output or on the pinion. At a cross of a double-Cardan head the shaft's yoke is the one toward the \
+tube, and the other one the yoke away from it. In either yoke *a* is the ear that stood nearest \
+12, or clockwise after it. A cap's `clock` is where its ear stood when the joint was taken apart, \
+seen from behind, looking forward. A mark's `clock` is on the yoke itself: look into the open yoke \
+from the cross; 12 is ear a, 6 is ear b, clockwise.
 
 ## An example
 ```toml

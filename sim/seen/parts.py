@@ -240,9 +240,13 @@ class SeenYoke(Part):
 class SeenYokes(Part):
     """Both yokes of the joint."""
 
-    shaft: SeenYoke | None = maybe("The shaft's own yoke.", name="The shaft's yoke")
+    shaft: SeenYoke | None = maybe(
+        "The shaft's own yoke; of a head's cross the yoke toward the tube.", name="The shaft's yoke"
+    )
     end: SeenYoke | None = maybe(
-        "The other yoke: on the output, on the pinion, or of a head.", name="The other yoke"
+        "The other yoke: on the output or the pinion; of a head's cross the yoke away from the "
+        "tube.",
+        name="The other yoke",
     )
     note: str | None = in_own_words()
 

@@ -18,7 +18,8 @@ Seen from behind, looking forward:
             2 shaft b
                 6
 
-1 and 2 sit in the shaft's own yoke,
+1 and 2 sit in the shaft's own yoke
+(in a head: the one toward the tube),
 3 and 4 in the other one. In either
 yoke call the ear a that stood nearest
 12, or clockwise after it."""

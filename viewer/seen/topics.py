@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from sim.causes.codes import SeenCode
 from sim.rig.rig import Rig
+from sim.rig.typed_joints import typed_joints
 from sim.seen.inspection import Inspection
 from sim.seen.joint import has_straps, is_head
 from sim.seen.signs import SIGNS
@@ -315,6 +316,11 @@ def _caliper(asking: Asking) -> Iterator[Question]:
             yield asked(f"yokes.{name}.flat")
 
 
+_JOINTS: Final[Mapping[str, str]] = {
+    "output": "at the transfer case or transmission",
+    "middle": "at the carrier bearing",
+    "pinion": "at the axle",
+}
 _OF_A_HEAD: Final = (
     "outer: the one toward the vehicle. inner: the one toward the tube. One of: outer, inner."
 )
@@ -323,9 +329,10 @@ _OF_A_HEAD: Final = (
 def _which(asking: Asking) -> Iterator[Question]:
     """Which joint of this rig, and of a head which cross."""
     if not asking.known("joint"):
-        known = ["output", *(["middle"] if asking.rig.carrier is not None else []), "pinion"]
+        known = [each.joint for each in typed_joints(asking.rig)]
         question = asked("joint", read=choice("joint", {each: each for each in known}))
-        yield replace(question, default="")
+        means = " ".join(f"{each}: {_JOINTS[each]}." for each in known)
+        yield replace(question, means=means, default="")
     if is_head(asking.rig, asking.seen) and not asking.known("head_cross"):
         legal = {"outer": "outer", "inner": "inner"}
         question = asked("head_cross", read=choice("head_cross", legal))
