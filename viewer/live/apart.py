@@ -1,40 +1,41 @@
 """A joint taken apart on a stage: turned by hand, a part pointed out, marks on the metal.
 
-What was seen and what was computed lie on the same parts. Seen is a ring with a dot in it; computed
+What was seen and what was computed lie on the same parts. Seen is a diamond in a diamond; computed
 is hatched metal that fades in over it. So they are told apart without colour.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 
-from geometry.mesh import Mesh
 from sim.frames import pose
-from viewer.draw.base import WHITE, Colour, Paint, Pen
+from sim.marks import Mark
+from viewer.draw.base import WHITE, Paint, Pen
 from viewer.draw.camera import UP, Camera, Floats, framing
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
-from viewer.draw.verdict_mark import ring
 from viewer.live.eye import orbited, panned, zoomed
 from viewer.live.looks import EDGE, SIZE, Look
 from viewer.live.marks import flat
-from viewer.live.patch import hatching
 from viewer.scene.apart import (
     Apart,
     Loose,
     Place,
-    YokeSide,
+    cap_key,
     part_of_yoke,
     place_of,
     spot_of,
     yoke_name,
 )
 from viewer.scene.figure import put_up
+from viewer.scene.met import SEEN, put_met
 from viewer.scene.page import arrow
 from viewer.scene.parts import MATERIALS
-from viewer.words.apart import SHAFT_WAY
+from viewer.scene.pressed_trunnion import TrunnionSkin, press_on
+from viewer.why.follow import TrunnionTold
+from viewer.words.apart import MET_FIRST, NOTHING_FOUND, SHAFT_WAY
 
 TOWARD: Final = np.array([-0.42, 0.80, 0.40])
 """From where it is looked at first: every cap and both throats are in sight."""
@@ -45,10 +46,14 @@ TINT: Final = 0.32
 """How dense the tint is over a part that is pointed out."""
 
 ROUND: Final = 5.0
-"""mm. Radius of the ring around a mark that was seen."""
+"""mm. Half of the diamond around a mark that was seen."""
+
+_CORNERS = np.array([[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]])
+DIAMOND: Final = np.stack([_CORNERS, np.roll(_CORNERS, -1, axis=0)], axis=1)
+"""The shape of what was seen, as on paper, (4, 2, 2)."""
 
 PROUD: Final = 0.6
-"""mm. How far that ring stands off the metal."""
+"""mm. How far that stands off the metal."""
 
 
 @dataclass(frozen=True)
@@ -60,18 +65,8 @@ class Picked:
     place: Place | None = None
 
 
-@dataclass(frozen=True, eq=False)
-class Painted:
-    """Metal that something was computed for.
-
-    part : name of the part it lies on. mesh : in the frame of that part, a little proud of it.
-    colour : of it. hatch : colour of the lines over it; None for plain.
-    """
-
-    part: str
-    mesh: Mesh
-    colour: Colour
-    hatch: Colour | None = WHITE
+Alone = Literal["shaft", "end", "cross"]
+"""What can be looked at by itself: either yoke, or the cross."""
 
 
 class LiveApart:
@@ -81,7 +76,7 @@ class LiveApart:
     ----------
     apart : what is shown; None before there is any. camera : the eye.
     chosen : table and words that are pointed out.
-    alone : the yoke that is looked into, with nothing else in sight; None for all that there is.
+    alone : what is looked at with nothing else in sight; None for all that there is.
     is_moved : whether the eye is elsewhere than where it sees all.
     """
 
@@ -93,12 +88,13 @@ class LiveApart:
         self._said: dict[str, str] = {}
         self._up: list[str] = []
         self._tinted: list[str] = []
-        self.alone: YokeSide | None = None
+        self.alone: Alone | None = None
         self.is_moved = False
         self._marks: list[str] = []
         self._computed: list[str] = []
         self._marked: Sequence[tuple[Place, bool]] = ()
-        self._painted: Sequence[Painted] = ()
+        self._met: Sequence[Mark] = ()
+        self._pressed: Sequence[TrunnionTold] = ()
         self._faded = 0.0
         self.dress(look)
 
@@ -132,7 +128,7 @@ class LiveApart:
             self._write()
             self.choose(*self.chosen)
             self.mark(self._marked)
-            self.paint(self._painted)
+            self._put_computed()
 
     # The eye
 
@@ -148,23 +144,34 @@ class LiveApart:
         """Go nearer by a factor above 1."""
         self._look(zoomed(self.camera, factor))
 
-    def look_into(self, side: YokeSide) -> None:
-        """Look into an open yoke from the cross, as a clock on it is read: ear a on top."""
-        part = None if self.apart is None else self.apart.named(yoke_name(side))
+    def look_into(self, what: Alone) -> None:
+        """Look at one thing alone: into an open yoke, as a clock on it is read, or at the cross."""
+        part = None if self.apart is None else self.apart.named(_stage_name(what))
         if part is None:
             return
-        self._leave_alone(side)
-        R = part.X_CP[:3, :3]
-        toward = -R[:, 0] + 0.2 * R[:, 2]
-        span = 2.6 * float(np.abs(part.pieces[0].in_part.bounds[:, 1]).max())
-        self._look(Camera(part.X_CP[:3, 3], toward, R[:, 1], span))
+        self._leave_alone(what)
+        R, X = part.X_CP[:3, :3], part.X_CP
+        if what == "cross":
+            points = self.apart_points("cross", "trunnion")
+            camera = framing(points, TOWARD, UP, self._stage.region, 0.12, perspective=True)
+        else:
+            toward = -R[:, 0] + 0.2 * R[:, 2]
+            span = 2.6 * float(np.abs(part.pieces[0].in_part.bounds[:, 1]).max())
+            camera = Camera(X[:3, 3], toward, R[:, 1], span)
+        self._look(camera)
 
-    def _leave_alone(self, side: YokeSide | None) -> None:
-        """Leave one yoke in sight, or everything."""
-        self.alone = side
+    def apart_points(self, *kinds: str) -> Floats:
+        """Vertices of the parts of some kinds, (n, 3) mm in C."""
+        parts = () if self.apart is None else self.apart.parts
+        return np.concatenate([part.points for part in parts if part.name.startswith(kinds)])
+
+    def _leave_alone(self, what: Alone | None) -> None:
+        """Leave one thing in sight, or everything."""
+        self.alone = what
         for name in dict.fromkeys([*self._up, *self._tinted]):
-            self._stage.show(name, side is None or yoke_name(side) in name)
+            self._stage.show(name, what is None or _is_of(name, what))
         self.mark(self._marked)
+        self._put_computed()
 
     def _look(self, camera: Camera) -> None:
         self.camera, self.is_moved = camera, True
@@ -236,8 +243,8 @@ class LiveApart:
             name = f"seen {number + 1}"
             self._marks.append(name)
             X = part.X_CP @ _facing(*found)
-            colour = self.look.accent if meant else (0.05, 0.05, 0.05)
-            rim = np.concatenate([ROUND * flat(ring("clear")), 0.25 * ROUND * flat(ring("clear"))])
+            colour = self.look.accent if meant else SEEN
+            rim = np.concatenate([ROUND * flat(DIAMOND), 0.25 * ROUND * flat(DIAMOND)])
             for pen in (Pen(WHITE, 8.0), Pen(colour, 4.0)):
                 self._stage.lines(name, rim, pen, X)
             # Thin over whatever lies before it: a mark may be on the far side.
@@ -247,22 +254,56 @@ class LiveApart:
             self._stage.words(name, f"seen {number + 1}", at, letters, self.look.plate, ROUND)
             self._stage.move(name, X)
 
-    def paint(self, painted: Sequence[Painted]) -> None:
-        """Show what was computed on the metal, as far as it is faded in."""
-        self._painted = painted
+    def compute(self, marks: Sequence[Mark], trunnions: Sequence[TrunnionTold]) -> None:
+        """Show where the metal meets and where it presses, as far as that is faded in."""
+        before = [*self._met, *self._pressed]
+        self._met, self._pressed = marks, trunnions
+        after = [*marks, *trunnions]
+        if list(map(id, before)) != list(map(id, after)):
+            self._put_computed()
+
+    def _put_computed(self) -> None:
         for name in self._computed:
             self._stage.remove(name)
         self._computed = []
-        for number, each in enumerate(painted):
-            part = None if self.apart is None else self.apart.named(each.part)
-            if part is None:
-                continue
-            name = f"computed {number}"
-            self._computed.append(name)
-            self._stage.solid(name, each.mesh, Paint(each.colour, 0.15, glow=0.5), part.X_CP)
-            if each.hatch is not None:
-                self._stage.lines(name, hatching(each.mesh), Pen(each.hatch, 1.4), part.X_CP)
+        self._put_met(self._met)
+        cross = None if self.apart is None else self.apart.named("cross")
+        if cross is not None and self.alone in (None, "cross"):
+            self._put_pressed(cross.X_CP)
         self.fade(self._faded)
+
+    def _put_pressed(self, X_CX: Floats) -> None:
+        """Put up the pressure on the trunnions, given the pose (4, 4) of their cross."""
+        for each in self._pressed:
+            name = f"pressed {each.cap}"
+            self._computed.append(name)
+            skin = TrunnionSkin(each.cap, each.at)
+            press_on(self._stage, name, skin, each.map, each.corners, X_CX)
+
+    def _put_met(self, marks: Sequence[Mark]) -> None:
+        """Put up where the metal meets, on the parts that it meets on."""
+        for number, mark in enumerate(marks):
+            part = self._under(mark)
+            if part is None or self.alone not in (None, mark.on):
+                continue
+            name = f"met {number}"
+            self._computed.append(name)
+            put_met(self._stage, name, mark.patch, part.X_CP)
+            if mark.comes_first and marks[number - 1].comes_first in (False, number == 0):
+                letters = self.look.letters(SIZE, True)
+                self._stage.words(name, MET_FIRST, mark.patch.deepest, letters, self.look.plate)
+                self._stage.move(name, part.X_CP)
+
+    def _under(self, mark: Mark) -> Loose | None:
+        """The part that a computed mark lies on: what came off a yoke took its marks along."""
+        if self.apart is None or mark.on == "center":
+            return None
+        if mark.on == "cross":
+            return self.apart.named("cross")
+        key = cap_key(mark.on, float(mark.patch.deepest[1]))
+        off = {"bolt": f"bolts {key}", "strap": f"strap {key}", "cap": f"cap {key}"}
+        found = self.apart.named(off.get(mark.patch.surface, ""))
+        return found or self.apart.named(yoke_name(mark.on))
 
     def fade(self, share: float) -> None:
         """Fade what was computed in over what was seen, 0 to 1."""
@@ -281,6 +322,7 @@ class LiveApart:
             if part.at is None:
                 continue
             name, told = f"name of {part.name}", self._said.get(part.table, "")
+            told = "" if told == NOTHING_FOUND else told  # the list beside tells that
             text = f"{part.title}\n{told}" if told else part.title
             plate = self.look.edged(self.look.accent) if told else self.look.plate
             self._stage.words(name, text, part.at, self.look.letters(SIZE, bool(told)), plate)
@@ -308,8 +350,20 @@ class LiveApart:
         for name in dict.fromkeys([*self._up, *self._marks, *self._computed, *self._tinted]):
             self._stage.remove(name)
         self._up, self._marks, self._computed, self._tinted = [], [], [], []
-        self._marked, self._painted, self.chosen = (), (), ("", "")
+        self._marked, self._met, self._pressed, self.chosen = (), (), (), ("", "")
         self.alone = None
+
+
+def _stage_name(what: Alone) -> str:
+    return "cross" if what == "cross" else yoke_name(what)
+
+
+def _is_of(name: str, what: Alone) -> bool:
+    """Whether something of the stage is seen where one thing is looked at alone."""
+    own = name.removeprefix("chosen ").removeprefix("name of ")
+    if what == "cross":
+        return own.startswith(("cross", "trunnion", "fitting"))
+    return own == yoke_name(what)
 
 
 def _facing(at: Floats, out: Floats) -> Floats:

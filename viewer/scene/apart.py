@@ -74,6 +74,12 @@ class Loose:
     title: str = ""
     at: Floats | None = None
 
+    @property
+    def points(self) -> Floats:
+        """Its vertices, (n, 3) mm in C."""
+        own = np.concatenate([piece.in_part.vertices for piece in self.pieces])
+        return np.asarray(own @ self.X_CP[:3, :3].T + self.X_CP[:3, 3])
+
 
 @dataclass(frozen=True, eq=False)
 class Apart:
@@ -103,13 +109,7 @@ class Apart:
     @property
     def points(self) -> Floats:
         """Vertices of all parts, (n, 3) mm in C."""
-        return np.concatenate(
-            [
-                piece.in_part.vertices @ part.X_CP[:3, :3].T + part.X_CP[:3, 3]
-                for part in self.parts
-                for piece in part.pieces
-            ]
-        )
+        return np.concatenate([part.points for part in self.parts])
 
 
 @dataclass(frozen=True)

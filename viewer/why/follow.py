@@ -1,18 +1,24 @@
 """Why a joint broke or wore, as the window shows it: computed elsewhere, and plain to send."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from sim.assessment import Assessor
 from sim.causes import CauseCode, SeenCode
+from sim.cocked import Cocked, Corner, CrossAt, PressureMap
+from sim.marks import Mark
 from sim.progress import Progress
 from sim.rig import Rig
 from sim.seen import demand_joint, parse_inspection
+from sim.seen.words import CapName
 from sim.vehicle import Joint
 from sim.why.case import Case
-from sim.why.why import weigh
+from sim.why.why import Why, weigh
 from viewer.why.told import told_of, weighed_lines
 from viewer.words.causes import CAUSES, chance_words
+from viewer.words.remarks import said
+from viewer.words.sentence import capital
 from viewer.words.signs import SIGN_WORDS
 
 MOST_NEXT = 3
@@ -45,6 +51,16 @@ class NextTold:
     tool: str
 
 
+@dataclass(frozen=True, eq=False)
+class TrunnionTold:
+    """The pressure on one trunnion at the everyday torque, and its corners that stand out."""
+
+    cap: CapName
+    at: CrossAt
+    map: PressureMap
+    corners: tuple[Corner, ...]
+
+
 @dataclass(frozen=True)
 class WhyTold:
     """The whole answer.
@@ -55,6 +71,9 @@ class WhyTold:
     counter : what one says at the counter, a line or two each. causes : the likeliest first.
     next : what would settle most. rest : titles with what stands under them.
     caution : how far it goes.
+    marks : where the metal meets if the axle is forced through its travel, the deepest first; none
+        where it never meets there. meets : where and from when, or that it never does.
+    trunnions : the pressure on each.
     """
 
     of: tuple[str, str]
@@ -63,6 +82,9 @@ class WhyTold:
     next: tuple[NextTold, ...]
     rest: tuple[tuple[str, tuple[str, ...]], ...]
     caution: str
+    marks: tuple[Mark, ...] = ()
+    meets: str = ""
+    trunnions: tuple[TrunnionTold, ...] = ()
 
 
 def answer_of(rig: Rig, text: str, name: str, seen: str, tell: Progress) -> WhyTold:
@@ -90,7 +112,29 @@ def answer_of(rig: Rig, text: str, name: str, seen: str, tell: Progress) -> WhyT
     )
     own = {each.lines for each in causes}
     rest = tuple((part.title, part.entries) for part in told.detail if part.entries not in own)
-    return WhyTold((seen, text), told.counter, causes, asks, rest, told.caution)
+    marks = why.asked.marks
+    return WhyTold(
+        (seen, text),
+        told.counter,
+        causes,
+        asks,
+        rest,
+        told.caution,
+        () if marks is None or not why.asked.reached else marks.forced,
+        _meets(why),
+        tuple(_trunnions(why.asked.cocked)),
+    )
+
+
+def _trunnions(cocked: Cocked) -> Iterator[TrunnionTold]:
+    for cap, found in cocked.caps.items():
+        yield TrunnionTold(cap, cocked.at, found.map, found.corners)
+
+
+def _meets(why: Why) -> str:
+    """Whether the joint binds in this travel, and from where."""
+    found = why.computed_of("touches-in-reach")
+    return "" if found is None else f"{capital(said(found.why))}."
 
 
 _known: dict[tuple[str, Path, Joint], Case] = {}

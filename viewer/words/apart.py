@@ -6,6 +6,19 @@ from typing import Any, Final
 
 SHAFT_WAY: Final = "the shaft goes this way"
 
+MET_FIRST: Final = "computed: touches first"
+
+_MET: Final = (
+    "Hatched on the yokes: where the metal meets if the axle is forced through its travel, the "
+    "darker and closer hatched the deeper; a diamond is what was seen."
+)
+_NEVER: Final = "The yokes never meet within this axle's travel."
+_PRESSED: Final = (
+    "Shaded on the trunnions: where the needles press, the darker the harder; cones point at "
+    "corners."
+)
+_AS: Final = "Computed, as if nothing gave: a scale, not a measurement."
+
 NOTHING_FOUND: Final = "looked at, nothing found"
 
 _MINUTES: Final = 720
@@ -13,6 +26,11 @@ _MINUTES: Final = 720
 
 _STEP: Final = 15
 """Minutes that a place on a clock is read to: a mark is as broad as that."""
+
+
+def computed_key(meets: bool, presses: bool) -> str:
+    """What the looks of what was computed stand for."""
+    return " ".join([_MET if meets else _NEVER, *[_PRESSED] * presses, _AS])
 
 
 def clock_text(angle: float) -> str:

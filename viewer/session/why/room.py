@@ -10,6 +10,7 @@ from psygnal import Signal
 from sim.causes import SeenCode
 from sim.hardware.head import HeadHardware, end_hardware
 from sim.hardware.joint import JointHardware
+from sim.marks import Mark
 from sim.rig.demos import demo_names
 from sim.seen import clock_angle
 from sim.seen.signs import SIGNS
@@ -20,7 +21,7 @@ from viewer.session.session import JOINTS, Session
 from viewer.session.why.inspected import Inspected, beside_rig
 from viewer.session.why.rows import Row, Told, rows_of, told_of, typed_at
 from viewer.session.work.asking import Asking
-from viewer.why.follow import WhyTold
+from viewer.why.follow import TrunnionTold, WhyTold
 from viewer.words.apart import NOTHING_FOUND, clock_text, part_title
 
 TABLES: Final = (
@@ -33,7 +34,7 @@ TABLES: Final = (
 STORY: Final = ("history", "symptoms")
 """Tables of what is told by whoever drove it."""
 
-MOST_SAID: Final = 3
+MOST_SAID: Final = 2
 """Words under the name of a part in the picture; more are a number."""
 
 
@@ -129,9 +130,7 @@ class WhyRoom:
         made = end_hardware(self.session.document.rig, self.joint)
         if not isinstance(made, HeadHardware):
             return made
-        near, far = made.crosses
-        outer, inner = (near, far) if self.joint == "output" else (far, near)
-        return inner if self.file.inspection.head_cross == "inner" else outer
+        return made.crosses[self._cross]
 
     @property
     def tables(self) -> tuple[str, ...]:
@@ -263,6 +262,31 @@ class WhyRoom:
         if not answers.is_computing and right and not is_there and self._asked != texts:
             self._asked = texts
             answers.ask(replace(document.order(), seen=self.file.text))
+
+    @property
+    def met(self) -> tuple[Mark, ...]:
+        """Where the metal meets at the cross on the bench, as computed so far."""
+        answer = self.answers.answer
+        if answer is None or answer.of[1] != self.session.document.text:
+            return ()
+        number = self._cross
+        return tuple(mark for mark in answer.marks if mark.cross == number)
+
+    @property
+    def pressed(self) -> tuple[TrunnionTold, ...]:
+        """The pressure on each trunnion, as computed so far."""
+        answer = self.answers.answer
+        is_of_rig = answer is not None and answer.of[1] == self.session.document.text
+        return answer.trunnions if answer is not None and is_of_rig else ()
+
+    @property
+    def _cross(self) -> int:
+        """Number of the cross on the bench: 1 for that of a head farther from the engine."""
+        made = end_hardware(self.session.document.rig, self.joint)
+        if not isinstance(made, HeadHardware):
+            return 0
+        is_inner = self.file.inspection.head_cross == "inner"
+        return int(is_inner == (self.joint == "output"))
 
     def poll(self) -> None:
         """Take in what the worker said; called often, never waits."""

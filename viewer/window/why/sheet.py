@@ -13,7 +13,7 @@ from viewer.window.kit.pieces import button, choosing, column, once, row, unhear
 from viewer.window.kit.plain_label import plain_tip
 from viewer.window.kit.theme import colours, em, enlarged
 from viewer.window.why.flow import Flow
-from viewer.window.why.word import WordButton
+from viewer.window.why.word import WordButton, picture_of
 
 UNSEEN, NONE, SOME = "\N{DOTTED CIRCLE}", "\N{WHITE CIRCLE}", "\N{BLACK CIRCLE}"
 """Before a list nobody looked at, one of which nothing is there, and one of which something is."""
@@ -52,7 +52,7 @@ class WordsRow(QWidget):
         flow = Flow(holds, gap)
         self.buttons: dict[str, WordButton] = {}
         for each in told.words:
-            made = WordButton(each, None, holds)
+            made = WordButton(each, picture_of(told.key, each), holds)
             made.clicked.connect(partial(self._on_word, each))
             flow.addWidget(made)
             self.buttons[each] = made

@@ -74,6 +74,11 @@ class ApartView(QWidget):
         self.live.choose(*room.chosen)
         marks = room.marks()
         self.live.mark([(place, n == room.meant) for n, place in enumerate(marks)])
+        self.compute()
+
+    def compute(self) -> None:
+        """Show what was computed so far."""
+        self.live.compute(self.room.met, self.room.pressed)
         self.redraw()
 
     def fade(self, share: float) -> None:

@@ -4,7 +4,7 @@ from functools import partial
 from typing import cast
 
 from PyQt6.QtCore import QSize, Qt, pyqtSignal
-from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut, QShowEvent
 from PyQt6.QtWidgets import (
     QListWidget,
     QScrollArea,
@@ -17,19 +17,29 @@ from PyQt6.QtWidgets import (
 from geometry.errors import BindpointError
 from sim.causes import SeenCode
 from sim.rig import RigError
-from viewer.live.apart import Picked
+from viewer.live.apart import Alone, Picked
 from viewer.session.why.room import STORY, WhyRoom
 from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import BACK, Answer, Asker, Dialogs
 from viewer.window.kit.follower import Follower
-from viewer.window.kit.pieces import button, choosing, column, every, row, tall, unheard, words
+from viewer.window.kit.pieces import (
+    button,
+    choosing,
+    column,
+    every,
+    once,
+    row,
+    tall,
+    unheard,
+    words,
+)
 from viewer.window.kit.theme import em
 from viewer.window.view.gl import Factory, gl_drawing
 from viewer.window.why.answer import AnswerPanel
 from viewer.window.why.marks import MarksPage
 from viewer.window.why.sheet import PartSheet
 from viewer.window.why.view import ApartView
-from viewer.words.apart import NOTHING_FOUND
+from viewer.words.apart import NOTHING_FOUND, computed_key
 from viewer.words.problems import error_words
 from viewer.written.outputs import INSPECTION
 
@@ -58,7 +68,7 @@ THROW = Answer("throw away", "&Throw away", "Go on; what was not saved is lost."
 SIGNS = {None: "?", NOTHING_FOUND: "\N{WHITE CIRCLE}"}
 """What stands before a part nobody looked at, and before one that is sound."""
 
-SHARES = 62, 38
+SHARES = 0.62, 0.38
 """Of the height, for the picture and for the answer, at first."""
 
 HEARD_EVERY = 60
@@ -93,7 +103,7 @@ class WhyWindow(Follower):
         super().__init__(room.session, parent)
         self.room = room
         self._ask = asker or Dialogs(self)
-        self._is_open = True
+        self._is_open, self._is_shared = True, False
         self.setWindowFlag(Qt.WindowType.Window)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setAutoFillBackground(True)
@@ -106,6 +116,7 @@ class WhyWindow(Follower):
         self.answer.wanted.connect(self._on_wanted)
         self.parts = QListWidget()
         self.parts.setAccessibleName("Parts of the joint")
+        self.parts.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.parts.currentRowChanged.connect(self._on_part)
         self.says = words("", self, called="What was done")
         self._arrange()
@@ -117,7 +128,7 @@ class WhyWindow(Follower):
             (room.changed, self.refresh),
             (room.chose, self._on_chose),
             (room.took_apart, self.view.take_apart),
-            (room.answered, self.answer.refresh),
+            (room.answered, self._on_answer),
             (room.answers.progressed, self.answer.refresh),
         )
 
@@ -138,14 +149,13 @@ class WhyWindow(Follower):
             self.tabs.addTab(page, title)
         self.tabs.currentChanged.connect(self._on_tab)
         left = QWidget()
-        column(self._bar(), (self.view, 1), on=left, gap=gap, edge=0)
+        self.key = words("", self, size=0.9, called="What is computed")
+        column(self._bar(), (self.view, 1), self.key, on=left, gap=gap, edge=0)
         self.left = QSplitter(Qt.Orientation.Vertical)
         self.left.addWidget(left)
         self.left.addWidget(self.answer)
-        for place, share in enumerate(SHARES):
-            self.left.setStretchFactor(place, share)
+        self.left.setStretchFactor(0, 1)
         self.left.setChildrenCollapsible(False)
-        self.left.setSizes([*SHARES])
         self.split = QSplitter(Qt.Orientation.Horizontal)
         self.split.addWidget(self.left)
         self.split.addWidget(self.tabs)
@@ -185,6 +195,7 @@ class WhyWindow(Follower):
             "all": button("&All apart", "Shows the whole joint, taken apart.", self._look_all),
             "shaft": button("", "", partial(self._look_into, "shaft")),
             "end": button("", "", partial(self._look_into, "end")),
+            "cross": button("&Cross", "Shows the cross alone.", partial(self._look_into, "cross")),
         }
         self.fade_words = words("Seen", self, wraps=False)
         self.fade = QSlider(Qt.Orientation.Horizontal)
@@ -215,6 +226,17 @@ class WhyWindow(Follower):
         """As large as it likes to be, and no larger than the screen."""
         wanted, screen = QSize(round(WIDE * em(self)), round(HIGH * em(self))), self.screen()
         return wanted if screen is None else wanted.boundedTo(screen.availableSize() - FRAME)
+
+    def showEvent(self, event: QShowEvent | None) -> None:
+        """Give picture and answer their shares, once there is a height to share."""
+        super().showEvent(event)
+        if not self._is_shared:
+            self._is_shared = True
+            once(self, self._share).start()
+
+    def _share(self) -> None:
+        high = self.left.height()
+        self.left.setSizes([round(share * high) for share in SHARES])
 
     # What it shows
 
@@ -307,6 +329,12 @@ class WhyWindow(Follower):
             return
         self.room.choose(found.table, found.words)
 
+    def _on_answer(self) -> None:
+        self.answer.refresh()
+        self.view.compute()
+        self.fade.setEnabled(bool(self.room.met or self.room.pressed))
+        self._tell_computed()
+
     def _on_wanted(self, sign: str) -> None:
         self.room.go_to(cast("SeenCode", sign))
 
@@ -332,13 +360,22 @@ class WhyWindow(Follower):
 
     def _on_fade(self, share: int) -> None:
         self.view.fade(share / 100.0)
+        self._tell_computed()
+
+    def _tell_computed(self) -> None:
+        """Say what the looks of what was computed stand for, where any of it is seen."""
+        room, shown = self.room, self.fade.value() > 0
+        answer = room.answers.answer
+        says = "" if answer is None else computed_key(bool(room.met), bool(room.pressed))
+        self.key.setText(says)
+        self.key.setVisible(shown and bool(says))
 
     def _look_all(self) -> None:
         self.view.live.home()
         self.view.redraw()
 
-    def _look_into(self, side: str) -> None:
-        self.view.live.look_into("shaft" if side == "shaft" else "end")
+    def _look_into(self, what: Alone) -> None:
+        self.view.live.look_into(what)
         self.view.redraw()
 
     def _flush(self) -> None:
