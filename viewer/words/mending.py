@@ -32,15 +32,15 @@ SWAPS: Final[Mapping[SwapCode, str]] = {
 
 SWAPS_SHORT: Final[Mapping[SwapCode, str]] = {
     "joint": "a new joint",
+    "larger-joint": "a joint one size up",
+    "greasable-joint": "a new joint with a fitting",
     "yoke-with-the-joint": "a new yoke with it",
     "mating-yoke-too": "the mating yoke too",
-    "straps-and-bolts": "new straps and bolts",
-    "larger-joint": "a joint one size up",
+    "whole-head": "the whole head",
+    "tube": "a new tube",
     "slip-pair": "slip yoke and stub as a pair",
     "longer-slip": "a longer slip if setting it is not enough",
-    "tube": "a new tube",
-    "whole-head": "the whole head",
-    "greasable-joint": "a new joint with a fitting",
+    "straps-and-bolts": "new straps and bolts",
 }
 """What to put in, in a row."""
 

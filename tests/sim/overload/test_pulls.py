@@ -1,7 +1,7 @@
 """How many pulls a trunnion root takes: by hand, by order, and at the ends."""
 
 from dataclasses import replace
-from math import cos, inf, log, pi, radians
+from math import cos, hypot, inf, log, pi, radians
 
 import pytest
 
@@ -109,6 +109,50 @@ def test_the_band_holds_the_value_and_is_of_about_a_power_of_ten() -> None:
         assert band.low < band.value < band.high
         assert 3.0 < band.high / band.value < 30.0
         assert 3.0 < band.value / band.low < 30.0
+
+
+def test_each_doubt_widens_the_band_by_itself() -> None:
+    """Powers of e add as squares: torque to the slope, fillet by its notch, steel by its scatter.
+
+    Without coast and ripple life goes as the local stress to the slope, so each is known by hand.
+    """
+    root = Root.of(cross_shape("27 x 82"), 0.0)
+    still = replace(duty("street"), coast=0.0, turns=0, pulls=((1.0, 0.01),))
+    usual, sharp, blunt = (root.notch(fillet) for fillet in (0.08, 0.05, 0.15))
+    for off in (0.0, 0.2):
+        found = pulls_of(root, torque(2.2e6, off=off), still, LINE, CORE)
+        assert found is not None
+        for band, often in ((found.hardest, 1.0), (found.miles, 3.0)):
+            for life, notch, most in ((band.low, sharp, 1.0 + off), (band.high, blunt, 1.0 - off)):
+                stress = hypot(log(notch / usual), log(most), log(1.2))
+                power = hypot(LINE.slope * stress, log(often))
+                # Where the line bends under its knee, it is less steep than that.
+                expected = pytest.approx(power, rel=1e-9 if life < band.value else 0.2)
+                assert abs(log(life / band.value)) == expected
+
+
+def test_lesser_pulls_hurt_less() -> None:
+    root = Root.of(cross_shape("27 x 82"), 0.2)
+    only = replace(duty("street"), pulls=((0.5, 1.0),), off=1.0)
+    half = pulls_of(root, torque(2e6), only, LINE, CORE)
+    whole = pulls_of(root, torque(1e6), only, LINE, CORE)
+    assert half is not None
+    assert whole is not None
+    assert half.miles.value == pytest.approx(whole.hardest.value, rel=1e-12)
+
+
+def test_shock_comes_on_top_of_tires_that_slip() -> None:
+    root, steady = Root.of(cross_shape("27 x 82"), 0.2), torque(3e6, slips=1e6)
+    one, two = (
+        pulls_of(root, replace(steady, shock=shock), duty("street"), LINE, CORE)
+        for shock in (1.0, 2.0)
+    )
+    direct = pulls_of(root, torque(2e6), duty("street"), LINE, CORE)
+    assert one is not None
+    assert two is not None
+    assert direct is not None
+    assert two.miles.value == direct.miles.value
+    assert one.miles.value > two.miles.value
 
 
 def test_a_pull_past_the_core_is_the_last() -> None:
