@@ -43,6 +43,12 @@ Everything may be left out.
 So one dry cap is a sign only where another cap was looked at and was not dry. Where a reading \
 and a word say the same, either is enough. A `note` may stand at the top and in every table.
 
+## What the words mean
+![A picture of each word that can be seen on a part](pictures/words.png)
+
+Each picture shows what a word means, far larger than life, on generic parts; it is no finding of \
+anything. In the window it stands beside the word. Drawn by `python -m tests.word_pictures`.
+
 ## Which cap, which ear, which clock
 ```text
 Seen from behind, looking forward:
