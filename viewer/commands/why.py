@@ -40,5 +40,5 @@ def run(
         lambda: why_text(told_of(found, name), full),
     )
     outputs.demand_room()
-    drawn(picture, picture_of("why.picture.why_picture", found))
+    drawn(picture, picture_of("why.picture.why_picture", found, name))
     return CLEAR
