@@ -296,6 +296,9 @@ def why(
     seen: Annotated[
         Text, _to("F.toml", "What is seen on the joint, as `look` asks for it; or demo:NAME.")
     ] = None,
+    confirmed: Annotated[
+        File, _to("F.toml", "Joints that your shop has settled, which shift the odds.")
+    ] = None,
     as_json: AsJson = False,
     full: Annotated[bool, typer.Option("--full", help="Print everything.")] = False,
     picture: Picture = None,
@@ -304,7 +307,7 @@ def why(
     """Say why a joint broke or wore: what was seen, held against what this rig computes."""
     from viewer.commands.why import run
 
-    raise typer.Exit(run(rig, seen, as_json, full, picture, force))
+    raise typer.Exit(run(rig, seen, confirmed, as_json, full, picture, force))
 
 
 @app.command()

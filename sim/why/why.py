@@ -19,9 +19,12 @@ from sim.causes import (
     load_graph,
     next_questions,
 )
+from sim.causes.confirmed import Confirmed
 from sim.progress import Progress, silent
+from sim.remark import Remark
 from sim.rig import Rig
 from sim.seen import Inspection, demand_joint, signs_of
+from sim.seen.doubts import doubts
 from sim.vehicle import Joint
 from sim.why.asked import Asked, ask
 from sim.why.case import Case
@@ -99,6 +102,8 @@ class Why:
     seen : signs that the inspection tells, there or not there.
     computed : signs that the rig tells.
     asked : what the rig says of what was seen, with its numbers.
+    doubts : what is odd of the inspection.
+    confirmed : the shop's own settled joints; None where it keeps none.
     posterior : how likely each cause is, once both are known.
     """
 
@@ -107,6 +112,8 @@ class Why:
     seen: Mapping[SeenCode, bool]
     computed: tuple[Computed, ...]
     asked: Asked
+    doubts: tuple[Remark, ...]
+    confirmed: Confirmed | None
     posterior: Posterior
 
     @property
@@ -143,21 +150,26 @@ class Why:
             self.posterior.graph,
             self.posterior.evidence,
             {sign: [sign] for sign in signs},
-            impossible(self.case),
+            self._priors,
         )
         return tuple(Next(cast("SeenCode", each.name), each.bits) for each in asked)
+
+    @property
+    def _priors(self) -> dict[CauseCode, float]:
+        """Chances before anything is seen where they are others than the trade's."""
+        return priors_of(self.case, self.confirmed)
 
     def computed_of(self, code: SignCode) -> Computed | None:
         """What the rig says of a sign; None where it cannot tell, or a person has to."""
         return next((each for each in self.computed if each.code == code), None)
 
     def _weighed(self, code: CauseCode) -> Weighed:
-        graph, ruled_out = self.posterior.graph, tuple(impossible(self.case))
+        graph, priors = self.posterior.graph, tuple(self._priors.items())
         speaks = [
             Speaks(
                 push.sign,
                 push.there,
-                _alone(graph, push.sign, push.there, ruled_out)[code],
+                _alone(graph, push.sign, push.there, priors)[code],
                 push.log_odds,
             )
             for push in self.posterior.weigh(code)
@@ -183,11 +195,10 @@ def _tells(says: Speaks, way: float) -> bool:
 
 @lru_cache(maxsize=1024)
 def _alone(
-    graph: Graph, sign: SignCode, there: bool, ruled_out: tuple[CauseCode, ...]
+    graph: Graph, sign: SignCode, there: bool, priors: tuple[tuple[CauseCode, float], ...]
 ) -> Mapping[CauseCode, float]:
     """Log of how many times likelier one sign by itself makes each cause."""
-    priors = dict.fromkeys(ruled_out, 0.0)
-    before, after = (infer(graph, evidence, priors).odds for evidence in ({}, {sign: there}))
+    before, after = (infer(graph, evidence, dict(priors)).odds for evidence in ({}, {sign: there}))
     return {code: _log_odds(after[code]) - _log_odds(before[code]) for code in after}
 
 
@@ -196,24 +207,36 @@ def _log_odds(chance: float) -> float:
     return log(inside / (1.0 - inside))
 
 
-def why(rig: Rig, inspection: Inspection, progress: Progress | None = None) -> Why:
+def why(
+    rig: Rig,
+    inspection: Inspection,
+    confirmed: Confirmed | None = None,
+    progress: Progress | None = None,
+) -> Why:
     """Weigh every cause of what happened to a joint of a rig.
+
+    confirmed : the shop's own settled joints, which shift the odds.
 
     Raises
     ------
     NoSuchJointError
         For a joint that the rig does not have.
     BindpointError
-        For a rig that cannot be assessed.
+        For a rig that cannot be assessed, and readings that no joint can have.
     """
     tell = progress or silent
     demand_joint(inspection, rig)
     tell("sweeping the travel", 0.1)
     case = Case(Assessor().assess(rig), inspection.joint or "pinion")
-    return weigh(case, inspection, tell)
+    return weigh(case, inspection, confirmed, tell)
 
 
-def weigh(case: Case, inspection: Inspection, progress: Progress | None = None) -> Why:
+def weigh(
+    case: Case,
+    inspection: Inspection,
+    confirmed: Confirmed | None = None,
+    progress: Progress | None = None,
+) -> Why:
     """The same of a rig that was assessed already: quick enough to follow what is ticked."""
     tell = progress or silent
     seen = signs_of(inspection, case.rig)
@@ -222,10 +245,12 @@ def weigh(case: Case, inspection: Inspection, progress: Progress | None = None) 
     computed = (*from_the_rig(case), *asked.signs)
     tell("weighing the causes", 0.9)
     evidence: dict[SignCode, bool] = {each.code: each.says for each in computed}
-    posterior = infer(load_graph(), evidence | seen, impossible(case))
-    return Why(case, inspection, seen, computed, asked, posterior)
+    posterior = infer(load_graph(), evidence | seen, priors_of(case, confirmed))
+    odd = doubts(inspection, case.rig)
+    return Why(case, inspection, seen, computed, asked, odd, confirmed, posterior)
 
 
-def impossible(case: Case) -> dict[CauseCode, float]:
-    """Causes that this joint cannot have, each with its chance of nothing."""
-    return {} if case.head is not None else {"head-past-its-angle": 0.0}
+def priors_of(case: Case, confirmed: Confirmed | None) -> dict[CauseCode, float]:
+    """Chances of causes before anything is seen: the shop's own, and none of what cannot be."""
+    own = {} if confirmed is None else confirmed.priors(load_graph())
+    return own if case.head is not None else own | {"head-past-its-angle": 0.0}

@@ -8,6 +8,7 @@ from viewer.console import progress
 from viewer.endings import CLEAR
 from viewer.inspections import named_inspection
 from viewer.rigs import named_rig
+from viewer.why.confirmed import settled_joints
 from viewer.why.json import why_data
 from viewer.why.text import why_text
 from viewer.why.told import told_of
@@ -18,6 +19,7 @@ from viewer.written.outputs import PICTURE, Outputs
 def run(
     name: str,
     seen: str | None,
+    confirmed: Path | None,
     as_json: bool,
     full: bool,
     picture: Path | None,
@@ -31,9 +33,9 @@ def run(
         )
     outputs = Outputs((("--picture", picture, PICTURE),), force)
     outputs.demand_room()
-    rig, inspection = named_rig(name), named_inspection(seen)
+    rig, inspection, settled = named_rig(name), named_inspection(seen), settled_joints(confirmed)
     with progress(as_json) as tell:
-        found = why(rig, inspection, tell)
+        found = why(rig, inspection, settled, tell)
     answer(
         as_json,
         lambda: why_data(found, name),

@@ -94,7 +94,7 @@ def answer_of(rig: Rig, text: str, name: str, seen: str, tell: Progress) -> WhyT
     """
     inspection = parse_inspection(seen)
     demand_joint(inspection, rig)
-    why = weigh(_case(rig, text, inspection.joint or "pinion"), inspection, tell)
+    why = weigh(_case(rig, text, inspection.joint or "pinion"), inspection, progress=tell)
     told = told_of(why, name)
     causes = tuple(
         CauseTold(

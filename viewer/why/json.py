@@ -5,11 +5,15 @@ from typing import Any
 from sim.causes.bands import band
 from sim.why.why import Speaks, Weighed, Why
 from viewer.encoder import keyed
+from viewer.why.confirmed import confirmed_lines
 from viewer.why.overload_json import overload_data
+from viewer.why.parts import caps_data, marks_data, overlap_data
 from viewer.why.to_do import to_do_data
+from viewer.why.told import CONSISTENT
 from viewer.words.causes import CAUSES
 from viewer.words.remarks import said
 from viewer.words.signs import SIGN_WORDS, sign_words
+from viewer.words.verdicts import CAUTION
 
 MOST_TO_SETTLE = 3
 """Signs that would settle a cause, that are told."""
@@ -40,8 +44,14 @@ def why_data(why: Why, rig_name: str) -> dict[str, Any]:
             | {"what": SIGN_WORDS[each.sign].asks, "tool": SIGN_WORDS[each.sign].tool}
             for each in why.next[:MOST_TO_SETTLE]
         ],
+        "marks": marks_data(why),
+        "seen_marks": overlap_data(why),
+        "caps": caps_data(why),
         "do": to_do_data(why, rig_name),
         "overload": overload_data(why.asked.overload),
+        "doubts": [said(each) for each in why.doubts],
+        "confirmed": list(confirmed_lines(why.confirmed)),
+        "caution": f"{CONSISTENT} {CAUTION}",
         "unexplained": [
             {"sign": sign, "says": sign_words(sign, True)} for sign, _ in why.posterior.unexplained
         ],

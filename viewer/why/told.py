@@ -6,10 +6,14 @@ from typing import Final
 
 from sim.causes import NOT_RULED_OUT
 from sim.why.why import SEEN, Weighed, Why
+from viewer.why.confirmed import confirmed_lines
 from viewer.why.counter import computed_words, counter, signs_words
+from viewer.why.parts import cap_lines, mark_lines
 from viewer.why.to_do import to_do
 from viewer.words.causes import CAUSES, chance_words, percent
+from viewer.words.lines import stopped
 from viewer.words.pulled import overload_lines
+from viewer.words.remarks import said
 from viewer.words.sentence import capital
 from viewer.words.signs import SIGN_WORDS, sign_words
 from viewer.words.verdicts import CAUTION
@@ -57,23 +61,39 @@ def told_of(why: Why, rig: str = "RIG") -> Told:
 
 
 def _detail(why: Why, rig: str) -> Iterator[Section]:
-    for title, lines in to_do(why, rig):
-        yield Section(title, lines)
-    for each in why.not_ruled_out:
-        words = CAUSES[each.code]
-        yield Section(
-            f"{capital(words.name)}: {chance_words(each.chance)}",
-            tuple(weighed_lines(why, each)),
-        )
+    """Everything else, each part where there is anything of it."""
     rest = [each for each in why.causes if each.chance < NOT_RULED_OUT]
-    names = "; ".join(CAUSES[each.code].name for each in rest)
-    yield Section(f"Hardly, by what was looked at (each under {percent(NOT_RULED_OUT)})", (names,))
-    yield Section("What it gets, and what it holds", tuple(overload_lines(why.asked.overload)))
-    if why.posterior.unexplained:
-        yield Section(
+    parts = (
+        ("Odd about this inspection", (_sentence(said(each)) for each in why.doubts)),
+        *to_do(why, rig),
+        *(
+            (
+                f"{capital(CAUSES[each.code].name)}: {chance_words(each.chance)}",
+                weighed_lines(why, each),
+            )
+            for each in why.not_ruled_out
+        ),
+        (
+            f"Hardly, by what was looked at (each under {percent(NOT_RULED_OUT)})",
+            ["; ".join(CAUSES[each.code].name for each in rest)],
+        ),
+        (
             "No cause here explains",
-            tuple(sign_words(sign, True) for sign, _ in why.posterior.unexplained),
-        )
+            (sign_words(sign, True) for sign, _ in why.posterior.unexplained),
+        ),
+        ("Where metal meets, if the axle is forced through its travel", mark_lines(why)),
+        ("How the caps sit, by what was measured", cap_lines(why)),
+        ("What it gets, and what it holds", overload_lines(why.asked.overload)),
+        ("Your own settled joints", confirmed_lines(why.confirmed)),
+    )
+    for title, entries in parts:
+        told = tuple(entries)
+        if told:
+            yield Section(title, told)
+
+
+def _sentence(words: str) -> str:
+    return stopped(capital(words))
 
 
 def weighed_lines(why: Why, cause: Weighed) -> Iterator[str]:

@@ -1,0 +1,149 @@
+"""What the rig computes of the parts of a joint: marks on the yokes, how the caps sit."""
+
+from collections.abc import Iterator
+from itertools import groupby
+from math import degrees, isnan
+from typing import Any, Final
+
+from sim.cocked import CapResult, Corner
+from sim.marks import Mark
+from sim.seen.words import CAPS
+from sim.why.why import Why
+from viewer.encoder import keyed, number, plain
+from viewer.words.causes import percent
+from viewer.words.lines import stopped
+from viewer.words.met import clocks_text, met_lines
+from viewer.words.remarks import said
+from viewer.words.seen import CAP_CALLED
+from viewer.words.sentence import capital
+from viewer.words.units import format_angle, pressure
+
+MOST_MARKS: Final = 8
+"""Places that are told; JSON has them all."""
+
+
+def mark_lines(why: Why) -> Iterator[str]:
+    """Where marks must be, the deepest first, and how those that were seen lie to them."""
+    marks, lie = why.asked.marks, why.asked.lie
+    if marks is None or not (why.asked.reached or lie is not None):
+        return
+    if not why.asked.reached:
+        yield (
+            f"The axle as typed bends the joint {format_angle(why.case.at_joint.most)} at most; "
+            f"it touches from {format_angle(marks.touch)} on, and there:"
+        )
+    alike = sorted(marks.forced, key=_alike)
+    for group in [list(each) for _, each in groupby(alike, _alike)][:MOST_MARKS]:
+        clocks = [mark.patch.clock for mark in group if mark.patch.clock is not None]
+        where, by, when = met_lines(group[0], clocks)
+        yield f"{capital(group[0].name)}, {where}: {by}; {when}."
+    for placed in () if lie is None else lie.marks:
+        if placed.mark.clock is None or isnan(placed.share):
+            continue
+        place = f"{placed.mark.surface} at {clocks_text([placed.mark.clock])}"
+        yield (
+            f"Seen on the {YOKES[placed.mark.yoke]}, {place}: {percent(placed.share)} likely to be "
+            "a place that is met."
+        )
+    if lie is not None:
+        yield (
+            f"A mark put anywhere would be so by {percent(lie.chance)}; together the marks are "
+            f"{lie.ratio:.2g} times as likely for metal met there as by chance."
+        )
+
+
+YOKES: Final = {"shaft": "shaft's yoke", "end": "other yoke"}
+
+
+def _alike(mark: Mark) -> tuple[float, str, str, str]:
+    patch = mark.patch
+    return -round(patch.depth, 2), mark.name, patch.surface, patch.against
+
+
+def cap_lines(why: Why) -> Iterator[str]:
+    """How each cap sits that something was measured of, and what that does."""
+    for name in CAPS:
+        cap = why.asked.cocked.caps[name]
+        if cap.seat.measured:
+            reasons = "; ".join(said(each) for each in cap.seat.why)
+            yield f"Cap {CAP_CALLED[name]}: {reasons or 'straight by what was measured'}."
+            yield stopped(f"That: {_comes_to(cap)}")
+
+
+def _comes_to(cap: CapResult) -> str:
+    times = cap.eased_ratio / cap.straight_ratio
+    told = (
+        f"its corner carries {times:.1f} times a straight cap's, up to {pressure(cap.hard_mpa)} at "
+        f"the hardest pull; it lasts {percent(cap.eased_life_ratio)} of a straight one"
+    )
+    return told if times > SAME else "no more than a straight cap carries"
+
+
+SAME: Final = 1.02
+"""Times a straight cap's from which on it is told."""
+
+
+def marks_data(why: Why) -> list[dict[str, Any]]:
+    """Every mark that metal must leave, as plain data; those out of reach have no pose."""
+    marks = why.asked.marks
+    return [] if marks is None else [_mark(each) for each in marks.forced]
+
+
+def _mark(mark: Mark) -> dict[str, Any]:
+    patch = mark.patch
+    return {
+        "part": mark.name,
+        "yoke": mark.on,
+        "surface": patch.surface,
+        "clock_deg": None if patch.clock is None else degrees(patch.clock),
+        "depth_mm": patch.depth,
+        "pair": patch.pair,
+        "from_pose": plain(mark.first),
+        "from_bend_deg": number(degrees(mark.bend)),
+        "touches_first": mark.comes_first,
+        "by": mark.by,
+        "by_surface": patch.against,
+    }
+
+
+def overlap_data(why: Why) -> dict[str, Any] | None:
+    """How the marks that were seen lie to the computed ones; null where none was seen."""
+    lie = why.asked.lie
+    if lie is None:
+        return None
+    return {
+        "share": number(lie.share),
+        "by_chance": lie.chance,
+        "times_as_likely": lie.ratio,
+        "marks": [
+            {
+                "yoke": each.mark.yoke,
+                "surface": each.mark.surface,
+                "clock_deg": None if each.mark.clock is None else degrees(each.mark.clock),
+                "share": number(each.share),
+                "times_as_likely": each.ratio,
+            }
+            for each in lie.marks
+        ],
+    }
+
+
+def caps_data(why: Why) -> dict[str, Any]:
+    """Each cap by its name."""
+    return {name: _cap(why.asked.cocked.caps[name]) for name in CAPS}
+
+
+def _cap(cap: CapResult) -> dict[str, Any]:
+    keys = (
+        "tilt_mrad corner_ratio straight_ratio eased_ratio peak_mpa straight_mpa hard_mpa "
+        "life_ratio eased_life_ratio dents"
+    )
+    return keyed(cap, keys) | {
+        "measured": cap.seat.measured,
+        "why": [said(each) for each in cap.seat.why],
+        "corners": [_corner(each) for each in cap.corners],
+    }
+
+
+def _corner(corner: Corner) -> dict[str, Any]:
+    return keyed(corner, "way end angle_deg=angle ratio half_a_turn_later=again")
