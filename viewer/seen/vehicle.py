@@ -9,7 +9,7 @@ from sim.rig import Rig
 from sim.seen import Inspection
 from sim.why.case import Case
 from sim.why.evidence import from_the_rig
-from sim.why.why import impossible, weigh
+from sim.why.why import priors_of, weigh
 from viewer.why.told import told_of
 
 
@@ -29,7 +29,7 @@ class Vehicle:
     def ruled_out(self, seen: Inspection) -> Mapping[CauseCode, float]:
         """Causes that this joint cannot have, with their chance of nothing."""
         case = self._case(seen)
-        return {} if case is None else impossible(case)
+        return {} if case is None else priors_of(case, None)
 
     def word(self, seen: Inspection) -> str:
         """What is said at the counter so far; "" where nothing can be."""
@@ -37,7 +37,7 @@ class Vehicle:
         if case is None:
             return ""
         told = told_of(weigh(case, seen)).counter
-        return "\n".join(f"  {line}" for line in told if not line.startswith("Nobody looked yet"))
+        return "\n".join(f"  {line}" for line in told if not line.startswith("Not looked at"))
 
     def _case(self, seen: Inspection) -> Case | None:
         if seen.joint is None:

@@ -65,7 +65,7 @@ def cap_lines(why: Why) -> Iterator[str]:
     for name in CAPS:
         cap = why.asked.cocked.caps[name]
         if cap.seat.measured:
-            reasons = "; ".join(said(each) for each in cap.seat.why)
+            reasons = "; ".join(said(tip.why) for tip in cap.seat.tips)
             yield f"Cap {CAP_CALLED[name]}: {reasons or 'straight by what was measured'}."
             yield stopped(f"That: {_comes_to(cap)}")
 
@@ -84,9 +84,15 @@ SAME: Final = 1.02
 
 
 def marks_data(why: Why) -> list[dict[str, Any]]:
-    """Every mark that metal must leave, as plain data; those out of reach have no pose."""
+    """Every mark that metal must leave, as plain data.
+
+    Where the axle never bends the joint so far, those past first touch, which have no pose, and
+    only where marks were seen to be held against them.
+    """
     marks = why.asked.marks
-    return [] if marks is None else [_mark(each) for each in marks.forced]
+    if marks is None or not (why.asked.reached or why.asked.lie is not None):
+        return []
+    return [_mark(each) for each in marks.forced]
 
 
 def _mark(mark: Mark) -> dict[str, Any]:
@@ -140,7 +146,7 @@ def _cap(cap: CapResult) -> dict[str, Any]:
     )
     return keyed(cap, keys) | {
         "measured": cap.seat.measured,
-        "why": [said(each) for each in cap.seat.why],
+        "why": [said(tip.why) for tip in cap.seat.tips],
         "corners": [_corner(each) for each in cap.corners],
     }
 
