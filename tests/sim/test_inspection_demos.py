@@ -11,6 +11,7 @@ from sim.parts.catalogue import cross_shape
 from sim.rig.demos import demo_names as rig_names
 from sim.rig.demos import load_demo as load_rig
 from sim.seen import demand_joint, demos, signs_of
+from sim.seen.doubts import doubts
 from sim.seen.words import CAPS
 from sim.table.problems import RigError
 
@@ -37,6 +38,11 @@ def test_it_says_what_it_means_to_show(name: str) -> None:
     demand_joint(seen, rig)
     signs = signs_of(seen, rig)
     assert [code for code in SHOWN[name] if signs.get(code) is not True] == []
+
+
+@pytest.mark.parametrize("name", SHOWN)
+def test_it_raises_no_doubt(name: str) -> None:
+    assert doubts(demos.load_demo(name), load_rig(name)) == ()
 
 
 def test_the_open_one_says_hardly_anything() -> None:
