@@ -49,7 +49,7 @@ class Known:
         del seen
         return {}
 
-    def ruled_out(self, seen: Inspection) -> Mapping[CauseCode, float]:
+    def priors(self, seen: Inspection) -> Mapping[CauseCode, float]:
         del seen
         return {}
 
@@ -543,6 +543,7 @@ def test_a_bad_inspection_is_one_line_and_stays(shop: Shop, text: str, says: str
         (("nowhere.toml",), "nowhere.toml: no such file, expected a rig file"),
         ((DEMO, "--seen", "no/such/folder.toml"), "the folder is not there"),
         ((DEMO, "--seen", "."), "a folder"),
+        ((DEMO, "--seen", DEMO), "which is shipped and stays, expected a file"),
     ],
 )
 def test_what_cannot_be_done_is_one_line(shop: Shop, words: tuple[str, ...], says: str) -> None:
@@ -560,6 +561,21 @@ def test_ended_early_it_writes_nothing_and_offers_the_answers_again(shop: Shop) 
     ran = shop.look(DEMO, typed="yes\nstop\n")
     assert "There are 2 answers from" in ran.out
     assert load_inspection(shop.folder / "quarry-hauler-seen.toml").joint == "pinion"
+
+
+def test_what_somebody_wrote_meanwhile_stays(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    file = shop.folder / "quarry-hauler-seen.toml"
+    theirs = 'schema = 1\nkind = "inspection"\ncame = "runs"\n'
+
+    def asked(*_: Any, **__: Any) -> Inspection:
+        file.write_text(theirs, encoding="utf-8")
+        return inspection_from_data(HEAD | {"came": "wore"})
+
+    monkeypatch.setattr("viewer.commands.look.look", asked)
+    ran = shop.look(DEMO)
+    assert ran.code == 2
+    assert "was changed meanwhile" in ran.err
+    assert file.read_text("utf-8") == theirs
 
 
 def test_the_json_schema_is_written_for_an_editor(shop: Shop) -> None:

@@ -36,6 +36,8 @@ def run(name: str | None, seen: Path | None, schema: Path | None, force: bool = 
         return CLEAR
     if name is None:
         raise AskedError("look: no rig named, expected a rig file or demo:NAME")
+    if seen is not None and str(seen).startswith(DEMO):
+        raise AskedError(f"--seen: came {seen}, which is shipped and stays, expected a file")
     rig = named_rig(name)
     file = seen or beside(name)
     Outputs((("look", file, INSPECTION),), force).demand_room()

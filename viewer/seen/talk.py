@@ -48,8 +48,8 @@ class Knows(Protocol):
     def says(self, seen: Inspection) -> Mapping[SignCode, bool]:
         """Signs that it says of the joint itself."""
 
-    def ruled_out(self, seen: Inspection) -> Mapping[CauseCode, float]:
-        """Causes that the joint cannot have, with their chance of nothing."""
+    def priors(self, seen: Inspection) -> Mapping[CauseCode, float]:
+        """How likely some causes are before anything is seen, where that is not the trade's."""
 
     def word(self, seen: Inspection) -> str:
         """What can be said of an inspection so far, in a few lines; "" for nothing."""
@@ -162,7 +162,7 @@ class SeenTalk(KeptTalk[Inspection]):
         if key not in self._worth:
             may_ask = {topic.name: sorted(topic.settles) for topic in TOPICS}
             try:
-                found = next_questions(self._graph, evidence, may_ask, self._ruled_out(asking.seen))
+                found = next_questions(self._graph, evidence, may_ask, self._priors(asking.seen))
             except ImpossibleEvidenceError:  # signs that contradict each other: any order will do
                 found = ()
             self._worth[key] = {each.name: each.bits for each in found}
@@ -173,8 +173,8 @@ class SeenTalk(KeptTalk[Inspection]):
         evidence.update(signs_of(seen, self._rig).items())
         return evidence
 
-    def _ruled_out(self, seen: Inspection) -> Mapping[CauseCode, float]:
-        return {} if self._vehicle is None else self._vehicle.ruled_out(seen)
+    def _priors(self, seen: Inspection) -> Mapping[CauseCode, float]:
+        return {} if self._vehicle is None else self._vehicle.priors(seen)
 
     def _asking(self) -> Asking:
         return Asking(self._start, self.said(), self._so_far(), self._rig)

@@ -7,6 +7,7 @@ from sim.assessment import Assessor
 from sim.causes import CauseCode, SignCode
 from sim.rig import Rig
 from sim.seen import Inspection
+from sim.vehicle import Joint
 from sim.why.case import Case
 from sim.why.evidence import from_the_rig
 from sim.why.why import priors_of, weigh
@@ -19,15 +20,20 @@ class Vehicle:
     def __init__(self, rig: Rig) -> None:
         self._rig = rig
         self._assessor = Assessor()
-        self._cases: dict[str, Case | None] = {}
+        self._cases: dict[Joint, Case | None] = {}
+        self._said: dict[Joint, Mapping[SignCode, bool]] = {}
 
     def says(self, seen: Inspection) -> Mapping[SignCode, bool]:
         """Signs that the rig says; none where it cannot be worked out."""
         case = self._case(seen)
-        return {} if case is None else {each.code: each.says for each in from_the_rig(case)}
+        if case is None:
+            return {}
+        if case.joint not in self._said:
+            self._said[case.joint] = {each.code: each.says for each in from_the_rig(case)}
+        return self._said[case.joint]
 
-    def ruled_out(self, seen: Inspection) -> Mapping[CauseCode, float]:
-        """Causes that this joint cannot have, with their chance of nothing."""
+    def priors(self, seen: Inspection) -> Mapping[CauseCode, float]:
+        """How likely some causes are before anything is seen, where that is not the trade's."""
         case = self._case(seen)
         return {} if case is None else priors_of(case, None)
 
@@ -36,7 +42,10 @@ class Vehicle:
         case = self._case(seen)
         if case is None:
             return ""
-        told = told_of(weigh(case, seen)).counter
+        try:
+            told = told_of(weigh(case, seen)).counter
+        except BindpointError:  # readings that no cap can have, signs that contradict one another
+            return ""
         return "\n".join(f"  {line}" for line in told if not line.startswith("Not looked at"))
 
     def _case(self, seen: Inspection) -> Case | None:
