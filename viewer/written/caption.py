@@ -56,6 +56,7 @@ class Caption:
     caution : what always has to be said.
     gap : the room there is in the pose, in a line; "" for none.
     note : what a clip says of its drive in this frame; None for a picture that is of none.
+    told : titles with what is said under each, where it is of no pose.
     """
 
     title: str
@@ -64,6 +65,7 @@ class Caption:
     caution: str
     gap: str = ""
     note: str | None = None
+    told: tuple[tuple[str, str], ...] = ()
 
 
 def side_by_side(left: Image, right: Image) -> Image:
@@ -89,7 +91,7 @@ def captioned(
     if width is not None and picture.width != width:
         height = max(1, round(picture.height * width / picture.width))
         picture = picture.resize((width, height), Pictures.Resampling.LANCZOS)
-    count = len(caption.sides)
+    count = max(1, len(caption.sides))
     wide = picture.width / count
     size = max(11.0, min(wide / 34.0, 8.0 + wide / 70.0))
     band = _Band(picture.width, size)
@@ -102,7 +104,11 @@ def captioned(
         band.mark_and_word(side.whole, side.whole_word, "over the whole travel", 1.15)
         band.text(side.says, size, INK, rows=ROWS + count - 1)
         tops.append(band.base)
-    band.within(0.0, picture.width, max(tops))
+    band.within(0.0, picture.width, max(tops, default=top))
+    for title, words in caption.told:
+        band.text(title, 1.1 * size, INK, bold=True)
+        for line in words.split("\n"):
+            band.text(line, size, INK)
     if caption.gap:
         band.text(caption.gap, size, INK, rows=1)
     if caption.note is not None:

@@ -31,7 +31,9 @@ def answer_to(room: WhyRoom) -> WhyTold:
     cause = CauseTold("dry-cap", "one dry cap", 0.8, "very likely (80 %)", ("For it: it is dry.",))
     asks = (NextTold("seal-torn", "Is a seal torn?", "a lamp"),)
     of = room.file.text, room.session.document.text
-    return WhyTold(of, ("It wore out.",), (cause,), asks, (), "Never proof.")
+    return WhyTold(
+        of, ("It wore out.",), (cause,), asks, (), "Never proof.", meets="It binds at droop."
+    )
 
 
 def test_nothing_is_asked_before_something_is_told(room: WhyRoom, worker: Scripted) -> None:

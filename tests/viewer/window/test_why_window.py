@@ -16,9 +16,10 @@ from tests.viewer.session.conftest import Scripted as Worker
 from tests.viewer.session.test_why_answer import answer_to
 from tests.viewer.window.scripted import Scripted
 from viewer.draw.stage import Picked
-from viewer.scene.apart import spot_of, yoke_name
+from viewer.scene.apart import Place, spot_of, yoke_name
 from viewer.session.session import Session
 from viewer.session.why.room import WhyRoom
+from viewer.window.customer.joint import NOT_YET, JointPage
 from viewer.window.kit.plain_label import PlainLabel
 from viewer.window.view.gl import Drawing
 from viewer.window.why.sheet import OneRow, WordsRow
@@ -253,3 +254,40 @@ def test_a_press_on_a_bar_tells_what_speaks_for_it(opening: Opening, worker: Wor
     assert "For it: it is dry." in [
         label.text() for label in window.answer.findChildren(PlainLabel) if not label.isHidden()
     ]
+
+
+def test_the_customer_reads_what_was_seen_and_takes_it_home(
+    opening: Opening, worker: Worker, tmp_path: Path
+) -> None:
+    place = tmp_path / "joint.png"
+    window = opening(place)
+    window.room.tick(window.room.rows("caps.end_a")[0], "dry")
+    window.room.add_mark(Place("shaft", "throat", 0.0))
+    worker.others["why"].say(answer=answer_to(window.room))
+    window.room.poll()
+    worker.others["why"].say(answer=answer_to(window.room))
+    window.room.poll()
+    page = JointPage(window.room, window, Scripted(place), fake)
+    told = dict(page.told)
+    assert told["What we saw"].split("\n") == [
+        "Cap a, pinion yoke: dry.",
+        "Mark: shaft yoke, throat, 12 o'clock.",
+    ]
+    assert told["Where the metal meets"] == "It binds at droop."
+    assert told["What that means"] == "It wore out."
+    page.picture.click()
+    assert place.read_bytes().startswith(b"\x89PNG")
+    assert page.done.text() == "Saved joint.png."
+    page.close()
+
+
+def test_an_old_answer_is_not_shown_to_a_customer(opening: Opening, worker: Worker) -> None:
+    window = opening()
+    window.room.tick(window.room.rows("caps.end_a")[0], "dry")
+    worker.others["why"].say(answer=answer_to(window.room))
+    window.room.poll()
+    window.room.tick(window.room.rows("caps.end_a")[0], "spun")
+    page = JointPage(window.room, window, Scripted(), fake)
+    assert dict(page.told)["Where the metal meets"] == NOT_YET
+    assert "What that means" not in dict(page.told)
+    page.close()

@@ -192,22 +192,22 @@ class WhyRoom:
             typed_problem(each) for each in self.file.problems if each.key.startswith(key)
         )
 
-    def said(self) -> dict[str, str]:
-        """What was seen of each part, in a few words, by its table; none of what nobody saw."""
+    def looked(self) -> dict[str, list[str]]:
+        """What was seen of each part that somebody looked at, by its table."""
         data, found = self.data, {}
         for table in TABLES:
-            looked, seen = False, []
-            for row in rows_of(table):
-                there = typed_at(data, row.key) if row.kind == "words" else None
-                looked |= there is not None
-                seen += list(there or ())
-            if seen:
-                more = len(seen) - MOST_SAID
-                text = ", ".join(seen[:MOST_SAID])
-                found[table] = f"{text}, {more} more" if more > 0 else text
-            elif looked:
-                found[table] = NOTHING_FOUND
+            lists = [typed_at(data, row.key) for row in rows_of(table) if row.kind == "words"]
+            if any(there is not None for there in lists):
+                found[table] = [word for there in lists for word in there or ()]
         return found
+
+    def seen(self) -> dict[str, list[str]]:
+        """The same of those parts on which something was."""
+        return {table: words for table, words in self.looked().items() if words}
+
+    def said(self) -> dict[str, str]:
+        """The same of all that somebody looked at, in a few words each."""
+        return {table: _few(words) for table, words in self.looked().items()}
 
     # Marks
 
@@ -357,3 +357,9 @@ class WhyRoom:
             self.begin()
         else:
             self._on_file()
+
+
+def _few(words: list[str]) -> str:
+    more = len(words) - MOST_SAID
+    text = ", ".join(words[:MOST_SAID])
+    return (f"{text}, {more} more" if more > 0 else text) or NOTHING_FOUND

@@ -40,6 +40,7 @@ class CustomerFace(Follower):
     pictures : the shaft, with what holds there. note : age of the answer.
     controls : by axis. zones_words : for which axle the colours are. ride : back to ride height.
     show_me : plays the drive to the bind; told : what it said.
+    joint : the joint that failed, where one was looked at.
     cures, offers, beside : what would cure it, and seeing it beside the rig as it is; keep, undo :
         what becomes of a cure that was tried; apart : where the two cannot be in one pose.
     picture, clip, film, progress, stop, done_words, leave : what can be taken home.
@@ -91,6 +92,10 @@ class CustomerFace(Follower):
         self.cures = self._button("What would c&ure it?", "Shows the cheapest cures by name.")
         self.beside = self._button("&Before and after", "Shows both side by side.")
         self.beside.setCheckable(True)
+        self.joint = self._button(
+            "Your &joint", "Shows the joint that failed: what was seen of it."
+        )
+        self.joint.hide()
         self.keep = self._button("K&eep this cure", "Goes on with the rig as it is cured.")
         self.undo = self._button("Leave it &as it was", "Takes the cure back.")
         self.leave = self._button("&Leave", "Goes back to the window (Escape).")
@@ -101,7 +106,7 @@ class CustomerFace(Follower):
         self.stack.addWidget(moving)
         self.stack.addWidget(self.offers)
         side = QWidget(self)
-        below = (self.show_me, self.told, self.cures, self.beside, self.keep, self.undo)
+        below = (self.show_me, self.told, self.cures, self.beside, self.joint, self.keep, self.undo)
         made = column((self.stack, 1), *below, self.leave, on=side, gap=round(0.5 * em(self)))
         made.setContentsMargins(0, 0, 0, 0)
         widest = max(each.minimumSizeHint().width() for each in self.controls.values())

@@ -104,6 +104,11 @@ class CustomerView(CustomerFace):
         if both:
             self.show_both()
 
+    def offer_joint(self, shows: Callable[[], object]) -> None:
+        """Offer the joint that failed, on a screen of its own."""
+        self.joint.clicked.connect(lambda _on: shows())
+        self.joint.show()
+
     def _connect(self) -> None:
         self.picture.clicked.connect(self._save_picture)
         self.clip.clicked.connect(self._save_clip)
@@ -245,7 +250,16 @@ class CustomerView(CustomerFace):
             each.setEnabled(free and sound)
         for control in self.controls.values():
             control.setEnabled(free)
-        others = (self.film, self.ride, self.cures, self.beside, self.keep, self.undo, self.offers)
+        others = (
+            self.film,
+            self.ride,
+            self.cures,
+            self.beside,
+            self.joint,
+            self.keep,
+            self.undo,
+            self.offers,
+        )
         for widget in others:
             widget.setEnabled(free)
         self.progress.setVisible(self.makes_clip)

@@ -22,6 +22,14 @@ class Shuts(Protocol):
 
 
 @runtime_checkable
+class Offers(Protocol):
+    """A screen that can offer the joint that failed."""
+
+    def offer_joint(self, shows: Callable[[], object]) -> None:
+        """Offer it; a press shows it."""
+
+
+@runtime_checkable
 class Looks(Protocol):
     """A panel with an eye."""
 

@@ -28,7 +28,7 @@ from viewer.window.kit.pieces import column, entry, once, ticked
 from viewer.window.kit.pump import Pump
 from viewer.window.kit.theme import em
 from viewer.window.main.hints import HintBar
-from viewer.window.main.panels import Looks, Maker, Panels, Shuts
+from viewer.window.main.panels import Looks, Maker, Offers, Panels, Shuts
 from viewer.window.main.rooms import CHARTS, SHEETS, SIDE, Rooms
 from viewer.window.state.head import StateHead
 from viewer.window.ticket_window import TicketWindow
@@ -248,6 +248,8 @@ class MainWindow(QMainWindow):
 
     def _show_customer(self, both: bool = False) -> None:
         self._shown = self._make_customer(self.session, self, both)
+        if self._why is not None and isinstance(self._shown, Offers):
+            self._shown.offer_joint(self._why.show_customer)
         screen = self.screen()
         if screen is not None:
             # A screen without a window manager makes nothing as large as itself.

@@ -85,7 +85,7 @@ class MarksPage(QWidget):
         self.here = button("&Mark here", "The next click on a yoke puts a mark there.")
         self.here.setCheckable(True)
         self.none = button("&No marks", "You looked, and the yokes never met.", self._on_none)
-        self.unseen = button("Not loo&ked at", "Takes all marks back.", self._on_unseen)
+        self.unseen = button("Not look&ed at", "Takes all marks back.", self._on_unseen)
         self.state = words("", self, bold=True, called="Marks: state")
         gap = round(0.6 * em(self))
         self._list = column(gap=gap, edge=0)

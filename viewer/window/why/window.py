@@ -102,7 +102,7 @@ class WhyWindow(Follower):
     ) -> None:
         super().__init__(room.session, parent)
         self.room = room
-        self._ask = asker or Dialogs(self)
+        self._ask, self._factory = asker or Dialogs(self), factory
         self._is_open, self._is_shared = True, False
         self.setWindowFlag(Qt.WindowType.Window)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -182,9 +182,14 @@ class WhyWindow(Follower):
         self.redo = button("&Redo", "Brings it back.", self._on_redo)
         self.fresh = button("Ne&w", "Starts with nothing looked at.", self._on_new)
         self.open = button("&Open ...", "Opens an inspection file.", self._on_open)
+        self.customer = button(
+            "Customer &view",
+            "Shows the joint on a whole screen, in plain words (F11).",
+            self.show_customer,
+        )
         self.save = button("&Save", "Writes the inspection beside the rig.", self.save_file)
         head = QWidget()
-        files = (self.undo, self.redo, 8, self.fresh, self.open, self.save)
+        files = (self.undo, self.redo, 8, self.fresh, self.open, self.save, 8, self.customer)
         what = (self.joint, self.cross, self.came)
         row(*what, None, *files, on=head, gap=round(0.4 * em(self)), edge=0)
         return head
@@ -219,6 +224,7 @@ class WhyWindow(Follower):
             (keys.Open, self._on_open),
             (keys.New, self._on_new),
             (keys.Close, self.close),
+            (Qt.Key.Key_F11, self.show_customer),
         ):
             QShortcut(QKeySequence(key), self, does)
 
@@ -377,6 +383,18 @@ class WhyWindow(Follower):
     def _look_into(self, what: Alone) -> None:
         self.view.live.look_into(what)
         self.view.redraw()
+
+    def show_customer(self) -> None:
+        """Show the joint to a customer, on a whole screen."""
+        from viewer.window.customer.joint import JointPage
+
+        self._flush()
+        shown = JointPage(self.room, self, self._ask, self._factory)
+        screen = self.screen()
+        if screen is not None:
+            # A screen without a window manager makes nothing as large as itself.
+            shown.setGeometry(screen.geometry())
+        shown.showFullScreen()
 
     def _flush(self) -> None:
         for each in (self.sheet, self.story):
