@@ -235,9 +235,21 @@ class MainWindow(QMainWindow):
         if self._why is None:
             self._why = WhyWindow(WhyRoom(self.session), self, self._asker)
             self._why.closed.connect(self._on_why_closed)
+            self._why.customer_wanted.connect(self._show_joint)
         self._why.show()
         self._why.raise_()
         self._why.activateWindow()
+
+    def _show_joint(self) -> None:
+        """Show the joint that failed to a customer, on a whole screen."""
+        from viewer.window.customer.joint import JointPage
+
+        if self._why is not None:
+            shown, screen = JointPage(self._why.room, self._why, self._asker), self.screen()
+            if screen is not None:
+                # A screen without a window manager makes nothing as large as itself.
+                shown.setGeometry(screen.geometry())
+            shown.showFullScreen()
 
     def _on_why_closed(self) -> None:
         self._why = None
@@ -249,7 +261,7 @@ class MainWindow(QMainWindow):
     def _show_customer(self, both: bool = False) -> None:
         self._shown = self._make_customer(self.session, self, both)
         if self._why is not None and isinstance(self._shown, Offers):
-            self._shown.offer_joint(self._why.show_customer)
+            self._shown.offer_joint(self._show_joint)
         screen = self.screen()
         if screen is not None:
             # A screen without a window manager makes nothing as large as itself.

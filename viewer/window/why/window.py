@@ -89,9 +89,11 @@ class WhyWindow(Follower):
     Signals
     -------
     closed : it is closed, and lets go of everything.
+    customer_wanted : the joint is to be shown to a customer.
     """
 
     closed = pyqtSignal()
+    customer_wanted = pyqtSignal()
 
     def __init__(
         self,
@@ -102,7 +104,7 @@ class WhyWindow(Follower):
     ) -> None:
         super().__init__(room.session, parent)
         self.room = room
-        self._ask, self._factory = asker or Dialogs(self), factory
+        self._ask = asker or Dialogs(self)
         self._is_open, self._is_shared = True, False
         self.setWindowFlag(Qt.WindowType.Window)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -185,7 +187,7 @@ class WhyWindow(Follower):
         self.customer = button(
             "Customer &view",
             "Shows the joint on a whole screen, in plain words (F11).",
-            self.show_customer,
+            self._show_customer,
         )
         self.save = button("&Save", "Writes the inspection beside the rig.", self.save_file)
         head = QWidget()
@@ -224,7 +226,7 @@ class WhyWindow(Follower):
             (keys.Open, self._on_open),
             (keys.New, self._on_new),
             (keys.Close, self.close),
-            (Qt.Key.Key_F11, self.show_customer),
+            (Qt.Key.Key_F11, self._show_customer),
         ):
             QShortcut(QKeySequence(key), self, does)
 
@@ -384,17 +386,9 @@ class WhyWindow(Follower):
         self.view.live.look_into(what)
         self.view.redraw()
 
-    def show_customer(self) -> None:
-        """Show the joint to a customer, on a whole screen."""
-        from viewer.window.customer.joint import JointPage
-
+    def _show_customer(self) -> None:
         self._flush()
-        shown = JointPage(self.room, self, self._ask, self._factory)
-        screen = self.screen()
-        if screen is not None:
-            # A screen without a window manager makes nothing as large as itself.
-            shown.setGeometry(screen.geometry())
-        shown.showFullScreen()
+        self.customer_wanted.emit()
 
     def _flush(self) -> None:
         for each in (self.sheet, self.story):
