@@ -75,24 +75,28 @@ class _Within:
     Attributes
     ----------
     weights : (groups,) chance of each.
-    shares : (groups, sets) of each set in its group; rows add to one.
+    order : (sets,) sets, group after group. starts : (groups,) where in it each group begins.
+    shares : (sets,) share of each set in its group, in that order.
     """
 
     weights: Floats
+    order: NDArray[np.intp]
+    starts: NDArray[np.intp]
     shares: Floats
 
     @classmethod
     def of(cls, weights: Floats, members: Floats) -> "_Within":
         """Group sets by their members among the causes that matter; members : (sets, those)."""
-        names, group = np.unique(members @ 2.0 ** np.arange(members.shape[1]), return_inverse=True)
-        shares = np.zeros((len(names), len(weights)))
-        shares[group, np.arange(len(weights))] = weights
-        whole = shares.sum(axis=1)
-        return cls(whole, shares / whole[:, None])
+        name = members @ 2.0 ** np.arange(members.shape[1])
+        order = np.argsort(name, kind="stable")
+        _, starts, count = np.unique(name[order], return_index=True, return_counts=True)
+        whole = np.add.reduceat(weights[order], starts)
+        return cls(whole, order, starts, weights[order] / np.repeat(whole, count))
 
     def told(self, answers: Floats) -> Floats:
         """Bits that an answer tells of the groups; answers : (sets, ..., answers) chances."""
-        under = np.tensordot(self.shares, answers, axes=1)
+        shared = answers[self.order] * self.shares.reshape(-1, *(1,) * (answers.ndim - 1))
+        under = np.add.reduceat(shared, self.starts)
         before = _entropy(np.tensordot(self.weights, under, axes=1))
         return np.asarray(before - np.tensordot(self.weights, _entropy(under), axes=1))
 
@@ -107,27 +111,24 @@ def _answers(sets: Sets, kept: NDArray[np.intp], on: Floats, places: list[int]) 
 
     Signs of one state hang together; those of different states do not, once the set is known.
     """
-    chances = np.exp(sets.signs[:, :, kept])
     whole = np.ones((len(kept), 1))
     shown_by = sets.graph.shown_by
     groups: dict[int, list[int]] = {}
     for at in places:
         groups.setdefault(int(shown_by[at]), []).append(at)
     for state, signs in groups.items():
-        if state < 0:
-            part = _product(chances[:, 0], signs)
-        else:
+        off, there = (np.exp(each[:, kept[:, None], signs]) for each in sets.signs.swapaxes(0, 1))
+        part = _product(off)
+        if state >= 0:
             share = on[:, state, None]
-            part = (1.0 - share) * _product(chances[:, 0], signs)
-            part += share * _product(chances[:, 1], signs)
+            part = (1.0 - share) * part + share * _product(there)
         whole = (whole[:, :, None] * part[:, None, :]).reshape(len(whole), -1)
     return whole
 
 
-def _product(chances: Floats, signs: list[int]) -> Floats:
+def _product(chances: Floats) -> Floats:
     """(sets, answers) of signs that are independent; chances : (no or yes, sets, signs)."""
     whole = np.ones((chances.shape[1], 1))
-    for at in signs:
-        both = chances[:, :, at].T
+    for both in chances.T:
         whole = (whole[:, :, None] * both[:, None, :]).reshape(len(whole), -1)
     return whole
