@@ -6,7 +6,7 @@ from sim.overload.how import HowFailed, When, how_failed
 from sim.overload.knock import Knock, KnockError, Train
 from sim.overload.lever import Lever
 from sim.overload.overload import overload
-from sim.overload.pulls import Pulls, repeats
+from sim.overload.pulls import Pulls
 from sim.overload.result import AtBend, Overload
 
 __all__ = [
@@ -26,5 +26,4 @@ __all__ = [
     "duty",
     "how_failed",
     "overload",
-    "repeats",
 ]

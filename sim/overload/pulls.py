@@ -1,11 +1,11 @@
 """How many hard pulls a trunnion root takes before it cracks, and how many miles of a use."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, exp, hypot, inf, log
 
 from sim.overload.band import Band
-from sim.overload.cycles import Cycle, cycles, pull
+from sim.overload.cycles import pull
 from sim.overload.duty import Duty
 from sim.overload.root import FILLET, FILLET_BAND, Root
 from sim.overload.steel import SteelLine
@@ -78,19 +78,6 @@ def pulls_of(
         local=nominal * root.notch(),
         at_once=peak.value >= breaks,
     )
-
-
-def repeats(
-    history: Sequence[float], root: Root, steel: SteelLine, notch: float | None = None
-) -> float:
-    """How often a root takes a history of torque in the cross (N mm); inf for one of no torque.
-
-    Both sides of the root are asked, since what pulls at one presses on the other.
-    """
-    counted: tuple[Cycle, ...] = cycles(history)
-    factor = root.notch() if notch is None else notch
-    worst = max(steel.damage(counted, way * factor * root.nominal(1.0)) for way in (1.0, -1.0))
-    return _life(worst)
 
 
 def _life(damage: float) -> float:

@@ -65,10 +65,11 @@ class SteelLine:
     def damage(self, cycles: Iterable[Cycle], scale: float) -> float:
         """Share of the life that cycles of torque take, by Miner: the sum of n/N.
 
-        scale : MPa of local stress for each N mm; below zero for the side that is pressed.
+        scale : MPa of local stress for each N mm, on the side of the root that driving pulls at.
+        Coasting pulls at the other side, and by less.
         """
         return sum(
-            number / self.lasts(self.pulsating(abs(scale) * span, scale * mean))
+            number / self.lasts(self.pulsating(scale * span, scale * mean))
             for span, mean, number in cycles
         )
 

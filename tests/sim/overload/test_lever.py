@@ -1,5 +1,6 @@
 """Bind as a lever: every limit by hand, and the force on every member."""
 
+from dataclasses import replace
 from math import inf, pi, radians
 
 import pytest
@@ -46,6 +47,10 @@ def test_the_yokes_hold_it_over_their_arm_and_each_cap_gets_half() -> None:
     assert found.prying * found.arm == pytest.approx(found.moment, rel=1e-12)
     assert 2.0 * found.cap_force == pytest.approx(found.prying, rel=1e-12)
     end = joint()
+    short, *rest = end.yokes
+    longer = replace(short, ear=replace(short.ear, root_at=1.5 * short.ear.root_at))
+    other = lever(replace(end, yokes=(longer, *rest)), (SECTION, TUBE), **USUAL)
+    assert other.ear_moment == pytest.approx(1.5 * found.ear_moment, rel=1e-12)
     assert found.trunnion_moment == pytest.approx(found.cap_force * end.trunnion.lever, rel=1e-12)
     longest = max(yoke.ear.root_at for yoke in end.yokes)
     assert found.ear_moment == pytest.approx(found.cap_force * longest, rel=1e-12)

@@ -71,11 +71,30 @@ def test_more_than_it_holds_at_every_bend_is_past_its_strength() -> None:
 
 def test_enough_to_spare_is_not_past_it_and_between_is_in_doubt() -> None:
     rig = assessed(BUGGY).rig
-    for torque, says in (("60 lb-ft", False), ("100 lb-ft", None), ("300 lb-ft", True)):
+    for torque, says in (
+        ("60 lb-ft", False),
+        ("71 lb-ft", None),  # to spare at ride height alone
+        ("100 lb-ft", None),
+        ("105 lb-ft", None),  # past it at the steepest bend alone
+        ("300 lb-ft", True),
+    ):
         found = overload(
             replace(assessed(BUGGY), rig=with_drive(rig, engine_torque=torque)), "pinion"
         )
         assert found.evidence.get("pull-past-strength") is says, torque
+
+
+def test_where_it_failed_settles_what_hangs_on_the_bend() -> None:
+    found = replace(assessed(BUGGY), rig=with_drive(assessed(BUGGY).rig, engine_torque="105 lb-ft"))
+    for at, says in ((None, None), ("worst", True), ("ride", None)):
+        assert (
+            overload(found, "pinion", HowFailed(at=at)).evidence.get("pull-past-strength") is says
+        )
+    found = replace(found, rig=with_drive(found.rig, engine_torque="71 lb-ft"))
+    for at, says in ((None, None), ("worst", None), ("ride", False)):
+        assert (
+            overload(found, "pinion", HowFailed(at=at)).evidence.get("pull-past-strength") is says
+        )
 
 
 def test_a_wedged_tire_has_to_be_told_of() -> None:

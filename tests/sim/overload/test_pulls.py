@@ -7,7 +7,7 @@ import pytest
 
 from sim.overload.cycles import cycles, pull
 from sim.overload.duty import DutyError, UseCode, duty
-from sim.overload.pulls import Pulls, pulls_of, repeats
+from sim.overload.pulls import Pulls, pulls_of
 from sim.overload.root import PLASTIC, Root
 from sim.overload.steel import SteelLine, steel_line
 from sim.parts.catalogue import cross_shape, cross_sizes
@@ -174,19 +174,6 @@ def test_tires_that_slip_spare_the_joint() -> None:
     rocks = taken(3e6, use="rocks", slips=1e6)
     assert rocks.miles.value < rocks.hardest.value / duty("rocks").wedged
     assert rocks.miles.value == pytest.approx(rocks.hardest.value / duty("rocks").wedged, rel=0.05)
-
-
-def test_a_history_of_torque() -> None:
-    root = Root.of(cross_shape("27 x 82"), 0.0)
-    once = [0.0, 2e6, 0.0]
-    assert repeats(once, root, LINE) == pytest.approx(
-        LINE.lasts(root.notch() * root.nominal(2e6)), rel=1e-12
-    )
-    # Which way it turns does not matter: the other side of the root gets it.
-    assert repeats([-t for t in once], root, LINE) == repeats(once, root, LINE)
-    assert repeats(once[:-1] + once, root, LINE) < repeats(once, root, LINE)
-    assert repeats([0.0, 0.0, 0.0], root, LINE) == inf
-    assert repeats([], root, LINE) == inf
 
 
 def test_every_use_is_a_duty() -> None:
