@@ -11,6 +11,7 @@ from sim.vehicle import Joint
 from sim.why.case import Case
 from sim.why.evidence import from_the_rig
 from sim.why.why import priors_of, weigh
+from viewer.why.confirmed import settled_joints
 from viewer.why.told import told_of
 
 
@@ -19,6 +20,7 @@ class Vehicle:
 
     def __init__(self, rig: Rig) -> None:
         self._rig = rig
+        self._settled = settled_joints(None)
         self._assessor = Assessor()
         self._cases: dict[Joint, Case | None] = {}
         self._said: dict[Joint, Mapping[SignCode, bool]] = {}
@@ -35,7 +37,7 @@ class Vehicle:
     def priors(self, seen: Inspection) -> Mapping[CauseCode, float]:
         """How likely some causes are before anything is seen, where that is not the trade's."""
         case = self._case(seen)
-        return {} if case is None else priors_of(case, None)
+        return {} if case is None else priors_of(case, self._settled)
 
     def word(self, seen: Inspection) -> str:
         """What is said at the counter so far; "" where nothing can be."""
@@ -43,7 +45,7 @@ class Vehicle:
         if case is None:
             return ""
         try:
-            told = told_of(weigh(case, seen)).counter
+            told = told_of(weigh(case, seen, self._settled)).counter
         except BindpointError:  # readings that no cap can have, signs that contradict one another
             return ""
         return "\n".join(f"  {line}" for line in told if not line.startswith("Not looked at"))

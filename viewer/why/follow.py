@@ -15,6 +15,7 @@ from sim.seen.words import CapName
 from sim.vehicle import Joint
 from sim.why.case import Case
 from sim.why.why import Why, weigh
+from viewer.why.confirmed import settled_joints
 from viewer.why.told import told_of, weighed_lines
 from viewer.words.causes import CAUSES, chance_words
 from viewer.words.remarks import said
@@ -94,7 +95,8 @@ def answer_of(rig: Rig, text: str, name: str, seen: str, tell: Progress) -> WhyT
     """
     inspection = parse_inspection(seen)
     demand_joint(inspection, rig)
-    why = weigh(_case(rig, text, inspection.joint or "pinion"), inspection, progress=tell)
+    case = _case(rig, text, inspection.joint or "pinion")
+    why = weigh(case, inspection, settled_joints(None), tell)
     told = told_of(why, name)
     causes = tuple(
         CauseTold(

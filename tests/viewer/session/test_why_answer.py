@@ -1,6 +1,7 @@
 """The answer that follows an inspection: one at a time, old from the next tick on."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
@@ -136,6 +137,27 @@ def test_the_window_tells_of_every_demo_what_the_command_tells(name: str) -> Non
     assert told.of == (text, demo_text(name))
     looked = signs_of(parse_inspection(text), rig)
     assert not {each.sign for each in told.next} & set(looked)
+
+
+@pytest.mark.slow
+def test_the_window_knows_the_joints_that_the_shop_settled(own_state: Path) -> None:
+    from sim.causes import SettledJoint, none_confirmed, save_confirmed
+    from sim.why.why import why
+
+    name = "heather-moor-scout"
+    settled = none_confirmed()
+    for _ in range(5):
+        settled = settled.with_joint(SettledJoint(causes=("hop",)))
+    rig, text = load_demo(name), inspections.demo_text(name)
+    before = answer_of(rig, demo_text(name), name, text, silent)
+    save_confirmed(settled, own_state / "confirmed.toml")
+    told = answer_of(rig, demo_text(name), name, text, silent)
+    found = why(rig, parse_inspection(text), settled)
+    assert [(each.code, each.chance) for each in told.causes] == [
+        (each.code, each.chance) for each in found.not_ruled_out
+    ]
+    assert "hop" in {each.code for each in told.causes}
+    assert "hop" not in {each.code for each in before.causes}
 
 
 def test_a_joint_that_the_rig_does_not_have_is_told() -> None:
