@@ -14,8 +14,10 @@ from sim.check import check
 from sim.findings import Code, Verdict
 from sim.hardware.joint import joint_hardware
 from sim.pose import check_pose
+from sim.seen.demos import load_demo
 from sim.vehicle import RIDE
 from sim.vibration import Symptom, find_vibration
+from sim.why.why import why
 from tests.demo_scans import WELD
 from tests.sim.ticket.rigs import demo_ticket
 from tests.viewer.run_command import run
@@ -30,6 +32,7 @@ from viewer.relief.json import relief_data
 from viewer.rigs import DEMO, demo_names, named_rig
 from viewer.ticket.json import build_data
 from viewer.vibration.json import vibration_data
+from viewer.why.json import why_data
 
 DOCS = Path(__file__).parents[1] / "docs"
 GUIDE, PAGE = ((DOCS / name).read_text("utf-8") for name in ("guide.md", "json.md"))
@@ -77,6 +80,17 @@ def test_every_key_and_suspect_of_a_shake_is_explained() -> None:
     assert set(keys(data)) <= WORDS
     for option in ("at", "engine", "gear", "when", "feel", "per-turn", "follows", "only"):
         assert f"`--{option}`" in GUIDE
+
+
+@pytest.mark.slow
+def test_every_key_of_why_is_explained() -> None:
+    name = "long-legged-trail-wagon"
+    data = why_data(why(named_rig(f"demo:{name}"), load_demo(name)), name)
+    assert data["marks"]
+    assert data["seen_marks"]
+    assert data["overload"]["bind"]
+    assert data["do"]
+    assert set(keys(data | {"story_odds": {}})) - set(data["caps"]) <= WORDS
 
 
 @pytest.mark.slow
