@@ -7,13 +7,14 @@ from typing import Any
 
 import pytest
 
-from sim.causes import CauseCode, SignCode, load_graph, next_questions
+from sim.causes import CauseCode, ImpossibleEvidenceError, SignCode, load_graph, next_questions
 from sim.rig import load_demo
 from sim.seen import Inspection, inspection_from_data, load_inspection, signs_of
 from sim.seen.words import CAPS, SeatWord
 from sim.table.structure import keys_of
 from tests.viewer.run_command import Ran, run
 from tests.viewer.test_interview import Person
+from viewer.endings import STOPPED
 from viewer.interview.answers import AnswerError
 from viewer.interview.draft import Draft
 from viewer.seen import talk
@@ -430,6 +431,17 @@ def test_where_nothing_settles_much_it_says_so() -> None:
     assert person.asked[-1].startswith("Write it down?")
 
 
+def test_signs_that_contradict_each_other_leave_the_questions_in_some_order(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def impossible(*_: Any) -> Any:
+        raise ImpossibleEvidenceError
+
+    monkeypatch.setattr(talk, "next_questions", impossible)
+    person = Person(WORE | {"What is seen on the tube": "nothing"})
+    assert held(person)["tube"] == {"seen": []}
+
+
 # An inspection that is taken up
 
 
@@ -561,6 +573,24 @@ def test_ended_early_it_writes_nothing_and_offers_the_answers_again(shop: Shop) 
     ran = shop.look(DEMO, typed="yes\nstop\n")
     assert "There are 2 answers from" in ran.out
     assert load_inspection(shop.folder / "quarry-hauler-seen.toml").joint == "pinion"
+
+
+def test_stopped_by_the_keyboard_it_says_that_answers_are_kept(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def ask(prompt: str) -> str:
+        asked.append(prompt)
+        if len(asked) > 2:
+            raise KeyboardInterrupt
+        return ["wore", "pinion"][len(asked) - 1]
+
+    monkeypatch.setattr("viewer.commands.new.ask_line", ask)
+    ran = shop.look(DEMO)
+    assert ran.code == STOPPED
+    assert "your answers are kept and offered the next time" in ran.err
+    assert not (shop.folder / "quarry-hauler-seen.toml").exists()
 
 
 def test_what_somebody_wrote_meanwhile_stays(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -135,6 +135,17 @@ def test_readings_of_another_size_are_told_with_both_sizes() -> None:
     assert odd({"caps": {"shaft_a": {"cap_diameter": ["1.062 in"]}}}, rig) == {}
 
 
+def test_a_cap_of_a_smaller_size_is_told_too() -> None:
+    told = odd({"caps": {"end_b": {"bore": ["0.985 in"]}}}, load_demo(SINGLE))
+    assert told["seen-other-size"].startswith("0.985 in")
+
+
+def test_a_press_fit_is_no_doubt() -> None:
+    """A bore of closed ears is a little smaller than its cap, which is pressed in."""
+    fit = {"bore": ["1.0615 in"], "cap_diameter": ["1.0625 in"]}
+    assert odd({"caps": {"shaft_a": fit}}) == {}
+
+
 def test_straps_are_for_yokes_that_have_them() -> None:
     rig = load_demo(SINGLE)
     assert "seen-strap-on-closed" in odd({"caps": {"shaft_a": {"strap": ["loose"]}}}, rig)

@@ -213,6 +213,23 @@ def test_a_yoke_that_was_not_changed_after_a_failure_was_kept() -> None:
     assert signs(history={"changed": ["yoke"], "failed_before": 1})["yoke-kept"] is False
 
 
+@pytest.mark.parametrize(
+    ("data", "apart"),
+    [
+        ({"came": "broke"}, True),
+        ({"came": "wore"}, False),
+        ({"came": "runs"}, False),
+        ({}, None),
+        ({"fracture": {"part": "cross"}}, True),
+        ({"cross": {"seen": ["broken at the root"]}}, True),
+        ({"cross": {"seen": ["cracked"]}}, None),
+        ({"came": "wore", "fracture": {"part": "cross"}}, False),  # what is told comes first
+    ],
+)
+def test_what_came_apart(data: dict[str, Any], apart: bool | None) -> None:
+    assert signs(**data).get("came-apart") is apart
+
+
 def test_it_shakes_once_twice_or_not_at_all() -> None:
     for times, there in ((0, (False, False)), (1, (True, False)), (2, (False, True))):
         told = signs(symptoms={"per_turn": times})
