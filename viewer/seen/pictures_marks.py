@@ -125,16 +125,22 @@ def path(
     return (Mark(place, pieces, width, colour, halo=halo),)
 
 
-def crack(place: str, points: ArrayLike, jag: float = 0.07, width: float = PLAIN) -> Marks:
+def crack(
+    place: str, points: ArrayLike, jag: float = 0.07, width: float = PLAIN, bends: int = 10
+) -> Marks:
     """A crack through points: jagged by a share of its length, white-rimmed, thinner at its end."""
-    through = _even(np.asarray(points, dtype=np.float64), 10)
+    through = _even(np.asarray(points, dtype=np.float64), bends)
     way = np.gradient(through, axis=0)
     size = float(np.linalg.norm(np.diff(through, axis=0), axis=1).sum())
     aside = np.stack([-way[:, 1], way[:, 0]], 1)
     aside /= np.maximum(np.linalg.norm(aside, axis=1, keepdims=True), 1e-9)
-    sway = jag * size * np.where(np.arange(10) % 2, 1.0, -1.0) * np.array(_UNEVEN[:10])
-    zigzag = through + sway[:, None] * aside + 0.4 * way * np.array(_UNEVEN[5:15])[:, None]
-    return Mark(place, (zigzag[:7],), width, halo=1.5), Mark(place, (zigzag[6:],), 0.6 * width)
+    sway = jag * size * np.where(np.arange(bends) % 2, 1.0, -1.0) * _UNEVEN[:bends]
+    zigzag = through + sway[:, None] * aside + 0.4 * way * _UNEVEN[5 : 5 + bends, None]
+    thin = 2 * bends // 3
+    return (
+        Mark(place, (zigzag[: thin + 1],), width, halo=1.5),
+        Mark(place, (zigzag[thin:],), 0.6 * width),
+    )
 
 
 def spots(
@@ -305,7 +311,9 @@ def joined_marks(*each: Iterable[Mark]) -> Marks:
 _WIDE = 4.0 / 3.0
 """Width of a picture against its height."""
 
-_UNEVEN = (1.0, 0.7, 1.25, 0.85, 1.1, 0.6, 1.3, 0.9, 0.75, 1.2, 0.8, 1.05, 0.65, 1.15, 0.95)
+_UNEVEN = np.array(
+    [1.0, 0.7, 1.25, 0.85, 1.1, 0.6, 1.3, 0.9, 0.75, 1.2, 0.8, 1.05, 0.65, 1.15, 0.95]
+)
 """So that nothing broken looks made."""
 
 

@@ -193,13 +193,13 @@ _EAR: Row = {
     ),
     "cracked": _of(
         yoke.ear,
-        crack("face", [(0.42, 0.83), (0.36, 0.92), (0.4, 1.02)], width=BROAD),
-        crack("face", [(0.82, 0.4), (0.98, 0.24)], width=BROAD),
+        crack("face", [(0.42, 0.81), (0.38, 1.02)], 0.1, bends=6),
+        crack("face", [(0.81, 0.42), (1.0, 0.2)], 0.1, bends=6),
     ),
     "torn": _of(
         yoke.ear,
-        crack("face", [(0.64, 0.82), (0.64, 1.0)], 0.1, BROAD),
-        crack("face", [(0.36, 0.82), (0.36, 1.0)], 0.1, BROAD),
+        crack("face", [(0.64, 0.8), (0.64, 1.02)], 0.12, bends=6),
+        crack("face", [(0.36, 0.8), (0.36, 1.02)], 0.12, bends=6),
         torn=True,
     ),
     "hammer marks": _of(
@@ -211,9 +211,9 @@ _EAR: Row = {
 _STRAP: Row = {
     "loose": _of(yoke.strap, arrow((0.5, 0.99), (0.5, 0.6), both=True), lift=9.0),
     "stretched": _of(yoke.strap, arrow((0.28, 0.86), (0.72, 0.86), both=True), long=7.0),
-    "bent": _of(yoke.strap, arrow((0.75, 0.98), (0.63, 0.78)), wave=9.0),
+    "bent": _of(yoke.strap, arrow((0.16, 0.97), (0.34, 0.84)), wave=9.0),
     "bolt sheared": _of(yoke.strap, struck((0.76, 0.66), 0.15), bolt=False),
-    "tab broken": _of(yoke.strap, struck((0.64, 0.47), 0.13), tab=False),
+    "tab broken": _of(yoke.strap, struck((0.67, 0.4), 0.12), tab=False),
     "used again": _of(
         yoke.strap,
         _worn("strap", (0.0, 0.1, 1.0, 0.3), 3),

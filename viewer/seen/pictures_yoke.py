@@ -79,8 +79,8 @@ def seat() -> View:
     """The half-round seat of one ear of a strap yoke, looked into from outside."""
     body = make.yoke("strap yoke").parts["body"]
     return View(
-        (PosedPart("yoke", "dark steel", body),),
-        eye((12, 40, 0), (-0.8, 0.62, 0.16), (-1, 0, 0), 54.0),
+        (PosedPart("yoke", "grey steel", body),),
+        eye((10, 42, 0), (-0.8, 0.62, 0.16), (-1, 0, 0), 46.0),
         {"seat": about("y", (31, 47.5), CAP, (-10, -170))},
     )
 
@@ -106,18 +106,18 @@ def strap(
     if not bolt:
         bolts = make.without(bolts, make.box((-90, 0, -90), (40, 90, 0)))
     shown = [
-        PosedPart("yoke", "dark steel", parts["body"]),
-        PosedPart("caps", "light steel", parts["caps"]),
+        PosedPart("yoke", "grey steel", parts["body"]),
+        PosedPart("caps", "bright steel", parts["caps"]),
         PosedPart("straps", "strap", make.warped(parts["straps"], off)),
         PosedPart("bolts", "bolt", bolts),
     ]
     for side in (1.0, -1.0) if tab else (1.0,):
         ends = sorted((side * 9.5, side * 16.0))
         lug = make.box((-1, 46.2, ends[0]), (10, 51.5, ends[1]))
-        shown.append(PosedPart(f"tab {side}", "dark steel", lug.mesh()))
+        shown.append(PosedPart(f"tab {side}", "grey steel", lug.mesh()))
     return View(
         tuple(shown),
-        eye((4, 40, 0), (-0.62, 0.78, 0.1), (-1, 0, 0), 66.0),
+        eye((2, 40, 0), (-0.62, 0.78, 0.1), (-1, 0, 0), 58.0),
         {
             "strap": about("y", (32, 45), CAP + 2.5, (170, 10)),
             "outer end": flat((0, 49, 0), (0, 0, -33), (-25, 0, 0)),
