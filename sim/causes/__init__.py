@@ -4,6 +4,7 @@
 |---|---|
 | have the graph of the trade | `load_graph()` |
 | weigh what was seen | `infer(graph, evidence)`, a `Posterior` |
+| know how good the odds are | `odds_within(posterior)` |
 | ask on | `next_questions(graph, evidence, may_ask)` |
 | put a chance in a step that has words | `band(chance)` |
 | shift the odds by a shop's settled joints | `load_confirmed(path).priors(graph)`, for `infer` |
@@ -21,6 +22,7 @@ from sim.causes.confirmed import (
     none_confirmed,
     save_confirmed,
 )
+from sim.causes.doubt import odds_within
 from sim.causes.graph import Beta, Cause, Graph, GraphError, Link, State
 from sim.causes.inference import ImpossibleEvidenceError, Posterior, Push, Story, infer
 from sim.causes.questions import Asked, next_questions
@@ -56,5 +58,6 @@ __all__ = [
     "load_graph",
     "next_questions",
     "none_confirmed",
+    "odds_within",
     "save_confirmed",
 ]

@@ -68,12 +68,13 @@ class Posterior:
     @cached_property
     def odds(self) -> Mapping[CauseCode, float]:
         """Cause -> chance, 0 to 1, that it was at work, alone or with others; likeliest first."""
-        return self._by_cause(self.weights)
+        order = np.argsort(-self.chances, kind="stable")
+        return {self.graph.codes[at]: float(self.chances[at]) for at in order}
 
-    def _by_cause(self, weights: Floats) -> dict[CauseCode, float]:
-        chances = weights @ self.sets.members
-        order = np.argsort(-chances, kind="stable")
-        return {self.graph.codes[at]: float(chances[at]) for at in order}
+    @cached_property
+    def chances(self) -> Floats:
+        """(causes,) the same in the graph's order."""
+        return np.asarray(self.weights @ self.sets.members)
 
     @property
     def none_of_them(self) -> float:
@@ -140,7 +141,7 @@ class Posterior:
     def _without(self) -> Mapping[SignCode, Mapping[CauseCode, float]]:
         """Odds once more, with one sign left out each time."""
         return {
-            left: _posterior(
+            left: posterior_of(
                 self.sets,
                 {sign: there for sign, there in self.evidence.items() if sign != left},
                 self.prior,
@@ -233,10 +234,11 @@ def infer(
     GraphError for a sign or cause that the graph does not have and for what is no chance,
     ImpossibleEvidenceError where no set brings the evidence.
     """
-    return _posterior(sets_of(graph, most), evidence, prior_of(graph, priors))
+    return posterior_of(sets_of(graph, most), evidence, prior_of(graph, priors))
 
 
-def _posterior(sets: Sets, evidence: Mapping[SignCode, bool], prior: Prior) -> Posterior:
+def posterior_of(sets: Sets, evidence: Mapping[SignCode, bool], prior: Prior) -> Posterior:
+    """The same of sets and a prior that are there already."""
     weights = prior.weights(sets.members) + sets.likelihood(evidence)
     top = weights.max()
     if not top > -1e299:

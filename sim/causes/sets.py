@@ -30,6 +30,19 @@ class Sets:
     signs: Floats
     states: Floats
 
+    @classmethod
+    def of(cls, graph: Graph, members: Floats) -> "Sets":
+        """Some sets of causes of a graph."""
+        state_names = [state.code for state in graph.states]
+        state_leaks = np.array([state.leak for state in graph.states])
+        states = _chances(graph, members, state_names, np.log1p(-state_leaks))
+        leaks = np.log1p(-np.array([*graph.leaks.values()]))
+        signs = [
+            _chances(graph, members, graph.signs, leaks + on * np.log1p(-graph.shows))
+            for on in (0, 1)
+        ]
+        return cls(graph, members, np.stack(signs, axis=1), states)
+
     def likelihood(self, evidence: Mapping[SignCode, bool]) -> Floats:
         """(sets,) log of the chance of all that was seen, under each set."""
         straight, by_state = self._gathered(evidence)
@@ -66,14 +79,7 @@ def sets_of(graph: Graph, most: int = MOST) -> Sets:
     members = np.zeros((len(chosen), n))
     for at, each in enumerate(chosen):
         members[at, list(each)] = 1.0
-    state_names = [state.code for state in graph.states]
-    state_leaks = np.array([state.leak for state in graph.states])
-    states = _chances(graph, members, state_names, np.log1p(-state_leaks))
-    leaks = np.log1p(-np.array([*graph.leaks.values()]))
-    signs = [
-        _chances(graph, members, graph.signs, leaks + on * np.log1p(-graph.shows)) for on in (0, 1)
-    ]
-    return Sets(graph, members, np.stack(signs, axis=1), states)
+    return Sets.of(graph, members)
 
 
 def _chances(

@@ -18,6 +18,7 @@ from sim.causes import (
     infer,
     load_graph,
     next_questions,
+    odds_within,
 )
 from sim.causes.confirmed import Confirmed
 from sim.progress import Progress, silent
@@ -141,6 +142,11 @@ class Why:
         """Those that are likely enough to be told."""
         kept = self.posterior.not_ruled_out()
         return tuple(each for each in self.causes if each.code in kept)
+
+    @cached_property
+    def within(self) -> Mapping[CauseCode, tuple[float, float]]:
+        """From where to where the chance of each cause goes: nobody knows the odds exactly."""
+        return odds_within(self.posterior)
 
     @cached_property
     def next(self) -> tuple[Next, ...]:

@@ -26,7 +26,7 @@ def why_data(why: Why, rig_name: str) -> dict[str, Any]:
         "joint": why.joint,
         "story": why.story,
         "story_odds": dict(why.posterior.story),
-        "causes": [_cause(each) for each in why.causes],
+        "causes": [_cause(why, each) for each in why.causes],
         "none_of_them": why.posterior.none_of_them,
         "together": [
             {"codes": [one, other], "odds": odds}
@@ -58,11 +58,14 @@ def why_data(why: Why, rig_name: str) -> dict[str, Any]:
     }
 
 
-def _cause(each: Weighed) -> dict[str, Any]:
+def _cause(why: Why, each: Weighed) -> dict[str, Any]:
     words = CAUSES[each.code]
+    low, high = why.within[each.code]
     return {
         "code": each.code,
         "odds": each.chance,
+        "odds_low": low,
+        "odds_high": high,
         "band": band(each.chance),
         "says": f"{words.it}. {words.how}",
         "speaks_for": [_speaks(sign) for sign in each.speaks_for],

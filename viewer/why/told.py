@@ -108,3 +108,6 @@ def weighed_lines(why: Why, cause: Weighed) -> Iterator[str]:
     settle = [f"{SIGN_WORDS[sign].asks} ({SIGN_WORDS[sign].tool})" for sign, _ in cause.unseen[:3]]
     if settle:
         yield f"Not looked at: {' '.join(settle)}"
+    low, high = (percent(chance) for chance in why.within[cause.code])
+    if low != high:
+        yield f"Nobody knows these odds exactly: anywhere from {low} to {high}."
