@@ -8,7 +8,7 @@ for all.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, fields, replace
 from functools import cached_property
 from math import ceil, pi, radians
@@ -22,7 +22,7 @@ from geometry.contact.pressing import Pressing, SwingPressing, YokePressing
 from geometry.contact.reach import common_radii, reach
 from geometry.contact.skin import Skin, joined, skin
 from geometry.contact.swing import DrivenSwing, DrivingSwing
-from geometry.mesh import Booleans, Floats, Indices, Mesh
+from geometry.mesh import Booleans, Floats, Indices, Mesh, once_a_mesh
 
 Where = Callable[[str, Skin], Booleans]
 """Which points, (n,), of a body are asked."""
@@ -149,6 +149,23 @@ EDGE = 1e-5
 """mm from the plane of a symmetry that still counts as in it."""
 
 
+@once_a_mesh
+def _fields(_mesh: Mesh) -> dict[float, DistanceField]:
+    return {}
+
+
+def field_of(mesh: Mesh, radius: float) -> DistanceField:
+    """The field of a mesh out to a radius, mm, or a little farther; made once."""
+    fields, far = _fields(mesh), FARTHER * ceil(radius / FARTHER)
+    if far not in fields:
+        fields[far] = DistanceField(mesh, far)
+    return fields[far]
+
+
+FARTHER = 10.0
+"""mm. Fields reach to whole steps of this, so that others who ask for nearly the same share one."""
+
+
 class Meeting:
     """The bodies of one joint made ready to be asked how deep they go into each other.
 
@@ -156,12 +173,18 @@ class Meeting:
     clear : rad, a bend up to which nothing touches
     most : rad, the highest bend that will be asked
     spacing : mm between the points of a surface
+    bodies : those that are asked
     """
 
     def __init__(
-        self, parts: JointParts, clear: float, most: float, spacing: float = SPACING
+        self,
+        parts: JointParts,
+        clear: float,
+        most: float,
+        spacing: float = SPACING,
+        bodies: Collection[str] = (DRIVING, DRIVEN, CROSS),
     ) -> None:
-        self.parts, self.spacing = parts, spacing
+        self.parts, self.spacing, self.bodies = parts, spacing, bodies
         self.clear, self.most = min(clear, most), most
 
     @cached_property
@@ -170,22 +193,23 @@ class Meeting:
         parts, turn = self.parts, self.parts.turn
         mesh = {DRIVING: parts.driving, DRIVEN: parts.driven}
         radius = reach(parts.driving, parts.driven, self.most)
-        field = {body: DistanceField(each, radius) for body, each in mesh.items()}
         found = []
         for body, other in ((DRIVING, DRIVEN), (DRIVEN, DRIVING)):
-            pressing = YokePressing(field[other], radius, other == DRIVEN, self.clear)
-            flips = turn.flips(body == DRIVING)
-            found.append(Against(body, other, mesh[body], pressing, flips))
+            if body in self.bodies:
+                field = field_of(mesh[other], radius)
+                pressing = YokePressing(field, radius, other == DRIVEN, self.clear)
+                flips = turn.flips(body == DRIVING)
+                found.append(Against(body, other, mesh[body], pressing, flips))
         if parts.cross is None:
             return tuple(found)
-        cross = DistanceField(parts.cross, parts.cross.radius)
+        mesh[CROSS] = parts.cross
         for swing in (DrivingSwing(), DrivenSwing()):
-            yoke = swing.body
-            near = common_radii(mesh[yoke], parts.cross)[1]
-            inward = SwingPressing(field[yoke], near, swing, to_cross=False)
-            outward = SwingPressing(cross, near, swing, to_cross=True)
-            found.append(Against(CROSS, yoke, parts.cross, inward, np.ones((1, 3))))
-            found.append(Against(yoke, CROSS, mesh[yoke], outward, np.ones((1, 3))))
+            near = common_radii(mesh[swing.body], parts.cross)[1]
+            for body, other in ((CROSS, swing.body), (swing.body, CROSS)):
+                if body in self.bodies:
+                    field = field_of(mesh[other], max(near, radius))
+                    swings = SwingPressing(field, near, swing, other == CROSS)
+                    found.append(Against(body, other, mesh[body], swings, np.ones((1, 3))))
         return tuple(found)
 
     def pressed(self, where: Where = everywhere) -> tuple[Pressed, ...]:

@@ -117,7 +117,9 @@ def _made(cross: CrossAt, mark: SeenMark, touch: float) -> Made:
 
     parts = cross.hardware
     most = cross.bend(touch + BEYOND) if touch < TOL.bend_limit else TOL.bend_limit
-    meeting = Meeting(parts.parts, parts.touch().certified_clear, min(most, TOL.bend_limit))
+    own = [body for body in ("driving", "driven") if cross.side(body) == mark.yoke]
+    clear, most = parts.touch().certified_clear, min(most, TOL.bend_limit)
+    meeting = Meeting(parts.parts, clear, most, bodies=own)
     pressed = meeting.pressed(where)
     if not pressed:
         return inf, inf, (), ()
