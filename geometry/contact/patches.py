@@ -150,11 +150,13 @@ class Patch:
 
     @property
     def half_turns(self) -> tuple[int, ...]:
-        """The half turns in which it is struck, by the middles of its arcs: 1 and 2.
+        """The half turns in which it is struck, by the middles of its arcs, 1 and 2; or all along.
 
         They are parted where hardly anything touches, 30 deg before the driving bores lie in the
         plane of the bend.
         """
+        if any(high - low > pi for low, high in self.spins):
+            return 1, 2
         middles = (0.5 * (low + high) for low, high in self.spins)
         return tuple(sorted({1 + int((middle - PARTED) % (2.0 * pi) >= pi) for middle in middles}))
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from math import sqrt
 
 import numpy as np
 
@@ -18,9 +17,9 @@ from geometry.mesh import Booleans, Floats, Indices, Labels, Mesh
 COARSE = 4.0
 """mm, the length of sides at which pieces of a surface are first told apart."""
 
-FAR = 1.0 / sqrt(3.0)
-"""No point of a triangle is farther from its middle than this share of its longest side (from the
-middle to a corner are two thirds of a median, at most sqrt(3) / 2 of the longest side)."""
+FAR = 2.0 / 3.0
+"""No point of a triangle is farther from its middle than this share of its longest side: from the
+middle to a corner are two thirds of a median, which is no longer than the longer side beside it."""
 
 Near = Callable[[Floats, float], Booleans]
 """Which of some places, (3, n) mm, come within a distance, mm, of what may touch them."""
@@ -70,8 +69,7 @@ def skin(mesh: Mesh, spacing: float, near: Near) -> Skin:
     corners: Floats = mesh.triangles
     face: Indices = np.arange(len(mesh.faces))
     while True:
-        kept = near(corners.mean(axis=1).T, FAR * size)
-        corners, face = _halved(corners[kept], face[kept], size)
+        corners, face = _halved(corners, face, size)
         kept = near(corners.mean(axis=1).T, FAR * size)
         corners, face = corners[kept], face[kept]
         if size <= spacing:

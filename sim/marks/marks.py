@@ -132,10 +132,6 @@ def marks_of(
         progress("pressing the parts together", 0.2 + 0.4 * cross.number)
         meeting = _meeting(cross, most)
         made.append((cross, meeting, meeting.pressed() if meeting.clear < meeting.most else ()))
-    touch = min(
-        (cross.whole(float(each.first.min())) for cross, _, all_ in made for each in all_),
-        default=touch,
-    )
     reached = Reached(found.vehicle, joint, touch)
     for cross, meeting, pressed in made:
         if pressed:
