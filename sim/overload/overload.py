@@ -114,7 +114,7 @@ def overload(
             *torque_assumed(said),
             *PARTS_ASSUMED,
             *slides,
-            *_assumed(how, use, root, shakes, pries),
+            *_assumed(how, use, None if torque.peak is None else root, shakes, pries),
         ),
     )
 
@@ -189,12 +189,17 @@ def _lever(found: Assessment, swept: JointAssessment, parts: ShaftParts) -> Leve
 
 
 def _assumed(
-    how: HowFailed, use: UseCode, root: Root, shakes: Knock | None, pries: Lever | None
+    how: HowFailed,
+    use: UseCode,
+    root: Root | None,
+    shakes: Knock | None,
+    pries: Lever | None,
 ) -> Iterator[Remark]:
-    """What the numbers rest on that the rig does not tell."""
-    yield Remark("fatigue-assumed", fillet=FILLET, notch=root.notch())
-    yield Remark("use-assumed", use=use) if how.use is None else Remark("duty-guessed", use=use)
+    """What the numbers rest on that the rig does not tell; root : None where nothing pulls."""
+    if root is not None:
+        yield Remark("fatigue-assumed", fillet=FILLET, notch=root.notch())
+        yield Remark("use-assumed", use=use) if how.use is None else Remark("duty-guessed", use=use)
     if shakes is not None:
         yield Remark("knock-assumed", engine=ENGINE / 1e3)
-    if pries is not None:
+    if pries is not None and isfinite(pries.by_weight):
         yield Remark("hanging-axle-assumed", weight=HANGS)

@@ -26,8 +26,9 @@ def between(low: float, high: float) -> str:
     least = "none" if low < 1.0 else rough(low).removeprefix("about ")
     if low >= ENDLESS:
         return "at the least too"
-    most = "without end" if high >= ENDLESS else rough(high).removeprefix("about ")
-    return f"anywhere from {least} to {most}"
+    if high >= ENDLESS:
+        return f"{least} or more"
+    return f"anywhere from {least} to {rough(high).removeprefix('about ')}"
 
 
 def force(newton: float) -> str:

@@ -43,9 +43,9 @@ def overload_lines(found: Overload) -> Iterator[str]:
         yield from _knock(found.knock)
     if found.lever is not None and found.lever.reached:
         yield from _lever(found.lever)
-    for remark in found.missing:
-        if remark.key.startswith("drive."):
-            yield f"Not told by the rig: {remark.key}."
+    missing = [remark.key for remark in found.missing if remark.key.startswith("drive.")]
+    if missing:
+        yield f"Not told by the rig: {', '.join(missing)}."
     rests = "; ".join(said(remark) for remark in found.assumed)
     yield f"Rests on: {rests}."
 
@@ -72,7 +72,7 @@ def _holds(found: Overload, at: AtBend, where: str) -> Iterator[str]:
     )
     if found.peak is not None:
         shown = "; ".join(f"{m.name} {m.safety:.2f}" for m in [weakest, *rest[:NEXT]])
-        yield f"Times the hardest pull: {shown}."
+        yield f"It holds so many times the hardest pull: {shown}."
 
 
 def _pulls(pulls: Pulls) -> str:
@@ -98,10 +98,10 @@ def _miles(found: Overload, pulls: Pulls) -> str:
 def _knock(knock: Knock) -> Iterator[str]:
     adds, speed, force_ = knock.adds, knock.speed, knock.force
     yield (
-        f"Play of {format_angle(knock.gap)} closes at {degrees(speed.value):.0f} deg a second when "
-        f"torque comes on, and makes the jolt {adds.value:.2f} times as hard, anywhere from "
-        f"{adds.low:.2f} to {adds.high:.2f} (an estimate): {torque(knock.peak.value)}, "
-        f"{force(force_.value)} on a cap."
+        f"When torque comes on all at once, play of {format_angle(knock.gap)} closes at "
+        f"{degrees(speed.value):.0f} deg a second. It makes the jolt {adds.value:.2f} times as "
+        f"hard, anywhere from {adds.low:.2f} to {adds.high:.2f} (an estimate): "
+        f"{torque(knock.peak.value)}, {force(force_.value)} on a cap."
     )
 
 
@@ -122,6 +122,6 @@ def _lever(lever: Lever) -> Iterator[str]:
         f"{torque(lever.ear_moment)} at the root of an ear."
     )
     yield (
-        f"Before any torque that takes {100.0 / weakest.safety:.0f} % of what the {weakest.name} "
-        "takes."
+        f"Before any torque comes on, that is {100.0 / weakest.safety:.0f} % of what it takes "
+        f"where it gives first ({weakest.name})."
     )

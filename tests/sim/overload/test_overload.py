@@ -38,6 +38,7 @@ def test_it_holds_what_its_weakest_member_holds_and_both_bends_are_told() -> Non
     assert found.at["ride"].bend == joint.ride
     assert found.at["worst"].holds < found.at["ride"].holds
     worst = found.at["worst"]
+    assert found.failed is worst
     assert found.peak is not None
     assert worst.holds == pytest.approx(found.peak.value * worst.weakest.safety, rel=1e-12)
     names = [member.name for member in worst.strength.members]
