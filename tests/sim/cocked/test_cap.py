@@ -59,7 +59,7 @@ def test_skewed_bores_press_one_end_on_drive_and_the_other_on_coast(far):
 
 def test_spread_ears_press_the_corners_of_a_diagonal_that_change_ends():
     """At a bend both ends on drive and on coast, on opposite flanks of the loaded side."""
-    found = asked(SPREAD, bend=20.0)
+    found = asked(SPREAD, bend=12.0)
     assert corners(found) == {
         ("drive", "outer", "other"),
         ("drive", "inner", "other"),
@@ -178,8 +178,35 @@ def test_past_the_overlap_every_place_is_run_over():
     assert not asked(STRAIGHT, bend=0.8 * bend).map.passed.all()
 
 
+def test_needles_roll_back_on_the_trunnion_as_it_swings():
+    """Rolling without slip: by (1 + g) / 2 of the swing, whatever the load."""
+    found = asked(SPREAD, bend=20.0).everyday
+    swing = found.turn.swing[:, None]
+    for way in found.ways.values():
+        back = way.angle - swing - found.row.angles
+        assert back == pytest.approx(
+            -0.5 * (1.0 + NEEDLES.gamma) * np.broadcast_to(swing, back.shape)
+        )
+
+
+def test_no_needle_presses_harder_than_the_map_says_where_it_is():
+    """Every needle that is pressed hard at any moment, each way, against the map's place under it,
+    to the degree."""
+    found = asked(SPREAD, bend=20.0)
+    row, turn = found.everyday.row, found.everyday.turn
+    for way in found.everyday.ways.values():
+        places = wrapped(way.angle - turn.swing[:, None])
+        at = np.floor((places + np.pi) / (2.0 * np.pi) * len(found.map.angle)).astype(int) % 360
+        here = np.max([found.map.pressure[(at + by) % 360] for by in (-1, 0, 1)], axis=0)
+        pressed = row.pressure(way.force)
+        hard = pressed > 0.6 * found.peak_mpa
+        assert hard.sum() > 1000
+        assert (pressed[hard] <= 1.01 * here[hard]).all()
+
+
 def test_a_lost_needle_costs_life_and_presses_its_neighbours():
-    lacking = asked(STRAIGHT, row=Row(NEEDLES, 0.02, lost=(0,)))
+    lacking = asked(STRAIGHT, row=Row(NEEDLES, 0.02, lost=(0, 1)))
+    assert lacking.corner_ratio > 1.4 * lacking.straight_ratio
     assert lacking.life_ratio < 1.0
     assert not lacking.corners
     assert lacking.peak_mpa > lacking.straight_mpa
