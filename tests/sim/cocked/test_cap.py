@@ -124,6 +124,16 @@ def test_relieved_ends_make_a_tilt_less_severe(tilt):
     assert 0.0 < ratios[1] < ratios[0] < 1.0
 
 
+def test_moments_count_by_how_much_the_cap_rolls():
+    """Three moments of one kind and one of another are the two, weighed three to one."""
+    row = Row(NEEDLES, 0.02)
+    force = balance(row, [[6000.0, 0.0], [2000.0, 0.0]], [1e-3, 0.0]).force
+    weighed = reference_life(row, force, np.array([3.0, 1.0]))
+    assert weighed == pytest.approx(reference_life(row, force[[0, 0, 0, 1]]), rel=1e-12)
+    still = reference_life(row, force, np.zeros(2))
+    assert still == pytest.approx(reference_life(row, force), rel=1e-12)
+
+
 def test_an_ear_that_gives_lets_the_needles_bring_the_cap_back():
     held = asked(SKEWED)
     gives = asked(SKEWED, held=Held(BED))

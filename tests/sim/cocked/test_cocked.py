@@ -24,6 +24,7 @@ from sim.cocked.balance import BalanceError
 from sim.cocked.found import seats_of
 from sim.cocked.joint import STANDS_IN
 from sim.cocked.slices import CLEARANCE
+from sim.derive import ride_height_of
 from sim.parts.catalogue import cross_shape
 from sim.rig.demos import demo_names, load_demo
 from sim.rig.typed_joints import NoSuchJointError
@@ -31,6 +32,8 @@ from sim.seen.reading import inspection_from_data
 from sim.seen.words import CAPS, YOKES, caps_of
 from sim.sizing.joint_size import needles_of
 from sim.strength import Trunnion
+from sim.ticket.drive_said import drive_said
+from sim.ticket.drive_torque import drive_torque
 
 RIG = load_demo("timber-crew-carrier")
 INCH = 25.4
@@ -215,6 +218,17 @@ def test_a_torque_of_its_own_and_one_that_cannot_be():
         cocked(RIG, "pinion", torque=0.0)
 
 
+def test_the_torques_are_those_of_the_drive():
+    """Cruise, engine and top gear as the rig file has them; the pull as strength is asked at."""
+    rig = load_demo("timber-crew-carrier")
+    said = drive_said(rig)
+    found = cocked(rig, "pinion").torques
+    usual = said.number("cruise") * said.number("engine_torque") * said.number("top_gear")
+    assert found.everyday == pytest.approx(usual, rel=1e-12)
+    assert found.hardest == drive_torque(said).peak.value
+    assert cocked(rig, "pinion", torque=5e6).torques.hardest == 5e6
+
+
 def test_seats_by_name_leave_the_rest_straight():
     found = cocked(RIG, "pinion", {"end_b": stated(2e-3)})
     assert found.caps["end_b"].life_ratio < 0.2
@@ -246,6 +260,8 @@ def test_the_crosses_of_a_head_share_its_bend():
     joint = "output" if rig.shaft.output_end.joint == "double" else "pinion"
     outer, inner = (cross_at(rig, joint, which) for which in ("outer", "inner"))
     assert cross_at(rig, joint).bend == outer.bend
+    whole = ride_height_of(rig).bends[joint]
+    assert outer.bend + inner.bend == pytest.approx(whole, rel=1e-9)
     if getattr(rig.shaft, f"{joint}_end").joint == "double":
         assert outer.yokes["shaft"].kind == inner.yokes["end"].kind == STANDS_IN
 
