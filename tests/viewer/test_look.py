@@ -390,6 +390,20 @@ def test_quit_writes_nothing_and_keeps_the_answers(tmp_path: Path) -> None:
     assert not any("Did it break" in prompt for prompt in second.asked)
 
 
+def test_words_that_are_not_placed_yet_are_kept_as_a_remark() -> None:
+    person = Person(
+        WORE
+        | {
+            "What is seen on the four caps": "dry, muddy",
+            "Which of them: dry": "1",
+            "Which of them: muddy": "stop",
+        }
+    )
+    before = inspection_from_data(HEAD | {"caps": {"note": "in a bucket"}})
+    note = "in a bucket; seen: dry, muddy; not said on which"
+    assert held(person, before)["caps"] == {"note": note}
+
+
 def test_help_tells_more_and_draws_the_caps() -> None:
     person = Person(WORE | {"What is seen on the four caps": ["?", "stop"]})
     held(person)

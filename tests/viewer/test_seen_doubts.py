@@ -8,6 +8,8 @@ import pytest
 from sim.rig import Rig, changed, load_demo
 from sim.seen import NoSuchJointError, demand_joint, doubts, inspection_from_data, load_inspection
 from sim.seen.words import CAPS, CapWord, TrunnionWord
+from sim.why.why import why
+from viewer.why.told import told_of
 from viewer.words.remarks import said
 from viewer.words.seen import SEEN
 
@@ -184,3 +186,11 @@ def test_one_cross_of_a_head_has_to_be_one_of_two() -> None:
     data = {"schema": 1, "kind": "inspection", "joint": "output", "head_cross": "single"}
     with pytest.raises(NoSuchJointError, match="expected outer or inner"):
         demand_joint(inspection_from_data(data), head)
+
+
+@pytest.mark.slow
+def test_an_answer_at_the_counter_states_the_doubt() -> None:
+    odd_bore = {"bore": ["1.05 in"], "cap_diameter": ["1.062 in"]}
+    data = {"schema": 1, "kind": "inspection", "joint": "pinion", "caps": {"shaft_a": odd_bore}}
+    told = told_of(why(load_demo("quarry-hauler"), inspection_from_data(data))).counter
+    assert any(line.startswith("Check: the bore of 1.050 in") for line in told)

@@ -16,6 +16,7 @@ from sim.causes import (
 from sim.rig import Rig
 from sim.seen import Inspection, demand_joint, doubts, inspection_from_data, signs_of
 from sim.seen.inspection import KIND, SCHEMA
+from sim.seen.parts import LONGEST_NOTE
 from sim.seen.reading import sound_so_far
 from viewer.interview.answers import Keys
 from viewer.interview.assembling import assemble
@@ -280,10 +281,14 @@ def _open(topic: Topic, asking: Asking, answered: set[str]) -> Question | None:
 
 
 def _merged(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, Any]:
-    """Data with what was said later; tables are merged key by key."""
+    """Data with what was said later; tables are merged key by key, remarks are put together."""
     found = dict(before)
     for key, value in after.items():
         old = found.get(key)
-        both = isinstance(value, Mapping) and isinstance(old, Mapping)
-        found[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
+        if isinstance(value, Mapping) and isinstance(old, Mapping):
+            found[key] = _merged(old, value)
+        elif key == "note" and old and len(f"{old}; {value}") <= LONGEST_NOTE:
+            found[key] = f"{old}; {value}"
+        elif key != "note" or not old:
+            found[key] = value
     return found

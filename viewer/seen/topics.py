@@ -196,10 +196,11 @@ def placed(said: Said) -> dict[str, Any]:
         kind, _, key = pending.partition("/")
         if kind not in ("on caps", "on yokes") or "/" in key:
             continue
-        where = {word: said.get(f"{pending}/{word}") for word in words}
-        if None in where.values():
-            continue  # some are still to be placed
         table = kind.removeprefix("on ")
+        where = {word: said.get(f"{pending}/{word}") for word in words}
+        if None in where.values():  # some are still to be placed: until then nothing is left out
+            found[f"{table}.note"] = f"{key}: {', '.join(words)}; not said on which"
+            continue
         places = said.get(AT_HAND, CAPS) if table == "caps" else YOKES
         for place in places:
             there = tuple(word for word in words if place in (where[word] or ()))

@@ -49,6 +49,9 @@ _SHORTER: Final = (
 )
 """Shorter and shorter, until it fits."""
 
+MOST_DOUBTS: Final = 2
+"""Odd things that are told at the counter; the rest is counted."""
+
 _KNOWN: Final = frozenset({"came-apart"})
 """What the first words say already."""
 
@@ -73,6 +76,7 @@ def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
     also = [each for each in rest if band(each.chance) in ("very-likely", "likely", "possible")]
     yield f"{_story(why)} {_lead(first)}"
     yield from _seen(first, cut.signs)
+    yield from _odd(why)
     yield from _computed(why, first, cut.computed)
     told = [each for number, each in enumerate(also) if number < cut.others or each.likely]
     for each in told:
@@ -81,6 +85,14 @@ def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
         yield from counter_do(why, rig)
     if cut.looks:
         yield from _next([first, *told], cut.tool)
+
+
+def _odd(why: Why) -> Iterator[str]:
+    """What is odd about the inspection, for an answer is no better than that."""
+    for each in why.doubts[:MOST_DOUBTS]:
+        yield f"Check: {said(each)}."
+    if left := len(why.doubts) - MOST_DOUBTS:
+        yield from [f"And {left} more that is odd: --full tells."] if left > 0 else []
 
 
 def _story(why: Why) -> str:

@@ -88,6 +88,14 @@ def test_remarks_and_order_of_a_file_by_hand_stay() -> None:
         assert kept in made
 
 
+def test_remarks_stay_where_a_key_is_taken_away() -> None:
+    data = parse_inspection(BY_HAND).typed()
+    del data["history"]["changed"]
+    made = retyped(BY_HAND, inspection_from_data(data))
+    assert "changed" not in made
+    assert "# says he" in made
+
+
 @SLOW
 @given(INSPECTIONS, INSPECTIONS)
 def test_any_inspection_can_be_typed_over_any_other(

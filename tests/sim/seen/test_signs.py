@@ -207,6 +207,11 @@ def test_greased_when_built_counts_as_never_only_after_some_distance() -> None:
     assert signs(history=built | {"distance": "40000 mi"})["never-greased"]
 
 
+def test_where_nobody_looked_at_the_seals_nothing_is_said_of_them() -> None:
+    assert "not-all-purged" not in signs(history={"purged": "nobody looked"})
+    assert signs(history={"purged": "all four"})["not-all-purged"] is False
+
+
 def test_a_yoke_that_was_not_changed_after_a_failure_was_kept() -> None:
     assert signs(history={"changed": [], "failed_before": 1})["yoke-kept"]
     assert "yoke-kept" not in signs(history={"changed": [], "failed_before": 0})
