@@ -12,7 +12,7 @@ import numpy as np
 
 from sim.frames import pose
 from sim.marks import Mark
-from viewer.draw.base import WHITE, Paint, Pen
+from viewer.draw.base import WHITE, Colour, Paint, Pen
 from viewer.draw.camera import UP, Camera, Floats, framing
 from viewer.draw.shading import sharp_edges
 from viewer.draw.stage import Stage
@@ -23,7 +23,6 @@ from viewer.scene.apart import (
     Apart,
     Loose,
     Place,
-    cap_key,
     part_of_yoke,
     place_of,
     spot_of,
@@ -169,9 +168,18 @@ class LiveApart:
         """Leave one thing in sight, or everything."""
         self.alone = what
         for name in dict.fromkeys([*self._up, *self._tinted]):
-            self._stage.show(name, what is None or _is_of(name, what))
+            self._stage.show(name, self._is_seen(name))
         self.mark(self._marked)
         self._put_computed()
+
+    def _is_seen(self, name: str) -> bool:
+        """Whether something of the stage is seen, be it that one thing is looked at alone.
+
+        A yoke that is looked into needs no pointing out, which would only hide its marks.
+        """
+        if self.alone is None:
+            return True
+        return _is_of(name, self.alone) and not name.startswith("chosen yoke")
 
     def _look(self, camera: Camera) -> None:
         self.camera, self.is_moved = camera, True
@@ -187,12 +195,11 @@ class LiveApart:
         part = apart.named(found.name)
         if part is None:
             return None
-        side = next((s for s in apart.titles if yoke_name(s) == part.name), None)
-        if side is None:
-            return Picked(part.table, part.words)
-        place = place_of(apart, side, found.point)
+        place = place_of(apart, part, found.point)
+        if part.words or place is None:
+            return Picked(part.table, part.words, place)
         own = (found.point - part.X_CP[:3, 3]) @ part.X_CP[:3, :3]
-        return Picked(*part_of_yoke(side, place.surface, own), place)
+        return Picked(*part_of_yoke(place.yoke, place.surface, own), place)
 
     def choose(self, table: str, words: str) -> None:
         """Point out what an inspection tells of in one table, or of one kind of words there."""
@@ -209,6 +216,7 @@ class LiveApart:
                 self._stage.solid(name, piece.in_part, tint, part.X_CP, on_top=True)
                 edges = sharp_edges(piece.in_part)
                 self._stage.lines(name, edges, Pen(self.look.accent, 3.0), part.X_CP)
+            self._stage.show(name, self._is_seen(name))
 
     def _meant(self, table: str, words: str) -> list[Loose]:
         if self.apart is None:
@@ -230,29 +238,33 @@ class LiveApart:
         for name in self._marks:
             self._stage.remove(name)
         self._marks = []
-        apart = self.apart
-        for number, (place, meant) in enumerate(marks):
-            part = None if apart is None else apart.named(yoke_name(place.yoke))
-            found = (
-                None
-                if apart is None or part is None
-                else spot_of(apart.yokes[place.yoke], place.surface, place.clock)
-            )
-            if found is None or part is None or self.alone not in (None, place.yoke):
-                continue
-            name = f"seen {number + 1}"
-            self._marks.append(name)
-            X = part.X_CP @ _facing(*found)
-            colour = self.look.accent if meant else SEEN
-            rim = np.concatenate([ROUND * flat(DIAMOND), 0.25 * ROUND * flat(DIAMOND)])
-            for pen in (Pen(WHITE, 8.0), Pen(colour, 4.0)):
-                self._stage.lines(name, rim, pen, X)
-            # Thin over whatever lies before it: a mark may be on the far side.
-            self._stage.lines(name, rim, Pen(colour, 1.5), X, on_top=True)
-            letters = self.look.letters(SIZE, True)
-            at = np.array([0.0, 1.6 * ROUND, 0.0])
-            self._stage.words(name, f"seen {number + 1}", at, letters, self.look.plate, ROUND)
-            self._stage.move(name, X)
+        for number, (place, meant) in enumerate(marks, start=1):
+            X = self._pose_of(place)
+            if X is not None:
+                self._put_seen(f"seen {number}", X, self.look.accent if meant else SEEN)
+
+    def _pose_of(self, place: Place) -> Floats | None:
+        """Where a mark is, (4, 4), with z the way out of the metal; None where it is not seen."""
+        if self.apart is None:
+            return None
+        found = spot_of(self.apart.yokes[place.yoke], place.surface, place.clock)
+        if found is None:
+            return None
+        part = self.apart.carrying(place.yoke, place.surface, found[0])
+        is_seen = part is not None and self._is_seen(part.name)
+        return part.X_CP @ _facing(*found) if part is not None and is_seen else None
+
+    def _put_seen(self, name: str, X: Floats, colour: Colour) -> None:
+        """Put up a mark that was seen, with its name."""
+        self._marks.append(name)
+        rim = np.concatenate([ROUND * flat(DIAMOND), 0.25 * ROUND * flat(DIAMOND)])
+        for pen in (Pen(WHITE, 8.0), Pen(colour, 4.0)):
+            self._stage.lines(name, rim, pen, X)
+        # Thin over whatever lies before it: a mark may be on the far side.
+        self._stage.lines(name, rim, Pen(colour, 1.5), X, on_top=True)
+        letters, at = self.look.letters(SIZE, True), np.array([0.0, 1.6 * ROUND, 0.0])
+        self._stage.words(name, name, at, letters, self.look.plate, ROUND)
+        self._stage.move(name, X)
 
     def compute(self, marks: Sequence[Mark], trunnions: Sequence[TrunnionTold]) -> None:
         """Show where the metal meets and where it presses, as far as that is faded in."""
@@ -281,29 +293,27 @@ class LiveApart:
             press_on(self._stage, name, skin, each.map, each.corners, X_CX)
 
     def _put_met(self, marks: Sequence[Mark]) -> None:
-        """Put up where the metal meets, on the parts that it meets on."""
+        """Put up where the metal meets, on the parts that it is on; what meets first is named."""
+        named = False
         for number, mark in enumerate(marks):
             part = self._under(mark)
-            if part is None or self.alone not in (None, mark.on):
+            if part is None or not self._is_seen(part.name):
                 continue
             name = f"met {number}"
             self._computed.append(name)
             put_met(self._stage, name, mark.patch, part.X_CP)
-            if mark.comes_first and marks[number - 1].comes_first in (False, number == 0):
-                letters = self.look.letters(SIZE, True)
+            if mark.comes_first and not named:
+                named, letters = True, self.look.letters(SIZE, True)
                 self._stage.words(name, MET_FIRST, mark.patch.deepest, letters, self.look.plate)
                 self._stage.move(name, part.X_CP)
 
     def _under(self, mark: Mark) -> Loose | None:
-        """The part that a computed mark lies on: what came off a yoke took its marks along."""
+        """The part that a computed mark lies on."""
         if self.apart is None or mark.on == "center":
             return None
         if mark.on == "cross":
             return self.apart.named("cross")
-        key = cap_key(mark.on, float(mark.patch.deepest[1]))
-        off = {"bolt": f"bolts {key}", "strap": f"strap {key}", "cap": f"cap {key}"}
-        found = self.apart.named(off.get(mark.patch.surface, ""))
-        return found or self.apart.named(yoke_name(mark.on))
+        return self.apart.carrying(mark.on, mark.patch.surface, mark.patch.deepest)
 
     def fade(self, share: float) -> None:
         """Fade what was computed in over what was seen, 0 to 1."""

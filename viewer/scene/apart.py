@@ -8,7 +8,7 @@ Every part is called as an inspection file calls it: `caps.end_a`, `yokes.shaft`
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import pi
 from typing import Final, Literal
 
@@ -17,7 +17,7 @@ import numpy as np
 from geometry.clock import apart, clock
 from geometry.contact.naming import surface_at
 from geometry.joint import rotations
-from geometry.mesh import Mesh
+from geometry.mesh import Booleans, Mesh
 from geometry.nearest import NearSurface
 from geometry.solids import Solid, cylinder
 from geometry.yoke import Yoke
@@ -106,6 +106,15 @@ class Apart:
         """The part that the stage calls so."""
         return next((part for part in self.parts if part.name == name), None)
 
+    def carrying(self, side: YokeSide, surface: str, own: Floats) -> Loose | None:
+        """The part that a surface of a yoke is on now, near a point (3,) in the yoke's frame.
+
+        What came off a yoke took its own surfaces along.
+        """
+        key = cap_key(side, float(own[1]))
+        off = {"bolt": f"bolts {key}", "strap": f"strap {key}", "cap": f"cap {key}"}
+        return self.named(off.get(surface, "")) or self.named(yoke_name(side))
+
     @property
     def points(self) -> Floats:
         """Vertices of all parts, (n, 3) mm in C."""
@@ -154,14 +163,33 @@ def taken_apart(hardware: JointHardware) -> Apart:
     return Apart(hardware, titles, tuple(parts), way)
 
 
-def place_of(shown: Apart, side: YokeSide, point: Floats) -> Place:
-    """Which place of a yoke a point (3,) mm in C is on, or is nearest to."""
-    part, yoke = shown.named(yoke_name(side)), shown.yokes[side]
-    if part is None:
-        raise KeyError(side)
+def place_of(shown: Apart, part: Loose, point: Floats) -> Place | None:
+    """Which place of a yoke a point (3,) mm in C on a part is; None where that is on no yoke."""
     own = (point - part.X_CP[:3, 3]) @ part.X_CP[:3, :3]
-    foot = NearSurface(yoke.contact, 4_000).foot(own[None])
-    return Place(side, surface_at(yoke.contact, int(foot.face[0]), own), float(clock(own)))
+    kind, _, of = part.name.partition(" ")
+    if kind in ("strap", "bolts"):
+        return Place(side_of(of), kind.removesuffix("s"), float(clock(own)))
+    if kind != "yoke":
+        return None
+    contact = shown.yokes[side_of(of)].contact
+    # What came off is not where somebody points; it was all over the seats.
+    off = np.isin(contact.labels, [contact.label_names.index(n) for n in _off(shown, side_of(of))])
+    left = _some(contact, ~off)
+    foot = NearSurface(left, 4_000).foot(own[None])
+    surface = surface_at(left, int(foot.face[0]), own)
+    return Place(side_of(of), surface, float(clock(own)))
+
+
+def _off(shown: Apart, side: YokeSide) -> list[str]:
+    """Names of the surfaces of a yoke's contact solid that came off it."""
+    yoke = shown.yokes[side]
+    off = ["cap", *(["strap", "bolt"] if "straps" in yoke.parts else [])]
+    return [name for name in off if name in yoke.contact.label_names]
+
+
+def side_of(name: str) -> YokeSide:
+    """Which yoke something belongs to by its own name: "end", "end_a"."""
+    return "shaft" if name.startswith("shaft") else "end"
 
 
 def spot_of(yoke: Yoke, surface: str, hour: float) -> tuple[Floats, Floats] | None:
@@ -313,11 +341,21 @@ def _half(mesh: Mesh, sign: float) -> Mesh:
     return _skin(mesh, sign * mesh.triangles.mean(axis=1)[:, 1] > 0.0)
 
 
-def _skin(mesh: Mesh, chosen: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> Mesh:
-    """Some triangles of a mesh."""
+def _skin(mesh: Mesh, chosen: Booleans) -> Mesh:
+    """Some triangles of a mesh, as one surface."""
+    some = _some(mesh, chosen)
+    return Mesh.uniform(some.vertices, some.faces, some.label_of(0), mesh.chord)
+
+
+def _some(mesh: Mesh, chosen: Booleans) -> Mesh:
+    """Some triangles of a mesh, each still on its own surface."""
     used, faces = np.unique(mesh.faces[chosen], return_inverse=True)
-    name = mesh.label_of(int(np.flatnonzero(chosen)[0]))
-    return Mesh.uniform(mesh.vertices[used], faces.reshape(-1, 3), name, mesh.chord)
+    return replace(
+        mesh,
+        vertices=mesh.vertices[used],
+        faces=faces.reshape(-1, 3).astype(np.int32),
+        labels=mesh.labels[chosen],
+    )
 
 
 def _needles(trunnion: float, cap: float, long: float, sign: float) -> Mesh:

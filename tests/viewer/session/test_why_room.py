@@ -121,6 +121,7 @@ def test_a_click_on_the_metal_finds_the_surface_and_the_clock_of_a_mark(
     room: WhyRoom, side: str
 ) -> None:
     apart = room.apart
+    assert apart is not None
     yoke, part = apart.yokes[side], apart.named(yoke_name(side))  # type: ignore[index, arg-type]
     assert part is not None
     for surface in ("ear tip", "throat"):
@@ -128,11 +129,49 @@ def test_a_click_on_the_metal_finds_the_surface_and_the_clock_of_a_mark(
             found = spot_of(yoke, surface, hour)
             assert found is not None
             at = part.X_CP[:3, :3] @ found[0] + part.X_CP[:3, 3]
-            place = place_of(apart, side, at)  # type: ignore[arg-type]
-            assert place.surface == surface
+            place = place_of(apart, part, at)
+            assert place is not None
+            assert (place.yoke, place.surface) == (side, surface)
             # The surface may not reach that hour; then it is the nearest there is of it.
             assert place.clock == pytest.approx(float(clock(found[0])), abs=1e-6)
     assert spot_of(yoke, "no such surface", 0.0) is None
+
+
+def test_a_click_on_a_seat_is_on_the_ear_and_not_on_the_strap_that_came_off(
+    room: WhyRoom,
+) -> None:
+    """Every vertex of the bare forging is on a surface of the forging."""
+    apart = room.apart
+    assert apart is not None
+    part = apart.named(yoke_name("end"))
+    assert part is not None
+    body = apart.yokes["end"].parts["body"].vertices
+    near = body[np.linalg.norm(body, axis=1) < 60.0][::40]
+    surfaces = set()
+    for own in near:
+        place = place_of(apart, part, part.X_CP[:3, :3] @ own + part.X_CP[:3, 3])
+        assert place is not None
+        surfaces.add(place.surface)
+    assert surfaces >= {"ear outside face", "throat"}
+    assert not surfaces & {"strap", "bolt", "cap"}
+
+
+def test_a_click_on_a_strap_or_its_bolt_is_a_place_of_its_yoke(room: WhyRoom) -> None:
+    apart = room.apart
+    assert apart is not None
+    for name, surface in (("strap end_a", "strap"), ("bolts end_b", "bolt")):
+        part = apart.named(name)
+        assert part is not None
+        own = part.pieces[0].mesh.vertices[0]
+        place = place_of(apart, part, part.X_CP[:3, :3] @ own + part.X_CP[:3, 3])
+        assert place is not None
+        assert (place.yoke, place.surface) == ("end", surface)
+        assert place.clock == pytest.approx(float(clock(own)), abs=1e-9)
+        carried = apart.carrying("end", surface, own)
+        assert carried is part
+    cap = apart.named("cap end_a")
+    assert cap is not None
+    assert place_of(apart, cap, cap.X_CP[:3, 3]) is None
 
 
 def test_every_part_of_the_joint_lies_on_the_bench_once(room: WhyRoom) -> None:

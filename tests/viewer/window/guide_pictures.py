@@ -10,13 +10,14 @@ from time import sleep
 
 from PIL import Image
 
-from tests.viewer.window.hands import Hands
+from tests.viewer.window.hands import Facts, Hands
 from tests.viewer.window.screen import SIZE, screen
 from viewer.session.kept.window_state import WindowState, keep_state
 from viewer.state_folder import FOLDER_VARIABLE
 from viewer.yoke.shelf import shelf_place
 
 PICTURES = Path(__file__).parents[3] / "docs" / "pictures"
+INSPECTION = PICTURES.parents[1] / "models" / "inspections" / "long-legged-trail-wagon.toml"
 FRAME = (0, 0, 1400, 900)
 """px of the window on the screen."""
 
@@ -118,6 +119,30 @@ def take_all(hands: Hands) -> None:
     hands.wait("the customer view", lambda f: f["dialog"] is not None)
     hands.find("Leave")
     album.take("customer", whole=True)
+    hands.click("Leave")
+    hands.wait("the window", lambda f: f["dialog"] is None)
+    take_why(hands, album)
+
+
+def take_why(hands: Hands, album: Album) -> None:
+    """Open the demo inspection in the room for a failed joint, and fade in what is computed."""
+    hands.screen.keys("Control_L", "Shift_L", "w")
+    hands.wait("the room", lambda f: _there(f, "Joint taken apart"))
+    hands.screen.keys("Control_L", "o")
+    hands.wait("which file", lambda f: f["dialog"] == "Open an inspection")
+    hands.screen.type(str(INSPECTION))
+    hands.accept("Open an inspection")
+    hands.wait("the answer", lambda f: any(w["name"].endswith("%)") for w in f["widgets"]))
+    hands.click("\N{BLACK CIRCLE}  Shaft yoke: burr, half-moon, 1 more")
+    hands.click("From what was seen to what was computed")
+    hands.screen.keys("End")
+    hands.click("All apart")
+    hands.wait("what is computed", lambda f: _there(f, "What is computed"))
+    album.take("why")
+
+
+def _there(facts: Facts, name: str) -> bool:
+    return any(each["name"] == name for each in facts["widgets"])
 
 
 def main() -> None:

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from psygnal import Signal
 
+from geometry.errors import BindpointError
 from sim.causes import SeenCode
 from sim.hardware.head import HeadHardware, end_hardware
 from sim.hardware.joint import JointHardware
@@ -23,6 +24,7 @@ from viewer.session.why.rows import Row, Told, rows_of, told_of, typed_at
 from viewer.session.work.asking import Asking
 from viewer.why.follow import TrunnionTold, WhyTold
 from viewer.words.apart import NOTHING_FOUND, clock_text, part_title
+from viewer.words.problems import error_words, typed_problem
 
 TABLES: Final = (
     *(f"caps.{cap}" for cap in CAPS),
@@ -46,6 +48,7 @@ class WhyRoom:
     file : the inspection. chosen : table and key of the words that are meant just now.
     meant : number of the mark that is meant, from 0; None for none.
     answers : why it broke or wore, so far.
+    fault : why the joint cannot be shown; "" where it can.
 
     Signals
     -------
@@ -66,6 +69,7 @@ class WhyRoom:
         self.meant: int | None = None
         self._asked: tuple[str, str] | None = None
         self._apart: tuple[object, Apart] | None = None
+        self.fault = ""
         # Not one that is made for each question: it keeps what the rig comes to.
         self.answers: Asking[WhyTold] = Asking(session.worker_for("why"))
         self.answers.changed.connect(self._on_answer)
@@ -119,11 +123,16 @@ class WhyRoom:
         return isinstance(end_hardware(self.session.document.rig, self.joint), HeadHardware)
 
     @property
-    def apart(self) -> Apart:
-        """The joint, taken apart. Raises BindpointError for parts that cannot be built."""
-        made = self._hardware()
-        if self._apart is None or self._apart[0] != made.key:
-            self._apart = made.key, taken_apart(made)
+    def apart(self) -> Apart | None:
+        """The joint, taken apart; None where `fault` tells why its parts cannot be built."""
+        try:
+            made = self._hardware()
+            if self._apart is None or self._apart[0] != made.key:
+                self._apart = made.key, taken_apart(made)
+        except BindpointError as error:
+            self._apart, self.fault = None, f"{error_words(error)}."
+            return None
+        self.fault = ""
         return self._apart[1]
 
     def _hardware(self) -> JointHardware:
@@ -155,7 +164,9 @@ class WhyRoom:
 
     def has_straps(self, table: str) -> bool:
         """Whether a cap is held by a strap."""
-        return any(part.table == table and part.words == "strap" for part in self.apart.parts)
+        apart = self.apart
+        parts = () if apart is None else apart.parts
+        return any(part.table == table and part.words == "strap" for part in parts)
 
     def told(self, row: Row, word: str) -> Told:
         """What is told of a word."""
@@ -186,8 +197,6 @@ class WhyRoom:
 
     def problem(self, key: str) -> str:
         """What is wrong with what is typed at a key; "" for nothing."""
-        from viewer.words.problems import typed_problem
-
         return "; ".join(
             typed_problem(each) for each in self.file.problems if each.key.startswith(key)
         )
@@ -322,9 +331,20 @@ class WhyRoom:
         document = session.document
         has_middle = document.rig.carrier is not None
         joint = session.strip_joint
+        return Inspected.begin(self.rig, joint if joint != "middle" or has_middle else "pinion")
+
+    @property
+    def rig(self) -> str:
+        """What the rig is called in an inspection: its file, or its demo."""
+        document = self.session.document
         is_demo = document.path is None and document.name in demo_names()
-        rig = f"demo:{document.name}" if is_demo else document.name
-        return Inspected.begin(rig, joint if joint != "middle" or has_middle else "pinion")
+        return f"demo:{document.name}" if is_demo else document.name
+
+    @property
+    def of_another(self) -> str:
+        """The rig that the inspection says it is of, where that is another one; else ""."""
+        told = self.file.inspection.rig
+        return told if told is not None and told != self.rig else ""
 
     def _use(self, file: Inspected) -> None:
         self.file = file
@@ -341,8 +361,8 @@ class WhyRoom:
         self.file.set({row.key: value}, f"{self.title(table)}: {name}", joined)
 
     def _on_file(self) -> None:
-        before = self._apart
-        if before is not None and self.apart is not before[1]:
+        before = None if self._apart is None else self._apart[1]
+        if self.apart is not before:
             self.took_apart.emit()
         self.changed.emit()
         self.answered.emit()

@@ -202,6 +202,7 @@ class PartSheet(QWidget):
                 parts.append(made)
         column(*parts, None, on=inside, gap=round(0.7 * em(self)), edge=round(0.4 * em(self)))
         self._column.addWidget(inside)
+        self.setAccessibleName("Shown: " + ", ".join(self.room.title(each) for each in tables))
         self.refresh()
 
     def refresh(self) -> None:

@@ -5,7 +5,6 @@ from PyQt6.QtCore import QEvent, QObject, QPointF, Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QWidget
 
-from geometry.errors import BindpointError
 from viewer.draw.base import Image
 from viewer.live.apart import LiveApart, Picked
 from viewer.session.why.room import WhyRoom
@@ -13,7 +12,6 @@ from viewer.window.kit.pieces import column, words
 from viewer.window.view.gl import Drawing, Factory, gl_drawing
 from viewer.window.view.look import look_for
 from viewer.window.view.view3d import NOTCH, STEP, STILL, TURN
-from viewer.words.problems import error_words
 
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 PAN_STEP = 0.05
@@ -57,12 +55,9 @@ class ApartView(QWidget):
 
     def take_apart(self) -> None:
         """Show the joint that is on the bench."""
-        try:
-            apart, fault = self.room.apart, ""
-        except BindpointError as error:
-            apart, fault = None, f"{error_words(error)}."
-        self.fault.setText(fault)
-        self.fault.setVisible(bool(fault))
+        apart = self.room.apart
+        self.fault.setText(self.room.fault)
+        self.fault.setVisible(apart is None)
         if apart is not None:
             self.live.show(apart)
         self.refresh()

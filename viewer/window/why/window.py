@@ -121,6 +121,7 @@ class WhyWindow(Follower):
         self.parts.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.parts.currentRowChanged.connect(self._on_part)
         self.says = words("", self, called="What was done")
+        self.other = words("", self, bold=True, called="Of which rig it is")
         self._arrange()
         self._make_keys()
         self._heard = every(self, room.poll, HEARD_EVERY)
@@ -166,7 +167,7 @@ class WhyWindow(Follower):
         self.tabs.setMinimumWidth(round(20.0 * em(self)))
         wide = round(SHEET * em(self))
         self.split.setSizes([10_000 - wide, wide])
-        column(self._head(), (self.split, 1), self.says, on=self, gap=gap, edge=gap)
+        column(self._head(), self.other, (self.split, 1), self.says, on=self, gap=gap, edge=gap)
 
     def _head(self) -> QWidget:
         """What lies on the bench, and its file."""
@@ -266,6 +267,9 @@ class WhyWindow(Follower):
         self.redo.setToolTip(f"Brings back: {file.redo_name}" if file.redo_name else "")
         for side in ("shaft", "end"):
             self.looks[side].setText(f"Into the {room.title(f'yokes.{side}').lower()}")
+        other = room.of_another
+        self.other.setText(f"This inspection says that it is of {other}, not of this rig.")
+        self.other.setVisible(bool(other))
         self.answer.refresh()
         self.view.refresh()
 
