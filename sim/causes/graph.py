@@ -179,6 +179,11 @@ class Graph:
         """All that is known of one cause by itself."""
         return self.causes[self.codes.index(cause)]
 
+    def background(self, sign: SignCode) -> float:
+        """How often a sign is there for no cause of the graph, straight or by its state."""
+        by_state = [s.leak * s.shows[sign] for s in self.states if sign in s.shows]
+        return 1.0 - (1.0 - self.leaks[sign]) * (1.0 - sum(by_state))
+
     def leads_to(self, cause: CauseCode) -> Mapping[SignCode, float]:
         """Sign -> how often this cause alone brings it, straight or by a state, leaks left out."""
         straight = {e.to: e.strength for e in self.links if e.cause == cause and not e.prevents}

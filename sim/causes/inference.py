@@ -20,8 +20,9 @@ Story = Literal["broke", "wore", "open"]
 _OPEN: Final = 0.6
 """Under this chance neither story is told as the one: three to two is the least to say it on."""
 
-_REMARKABLE: Final = 0.1
-"""A sign that so few joints have for no cause at all asks for one; what is common does not."""
+_REMARKABLE: Final = 0.2
+"""A sign that at most one joint in five has for no cause at all asks for one; what is common does
+not."""
 
 
 class ImpossibleEvidenceError(BindpointError, ValueError):
@@ -178,7 +179,7 @@ class Posterior:
         """Signs that are there, yet no cause brought them: with the chance of that, over a half."""
         found = []
         for sign, there in self.evidence.items():
-            if there and self.graph.leaks[sign] <= _REMARKABLE:
+            if there and self.graph.background(sign) <= _REMARKABLE:
                 chance = self.by_itself(sign)
                 if chance > 0.5:
                     found.append((sign, chance))

@@ -151,7 +151,10 @@ def test_a_sign_is_unexplained_as_often_as_no_cause_brought_it(data):
         expected = by_no_cause(which, evidence, sign)
         assert posterior.by_itself(sign) == pytest.approx(expected, abs=1e-9)
         assume(abs(expected - 0.5) > 1e-6)
-        if which.leaks[sign] <= 0.1 and expected > 0.5:
+        common = in_words(which, {sign: True}, set())
+        assert which.background(sign) == pytest.approx(common, abs=1e-12)
+        assume(abs(common - 0.2) > 1e-9)
+        if common <= 0.2 and expected > 0.5:
             assert told[sign] == pytest.approx(expected, abs=1e-9)
         else:
             assert sign not in told
@@ -161,6 +164,13 @@ def test_what_is_common_needs_no_explaining():
     which = graph({"bound": 0.3}, {"lifted": 0.6, "flakes": 0.05}, {("bound", "flakes"): 0.1})
     found = infer(which, {"lifted": True, "flakes": True})
     assert [sign for sign, _ in found.unexplained] == ["flakes"]
+
+
+def test_what_is_common_by_its_state_needs_none_either():
+    """Many a lifted truck runs past the usual bend, and lives."""
+    found = infer(load_graph(), {"bend-past-limit": True, "one-cap-dry": True, "burned": True})
+    assert found.odds["too-much-bend"] < 0.3
+    assert not found.unexplained
 
 
 def test_a_state_that_is_there_by_itself_explains_nothing():
