@@ -19,7 +19,6 @@ from viewer.words.mending import (
 MOST: Final = 2
 """Causes that are told what to do about, where more than one is likely."""
 
-
 NOT_YET: Final = "Nothing to replace yet. Look at what would settle it first."
 
 
