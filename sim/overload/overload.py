@@ -24,7 +24,7 @@ from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.fitted import fitted_cross
 from sim.rig.typed_joints import typed_joint
-from sim.sizing import ShaftTorque
+from sim.sizing import ShaftTorque, smallest_joint
 from sim.strength import ShaftParts, joint_load, shaft_strength
 from sim.table.loads import KILOGRAM
 from sim.ticket.drive_said import DriveSaid, drive_said
@@ -79,44 +79,52 @@ def overload(
     rig = found.rig
     cross = fitted_cross(typed_joint(rig, joint).cross)
     said, swept = drive_said(rig), found.joints[joint]
-    torque = drive_torque(said)
-    use = how.use or _use(said)
+    torque, use = drive_torque(said), how.use or _use(said)
     pulled = duty(use)
     bends: dict[When, float] = {"worst": swept.most, "ride": swept.ride}
     if bend is not None:
         bends["typed"] = bend
-    missing = list(torque_missing(said))
-    slides = SLIDES if rig.shaft.slip.at == "output" else ()
-    at: dict[When, AtBend] = {}
-    for when, each in bends.items():
-        parts, lacks = _parts(found, joint, min(each, TOL.bend_limit))
-        missing += lacks
-        root = Root.of(cross, max(end.bend for end in parts.joints))
-        peak = torque.peak
-        at[when] = AtBend(
-            bend=each,
+    shafts = {when: _parts(found, joint, min(b, TOL.bend_limit)) for when, b in bends.items()}
+    roots = {
+        when: Root.of(cross, max(end.bend for end in parts.joints))
+        for when, (parts, _) in shafts.items()
+    }
+    peak = torque.peak
+    at = {
+        when: AtBend(
+            bend=bends[when],
             strength=shaft_strength(parts, ASKED if peak is None else peak.value),
-            pulls=pulls_of(root, torque, pulled, steel_line(), material(CROSS)),
+            pulls=pulls_of(roots[when], torque, pulled, steel_line(), material(CROSS)),
         )
-    shakes = _knock(found, said, torque, parts, how.play)
-    pries = _lever(found, swept, parts)
+        for when, (parts, _) in shafts.items()
+    }
+    failed, lacks = shafts[how.at or "worst"]
+    shakes = _knock(found, said, torque, failed, how.play)
+    pries = _lever(found, swept, failed)
     return Overload(
         joint=joint,
         cross=cross.name,
+        fits=None if peak is None else _fits(peak.value, roots["worst"].bend),
         torque=torque,
         at=MappingProxyType(at),
         how=how,
         duty=pulled,
         knock=shakes,
         lever=pries,
-        missing=tuple(dict.fromkeys(missing)),
+        missing=(*torque_missing(said), *lacks),
         assumed=(
             *torque_assumed(said),
             *PARTS_ASSUMED,
-            *slides,
-            *_assumed(how, use, None if torque.peak is None else root, shakes, pries),
+            *(SLIDES if rig.shaft.slip.at == "output" else ()),
+            *_assumed(how, use, None if peak is None else roots["worst"], shakes, pries),
         ),
     )
+
+
+def _fits(torque: float, bend: float) -> str | None:
+    """The smallest cross that takes a torque (N mm) at a bend (rad); None where none does."""
+    size = smallest_joint(torque, bend)
+    return None if size is None else size.name
 
 
 def _use(said: DriveSaid) -> UseCode:

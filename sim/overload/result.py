@@ -59,6 +59,8 @@ class Overload:
     Attributes
     ----------
     joint, cross : which, and the size of its cross.
+    fits : the smallest cross of the catalogue that takes the hardest pull at the worst bend of the
+        travel with the safety that is wanted; None where none does, or nothing is known to pull.
     torque : what the shaft gets; its `peak` is None where the rig does not tell.
     at : strength by bend.
     how, duty : how it failed, as far as told; the pulls that its use brings.
@@ -70,6 +72,7 @@ class Overload:
 
     joint: Joint
     cross: str
+    fits: str | None
     torque: ShaftTorque
     at: Mapping[When, AtBend]
     how: HowFailed

@@ -22,6 +22,7 @@ def overload_data(found: Overload) -> dict[str, Any]:
     """Everything of one joint."""
     return {
         "cross": found.cross,
+        "smallest_that_fits": found.fits,
         "peak_nm": None if found.peak is None else _band(found.peak, _NM),
         "governs": found.torque.governs,
         "takes_a_wedged_tire": found.wedged,

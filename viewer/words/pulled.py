@@ -6,6 +6,8 @@ from typing import Final
 
 from sim.overload import AtBend, Knock, Lever, Overload, Pulls, UseCode
 from sim.overload.how import When
+from sim.sizing.joint_size import WANTED
+from viewer.words.build import cross_name
 from viewer.words.overloaded import between, force, rough
 from viewer.words.remarks import said
 from viewer.words.sentence import capital
@@ -35,6 +37,8 @@ def overload_lines(found: Overload) -> Iterator[str]:
     yield from _gets(found)
     for when, at in found.at.items():
         yield from _holds(found, at, _WHERE[when])
+    if found.peak is not None:
+        yield _fits(found.fits)
     pulls = found.failed.pulls
     if pulls is not None:
         yield _pulls(pulls)
@@ -73,6 +77,13 @@ def _holds(found: Overload, at: AtBend, where: str) -> Iterator[str]:
     if found.peak is not None:
         shown = "; ".join(f"{m.name} {m.safety:.2f}" for m in [weakest, *rest[:NEXT]])
         yield f"It holds so many times the hardest pull: {shown}."
+
+
+def _fits(size: str | None) -> str:
+    wanted = f"{WANTED:g} times the hardest pull at the steepest bend"
+    if size is None:
+        return f"No joint of the catalogue takes {wanted}."
+    return f"The smallest joint of the catalogue that takes {wanted}: {cross_name(size)}."
 
 
 def _pulls(pulls: Pulls) -> str:

@@ -15,6 +15,7 @@ from sim.rig import Rig, changed
 from sim.rig.demos import load_demo
 from sim.rig.typed_joints import NoSuchJointError
 from sim.seen import inspection_from_data
+from sim.sizing import smallest_joint
 from sim.ticket.drive_said import drive_said
 from sim.ticket.drive_torque import drive_torque
 
@@ -52,6 +53,16 @@ def test_it_holds_what_its_weakest_member_holds_and_both_bends_are_told() -> Non
     for part in ("spline", "stub"):
         assert any(part in name for name in names), part
     assert "output-spline-left-out" not in {remark.code for remark in other.assumed}
+
+
+def test_the_smallest_cross_that_fits_is_that_of_the_ticket() -> None:
+    for name in (BUGGY, WAGON, HAULER):
+        found, whole = overload(assessed(name), "pinion"), assessed(name)
+        assert found.peak is not None
+        fits = smallest_joint(found.peak.value, whole.joints["pinion"].most)
+        assert found.fits == (None if fits is None else fits.name)
+    assert overload(assessed(BUGGY), "pinion").fits not in (None, found.cross)
+    assert overload(assessed("ridge-crawler"), "pinion").fits is None
 
 
 def test_a_typed_bend_is_asked_for() -> None:
@@ -179,7 +190,7 @@ def test_the_trains_of_the_knock_by_hand() -> None:
     ):
         assert value == pytest.approx(train.peak(torque.value, play), rel=1e-9)
     assert knock.speed.value == pytest.approx(trains[0].closing(torque.value, play), rel=1e-9)
-    arm, bend = 0.5 * (81.76 - 17.0), found.joints["pinion"].ride
+    arm, bend = 0.5 * (81.76 - 17.0), found.joints["pinion"].most
     assert knock.force.value == pytest.approx(knock.peak.value / (2.0 * arm * cos(bend)), rel=1e-9)
 
 
