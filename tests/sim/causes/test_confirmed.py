@@ -1,5 +1,9 @@
 """A shop's settled joints: the file, what is wrong with one, and how it shifts the odds."""
 
+import re
+import tomllib
+from pathlib import Path
+
 import jsonschema
 import pytest
 
@@ -129,3 +133,11 @@ def test_it_cannot_be_changed():
     assert isinstance(confirmed, Confirmed)
     with pytest.raises(ValueError, match="frozen"):
         confirmed.joints = ()
+
+
+def test_the_page_tells_of_every_key_and_its_example_is_sound():
+    page = (Path(__file__).parents[3] / "docs/confirmed-causes.md").read_text("utf-8")
+    (example,) = re.findall(r"```toml\n(.*?)```", page, re.DOTALL)
+    confirmed = confirmed_from_data(tomllib.loads(example))
+    assert [joint.causes for joint in confirmed.joints] == [("bound",), ("bad-yoke", "dry-cap")]
+    assert set(re.findall(r"^\| `(\w+)` \|", page, re.MULTILINE)) == set(SettledJoint.model_fields)
