@@ -56,7 +56,7 @@ class CapResult:
     Attributes
     ----------
     seat : how it sits.
-    held : what held it against being brought back by its needles.
+    held : what held it against being brought straight by its needles.
     tilt : rad it leans in its yoke at most over the turn, under load.
     force : N, the greatest over a turn.
     corner_ratio : its greatest slice over the mean of the straight cap's most loaded needle under
@@ -66,8 +66,8 @@ class CapResult:
         straight cap.
     hard_mpa, straight_hard_mpa : the same at the hardest pull.
     life_ratio : its reference life over that of the straight cap, at the everyday torque.
-    eased_ratio, eased_life_ratio : corner ratio and life ratio where its ear gives as generic steel
-        does, so that the needles bring it back somewhat; what is told without that is a bound.
+    forced_ratio, forced_life_ratio : corner ratio and life ratio where nothing of that gives, and
+        it stays as its seat tips it: a bound.
     everyday, pulled : its needles over the turn at either torque.
     """
 
@@ -83,8 +83,8 @@ class CapResult:
     hard_mpa: float
     straight_hard_mpa: float
     life_ratio: float
-    eased_ratio: float
-    eased_life_ratio: float
+    forced_ratio: float
+    forced_life_ratio: float
     everyday: RowTurned = field(repr=False)
     pulled: RowTurned = field(repr=False)
 
@@ -123,19 +123,19 @@ class CapResult:
 
 
 def cap_result(
-    row: Row, straight: Row, seat: Seat, turn: CapTurn, harder: float, held: Held, bed: float
+    row: Row, straight: Row, seat: Seat, turn: CapTurn, harder: float, held: Held
 ) -> CapResult:
     """Turn one cap once each way at the everyday torque, and at `harder` times it.
 
     row, straight : its needles as they are, and as they would be in order.
-    held : what holds it against being brought back. bed : N mm a rad that its ear would give by.
+    held : what holds it against being brought straight by its needles.
     """
     found, even = row_turned(row, seat, turn, held), row_turned(straight, STRAIGHT, turn, FAST)
     pulled = CapTurn(turn.spin, harder * turn.force, turn.swing, turn.rolls)
     hard = row_turned(row, seat, pulled, held)
     hard_even = row_turned(straight, STRAIGHT, pulled, FAST)
     mean = float(even.force.sum(axis=2).max()) / straight.count
-    gives = row_turned(row, seat, turn, Held(min(bed, held.stiffness), held.loose))
+    forced = row_turned(row, seat, turn, FAST)
     return CapResult(
         seat=seat,
         held=held,
@@ -149,8 +149,8 @@ def cap_result(
         hard_mpa=hard.peak,
         straight_hard_mpa=hard_even.peak,
         life_ratio=found.life / even.life,
-        eased_ratio=gives.greatest / mean,
-        eased_life_ratio=gives.life / even.life,
+        forced_ratio=forced.greatest / mean,
+        forced_life_ratio=forced.life / even.life,
         everyday=found,
         pulled=hard,
     )

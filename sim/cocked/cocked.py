@@ -150,7 +150,8 @@ def cocked(
 
     torque : N mm that the joint gets every day, in place of what the rig tells.
     which : cross of a head, in place of what the inspection tells; the outer one otherwise.
-    held : what holds the caps, in place of what their seats say.
+    held : what holds the caps against being brought straight by their needles; ears that give as
+        generic steel does, and the play of their seats, where left out. `FAST`: nothing gives.
 
     Raises NoSuchJointError, and SeatError for readings that no cap can have.
     """
@@ -203,6 +204,5 @@ def _cap(cap: CapName, at: CrossAt, seat: Seat, torques: Torques, held: Held | N
         seat,
         turn,
         torques.hardest / torques.everyday,
-        seat.held if held is None else held,
-        bed_stiffness(at.trunnion.seat_length),
+        Held(bed_stiffness(at.trunnion.seat_length), (0.0, seat.loose)) if held is None else held,
     )

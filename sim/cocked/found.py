@@ -6,14 +6,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from geometry.yoke.base import ROOT_AT
-from sim.cocked.balance import FAST, Held
 from sim.cocked.joint import CrossAt
 from sim.cocked.seat import (
     BAR_PLAY,
     Seat,
     Tip,
     bar_through,
-    bed_stiffness,
     edge,
     gouge,
     loose_strap,
@@ -78,13 +76,12 @@ def _seat(seen: SeenCap, at: CrossAt, of_yoke: tuple[Tip, ...]) -> Seat:
     if seen.tilt is not None:  # what somebody measured goes before what it would come to
         tips = (*(Tip(tip.why, play=tip.play) for tip in tips[:-1]), tips[-1])
     loose = max((tip.play[1] for tip in tips if tip.why.code in _ROCKING), default=0.0)
-    held = Held(bed_stiffness(length), (0.0, loose)) if loose > 0.0 else FAST
     words = frozenset(seen.needles or ())
     astray = "one lay at the bottom" in words
     out = 0.0 if seen.end_float is None else seen.end_float.mm
     return Seat(
         tips,
-        held,
+        loose,
         out=max(out, at.needles.diameter) if astray else out,
         lost=int(astray or "missing" in words),
     )

@@ -30,7 +30,6 @@ from typing import Final
 import numpy as np
 
 from geometry.errors import BindpointError
-from sim.cocked.balance import FAST, Held
 from sim.quantities import require_fields, require_not_negative, require_positive
 from sim.remark import Remark
 
@@ -87,18 +86,18 @@ class Seat:
     Attributes
     ----------
     tips : what tips it; none for a cap that is taken to sit straight, since nothing was measured.
-    held : what holds it against being brought straight by its needles.
+    loose : rad that it may come back across the load before its ear holds it.
     out : mm that it is not home.
     lost : needles that are not in their row, side by side.
     """
 
     tips: tuple[Tip, ...] = field(default=())
-    held: Held = FAST
+    loose: float = 0.0
     out: float = 0.0
     lost: int = 0
 
     def __post_init__(self) -> None:
-        require_fields(SeatError, self, "", "out lost")
+        require_fields(SeatError, self, "", "loose out lost")
         for tilt in (self.drive, self.coast):
             if not hypot(*tilt) < MOST:
                 raise SeatError(

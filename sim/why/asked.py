@@ -82,8 +82,8 @@ class Asked:
                     "why-cocked",
                     cap=name,
                     tilt=worst.seat.tipped,
-                    times=worst.eased_ratio / worst.straight_ratio,
-                    life=worst.eased_life_ratio,
+                    times=worst.corner_ratio / worst.straight_ratio,
+                    life=worst.life_ratio,
                 )
                 if crooked
                 else Remark("why-caps-straight", tilt=worst.seat.tipped)

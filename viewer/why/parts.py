@@ -71,10 +71,10 @@ def cap_lines(why: Why) -> Iterator[str]:
 
 
 def _comes_to(cap: CapResult) -> str:
-    times = cap.eased_ratio / cap.straight_ratio
+    times = cap.corner_ratio / cap.straight_ratio
     told = (
         f"its corner carries {times:.1f} times a straight cap's, up to {pressure(cap.hard_mpa)} at "
-        f"the hardest pull; it lasts {percent(cap.eased_life_ratio)} of a straight one"
+        f"the hardest pull; it lasts {percent(cap.life_ratio)} of a straight one"
     )
     return told if times > SAME else "no more than a straight cap carries"
 
@@ -141,8 +141,8 @@ def caps_data(why: Why) -> dict[str, Any]:
 
 def _cap(cap: CapResult) -> dict[str, Any]:
     keys = (
-        "tilt_mrad corner_ratio straight_ratio eased_ratio peak_mpa straight_mpa hard_mpa "
-        "life_ratio eased_life_ratio dents"
+        "tilt_mrad corner_ratio straight_ratio forced_ratio peak_mpa straight_mpa hard_mpa "
+        "life_ratio forced_life_ratio dents"
     )
     return keyed(cap, keys) | {
         "measured": cap.seat.measured,
