@@ -10,6 +10,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from geometry.mesh import Mesh
 from sim.frames import pose
 from sim.marks import Mark
 from viewer.draw.base import WHITE, Colour, Paint, Pen
@@ -23,9 +24,10 @@ from viewer.scene.apart import (
     Apart,
     Loose,
     Place,
-    part_of_yoke,
     place_of,
+    skin_told,
     spot_of,
+    told_of,
     yoke_name,
 )
 from viewer.scene.figure import put_up
@@ -173,13 +175,8 @@ class LiveApart:
         self._put_computed()
 
     def _is_seen(self, name: str) -> bool:
-        """Whether something of the stage is seen, be it that one thing is looked at alone.
-
-        A yoke that is looked into needs no pointing out, which would only hide its marks.
-        """
-        if self.alone is None:
-            return True
-        return _is_of(name, self.alone) and not name.startswith("chosen yoke")
+        """Whether something of the stage is seen, be it that one thing is looked at alone."""
+        return self.alone is None or _is_of(name, self.alone)
 
     def _look(self, camera: Camera) -> None:
         self.camera, self.is_moved = camera, True
@@ -195,11 +192,7 @@ class LiveApart:
         part = apart.named(found.name)
         if part is None:
             return None
-        place = place_of(apart, part, found.point)
-        if part.words or place is None:
-            return Picked(part.table, part.words, place)
-        own = (found.point - part.X_CP[:3, 3]) @ part.X_CP[:3, :3]
-        return Picked(*part_of_yoke(place.yoke, place.surface, own), place)
+        return Picked(*told_of(part, found.point), place_of(apart, part, found.point))
 
     def choose(self, table: str, words: str) -> None:
         """Point out what an inspection tells of in one table, or of one kind of words there."""
@@ -207,22 +200,32 @@ class LiveApart:
         for name in self._tinted:
             self._stage.remove(name)
         self._tinted = []
-        tint = Paint(self.look.accent, 0.1, TINT, glow=0.6)
-        for part in self._meant(table, words):
+        for part, meshes, solid in self._meant(table, words):
             name = f"chosen {part.name}"
             self._tinted.append(name)
-            for piece in part.pieces:
-                # Over whatever lies before it: a part is pointed out wherever it is.
-                self._stage.solid(name, piece.in_part, tint, part.X_CP, on_top=True)
-                edges = sharp_edges(piece.in_part)
-                self._stage.lines(name, edges, Pen(self.look.accent, 3.0), part.X_CP)
+            for mesh in meshes:
+                if solid:
+                    # Over whatever lies before it: a part is pointed out wherever it is.
+                    tint = Paint(self.look.accent, 0.1, TINT, glow=0.6)
+                    self._stage.solid(name, mesh, tint, part.X_CP, on_top=True)
+                pen = Pen(self.look.accent, 3.0)
+                self._stage.lines(name, sharp_edges(mesh), pen, part.X_CP)
             self._stage.show(name, self._is_seen(name))
 
-    def _meant(self, table: str, words: str) -> list[Loose]:
-        if self.apart is None:
+    def _meant(self, table: str, words: str) -> list[tuple[Loose, list[Mesh], bool]]:
+        """Parts that are pointed out: of each its meshes, and whether more than their edges are.
+
+        A whole yoke has only its edges drawn: a tint would hide the marks on it.
+        """
+        apart = self.apart
+        if apart is None:
             return []
-        own = [part for part in self.apart.parts if part.table == table]
-        return [part for part in own if words and part.words == words] or own
+        skin = skin_told(apart, table, words)
+        if skin is not None:
+            return [(skin[0], [skin[1]], True)]
+        own = [part for part in apart.parts if part.table == table]
+        chosen = [part for part in own if words and part.words == words] or own
+        return [(p, [piece.in_part for piece in p.pieces], bool(p.words)) for p in chosen]
 
     def say(self, said: Mapping[str, str]) -> None:
         """Write under the name of a part what was seen of it, by its table."""

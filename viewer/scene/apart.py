@@ -224,15 +224,41 @@ def cap_key(side: YokeSide, sign: float) -> str:
     return f"{side}_{'a' if sign > 0.0 else 'b'}"
 
 
-def part_of_yoke(side: YokeSide, surface: str, own: Floats) -> tuple[str, str]:
-    """Table and words that a surface of a yoke is told under, at a point (3,) in its frame."""
-    if surface in ("ear flank", "ear outside face", "ear inside face"):
-        return f"caps.{cap_key(side, own[1])}", "ear"
-    if surface in ("strap", "bolt"):
-        return f"caps.{cap_key(side, own[1])}", "strap"
-    if surface == "tube end":
-        return "tube", ""
-    return f"yokes.{side}", "throat" if surface == "throat" else "tips"
+SURFACES: Final[Mapping[str, tuple[str, ...]]] = {
+    "tips": ("ear tip",),
+    "throat": ("throat",),
+    "ear": ("ear flank", "ear outside face", "ear inside face"),
+    "seat": ("ear bore", "saddle"),
+}
+"""Surfaces of a forging by the words that tell of them; the seat of a cap is a bore, or the saddle
+under a strap."""
+
+
+def told_of(part: Loose, point: Floats) -> tuple[str, str]:
+    """Table and words that a point (3,) mm in C on a part is told under."""
+    if part.words:
+        return part.table, part.words
+    own = (point - part.X_CP[:3, 3]) @ part.X_CP[:3, :3]
+    body = part.pieces[0].in_part
+    surface = body.label_of(int(NearSurface(body, 4_000).foot(own[None]).face[0]))
+    words = next((key for key, names in SURFACES.items() if surface in names), "")
+    if words in ("ear", "seat"):
+        return f"caps.{cap_key(side_of(part.name.partition(' ')[2]), float(own[1]))}", words
+    return part.table, words
+
+
+def skin_told(shown: Apart, table: str, words: str) -> tuple[Loose, Mesh] | None:
+    """What of a yoke's forging is told of by some words of a table; None where none is."""
+    group, _, name = table.partition(".")
+    part = shown.named(yoke_name(side_of(name)))
+    if part is None or group not in ("caps", "yokes") or words not in SURFACES:
+        return None
+    body = part.pieces[0].in_part
+    names = [name for name in SURFACES[words] if name in body.label_names]
+    own = np.isin(body.labels, [body.label_names.index(name) for name in names])
+    if group == "caps":
+        own &= (body.triangles.mean(axis=1)[:, 1] > 0.0) == name.endswith("a")
+    return (part, _some(body, own)) if own.any() else None
 
 
 # What comes off, one kind after the other.

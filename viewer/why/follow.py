@@ -108,10 +108,12 @@ def answer_of(rig: Rig, text: str, name: str, seen: str, tell: Progress) -> WhyT
         )
         for each in why.not_ruled_out
     )
-    asks = tuple(
-        NextTold(each.sign, SIGN_WORDS[each.sign].asks, SIGN_WORDS[each.sign].tool)
-        for each in why.next[:MOST_NEXT]
-    )
+    # Several signs may hang on one question.
+    first: dict[str, SeenCode] = {}
+    for each in why.next:
+        first.setdefault(SIGN_WORDS[each.sign].asks, each.sign)
+    asks = tuple(NextTold(sign, says, SIGN_WORDS[sign].tool) for says, sign in first.items())
+    asks = asks[:MOST_NEXT]
     own = {each.lines for each in causes}
     rest = tuple((part.title, part.entries) for part in told.detail if part.entries not in own)
     marks = why.asked.marks

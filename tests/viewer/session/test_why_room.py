@@ -11,7 +11,7 @@ import pytest
 from geometry.clock import clock
 from sim.rig import RigError
 from sim.seen import load_inspection, signs_of
-from viewer.scene.apart import Place, place_of, spot_of, yoke_name
+from viewer.scene.apart import Place, place_of, skin_told, spot_of, told_of, yoke_name
 from viewer.session.session import Session
 from viewer.session.why.inspected import Inspected, beside_rig
 from viewer.session.why.room import STORY, TABLES, WhyRoom
@@ -154,6 +154,39 @@ def test_a_click_on_a_seat_is_on_the_ear_and_not_on_the_strap_that_came_off(
         surfaces.add(place.surface)
     assert surfaces >= {"ear outside face", "throat"}
     assert not surfaces & {"strap", "bolt", "cap"}
+
+
+@pytest.mark.parametrize(
+    ("side", "surface", "words"),
+    [
+        ("shaft", "ear bore", "seat"),
+        ("end", "saddle", "seat"),
+        ("end", "ear outside face", "ear"),
+        ("shaft", "ear tip", "tips"),
+        ("end", "throat", "throat"),
+    ],
+)
+def test_a_click_on_a_forging_brings_the_words_of_that_place(
+    room: WhyRoom, side: str, surface: str, words: str
+) -> None:
+    apart = room.apart
+    assert apart is not None
+    part = apart.named(yoke_name(side))  # type: ignore[arg-type]
+    assert part is not None
+    body = part.pieces[0].in_part
+    faces = np.flatnonzero(body.on(surface) & (body.areas > 1.0))
+    assert len(faces)
+    for face in faces[:: max(1, len(faces) // 6)]:
+        own = body.triangles[face].mean(axis=0)
+        table, told = told_of(part, part.X_CP[:3, :3] @ own + part.X_CP[:3, 3])
+        assert told == words
+        ear = f"{side}_{'a' if own[1] > 0.0 else 'b'}"
+        assert table == (f"caps.{ear}" if words in ("ear", "seat") else f"yokes.{side}")
+        # What is pointed out then is just there.
+        found = skin_told(apart, table, told)
+        assert found is not None
+        assert found[0] is part
+        assert np.linalg.norm(found[1].triangles.mean(axis=1) - own, axis=1).min() < 1e-9
 
 
 def test_a_click_on_a_strap_or_its_bolt_is_a_place_of_its_yoke(room: WhyRoom) -> None:

@@ -86,6 +86,10 @@ def test_a_joint_is_ticked_marked_answered_saved_and_opened_again(
     # A customer sees it.
     hands.screen.keys("F11")
     hands.find("Leave")
+    taken = tmp_path / "joint.png"
+    hands.click("Save a picture ...")
+    named(hands, taken, "Save the picture")
+    hands.wait("the picture", lambda _: taken.exists())
     hands.shot("customer")
     hands.screen.keys("Escape")
     hands.wait("the room", lambda f: shown(f, "Joint taken apart") and not f["dialog"])

@@ -149,7 +149,8 @@ def test_a_mark_is_put_where_somebody_clicks(opening: Opening, qtbot: QtBot) -> 
     window.tabs.setCurrentIndex(PARTS)
     click(window, qtbot, Picked(yoke_name("end"), at))
     assert len(window.room.marks()) == 1
-    assert window.room.chosen[0] == "yokes.end"
+    # That place of the closed outline lies over the open seat of ear a.
+    assert window.room.chosen == ("caps.end_a", "seat")
 
 
 def test_it_is_saved_where_somebody_says_and_opened_again(opening: Opening, tmp_path: Path) -> None:

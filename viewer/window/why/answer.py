@@ -122,7 +122,7 @@ class AnswerPanel(QWidget):
         ink(self.head, look.quiet if old else look.ink)
         if not room.file.is_right:
             text = MENDS
-        elif answers.is_computing:
+        elif answers.is_computing and (old or answer is None):
             what = f"{answers.what[:1].upper()}{answers.what[1:]}" or "Starting"
             text = f"{what} ..." if answer is None else f"{what} ... (in gray: the answer before)"
         elif answers.state == "failed":
