@@ -44,6 +44,9 @@ _WORN: Final = frozenset(
     }
 )
 """Words that say that a trunnion is worn, wherever."""
+
+_BY_MILES: Final = "lines on the load side"
+"""What any joint with miles has."""
 _GAP: Final = "inside_span"
 """What the catalogue calls the gap between the ears."""
 
@@ -74,14 +77,24 @@ def _all_dry(seen: Inspection, rig: Rig | None) -> Answer:
 def _one_axis(seen: Inspection, rig: Rig | None) -> Answer:
     """The trunnions of one yoke are worn, and both of the other were looked at and are not.
 
-    One trunnion that is worn beside a good one of the same yoke is no axis: a dry cap, or a bad
-    seat under one cap, wears it so.
+    Lines on the load side come with the miles: where one axis is worn worse they do not make the
+    other one worn. One trunnion that is worn beside a good one of the same yoke is no axis: a dry
+    cap, or a bad seat under one cap, wears it so.
     """
     del rig
+    for words in (_WORN - {_BY_MILES}, _WORN):
+        found = _axes_worn(seen, words)
+        if found is not False or words is _WORN:
+            return found
+    return False
+
+
+def _axes_worn(seen: Inspection, by: frozenset[str]) -> Answer:
+    """Whether just one axis is worn, by some words."""
     worn: list[Answer] = []
     for pair in PAIRS:
         words = [at(seen, f"caps.{cap}.trunnion") for cap in pair]
-        told = [None if w is None else not _WORN.isdisjoint(w) for w in words]
+        told = [None if w is None else not by.isdisjoint(w) for w in words]
         if True in told and False in told:
             return False
         worn.append(either(told))
@@ -303,7 +316,7 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "tube-twisted": listed("tube.seen", "twisted", "wrinkled"),
     "tube-dented": listed("tube.seen", "dented", "bent"),
     "tube-rubbed": listed("tube.seen", "rubbed"),
-    "tube-torn": Or((listed("tube.seen", "torn round"),), (chosen("fracture.part", "tube"),)),
+    "tube-torn": listed("tube.seen", "torn round"),
     "weld-cracked": Or((listed("tube.seen", "weld cracked"),), (chosen("fracture.part", "weld"),)),
     "weight-missing": listed("tube.seen", "weight missing"),
     "ball-broken": Or(
