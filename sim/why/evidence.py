@@ -17,8 +17,20 @@ from sim.whirl import SAFE_SHARE
 from sim.why.case import Case
 
 MUCH_WRAP: Final = radians(7.0)
-"""Wrap one way from which springs are soft: ordinary leaves 4 to 7 deg, soft ones over the axle 7
-to 12; common practice, no source."""
+"""Wrap one way from which springs are soft: soft ones over the axle wrap 7 to 12 deg; common
+practice, no source."""
+
+LITTLE_WRAP: Final = radians(4.0)
+"""Up to which an axle hardly wraps: links 0.5 to 2 deg, stiff short leaves 2 to 4. Ordinary leaves,
+4 to 7 deg, hop or do not; common practice, no source."""
+
+ROLLS: Final = radians(1.0)
+"""Bend from which needles roll for sure: at least 1/2 to 1 deg at each joint is wanted; common
+practice, no source."""
+
+HEADS_DIFFER: Final = 18.0 / 28.0
+"""Share of its limit up to which a head is within it whatever its make: ordinary ones run out at 18
+to 28 deg; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -81,16 +93,10 @@ def _head(case: Case) -> Iterator[Computed]:
     if head is None:
         yield Computed("head-past-its-ball", False, Remark("why-no-head", joint=case.joint))
         return
-    yield Computed(
-        "head-past-its-ball",
-        found.most >= head.limit,
-        Remark(
-            "why-head",
-            most=found.most,
-            limit=head.limit,
-            at=at_pose(found.where),
-        ),
-    )
+    past = found.most >= head.limit
+    if past or found.most < HEADS_DIFFER * head.limit:
+        why = Remark("why-head", most=found.most, limit=head.limit, at=at_pose(found.where))
+        yield Computed("head-past-its-ball", past, why)
 
 
 def _slip(case: Case) -> Iterator[Computed]:
@@ -129,18 +135,21 @@ def _wrap(case: Case) -> Iterator[Computed]:
         return
     travel = case.found.vehicle.travel
     most = max(travel.nose_up, travel.nose_down)
-    why = Remark("why-wraps", up=travel.nose_up, down=travel.nose_down, usual=MUCH_WRAP)
+    if LITTLE_WRAP < most < MUCH_WRAP:
+        return
+    why = Remark("why-wraps", most=most, usual=MUCH_WRAP)
     yield Computed("much-wrap", most >= MUCH_WRAP, why)
 
 
 def _bends(case: Case) -> Iterator[Computed]:
     """What a joint runs at every day: too little for needles to roll, or too much for its speed."""
     bend, joint = case.bend, case.joint
-    yield Computed(
-        "needles-do-not-roll",
-        bend < NEEDLES_ROLL,
-        Remark("why-rolls", joint=joint, bend=bend, least=NEEDLES_ROLL),
-    )
+    if not NEEDLES_ROLL <= bend < ROLLS:
+        yield Computed(
+            "needles-do-not-roll",
+            bend < NEEDLES_ROLL,
+            Remark("why-rolls", joint=joint, bend=bend, least=NEEDLES_ROLL),
+        )
     if case.stands_still:
         yield Computed("bend-past-limit", False, Remark("why-stands-still"))
     elif case.top is not None:

@@ -126,11 +126,13 @@ class Why:
     def story(self) -> Story:
         """Whether it broke or wore first.
 
-        Open where the causes do not tell. What still runs, or what nobody told the end of, has to
-        have a cause that is more likely than not.
+        How it is said to have ended stands, unless the causes tell otherwise. What still runs, or
+        what nobody told the end of, is open unless a cause is more likely than not.
         """
-        told = self.inspection.came in ("broke", "wore")
-        return self.posterior.told if told or self.causes[0].likely else "open"
+        came, told = self.inspection.came, self.posterior.told
+        if came in ("broke", "wore"):
+            return came if told == "open" else told
+        return told if self.causes[0].likely else "open"
 
     @cached_property
     def causes(self) -> tuple[Weighed, ...]:

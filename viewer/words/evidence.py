@@ -71,9 +71,9 @@ def _against(gets: float, most: float) -> str:
     return f"{share} what hardened steel takes without a dent"
 
 
-def _wraps(up: float, down: float, usual: float) -> str:
-    most = format_angle(max(up, down))
-    return f"the axle wraps up by {most}, which is {'a lot' if max(up, down) >= usual else 'usual'}"
+def _wraps(most: float, usual: float) -> str:
+    much = "a lot" if most >= usual else "little"
+    return f"the axle wraps up by {format_angle(most)}, which is {much}"
 
 
 def _rolls(joint: str, bend: float, least: float) -> str:

@@ -1,7 +1,6 @@
 """What the rig says, against the check that whoever drives the truck reads, and by thresholds."""
 
 from functools import cache
-from math import inf, nextafter
 
 import pytest
 
@@ -15,7 +14,7 @@ from sim.rig.demos import demo_names, load_demo
 from sim.speed import speed_limit
 from sim.vehicle import Joint
 from sim.why.case import Case
-from sim.why.evidence import Computed, from_the_rig
+from sim.why.evidence import HEADS_DIFFER, ROLLS, Computed, from_the_rig
 
 
 @cache
@@ -93,17 +92,40 @@ def test_what_the_rig_does_not_tell_is_no_evidence() -> None:
 
 
 def test_only_a_head_runs_out_of_ball() -> None:
-    assert not said("short-tailed-scout", "output")["head-past-its-ball"].says
-    head = assessed("short-tailed-scout").vehicle.heads["output"]
-    assert said("short-tailed-scout", "output")["head-past-its-ball"].why["limit"] == head.limit
+    """A single joint never does; a head of unknown make does not tell between 18/28 and its end."""
+    assert not said("marsh-runner", "output")["head-past-its-ball"].says
+    head, most = _head_of(load_demo("short-tailed-scout"))
+    assert HEADS_DIFFER * head < most < head
+    assert "head-past-its-ball" not in said("short-tailed-scout", "output")
+    little = with_changes("short-tailed-scout", {"travel.droop": "1/2 in", "travel.bump": "2 in"})
+    head, most = _head_of(little)
+    assert most < HEADS_DIFFER * head
+    assert not said(little, "output")["head-past-its-ball"].says
+
+
+def _head_of(rig: Rig) -> tuple[float, float]:
+    """The limit of its output head and the most that it bends, rad."""
+    found = Assessor().assess(rig)
+    return found.vehicle.heads["output"].limit, found.joints["output"].most
 
 
 @pytest.mark.parametrize("name", demo_names())
 def test_needles_roll_where_the_joint_runs_bent(name: str) -> None:
+    """Under half a degree they do not, from one on they do; between, the trade does not agree."""
     for joint in assessed(name).joints:
-        case = Case(assessed(name), joint)
-        rolls = case.bend >= nextafter(NEEDLES_ROLL, -inf)
-        assert said(name, joint)["needles-do-not-roll"].says is not rolls
+        bend = Case(assessed(name), joint).bend
+        signs = said(name, joint)
+        if bend < NEEDLES_ROLL or bend >= ROLLS:
+            assert signs["needles-do-not-roll"].says is (bend < NEEDLES_ROLL)
+        else:
+            assert "needles-do-not-roll" not in signs
+
+
+@pytest.mark.parametrize(("wrap", "says"), [("3 deg", False), ("5 deg", None), ("8 deg", True)])
+def test_ordinary_leaves_wrap_so_that_nothing_follows(wrap: str, says: bool | None) -> None:
+    rig = with_changes("goat-path-buggy", {"travel.nose_up": wrap, "travel.nose_down": "2 deg"})
+    found = said(rig).get("much-wrap")
+    assert (None if found is None else found.says) is says
 
 
 def test_the_demo_that_binds_names_what_meets() -> None:
