@@ -22,7 +22,7 @@ CAUSES = set(get_args(CauseCode))
 each_case = pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
 
 OTHER_FIRST = {
-    "24-rock-strike": "overload: many a trail truck has a dent that did nothing, so one counts little",
+    "24-rock-strike": "overload: many a trail truck has a dent that did nothing",
 }
 """Cases in which the program names another cause first than a practitioner, and why it does."""
 
