@@ -47,7 +47,8 @@ and a word say the same, either is enough. A `note` may stand at the top and in 
 ![A picture of each word that can be seen on a part](pictures/words.png)
 
 Each picture shows what a word means, far larger than life, on generic parts; it is no finding of \
-anything. In the window it stands beside the word. Drawn by `python -m tests.word_pictures`.
+anything. In the window it stands beside the word; `bindpoint look --words words.png` draws the \
+sheet to print. Drawn by `python -m tests.word_pictures`.
 
 ## Which cap, which ear, which clock
 ```text

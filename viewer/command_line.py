@@ -282,12 +282,15 @@ def look(
     json_schema: Annotated[
         File, _to("F.json", "Write the JSON Schema of inspections for an editor.")
     ] = None,
+    words: Annotated[
+        File, _to("F.png", "Draw every word that can be answered, to look at on the bench.")
+    ] = None,
     force: Force = False,
 ) -> None:
     """Ask for what is seen on a failed joint, the most telling first, and write it down."""
     from viewer.commands.look import run
 
-    raise typer.Exit(run(rig, seen, json_schema, force))
+    raise typer.Exit(run(rig, seen, json_schema, words, force))
 
 
 @app.command()

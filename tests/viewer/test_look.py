@@ -19,9 +19,10 @@ from viewer.interview.answers import AnswerError
 from viewer.interview.draft import Draft
 from viewer.seen import talk
 from viewer.seen.answers import count, words_in
+from viewer.seen.asking import AT_HAND
 from viewer.seen.places import caps_named, yokes_named
 from viewer.seen.talk import ENDED, LITTLE, look
-from viewer.seen.topics import AT_HAND, FIRST, LAST, TOPICS, topic_of
+from viewer.seen.topics import FIRST, LAST, TOPICS, topic_of
 
 RIG = load_demo("quarry-hauler")
 HEAD: dict[str, Any] = {"schema": 1, "kind": "inspection"}
@@ -628,3 +629,11 @@ def test_the_json_schema_is_written_for_an_editor(shop: Shop) -> None:
     assert shop.look("--json-schema", "seen.json").code == 0
     Path("mine.json").write_text("{}", encoding="utf-8")
     assert shop.look("--json-schema", "mine.json").code == 2
+
+
+@pytest.mark.needs_gl
+def test_every_word_is_drawn_to_print(shop: Shop) -> None:
+    assert shop.look("--words", "words.png").code == 0
+    assert Path("words.png").read_bytes().startswith(b"\x89PNG")
+    Path("mine.png").write_text("mine", encoding="utf-8")
+    assert shop.look("--words", "mine.png").code == 2

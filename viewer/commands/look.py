@@ -12,6 +12,7 @@ from sim.seen import (
     load_inspection,
     save_inspection,
 )
+from viewer.commands.answer import drawn, picture_of
 from viewer.commands.new import Terminal, tell_text
 from viewer.console import note, put
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
@@ -21,14 +22,24 @@ from viewer.seen.talk import look
 from viewer.seen.vehicle import Vehicle
 from viewer.words.verdicts import CAUTION
 from viewer.written.files import AskedError, FileError, replace
-from viewer.written.outputs import INSPECTION, INSPECTION_SCHEMA, Outputs
+from viewer.written.outputs import INSPECTION, INSPECTION_SCHEMA, PICTURE, Outputs
 
 END: Final = "-seen.toml"
 """What the name of an inspection ends with where nobody gave it one."""
 
 
-def run(name: str | None, seen: Path | None, schema: Path | None, force: bool = False) -> int:
-    """Ask for an inspection and write it, or write the JSON Schema; return the exit code."""
+def run(
+    name: str | None,
+    seen: Path | None,
+    schema: Path | None,
+    words: Path | None,
+    force: bool = False,
+) -> int:
+    """Ask for an inspection and write it, or what goes with one; return the exit code."""
+    if words is not None:
+        Outputs((("--words", words, PICTURE),), force).demand_room()
+        drawn(words, picture_of("seen.pictures_sheet.whole_sheet", True))
+        return CLEAR
     if schema is not None:
         Outputs((("--json-schema", schema, INSPECTION_SCHEMA),), force).demand_room()
         replace(schema, json.dumps(inspection_schema(), indent=2) + "\n", "the JSON Schema")

@@ -25,7 +25,9 @@ from viewer.interview.kept_talk import KEPT, KeptTalk
 from viewer.interview.question import Question
 from viewer.interview.said_in import said_in, unit_of
 from viewer.interview.talk import Ask, EndedError, Tell
-from viewer.seen.topics import FIRST, LAST, TOPICS, Asking, Topic, placed, topic_of
+from viewer.seen.asking import Asking, Topic
+from viewer.seen.on_several import placed
+from viewer.seen.topics import FIRST, LAST, TOPICS, topic_of
 from viewer.words.problems import problem_words
 from viewer.words.remarks import said
 

@@ -1,211 +1,23 @@
-"""What can be asked about a failed joint, topic by topic, and the signs that each can settle."""
+"""What can be asked about a failed joint, topic by topic."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any, Final
 
-from sim.causes.codes import SeenCode
-from sim.rig.rig import Rig
 from sim.rig.typed_joints import typed_joints
-from sim.seen.inspection import Inspection
 from sim.seen.joint import has_straps, is_head
-from sim.seen.signs import SIGNS
-from sim.seen.words import CAPS, YOKES, CapName
+from sim.seen.words import CAPS, YOKES
 from viewer.interview.answers import Keys, Reader, choice
-from viewer.interview.question import Question, Said
-from viewer.seen.answers import NOTHING, on_caps, on_yokes, which_caps, which_yokes, yes_or_no
-from viewer.seen.places import DRAWING, EXAMPLE, SHOWN
-from viewer.seen.question import asked, legal_at
-
-AT_HAND: Final = "at hand"
-"""The question which caps are there to be looked at, and the key of its answer."""
+from viewer.interview.question import Question
+from viewer.seen.answers import NOTHING, yes_or_no
+from viewer.seen.asking import Asking, Topic, each, single
+from viewer.seen.on_several import OnCaps, OnYokes
+from viewer.seen.question import asked
 
 SURFACES: Final = ("ear tip", "ear flank", "ear inside face", "ear outside face", "throat")
 """Surfaces of a yoke that a mark is on, as the yokes name them; of others the name is typed."""
-
-
-@dataclass(frozen=True)
-class Asking:
-    """What is known while the questions are put.
-
-    Attributes
-    ----------
-    before : the inspection as it was taken up.
-    said : everything answered since.
-    seen : both together.
-    rig : the vehicle.
-    """
-
-    before: Inspection
-    said: Said
-    seen: Inspection
-    rig: Rig
-
-    @property
-    def there(self) -> tuple[CapName, ...]:
-        """The caps that can be looked at."""
-        caps: tuple[CapName, ...] = self.said.get(AT_HAND, CAPS)
-        return caps
-
-    def known(self, path: str) -> bool:
-        """Whether the inspection that was taken up has something at a key."""
-        here: Any = self.before
-        for key in path.split("."):
-            here = getattr(here, key, None)
-        return here is not None
-
-
-Script = Callable[[Asking], Iterator[Question]]
-"""The questions of a topic, one after another: those that come next hang on what was said."""
-
-
-@dataclass(frozen=True)
-class Topic:
-    """Some questions that belong together.
-
-    Attributes
-    ----------
-    name : with which the names of its questions begin.
-    fills : key paths that it fills.
-    script : its questions.
-    fits : whether it can be asked of this vehicle, after what was said.
-    """
-
-    name: str
-    fills: tuple[str, ...]
-    script: Script
-    fits: Callable[[Asking], bool] = lambda _: True
-
-    @property
-    def settles(self) -> frozenset[SeenCode]:
-        """Signs that its answers can say something of."""
-        return frozenset(code for code, sign in SIGNS.items() if set(sign.reads) & set(self.fills))
-
-    def questions(self, asking: Asking) -> Iterator[Question]:
-        """Its questions, as far as they are known; none where it has been answered before."""
-        return self.script(asking)
-
-
-def _each(*paths: str) -> Script:
-    """Keys asked one after another, those that are known left out."""
-
-    def script(asking: Asking) -> Iterator[Question]:
-        for path in paths:
-            if not asking.known(path):
-                yield asked(path)
-
-    return script
-
-
-def single(path: str, *further: str, **fits: Any) -> Topic:
-    """A topic of a key or a few."""
-    return Topic(path, (path, *further), _each(path, *further), **fits)
-
-
-@dataclass(frozen=True)
-class OnCaps:
-    """A list of words of all caps, asked for once: what is there, then on which of them."""
-
-    key: str
-    asks: str
-
-    def __call__(self, asking: Asking) -> Iterator[Question]:
-        """Which caps are at hand, what is seen, and where, word by word."""
-        there = [cap for cap in asking.there if not asking.known(f"caps.{cap}.{self.key}")]
-        if not there:
-            return
-        if AT_HAND not in asking.said:
-            yield _at_hand(there)
-        pending = f"on caps/{self.key}"
-        yield _listing(f"caps.{there[0]}.{self.key}", pending, self.asks, there, self.key)
-        for word in asking.said.get(pending, ()):
-            place = f"{pending}/{word}"
-            shown = ", ".join(f"{CAPS.index(cap) + 1} {SHOWN[cap]}" for cap in there)
-            yield Question(
-                place,
-                f"Which of them: {word}?",
-                f"Of {shown}: all, numbers, or names.",
-                which_caps(place, there),
-                DRAWING,
-            )
-
-    @property
-    def fills(self) -> tuple[str, ...]:
-        """The lists."""
-        return tuple(f"caps.{cap}.{self.key}" for cap in CAPS)
-
-
-def _at_hand(there: Sequence[CapName]) -> Question:
-    return Question(
-        AT_HAND,
-        "Which of the four caps are there to be looked at?",
-        f"{DRAWING}\nLabel them so, and keep them apart. Say {EXAMPLE}; what you do not name "
-        "counts as not looked at.",
-        which_caps(AT_HAND, there),
-        "A cap that is lost tells nothing; that the others are dry or not still does.",
-        "all four" if len(there) == len(CAPS) else "all of them",
-    )
-
-
-def _listing(path: str, pending: str, asks: str, there: Sequence[CapName], key: str) -> Question:
-    legal = legal_at(path)
-    made = asked(path, pending, on_caps(key, there, legal, pending), asks)
-    example = f'"{SHOWN[there[0]]}: {legal[0]}; {SHOWN[there[-1]]}: {legal[1]}"'
-    return replace(
-        made, beware=f"{made.beware} By cap, in one answer: {example}.\n{DRAWING}".strip()
-    )
-
-
-@dataclass(frozen=True)
-class OnYokes:
-    """A list of words of both yokes, asked for once: what is there, then on which."""
-
-    key: str
-    asks: str
-
-    def __call__(self, asking: Asking) -> Iterator[Question]:
-        """What is seen, and on which yoke, word by word."""
-        if any(asking.known(path) for path in self.fills):
-            for path in self.fills:
-                if not asking.known(path):
-                    yield asked(path)
-            return
-        pending = f"on yokes/{self.key}"
-        path = self.fills[0]
-        legal = legal_at(path)
-        made = asked(path, pending, on_yokes(self.key, legal, pending), self.asks)
-        example = f'"shaft: {legal[0]}; end: {legal[1]}"'
-        yield replace(made, beware=f"{made.beware} By yoke, in one answer: {example}.".strip())
-        for word in asking.said.get(pending, ()):
-            place = f"{pending}/{word}"
-            means = "shaft: the shaft's own yoke. end: the other one. Or both."
-            yield Question(place, f"On which yoke: {word}?", means, which_yokes(place))
-
-    @property
-    def fills(self) -> tuple[str, ...]:
-        """The lists."""
-        return tuple(f"yokes.{yoke}.{self.key}" for yoke in YOKES)
-
-
-def placed(said: Said) -> dict[str, Any]:
-    """What was said, with the words of lists put on the caps and yokes that were named for them."""
-    found = {key: value for key, value in said.items() if "/" not in key and key != AT_HAND}
-    for pending, words in said.items():
-        kind, _, key = pending.partition("/")
-        if kind not in ("on caps", "on yokes") or "/" in key:
-            continue
-        table = kind.removeprefix("on ")
-        where = {word: said.get(f"{pending}/{word}") for word in words}
-        if None in where.values():  # some are still to be placed: until then nothing is left out
-            found[f"{table}.note"] = f"{key}: {', '.join(words)}; not said on which"
-            continue
-        places = said.get(AT_HAND, CAPS) if table == "caps" else YOKES
-        for place in places:
-            there = tuple(word for word in words if place in (where[word] or ()))
-            found.setdefault(f"{table}.{place}.{key}", there)
-    return found
 
 
 def _marks(asking: Asking) -> Iterator[Question]:
@@ -330,9 +142,9 @@ _OF_A_HEAD: Final = (
 def _which(asking: Asking) -> Iterator[Question]:
     """Which joint of this rig, and of a head which cross."""
     if not asking.known("joint"):
-        known = [each.joint for each in typed_joints(asking.rig)]
-        question = asked("joint", read=choice("joint", {each: each for each in known}))
-        means = " ".join(f"{each}: {_JOINTS[each]}." for each in known)
+        known = [end.joint for end in typed_joints(asking.rig)]
+        question = asked("joint", read=choice("joint", {joint: joint for joint in known}))
+        means = " ".join(f"{joint}: {_JOINTS[joint]}." for joint in known)
         yield replace(question, means=means, default="")
     if is_head(asking.rig, asking.seen) and not asking.known("head_cross"):
         legal = {"outer": "outer", "inner": "inner"}
@@ -372,7 +184,7 @@ TOPICS: Final[tuple[Topic, ...]] = (
     Topic(
         "fracture",
         ("fracture.part", "fracture.face"),
-        _each("fracture.part", "fracture.face"),
+        each("fracture.part", "fracture.face"),
         _broke,
     ),
     _caps("seen", "What is seen on the four caps, their seals and clips?"),
@@ -392,7 +204,7 @@ TOPICS: Final[tuple[Topic, ...]] = (
     Topic(
         "gaps",
         tuple(f"yokes.{yoke}.{key}" for yoke in YOKES for key in ("gap_at_tips", "gap_at_root")),
-        _each(*(f"yokes.{y}.{key}" for y in YOKES for key in ("gap_at_tips", "gap_at_root"))),
+        each(*(f"yokes.{y}.{key}" for y in YOKES for key in ("gap_at_tips", "gap_at_root"))),
     ),
     single("cross.seen"),
     single("spline.seen"),
@@ -429,12 +241,12 @@ LAST: Final[tuple[Topic, ...]] = (
 )
 """What is asked at the end."""
 
-BY_NAME: Final[Mapping[str, Topic]] = {each.name: each for each in (*FIRST, *TOPICS, *LAST)}
+BY_NAME: Final[Mapping[str, Topic]] = {topic.name: topic for topic in (*FIRST, *TOPICS, *LAST)}
 
 
 def topic_of(question: str) -> Topic | None:
     """The topic that a question is of, by its name."""
-    fitting = [each for name, each in BY_NAME.items() if _is_of(question, name, each)]
+    fitting = [topic for name, topic in BY_NAME.items() if _is_of(question, name, topic)]
     return fitting[0] if fitting else None
 
 
