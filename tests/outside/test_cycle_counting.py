@@ -40,15 +40,17 @@ def closed(series: np.ndarray) -> np.ndarray:
 
 
 @pytest.mark.parametrize("seed", range(6))
-def test_spans_are_those_of_a_second_library(seed: int) -> None:
+def test_spans_and_means_are_those_of_a_second_library(seed: int) -> None:
     series = closed(np.random.default_rng(seed).integers(-40, 40, 300).astype(float))
     whole, residue = fatpack.find_rainflow_cycles(series)
     again = fatpack.concatenate_reversals(residue, residue)
     rest, _ = fatpack.find_rainflow_cycles(again)
-    theirs = np.abs(np.diff(np.concatenate([whole, rest]), axis=1)).ravel()
-    ours = cycles(series.tolist())
-    spans = np.repeat([c.span for c in ours], [round(2 * c.number) for c in ours])
-    np.testing.assert_allclose(np.sort(spans)[::2], np.sort(theirs), rtol=0, atol=1e-9)
+    every = np.concatenate([whole, rest])
+    theirs = np.stack([np.abs(np.diff(every, axis=1)).ravel(), every.mean(axis=1)], axis=1)
+    found = cycles(series.tolist())
+    ours = np.repeat([[c.span, c.mean] for c in found], [round(2 * c.number) for c in found], 0)
+    theirs, ours = (each[np.lexsort(each.T)] for each in (theirs, ours))
+    np.testing.assert_allclose(ours[::2], theirs, rtol=0, atol=1e-9)
 
 
 def test_damage_is_that_of_a_second_library() -> None:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from math import cos, hypot, inf, log, pi, radians
+from typing import get_args
 
 import pytest
 
@@ -177,7 +178,7 @@ def test_tires_that_slip_spare_the_joint() -> None:
 
 
 def test_every_use_is_a_duty() -> None:
-    for use in UseCode.__args__:
+    for use in get_args(UseCode):
         found = duty(use)
         assert found.pulls[0][0] == 1.0
         assert all(0.0 < share <= 1.0 and number > 0.0 for share, number in found.pulls)
