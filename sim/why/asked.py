@@ -75,6 +75,7 @@ class Asked:
         evidence = self.cocked.evidence
         name = max(self.cocked.caps, key=lambda cap: self.cocked.caps[cap].seat.tipped)
         worst = self.cocked.caps[name]
+        axis = next(each for each in self.cocked.axes.values() if worst in each.caps)
         if "cap-cocked" in evidence:
             crooked = evidence["cap-cocked"]
             why = (
@@ -84,6 +85,8 @@ class Asked:
                     tilt=worst.seat.tipped,
                     times=worst.corner_ratio / worst.straight_ratio,
                     life=worst.life_ratio,
+                    both=axis.in_the_yoke,
+                    alone=self.cocked.worn_axis == axis.yoke,
                 )
                 if crooked
                 else Remark("why-caps-straight", tilt=worst.seat.tipped)

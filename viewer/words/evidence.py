@@ -39,11 +39,13 @@ def _times(number: float) -> str:
     return f"{number:.0f} times" if number < 100.0 else "over a hundred times"
 
 
-def _cocked(cap: CapName, tilt: float, times: float, life: float) -> str:
+def _cocked(cap: CapName, tilt: float, times: float, life: float, both: bool, alone: bool) -> str:
     more = f"{times:.0f}" if times >= 10.0 else f"{times:.1f}"
     return (
         f"by what was measured cap {CAP_CALLED[cap]} sits {format_angle(tilt, 2)} crooked: its "
-        f"corner carries {more} times as much, and it lasts {_share(life)} as long"
+        f"corner carries {more} times as much, and it lasts {_share(life)} as long; so will the "
+        f"next joint in that {'yoke' if both else 'seat'}"
+        f"{', while the other axis stays good' if alone else ''}"
     )
 
 
