@@ -30,7 +30,7 @@ def odds_within(posterior: Posterior) -> Mapping[CauseCode, tuple[float, float]]
     graph = _seen_only(posterior.graph, posterior.evidence)
     members = posterior.sets.members
     tried = [
-        posterior_of(Sets.of(_off(graph, rng), members), posterior.evidence, posterior.prior)
+        posterior_of(Sets.of(a_word_off(graph, rng), members), posterior.evidence, posterior.prior)
         for _ in range(_TIMES)
     ]
     low, high = np.quantile([each.chances for each in tried], (0.05, 0.95), axis=0)
@@ -57,7 +57,7 @@ def _seen_only(graph: Graph, evidence: Mapping[SignCode, bool]) -> Graph:
     )
 
 
-def _off(graph: Graph, rng: np.random.Generator) -> Graph:
+def a_word_off(graph: Graph, rng: np.random.Generator) -> Graph:
     """The same with every strength and leak up to a word off; what is 0 stays so."""
 
     def off(share: float) -> float:

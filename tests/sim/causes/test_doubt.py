@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.causes import infer, load_graph, odds_within
-from sim.causes.doubt import A_WORD
+from sim.causes.doubt import A_WORD, a_word_off
 from tests.sim.causes.graphs import graph, graphs, looked_at
 
 WHOLE = load_graph()
@@ -62,6 +62,29 @@ def test_it_is_as_wide_as_a_strength_and_a_leak_a_word_off_make_it():
     low, high = odds_within(infer(which, {"half-moons": True}))["bound"]
     assert chance(off(0.6, -1.0), off(0.1, 1.0)) <= low < chance(off(0.6, -0.3), off(0.1, 0.5))
     assert chance(off(0.6, 0.3), off(0.1, -0.5)) < high <= chance(off(0.6, 1.0), off(0.1, -1.0))
+
+
+def numbers_of(which):
+    """Every leak and strength of a graph, in its order."""
+    yield from which.leaks.values()
+    yield from (link.strength for link in which.links)
+    for state in which.states:
+        yield state.leak
+        yield from state.shows.values()
+
+
+def test_every_number_is_off_by_itself_and_by_no_more_than_a_word():
+    other = a_word_off(WHOLE, np.random.default_rng(4))
+    before, after = (np.array([*numbers_of(each)]) for each in (WHOLE, other))
+    step = np.log(after / (1.0 - after)) - np.log(before / (1.0 - before))
+    assert len(before) > 300
+    assert np.all(np.abs(step) <= A_WORD + 1e-12)
+    assert len(np.unique(np.round(step, 9))) == len(step)
+    assert np.min(step) < -0.95 * A_WORD
+    assert np.max(step) > 0.95 * A_WORD
+    # What is never there for nothing stays so: a word off from never is no word.
+    sure = a_word_off(graph({"bound": 0.5}, {"flakes": 0.0}, {}), np.random.default_rng(4))
+    assert [*numbers_of(sure)] == [0.0]
 
 
 def test_causes_that_were_taken_out_and_sets_that_were_asked_for_stay():
