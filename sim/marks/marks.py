@@ -7,6 +7,7 @@ two sets: as they are just past the first touch, and as the axle would make them
 through the whole of its travel. Depths are of rigid bodies, so no more than a scale.
 """
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import inf, radians
@@ -21,6 +22,7 @@ from geometry.mesh import Booleans, Floats
 from geometry.seeking import edge
 from geometry.tolerances import TOL
 from sim.assessment import Assessment, Assessor, JointAssessment
+from sim.kept.marks import Met, cached_met
 from sim.marks.crosses import CrossAt, YokeSide, crosses_of
 from sim.progress import Progress, silent
 from sim.rig import Rig
@@ -124,27 +126,39 @@ def marks_of(
     touch = asked.curve.touch_min
     if not asked.clear < most:
         return Marks(joint, most, touch, most, (), (), crosses)
-    forced: list[Mark] = []
-    shallow: list[Mark] = []
-    stops = most
+    key = {"parts": [cross.hardware.key for cross in crosses], "most": float(most).hex()}
+    met = cached_met(key | {"shallow": SHALLOW}, lambda: _met(crosses, most, progress))
+    progress("telling the marks apart", 0.9)
+    reached = Reached(found.vehicle, joint, touch)
+    shallow, forced = (
+        _sorted(
+            mark
+            for cross, patches in zip(crosses, each, strict=True)
+            for mark in _Teller(cross, reached, touch).marks(patches)
+        )
+        for each in (met.shallow, met.forced)
+    )
+    progress("telling the marks apart", 1.0)
+    return Marks(joint, most, touch, met.stops, shallow, forced, crosses)
+
+
+def _met(crosses: Sequence[CrossAt], most: float, progress: Progress) -> Met:
+    """Press the parts of a joint together up to a bend (rad) of it, and just past the touch."""
     made = []
     for cross in crosses:
-        progress("pressing the parts together", 0.2 + 0.4 * cross.number)
-        meeting = _meeting(cross, most)
+        progress("pressing the parts together", 0.1 + 0.4 * cross.number)
+        clear = cross.hardware.touch().certified_clear
+        meeting = Meeting(cross.hardware.parts, clear, cross.bend(most))
         made.append((cross, meeting, meeting.pressed() if meeting.clear < meeting.most else ()))
-    reached = Reached(found.vehicle, joint, touch)
-    for cross, meeting, pressed in made:
-        if pressed:
-            stops = min(stops, cross.whole(_shallow(meeting, pressed)))
-    for cross, meeting, pressed in made:
-        progress("telling the marks apart", 0.8)
-        told = _Teller(cross, reached, touch)
-        forced += told.marks(patches(meeting, meeting.whole(pressed), meeting.most))
+    stops = min(
+        [most, *(cross.whole(_shallow(meeting, found)) for cross, meeting, found in made if found)]
+    )
+    shallow, forced = [], []
+    for cross, meeting, found in made:
+        forced.append(patches(meeting, meeting.whole(found), meeting.most))
         here = cross.bend(stops)
-        lower = meeting.whole(meeting.upto(here, pressed))
-        shallow += told.marks(patches(meeting, lower, here))
-    progress("telling the marks apart", 1.0)
-    return Marks(joint, most, touch, stops, _sorted(shallow), _sorted(forced), crosses)
+        shallow.append(patches(meeting, meeting.whole(meeting.upto(here, found)), here))
+    return Met(stops, tuple(shallow), tuple(forced))
 
 
 def joint_of(found: Assessment, joint: Joint) -> JointAssessment:
@@ -156,12 +170,7 @@ def joint_of(found: Assessment, joint: Joint) -> JointAssessment:
     return found.joints[joint]
 
 
-def _meeting(cross: CrossAt, most: float) -> Meeting:
-    clear = cross.hardware.touch().certified_clear
-    return Meeting(cross.hardware.parts, clear, cross.bend(most))
-
-
-def _sorted(marks: list[Mark]) -> tuple[Mark, ...]:
+def _sorted(marks: Iterable[Mark]) -> tuple[Mark, ...]:
     return tuple(sorted(marks, key=lambda mark: -round(mark.patch.depth, 3)))
 
 
