@@ -187,26 +187,20 @@ class Posterior:
 
     def by_itself(self, sign: SignCode) -> float:
         """Chance that a sign that is there was brought neither by a cause nor by a caused state."""
-        graph, sets = self.graph, self.sets
-        at = graph.place[sign]
-        quiet = sets.members @ np.log1p(-graph.matrix([sign]))[:, 0]
-        leak = graph.leaks[sign]
-        state = graph.shown_by[at]
-        if state < 0:
-            alone = leak * np.exp(quiet) / -np.expm1(np.log1p(-leak) + quiet)
-            return float(self.weights @ alone)
-        # The state may be there by itself too, and then shows the sign for no cause.
-        on = sets.states_after(self.evidence)[:, state]
-        own = graph.states[state]
-        caused = sets.members @ np.log1p(-graph.matrix([own.code]))[:, 0]
-        uncaused = own.leak * np.exp(caused) / -np.expm1(np.log1p(-own.leak) + caused)
-        off_alone = leak * np.exp(quiet) / -np.expm1(np.log1p(-leak) + quiet)
-        shown = np.log1p(-graph.shows[at])
-        any_way = -np.expm1(np.log1p(-leak) + quiet + shown)
-        by_leak = leak * np.exp(quiet + shown) / any_way
-        by_either = (1.0 - (1.0 - leak) * np.exp(shown)) * np.exp(quiet) / any_way
-        on_alone = uncaused * by_either + (1.0 - uncaused) * by_leak
-        return float(self.weights @ ((1.0 - on) * off_alone + on * on_alone))
+        graph, members = self.graph, self.sets.members
+        at, leak = graph.place[sign], graph.leaks[sign]
+        quiet = members @ np.log1p(-graph.matrix([sign]))[:, 0]
+        alone = _by_leak(leak, quiet)
+        if (state := graph.shown_by[at]) >= 0:
+            # The state may be there by itself too, and then shows the sign for no cause.
+            own, shows = graph.states[state], graph.shows[at]
+            caused = members @ np.log1p(-graph.matrix([own.code]))[:, 0]
+            uncaused = _by_leak(own.leak, caused)
+            on_alone = uncaused * _by_leak(1.0 - (1.0 - leak) * (1.0 - shows), quiet)
+            on_alone += (1.0 - uncaused) * _by_leak(leak, quiet + np.log1p(-shows))
+            on = self.sets.states_after(self.evidence)[:, state]
+            alone = (1.0 - on) * alone + on * on_alone
+        return float(self.weights @ alone)
 
     def not_ruled_out(self, least: float = NOT_RULED_OUT) -> tuple[CauseCode, ...]:
         """Every cause that is at least so likely, likeliest first."""
@@ -248,6 +242,15 @@ def posterior_of(sets: Sets, evidence: Mapping[SignCode, bool], prior: Prior) ->
         )
     shares = np.exp(weights - top)
     return Posterior(sets, dict(evidence), prior, shares / shares.sum())
+
+
+def _by_leak(leak: float, quiet: Floats) -> Floats:
+    """Chance that only a leak brought what is there; quiet : log that nothing else brings it.
+
+    0 where it cannot be there.
+    """
+    there = -np.expm1(np.log1p(-leak) + quiet)
+    return np.asarray(leak * np.exp(quiet) / np.where(there > 0.0, there, 1.0))
 
 
 def signs_after(sets: Sets, evidence: Mapping[SignCode, bool]) -> Floats:

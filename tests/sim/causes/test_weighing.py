@@ -166,6 +166,20 @@ def test_what_is_common_needs_no_explaining():
     assert [sign for sign, _ in found.unexplained] == ["flakes"]
 
 
+def test_what_is_never_there_for_nothing_is_explained():
+    state = State("crooked", 0.0, {"corners-worn": 0.9})
+    which = graph(
+        {"bad-yoke": 0.3, "bound": 0.2},
+        {"corners-worn": 0.0, "half-moons": 0.0},
+        {("bad-yoke", "crooked"): 0.9, ("bound", "half-moons"): 0.8},
+        {},
+        [state],
+    )
+    found = infer(which, {"corners-worn": True, "half-moons": True})
+    assert found.by_itself("corners-worn") == found.by_itself("half-moons") == 0.0
+    assert found.odds == {"bad-yoke": 1.0, "bound": 1.0}
+
+
 def test_what_is_common_by_its_state_needs_none_either():
     """Many a lifted truck runs past the usual bend, and lives."""
     found = infer(load_graph(), {"bend-past-limit": True, "one-cap-dry": True, "burned": True})
