@@ -55,6 +55,7 @@ def signs_of(seen: Inspection, rig: Rig | None = None) -> dict[SeenCode, bool]:
     """Every sign that an inspection says something of.
 
     rig : the vehicle, where it is known; its own yokes tell what an ear gap should be.
+    Raises `NoSuchJointError` for a joint that the rig does not have.
     """
     told = ((code, evidence(seen, rig)) for code, evidence in SIGNS.items())
     return {code: answer for code, answer in told if answer is not None}
