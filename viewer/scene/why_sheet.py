@@ -26,7 +26,7 @@ MET_TALL: Final = 1030.0
 PRESSED_TALL: Final = 470.0
 """Height of the pressure on a trunnion with its words, px."""
 
-AROUND: Final = 330.0
+AROUND: Final = 210.0
 """px for the rest: edges, the caution, rules."""
 
 BETWEEN: Final = 30.0

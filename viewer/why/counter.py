@@ -145,7 +145,7 @@ def _computed(why: Why, cause: Weighed, most: int) -> Iterator[str]:
         yield f"But {computed_words(why, against[0])}."
 
 
-_SAID: Final[frozenset[SignCode]] = frozenset({"touches-in-reach"})
+_SAID: Final[frozenset[SignCode]] = frozenset({"touches-in-reach", "nearly-touches"})
 """What marks that are out of reach say as well."""
 
 _FIRST: Final[frozenset[ComputedCode]] = frozenset({"touches-in-reach", "cap-cocked"})

@@ -54,7 +54,7 @@ CAUSES: Final[Mapping[CauseCode, CauseWords]] = {
     "dry-cap": CauseWords(
         "one cap never got grease",
         "one cap ran dry",
-        "Grease takes the easy way: a cap that does not purge stays dry while the other three "
+        "Grease takes the easy way, and a cap that does not purge stays dry while the other three "
         "look fine.",
     ),
     "water": CauseWords(

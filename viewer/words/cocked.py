@@ -44,11 +44,11 @@ def _plays(along: float, across: float, tilt: float) -> str:
 
 COCKED: Final[Mapping[str, Sentence]] = {
     "everyday-torque-assumed": (
-        "the rig tells nothing of engine and top gear, so the needles were asked at {torque:torque}"
-        ", {share:percent} of what would first dent a straight joint of this size"
+        "the rig tells nothing of engine and top gear: the needles were asked at {torque:torque}, "
+        "{share:percent} of what would first dent a straight joint of this size"
     ),
     "hardest-pull-assumed": (
-        "the rig tells nothing of low gear or wheel slip, so the hardest pull was taken as "
+        "the rig tells nothing of low gear or wheel slip: the hardest pull was taken as "
         "{torque:torque}, {share:percent} of what would first dent a straight joint of this size"
     ),
     "slices-assumed": (

@@ -60,7 +60,7 @@ DOES: Final[Mapping[DoCode, str]] = {
     "Ordinary ones get about 17 to 21 lb-ft (common practice, no source).",
     "free-the-slip": "Clean the spline to bare metal. If it is pitted or galled, replace slip yoke "
     "and stub as a pair.",
-    "set-the-slip": "Set the slip so that it neither bottoms nor runs out over the whole travel.",
+    "set-the-slip": "Set the slip so that it does not bottom or run out anywhere in the travel.",
     "less-bend": "Take bend out of this joint at ride height.",
     "a-little-bend": "Give it 1/2 to 1 deg at ride height, so that the needles roll.",
     "balance-it": "Check for runout and lost weights, then have the shaft balanced.",

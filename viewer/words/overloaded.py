@@ -62,8 +62,8 @@ OVERLOADED: Final[Mapping[str, Sentence]] = {
     "why-pulls": _pulls,
     "why-miles": _miles,
     "fatigue-assumed": "how many pulls a cross takes is an estimate to the power of ten, for "
-    "generic case-hardened steel with a fillet of {fillet:.2f} of the trunnion's diameter at its "
-    "root, where the stress is {notch:.1f} times the nominal; no cross was tested",
+    "generic case-hardened steel; the fillet at a trunnion's root is taken as {fillet:.2f} of its "
+    "diameter, with {notch:.1f} times the nominal stress; no cross was tested",
     "use-assumed": "how often it pulls is guessed for use as {use}, since nobody said what the "
     "vehicle does (common practice, no source)",
     "duty-guessed": "how often it pulls is guessed from its use, {use} (common practice, no "
