@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import hypot
 from typing import Final
 
 from geometry.yoke.base import ROOT_AT
 from sim.cocked.joint import CrossAt
 from sim.cocked.seat import (
     BAR_PLAY,
+    MOST,
     Seat,
     Tip,
     bar_through,
@@ -19,12 +21,17 @@ from sim.cocked.seat import (
     skewed,
     spread,
     stated_tip,
+    summed,
 )
+from sim.remark import Remark
 from sim.seen.inspection import Inspection
 from sim.seen.parts import Cap as SeenCap
 from sim.seen.parts import SeenYoke
 from sim.seen.words import YOKES, CapName, YokeName, caps_of
 from sim.units import Length
+
+FARTHEST: Final = 0.5
+"""Share of the needles' length past which end float is no reading of a cap that is still in."""
 
 _LOOSE: Final = frozenset({"loose", "stretched"})
 
@@ -75,16 +82,40 @@ def _seat(seen: SeenCap, at: CrossAt, of_yoke: tuple[Tip, ...]) -> Seat:
     tips = (*of_yoke, *_of_cap(seen, length))
     if seen.tilt is not None:  # what somebody measured goes before what it would come to
         tips = (*(Tip(tip.why, play=tip.play) for tip in tips[:-1]), tips[-1])
+    tips = _possible(tips)
     loose = max((tip.play[1] for tip in tips if tip.why.code in _ROCKING), default=0.0)
+    out = 0.0 if seen.end_float is None else seen.end_float.mm
+    if out > FARTHEST * at.needles.length:
+        odd = Remark("end-float-not-used", out=out)
+        tips, out = (*tips, Tip(odd, play=(MOST, MOST))), 0.0
     words = frozenset(seen.needles or ())
     astray = "one lay at the bottom" in words
-    out = 0.0 if seen.end_float is None else seen.end_float.mm
     return Seat(
         tips,
         loose,
         out=max(out, at.needles.diameter) if astray else out,
         lost=int(astray or "missing" in words),
     )
+
+
+def _possible(tips: tuple[Tip, ...]) -> tuple[Tip, ...]:
+    """Leave out what no cap can have, each reading by itself and all of them together.
+
+    Of what was left out it is not known how the cap sits, so it might sit any way.
+    """
+    if not tips:
+        return ()
+    kept = tuple(tip if _most((tip,)) < 0.5 * MOST else _left_out(tip) for tip in tips)
+    return kept if _most(kept) < MOST else tuple(map(_left_out, tips))
+
+
+def _most(tips: tuple[Tip, ...]) -> float:
+    """The most that they tip a cap, rad."""
+    return max(hypot(*summed(way)) for way in zip(*((t.drive, t.coast) for t in tips), strict=True))
+
+
+def _left_out(tip: Tip) -> Tip:
+    return Tip(Remark("reading-not-used", of=tip.why), play=(MOST, MOST))
 
 
 _ROCKING: Final = frozenset({"cap-plays-by", "strap-loose-by"})

@@ -74,7 +74,8 @@ class Tip:
     either: bool = False
 
 
-def _sum(tilts: Iterable[Tilt]) -> Tilt:
+def summed(tilts: Iterable[Tilt]) -> Tilt:
+    """Several small tilts at once."""
     d, a = np.sum([(0.0, 0.0), *tilts], axis=0)
     return float(d), float(a)
 
@@ -108,17 +109,17 @@ class Seat:
     @property
     def drive(self) -> Tilt:
         """Its tilt while the engine drives."""
-        return _sum(tip.drive for tip in self.tips)
+        return summed(tip.drive for tip in self.tips)
 
     @property
     def coast(self) -> Tilt:
         """Its tilt while the engine holds back."""
-        return _sum(tip.coast for tip in self.tips)
+        return summed(tip.coast for tip in self.tips)
 
     @property
     def may(self) -> Tilt:
         """The most that it could lean either way in each plane, rad: as tipped, and its play."""
-        play = _sum(tip.play for tip in self.tips)
+        play = summed(tip.play for tip in self.tips)
         most = np.maximum(np.abs(self.drive), np.abs(self.coast)) + np.array(play)
         return float(most[0]), float(most[1])
 

@@ -73,6 +73,13 @@ COCKED: Final[Mapping[str, Sentence]] = {
         "{tilt:fine_angle}; taken to be at the ear's tip, on the inside"
     ),
     "cap-plays-by": _plays,
+    "reading-not-used": (
+        "{of}: no cap goes over its trunnion like that, so it was left out; measure it again"
+    ),
+    "end-float-not-used": (
+        "an end float of {out:caliper} is more than any cap has that is still in, so it was left "
+        "out; measure it again"
+    ),
     "strap-loose-by": (
         "under a loose strap the cap can lift, taken as {play:caliper}, and rock by "
         "{tilt:fine_angle}"

@@ -115,6 +115,44 @@ def test_a_tilt_that_somebody_measured_goes_before_what_it_would_come_to():
     assert len(seats["shaft_a"].tips) == 2
 
 
+def test_readings_that_no_cap_can_have_are_left_out_and_said():
+    """The rest is still asked; and of a cap that might sit any way nobody says it is straight."""
+    odd = seen(
+        yokes={"shaft": {"gap_at_tips": "3.1 in", "gap_at_root": "2.1 in"}},
+        caps={
+            "shaft_a": {"gouge": "0.010 in"},
+            "end_a": {"end_float": "0.9 in"},
+            "end_b": {"bore": ["1.00 in"], "cap_diameter": ["1.19 in"]},
+        },
+    )
+    found = cocked(RIG, "pinion", odd)
+    codes = {cap: [tip.why.code for tip in found.caps[cap].seat.tips] for cap in CAPS}
+    assert codes["shaft_a"] == ["reading-not-used", "seat-gouged-by"]
+    assert codes["shaft_b"] == ["reading-not-used"]
+    assert codes["end_a"] == ["end-float-not-used"]
+    assert codes["end_b"] == ["cap-plays-by"]
+    assert found.caps["shaft_a"].seat.drive[0] < 0.0 == found.caps["shaft_b"].seat.drive[0]
+    assert found.caps["end_a"].seat.out == 0.0
+    assert found.evidence["cap-cocked"]
+    nothing_else = seen(yokes={"shaft": {"gap_at_tips": "3.1 in", "gap_at_root": "2.1 in"}})
+    assert "cap-cocked" not in cocked(RIG, "pinion", nothing_else).evidence
+
+
+def test_readings_that_only_together_cannot_be_are_all_left_out():
+    at = cross_at(RIG, "pinion")
+    apart = at.yokes["shaft"].ear_reach[1] + 0.6 * at.yokes["shaft"].throat_depth
+    wide = {
+        "off": f"{0.044 * 2.0 * at.trunnion.arm:.3f} mm",
+        "gap_at_tips": f"{60.0 + 0.044 * 2.0 * apart:.3f} mm",
+        "gap_at_root": "60 mm",
+    }
+    gouged = {"shaft_a": {"gouge": f"{0.044 * at.trunnion.seat_length:.3f} mm"}}
+    seats = seats_of(seen(yokes={"shaft": wide}, caps=gouged), at)
+    assert {tip.why.code for tip in seats["shaft_a"].tips} == {"reading-not-used"}
+    assert seats["shaft_a"].tipped == 0.0
+    assert seats["shaft_b"].tipped == pytest.approx(0.044 * 2.0**0.5, rel=1e-3)
+
+
 def test_needles_that_are_not_where_they_belong():
     at = cross_at(RIG, "pinion")
     caps = {"end_a": {"needles": ["missing"]}, "end_b": {"needles": ["one lay at the bottom"]}}
