@@ -1,5 +1,6 @@
 """Marks kept on disk: the same again, never another's, and found anew where an entry is broken."""
 
+from functools import cache
 from math import pi, radians
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from sim.kept.marks import Met, cached_met
 from tests.simple_shapes import ball
 
 
+@cache
 def found(bend: float = radians(63.0)) -> Met:
     parts = JointParts(ball((0, 35, 0), 9.0, "ear"), ball((40, 0, 0), 11.0, "neck"))
     meeting = Meeting(parts, 0.0, bend, spacing=2.5)

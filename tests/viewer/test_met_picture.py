@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from sim.assessment import Assessor
-from sim.marks import Marks, SeenMark, marks_of
+from sim.marks import Marks, SeenMark, backward, marks_of
 from sim.rig.demos import load_demo
 from tests.viewer.recording_stage import RecordingStage
 from viewer.draw.base import grey_of
@@ -23,7 +23,7 @@ from viewer.scene.met import (
 )
 from viewer.scene.parts import SceneError
 from viewer.scene.side import hidden
-from viewer.words.met import NO_MARKS
+from viewer.words.met import NO_MARKS, made_lines
 
 pytestmark = pytest.mark.slow
 
@@ -130,3 +130,19 @@ def test_no_touch_is_said() -> None:
     assert drawn(picture).said().count(NO_MARKS) == 2
     with pytest.raises(SceneError):
         replace(picture, yokes=())
+
+
+def test_what_made_a_mark_in_words() -> None:
+    found = Assessor().assess(load_demo("marsh-runner"))
+    tip, side = (backward(found, "pinion", SeenMark("shaft", "ear tip", c)) for c in (0.0, 1.57))
+    first, second = made_lines(tip)
+    assert first.startswith("ear tip at 12 o'clock: met by the ")
+    assert "from 26.3° of bend on" in first
+    assert "droop" in second
+    assert "nose down" in second
+    assert made_lines(side) == [
+        "ear tip at 3 o'clock: the other yoke reaches it at no bend. Something else made that mark."
+    ]
+    clear = Assessor().assess(load_demo("goat-path-buggy"))
+    never = made_lines(backward(clear, "pinion", SeenMark("shaft", "ear tip", 0.0)))
+    assert "No pose of this axle bends the joint so far (27.3° at most)" in never[1]

@@ -106,7 +106,9 @@ def put_met(space: Space, name: str, patch: Patch, X_CP: Floats) -> None:
     for piece in met_pieces(patch):
         space.solid(name, piece.mesh, Paint(piece.band.colour, 0.1, glow=0.55), X_CP)
         space.lines(name, piece.lines, Pen(BLACK, 1.3), X_CP)
-    space.lines(name, rim_of(patch), Pen(BLACK, 2.4), X_CP)
+    rim = rim_of(patch)
+    for pen in (Pen(WHITE, 5.0), Pen(BLACK, 2.4)):
+        space.lines(name, rim, pen, X_CP)
 
 
 def seen_place(marks: Marks, seen: SeenMark) -> tuple[Floats, Floats] | None:

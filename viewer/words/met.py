@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from math import degrees, isfinite, pi
 
-from sim.marks import Mark, Marks
+from sim.marks import Backward, Mark, Marks
 from viewer.words.apart import clock_text
 from viewer.words.captions import short_length
 from viewer.words.poses import pose_words
@@ -43,6 +43,28 @@ def met_lines(mark: Mark, clocks: Sequence[float]) -> list[str]:
         f"met by the {patch.against} of the {mark.by}",
         f"up to {short_length(patch.depth)} past touching; {first}",
     ]
+
+
+def made_lines(back: Backward) -> list[str]:
+    """What made a mark: from which bend on its place is met, by what, and where the axle has it."""
+    mark = back.mark
+    at = "" if mark.clock is None else f" at {clock_text(mark.clock)}"
+    place = f"{mark.surface or 'mark'}{at}"
+    if not back.possible:
+        return [f"{place}: the other yoke reaches it at no bend. Something else made that mark."]
+    met = f"met by the {' and the '.join(back.by)}" if back.by else "met"
+    said = [
+        f"{place}: {met} from {degrees(back.low):.1f}° of bend on; "
+        f"a mark so deep takes {degrees(back.high):.1f}° or more."
+    ]
+    if back.nearest is None:
+        return [
+            *said,
+            f"No pose of this axle bends the joint so far ({degrees(back.most):.1f}° at most): it "
+            "took more droop, a hoist, or something loose.",
+        ]
+    part = "under 1 %" if back.share < 0.01 else f"{100.0 * back.share:.0f} %"
+    return [*said, f"This axle has that from {pose_words(back.nearest)}; {part} of its travel."]
 
 
 def met_title(name: str) -> str:
