@@ -2,7 +2,9 @@
 
 from typing import get_args
 
-from sim.causes import CauseCode, ComputedCode, SeenCode, load_graph
+import pytest
+
+from sim.causes import CauseCode, ComputedCode, GraphError, SeenCode, graph_of, load_graph
 
 WHOLE = load_graph()
 
@@ -22,4 +24,43 @@ def test_no_sign_proves_and_none_is_idle():
 
 
 def test_every_link_says_where_it_is_from():
-    assert all(link.source for link in WHOLE.links)
+    sources = {link.source for link in WHOLE.links}
+    assert sources == {"common practice, no source", "derivation"}
+    derived = [(e.cause, e.to) for e in WHOLE.links if e.source == "derivation"]
+    assert ("bound", "in-reach") in derived
+    assert len(derived) < 0.05 * len(WHOLE.links)
+
+
+def invented(**keys):
+    """Data of a file with one cause."""
+    cause = {"prior": [2.0, 3.0], "broke": "seldom", "brings": {"flakes": "seldom"}} | keys
+    return {
+        "source": "invented",
+        "none": "seldom",
+        "words": {"seldom": 0.1, "always": 1.0},
+        "signs": {"flakes": "seldom"},
+        "states": {},
+        "causes": {"bound": cause},
+    }
+
+
+def test_a_strength_is_a_word_with_or_without_a_source_of_its_own():
+    (link,) = graph_of(invented()).links
+    assert (link.strength, link.source, link.prevents) == (0.1, "invented", False)
+    own = {"flakes": {"how": "seldom", "source": "derivation"}}
+    (link,) = graph_of(invented(brings={}, prevents=own)).links
+    assert (link.strength, link.source, link.prevents) == (0.1, "derivation", True)
+
+
+@pytest.mark.parametrize(
+    ("says", "keys"),
+    [
+        ("bound to flakes: got 'rarely', expected one of seldom", {"brings": {"flakes": "rarely"}}),
+        ("expected two numbers above 0", {"prior": [0.0, 3.0]}),
+        ("no sign or state 'flaks'", {"brings": {"flaks": "seldom"}}),
+        ("from 0 to under 1", {"broke": "always"}),
+    ],
+)
+def test_what_makes_no_graph_is_refused(says, keys):
+    with pytest.raises(GraphError, match=says):
+        graph_of(invented(**keys))
