@@ -11,7 +11,7 @@ from sim.why.why import SEEN, Speaks, Weighed, Why
 from viewer.why.to_do import counter_do
 from viewer.words.assumed import generic_words
 from viewer.words.causes import CAUSES, chance_words, percent
-from viewer.words.lines import item
+from viewer.words.lines import item, stopped
 from viewer.words.remarks import said
 from viewer.words.sentence import capital
 from viewer.words.signs import SIGN_WORDS, sign_words
@@ -90,7 +90,7 @@ def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
 def _odd(why: Why) -> Iterator[str]:
     """What is odd about the inspection, for an answer is no better than that."""
     for each in why.doubts[:MOST_DOUBTS]:
-        yield f"Check: {said(each)}."
+        yield f"Check: {stopped(said(each))}"
     if left := len(why.doubts) - MOST_DOUBTS:
         yield from [f"And {left} more that is odd: --full tells."] if left > 0 else []
 
