@@ -148,6 +148,17 @@ def test_every_question_has_one_topic() -> None:
     assert topic_of("marks[2].clock") is topic_of("marks")
 
 
+def test_on_the_phone_only_what_a_customer_can_tell_is_asked() -> None:
+    person = Person(BROKE | {"phone call?": "phone", "How far did it run": "900 mi"})
+    found = held(person)
+    asked = " ".join(person.asked)
+    assert found["history"] == {"distance": "900 mi"}
+    for told in ("What broke?", "What was heard", "How often was it greased", "on the tube"):
+        assert told in asked
+    for seen in ("four caps", "trunnions", "ear tips", "bar go through", "caliper", "the cross"):
+        assert seen not in asked
+
+
 # Answers
 
 

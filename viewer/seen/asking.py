@@ -16,6 +16,11 @@ from viewer.seen.question import asked
 
 AT_HAND: Final = "at hand"
 """The question which caps are there to be looked at, and the key of its answer."""
+BY_PHONE: Final = "by phone"
+"""The question whether somebody tells it on the phone, and the key of its answer."""
+
+_TOLD: Final = ("came", "joint", "head_cross", "fracture", "tube", "play", "history", "symptoms")
+"""Keys and tables at the top that can be told on the phone, the joint still in the vehicle."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +45,11 @@ class Asking:
         """The caps that can be looked at."""
         caps: tuple[CapName, ...] = self.said.get(AT_HAND, CAPS)
         return caps
+
+    @property
+    def by_phone(self) -> bool:
+        """Whether nobody can look into the joint just now."""
+        return bool(self.said.get(BY_PHONE))
 
     def known(self, path: str) -> bool:
         """Whether the inspection that was taken up has something at a key."""
@@ -74,6 +84,11 @@ class Topic:
     def settles(self) -> frozenset[SeenCode]:
         """Signs that its answers can say something of."""
         return frozenset(code for code, sign in SIGNS.items() if set(sign.reads) & set(self.fills))
+
+    def can_be_asked(self, asking: Asking) -> bool:
+        """Whether it can be asked of this vehicle, and of who is there."""
+        told = all(path.partition(".")[0] in (*_TOLD, "note") for path in self.fills)
+        return self.fits(asking) and (told or not asking.by_phone)
 
     def questions(self, asking: Asking) -> Iterator[Question]:
         """Its questions, as far as they are known; none where it has been answered before."""

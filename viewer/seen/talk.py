@@ -25,16 +25,16 @@ from viewer.interview.kept_talk import KEPT, KeptTalk
 from viewer.interview.question import Question
 from viewer.interview.said_in import said_in, unit_of
 from viewer.interview.talk import Ask, EndedError, Tell
-from viewer.seen.asking import Asking, Topic
+from viewer.seen.asking import BY_PHONE, Asking, Topic
 from viewer.seen.on_several import placed
 from viewer.seen.topics import FIRST, LAST, TOPICS, topic_of
 from viewer.words.problems import problem_words
 from viewer.words.remarks import said
 
 WELCOME: Final = (
-    "Take the joint apart over a clean rag and look before you wash it; take photos. The next "
-    "question is always the one that is expected to settle most. At any question: Enter alone "
-    "says that nobody looked, ? explains more, back goes one step back, stop writes down what "
+    "At the bench take the joint apart over a clean rag, look before you wash it, and take photos. "
+    "The next question is always the one that is expected to settle most. At any question: Enter "
+    "alone says that nobody looked, ? explains more, back goes one step back, stop writes down what "
     "there is, quit writes nothing and keeps your answers for the next time."
 )
 ENDED: Final = "Ended early; no inspection was written."
@@ -139,7 +139,7 @@ class SeenTalk(KeptTalk[Inspection]):
             if question is not None:
                 return question
         for topic in (*FIRST, *self._by_worth(asking, begun), *LAST):
-            if topic not in begun and topic.fits(asking):
+            if topic not in begun and topic.can_be_asked(asking):
                 question = _open(topic, asking, answered)
                 if question is not None:
                     return question
@@ -257,7 +257,8 @@ class SeenTalk(KeptTalk[Inspection]):
 
     def _told(self) -> list[Topic]:
         """Topics that were answered with more than that nobody looked."""
-        told = {topic_of(answer.name) for answer in self._answers if answer.keys}
+        said = [answer.name for answer in self._answers if answer.keys and answer.name != BY_PHONE]
+        told = {topic_of(name) for name in said}
         return [topic for topic in self._begun() if topic in told]
 
     def again(self, name: str) -> Question | None:

@@ -12,7 +12,7 @@ from sim.seen.words import CAPS, YOKES
 from viewer.interview.answers import Keys, Reader, choice
 from viewer.interview.question import Question
 from viewer.seen.answers import NOTHING, yes_or_no
-from viewer.seen.asking import Asking, Topic, each, single
+from viewer.seen.asking import BY_PHONE, Asking, Topic, each, single
 from viewer.seen.on_several import OnCaps, OnYokes
 from viewer.seen.question import asked
 
@@ -152,6 +152,19 @@ def _which(asking: Asking) -> Iterator[Question]:
         yield replace(question, means=_OF_A_HEAD)
 
 
+def _by_phone(asking: Asking) -> Iterator[Question]:
+    """Whether there is a joint to look into."""
+    del asking
+    yield Question(
+        BY_PHONE,
+        "Is the joint apart in front of you, or is this a phone call?",
+        "On the phone only what a customer can tell is asked; look again when the joint is there, "
+        "and the rest is asked into the same file.",
+        choice(BY_PHONE, {"apart": False, "phone": True}),
+        default="apart",
+    )
+
+
 def _strapped(asking: Asking) -> bool:
     return has_straps(asking.seen, asking.rig)
 
@@ -177,6 +190,7 @@ def _yokes(key: str, asks: str) -> Topic:
 FIRST: Final[tuple[Topic, ...]] = (
     single("came"),
     Topic("joint", ("joint", "head_cross"), _which),
+    Topic(BY_PHONE, (), _by_phone),
 )
 """What is asked before anything else, in this order."""
 
