@@ -57,7 +57,7 @@ def run(
     before = _taken_up(file, rig)
     draft = Draft(file)
     try:
-        made = _asked(rig, file, before, draft)
+        made = _asked(rig, name, file, before, draft)
         if made is None:
             return BAD_INPUT
         _demand_same(file, before)
@@ -105,7 +105,9 @@ def _of_rig(made: Inspection, name: str) -> Inspection:
     return made if made.rig is not None else made.model_copy(update={"rig": Path(name).name})
 
 
-def _asked(rig: Rig, file: Path, before: Inspection | None, draft: Draft) -> Inspection | None:
+def _asked(
+    rig: Rig, name: str, file: Path, before: Inspection | None, draft: Draft
+) -> Inspection | None:
     terminal = Terminal()
     if before is not None:
         terminal.tell(f"{file} is there already: what it says is not asked again, and is kept.")
@@ -115,5 +117,5 @@ def _asked(rig: Rig, file: Path, before: Inspection | None, draft: Draft) -> Ins
         rig,
         before,
         draft=draft,
-        vehicle=Vehicle(rig),
+        vehicle=Vehicle(rig, name),
     )

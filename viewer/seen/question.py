@@ -55,7 +55,8 @@ def choices(path: str) -> str:
     if not _is_list(keys_of(Inspection)[re.sub(r"\[\d+\]", "", path)][1].annotation):
         return f"One of: {', '.join(legal)}."
     numbered = ", ".join(f"{place} {word}" for place, word in enumerate(legal, start=1))
-    return f"Some of: {numbered}; nothing where there is none."
+    none = "" if "nothing" in legal else "; nothing where there is none"
+    return f"Some of: {numbered}{none}."
 
 
 def _places(path: str) -> dict[str, str]:

@@ -34,8 +34,8 @@ from viewer.words.remarks import said
 WELCOME: Final = (
     "At the bench take the joint apart over a clean rag, look before you wash it, and take photos. "
     "The next question is always the one that is expected to settle most. At any question: Enter "
-    "alone says that nobody looked, ? explains more, back goes one step back, stop writes down what "
-    "there is, quit writes nothing and keeps your answers for the next time."
+    "alone says that nobody looked, ? explains more, back goes one step back, stop writes down "
+    "what there is, quit writes nothing and keeps your answers for the next time."
 )
 ENDED: Final = "Ended early; no inspection was written."
 FIRST_WORD: Final = 5

@@ -16,10 +16,13 @@ from viewer.why.told import told_of
 
 
 class Vehicle:
-    """What the rig itself says of a joint, worked out once for each joint."""
+    """What the rig itself says of a joint, worked out once for each joint.
 
-    def __init__(self, rig: Rig) -> None:
-        self._rig = rig
+    name : of its file, or demo:NAME, for the commands that are told.
+    """
+
+    def __init__(self, rig: Rig, name: str) -> None:
+        self._rig, self._name = rig, name
         self._settled = settled_joints(None)
         self._assessor = Assessor()
         self._cases: dict[Joint, Case | None] = {}
