@@ -14,6 +14,7 @@ from sim.seen.words import CAPS, SeatWord
 from sim.table.structure import keys_of
 from tests.viewer.run_command import Ran, run
 from tests.viewer.test_interview import Person
+from viewer.commands.look import beside
 from viewer.endings import STOPPED
 from viewer.interview.answers import AnswerError
 from viewer.interview.draft import Draft
@@ -539,6 +540,22 @@ def test_a_rig_gets_its_inspection_beside_it_and_it_is_taken_up(shop: Shop) -> N
     assert "is there already: what it says is not asked again" in " ".join(ran.out.split())
     assert "Did it break" not in ran.out
     assert (load_inspection(file).came, load_inspection(file).joint) == ("wore", "pinion")
+
+
+def test_an_inspection_that_the_window_saved_is_taken_up(shop: Shop) -> None:
+    text = 'schema = 1\nkind = "inspection"\njoint = "{}"\n'
+    pinion, output = (
+        shop.folder / f"quarry-hauler-{joint}-seen.toml" for joint in ("pinion", "output")
+    )
+    pinion.write_text(text.format("pinion"), encoding="utf-8")
+    assert beside(DEMO) == Path(pinion.name)
+    output.write_text(text.format("output"), encoding="utf-8")
+    ran = shop.look(DEMO)
+    assert ran.code == 2
+    assert "expected --seen with one of them" in ran.err
+    (shop.folder / "quarry-hauler-seen.toml").write_text(text.format("pinion"), encoding="utf-8")
+    assert beside(DEMO) == Path("quarry-hauler-seen.toml")
+    assert beside("jobs/my.truck.toml") == Path("jobs/my.truck-seen.toml")
 
 
 @pytest.mark.parametrize("content", ["notes of mine\n", 'schema = 1\nname = "rig"\n', "a = 1\n"])

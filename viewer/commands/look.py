@@ -2,7 +2,7 @@
 
 import json
 from pathlib import Path
-from typing import Final
+from typing import Final, get_args
 
 from sim.rig import Rig
 from sim.seen import (
@@ -12,6 +12,7 @@ from sim.seen import (
     load_inspection,
     save_inspection,
 )
+from sim.seen.words import JointName
 from viewer.commands.answer import drawn, picture_of
 from viewer.commands.new import Terminal, tell_text
 from viewer.console import note, put
@@ -76,11 +77,20 @@ def run(
 
 
 def beside(name: str) -> Path:
-    """Where the inspection of a rig is written: beside it, or for a demo where one stands."""
-    if name.startswith(DEMO):
-        return Path(name.removeprefix(DEMO) + END)
-    rig = Path(name)
-    return rig.with_name(rig.stem + END)
+    """Where the inspection of a rig is: beside it, or for a demo where one stands.
+
+    The window names one for each joint: where there is one such and no other, it is taken up.
+    Raises AskedError where there are several.
+    """
+    rig = Path(name.removeprefix(DEMO))
+    file = rig.with_name((rig.name if name.startswith(DEMO) else rig.stem) + END)
+    stem = file.name.removesuffix(END)
+    others = [file.with_name(f"{stem}-{joint}{END}") for joint in get_args(JointName)]
+    there = [] if file.exists() else [other for other in others if other.exists()]
+    if len(there) > 1:
+        names = " and ".join(str(other) for other in there)
+        raise AskedError(f"look: came {name}, which has {names}, expected --seen with one of them")
+    return there[0] if there else file
 
 
 def _taken_up(file: Path, rig: Rig) -> Inspection | None:
