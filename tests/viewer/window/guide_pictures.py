@@ -31,8 +31,11 @@ class Album:
     def __init__(self, hands: Hands) -> None:
         self._hands = hands
 
-    def take(self, name: str, whole: bool = False) -> None:
-        """Keep a picture of the window, or of the whole screen as large as the window."""
+    def take(self, name: str, whole: bool = False, of: str = "") -> None:
+        """Keep a picture of the window, or of the whole screen as large as the window.
+
+        of : name of another window to keep.
+        """
         place = self._hands.shots / f"{name}.png"
         self._hands.settled()
         self._hands.screen.move(SIZE[0] - 1, SIZE[1] - 1)
@@ -42,7 +45,8 @@ class Album:
                 height = round(FRAME[2] * SIZE[1] / SIZE[0])
                 kept = picture.resize((FRAME[2], height), Image.Resampling.LANCZOS)
             else:
-                kept = picture.crop((0, 0, FRAME[2], FRAME[3]))
+                left, top, wide, high = self._hands.find(of)["place"] if of else FRAME
+                kept = picture.crop((left, top, left + wide, top + high))
         # Sought until greys stay grey and amber stays amber.
         few = kept.quantize(256, kmeans=8, dither=Image.Dither.NONE)
         few.save(PICTURES / f"window-{name}.png", optimize=True)
@@ -138,7 +142,7 @@ def take_why(hands: Hands, album: Album) -> None:
     hands.screen.keys("End")
     hands.click("All apart")
     hands.wait("what is computed", lambda f: _there(f, "What is computed"))
-    album.take("why")
+    album.take("why", of="It broke, or it wore")
 
 
 def _there(facts: Facts, name: str) -> bool:

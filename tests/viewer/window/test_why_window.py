@@ -3,11 +3,12 @@
 from collections.abc import Callable
 from contextlib import nullcontext
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from PyQt6.QtCore import QPoint, Qt
-from PyQt6.QtWidgets import QPushButton, QWidget
+from PyQt6.QtWidgets import QApplication, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sim.seen import load_inspection
@@ -21,6 +22,8 @@ from viewer.session.session import Session
 from viewer.session.why.room import WhyRoom
 from viewer.window.customer.joint import NOT_YET, JointPage
 from viewer.window.kit.plain_label import PlainLabel
+from viewer.window.kit.theme import enlarged
+from viewer.window.main.window import MainWindow
 from viewer.window.view.gl import Drawing
 from viewer.window.why.sheet import OneRow, WordsRow
 from viewer.window.why.window import MARKS, PARTS, WhyWindow
@@ -292,3 +295,55 @@ def test_an_old_answer_is_not_shown_to_a_customer(opening: Opening, worker: Work
     assert dict(page.told)["Where the metal meets"] == NOT_YET
     assert "What that means" not in dict(page.told)
     page.close()
+
+
+def test_it_fits_a_small_screen_with_large_type(
+    opening: Opening, worker: Worker, qtbot: QtBot
+) -> None:
+    """1024 x 700 with type half as large again: nothing asks for more, and no press is cut off."""
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    before = app.font()
+    app.setFont(enlarged(before, 1.5))
+    try:
+        window = opening()
+        window.resize(1024, 700)
+        window.room.tick(window.room.rows("cross")[0], "cracked")
+        worker.others["why"].say(answer=answer_to(window.room))
+        window.room.poll()
+        window.room.choose("caps.end_a", "seen")
+        qtbot.waitUntil(lambda: window.tabs.width() < 0.5 * window.width())
+        QApplication.processEvents()
+        assert (window.width(), window.height()) == (1024, 700)
+        for table in ("caps.end_a", "yokes.shaft", "fracture"):
+            window.room.choose(table, "")
+            QApplication.processEvents()
+            for row in window.sheet.rows.values():
+                for each in row.findChildren(QPushButton):
+                    right = each.mapTo(window.sheet, each.rect().topRight()).x()
+                    assert right <= window.sheet.width(), (table, each.text())
+    finally:
+        app.setFont(before)
+
+
+class Offered(QWidget):
+    """A customer's screen that is offered the joint."""
+
+    def offer_joint(self, shows: Callable[[], object]) -> None:
+        self.shows = shows
+
+
+def test_the_customers_screen_offers_the_joint_that_lies_on_the_bench(
+    make: Callable[..., MainWindow],
+) -> None:
+    screens = [Offered(), Offered()]
+    given = iter(screens)
+    window = make(make_customer=lambda *_: next(given))
+    window._show_customer()
+    assert not hasattr(screens[0], "shows")
+    window._why = SimpleNamespace(may_leave=lambda: True)  # type: ignore[assignment]
+    window._show_customer()
+    assert screens[1].shows == window._show_joint
+    window._why = None
+    for each in screens:
+        each.close()

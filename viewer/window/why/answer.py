@@ -7,8 +7,8 @@ in gray until the new one is there.
 from functools import partial
 
 from PyQt6.QtCore import QRectF, QSize, Qt, pyqtSignal
-from PyQt6.QtGui import QColor, QPainter, QPaintEvent, QPen
-from PyQt6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
+from PyQt6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
+from PyQt6.QtWidgets import QAbstractButton, QBoxLayout, QSizePolicy, QWidget
 
 from viewer.session.why.room import WhyRoom
 from viewer.why.follow import CauseTold, WhyTold
@@ -19,6 +19,9 @@ OPEN, SHUT = "\N{BLACK DOWN-POINTING SMALL TRIANGLE}", "\N{BLACK RIGHT-POINTING 
 
 NOTHING_YET = "Tick what you see, and the likeliest causes stand here as you go."
 MENDS = "The inspection is not right just now; the answer waits until it is."
+WIDE = 36.0
+"""Ems from which on causes and what to look at next stand side by side."""
+
 MOST_BARS = 6
 """Causes that are told with a bar."""
 
@@ -98,6 +101,7 @@ class AnswerPanel(QWidget):
         self.bars: list[Bar] = []
         self._open = ""
         self._shown: WhyTold | None = None
+        self._is_wide = True
         self._page: QWidget | None = None
         self._area = tall()
         gap = round(0.4 * em(self))
@@ -168,15 +172,21 @@ class AnswerPanel(QWidget):
             right.append(words(title, page, bold=True))
             right += [words(entry, page, size=0.9, selects=True) for entry in entries]
         right += [words(answer.caution, page, size=0.85, selects=True), None]
-        wide = row(
-            (column(*left, gap=gap, edge=0), 3),
-            (column(*right, gap=gap, edge=0), 2),
-            on=page,
-            gap=3 * gap,
-            edge=0,
-        )
-        wide.setContentsMargins(0, 0, gap, 0)
+        self._is_wide = self.width() >= WIDE * em(self)
+        if self._is_wide:
+            columns = (column(*left, gap=gap, edge=0), 3), (column(*right, gap=gap, edge=0), 2)
+            laid: QBoxLayout = row(*columns, on=page, gap=3 * gap, edge=0)
+        else:
+            laid = column(*left[:-1], *right, on=page, gap=gap, edge=0)
+        laid.setContentsMargins(0, 0, gap, 0)
         self._area.setWidget(page)
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """Lay it out in one column where two would be narrow."""
+        super().resizeEvent(event)
+        if self._shown is not None and self._is_wide != (self.width() >= WIDE * em(self)):
+            self._lay_out()
+            self.refresh()
 
     def _on_bar(self, code: str, _on: bool = False) -> None:
         self._open = "" if code == self._open else code

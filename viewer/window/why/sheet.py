@@ -56,8 +56,8 @@ class WordsRow(QWidget):
             made.clicked.connect(partial(self._on_word, each))
             flow.addWidget(made)
             self.buttons[each] = made
-        head = row(self.title, None, self.nothing, self.unseen, gap=gap)
-        column(head, self.state, holds, on=self, gap=gap, edge=0)
+        state = row((self.state, 1), self.nothing, self.unseen, gap=gap)
+        column(self.title, state, holds, on=self, gap=gap, edge=0)
 
     def refresh(self) -> None:
         """Show what is told."""

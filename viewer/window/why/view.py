@@ -9,12 +9,15 @@ from viewer.draw.base import Image
 from viewer.live.apart import LiveApart, Picked
 from viewer.session.why.room import WhyRoom
 from viewer.window.kit.pieces import column, words
+from viewer.window.kit.theme import em
 from viewer.window.view.gl import Drawing, Factory, gl_drawing
 from viewer.window.view.look import look_for
 from viewer.window.view.view3d import NOTCH, STEP, STILL, TURN
 
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 PAN_STEP = 0.05
+LOW = 14.0
+"""Ems under which words on what was seen would cover the parts."""
 PLAIN_TYPE = 15.0
 """px of type at which words on the stage have their own size."""
 
@@ -65,7 +68,7 @@ class ApartView(QWidget):
     def refresh(self) -> None:
         """Show what is told and meant."""
         room = self.room
-        self.live.say(room.said())
+        self._say()
         self.live.choose(*room.chosen)
         marks = room.marks()
         self.live.mark([(place, n == room.meant) for n, place in enumerate(marks)])
@@ -75,6 +78,11 @@ class ApartView(QWidget):
         """Show what was computed so far."""
         self.live.compute(self.room.met, self.room.pressed)
         self.redraw()
+
+    def _say(self) -> None:
+        """Write what was seen beside the parts, where there is room for it."""
+        is_low = self._widget.height() < LOW * em(self)
+        self.live.say({} if is_low else self.room.said())
 
     def fade(self, share: float) -> None:
         """Fade what was computed in, 0 to 1."""
@@ -118,6 +126,7 @@ class ApartView(QWidget):
             return
         ratio = self._widget.devicePixelRatioF()
         self.drawing.stage.scale = ratio * max(0.6, self.fontInfo().pixelSize() / PLAIN_TYPE)
+        self._say()
         if not self.live.is_moved:
             self.live.home()
         self.redraw()

@@ -36,6 +36,7 @@ from viewer.window.kit.pieces import (
 from viewer.window.kit.theme import em
 from viewer.window.view.gl import Factory, gl_drawing
 from viewer.window.why.answer import AnswerPanel
+from viewer.window.why.flow import Flow
 from viewer.window.why.marks import MarksPage
 from viewer.window.why.sheet import PartSheet
 from viewer.window.why.view import ApartView
@@ -51,6 +52,9 @@ FRAME = QSize(20, 40)
 
 SHEET = 27.0
 """Ems that the sheet beside the picture is wide at first."""
+
+MOST_SHEET = 0.4
+"""Share of the width that it takes at most."""
 
 KINDS = "Inspections (*.toml);;All files (*)"
 ENDING = ".toml"
@@ -164,9 +168,7 @@ class WhyWindow(Follower):
         self.split.addWidget(self.tabs)
         self.split.setStretchFactor(0, 1)
         self.split.setChildrenCollapsible(False)
-        self.tabs.setMinimumWidth(round(20.0 * em(self)))
-        wide = round(SHEET * em(self))
-        self.split.setSizes([10_000 - wide, wide])
+        self.tabs.setMinimumWidth(round(16.0 * em(self)))
         column(self._head(), self.other, (self.split, 1), self.says, on=self, gap=gap, edge=gap)
 
     def _head(self) -> QWidget:
@@ -192,9 +194,9 @@ class WhyWindow(Follower):
         )
         self.save = button("&Save", "Writes the inspection beside the rig.", self.save_file)
         head = QWidget()
-        files = (self.undo, self.redo, 8, self.fresh, self.open, self.save, 8, self.customer)
+        files = (self.undo, self.redo, self.fresh, self.open, self.save, self.customer)
         what = (self.joint, self.cross, self.came)
-        row(*what, None, *files, on=head, gap=round(0.4 * em(self)), edge=0)
+        _flowing(head, *what, *files)
         return head
 
     def _bar(self) -> QWidget:
@@ -214,8 +216,10 @@ class WhyWindow(Follower):
         self.fade.setMinimumWidth(round(6.0 * em(self)))
         self.fade_to = words("computed", self, wraps=False)
         bar = QWidget()
+        fades = QWidget()
         shown = (self.fade_words, self.fade, self.fade_to)
-        row(*self.looks.values(), None, *shown, on=bar, gap=round(0.4 * em(self)), edge=0)
+        row(*shown, on=fades, gap=round(0.4 * em(self)), edge=0)
+        _flowing(bar, *self.looks.values(), fades)
         return bar
 
     def _make_keys(self) -> None:
@@ -244,8 +248,10 @@ class WhyWindow(Follower):
             once(self, self._share).start()
 
     def _share(self) -> None:
-        high = self.left.height()
+        high, wide = self.left.height(), self.split.width()
         self.left.setSizes([round(share * high) for share in SHARES])
+        sheet = round(min(SHEET * em(self), MOST_SHEET * wide))
+        self.split.setSizes([wide - sheet, sheet])
 
     # What it shows
 
@@ -473,3 +479,10 @@ class WhyWindow(Follower):
         """Close without asking: somebody has asked already."""
         self._is_open = False
         self.close()
+
+
+def _flowing(on: QWidget, *widgets: QWidget) -> None:
+    """Widgets in a row that goes on in the next line where there is no room."""
+    flow = Flow(on, round(0.4 * em(on)))
+    for each in widgets:
+        flow.addWidget(each)
