@@ -182,7 +182,7 @@ def cures() -> Iterator[Row]:
 
 def start_up() -> Iterator[Row]:
     """Wall time and memory of the command line."""
-    demo = "demo:" + demo_names()[0]
+    demo, bound = "demo:" + demo_names()[0], "demo:long-legged-trail-wagon"
     with tempfile.TemporaryDirectory() as folder:
         # As installed: the modules are compiled once, and not at each start.
         env = os.environ | {"BINDPOINT_CACHE": folder, "PYTHONPYCACHEPREFIX": f"{folder}/compiled"}
@@ -192,6 +192,8 @@ def start_up() -> Iterator[Row]:
             ("bindpoint --help", ["--help"], "0.3 s", 3),
             ("first check", ["check", demo], "2 s", 1),
             ("check with cached touch", ["check", demo], "0.8 s", 3),
+            ("first why, of a rig that is new", ["why", bound, "--seen", bound], "15 s", 1),
+            ("why of a rig that is known", ["why", bound, "--seen", bound], "5 s", 3),
         )
         for what, words, target, repeats in cases:
             run = [sys.executable, "-c", _MEASURED, *words]
