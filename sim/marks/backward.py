@@ -116,7 +116,7 @@ def _made(cross: CrossAt, mark: SeenMark, touch: float) -> Made:
         return found
 
     parts = cross.hardware
-    most = cross.bend(touch + BEYOND) if touch < TOL.bend_limit else TOL.bend_limit
+    most = cross.bend(min(touch + BEYOND, cross.limit))
     own = [body for body in ("driving", "driven") if cross.side(body) == mark.yoke]
     clear, most = parts.touch().certified_clear, min(most, TOL.bend_limit)
     meeting = Meeting(parts.parts, clear, most, bodies=own)

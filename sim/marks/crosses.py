@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geometry.contact.pair import CROSS, DRIVEN, DRIVING
+from geometry.tolerances import TOL
 from sim.hardware.head import EndHardware, HeadHardware
 from sim.hardware.head_touch import total_from_carrying, total_from_sliding
 from sim.hardware.joint import CENTRE, JointHardware
@@ -25,12 +26,14 @@ class CrossAt:
     hardware : its parts, those of a single joint.
     bend : the bend (rad) here, by that of the whole joint.
     whole : the bend of the whole joint, by that here; inf where it never bends so far.
+    limit : rad, the largest bend of the whole joint that is asked: that of a head's ball.
     """
 
     number: int
     hardware: JointHardware
     bend: Callable[[float], float]
     whole: Callable[[float], float]
+    limit: float = TOL.bend_limit
 
     def side(self, body: str) -> YokeSide:
         """Which of the parts a body is."""
@@ -67,4 +70,5 @@ def _of_head(hardware: HeadHardware, number: int) -> CrossAt:
         hardware.crosses[number],
         lambda bend: hardware.bends(bend)[number],
         lambda bend: total(hardware.head, bend),
+        min(hardware.head.limit, TOL.bend_limit),
     )

@@ -73,7 +73,8 @@ class Marks:
     Attributes
     ----------
     joint : which one.
-    most : rad, the largest bend that the axle reaches.
+    most : rad, up to which bend what is forced is pressed; that of the axle unless told otherwise.
+    axle : rad, the largest bend that the axle reaches.
     touch : rad, the bend at which the first metal meets; inf where none does.
     stops : rad, the bend at which the marks at touch are `SHALLOW` deep, or `most`.
     at_touch : what meets first, the deepest first.
@@ -83,6 +84,7 @@ class Marks:
 
     joint: Joint
     most: float
+    axle: float
     touch: float
     stops: float
     at_touch: tuple[Mark, ...]
@@ -91,8 +93,13 @@ class Marks:
 
     @property
     def touches(self) -> bool:
-        """Whether the joint touches within the travel."""
+        """Whether anything touches up to there."""
         return bool(self.forced)
+
+    @property
+    def reached(self) -> bool:
+        """Whether the axle bends it so far that the first metal meets."""
+        return self.touch <= self.axle
 
     @cached_property
     def rims(self) -> dict[tuple[int, str], Skin]:
@@ -121,11 +128,11 @@ def marks_of(
         progress("sweeping the travel", 0.0)
         found = Assessor().assess(found)
     asked = joint_of(found, joint)
-    most = min(asked.most if bend is None else bend, TOL.bend_limit)
     crosses = crosses_of(asked.hardware)
+    most = min(asked.most if bend is None else bend, crosses[0].limit)
     touch = asked.curve.touch_min
     if not asked.clear < most:
-        return Marks(joint, most, touch, most, (), (), crosses)
+        return Marks(joint, most, asked.most, touch, most, (), (), crosses)
     key = {"parts": [cross.hardware.key for cross in crosses], "most": float(most).hex()}
     met = cached_met(key | {"shallow": SHALLOW}, lambda: _met(crosses, most, progress))
     progress("telling the marks apart", 0.9)
@@ -139,7 +146,7 @@ def marks_of(
         for each in (met.shallow, met.forced)
     )
     progress("telling the marks apart", 1.0)
-    return Marks(joint, most, touch, met.stops, shallow, forced, crosses)
+    return Marks(joint, most, asked.most, touch, met.stops, shallow, forced, crosses)
 
 
 def _met(crosses: Sequence[CrossAt], most: float, progress: Progress) -> Met:

@@ -55,7 +55,12 @@ def test_the_first_to_touch_is_what_the_touch_curve_says() -> None:
 def test_no_touch_no_marks() -> None:
     found = marks("goat-path-buggy", "pinion")
     assert not found.touches
+    assert not found.reached
     assert found.at_touch == found.forced == ()
+    further = marks_of(assessed("goat-path-buggy"), "pinion", bend=found.touch + radians(2.0))
+    assert further.touches
+    assert not further.reached
+    assert all(mark.first is None for mark in further.forced)
 
 
 def test_marks_where_they_are_computed_speak_for_it_and_elsewhere_against() -> None:

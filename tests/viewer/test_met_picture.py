@@ -128,6 +128,12 @@ def test_no_touch_is_said() -> None:
     picture = met_picture("a rig", marks("goat-path-buggy"))
     assert "no metal meets" in picture.headline
     assert drawn(picture).said().count(NO_MARKS) == 2
+    rig = Assessor().assess(load_demo("goat-path-buggy"))
+    further = met_picture(
+        "a rig", marks_of(rig, "pinion", bend=marks("goat-path-buggy").touch + 0.03)
+    )
+    assert "never bends so far" in further.headline
+    assert "This axle bends it 27.3° at most" in further.lines[-1]
     with pytest.raises(SceneError):
         replace(picture, yokes=())
 

@@ -76,6 +76,8 @@ def met_headline(joint: str, marks: Marks, forced: bool) -> str:
     """Over the picture."""
     if not marks.touches:
         return f"The {joint} joint: no metal meets in this travel"
+    if not marks.reached:
+        return f"Where metal would meet at the {joint} joint, which this axle never bends so far"
     how = "if the axle is forced through its travel" if forced else "as it first touches"
     return f"Where metal meets at the {joint} joint, {how}"
 
@@ -88,12 +90,17 @@ def met_told(marks: Marks, forced: bool) -> list[str]:
             if isfinite(marks.touch)
             else ("touches at no bend")
         )
-        return [f"It {from_}; this axle bends it {degrees(marks.most):.1f}° at most."]
+        return [f"It {from_}; this axle bends it {degrees(marks.axle):.1f}° at most."]
     bend = marks.most if forced else marks.stops
     said = [
         f"First touch at {degrees(marks.touch):.1f}° of bend; drawn up to {degrees(bend):.1f}°. "
         f"Clock {INTO}: {EAR_A}."
     ]
+    if not marks.reached:
+        said.append(
+            f"This axle bends it {degrees(marks.axle):.1f}° at most: it takes more droop, a hoist, "
+            "or something loose."
+        )
     found = marks.forced if forced else marks.at_touch
     first = min(found, key=lambda mark: mark.bend, default=None)
     if first is not None and first.first is not None:
