@@ -4,16 +4,18 @@ from pathlib import Path
 from typing import Any, get_args
 
 import pytest
+from hypothesis import HealthCheck, given, settings
 
 from sim.rig import Rig, changed, load_demo
 from sim.seen import NoSuchJointError, demand_joint, doubts, inspection_from_data, load_inspection
 from sim.seen.words import CAPS, CapWord, TrunnionWord
 from sim.why.why import why
+from tests.sim.seen.inspections import INSPECTIONS
 from viewer.why.told import told_of
 from viewer.words.remarks import said
 from viewer.words.seen import SEEN
 
-INSPECTIONS = Path(__file__).parents[2] / "models" / "inspections"
+DEMOS = Path(__file__).parents[2] / "models" / "inspections"
 SINGLE = "long-legged-trail-wagon"
 
 
@@ -121,7 +123,7 @@ def test_every_doubt_has_its_example() -> None:
     assert set(EXAMPLES) | OF_A_RIG == set(SEEN)
 
 
-@pytest.mark.parametrize("file", sorted(INSPECTIONS.glob("*.toml")), ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", sorted(DEMOS.glob("*.toml")), ids=lambda file: file.stem)
 def test_the_demo_inspections_are_sound(file: Path) -> None:
     seen, rig = load_inspection(file), load_demo(file.stem)
     demand_joint(seen, rig)
@@ -186,6 +188,21 @@ def test_one_cross_of_a_head_has_to_be_one_of_two() -> None:
     data = {"schema": 1, "kind": "inspection", "joint": "output", "head_cross": "single"}
     with pytest.raises(NoSuchJointError, match="expected outer or inner"):
         demand_joint(inspection_from_data(data), head)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@given(INSPECTIONS)
+def test_whatever_is_said_can_be_doubted_in_words(data: dict[str, Any]) -> None:
+    seen = inspection_from_data(data)
+    single = load_demo(SINGLE)
+    for rig in (None, single, changed(single, {"shaft.output_end.joint": "double"})):
+        try:
+            if rig is not None:
+                demand_joint(seen, rig)
+        except NoSuchJointError:
+            continue
+        for remark in doubts(seen, rig):
+            assert said(remark)
 
 
 @pytest.mark.slow
