@@ -12,7 +12,7 @@ from sim.table.part import Part
 from sim.table.structure import fields_of, parts_of, words_of
 from tests.viewer.recording_stage import RecordingStage
 from tests.word_pictures import PRINTED, SHIPPED, drawn
-from viewer.seen.pictures import COLUMNS, LISTS, TILE, WORDS, sheet_file, tile_of
+from viewer.seen.pictures import COLUMNS, LISTS, TILE, WORDS, called, sheet_file, tile_of
 from viewer.seen.pictures_marks import PAGE
 from viewer.seen.pictures_sheet import Pictures, whole_sheet
 from viewer.seen.pictures_table import DRAWINGS
@@ -73,6 +73,17 @@ def test_paint_lies_on_its_own_picture_and_on_places_of_its_view() -> None:
             if (points < -4.0).any() or (points > np.array(TILE) + 4.0).any():
                 out.append((key, word, points.min(axis=0).round(), points.max(axis=0).round()))
     assert out == []
+
+
+@pytest.mark.slow
+def test_what_is_printed_has_every_word_and_says_that_it_is_no_finding() -> None:
+    sheet = whole_sheet(labelled=True)
+    stage = RecordingStage(sheet.size)
+    sheet.draw(stage, stage.region)
+    said = [str(call.told["text"]) for call in stage.of("write")]
+    assert "None of it is a finding" in " ".join(said[:2])
+    assert said[2:] == [f"{called(key)}: {word}" for key, word in WORDS]
+    assert len(set(said)) == len(said)
 
 
 def test_they_take_little_room() -> None:

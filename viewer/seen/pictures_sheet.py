@@ -21,10 +21,20 @@ LABEL = 34
 LETTERS = Letters(18.0, align="middle")
 """Of those words."""
 
+HEAD, TITLE, MEANS = 84, Letters(30.0, bold=True), Letters(20.0)
+"""Height of what stands over a sheet with words, px, and its two lines."""
+
+ABOUT = (
+    "What is seen on a joint that broke or wore out",
+    "Each picture shows what a word means, on generic parts and far larger than life. None of it "
+    "is a finding: look at your own parts, all four caps, before they are washed.",
+)
+"""Those two lines."""
+
 
 @dataclass(frozen=True, eq=False)
 class Pictures(Sheet):
-    """Drawings side by side, each with its words below it unless they are empty."""
+    """Drawings side by side; with words each has its own below it, the sheet two lines above."""
 
     drawings: tuple[Drawing, ...]
     labels: tuple[str, ...] = ()
@@ -39,7 +49,13 @@ class Pictures(Sheet):
     def size(self) -> tuple[int, int]:
         """Width and height of the sheet, px."""
         wide, tall = self.step
-        return self.columns * wide, -(-len(self.drawings) // self.columns) * tall
+        rows = -(-len(self.drawings) // self.columns)
+        return self.columns * wide, rows * tall + self.head
+
+    @property
+    def head(self) -> int:
+        """Height of what stands over the pictures, px."""
+        return HEAD if self.labels else 0
 
     @property
     def unit(self) -> float:
@@ -49,9 +65,13 @@ class Pictures(Sheet):
     def draw(self, paper: Paper, page: Region) -> None:
         """Draw every picture in its place."""
         wide, tall = self.step
+        if self.labels:
+            for text, letters, down in zip(ABOUT, (TITLE, MEANS), (36.0, 68.0), strict=True):
+                fits = fitted(paper, text, letters, page.width - 24.0)
+                paper.write(text, (page.left + 12.0, page.top - down), fits)
         for number, drawing in enumerate(self.drawings):
             row, column = divmod(number, self.columns)
-            top = page.top - row * tall
+            top = page.top - self.head - row * tall
             region = Region(page.left + column * wide, top - TILE[1], *map(float, TILE))
             _draw(paper, f"picture {number}", drawing, region)
             if self.labels:
