@@ -20,8 +20,9 @@ _HEAD = """\
 # The inspection file
 
 What is seen, measured and told of one failed joint, as a [TOML](https://toml.io) text beside the \
-rig file. `bindpoint look my-truck.toml` asks for it and writes `my-truck-seen.toml`; so does the \
-window. `bindpoint why my-truck.toml --seen my-truck-seen.toml` reads it. `models/inspections` has \
+rig file. `bindpoint look my-truck.toml` asks for it and writes `my-truck-seen.toml`, or goes on \
+with the one that is there; the window keeps one for each joint, `my-truck-pinion-seen.toml`. \
+`bindpoint why my-truck.toml --seen my-truck-seen.toml` reads it. `models/inspections` has \
 one for each of some demo rigs, all invented. `bindpoint look --json-schema seen.schema.json` \
 writes a schema with which an editor helps as you type.
 
