@@ -166,6 +166,17 @@ def test_a_pull_past_the_core_is_the_last() -> None:
         assert (found.hardest.value == 0.0) is at_once
 
 
+def test_near_its_end_a_weaker_core_is_already_past_it() -> None:
+    """With the torque sure, steel off by 1.2 breaks at once from 1/1.2 of that torque on."""
+    root = Root.of(cross_shape("27 x 82"), 0.3)
+    for share, none in ((0.82, False), (0.84, True)):
+        sure = torque(share * root.breaks_at(CORE), off=0.0)
+        found = pulls_of(root, sure, duty("street"), LINE, CORE)
+        assert found is not None
+        assert found.hardest.value > 0.0
+        assert (found.hardest.low == 0.0) is none
+
+
 def test_tires_that_slip_spare_the_joint() -> None:
     """Street never wedges a tire: its miles are those of the slip. Rocks do."""
     wedged, spared = taken(3e6, use="street"), taken(3e6, use="street", slips=1e6)
