@@ -126,13 +126,13 @@ class Why:
     def story(self) -> Story:
         """Whether it broke or wore first.
 
-        How it is said to have ended stands, unless the causes tell otherwise. What still runs, or
-        what nobody told the end of, is open unless a cause is more likely than not.
+        How it is said to have ended stands, unless a cause that is more likely than not tells
+        otherwise. What still runs, or what nobody told the end of, is open without such a cause.
         """
         came, told = self.inspection.came, self.posterior.told
-        if came in ("broke", "wore"):
-            return came if told == "open" else told
-        return told if self.causes[0].likely else "open"
+        if told != "open" and self.causes[0].likely:
+            return told
+        return came if came in ("broke", "wore") else "open"
 
     @cached_property
     def causes(self) -> tuple[Weighed, ...]:

@@ -23,7 +23,7 @@ HEADLINE, LINE, PART, SMALL = 40.0, 27.0, 32.0, 19.0
 MET_TALL: Final = 1030.0
 """Height of the yokes with their marks, px."""
 
-PRESSED_TALL: Final = 470.0
+PRESSED_TALL: Final = 390.0
 """Height of the pressure on a trunnion with its words, px."""
 
 AROUND: Final = 210.0

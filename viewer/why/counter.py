@@ -92,7 +92,8 @@ def _odd(why: Why) -> Iterator[str]:
     for each in why.doubts[:MOST_DOUBTS]:
         yield f"Check: {stopped(said(each))}"
     if left := len(why.doubts) - MOST_DOUBTS:
-        yield from [f"And {left} more that is odd: --full tells."] if left > 0 else []
+        more = "one more thing is" if left == 1 else f"{left} more things are"
+        yield from [f"And {more} odd: --full tells."] if left > 0 else []
 
 
 def _story(why: Why) -> str:

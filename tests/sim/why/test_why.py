@@ -1,0 +1,115 @@
+"""What was seen and what is computed, weighed together: what follows from how it is put."""
+
+from functools import cache
+from typing import Any
+
+import pytest
+
+from sim.assessment import Assessor
+from sim.causes import infer, load_graph
+from sim.rig.demos import load_demo
+from sim.seen import NoSuchJointError, inspection_from_data
+from sim.seen.demos import load_demo as seen_demo
+from sim.vehicle import Joint
+from sim.why.asked import marks_seen
+from sim.why.case import Case
+from sim.why.why import TELLS, Why, priors_of, weigh, why
+
+
+@cache
+def case(name: str, joint: Joint = "pinion") -> Case:
+    """A joint of a demo rig."""
+    return Case(Assessor().assess(load_demo(name)), joint)
+
+
+def told(name: str, **seen: Any) -> Why:
+    """The answer to an inspection of a demo's pinion joint."""
+    data = {"schema": 1, "kind": "inspection", "joint": "pinion", **seen}
+    return weigh(case(name), inspection_from_data(data))
+
+
+def test_the_odds_are_those_of_the_graph_for_all_signs_at_once() -> None:
+    """The graph's own inference, which is held elsewhere against hand-worked sums."""
+    found = weigh(case("timber-crew-carrier"), seen_demo("timber-crew-carrier"))
+    evidence = {each.code: each.says for each in found.computed} | dict(found.seen)
+    plain = infer(load_graph(), evidence, priors_of(found.case, None))
+    assert {each.code: each.chance for each in found.causes} == dict(plain.odds)
+    chances = [each.chance for each in found.causes]
+    assert chances == sorted(chances, reverse=True)
+
+
+def test_a_sign_speaks_for_a_cause_or_against_it_and_never_both() -> None:
+    found = weigh(case("long-legged-trail-wagon"), seen_demo("long-legged-trail-wagon"))
+    for cause in found.causes:
+        for_it = {each.sign for each in cause.speaks_for}
+        against = {each.sign for each in cause.against}
+        assert not for_it & against
+        assert all(each.alone >= TELLS for each in cause.speaks_for)
+        assert all(each.alone <= -TELLS for each in cause.against)
+        looked = {*found.seen, *(each.code for each in found.computed)}
+        assert not {sign for sign, _ in cause.unseen} & looked
+
+
+@pytest.mark.parametrize(
+    ("came", "story"), [("broke", "broke"), ("wore", "wore"), ("runs", "open"), (None, "open")]
+)
+def test_with_nothing_else_seen_it_ended_as_somebody_told(came: str | None, story: str) -> None:
+    seen = {} if came is None else {"came": came}
+    assert told("heather-moor-scout", **seen).story == story
+
+
+def test_a_and_b_of_a_yoke_are_alike() -> None:
+    """The joint has no first ear: what is seen on a or on b comes to the same."""
+    there: dict[str, Any] = {"seen": ["dry"], "trunnion": ["burned blue"]}
+    fine: dict[str, Any] = {"seen": [], "trunnion": []}
+    one, other = (
+        told("quarry-hauler", came="wore", caps={a: there, b: fine})
+        for a, b in (("shaft_a", "shaft_b"), ("shaft_b", "shaft_a"))
+    )
+    assert dict(one.posterior.odds) == pytest.approx(dict(other.posterior.odds), abs=1e-12)
+
+
+def test_half_moons_raise_bind_and_clean_yokes_lower_it() -> None:
+    chances = [
+        told("long-legged-trail-wagon", came="broke", yokes=yokes).posterior.odds["bound"]
+        for yokes in (
+            {"shaft": {"tips": [], "throat": []}, "end": {"tips": [], "throat": []}},
+            {},
+            {"shaft": {"tips": ["half-moon"]}},
+            {"shaft": {"tips": ["half-moon"]}, "end": {"throat": ["half-moon"]}},
+        )
+    ]
+    assert chances == sorted(set(chances))
+
+
+def test_a_single_joint_never_went_past_its_ball() -> None:
+    assert priors_of(case("quarry-hauler"), None) == {"head-past-its-angle": 0.0}
+    assert priors_of(case("short-tailed-scout", "output"), None) == {}
+    assert told("quarry-hauler").posterior.odds["head-past-its-angle"] == 0.0
+
+
+def test_marks_with_a_place_stand_for_the_words_of_their_yoke() -> None:
+    data = {
+        "schema": 1,
+        "kind": "inspection",
+        "yokes": {"shaft": {"tips": ["half-moon"]}, "end": {"throat": ["dent", "rubbed"]}},
+        "marks": [{"yoke": "shaft", "surface": "throat", "clock": "3 o'clock"}],
+    }
+    seen = list(marks_seen(inspection_from_data(data)))
+    assert [(mark.yoke, mark.surface) for mark in seen] == [("shaft", "throat"), ("end", "throat")]
+    assert seen[0].clock is not None
+    assert seen[1].clock is None
+
+
+def test_marks_out_of_reach_are_held_against_what_would_meet_farther_on() -> None:
+    """The quarry hauler's pinion joint clears its travel, so no pose reaches them."""
+    marks = case("quarry-hauler").marks
+    assert marks is not None
+    assert marks.most > marks.touch > case("quarry-hauler").at_joint.most
+    assert all(mark.first is None for mark in marks.forced)
+
+
+def test_a_joint_that_the_rig_does_not_have_is_refused() -> None:
+    data = {"schema": 1, "kind": "inspection", "joint": "middle"}
+    with pytest.raises(NoSuchJointError, match="middle"):
+        why(load_demo("quarry-hauler"), inspection_from_data(data))
