@@ -9,7 +9,6 @@ and nothing of it hides it, with ear a up as its clock is read.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import groupby
 from math import inf, pi, radians
 from typing import Final
 
@@ -208,12 +207,26 @@ class MetYoke:
 
     @property
     def alike(self) -> list[list[Mark]]:
-        """The marks, those that are alike by symmetry together, the deepest first."""
+        """The marks, those that are alike together, the most metal first."""
+        groups: list[list[Mark]] = []
+        for mark in sorted(self.marks, key=lambda mark: -mark.patch.depth * mark.patch.area):
+            own = next((group for group in groups if _alike(group[0].patch, mark.patch)), None)
+            if own is None:
+                groups.append([mark])
+            else:
+                own.append(mark)
+        return groups
 
-        def key(mark: Mark) -> tuple[float, str, str]:
-            return -round(mark.patch.depth, 2), mark.patch.surface, mark.patch.against
 
-        return [list(group) for _, group in groupby(sorted(self.marks, key=key), key)]
+def _alike(one: Patch, other: Patch) -> bool:
+    """Whether two patches are of one kind: the same surfaces, as deep and as large."""
+    same = (one.surface, one.against) == (other.surface, other.against)
+    sizes = (one.depth, other.depth), (one.area, other.area)
+    return same and all(abs(a - b) <= ALIKE * max(a, b) for a, b in sizes)
+
+
+ALIKE: Final = 0.2
+"""Share by which patches of one kind may differ: scans are not the same on either side."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -258,10 +271,12 @@ class MetPicture(Picture):
             seen_mark(paper, figure.at(at), not _hides(yoke, at, figure))
         if not yoke.marks:
             headed(paper, [(NO_MARKS, 25.0, False)], box.left, low, box.width)
+        taken = [figure.at(hours(yoke, hour, 1.16)[0]) for hour in (3, 6, 9, 12)]
         for row, group in enumerate(yoke.alike[: self.most]):
             for mark in group:
                 if not _hides(yoke, mark.patch.deepest, figure):
-                    number_mark(paper, _beside(mark.patch, figure), row + 1)
+                    taken.append(_beside(mark.patch, figure, taken))
+                    number_mark(paper, taken[-1], row + 1)
             clocks = [mark.patch.clock for mark in group if mark.patch.clock is not None]
             first, *rest = met_lines(group[0], clocks)
             left, top = box.left + 2.0 * NUMBER + 12.0, low - row * ROWS
@@ -320,13 +335,20 @@ def framed(yoke: MetYoke, region: Region) -> Camera:
     return framing(np.concatenate([near, around]), yoke.toward, up, region, margin=0.02)
 
 
-def _beside(patch: Patch, figure: Figure) -> Floats:
-    """Where the number of a patch stands, (2,) px: off it, away from the middle of the figure."""
+def _beside(patch: Patch, figure: Figure, taken: Sequence[Floats]) -> Floats:
+    """Where the number of a patch stands, (2,) px: off it, away from the middle of the figure.
+
+    taken : where other numbers stand, which it keeps clear of
+    """
     at = figure.at(patch.points)
     middle = 0.5 * (at.min(axis=0) + at.max(axis=0))
     way = middle - figure.at([float(patch.points[:, 0].mean()), 0.0, 0.0])
-    way = way / max(float(np.linalg.norm(way)), 1e-9)
-    return np.asarray(middle + (float(((at - middle) @ way).max()) + 1.4 * NUMBER) * way)
+    size = float(np.linalg.norm(way))
+    way = way / size if size > 1.0 else np.array([0.0, 1.0])
+    place = middle + (float(((at - middle) @ way).max()) + 1.4 * NUMBER) * way
+    while any(float(np.linalg.norm(place - other)) < 2.1 * NUMBER for other in taken):
+        place = place + 0.5 * NUMBER * way
+    return np.asarray(place)
 
 
 def _hides(yoke: MetYoke, place: Floats, figure: Figure) -> bool:
