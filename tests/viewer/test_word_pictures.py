@@ -84,6 +84,40 @@ def test_what_is_printed_has_every_word_and_says_that_it_is_no_finding() -> None
     assert "None of it is a finding" in " ".join(said[:2])
     assert said[2:] == [f"{called(key)}: {word}" for key, word in WORDS]
     assert len(set(said)) == len(said)
+    lines = [float(call.told["at"][1]) for call in stage.of("write")[:2]]
+    assert max(region.top for region in stage.regions.values()) <= min(lines)
+    assert min(region.bottom for region in stage.regions.values()) > 0.0
+
+
+@pytest.mark.slow
+def test_a_picture_is_drawn_where_its_word_looks_for_it() -> None:
+    sheet = whole_sheet()
+    stage = RecordingStage(sheet.size)
+    sheet.draw(stage, stage.region)
+    for number, each in enumerate(WORDS):
+        region, tile = stage.regions[f"picture {number}"], tile_of(*each)
+        assert tile is not None
+        assert (region.left, sheet.size[1] - region.top) == (tile.left, tile.top)
+        assert (region.width, region.height) == (tile.width, tile.height)
+
+
+def test_the_colors_of_the_trade_are_where_they_belong() -> None:
+    """Blue where it burned, red-brown where it rusted, more than on any other picture of a cap."""
+    with sheet_file().open("rb") as stream, Image.open(stream) as image:
+        colours = np.asarray(image.convert("RGB")).astype(float)
+
+    def share(word: str, way: tuple[float, float, float]) -> float:
+        tile = tile_of("caps.seen", word)
+        assert tile is not None
+        part = colours[tile.top : tile.top + tile.height, tile.left : tile.left + tile.width]
+        return float((part @ np.array(way) > 50.0).mean())
+
+    blue, rust = (-0.5, -0.5, 1.0), (1.0, -0.5, -0.5)
+    of_caps = LISTS["caps.seen"]
+    assert max(of_caps, key=lambda word: share(word, blue)) == "burned blue"
+    rusty = {word for word in of_caps if share(word, rust) > 0.004}
+    assert "rust dust" in rusty
+    assert not rusty & {"burned blue", "cracked", "seal torn"}
 
 
 def test_they_take_little_room() -> None:
