@@ -135,6 +135,13 @@ def test_the_window_tells_of_every_demo_what_the_command_tells(name: str) -> Non
         (each.code, each.chance) for each in found.not_ruled_out
     ]
     assert told.of == (text, demo_text(name))
+    # Marks are shown only where this axle makes them.
+    touches = found.computed_of("touches-in-reach")
+    assert touches is not None
+    assert bool(told.marks) == touches.says
+    assert [each.cap for each in told.trunnions] == list(found.asked.cocked.caps)
+    asks = [each.asks for each in told.next]
+    assert len(asks) == len(set(asks))
     looked = signs_of(parse_inspection(text), rig)
     assert not {each.sign for each in told.next} & set(looked)
 

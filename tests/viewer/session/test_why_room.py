@@ -286,6 +286,12 @@ def test_it_is_saved_as_it_stands_and_opened_again(room: WhyRoom, tmp_path: Path
     assert again.text == room.file.text
 
 
+def test_an_inspection_of_another_rig_is_told(room: WhyRoom) -> None:
+    assert room.of_another == ""
+    room.open(DEMOS / "ridge-crawler.toml")
+    assert room.of_another == "demo:ridge-crawler"
+
+
 def test_a_rig_is_refused_as_an_inspection(room: WhyRoom) -> None:
     before = room.file
     with pytest.raises(RigError):
