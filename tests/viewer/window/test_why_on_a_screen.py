@@ -3,6 +3,7 @@
 `BINDPOINT_SHOTS` names a folder to keep a picture of each step in.
 """
 
+import time
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,9 @@ pytestmark = [pytest.mark.slow, pytest.mark.needs_screen]
 
 RIG = "long-legged-trail-wagon"
 
+TRIES, ANSWERS = 3, 5.0
+"""Times a path is typed, and s a dialog on a busy machine may take to be gone."""
+
 
 def shown(facts: Facts, words: str) -> bool:
     return any(each["name"].startswith(words) for each in facts["widgets"])
@@ -24,10 +28,17 @@ def bars(facts: Facts) -> list[str]:
 
 
 def named(hands: Hands, path: Path, title: str) -> None:
-    """Type a path into a dialog for files."""
+    """Type a path into a dialog for files; once more where a list of completions took the key."""
     hands.wait(title, lambda f: f["dialog"] == title)
-    hands.screen.keys("Control_L", "a")
-    hands.screen.type(str(path))
+    for _ in range(TRIES):
+        hands.screen.keys("Control_L", "a")
+        hands.screen.type(str(path))
+        hands.screen.keys("Return")
+        end = time.monotonic() + ANSWERS
+        while time.monotonic() < end:
+            if hands.facts.get("dialog") != title:
+                return
+            time.sleep(0.1)
     hands.accept(title)
 
 
