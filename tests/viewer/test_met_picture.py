@@ -13,14 +13,8 @@ from sim.marks import Marks, SeenMark, backward, marks_of
 from sim.rig.demos import load_demo
 from tests.viewer.recording_stage import RecordingStage
 from viewer.draw.base import grey_of
-from viewer.scene.met import (
-    BANDS,
-    MetPicture,
-    met_picture,
-    met_pieces,
-    rim_of,
-    seen_place,
-)
+from viewer.scene.met import MetPicture, met_picture, seen_place
+from viewer.scene.met_patch import BANDS, met_pieces, rim_of
 from viewer.scene.parts import SceneError
 from viewer.scene.side import hidden
 from viewer.words.met import NO_MARKS, made_lines

@@ -31,7 +31,8 @@ from viewer.scene.apart import (
     yoke_name,
 )
 from viewer.scene.figure import put_up
-from viewer.scene.met import SEEN, put_met
+from viewer.scene.met import SEEN
+from viewer.scene.met_patch import put_met
 from viewer.scene.page import arrow
 from viewer.scene.parts import MATERIALS
 from viewer.scene.pressed_trunnion import TrunnionSkin, press_on
