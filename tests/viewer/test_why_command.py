@@ -19,6 +19,7 @@ from viewer.words.causes import CAUSES, chance_words, percent
 from viewer.words.verdicts import CAUTION
 
 BOUND = "demo:long-legged-trail-wagon"
+GUIDE = Path(__file__).parents[2] / "docs" / "guide.md"
 
 
 def why_run(
@@ -76,6 +77,8 @@ def test_each_demo_is_told_with_its_caution(
     full = why_run(monkeypatch, capsys, demo, "--seen", demo, "--full")[1]
     assert full.startswith(out.split("\n\n")[0])
     assert "What to do now" in full
+    if demo == BOUND:
+        assert out.split("\n\n")[0] in GUIDE.read_text(encoding="utf-8")
 
 
 @pytest.mark.slow
