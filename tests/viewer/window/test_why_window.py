@@ -161,7 +161,7 @@ def test_it_is_saved_where_somebody_says_and_opened_again(opening: Opening, tmp_
     window = opening(place, "throw away", place)
     window.room.choose("caps.end_a", "seen")
     words_row(window, "caps.end_a.seen").buttons["dry"].click()
-    assert window.save_file()
+    assert window.files.save()
     assert load_inspection(place).cap("end_a").seen == ("dry",)
     words_row(window, "caps.end_a.seen").buttons["spun"].click()
     window.open.click()
@@ -176,7 +176,7 @@ def test_nothing_is_written_over_a_rig(opening: Opening, tmp_path: Path) -> None
     window = opening(rig)
     window.room.choose("caps.end_a", "seen")
     words_row(window, "caps.end_a.seen").buttons["dry"].click()
-    assert not window.save_file()
+    assert not window.files.save()
     assert rig.read_text("utf-8") == text
 
 
@@ -341,7 +341,7 @@ def test_the_customers_screen_offers_the_joint_that_lies_on_the_bench(
     window = make(make_customer=lambda *_: next(given))
     window._show_customer()
     assert not hasattr(screens[0], "shows")
-    window._why = SimpleNamespace(may_leave=lambda: True)  # type: ignore[assignment]
+    window._why = SimpleNamespace()  # type: ignore[assignment]
     window._show_customer()
     assert screens[1].shows == window._show_joint
     window._why = None

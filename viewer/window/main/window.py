@@ -304,7 +304,9 @@ class MainWindow(QMainWindow):
         if event is None:
             return
         # What is asked first can be taken back by what is asked last, so nothing is shut before.
-        if not self.files.may_close() or (self._why is not None and not self._why.may_leave()):
+        if not self.files.may_close() or (
+            self._why is not None and not self._why.files.may_leave()
+        ):
             event.ignore()
             return
         if self._why is not None:

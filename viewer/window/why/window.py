@@ -14,13 +14,10 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from geometry.errors import BindpointError
 from sim.causes import SeenCode
-from sim.rig import RigError
 from viewer.live.apart import Alone, Picked
 from viewer.session.why.room import STORY, WhyRoom
-from viewer.window.files.places import place_to_save
-from viewer.window.kit.asker import BACK, Answer, Asker, Dialogs
+from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import (
     button,
@@ -36,13 +33,12 @@ from viewer.window.kit.pieces import (
 from viewer.window.kit.theme import em
 from viewer.window.view.gl import Factory, gl_drawing
 from viewer.window.why.answer import AnswerPanel
+from viewer.window.why.files import InspectionFiles
 from viewer.window.why.flow import Flow
 from viewer.window.why.marks import MarksPage
 from viewer.window.why.sheet import PartSheet
 from viewer.window.why.view import ApartView
 from viewer.words.apart import NOTHING_FOUND, computed_key
-from viewer.words.problems import error_words
-from viewer.written.outputs import INSPECTION
 
 WIDE, HIGH = 96, 58
 """Size, in ems."""
@@ -56,9 +52,6 @@ SHEET = 27.0
 MOST_SHEET = 0.4
 """Share of the width that it takes at most."""
 
-KINDS = "Inspections (*.toml);;All files (*)"
-ENDING = ".toml"
-
 CAME = (
     ("how it ended is not told", None, ""),
     ("it broke", "broke", "It came apart."),
@@ -66,8 +59,6 @@ CAME = (
     ("it still runs", "runs", "Brought in for noise or play."),
 )
 
-SAVE = Answer("save", "&Save", "Write the inspection, then go on.")
-THROW = Answer("throw away", "&Throw away", "Go on; what was not saved is lost.")
 
 SIGNS = {None: "?", NOTHING_FOUND: "\N{WHITE CIRCLE}"}
 """What stands before a part nobody looked at, and before one that is sound."""
@@ -88,7 +79,7 @@ class WhyWindow(Follower):
     Attributes
     ----------
     room : what it shows. view : the joint taken apart. sheet, marks, story : what is told.
-    parts : the parts to choose from. says : what was done, or went wrong.
+    files : new, open, save. parts : the parts to choose from. says : what was done, or went wrong.
 
     Signals
     -------
@@ -108,7 +99,7 @@ class WhyWindow(Follower):
     ) -> None:
         super().__init__(room.session, parent)
         self.room = room
-        self._ask = asker or Dialogs(self)
+        self.files = InspectionFiles(room, asker or Dialogs(self), self._flush, self)
         self._is_open, self._is_shared = True, False
         self.setWindowFlag(Qt.WindowType.Window)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -125,6 +116,7 @@ class WhyWindow(Follower):
         self.parts.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.parts.currentRowChanged.connect(self._on_part)
         self.says = words("", self, called="What was done")
+        self.files.told.connect(self.says.setText)
         self.other = words("", self, bold=True, called="Of which rig it is")
         self._arrange()
         self._make_keys()
@@ -185,14 +177,14 @@ class WhyWindow(Follower):
         self.came.activated.connect(self._on_came)
         self.undo = button("&Undo", "Takes the last step back.", self._on_undo)
         self.redo = button("&Redo", "Brings it back.", self._on_redo)
-        self.fresh = button("Ne&w", "Starts with nothing looked at.", self._on_new)
-        self.open = button("&Open ...", "Opens an inspection file.", self._on_open)
+        self.fresh = button("Ne&w", "Starts with nothing looked at.", self.files.new)
+        self.open = button("&Open ...", "Opens an inspection file.", self.files.open)
         self.customer = button(
             "Customer &view",
             "Shows the joint on a whole screen, in plain words (F11).",
             self._show_customer,
         )
-        self.save = button("&Save", "Writes the inspection beside the rig.", self.save_file)
+        self.save = button("&Save", "Writes the inspection beside the rig.", self.files.save)
         head = QWidget()
         files = (self.undo, self.redo, self.fresh, self.open, self.save, self.customer)
         what = (self.joint, self.cross, self.came)
@@ -227,9 +219,9 @@ class WhyWindow(Follower):
         for key, does in (
             (keys.Undo, self._on_undo),
             (keys.Redo, self._on_redo),
-            (keys.Save, self.save_file),
-            (keys.Open, self._on_open),
-            (keys.New, self._on_new),
+            (keys.Save, self.files.save),
+            (keys.Open, self.files.open),
+            (keys.New, self.files.new),
             (keys.Close, self.close),
             (Qt.Key.Key_F11, self._show_customer),
         ):
@@ -404,67 +396,11 @@ class WhyWindow(Follower):
         for each in (self.sheet, self.story):
             each.flush()
 
-    # Its file
-
-    def _on_new(self) -> None:
-        if self.may_leave():
-            self.room.begin()
-
-    def _on_open(self) -> None:
-        if not self.may_leave():
-            return
-        path = self._ask.file_to_open("Open an inspection", self.room.place.parent, KINDS)
-        if path is None:
-            return
-        try:
-            self.room.open(path)
-        except RigError as error:
-            self._ask.list_problems(
-                "Something is wrong with the file",
-                "This is no inspection that can be used. Everything wrong with it:",
-                error.problems,
-            )
-        except BindpointError as error:
-            self._ask.tell("Open an inspection", error_words(error))
-
-    def save_file(self) -> bool:
-        """Write the inspection, asking for a place where it has none; whether it is written."""
-        self._flush()
-        file = self.room.file
-        path = file.path
-        if path is None:
-            path = place_to_save(
-                self._ask, "Save the inspection", self.room.place, KINDS, ENDING, INSPECTION
-            )
-        if path is None:
-            return False
-        try:
-            file.save(path)
-        except OSError as error:
-            reason = error.strerror or str(error)
-            self._ask.tell("Not saved", f"{path} could not be written: {reason}.")
-            return False
-        self.says.setText(f"Saved {path}.")
-        return True
-
-    def may_leave(self) -> bool:
-        """Whether this inspection may be left: saved, or thrown away knowingly."""
-        self._flush()
-        if not self.room.file.is_dirty:
-            return True
-        answer = self._ask.choose(
-            "Not saved",
-            f"The inspection ({self.room.file.name}) has changes that are not saved.",
-            (SAVE, THROW, BACK),
-            "back",
-        )
-        return answer == "throw away" or (answer == "save" and self.save_file())
-
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Ask about what is not saved, then let everything go."""
         if event is None:
             return
-        if self._is_open and not self.may_leave():
+        if self._is_open and not self.files.may_leave():
             event.ignore()
             return
         self._is_open = False
