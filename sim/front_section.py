@@ -19,6 +19,11 @@ Joint = Literal["output", "middle", "pinion"]
 """The joints from the engine to the axle; the middle one is that of a two-piece shaft."""
 
 
+def shaft_drives(joint: str) -> bool:
+    """Whether the shaft's own yoke of a joint is the one nearer the engine: only at the pinion."""
+    return joint == "pinion"
+
+
 class FrontSectionError(BindpointError, ValueError):
     """A front section that cannot be."""
 

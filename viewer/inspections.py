@@ -1,10 +1,15 @@
-"""Finding the inspection a user names: a file, or one of the demos shipped with the program."""
+"""The inspection a user names, a file or a demo of the program, and where one of a rig is kept."""
 
 from pathlib import Path
+from typing import Final
 
 from sim.seen import Inspection, load_inspection
 from sim.seen.demos import load_demo
+from sim.vehicle import Joint
 from viewer.rigs import DEMO
+
+END: Final = "-seen.toml"
+"""What the name of an inspection ends with where nobody gave it one."""
 
 
 def named_inspection(name: str) -> Inspection:
@@ -15,3 +20,11 @@ def named_inspection(name: str) -> Inspection:
     return (
         load_demo(name.removeprefix(DEMO)) if name.startswith(DEMO) else load_inspection(Path(name))
     )
+
+
+def beside_rig(rig: Path, joint: Joint | None = None) -> Path:
+    """Where the inspection of a rig file is kept as a rule: beside it.
+
+    joint : which one, where each of its joints has one.
+    """
+    return rig.with_name(f"{rig.stem}{'' if joint is None else f'-{joint}'}{END}")

@@ -5,15 +5,14 @@ from dataclasses import dataclass
 from os import PathLike
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BeforeValidator, ConfigDict
+from pydantic import ConfigDict
 
 from sim.causes.codes import CauseCode
 from sim.causes.graph import Beta, Graph
 from sim.table.document import commented, save_text
-from sim.table.fields import Name, several
+from sim.table.fields import Name, one_kind, one_schema, several
 from sim.table.form import field, maybe
 from sim.table.json_schema import DIALECT, without_null
-from sim.table.kinds import refusal
 from sim.table.part import Part
 from sim.table.problems import RigError, in_file
 from sim.table.reading import parse_toml, read_text
@@ -24,23 +23,12 @@ from sim.table.words import Listed, word
 SCHEMA: Final = 1
 KIND: Final = "confirmed causes"
 _A_FILE: Final = "a file of confirmed causes"
+_THIS_KIND: Final = one_kind(KIND, "no file of confirmed causes")
 _HEAD: Final = (
     "Confirmed causes, kept by the shop: one [[joints]] table for each joint whose cause was "
     "settled, by a cure that held or by a measurement. Every settled joint belongs here, not only "
     "the striking ones: what is left out makes the rest look likelier than it is."
 )
-
-
-def _this_schema(value: Any) -> Any:
-    if isinstance(value, bool) or value != SCHEMA:
-        raise refusal("a schema this program does not know", f"schema = {SCHEMA}")
-    return value
-
-
-def _this_kind(value: Any) -> Any:
-    if value != KIND:
-        raise refusal("no file of confirmed causes", f'kind = "{KIND}"')
-    return value
 
 
 _CAUSES: Final = Listed(
@@ -72,10 +60,10 @@ class Confirmed(Part):
 
     model_config = ConfigDict(title="Bindpoint confirmed causes")
 
-    schema_number: Annotated[Literal[1], BeforeValidator(_this_schema)] = field(
+    schema_number: Annotated[Literal[1], one_schema(SCHEMA)] = field(
         "Number of the schema this file follows.", 1, more={"alias": "schema"}
     )
-    kind: Annotated[Literal["confirmed causes"], BeforeValidator(_this_kind)] = field(
+    kind: Annotated[Literal["confirmed causes"], _THIS_KIND] = field(
         "What this file is, so that others are told apart from it.", "confirmed causes"
     )
     joints: Annotated[tuple[SettledJoint, ...], _JOINTS] = field(

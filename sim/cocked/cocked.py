@@ -8,7 +8,6 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Final
 
-from sim.cardan import NEEDLES_ROLL
 from sim.causes.codes import ComputedCode
 from sim.cocked.amiss import DRY, GREASED, Thrust, thrust
 from sim.cocked.balance import Held
@@ -112,14 +111,9 @@ class Cocked:
         return None
 
     @property
-    def lasts_again(self) -> float:
-        """Share of a straight joint's life that a new one gets in the same yokes and seats."""
-        return min(cap.life_ratio for cap in self.caps.values())
-
-    @property
     def evidence(self) -> dict[ComputedCode, bool]:
         """What it says of the causes; what cannot be told from what was measured is left out."""
-        found: dict[ComputedCode, bool] = {"needles-do-not-roll": self.at.bend < NEEDLES_ROLL}
+        found: dict[ComputedCode, bool] = {}
         caps = self.caps.values()
         crooked = any(cap.seat.tipped >= CROOKED for cap in caps)
         straight = all(cap.seat.measured and max(cap.seat.may) < CROOKED for cap in caps)

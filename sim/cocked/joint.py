@@ -10,6 +10,7 @@ from geometry.cross import CrossShape
 from geometry.yoke import YokeShape
 from sim.bearing.needles import Needles
 from sim.derive import ride_height_of
+from sim.front_section import shaft_drives
 from sim.parts.catalogue import yoke_shape
 from sim.rig import Rig
 from sim.rig.fitted import fitted_cross, fitted_yoke, heads_of
@@ -65,8 +66,7 @@ def cross_at(rig: Rig, joint: Joint, which: HeadCross | None = None) -> CrossAt:
         bend = float(split.sliding if inner else split.fixed)
     middle: YokeName | None = None if head is None else "end" if inner else "shaft"
     yokes: dict[YokeName, YokeShape] = {}
-    for key, choice in typed.yokes.items():
-        name: YokeName = "shaft" if key.endswith(".shaft_yoke") else "end"
+    for name, choice in typed.by_side.items():
         generic = choice.is_own or name == middle
         yokes[name] = (
             yoke_shape(STANDS_IN, shape) if generic else fitted_yoke(choice, shape, rig.shaft.tube)
@@ -77,7 +77,7 @@ def cross_at(rig: Rig, joint: Joint, which: HeadCross | None = None) -> CrossAt:
         trunnion=Trunnion.of(shape),
         needles=needles_of(shape),
         bend=bend,
-        drives="shaft" if joint == "pinion" else "end",
+        drives="shaft" if shaft_drives(joint) else "end",
         yokes=MappingProxyType(yokes),
         front=ride.front,
     )

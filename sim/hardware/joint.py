@@ -12,6 +12,7 @@ from geometry.cross import Cross, CrossShape
 from geometry.errors import MeshError, ShapeError
 from geometry.head import OuterYoke
 from geometry.yoke import Yoke, YokeShape
+from sim.front_section import shaft_drives
 from sim.kept.gaps import cached_gap
 from sim.kept.touch_curves import cached_touch
 from sim.parts.catalogue import ordinary
@@ -130,7 +131,7 @@ class JointHardware:
         yoke = self.driving_from if body == "driving" else self.driven_from
         if yoke.kind == CENTRE:
             return CENTRE
-        inner = body == ("driving" if self.joint == "pinion" else "driven")
+        inner = body == ("driving" if shaft_drives(self.joint) else "driven")
         kind = ordinary(yoke.kind)
         if self.on_front_section and inner == (self.joint == "output"):
             return f"front section's {kind}"

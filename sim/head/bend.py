@@ -23,6 +23,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from geometry.errors import BindpointError
+from sim.front_section import shaft_drives
 
 Array = NDArray[np.float64]
 
@@ -91,7 +92,7 @@ class Head:
 
 def carrying_drives(joint: str) -> bool:
     """Whether the yoke with the ball, on the vehicle's side, is the one nearer the engine."""
-    return joint != "pinion"
+    return not shaft_drives(joint)
 
 
 def ball_of(head: Head | None) -> float:

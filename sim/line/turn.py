@@ -13,6 +13,7 @@ from geometry.joint import rotations
 from geometry.tolerances import TOL
 from sim.cardan import Chain, chain
 from sim.frames import FloatArray, bend_frame, dot, locked, pose, unit
+from sim.front_section import shaft_drives
 from sim.head.bend import carrying_drives
 from sim.line.single import line
 from sim.line.state import LineState
@@ -148,7 +149,7 @@ def _parts(
     """Pose the parts of one joint, turned to its own `spin` (rad), the driven one last."""
     name, head = at.joint, vehicle.heads.get(at.joint)
     driving, driven = f"{name} yoke", f"{name} shaft yoke"
-    if name == "pinion":
+    if shaft_drives(name):
         driving, driven = driven, driving
     elif name in vehicle.still:
         driven = "front section yoke"

@@ -6,6 +6,7 @@ from typing import Literal
 
 from geometry.contact.pair import CROSS, DRIVEN, DRIVING
 from geometry.tolerances import TOL
+from sim.front_section import shaft_drives
 from sim.hardware.head import EndHardware, HeadHardware
 from sim.hardware.head_touch import total_from_carrying, total_from_sliding
 from sim.hardware.joint import CENTRE, JointHardware
@@ -48,7 +49,7 @@ class CrossAt:
 
 def shaft_body(joint: Joint) -> str:
     """Which body of a joint is on the shaft that moves: the driven one but at the pinion."""
-    return DRIVING if joint == "pinion" else DRIVEN
+    return DRIVING if shaft_drives(joint) else DRIVEN
 
 
 def crosses_of(hardware: EndHardware) -> tuple[CrossAt, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BeforeValidator, ConfigDict, PrivateAttr
+from pydantic import ConfigDict, PrivateAttr
 
 from sim.remark import Remark
 from sim.rig.assumed import Assumed, without
@@ -15,9 +15,8 @@ from sim.rig.shaft import Shaft
 from sim.rig.surroundings import Surrounding
 from sim.rig.wanted import Wanted
 from sim.suspension import SuspensionTable
-from sim.table.fields import Name, several
+from sim.table.fields import Name, one_schema, several
 from sim.table.form import field, maybe
-from sim.table.kinds import refusal
 from sim.table.part import Part
 from sim.table.problems import Problem, as_typed
 from sim.travel.table import Travel
@@ -25,12 +24,6 @@ from sim.wrap import WrapTable
 
 SCHEMA: int = 1
 """The schema of rig files that this program reads and writes."""
-
-
-def _this_schema(value: Any) -> Any:
-    if isinstance(value, bool) or value != SCHEMA:
-        raise refusal("a schema this program does not know", f"schema = {SCHEMA}")
-    return value
 
 
 _THINGS: Final = several("one [[surroundings]] table for each thing")
@@ -45,7 +38,7 @@ class Rig(Part):
 
     model_config = ConfigDict(title="Bindpoint rig file")
 
-    schema_number: Annotated[Literal[1], BeforeValidator(_this_schema)] = field(
+    schema_number: Annotated[Literal[1], one_schema(SCHEMA)] = field(
         "Number of the schema this file follows.", more={"alias": "schema"}
     )
     name: Name = field(

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from geometry.errors import BindpointError
-from sim.front_section import Joint
+from sim.front_section import Joint, shaft_drives
 from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.rig import Rig
@@ -40,6 +41,13 @@ class TypedJoint:
     def yokes(self) -> dict[str, YokeChoice]:
         """Its two yokes by their key paths, from the engine on."""
         return {f"{self.table}.{key}": getattr(self.typed, key) for key in self.typed.yokes}
+
+    @property
+    def by_side(self) -> dict[Literal["shaft", "end"], YokeChoice]:
+        """The shaft's own yoke, and the other one."""
+        near, far = self.yokes.values()
+        shaft, end = (near, far) if shaft_drives(self.joint) else (far, near)
+        return {"shaft": shaft, "end": end}
 
 
 def typed_joints(rig: Rig) -> tuple[TypedJoint, ...]:

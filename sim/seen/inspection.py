@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, ConfigDict
+from pydantic import ConfigDict
 
 from sim.seen.parts import (
     LONGEST_NOTE,
@@ -21,26 +21,13 @@ from sim.seen.parts import (
 )
 from sim.seen.told import History, Symptoms
 from sim.seen.words import CapName, OneCame, OneHeadCross, OneJoint, YokeName
-from sim.table.fields import Name, several
+from sim.table.fields import Name, one_kind, one_schema, several
 from sim.table.form import field, maybe
-from sim.table.kinds import refusal
 from sim.table.part import Part
 
 SCHEMA: int = 1
 """The schema of inspections that this program reads and writes."""
 KIND: str = "inspection"
-
-
-def _this_schema(value: Any) -> Any:
-    if isinstance(value, bool) or value != SCHEMA:
-        raise refusal("a schema this program does not know", f"schema = {SCHEMA}")
-    return value
-
-
-def _this_kind(value: Any) -> Any:
-    if value != KIND:
-        raise refusal("no inspection", f'kind = "{KIND}"')
-    return value
 
 
 _MARKS = several("one [[marks]] table for each mark, or marks = [] for none found")
@@ -54,10 +41,10 @@ class Inspection(Part):
 
     model_config = ConfigDict(title="Bindpoint inspection")
 
-    schema_number: Annotated[Literal[1], BeforeValidator(_this_schema)] = field(
+    schema_number: Annotated[Literal[1], one_schema(SCHEMA)] = field(
         "Number of the schema this file follows.", 1, more={"alias": "schema"}
     )
-    kind: Annotated[Literal["inspection"], BeforeValidator(_this_kind)] = field(
+    kind: Annotated[Literal["inspection"], one_kind(KIND, "no inspection")] = field(
         "What this file is, so that a rig file is told apart from it.", "inspection"
     )
     rig: Name | None = maybe(

@@ -54,10 +54,7 @@ def yokes_of(seen: Inspection, rig: Rig) -> Mapping[YokeName, YokeChoice]:
     end = typed_of(seen, rig)
     if end is None or is_head(rig, seen):
         return {}
-    by_key = {key.rpartition(".")[2]: choice for key, choice in end.yokes.items()}
-    shaft = by_key.pop("shaft_yoke")
-    (other,) = by_key.values()
-    return {"shaft": shaft, "end": other}
+    return end.by_side
 
 
 def has_straps(seen: Inspection, rig: Rig) -> bool:

@@ -4,7 +4,6 @@ A list that is missing was not looked at. A list that is empty was looked at, an
 With words in it those are there, and the other words of that list are not.
 """
 
-from collections.abc import Iterable
 from typing import Annotated, Final, Literal, get_args
 
 from sim.table.words import Listed, word
@@ -140,8 +139,3 @@ YOKES: Final[tuple[YokeName, ...]] = get_args(YokeName)
 def caps_of(yoke: YokeName) -> tuple[CapName, ...]:
     """The two caps of one yoke, ear a first."""
     return tuple(cap for cap in CAPS if cap.startswith(f"{yoke}_"))
-
-
-def any_of(words: Iterable[str] | None, sought: Iterable[str]) -> bool | None:
-    """Whether one of the sought words is in a list; None where nobody looked."""
-    return None if words is None else not set(words).isdisjoint(sought)

@@ -21,6 +21,28 @@ _TO_FARTHEST: Final = Range(0.0, FARTHEST, "mm")
 _TO_SQUARE: Final = Range(0.0, 90.0, "deg", below=True)
 
 
+def one_schema(number: int) -> BeforeValidator:
+    """That a file follows the one schema this program reads."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, bool) or value != number:
+            raise refusal("a schema this program does not know", f"schema = {number}")
+        return value
+
+    return BeforeValidator(read)
+
+
+def one_kind(kind: str, otherwise: str) -> BeforeValidator:
+    """That a file says it is of a kind; `otherwise` is what another one is."""
+
+    def read(value: Any) -> Any:
+        if value != kind:
+            raise refusal(otherwise, f'kind = "{kind}"')
+        return value
+
+    return BeforeValidator(read)
+
+
 def impossible(key: str, came: Length, why: str, expected: str) -> PydanticCustomError:
     """Build the error of a table whose keys contradict one another, told at one of them."""
     context: dict[str, Any] = {"key": key, "came": f'"{came}"', "why": why, "expected": expected}

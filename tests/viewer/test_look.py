@@ -16,6 +16,7 @@ from tests.viewer.run_command import Ran, run
 from tests.viewer.test_interview import Person
 from viewer.commands.look import beside
 from viewer.endings import STOPPED
+from viewer.inspections import beside_rig
 from viewer.interview.answers import AnswerError
 from viewer.interview.draft import Draft
 from viewer.seen import talk
@@ -556,6 +557,9 @@ def test_an_inspection_that_the_window_saved_is_taken_up(shop: Shop) -> None:
     (shop.folder / "quarry-hauler-seen.toml").write_text(text.format("pinion"), encoding="utf-8")
     assert beside(DEMO) == Path("quarry-hauler-seen.toml")
     assert beside("jobs/my.truck.toml") == Path("jobs/my.truck-seen.toml")
+    own = beside_rig(shop.folder / "My Truck.toml", "output")
+    own.write_text(text.format("output"), encoding="utf-8")
+    assert beside(str(shop.folder / "My Truck.toml")) == own
 
 
 @pytest.mark.parametrize("content", ["notes of mine\n", 'schema = 1\nname = "rig"\n', "a = 1\n"])
@@ -660,6 +664,7 @@ def test_the_json_schema_is_written_for_an_editor(shop: Shop) -> None:
 
 
 @pytest.mark.needs_gl
+@pytest.mark.slow
 def test_every_word_is_drawn_to_print(shop: Shop) -> None:
     assert shop.look("--words", "words.png").code == 0
     assert Path("words.png").read_bytes().startswith(b"\x89PNG")

@@ -2,7 +2,7 @@
 
 import json
 from pathlib import Path
-from typing import Final, get_args
+from typing import get_args
 
 from sim.rig import Rig
 from sim.seen import (
@@ -17,6 +17,7 @@ from viewer.commands.answer import drawn, picture_of
 from viewer.commands.new import Terminal, tell_text
 from viewer.console import note, put
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
+from viewer.inspections import beside_rig
 from viewer.interview.draft import Draft
 from viewer.rigs import DEMO, named_rig
 from viewer.seen.talk import look
@@ -24,9 +25,6 @@ from viewer.seen.vehicle import Vehicle
 from viewer.words.verdicts import CAUTION
 from viewer.written.files import AskedError, FileError, replace
 from viewer.written.outputs import INSPECTION, INSPECTION_SCHEMA, PICTURE, Outputs
-
-END: Final = "-seen.toml"
-"""What the name of an inspection ends with where nobody gave it one."""
 
 
 def run(
@@ -82,10 +80,9 @@ def beside(name: str) -> Path:
     The window names one for each joint: where there is one such and no other, it is taken up.
     Raises AskedError where there are several.
     """
-    rig = Path(name.removeprefix(DEMO))
-    file = rig.with_name((rig.name if name.startswith(DEMO) else rig.stem) + END)
-    stem = file.name.removesuffix(END)
-    others = [file.with_name(f"{stem}-{joint}{END}") for joint in get_args(JointName)]
+    rig = Path(f"{name.removeprefix(DEMO)}.toml" if name.startswith(DEMO) else name)
+    file = beside_rig(rig)
+    others = [beside_rig(rig, joint) for joint in get_args(JointName)]
     there = [] if file.exists() else [other for other in others if other.exists()]
     if len(there) > 1:
         names = " and ".join(str(other) for other in there)

@@ -22,6 +22,7 @@ from geometry.nearest import NearSurface
 from geometry.solids import Solid, cylinder
 from geometry.yoke import Yoke
 from sim.frames import Rx, pose
+from sim.front_section import shaft_drives
 from sim.hardware.joint import CENTRE, JointHardware
 from viewer.draw.camera import UP, Floats
 from viewer.scene.part import Piece
@@ -132,22 +133,19 @@ class Place:
 
 def yokes_of(hardware: JointHardware) -> Mapping[YokeSide, Yoke]:
     """The shaft's own yoke and the other one."""
-    driving_is_shaft = hardware.joint == "pinion"
     near, far = hardware.driving, hardware.driven
-    return {"shaft": near, "end": far} if driving_is_shaft else {"shaft": far, "end": near}
+    shaft, end = (near, far) if shaft_drives(hardware.joint) else (far, near)
+    return {"shaft": shaft, "end": end}
 
 
 def taken_apart(hardware: JointHardware) -> Apart:
     """Take a joint apart."""
     R = rotations(0.0, 0.0)
-    shaft_drives = hardware.joint == "pinion"
+    shaft, end = (R.R_JD, R.R_JN) if shaft_drives(hardware.joint) else (R.R_JN, R.R_JD)
     yokes = yokes_of(hardware)
     called: dict[YokeSide, str] = {"shaft": "shaft yoke", "end": f"{hardware.joint} yoke"}
     titles = {side: CENTRE if yokes[side].kind == CENTRE else called[side] for side in called}
-    turns: dict[YokeSide, Floats] = {
-        "shaft": Rx(TURN) @ (R.R_JD if shaft_drives else R.R_JN),
-        "end": Rx(TURN) @ (R.R_JN if shaft_drives else R.R_JD),
-    }
+    turns: dict[YokeSide, Floats] = {"shaft": Rx(TURN) @ shaft, "end": Rx(TURN) @ end}
     steels = {"shaft": SHAFT_STEEL, "end": END_STEEL}
     parts: list[Loose] = []
     for side, yoke in yokes.items():
@@ -155,11 +153,11 @@ def taken_apart(hardware: JointHardware) -> Apart:
     for side, yoke in yokes.items():
         parts += _around_cross(side, yoke, titles[side], turns[side], hardware)
     parts += _cross(hardware, turns)
-    shaft = turns["shaft"][:, 0]
+    along = turns["shaft"][:, 0]
     own = [part for part in parts if part.name in (yoke_name("shaft"), "tube")]
-    far = max(float(part.X_CP[:3, 3] @ shaft) + _reach(part) for part in own)
+    far = max(float(part.X_CP[:3, 3] @ along) + _reach(part) for part in own)
     under = -(0.5 * hardware.cross_from.span + 2.0 * AIR) * UP
-    way = np.stack([(far - ARROW) * shaft + under, far * shaft + under])
+    way = np.stack([(far - ARROW) * along + under, far * along + under])
     return Apart(hardware, titles, tuple(parts), way)
 
 

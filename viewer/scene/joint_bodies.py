@@ -13,6 +13,7 @@ from geometry.head.turning import second_spin
 from geometry.joint import rotations
 from geometry.yoke import Yoke
 from sim.frames import Rz, bend_frame, pose
+from sim.front_section import shaft_drives
 from sim.hardware.head import EndHardware, HeadHardware, cross_of
 from sim.hardware.joint import JointHardware
 from sim.line import LineState
@@ -115,7 +116,7 @@ def crosses_of(
 ) -> tuple[CrossAt, ...]:
     """The cross of a joint, or both of a head, turned as where something was found."""
     ends = SHAFT_STEEL, END_STEEL
-    near, far = ends if hardware.joint == "pinion" else ends[::-1]
+    near, far = ends if shaft_drives(hardware.joint) else ends[::-1]
     if not isinstance(hardware, HeadHardware):
         X_CK = pose(frame.R_CJ, frame.centre)
         return (CrossAt(hardware, X_CK, found.bend, found.spin, (near, far)),)

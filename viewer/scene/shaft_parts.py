@@ -10,6 +10,7 @@ from geometry.solids import Solid, cylinder
 from geometry.yoke import Yoke
 from sim.around.outline import land
 from sim.check import Check
+from sim.front_section import shaft_drives
 from sim.hardware.head import EndHardware, HeadHardware
 from sim.line import TurnState, turn
 from sim.rig import Rig
@@ -84,7 +85,7 @@ def shaft_hardware(hardware: Hardware) -> dict[str, tuple[Yoke | Cross, str]]:
     for joint, made in hardware.items():
         driving, driven = f"{joint} yoke", f"{joint} shaft yoke"
         steel, other = END_STEEL, SHAFT_STEEL
-        if joint == "pinion":
+        if shaft_drives(joint):
             driving, driven, steel, other = driven, driving, other, steel
         elif joint == "middle":
             steel = SHAFT_STEEL

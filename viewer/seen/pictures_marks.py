@@ -303,11 +303,6 @@ def circling(at: tuple[float, float], size: float) -> Marks:
     return (Mark(PAGE, (rim,), BROAD, RED, halo=2.0), arrow(tuple(rim[-3]), tuple(tip))[1])
 
 
-def joined_marks(*each: Iterable[Mark]) -> Marks:
-    """Several marks as one."""
-    return tuple(mark for some in each for mark in some)
-
-
 _WIDE = 4.0 / 3.0
 """Width of a picture against its height."""
 

@@ -11,9 +11,10 @@ import pytest
 from geometry.clock import clock
 from sim.rig import RigError
 from sim.seen import load_inspection, signs_of
+from viewer.inspections import beside_rig
 from viewer.scene.apart import Place, place_of, skin_told, spot_of, told_of, yoke_name
 from viewer.session.session import Session
-from viewer.session.why.inspected import Inspected, beside_rig
+from viewer.session.why.inspected import Inspected
 from viewer.session.why.room import STORY, TABLES, WhyRoom
 from viewer.session.why.rows import Row, rows_of
 from viewer.words.apart import NOTHING_FOUND, clock_text
@@ -278,7 +279,7 @@ def test_it_is_saved_as_it_stands_and_opened_again(room: WhyRoom, tmp_path: Path
     room.tick(row("caps.end_a.seen"), "dry")
     room.add_mark(Place("shaft", "throat", 0.0))
     place = beside_rig(tmp_path / "my truck.toml", room.joint)
-    assert place == tmp_path / "my-truck-pinion-seen.toml"
+    assert place == tmp_path / "my truck-pinion-seen.toml"
     room.file.save(place)
     assert not room.file.is_dirty
     assert load_inspection(place) == room.file.inspection

@@ -9,7 +9,6 @@ import tomlkit
 from sim.seen import Inspection, inspection_from_data
 from sim.table.reading import parse_toml, read_text
 from viewer.session.text.edits import typed_into
-from viewer.session.text.file_names import plain_name
 from viewer.session.text.text_file import TextFile
 
 UNTITLED = "new inspection"
@@ -63,11 +62,6 @@ class Inspected(TextFile):
             if value is None:
                 _prune(text, key.split(".")[:-1])
         self.take(tomlkit.dumps(text), name or ", ".join(values), joined)
-
-
-def beside_rig(rig: Path, joint: str) -> Path:
-    """Where the inspection of a joint of a rig file is kept as a rule: beside it."""
-    return rig.with_name(f"{plain_name(rig.stem) or 'rig'}-{joint}-seen.toml")
 
 
 def _prune(text: Any, path: list[str]) -> None:

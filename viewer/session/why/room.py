@@ -17,9 +17,11 @@ from sim.seen import clock_angle
 from sim.seen.signs import SIGNS
 from sim.seen.words import CAPS, YOKES
 from sim.vehicle import Joint
+from viewer.inspections import beside_rig
 from viewer.scene.apart import Apart, Place, taken_apart
 from viewer.session.session import JOINTS, Session
-from viewer.session.why.inspected import Inspected, beside_rig
+from viewer.session.text.file_names import plain_name
+from viewer.session.why.inspected import Inspected
 from viewer.session.why.rows import Row, Told, rows_of, told_of, typed_at
 from viewer.session.work.asking import Asking
 from viewer.why.follow import TrunnionTold, WhyTold
@@ -93,7 +95,9 @@ class WhyRoom:
         if self.file.path is not None:
             return self.file.path
         document = self.session.document
-        return beside_rig(document.path or Path.home() / document.name, self.joint)
+        return beside_rig(
+            document.path or Path.home() / f"{plain_name(document.name)}.toml", self.joint
+        )
 
     def close(self) -> None:
         """Leave the session in peace."""
