@@ -21,6 +21,7 @@ from sim.causes import (
     odds_within,
 )
 from sim.causes.confirmed import Confirmed
+from sim.marks import Backward, backward
 from sim.progress import Progress, silent
 from sim.remark import Remark
 from sim.rig import Rig
@@ -166,6 +167,17 @@ class Why:
     def _priors(self) -> dict[CauseCode, float]:
         """Chances before anything is seen where they are others than the trade's."""
         return priors_of(self.case, self.confirmed)
+
+    @cached_property
+    def made(self) -> tuple[Backward, ...]:
+        """What made each mark that was seen, in their order: bends, turns and poses.
+
+        Asked only where it is told, since each takes a part of a second.
+        """
+        if self.asked.lie is None:
+            return ()
+        found, joint = self.case.found, self.joint
+        return tuple(backward(found, joint, each.mark) for each in self.asked.lie.marks)
 
     def computed_of(self, code: SignCode) -> Computed | None:
         """What the rig says of a sign; None where it cannot tell, or a person has to."""

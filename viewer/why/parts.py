@@ -6,13 +6,13 @@ from math import degrees, isnan
 from typing import Any, Final
 
 from sim.cocked import CapResult, Corner
-from sim.marks import Mark
+from sim.marks import Backward, Mark
 from sim.seen.words import CAPS
 from sim.why.why import Why
 from viewer.encoder import keyed, number, plain
 from viewer.words.causes import percent
 from viewer.words.lines import stopped
-from viewer.words.met import clocks_text, met_lines
+from viewer.words.met import clocks_text, made_lines, met_lines
 from viewer.words.remarks import said
 from viewer.words.seen import CAP_CALLED
 from viewer.words.sentence import capital
@@ -45,6 +45,8 @@ def mark_lines(why: Why) -> Iterator[str]:
             f"Seen on the {YOKES[placed.mark.yoke]}, {place}: {percent(placed.share)} likely to be "
             "a place that is met."
         )
+    for back in why.made:
+        yield capital(" ".join(made_lines(back)))
     if lie is not None:
         yield (
             f"A mark put anywhere would be so by {percent(lie.chance)}; together the marks are "
@@ -128,9 +130,24 @@ def overlap_data(why: Why) -> dict[str, Any] | None:
                 "clock_deg": None if each.mark.clock is None else degrees(each.mark.clock),
                 "share": number(each.share),
                 "times_as_likely": each.ratio,
+                "made": _made(back),
             }
-            for each in lie.marks
+            for each, back in zip(lie.marks, why.made, strict=True)
         ],
+    }
+
+
+def _made(back: Backward) -> dict[str, Any]:
+    """What made a mark, by going back from its place."""
+    return {
+        "from_bend_deg": number(degrees(back.low)),
+        "so_deep_takes_deg": number(degrees(back.high)),
+        "spins_deg": [[degrees(end) for end in arc] for arc in back.spins],
+        "by": list(back.by),
+        "reached": back.reached,
+        "most_bend_deg": degrees(back.most),
+        "nearest_pose": plain(back.nearest),
+        "share_of_travel": back.share,
     }
 
 

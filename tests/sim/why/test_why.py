@@ -113,3 +113,29 @@ def test_a_joint_that_the_rig_does_not_have_is_refused() -> None:
     data = {"schema": 1, "kind": "inspection", "joint": "middle"}
     with pytest.raises(NoSuchJointError, match="middle"):
         why(load_demo("quarry-hauler"), inspection_from_data(data))
+
+
+@pytest.mark.slow
+def test_each_mark_that_was_seen_is_followed_back_to_what_made_it() -> None:
+    """The bend that is found for a mark lies within those that the axle has where it is met."""
+    found = weigh(case("long-legged-trail-wagon"), seen_demo("long-legged-trail-wagon"))
+    lie, marks = found.asked.lie, found.asked.marks
+    assert lie is not None
+    assert marks is not None
+    assert [back.mark for back in found.made] == [each.mark for each in lie.marks]
+    for back in found.made:
+        assert marks.touch - 1e-9 <= back.low <= back.high <= marks.most
+        assert back.reached
+        assert 0.0 < back.share < 1.0
+
+
+@pytest.mark.slow
+def test_a_mark_that_the_axle_never_bends_the_joint_to_has_no_pose() -> None:
+    found = told(
+        "ridge-crawler",
+        marks=[{"yoke": "shaft", "surface": "ear tip", "clock": "12 o'clock"}],
+    )
+    (back,) = found.made
+    assert back.possible
+    assert not back.reached
+    assert back.low > back.most
