@@ -8,7 +8,7 @@ rear section hangs. To the rear section that end is an output like any other.
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Final, Literal, get_args
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from sim.frames import FloatArray, angle_between, read_only, unit
 
 Joint = Literal["output", "middle", "pinion"]
 """The joints from the engine to the axle; the middle one is that of a two-piece shaft."""
+JOINTS: Final[tuple[Joint, ...]] = get_args(Joint)
 
 
 def shaft_drives(joint: str) -> bool:

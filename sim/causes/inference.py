@@ -131,9 +131,9 @@ class Posterior:
 
     def weigh(self, cause: CauseCode) -> tuple[Push, ...]:
         """What each sign that was looked at does to a cause, the strongest first."""
-        with_all = _log_odds(self.odds[cause])
+        with_all = log_odds(self.odds[cause])
         pushes = [
-            Push(sign, there, with_all - _log_odds(self._without[sign][cause]))
+            Push(sign, there, with_all - log_odds(self._without[sign][cause]))
             for sign, there in self.evidence.items()
         ]
         return tuple(sorted(pushes, key=lambda push: -abs(push.log_odds)))
@@ -273,6 +273,7 @@ def bits_of(chance: Floats) -> Floats:
     return -(inner * np.log2(inner) + other * np.log2(other))
 
 
-def _log_odds(chance: float) -> float:
+def log_odds(chance: float) -> float:
+    """Of a chance; of one that is as good as sure, of the nearest to it that has any."""
     inside = min(max(chance, 1e-300), 1.0 - 1e-16)
     return float(np.log(inside) - np.log1p(-inside))

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from math import radians
 from typing import Final
 
-_IN: Final = 25.4
-_MILE: Final = 1_609_344.0
+from sim.table.loads import MILE
+from sim.units import MM_PER_INCH
+
+_IN: Final = float(MM_PER_INCH)
 
 
 @dataclass(frozen=True)
@@ -29,10 +31,10 @@ class SeenLimits:
     play: float = radians(0.5)
     """Free play at the tube that a hand feels; a sound joint has none."""
 
-    soon: float = 12_000.0 * _MILE
+    soon: float = 12_000.0 * MILE
     """A joint that is gone within so little of road did not wear by its years."""
 
-    many: float = 80_000.0 * _MILE
+    many: float = 80_000.0 * MILE
     """A joint that has run so far has done its work."""
 
     tilt: float = radians(0.1)

@@ -6,12 +6,12 @@ With words in it those are there, and the other words of that list are not.
 
 from typing import Annotated, Final, Literal, get_args
 
+from sim.front_section import Joint
 from sim.table.words import Listed, word
 
 _LIST: Final = Listed('a list of words in [ ], such as ["dry", "rust dust"]; [ ] for nothing found')
 
 Came = Literal["broke", "wore", "runs"]
-JointName = Literal["output", "middle", "pinion"]
 HeadCross = Literal["outer", "inner", "single"]
 CapName = Literal["shaft_a", "shaft_b", "end_a", "end_b"]
 YokeName = Literal["shaft", "end"]
@@ -102,7 +102,7 @@ Throttle = Literal["drive", "coast", "both"]
 Noise = Literal["squeak", "clunk", "groan at droop", "rattle", "shudder", "grind"]
 
 OneCame = Annotated[Came, word(Came)]
-OneJoint = Annotated[JointName, word(JointName)]
+OneJoint = Annotated[Joint, word(Joint)]
 OneHeadCross = Annotated[HeadCross, word(HeadCross)]
 OneYoke = Annotated[YokeName, word(YokeName)]
 OneBrokenPart = Annotated[BrokenPart, word(BrokenPart)]

@@ -21,6 +21,7 @@ from sim.causes import (
     odds_within,
 )
 from sim.causes.confirmed import Confirmed
+from sim.causes.inference import log_odds
 from sim.marks import Backward, backward
 from sim.progress import Progress, silent
 from sim.remark import Remark
@@ -219,12 +220,7 @@ def _alone(
 ) -> Mapping[CauseCode, float]:
     """Log of how many times likelier one sign by itself makes each cause."""
     before, after = (infer(graph, evidence, dict(priors)).odds for evidence in ({}, {sign: there}))
-    return {code: _log_odds(after[code]) - _log_odds(before[code]) for code in after}
-
-
-def _log_odds(chance: float) -> float:
-    inside = min(max(chance, 1e-300), 1.0 - 1e-16)
-    return log(inside / (1.0 - inside))
+    return {code: log_odds(after[code]) - log_odds(before[code]) for code in after}
 
 
 def why(

@@ -115,8 +115,10 @@ def test_no_mark_is_made_up(name: str) -> None:
     """In the pose that a point is told to be deepest in, it lies on the skin of what both bodies
     have in common, and as far as told from the skin of the other."""
     parts, _, _ = case(name)
+    assert {each.body for each in found(name)} == {"driving", "driven"}
     for each in found(name):
         met = each.only(each.met & (each.depth > 0.01))
+        assert len(met)
         other = coal_mesh(parts.driven if each.body == DRIVING else parts.driving)
         for i in np.linspace(0, len(met) - 1, 12).astype(int):
             bend, spin = float(met.bend[i]), float(met.spin[i])

@@ -75,6 +75,7 @@ def test_no_point_that_is_reached_is_left_out(balls: dict[str, Pressed]) -> None
         (balls[DRIVING], EAR, ear_depth(EAR.vertices)[0]),
         (balls[DRIVEN], NECK, neck_depth(NECK.vertices)),
     ):
+        assert (depth > SLACK).sum() > 10
         for point in mesh.vertices[depth > SLACK]:
             assert np.linalg.norm(each.skin.points[each.met] - point, axis=1).min() < 1e-6
 

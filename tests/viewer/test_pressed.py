@@ -135,7 +135,9 @@ def test_words_stay_within_the_region():
 def test_on_the_cross_it_lies_on_the_skin_of_its_own_trunnion(cap, joint):
     skin = TrunnionSkin(cap, joint.at)
     trunnion = joint.at.trunnion
-    for _, low, high in shaded(joint.caps[cap].map, fine=1):
+    pieces = list(shaded(joint.caps[cap].map, fine=1))
+    assert len(pieces) > 1
+    for _, low, high in pieces:
         mesh = skin.patch(low, high)
         along = mesh.vertices @ skin.e
         off = np.linalg.norm(mesh.vertices - along[:, None] * skin.e, axis=1)

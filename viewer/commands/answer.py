@@ -1,11 +1,15 @@
 """What a command does once something was found: answers, and writes what else was asked for."""
 
+import json
 from collections.abc import Callable
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from viewer.console import note, progress, say, say_json
+from viewer.endings import CLEAR
+from viewer.written.files import replace
+from viewer.written.outputs import Kind, Outputs
 
 if TYPE_CHECKING:
     from viewer.scene.page import Sheet
@@ -38,3 +42,13 @@ def picture_of(name: str, *found: object) -> "Callable[[], Sheet]":
     """
     module, _, function = f"viewer.{name}".rpartition(".")
     return lambda: getattr(import_module(module), function)(*found)
+
+
+def schema_written(
+    path: Path, kind: Kind, schema: Callable[[], dict[str, Any]], force: bool
+) -> int:
+    """Write the JSON Schema of a kind of file and say so; return the exit code."""
+    Outputs((("--json-schema", path, kind),), force).demand_room()
+    replace(path, json.dumps(schema(), indent=2) + "\n", "the JSON Schema")
+    note(f"wrote {path}")
+    return CLEAR

@@ -1,9 +1,8 @@
 """`bindpoint look`: what is seen on a failed joint, asked one by one and written down."""
 
-import json
 from pathlib import Path
-from typing import get_args
 
+from sim.front_section import JOINTS
 from sim.rig import Rig
 from sim.seen import (
     Inspection,
@@ -12,8 +11,7 @@ from sim.seen import (
     load_inspection,
     save_inspection,
 )
-from sim.seen.words import JointName
-from viewer.commands.answer import drawn, picture_of
+from viewer.commands.answer import drawn, picture_of, schema_written
 from viewer.commands.new import Terminal, tell_text
 from viewer.console import note, put
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
@@ -23,7 +21,7 @@ from viewer.rigs import DEMO, named_rig
 from viewer.seen.talk import look
 from viewer.seen.vehicle import Vehicle
 from viewer.words.verdicts import CAUTION
-from viewer.written.files import AskedError, FileError, replace
+from viewer.written.files import AskedError, FileError
 from viewer.written.outputs import INSPECTION, INSPECTION_SCHEMA, PICTURE, Outputs
 
 
@@ -40,10 +38,7 @@ def run(
         drawn(words, picture_of("seen.pictures_sheet.whole_sheet", True))
         return CLEAR
     if schema is not None:
-        Outputs((("--json-schema", schema, INSPECTION_SCHEMA),), force).demand_room()
-        replace(schema, json.dumps(inspection_schema(), indent=2) + "\n", "the JSON Schema")
-        note(f"wrote {schema}")
-        return CLEAR
+        return schema_written(schema, INSPECTION_SCHEMA, inspection_schema, force)
     if name is None:
         raise AskedError("look: no rig named, expected a rig file or demo:NAME")
     if seen is not None and str(seen).startswith(DEMO):
@@ -82,7 +77,7 @@ def beside(name: str) -> Path:
     """
     rig = Path(f"{name.removeprefix(DEMO)}.toml" if name.startswith(DEMO) else name)
     file = beside_rig(rig)
-    others = [beside_rig(rig, joint) for joint in get_args(JointName)]
+    others = [beside_rig(rig, joint) for joint in JOINTS]
     there = [] if file.exists() else [other for other in others if other.exists()]
     if len(there) > 1:
         names = " and ".join(str(other) for other in there)

@@ -1,18 +1,18 @@
 """`bindpoint new`: the measurements one by one, and the rig file they make."""
 
-import json
 import shutil
 import sys
 from pathlib import Path
 from textwrap import wrap
 
 from sim.rig import json_schema
+from viewer.commands.answer import schema_written
 from viewer.console import note, put, say
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
 from viewer.interview import new_rig_file
 from viewer.interview.draft import Draft
 from viewer.words.verdicts import CAUTION
-from viewer.written.files import FileError, replace
+from viewer.written.files import FileError
 from viewer.written.outputs import SCHEMA, SOMEBODYS, Outputs
 
 WIDEST, NARROWEST = 100, 30
@@ -25,10 +25,7 @@ ROOM = 12
 def run(file: Path | None, schema: Path | None, force: bool = False) -> int:
     """Ask for a rig and write it, or write the JSON Schema; return the exit code."""
     if schema is not None:
-        Outputs((("--json-schema", schema, SCHEMA),), force).demand_room()
-        replace(schema, json.dumps(json_schema(), indent=2) + "\n", "the JSON Schema")
-        note(f"wrote {schema}")
-        return CLEAR
+        return schema_written(schema, SCHEMA, json_schema, force)
     if file is None:
         raise FileError(
             "new: no file named, expected a name for the rig file, such as my-truck.toml"

@@ -6,6 +6,7 @@ from textwrap import wrap
 
 from sim.assessment import Assessment
 from sim.cures import Cures
+from sim.front_section import JOINTS
 from sim.speed import RPM
 from sim.ticket.felt_of import felt_of
 from sim.vehicle import Joint
@@ -13,7 +14,6 @@ from viewer.words.cures import UNKNOWN, left_words, plain_word, why_words
 from viewer.words.units import MILE, format_fraction
 from viewer.words.verdicts import verdict_word
 
-JOINTS: tuple[Joint, ...] = ("output", "middle", "pinion")
 """From the output to the pinion."""
 
 

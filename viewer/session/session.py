@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 from math import inf, radians
-from typing import Any, get_args
+from typing import Any
 
 from psygnal import Signal
 
@@ -13,6 +13,7 @@ from geometry.tolerances import TOL
 from sim.check import Check
 from sim.derive import derive
 from sim.findings import Finding
+from sim.front_section import JOINTS
 from sim.pose import PoseCheck, pose_of
 from sim.vehicle import Joint
 from viewer.session.charts.travel_map import HEIGHTS, WRAPS, Layer, TravelMap, travel_map
@@ -28,8 +29,6 @@ from viewer.session.work.first_said import FirstSaid
 from viewer.session.work.worker import Worker
 from viewer.vibration.asked import Asked
 from viewer.vibration.told import Answer
-
-JOINTS: tuple[Joint, ...] = get_args(Joint)
 
 COARSE = (33, 17)
 """Columns and rows of a travel map while a drive plays and the roll changes at every step."""

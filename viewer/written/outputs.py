@@ -87,7 +87,7 @@ def table(columns: Sequence[str]) -> Kind:
     return Kind("a table with the same columns", lambda head: head.split(b"\n")[0].strip() == first)
 
 
-_NAMED = (INSPECTION, RIG, PICTURE, CLIP, SCHEMA, POSES, PART, FORM)
+_NAMED = (INSPECTION, RIG, PICTURE, CLIP, SCHEMA, INSPECTION_SCHEMA, POSES, PART, FORM)
 
 
 def objection(path: Path, kind: Kind) -> str:

@@ -9,6 +9,7 @@ from psygnal import Signal
 
 from geometry.errors import BindpointError
 from sim.causes import SeenCode
+from sim.front_section import JOINTS
 from sim.hardware.head import HeadHardware, end_hardware
 from sim.hardware.joint import JointHardware
 from sim.marks import Mark
@@ -19,7 +20,7 @@ from sim.seen.words import CAPS, YOKES
 from sim.vehicle import Joint
 from viewer.inspections import beside_rig
 from viewer.scene.apart import Apart, Place, taken_apart
-from viewer.session.session import JOINTS, Session
+from viewer.session.session import Session
 from viewer.session.text.file_names import plain_name
 from viewer.session.why.inspected import Inspected
 from viewer.session.why.rows import Row, Told, rows_of, told_of, typed_at
