@@ -10,7 +10,7 @@ Every part is called as an inspection file calls it: `caps.end_a`, `yokes.shaft`
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import pi
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 
@@ -24,14 +24,12 @@ from geometry.yoke import Yoke
 from sim.frames import Rx, pose
 from sim.front_section import shaft_drives
 from sim.hardware.joint import CENTRE, JointHardware
+from sim.seen.words import YokeName
 from viewer.draw.camera import UP, Floats
 from viewer.scene.part import Piece
 from viewer.scene.parts import LOOKS
 from viewer.scene.shaft_parts import CENTRE_STEEL, END_STEEL, SHAFT_STEEL
 from viewer.scene.stand_ins import plain_tube
-
-YokeSide = Literal["shaft", "end"]
-"""The shaft's own yoke, and the other one."""
 
 TURN: Final = pi / 4.0
 """rad. Of the whole joint about the shaft: bores then stand as an X."""
@@ -94,12 +92,12 @@ class Apart:
     """
 
     hardware: JointHardware
-    titles: Mapping[YokeSide, str]
+    titles: Mapping[YokeName, str]
     parts: tuple[Loose, ...]
     way: Floats
 
     @property
-    def yokes(self) -> Mapping[YokeSide, Yoke]:
+    def yokes(self) -> Mapping[YokeName, Yoke]:
         """The built yokes."""
         return yokes_of(self.hardware)
 
@@ -107,7 +105,7 @@ class Apart:
         """The part that the stage calls so."""
         return next((part for part in self.parts if part.name == name), None)
 
-    def carrying(self, side: YokeSide, surface: str, own: Floats) -> Loose | None:
+    def carrying(self, side: YokeName, surface: str, own: Floats) -> Loose | None:
         """The part that a surface of a yoke is on now, near a point (3,) in the yoke's frame.
 
         What came off a yoke took its own surfaces along.
@@ -126,12 +124,12 @@ class Apart:
 class Place:
     """A place on a yoke: the surface it is on, and its clock (rad) as `geometry.clock` has it."""
 
-    yoke: YokeSide
+    yoke: YokeName
     surface: str
     clock: float
 
 
-def yokes_of(hardware: JointHardware) -> Mapping[YokeSide, Yoke]:
+def yokes_of(hardware: JointHardware) -> Mapping[YokeName, Yoke]:
     """The shaft's own yoke and the other one."""
     near, far = hardware.driving, hardware.driven
     shaft, end = (near, far) if shaft_drives(hardware.joint) else (far, near)
@@ -143,9 +141,9 @@ def taken_apart(hardware: JointHardware) -> Apart:
     R = rotations(0.0, 0.0)
     shaft, end = (R.R_JD, R.R_JN) if shaft_drives(hardware.joint) else (R.R_JN, R.R_JD)
     yokes = yokes_of(hardware)
-    called: dict[YokeSide, str] = {"shaft": "shaft yoke", "end": f"{hardware.joint} yoke"}
+    called: dict[YokeName, str] = {"shaft": "shaft yoke", "end": f"{hardware.joint} yoke"}
     titles = {side: CENTRE if yokes[side].kind == CENTRE else called[side] for side in called}
-    turns: dict[YokeSide, Floats] = {"shaft": Rx(TURN) @ shaft, "end": Rx(TURN) @ end}
+    turns: dict[YokeName, Floats] = {"shaft": Rx(TURN) @ shaft, "end": Rx(TURN) @ end}
     steels = {"shaft": SHAFT_STEEL, "end": END_STEEL}
     parts: list[Loose] = []
     for side, yoke in yokes.items():
@@ -178,14 +176,14 @@ def place_of(shown: Apart, part: Loose, point: Floats) -> Place | None:
     return Place(side_of(of), surface, float(clock(own)))
 
 
-def _off(shown: Apart, side: YokeSide) -> list[str]:
+def _off(shown: Apart, side: YokeName) -> list[str]:
     """Names of the surfaces of a yoke's contact solid that came off it."""
     yoke = shown.yokes[side]
     off = ["cap", *(["strap", "bolt"] if "straps" in yoke.parts else [])]
     return [name for name in off if name in yoke.contact.label_names]
 
 
-def side_of(name: str) -> YokeSide:
+def side_of(name: str) -> YokeName:
     """Which yoke something belongs to by its own name: "end", "end_a"."""
     return "shaft" if name.startswith("shaft") else "end"
 
@@ -212,12 +210,12 @@ def spot_of(yoke: Yoke, surface: str, hour: float) -> tuple[Floats, Floats] | No
     return there, out
 
 
-def yoke_name(side: YokeSide) -> str:
+def yoke_name(side: YokeName) -> str:
     """What the stage calls a yoke."""
     return f"yoke {side}"
 
 
-def cap_key(side: YokeSide, sign: float) -> str:
+def cap_key(side: YokeName, sign: float) -> str:
     """What an inspection calls a cap: "end_a"; a is on +y of its yoke."""
     return f"{side}_{'a' if sign > 0.0 else 'b'}"
 
@@ -263,7 +261,7 @@ def skin_told(shown: Apart, table: str, words: str) -> tuple[Loose, Mesh] | None
 
 
 def _yoke(
-    side: YokeSide, yoke: Yoke, title: str, R: Floats, steel: str, made: JointHardware
+    side: YokeName, yoke: Yoke, title: str, R: Floats, steel: str, made: JointHardware
 ) -> Iterator[Loose]:
     """The forging with all that stays on it, and its tube."""
     X = pose(R, _away(yoke, made) * R[:, 0])
@@ -287,7 +285,7 @@ of straps; those of a flange stay."""
 
 
 def _around_cross(
-    side: YokeSide, yoke: Yoke, title: str, R: Floats, made: JointHardware
+    side: YokeName, yoke: Yoke, title: str, R: Floats, made: JointHardware
 ) -> Iterator[Loose]:
     """Caps, needles, clips and straps of one yoke, pulled off the cross along its bores."""
     cross = made.cross_from
@@ -323,7 +321,7 @@ def _around_cross(
             yield Loose(f"bolts {key}", table, "strap", (Piece(LOOKS["bolts"], bolts),), X)
 
 
-def _cross(made: JointHardware, turns: Mapping[YokeSide, Floats]) -> Iterator[Loose]:
+def _cross(made: JointHardware, turns: Mapping[YokeName, Floats]) -> Iterator[Loose]:
     """The cross with its four trunnions, each to be chosen by itself, seals and fitting."""
     X = pose(Rx(TURN) @ rotations(0.0, 0.0).R_JX, np.zeros(3))
     whole = made.cross.parts["cross"]

@@ -213,8 +213,7 @@ class MetPicture(Picture):
                 if not _hides(yoke, mark.patch.deepest, figure):
                     taken.append(_beside(mark.patch, figure, taken))
                     number_mark(paper, taken[-1], row + 1)
-            clocks = [mark.patch.clock for mark in group if mark.patch.clock is not None]
-            first, *rest = met_lines(group[0], clocks)
+            first, *rest = met_lines(group)
             left, top = box.left + 2.0 * NUMBER + 12.0, low - row * ROWS
             number_mark(paper, np.array([box.left + NUMBER, top - NUMBER - 4.0]), row + 1)
             lines = [(first, 24.0, True), *((line, 22.0, False) for line in rest)]

@@ -14,6 +14,9 @@ from viewer.scene.page import GREY, fitted
 ROW = 62.0
 """Height of a bar with its words, px."""
 
+MOST_BARS = 6
+"""Causes that have a bar, here and in the window."""
+
 TALL = 22.0
 """Height of a bar, px."""
 

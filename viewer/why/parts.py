@@ -14,7 +14,7 @@ from viewer.words.causes import percent
 from viewer.words.lines import stopped
 from viewer.words.met import clocks_text, made_lines, met_lines
 from viewer.words.remarks import said
-from viewer.words.seen import CAP_CALLED
+from viewer.words.seen import CAP_CALLED, YOKE_CALLED
 from viewer.words.sentence import capital
 from viewer.words.units import format_angle, pressure
 
@@ -34,16 +34,15 @@ def mark_lines(why: Why) -> Iterator[str]:
         )
     alike = sorted(marks.forced, key=_alike)
     for group in [list(each) for _, each in groupby(alike, _alike)][:MOST_MARKS]:
-        clocks = [mark.patch.clock for mark in group if mark.patch.clock is not None]
-        where, by, when = met_lines(group[0], clocks)
+        where, by, when = met_lines(group)
         yield f"{capital(group[0].name)}, {where}: {by}; {when}."
     for placed in () if lie is None else lie.marks:
         if placed.mark.clock is None or isnan(placed.share):
             continue
         place = f"{placed.mark.surface} at {clocks_text([placed.mark.clock])}"
         yield (
-            f"Seen on the {YOKES[placed.mark.yoke]}, {place}: {percent(placed.share)} likely to be "
-            "a place that is met."
+            f"Seen on {YOKE_CALLED[placed.mark.yoke]}, {place}: {percent(placed.share)} likely to "
+            "be a place that is met."
         )
     for back in why.made:
         yield capital(" ".join(made_lines(back)))
@@ -52,9 +51,6 @@ def mark_lines(why: Why) -> Iterator[str]:
             f"A mark put anywhere would be so by {percent(lie.chance)}; together the marks are "
             f"{lie.ratio:.2g} times as likely for metal met there as by chance."
         )
-
-
-YOKES: Final = {"shaft": "shaft's yoke", "end": "other yoke"}
 
 
 def _alike(mark: Mark) -> tuple[float, str, str, str]:

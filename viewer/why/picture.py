@@ -6,15 +6,12 @@ from sim.seen.words import CAPS
 from sim.why.asked import marks_seen
 from sim.why.why import Why
 from viewer.scene.met import MetPicture, met_picture
-from viewer.scene.odds import Bar
+from viewer.scene.odds import MOST_BARS, Bar
 from viewer.scene.why_sheet import PressedPart, WhySheet
 from viewer.why.told import told_of
 from viewer.words.causes import CAUSES, chance_words
 from viewer.words.sentence import capital
 from viewer.words.why import ODDS_HEADLINE, pressed_headline, pressed_lines
-
-MOST_BARS = 6
-"""Causes that have a bar."""
 
 
 def why_picture(why: Why, rig: str) -> WhySheet:

@@ -32,9 +32,10 @@ def clocks_text(clocks: Sequence[float]) -> str:
     return f"{listed} o'clock"
 
 
-def met_lines(mark: Mark, clocks: Sequence[float]) -> list[str]:
+def met_lines(alike: Sequence[Mark]) -> list[str]:
     """One mark, and those like it: what, where, by what, how deep, from when."""
-    patch = mark.patch
+    mark, patch = alike[0], alike[0].patch
+    clocks = [each.patch.clock for each in alike if each.patch.clock is not None]
     first = "touches first" if mark.comes_first else f"only past {degrees(mark.bend):.1f}° of bend"
     if not isfinite(mark.bend):
         first = "at no bend of this joint"

@@ -1,7 +1,7 @@
 """What a customer's screen is made of: the picture large, words beside it, four big controls."""
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtGui import QResizeEvent
+from PyQt6.QtGui import QFont, QResizeEvent
 from PyQt6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -32,6 +32,16 @@ LEAST, MOST = 0.7, 1.7
 """Times the type of the rest of the program."""
 
 
+def grown(widget: QWidget) -> QFont:
+    """The type of a screen for a customer: as large as fits on the screen a widget is on."""
+    screen = widget.screen()
+    if screen is None:
+        return widget.font()
+    room, line = screen.availableGeometry(), em(widget)
+    growth = min(room.height() / (ROWS * line), room.width() / (COLUMNS * line))
+    return enlarged(widget.font(), min(max(growth, LEAST), MOST))
+
+
 class CustomerFace(Follower):
     """A whole screen, laid out; what it shows and does is said by `CustomerView`.
 
@@ -50,7 +60,7 @@ class CustomerFace(Follower):
         super().__init__(session, parent)
         self.setWindowFlag(Qt.WindowType.Window)
         self.setAutoFillBackground(True)
-        self.setFont(enlarged(self.font(), self._growth()))
+        self.setFont(grown(self))
         self.pictures = Pictures(session, self, make_view)
         self._build()
 
@@ -58,14 +68,6 @@ class CustomerFace(Follower):
     def view(self) -> QWidget:
         """The view of the rig as it stands."""
         return self.pictures.view  # type: ignore[return-value]
-
-    def _growth(self) -> float:
-        screen = self.screen()
-        if screen is None:
-            return 1.0
-        room, line = screen.availableGeometry(), em(self)
-        growth = min(room.height() / (ROWS * line), room.width() / (COLUMNS * line))
-        return min(max(growth, LEAST), MOST)
 
     def _build(self) -> None:
         gap = round(0.6 * em(self))

@@ -8,7 +8,7 @@ from PyQt6.QtWidgets import QPushButton, QWidget
 
 from viewer.session.told.picture_words import picture_title
 from viewer.session.why.room import WhyRoom
-from viewer.window.customer.face import COLUMNS, LEAST, MOST, ROWS
+from viewer.window.customer.face import grown
 from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.pieces import button, column, row, tall, words
@@ -57,7 +57,7 @@ class JointPage(QWidget):
         self.setWindowModality(Qt.WindowModality.ApplicationModal)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setAutoFillBackground(True)
-        self.setFont(enlarged(self.font(), self._growth()))
+        self.setFont(grown(self))
         self.setWindowTitle(f"{room.session.document.rig.name} - Bindpoint")
         self.setAccessibleName("Your joint")
         self.view = ApartView(room, self, factory)
@@ -66,14 +66,6 @@ class JointPage(QWidget):
         self.told = tuple(self._telling())
         self._arrange()
         QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self.close)
-
-    def _growth(self) -> float:
-        screen = self.screen()
-        if screen is None:
-            return 1.0
-        room, line = screen.availableGeometry(), em(self)
-        growth = min(room.height() / (ROWS * line), room.width() / (COLUMNS * line))
-        return min(max(growth, LEAST), MOST)
 
     def _arrange(self) -> None:
         gap = round(0.7 * em(self))

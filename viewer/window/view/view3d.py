@@ -1,7 +1,6 @@
 """The view of the shaft in 3D, and how mouse and keys move it."""
 
 from collections.abc import Iterator
-from math import radians
 from typing import cast
 
 import numpy as np
@@ -23,29 +22,15 @@ from viewer.window.view.bar import FAINT, HIDDEN, ViewBar
 from viewer.window.view.facts_card import FactsCard
 from viewer.window.view.gl import Drawing, Factory, gl_drawing
 from viewer.window.view.look import look_for
+from viewer.window.view.moving import NOTCH, SHIFT, TURN, is_click, key_moves
 from viewer.window.view.part_menu import PartMenu
 from viewer.words.now import now_says
-
-TURN = radians(0.4)
-"""rad a pixel of the mouse turns the view."""
-
-STEP = radians(7.5)
-"""rad one press of an arrow key turns it."""
-
-NOTCH = 1.15
-"""Factor one notch of the wheel or press of + goes nearer."""
-
-STILL = 4.0
-"""px; a press and release no further apart is a click."""
 
 BREATH = 30
 """ms until another rig is drawn: its sheet is made meanwhile, and whatever waits is done."""
 
 FILLING = 250
 """ms between drawings while parts come in; a drawing after each would be most of the wait."""
-
-
-SHIFT = Qt.KeyboardModifier.ShiftModifier
 
 
 class View3D(Follower):
@@ -342,7 +327,7 @@ class View3D(Follower):
         elif event.type() == QEvent.Type.MouseButtonRelease and self._press is not None:
             aside = place - self._press
             self._press = None
-            still = abs(aside.x()) + abs(aside.y()) <= STILL
+            still = is_click(aside)
             if still and event.button() == Qt.MouseButton.LeftButton:
                 self._click(place)
             elif still and event.button() == Qt.MouseButton.RightButton:
@@ -379,24 +364,9 @@ class View3D(Follower):
         self.redraw()
 
     def _on_key(self, event: QKeyEvent) -> bool:
-        turns = {
-            Qt.Key.Key_Left: (-1.0, 0.0),
-            Qt.Key.Key_Right: (1.0, 0.0),
-            Qt.Key.Key_Up: (0.0, 1.0),
-            Qt.Key.Key_Down: (0.0, -1.0),
-        }
         key = event.key()
-        if key in turns:
-            right, up = turns[Qt.Key(key)]
-            if event.modifiers() & SHIFT:
-                self.scene.pan(0.05 * right, 0.05 * up)
-            else:
-                self.scene.orbit(STEP * right, STEP * up)
+        if key_moves(event, self.scene):
             self.bar.refresh()
-        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-            self.scene.zoom(NOTCH)
-        elif key == Qt.Key.Key_Minus:
-            self.scene.zoom(1.0 / NOTCH)
         elif key == Qt.Key.Key_Escape and not self.card.isHidden():
             self._choose("")
         elif key == Qt.Key.Key_Home:

@@ -10,6 +10,7 @@ from PyQt6.QtCore import QRectF, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PyQt6.QtWidgets import QAbstractButton, QBoxLayout, QSizePolicy, QWidget
 
+from viewer.scene.odds import MOST_BARS
 from viewer.session.why.room import WhyRoom
 from viewer.why.follow import CauseTold, WhyTold
 from viewer.window.kit.pieces import button, column, ink, row, tall, words
@@ -21,9 +22,6 @@ NOTHING_YET = "Tick what you see, and the likeliest causes stand here as you go.
 MENDS = "The inspection is not right just now; the answer waits until it is."
 WIDE = 36.0
 """Ems from which on causes and what to look at next stand side by side."""
-
-MOST_BARS = 6
-"""Causes that are told with a bar."""
 
 
 class Bar(QAbstractButton):

@@ -12,10 +12,8 @@ from viewer.window.kit.pieces import column, words
 from viewer.window.kit.theme import em
 from viewer.window.view.gl import Drawing, Factory, gl_drawing
 from viewer.window.view.look import look_for
-from viewer.window.view.view3d import NOTCH, STEP, STILL, TURN
+from viewer.window.view.moving import NOTCH, TURN, is_click, key_moves
 
-SHIFT = Qt.KeyboardModifier.ShiftModifier
-PAN_STEP = 0.05
 LOW = 14.0
 """Ems under which words on what was seen would cover the parts."""
 PLAIN_TYPE = 15.0
@@ -167,7 +165,7 @@ class ApartView(QWidget):
             self.redraw()
         elif event.type() == QEvent.Type.MouseButtonRelease and self._press is not None:
             aside, self._press = place - self._press, None
-            still = abs(aside.x()) + abs(aside.y()) <= STILL
+            still = is_click(aside)
             if still and event.button() == Qt.MouseButton.LeftButton:
                 found = self.under(place)
                 if found is not None:
@@ -183,26 +181,9 @@ class ApartView(QWidget):
         return self.live.pick(float(at[0]), float(at[1]))
 
     def _on_key(self, event: QKeyEvent) -> bool:
-        turns = {
-            Qt.Key.Key_Left: (-1.0, 0.0),
-            Qt.Key.Key_Right: (1.0, 0.0),
-            Qt.Key.Key_Up: (0.0, 1.0),
-            Qt.Key.Key_Down: (0.0, -1.0),
-        }
-        key = event.key()
-        if key in turns:
-            right, up = turns[Qt.Key(key)]
-            if event.modifiers() & SHIFT:
-                self.live.pan(PAN_STEP * right, PAN_STEP * up)
-            else:
-                self.live.orbit(STEP * right, STEP * up)
-        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-            self.live.zoom(NOTCH)
-        elif key == Qt.Key.Key_Minus:
-            self.live.zoom(1.0 / NOTCH)
-        elif key == Qt.Key.Key_Home:
+        if event.key() == Qt.Key.Key_Home:
             self.live.home()
-        else:
+        elif not key_moves(event, self.live):
             return False
         self.redraw()
         return True
