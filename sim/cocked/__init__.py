@@ -3,7 +3,7 @@
 from sim.cocked.amiss import Against, Astray, Thrust, against, astray, thrust
 from sim.cocked.balance import FAST, Balance, BalanceError, Held, balance
 from sim.cocked.cap import CapResult, Corner
-from sim.cocked.cocked import Axis, Cocked, cocked
+from sim.cocked.cocked import CROOKED, Axis, Cocked, cocked
 from sim.cocked.joint import CrossAt, cross_at
 from sim.cocked.life import reference_life
 from sim.cocked.places import cap_axes
@@ -12,6 +12,7 @@ from sim.cocked.slices import Row
 from sim.cocked.turned import PressureMap
 
 __all__ = [
+    "CROOKED",
     "FAST",
     "STRAIGHT",
     "Against",

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.bearing.needles import STATIC_PRESSURE
-from sim.cocked import Cocked
+from sim.cocked import CROOKED, Cocked
 from sim.cocked import cocked as caps_of
 from sim.marks import Marks, Overlap, SeenMark, overlap
 from sim.overload import Overload, how_failed
@@ -73,8 +73,10 @@ class Asked:
 
     def _cocked(self) -> Iterator[Computed]:
         evidence = self.cocked.evidence
-        name = max(self.cocked.caps, key=lambda cap: self.cocked.caps[cap].seat.tipped)
-        worst = self.cocked.caps[name]
+        tipped = {name: cap.seat.tipped for name, cap in self.cocked.caps.items()}
+        # What bends a yoke tips both of its caps alike; the one that is pressed harder tells more.
+        name = max(tipped, key=lambda cap: (tipped[cap] >= CROOKED, self.cocked.caps[cap].peak_mpa))
+        worst, tilt = self.cocked.caps[name], max(tipped.values())
         axis = next(each for each in self.cocked.axes.values() if worst in each.caps)
         if "cap-cocked" in evidence:
             crooked = evidence["cap-cocked"]
@@ -89,7 +91,7 @@ class Asked:
                     alone=self.cocked.worn_axis == axis.yoke,
                 )
                 if crooked
-                else Remark("why-caps-straight", tilt=worst.seat.tipped)
+                else Remark("why-caps-straight", tilt=tilt)
             )
             yield Computed("cap-cocked", crooked, why)
         if "corner-dents" in evidence:

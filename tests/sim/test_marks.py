@@ -10,6 +10,7 @@ from geometry.clock import clock
 from sim.assessment import Assessment, Assessor
 from sim.line import line
 from sim.marks import Marks, SeenMark, backward, marks_of, overlap
+from sim.marks.crosses import crosses_of
 from sim.marks.overlap import Cells
 from sim.rig.demos import load_demo
 from sim.rig.typed_joints import NoSuchJointError
@@ -111,6 +112,33 @@ def test_a_seeded_mark_gives_back_the_pose_that_made_it(degrees_past: float, num
     assert back.nearest is not None
     there = line(found.vehicle, back.nearest.travel, back.nearest.roll, back.nearest.wrap)
     assert float(there.bends["pinion"]) >= back.low - radians(0.06)
+
+
+def test_the_share_of_the_poses_that_reach_a_mark() -> None:
+    """Against poses strewn over the travel, each put on the road by the line of the shaft."""
+    found = assessed("marsh-runner")
+    rng = np.random.default_rng(5)
+    region = found.vehicle.travel
+    poses = rng.uniform(region.low, region.high, (4000, 3))
+    poses = poses[region.contains(*poses.T)]
+    bends = line(found.vehicle, *poses.T).bends["pinion"]
+    for mark in (SeenMark("shaft", "ear tip"), SeenMark("end", "bolt")):
+        back = backward(found, "pinion", mark)
+        assert 0.0 < back.share < 1.0
+        assert back.share == pytest.approx(float(np.mean(bends >= back.low)), abs=0.05)
+
+
+def test_a_cross_of_a_head_bends_back_to_its_whole() -> None:
+    """From the whole bend to that of either cross and back again; both together are the whole."""
+    hardware = assessed("short-tailed-scout").joints["output"].hardware
+    one, other = crosses_of(hardware)
+    for bend in np.radians([5.0, 15.0, 30.0]).tolist():
+        here = [cross.bend(bend) for cross in (one, other)]
+        assert here[0] != pytest.approx(here[1], rel=1e-4)
+        assert sum(here) == pytest.approx(bend, rel=1e-9)
+        assert [cross.whole(b) for cross, b in zip((one, other), here, strict=True)] == (
+            pytest.approx([bend, bend], abs=1e-6)
+        )
 
 
 def test_a_mark_that_no_pose_reaches_says_so() -> None:

@@ -73,6 +73,24 @@ def test_spread_ears_press_the_corners_of_a_diagonal_that_change_ends():
     assert abs(angle["drive", "outer"]) > radians(10.0)
 
 
+@pytest.mark.parametrize("bend", [12.0, 25.0])
+@pytest.mark.parametrize("driving", [True, False])
+def test_a_corner_lies_where_the_map_is_hottest(bend, driving):
+    """The map goes over the places of the trunnion, the corner is told by a needle and a moment."""
+    found = asked(SPREAD, bend=bend, driving=driving)
+    angle, along = found.map.angle, found.map.along
+    assert len(found.corners) == 4
+    for corner in found.corners:
+        ends = (
+            along > 0.25 * NEEDLES.length
+            if corner.end == "outer"
+            else along < -0.25 * NEEDLES.length
+        )
+        side = (np.abs(angle) < radians(90.0)) == (corner.way == "drive")
+        hottest = angle[side][found.map.pressure[side][:, ends].max(axis=1).argmax()]
+        assert np.abs(wrapped(hottest - corner.angle)) < radians(3.0)
+
+
 def test_spread_ears_do_less_than_skewed_ones_of_the_same_tilt():
     """Across the load a tilt costs less than along it."""
     assert SPREAD.tipped == pytest.approx(SKEWED.tipped, rel=0.02)

@@ -26,7 +26,9 @@ from sim.cocked.found import seats_of
 from sim.cocked.joint import STANDS_IN
 from sim.cocked.slices import CLEARANCE
 from sim.derive import ride_height_of
+from sim.hardware.head import end_hardware
 from sim.parts.catalogue import cross_shape
+from sim.rig.change import changed
 from sim.rig.demos import demo_names, load_demo
 from sim.rig.typed_joints import NoSuchJointError
 from sim.seen.reading import inspection_from_data
@@ -307,6 +309,21 @@ def test_the_crosses_of_a_head_share_its_bend():
     assert outer.bend != inner.bend
     assert outer.bend + inner.bend == pytest.approx(ride_height_of(rig).bends[joint], rel=1e-9)
     assert outer.yokes["shaft"].kind == inner.yokes["end"].kind == STANDS_IN
+
+
+@pytest.mark.parametrize("joint", ["output", "pinion"])
+def test_the_outer_cross_of_a_head_bends_as_the_head_itself_has_it(joint):
+    """The head counts its crosses from the engine: the shaft's inner one is the second of the
+    output, and the first of the pinion."""
+    end = f"shaft.{joint}_end"
+    rig = changed(
+        load_demo("marsh-runner"), {f"{end}.joint": "double", f"{end}.{joint}_yoke": "flange yoke"}
+    )
+    first, second = end_hardware(rig, joint).bends(ride_height_of(rig).bends[joint])
+    assert first != pytest.approx(second, rel=1e-3)
+    outer, inner = (first, second) if joint == "output" else (second, first)
+    assert cross_at(rig, joint, "outer").bend == pytest.approx(outer, rel=1e-9)
+    assert cross_at(rig, joint, "inner").bend == pytest.approx(inner, rel=1e-9)
 
 
 @pytest.mark.parametrize("name", ["timber-crew-carrier", "marsh-runner", "goat-path-buggy"])

@@ -1,6 +1,7 @@
 """What the rig says, against the check that whoever drives the truck reads, and by thresholds."""
 
 from functools import cache
+from math import radians
 
 import pytest
 
@@ -11,7 +12,7 @@ from sim.finders import all_findings
 from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.demos import demo_names, load_demo
-from sim.speed import speed_limit
+from sim.speed import LOADS, felt, speed_limit
 from sim.vehicle import Joint
 from sim.why.case import Case
 from sim.why.evidence import HEADS_DIFFER, ROLLS, Computed, from_the_rig
@@ -139,3 +140,52 @@ def test_the_demo_that_binds_names_what_meets() -> None:
     why = said("long-legged-trail-wagon")["touches-in-reach"].why
     assert {why["one"], why["other"]} == set(bend.detail["surfaces"])
     assert why["at"]["travel"] == pytest.approx(bend.detail["first"].travel, abs=1e-9)  # type: ignore[index, call-overload]
+
+
+@pytest.mark.parametrize("up", [True, False])
+def test_it_winds_up_much_whichever_way(up: bool) -> None:
+    much, little = "travel.nose_up", "travel.nose_down"
+    if not up:
+        much, little = little, much
+    sign = said(with_changes("goat-path-buggy", {much: "8 deg", little: "2 deg"}))["much-wrap"]
+    assert sign.says is True
+    assert sign.why["most"] == pytest.approx(radians(8.0))
+
+
+def test_the_slip_runs_in_exactly_where_it_has_less_than_the_travel_asks() -> None:
+    swept = assessed("goat-path-buggy").swept.slip
+    asked = swept.has.closes - swept.closes_left
+    for closes, runs in ((asked - 0.01, True), (asked + 0.01, False)):
+        rig = with_changes("goat-path-buggy", {"shaft.slip.closes": f"{closes} mm"})
+        signs = said(rig)
+        assert signs["slip-runs-in"].says is runs
+
+
+@pytest.mark.parametrize("first", [True, False])
+def test_of_two_things_near_the_shaft_the_one_that_it_hits_is_named(first: bool) -> None:
+    """A crossmember that it clears, and one that stands right across it."""
+    rig = load_demo("quarry-hauler")
+    (clear,) = rig.typed()["surroundings"]
+    through = {
+        "name": "brace",
+        "box": {"at": ["40 in", "0 in", "0 in"], "size": ["3 in", "30 in", "40 in"]},
+    }
+    both = [through, clear] if first else [clear, through]
+    sign = said(changed(rig, {"surroundings": both}))["thing-hit"]
+    assert sign.says is True
+    assert sign.why["thing"] == "brace"
+
+
+def test_it_shakes_from_the_lowest_speed_at_which_any_driving_is_felt() -> None:
+    """Just over it there is a way to drive in which it is felt, and just under it there is none."""
+    rig = load_demo("quarry-hauler")
+    case = Case(assessed("quarry-hauler"), "pinion")
+    assert case.gearing is not None
+    loads = {load: felt(case.found.vehicle, case.gearing, load).speed for load in LOADS}
+    assert len({round(speed, 3) for speed in loads.values()}) > 1, "ways of driving differ"
+    for share, shakes in ((0.999, False), (1.001, True)):
+        top = share * case.felt.speed
+        assert any(speed < top for speed in loads.values()) is shakes
+        road = case.gearing.road_speed(top)
+        slower = changed(rig, {"drive.top_speed": f"{road * 3.6e-3} km/h"})
+        assert said(slower)["shake-computed"].says is shakes
