@@ -89,10 +89,6 @@ class Confirmed(Part):
         """Chances of the causes for `infer`, shifted by the settled joints."""
         return {shift.cause: shift.after.mean for shift in self.shifts(graph)}
 
-    def with_joint(self, joint: SettledJoint) -> "Confirmed":
-        """The same with one joint more."""
-        return self.model_copy(update={"joints": (*self.joints, joint)})
-
 
 @dataclass(frozen=True)
 class Shift:

@@ -40,12 +40,6 @@ def every_set(graph: Graph, evidence: Mapping[SignCode, bool], prior: Prior) -> 
     return whole
 
 
-def marginals(whole: Floats) -> Floats:
-    """(causes,) chance of each cause, of the chances of every set."""
-    total = whole.sum()
-    return np.array([whole.take(1, axis).sum() / total for axis in range(whole.ndim)])
-
-
 def _sign(graph: Graph, sign: SignCode, seen: bool, on: bool) -> Floats:
     leak, shows = graph.leaks[sign], float(graph.shows[graph.place[sign]])
     there = _noisy_or(graph, sign, 1.0 - (1.0 - leak) * (1.0 - shows) if on else leak)

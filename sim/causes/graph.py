@@ -184,21 +184,6 @@ class Graph:
         by_state = [s.leak * s.shows[sign] for s in self.states if sign in s.shows]
         return 1.0 - (1.0 - self.leaks[sign]) * (1.0 - sum(by_state))
 
-    def leads_to(self, cause: CauseCode) -> Mapping[SignCode, float]:
-        """Sign -> how often this cause alone brings it, straight or by a state, leaks left out."""
-        straight = {e.to: e.strength for e in self.links if e.cause == cause and not e.prevents}
-        by_state: dict[SignCode, float] = {
-            sign: straight[state.code] * share
-            for state in self.states
-            if state.code in straight
-            for sign, share in state.shows.items()
-        }
-        both: dict[SignCode, float] = {
-            sign: 1.0 - (1.0 - straight.get(sign, 0.0)) * (1.0 - by_state.get(sign, 0.0))
-            for sign in self.signs
-        }
-        return {sign: share for sign, share in both.items() if share > 0.0}
-
 
 def _share(what: str, share: Any) -> None:
     # At 1 a cause could be proved or refuted by one sign, which none is; the logarithm ends there.

@@ -93,11 +93,6 @@ class CapResult:
         """The pressure on its trunnion, both ways together, at the everyday torque."""
         return self.everyday.map
 
-    @cached_property
-    def hard_map(self) -> PressureMap:
-        """The same at the hardest pull, which leaves its dents."""
-        return self.pulled.map
-
     @property
     def needles(self) -> tuple[FloatArray, FloatArray]:
         """Load along every needle at the worst moment of a turn, at the everyday torque.

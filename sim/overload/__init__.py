@@ -1,7 +1,7 @@
 """Whether a joint was too small: peak torque, hard pulls until it cracks, play, bind as a lever."""
 
 from sim.overload.band import Band
-from sim.overload.duty import Duty, DutyError, UseCode, duty
+from sim.overload.duty import Duty, DutyError, duty
 from sim.overload.how import HowFailed, When, how_failed
 from sim.overload.knock import Knock, KnockError, Train
 from sim.overload.lever import Lever
@@ -21,7 +21,6 @@ __all__ = [
     "Overload",
     "Pulls",
     "Train",
-    "UseCode",
     "When",
     "duty",
     "how_failed",

@@ -7,9 +7,6 @@ from geometry.errors import BindpointError
 from sim.overload.steel import fatigue_data
 from sim.seen.words import Use
 
-UseCode = Use
-"""What a vehicle does most."""
-
 
 class DutyError(BindpointError, ValueError):
     """A use that is not known."""
@@ -38,7 +35,7 @@ class Duty:
 
 def duty(use: str) -> Duty:
     """Pulls of a use. Raises DutyError for one that is not known."""
-    legal = get_args(UseCode)
+    legal = get_args(Use)
     if use not in legal:
         raise DutyError(f"use: got {use!r}, expected one of {', '.join(legal)}")
     data = fatigue_data()["use"]

@@ -3,9 +3,8 @@
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from sim.overload.duty import UseCode
 from sim.seen import Inspection
-from sim.seen.words import Happened
+from sim.seen.words import Happened, Use
 from sim.table.loads import MILE
 
 When = Literal["worst", "ride", "typed"]
@@ -33,7 +32,7 @@ class HowFailed:
     at: When | None = None
     hard_pull: bool | None = None
     miles: float | None = None
-    use: UseCode | None = None
+    use: Use | None = None
     play: float | None = None
 
 

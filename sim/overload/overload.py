@@ -11,7 +11,7 @@ import numpy as np
 from geometry.tolerances import TOL
 from sim.assessment import Assessment, Assessor, JointAssessment
 from sim.line import line
-from sim.overload.duty import UseCode, duty
+from sim.overload.duty import duty
 from sim.overload.how import HowFailed, When
 from sim.overload.knock import Knock, Train, knock
 from sim.overload.lever import Lever, lever
@@ -24,6 +24,7 @@ from sim.remark import Remark
 from sim.rig import Rig
 from sim.rig.fitted import fitted_cross
 from sim.rig.typed_joints import typed_joint
+from sim.seen.words import Use
 from sim.sizing import ShaftTorque, smallest_joint
 from sim.strength import ShaftParts, joint_load, shaft_strength
 from sim.table.loads import KILOGRAM
@@ -127,7 +128,7 @@ def _fits(torque: float, bend: float) -> str | None:
     return None if size is None else size.name
 
 
-def _use(said: DriveSaid) -> UseCode:
+def _use(said: DriveSaid) -> Use:
     """What the vehicle does, by what the rig is sized for."""
     return "trail" if said.words["use"] == "trail" else "street"
 
@@ -198,7 +199,7 @@ def _lever(found: Assessment, swept: JointAssessment, parts: ShaftParts) -> Leve
 
 def _assumed(
     how: HowFailed,
-    use: UseCode,
+    use: Use,
     root: Root | None,
     shakes: Knock | None,
     pries: Lever | None,

@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.causes import Graph, infer, load_graph
-from sim.causes.dense import every_set, marginals
+from sim.causes.dense import every_set
 from sim.causes.priors import prior_of
-from tests.sim.causes.graphs import graphs, looked_at
+from tests.sim.causes.graphs import graphs, looked_at, marginals
 
 with warnings.catch_warnings():
     # Its wrapper warns from within C while it loads, where a warning made an error ends Python.

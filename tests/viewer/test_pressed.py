@@ -191,7 +191,7 @@ def test_it_is_drawn_and_readable_without_colour(joint: Cocked) -> None:
     paper = PyVistaPaper((1600, 700))
     try:
         found = joint.caps["shaft_a"]
-        draw_unrolled(paper, Region(20.0, 20.0, 1560.0, 660.0), found.hard_map, found.corners)
+        draw_unrolled(paper, Region(20.0, 20.0, 1560.0, 660.0), found.pulled.map, found.corners)
         grey = np.asarray(Image.fromarray(paper.image()).convert("L"))
     finally:
         paper.close()

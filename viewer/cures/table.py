@@ -8,10 +8,11 @@ from sim.assessment import Assessment
 from sim.cures import Cures
 from sim.front_section import JOINTS
 from sim.speed import RPM
+from sim.table.loads import MILE
 from sim.ticket.felt_of import felt_of
 from sim.vehicle import Joint
 from viewer.words.cures import UNKNOWN, left_words, plain_word, why_words
-from viewer.words.units import MILE, format_fraction
+from viewer.words.units import format_fraction
 from viewer.words.verdicts import verdict_word
 
 """From the output to the pinion."""

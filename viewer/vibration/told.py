@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from sim.rig import Rig
 from sim.vibration import Suspected, Vibration
 from sim.vibration.find import LIKELY
+from viewer.words.sentence import small
 from viewer.words.verdicts import CAUTION
 from viewer.words.vibration import (
     CHECKS,
@@ -23,7 +24,6 @@ from viewer.words.vibration import (
     mend_name,
     missing,
     often,
-    small,
     tube_line,
     what_it_does,
 )

@@ -13,7 +13,7 @@ from viewer.words.assumed import generic_words
 from viewer.words.causes import CAUSES, chance_words, percent
 from viewer.words.lines import item, stopped
 from viewer.words.remarks import said
-from viewer.words.sentence import capital
+from viewer.words.sentence import capital, small
 from viewer.words.signs import SIGN_WORDS, sign_words
 
 MOST_LINES: Final = 9
@@ -120,7 +120,7 @@ _STORY: Final = {
 def _lead(first: Weighed) -> str:
     words = CAUSES[first.code]
     if first.likely:
-        return f"{capital(chance_words(first.chance))} {words.it}: {_small(words.how)}"
+        return f"{capital(chance_words(first.chance))} {words.it}: {small(words.how)}"
     return f"No cause stands out yet; first in line, {chance_words(first.chance)}: {words.it}."
 
 
@@ -196,7 +196,3 @@ def computed_words(why: Why, each: Speaks) -> str:
 def _plain(words: str) -> str:
     """What is there, in a list of such."""
     return words.removeprefix("there are ").removeprefix("there is ")
-
-
-def _small(words: str) -> str:
-    return f"{words[:1].lower()}{words[1:]}"

@@ -12,6 +12,7 @@ from sim.rig import Rig
 from sim.vehicle import Joint
 from viewer.words.findings import finding_lines, says
 from viewer.words.remarks import said
+from viewer.words.sentence import small
 from viewer.words.units import (
     format_angle,
     format_fraction,
@@ -240,7 +241,7 @@ def beyond_words(outcome: Assessment) -> str:
 def outcome_word(outcome: Assessment, has: Cure | Cures) -> str:
     """The verdict with what is near the shaft, and why where no number shows it."""
     whys = [f"the {name}" for name in _hit(has.near)]
-    whys += [_small(finding_lines(each)[0]) for each in has.beside]
+    whys += [small(finding_lines(each)[0]) for each in has.beside]
     if whys:
         return f"{verdict_word('touches')} ({' and '.join(whys)})"
     word = plain_word(outcome)
@@ -256,7 +257,7 @@ def plain_word(outcome: Assessment) -> str:
 def why_words(cure: Cure) -> str:
     """What no number of the table shows of a verdict; "" for nothing."""
     whys = [_hits(gap) for gap in cure.near if gap.touches]
-    whys += [_small(finding_lines(each)[0]) for each in cure.beside]
+    whys += [small(finding_lines(each)[0]) for each in cure.beside]
     whys += [f"the {joint} joint has less gap than wanted" for joint in cure.after.tight]
     return "; ".join(whys)
 
@@ -281,8 +282,3 @@ def table_rule(found: Cures) -> str:
         f"{by.hour:g} x hours + {by.travel:g} x share of travel given up. One unit is about the "
         f"cost of a set of straps ({by.source}). Use your own with --weights."
     )
-
-
-def _small(says: str) -> str:
-    """A sentence that goes on from the one before."""
-    return says[0].lower() + says[1:]

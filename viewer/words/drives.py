@@ -7,7 +7,7 @@ from viewer.words.finding_facts import Facts
 from viewer.words.findings import finding_lines, says
 from viewer.words.meeting import meets_words
 from viewer.words.poses import LEVEL, pose_words, travel_words, ways
-from viewer.words.sentence import filled
+from viewer.words.sentence import filled, small
 from viewer.words.units import exact, format_angle, format_fine, format_missing
 from viewer.words.verdicts import slip_left_words
 
@@ -15,7 +15,7 @@ from viewer.words.verdicts import slip_left_words
 def drive_name(finding: Finding) -> str:
     """What a drive to a finding is called: "to the bind: pinion joint touches at 3 in droop"."""
     lead = "to the bind" if finding.verdict == "touches" else "to the tightest"
-    return f"{lead}: {_begun_small(finding_lines(finding)[0])}"
+    return f"{lead}: {small(finding_lines(finding)[0])}"
 
 
 def stopped_words(finding: Finding, at: Pose) -> str:
@@ -116,7 +116,3 @@ _STOPS = {
 
 def _stands(at: Pose) -> str:
     return ", ".join([travel_words(at.travel), *ways(at)])
-
-
-def _begun_small(line: str) -> str:
-    return line[:1].lower() + line[1:]

@@ -6,10 +6,10 @@ from typing import Final
 from sim.seen.words import CapName
 from sim.vehicle import Pose
 from viewer.words.meeting import hits_words
-from viewer.words.overloaded import force as force_words
 from viewer.words.poses import travel_words, ways
 from viewer.words.seen import CAP_CALLED
 from viewer.words.sentence import Sentence
+from viewer.words.units import force as force_words
 from viewer.words.units import format_angle, format_length, format_missing, rpm
 
 

@@ -4,11 +4,11 @@ from collections.abc import Callable, Mapping
 from math import sqrt
 from typing import Final
 
+from sim.table.loads import MILE
 from sim.ticket.odd_drive import PLAUSIBLE, Measures
 from viewer.words.sentence import Sentence
 from viewer.words.units import (
-    MILE,
-    POUND_FORCE,
+    force,
     format_fine_under,
     format_length,
     rpm,
@@ -50,7 +50,7 @@ def _shakes(what: str) -> Callable[[float, float], str]:
 _MEASURED: Final[Mapping[Measures, Callable[[float], str]]] = {
     "ratio": "{:g}".format,
     "torque": torque,
-    "weight": lambda n: f"{n / POUND_FORCE:,.0f} lb ({n / 1000.0:,.1f} kN)",
+    "weight": force,
     "length": format_length,
     "road speed": lambda v: f"{v * 3600.0 / MILE:,.0f} mph ({v * 3.6e-3:,.0f} km/h)",
     "turning": rpm,

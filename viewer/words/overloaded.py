@@ -5,7 +5,7 @@ from math import floor, log10
 from typing import Final
 
 from viewer.words.sentence import Sentence
-from viewer.words.units import POUND_FORCE
+from viewer.words.units import force
 
 ENDLESS: Final = 1e8
 """Pulls or miles that no vehicle lives to see."""
@@ -29,11 +29,6 @@ def between(low: float, high: float) -> str:
     if high >= ENDLESS:
         return f"{least} or more"
     return f"anywhere from {least} to {rough(high).removeprefix('about ')}"
-
-
-def force(newton: float) -> str:
-    """A force in both units of a shop."""
-    return f"{newton / POUND_FORCE:,.0f} lb ({newton / 1000.0:,.1f} kN)"
 
 
 def _pulls(value: float, low: float, high: float) -> str:

@@ -4,14 +4,15 @@ from collections.abc import Iterator
 from math import degrees
 from typing import Final
 
-from sim.overload import AtBend, Knock, Lever, Overload, Pulls, UseCode
+from sim.overload import AtBend, Knock, Lever, Overload, Pulls
 from sim.overload.how import When
+from sim.seen.words import Use
 from sim.sizing.joint_size import WANTED
 from viewer.words.build import cross_name
-from viewer.words.overloaded import between, force, rough
+from viewer.words.overloaded import between, rough
 from viewer.words.remarks import said
 from viewer.words.sentence import capital
-from viewer.words.units import format_angle, torque
+from viewer.words.units import force, format_angle, torque
 
 _WHERE: Final[dict[When, str]] = {
     "worst": "at the steepest bend of the travel",
@@ -19,7 +20,7 @@ _WHERE: Final[dict[When, str]] = {
     "typed": "at the bend it failed at",
 }
 
-_USES: Final[dict[UseCode, str]] = {
+_USES: Final[dict[Use, str]] = {
     "street": "On the street",
     "tow": "Towing",
     "trail": "On the trail",

@@ -108,3 +108,8 @@ def filled(sentence: Sentence, values: Mapping[str, Any]) -> str:
 def capital(words: str) -> str:
     """Words that begin a sentence."""
     return f"{words[:1].upper()}{words[1:]}"
+
+
+def small(words: str) -> str:
+    """Words that go on within a sentence, as after a colon."""
+    return f"{words[:1].lower()}{words[1:]}"

@@ -4,6 +4,7 @@ from fractions import Fraction
 from math import ceil, degrees, isfinite, pi
 from typing import Final
 
+from sim.table.loads import MILE
 from sim.units import MM_PER_INCH, UnitsError
 
 POUND_FOOT: Final = 1355.8179483314004
@@ -14,8 +15,6 @@ POUND: Final = 0.45359237
 """kg."""
 PSI: Final = POUND_FORCE / 25.4**2
 """MPa: a pound on a square inch [derivation]."""
-MILE: Final = 1_609_344.0
-"""mm."""
 
 
 def format_length(mm: float, denominator: int = 16) -> str:
@@ -181,3 +180,8 @@ def turned(rad: float) -> str:
 def _fixed(value: float, decimals: int) -> str:
     """Fixed decimals without a minus sign before zero."""
     return f"{round(value, decimals) + 0.0:.{decimals}f}"
+
+
+def force(newton: float) -> str:
+    """A force or a weight in both units of a shop."""
+    return f"{newton / POUND_FORCE:,.0f} lb ({newton / 1000.0:,.1f} kN)"

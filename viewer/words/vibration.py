@@ -5,6 +5,7 @@ from math import pi
 from typing import Final
 
 from sim.speed import Felt
+from sim.table.loads import MILE
 from sim.vibration import Mend, Suspected, Symptom, Vibration
 from sim.vibration.evidence import Reason, ReasonCode
 from sim.vibration.find import LIKELY
@@ -13,7 +14,8 @@ from sim.vibration.symptom import Feel, Only, Turns, When
 from sim.vibration.tubes import Tube
 from viewer.words.felt import TEN_RPM, WHEN, felt_at
 from viewer.words.remarks import said
-from viewer.words.units import MILE, format_angle, format_fraction, road, rpm
+from viewer.words.sentence import small
+from viewer.words.units import format_angle, format_fraction, road, rpm
 
 NAMES: Final[Mapping[SuspectCode, str]] = {
     "tyres": "a tire or wheel out of balance or out of round",
@@ -275,11 +277,6 @@ def mend_line(mend: Mend) -> str:
     if mend.binds:
         gain += "; but it then binds sooner"
     return f"{words}. {gain}."
-
-
-def small(words: str) -> str:
-    """Words that go on after a colon."""
-    return f"{words[:1].lower()}{words[1:]}"
 
 
 def mend_name(mend: Mend) -> str:

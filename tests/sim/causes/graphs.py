@@ -104,3 +104,9 @@ def by_hand(which, evidence):
         code: float(sum(w for w, each in zip(weights, sets, strict=True) if code in each) / total)
         for code in which.codes
     }
+
+
+def marginals(whole):
+    """(causes,) chance of each cause, of the chances of every set."""
+    total = whole.sum()
+    return np.array([whole.take(1, axis).sum() / total for axis in range(whole.ndim)])

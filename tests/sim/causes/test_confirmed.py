@@ -79,7 +79,7 @@ def test_there_and_back(tmp_path):
     confirmed = confirmed_from_data(DATA)
     save_confirmed(confirmed, path)
     assert load_confirmed(path) == confirmed
-    more = confirmed.with_joint(SettledJoint(causes=("hop",), job=None, proved=None))
+    more = confirmed_from_data({**DATA, "joints": [*DATA["joints"], {"causes": ["hop"]}]})
     save_confirmed(more, path)
     assert load_confirmed(path).found("hop") == 1
     save_confirmed(none_confirmed(), path)

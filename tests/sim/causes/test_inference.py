@@ -6,10 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.causes import GraphError, ImpossibleEvidenceError, State, infer, load_graph
-from sim.causes.dense import every_set, marginals
+from sim.causes.dense import every_set
 from sim.causes.priors import prior_of
 from sim.causes.sets import sets_of
-from tests.sim.causes.graphs import by_hand, graph, graphs, looked_at
+from tests.sim.causes.graphs import by_hand, graph, graphs, looked_at, marginals
 
 BOTH = graph(
     {"bound": 0.5, "overload": 0.5},

@@ -7,13 +7,14 @@ from typing import get_args
 import pytest
 
 from sim.overload.cycles import cycles, pull
-from sim.overload.duty import DutyError, UseCode, duty
+from sim.overload.duty import DutyError, duty
 from sim.overload.pulls import Pulls, pulls_of
 from sim.overload.root import PLASTIC, Root
 from sim.overload.steel import SteelLine, steel_line
 from sim.parts.catalogue import cross_shape, cross_sizes
 from sim.parts.materials import material
 from sim.remark import Remark
+from sim.seen.words import Use
 from sim.sizing import ShaftTorque
 from sim.wrap.estimate import Estimate
 
@@ -189,7 +190,7 @@ def test_tires_that_slip_spare_the_joint() -> None:
 
 
 def test_every_use_is_a_duty() -> None:
-    for use in get_args(UseCode):
+    for use in get_args(Use):
         found = duty(use)
         assert found.pulls[0][0] == 1.0
         assert all(0.0 < share <= 1.0 and number > 0.0 for share, number in found.pulls)

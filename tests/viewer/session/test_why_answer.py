@@ -148,13 +148,13 @@ def test_the_window_tells_of_every_demo_what_the_command_tells(name: str) -> Non
 
 @pytest.mark.slow
 def test_the_window_knows_the_joints_that_the_shop_settled(own_state: Path) -> None:
-    from sim.causes import SettledJoint, none_confirmed, save_confirmed
+    from sim.causes import confirmed_from_data, none_confirmed, save_confirmed
     from sim.why.why import why
 
     name = "heather-moor-scout"
-    settled = none_confirmed()
-    for _ in range(5):
-        settled = settled.with_joint(SettledJoint(causes=("water",)))
+    settled = confirmed_from_data(
+        none_confirmed().typed() | {"joints": [{"causes": ["water"]}] * 5}
+    )
     rig, text = load_demo(name), inspections.demo_text(name)
     before = answer_of(rig, demo_text(name), name, text, silent)
     save_confirmed(settled, own_state / "confirmed.toml")
