@@ -455,6 +455,9 @@ def test_a_first_word_comes_after_five_answers() -> None:
 def test_where_nothing_settles_much_it_says_so() -> None:
     person = Person(WORE)
     held(person)
+    # Not before: enough was asked of a joint that nobody knows anything of.
+    asked = {topic_of_prompt(prompt) for prompt in person.asked} & {each.name for each in TOPICS}
+    assert len(asked) > len(TOPICS) // 2
     assert person.heard("Nothing that is left to ask would settle much.") == (LITTLE > 0.0)
     assert person.asked[-1].startswith("Write it down?")
 

@@ -139,6 +139,14 @@ def test_readings_of_another_size_are_told_with_both_sizes() -> None:
     assert odd({"caps": {"shaft_a": {"cap_diameter": ["1.062 in"]}}}, rig) == {}
 
 
+def test_one_odd_reading_of_two_is_no_other_size() -> None:
+    """A bore pulled out of round reads wide one way and right the other."""
+    told = odd({"caps": {"shaft_a": {"bore": ["1.0625 in", "1.090 in"]}}}, load_demo(SINGLE))
+    assert "seen-other-size" not in told
+    told = odd({"caps": {"shaft_a": {"bore": ["1.090 in", "1.090 in"]}}}, load_demo(SINGLE))
+    assert "seen-other-size" in told
+
+
 def test_a_cap_of_a_smaller_size_is_told_too() -> None:
     told = odd({"caps": {"end_b": {"bore": ["0.985 in"]}}}, load_demo(SINGLE))
     assert told["seen-other-size"].startswith("0.985 in")

@@ -52,6 +52,12 @@ def test_a_pull_by_hand() -> None:
     assert found.hardest.value == pytest.approx(3e6 * (1106.0 / local) ** slope, rel=1e-9)
 
 
+def test_tires_that_never_slip_let_no_more_through_than_low_gear_gives() -> None:
+    """The hardest pull of ordinary days is the lesser of the two, so far grip is as none known."""
+    assert taken(2.2e6, slips=2.2e7).miles == taken(2.2e6).miles == taken(2.2e6, slips=2.2e6).miles
+    assert taken(2.2e6, slips=1.1e6).miles.value > taken(2.2e6).miles.value
+
+
 def test_the_line_goes_through_its_points() -> None:
     assert LINE.lasts(LINE.endures) == pytest.approx(3e6, rel=1e-12)
     assert LINE.lasts(2.5 * LINE.endures) == pytest.approx(1000.0, rel=1e-9)

@@ -1,7 +1,9 @@
 """The answer that follows an inspection: one at a time, old from the next tick on."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -79,6 +81,23 @@ def test_an_answer_is_old_from_the_next_tick_on_and_after_a_change_of_the_rig(
     room.session.document.set({"travel.droop": "3 in"})
     assert room.is_old
     assert len(asked.jobs) == 3
+
+
+def test_marks_and_pressure_are_those_of_the_rig_as_it_stands(
+    room: WhyRoom, worker: Scripted
+) -> None:
+    """A tick leaves what was computed of the parts where it is; another droop takes it away."""
+    asked = worker.others["why"]
+    room.tick(row("caps.end_a.seen"), "dry")
+    there, far = SimpleNamespace(cross=0), SimpleNamespace(cross=1)
+    asked.say(answer=replace(answer_to(room), marks=(there, far), trunnions=(there,)))
+    room.poll()
+    assert room.met == (there,)
+    assert room.pressed == (there,)
+    room.tick(row("cross.seen"), "cracked")
+    assert room.met == room.pressed == (there,)
+    room.session.document.set({"travel.droop": "3 in"})
+    assert room.met == room.pressed == ()
 
 
 def test_what_is_not_right_is_not_asked(room: WhyRoom, worker: Scripted) -> None:

@@ -14,6 +14,7 @@ from sim.seen import load_inspection, signs_of
 from viewer.inspections import beside_rig
 from viewer.scene.apart import Place, place_of, skin_told, spot_of, told_of, yoke_name
 from viewer.session.session import Session
+from viewer.session.text.document import Document
 from viewer.session.why.inspected import Inspected
 from viewer.session.why.room import STORY, TABLES, WhyRoom
 from viewer.session.why.rows import Row, rows_of
@@ -285,6 +286,23 @@ def test_it_is_saved_as_it_stands_and_opened_again(room: WhyRoom, tmp_path: Path
     assert load_inspection(place) == room.file.inspection
     again = Inspected.open(place)
     assert again.text == room.file.text
+
+
+def test_another_rig_brings_a_fresh_inspection_and_loses_none_that_is_not_saved(
+    room: WhyRoom,
+) -> None:
+    other = Path(__file__).parents[3] / "models" / "rigs" / "ridge-crawler.toml"
+    first, path = room.file, room.session.document.path
+    room.session.open(Document.open(other))
+    assert room.file is not first
+    assert room.file.inspection.rig == room.rig
+    assert not room.file.is_dirty
+    room.tick(row("caps.end_a.seen"), "dry")
+    ticked = room.file
+    assert path is not None
+    room.session.open(Document.open(path))
+    assert room.file is ticked
+    assert room.data["caps"]["end_a"]["seen"] == ["dry"]
 
 
 def test_an_inspection_of_another_rig_is_told(room: WhyRoom) -> None:
