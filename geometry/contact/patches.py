@@ -26,7 +26,7 @@ from geometry.mesh import Booleans, Floats, Indices, Mesh
 from geometry.tolerances import TOL
 
 NEXT = 1.6
-"""Times the spacing between points of one patch."""
+"""Times the spacing between points of one patch: more than the diagonal of a square of them."""
 
 HARDWARE = ("bolt", "strap", "cap", "grease fitting")
 """Surfaces of their own pieces, whose marks are told apart from those of what carries them."""

@@ -13,7 +13,7 @@ _FROM: Final[tuple[tuple[float, Band], ...]] = (
 """Least chance of each band (common practice, no source). There is no band for certain."""
 
 NOT_RULED_OUT: Final = 0.05
-"""A cause is ruled out for now under this chance: one joint in twenty."""
+"""A cause is ruled out for now under this chance: one joint in twenty (judgement)."""
 
 
 def band(chance: float) -> Band:

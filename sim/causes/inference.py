@@ -18,11 +18,12 @@ from sim.causes.sets import MOST, Sets, sets_of
 Story = Literal["broke", "wore", "open"]
 
 _OPEN: Final = 0.6
-"""Under this chance neither story is told as the one: three to two is the least to say it on."""
+"""Under this chance neither story is told as the one: three to two is the least to say it on
+(judgement)."""
 
 _REMARKABLE: Final = 0.2
 """A sign that at most one joint in five has for no cause at all asks for one; what is common does
-not."""
+not (judgement)."""
 
 
 class ImpossibleEvidenceError(BindpointError, ValueError):

@@ -25,7 +25,7 @@ ALIKE: Final = 0.8
 """Share of the greater from which two peaks are told as alike (judgement)."""
 
 AT_END: Final = 0.25
-"""Share of a needle's length at either end that is its corner."""
+"""Share of a needle's length at either end that is its corner (judgement)."""
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,8 @@ from sim.seen.words import YOKES, CapName, YokeName, caps_of
 from sim.units import Length
 
 FARTHEST: Final = 0.5
-"""Share of the needles' length past which end float is no reading of a cap that is still in."""
+"""Share of the needles' length past which end float is no reading of a cap that is still in
+(judgement)."""
 
 _LOOSE: Final = frozenset({"loose", "stretched"})
 

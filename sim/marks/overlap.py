@@ -30,7 +30,7 @@ READ = HOUR / 3.0
 less than half an hour off."""
 
 STRAY = 0.1
-"""Share of marks that something else made."""
+"""Share of marks that something else made (common practice, no source)."""
 
 BINS = 144
 """Pieces that the clock is cut into."""

@@ -46,7 +46,8 @@ def _how_much(seen: Inspection, rig: Rig | None) -> Iterator[Remark]:
 
 
 _EVERYTHING: Final = 0.5
-"""Share of all signs; no joint shows half of them, since many rule each other out."""
+"""Share of all signs; no joint shows half of them, since many rule each other out
+(judgement)."""
 
 
 def _which_joint(seen: Inspection, rig: Rig | None) -> Iterator[Remark]:

@@ -25,6 +25,38 @@ def parents_of(which: Graph, code):
     return list(dict.fromkeys(link.cause for link in which.links if link.to == code))
 
 
+def node(net, name, parents, chance):
+    """Add a node of yes and no with its table: `chance` of yes, by how its parents are."""
+    net.add(pyagrum.LabelizedVariable(name, "", 2))
+    for parent in parents:
+        net.addArc(parent, name)
+    for values in product([0, 1], repeat=len(parents)):
+        at = dict(zip(parents, values, strict=True))
+        there = chance(at)
+        if parents:
+            net.cpt(name)[at] = [1.0 - there, there]
+        else:
+            net.cpt(name).fillWith([1.0 - there, there])
+
+
+def noisy_or(which: Graph, code, leak, shows):
+    """How likely a sign or a state is, by its causes and by the states that show it."""
+
+    def chance(at):
+        off, let = 1.0 - leak, 1.0
+        for state, strength in shows.items():
+            off *= 1.0 - strength * at[state]
+        for link in which.links:
+            if link.to == code and at[link.cause]:
+                if link.prevents:
+                    let *= 1.0 - link.strength
+                else:
+                    off *= 1.0 - link.strength
+        return (1.0 - off) * let
+
+    return chance
+
+
 def network(which: Graph, evidence) -> pyagrum.LazyPropagation:
     """The same graph with every table written out, only of the signs that were looked at.
 
@@ -32,55 +64,28 @@ def network(which: Graph, evidence) -> pyagrum.LazyPropagation:
     much more seldom that the share of those comes out as it is said.
     """
     net = pyagrum.BayesNet()
-
-    def node(name, parents, chance):
-        net.add(pyagrum.LabelizedVariable(name, "", 2))
-        for parent in parents:
-            net.addArc(parent, name)
-        for values in product([0, 1], repeat=len(parents)):
-            at = dict(zip(parents, values, strict=True))
-            there = chance(at)
-            if parents:
-                net.cpt(name)[at] = [1.0 - there, there]
-            else:
-                net.cpt(name).fillWith([1.0 - there, there])
-
     prior = prior_of(which)
     for cause, share in zip(which.codes, prior.shares, strict=True):
-        node(cause, [], lambda _, share=share: float(share))
+        node(net, cause, [], lambda _, share=share: float(share))
     scale = max(1.0, prior.none)
     failed = {}
     if which.none is not None:
         node(
+            net,
             "failed",
             list(which.codes),
             lambda at: (1.0 if any(at.values()) else prior.none) / scale,
         )
         failed = {"failed": 1}
 
-    def there(code, leak, shows):
-        def chance(at):
-            off, let = 1.0 - leak, 1.0
-            for state, strength in shows.items():
-                off *= 1.0 - strength * at[state]
-            for link in which.links:
-                if link.to == code and at[link.cause]:
-                    if link.prevents:
-                        let *= 1.0 - link.strength
-                    else:
-                        off *= 1.0 - link.strength
-            return (1.0 - off) * let
-
-        return chance
-
     for state in which.states:
         if not evidence.keys().isdisjoint(state.shows):
             parents = parents_of(which, state.code)
-            node(state.code, parents, there(state.code, state.leak, {}))
+            node(net, state.code, parents, noisy_or(which, state.code, state.leak, {}))
     for sign in evidence:
         shows = {s.code: s.shows[sign] for s in which.states if sign in s.shows}
         parents = [*parents_of(which, sign), *shows]
-        node(sign, parents, there(sign, which.leaks[sign], shows))
+        node(net, sign, parents, noisy_or(which, sign, which.leaks[sign], shows))
     engine = pyagrum.LazyPropagation(net)
     engine.setEvidence({**failed, **{sign: int(seen) for sign, seen in evidence.items()}})
     engine.makeInference()
