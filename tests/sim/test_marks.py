@@ -6,7 +6,7 @@ from math import degrees, isnan, pi, radians
 import numpy as np
 import pytest
 
-from geometry.clock import clock
+from geometry.clock import apart, clock
 from sim.assessment import Assessment, Assessor
 from sim.line import line
 from sim.marks import Marks, SeenMark, backward, marks_of, overlap
@@ -73,6 +73,20 @@ def test_marks_where_they_are_computed_speak_for_it_and_elsewhere_against() -> N
     assert overlap(away, found).share < 0.1
     assert overlap(away, found).ratio < 0.1
     assert overlap([], found).ratio == 1.0
+
+
+def test_a_mark_seen_where_one_is_computed_is_that_one() -> None:
+    found = marks("marsh-runner", "pinion")
+    asked = [m for m in found.forced if m.on in ("shaft", "end") and m.patch.clock is not None]
+    assert asked
+    for mark in asked:
+        seen = SeenMark(mark.on, mark.patch.surface, mark.patch.clock)  # type: ignore[arg-type]
+        (placed,) = overlap([seen], found).marks
+        near = placed.nearest
+        assert near is not None
+        assert near.on == mark.on
+        assert mark.patch.surface in near.patch.surfaces
+        assert np.min(apart(clock(near.patch.points), mark.patch.clock)) < radians(5.0)
 
 
 def test_back_from_a_mark_to_the_bend_that_first_makes_it() -> None:

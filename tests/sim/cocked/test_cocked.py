@@ -27,6 +27,7 @@ from sim.cocked.joint import STANDS_IN
 from sim.cocked.slices import CLEARANCE
 from sim.derive import ride_height_of
 from sim.hardware.head import end_hardware
+from sim.marks.crosses import crosses_of
 from sim.parts.catalogue import cross_shape
 from sim.rig.change import changed
 from sim.rig.demos import demo_names, load_demo
@@ -309,6 +310,18 @@ def test_the_crosses_of_a_head_share_its_bend():
     assert outer.bend != inner.bend
     assert outer.bend + inner.bend == pytest.approx(ride_height_of(rig).bends[joint], rel=1e-9)
     assert outer.yokes["shaft"].kind == inner.yokes["end"].kind == STANDS_IN
+
+
+@pytest.mark.parametrize("joint", ["output", "pinion"])
+def test_the_yoke_that_drives_is_the_one_that_drives_the_parts(joint):
+    (cross,) = crosses_of(end_hardware(RIG, joint))
+    assert cross_at(RIG, joint).drives == cross.side("driving")
+
+
+def test_where_both_axes_wear_alike_none_is_the_worn_one():
+    found = cocked(RIG, "pinion", stated(4e-3))
+    assert all(axis.life_ratio < 0.5 for axis in found.axes.values())
+    assert found.worn_axis is None
 
 
 @pytest.mark.parametrize("joint", ["output", "pinion"])
