@@ -102,6 +102,23 @@ class Cocked:
         return made
 
     @property
+    def crooked(self) -> tuple[CapName, ...]:
+        """Caps that sit crooked."""
+        return tuple(name for name in CAPS if self.caps[name].seat.tipped >= CROOKED)
+
+    @property
+    def worst(self) -> CapName:
+        """The cap with the largest corner ratio, the first of those that are alike.
+
+        One that sits crooked where one does, else one that was measured where one was.
+        """
+        measured = tuple(name for name in CAPS if self.caps[name].seat.measured)
+        return max(
+            self.crooked or measured or CAPS,
+            key=lambda name: round(self.caps[name].corner_ratio, 6),
+        )
+
+    @property
     def worn_axis(self) -> YokeName | None:
         """The yoke whose axis wears early while the other one stays good; None where none does."""
         shaft, end = (self.axes[yoke] for yoke in YOKES)
@@ -115,7 +132,7 @@ class Cocked:
         """What it says of the causes; what cannot be told from what was measured is left out."""
         found: dict[ComputedCode, bool] = {}
         caps = self.caps.values()
-        crooked = any(cap.seat.tipped >= CROOKED for cap in caps)
+        crooked = bool(self.crooked)
         straight = all(cap.seat.measured and max(cap.seat.may) < CROOKED for cap in caps)
         if crooked or straight:
             found["cap-cocked"] = crooked

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from sim.seen import Inspection
-from sim.seen.words import Happened, Use
+from sim.seen.words import Happened, Use, was_at
 from sim.table.loads import MILE
 
 When = Literal["worst", "ride", "typed"]
@@ -16,7 +16,8 @@ _BENT: Final[dict[Happened, When]] = {
     "slow and steady": "ride",
     "parked": "ride",
 }
-"""Where an axle stands as that happens; a hard pull, or a change of ways, is at any height."""
+"""Where an axle stands as that happens, the worst of it first; a hard pull, or a change of ways,
+is at any height."""
 
 
 @dataclass(frozen=True)
@@ -39,12 +40,12 @@ class HowFailed:
 def how_failed(inspection: Inspection) -> HowFailed:
     """What an inspection tells of it."""
     history, symptoms, play = inspection.history, inspection.symptoms, inspection.play
-    happened = None if symptoms is None else symptoms.happened
+    happened = (None if symptoms is None else symptoms.happened) or ()
     distance = None if history is None else history.distance
     free = None if play is None else play.at_tube
     return HowFailed(
-        at=None if happened is None else _BENT.get(happened),
-        hard_pull=None if happened is None else happened == "hard pull",
+        at=next((bent for word, bent in _BENT.items() if word in happened), None),
+        hard_pull=was_at(happened, "hard pull"),
         miles=None if distance is None else distance.mm / MILE,
         use=None if history is None else history.use,
         play=None if free is None else free.rad,

@@ -21,7 +21,7 @@ from sim.seen.inspection import Inspection
 from sim.seen.joint import is_head, typed_of, yokes_of
 from sim.seen.limits import LIMITS
 from sim.seen.signs import signs_of
-from sim.seen.words import CAPS, YOKES, caps_of
+from sim.seen.words import CAPS, YOKES, caps_of, was_at
 
 Doubt = Callable[[Inspection, Rig | None], Iterator[Remark]]
 """Finds one kind of doubt."""
@@ -213,9 +213,12 @@ def _told(seen: Inspection, rig: Rig | None) -> Iterator[Remark]:
         yield Remark("seen-yoke-and-joint-only", "history.changed")
     if at(seen, "history.failed_before") == 0 and "joint only" in changed:
         yield Remark("seen-first-yet-joint", "history.failed_before")
-    happened = at(seen, "symptoms.happened")
-    if happened == "parked" and at(seen, "symptoms.speed") is not None:
+    happened = at(seen, "symptoms.happened") or ()
+    if "parked" in happened and at(seen, "symptoms.speed") is not None:
         yield Remark("seen-parked-at-a-speed", "symptoms.speed")
+    driven = any(was_at(("parked",), word) is False for word in happened)
+    if driven and "parked" in happened:
+        yield Remark("seen-parked-yet-driven", "symptoms.happened")
     if {"stuck", "worn loose"} <= set(at(seen, "spline.seen") or ()):
         yield Remark("seen-stuck-and-loose", "spline.seen")
     water = at(seen, "history.water")

@@ -65,10 +65,14 @@ def on_yokes(key: str) -> tuple[str, ...]:
 
 @dataclass(frozen=True)
 class Listed:
-    """One of some words stands in one of some lists; it does not where all lists were looked at."""
+    """One of some words stands in one of some lists; it does not where all lists were looked at.
+
+    hidden_by : words of what hides it: beside them a list says yes, or nothing.
+    """
 
     paths: tuple[str, ...]
     words: frozenset[str]
+    hidden_by: frozenset[str] = frozenset()
 
     @property
     def reads(self) -> tuple[str, ...]:
@@ -81,12 +85,50 @@ class Listed:
         return either(self._in(at(seen, path)) for path in self.paths)
 
     def _in(self, words: Sequence[str] | None) -> Answer:
-        return None if words is None else not self.words.isdisjoint(words)
+        if words is None:
+            return None
+        there = not self.words.isdisjoint(words)
+        return there or (False if self.hidden_by.isdisjoint(words) else None)
 
 
-def listed(paths: str | tuple[str, ...], *words: str) -> Listed:
+def listed(
+    paths: str | tuple[str, ...], *words: str, hidden_by: Iterable[str] = frozenset()
+) -> Listed:
     """Some words in one list, or in several."""
-    return Listed((paths,) if isinstance(paths, str) else paths, frozenset(words))
+    places = (paths,) if isinstance(paths, str) else paths
+    return Listed(places, frozenset(words), frozenset(hidden_by))
+
+
+@dataclass(frozen=True)
+class Told:
+    """One of some words was named by somebody who tells what comes to mind.
+
+    What is not named stays open; only that there was nothing at all says that it is not so.
+    """
+
+    path: str
+    words: frozenset[str]
+
+    @property
+    def reads(self) -> tuple[str, ...]:
+        """The list."""
+        return (self.path,)
+
+    def __call__(self, seen: Inspection, rig: Rig | None) -> Answer:
+        """Whether one was."""
+        del rig
+        words = at(seen, self.path)
+        if words is None or not self.words.isdisjoint(words):
+            return None if words is None else True
+        return None if set(words) - _NOTHING else False
+
+
+_NOTHING: Final = frozenset({"nothing"})
+
+
+def told(path: str, *words: str) -> Told:
+    """Some words at one key."""
+    return Told(path, frozenset(words))
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from sim.parts.catalogue import yoke_class
 from sim.rig.choice import YokeChoice
@@ -65,4 +65,9 @@ def has_straps(seen: Inspection, rig: Rig) -> bool:
     typed = yokes_of(seen, rig)
     if not typed:
         return not is_head(rig, seen)
-    return any(each.is_own or yoke_class(each.name).strapped for each in typed.values())
+    return may_strap(typed.values())
+
+
+def may_strap(yokes: Iterable[YokeChoice]) -> bool:
+    """Whether one of some yokes has straps, U-bolts or bolted caps; a scanned one may."""
+    return any(each.is_own or yoke_class(each.name).strapped for each in yokes)

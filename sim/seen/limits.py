@@ -34,8 +34,20 @@ class SeenLimits:
     soon: float = 12_000.0 * MILE
     """A joint that is gone within so little of road did not wear by its years."""
 
-    many: float = 80_000.0 * MILE
-    """A joint that has run so far has done its work."""
+    not_soon: float = 25_000.0 * MILE
+    """From here on nobody calls it soon, and what was put in wrong would have shown; in between it
+    is soon on the highway, and years on a trail."""
+
+    few: float = 15_000.0 * MILE
+    """No greased joint is worn out by so little, whatever it does."""
+
+    many: float = 60_000.0 * MILE
+    """A joint that has run so far has done its work. In between it hangs on load, dirt and
+    grease: what is hard work for one truck is half a life for another."""
+
+    due: float = 5_000.0 * MILE
+    """A joint that was greased within so little of road is not one that never was; that is the
+    longest between two greasings on the street."""
 
     tilt: float = radians(0.1)
     """A cap out of line with its trunnion by more sits crooked to the eye: 0.002 in on an inch."""

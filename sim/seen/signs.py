@@ -4,8 +4,8 @@ A sign is true or false, or left out where what it needs was not looked at. Whic
 speak for it is common practice, no source; limits are in `sim.seen.limits`.
 """
 
-from collections.abc import Mapping
-from typing import Final
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
 
 from sim.causes.codes import SeenCode
 from sim.rig.rig import Rig
@@ -25,11 +25,12 @@ from sim.seen.evidence import (
     number,
     on_caps,
     on_yokes,
+    told,
 )
 from sim.seen.inspection import Inspection
 from sim.seen.joint import yokes_of
 from sim.seen.limits import LIMITS
-from sim.seen.words import CAPS, YOKES, YokeName
+from sim.seen.words import CAPS, YOKES, Happened, YokeName, was_at
 
 _WORN: Final = frozenset(
     {
@@ -57,14 +58,14 @@ def signs_of(seen: Inspection, rig: Rig | None = None) -> dict[SeenCode, bool]:
     rig : the vehicle, where it is known; its own yokes tell what an ear gap should be.
     Raises `NoSuchJointError` for a joint that the rig does not have.
     """
-    told = ((code, evidence(seen, rig)) for code, evidence in SIGNS.items())
-    return {code: answer for code, answer in told if answer is not None}
+    answers = ((code, evidence(seen, rig)) for code, evidence in SIGNS.items())
+    return {code: answer for code, answer in answers if answer is not None}
 
 
 def _one_dry(seen: Inspection, rig: Rig | None) -> Answer:
     """Some caps dry and another one not; only a look at all four says that it is not so."""
     del rig
-    dry = [None if words is None else "dry" in words for words in lists(seen, "seen")]
+    dry = [_dry(words) for words in lists(seen, "seen")]
     if True in dry and False in dry:
         return True
     return None if None in dry else False
@@ -72,7 +73,16 @@ def _one_dry(seen: Inspection, rig: Rig | None) -> Answer:
 
 def _all_dry(seen: Inspection, rig: Rig | None) -> Answer:
     del rig
-    return every(None if words is None else "dry" in words for words in lists(seen, "seen"))
+    return every(_dry(words) for words in lists(seen, "seen"))
+
+
+def _dry(words: Sequence[str] | None) -> Answer:
+    """Whether a cap is dry; rust dust, mud and blue metal leave open whether grease was left."""
+    if words is None or "dry" in words:
+        return None if words is None else True
+    return (
+        False if {"rust dust", "burned blue", "muddy", "will not purge"}.isdisjoint(words) else None
+    )
 
 
 def _one_axis(seen: Inspection, rig: Rig | None) -> Answer:
@@ -95,10 +105,10 @@ def _axes_worn(seen: Inspection, by: frozenset[str]) -> Answer:
     worn: list[Answer] = []
     for pair in PAIRS:
         words = [at(seen, f"caps.{cap}.trunnion") for cap in pair]
-        told = [None if w is None else not by.isdisjoint(w) for w in words]
-        if True in told and False in told:
+        found = [None if w is None else not by.isdisjoint(w) for w in words]
+        if True in found and False in found:
             return False
-        worn.append(either(told))
+        worn.append(either(found))
     if None in worn:
         return None
     return worn[0] != worn[1]
@@ -174,19 +184,31 @@ def _marked(*surfaces: str) -> Evidence:
     return Counted(says, ("marks",))
 
 
+def _between(value: Any, few: float, many: float) -> Answer:
+    """Whether a reading is past `many`; not so under `few`, and open in between."""
+    if value is None or few <= number(value) < many:
+        return None
+    return number(value) >= many
+
+
+def _many(seen: Inspection, rig: Rig | None) -> Answer:
+    del rig
+    return _between(at(seen, "history.distance"), LIMITS.few, LIMITS.many)
+
+
 def _soon(seen: Inspection, rig: Rig | None) -> Answer:
     del rig
-    road = at(seen, "history.distance")
-    return None if road is None else number(road) < LIMITS.soon
+    late = _between(at(seen, "history.distance"), LIMITS.soon, LIMITS.not_soon)
+    return None if late is None else not late
 
 
 def _never_greased(seen: Inspection, rig: Rig | None) -> Answer:
     """Never; or when it was built and not since, which says so only after some distance."""
+    del rig
     greased = at(seen, "history.greased")
     if greased != "when built":
         return None if greased is None else greased == "never"
-    soon = _soon(seen, rig)
-    return None if soon is None else not soon
+    return _between(at(seen, "history.distance"), LIMITS.due, LIMITS.soon)
 
 
 def _failed_before(seen: Inspection, rig: Rig | None) -> Answer:
@@ -218,10 +240,20 @@ def _apart(seen: Inspection, rig: Rig | None) -> Answer:
 def _shakes(times: int) -> Evidence:
     def says(seen: Inspection, rig: Rig | None) -> Answer:
         del rig
-        told = at(seen, "symptoms.per_turn")
-        return None if told is None else told == times
+        turn = at(seen, "symptoms.per_turn")
+        return None if turn is None else turn == times
 
     return Counted(says, ("symptoms.per_turn",))
+
+
+def _happened(word: Happened) -> Evidence:
+    """Named; not so only where something was named that cannot be at the same time."""
+
+    def says(seen: Inspection, rig: Rig | None) -> Answer:
+        del rig
+        return was_at(at(seen, "symptoms.happened"), word)
+
+    return Counted(says, ("symptoms.happened",))
 
 
 _BROKEN: Final = Or(
@@ -233,12 +265,17 @@ _BROKEN: Final = Or(
 )
 _BURNED: Final = "burned blue"
 _STRAPS: Final = on_caps("strap")
+_NO_LINES_LEFT: Final = frozenset({"flakes", "burned blue", "worn on one side", "broken off"})
+"""Of a trunnion: metal that is gone so far shows no lines any more."""
+_NOT_APART: Final = frozenset({"stuck"})
+"""Of a spline that nobody could pull apart to look at."""
 
 SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "came-apart": Counted(_apart, ("came",)),
-    "fracture-rough": chosen("fracture.face", "rough"),
-    "fracture-rippled": chosen("fracture.face", "rippled"),
-    "fracture-old-and-new": chosen("fracture.face", "old and new"),
+    # The last of any break is rough, and an old part is often rippled; all rough is neither.
+    "fracture-rough": chosen("fracture.face", "rough", silent=("rippled", "old and new")),
+    "fracture-rippled": chosen("fracture.face", "rippled", silent=("old and new",)),
+    "fracture-old-and-new": chosen("fracture.face", "old and new", silent=("rippled",)),
     "cross-broken": Or(
         (
             listed(
@@ -254,12 +291,13 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "ear-broken": Or(
         (listed(on_caps("ear"), "cracked", "torn"),), (chosen("fracture.part", "ear"),)
     ),
+    # A look tells a yoke that is far out; that it is good only the caliper says.
     "ears-spread": Or(
-        (listed(on_caps("ear"), "spread", "bent"),),
         (Counted(_spread, (*on_yokes("gap_at_tips"), *on_yokes("gap_at_root"))),),
+        (listed(on_caps("ear"), "spread", "bent"),),
     ),
     "bores-egged": Or(
-        (listed(on_caps("seat"), "egg-shaped"),), (Counted(_egged, on_caps("bore")),)
+        (Counted(_egged, on_caps("bore")),), (listed(on_caps("seat"), "egg-shaped"),)
     ),
     "bores-skewed": Counted(_skewed, (*on_yokes("bar"), *on_yokes("off"))),
     "hammer-marks": listed(on_caps("ear"), "hammer marks"),
@@ -281,12 +319,17 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "burned": Or((listed(on_caps("trunnion"), _BURNED),), (listed(on_caps("seen"), _BURNED),)),
     "muddy": listed(on_caps("seen"), "muddy"),
     "seal-torn": listed(on_caps("seen"), "seal torn"),
-    "will-not-purge": listed(on_caps("seen"), "will not purge"),
+    # That it does is known only to who tried, and is asked by itself.
+    "will-not-purge": Or((), (listed(on_caps("seen"), "will not purge"),)),
     "one-axis-worn": Counted(_one_axis, on_caps("trunnion")),
     "corners-worn": listed(on_caps("trunnion"), "worn at the corners"),
-    "lines-on-the-load-side": listed(on_caps("trunnion"), "lines on the load side"),
-    "lines-front-and-rear": listed(on_caps("trunnion"), "lines front and rear"),
-    "lines-all-round": listed(on_caps("trunnion"), "lines all round"),
+    "lines-on-the-load-side": listed(
+        on_caps("trunnion"), "lines on the load side", hidden_by=_NO_LINES_LEFT
+    ),
+    "lines-front-and-rear": listed(
+        on_caps("trunnion"), "lines front and rear", hidden_by=_NO_LINES_LEFT
+    ),
+    "lines-all-round": listed(on_caps("trunnion"), "lines all round", hidden_by=_NO_LINES_LEFT),
     "flakes": listed(on_caps("trunnion"), "flakes"),
     "ends-galled": listed(on_caps("trunnion"), "end galled"),
     "needles-broken": listed(on_caps("needles"), "broken"),
@@ -303,17 +346,17 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
         (listed(on_caps("seat"), "gouged", "burr", "mushroomed edge"),),
         (Measured(on_caps("gouge"), 0.0), Measured(on_caps("edge"), 0.0)),
     ),
-    "strap-loose": listed(_STRAPS, "loose", "stretched"),
+    "strap-loose": listed(_STRAPS, "loose", "stretched", hidden_by=("used again", "bolt sheared")),
     "strap-bolt-sheared": Or(
         (listed(_STRAPS, "bent", "bolt sheared", "tab broken"),),
         (chosen("fracture.part", "strap bolt"),),
     ),
-    "spline-dry": listed("spline.seen", "dry", "rusty"),
-    "spline-worn": listed("spline.seen", "galled", "worn loose"),
+    "spline-dry": listed("spline.seen", "dry", "rusty", hidden_by=_NOT_APART),
+    "spline-worn": listed("spline.seen", "galled", "worn loose", hidden_by=_NOT_APART),
     "spline-stuck": listed("spline.seen", "stuck"),
     "spline-twisted": listed("spline.seen", "twisted"),
     "spline-bottomed": listed("spline.seen", "bottomed mark"),
-    "spline-short": listed("spline.seen", "polished at the end only"),
+    "spline-short": listed("spline.seen", "polished at the end only", hidden_by=_NOT_APART),
     "tube-twisted": listed("tube.seen", "twisted", "wrinkled"),
     "tube-dented": listed("tube.seen", "dented", "bent"),
     "tube-rubbed": listed("tube.seen", "rubbed"),
@@ -326,22 +369,22 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "ball-worn": listed("ball.seen", "worn", "dry"),
     "soon-again": Counted(_soon, ("history.distance",)),
     "failed-before": Counted(_failed_before, ("history.failed_before",)),
-    "many-miles": Measured(("history.distance",), LIMITS.many),
+    "many-miles": Counted(_many, ("history.distance",)),
     "never-greased": Counted(_never_greased, ("history.greased",)),
     "not-all-purged": chosen("history.purged", "not all four", silent=("nobody looked",)),
     "water-crossed": chosen("history.water", "now and then", "often"),
-    "lifted": listed("history.changed", "lift"),
-    "more-torque": listed("history.changed", "gears", "tires", "engine"),
+    "lifted": told("history.changed", "lift"),
+    "more-torque": told("history.changed", "gears", "tires", "engine"),
     "yoke-kept": Counted(_yoke_kept, ("history.changed",)),
-    "at-a-hard-pull": chosen("symptoms.happened", "hard pull"),
-    "at-droop": chosen("symptoms.happened", "droop"),
-    "in-reverse-or-braking": chosen("symptoms.happened", "reverse or braking"),
-    "on-the-highway": chosen("symptoms.happened", "highway"),
-    "squeak": listed("symptoms.noise", "squeak"),
-    "clunk": listed("symptoms.noise", "clunk"),
-    "groan-at-droop": listed("symptoms.noise", "groan at droop"),
-    "rattle": listed("symptoms.noise", "rattle"),
-    "shudder": listed("symptoms.noise", "shudder"),
+    "at-a-hard-pull": _happened("hard pull"),
+    "at-droop": _happened("droop"),
+    "in-reverse-or-braking": _happened("reverse or braking"),
+    "on-the-highway": _happened("highway"),
+    "squeak": told("symptoms.noise", "squeak"),
+    "clunk": told("symptoms.noise", "clunk"),
+    "groan-at-droop": told("symptoms.noise", "groan at droop"),
+    "rattle": told("symptoms.noise", "rattle"),
+    "shudder": told("symptoms.noise", "shudder"),
     "shakes-once-a-turn": _shakes(1),
     "shakes-twice-a-turn": _shakes(2),
     "play": Or(

@@ -4,9 +4,9 @@ from sim.seen.amounts import PerTurn, Road, Times
 from sim.seen.parts import in_own_words
 from sim.seen.words import (
     Changes,
+    Happenings,
     Noises,
     OneGreased,
-    OneHappened,
     OnePurged,
     OneThrottle,
     OneUse,
@@ -74,11 +74,12 @@ class History(Part):
 class Symptoms(Part):
     """How it happened, and what was felt and heard before."""
 
-    happened: OneHappened | None = maybe(
-        "What the vehicle was doing.",
-        "hard pull",
+    happened: Happenings | None = maybe(
+        "What the vehicle was doing; one word, or several in a list.",
+        ["hard pull"],
         name="it happened at",
         asks="What was the vehicle doing when it happened, or when it is worst?",
+        datum="As much as is known; what is not named stays open.",
         otherwise="not known",
     )
     speed: RoadSpeed | None = maybe(

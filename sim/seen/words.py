@@ -1,15 +1,19 @@
 """The words of an inspection: closed lists of what the trade sees, one list for each place.
 
 A list that is missing was not looked at. A list that is empty was looked at, and there was nothing.
-With words in it those are there, and the other words of that list are not.
+With words in it those are there, and the other words of that list are not; but who tells what
+happened, what was heard or what was changed names what comes to mind, and leaves the rest open.
 """
 
+from collections.abc import Mapping, Sequence
 from typing import Annotated, Final, Literal, get_args
 
 from sim.front_section import Joint
 from sim.table.words import Listed, word
 
 _LIST: Final = Listed('a list of words in [ ], such as ["dry", "rust dust"]; [ ] for nothing found')
+
+_ONE_OR_MORE: Final = Listed('a word, or a list of words in [ ], such as ["hard pull"]', alone=True)
 
 Came = Literal["broke", "wore", "runs"]
 HeadCross = Literal["outer", "inner", "single"]
@@ -112,7 +116,6 @@ OneGreased = Annotated[Greased, word(Greased)]
 OnePurged = Annotated[Purged, word(Purged)]
 OneWater = Annotated[Water, word(Water)]
 OneUse = Annotated[Use, word(Use)]
-OneHappened = Annotated[Happened, word(Happened)]
 OneThrottle = Annotated[Throttle, word(Throttle)]
 
 CapWords = Annotated[tuple[Annotated[CapWord, word(CapWord)], ...], _LIST]
@@ -128,12 +131,29 @@ SplineWords = Annotated[tuple[Annotated[SplineWord, word(SplineWord)], ...], _LI
 TubeWords = Annotated[tuple[Annotated[TubeWord, word(TubeWord)], ...], _LIST]
 BallWords = Annotated[tuple[Annotated[BallWord, word(BallWord)], ...], _LIST]
 Changes = Annotated[tuple[Annotated[Change, word(Change)], ...], _LIST]
+Happenings = Annotated[tuple[Annotated[Happened, word(Happened)], ...], _ONE_OR_MORE]
 Noises = Annotated[tuple[Annotated[Noise, word(Noise)], ...], _LIST]
 
 CAPS: Final[tuple[CapName, ...]] = get_args(CapName)
 """The caps as they are named: by the yoke they sit in and by its ear a or b."""
 YOKES: Final[tuple[YokeName, ...]] = get_args(YokeName)
 """The shaft's own yoke of a joint, and the other one: on the output, the pinion, or a head."""
+
+
+_RULES_OUT: Final[Mapping[Happened, frozenset[Happened]]] = {
+    "parked": frozenset({"hard pull", "reverse or braking", "highway", "slow and steady"}),
+    "slow and steady": frozenset({"hard pull", "highway", "parked"}),
+}
+"""What cannot have been at the same time; a pull may be hard with the axle hanging, and in
+reverse."""
+
+
+def was_at(happened: Sequence[Happened] | None, sought: Happened) -> bool | None:
+    """Whether it happened at that; None where what was told leaves it open."""
+    told = happened or ()
+    if sought in told:
+        return True
+    return False if any(sought in _RULES_OUT.get(each, ()) for each in told) else None
 
 
 def caps_of(yoke: YokeName) -> tuple[CapName, ...]:

@@ -16,7 +16,7 @@ def without_null(node: Any) -> None:
             rest = [option for option in options if option != {"type": "null"}]
             del node["anyOf"]
             node.pop("default", None)
-            for key, value in rest[0].items():
+            for key, value in (rest[0] if len(rest) == 1 else {"anyOf": rest}).items():
                 node.setdefault(key, value)
         for value in node.values():
             without_null(value)

@@ -47,13 +47,17 @@ class Listed:
     ----------
     expected : what is told where it is none, or too short.
     fewest : how many words it has at the least.
+    alone : whether one word may stand without [ ].
     """
 
     expected: str
     fewest: int = 0
+    alone: bool = False
 
     def read(self, value: Any) -> tuple[Any, ...]:
         """The list itself, its words unread."""
+        if self.alone and isinstance(value, str):
+            value = (value,)
         if not isinstance(value, list | tuple):
             raise refusal("not a list", self.expected)
         texts = [each for each in value if isinstance(each, str)]
@@ -72,4 +76,5 @@ class Listed:
         self, core_schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         fewest = {"minItems": self.fewest} if self.fewest else {}
-        return handler(core_schema) | {"uniqueItems": True} | fewest
+        several = handler(core_schema) | {"uniqueItems": True} | fewest
+        return {"anyOf": [several["items"], several]} if self.alone else several

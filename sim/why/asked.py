@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.bearing.needles import STATIC_PRESSURE
-from sim.cocked import CROOKED, Cocked
+from sim.cocked import Cocked
 from sim.cocked import cocked as caps_of
 from sim.marks import Marks, Overlap, SeenMark, overlap
 from sim.overload import Overload, how_failed
@@ -73,10 +73,9 @@ class Asked:
 
     def _cocked(self) -> Iterator[Computed]:
         evidence = self.cocked.evidence
-        tipped = {name: cap.seat.tipped for name, cap in self.cocked.caps.items()}
-        # What bends a yoke tips both of its caps alike; the one that is pressed harder tells more.
-        name = max(tipped, key=lambda cap: (tipped[cap] >= CROOKED, self.cocked.caps[cap].peak_mpa))
-        worst, tilt = self.cocked.caps[name], max(tipped.values())
+        name = self.cocked.worst
+        worst = self.cocked.caps[name]
+        tilt = max(cap.seat.tipped for cap in self.cocked.caps.values())
         axis = next(each for each in self.cocked.axes.values() if worst in each.caps)
         if "cap-cocked" in evidence:
             crooked = evidence["cap-cocked"]

@@ -12,6 +12,9 @@ from sim.causes.codes import CauseCode
 from sim.rig import Rig
 from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.rig.typed_joints import typed_joint
+from sim.seen import Inspection
+from sim.seen.evidence import Measured, chosen, listed, on_caps
+from sim.seen.signs import SIGNS
 from sim.seen.words import Use, Water
 from sim.vehicle import Joint
 
@@ -97,11 +100,21 @@ class Mending:
     asks: tuple[AskCode, ...]
     greasing: bool = False
 
-    def swaps(self, strapped: bool) -> tuple[SwapCode, ...]:
-        """What to replace: straps and bolts are never used again once a joint came out of them."""
-        if strapped and self.swap and "straps-and-bolts" not in self.swap:
-            return (*self.swap, "straps-and-bolts")
-        return self.swap if strapped else tuple(x for x in self.swap if x != "straps-and-bolts")
+    def swaps(self, strapped: bool, yoke_gone: bool = False) -> tuple[SwapCode, ...]:
+        """What to replace: straps and bolts are never used again once a joint came out of them.
+
+        yoke_gone : whether the inspection itself shows a yoke that no joint goes into again.
+        """
+        swap = self.swap
+        if yoke_gone and "yoke-with-the-joint" not in swap:
+            swap = (*swap, "yoke-with-the-joint")
+        if strapped and swap and "straps-and-bolts" not in swap:
+            return (*swap, "straps-and-bolts")
+        return swap if strapped else tuple(x for x in swap if x != "straps-and-bolts")
+
+    def does(self, yoke_gone: bool = False) -> tuple[DoCode, ...]:
+        """What to set right; the seats of a yoke that is replaced are not dressed."""
+        return tuple(x for x in self.do if not (yoke_gone and x == "dress-the-seat"))
 
 
 _All = TypedDict(
@@ -279,6 +292,34 @@ _MENDINGS: Final[_All] = {
 def mending(cause: CauseCode) -> Mending:
     """What to do about a cause."""
     return _MENDINGS[cause]
+
+
+_YOKE_GONE: Final = (
+    listed(on_caps("ear"), "spread", "bent", "cracked", "torn"),
+    listed(on_caps("seat"), "gouged", "mushroomed edge", "egg-shaped"),
+    Measured(on_caps("gouge"), 0.0),
+    Measured(on_caps("edge"), 0.0),
+    listed(on_caps("strap"), "tab broken"),
+    chosen("fracture.part", "ear"),
+    SIGNS["ears-spread"],
+    SIGNS["bores-egged"],
+    SIGNS["bores-skewed"],
+)
+"""What a shop refuses a yoke for, whatever the cause; a burr alone is dressed."""
+
+
+_HAULED: Final = listed(on_caps("strap"), "bent")
+"""What hop does: the snap that bends a strap hauls on the tabs of the yoke as well."""
+
+
+def yoke_gone(seen: Inspection, rig: Rig, cause: CauseCode) -> bool:
+    """Whether a yoke was found in a state in which no new joint goes into it.
+
+    Raises NoSuchJointError for a joint that the rig does not have.
+    """
+    if cause == "hop" and _HAULED(seen, rig):
+        return True
+    return any(found(seen, rig) for found in _YOKE_GONE)
 
 
 RESERVE: Final = radians(2.0)

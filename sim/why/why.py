@@ -26,8 +26,10 @@ from sim.marks import Backward, backward
 from sim.progress import Progress, silent
 from sim.remark import Remark
 from sim.rig import Rig
+from sim.rig.typed_joints import typed_joint
 from sim.seen import Inspection, demand_joint, signs_of
 from sim.seen.doubts import doubts
+from sim.seen.joint import may_strap
 from sim.vehicle import Joint
 from sim.why.asked import Asked, ask
 from sim.why.case import Case
@@ -269,4 +271,14 @@ def weigh(
 def priors_of(case: Case, confirmed: Confirmed | None) -> dict[CauseCode, float]:
     """Chances of causes before anything is seen: the shop's own, and none of what cannot be."""
     own = {} if confirmed is None else confirmed.priors(load_graph())
-    return own if case.head is not None else own | {"head-past-its-angle": 0.0}
+    return own | dict.fromkeys(impossible(case), 0.0)
+
+
+def impossible(case: Case) -> tuple[CauseCode, ...]:
+    """A head's cause of a single cross, and that of straps where none holds a cap."""
+    none: list[CauseCode] = []
+    if case.head is None:
+        none.append("head-past-its-angle")
+        if not may_strap(typed_joint(case.rig, case.joint).yokes.values()):
+            none.append("loose-straps")
+    return tuple(none)

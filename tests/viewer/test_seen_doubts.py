@@ -87,6 +87,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "seen-yoke-and-joint-only": {"history": {"changed": ["yoke", "joint only"]}},
     "seen-first-yet-joint": {"history": {"changed": ["joint only"], "failed_before": 0}},
     "seen-parked-at-a-speed": {"symptoms": {"happened": "parked", "speed": "45 mph"}},
+    "seen-parked-yet-driven": {"symptoms": {"happened": ["parked", "highway"]}},
     "seen-stuck-and-loose": {"spline": {"seen": ["stuck", "worn loose"]}},
     "seen-mud-yet-no-water": {
         "history": {"water": "never"},

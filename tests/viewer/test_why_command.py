@@ -12,10 +12,14 @@ from sim.why.why import why
 from tests.outside.why_cases import ToldCase, told_cases
 from tests.viewer.run_command import run
 from viewer.endings import BAD_INPUT, CLEAR
-from viewer.why.counter import MOST_LINES
+from viewer.why.counter import MOST_LINES, WORTH, counter
+from viewer.why.picture import why_picture
 from viewer.why.text import counter_lines
 from viewer.why.told import told_of
-from viewer.words.causes import CAUSES, chance_words, percent
+from viewer.words.causes import CAUSES, bar_length, chance_words, percent
+from viewer.words.remarks import said
+from viewer.words.seen import CAP_CALLED
+from viewer.words.signs import SIGN_WORDS
 from viewer.words.verdicts import CAUTION
 
 BOUND = "demo:long-legged-trail-wagon"
@@ -146,13 +150,45 @@ def test_the_sheet_is_drawn(
 @pytest.mark.parametrize(
     ("chance", "words"),
     [
-        (0.999, "very likely (over 99 %)"),
+        (0.999, "very likely (over 95 %)"),
+        (0.951, "very likely (over 95 %)"),
         (0.92, "very likely (92 %)"),
         (0.6, "likely (60 %)"),
         (0.3, "possible (30 %)"),
         (0.1, "unlikely, but not ruled out (10 %)"),
-        (0.001, "hardly (under 1 %)"),
+        (0.05, "unlikely, but not ruled out (5 %)"),
+        (0.001, "hardly (under 5 %)"),
     ],
 )
 def test_odds_are_never_for_certain(chance: float, words: str) -> None:
     assert chance_words(chance) == words
+    assert bar_length(chance) == min(chance, 0.95)
+
+
+@pytest.mark.slow
+def test_where_one_cause_is_very_likely_a_look_is_told_that_tells_of_it() -> None:
+    """Or of the next one that stands; and none where none tells."""
+    for case in told_cases():
+        told = why(load_demo(case.rig), inspection_from_data(case.inspection, case.name))
+        line = [each for each in counter(told, "demo") if each.startswith("Not looked at")]
+        if not told.causes[0].chance >= 0.85 or not line:
+            continue
+        kept = [each.unseen for each in told.not_ruled_out]
+        first = next(unseen for unseen in kept if any(bits >= WORTH for _, bits in unseen))
+        asks = {SIGN_WORDS[sign].asks for sign, bits in first if bits >= WORTH}
+        assert any(each in line[0] for each in asks)
+
+
+def test_text_and_picture_name_the_same_crooked_cap() -> None:
+    """The one whose corner carries most, the first of those alike; that there are more is said."""
+    both = {cap: {"tilt": "0.3 deg"} for cap in ("end_a", "end_b")}
+    data = {"schema": 1, "kind": "inspection", "joint": "pinion", "caps": both}
+    told = why(load_demo("timber-crew-carrier"), inspection_from_data(data))
+    pressed = why_picture(told, "demo").pressed
+    found = told.computed_of("cap-cocked")
+    assert pressed is not None
+    assert found is not None
+    assert told.asked.cocked.worst == "end_a"
+    assert CAP_CALLED["end_a"] in pressed.headline
+    assert CAP_CALLED["end_a"] in said(found.why)
+    assert CAP_CALLED["end_b"] in " ".join(pressed.lines)

@@ -94,7 +94,7 @@ def _happened(asking: Asking) -> Iterator[Question]:
     if asking.known(path):
         return
     yield asked(path)
-    if asking.said.get(path) not in (None, "parked"):
+    if set(asking.said.get(path) or ()) - {"parked"}:
         yield asked("symptoms.speed")
         yield asked("symptoms.throttle")
 

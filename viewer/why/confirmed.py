@@ -35,7 +35,6 @@ def confirmed_lines(confirmed: Confirmed | None) -> Iterator[str]:
     )
     for shift in confirmed.shifts(load_graph()):
         if shift.found:
-            yield (
-                f"{CAUSES[shift.cause].name}: {shift.found} of {shift.of}, so "
-                f"{percent(shift.before.mean)} becomes {percent(shift.after.mean)}"
-            )
+            before, after = percent(shift.before.mean), percent(shift.after.mean)
+            so = f"still {after}" if before == after else f"so {before} becomes {after}"
+            yield f"{CAUSES[shift.cause].name}: {shift.found} of {shift.of}, {so}"

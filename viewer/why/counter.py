@@ -84,7 +84,7 @@ def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
     if first.likely:
         yield from counter_do(why, rig)
     if cut.looks:
-        yield from _next([first, *told], cut.tool)
+        yield from _next(_open(why, [first, *told]), cut.tool, leads=first.likely)
 
 
 def _odd(why: Why) -> Iterator[str]:
@@ -161,8 +161,23 @@ def _also(other: Weighed) -> str:
     return f"{lead} ({percent(other.chance)}): {CAUSES[other.code].it}{since}."
 
 
-def _next(causes: Sequence[Weighed], tool: bool) -> Iterator[str]:
-    """What nobody looked at that would tell most of the causes that are told."""
+def _open(why: Why, told: Sequence[Weighed]) -> Sequence[Weighed]:
+    """Of which causes a look is told: of what stands first once that is very likely.
+
+    Where nothing is left to look at that tells of it, of the next that is not ruled out.
+    """
+    if band(told[0].chance) != "very-likely":
+        return told
+    by_turns = [each for each in why.not_ruled_out if _worth(each)]
+    return by_turns[:1]
+
+
+def _worth(cause: Weighed) -> bool:
+    return any(bits >= WORTH for _, bits in cause.unseen)
+
+
+def _next(causes: Sequence[Weighed], tool: bool, leads: bool) -> Iterator[str]:
+    """What nobody looked at that would tell most of some causes. leads : whether one stands out."""
     worth: dict[SeenCode, float] = {}
     for cause in causes:
         for sign, bits in cause.unseen:
@@ -172,7 +187,7 @@ def _next(causes: Sequence[Weighed], tool: bool) -> Iterator[str]:
     if not asks:
         return
     # Where nothing stands out, more than one look is worth the words.
-    told = list(asks)[: 1 if causes[0].likely else 3]
+    told = list(asks)[: 1 if leads else 3]
     tools = {SIGN_WORDS[sign].asks: SIGN_WORDS[sign].tool for sign in reversed(best)}
     looks = [f"{each} ({tools[each]})" if tool else each for each in told]
     yield f"Not looked at, and it would settle most: {' '.join(looks)}"

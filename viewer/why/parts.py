@@ -72,9 +72,14 @@ def _comes_to(cap: CapResult) -> str:
     times = cap.corner_ratio / cap.straight_ratio
     told = (
         f"its corner carries {times:.1f} times a straight cap's, up to {pressure(cap.hard_mpa)} at "
-        f"the hardest pull; it lasts {percent(cap.life_ratio)} of a straight one"
+        f"the hardest pull; it lasts {_share(cap.life_ratio)} of a straight one"
     )
     return told if times > SAME else "no more than a straight cap carries"
+
+
+def _share(part: float) -> str:
+    """A computed share, which is no odds."""
+    return "under 1 %" if part < 0.01 else f"{100.0 * part:.0f} %"
 
 
 SAME: Final = 1.02

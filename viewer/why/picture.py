@@ -9,7 +9,7 @@ from viewer.scene.met import MetPicture, met_picture
 from viewer.scene.odds import MOST_BARS, Bar
 from viewer.scene.why_sheet import PressedPart, WhySheet
 from viewer.why.told import told_of
-from viewer.words.causes import CAUSES, chance_words
+from viewer.words.causes import CAUSES, bar_length, chance_words
 from viewer.words.sentence import capital
 from viewer.words.why import ODDS_HEADLINE, pressed_headline, pressed_lines
 
@@ -23,7 +23,11 @@ def why_picture(why: Why, rig: str) -> WhySheet:
         counter=told.counter,
         odds_headline=ODDS_HEADLINE,
         bars=tuple(
-            Bar(capital(CAUSES[each.code].name), each.chance, chance_words(each.chance))
+            Bar(
+                capital(CAUSES[each.code].name),
+                bar_length(each.chance),
+                chance_words(each.chance),
+            )
             for each in why.causes[:MOST_BARS]
             if each in why.not_ruled_out or each is why.causes[0]
         ),
@@ -44,9 +48,7 @@ def _met(why: Why) -> MetPicture | None:
 def _pressed(why: Why) -> PressedPart | None:
     """The trunnion that is pressed hardest, where something was measured that tells how it sits."""
     found = why.asked.cocked
-    told = [cap for cap in CAPS if found.caps[cap].seat.measured]
-    if not told:
+    if not any(found.caps[cap].seat.measured for cap in CAPS):
         return None
-    name = max(told, key=lambda cap: found.caps[cap].peak_mpa)
-    cap = found.caps[name]
-    return PressedPart(pressed_headline(name), pressed_lines(found, cap), cap)
+    cap = found.caps[found.worst]
+    return PressedPart(pressed_headline(found.worst), pressed_lines(found, cap), cap)

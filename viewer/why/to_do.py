@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from sim.causes import CauseCode
-from sim.why.mending import Asking, greasing, mending, strapped
+from sim.why.mending import Asking, greasing, mending, strapped, yoke_gone
 from sim.why.why import Weighed, Why
 from viewer.words.causes import CAUSES
 from viewer.words.mending import (
@@ -25,11 +25,16 @@ NOT_YET: Final = "Nothing to replace yet. Look at what would settle it first."
 def counter_do(why: Why, rig: str) -> Iterator[str]:
     """What one says at the counter: what to replace, what to set right, and what to ask next."""
     first = why.causes[0]
-    swaps = swaps_short(first.code, strapped(why.case.rig, why.joint))
-    steps = " ".join(_begun(line) for line in do_lines(first.code))
+    gone = _gone(why, first.code)
+    swaps = swaps_short(first.code, strapped(why.case.rig, why.joint), gone)
+    steps = " ".join(_begun(line) for line in do_lines(first.code, gone))
     asks = [typed for _, typed in ask_lines(first.code, asking(why, rig))]
     then = f" Then: {asks[0]}" if asks else ""
     yield f"Do now: put in {swaps}. {steps}{then}"
+
+
+def _gone(why: Why, cause: CauseCode) -> bool:
+    return yoke_gone(why.inspection, why.case.rig, cause)
 
 
 def _begun(line: str) -> str:
@@ -46,8 +51,9 @@ def to_do(why: Why, rig: str) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 
 def _lines(why: Why, cause: CauseCode, rig: str) -> Iterator[str]:
-    yield from swap_lines(cause, strapped(why.case.rig, why.joint))
-    yield from do_lines(cause)
+    held, gone = strapped(why.case.rig, why.joint), _gone(why, cause)
+    yield from swap_lines(cause, held, gone)
+    yield from do_lines(cause, gone)
     yield f"Prove it: {' '.join(proof_lines(cause))}"
     history = why.inspection.history
     if mending(cause).greasing:
@@ -64,8 +70,8 @@ def to_do_data(why: Why, rig: str) -> list[dict[str, Any]]:
     return [
         {
             "cause": each.code,
-            "replace": swap_lines(each.code, held),
-            "set_right": do_lines(each.code),
+            "replace": swap_lines(each.code, held, _gone(why, each.code)),
+            "set_right": do_lines(each.code, _gone(why, each.code)),
             "prove": proof_lines(each.code),
             "greasing": greasing_lines(greasing(use, water)) if mending(each.code).greasing else [],
             "commands": [

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sim.causes.bands import Band, band
+from sim.causes.bands import NOT_RULED_OUT, Band, band
 from sim.causes.codes import CauseCode
 
 
@@ -142,11 +142,23 @@ BANDS: Final[Mapping[Band, str]] = {
 """How likely a cause is, in a word; none is for certain."""
 
 
+SUREST: Final = 0.95
+"""Beyond this no chance is told as a number or drawn, nor under what is ruled out: strengths are
+known to a word, from which nobody tells one joint in twenty from one in a hundred."""
+
+
 def percent(chance: float) -> str:
-    """A chance as a number: never 0 or 100 %, which nobody knows."""
-    if chance < 0.005:
-        return "under 1 %"
-    return "over 99 %" if chance > 0.995 else f"{100.0 * chance:.0f} %"
+    """A chance as a number, as far as it is known at all."""
+    if chance > SUREST:
+        return f"over {100.0 * SUREST:.0f} %"
+    if chance < NOT_RULED_OUT:
+        return f"under {100.0 * NOT_RULED_OUT:.0f} %"
+    return f"{100.0 * chance:.0f} %"
+
+
+def bar_length(chance: float) -> float:
+    """Share of its room that the bar of a chance takes."""
+    return min(chance, SUREST)
 
 
 def chance_words(chance: float) -> str:

@@ -17,7 +17,7 @@ from sim.why.mending import (
 
 SWAPS: Final[Mapping[SwapCode, str]] = {
     "joint": "Put in a new joint, all four caps of it.",
-    "yoke-with-the-joint": "Replace the yoke together with the joint. A new joint in a bent yoke "
+    "yoke-with-the-joint": "Replace the yoke together with the joint. A new joint in a bad yoke "
     "goes the same way.",
     "mating-yoke-too": "Replace the yoke across from it too. Its seats have to fit the larger "
     "caps.",
@@ -107,20 +107,23 @@ ASKS: Final[Mapping[AskCode, str]] = {
 }
 
 
-def swap_lines(cause: CauseCode, strapped: bool) -> list[str]:
-    """What to replace, a sentence or two each. strapped : whether straps hold caps of it."""
-    return [SWAPS[code] for code in mending(cause).swaps(strapped)]
+def swap_lines(cause: CauseCode, strapped: bool, yoke_gone: bool = False) -> list[str]:
+    """What to replace, a sentence or two each.
+
+    strapped : whether straps hold caps of it. yoke_gone : whether its yoke is no good any more.
+    """
+    return [SWAPS[code] for code in mending(cause).swaps(strapped, yoke_gone)]
 
 
-def swaps_short(cause: CauseCode, strapped: bool) -> str:
+def swaps_short(cause: CauseCode, strapped: bool, yoke_gone: bool = False) -> str:
     """What to put in, in a few words: the joint before what goes with it."""
-    codes = sorted(mending(cause).swaps(strapped), key=list(SWAPS_SHORT).index)
+    codes = sorted(mending(cause).swaps(strapped, yoke_gone), key=list(SWAPS_SHORT).index)
     return ", ".join(SWAPS_SHORT[code] for code in codes)
 
 
-def do_lines(cause: CauseCode) -> list[str]:
+def do_lines(cause: CauseCode, yoke_gone: bool = False) -> list[str]:
     """What to set right."""
-    return [DOES[code] for code in mending(cause).do]
+    return [DOES[code] for code in mending(cause).does(yoke_gone)]
 
 
 def proof_lines(cause: CauseCode) -> list[str]:

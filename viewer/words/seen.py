@@ -103,6 +103,7 @@ SEEN: Final[Mapping[str, Sentence]] = {
         "it is said never to have failed before, yet a new joint went into the old yokes"
     ),
     "seen-parked-at-a-speed": "it is said to have happened parked, yet at a speed",
+    "seen-parked-yet-driven": "it is said to have happened parked, yet as the truck drove",
     "seen-stuck-and-loose": (
         "the spline is said to be stuck and worn loose; it can be loose where it runs and stick "
         "elsewhere, so slide it through"

@@ -22,7 +22,9 @@ def pressed_lines(found: Cocked, cap: CapResult) -> tuple[str, ...]:
         if cap.seat.tipped > 0.0
         else "Nothing that was measured tips it"
     )
+    others = [CAP_CALLED[name] for name in found.crooked if found.caps[name] is not cap]
+    also = f" So does cap {' and cap '.join(others)}, no more than that." if others else ""
     return (
-        f"{sits}. Computed at the torque of every day, {torque(found.torques.everyday)}, at "
+        f"{sits}.{also} Computed at the torque of every day, {torque(found.torques.everyday)}, at "
         f"{format_angle(found.at.bend)} of bend.",
     )

@@ -294,7 +294,13 @@ def test_what_an_inspection_tells() -> None:
     assert how == HowFailed(None, True, pytest.approx(3000.0), "rocks", pytest.approx(radians(1.5)))
     blank = inspection_from_data({"schema": 1, "kind": "inspection"}, "test")
     assert how_failed(blank) == HowFailed()
-    for happened, at in (("droop", "worst"), ("highway", "ride"), ("reverse or braking", None)):
+    for happened, at, hard in (
+        ("droop", "worst", None),
+        ("highway", "ride", None),
+        ("reverse or braking", None, None),
+        ("slow and steady", "ride", False),
+        (["highway", "droop", "hard pull"], "worst", True),
+    ):
         data = {"schema": 1, "kind": "inspection", "symptoms": {"happened": happened}}
         how = how_failed(inspection_from_data(data, "test"))
-        assert (how.at, how.hard_pull) == (at, False)
+        assert (how.at, how.hard_pull) == (at, hard)

@@ -6,6 +6,8 @@ from typing import get_args
 import pytest
 
 from sim.causes.codes import CauseCode
+from sim.rig.demos import load_demo
+from sim.seen import inspection_from_data
 from sim.seen.words import Use, Water
 from sim.why.mending import (
     AskCode,
@@ -16,6 +18,7 @@ from sim.why.mending import (
     command,
     greasing,
     mending,
+    yoke_gone,
 )
 
 CAUSES = get_args(CauseCode)
@@ -44,6 +47,33 @@ def test_a_bad_yoke_goes_with_its_joint() -> None:
     assert {"bar-through-both-bores", "ear-gap-by-caliper", "cap-pushed-home-by-hand"} <= {*proofs}
     assert "all-four-purge" in mending("dry-cap").prove
     assert "mark-the-slip" in mending("frozen-slip").prove
+
+
+@pytest.mark.parametrize(
+    ("caps", "cause", "gone"),
+    [
+        ({"seat": ["gouged"]}, "bad-seat", True),
+        ({"seat": ["mushroomed edge"]}, "dry-cap", True),
+        ({"seat": ["egg-shaped"]}, "water", True),
+        ({"seat": ["burr"]}, "bad-seat", False),
+        ({"ear": ["cracked"]}, "overload", True),
+        ({"ear": ["hammer marks"]}, "bad-install", False),
+        ({"strap": ["tab broken"]}, "hop", True),
+        ({"strap": ["bent"]}, "hop", True),
+        ({"strap": ["bent"]}, "loose-straps", False),
+        ({"gouge": "0.010 in"}, "old-age", True),
+    ],
+)
+def test_a_yoke_that_a_shop_refuses_is_replaced_whatever_the_cause(
+    caps: dict[str, object], cause: CauseCode, gone: bool
+) -> None:
+    """Common practice, no source: no new joint goes into one; a burr alone is dressed."""
+    data = {"schema": 1, "kind": "inspection", "joint": "pinion", "caps": {"end_a": caps}}
+    rig = load_demo("goat-path-buggy")
+    assert yoke_gone(inspection_from_data(data), rig, cause) is gone
+    assert ("yoke-with-the-joint" in mending(cause).swaps(False, gone)) is gone
+    if gone:
+        assert "dress-the-seat" not in mending(cause).does(gone)
 
 
 @pytest.mark.parametrize(

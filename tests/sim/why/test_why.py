@@ -7,7 +7,9 @@ import pytest
 
 from sim.assessment import Assessor
 from sim.causes import infer, load_graph
-from sim.rig.demos import load_demo
+from sim.parts.catalogue import yoke_class
+from sim.rig.demos import demo_names, load_demo
+from sim.rig.typed_joints import typed_joint
 from sim.seen import NoSuchJointError, inspection_from_data
 from sim.seen.demos import load_demo as seen_demo
 from sim.vehicle import Joint
@@ -86,6 +88,20 @@ def test_a_single_joint_never_went_past_its_ball() -> None:
     assert priors_of(case("quarry-hauler"), None) == {"head-past-its-angle": 0.0}
     assert priors_of(case("short-tailed-scout", "output"), None) == {}
     assert told("quarry-hauler").posterior.odds["head-past-its-angle"] == 0.0
+
+
+def test_straps_are_loose_only_where_there_may_be_some() -> None:
+    """As the catalogue says of the yokes by their names; full-round ones have none."""
+    found = set()
+    for name in demo_names():
+        for joint in ("output", "pinion"):
+            typed = typed_joint(load_demo(name), joint).yokes.values()
+            may = any(each.is_own or yoke_class(each.name).strapped for each in typed)
+            at = case(name, joint)
+            may = may or at.head is not None
+            assert (priors_of(at, None).get("loose-straps") == 0.0) is not may
+            found.add(may)
+    assert found == {True, False}
 
 
 def test_marks_with_a_place_stand_for_the_words_of_their_yoke() -> None:

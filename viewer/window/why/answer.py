@@ -15,6 +15,7 @@ from viewer.session.why.room import WhyRoom
 from viewer.why.follow import CauseTold, WhyTold
 from viewer.window.kit.pieces import button, column, ink, row, tall, words
 from viewer.window.kit.theme import colours, em, enlarged
+from viewer.words.causes import bar_length
 
 OPEN, SHUT = "\N{BLACK DOWN-POINTING SMALL TRIANGLE}", "\N{BLACK RIGHT-POINTING SMALL TRIANGLE}"
 
@@ -53,7 +54,7 @@ class Bar(QAbstractButton):
         painter.setBrush(QColor(look.paper))
         painter.drawRect(ground)
         full = QRectF(ground)
-        full.setWidth(max(2.0, self.cause.chance * ground.width()))
+        full.setWidth(max(2.0, bar_length(self.cause.chance) * ground.width()))
         painter.setBrush(QColor(look.line if self.is_old else look.accent))
         painter.drawRect(full)
         painter.setPen(QColor(look.quiet if self.is_old else look.ink))
