@@ -29,7 +29,9 @@ from sim.rig import Rig
 from sim.rig.typed_joints import typed_joint
 from sim.seen import Inspection, demand_joint, signs_of
 from sim.seen.doubts import doubts
+from sim.seen.evidence import Told, at
 from sim.seen.joint import may_strap
+from sim.seen.signs import SIGNS
 from sim.vehicle import Joint
 from sim.why.asked import Asked, ask
 from sim.why.case import Case
@@ -157,7 +159,7 @@ class Why:
     @cached_property
     def next(self) -> tuple[Next, ...]:
         """What to look at next, the most telling first."""
-        signs = [sign for sign in self.posterior.foretold if sign in SEEN]
+        signs = [sign for sign in self.posterior.foretold if self._may_ask(sign)]
         asked = next_questions(
             self.posterior.graph,
             self.posterior.evidence,
@@ -186,6 +188,18 @@ class Why:
         """What the rig says of a sign; None where it cannot tell, or a person has to."""
         return next((each for each in self.computed if each.code == code), None)
 
+    def _may_ask(self, sign: SignCode) -> bool:
+        """Whether somebody can still look: what was answered and leaves it open is not asked again.
+
+        Of what somebody tells as it comes to mind the one thing itself can be asked for.
+        """
+        if sign not in SEEN:
+            return False
+        rule = SIGNS[cast("SeenCode", sign)]
+        return isinstance(rule, Told) or any(
+            at(self.inspection, path) is None for path in rule.reads
+        )
+
     def _weighed(self, code: CauseCode) -> Weighed:
         graph, priors = self.posterior.graph, tuple(self._priors.items())
         speaks = [
@@ -200,7 +214,7 @@ class Why:
         unseen = [
             (cast("SeenCode", sign), bits)
             for sign, bits in self.posterior.not_looked_at(code)
-            if sign in SEEN and bits > 0.0
+            if bits > 0.0 and self._may_ask(sign)
         ]
         return Weighed(
             code,

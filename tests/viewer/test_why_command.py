@@ -173,7 +173,7 @@ def test_where_one_cause_is_very_likely_a_look_is_told_that_tells_of_it() -> Non
         line = [each for each in counter(told, "demo") if each.startswith("Not looked at")]
         if not told.causes[0].chance >= 0.85 or not line:
             continue
-        kept = [each.unseen for each in told.not_ruled_out]
+        kept = [each.unseen for each in told.causes if each.chance >= 0.2]
         first = next(unseen for unseen in kept if any(bits >= WORTH for _, bits in unseen))
         asks = {SIGN_WORDS[sign].asks for sign, bits in first if bits >= WORTH}
         assert any(each in line[0] for each in asks)

@@ -44,6 +44,8 @@ _SHORTER: Final = (
     _Cut(3, 2, 1, True),
     _Cut(3, 2, 1, False),
     _Cut(2, 1, 1, False),
+    _Cut(2, 1, 1, False, looks=False),
+    _Cut(3, 2, 0, False),
     _Cut(2, 1, 0, False),
     _Cut(2, 1, 0, False, looks=False),
 )
@@ -84,7 +86,7 @@ def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
     if first.likely:
         yield from counter_do(why, rig)
     if cut.looks:
-        yield from _next(_open(why, [first, *told]), cut.tool, leads=first.likely)
+        yield from _next(_open([first, *told]), cut.tool, leads=first.likely)
 
 
 def _odd(why: Why) -> Iterator[str]:
@@ -161,15 +163,14 @@ def _also(other: Weighed) -> str:
     return f"{lead} ({percent(other.chance)}): {CAUSES[other.code].it}{since}."
 
 
-def _open(why: Why, told: Sequence[Weighed]) -> Sequence[Weighed]:
+def _open(told: Sequence[Weighed]) -> Sequence[Weighed]:
     """Of which causes a look is told: of what stands first once that is very likely.
 
-    Where nothing is left to look at that tells of it, of the next that is not ruled out.
+    Where nothing is left to look at that tells of it, of the next that is told.
     """
     if band(told[0].chance) != "very-likely":
         return told
-    by_turns = [each for each in why.not_ruled_out if _worth(each)]
-    return by_turns[:1]
+    return [each for each in told if _worth(each)][:1]
 
 
 def _worth(cause: Weighed) -> bool:

@@ -90,6 +90,13 @@ def test_a_single_joint_never_went_past_its_ball() -> None:
     assert told("quarry-hauler").posterior.odds["head-past-its-angle"] == 0.0
 
 
+def test_what_was_answered_and_stays_open_is_not_asked_again() -> None:
+    found = told("goat-path-buggy", history={"distance": "20000 mi"}, symptoms={"noise": ["clunk"]})
+    asked = {sign for each in found.causes for sign, _ in each.unseen}
+    assert not {"many-miles", "soon-again"} & (asked | {each.sign for each in found.next})
+    assert {"squeak", "failed-before"} <= asked
+
+
 def test_straps_are_loose_only_where_there_may_be_some() -> None:
     """As the catalogue says of the yokes by their names; full-round ones have none."""
     found = set()
