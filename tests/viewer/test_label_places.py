@@ -208,3 +208,13 @@ def test_a_line_leads_from_a_label_that_stands_off_to_the_rim_of_what_it_speaks_
     assert np.cross([*(end - start), 0.0], [*(joint.about - start), 0.0])[2] == pytest.approx(
         0.0, abs=1e-6
     )
+
+
+def test_what_has_no_words_of_its_own_is_not_covered_by_other_words() -> None:
+    named = label(300, 300)
+    kept = np.array([350.0, 310.0])
+    (move,) = places([named], SIZE, kept=[(*kept, 15.0)])
+    assert move is not None
+    low, high = named.box.moved(*move).corners
+    nearest = np.clip(kept, low, high)
+    assert np.hypot(*(nearest - kept)) >= 15.0

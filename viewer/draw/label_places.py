@@ -59,7 +59,10 @@ Move = tuple[float, float]
 
 
 def places(
-    labels: Sequence[Label], size: tuple[int, int], before: Sequence[Move | None] = ()
+    labels: Sequence[Label],
+    size: tuple[int, int],
+    before: Sequence[Move | None] = (),
+    kept: Sequence[tuple[float, float, float]] = (),
 ) -> list[Move | None]:
     """Move labels, in a view of `size` (width, height), as little as keeps them apart and whole.
 
@@ -67,6 +70,7 @@ def places(
     is no room stands over others rather than away.
 
     before : what came of the same labels last time, as far as that is known.
+    kept : middles (2,) and radii of whatever else no label covers.
     """
     view = Region(0.0, 0.0, *map(float, size))
     stood = [*before, *[(0.0, 0.0)] * len(labels)]
@@ -78,6 +82,7 @@ def places(
             for label, is_seen in zip(labels, seen, strict=True)
             if is_seen and label.about is not None
         ]
+        + [[x, y, radius + FREE] for x, y, radius in kept]
     ).reshape(-1, 3)
     taken = np.empty((0, 2, 2))
     for index in sorted(range(len(labels)), key=lambda i: not labels[i].weighty):

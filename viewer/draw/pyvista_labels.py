@@ -107,8 +107,13 @@ def spread(
     radii = np.array([each.clear for each, _ in words]) * np.linalg.norm(poses[:, :3, 0], axis=1)
     seen, about, rim = project(np.stack([puts, middles, middles + radii[:, None] * aside]))
     clear = np.linalg.norm(rim - about, axis=1)
-    labels, before = [], []
+    labels, before, shown, kept = [], [], [], []
     for (each, _), anchor, middle, radius in zip(words, seen, about, clear, strict=True):
+        if not each.text:
+            each.actor.SetVisibility(False)
+            kept.append((float(middle[0]), float(middle[1]), float(radius)))
+            continue
+        shown.append(each)
         box = Region.between(*(anchor + each.box))
         speaks = middle if each.clear else None
         labels.append(Label(anchor, box, each.weighty, speaks, float(radius)))
@@ -117,8 +122,8 @@ def spread(
         before.append(each.stood if is_near else (0.0, 0.0))
         each.seen_at = anchor
     lines = []
-    found = places(labels, (round(size[0]), round(size[1])), before)
-    for label, move, (each, _) in zip(labels, found, words, strict=True):
+    found = places(labels, (round(size[0]), round(size[1])), before, kept)
+    for label, move, each in zip(labels, found, shown, strict=True):
         each.stood = move
         each.actor.SetVisibility(move is not None)
         if move is None:

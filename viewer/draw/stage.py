@@ -55,7 +55,7 @@ class Space(ABC):
 
         A name has one text; a new one takes the place of the old one and stays where it was moved.
         No words cover the ball of radius `clear` around the origin of P, which these speak of; a
-        line leads there where they stand off.
+        line leads there where they stand off. Without a text the ball is kept clear all the same.
         """
 
     @abstractmethod

@@ -39,8 +39,12 @@ from viewer.scene.pressed_trunnion import TrunnionSkin, press_on
 from viewer.why.follow import TrunnionTold
 from viewer.words.apart import MET_FIRST, NOTHING_FOUND, SHAFT_WAY
 
-TOWARD: Final = np.array([-0.42, 0.80, 0.40])
-"""From where it is looked at first: every cap and both throats are in sight."""
+TOWARD: Final = np.array([[-0.42, 0.80, 0.40], [-0.62, 0.64, 0.45]])
+"""From where it is looked at first, the one that shows it larger: from either, every cap and both
+throats are in sight."""
+
+NAMED: Final = "name of "
+"""Before the name of a part, the name of the words that say it."""
 
 WAY, WAY_WORDS = "way of the shaft", "words on the way"
 
@@ -53,6 +57,12 @@ ROUND: Final = 5.0
 _CORNERS = np.array([[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]])
 DIAMOND: Final = np.stack([_CORNERS, np.roll(_CORNERS, -1, axis=0)], axis=1)
 """The shape of what was seen, as on paper, (4, 2, 2)."""
+
+SMALL: Final = 0.1
+"""What a patch on a part that came off a yoke counts, by its area, where one is named."""
+
+MOST_CLEAR: Final = 10.0
+"""mm around the middle of a patch that no words cover, at most."""
 
 PROUD: Final = 0.6
 """mm. How far that stands off the metal."""
@@ -85,7 +95,7 @@ class LiveApart:
     def __init__(self, stage: Stage, look: Look) -> None:
         self._stage, self.look = stage, look
         self.apart: Apart | None = None
-        self.camera = Camera(np.zeros(3), TOWARD, UP, 400.0)
+        self.camera = Camera(np.zeros(3), TOWARD[0], UP, 400.0)
         self.chosen = ("", "")
         self._said: dict[str, str] = {}
         self._up: list[str] = []
@@ -114,12 +124,16 @@ class LiveApart:
 
     def home(self) -> None:
         """Look at all of it."""
-        self._leave_alone(None)
         self.is_moved = False
         if self.apart is not None:
-            points = np.concatenate([self.apart.points, self.apart.way])
-            self.camera = framing(points, TOWARD, UP, self._stage.region, 0.04, perspective=True)
+            # The tube goes on out of the picture, and the parts are the larger for it.
+            own = [part.points for part in self.apart.parts if part.name != "tube"]
+            points = np.concatenate([*own, self.apart.way])
+            region = self._stage.region
+            eyes = [framing(points, each, UP, region, 0.04, perspective=True) for each in TOWARD]
+            self.camera = min(eyes, key=lambda eye: eye.span)
             self._stage.aim(self.camera)
+        self._leave_alone(None)
 
     def dress(self, look: Look) -> None:
         """Take on another look."""
@@ -151,16 +165,16 @@ class LiveApart:
         part = None if self.apart is None else self.apart.named(_stage_name(what))
         if part is None:
             return
-        self._leave_alone(what)
         R, X = part.X_CP[:3, :3], part.X_CP
         if what == "cross":
             points = self.apart_points("cross", "trunnion")
-            camera = framing(points, TOWARD, UP, self._stage.region, 0.12, perspective=True)
+            camera = framing(points, TOWARD[0], UP, self._stage.region, 0.12, perspective=True)
         else:
             toward = -R[:, 0] + 0.2 * R[:, 2]
             span = 2.6 * float(np.abs(part.pieces[0].in_part.bounds[:, 1]).max())
             camera = Camera(X[:3, 3], toward, R[:, 1], span)
         self._look(camera)
+        self._leave_alone(what)
 
     def apart_points(self, *kinds: str) -> Floats:
         """Vertices of the parts of some kinds, (n, 3) mm in C."""
@@ -176,8 +190,12 @@ class LiveApart:
         self._put_computed()
 
     def _is_seen(self, name: str) -> bool:
-        """Whether something of the stage is seen, be it that one thing is looked at alone."""
-        return self.alone is None or _is_of(name, self.alone)
+        """Whether something of the stage is seen, be it that one thing is looked at alone.
+
+        Its name then would only lie over its marks.
+        """
+        is_named = name.startswith(NAMED)
+        return self.alone is None or (_is_of(name, self.alone) and not is_named)
 
     def _look(self, camera: Camera) -> None:
         self.camera, self.is_moved = camera, True
@@ -298,18 +316,33 @@ class LiveApart:
 
     def _put_met(self, marks: Sequence[Mark]) -> None:
         """Put up where the metal meets, on the parts that it is on; what meets first is named."""
-        named = False
-        for number, mark in enumerate(marks):
-            part = self._under(mark)
-            if part is None or not self._is_seen(part.name):
-                continue
-            name = f"met {number}"
-            self._computed.append(name)
+        seen = [(mark, part) for mark in marks if (part := self._under(mark)) is not None]
+        seen = [(mark, part) for mark, part in seen if self._is_seen(part.name)]
+        first = max(
+            (each for each in seen if each[0].comes_first),
+            key=lambda each: self._shown(*each),
+            default=None,
+        )
+        for number, (mark, part) in enumerate(seen):
+            name, spot = f"met {number}", f"spot {number}"
+            self._computed += [name, spot]
             put_met(self._stage, name, mark.patch, part.X_CP)
-            if mark.comes_first and not named:
-                named, letters = True, self.look.letters(SIZE, True)
-                self._stage.words(name, MET_FIRST, mark.patch.deepest, letters, self.look.plate)
-                self._stage.move(name, part.X_CP)
+            is_named = first is not None and mark is first[0]
+            text, letters = MET_FIRST if is_named else "", self.look.letters(SIZE, True)
+            reach = min(_reach(mark), MOST_CLEAR)
+            # Over its middle; told apart from the parts' names by a frame.
+            at = np.array([0.0, 0.0, 2.0 * reach])
+            plate = self.look.edged(self.look.ink)
+            self._stage.words(spot, text, at, letters, plate, reach)
+            at_middle = pose(np.eye(3), mark.patch.points.mean(axis=0))
+            self._stage.move(spot, part.X_CP @ at_middle)
+
+    def _shown(self, mark: Mark, part: Loose) -> float:
+        """How much of a patch the eye sees, mm2; a small part that came off is made out worse."""
+        facing = part.X_CP[:3, :3] @ mark.patch.facing
+        toward = self.camera.toward / np.linalg.norm(self.camera.toward)
+        seen = mark.patch.area * max(float(facing @ toward), 0.05)
+        return seen if part.name.startswith("yoke") else SMALL * seen
 
     def _under(self, mark: Mark) -> Loose | None:
         """The part that a computed mark lies on."""
@@ -335,7 +368,7 @@ class LiveApart:
         for part in self.apart.parts:
             if part.at is None:
                 continue
-            name, told = f"name of {part.name}", self._said.get(part.table, "")
+            name, told = f"{NAMED}{part.name}", self._said.get(part.table, "")
             told = "" if told == NOTHING_FOUND else told  # the list beside tells that
             text = f"{part.title}\n{told}" if told else part.title
             plate = self.look.edged(self.look.accent) if told else self.look.plate
@@ -368,13 +401,19 @@ class LiveApart:
         self.alone = None
 
 
+def _reach(mark: Mark) -> float:
+    """How far a patch goes from its middle, mm."""
+    points = mark.patch.points
+    return float(np.linalg.norm(points - points.mean(axis=0), axis=1).max())
+
+
 def _stage_name(what: Alone) -> str:
     return "cross" if what == "cross" else yoke_name(what)
 
 
 def _is_of(name: str, what: Alone) -> bool:
     """Whether something of the stage is seen where one thing is looked at alone."""
-    own = name.removeprefix("chosen ").removeprefix("name of ")
+    own = name.removeprefix("chosen ")
     if what == "cross":
         return own.startswith(("cross", "trunnion", "fitting"))
     return own == yoke_name(what)

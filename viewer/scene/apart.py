@@ -152,8 +152,8 @@ def taken_apart(hardware: JointHardware) -> Apart:
         parts += _around_cross(side, yoke, titles[side], turns[side], hardware)
     parts += _cross(hardware, turns)
     along = turns["shaft"][:, 0]
-    own = [part for part in parts if part.name in (yoke_name("shaft"), "tube")]
-    far = max(float(part.X_CP[:3, 3] @ along) + _reach(part) for part in own)
+    own = next(part for part in parts if part.name == yoke_name("shaft"))
+    far = float(own.X_CP[:3, 3] @ along) + _reach(own)
     under = -(0.5 * hardware.cross_from.span + 2.0 * AIR) * UP
     way = np.stack([(far - ARROW) * along + under, far * along + under])
     return Apart(hardware, titles, tuple(parts), way)

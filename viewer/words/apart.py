@@ -1,16 +1,19 @@
 """Words on a joint that is taken apart."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import pi
 from typing import Any, Final
+
+from sim.marks import SeenMark
+from viewer.words.sentence import capital
 
 SHAFT_WAY: Final = "the shaft goes this way"
 
 MET_FIRST: Final = "computed: touches first"
 
 _MET: Final = (
-    "Hatched on the yokes: where the metal meets if the axle is forced through its travel, the "
-    "darker and closer hatched the deeper; a diamond is what was seen."
+    "Hatched with a light outline: where the metal meets if the axle is forced through its "
+    "travel, the darker and closer hatched the deeper; a diamond is what was seen."
 )
 _NEVER: Final = "The yokes never meet within this axle's travel."
 _PRESSED: Final = (
@@ -31,6 +34,16 @@ _STEP: Final = 15
 def computed_key(meets: bool, presses: bool) -> str:
     """What the looks of what was computed stand for."""
     return " ".join([_MET if meets else _NEVER, *[_PRESSED] * presses, _AS])
+
+
+def plain_key(meets: bool, presses: bool) -> str:
+    """The same in a line, for somebody who sees it once."""
+    signs = [
+        *["hatched, with a light outline: where the metal meets"] * meets,
+        *["shaded ends of the cross: where the needles press"] * presses,
+        "diamond: a mark we saw",
+    ]
+    return f"{capital('; '.join(signs))}. All but what we saw is computed."
 
 
 def clock_text(angle: float) -> str:
@@ -56,6 +69,30 @@ def mark_text(mark: Mapping[str, Any], joint: str) -> str:
     """Where a mark is, as it is typed: "pinion yoke, ear tip, 3 o'clock"."""
     yoke = yoke_title(str(mark.get("yoke", "")), joint)
     return f"{yoke}, {mark.get('surface', '')}, {mark.get('clock', '')}"
+
+
+def strays_words(marks: Sequence[SeenMark], joint: str) -> str:
+    """What is said of marks that lie where the yokes of a joint do not meet; "" for none."""
+    if not marks:
+        return ""
+    places = [
+        ", ".join(
+            [
+                yoke_title(each.yoke, joint),
+                *([each.surface] if each.surface else []),
+                *([clock_text(each.clock)] if each.clock is not None else []),
+            ]
+        )
+        for each in marks
+    ]
+    where = "; ".join(dict.fromkeys(places))
+    is_one = len(places) == 1
+    lies = "But one mark lies" if is_one else f"But {len(places)} marks lie"
+    made = "made it" if is_one else "made them"
+    return (
+        f"{lies} where these yokes do not meet ({where}): something else {made}, or the rig is "
+        "not as measured."
+    )
 
 
 def yoke_title(yoke: str, joint: str) -> str:

@@ -2,6 +2,8 @@
 
 from collections.abc import Callable
 from contextlib import nullcontext
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -11,6 +13,7 @@ from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtWidgets import QApplication, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from sim.marks import SeenMark
 from sim.seen import load_inspection
 from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.session.conftest import Scripted as Worker
@@ -27,6 +30,7 @@ from viewer.window.main.window import MainWindow
 from viewer.window.view.gl import Drawing
 from viewer.window.why.sheet import OneRow, WordsRow
 from viewer.window.why.window import MARKS, PARTS, WhyWindow
+from viewer.words.apart import strays_words
 
 
 def fake(parent: QWidget) -> Drawing:
@@ -77,6 +81,17 @@ def test_a_click_on_a_part_brings_its_words(opening: Opening, qtbot: QtBot) -> N
     assert window.sheet.tables == ("caps.end_b",)
     assert "chosen trunnion end_b" in stage_of(window).things
     assert window.parts.currentItem().text().endswith("Cap b, pinion yoke: not looked at")
+
+
+def test_the_words_of_a_part_can_be_clicked_as_soon_as_it_is_chosen(opening: Opening) -> None:
+    """On a busy machine the next click is there before anything is laid out later."""
+    window = opening()
+    for table, word in (("yokes.end", "half-moon"), ("caps.end_a", "dry")):
+        window.room.choose(table)
+        kind = "tips" if table == "yokes.end" else "seen"
+        pressed = words_row(window, f"{table}.{kind}").buttons[word]
+        at = pressed.mapTo(window, pressed.rect().center())
+        assert window.childAt(at) is pressed
 
 
 def test_ticking_a_word_shows_in_the_list_in_the_picture_and_in_the_file(
@@ -164,7 +179,7 @@ def test_it_is_saved_where_somebody_says_and_opened_again(opening: Opening, tmp_
     assert window.files.save()
     assert load_inspection(place).cap("end_a").seen == ("dry",)
     words_row(window, "caps.end_a.seen").buttons["spun"].click()
-    window.open.click()
+    window.head.open.click()
     assert words_row(window, "caps.end_a.seen").buttons["spun"].told == "not there"
     assert not window.room.file.is_dirty
 
@@ -194,10 +209,10 @@ def test_what_is_not_saved_is_asked_about(opening: Opening) -> None:
 def test_one_yoke_is_looked_into_with_nothing_else_in_sight(opening: Opening) -> None:
     window = opening()
     stage = stage_of(window)
-    window.looks["end"].click()
+    window.bench.looks["end"].click()
     assert yoke_name("end") in stage.seen()
     assert not [name for name in stage.seen() if name.startswith(("cap", "yoke shaft", "cross"))]
-    window.looks["all"].click()
+    window.bench.looks["all"].click()
     assert "cap end_a" in stage.seen()
 
 
@@ -282,6 +297,25 @@ def test_the_customer_reads_what_was_seen_and_takes_it_home(
     page.picture.click()
     assert place.read_bytes().startswith(b"\x89PNG")
     assert page.done.text() == "Saved joint.png."
+    page.close()
+
+
+def test_a_mark_where_the_yokes_do_not_meet_is_said_to_the_customer_and_in_the_room(
+    opening: Opening, worker: Worker
+) -> None:
+    window = opening()
+    window.room.tick(window.room.rows("caps.end_a")[0], "dry")
+    strays = strays_words([SeenMark("end", "ear tip", 0.5 * np.pi)], "pinion")
+    assert "one mark lies where these yokes do not meet (pinion yoke, ear tip, 3 o'clock)" in strays
+    met = "It binds from 3 11/16 in droop."
+    worker.others["why"].say(answer=replace(answer_to(window.room), strays=strays, meets=met))
+    window.room.poll()
+    assert strays in [each.text() for each in window.answer.findChildren(PlainLabel)]
+    page = JointPage(window.room, window, Scripted(), fake)
+    assert dict(page.told)["Where the metal meets"] == f"{met}\n{strays}"
+    shown = [each.text() for each in page.findChildren(PlainLabel)]
+    assert any("3\N{NO-BREAK SPACE}11/16\N{NO-BREAK SPACE}in droop" in each for each in shown)
+    assert any(f"{date.today():%d %b %Y}" in each for each in shown)
     page.close()
 
 

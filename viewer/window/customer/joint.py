@@ -12,10 +12,11 @@ from viewer.window.customer.face import grown
 from viewer.window.files.places import place_to_save
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.pieces import button, column, row, tall, words
+from viewer.window.kit.plain_label import unbroken
 from viewer.window.kit.theme import em, enlarged
 from viewer.window.view.gl import Factory, gl_drawing
 from viewer.window.why.view import ApartView
-from viewer.words.apart import mark_text
+from viewer.words.apart import mark_text, plain_key
 from viewer.words.verdicts import CAUTION
 from viewer.written.caption import Caption, save_captioned
 from viewer.written.files import FileError
@@ -40,8 +41,8 @@ class JointPage(QWidget):
     Attributes
     ----------
     view : the joint taken apart, with what was computed over what was seen.
-    told : what is said, each with its title. picture, leave : what can be done. done : what became
-        of it.
+    told : what is said, each with its title. key : what the looks of the computed stand for.
+    picture, leave : what can be done. done : what became of it.
     """
 
     def __init__(
@@ -73,7 +74,7 @@ class JointPage(QWidget):
         lines: list[QWidget] = []
         for title, text in self.told:
             lines.append(words(title, page, size=1.3, bold=True))
-            lines.append(words(text, page, size=LARGE, selects=True))
+            lines.append(words(unbroken(text), page, size=LARGE, selects=True))
         column(*lines, None, on=page, gap=round(0.5 * em(self)), edge=0)
         side = QWidget(self)
         self.picture = self._button("Save a &picture ...", "Writes what is seen, with its words.")
@@ -83,10 +84,14 @@ class JointPage(QWidget):
         self.done = words("", side, called="What became of it")
         column((tall(page), 1), self.done, self.picture, self.leave, on=side, gap=gap, edge=0)
         side.setFixedWidth(round(SIDE * em(self)))
-        rig = self.room.session.document.rig.name
         head = words(f"Your {self.room.joint} joint", self, size=HUGE, bold=True, wraps=False)
-        whose = words(rig, self, size=LARGE)
-        whole = column(head, whose, (self.view, 1), words(CAUTION, self, size=0.85), gap=gap)
+        whose = words(picture_title(self.room.session), self, size=LARGE)
+        has_key = self.room.answers.answer is not None
+        says = plain_key(bool(self.room.met), bool(self.room.pressed)) if has_key else ""
+        self.key = words(says, self, size=0.85, called="What is computed")
+        self.key.setVisible(bool(says))
+        caution = words(CAUTION, self, size=0.85)
+        whole = column(head, whose, (self.view, 1), self.key, caution, gap=round(0.5 * gap))
         laid = row((whole, 1), side, on=self, gap=2 * gap)
         laid.setContentsMargins(2 * gap, gap, 2 * gap, gap)
 
@@ -100,7 +105,10 @@ class JointPage(QWidget):
         """What is said, from what lies on the bench to what it means."""
         answer = None if self.room.is_old else self.room.answers.answer
         yield "What we saw", "\n".join(self._seen()) or NOBODY
-        yield "Where the metal meets", NOT_YET if answer is None else answer.meets
+        meets = (
+            NOT_YET if answer is None else "\n".join(filter(None, (answer.meets, answer.strays)))
+        )
+        yield "Where the metal meets", meets
         if answer is not None:
             yield "What that means", answer.counter[0]
             do = next((line for line in answer.counter if line.startswith("Do: ")), "")

@@ -1,6 +1,5 @@
 """The picture of a customer's screen, or two side by side from one eye, each under its verdict."""
 
-import re
 from collections.abc import Iterator
 
 from PyQt6.QtCore import QRect, Qt
@@ -13,7 +12,7 @@ from viewer.session.told.state_words import OLD, is_old
 from viewer.window.customer.parts import Mark, Showing, ViewMaker
 from viewer.window.kit.follower import Links
 from viewer.window.kit.pieces import words
-from viewer.window.kit.plain_label import plain_tip
+from viewer.window.kit.plain_label import plain_tip, unbroken
 from viewer.window.kit.theme import colours, em
 from viewer.words.now import now_told, now_word
 from viewer.words.verdicts import RUNS_OUT, VERDICT_WORDS, check_word, headline
@@ -28,10 +27,6 @@ LONGEST = (
 )
 LINES = 4
 """About as long as a verdict on a pose gets, and the most lines that are kept for it."""
-
-
-_FRACTION = re.compile(r"(?<=\d) (?=\d+/\d)")
-"""The space between a whole number and its fraction, where no row may end."""
 
 
 class Heading(QWidget):
@@ -87,7 +82,7 @@ class Heading(QWidget):
         self.mark.show_verdict(None if now is None else now.verdict, old)
         self.word.setText("" if now is None else now_word(now))
         told = "Computing ..." if now is None else f"{lead}{now_told(now)}"
-        self.says.setText(_FRACTION.sub("\N{NO-BREAK SPACE}", told))
+        self.says.setText(unbroken(told))
         if now is not None:
             colour = look.quiet if old else look.verdicts[now.verdict]
             self.word.setStyleSheet(f"color: {colour}")

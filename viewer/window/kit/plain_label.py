@@ -4,6 +4,7 @@ Qt looks at a text and shows what resembles HTML as such, so a rig could be call
 colour and size, with pictures.
 """
 
+import re
 from html import escape
 from typing import Any
 
@@ -17,6 +18,15 @@ class PlainLabel(QLabel):
     def __init__(self, *given: Any) -> None:
         super().__init__(*given)
         self.setTextFormat(Qt.TextFormat.PlainText)
+
+
+_TOGETHER = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|mm|deg)\b|%)")
+"""The spaces in a number and before its unit, where no row may end."""
+
+
+def unbroken(text: str) -> str:
+    """A text in which every number stays in one row with its fraction and its unit."""
+    return _TOGETHER.sub("\N{NO-BREAK SPACE}", text)
 
 
 def plain_tip(text: str) -> str:

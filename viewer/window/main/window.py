@@ -82,6 +82,7 @@ class MainWindow(QMainWindow):
         self.panels: Panels[QWidget] = Panels(*(make(session) for make in panels))
         if isinstance(self.panels.head, StateHead):
             self.panels.head.cure_wanted.connect(self._show_cures)
+            self.panels.head.why_wanted.connect(self._show_why)
         for panel in (self.panels.compare, self.panels.cures):
             if isinstance(panel, ComparePanel | CuresPanel):
                 panel.both_wanted.connect(partial(self._show_customer, both=True))

@@ -22,15 +22,17 @@ class StateHead(Follower):
     ----------
     verdict, verdict_says : of the whole travel.
     show_me : plays the drive to the worst, holds it, and pushes it on from where it stopped.
-    cure : asks what would cure it.
+    cure : asks what would cure it. broke : brings the room for a joint that broke or wore.
     told : what the drive said where it stopped or ended; hidden where it said nothing.
 
     Signals
     -------
     cure_wanted : somebody wants to know what would cure it.
+    why_wanted : somebody has a joint that broke or wore.
     """
 
     cure_wanted = pyqtSignal()
+    why_wanted = pyqtSignal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
@@ -44,12 +46,14 @@ class StateHead(Follower):
             each.setFont(enlarged(self.font(), 1.0, bold=True))
             each.setMinimumHeight(round(1.9 * em(self)))
             each.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        tip = "Tell what you see on the joint; it says why, and what to do (Ctrl+Shift+W)."
+        self.broke = button("A joint broke, or wore out?", tip, self.why_wanted)
         self.told = words("", self, bold=True, selects=True, called="What the drive said")
         line = row(self.verdict, (self.verdict_says, 1))
         line.setAlignment(self.verdict, Qt.AlignmentFlag.AlignTop)
         gap = round(0.3 * em(self))
         presses = row((self.show_me, 3), (self.cure, 2), gap=gap)
-        column(line, presses, self.told, on=self, gap=gap, edge=gap)
+        column(line, presses, self.broke, self.told, on=self, gap=gap, edge=gap)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.setMinimumWidth(round(19 * em(self)))
         self.follow(

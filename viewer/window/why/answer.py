@@ -14,6 +14,7 @@ from viewer.scene.odds import MOST_BARS
 from viewer.session.why.room import WhyRoom
 from viewer.why.follow import CauseTold, WhyTold
 from viewer.window.kit.pieces import button, column, ink, row, tall, words
+from viewer.window.kit.plain_label import unbroken
 from viewer.window.kit.theme import colours, em, enlarged
 from viewer.words.causes import bar_length
 
@@ -116,7 +117,7 @@ class AnswerPanel(QWidget):
             self._lay_out()
         old = room.is_old
         if answer is not None:
-            self.head.setText(answer.counter[0])
+            self.head.setText(unbroken(answer.counter[0]))
         elif not room.file.inspection.is_blank and answers.state == "failed":
             self.head.setText(f"There is no answer: {answers.fault}.")
         else:
@@ -157,7 +158,8 @@ class AnswerPanel(QWidget):
             left.append(bar)
             if cause.code == self._open:
                 left += [words(line, page, selects=True) for line in cause.lines]
-        left += [words(line, page, size=0.9, selects=True) for line in answer.counter[1:-1]]
+        said = [*answer.counter[1:-1], *[answer.strays] * bool(answer.strays)]
+        left += [words(unbroken(line), page, size=0.9, selects=True) for line in said]
         left.append(None)
         right: list[QWidget | None] = [words("Look at next", page, bold=True)]
         for each in answer.next:

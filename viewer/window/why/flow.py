@@ -3,6 +3,8 @@
 from PyQt6.QtCore import QPoint, QRect, QSize, Qt
 from PyQt6.QtWidgets import QLayout, QLayoutItem, QWidget
 
+from viewer.window.kit.theme import em
+
 
 class Flow(QLayout):
     """A layout as tall as its width makes it."""
@@ -68,3 +70,10 @@ class Flow(QLayout):
                 item.setGeometry(QRect(QPoint(x, y), size))
             x, line = x + size.width() + self._gap, max(line, size.height())
         return y + line - rect.y()
+
+
+def flowing(on: QWidget, *widgets: QWidget) -> None:
+    """Widgets in a row that goes on in the next line where there is no room."""
+    flow = Flow(on, round(0.4 * em(on)))
+    for each in widgets:
+        flow.addWidget(each)

@@ -204,6 +204,19 @@ class PartSheet(QWidget):
         self._column.addWidget(inside)
         self.setAccessibleName("Shown: " + ", ".join(self.room.title(each) for each in tables))
         self.refresh()
+        self._stand(inside)
+
+    def _stand(self, inside: QWidget) -> None:
+        """Put everything where it belongs at once: the next click may be on its way already.
+
+        What a layout is given it shows and places later, and a click that was made while the
+        program was busy comes before that.
+        """
+        inside.show()
+        wide = self.width()
+        high = self._column.totalHeightForWidth(wide)
+        self.resize(wide, high if high > 0 else self._column.totalSizeHint().height())
+        self._column.activate()
 
     def refresh(self) -> None:
         """Show what is told."""

@@ -1,6 +1,5 @@
 """The room for a failed joint: taken apart in 3D, what is seen beside it, the answer below."""
 
-from functools import partial
 from typing import cast
 
 from PyQt6.QtCore import QSize, Qt, pyqtSignal
@@ -8,24 +7,20 @@ from PyQt6.QtGui import QCloseEvent, QKeySequence, QShortcut, QShowEvent
 from PyQt6.QtWidgets import (
     QListWidget,
     QScrollArea,
-    QSlider,
     QSplitter,
     QTabWidget,
     QWidget,
 )
 
 from sim.causes import SeenCode
-from viewer.live.apart import Alone, Picked
+from viewer.live.apart import Picked
 from viewer.session.why.room import STORY, WhyRoom
 from viewer.window.kit.asker import Asker, Dialogs
 from viewer.window.kit.follower import Follower
 from viewer.window.kit.pieces import (
-    button,
-    choosing,
     column,
     every,
     once,
-    row,
     tall,
     unheard,
     words,
@@ -33,12 +28,12 @@ from viewer.window.kit.pieces import (
 from viewer.window.kit.theme import em
 from viewer.window.view.gl import Factory, gl_drawing
 from viewer.window.why.answer import AnswerPanel
+from viewer.window.why.bench import Bench
 from viewer.window.why.files import InspectionFiles
-from viewer.window.why.flow import Flow
+from viewer.window.why.head import BenchHead
 from viewer.window.why.marks import MarksPage
 from viewer.window.why.sheet import PartSheet
-from viewer.window.why.view import ApartView
-from viewer.words.apart import NOTHING_FOUND, computed_key
+from viewer.words.apart import NOTHING_FOUND
 
 WIDE, HIGH = 96, 58
 """Size, in ems."""
@@ -51,14 +46,6 @@ SHEET = 27.0
 
 MOST_SHEET = 0.4
 """Share of the width that it takes at most."""
-
-CAME = (
-    ("how it ended is not told", None, ""),
-    ("it broke", "broke", "It came apart."),
-    ("it wore out", "wore", "It is still in one piece, but done."),
-    ("it still runs", "runs", "Brought in for noise or play."),
-)
-
 
 SIGNS = {None: "?", NOTHING_FOUND: "\N{WHITE CIRCLE}"}
 """What stands before a part nobody looked at, and before one that is sound."""
@@ -78,7 +65,8 @@ class WhyWindow(Follower):
 
     Attributes
     ----------
-    room : what it shows. view : the joint taken apart. sheet, marks, story : what is told.
+    room : what it shows. head : which joint it is, and its file. bench, view : the joint taken
+        apart. sheet, marks, story : what is told.
     files : new, open, save. parts : the parts to choose from. says : what was done, or went wrong.
 
     Signals
@@ -105,7 +93,9 @@ class WhyWindow(Follower):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setAutoFillBackground(True)
         self.setAccessibleName("It broke, or it wore")
-        self.view = ApartView(room, self, factory)
+        self.head = BenchHead(room, self.files, self._flush, self._show_customer)
+        self.bench = Bench(room, self, factory)
+        self.view = self.bench.view
         self.view.picked.connect(self._on_picked)
         self.sheet, self.story = PartSheet(room), PartSheet(room)
         self.marks = MarksPage(room)
@@ -147,11 +137,8 @@ class WhyWindow(Follower):
         ):
             self.tabs.addTab(page, title)
         self.tabs.currentChanged.connect(self._on_tab)
-        left = QWidget()
-        self.key = words("", self, size=0.9, called="What is computed")
-        column(self._bar(), (self.view, 1), self.key, on=left, gap=gap, edge=0)
         self.left = QSplitter(Qt.Orientation.Vertical)
-        self.left.addWidget(left)
+        self.left.addWidget(self.bench)
         self.left.addWidget(self.answer)
         self.left.setStretchFactor(0, 1)
         self.left.setChildrenCollapsible(False)
@@ -161,64 +148,13 @@ class WhyWindow(Follower):
         self.split.setStretchFactor(0, 1)
         self.split.setChildrenCollapsible(False)
         self.tabs.setMinimumWidth(round(16.0 * em(self)))
-        column(self._head(), self.other, (self.split, 1), self.says, on=self, gap=gap, edge=gap)
-
-    def _head(self) -> QWidget:
-        """What lies on the bench, and its file."""
-        self.joint = choosing("Which joint", "Which joint of this rig it is.")
-        self.joint.activated.connect(self._on_joint)
-        self.cross = choosing(
-            "Cross of the head",
-            "",
-            (("outer cross", "outer", ""), ("inner cross", "inner", "")),
-        )
-        self.cross.activated.connect(self._on_cross)
-        self.came = choosing("How it ended", "Broke and wore out are two stories.", CAME)
-        self.came.activated.connect(self._on_came)
-        self.undo = button("&Undo", "Takes the last step back.", self._on_undo)
-        self.redo = button("&Redo", "Brings it back.", self._on_redo)
-        self.fresh = button("Ne&w", "Starts with nothing looked at.", self.files.new)
-        self.open = button("&Open ...", "Opens an inspection file.", self.files.open)
-        self.customer = button(
-            "Customer &view",
-            "Shows the joint on a whole screen, in plain words (F11).",
-            self._show_customer,
-        )
-        self.save = button("&Save", "Writes the inspection beside the rig.", self.files.save)
-        head = QWidget()
-        files = (self.undo, self.redo, self.fresh, self.open, self.save, self.customer)
-        what = (self.joint, self.cross, self.came)
-        _flowing(head, *what, *files)
-        return head
-
-    def _bar(self) -> QWidget:
-        """From where it is looked at, and what was computed."""
-        self.looks = {
-            "all": button("&All apart", "Shows the whole joint, taken apart.", self._look_all),
-            "shaft": button("", "", partial(self._look_into, "shaft")),
-            "end": button("", "", partial(self._look_into, "end")),
-            "cross": button("&Cross", "Shows the cross alone.", partial(self._look_into, "cross")),
-        }
-        self.fade_words = words("Seen", self, wraps=False)
-        self.fade = QSlider(Qt.Orientation.Horizontal)
-        self.fade.setRange(0, 100)
-        self.fade.setAccessibleName("From what was seen to what was computed")
-        self.fade.setToolTip("Fades in where the metal meets and where it presses, as computed.")
-        self.fade.valueChanged.connect(self._on_fade)
-        self.fade.setMinimumWidth(round(6.0 * em(self)))
-        self.fade_to = words("computed", self, wraps=False)
-        bar = QWidget()
-        fades = QWidget()
-        shown = (self.fade_words, self.fade, self.fade_to)
-        row(*shown, on=fades, gap=round(0.4 * em(self)), edge=0)
-        _flowing(bar, *self.looks.values(), fades)
-        return bar
+        column(self.head, self.other, (self.split, 1), self.says, on=self, gap=gap, edge=gap)
 
     def _make_keys(self) -> None:
         keys = QKeySequence.StandardKey
         for key, does in (
-            (keys.Undo, self._on_undo),
-            (keys.Redo, self._on_redo),
+            (keys.Undo, self.head.take_back),
+            (keys.Redo, self.head.bring_back),
             (keys.Save, self.files.save),
             (keys.Open, self.files.open),
             (keys.New, self.files.new),
@@ -253,36 +189,17 @@ class WhyWindow(Follower):
         rig = room.session.document.rig.name
         self.setWindowTitle(f"{rig}: why ({file.name}[*]) - Bindpoint")
         self.setWindowModified(file.is_dirty)
-        self._show_head()
+        self.head.refresh()
         self._list_parts()
         self._show_sheet()
         self.story.show_tables(*STORY)
         for each in (self.sheet, self.story, self.marks):
             each.refresh()
-        self.undo.setEnabled(file.undo_name is not None)
-        self.redo.setEnabled(file.redo_name is not None)
-        self.undo.setToolTip(f"Takes back: {file.undo_name}" if file.undo_name else "")
-        self.redo.setToolTip(f"Brings back: {file.redo_name}" if file.redo_name else "")
-        for side in ("shaft", "end"):
-            self.looks[side].setText(f"Into the {room.title(f'yokes.{side}').lower()}")
         other = room.of_another
         self.other.setText(f"This inspection says that it is of {other}, not of this rig.")
         self.other.setVisible(bool(other))
         self.answer.refresh()
-        self.view.refresh()
-
-    def _show_head(self) -> None:
-        room = self.room
-        told = room.file.inspection
-        with unheard(self.joint, self.cross, self.came):
-            if [self.joint.itemData(i) for i in range(self.joint.count())] != list(room.joints):
-                self.joint.clear()
-                for joint in room.joints:
-                    self.joint.addItem(f"{joint} joint", joint)
-            self.joint.setCurrentIndex(self.joint.findData(room.joint))
-            self.cross.setVisible(room.is_head)
-            self.cross.setCurrentIndex(1 if told.head_cross == "inner" else 0)
-            self.came.setCurrentIndex(max(0, self.came.findData(told.came)))
+        self.bench.refresh()
 
     def _list_parts(self) -> None:
         room, said = self.room, self.room.said()
@@ -341,9 +258,7 @@ class WhyWindow(Follower):
 
     def _on_answer(self) -> None:
         self.answer.refresh()
-        self.view.compute()
-        self.fade.setEnabled(bool(self.room.met or self.room.pressed))
-        self._tell_computed()
+        self.bench.compute()
 
     def _on_wanted(self, sign: str) -> None:
         self.room.go_to(cast("SeenCode", sign))
@@ -351,42 +266,6 @@ class WhyWindow(Follower):
     def _on_tab(self, place: int) -> None:
         if place != MARKS:
             self.marks.here.setChecked(False)
-
-    def _on_joint(self, _place: int) -> None:
-        self.room.tell_of_all("joint", self.joint.currentData())
-
-    def _on_cross(self, _place: int) -> None:
-        self.room.tell_of_all("head_cross", self.cross.currentData())
-
-    def _on_came(self, _place: int) -> None:
-        self.room.tell_of_all("came", self.came.currentData())
-
-    def _on_undo(self) -> None:
-        self._flush()
-        self.room.file.undo()
-
-    def _on_redo(self) -> None:
-        self.room.file.redo()
-
-    def _on_fade(self, share: int) -> None:
-        self.view.fade(share / 100.0)
-        self._tell_computed()
-
-    def _tell_computed(self) -> None:
-        """Say what the looks of what was computed stand for, where any of it is seen."""
-        room, shown = self.room, self.fade.value() > 0
-        answer = room.answers.answer
-        says = "" if answer is None else computed_key(bool(room.met), bool(room.pressed))
-        self.key.setText(says)
-        self.key.setVisible(shown and bool(says))
-
-    def _look_all(self) -> None:
-        self.view.live.home()
-        self.view.redraw()
-
-    def _look_into(self, what: Alone) -> None:
-        self.view.live.look_into(what)
-        self.view.redraw()
 
     def _show_customer(self) -> None:
         self._flush()
@@ -415,10 +294,3 @@ class WhyWindow(Follower):
         """Close without asking: somebody has asked already."""
         self._is_open = False
         self.close()
-
-
-def _flowing(on: QWidget, *widgets: QWidget) -> None:
-    """Widgets in a row that goes on in the next line where there is no room."""
-    flow = Flow(on, round(0.4 * em(on)))
-    for each in widgets:
-        flow.addWidget(each)
