@@ -111,9 +111,8 @@ def test_a_slip_pushes_by_what_was_found_on_its_spline() -> None:
 
 
 def test_what_to_look_at_next_knows_the_joints_that_the_shop_settled() -> None:
-    settled = none_confirmed()
-    for _ in range(20):
-        settled = settled.with_joint(SettledJoint(causes=("frozen-slip",)))
+    joints = (SettledJoint(causes=("frozen-slip",)),) * 20
+    settled = none_confirmed().model_copy(update={"joints": joints})
     found = weigh(case(), seen(came="wore"), settled)
     evidence, priors = found.posterior.evidence, priors_of(case(), settled)
     may = {sign: [sign] for sign in load_graph().signs if sign in SEEN and sign not in evidence}
