@@ -9,7 +9,7 @@ from sim.rig.datum import with_taped_length
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.rig import Rig
 from sim.table.part import Either
-from sim.table.problems import NOTHING, Problem, RigError, in_file
+from sim.table.problems import NOTHING, Problem, RigError, in_file, one_problem
 from sim.table.structure import fields_of
 from sim.table.validation import Schema, sections_of
 
@@ -33,6 +33,8 @@ def rig_from_data(data: Mapping[str, Any], file: str = "rig") -> Rig:
     Raises `RigError` with every problem there is; sections that are sound are checked against
     one another even while others are not.
     """
+    if data.get("kind") == "inspection":
+        raise one_problem(file, "", "an inspection file", "a rig file")
     filled, assumed = fill(data)
     sections, problems = sections_of(filled, _SCHEMA)
     if problems:

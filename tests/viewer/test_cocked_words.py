@@ -48,4 +48,4 @@ def test_what_follows_for_the_next_joint():
 
     assert "next joint in that yoke, while the other axis stays good" in told(True, True)
     assert told(False, False).endswith("so will the next joint in that seat")
-    assert "hardly a twentieth" in told(True, False)
+    assert "it lasts 3 % as long" in told(True, False)

@@ -47,7 +47,7 @@ def test_each_cause_has_its_own_odds_and_its_signs_their_own_words() -> None:
         assert each["odds_low"] <= each["odds"] <= each["odds_high"]
         assert (each["odds_low"], each["odds_high"]) == found.within[cause.code]
         for sign in (*each["speaks_for"], *each["speaks_against"]):
-            assert sign["says"] == sign_words(sign["sign"], sign["there"])
+            assert sign["says"] == sign_words(sign["sign"], sign["there"], found.inspection)
     lines = " ".join(line for part in told_of(found).detail for line in part.entries)
     for cause in found.not_ruled_out:
         low, high = map(percent, found.within[cause.code])
@@ -77,3 +77,19 @@ def test_seen_marks_are_told_where_somebody_saw_them() -> None:
     assert "shaft's yoke, throat at 1:30" in seen[0]
     assert "shaft's yoke, throat at 4:30" in seen[1]
     assert "other yoke, bolt at 1:15" in seen[2]  # 1:20 is read to a quarter
+
+
+@pytest.mark.slow
+def test_marks_that_lie_elsewhere_are_told_at_the_counter() -> None:
+    """A bolt that is marked where the other yoke reaches it at no bend."""
+    rig, seen = load_demo("long-legged-trail-wagon"), demos.load_demo("long-legged-trail-wagon")
+    at = next(mark for mark in seen.marks or () if mark.yoke == "end")
+    away = why(rig, seen.model_copy(update={"marks": (at.model_copy(update={"clock": "12"}),)}))
+    assert away.asked.lie is not None
+    assert away.asked.lie.ratio < 0.5
+    said = " ".join(counter(away, "x"))
+    assert (
+        "But the mark on the bolt of the pinion strap yoke lies where these yokes do not meet"
+        in said
+    )
+    assert "do not meet" not in " ".join(counter(of("long-legged-trail-wagon"), "x"))

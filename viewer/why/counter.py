@@ -12,6 +12,7 @@ from viewer.why.to_do import counter_do
 from viewer.words.assumed import generic_words
 from viewer.words.causes import CAUSES, chance_words, percent
 from viewer.words.lines import item, stopped
+from viewer.words.met import mark_place, marks_astray
 from viewer.words.remarks import said
 from viewer.words.sentence import capital, small
 from viewer.words.signs import SIGN_WORDS, sign_words
@@ -57,11 +58,21 @@ MOST_DOUBTS: Final = 2
 _KNOWN: Final = frozenset({"came-apart"})
 """What the first words say already."""
 
-_SAME: Final[Mapping[SignCode, SignCode]] = {
-    "many-miles": "soon-again",
-    "mark-single": "marks-paired",
+_HAPPENED: Final[tuple[SignCode, ...]] = (
+    "at-a-hard-pull",
+    "at-droop",
+    "in-reverse-or-braking",
+    "on-the-highway",
+)
+
+_SAME: Final[Mapping[SignCode, tuple[SignCode, ...]]] = {
+    "many-miles": ("soon-again",),
+    "mark-single": ("marks-paired",),
+    "all-caps-dry": ("one-cap-dry",),
+    "not-all-purged": ("will-not-purge",),
+    **dict.fromkeys(_HAPPENED, _HAPPENED),
 }
-"""Signs that go without saying once another one is told."""
+"""Signs that go without saying once one of others is told."""
 
 
 def counter(why: Why, rig: str) -> tuple[str, ...]:
@@ -77,12 +88,14 @@ def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
     first, *rest = why.causes
     also = [each for each in rest if band(each.chance) in ("very-likely", "likely", "possible")]
     yield f"{_story(why)} {_lead(first)}"
-    yield from _seen(first, cut.signs)
+    yield from _seen(why, first, cut.signs)
     yield from _odd(why)
     yield from _computed(why, first, cut.computed)
     told = [each for number, each in enumerate(also) if number < cut.others or each.likely]
+    if any(each.code == "bound" for each in (first, *told)):
+        yield from _astray(why)
     for each in told:
-        yield _also(each)
+        yield _also(why, each)
     if first.likely:
         yield from counter_do(why, rig)
     if cut.looks:
@@ -126,14 +139,12 @@ def _lead(first: Weighed) -> str:
     return f"No cause stands out yet; first in line, {chance_words(first.chance)}: {words.it}."
 
 
-def _seen(cause: Weighed, most: int) -> Iterator[str]:
+def _seen(why: Why, cause: Weighed, most: int) -> Iterator[str]:
     """What was seen and told that speaks for a cause; what is there before what is not."""
-    told = [each for each in cause.speaks_for if each.sign in SEEN and each.sign not in _KNOWN]
-    there = {each.sign for each in told if each.there}
-    told = [each for each in told if not {_SAME.get(each.sign)} & there]
+    told = worth_saying(why, [each for each in cause.speaks_for if each.sign in SEEN])
     told.sort(key=lambda each: not each.there)
     if told:
-        yield f"Seen and told: {signs_words(told[:most])}."
+        yield f"Seen and told: {signs_words(why, told[:most])}."
 
 
 def _computed(why: Why, cause: Weighed, most: int) -> Iterator[str]:
@@ -143,6 +154,7 @@ def _computed(why: Why, cause: Weighed, most: int) -> Iterator[str]:
         strong.sort(key=lambda each: each.sign not in _FIRST)
         yield f"{capital('; '.join(computed_words(why, each) for each in strong[:most]))}."
     against = [each for each in cause.against if each.sign not in SEEN and each.alone <= -STRONG]
+    against = [each for each in against if each.sign not in _OF_MARKS]
     against = [each for each in against if not {each.sign} & _SAID or not strong]
     if against:
         yield f"But {computed_words(why, against[0])}."
@@ -151,14 +163,38 @@ def _computed(why: Why, cause: Weighed, most: int) -> Iterator[str]:
 _SAID: Final[frozenset[SignCode]] = frozenset({"touches-in-reach", "nearly-touches"})
 """What marks that are out of reach say as well."""
 
+_OF_MARKS: Final[frozenset[SignCode]] = frozenset({"marks-where-computed", "marks-elsewhere"})
+"""What is told of each mark that lies elsewhere."""
+
 _FIRST: Final[frozenset[ComputedCode]] = frozenset({"touches-in-reach", "cap-cocked"})
 """What is told before what follows from it."""
 
 
-def _also(other: Weighed) -> str:
-    told = [each for each in other.speaks_for if each.sign in SEEN and each.there]
-    told = [each for each in told if each.sign not in _KNOWN]
-    since = f", by this: {signs_words(told[:2])}" if told else ""
+def _astray(why: Why) -> Iterator[str]:
+    """Marks that lie elsewhere than where these yokes meet, or say nothing either way."""
+    marks, lie = why.asked.marks, why.asked.lie
+    if marks is None or lie is None:
+        return
+    names = {
+        cross.side(body): cross.hardware.yoke_name(body)
+        for cross in marks.crosses
+        for body in ("driving", "driven")
+    }
+    away = [each.mark for each in lie.marks if each.ratio < ASTRAY]
+    places = [mark_place(names.get(each.yoke, "yoke"), each.surface) for each in away]
+    if places:
+        yield f"But {marks_astray(places)}."
+    elif ASTRAY < lie.ratio < 1.0 / ASTRAY:
+        yield "Your marks lie partly where these yokes meet."
+
+
+ASTRAY: Final = 0.5
+"""Times as likely as by chance below which a mark lies elsewhere (judgement)."""
+
+
+def _also(why: Why, other: Weighed) -> str:
+    told = worth_saying(why, [s for s in other.speaks_for if s.sign in SEEN and s.there])
+    since = f", by this: {signs_words(why, told[:2])}" if told else ""
     lead = "Likely as well" if other.likely else "Not ruled out"
     return f"{lead} ({percent(other.chance)}): {CAUSES[other.code].it}{since}."
 
@@ -194,9 +230,20 @@ def _next(causes: Sequence[Weighed], tool: bool, leads: bool) -> Iterator[str]:
     yield f"Not looked at, and it would settle most: {' '.join(looks)}"
 
 
-def signs_words(signs: Sequence[Speaks]) -> str:
-    """Signs in a row."""
-    return "; ".join(_plain(sign_words(each.sign, each.there)) for each in signs)
+def signs_words(why: Why, signs: Sequence[Speaks]) -> str:
+    """Signs in a row, each by what was named of it."""
+    said = (sign_words(each.sign, each.there, why.inspection) for each in signs)
+    return "; ".join(_plain(words) for words in said)
+
+
+def worth_saying(why: Why, signs: Sequence[Speaks]) -> list[Speaks]:
+    """Signs without those that go without saying beside another one, and the first words say."""
+    there = {sign for sign, is_there in why.seen.items() if is_there}
+    return [
+        each
+        for each in signs
+        if each.sign not in _KNOWN and not set(_SAME.get(each.sign, ())) & (there - {each.sign})
+    ]
 
 
 def computed_words(why: Why, each: Speaks) -> str:

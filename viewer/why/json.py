@@ -33,7 +33,7 @@ def why_data(why: Why, rig_name: str) -> dict[str, Any]:
             for one, other, odds in why.posterior.together[:MOST_TO_SETTLE]
         ],
         "seen": [
-            {"sign": sign, "there": there, "says": sign_words(sign, there)}
+            {"sign": sign, "there": there, "says": sign_words(sign, there, why.inspection)}
             for sign, there in why.seen.items()
         ],
         "computed": [
@@ -53,7 +53,8 @@ def why_data(why: Why, rig_name: str) -> dict[str, Any]:
         "confirmed": list(confirmed_lines(why.confirmed)),
         "caution": f"{CONSISTENT} {CAUTION}",
         "unexplained": [
-            {"sign": sign, "says": sign_words(sign, True)} for sign, _ in why.posterior.unexplained
+            {"sign": sign, "says": sign_words(sign, True, why.inspection)}
+            for sign, _ in why.posterior.unexplained
         ],
     }
 
@@ -68,8 +69,8 @@ def _cause(why: Why, each: Weighed) -> dict[str, Any]:
         "odds_high": high,
         "band": band(each.chance),
         "says": f"{words.it}. {words.how}",
-        "speaks_for": [_speaks(sign) for sign in each.speaks_for],
-        "speaks_against": [_speaks(sign) for sign in each.against],
+        "speaks_for": [_speaks(why, sign) for sign in each.speaks_for],
+        "speaks_against": [_speaks(why, sign) for sign in each.against],
         "not_looked_at": [sign for sign, _ in each.unseen],
         "settle": [
             {"sign": sign, "what": SIGN_WORDS[sign].asks, "tool": SIGN_WORDS[sign].tool}
@@ -78,5 +79,6 @@ def _cause(why: Why, each: Weighed) -> dict[str, Any]:
     }
 
 
-def _speaks(each: Speaks) -> dict[str, Any]:
-    return keyed(each, "sign there alone here") | {"says": sign_words(each.sign, each.there)}
+def _speaks(why: Why, each: Speaks) -> dict[str, Any]:
+    says = sign_words(each.sign, each.there, why.inspection)
+    return keyed(each, "sign there alone here") | {"says": says}

@@ -5,18 +5,18 @@ from itertools import groupby
 from math import degrees, isnan
 from typing import Any, Final
 
+from sim.bearing.needles import STATIC_PRESSURE
 from sim.cocked import CapResult, Corner
 from sim.marks import Backward, Mark
 from sim.seen.words import CAPS
 from sim.why.why import Why
 from viewer.encoder import keyed, number, plain
-from viewer.words.causes import percent
 from viewer.words.lines import stopped
 from viewer.words.met import clocks_text, made_lines, met_lines
 from viewer.words.remarks import said
 from viewer.words.seen import CAP_CALLED, YOKE_CALLED
 from viewer.words.sentence import capital
-from viewer.words.units import format_angle, pressure
+from viewer.words.units import against, format_angle, share_words, times_words
 
 MOST_MARKS: Final = 8
 """Places that are told; JSON has them all."""
@@ -41,16 +41,22 @@ def mark_lines(why: Why) -> Iterator[str]:
             continue
         place = f"{placed.mark.surface} at {clocks_text([placed.mark.clock])}"
         yield (
-            f"Seen on {YOKE_CALLED[placed.mark.yoke]}, {place}: {percent(placed.share)} likely to "
-            "be a place that is met."
+            f"Seen on {YOKE_CALLED[placed.mark.yoke]}, {place}: {share_words(placed.share)} "
+            "likely to be a place that is met."
         )
     for back in why.made:
         yield capital(" ".join(made_lines(back)))
     if lie is not None:
         yield (
-            f"A mark put anywhere would be so by {percent(lie.chance)}; together the marks are "
-            f"{lie.ratio:.2g} times as likely for metal met there as by chance."
+            f"A mark put anywhere would be so by {share_words(lie.chance)}; {_together(lie.ratio)}."
         )
+
+
+def _together(ratio: float) -> str:
+    """All marks, for metal met there and by chance."""
+    if ratio >= 1.0:
+        return f"together the marks are {times_words(ratio)} as likely for metal met there"
+    return f"by chance the marks lie as they do {times_words(1.0 / ratio)} as often"
 
 
 def _alike(mark: Mark) -> tuple[float, str, str, str]:
@@ -71,15 +77,11 @@ def cap_lines(why: Why) -> Iterator[str]:
 def _comes_to(cap: CapResult) -> str:
     times = cap.corner_ratio / cap.straight_ratio
     told = (
-        f"its corner carries {times:.1f} times a straight cap's, up to {pressure(cap.hard_mpa)} at "
-        f"the hardest pull; it lasts {_share(cap.life_ratio)} of a straight one"
+        f"its corner carries {times_words(times)} a straight cap's, at the hardest pull "
+        f"{against(cap.hard_mpa, STATIC_PRESSURE)} what hardened steel takes; it lasts "
+        f"{share_words(cap.life_ratio)} as long as a straight one"
     )
     return told if times > SAME else "no more than a straight cap carries"
-
-
-def _share(part: float) -> str:
-    """A computed share, which is no odds."""
-    return "under 1 %" if part < 0.01 else f"{100.0 * part:.0f} %"
 
 
 SAME: Final = 1.02

@@ -7,7 +7,7 @@ from typing import Final
 from sim.causes import NOT_RULED_OUT
 from sim.why.why import SEEN, Weighed, Why
 from viewer.why.confirmed import confirmed_lines
-from viewer.why.counter import computed_words, counter, signs_words
+from viewer.why.counter import computed_words, counter, signs_words, worth_saying
 from viewer.why.parts import cap_lines, mark_lines
 from viewer.why.to_do import to_do
 from viewer.words.causes import CAUSES, chance_words, percent
@@ -79,7 +79,7 @@ def _detail(why: Why, rig: str) -> Iterator[Section]:
         ),
         (
             "No cause here explains",
-            (sign_words(sign, True) for sign, _ in why.posterior.unexplained),
+            (sign_words(sign, True, why.inspection) for sign, _ in why.posterior.unexplained),
         ),
         ("Where metal meets, if the axle is forced through its travel", mark_lines(why)),
         ("How the caps sit, by what was measured", cap_lines(why)),
@@ -100,8 +100,8 @@ def weighed_lines(why: Why, cause: Weighed) -> Iterator[str]:
     """What speaks for a cause, what against it, and what was not looked at."""
     for title, signs in (("For it", cause.speaks_for), ("Against it", cause.against)):
         told = [
-            signs_words([each]) if each.sign in SEEN else computed_words(why, each)
-            for each in signs
+            signs_words(why, [each]) if each.sign in SEEN else computed_words(why, each)
+            for each in worth_saying(why, signs)
         ]
         if told:
             yield f"{title}: {'; '.join(dict.fromkeys(told))}."

@@ -9,8 +9,16 @@ from viewer.words.meeting import hits_words
 from viewer.words.poses import travel_words, ways
 from viewer.words.seen import CAP_CALLED
 from viewer.words.sentence import Sentence
+from viewer.words.units import (
+    against,
+    format_angle,
+    format_length,
+    format_missing,
+    rpm,
+    share_words,
+    times_words,
+)
 from viewer.words.units import force as force_words
-from viewer.words.units import format_angle, format_length, format_missing, rpm
 
 
 def _touches(joint: str, at: str, one: str, other: str, of_one: str, of_other: str) -> str:
@@ -25,7 +33,7 @@ def _at(travel: float, roll: float, wrap: float) -> str:
 
 
 def _marks_there(times: float, bend: float, reached: bool) -> str:
-    likely = f"{_times(times)} as likely as by chance"
+    likely = f"{times_words(times)} as likely as by chance"
     if reached:
         return f"the marks sit where these yokes meet, {likely}"
     return (
@@ -35,25 +43,13 @@ def _marks_there(times: float, bend: float, reached: bool) -> str:
     )
 
 
-def _times(number: float) -> str:
-    return f"{number:.0f} times" if number < 100.0 else "over a hundred times"
-
-
 def _cocked(cap: CapName, tilt: float, times: float, life: float, both: bool, alone: bool) -> str:
-    more = f"{times:.0f}" if times >= 10.0 else f"{times:.1f}"
     return (
         f"by what was measured cap {CAP_CALLED[cap]} sits {format_angle(tilt, 2)} crooked: its "
-        f"corner carries {more} times as much, and it lasts {_share(life)} as long; so will the "
-        f"next joint in that {'yoke' if both else 'seat'}"
+        f"corner carries {times_words(times)} as much, and it lasts {share_words(life)} as long; "
+        f"so will the next joint in that {'yoke' if both else 'seat'}"
         f"{', while the other axis stays good' if alone else ''}"
     )
-
-
-def _share(part: float) -> str:
-    """A share of a life in words of a shop, to what means something."""
-    if part < 0.05:
-        return "hardly a twentieth"
-    return f"{100.0 * part:.0f} %"
 
 
 def _thrust(force: float, gets: float, most: float) -> str:
@@ -68,9 +64,7 @@ def _corners(gets: float, most: float) -> str:
 
 
 def _against(gets: float, most: float) -> str:
-    """A pressure against what hardened steel takes."""
-    share = f"{gets / most:.1f} times" if gets >= most else f"{100.0 * gets / most:.0f} % of"
-    return f"{share} what hardened steel takes without a dent"
+    return f"{against(gets, most)} what hardened steel takes without a dent"
 
 
 def _wraps(most: float, usual: float) -> str:
@@ -112,9 +106,9 @@ EVIDENCE: Final[Mapping[str, Sentence]] = {
     "why-hits": "the {part} hits the {thing} at {at}",
     "why-hits-nothing": "the shaft hits nothing that the rig file names",
     "why-marks-there": _marks_there,
-    "why-marks-elsewhere": (
-        "the marks are not where these yokes would meet; by chance they lie so {times:.1f} times "
-        "as often"
+    "why-marks-elsewhere": lambda times: (
+        "the marks are not where these yokes would meet; by chance they lie so "
+        f"{times_words(times)} as often"
     ),
     "why-cocked": _cocked,
     "why-caps-straight": "by what was measured the caps sit straight, to {tilt:fine_angle}",

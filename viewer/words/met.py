@@ -7,6 +7,7 @@ from sim.marks import Backward, Mark, Marks
 from viewer.words.apart import clock_text
 from viewer.words.captions import short_length
 from viewer.words.poses import pose_words
+from viewer.words.units import share_words
 
 EAR_A = "12 is ear a, 6 is ear b"
 
@@ -64,8 +65,23 @@ def made_lines(back: Backward) -> list[str]:
             f"No pose of this axle bends the joint so far ({degrees(back.most):.1f}° at most): it "
             "took more droop, a hoist, or something loose.",
         ]
-    part = "under 1 %" if back.share < 0.01 else f"{100.0 * back.share:.0f} %"
+    part = share_words(back.share)
     return [*said, f"This axle has that from {pose_words(back.nearest)}; {part} of its travel."]
+
+
+def mark_place(yoke: str, surface: str | None) -> str:
+    """Where a seen mark is, for a list of such."""
+    return f"the {surface} of the {yoke}" if surface else f"the {yoke}"
+
+
+def marks_astray(places: Sequence[str]) -> str:
+    """That marks lie where these yokes do not meet, each with its place."""
+    listed = " and on ".join(dict.fromkeys(places))
+    one = len(places) == 1
+    return (
+        f"the {'mark' if one else 'marks'} on {listed} {'lies' if one else 'lie'} where these "
+        "yokes do not meet"
+    )
 
 
 def met_title(name: str) -> str:

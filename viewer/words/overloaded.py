@@ -7,7 +7,7 @@ from typing import Final
 from viewer.words.sentence import Sentence
 from viewer.words.units import force
 
-ENDLESS: Final = 1e8
+ENDLESS: Final = 1e6
 """Pulls or miles that no vehicle lives to see."""
 
 
@@ -19,6 +19,15 @@ def rough(number: float) -> str:
         return "more than it lives to see"
     step = 10.0 ** floor(log10(number))
     return f"about {round(number / step) * step:,.0f}"
+
+
+def so_many(number: float, things: str, one: str) -> str:
+    """A rough number of things: "about 200 such pulls", "more such pulls than it lives to see"."""
+    if number < 1.0:
+        return f"less than one {one}"
+    if number >= ENDLESS:
+        return f"more {things} than it lives to see"
+    return f"{rough(number)} {things}"
 
 
 def between(low: float, high: float) -> str:
@@ -33,20 +42,23 @@ def between(low: float, high: float) -> str:
 
 def _pulls(value: float, low: float, high: float) -> str:
     return (
-        f"the root of a trunnion is good for {rough(value)} such pulls ({between(low, high)}; an "
-        "estimate)"
+        f"the root of a trunnion is good for {so_many(value, 'such pulls', 'such pull')} "
+        f"({between(low, high)}; an estimate)"
     )
 
 
 def _miles(value: float, low: float, high: float, went: float) -> str:
     return (
-        f"it is good for {rough(value)} miles of this use ({between(low, high)}; an estimate), and "
-        f"it went {went:,.0f}"
+        f"it is good for {so_many(value, 'miles of this use', 'mile of this use')} "
+        f"({between(low, high)}; an estimate), and it went {went:,.0f}"
     )
 
 
 def _hanging(weight: float) -> str:
-    return f"an axle that hangs is taken to weigh {force(weight)} with its wheels (from memory)"
+    return (
+        f"an axle that hangs is taken to weigh {force(weight)} with its wheels (usual value, no "
+        "source)"
+    )
 
 
 OVERLOADED: Final[Mapping[str, Sentence]] = {
@@ -64,7 +76,24 @@ OVERLOADED: Final[Mapping[str, Sentence]] = {
     "duty-guessed": "how often it pulls is guessed from its use, {use} (common practice, no "
     "source)",
     "knock-assumed": "the knock of its play is an estimate: an engine of {engine:g} kg m2 with its "
-    "flywheel, the tube and a light truck's axle shafts as springs, no damping (from memory)",
+    "flywheel, the tube and a light truck's axle shafts as springs, no damping (usual values, "
+    "no source)",
     "hanging-axle-assumed": _hanging,
 }
 """Every sentence by its code."""
+
+RESTS_SHORT: Final[Mapping[str, str]] = {
+    "axle-efficiency": "what the axle's gears lose",
+    "joint-materials": "the steel of joints and bolts",
+    "shaft-materials": "the steel of tube and slip",
+    "needles-assumed": "the needles",
+    "flange-bolts-assumed": "how tight the flange bolts are",
+    "weld-assumed": "sound welds",
+    "output-spline-left-out": "a sound output spline",
+    "fatigue-assumed": "when steel cracks (to the power of ten)",
+    "use-assumed": "how often it pulls",
+    "duty-guessed": "how often it pulls",
+    "knock-assumed": "how heavy the engine is and how springy the axle",
+    "hanging-axle-assumed": "what the axle weighs",
+}
+"""What numbers rest on, in a few words, by code; all without a source."""

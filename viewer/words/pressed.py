@@ -3,7 +3,6 @@
 from typing import Final
 
 from sim.bearing.needles import STATIC_PRESSURE
-from viewer.words.units import pressure
 
 AROUND: Final = (
     "coast side",
@@ -20,7 +19,7 @@ DRIVE_CORNER, COAST_CORNER = "corner, on drive", "corner, on coast"
 
 NOT_PRESSED: Final = "not pressed"
 
-SCALE: Final = f"100 % is {pressure(STATIC_PRESSURE)}: past it hardened steel keeps a dent"
+SCALE: Final = "100 % is what hardened steel takes: past it a dent stays"
 
 
 def level_caption(megapascal: float) -> str:

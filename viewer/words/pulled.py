@@ -6,12 +6,15 @@ from typing import Final
 
 from sim.overload import AtBend, Knock, Lever, Overload, Pulls
 from sim.overload.how import When
+from sim.remark import Remark
 from sim.seen.words import Use
 from sim.sizing.joint_size import WANTED
 from viewer.words.build import cross_name
-from viewer.words.overloaded import between, rough
+from viewer.words.keys import label_of
+from viewer.words.overloaded import RESTS_SHORT, between, so_many
 from viewer.words.remarks import said
 from viewer.words.sentence import capital
+from viewer.words.ticket import DRIVE_SHORT
 from viewer.words.units import force, format_angle, torque
 
 _WHERE: Final[dict[When, str]] = {
@@ -43,16 +46,25 @@ def overload_lines(found: Overload) -> Iterator[str]:
     pulls = found.failed.pulls
     if pulls is not None:
         yield _pulls(pulls)
+        if not pulls.at_once and any(at.weakest.safety < 1.0 for at in found.at.values()):
+            yield _BENDS_FIRST
         yield _miles(found, pulls)
     if found.knock is not None:
         yield from _knock(found.knock)
     if found.lever is not None and found.lever.reached:
         yield from _lever(found.lever)
-    missing = [remark.key for remark in found.missing if remark.key.startswith("drive.")]
+    missing = [label_of(each.key) for each in found.missing if each.key.startswith("drive.")]
     if missing:
-        yield f"Not told by the rig: {', '.join(missing)}."
-    rests = "; ".join(said(remark) for remark in found.assumed)
-    yield f"Rests on: {rests}."
+        yield f"Not told by the rig: {', '.join(dict.fromkeys(missing))}."
+    rests = dict.fromkeys(_short(remark) for remark in found.assumed)
+    yield f"Rests on what the rig does not tell and is taken as usual: {', '.join(rests)}."
+
+
+def _short(remark: Remark) -> str:
+    """What a number rests on, in a few words; the numbers themselves are in JSON."""
+    if remark.code == "drive-assumed":
+        return DRIVE_SHORT[str(remark["name"])]
+    return RESTS_SHORT.get(remark.code) or said(remark)
 
 
 def _gets(found: Overload) -> Iterator[str]:
@@ -92,9 +104,16 @@ def _pulls(pulls: Pulls) -> str:
         return "At that bend the root of a trunnion breaks at the first such pull (an estimate)."
     life = pulls.hardest
     return (
-        f"The root of a trunnion cracks after {rough(life.value)} such pulls, "
+        f"The root of a trunnion cracks after {so_many(life.value, 'such pulls', 'such pull')}, "
         f"{between(life.low, life.high)} (an estimate)."
     )
+
+
+_BENDS_FIRST: Final = (
+    "Past what it holds a part begins to bend for good. That need not break it at once: the pulls "
+    "are those until a crack has grown."
+)
+"""How a joint that is too weak for one pull lasts several."""
 
 
 def _miles(found: Overload, pulls: Pulls) -> str:
@@ -102,7 +121,7 @@ def _miles(found: Overload, pulls: Pulls) -> str:
     use = _USES[found.how.use] if found.how.use else "As it is used"
     so_far = "" if went is None else f" It went {went:,.0f}."
     return (
-        f"{use} that is {rough(miles.value)} miles, "
+        f"{use} that is {so_many(miles.value, 'miles', 'mile')}, "
         f"{between(miles.low, miles.high)} (a guess at how often it pulls).{so_far}"
     )
 

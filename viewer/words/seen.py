@@ -29,9 +29,7 @@ SEEN: Final[Mapping[str, Sentence]] = {
         "{count} of {all} signs are said to be there; no joint shows so many, so look which ones "
         "are sure"
     ),
-    "seen-no-joint": (
-        "which joint it is was not said; the pinion joint is taken where anything is computed"
-    ),
+    "seen-no-joint": ("which joint it is was not said; it is taken as the pinion joint"),
     "seen-which-cross": (
         "the {joint} joint is a double-Cardan head, and which of its two crosses it is was not said"
     ),

@@ -1,10 +1,13 @@
 """Every sign in words: that it is there, that it is not, the question for it, and the tool."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, cast
 
 from sim.causes.codes import ComputedCode, SeenCode, SignCode
+from sim.seen import Inspection
+from sim.seen.evidence import at
+from sim.seen.signs import SIGNS
 
 
 @dataclass(frozen=True)
@@ -69,13 +72,13 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
     ),
     "ears-spread": SignWords(
         "the ears of a yoke are spread or bent",
-        "the ears stand square",
+        "no ear was seen spread or bent",
         "Are the ears of either yoke spread or bent?",
         "an inside caliper: ear gap at the tips against the gap at the root",
     ),
     "bores-egged": SignWords(
         "a bore is out of round",
-        "the bores are round",
+        "no bore was seen to be out of round",
         "Is a bore egg-shaped?",
         "a bore gauge in two directions, along the shaft and across it",
     ),
@@ -87,19 +90,19 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
     ),
     "hammer-marks": SignWords(
         "there are hammer marks on an ear",
-        "there are no hammer marks",
+        "no hammer marks were seen",
         "Are there hammer marks on the ears?",
         _EYES,
     ),
     "half-moons": SignWords(
         "there are half-moons or dents on the ear tips",
-        "the ear tips are clean",
+        "no marks were seen on the ear tips",
         "Are there half-moons, dents or burrs on the ear tips?",
         _NAIL,
     ),
     "throat-dents": SignWords(
         "there are dents in a throat",
-        "the throats are clean",
+        "no marks were seen in the throats",
         "Are there dents or rubbed places in the throats?",
         _NAIL,
     ),
@@ -153,13 +156,13 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
     ),
     "seal-torn": SignWords(
         "a seal is torn",
-        "the seals are whole",
+        "no seal was seen torn",
         "Is a seal torn or missing?",
         _EYES,
     ),
     "will-not-purge": SignWords(
         "a cap takes no grease",
-        "all four seals purge",
+        "no cap was said to refuse grease",
         "Does grease come out at all four seals?",
         "a grease gun, and the cross held with the dry cap up",
     ),
@@ -177,19 +180,19 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
     ),
     "lines-on-the-load-side": SignWords(
         "there are needle lines on the load side",
-        "there are no needle lines on the load side",
+        "no needle lines were seen on the load side",
         "Are there lines from the needles on the side that the yoke pushes?",
         "a fingernail across the trunnion",
     ),
     "lines-front-and-rear": SignWords(
         "there are needle lines front and rear, not on the load side",
-        "there are no needle lines front and rear",
+        "no needle lines were seen front and rear",
         "Are there lines from the needles front and rear, along the shaft?",
         "a fingernail across the trunnion; note the side before the cross is turned over",
     ),
     "lines-all-round": SignWords(
         "there are needle lines all around",
-        "there are no needle lines all around",
+        "no needle lines were seen all around",
         "Are there lines from the needles all around a trunnion?",
         "a fingernail across the trunnion",
     ),
@@ -231,7 +234,7 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
     ),
     "cap-crooked": SignWords(
         "a cap sits crooked",
-        "the caps sit straight",
+        "no cap was seen to sit crooked",
         "Does a cap sit crooked in its seat?",
         "feeler gauges under the rim of the cap, all around",
     ),
@@ -243,25 +246,25 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
     ),
     "clip-wrong": SignWords(
         "a clip is the wrong one",
-        "the clips are the right ones",
+        "no clip was seen to be a wrong one",
         "Are the clips the right ones, all of one thickness?",
         "a caliper on all four clips",
     ),
     "clip-out": SignWords(
         "a clip is out of its groove",
-        "the clips sit in their grooves",
+        "no clip was seen out of its groove",
         "Is a clip out of its groove or missing?",
         _EYES,
     ),
     "seat-damaged": SignWords(
         "a seat is gouged, burred or mushroomed",
-        "the seats are clean",
+        "no seat was seen gouged, burred or mushroomed",
         "Is a seat gouged, burred, or mushroomed at its edge?",
         "a lamp and a fingernail; push the cap home by hand",
     ),
     "strap-loose": SignWords(
         "a strap or U-bolt is loose or stretched",
-        "the straps or U-bolts are tight",
+        "no strap or U-bolt was seen loose",
         "Is a strap or U-bolt loose or stretched?",
         "a torque wrench before anything is taken off; a strap against a new one",
     ),
@@ -393,13 +396,13 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
     ),
     "lifted": SignWords(
         "the vehicle was lifted",
-        "the vehicle was not lifted",
+        "nobody told of a lift",
         "Was the vehicle lifted before this?",
         "a tape from the axle to the frame, against the ticket",
     ),
     "more-torque": SignWords(
         "it got lower gears, bigger tires or more engine",
-        "gears, tires and engine are as they were",
+        "no other gears, tires or engine were told of",
         "Did it get other gears, tires or another engine before this?",
         _ASK,
     ),
@@ -411,55 +414,55 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
     ),
     "at-a-hard-pull": SignWords(
         "it happened at a hard pull",
-        "it did not happen at a hard pull",
+        "it was not said to happen at a hard pull",
         "What was the vehicle doing when it happened?",
         _ASK,
     ),
     "at-droop": SignWords(
         "it happened with the axle hanging",
-        "it did not happen with the axle hanging",
+        "it was not said to happen with the axle hanging",
         "What was the vehicle doing when it happened?",
         _ASK,
     ),
     "in-reverse-or-braking": SignWords(
         "it happened in reverse or braking",
-        "it did not happen in reverse or braking",
+        "it was not said to happen in reverse or braking",
         "What was the vehicle doing when it happened?",
         _ASK,
     ),
     "on-the-highway": SignWords(
         "it happened on the highway",
-        "it did not happen on the highway",
+        "it was not said to happen on the highway",
         "What was the vehicle doing when it happened?",
         _ASK,
     ),
     "squeak": SignWords(
         "it squeaked before",
-        "it did not squeak",
+        "nobody told of a squeak",
         "Did it squeak, in time with the wheels, at low speed?",
         "drive slowly along a wall with the window down",
     ),
     "clunk": SignWords(
         "it clunked from drive to reverse",
-        "it did not clunk",
+        "nobody told of a clunk",
         "Did it clunk from drive to reverse?",
         "shift from drive to reverse with a hand on the shaft's tunnel; nobody under the vehicle",
     ),
     "groan-at-droop": SignWords(
         "it groaned or caught at droop",
-        "it did not groan at droop",
+        "nobody told of a groan at droop",
         "Did it groan or catch with the axle hanging?",
         "turn the shaft by hand with the axle lowered on stands",
     ),
     "rattle": SignWords(
         "it rattled",
-        "it did not rattle",
+        "nobody told of a rattle",
         "Did it rattle?",
         "rock the head or the slip by hand",
     ),
     "shudder": SignWords(
         "it shuddered when pulling away",
-        "it did not shudder when pulling away",
+        "nobody told of a shudder when pulling away",
         "Did it shudder when pulling away?",
         "pull away gently, then hard",
     ),
@@ -596,7 +599,134 @@ SIGN_WORDS: Final[Mapping[SignCode, SignWords]] = dict(
 """Words of every sign."""
 
 
-def sign_words(code: SignCode, is_there: bool) -> str:
-    """A sign in words, as it was found."""
+@dataclass(frozen=True)
+class Named:
+    """A sign that several words of an inspection speak for, told by those that were named.
+
+    Attributes
+    ----------
+    there : that it is there, with braces for what was named.
+    plain : what is said in its place where a reading or a mark tells of it, and no word.
+    words : by word of the inspection, or by key of a reading, how it is said.
+    """
+
+    there: str
+    plain: str
+    words: Mapping[str, str]
+
+
+_MARKED: Final = {"half-moon": "half-moons", "dent": "dents", "burr": "burrs"}
+
+NAMED: Final[Mapping[SignCode, Named]] = {
+    "cross-broken": Named(
+        "the cross is {}",
+        "broken",
+        {
+            "broken at the root": "broken at the root",
+            "broken through the middle": "broken through the middle",
+            "cracked": "cracked",
+            "grease hole cracked": "cracked at the grease hole",
+        },
+    ),
+    "ear-broken": Named("an ear of a yoke is {}", "broken", {"cracked": "cracked", "torn": "torn"}),
+    "ears-spread": Named(
+        "the ears of a yoke are {}", "spread", {"spread": "spread", "bent": "bent"}
+    ),
+    "half-moons": Named("there are {} on the ear tips", "marks", _MARKED),
+    "throat-dents": Named(
+        "there are {} in a throat", "marks", {**_MARKED, "rubbed": "rubbed places"}
+    ),
+    "rust-dust": Named(
+        "{}",
+        "there is rust-red dust in the caps",
+        {"rust dust": "there is rust-red dust in the caps", "rusty": "needles are rusty"},
+    ),
+    "needle-astray": Named(
+        "{}",
+        "a needle is missing",
+        {
+            "missing": "a needle is missing",
+            "one lay at the bottom": "a needle lay across the bottom of its cap",
+        },
+    ),
+    "cap-spun": Named(
+        "{}",
+        "a cap has spun in its seat",
+        {
+            "spun": "a cap has spun in its seat",
+            "worn bright": "a seat is worn bright, as where a cap spins",
+        },
+    ),
+    "cap-cracked": Named("a cap is {}", "broken", {"cracked": "cracked"}),
+    "seat-damaged": Named(
+        "a seat is {}",
+        "damaged",
+        {
+            "gouged": "gouged",
+            "gouge": "gouged",
+            "burr": "burred",
+            "mushroomed edge": "mushroomed at its edge",
+            "edge": "mushroomed at its edge",
+        },
+    ),
+    "strap-loose": Named(
+        "a strap or U-bolt is {}", "loose", {"loose": "loose", "stretched": "stretched"}
+    ),
+    "strap-bolt-sheared": Named(
+        "{}",
+        "a strap bolt is broken",
+        {
+            "bent": "a strap is bent",
+            "bolt sheared": "a strap bolt is sheared",
+            "tab broken": "a tab of the yoke is broken off",
+        },
+    ),
+    "spline-dry": Named("the spline is {}", "dry", {"dry": "dry", "rusty": "rusty"}),
+    "spline-worn": Named(
+        "the spline is {}", "worn", {"galled": "galled", "worn loose": "worn loose"}
+    ),
+    "tube-twisted": Named(
+        "the tube is {}", "twisted", {"twisted": "twisted", "wrinkled": "wrinkled"}
+    ),
+    "tube-dented": Named("the tube is {}", "dented", {"dented": "dented", "bent": "bent"}),
+    "ball-broken": Named(
+        "{}",
+        "the centering ball is broken",
+        {
+            "broken": "the centering ball is broken",
+            "spring broken": "the spring of the centering ball is broken",
+        },
+    ),
+    "ball-worn": Named("the centering ball is {}", "worn", {"worn": "worn", "dry": "dry"}),
+    "more-torque": Named(
+        "it got {}",
+        "more torque",
+        {"gears": "other gears", "tires": "other tires", "engine": "another engine"},
+    ),
+}
+"""Signs of which only what was named may be told."""
+
+
+def sign_words(code: SignCode, is_there: bool, seen: Inspection | None = None) -> str:
+    """A sign in words, as it was found.
+
+    seen : the inspection that it is a sign of: of several words that speak for the sign only those
+        that stand in it are told.
+    """
     words = SIGN_WORDS[code]
-    return words.there if is_there else words.absent
+    if not is_there:
+        return words.absent
+    if seen is None or code not in NAMED:
+        return words.there
+    return _as_named(NAMED[code], SIGNS[cast("SeenCode", code)].reads, seen)
+
+
+def _as_named(named: Named, paths: Iterable[str], seen: Inspection) -> str:
+    """By the words and readings that an inspection has at some key paths."""
+    told: dict[str, None] = {}
+    for path in paths:
+        found, key = at(seen, path), path.rpartition(".")[2]
+        words = found if isinstance(found, tuple | list) else () if found is None else (found,)
+        says = [each if isinstance(each, str) else key for each in words]
+        told |= dict.fromkeys(named.words[each] for each in says if each in named.words)
+    return named.there.format(" and ".join(told) or named.plain)

@@ -11,13 +11,28 @@ DRIVE_ASSUMED: Final[Mapping[str, str]] = {
     "gearbox_efficiency": "0.85: a manual gearbox (common practice, no source)",
     "case_efficiency": "0.95 (common practice, no source)",
     "share": "1: the transfer case can lock",
-    "friction": "1.0: tires on dry rock (from memory)",
+    "friction": "1.0: tires on dry rock (usual value, no source)",
     "use": "road: slipping tires save the shaft; say trail where a tire can wedge",
     "comes_on": "slowly: no shock counted; say abruptly for a dropped clutch",
     "balance": "G16: driveshafts with u-joints",
-    "cruise": "0.4 of the engine's torque: a steady cruise in top gear (from memory)",
+    "cruise": "0.4 of the engine's torque: a steady cruise in top gear (usual value, no source)",
 }
 """What is taken of the drive where nothing is said, by its key: value and why."""
+
+
+DRIVE_SHORT: Final[Mapping[str, str]] = {
+    "low_range": "no low range",
+    "converter": "a clutch",
+    "gearbox_efficiency": "what the gearbox loses",
+    "case_efficiency": "what the transfer case loses",
+    "share": "a transfer case that can lock",
+    "friction": "the grip of the tires",
+    "use": "use on the road",
+    "comes_on": "torque that comes on slowly",
+    "balance": "usual balance",
+    "cruise": "a steady cruise",
+}
+"""The same in a few words."""
 
 
 def _drive(name: str) -> str:
@@ -35,16 +50,19 @@ TICKET: Final[Mapping[str, Sentence]] = {
         "cutting, since the tube changes by as much"
     ),
     "joint-materials": "materials of the joints: {yoke}, {cross}, {bolts} (generic)",
-    "needles-assumed": "needles of {diameter:fine} over {share:g} of a cap (from memory)",
+    "needles-assumed": (
+        "needles of {diameter:fine} over {share:g} of a cap (usual value, no source)"
+    ),
     "flange-bolts-assumed": (
-        "flange bolts by their heads, tightened to {share:percent} of yield (from memory)"
+        "flange bolts by their heads, tightened to {share:percent} of yield (usual value, no "
+        "source)"
     ),
     "shaft-materials": (
         "materials of tube, slip and welds: {tube}, {stub}, {sleeve}, {weld} (generic)"
     ),
     "weld-assumed": (
-        "a sound weld all around, throat as thick as the wall and {throat:fine} at least (from "
-        "memory)"
+        "a sound weld all around, throat as thick as the wall and {throat:fine} at least (usual "
+        "value, no source)"
     ),
     "output-spline-left-out": (
         "the output shaft's own spline is left out: its teeth and root are not known"
@@ -55,8 +73,8 @@ TICKET: Final[Mapping[str, Sentence]] = {
         "the whirl speed is not known"
     ),
     "life-cruising": (
-        "joint life: cruising in top gear at {share:.0%} of top speed (from memory), bends of ride "
-        "height"
+        "joint life: cruising in top gear at {share:.0%} of top speed (usual value, no source), "
+        "bends of ride height"
     ),
     "engine-runs-out": "the engine runs out of torque in low gear before the tires slip",
     "tyres-slip-first": "the tires slip before low gear gives its torque",

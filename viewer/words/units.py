@@ -136,6 +136,23 @@ def format_fine_under(mm: float, wanted: float) -> str:
     return format_fine(mm)
 
 
+def share_words(part: float) -> str:
+    """A share of a life or of a travel, 0 to 1: "12 %"; next to nothing is "under 1 %"."""
+    return "under 1 %" if part < 0.01 else f"{100.0 * part:.0f} %"
+
+
+def times_words(number: float) -> str:
+    """How many times, to two digits at most: "1.7 times", "12 times"."""
+    if number >= 99.5:
+        return "over 100 times"
+    return f"{number:.0f} times" if number >= 9.95 else f"{number:.1f} times"
+
+
+def against(gets: float, takes: float) -> str:
+    """A pressure against what is taken of it: "1.7 times", "85 % of"."""
+    return times_words(gets / takes) if gets >= takes else f"{share_words(gets / takes)} of"
+
+
 def pressure(megapascal: float) -> str:
     """A stress in both units of a shop."""
     return f"{megapascal / PSI:,.0f} psi ({megapascal:,.0f} MPa)"

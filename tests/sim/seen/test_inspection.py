@@ -8,6 +8,7 @@ import jsonschema
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from sim.rig.reading import parse_rig
 from sim.seen import (
     Inspection,
     clock_angle,
@@ -169,6 +170,12 @@ def test_a_rig_file_is_told_apart() -> None:
         parse_inspection('schema = 1\nname = "truck"\n[shaft.tube]\noutside = "3 in"\n')
     with pytest.raises(RigError, match='kind: nothing typed, expected kind = "inspection"'):
         parse_inspection("schema = 1\n")
+
+
+def test_an_inspection_in_place_of_a_rig_is_one_line() -> None:
+    with pytest.raises(RigError, match="an inspection file, expected a rig file") as fault:
+        parse_rig(f'{HEAD}joint = "pinion"\n[tube]\nseen = []\n')
+    assert len(fault.value.problems) == 1
 
 
 @pytest.mark.parametrize(
