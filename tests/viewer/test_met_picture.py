@@ -13,10 +13,10 @@ from sim.marks import Marks, SeenMark, backward, marks_of
 from sim.rig.demos import load_demo
 from tests.viewer.recording_stage import RecordingStage
 from viewer.draw.base import grey_of
-from viewer.scene.met import MetPicture, met_picture, seen_place
+from viewer.draw.camera import Region
+from viewer.scene.met import MetPicture, framed, hours, met_picture, seen_place
 from viewer.scene.met_patch import BANDS, met_pieces, rim_of
 from viewer.scene.parts import SceneError
-from viewer.scene.side import hidden
 from viewer.words.met import NO_MARKS, made_lines
 
 pytestmark = pytest.mark.slow
@@ -73,14 +73,20 @@ def test_the_deeper_the_darker_and_the_closer_hatched() -> None:
     assert pitches == sorted(pitches, reverse=True)
 
 
-def test_the_deepest_patch_of_each_yoke_faces_the_eye_and_nothing_hides_it() -> None:
-    for yoke in met_picture("a rig", marks()).yokes:
-        patch = yoke.marks[0].patch
-        assert float(patch.facing @ yoke.toward) > 0.3
-        deep = patch.depths > 0.5 * patch.depth
-        places = patch.points[deep] + 0.3 * patch.pressed.skin.normals[deep]
-        triangles = np.concatenate([part.mesh.triangles for part in yoke.parts])
-        assert hidden(triangles, places, yoke.toward, 0.2).mean() < 0.2
+def test_both_yokes_are_seen_straight_from_the_cross_with_a_plain_clock() -> None:
+    """12 is up and 3 on the right of either yoke, as on a clock: none is seen from aside."""
+    picture = met_picture("a rig", marks())
+    for yoke in picture.yokes:
+        camera = framed(yoke, Region(0.0, 0.0, 600.0, 500.0))
+        assert np.allclose(camera.toward, (-1.0, 0.0, 0.0))
+        twelve, three, six, nine = (
+            camera.project(hours(yoke, hour, 1.0), Region(0.0, 0.0, 600.0, 500.0))[0]
+            for hour in (12, 3, 6, 9)
+        )
+        assert twelve[1] > three[1] > six[1]
+        assert nine[0] < twelve[0] < three[0]
+        assert twelve[0] == pytest.approx(six[0])
+        assert three[1] == pytest.approx(nine[1])
 
 
 def test_each_kind_is_said_once_and_numbered_wherever_it_is_in_sight() -> None:

@@ -2,8 +2,8 @@
 
 A patch is told from plain metal by its hatching and its rim as well as by its color, and the deeper
 it is the darker and the closer its hatching. What was seen is another shape: a diamond. Each yoke
-stands alone, in its own yoke frame, and is looked at from where its deepest patch faces the eye
-and nothing of it hides it, with ear a up as its clock is read.
+stands alone, in its own yoke frame, and is looked at straight from the cross, with ear a up, so
+that its clock reads as a clock: 12 up, 3 on the right. What faces away is told in the list.
 """
 
 from collections.abc import Sequence
@@ -17,7 +17,7 @@ import numpy as np
 from geometry.clock import apart, at_clock, clock
 from geometry.contact.patches import Patch
 from geometry.contact.skin import Skin
-from geometry.mesh import Booleans, Mesh
+from geometry.mesh import Booleans
 from geometry.yoke import Yoke
 from sim.marks import Mark, Marks, SeenMark
 from sim.marks.overlap import meant
@@ -30,7 +30,6 @@ from viewer.scene.labels import haloed
 from viewer.scene.met_patch import BANDS, put_met
 from viewer.scene.page import PAGE, Picture, headed
 from viewer.scene.parts import PosedPart, SceneError, body_parts
-from viewer.scene.side import hidden, sphere
 from viewer.words.met import (
     MET_CAUTION,
     MET_KEY,
@@ -84,37 +83,8 @@ def _said(rim: Skin, surface: str | None) -> Booleans:
     return np.isin(rim.labels, wanted)
 
 
-def eye_for(body: Mesh, patches: Sequence[Patch]) -> Floats:
-    """Direction (3,) in the yoke frame toward the eye that shows the deepest patch best.
-
-    Of all directions from which it faces the eye and the yoke does not hide it, the one that
-    shows most of the others, and most looks into the open yoke.
-    """
-    if not patches:
-        return np.asarray(np.array(OPEN) / np.linalg.norm(OPEN))
-    ways = sphere(DIRECTIONS)
-    triangles = body.triangles
-    worth = 0.5 * (ways @ (np.array(OPEN) / np.linalg.norm(OPEN)))
-    worth -= 2.0 * np.clip(np.abs(ways[:, 1]) - 0.7, 0.0, None)
-    shares = [(2.0, patches[0])] + [(1.0 / len(patches), each) for each in patches[1:]]
-    for weight, patch in shares:
-        order = np.argsort(-patch.depths, kind="stable")[: max(1, len(patch.depths) // 2)]
-        some = order[np.linspace(0, len(order) - 1, min(PLACES, len(order))).astype(int)]
-        places = patch.points[some] + 0.3 * patch.pressed.skin.normals[some]
-        normals = patch.pressed.skin.normals[some]
-        for i, way in enumerate(ways):
-            facing = np.clip(normals @ way, 0.0, None)
-            if facing.max() > 0.15:
-                shown = ~hidden(triangles, places, way, 0.2)
-                worth[i] += weight * float((facing * shown).mean())
-    return np.asarray(ways[int(np.argmax(worth))])
-
-
-OPEN: Final = (-1.0, 0.28, 0.22)
-"""Toward the eye that looks into an open yoke from the cross, from a little above and aside."""
-
-DIRECTIONS, PLACES = 220, 8
-"""Directions tried over the sphere, and places of a patch that are looked for."""
+STRAIGHT: Final = (-1.0, 0.0, 0.0)
+"""Toward the eye that looks straight into an open yoke from the cross, as its clock is read."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -135,11 +105,6 @@ class MetYoke:
     def parts(self) -> tuple[PosedPart, ...]:
         """What is drawn of it."""
         return body_parts(self.name, self.yoke, np.eye(4), self.steel)
-
-    @cached_property
-    def toward(self) -> Floats:
-        """Toward the eye."""
-        return eye_for(self.yoke.contact, [mark.patch for mark in self.marks])
 
     @property
     def alike(self) -> list[list[Mark]]:
@@ -267,7 +232,7 @@ def framed(yoke: MetYoke, region: Region) -> Camera:
     near = points[np.linalg.norm(points, axis=1) < far]
     around = np.concatenate([hours(yoke, hour, 1.22) for hour in range(12)])
     up = np.array([0.0, 1.0, 0.0])
-    return framing(np.concatenate([near, around]), yoke.toward, up, region, margin=0.02)
+    return framing(np.concatenate([near, around]), np.array(STRAIGHT), up, region, margin=0.02)
 
 
 def _beside(patch: Patch, figure: Figure, taken: Sequence[Floats]) -> Floats:

@@ -23,10 +23,13 @@ HEADLINE, LINE, PART, SMALL = 40.0, 27.0, 32.0, 19.0
 MET_TALL: Final = 1030.0
 """Height of the yokes with their marks, px."""
 
-PRESSED_TALL: Final = 390.0
-"""Height of the pressure on a trunnion with its words, px."""
+PRESSED_TALL: Final = 360.0
+"""Height of the pressure on a trunnion under its headline, px."""
 
-AROUND: Final = 210.0
+PRESSED: Final = LINE - 3.0
+"""px of the letters under that headline."""
+
+AROUND: Final = 150.0
 """px for the rest: edges, the caution, rules."""
 
 BETWEEN: Final = 30.0
@@ -75,7 +78,9 @@ class WhySheet(Sheet):
         words = HEADLINE * rows_of(first, HEADLINE) + LINE * sum(rows_of(e, LINE) for e in rest)
         tall = LEADING * (LINE + words + PART) + len(self.bars) * (ROW + 8.0) + AROUND
         tall += MET_TALL if self.met is not None else 0.0
-        tall += PRESSED_TALL if self.pressed is not None else 0.0
+        if self.pressed is not None:
+            rows = sum(rows_of(line, PRESSED) for line in self.pressed.lines)
+            tall += PRESSED_TALL + LEADING * PRESSED * rows
         return PAGE[0], round(tall)
 
     def draw(self, paper: Paper, page: Region) -> None:
@@ -96,7 +101,9 @@ class WhySheet(Sheet):
         if self.pressed is not None:
             top = self._ruled(paper, page, top - 0.5 * BETWEEN)
             words = [(self.pressed.headline, PART, True)]
-            words += [(line, LINE - 3.0, False) for line in self.pressed.lines]
+            for line in self.pressed.lines:
+                rows = wrapped(paper, line, Letters(PRESSED), across)
+                words += [(row, PRESSED, False) for row in rows]
             base = headed(paper, words, left, top, across) - 16.0
             room = Region(left, base - 330.0, across, 330.0)
             found = self.pressed.cap

@@ -110,7 +110,7 @@ CAUSES: Final[Mapping[CauseCode, CauseWords]] = {
     ),
     "old-age": CauseWords(
         "old age",
-        "it simply did its miles",
+        "it was old age",
         "Wear is even on all four trunnions and nothing else is wrong.",
     ),
     "imbalance": CauseWords(
