@@ -205,9 +205,11 @@ def spot_of(yoke: Yoke, surface: str, hour: float) -> tuple[Floats, Floats] | No
     weights = np.maximum(areas[near], 1e-9)
     at = np.average(middles[near], axis=0, weights=weights)
     out = np.average(mesh.normals[own][near], axis=0, weights=weights)
-    out = out / max(float(np.linalg.norm(out)), 1e-9)
-    there = middles[near][np.argmin(np.linalg.norm(middles[near] - at, axis=1))]
-    return there, out
+    nearest = int(np.argmin(np.linalg.norm(middles[near] - at, axis=1)))
+    # Halfway between the ears their faces look opposite ways: there the nearer one counts.
+    if float(np.linalg.norm(out)) < 1e-6:
+        out = mesh.normals[own][near][nearest]
+    return middles[near][nearest], out / np.linalg.norm(out)
 
 
 def yoke_name(side: YokeName) -> str:

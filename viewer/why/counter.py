@@ -93,7 +93,7 @@ def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
     yield from _computed(why, first, cut.computed)
     told = [each for number, each in enumerate(also) if number < cut.others or each.likely]
     if any(each.code == "bound" for each in (first, *told)):
-        yield from _astray(why)
+        yield from astray(why)
     for each in told:
         yield _also(why, each)
     if first.likely:
@@ -170,7 +170,7 @@ _FIRST: Final[frozenset[ComputedCode]] = frozenset({"touches-in-reach", "cap-coc
 """What is told before what follows from it."""
 
 
-def _astray(why: Why) -> Iterator[str]:
+def astray(why: Why) -> Iterator[str]:
     """Marks that lie elsewhere than where these yokes meet, or say nothing either way."""
     marks, lie = why.asked.marks, why.asked.lie
     if marks is None or lie is None:

@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import isnan
 from pathlib import Path
 
 from sim.assessment import Assessor
 from sim.causes import CauseCode, SeenCode
 from sim.cocked import Cocked, Corner, CrossAt, PressureMap
-from sim.marks import Mark, SeenMark
+from sim.marks import Mark
 from sim.progress import Progress
 from sim.rig import Rig
 from sim.seen import demand_joint, parse_inspection
@@ -17,8 +16,8 @@ from sim.vehicle import Joint
 from sim.why.case import Case
 from sim.why.why import Why, weigh
 from viewer.why.confirmed import settled_joints
+from viewer.why.counter import astray
 from viewer.why.told import told_of, weighed_lines
-from viewer.words.apart import strays_words
 from viewer.words.causes import CAUSES, chance_words
 from viewer.words.remarks import said
 from viewer.words.sentence import capital
@@ -76,7 +75,7 @@ class WhyTold:
     caution : how far it goes.
     marks : where the metal meets if the axle is forced through its travel, the deepest first; none
         where it never meets there. meets : where and from when, or that it never does.
-    strays : which marks that were seen lie where these yokes do not meet; "" for none.
+    strays : that marks which were seen lie elsewhere; "" where none does. The counter says it too.
     trunnions : the pressure on each.
     """
 
@@ -130,7 +129,7 @@ def answer_of(rig: Rig, text: str, name: str, seen: str, tell: Progress) -> WhyT
         told.caution,
         () if marks is None or not why.asked.reached else marks.forced,
         _meets(why),
-        strays_words(_strays(why), case.joint),
+        " ".join(astray(why)),
         tuple(_trunnions(why.asked.cocked)),
     )
 
@@ -144,13 +143,6 @@ def _meets(why: Why) -> str:
     """Whether the joint binds in this travel, and from where."""
     found = why.computed_of("touches-in-reach")
     return "" if found is None else f"{capital(said(found.why))}."
-
-
-def _strays(why: Why) -> list[SeenMark]:
-    """Marks with a place that are none of those that metal would make in this joint."""
-    lie = why.asked.lie
-    placed = () if lie is None else lie.marks
-    return [each.mark for each in placed if each.nearest is None and not isnan(each.share)]
 
 
 _known: dict[tuple[str, Path, Joint], Case] = {}

@@ -1,10 +1,9 @@
 """Words on a joint that is taken apart."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from math import pi
 from typing import Any, Final
 
-from sim.marks import SeenMark
 from viewer.words.sentence import capital
 
 SHAFT_WAY: Final = "the shaft goes this way"
@@ -69,30 +68,6 @@ def mark_text(mark: Mapping[str, Any], joint: str) -> str:
     """Where a mark is, as it is typed: "pinion yoke, ear tip, 3 o'clock"."""
     yoke = yoke_title(str(mark.get("yoke", "")), joint)
     return f"{yoke}, {mark.get('surface', '')}, {mark.get('clock', '')}"
-
-
-def strays_words(marks: Sequence[SeenMark], joint: str) -> str:
-    """What is said of marks that lie where the yokes of a joint do not meet; "" for none."""
-    if not marks:
-        return ""
-    places = [
-        ", ".join(
-            [
-                yoke_title(each.yoke, joint),
-                *([each.surface] if each.surface else []),
-                *([clock_text(each.clock)] if each.clock is not None else []),
-            ]
-        )
-        for each in marks
-    ]
-    where = "; ".join(dict.fromkeys(places))
-    is_one = len(places) == 1
-    lies = "But one mark lies" if is_one else f"But {len(places)} marks lie"
-    made = "made it" if is_one else "made them"
-    return (
-        f"{lies} where these yokes do not meet ({where}): something else {made}, or the rig is "
-        "not as measured."
-    )
 
 
 def yoke_title(yoke: str, joint: str) -> str:

@@ -1,6 +1,7 @@
 """Draws the window's pictures of the guide anew: `python -m tests.viewer.window.guide_pictures`.
 
-With `why` behind it only that of the room for a failed joint. Every picture is of the program on a screen, used by mouse and keys.
+With `why` behind it only that of the room for a failed joint. Every picture is of the program on a
+screen, used by mouse and keys.
 """
 
 import os

@@ -158,8 +158,8 @@ class AnswerPanel(QWidget):
             left.append(bar)
             if cause.code == self._open:
                 left += [words(line, page, selects=True) for line in cause.lines]
-        said = [*answer.counter[1:-1], *[answer.strays] * bool(answer.strays)]
-        left += [words(unbroken(line), page, size=0.9, selects=True) for line in said]
+        said = map(unbroken, answer.counter[1:-1])
+        left += [words(line, page, size=0.9, selects=True) for line in said]
         left.append(None)
         right: list[QWidget | None] = [words("Look at next", page, bold=True)]
         for each in answer.next:
