@@ -1,4 +1,4 @@
-"""What a joint gets against what it takes, and the two signs that come of it."""
+"""What a joint gets against what it takes, and the three signs that come of it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -105,6 +105,7 @@ class Overload:
         """The signs that come out yes or no, each with its numbers; none in doubt or not known."""
         found: dict[ComputedCode, tuple[bool, Remark] | None] = {
             "pull-past-strength": self._past(),
+            "steady-pull-past": self._steady(),
             "pulls-few": self._few(),
         }
         return MappingProxyType({code: sign for code, sign in found.items() if sign is not None})
@@ -132,6 +133,21 @@ class Overload:
         return True, Remark(
             "why-pull-past", gets=gets, holds=least.holds, bend=least.bend, member=member
         )
+
+    def _steady(self) -> tuple[bool, Remark] | None:
+        """Of a pull that passes what it takes: whether it does so without shock or a wedged tire.
+
+        Then it is no accident, and the joint is too small. A tire that can slip is the fuse.
+        """
+        past, peak = self._past(), self.peak
+        if past is None or not past[0] or peak is None:
+            return None
+        gets = peak.value / self.torque.shock
+        bends = [self.failed] if self.how.at else list(self.at.values())
+        holds = min(each.holds for each in bends)
+        if gets > holds and not self.wedged:
+            return True, Remark("why-steady-past", gets=gets, holds=holds)
+        return False, Remark("why-steady-holds", gets=gets, holds=holds, wedged=self.wedged)
 
     def _few(self) -> tuple[bool, Remark] | None:
         """No more than it had, by the value; more than that all through the band is not few."""

@@ -63,9 +63,11 @@ def signs_of(seen: Inspection, rig: Rig | None = None) -> dict[SeenCode, bool]:
 
 
 def _one_dry(seen: Inspection, rig: Rig | None) -> Answer:
-    """Some caps dry and another one not; only a look at all four says that it is not so."""
+    """One cap dry and another one not; only a look at all four says that it is not so."""
     del rig
     dry = [_dry(words) for words in lists(seen, "seen")]
+    if _some_dry(dry):
+        return None
     if True in dry and False in dry:
         return True
     return None if None in dry else False
@@ -73,7 +75,20 @@ def _one_dry(seen: Inspection, rig: Rig | None) -> Answer:
 
 def _all_dry(seen: Inspection, rig: Rig | None) -> Answer:
     del rig
-    return every(_dry(words) for words in lists(seen, "seen"))
+    dry = [_dry(words) for words in lists(seen, "seen")]
+    return None if _some_dry(dry) else every(dry)
+
+
+def _a_dry(seen: Inspection, rig: Rig | None) -> Answer:
+    """A dry cap, as long as it is open whether it is the only one or all of them are."""
+    if _one_dry(seen, rig) or _all_dry(seen, rig):
+        return None
+    return either(_dry(words) for words in lists(seen, "seen"))
+
+
+def _some_dry(dry: Sequence[Answer]) -> bool:
+    """Two or three are, and another one is not: neither one that takes no grease nor all four."""
+    return dry.count(True) > 1 and False in dry
 
 
 def _dry(words: Sequence[str] | None) -> Answer:
@@ -311,6 +326,7 @@ SIGNS: Final[Mapping[SeenCode, Evidence]] = {
     "marks-paired": Counted(_paired, ("marks",)),
     "mark-single": Counted(_single, ("marks",)),
     "fitting-snapped": listed("cross.seen", "fitting snapped off"),
+    "a-cap-dry": Counted(_a_dry, on_caps("seen")),
     "one-cap-dry": Counted(_one_dry, on_caps("seen")),
     "all-caps-dry": Counted(_all_dry, on_caps("seen")),
     "rust-dust": Or(

@@ -15,7 +15,7 @@ from sim.marks import Marks, Overlap, SeenMark, overlap
 from sim.overload import Overload, how_failed
 from sim.overload import overload as overload_of
 from sim.remark import Remark
-from sim.seen import Inspection, clock_angle
+from sim.seen import Inspection, clock_angle, signs_of
 from sim.seen.words import YOKES, YokeName
 from sim.why.case import Case
 from sim.why.evidence import Computed
@@ -39,6 +39,8 @@ class Asked:
     lie : how the marks that were seen lie to those; None where none was seen.
     overload : what it gets against what it takes.
     cocked : how its caps sit, and what that does.
+    both : whether marks were seen on ear tips and in a throat: of two yokes that met, each has its
+        own.
     """
 
     marks: Marks | None
@@ -46,6 +48,7 @@ class Asked:
     lie: Overlap | None
     overload: Overload
     cocked: Cocked
+    both: bool = False
 
     @property
     def signs(self) -> tuple[Computed, ...]:
@@ -64,7 +67,9 @@ class Asked:
             if there
             else Remark("why-marks-elsewhere", times=1.0 / times)
         )
-        yield Computed("marks-where-computed", there, why)
+        # That it met where it never bends to asks for a second witness.
+        if self.reached or self.both or not there:
+            yield Computed("marks-where-computed", there, why)
         yield Computed("marks-elsewhere", not there, why)
 
     def _overload(self) -> Iterator[Computed]:
@@ -110,7 +115,7 @@ def ask(case: Case, inspection: Inspection) -> Asked:
 
     Raises SeatError for readings that no cap can have.
     """
-    seen = tuple(marks_seen(inspection))
+    seen, signs = tuple(marks_seen(inspection)), signs_of(inspection, case.rig)
     marks = case.marks
     return Asked(
         marks=marks,
@@ -118,6 +123,7 @@ def ask(case: Case, inspection: Inspection) -> Asked:
         lie=overlap(seen, marks) if marks is not None and seen else None,
         overload=overload_of(case.found, case.joint, how_failed(inspection)),
         cocked=caps_of(case.rig, case.joint, inspection),
+        both=bool(signs.get("half-moons") and signs.get("throat-dents")),
     )
 
 

@@ -41,6 +41,15 @@ TELLS: Final = log(1.2)
 """From which on a sign is told as for or against a cause: it makes it a fifth likelier or less
 likely by itself (judgement)."""
 
+LITTLE: Final = 0.25
+"""Change of a chance up to which what was seen has hardly moved it (judgement)."""
+
+FEW: Final = 2
+"""Signs that are there up to which next to nothing was seen (judgement)."""
+
+LEAST: Final = 0.2
+"""Chance of the first cause under which nothing can be said of any: one in five (judgement)."""
+
 SEEN: Final[frozenset[SignCode]] = frozenset(get_args(SeenCode))
 """Signs that a person sees, measures or tells."""
 
@@ -152,6 +161,55 @@ class Why:
         return tuple(each for each in self.causes if each.code in kept)
 
     @cached_property
+    def too_little(self) -> bool:
+        """Whether too little was looked at to put any cause first.
+
+        None is likely, and what was seen has hardly moved them from what the rig alone says, or
+        moved none of them up.
+        """
+        first = self.causes[0]
+        if first.likely:
+            return False
+        there = [code for code, is_so in self.seen.items() if is_so and code != "came-apart"]
+        evidence: dict[SignCode, bool] = {each.code: each.says for each in self.computed}
+        alone = infer(self.posterior.graph, evidence, self._priors).odds
+        moved = max(abs(chance - alone[code]) for code, chance in self.posterior.odds.items())
+        return first.chance < LEAST or (moved < LITTLE and len(there) <= FEW)
+
+    @cached_property
+    def unexplained(self) -> tuple[SignCode, ...]:
+        """Signs that are there and that nothing brought, nor stand for a cause that is not out."""
+        told = {each.sign for cause in self.not_ruled_out for each in cause.speaks_for}
+        return tuple(sign for sign, _ in self.posterior.unexplained if sign not in told)
+
+    @property
+    def out_of_reach(self) -> bool:
+        """Whether the yokes clear each other all over the travel as typed, and not barely."""
+        says = {each.code: each.says for each in self.computed}
+        return says.get("touches-in-reach") is False and not says.get("nearly-touches")
+
+    @property
+    def too_small(self) -> bool:
+        """Whether the joint is too small by the numbers: no accident is needed to pass it."""
+        found = self.computed_of("steady-pull-past")
+        return found is not None and found.says
+
+    @property
+    def right_size(self) -> bool:
+        """Whether the joint holds the hardest pull at the bend it failed at, by the numbers."""
+        found = self.asked.overload
+        return found.peak is not None and found.failed.weakest.safety >= 1.0
+
+    @property
+    def begun(self) -> tuple[SeenCode, ...]:
+        """What a look that was begun leaves open, and is asked before anything else.
+
+        One dry cap tells little until it is known whether it is the only one.
+        """
+        one: tuple[SeenCode, ...] = ("one-cap-dry", "all-caps-dry")
+        return tuple(each for each in one if self.seen.get("a-cap-dry") and self._may_ask(each))
+
+    @cached_property
     def within(self) -> Mapping[CauseCode, tuple[float, float]]:
         """From where to where the chance of each cause goes: nobody knows the odds exactly."""
         return odds_within(self.posterior)
@@ -166,7 +224,8 @@ class Why:
             {sign: [sign] for sign in signs},
             self._priors,
         )
-        return tuple(Next(cast("SeenCode", each.name), each.bits) for each in asked)
+        found = (Next(cast("SeenCode", each.name), each.bits) for each in asked)
+        return tuple(sorted(found, key=lambda each: each.sign not in self.begun))
 
     @property
     def _priors(self) -> dict[CauseCode, float]:

@@ -5,10 +5,11 @@ from functools import cache
 import pytest
 
 from sim.rig.demos import load_demo
-from sim.seen import demos
+from sim.seen import demos, inspection_from_data
 from sim.why.why import Why, why
+from viewer.why.counter import TOO_LITTLE, counter
 from viewer.why.json import why_data
-from viewer.why.to_do import NOT_YET, counter_do, to_do
+from viewer.why.to_do import NOT_YET, counter_do, mended, to_do
 from viewer.why.told import told_of
 
 
@@ -49,3 +50,24 @@ def test_grease_is_planned_by_use_and_water() -> None:
     assert first["greasing"][0].startswith("Grease it every 3,000 miles or every 3 months")
     assert not any("same day" in line for line in first["greasing"])
     assert data["overload"]["peak_nm"]["estimate"] > 0.0
+
+
+def test_no_joint_that_is_too_small_is_called_the_right_size() -> None:
+    """Whatever comes first: where a pull without shock passes it, a larger one goes in."""
+    small = of("goat-path-buggy")
+    assert small.too_small
+    assert not small.right_size
+    told = told_of(small)
+    lines = [*told.counter, *(line for part in told.detail for line in part.entries)]
+    assert not any("right size" in line for line in lines)
+    assert mended(small, "overload") == "undersized"
+    assert mended(of("quarry-hauler"), "overload") == "overload"
+
+
+def test_with_next_to_nothing_seen_no_cause_is_first_in_line() -> None:
+    data = {"schema": 1, "kind": "inspection", "came": "runs", "symptoms": {"noise": ["clunk"]}}
+    lines = counter(why(load_demo("ridge-crawler"), inspection_from_data(data)), "RIG")
+    assert TOO_LITTLE in lines[0]
+    assert not any("first in line" in line for line in lines)
+    assert any(line.startswith("The rig alone") for line in lines)
+    assert lines[-1].startswith("Look first: ")

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from sim.causes import ComputedCode, SeenCode, SignCode
+from sim.causes import ComputedCode, SignCode
 from sim.causes.bands import band
 from sim.rig.typed_joints import generic_parts
 from sim.why.why import SEEN, Speaks, Weighed, Why
@@ -40,20 +40,32 @@ class _Cut:
 
 
 _SHORTER: Final = (
-    _Cut(4, 2, 2, True),
+    _Cut(5, 2, 2, True),
+    _Cut(5, 2, 1, True),
     _Cut(4, 2, 1, True),
-    _Cut(3, 2, 1, True),
-    _Cut(3, 2, 1, False),
-    _Cut(2, 1, 1, False),
-    _Cut(2, 1, 1, False, looks=False),
-    _Cut(3, 2, 0, False),
-    _Cut(2, 1, 0, False),
+    _Cut(4, 2, 1, False),
+    _Cut(4, 1, 1, False),
+    _Cut(4, 1, 1, False, looks=False),
+    _Cut(5, 1, 0, False, looks=False),
+    _Cut(4, 1, 0, False, looks=False),
+    _Cut(3, 1, 0, False, looks=False),
     _Cut(2, 1, 0, False, looks=False),
 )
 """Shorter and shorter, until it fits."""
 
 MOST_DOUBTS: Final = 2
 """Odd things that are told at the counter; the rest is counted."""
+
+SETTLES: Final = "Not looked at, and it would settle most"
+
+TOO_LITTLE: Final = "Too little was looked at yet to name a cause."
+
+OUT_OF_REACH: Final = (
+    "though as typed this axle never bends the joint so far: it once hung lower, or the rig is not "
+    "as measured"
+)
+
+RIGHT_SIZE: Final = "the joint is the right size"
 
 _KNOWN: Final = frozenset({"came-apart"})
 """What the first words say already."""
@@ -87,7 +99,13 @@ def counter(why: Why, rig: str) -> tuple[str, ...]:
 def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
     first, *rest = why.causes
     also = [each for each in rest if band(each.chance) in ("very-likely", "likely", "possible")]
-    yield f"{_story(why)} {_lead(first)}"
+    yield f"{_story(why)} {_lead(why, first)}"
+    if why.too_little:
+        yield from _hints(why)
+        yield from _odd(why)
+        yield from _rig_alone(why, cut.computed)
+        yield from _next(why, why.causes, cut.tool, 3, "Look first")
+        return
     yield from _seen(why, first, cut.signs)
     yield from _odd(why)
     yield from _computed(why, first, cut.computed)
@@ -99,7 +117,9 @@ def _lines(why: Why, rig: str, cut: _Cut) -> Iterator[str]:
     if first.likely:
         yield from counter_do(why, rig)
     if cut.looks:
-        yield from _next(_open([first, *told]), cut.tool, leads=first.likely)
+        # Where nothing stands out, more than one look is worth the words.
+        most = 1 if first.likely else 3
+        yield from _next(why, _open([first, *told]), cut.tool, most, SETTLES)
 
 
 def _odd(why: Why) -> Iterator[str]:
@@ -132,11 +152,49 @@ _STORY: Final = {
 }
 
 
-def _lead(first: Weighed) -> str:
+def _lead(why: Why, first: Weighed) -> str:
     words = CAUSES[first.code]
+    if why.too_little:
+        return TOO_LITTLE
     if first.likely:
-        return f"{capital(chance_words(first.chance))} {words.it}: {small(words.how)}"
+        says = f"{capital(chance_words(first.chance))} {words.it}"
+        if first.code == "bound" and why.out_of_reach:
+            return f"{says}, {OUT_OF_REACH}. {words.how}"
+        if first.code == "overload" and why.right_size:
+            return f"{says}: {RIGHT_SIZE}; {small(words.how)}"
+        return f"{says}: {small(words.how)}"
     return f"No cause stands out yet; first in line, {chance_words(first.chance)}: {words.it}."
+
+
+def _hints(why: Why) -> Iterator[str]:
+    """What little was seen, and for which causes it speaks."""
+    for sign, there in why.seen.items():
+        if not there or sign in _KNOWN:
+            continue
+        spoken = [
+            (cause, each.alone)
+            for cause in why.not_ruled_out
+            for each in cause.speaks_for
+            if each.sign == sign and each.alone >= STRONG
+        ]
+        spoken.sort(key=lambda each: -each[1])
+        named = [f"{CAUSES[one.code].it} ({percent(one.chance)})" for one, _ in spoken[:2]]
+        tells = f"speaks for: {'; '.join(named)}" if named else "alone tells no cause"
+        yield f"Seen and told: {_plain(sign_words(sign, True, why.inspection))}. That {tells}."
+
+
+def _rig_alone(why: Why, most: int) -> Iterator[str]:
+    """What the rig says by itself, of what would bring a cause."""
+    told: dict[SignCode, Speaks] = {}
+    for cause in why.not_ruled_out:
+        for each in cause.speaks_for:
+            if each.sign not in SEEN and each.there and each.alone >= STRONG:
+                told.setdefault(each.sign, each)
+    if told:
+        words = [computed_words(why, each) for each in list(told.values())[:most]]
+        yield f"The rig alone says: {'; '.join(words)}."
+    else:
+        yield "The rig alone points at no cause."
 
 
 def _seen(why: Why, cause: Weighed, most: int) -> Iterator[str]:
@@ -149,7 +207,11 @@ def _seen(why: Why, cause: Weighed, most: int) -> Iterator[str]:
 
 def _computed(why: Why, cause: Weighed, most: int) -> Iterator[str]:
     """What the rig computes for a cause and against it, where that is strong."""
-    strong = [each for each in cause.speaks_for if each.sign not in SEEN and each.alone >= STRONG]
+    strong = [
+        each
+        for each in cause.speaks_for
+        if each.sign not in SEEN and (each.alone >= STRONG or each.sign == "steady-pull-past")
+    ]
     if strong:
         strong.sort(key=lambda each: each.sign not in _FIRST)
         yield f"{capital('; '.join(computed_words(why, each) for each in strong[:most]))}."
@@ -213,21 +275,24 @@ def _worth(cause: Weighed) -> bool:
     return any(bits >= WORTH for _, bits in cause.unseen)
 
 
-def _next(causes: Sequence[Weighed], tool: bool, leads: bool) -> Iterator[str]:
-    """What nobody looked at that would tell most of some causes. leads : whether one stands out."""
-    worth: dict[SeenCode, float] = {}
+def _next(why: Why, causes: Sequence[Weighed], tool: bool, most: int, lead: str) -> Iterator[str]:
+    """What nobody looked at that would tell most of some causes, up to so many looks."""
+    worth: dict[str, float] = {}
+    tools: dict[str, str] = {}
     for cause in causes:
         for sign, bits in cause.unseen:
-            worth[sign] = worth.get(sign, 0.0) + bits
-    best = sorted(worth, key=lambda sign: -worth[sign])
-    asks = dict.fromkeys(SIGN_WORDS[sign].asks for sign in best if worth[sign] >= WORTH)
+            # One look may answer several signs.
+            words = SIGN_WORDS[sign]
+            worth[words.asks] = worth.get(words.asks, 0.0) + bits
+            tools.setdefault(words.asks, words.tool)
+    begun = {SIGN_WORDS[sign].asks for sign in why.begun}
+    best = sorted(worth, key=lambda it: (it not in begun, -worth[it]))
+    asks = [each for each in best if worth[each] >= WORTH or each in begun]
     if not asks:
         return
-    # Where nothing stands out, more than one look is worth the words.
-    told = list(asks)[: 1 if leads else 3]
-    tools = {SIGN_WORDS[sign].asks: SIGN_WORDS[sign].tool for sign in reversed(best)}
+    told = asks[:most]
     looks = [f"{each} ({tools[each]})" if tool else each for each in told]
-    yield f"Not looked at, and it would settle most: {' '.join(looks)}"
+    yield f"{lead}: {' '.join(looks)}"
 
 
 def signs_words(why: Why, signs: Sequence[Speaks]) -> str:

@@ -54,7 +54,7 @@ def why_data(why: Why, rig_name: str) -> dict[str, Any]:
         "caution": f"{CONSISTENT} {CAUTION}",
         "unexplained": [
             {"sign": sign, "says": sign_words(sign, True, why.inspection)}
-            for sign, _ in why.posterior.unexplained
+            for sign in why.unexplained
         ],
     }
 

@@ -25,12 +25,18 @@ NOT_YET: Final = "Nothing to replace yet. Look at what would settle it first."
 def counter_do(why: Why, rig: str) -> Iterator[str]:
     """What one says at the counter: what to replace, what to set right, and what to ask next."""
     first = why.causes[0]
-    gone = _gone(why, first.code)
-    swaps = swaps_short(first.code, strapped(why.case.rig, why.joint), gone)
-    steps = " ".join(_begun(line) for line in do_lines(first.code, gone))
-    asks = [typed for _, typed in ask_lines(first.code, asking(why, rig))]
+    mend = mended(why, first.code)
+    gone = _gone(why, mend)
+    swaps = swaps_short(mend, strapped(why.case.rig, why.joint), gone)
+    steps = " ".join(_begun(line) for line in do_lines(mend, gone))
+    asks = [typed for _, typed in ask_lines(mend, asking(why, rig))]
     then = f" Then: {asks[0]}" if asks else ""
     yield f"Do now: put in {swaps}. {steps}{then}"
+
+
+def mended(why: Why, cause: CauseCode) -> CauseCode:
+    """The cause whose mending a cause gets: too small a joint goes out after one hard pull too."""
+    return "undersized" if cause == "overload" and why.too_small else cause
 
 
 def _gone(why: Why, cause: CauseCode) -> bool:
@@ -47,7 +53,10 @@ def to_do(why: Why, rig: str) -> Iterator[tuple[str, tuple[str, ...]]]:
     if not _told(why):
         yield "What to do now", (NOT_YET,)
     for each in _told(why):
-        yield f"What to do now: {CAUSES[each.code].name}", tuple(_lines(why, each.code, rig))
+        yield (
+            f"What to do now: {CAUSES[each.code].name}",
+            tuple(_lines(why, mended(why, each.code), rig)),
+        )
 
 
 def _lines(why: Why, cause: CauseCode, rig: str) -> Iterator[str]:
@@ -70,16 +79,17 @@ def to_do_data(why: Why, rig: str) -> list[dict[str, Any]]:
     return [
         {
             "cause": each.code,
-            "replace": swap_lines(each.code, held, _gone(why, each.code)),
-            "set_right": do_lines(each.code, _gone(why, each.code)),
-            "prove": proof_lines(each.code),
-            "greasing": greasing_lines(greasing(use, water)) if mending(each.code).greasing else [],
+            "replace": swap_lines(mend, held, _gone(why, mend)),
+            "set_right": do_lines(mend, _gone(why, mend)),
+            "prove": proof_lines(mend),
+            "greasing": greasing_lines(greasing(use, water)) if mending(mend).greasing else [],
             "commands": [
                 {"says": says, "command": typed}
-                for says, typed in ask_lines(each.code, asking(why, rig))
+                for says, typed in ask_lines(mend, asking(why, rig))
             ],
         }
         for each in _told(why)
+        for mend in [mended(why, each.code)]
     ]
 
 

@@ -79,7 +79,7 @@ def _detail(why: Why, rig: str) -> Iterator[Section]:
         ),
         (
             "No cause here explains",
-            (sign_words(sign, True, why.inspection) for sign, _ in why.posterior.unexplained),
+            (sign_words(sign, True, why.inspection) for sign in why.unexplained),
         ),
         ("Where metal meets, if the axle is forced through its travel", mark_lines(why)),
         ("How the caps sit, by what was measured", cap_lines(why)),

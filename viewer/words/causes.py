@@ -33,7 +33,7 @@ CAUSES: Final[Mapping[CauseCode, CauseWords]] = {
     "overload": CauseWords(
         "one pull too hard",
         "one pull was too hard for it",
-        "The joint is the right size; a tire grabbed or wedged and the shock went through it.",
+        "A tire grabbed or wedged and the shock went through it.",
     ),
     "undersized": CauseWords(
         "joint too small",

@@ -38,8 +38,7 @@ def _marks_there(times: float, bend: float, reached: bool) -> str:
         return f"the marks sit where these yokes meet, {likely}"
     return (
         f"the marks sit where these yokes would meet past {format_angle(bend)} of bend ({likely}); "
-        "the axle as typed never bends it so far, so it once hung lower, or the rig is not as "
-        "measured"
+        "the axle as typed never bends it so far"
     )
 
 

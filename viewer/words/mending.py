@@ -46,8 +46,7 @@ SWAPS_SHORT: Final[Mapping[SwapCode, str]] = {
 
 DOES: Final[Mapping[DoCode, str]] = {
     "stop-the-bind": "Stop the yokes from touching first. Any joint breaks when they do.",
-    "keep-off-the-throttle": "Ease into it when a tire is wedged. The joint is the right size for "
-    "the rest.",
+    "keep-off-the-throttle": "Ease into it when a tire is wedged.",
     "stop-the-wrap": "Stop the axle from winding up: bushings, U-bolts, springs, an anti-wrap bar.",
     "grease-all-four": "Grease it until clean grease comes out at all four seals.",
     "grease-the-slip": "Grease the spline of the slip too.",

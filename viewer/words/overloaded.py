@@ -5,7 +5,7 @@ from math import floor, log10
 from typing import Final
 
 from viewer.words.sentence import Sentence
-from viewer.words.units import force
+from viewer.words.units import force, torque
 
 ENDLESS: Final = 1e6
 """Pulls or miles that no vehicle lives to see."""
@@ -54,6 +54,12 @@ def _miles(value: float, low: float, high: float, went: float) -> str:
     )
 
 
+def _steady_holds(gets: float, holds: float, wedged: bool) -> str:
+    if wedged:
+        return "it takes a wedged tire: one that can slip lets less through than it holds"
+    return f"it takes a shock: without one it gets {torque(gets)}, and it holds {torque(holds)}"
+
+
 def _hanging(weight: float) -> str:
     return (
         f"an axle that hangs is taken to weigh {force(weight)} with its wheels (usual value, no "
@@ -66,6 +72,9 @@ OVERLOADED: Final[Mapping[str, Sentence]] = {
     "{holds:torque}; what gives first is the {member}",
     "why-pull-holds": "it holds {holds:torque} at {bend:angle}, and the hardest pull is "
     "{gets:torque}",
+    "why-steady-past": "no shock is needed for that: a pull that comes on slowly gives "
+    "{gets:torque}, and it holds {holds:torque}, so this size is too small",
+    "why-steady-holds": _steady_holds,
     "why-pulls": _pulls,
     "why-miles": _miles,
     "fatigue-assumed": "how many pulls a cross takes is an estimate to the power of ten, for "

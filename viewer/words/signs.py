@@ -124,6 +124,12 @@ SEEN_WORDS: Final[Mapping[SeenCode, SignWords]] = {
         "Is the grease fitting snapped off?",
         _EYES,
     ),
+    "a-cap-dry": SignWords(
+        "at least one cap is dry",
+        "none of the caps is dry",
+        "Which of the four caps were dry?",
+        "your eyes and a rag, all four caps side by side, before they are washed",
+    ),
     "one-cap-dry": SignWords(
         "one cap is dry and another is not",
         "the caps are all alike, dry or greased",
@@ -516,6 +522,12 @@ COMPUTED_WORDS: Final[Mapping[ComputedCode, SignWords]] = {
         "one hard pull passes what a part of this joint takes",
         "no single pull passes what the parts of this joint take",
         "Can one pull pass what this joint takes?",
+        "engine torque, gears and axle load in the rig file",
+    ),
+    "steady-pull-past": SignWords(
+        "low gear alone passes what it holds, with no shock and no wedged tire",
+        "it takes a shock or a wedged tire to pass what it holds",
+        "Does low gear alone pass what this joint takes?",
         "engine torque, gears and axle load in the rig file",
     ),
     "pulls-few": SignWords(

@@ -304,3 +304,17 @@ def test_what_an_inspection_tells() -> None:
         data = {"schema": 1, "kind": "inspection", "symptoms": {"happened": happened}}
         how = how_failed(inspection_from_data(data, "test"))
         assert (how.at, how.hard_pull) == (at, hard)
+
+
+def test_a_pull_that_is_no_accident_needs_no_shock_and_no_wedged_tire() -> None:
+    found = overload(assessed(BUGGY), "pinion")
+    assert found.evidence["steady-pull-past"] is True
+    wedged = overload(assessed(WAGON), "pinion", HowFailed(hard_pull=True))
+    assert wedged.evidence["steady-pull-past"] is False
+    assert "steady-pull-past" not in overload(assessed("ridge-crawler"), "output").evidence
+    mild = replace(assessed(BUGGY), rig=with_drive(assessed(BUGGY).rig, engine_torque="80 lb-ft"))
+    found = overload(mild, "pinion")
+    assert "steady-pull-past" not in found.evidence, "nothing passes what it holds"
+    jolt = replace(found, torque=replace(found.torque, shock=2.0))
+    assert jolt.peak is not None
+    assert jolt.peak.value > jolt.failed.holds

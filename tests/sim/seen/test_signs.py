@@ -284,6 +284,7 @@ def test_every_sign_can_be_there_and_can_be_absent() -> None:
         *({"history": {"distance": road}} for road in ("5 mi", "200000 km")),
         *({"play": {"at_tube": turn}} for turn in ("0 deg", "1 deg")),
         {"caps": every_cap("seen", ["dry"])},
+        {"caps": {"end_a": {"seen": ["dry"]}, "end_b": {"seen": []}}},
         {"yokes": {"end": {"bar": "drags"}}},
         {"yokes": through},
         {"yokes": {yoke: {"gap_at_tips": "2 in", "gap_at_root": "2 in"} for yoke in YOKES}},
@@ -356,7 +357,7 @@ def test_dust_and_mud_leave_open_whether_a_cap_was_dry() -> None:
     for word in ("rust dust", "burned blue", "muddy"):
         caps = every_cap("seen", ["dry"]) | {"end_a": {"seen": [word]}}
         assert not {"all-caps-dry", "one-cap-dry"} & signs(caps=caps).keys()
-    caps = every_cap("seen", ["dry"]) | {"end_a": {"seen": []}}
+    caps = every_cap("seen", []) | {"end_a": {"seen": ["dry"]}}
     assert signs(caps=caps)["one-cap-dry"]
 
 
@@ -381,3 +382,16 @@ def one_of(path: str) -> tuple[str, ...]:
     kind = kind_of(keys_of(Inspection)[path][1])
     assert isinstance(kind, Word)
     return tuple(kind.legal)
+
+
+def test_some_caps_dry_are_neither_one_nor_all() -> None:
+    dry, fine = {"seen": ["dry"]}, {"seen": list[str]()}
+    one = signs(caps={"end_a": dry})
+    assert one["a-cap-dry"]
+    assert not {"one-cap-dry", "all-caps-dry"} & set(one)
+    two = signs(caps={"end_a": dry, "end_b": dry, "shaft_a": fine, "shaft_b": fine})
+    assert two["a-cap-dry"]
+    assert not {"one-cap-dry", "all-caps-dry"} & set(two)
+    for told in ({"end_a": dry, "end_b": fine}, every_cap("seen", ["dry"])):
+        assert "a-cap-dry" not in signs(caps=told), "said by how many already"
+    assert signs(caps=every_cap("seen", []))["a-cap-dry"] is False

@@ -73,7 +73,7 @@ def test_marks_tell_where_they_are_twice_as_likely_or_half(
     times: float, there: bool | None
 ) -> None:
     mark = Placed(SeenMark("shaft", "ear tip"), 0.5, times, None)
-    signs = told(replace(asked(), lie=Overlap((mark,), 0.5)))
+    signs = told(replace(asked(), lie=Overlap((mark,), 0.5), both=True))
     if there is None:
         assert not {"marks-where-computed", "marks-elsewhere"} & set(signs)
         return

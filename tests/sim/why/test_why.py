@@ -12,6 +12,7 @@ from sim.rig.demos import demo_names, load_demo
 from sim.rig.typed_joints import typed_joint
 from sim.seen import NoSuchJointError, inspection_from_data
 from sim.seen.demos import load_demo as seen_demo
+from sim.seen.words import CAPS
 from sim.vehicle import Joint
 from sim.why.asked import marks_seen
 from sim.why.case import Case
@@ -162,3 +163,91 @@ def test_a_mark_that_the_axle_never_bends_the_joint_to_has_no_pose() -> None:
     assert back.possible
     assert not back.reached
     assert back.low > back.most
+
+
+def test_what_low_gear_alone_passes_is_no_accident() -> None:
+    """Common practice, no source: off road a joint is sized on low gear alone."""
+    broke: dict[str, Any] = {
+        "came": "broke",
+        "fracture": {"part": "cross", "face": "rough"},
+        "caps": {"shaft_a": {"trunnion": ["broken off"]}},
+        "history": {"distance": "9000 mi", "failed_before": 0, "changed": ["gears", "tires"]},
+        "symptoms": {"happened": "hard pull"},
+    }
+    found = told("goat-path-buggy", **broke)
+    says = {each.code: each.says for each in found.computed}
+    assert says["pull-past-strength"]
+    assert says["steady-pull-past"]
+    assert found.too_small
+    assert not found.right_size
+    odds = found.posterior.odds
+    assert odds["undersized"] > odds["overload"]
+
+
+@pytest.mark.parametrize("dry", [["end_a"], ["end_a", "end_b"]])
+def test_a_dry_cap_speaks_for_both_ways_to_run_without_grease(dry: list[str]) -> None:
+    """Common practice, no source: a technician says grease at once."""
+    rest: dict[str, Any] = {} if len(dry) == 1 else {"shaft_a": {"seen": []}}
+    plain = told("quarry-hauler", came="wore").posterior.odds
+    found = told("quarry-hauler", came="wore", caps={cap: {"seen": ["dry"]} for cap in dry} | rest)
+    for code in ("dry-cap", "no-grease"):
+        assert found.posterior.odds[code] > 1.3 * plain[code], code
+    assert set(found.begun) == {"one-cap-dry", "all-caps-dry"}
+    assert found.next[0].sign in found.begun
+
+
+def test_a_look_at_the_caps_that_is_done_is_not_asked_for_again() -> None:
+    caps = {cap: {"seen": ["dry"] if "end" in cap else []} for cap in CAPS}
+    found = told("quarry-hauler", came="wore", caps=caps)
+    assert not found.begun
+    assert not {"a-cap-dry", "one-cap-dry", "all-caps-dry"} & {each.sign for each in found.next}
+
+
+def test_flakes_on_a_trunnion_whose_corner_is_loaded_are_the_yokes() -> None:
+    """Needles that run on their ends spall it; common practice, no source."""
+    found = weigh(case("timber-crew-carrier"), seen_demo("timber-crew-carrier"))
+    first = found.causes[0]
+    assert first.code == "bad-yoke"
+    assert "flakes" in {each.sign for each in first.speaks_for}
+    assert not found.unexplained
+
+
+@pytest.mark.parametrize("name", ["timber-crew-carrier", "ridge-crawler", "goat-path-buggy"])
+def test_what_speaks_for_a_cause_that_stands_is_explained(name: str) -> None:
+    found = weigh(case(name), seen_demo(name))
+    stand = {each.sign for cause in found.not_ruled_out for each in cause.speaks_for}
+    assert not stand & set(found.unexplained)
+
+
+@pytest.mark.parametrize(
+    ("name", "seen", "little"),
+    [
+        ("long-legged-trail-wagon", {}, True),
+        ("heather-moor-scout", {"came": "broke"}, True),
+        ("heather-moor-scout", {"came": "runs", "symptoms": {"noise": ["clunk"]}}, True),
+        (
+            "long-legged-trail-wagon",
+            {"came": "broke", "yokes": {"shaft": {"tips": ["half-moon"]}}},
+            False,
+        ),
+    ],
+)
+def test_next_to_nothing_seen_puts_no_cause_first(
+    name: str, seen: dict[str, Any], little: bool
+) -> None:
+    assert told(name, **seen).too_little is little
+
+
+def test_marks_out_of_reach_ask_for_both_witnesses() -> None:
+    """Of two yokes that met each has its own mark: one on the tips, one in the throat."""
+    tips = {"yoke": "shaft", "surface": "ear tip", "clock": "12 o'clock", "pair": True}
+    throat = {"yoke": "end", "surface": "throat", "clock": "3 o'clock", "pair": True}
+    chances = []
+    for marks in ([tips], [tips, throat]):
+        found = told("quarry-hauler", came="broke", marks=marks)
+        assert found.out_of_reach
+        says = {each.code for each in found.computed}
+        assert ("marks-where-computed" in says) is (len(marks) == 2)
+        chances.append(found.posterior.odds["bound"])
+    assert chances[0] < 0.85
+    assert chances[0] < chances[1]
