@@ -5,7 +5,7 @@ from math import floor, log10
 from typing import Final
 
 from viewer.words.sentence import Sentence
-from viewer.words.units import force, torque
+from viewer.words.units import force, format_angle, torque
 
 ENDLESS: Final = 1e6
 """Pulls or miles that no vehicle lives to see."""
@@ -40,6 +40,14 @@ def between(low: float, high: float) -> str:
     return f"anywhere from {least} to {rough(high).removeprefix('about ')}"
 
 
+def _past(gets: float, holds: float, bend: float, member: str) -> str:
+    part = member.replace(" joint: ", " joint's ")
+    return (
+        f"the hardest pull is {torque(gets)}, and at {format_angle(bend)} it holds only "
+        f"{torque(holds)}; what gives first is the {part}"
+    )
+
+
 def _pulls(value: float, low: float, high: float) -> str:
     return (
         f"the root of a trunnion is good for {so_many(value, 'such pulls', 'such pull')} "
@@ -68,8 +76,7 @@ def _hanging(weight: float) -> str:
 
 
 OVERLOADED: Final[Mapping[str, Sentence]] = {
-    "why-pull-past": "the hardest pull is {gets:torque}, and at {bend:angle} it holds "
-    "{holds:torque}; what gives first is the {member}",
+    "why-pull-past": _past,
     "why-pull-holds": "it holds {holds:torque} at {bend:angle}, and the hardest pull is "
     "{gets:torque}",
     "why-steady-past": "no shock is needed for that: a pull that comes on slowly gives "
