@@ -28,3 +28,19 @@ def beside_rig(rig: Path, joint: Joint | None = None) -> Path:
     joint : which one, where each of its joints has one.
     """
     return rig.with_name(f"{rig.stem}{'' if joint is None else f'-{joint}'}{END}")
+
+
+def other_rig(seen: Inspection, name: str) -> str:
+    """The rig that an inspection says it is of, where that is another one; else "".
+
+    name : of the rig, a file or demo:NAME. A file moved to another folder is the same one still.
+    """
+    said = seen.rig or ""
+    return said if said and _stem(said) != _stem(name) else ""
+
+
+def _stem(name: str) -> str:
+    """A name without its folder, its ending, or the word that makes it a demo."""
+    return (
+        Path(name.strip().removeprefix(DEMO).replace("\\", "/")).name.removesuffix(".toml").lower()
+    )

@@ -98,6 +98,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "seen-not-square": {"caps": {"end_a": {"clock": "12"}, "shaft_b": {"clock": "7"}}},
 }
 OF_A_RIG = {
+    "seen-other-rig",  # told by the command, which knows the rig's name
     "seen-which-cross",
     "seen-other-size",
     "seen-strap-on-closed",

@@ -15,7 +15,7 @@ from viewer.commands.answer import drawn, picture_of, schema_written
 from viewer.commands.new import Terminal, tell_text
 from viewer.console import note, put
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
-from viewer.inspections import beside_rig
+from viewer.inspections import beside_rig, other_rig
 from viewer.interview.draft import Draft
 from viewer.rigs import DEMO, named_rig
 from viewer.seen.talk import look
@@ -49,7 +49,7 @@ def run(
     if not file.absolute().parent.is_dir():
         raise FileError(f"{file}: the folder is not there, expected one that is")
     before = _taken_up(file, rig)
-    draft = Draft(file)
+    draft = Draft(file, rig=name)
     try:
         made = _asked(rig, name, file, before, draft)
         if made is None:
@@ -107,12 +107,29 @@ def _of_rig(made: Inspection, name: str) -> Inspection:
     return made if made.rig is not None else made.model_copy(update={"rig": Path(name).name})
 
 
+def _goes_on(terminal: Terminal, other: str, name: str) -> bool:
+    """Whether an inspection of another rig is meant."""
+    terminal.tell(f"Check: it says that it is of {other}, and this is {name}.")
+    while True:
+        try:
+            low = terminal.ask(f"Go on with it all the same, for {name}? yes or no: ").strip()
+        except EOFError:
+            return False
+        if low.lower() in {"y", "yes"}:
+            return True
+        if low.lower() in {"n", "no", "quit", "q"}:
+            terminal.tell("Nothing was written; --seen names another file.")
+            return False
+
+
 def _asked(
     rig: Rig, name: str, file: Path, before: Inspection | None, draft: Draft
 ) -> Inspection | None:
     terminal = Terminal()
     if before is not None:
         terminal.tell(f"{file} is there already: what it says is not asked again, and is kept.")
+        if (other := other_rig(before, name)) and not _goes_on(terminal, other, name):
+            return None
     return look(
         terminal.ask,
         terminal.tell,

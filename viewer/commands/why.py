@@ -1,12 +1,14 @@
 """`bindpoint why`: from what is seen on a failed joint to its likeliest cause."""
 
+from dataclasses import replace
 from pathlib import Path
 
+from sim.remark import Remark
 from sim.why.why import why
 from viewer.commands.answer import answer, drawn, picture_of
 from viewer.console import progress
 from viewer.endings import CLEAR
-from viewer.inspections import named_inspection
+from viewer.inspections import named_inspection, other_rig
 from viewer.rigs import named_rig
 from viewer.why.confirmed import settled_joints
 from viewer.why.json import why_data
@@ -36,6 +38,9 @@ def run(
     rig, inspection, settled = named_rig(name), named_inspection(seen), settled_joints(confirmed)
     with progress(as_json) as tell:
         found = why(rig, inspection, settled, tell)
+    if other := other_rig(inspection, name):
+        odd = Remark("seen-other-rig", "rig", other=other, rig=name)
+        found = replace(found, doubts=(odd, *found.doubts))
     answer(
         as_json,
         lambda: why_data(found, name),

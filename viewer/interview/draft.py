@@ -28,6 +28,7 @@ class Kept(BaseModel):
     ----------
     format : of the file.
     whose : the rig file that it is for, or `WINDOW`.
+    rig : whose joint they are of, where that is not the file; "" where it is, or nobody knows.
     answers : names of questions and what was typed, in order; "" for what Enter alone took.
     before : what was typed at questions that lie ahead again since somebody went back.
     written : when.
@@ -38,6 +39,7 @@ class Kept(BaseModel):
     format: Literal[1] = 1
     whose: str
     written: datetime
+    rig: str = ""
     answers: tuple[tuple[str, str], ...]
     before: dict[str, str]
 
@@ -46,9 +48,11 @@ class Draft:
     """The answers for one rig file.
 
     whose : the rig file that they are for, or `WINDOW`.
+    rig : the rig of the joint that they are of, where that is not the file itself.
     """
 
-    def __init__(self, whose: Path | str, folder: Path | None = None) -> None:
+    def __init__(self, whose: Path | str, folder: Path | None = None, rig: str = "") -> None:
+        self.rig = rig
         self._whose = str(whose.absolute()) if isinstance(whose, Path) else whose
         place = folder or drafts_folder()
         name = sha256(self._whose.encode("utf-8", "surrogatepass")).hexdigest()[:32]
@@ -73,6 +77,7 @@ class Draft:
         """Keep the answers as they stand. Raises OSError where that fails."""
         kept = Kept(
             whose=self._whose,
+            rig=self.rig,
             written=datetime.now(UTC),
             answers=tuple(answers),
             before=dict(before),

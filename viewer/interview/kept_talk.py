@@ -47,7 +47,11 @@ class KeptTalk(Talk[Made]):
         there = f"There are {count} answers" if count > 1 else "There is 1 answer"
         self._tell(f"{there} from {when}, when the questions were left.")
         anew = "no: the questions begin anew, and those answers are thrown away."
-        if self.agrees("Go on from there? [yes] ", anew):
+        asks = "Go on from there? [yes] "
+        if found.rig and found.rig != self._draft.rig:
+            self._tell(f"Check: they are of {found.rig}, and this is {self._draft.rig}.")
+            asks = f"Go on from there all the same, for {self._draft.rig}? yes or no: "
+        if self.agrees(asks, anew, enter="[yes]" in asks):
             self._replay(found)
         else:
             self._draft.forget()

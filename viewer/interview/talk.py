@@ -96,11 +96,11 @@ class Talk(ABC, Generic[Made]):
             raise EndedError
         return text
 
-    def agrees(self, asks: str, help_: str) -> bool:
-        """Whether yes is typed, or Enter alone; what is neither yes nor no gets help."""
+    def agrees(self, asks: str, help_: str, *, enter: bool = True) -> bool:
+        """Whether yes is typed, or with `enter` Enter alone; what is no answer gets help."""
         while True:
             low = self.typed(asks).lower()
-            if low in {"", "y", "yes"}:
+            if low in {"y", "yes"} or (enter and not low):
                 return True
             if low in {"n", "no"}:
                 return False

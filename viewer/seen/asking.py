@@ -12,15 +12,16 @@ from sim.seen.inspection import Inspection
 from sim.seen.signs import SIGNS
 from sim.seen.words import CAPS, CapName
 from viewer.interview.question import Question, Said
+from viewer.seen.answers import AT_HAND
 from viewer.seen.question import asked
 
-AT_HAND: Final = "at hand"
-"""The question which caps are there to be looked at, and the key of its answer."""
 BY_PHONE: Final = "by phone"
 """The question whether somebody tells it on the phone, and the key of its answer."""
 
-_TOLD: Final = ("came", "joint", "head_cross", "fracture", "tube", "play", "history", "symptoms")
+_TOLD: Final = ("came", "joint", "head_cross", "fracture", "history", "symptoms")
 """Keys and tables at the top that can be told on the phone, the joint still in the vehicle."""
+_BENCH: Final = frozenset({"fracture.face", "symptoms.per_turn"})
+"""Keys of those that take a bench or a lift all the same."""
 
 
 @dataclass(frozen=True)
@@ -87,7 +88,9 @@ class Topic:
 
     def can_be_asked(self, asking: Asking) -> bool:
         """Whether it can be asked of this vehicle, and of who is there."""
-        told = all(path.partition(".")[0] in (*_TOLD, "note") for path in self.fills)
+        told = any(
+            path.partition(".")[0] in (*_TOLD, "note") and path not in _BENCH for path in self.fills
+        )
         return self.fits(asking) and (told or not asking.by_phone)
 
     def questions(self, asking: Asking) -> Iterator[Question]:
@@ -100,7 +103,7 @@ def each(*paths: str) -> Script:
 
     def script(asking: Asking) -> Iterator[Question]:
         for path in paths:
-            if not asking.known(path):
+            if not asking.known(path) and not (asking.by_phone and path in _BENCH):
                 yield asked(path)
 
     return script

@@ -8,9 +8,9 @@ from typing import Any
 
 from sim.seen.words import CAPS, YOKES, CapName
 from viewer.interview.question import Question, Said
-from viewer.seen.answers import on_caps, on_yokes, which_caps, which_yokes
-from viewer.seen.asking import AT_HAND, Asking
-from viewer.seen.places import DRAWING, EXAMPLE, SHOWN
+from viewer.seen.answers import AT_HAND, on_caps, on_yokes, which_caps, which_yokes
+from viewer.seen.asking import Asking
+from viewer.seen.places import DRAWING, SHOWN
 from viewer.seen.question import asked, legal_at
 
 
@@ -26,18 +26,17 @@ class OnCaps:
         there = [cap for cap in asking.there if not asking.known(f"caps.{cap}.{self.key}")]
         if not there:
             return
-        if AT_HAND not in asking.said:
-            yield _at_hand(there)
         pending = f"on caps/{self.key}"
         yield _listing(f"caps.{there[0]}.{self.key}", pending, self.asks, there, self.key)
         for word in asking.said.get(pending, ()):
             place = f"{pending}/{word}"
             shown = ", ".join(f"{CAPS.index(cap) + 1} {SHOWN[cap]}" for cap in there)
+            first = not any(_is_place(key) for key in asking.said if key != place)
             yield Question(
                 place,
                 f"Which of them: {word}?",
-                f"Of {shown}: all, numbers, or names.",
-                which_caps(place, there),
+                f"{DRAWING}\n" * first + f"Of {shown}: all, numbers, or names.",
+                which_caps(place, there, word),
                 DRAWING,
             )
 
@@ -47,16 +46,9 @@ class OnCaps:
         return tuple(f"caps.{cap}.{self.key}" for cap in CAPS)
 
 
-def _at_hand(there: Sequence[CapName]) -> Question:
-    return Question(
-        AT_HAND,
-        "Which of the four caps are there to be looked at?",
-        f"{DRAWING}\nLabel them so, and keep them apart. Say {EXAMPLE}; what you do not name "
-        "counts as not looked at.",
-        which_caps(AT_HAND, there),
-        "A cap that is lost tells nothing; that the others are dry or not still does.",
-        "all four" if len(there) == len(CAPS) else "all of them",
-    )
+def _is_place(key: str) -> bool:
+    """Whether a key of an answer says on which caps a word was seen."""
+    return key.startswith("on caps/") and key.count("/") > 1
 
 
 def _listing(path: str, pending: str, asks: str, there: Sequence[CapName], key: str) -> Question:
@@ -64,7 +56,9 @@ def _listing(path: str, pending: str, asks: str, there: Sequence[CapName], key: 
     made = asked(path, pending, on_caps(key, there, legal, pending), asks)
     example = f'"{SHOWN[there[0]]}: {legal[0]}; {SHOWN[there[-1]]}: {legal[1]}"'
     return replace(
-        made, beware=f"{made.beware} By cap, in one answer: {example}.\n{DRAWING}".strip()
+        made,
+        beware=f"{made.beware} By cap, in one answer: {example}. A cap "
+        f'that you have not: "{SHOWN[there[-1]]}: lost".\n{DRAWING}',
     )
 
 
@@ -91,7 +85,8 @@ class OnYokes:
         for word in asking.said.get(pending, ()):
             place = f"{pending}/{word}"
             means = "shaft: the shaft's own yoke. end: the other one. Or both."
-            yield Question(place, f"On which yoke: {word}?", means, which_yokes(place))
+            asks = f"On which yoke: {word}?"
+            yield Question(place, asks, means, which_yokes(place), f"{means} As shaft, or end.")
 
     @property
     def fills(self) -> tuple[str, ...]:

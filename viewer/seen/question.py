@@ -11,11 +11,15 @@ from sim.table.form import form_of, means_of
 from sim.table.kinds import Count, Kind, kind_of
 from sim.table.structure import keys_of
 from sim.table.words import Word
-from viewer.interview.answers import Reader, angle, choice, length, unsigned, words
+from viewer.interview.answers import Reader, angle, length, words
 from viewer.interview.question import Question
-from viewer.seen.answers import ROAD, clock, count, pair, word_list, yes_or_no
+from viewer.seen.answers import clock, count, pair, plain_choice, road, word_list, yes_or_no
 from viewer.words.seen import CAP_CALLED, YOKE_CALLED
 
+NAME_ALL: Final = "Name all that you see: what you leave out counts as not there."
+"""What a list that was looked at means; said where a list is asked for."""
+_TOLD: Final = frozenset({"symptoms.happened", "symptoms.noise", "history.changed"})
+"""Lists of what is told: who names one word of them denies no other."""
 SKIP: Final = "not looked at"
 """What Enter alone says where the schema has no word of its own."""
 
@@ -36,9 +40,15 @@ def asked(path: str, name: str = "", read: Reader | None = None, asks: str = "")
         asks or form.asks.format(**places),
         means,
         read or _reader(path, kind, is_list=_is_list(info.annotation)),
-        form.beware,
+        _more(form.beware, info.description or "", form.otherwise or SKIP),
         form.otherwise or SKIP,
     )
+
+
+def _more(beware: str, description: str, skip: str) -> str:
+    """What help has to say: something at each question."""
+    more = beware or description.format(cap="", yoke="")
+    return f"{more} Enter alone: {skip}. back: one step back. stop: write down what there is."
 
 
 def legal_at(path: str) -> tuple[str, ...]:
@@ -56,7 +66,8 @@ def choices(path: str) -> str:
         return f"One of: {', '.join(legal)}."
     numbered = ", ".join(f"{place} {word}" for place, word in enumerate(legal, start=1))
     none = "" if "nothing" in legal else "; nothing where there is none"
-    return f"Some of: {numbered}{none}."
+    told = "" if path in _TOLD else f" {NAME_ALL}"
+    return f"Some of: {numbered}{none}.{told}"
 
 
 def _places(path: str) -> dict[str, str]:
@@ -80,13 +91,13 @@ def _reader(path: str, kind: Kind | None, is_list: bool) -> Reader:
     """How an answer is read, by the kind of value that stands at the key."""
     if isinstance(kind, Word):
         legal = tuple(kind.legal)
-        return word_list(path, legal) if is_list else choice(path, {each: each for each in legal})
+        return word_list(path, legal) if is_list else plain_choice(path, legal)
     if isinstance(kind, Count):
         return count(path, round(kind.range.most))
     if isinstance(kind, OfLength) and is_list:
         return pair(path)
     if isinstance(kind, OfRoad):
-        return unsigned(path, ROAD)
+        return road(path)
     by_kind = {OfLength: length, OfAngle: angle, ClockPlace: clock}
     plain = yes_or_no if path.endswith(".pair") else words
     made = next((read for of, read in by_kind.items() if isinstance(kind, of)), plain)

@@ -6,10 +6,12 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final, Protocol
 
 from sim.causes import (
+    NOT_RULED_OUT,
     CauseCode,
     Graph,
     ImpossibleEvidenceError,
     SignCode,
+    infer,
     load_graph,
     next_questions,
 )
@@ -18,30 +20,33 @@ from sim.seen import Inspection, demand_joint, doubts, inspection_from_data, sig
 from sim.seen.inspection import KIND, SCHEMA
 from sim.seen.parts import LONGEST_NOTE
 from sim.seen.reading import sound_so_far
-from viewer.interview.answers import Keys
+from viewer.interview.answers import AnswerError, Keys
+from viewer.interview.asking_back import OpenError
 from viewer.interview.assembling import assemble
 from viewer.interview.draft import Draft
 from viewer.interview.kept_talk import KEPT, KeptTalk
 from viewer.interview.question import Question
 from viewer.interview.said_in import said_in, unit_of
 from viewer.interview.talk import Ask, EndedError, Tell
+from viewer.seen.answers import NOTHING, UNSEEN
 from viewer.seen.asking import BY_PHONE, Asking, Topic
 from viewer.seen.on_several import placed
+from viewer.seen.partly import PartlyError
 from viewer.seen.topics import FIRST, LAST, TOPICS, topic_of
 from viewer.words.problems import problem_words
 from viewer.words.remarks import said
 
 WELCOME: Final = (
-    "At the bench take the joint apart over a clean rag, look before you wash it, and take photos. "
-    "The next question is always the one that is expected to settle most. At any question: Enter "
-    "alone says that nobody looked, ? explains more, back goes one step back, stop writes down "
-    "what there is, quit writes nothing and keeps your answers for the next time."
+    "Look before you wash anything. Enter alone: nobody looked. ? explains, back goes back,\n"
+    "stop writes down what there is, quit keeps your answers for later. On the phone add: phone."
 )
 ENDED: Final = "Ended early; no inspection was written."
 FIRST_WORD: Final = 5
 """Answers after which a first word is told, and after as many again another one."""
 LITTLE: Final = 0.01
 """Bits under which no answer is expected to settle anything."""
+_PROOF: Final = frozenset({"on yokes/tips", "on yokes/throat"})
+"""Topics that alone show that yokes met, and are not passed over while they may have."""
 _STOP: Final = frozenset({"stop", "done", "enough", "that's all", "that is all"})
 
 
@@ -138,7 +143,7 @@ class SeenTalk(KeptTalk[Inspection]):
             question = _open(topic, asking, answered)
             if question is not None:
                 return question
-        for topic in (*FIRST, *self._by_worth(asking, begun), *LAST):
+        for topic in (*FIRST, *self._in_order(asking, begun), *LAST):
             if topic not in begun and topic.can_be_asked(asking):
                 question = _open(topic, asking, answered)
                 if question is not None:
@@ -155,6 +160,25 @@ class SeenTalk(KeptTalk[Inspection]):
         worth = self._bits(asking, begun)
         left = [topic for topic in TOPICS if topic not in begun]
         return sorted(left, key=lambda topic: -worth.get(topic.name, 0.0))
+
+    def _in_order(self, asking: Asking, begun: list[Topic]) -> list[Topic]:
+        """Topics that are left; one that would prove what broke it before what settles little."""
+        left = self._by_worth(asking, begun)
+        worth = self._bits(asking, begun)
+        able = [topic for topic in left if topic.can_be_asked(asking)]
+        if not able or worth.get(able[0].name, LITTLE) >= LITTLE or not self._may_bind(asking):
+            return left
+        return sorted(left, key=lambda topic: topic.name not in _PROOF)
+
+    def _may_bind(self, asking: Asking) -> bool:
+        """Whether a joint that broke may have bound, for all that is known."""
+        if asking.seen.came != "broke" or asking.by_phone:
+            return False
+        evidence, priors = self._evidence(asking.seen), self._priors(asking.seen)
+        try:
+            return infer(self._graph, evidence, priors).odds["bound"] >= NOT_RULED_OUT
+        except ImpossibleEvidenceError:
+            return True
 
     def _bits(self, asking: Asking, begun: list[Topic]) -> dict[str, float]:
         """What the answer to each topic is worth, in bits."""
@@ -232,7 +256,7 @@ class SeenTalk(KeptTalk[Inspection]):
         super()._put(question)
 
     def _say_a_word(self) -> None:
-        count = len(self._told())
+        count = self._count()
         if self._vehicle is None or count < self._worded + FIRST_WORD:
             return
         self._worded = count
@@ -248,6 +272,8 @@ class SeenTalk(KeptTalk[Inspection]):
         if topic is None or topic not in TOPICS or self._goes_on:
             return
         worth = self._bits(self._asking(), self._begun())
+        if topic.name in _PROOF and self._may_bind(self._asking()):
+            return
         if worth and worth.get(topic.name, 0.0) < LITTLE:
             self._tell("Nothing that is left to ask would settle much.")
             help_ = "yes, or Enter: it is written down. no: the rest is asked all the same."
@@ -255,11 +281,37 @@ class SeenTalk(KeptTalk[Inspection]):
                 raise _EnoughError
             self._goes_on = True
 
-    def _told(self) -> list[Topic]:
-        """Topics that were answered with more than that nobody looked."""
-        said = [answer.name for answer in self._answers if answer.keys and answer.name != BY_PHONE]
-        told = {topic_of(name) for name in said}
-        return [topic for topic in self._begun() if topic in told]
+    def _count(self) -> int:
+        """Answers that say more than that nobody looked."""
+        return sum(1 for each in self._answers if each.keys and each.name != BY_PHONE)
+
+    def _take(self, question: Question, text: str) -> None:
+        """Take an answer; one that nobody knows or looked is that of Enter alone."""
+        low = text.lower().strip().rstrip(".").replace("\u2019", "'")
+        usual = question.default
+        if usual and low in (UNSEEN | NOTHING if _is_reading(question) else UNSEEN):
+            self._tell(f"Taken as: {usual}.")
+            self._accept(question, {}, "")
+        else:
+            super()._take(question, text)
+
+    def _read(self, question: Question, text: str) -> tuple[Keys, str] | None:
+        """The keys of an answer; of one understood in part the rest is asked for."""
+        while True:
+            try:
+                question.read(text)
+            except PartlyError as fault:
+                self._tell(str(fault))
+                odd = " ".join(fault.left)
+                more = self.typed(f'In place of "{odd}" (Enter leaves it out): ')
+                if more.lower() in {"back", "b", "<"}:
+                    return None
+                joint = "; " if ":" in fault.read else ", "
+                text = joint.join(filter(None, (fault.read, more)))
+            except (AnswerError, OpenError):
+                return super()._read(question, text)
+            else:
+                return super()._read(question, text)
 
     def again(self, name: str) -> Question | None:
         """The question of a kept answer, whichever would come now."""
@@ -275,7 +327,14 @@ class SeenTalk(KeptTalk[Inspection]):
     def taken_up(self) -> None:
         """What was odd about answers from the last time was told then."""
         self._doubted = {(each.code, each.key) for each in self._odd()}
-        self._worded = len(self._told()) // FIRST_WORD * FIRST_WORD
+        self._worded = self._count() // FIRST_WORD * FIRST_WORD
+
+
+def _is_reading(question: Question) -> bool:
+    """Whether a length or a speed is asked for, of which none says nothing."""
+    return question.name in {"history.distance", "symptoms.speed"} or (
+        question.default == "not measured"
+    )
 
 
 def _open(topic: Topic, asking: Asking, answered: set[str]) -> Question | None:

@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
+from sim.rig.rig import Rig
 from sim.rig.typed_joints import typed_joints
 from sim.seen.joint import has_straps, is_head
 from sim.seen.words import CAPS, YOKES
 from viewer.interview.answers import Keys, Reader, choice
 from viewer.interview.question import Question
-from viewer.seen.answers import NOTHING, yes_or_no
+from viewer.seen.answers import NOTHING, came, joint_named, yes_or_no
 from viewer.seen.asking import BY_PHONE, Asking, Topic, each, single
 from viewer.seen.on_several import OnCaps, OnYokes
 from viewer.seen.question import asked
@@ -41,7 +42,11 @@ def _marks(asking: Asking) -> Iterator[Question]:
         yield asked(f"{key}.depth")
         yield asked(f"{key}.pair")
         more = f"{key}/more"
-        yield Question(more, "Is there another mark?", "", yes_or_no(more), default="no")
+        asks, help_ = (
+            "Is there another mark?",
+            "yes: its place is asked for. no, or Enter: that is all.",
+        )
+        yield Question(more, asks, "", yes_or_no(more), help_, "no")
         if not asking.said.get(more):
             return
         place += 1
@@ -89,12 +94,12 @@ def _bars(asking: Asking) -> Iterator[Question]:
 
 
 def _happened(asking: Asking) -> Iterator[Question]:
-    """What the vehicle was doing; at which speed and throttle, unless it stood."""
+    """What the vehicle was doing; at which speed and throttle, where it still shows."""
     path = "symptoms.happened"
     if asking.known(path):
         return
     yield asked(path)
-    if set(asking.said.get(path) or ()) - {"parked"}:
+    if asking.seen.came == "runs" and set(asking.said.get(path) or ()) - {"parked"}:
         yield asked("symptoms.speed")
         yield asked("symptoms.throttle")
 
@@ -110,6 +115,7 @@ def _caliper(asking: Asking) -> Iterator[Question]:
         "Have you caliper readings of caps, trunnions and ears to add?",
         "They tell how the caps sat, and are asked one by one; Enter leaves one out.",
         yes_or_no(want),
+        "Along the shaft and across it; 1.062 in, 1.0615 in. They go into the file as typed.",
         default="no",
     )
     if not asking.said.get(want):
@@ -143,26 +149,55 @@ def _which(asking: Asking) -> Iterator[Question]:
     """Which joint of this rig, and of a head which cross."""
     if not asking.known("joint"):
         known = [end.joint for end in typed_joints(asking.rig)]
-        question = asked("joint", read=choice("joint", {joint: joint for joint in known}))
-        means = " ".join(f"{joint}: {_JOINTS[joint]}." for joint in known)
-        yield replace(question, means=means, default="")
+        read = joint_named("joint", known, _position(asking.rig))
+        question = asked("joint", read=read, asks=f"Which joint: {', '.join(known)}?")
+        told = " ".join(f"{joint}: {_JOINTS[joint]}." for joint in known)
+        more = f"{told} The axle's end, front or rear will do where it can be but one."
+        yield replace(question, means="", beware=more, default="")
     if is_head(asking.rig, asking.seen) and not asking.known("head_cross"):
         legal = {"outer": "outer", "inner": "inner"}
         question = asked("head_cross", read=choice("head_cross", legal))
         yield replace(question, means=_OF_A_HEAD)
 
 
+def _position(rig: Rig) -> str:
+    """Which axle it is, front or rear; "" where nobody said."""
+    return rig.axle.position if "position" in rig.axle.model_fields_set else ""
+
+
+def _came(asking: Asking) -> Iterator[Question]:
+    """How it ended, and by the way whether anybody can look into it."""
+    if not asking.known("came"):
+        question = asked("came", read=came("came", BY_PHONE))
+        yield replace(question, means="", beware=f"{question.means} {_PHONE}")
+
+
+_PHONE: Final = (
+    'On the phone say so, "broke, phone": only what a customer can tell is asked; look again when '
+    "the joint is there, and the rest is asked into the same file."
+)
+
+
 def _by_phone(asking: Asking) -> Iterator[Question]:
-    """Whether there is a joint to look into."""
-    del asking
-    yield Question(
-        BY_PHONE,
-        "Is the joint apart in front of you, or is this a phone call?",
-        "On the phone only what a customer can tell is asked; look again when the joint is there, "
-        "and the rest is asked into the same file.",
-        choice(BY_PHONE, {"apart": False, "phone": True}),
-        default="apart",
-    )
+    """Whether there is a joint to look into, where that was not said with how it ended."""
+    if asking.known("came"):
+        yield Question(
+            BY_PHONE,
+            "Apart, or on the phone?",
+            "",
+            choice(BY_PHONE, {"apart": False, "phone": True}),
+            _PHONE,
+            "apart",
+        )
+
+
+def _measured(asking: Asking) -> bool:
+    """Whether bores and gaps can still say anything: not where one pull broke a cross at once."""
+    fracture, symptoms = asking.seen.fracture, asking.seen.symptoms
+    ears = any("spread" in (asking.seen.cap(cap).ear or ()) for cap in CAPS)
+    at_once = fracture is not None and fracture.part == "cross" and fracture.face == "rough"
+    pulled = symptoms is not None and set(symptoms.happened or ()) == {"hard pull"}
+    return ears or not (asking.seen.came == "broke" and at_once and pulled)
 
 
 def _strapped(asking: Asking) -> bool:
@@ -188,7 +223,7 @@ def _yokes(key: str, asks: str) -> Topic:
 
 
 FIRST: Final[tuple[Topic, ...]] = (
-    single("came"),
+    Topic("came", ("came",), _came),
     Topic("joint", ("joint", "head_cross"), _which),
     Topic(BY_PHONE, (), _by_phone),
 )
@@ -214,11 +249,13 @@ TOPICS: Final[tuple[Topic, ...]] = (
         "bars",
         tuple(f"yokes.{yoke}.{key}" for yoke in YOKES for key in ("bar", "off")),
         _bars,
+        _measured,
     ),
     Topic(
         "gaps",
         tuple(f"yokes.{yoke}.{key}" for yoke in YOKES for key in ("gap_at_tips", "gap_at_root")),
         each(*(f"yokes.{y}.{key}" for y in YOKES for key in ("gap_at_tips", "gap_at_root"))),
+        _measured,
     ),
     single("cross.seen"),
     single("spline.seen"),

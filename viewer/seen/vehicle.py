@@ -48,7 +48,7 @@ class Vehicle:
         if case is None:
             return ""
         try:
-            told = told_of(weigh(case, seen, self._settled)).counter
+            told = told_of(weigh(case, seen, self._settled), self._name).counter
         except BindpointError:  # readings that no cap can have, signs that contradict one another
             return ""
         return "\n".join(f"  {line}" for line in told if not line.startswith("Not looked at"))

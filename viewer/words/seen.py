@@ -21,6 +21,7 @@ CAP_CALLED: Final[Mapping[CapName, str]] = {
 """A cap after the word cap."""
 
 SEEN: Final[Mapping[str, Sentence]] = {
+    "seen-other-rig": "it says that it is of {other}, and this is {rig}; is it the right one?",
     "seen-nothing": (
         "nothing was seen, measured or told of this joint; what can be said rests on the vehicle "
         "alone"
