@@ -46,9 +46,10 @@ never squeaked; only an empty `noise`, or `changed` with *nothing*, says so.
 Name all that you see there: what you do not name on a part that you looked at counts as not \
 there. What hides a thing does not deny it: nobody sees lines on metal that flaked, or the teeth \
 of a spline that is stuck. A look tells spread ears or an egg-shaped bore that are far out; that \
-a yoke is good only the caliper says. *Droop* and *hard pull* go together, and neither denies the other; \
-*parked* and *slow and steady* deny both a hard pull and the highway. Under 12,000 mi is soon, \
-from 25,000 mi it is not; over 60,000 mi is many miles, under 15,000 mi is not; in between \
+a yoke is good only the caliper says. *Droop* and *hard pull* go together, and neither \
+denies the other; *parked* and *slow and steady* deny both a hard pull and the highway. \
+Under 12,000 mi is soon, from 25,000 mi it is not; over 60,000 mi is many miles, under 15,000 mi \
+is not; in between \
 nothing is said. So one dry cap is a sign only where another cap was looked at and was not dry. \
 Where a reading and a word say the same, either is enough. A `note` may stand at the top and in \
 every table.
