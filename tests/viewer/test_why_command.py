@@ -12,7 +12,7 @@ from sim.why.why import why
 from tests.outside.why_cases import ToldCase, told_cases
 from tests.viewer.run_command import run
 from viewer.endings import BAD_INPUT, CLEAR
-from viewer.why.counter import MOST_LINES, WORTH, counter
+from viewer.why.counter import MOST_LINES, TOO_LITTLE, WORTH, counter
 from viewer.why.picture import why_picture
 from viewer.why.text import counter_lines
 from viewer.why.told import told_of
@@ -92,6 +92,9 @@ def test_what_is_said_at_the_counter_fits_ten_lines(case: ToldCase) -> None:
     lines = counter_lines(told_of(found, case.rig))
     assert len(lines) <= 1 + MOST_LINES
     first = found.causes[0]
+    if found.too_little:
+        assert TOO_LITTLE in " ".join(lines)
+        return
     assert CAUSES[first.code].it in " ".join(" ".join(lines).split())
     assert percent(first.chance) in " ".join(lines)
 
