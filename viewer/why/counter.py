@@ -46,6 +46,8 @@ _SHORTER: Final = (
     _Cut(4, 2, 1, False),
     _Cut(4, 1, 1, False),
     _Cut(4, 1, 1, False, looks=False),
+    _Cut(3, 1, 1, False, looks=False),
+    _Cut(2, 1, 1, False, looks=False),
     _Cut(5, 1, 0, False, looks=False),
     _Cut(4, 1, 0, False, looks=False),
     _Cut(3, 1, 0, False, looks=False),
