@@ -26,6 +26,7 @@ def why_data(why: Why, rig_name: str) -> dict[str, Any]:
         "joint": why.joint,
         "story": why.story,
         "story_odds": dict(why.posterior.story),
+        "too_little": why.too_little,
         "causes": [_cause(why, each) for each in why.causes],
         "none_of_them": why.posterior.none_of_them,
         "together": [

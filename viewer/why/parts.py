@@ -111,7 +111,7 @@ def _mark(mark: Mark) -> dict[str, Any]:
         "pair": patch.pair,
         "spins_deg": [[degrees(end) for end in arc] for arc in patch.spins],
         "half_turns": list(patch.half_turns),
-        "area_mm2": patch.area,
+        "area_sq_mm": patch.area,
         "from_pose": plain(mark.first),
         "from_bend_deg": number(degrees(mark.bend)),
         "touches_first": mark.comes_first,
