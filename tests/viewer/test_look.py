@@ -25,6 +25,7 @@ from viewer.seen.answers import AT_HAND, count, joint_named, road, words_in
 from viewer.seen.places import caps_named, yokes_named
 from viewer.seen.talk import ENDED, LITTLE, SeenTalk, look
 from viewer.seen.topics import FIRST, LAST, TOPICS, topic_of
+from viewer.seen.vehicle import Vehicle
 
 RIG = load_demo("quarry-hauler")
 HEAD: dict[str, Any] = {"schema": 1, "kind": "inspection"}
@@ -537,6 +538,26 @@ def test_a_doubt_is_told_and_can_be_put_right() -> None:
 
 
 # A first word
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "seen",
+    [
+        {"Did it break": "broke", "What is seen on the cross": "broken at the root"},
+        {"Did it break": "wore out", "What is seen on the four caps": "end b: dry"},
+        {"Did it break": "still runs", "What was heard": "clunk"},
+    ],
+)
+def test_a_first_word_comes_within_a_minute(seen: dict[str, str]) -> None:
+    """Six questions at most, and 250 words: a minute of reading (from memory)."""
+    person = Person(seen | {"Which joint": "rear", "Go on": "no", "[": ""})
+    rig = load_demo("quarry-hauler")
+    assert look(person.ask, person.tell, rig, vehicle=Vehicle(rig, "my.toml")) is not None
+    word = next(at for at, told in enumerate(person.told) if told.startswith("A first word"))
+    asked = [prompt for prompt in person.asked if not prompt.startswith("Go on")]
+    assert len(asked) <= 6
+    assert sum(len(text.split()) for text in [*person.told[:word], *asked]) <= 250
 
 
 def test_a_first_word_comes_after_five_answers() -> None:

@@ -17,7 +17,7 @@ from viewer.seen.answers import clock, count, pair, plain_choice, road, word_lis
 from viewer.words.seen import CAP_CALLED, YOKE_CALLED
 
 NAME_ALL: Final = "Name all that you see: what you leave out counts as not there."
-"""What a list that was looked at means; said where a list is asked for."""
+"""What a list that was looked at means; said before the first one and under "?"."""
 _TOLD: Final = frozenset({"symptoms.happened", "symptoms.noise", "history.changed"})
 """Lists of what is told: who names one word of them denies no other."""
 SKIP: Final = "not looked at"
@@ -33,14 +33,18 @@ def asked(path: str, name: str = "", read: Reader | None = None, asks: str = "")
     info = keys_of(Inspection)[re.sub(r"\[\d+\]", "", path)][1]
     form, kind = form_of(info), kind_of(info)
     places = _places(path)
-    told = (form.datum or info.description or "") if legal_at(path) else means_of(info)
-    means = " ".join(text for text in (told.format(**places), choices(path)) if text)
+    told = (form.datum or info.description or "").format(**places)
+    means = choices(path) or means_of(info).format(**places)
+    more = form.beware
+    if legal_at(path):  # so that a list is read at a glance, what is meant by it stands under "?"
+        listed = _is_list(info.annotation) and path not in _TOLD
+        more = " ".join(text for text in (told, form.beware, NAME_ALL if listed else "") if text)
     return Question(
         name or path,
         asks or form.asks.format(**places),
         means,
         read or _reader(path, kind, is_list=_is_list(info.annotation)),
-        _more(form.beware, info.description or "", form.otherwise or SKIP),
+        _more(more, info.description or "", form.otherwise or SKIP),
         form.otherwise or SKIP,
     )
 
@@ -66,8 +70,7 @@ def choices(path: str) -> str:
         return f"One of: {', '.join(legal)}."
     numbered = ", ".join(f"{place} {word}" for place, word in enumerate(legal, start=1))
     none = "" if "nothing" in legal else "; nothing where there is none"
-    told = "" if path in _TOLD else f" {NAME_ALL}"
-    return f"Some of: {numbered}{none}.{told}"
+    return f"Some of: {numbered}{none}."
 
 
 def _places(path: str) -> dict[str, str]:

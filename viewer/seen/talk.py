@@ -32,17 +32,21 @@ from viewer.seen.answers import NOTHING, UNSEEN
 from viewer.seen.asking import BY_PHONE, Asking, Topic
 from viewer.seen.on_several import placed
 from viewer.seen.partly import PartlyError
+from viewer.seen.question import NAME_ALL
 from viewer.seen.topics import FIRST, LAST, TOPICS, topic_of
 from viewer.words.problems import problem_words
 from viewer.words.remarks import said
 
 WELCOME: Final = (
     "Look before you wash anything. Enter alone: nobody looked. ? explains, back goes back,\n"
-    "stop writes down what there is, quit keeps your answers for later. On the phone add: phone."
+    "stop writes down what there is, quit keeps your answers for later. On the phone add: phone.\n"
+    f"{NAME_ALL}"
 )
 ENDED: Final = "Ended early; no inspection was written."
 FIRST_WORD: Final = 5
-"""Answers after which a first word is told, and after as many again another one."""
+"""Questions after which a first word is told, and after as many again another one."""
+_ENOUGH: Final = 2
+"""Of them that have to be answered: on less nobody says a word."""
 LITTLE: Final = 0.01
 """Bits under which no answer is expected to settle anything."""
 _PROOF: Final = frozenset({"on yokes/tips", "on yokes/throat"})
@@ -256,10 +260,10 @@ class SeenTalk(KeptTalk[Inspection]):
         super()._put(question)
 
     def _say_a_word(self) -> None:
-        count = self._count()
-        if self._vehicle is None or count < self._worded + FIRST_WORD:
+        put, count = len(self._answers), self._count()
+        if self._vehicle is None or count < _ENOUGH or put < self._worded + FIRST_WORD:
             return
-        self._worded = count
+        self._worded = put
         told = self._vehicle.word(self._so_far())
         if told:
             self._tell(f"A first word after {count} answers:\n{told}")
@@ -327,7 +331,7 @@ class SeenTalk(KeptTalk[Inspection]):
     def taken_up(self) -> None:
         """What was odd about answers from the last time was told then."""
         self._doubted = {(each.code, each.key) for each in self._odd()}
-        self._worded = self._count() // FIRST_WORD * FIRST_WORD
+        self._worded = len(self._answers) // FIRST_WORD * FIRST_WORD
 
 
 def _is_reading(question: Question) -> bool:
