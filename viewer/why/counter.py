@@ -67,6 +67,9 @@ OUT_OF_REACH: Final = (
     "as measured"
 )
 
+MARKS_THERE: Final = "the marks sit where these yokes meet"
+"""In the fewest words: it is what a customer has to see."""
+
 RIGHT_SIZE: Final = "the joint is the right size"
 
 _KNOWN: Final = frozenset({"came-apart"})
@@ -216,7 +219,10 @@ def _computed(why: Why, cause: Weighed, most: int) -> Iterator[str]:
     ]
     if strong:
         strong.sort(key=lambda each: each.sign not in _FIRST)
-        yield f"{capital('; '.join(computed_words(why, each) for each in strong[:most]))}."
+        told = [computed_words(why, each) for each in strong[:most]]
+        if any(each.sign == "marks-where-computed" for each in strong[most:]):
+            told.append(MARKS_THERE)
+        yield f"{capital('; '.join(told))}."
     against = [each for each in cause.against if each.sign not in SEEN and each.alone <= -STRONG]
     against = [each for each in against if each.sign not in _OF_MARKS]
     against = [each for each in against if not {each.sign} & _SAID or not strong]
