@@ -35,6 +35,11 @@ def doubts(seen: Inspection, rig: Rig | None = None) -> tuple[Remark, ...]:
     return tuple(remark for doubt in DOUBTS for remark in doubt(seen, rig))
 
 
+def of_another(other: str, name: str) -> Remark:
+    """The doubt of an inspection that says another rig's name than the one it is asked of."""
+    return Remark("seen-other-rig", "rig", other=other, rig=name)
+
+
 def _how_much(seen: Inspection, rig: Rig | None) -> Iterator[Remark]:
     """Nothing was seen, or nearly everything."""
     if seen.is_blank:

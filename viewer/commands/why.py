@@ -3,7 +3,7 @@
 from dataclasses import replace
 from pathlib import Path
 
-from sim.remark import Remark
+from sim.seen.doubts import of_another
 from sim.why.why import why
 from viewer.commands.answer import answer, drawn, picture_of
 from viewer.console import progress
@@ -39,8 +39,7 @@ def run(
     with progress(as_json) as tell:
         found = why(rig, inspection, settled, tell)
     if other := other_rig(inspection, name):
-        odd = Remark("seen-other-rig", "rig", other=other, rig=name)
-        found = replace(found, doubts=(odd, *found.doubts))
+        found = replace(found, doubts=(of_another(other, name), *found.doubts))
     answer(
         as_json,
         lambda: why_data(found, name),
