@@ -1,0 +1,1 @@
+"""What was seen on the truck, held against what is computed for it."""

@@ -1,0 +1,1 @@
+"""One truck measured on several days: what moved between two of them."""

@@ -1,0 +1,1 @@
+"""Bench readings in the window: asked, drawn, and what they make of the joint."""
