@@ -2,6 +2,7 @@
 
 from typing import ClassVar, Final, Literal
 
+from sim.rig.bench import BENCH, BenchReadings
 from sim.rig.choice import CrossChoice, YokeChoice
 from sim.rig.shaft import STRAP_BOLT, STRAP_NUTS
 from sim.table.fields import Point, Size, Turn
@@ -34,6 +35,7 @@ class MiddleJoint(Part):
     )
     strap_nuts: Torque | None = STRAP_NUTS
     strap_bolt: Size | None = STRAP_BOLT
+    bench: BenchReadings = BENCH
 
 
 class Carrier(Part):

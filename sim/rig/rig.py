@@ -117,6 +117,11 @@ class Rig(Part):
     def typed(self) -> dict[str, Any]:
         """Give what was typed, as TOML data: no assumed value, every quantity as its own text."""
         data = self.model_dump(mode="json", by_alias=True, exclude_none=True)
-        if not self.surroundings:
-            del data["surroundings"]
-        return without(data, self.assumed)
+        return without(_without_empty(data), self.assumed)
+
+
+def _without_empty(data: Any) -> Any:
+    """Plain data without the lists that nothing was put into."""
+    if not isinstance(data, dict):
+        return data
+    return {key: _without_empty(value) for key, value in data.items() if value != []}

@@ -4,6 +4,7 @@ from typing import ClassVar, Final, Literal
 
 from pydantic import model_validator
 
+from sim.rig.bench import BENCH, BenchReadings
 from sim.rig.choice import CrossChoice, HeadChoice, YokeChoice
 from sim.table.fields import Distance, Size, Turn, impossible
 from sim.table.form import field, maybe
@@ -132,6 +133,7 @@ class OutputEnd(Part):
     shaft_yoke: YokeChoice = SHAFT_YOKE
     strap_nuts: Torque | None = STRAP_NUTS
     strap_bolt: Size | None = STRAP_BOLT
+    bench: BenchReadings = BENCH
 
 
 class PinionEnd(Part):
@@ -152,6 +154,7 @@ class PinionEnd(Part):
     )
     strap_nuts: Torque | None = STRAP_NUTS
     strap_bolt: Size | None = STRAP_BOLT
+    bench: BenchReadings = BENCH
 
 
 End = OutputEnd | PinionEnd

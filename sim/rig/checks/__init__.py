@@ -9,6 +9,7 @@ from functools import cache
 from inspect import signature
 from typing import Any, Final
 
+from sim.rig.checks.bench import bench_can_be, middle_bench_can_be
 from sim.rig.checks.carrier import (
     carrier_can_be,
     no_head_ahead_of_the_bearing,
@@ -40,6 +41,8 @@ CHECKS: Final[tuple[Check, ...]] = (
     slip_fits_its_yoke,
     middle_is_in_the_catalogue,
     heads_can_be,
+    bench_can_be,
+    middle_bench_can_be,
     carrier_can_be,
     slip_is_behind_the_bearing,
     no_head_ahead_of_the_bearing,

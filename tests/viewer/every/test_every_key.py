@@ -32,8 +32,20 @@ from viewer.session.sheet.sheet import sheet
 from viewer.session.text.document import Document
 from viewer.words.keys import label_of
 
-TEXTS = {"name", "note", "file", "kind", "size", "at", "schema"}
-"""Keys whose value is any text, a name of the catalogue, a height of the axle."""
+TEXTS = {
+    "name",
+    "note",
+    "file",
+    "kind",
+    "size",
+    "at",
+    "schema",
+    "catches_at",
+    "tool",
+    "who",
+    "when",
+}
+"""Keys whose value is any text, a name of the catalogue, a height of the axle, a name of a tool."""
 
 DATUM = re.compile(
     r"\b(from|to|of|over|between|against|toward|before|about|diameter|thickness|forward"

@@ -27,6 +27,10 @@ NEW: Mapping[str, Any] = {
         "name": "crossmember",
         "box": {"at": ["30 in", "0 in", "14 in"], "size": ["3 in", "30 in", "3 in"]},
     },
+    **{
+        f"{joint}.bench": {"ears": "any", "touches_at": "30 deg"}
+        for joint in ("shaft.output_end", "carrier.middle", "shaft.pinion_end")
+    },
     "surroundings.box": {"at": ["30 in", "0 in", "14 in"], "size": ["3 in", "30 in", "3 in"]},
     "surroundings.cylinder": {
         "from": ["45 in", "8 in", "14 in"],

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from tomlkit import TOMLDocument, inline_table, item
+from tomlkit import TOMLDocument, array, inline_table, item
 from tomlkit.items import Array, InlineTable
 
 from sim.rig.change import EditError, key_path, placed
@@ -35,8 +35,13 @@ def typed_into(text: TOMLDocument, key: str, value: Any) -> None:
 
 def _item(value: Any, holder: Any) -> Any:
     """A value for the file; what goes into a table on one line stays on it."""
-    if isinstance(holder, InlineTable | Array) and isinstance(value, Mapping):
-        table = inline_table()
-        table.update(value)
-        return table
+    if isinstance(holder, InlineTable | Array):
+        if isinstance(value, Mapping):
+            table = inline_table()
+            table.update(value)
+            return table
+        if isinstance(value, list):
+            entries = array()
+            entries.extend(_item(each, entries) for each in value)
+            return entries
     return item(value)
