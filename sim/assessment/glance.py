@@ -45,7 +45,8 @@ def glance(vehicle: Vehicle, also: Sequence[Pose] = ()) -> Glance:
     Poses that the stops do not allow are held at the nearest that they do.
     """
     corners, between = _grid(vehicle.travel)
-    poses = np.concatenate([corners, between, _held(vehicle.travel, also)])
+    asked = np.array([(pose.travel, pose.roll, pose.wrap) for pose in also]).reshape(-1, 3)
+    poses = np.concatenate([corners, between, vehicle.travel.held_all(asked)])
     state = line(vehicle, *poses.T)
     reached = state.reachable
     bends = {joint: _most(bend[reached]) for joint, bend in state.bends.items()}
@@ -69,15 +70,6 @@ def _grid(region: TravelRegion) -> tuple[FloatArray, FloatArray]:
         ends.append(poses[[0, -1]].reshape(-1, 3))
         between.append(poses[1:-1].reshape(-1, 3))
     return np.concatenate(ends), np.concatenate(between)
-
-
-def _held(region: TravelRegion, also: Sequence[Pose]) -> FloatArray:
-    """Poses (n, 3) held to a region, each at its own height as far as that is in it."""
-    asked = np.array([(pose.travel, pose.roll, pose.wrap) for pose in also]).reshape(-1, 3)
-    travel = np.clip(asked[:, 0], region.low[0], region.high[0])
-    limit, (least, most) = region.roll_limit(travel), region.wrap_limits(travel)
-    roll, wrap = np.clip(asked[:, 1], -limit, limit), np.clip(asked[:, 2], least, most)
-    return np.stack([travel, roll, wrap], axis=-1)
 
 
 def at_best(

@@ -7,7 +7,11 @@ from typing import Final
 
 from sim.accuracy.source import Source
 from sim.assessment import Assessment
+from sim.bars.draws import normal_draws
+from sim.bars.model import Model
 from sim.bars.result import Bars
+from sim.bars.slopes import slopes
+from sim.bars.summary import summary
 from sim.bench.shape import Shape
 from sim.progress import Progress, silent
 from sim.vehicle import Joint
@@ -15,9 +19,13 @@ from sim.vehicle import Joint
 DRAWS: Final = 2048
 """Rigs drawn for full bars."""
 
+BY_SLOPES: Final = 4096
+"""Draws by slopes alone, which cost next to nothing."""
+
 
 def first_bars(
     found: Assessment,
+    seed: int = 0,
     sources: Sequence[Source] | None = None,
     shapes: Mapping[Joint, Shape] | None = None,
     progress: Progress = silent,
@@ -27,7 +35,11 @@ def first_bars(
     sources, shapes : what may be off; left out, all that the rig says, and its joints at a first
         look.
     """
-    raise NotImplementedError
+    model = _model(found, sources, shapes)
+    progress("how sure: a first look", 0.0)
+    z = normal_draws(len(model.keys), BY_SLOPES, seed)
+    drawn = model.judged(z, slopes(model).moved(z))
+    return summary(model, drawn, "first", seed)
 
 
 def bars(
@@ -39,10 +51,21 @@ def bars(
     progress: Progress = silent,
 ) -> Bars:
     """Error bars in full, on all cores; the same for the same seed, to the byte, and kept."""
-    raise NotImplementedError
+    model = _model(found, sources, shapes)
+    progress("how sure: drawing rigs", 0.0)
+    drawn = model.drawn(normal_draws(len(model.keys), draws, seed))
+    return summary(model, drawn, "full", seed)
 
 
 def kept_bars(found: Assessment, seed: int = 0) -> Bars | None:
     """Full bars that were found before; None where none were."""
     _ = found, seed
     return None
+
+
+def _model(
+    found: Assessment,
+    sources: Sequence[Source] | None,
+    shapes: Mapping[Joint, Shape] | None,
+) -> Model:
+    return Model(found, tuple(sources or ()), dict(shapes or {}))

@@ -234,6 +234,13 @@ class TravelRegion:
             wrap if first == "wrap" else float(np.clip(wrap, least, most)),
         )
 
+    def held_all(self, poses: FloatArray) -> FloatArray:
+        """Poses (n, 3) each at the nearest height that there is, with what roll and wrap it has."""
+        travel = np.clip(poses[:, 0], *self._span)
+        limit, (least, most) = self.roll_limit(travel), self.wrap_limits(travel)
+        roll, wrap = np.clip(poses[:, 1], -limit, limit), np.clip(poses[:, 2], least, most)
+        return np.stack([travel, roll, wrap], axis=-1)
+
     def at_shares(self, travel: float, roll: float, wrap: float) -> Pose:
         """The pose at shares, each -1 to 1, of the way.
 

@@ -1,0 +1,49 @@
+"""Where the shaft runs by slopes alone: each number changes with each source in straight lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sim.bars.model import Model
+from sim.frames import FloatArray
+
+
+@dataclass(frozen=True, eq=False)
+class Slopes:
+    """What a model has of motion, to first order.
+
+    A number may be creased at the numbers as they are, as the worse of two poses is: so each way
+    has a slope of its own.
+
+    Attributes
+    ----------
+    middle : (looked at, numbers) as it is.
+    up, down : (k, looked at, numbers) change with each column one deviation more, and less.
+    """
+
+    middle: FloatArray
+    up: FloatArray
+    down: FloatArray
+
+    def moved(self, z: FloatArray) -> FloatArray:
+        """Where the shaft runs in draws `z` (n, k), as `Model.moved` has it."""
+        shape = self.middle.shape
+        up, down = (each.reshape(len(each), -1) for each in (self.up, self.down))
+        moved: FloatArray = np.maximum(z, 0.0) @ up + np.maximum(-z, 0.0) @ down
+        return moved.reshape(-1, *shape) + self.middle
+
+
+def slopes(model: Model) -> Slopes:
+    """Slopes of a model; a column that leaves nothing possible one way has the slope of the other.
+
+    A number that there is not both at the middle and one deviation off, such as a height of first
+    contact, has no slope.
+    """
+    columns = len(model.keys)
+    steps = np.eye(columns)
+    rows = model.moved(np.concatenate([np.zeros((1, columns)), steps, -steps]))
+    middle, up, down = rows[0], rows[1 : columns + 1] - rows[0], rows[columns + 1 :] - rows[0]
+    up, down = np.where(np.isnan(up), -down, up), np.where(np.isnan(down), -up, down)
+    return Slopes(middle, np.nan_to_num(up), np.nan_to_num(down))
